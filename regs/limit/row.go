@@ -1,0 +1,244 @@
+// Package limit holds the table of size and mass limits: its rows, how they
+// are read, and which of them a vehicle falls under.
+package limit
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+)
+
+// Kind is what the law takes a unit for. The same words name what a row is
+// for.
+type Kind string
+
+// Kinds of units, and the further kinds that rows name.
+const (
+	KindUnknown         Kind = ""
+	RecreationalTrailer Kind = "recreational_trailer"
+	HouseTrailer        Kind = "house_trailer"
+	ManufacturedHome    Kind = "manufactured_home"
+	TinyHome            Kind = "tiny_home"
+	LoadOnTrailer       Kind = "load_on_trailer"
+
+	All           Kind = "all"            // rows only
+	CommercialUse Kind = "commercial"     // rows only; asked of Use
+	Building      Kind = "building"       // rows only
+	FarmEquipment Kind = "farm_equipment" // rows only
+)
+
+// UnitKinds lists the kinds that a unit can be given.
+func UnitKinds() []Kind {
+	return []Kind{RecreationalTrailer, HouseTrailer, ManufacturedHome, TinyHome, LoadOnTrailer}
+}
+
+// Use is in what trade a rig travels.
+type Use string
+
+// The uses.
+const (
+	UseUnknown Use = ""
+	Commercial Use = "commercial"
+	Private    Use = "private"
+)
+
+// Form is how the vehicles of a combination are joined.
+type Form string
+
+// The forms. A semitrailer's front rests on the tow vehicle; a trailer is
+// drawn by a ball or a pintle. A row for a single vehicle or a tractor is
+// about the tow vehicle by itself.
+const (
+	FormUnknown   Form = ""
+	AnyForm       Form = "any" // rows only
+	Semitrailer   Form = "semitrailer"
+	Trailer       Form = "trailer"
+	SingleVehicle Form = "single_vehicle" // rows only
+	Tractor       Form = "tractor"        // rows only
+)
+
+// Tier is where a threshold stands among those of its quantity.
+type Tier string
+
+// The tiers. Only a legal one can clear.
+const (
+	Legal  Tier = "legal"  // up to it no permit is asked
+	Beyond Tier = "beyond" // a step further up, where something else is asked
+	Unsure Tier = "unsure" // the source does not say which
+)
+
+// Row is one row of the table.
+type Row struct {
+	ID           string
+	Jurisdiction string // ISO 3166-2, "CA" or "US" for an umbrella, CODE/Name for a municipality
+	Kind         Kind
+	Form         Form
+	Quantity     Quantity
+	Axles        int    // of the whole combination; 0: any number
+	Published    string // the figure as the source prints it
+	Threshold    Amount
+	Text         string // the threshold, exact, with its unit
+	Inclusive    bool   // the threshold itself is already beyond
+	Outcome      finding.Outcome
+	Tier         Tier
+	Demands      finding.Demands
+	EscortsSaid  bool   // the row states escorts, even if none
+	When         string // "night" and the like: binds at these times only
+	Road         string // binds on these roads only
+	Condition    string // a person must read it; the row does not clear
+	Note         string
+	ValidFrom    time.Time // zero: not stated
+	ValidTo      time.Time // last day; zero: not stated
+	Supersedes   []string  // ids of rows that this one replaces
+	Status       finding.Status
+	Source       string
+	Section      string
+	Year         string
+	URL          string
+	ReadOn       time.Time // zero: never
+}
+
+// Exceeded tells whether an amount is beyond the threshold.
+func (r Row) Exceeded(a Amount) bool {
+	return a > r.Threshold || r.Inclusive && a == r.Threshold
+}
+
+// InForce tells whether the row holds on a day.
+func (r Row) InForce(day time.Time) bool {
+	if !r.ValidFrom.IsZero() && day.Before(r.ValidFrom) {
+		return false
+	}
+	return r.ValidTo.IsZero() || day.Before(r.ValidTo.AddDate(0, 0, 1))
+}
+
+// Stale tells whether on a day the row was read or verified longer ago than
+// the term allows, or never.
+func (r Row) Stale(day time.Time, term time.Duration) bool {
+	return r.ReadOn.IsZero() || day.Sub(r.ReadOn) > term
+}
+
+// Municipality returns the part after the slash, "" for a row of the
+// jurisdiction itself.
+func (r Row) Municipality() string {
+	_, name, _ := strings.Cut(r.Jurisdiction, "/")
+	return name
+}
+
+// Applies is how surely a row is about a vehicle.
+type Applies int
+
+// The degrees.
+const (
+	No Applies = iota
+	Perhaps
+	Yes
+)
+
+// Subject is what decides which rows a vehicle falls under.
+type Subject struct {
+	Kind  Kind
+	Use   Use
+	Form  Form
+	Axles int // of the whole rig, 0 unknown
+}
+
+// Match tells how surely the row is about the subject. Where it is only
+// perhaps, the words say on what that hangs: "if it counts as a recreational
+// trailer", "if at night".
+func (r Row) Match(s Subject) (Applies, []string) {
+	sure, words := Yes, []string{}
+	for _, part := range []struct {
+		applies Applies
+		words   string
+	}{
+		r.matchKind(s), r.matchForm(s), r.matchAxles(s),
+		perhaps(r.When, "at the time the rule names: "), perhaps(r.Road, "on the roads the rule names: "),
+	} {
+		sure = min(sure, part.applies)
+		if part.applies == Perhaps {
+			words = append(words, part.words)
+		}
+	}
+	if sure == No {
+		return No, nil
+	}
+	return sure, words
+}
+
+type match = struct {
+	applies Applies
+	words   string
+}
+
+// perhaps is for what cannot be decided yet: the words of the rule are left to
+// the reader.
+func perhaps(text, prefix string) match {
+	if text == "" {
+		return match{Yes, ""}
+	}
+	return match{Perhaps, prefix + strings.ReplaceAll(text, "_", "-")}
+}
+
+func (r Row) matchKind(s Subject) match {
+	counts := match{Perhaps, "if it counts as a " + strings.ReplaceAll(string(r.Kind), "_", " ")}
+	switch r.Kind {
+	case All, s.Kind:
+		return match{Yes, ""}
+	case FarmEquipment:
+		return match{No, ""}
+	case CommercialUse:
+		return matchUse(s.Use)
+	case Building:
+		if s.Kind == KindUnknown || s.Kind == TinyHome || s.Kind == LoadOnTrailer {
+			return counts
+		}
+		return match{No, ""}
+	}
+	switch {
+	case s.Kind == KindUnknown, s.Kind == TinyHome:
+		return counts
+	case r.Kind == HouseTrailer && s.Kind == RecreationalTrailer, r.Kind == RecreationalTrailer && s.Kind == HouseTrailer:
+		return counts // one law's house trailer is another's recreational trailer
+	default:
+		return match{No, ""}
+	}
+}
+
+func matchUse(u Use) match {
+	switch u {
+	case Commercial:
+		return match{Yes, ""}
+	case Private:
+		return match{No, ""}
+	default:
+		return match{Perhaps, "if it counts as commercial"}
+	}
+}
+
+func (r Row) matchForm(s Subject) match {
+	switch {
+	case r.Form == AnyForm, r.Form == s.Form:
+		return match{Yes, ""}
+	case r.Form == SingleVehicle && r.Quantity == SingleVehicleLength:
+		return match{Yes, ""}
+	case r.Form == SingleVehicle, r.Form == Tractor:
+		return match{No, ""}
+	case s.Form == FormUnknown:
+		return match{Perhaps, "if it counts as a " + string(r.Form)}
+	default:
+		return match{No, ""}
+	}
+}
+
+func (r Row) matchAxles(s Subject) match {
+	switch {
+	case r.Axles == 0, r.Axles == s.Axles:
+		return match{Yes, ""}
+	case s.Axles == 0:
+		return match{Perhaps, fmt.Sprintf("if the rig has %d axles", r.Axles)}
+	default:
+		return match{No, ""}
+	}
+}

@@ -1,0 +1,98 @@
+package network
+
+import (
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
+)
+
+// Position is a place on an edge: so far along its line, from its start.
+type Position struct {
+	Edge   EdgeID
+	Offset measure.Distance
+}
+
+// Piece is a stretch of one arc, from Start to End along its direction of
+// travel, 0 <= Start <= End <= length of the edge.
+type Piece struct {
+	Arc        Arc
+	Start, End measure.Distance
+}
+
+// Length returns the length of the piece.
+func (p Piece) Length() measure.Distance { return p.End - p.Start }
+
+// Along returns where a position lies along an arc of its edge.
+func (n *Network) Along(p Position, a Arc) measure.Distance {
+	if a.Reverse() {
+		return n.Length[p.Edge] - p.Offset
+	}
+	return p.Offset
+}
+
+// Whole returns the piece that is all of an arc.
+func (n *Network) Whole(a Arc) Piece { return Piece{Arc: a, End: n.Length[a.Edge()]} }
+
+// Covers tells whether travelling the piece passes a position.
+func (n *Network) Covers(p Piece, at Position) bool {
+	if p.Arc.Edge() != at.Edge {
+		return false
+	}
+	along := n.Along(at, p.Arc)
+	return p.Start <= along && along <= p.End
+}
+
+// Line returns the geometry of a piece in its direction of travel.
+func (n *Network) Line(p Piece) orb.LineString {
+	shape := n.Shape(p.Arc.Edge())
+	start, end := p.Start, p.End
+	if p.Arc.Reverse() {
+		total := n.Length[p.Arc.Edge()]
+		start, end = total-p.End, total-p.Start
+	}
+	line := clip(shape, start, end)
+	if p.Arc.Reverse() {
+		line.Reverse()
+	}
+	return line
+}
+
+// Point returns the coordinates of a position.
+func (n *Network) Point(p Position) orb.Point {
+	return clip(n.Shape(p.Edge), p.Offset, p.Offset)[0]
+}
+
+// clip cuts a line between two distances from its start. Within a segment it
+// interpolates in degrees: segments are short, the error is far below the
+// width of a road.
+func clip(shape []orb.Point, start, end measure.Distance) orb.LineString {
+	line := orb.LineString{}
+	var at measure.Distance
+	for i := 1; i < len(shape); i++ {
+		step := geodesic.Between(shape[i-1], shape[i])
+		next := at + step
+		if len(line) == 0 && (start <= next || i == len(shape)-1) {
+			line = append(line, between(shape[i-1], shape[i], ratio(start-at, step)))
+		}
+		if len(line) > 0 {
+			if end <= next || i == len(shape)-1 {
+				return append(line, between(shape[i-1], shape[i], ratio(end-at, step)))
+			}
+			line = append(line, shape[i])
+		}
+		at = next
+	}
+	return line
+}
+
+func ratio(part, whole measure.Distance) float64 {
+	if whole <= 0 {
+		return 0
+	}
+	return min(max(float64(part/whole), 0), 1)
+}
+
+func between(a, b orb.Point, r float64) orb.Point {
+	return orb.Point{a[0] + r*(b[0]-a[0]), a[1] + r*(b[1]-a[1])}
+}

@@ -1,0 +1,147 @@
+package network
+
+import (
+	"fmt"
+
+	"github.com/golang/geo/s1"
+	"github.com/golang/geo/s2"
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
+)
+
+// EarthRadius turns the angles of s2 into metres where only nearness matters;
+// lengths that are reported are geodesic. Mean radius R1 of the WGS84
+// ellipsoid, 6 371 008.8 m (GeographicLib and IUGG; a sphere is up to 0.6 %
+// off).
+const EarthRadius measure.Distance = 6_371_008.8
+
+// Index finds the roads near a point.
+type Index struct {
+	net   *Network
+	shape *s2.ShapeIndex
+}
+
+// NewIndex indexes every edge of a network. It is safe for use by many
+// goroutines.
+func NewIndex(n *Network) *Index {
+	ix := &Index{net: n, shape: s2.NewShapeIndex()}
+	for e := range n.From {
+		line := make(s2.Polyline, 0, 8)
+		for _, p := range n.Shape(EdgeID(e)) {
+			line = append(line, toS2(p))
+		}
+		ix.shape.Add(&line) // shape ids count up from 0 and so equal edge ids
+	}
+	ix.shape.Build()
+	return ix
+}
+
+// Snapped is a point brought onto a road.
+type Snapped struct {
+	Position
+	At       orb.Point        // on the road
+	Distance measure.Distance // from the point to the road
+}
+
+// TooFarError says that no road lies within reach of a point.
+type TooFarError struct {
+	Point   orb.Point
+	Reach   measure.Distance
+	Nearest Snapped
+	Road    string // of the nearest
+}
+
+func (e *TooFarError) Error() string {
+	return fmt.Sprintf("no road within %.1f km of %.5f, %.5f: the nearest, %s, is %.1f km away",
+		float64(e.Reach)/1000, e.Point.Lat(), e.Point.Lon(), e.Road, float64(e.Nearest.Distance)/1000)
+}
+
+// Snap brings a point onto the nearest road that keep accepts (nil accepts
+// all). Beyond reach it returns a [*TooFarError] with the nearest there is.
+func (ix *Index) Snap(p orb.Point, reach measure.Distance, keep func(EdgeID) bool) (Snapped, error) {
+	best, ok := ix.nearest(p, keep)
+	if !ok {
+		return Snapped{}, fmt.Errorf("the network has no such road")
+	}
+	if best.Distance > reach {
+		return Snapped{}, &TooFarError{Point: p, Reach: reach, Nearest: best, Road: ix.net.RoadName(best.Edge)}
+	}
+	return best, nil
+}
+
+func (ix *Index) nearest(p orb.Point, keep func(EdgeID) bool) (Snapped, bool) {
+	if keep == nil {
+		results := ix.query(p, s2.NewClosestEdgeQueryOptions().MaxResults(1))
+		if len(results) == 0 {
+			return Snapped{}, false
+		}
+		return ix.project(EdgeID(results[0].ShapeID()), p), true
+	}
+	best, found := Snapped{}, false
+	for e := range ix.net.From {
+		if !keep(EdgeID(e)) {
+			continue
+		}
+		if s := ix.project(EdgeID(e), p); !found || s.Distance < best.Distance {
+			best, found = s, true
+		}
+	}
+	return best, found
+}
+
+// Near lists the roads within reach of a point, nearest first, each once.
+func (ix *Index) Near(p orb.Point, reach measure.Distance) []Snapped {
+	limit := s1.ChordAngleFromAngle(s1.Angle(float64(reach / EarthRadius * 1.01)))
+	seen := map[EdgeID]bool{}
+	var out []Snapped
+	for _, r := range ix.query(p, s2.NewClosestEdgeQueryOptions().DistanceLimit(limit)) {
+		e := EdgeID(r.ShapeID())
+		if seen[e] {
+			continue
+		}
+		seen[e] = true
+		if s := ix.project(e, p); s.Distance <= reach {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (ix *Index) query(p orb.Point, opts *s2.EdgeQueryOptions) []s2.EdgeQueryResult {
+	return s2.NewClosestEdgeQuery(ix.shape, opts).FindEdges(s2.NewMinDistanceToPointTarget(toS2(p)))
+}
+
+// project finds the point of an edge nearest to p.
+func (ix *Index) project(e EdgeID, p orb.Point) Snapped {
+	shape, target := ix.net.Shape(e), toS2(p)
+	best, bestAngle, bestAt := 0, s1.InfAngle(), s2.Point{}
+	for i := 1; i < len(shape); i++ {
+		at := s2.Project(target, toS2(shape[i-1]), toS2(shape[i]))
+		if d := at.Distance(target); d < bestAngle {
+			best, bestAngle, bestAt = i-1, d, at
+		}
+	}
+	at := fromS2(bestAt)
+	offset := geodesic.Length(shape[:best+1]) + geodesic.Between(shape[best], at)
+	offset = min(offset, ix.net.Length[e])
+	return Snapped{Position: Position{Edge: e, Offset: offset}, At: at, Distance: geodesic.Between(p, at)}
+}
+
+// RoadName returns how a report calls a road: its number or its class.
+func (n *Network) RoadName(e EdgeID) string {
+	if n.Ref[e] != "" {
+		return n.Ref[e]
+	}
+	return "unnumbered " + string(n.Class[e])
+}
+
+func toS2(p orb.Point) s2.Point {
+	return s2.PointFromLatLng(s2.LatLngFromDegrees(p.Lat(), p.Lon()))
+}
+
+func fromS2(p s2.Point) orb.Point {
+	ll := s2.LatLngFromPoint(p)
+	return orb.Point{ll.Lng.Degrees(), ll.Lat.Degrees()}
+}

@@ -1,0 +1,184 @@
+// Package place finds towns by name.
+package place
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"github.com/paulmach/orb"
+	"golang.org/x/text/runes"
+	"golang.org/x/text/transform"
+	"golang.org/x/text/unicode/norm"
+)
+
+// Place is a town.
+type Place struct {
+	Name         string
+	Jurisdiction string // ISO 3166-2
+	Point        orb.Point
+}
+
+// String prints "Cornwall, ON".
+func (p Place) String() string {
+	return p.Name + ", " + p.Jurisdiction[strings.IndexByte(p.Jurisdiction, '-')+1:]
+}
+
+// Gazetteer is a list of places, read-only once read.
+type Gazetteer struct {
+	places []Place
+	folded []string // name of each place, folded
+	byName map[string][]int
+	names  func(code string) string // name of a jurisdiction, "" where not known
+}
+
+// Read reads the columns name, lat, lon and jurisdiction. names gives the name
+// of a jurisdiction's code, so that "Cornwall, Ontario" is understood.
+func Read(raw []byte, names func(code string) string) (*Gazetteer, error) {
+	r := csv.NewReader(bytes.NewReader(raw))
+	if _, err := r.Read(); err != nil {
+		return nil, fmt.Errorf("places: %w", err)
+	}
+	g := &Gazetteer{byName: map[string][]int{}, names: names}
+	for {
+		rec, err := r.Read()
+		if err == io.EOF {
+			return g, nil
+		}
+		if err != nil {
+			return nil, fmt.Errorf("places: %w", err)
+		}
+		lat, errLat := strconv.ParseFloat(rec[1], 64)
+		lon, errLon := strconv.ParseFloat(rec[2], 64)
+		if errLat != nil || errLon != nil || !strings.Contains(rec[3], "-") {
+			line, _ := r.FieldPos(0)
+			return nil, fmt.Errorf("places: line %d: %q is no place", line, rec)
+		}
+		key := fold(rec[0])
+		g.byName[key] = append(g.byName[key], len(g.places))
+		g.folded = append(g.folded, key)
+		g.places = append(g.places, Place{Name: rec[0], Jurisdiction: rec[3], Point: orb.Point{lon, lat}})
+	}
+}
+
+// fold takes off accents, case, points and hyphens, so that "MONTREAL" finds
+// Montréal and "St Albert" finds St. Albert.
+func fold(s string) string {
+	t := transform.Chain(norm.NFD, runes.Remove(runes.In(unicode.Mn)), norm.NFC)
+	s, _, _ = transform.String(t, s)
+	s = strings.NewReplacer(".", " ", "-", " ", "’", "'").Replace(strings.ToLower(s))
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// NotFoundError says that no place has the name.
+type NotFoundError struct {
+	Name   string
+	Nearby []Place // of the same name elsewhere, or whose name starts alike
+}
+
+func (e *NotFoundError) Error() string {
+	s := fmt.Sprintf("no place is called %q", e.Name)
+	if len(e.Nearby) > 0 {
+		s += "; there is " + list(e.Nearby)
+	}
+	return s
+}
+
+// AmbiguousError lists the places that share the name.
+type AmbiguousError struct {
+	Name   string
+	Places []Place
+}
+
+func (e *AmbiguousError) Error() string {
+	return fmt.Sprintf("%q is the name of %d places: %s", e.Name, len(e.Places), list(e.Places))
+}
+
+func list(places []Place) string {
+	const most = 8
+	var s []string
+	for _, p := range places[:min(len(places), most)] {
+		s = append(s, fmt.Sprintf("%s (%.4f, %.4f)", p, p.Point.Lat(), p.Point.Lon()))
+	}
+	if len(places) > most {
+		s = append(s, fmt.Sprintf("and %d more", len(places)-most))
+	}
+	return strings.Join(s, "; ")
+}
+
+// Find returns the one place that a text names: "Cornwall, ON", "Cornwall,
+// Ontario", "Cornwall, CA-ON", or the name alone where it is the only one.
+// Errors are [*NotFoundError] and [*AmbiguousError].
+func (g *Gazetteer) Find(text string) (Place, error) {
+	name, region, _ := strings.Cut(text, ",")
+	named := g.named(name)
+	var match []Place
+	for _, p := range named {
+		if g.inRegion(p, region) {
+			match = append(match, p)
+		}
+	}
+	switch len(match) {
+	case 1:
+		return match[0], nil
+	case 0:
+		if len(named) == 0 {
+			named = g.Search(name, 5)
+		}
+		return Place{}, &NotFoundError{Name: strings.TrimSpace(text), Nearby: named}
+	default:
+		return Place{}, &AmbiguousError{Name: strings.TrimSpace(text), Places: match}
+	}
+}
+
+func (g *Gazetteer) named(name string) []Place {
+	var out []Place
+	for _, i := range g.byName[fold(name)] {
+		out = append(out, g.places[i])
+	}
+	return out
+}
+
+// inRegion tells whether a place lies in what stands after the comma.
+func (g *Gazetteer) inRegion(p Place, region string) bool {
+	country, short, _ := strings.Cut(strings.ToLower(p.Jurisdiction), "-")
+	for _, part := range strings.Split(region, ",") {
+		switch fold(part) {
+		case "", short, country + " " + short, country, fold(g.names(p.Jurisdiction)), countryNames[country]:
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+var countryNames = map[string]string{"ca": "canada", "us": "united states"}
+
+// Search lists places whose name starts with the text, those that are called
+// exactly so first, then by name and jurisdiction, most at the most.
+func (g *Gazetteer) Search(text string, most int) []Place {
+	name, region, _ := strings.Cut(text, ",")
+	want := fold(name)
+	if want == "" {
+		return nil
+	}
+	var out []Place
+	for i, p := range g.places {
+		if strings.HasPrefix(g.folded[i], want) && g.inRegion(p, region) {
+			out = append(out, p)
+		}
+	}
+	slices.SortFunc(out, func(a, b Place) int {
+		fa, fb := fold(a.Name), fold(b.Name)
+		if fa != fb {
+			return strings.Compare(fa, fb) // the exact name is the shortest and sorts first
+		}
+		return strings.Compare(a.Jurisdiction, b.Jurisdiction)
+	})
+	return out[:min(len(out), most)]
+}

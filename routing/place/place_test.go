@@ -1,0 +1,90 @@
+package place
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"wayhouse/data"
+)
+
+func shipped(t testing.TB) *Gazetteer {
+	t.Helper()
+	raw, err := data.Files.ReadFile("places/places.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, err := Read(raw, func(code string) string {
+		return map[string]string{"CA-ON": "Ontario", "CA-QC": "Québec"}[code]
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
+
+func TestFind(t *testing.T) {
+	g := shipped(t)
+	for text, want := range map[string]string{
+		"Cornwall, ON":              "CA-ON",
+		"cornwall,ontario":          "CA-ON",
+		"CORNWALL, CA-ON":           "CA-ON",
+		"Cornwall, PE":              "CA-PE",
+		"Cornwall, ON, Canada":      "CA-ON",
+		"montreal, qc":              "CA-QC",
+		"Montréal, Quebec":          "CA-QC",
+		"  Saint-Hyacinthe , QC":    "CA-QC",
+		"saint hyacinthe":           "CA-QC",
+		"Hawkesbury, Canada":        "CA-ON",
+		"Carleton Place, ca-on, ca": "CA-ON",
+	} {
+		got, err := g.Find(text)
+		if err != nil || got.Jurisdiction != want {
+			t.Errorf("Find(%q) = %v (%s), %v; want %s", text, got, got.Jurisdiction, err, want)
+		}
+	}
+}
+
+func TestFindRefuses(t *testing.T) {
+	g := shipped(t)
+	var ambiguous *AmbiguousError
+	if _, err := g.Find("Cornwall"); !errors.As(err, &ambiguous) || len(ambiguous.Places) != 4 || !strings.Contains(err.Error(), "Cornwall, NY") {
+		t.Errorf("Cornwall: %v", err)
+	}
+	var missing *NotFoundError
+	if _, err := g.Find("Cornwall, TX"); !errors.As(err, &missing) || !strings.Contains(err.Error(), "Cornwall, ON") {
+		t.Errorf("Cornwall, TX: %v", err)
+	}
+	if _, err := g.Find("Xyzzy"); !errors.As(err, &missing) {
+		t.Errorf("Xyzzy: %v", err)
+	}
+	if _, err := g.Find(""); !errors.As(err, &missing) {
+		t.Errorf("empty: %v", err)
+	}
+}
+
+func TestSearch(t *testing.T) {
+	got := shipped(t).Search("cornw", 3)
+	if len(got) != 3 || got[0].Name != "Cornwall" {
+		t.Errorf("got %v", got)
+	}
+}
+
+func TestReadRefuses(t *testing.T) {
+	for _, bad := range []string{"", "name,lat,lon,jurisdiction\nA,north,0,CA-ON\n", "name,lat,lon,jurisdiction\nA,45\n"} {
+		if _, err := Read([]byte(bad), nil); err == nil {
+			t.Errorf("%q was read", bad)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add([]byte("name,lat,lon,jurisdiction\nA,45,-75,CA-ON\n"), "a, on")
+	f.Fuzz(func(t *testing.T, raw []byte, text string) {
+		g, err := Read(raw, func(string) string { return "" })
+		if err == nil {
+			g.Find(text)
+			g.Search(text, 5)
+		}
+	})
+}

@@ -230,7 +230,7 @@ func (t *Tables) basis(bearings []bearing, decides func(bearing) bool) []finding
 		r := b.row
 		out = append(out, finding.Row{
 			ID: r.ID, Revision: t.Revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
-			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Decides: decides(b), Words: b.words(),
+			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier), Decides: decides(b), Words: b.words(),
 		})
 	}
 	return out

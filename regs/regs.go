@@ -115,7 +115,7 @@ func (t *Tables) ownerUnknown(code string) finding.Finding {
 	}
 	return finding.Finding{
 		Rule: "road owner", Jurisdiction: code, Outcome: finding.Unknown, Summary: summary,
-		Ask: "the city, county or operator of each road; it can be asked of " + t.Ask(code),
+		Ask: "the city, county or operator of each road",
 	}
 }
 

@@ -104,6 +104,7 @@ type Row struct {
 	Year      string
 	URL       string
 	ReadOn    time.Time // zero: never read or not stated
+	Tier      string    // where its threshold stands: "legal", "beyond", "unsure"; "" for a structure
 	Decides   bool      // it made the outcome; otherwise it is shown beside
 	Words     string    // how it bears on this case
 }

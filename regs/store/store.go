@@ -76,6 +76,9 @@ func open(ctx context.Context, d dialect, dsn string, clock func() time.Time) (*
 // Close closes the database.
 func (s *Store) Close() error { return s.db.Close() }
 
+// Ping tells whether the database answers.
+func (s *Store) Ping(ctx context.Context) error { return s.db.PingContext(ctx) }
+
 // prepare brings the schema up to date and seeds an empty store.
 func (s *Store) prepare(ctx context.Context, d dialect) error {
 	files, err := fs.Sub(migrations.Files, d.folder)

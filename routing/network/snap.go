@@ -2,6 +2,8 @@ package network
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/golang/geo/s1"
 	"github.com/golang/geo/s2"
@@ -135,6 +137,19 @@ func (n *Network) RoadName(e EdgeID) string {
 		return n.Ref[e]
 	}
 	return "unnumbered " + string(n.Class[e])
+}
+
+// IsRoad tells whether an edge bears a road number. The source joins the
+// numbers of roads that run together ("132-138", "10/15/20"); each of them is
+// one.
+func (n *Network) IsRoad(e EdgeID, number string) bool {
+	fold := func(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), "")) }
+	ref, want := fold(n.Ref[e]), fold(number)
+	if ref == "" || want == "" {
+		return false
+	}
+	parts := strings.FieldsFunc(ref, func(r rune) bool { return r == '-' || r == '/' })
+	return ref == want || slices.Contains(parts, want)
 }
 
 func toS2(p orb.Point) s2.Point {

@@ -1,0 +1,175 @@
+package api
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"strings"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
+	"wayhouse/routing/place"
+	"wayhouse/routing/rig"
+)
+
+// Problem is an error as RFC 9457 has it. Each entry of Errors names a field,
+// its value, what is wrong with it and how to mend it.
+type Problem struct {
+	Type   string       `json:"type" doc:"What kind of problem this is; about:blank where the status says it all"`
+	Title  string       `json:"title"`
+	Status int          `json:"status"`
+	Detail string       `json:"detail,omitempty"`
+	Errors []FieldError `json:"errors,omitempty"`
+}
+
+// FieldError is one value that cannot be used.
+type FieldError struct {
+	Field   string `json:"field"`
+	Value   any    `json:"value,omitempty"`
+	Problem string `json:"problem"`
+	Fix     string `json:"fix,omitempty"`
+	Confirm string `json:"confirm,omitempty" doc:"Where the value is possible after all: the word to put into confirm"`
+}
+
+func (e FieldError) String() string {
+	s := e.Field
+	if e.Value != nil && e.Value != "" {
+		s += fmt.Sprintf(" %q", fmt.Sprint(e.Value))
+	}
+	s = strings.TrimSpace(s) + ": " + e.Problem
+	if e.Fix != "" {
+		s += "; " + e.Fix
+	}
+	return strings.TrimPrefix(s, ": ")
+}
+
+// Error prints every entry, or the detail where there is none.
+func (p *Problem) Error() string {
+	if len(p.Errors) == 0 {
+		return p.Detail
+	}
+	var lines []string
+	for _, e := range p.Errors {
+		lines = append(lines, e.String())
+	}
+	return strings.Join(lines, "\n")
+}
+
+// GetStatus returns the HTTP status.
+func (p *Problem) GetStatus() int { return p.Status }
+
+// ContentType makes every problem application/problem+json.
+func (p *Problem) ContentType(string) string { return problemType }
+
+const (
+	problemType  = "application/problem+json"
+	questionType = "urn:wayhouse:question" // values that must be confirmed
+)
+
+// newProblem makes a problem of the library's own errors: validation, media
+// types, sizes.
+func newProblem(status int, message string, errs ...error) huma.StatusError {
+	p := &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: message}
+	if status >= http.StatusInternalServerError {
+		p.Detail = "something went wrong inside; it was logged"
+		return p
+	}
+	for _, err := range errs {
+		if d, ok := err.(huma.ErrorDetailer); ok {
+			p.Errors = append(p.Errors, detail(d.ErrorDetail()))
+		} else if err != nil {
+			p.Errors = append(p.Errors, FieldError{Problem: err.Error()})
+		}
+	}
+	return p
+}
+
+// detail names a validated field as the user wrote it, and adds the fix that
+// the validator does not know.
+func detail(d *huma.ErrorDetail) FieldError {
+	e := FieldError{Field: strings.TrimPrefix(strings.TrimPrefix(d.Location, "body."), "query."), Value: short(d.Value), Problem: d.Message}
+	switch {
+	case strings.HasPrefix(d.Message, "expected string") && measured(e.Field):
+		e.Problem = "is a bare number"
+		e.Fix = fmt.Sprintf("write it with a unit in quotes, such as \"4.15 m\" or \"24,000 lb\", or use %s_m or %s_kg", last(e.Field), last(e.Field))
+	case strings.HasPrefix(d.Message, "unexpected property"):
+		e.Fix = "check its spelling against /openapi.json"
+	case strings.HasPrefix(d.Message, "expected required property"):
+		e.Fix = "add it"
+	default:
+		e.Fix = "see /openapi.json for what it takes"
+	}
+	return e
+}
+
+func short(v any) any {
+	switch v.(type) {
+	case string, float64, bool, nil:
+		if s := fmt.Sprint(v); len(s) > 100 {
+			return s[:100] + "..."
+		}
+		return v
+	default:
+		return nil // an object or a list: naming the field is enough
+	}
+}
+
+// measured tells whether a field takes a text with a unit.
+func measured(field string) bool {
+	switch last(field) {
+	case "height", "width", "length", "mass", "coupling_to_rear", "front_to_coupling":
+		return true
+	}
+	return strings.HasPrefix(field, "allowances.")
+}
+
+func last(field string) string { return field[strings.LastIndexByte(field, '.')+1:] }
+
+// unusable makes the problem of values that cannot be used.
+func unusable(errs ...FieldError) *Problem {
+	return &Problem{
+		Type: "about:blank", Title: http.StatusText(http.StatusUnprocessableEntity), Status: http.StatusUnprocessableEntity,
+		Detail: "the trip cannot be planned as it was given", Errors: errs,
+	}
+}
+
+// asked makes the problem of values that must be confirmed first.
+func asked(questions []rig.Question) *Problem {
+	p := unusable()
+	p.Type, p.Detail = questionType, "please check these values: they are possible but more likely a slip"
+	for _, q := range questions {
+		p.Errors = append(p.Errors, FieldError{Field: q.Field, Value: q.Value, Problem: q.Problem, Fix: q.Fix, Confirm: q.Confirm})
+	}
+	return p
+}
+
+// AsProblem is the one table from errors to HTTP. An error that it does not
+// know shows nothing of the inside; known is then false and the caller logs it.
+func AsProblem(err error) (p *Problem, known bool) {
+	var (
+		problem   *Problem
+		field     *measure.FieldError
+		cell      *rows.CellError
+		ambiguous *place.AmbiguousError
+		missing   *place.NotFoundError
+	)
+	switch {
+	case errors.As(err, &problem):
+		return problem, true
+	case errors.As(err, &field):
+		return unusable(FieldError{Field: field.Field, Value: field.Value, Problem: field.Problem, Fix: field.Fix}), true
+	case errors.As(err, &cell):
+		return unusable(FieldError{Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Fix}), true
+	case errors.As(err, &ambiguous):
+		return unusable(FieldError{Field: "place", Value: ambiguous.Name, Problem: err.Error(), Fix: "add the province or state, or give lat and lon"}), true
+	case errors.As(err, &missing):
+		return unusable(FieldError{Field: "place", Value: missing.Name, Problem: err.Error(), Fix: "check the spelling, or give lat and lon"}), true
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
+		return &Problem{Type: "about:blank", Title: "Not finished", Status: http.StatusServiceUnavailable, Detail: "the plan was not finished in time"}, true
+	default:
+		return newProblem(http.StatusInternalServerError, "").(*Problem), false
+	}
+}

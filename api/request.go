@@ -1,0 +1,473 @@
+package api
+
+import (
+	"encoding/json"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/geojson"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/place"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip"
+)
+
+// TripRequest is a trip to plan, as it stands in JSON and in a trip file. A
+// quantity comes as text with a unit (height) or as a number in the unit of
+// its suffix (height_m), never both. What is left out is unknown.
+type TripRequest struct {
+	Name          string             `json:"name,omitempty" maxLength:"200"`
+	Invented      bool               `json:"invented,omitempty" doc:"The trip is an example"`
+	Unit          UnitRequest        `json:"unit"`
+	Tow           *TowRequest        `json:"tow,omitempty"`
+	Rig           *RigRequest        `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
+	Use           string             `json:"use,omitempty" enum:"commercial,private"`
+	Stops         []StopRequest      `json:"stops,omitempty" maxItems:"25"`
+	Depart        string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset; now when left out" maxLength:"40"`
+	StructuresCSV string             `json:"structures_csv,omitempty" doc:"Structures with their clear heights, as CSV"`
+	Route         *RouteRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
+	Allowances    *AllowancesRequest `json:"allowances,omitempty"`
+	Confirm       []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
+}
+
+// UnitRequest is the house on its trailer.
+type UnitRequest struct {
+	Name            string   `json:"name,omitempty" maxLength:"200"`
+	HeightM         *float64 `json:"height_m,omitempty"`
+	Height          *string  `json:"height,omitempty"`
+	WidthM          *float64 `json:"width_m,omitempty"`
+	Width           *string  `json:"width,omitempty"`
+	LengthM         *float64 `json:"length_m,omitempty"`
+	Length          *string  `json:"length,omitempty" doc:"Overall, coupling included"`
+	MassKG          *float64 `json:"mass_kg,omitempty"`
+	Mass            *string  `json:"mass,omitempty" doc:"Gross, as it travels"`
+	HeightBasis     string   `json:"height_basis,omitempty" enum:"designed,measured" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
+	MeasuredOn      string   `json:"measured_on,omitempty" format:"date"`
+	Kind            string   `json:"kind,omitempty" enum:"recreational_trailer,house_trailer,manufactured_home,tiny_home,load_on_trailer" doc:"What the law takes it for; unknown when left out"`
+	Coupling        string   `json:"coupling,omitempty" enum:"ball,pintle,fifth_wheel,gooseneck"`
+	CouplingToRearM *float64 `json:"coupling_to_rear_m,omitempty"`
+	CouplingToRear  *string  `json:"coupling_to_rear,omitempty"`
+	Axles           int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
+}
+
+// TowRequest is the tow vehicle.
+type TowRequest struct {
+	Name             string   `json:"name,omitempty" maxLength:"200"`
+	HeightM          *float64 `json:"height_m,omitempty"`
+	Height           *string  `json:"height,omitempty"`
+	WidthM           *float64 `json:"width_m,omitempty"`
+	Width            *string  `json:"width,omitempty"`
+	LengthM          *float64 `json:"length_m,omitempty"`
+	Length           *string  `json:"length,omitempty"`
+	MassKG           *float64 `json:"mass_kg,omitempty"`
+	Mass             *string  `json:"mass,omitempty" doc:"With driver and fuel, uncoupled"`
+	FrontToCouplingM *float64 `json:"front_to_coupling_m,omitempty"`
+	FrontToCoupling  *string  `json:"front_to_coupling,omitempty"`
+	Axles            int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
+	Fuel             string   `json:"fuel,omitempty" enum:"diesel,gasoline"`
+}
+
+// RigRequest is the whole rig, coupled.
+type RigRequest struct {
+	HeightM *float64 `json:"height_m,omitempty"`
+	Height  *string  `json:"height,omitempty"`
+	WidthM  *float64 `json:"width_m,omitempty"`
+	Width   *string  `json:"width,omitempty"`
+	LengthM *float64 `json:"length_m,omitempty"`
+	Length  *string  `json:"length,omitempty"`
+	MassKG  *float64 `json:"mass_kg,omitempty"`
+	Mass    *string  `json:"mass,omitempty"`
+}
+
+// StopRequest is a stop: a place by name, or coordinates.
+type StopRequest struct {
+	Place string   `json:"place,omitempty" maxLength:"200" doc:"Such as Cornwall, ON"`
+	Lat   *float64 `json:"lat,omitempty"`
+	Lon   *float64 `json:"lon,omitempty"`
+}
+
+// RouteRequest is a prescribed route in one of three forms.
+type RouteRequest struct {
+	GeoJSON any      `json:"geojson,omitempty" doc:"A LineString, or a Feature or FeatureCollection with one"`
+	GPX     string   `json:"gpx,omitempty" doc:"A GPX 1.1 document with a track"`
+	Roads   []string `json:"roads,omitempty" maxItems:"100" doc:"Road numbers in order"`
+}
+
+// AllowancesRequest changes what is taken off a clearance. What is left out
+// keeps its default.
+type AllowancesRequest struct {
+	Base          *string `json:"base,omitempty"`
+	Bounce        *string `json:"bounce,omitempty"`
+	Snow          *string `json:"snow,omitempty"`
+	DesignedError *string `json:"designed_error,omitempty"`
+	MeasuredError *string `json:"measured_error,omitempty"`
+	WinterMonths  []int   `json:"winter_months,omitempty" minItems:"0" maxItems:"12"`
+}
+
+// reader collects every value of a request that cannot be used, so that the
+// user mends them in one go.
+type reader struct {
+	errs []FieldError
+}
+
+func (r *reader) note(err error) {
+	if err == nil {
+		return
+	}
+	p, known := AsProblem(err)
+	if !known {
+		r.errs = append(r.errs, FieldError{Problem: err.Error()})
+		return
+	}
+	r.errs = append(r.errs, p.Errors...)
+}
+
+func (r *reader) fail(field string, value any, problem, fix string) {
+	r.errs = append(r.errs, FieldError{Field: field, Value: value, Problem: problem, Fix: fix})
+}
+
+func (r *reader) length(field string, metres *float64, text *string) *measure.Length {
+	l, err := measure.LengthField(field, metres, text)
+	r.note(err)
+	return l
+}
+
+func (r *reader) mass(field string, kilograms *float64, text *string) *measure.Mass {
+	m, err := measure.MassField(field, kilograms, text)
+	r.note(err)
+	return m
+}
+
+func (r *reader) oneOf(field, value string, allowed ...string) {
+	if value != "" && !slices.Contains(allowed, value) {
+		r.fail(field, value, "is not known", "use one of "+strings.Join(allowed, ", ")+", or leave it out")
+	}
+}
+
+// Resolve reads a request: quantities, places, structures and the route. The
+// error is a [*Problem] that names every field to mend.
+func (q TripRequest) Resolve(places *place.Gazetteer, now time.Time) (trip.Request, error) {
+	r := &reader{}
+	out := trip.Request{Name: q.Name, Invented: q.Invented, Departure: now, Allowances: r.allowances(q.Allowances)}
+	unit, tow, whole := r.unit(q.Unit), r.tow(q.Tow), r.rig(q.Rig)
+	r.note(rig.CheckBounds(unit))
+	r.oneOf("use", q.Use, string(limit.Commercial), string(limit.Private))
+	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(q.Use))
+	r.note(err)
+	out.Rig = coupled
+	out.Stops = r.stops(q.Stops, places)
+	if q.Depart != "" {
+		out.Departure, out.Local = r.departure(q.Depart)
+	}
+	if q.StructuresCSV != "" {
+		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))
+		r.structures(err)
+		out.Structures, out.StructuresRevision = structures, revision(q.StructuresCSV)
+	}
+	out.Given = r.route(q.Route)
+	if len(r.errs) > 0 {
+		return out, unusable(r.errs...)
+	}
+	return out, confirmed(unit, q.Confirm)
+}
+
+// confirmed asks the questions that were not answered yet.
+func confirmed(u rig.Unit, confirm []string) error {
+	open := slices.DeleteFunc(rig.Questions(u), func(q rig.Question) bool { return slices.Contains(confirm, q.Confirm) })
+	if len(open) > 0 {
+		return asked(open)
+	}
+	return nil
+}
+
+func (r *reader) structures(err error) {
+	if err == nil {
+		return
+	}
+	if p, known := AsProblem(err); known {
+		r.errs = append(r.errs, p.Errors...)
+		return
+	}
+	r.fail("structures", nil, err.Error(), "see README for the columns of a structures file")
+}
+
+func (r *reader) unit(q UnitRequest) rig.Unit {
+	var kinds, couplings []string
+	for _, k := range limit.UnitKinds() {
+		kinds = append(kinds, string(k))
+	}
+	for _, c := range rig.Couplings() {
+		couplings = append(couplings, string(c))
+	}
+	r.oneOf("unit.kind", q.Kind, kinds...)
+	r.oneOf("unit.coupling", q.Coupling, couplings...)
+	r.oneOf("unit.height_basis", q.HeightBasis, "designed", "measured")
+	u := rig.Unit{
+		Name: q.Name, Kind: limit.Kind(q.Kind), Coupling: rig.Coupling(q.Coupling), Axles: r.axles("unit.axles", q.Axles),
+		Height:         r.length("unit.height", q.HeightM, q.Height),
+		Width:          r.length("unit.width", q.WidthM, q.Width),
+		Length:         r.length("unit.length", q.LengthM, q.Length),
+		Mass:           r.mass("unit.mass", q.MassKG, q.Mass),
+		CouplingToRear: r.length("unit.coupling_to_rear", q.CouplingToRearM, q.CouplingToRear),
+		HeightMeasured: q.HeightBasis == "measured",
+	}
+	if q.MeasuredOn != "" {
+		day, err := time.Parse(time.DateOnly, q.MeasuredOn)
+		if err != nil {
+			r.fail("unit.measured_on", q.MeasuredOn, "is no day", "write it like 2027-05-01")
+		}
+		u.MeasuredOn = day
+	}
+	if u.HeightMeasured && u.MeasuredOn.IsZero() {
+		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day", "add the day, or leave height_basis out")
+	}
+	if u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
+		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), "is longer than the unit, "+u.Length.String(), "check both figures")
+	}
+	return u
+}
+
+func (r *reader) axles(field string, n int) int {
+	if n < 0 || n > 20 {
+		r.fail(field, n, "is no number of axles", "give a number from 1 to 20, or leave it out")
+		return 0
+	}
+	return n
+}
+
+func (r *reader) tow(q *TowRequest) rig.Tow {
+	if q == nil {
+		return rig.Tow{}
+	}
+	r.oneOf("tow.fuel", q.Fuel, string(rig.Diesel), string(rig.Gasoline))
+	return rig.Tow{
+		Name: q.Name, Fuel: rig.Fuel(q.Fuel), Axles: r.axles("tow.axles", q.Axles),
+		Height:          r.length("tow.height", q.HeightM, q.Height),
+		Width:           r.length("tow.width", q.WidthM, q.Width),
+		Length:          r.length("tow.length", q.LengthM, q.Length),
+		Mass:            r.mass("tow.mass", q.MassKG, q.Mass),
+		FrontToCoupling: r.length("tow.front_to_coupling", q.FrontToCouplingM, q.FrontToCoupling),
+	}
+}
+
+func (r *reader) rig(q *RigRequest) rig.Overall {
+	if q == nil {
+		return rig.Overall{}
+	}
+	return rig.Overall{
+		Height: r.length("rig.height", q.HeightM, q.Height),
+		Width:  r.length("rig.width", q.WidthM, q.Width),
+		Length: r.length("rig.length", q.LengthM, q.Length),
+		Mass:   r.mass("rig.mass", q.MassKG, q.Mass),
+	}
+}
+
+func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []trip.Stop {
+	var out []trip.Stop
+	for i, q := range in {
+		field := fmt.Sprintf("stops[%d]", i)
+		switch {
+		case q.Place != "" && (q.Lat != nil || q.Lon != nil):
+			r.fail(field, q.Place, "has a name and coordinates", "give one of the two")
+		case q.Place != "":
+			p, err := places.Find(q.Place)
+			if err != nil {
+				problem, _ := AsProblem(err)
+				problem.Errors[0].Field = field + ".place"
+				r.note(problem)
+				continue
+			}
+			out = append(out, trip.Stop{Label: p.String(), Point: p.Point})
+		case q.Lat == nil || q.Lon == nil:
+			r.fail(field, nil, "has no place", "give place, or lat and lon")
+		case !(*q.Lat >= -90 && *q.Lat <= 90) || !(*q.Lon >= -180 && *q.Lon <= 180):
+			r.fail(field, fmt.Sprintf("%v, %v", *q.Lat, *q.Lon), "is no place on Earth", "give lat from -90 to 90 and lon from -180 to 180")
+		default:
+			out = append(out, trip.Stop{Label: fmt.Sprintf("%.5f, %.5f", *q.Lat, *q.Lon), Point: orb.Point{*q.Lon, *q.Lat}})
+		}
+	}
+	return out
+}
+
+// departure reads a time with an offset, or a wall clock.
+func (r *reader) departure(text string) (at time.Time, local bool) {
+	if t, err := time.Parse(time.RFC3339, text); err == nil {
+		return t, false
+	}
+	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05", "2006-01-02T15:04Z07:00"} {
+		if t, err := time.Parse(layout, text); err == nil {
+			return t, !strings.HasSuffix(layout, "Z07:00")
+		}
+	}
+	r.fail("depart", text, "is no time", "write it like 2027-05-11T08:00, or with an offset like 2027-05-11T08:00-04:00")
+	return time.Time{}, false
+}
+
+func (r *reader) allowances(q *AllowancesRequest) clearance.Allowances {
+	a := clearance.DefaultAllowances()
+	if q == nil {
+		return a
+	}
+	for _, f := range []struct {
+		name string
+		text *string
+		to   *measure.Length
+	}{
+		{"base", q.Base, &a.Base}, {"bounce", q.Bounce, &a.Bounce}, {"snow", q.Snow, &a.Snow},
+		{"designed_error", q.DesignedError, &a.DesignedError}, {"measured_error", q.MeasuredError, &a.MeasuredError},
+	} {
+		r.allowance("allowances."+f.name, f.text, f.to)
+	}
+	if q.WinterMonths != nil {
+		a.WinterMonths = nil
+	}
+	for _, m := range q.WinterMonths {
+		if m < 1 || m > 12 {
+			r.fail("allowances.winter_months", m, "is no month", "give numbers from 1 to 12")
+			continue
+		}
+		a.WinterMonths = append(a.WinterMonths, time.Month(m))
+	}
+	return a
+}
+
+// allowance reads a length that may be zero but not below.
+func (r *reader) allowance(field string, text *string, to *measure.Length) {
+	if text == nil {
+		return
+	}
+	if zero := strings.Fields(*text); len(zero) == 2 && zero[0] == "0" {
+		*to = 0
+		return
+	}
+	if l := r.length(field, nil, text); l != nil {
+		*to = *l
+	}
+}
+
+func (r *reader) route(q *RouteRequest) *trip.Given {
+	if q == nil {
+		return nil
+	}
+	given := 0
+	for _, has := range []bool{q.GeoJSON != nil, q.GPX != "", len(q.Roads) > 0} {
+		if has {
+			given++
+		}
+	}
+	if given != 1 {
+		r.fail("route", nil, fmt.Sprintf("is given in %d forms", given), "give exactly one of geojson, gpx, roads")
+		return nil
+	}
+	switch {
+	case q.GeoJSON != nil:
+		line, err := geoJSONLine(q.GeoJSON)
+		if err != nil {
+			r.fail("route.geojson", nil, err.Error(), "give a LineString with longitude first")
+		}
+		return &trip.Given{Line: line}
+	case q.GPX != "":
+		line, err := gpxLine(strings.NewReader(q.GPX))
+		if err != nil {
+			r.fail("route.gpx", nil, err.Error(), "give a GPX 1.1 document with one track")
+		}
+		return &trip.Given{Line: line}
+	default:
+		return &trip.Given{Roads: q.Roads}
+	}
+}
+
+var errNoLine = errors.New("has no line of two points or more")
+
+// geoJSONLine finds the one line in a geometry, a feature or a collection.
+func geoJSONLine(v any) (orb.LineString, error) {
+	raw, err := json.Marshal(v)
+	if err != nil {
+		return nil, err
+	}
+	var kind struct {
+		Type string `json:"type"`
+	}
+	if err := json.Unmarshal(raw, &kind); err != nil {
+		return nil, errors.New("is no GeoJSON object")
+	}
+	var found []orb.LineString
+	take := func(g orb.Geometry) {
+		if line, ok := g.(orb.LineString); ok && len(line) >= 2 {
+			found = append(found, line)
+		}
+	}
+	switch kind.Type {
+	case "FeatureCollection":
+		fc, err := geojson.UnmarshalFeatureCollection(raw)
+		if err != nil {
+			return nil, err
+		}
+		for _, f := range fc.Features {
+			take(f.Geometry)
+		}
+	case "Feature":
+		f, err := geojson.UnmarshalFeature(raw)
+		if err != nil {
+			return nil, err
+		}
+		take(f.Geometry)
+	default:
+		g, err := geojson.UnmarshalGeometry(raw)
+		if err != nil {
+			return nil, err
+		}
+		take(g.Geometry())
+	}
+	switch len(found) {
+	case 0:
+		return nil, errNoLine
+	case 1:
+		return found[0], nil
+	default:
+		return nil, fmt.Errorf("has %d lines", len(found))
+	}
+}
+
+// gpxLine reads the track points of a GPX 1.1 document (topografix.com/GPX/1/1)
+// in order.
+func gpxLine(in io.Reader) (orb.LineString, error) {
+	var doc struct {
+		XMLName xml.Name `xml:"gpx"`
+		Tracks  []struct {
+			Segments []struct {
+				Points []struct {
+					Lat float64 `xml:"lat,attr"`
+					Lon float64 `xml:"lon,attr"`
+				} `xml:"trkpt"`
+			} `xml:"trkseg"`
+		} `xml:"trk"`
+	}
+	if err := xml.NewDecoder(in).Decode(&doc); err != nil {
+		return nil, fmt.Errorf("cannot be read: %w", err)
+	}
+	if len(doc.Tracks) > 1 {
+		return nil, fmt.Errorf("has %d tracks", len(doc.Tracks))
+	}
+	var line orb.LineString
+	for _, t := range doc.Tracks {
+		for _, s := range t.Segments {
+			for _, p := range s.Points {
+				line = append(line, orb.Point{p.Lon, p.Lat})
+			}
+		}
+	}
+	if len(line) < 2 {
+		return nil, errNoLine
+	}
+	return line, nil
+}

@@ -1,0 +1,318 @@
+// Package api answers over HTTP: routes, wire types, problems, and who may
+// ask.
+package api
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humagin"
+	"github.com/gin-gonic/gin"
+
+	"wayhouse/regs/area"
+	"wayhouse/regs/limit"
+	"wayhouse/routing/place"
+	"wayhouse/routing/trip"
+)
+
+// Service is what the routes answer from.
+type Service struct {
+	Planner *trip.Planner
+	Places  *place.Gazetteer
+	Clock   func() time.Time
+	Log     *slog.Logger
+	Version string
+	// Ready tells whether the service can answer; nil when it can.
+	Ready func(context.Context) error
+}
+
+// Bounds of one request.
+const (
+	maxBody  = 8 << 20
+	planTime = 30 * time.Second
+)
+
+// Handler returns the service as an http.Handler.
+func (s *Service) Handler() http.Handler {
+	gin.SetMode(gin.ReleaseMode)
+	router := gin.New()
+	router.HandleMethodNotAllowed = true
+	router.Use(s.recovered, s.local, onlyJSON)
+	router.NoRoute(func(c *gin.Context) {
+		abort(c, http.StatusNotFound, "there is nothing at "+c.Request.URL.Path, "see /openapi.json for what there is")
+	})
+	router.NoMethod(func(c *gin.Context) {
+		abort(c, http.StatusMethodNotAllowed, c.Request.Method+" is not for "+c.Request.URL.Path, "see /openapi.json for the methods it takes")
+	})
+	s.register(humagin.New(router, s.config()))
+	return router
+}
+
+func (s *Service) config() huma.Config {
+	huma.NewError = newProblem // the library has no other place for it
+	c := huma.DefaultConfig("Wayhouse", s.Version)
+	c.DocsPath, c.SchemasPath, c.CreateHooks = "", "", nil
+	c.RejectUnknownQueryParameters = true
+	c.Formats = map[string]huma.Format{
+		"application/json": huma.DefaultJSONFormat, "json": huma.DefaultJSONFormat,
+		"application/geo+json": {Marshal: geoJSON, Unmarshal: huma.DefaultJSONFormat.Unmarshal},
+	}
+	return c
+}
+
+// geoJSON writes what has a GeoJSON form; anything else stays plain JSON.
+func geoJSON(w io.Writer, v any) error {
+	if t, ok := v.(*Trip); ok {
+		return t.writeGeoJSON(w)
+	}
+	return huma.DefaultJSONFormat.Marshal(w, v)
+}
+
+// register adds the routes.
+func (s *Service) register(api huma.API) {
+	huma.Register(api, huma.Operation{
+		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips", Summary: "Plan a trip, or check a given route", MaxBodyBytes: maxBody,
+		DefaultStatus: http.StatusOK, Description: "Answers GeoJSON to Accept: application/geo+json.",
+	}, s.planTrip)
+	huma.Register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
+	huma.Register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
+	huma.Register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
+	huma.Register(api, huma.Operation{OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources", Summary: "Where the data comes from, with licences"}, s.listSources)
+	huma.Register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[Status], error) {
+		return &reply[Status]{Body: Status{Status: "ok"}}, nil
+	})
+	huma.Register(api, huma.Operation{OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer"}, s.ready)
+}
+
+// reply is an answer with a body.
+type reply[T any] struct{ Body T }
+
+// Status is the answer of the health routes.
+type Status struct {
+	Status string `json:"status"`
+	Tables string `json:"tables,omitempty"`
+	Roads  string `json:"network,omitempty"`
+}
+
+// problem turns an error into what may be shown, and logs what may not.
+func (s *Service) problem(err error) error {
+	p, known := AsProblem(err)
+	if !known {
+		s.Log.Error("request failed", "error", err)
+	}
+	return p
+}
+
+// Plan plans a trip request; the command line asks the same.
+func (s *Service) Plan(ctx context.Context, q TripRequest) (*trip.Plan, error) {
+	request, err := q.Resolve(s.Places, s.Clock())
+	if err != nil {
+		return nil, err
+	}
+	ctx, cancel := context.WithTimeout(ctx, planTime)
+	defer cancel()
+	return s.Planner.Plan(ctx, request)
+}
+
+func (s *Service) planTrip(ctx context.Context, in *struct{ Body TripRequest }) (*reply[*Trip], error) {
+	plan, err := s.Plan(ctx, in.Body)
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	return &reply[*Trip]{Body: NewTrip(plan)}, nil
+}
+
+// Jurisdiction is an area with rules of its own.
+type Jurisdiction struct {
+	Code       string   `json:"code"`
+	Name       string   `json:"name"`
+	TimeZone   string   `json:"time_zone"`
+	OtherZones []string `json:"other_zones"`
+	Ask        string   `json:"ask"`
+	Rows       int      `json:"rows" doc:"Rows of limits that the tables hold, municipalities included"`
+}
+
+// Jurisdictions is a list of them, with the credit it must carry.
+type Jurisdictions struct {
+	Jurisdictions []Jurisdiction `json:"jurisdictions"`
+	Attribution   string         `json:"attribution"`
+}
+
+func (s *Service) listJurisdictions(context.Context, *struct{}) (*reply[Jurisdictions], error) {
+	out := Jurisdictions{Jurisdictions: []Jurisdiction{}, Attribution: attribution("areas")}
+	for _, j := range s.Planner.Areas.All() {
+		out.Jurisdictions = append(out.Jurisdictions, s.jurisdiction(j))
+	}
+	return &reply[Jurisdictions]{Body: out}, nil
+}
+
+func (s *Service) jurisdiction(j area.Jurisdiction) Jurisdiction {
+	return Jurisdiction{
+		Code: j.Code, Name: j.Name, TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
+		Ask: s.Planner.Tables.Ask(j.Code), Rows: len(s.Planner.Tables.Rows(j.Code)),
+	}
+}
+
+func attribution(id string) string {
+	for _, a := range Attributions(false) {
+		if a.ID == id {
+			return a.Attribution
+		}
+	}
+	return ""
+}
+
+// Place is a town.
+type Place struct {
+	Name         string  `json:"name"`
+	Jurisdiction string  `json:"jurisdiction"`
+	Lat          float64 `json:"lat"`
+	Lon          float64 `json:"lon"`
+}
+
+// Places is a list of them, with the credit it must carry.
+type Places struct {
+	Places      []Place `json:"places"`
+	Attribution string  `json:"attribution"`
+}
+
+func (s *Service) findPlaces(_ context.Context, in *struct {
+	Q string `query:"q" required:"true" minLength:"2" maxLength:"100" doc:"The start of a name; a province or state may follow a comma"`
+}) (*reply[Places], error) {
+	const most = 20
+	out := Places{Places: []Place{}, Attribution: attribution("places")}
+	for _, p := range s.Places.Search(in.Q, most) {
+		out.Places = append(out.Places, Place{Name: p.Name, Jurisdiction: p.Jurisdiction, Lat: p.Point.Lat(), Lon: p.Point.Lon()})
+	}
+	return &reply[Places]{Body: out}, nil
+}
+
+// Limits is a list of rows, with the state of the table they stand in.
+type Limits struct {
+	Revision    string  `json:"revision"`
+	Limits      []Limit `json:"limits"`
+	Attribution string  `json:"attribution"`
+	Caution     string  `json:"caution"`
+}
+
+func (s *Service) listLimits(_ context.Context, in *struct {
+	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
+	Quantity     string `query:"quantity" maxLength:"100" doc:"Such as height"`
+}) (*reply[Limits], error) {
+	if q := limit.Quantity(in.Quantity); q != "" && !slices.Contains(limit.Quantities(), q) {
+		return nil, unusable(FieldError{Field: "quantity", Value: in.Quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities())})
+	}
+	tables := s.Planner.Tables
+	out := Limits{Revision: tables.Revision, Limits: []Limit{}, Attribution: attribution("limits"), Caution: trip.Cautions()[0]}
+	for _, r := range tables.Rows(in.Jurisdiction) {
+		if in.Quantity == "" || r.Quantity == limit.Quantity(in.Quantity) {
+			out.Limits = append(out.Limits, newLimit(r, tables.Revision))
+		}
+	}
+	return &reply[Limits]{Body: out}, nil
+}
+
+// Sources is where the shipped data comes from.
+type Sources struct {
+	Sources []Attribution `json:"sources"`
+}
+
+func (s *Service) listSources(context.Context, *struct{}) (*reply[Sources], error) {
+	return &reply[Sources]{Body: Sources{Sources: Attributions(true)}}, nil
+}
+
+func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error) {
+	if err := s.Ready(ctx); err != nil {
+		s.Log.Error("not ready", "error", err)
+		return nil, newProblem(http.StatusServiceUnavailable, "")
+	}
+	return &reply[Status]{Body: Status{Status: "ready", Tables: s.Planner.Tables.Revision, Roads: s.Planner.Network.About.Revision}}, nil
+}
+
+// recovered answers a panic with a problem that shows nothing of the inside.
+func (s *Service) recovered(c *gin.Context) {
+	defer func() {
+		if r := recover(); r != nil {
+			s.Log.Error("panic", "path", c.Request.URL.Path, "panic", fmt.Sprint(r))
+			if !c.Writer.Written() {
+				writeProblem(c, newProblem(http.StatusInternalServerError, "").(*Problem))
+			}
+			c.Abort()
+		}
+	}()
+	c.Next()
+}
+
+// local lets only this machine ask, by its own names: there is no
+// authentication yet. Host and Origin are checked so that a page of another
+// site cannot ask through the user's browser.
+func (s *Service) local(c *gin.Context) {
+	if !loopbackHost(c.Request.Host) {
+		abort(c, http.StatusForbidden, fmt.Sprintf("this service does not answer to the host %q", c.Request.Host), "ask it as localhost or 127.0.0.1")
+		return
+	}
+	origin := c.GetHeader("Origin")
+	if origin == "" {
+		return
+	}
+	if u, err := url.Parse(origin); err != nil || u.Host != c.Request.Host {
+		abort(c, http.StatusForbidden, fmt.Sprintf("pages of %q may not ask this service", origin), "ask from the service's own page or without a browser")
+	}
+}
+
+// loopbackHost tells whether a host, with or without a port, is this machine.
+func loopbackHost(host string) bool {
+	if name, _, err := net.SplitHostPort(host); err == nil {
+		host = name
+	}
+	host = strings.Trim(host, "[]")
+	ip := net.ParseIP(host)
+	return host == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+// CheckAddress refuses an address that other machines can reach.
+func CheckAddress(address string) error {
+	host, _, err := net.SplitHostPort(address)
+	if err != nil {
+		return fmt.Errorf("address %q: %w; write it like 127.0.0.1:8080", address, err)
+	}
+	if !loopbackHost(host) {
+		return fmt.Errorf("address %q can be reached from other machines, and this service cannot tell yet who asks; use 127.0.0.1 or localhost", address)
+	}
+	return nil
+}
+
+// onlyJSON wants application/json on whatever has a body.
+func onlyJSON(c *gin.Context) {
+	switch c.Request.Method {
+	case http.MethodGet, http.MethodHead, http.MethodOptions:
+		return
+	}
+	if c.ContentType() != "application/json" {
+		abort(c, http.StatusUnsupportedMediaType, fmt.Sprintf("Content-Type is %q", c.GetHeader("Content-Type")), "send application/json")
+	}
+}
+
+func abort(c *gin.Context, status int, detail, fix string) {
+	writeProblem(c, &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: detail + "; " + fix})
+	c.Abort()
+}
+
+func writeProblem(c *gin.Context, p *Problem) {
+	raw, err := json.Marshal(p)
+	if err != nil {
+		c.Status(http.StatusInternalServerError)
+		return
+	}
+	c.Data(p.Status, problemType, raw)
+}

@@ -1,0 +1,417 @@
+// Package sheet prints a plan for people.
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip"
+)
+
+// Text writes a plan as plain text: the verdict first, then the rig, the
+// route, its legs, the findings by jurisdiction with their rows, the
+// structures with their margins, what is unknown and whom to ask, time, fuel
+// and cautions. attributions are the credits of the data, a line each.
+func Text(w io.Writer, p *trip.Plan, attributions []string) error {
+	t := &text{plan: p}
+	t.line("%s", p.Notice())
+	t.heading("Rig")
+	t.rig(p.Rig)
+	t.heading("Route")
+	t.route()
+	t.heading("Legs")
+	t.legs()
+	t.heading("What the rules say")
+	t.rules()
+	t.heading("Structures")
+	t.structures()
+	t.heading("Unknown, and whom to ask")
+	t.unknowns()
+	t.heading("To arrange")
+	t.demands(p.Verdict.Demands)
+	t.heading("Time and fuel")
+	t.timeAndFuel()
+	t.list("Taken for granted", p.Assumptions)
+	t.list("Cautions", p.Cautions)
+	t.list("Data", append([]string{fmt.Sprintf("road network revision %s, tables revision %s", p.About.Revision, p.Tables)}, attributions...))
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+type text struct {
+	b    strings.Builder
+	plan *trip.Plan
+}
+
+const width = 96
+
+// line writes one line, folded at the width with a hanging indent. Where the
+// line starts with the mark of invented data, the folded lines carry it too.
+func (t *text) line(format string, args ...any) {
+	s := fmt.Sprintf(format, args...)
+	body := strings.TrimLeft(s, " ")
+	indent := strings.Repeat(" ", len(s)-len(body))
+	hang := indent + "  "
+	if strings.HasPrefix(body, mark) {
+		hang = indent + mark + "  "
+	}
+	current := indent
+	for i, word := range strings.Fields(body) {
+		switch {
+		case i == 0:
+			current += word
+		case len([]rune(current))+1+len([]rune(word)) > width:
+			t.b.WriteString(current + "\n")
+			current = hang + word
+		default:
+			current += " " + word
+		}
+	}
+	t.b.WriteString(current + "\n")
+}
+
+// mark starts every line that uses invented data.
+const mark = "INVENTED"
+
+func marked(invented bool) string {
+	if invented {
+		return mark + " "
+	}
+	return ""
+}
+
+func (t *text) heading(s string) { t.b.WriteString("\n" + strings.ToUpper(s) + "\n") }
+
+func (t *text) list(title string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	t.heading(title)
+	for _, s := range items {
+		t.line("  - %s", s)
+	}
+}
+
+func (t *text) rig(r rig.Rig) {
+	name := func(s string) string {
+		if s == "" {
+			return "not named"
+		}
+		return s
+	}
+	invented := marked(t.plan.Invented)
+	basis := "designed"
+	if r.Unit.HeightMeasured {
+		basis = "measured on " + r.Unit.MeasuredOn.Format(time.DateOnly)
+	}
+	t.line("  %sunit         %s: height %s (%s), width %s, length %s, mass %s", invented, name(r.Unit.Name),
+		known(r.Unit.Height), basis, known(r.Unit.Width), known(r.Unit.Length), known(r.Unit.Mass))
+	t.line("  %stow vehicle  %s: height %s, width %s, length %s, mass %s", invented, name(r.Tow.Name),
+		known(r.Tow.Height), known(r.Tow.Width), known(r.Tow.Length), known(r.Tow.Mass))
+	t.line("  %srig          height %s, width %s, length %s, mass %s", invented, known(r.Height), known(r.Width), known(r.Length), known(r.Mass))
+	t.line("  %scounts as    kind %s, use %s, coupling %s", invented, word(r.Unit.Kind), word(r.Use), word(r.Unit.Coupling))
+}
+
+func known[T fmt.Stringer](v *T) string {
+	if v == nil {
+		return "UNKNOWN"
+	}
+	return (*v).String()
+}
+
+func word[T ~string](s T) string {
+	if s == "" {
+		return "UNKNOWN"
+	}
+	return strings.ReplaceAll(string(s), "_", " ")
+}
+
+func (t *text) route() {
+	p := t.plan
+	how := "found in the network"
+	if p.Given {
+		how = "as it was given; checked, not changed"
+	}
+	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length, p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
+	for _, a := range p.Avoided {
+		t.avoided(a)
+	}
+}
+
+func (t *text) avoided(a trip.Avoided) {
+	extra := fmt.Sprintf("%s and %s longer", a.Extra, duration(a.ExtraTime))
+	if a.Extra < 0 {
+		extra = fmt.Sprintf("%s shorter, %s more", -a.Extra, duration(a.ExtraTime))
+	}
+	if a.Ferry {
+		t.line("  avoided a possible ferry between %s and %s: %s", a.From, a.To, extra)
+		return
+	}
+	invented := false
+	for _, s := range a.Structures {
+		invented = invented || s.Invented()
+		t.line("  %savoided %s: %s short", marked(s.Invented()), s.Name, (-s.Margin).Metric())
+	}
+	t.line("  %sgoing round between %s and %s is %s", marked(invented), a.From, a.To, extra)
+}
+
+func duration(d trip.Duration) string {
+	if d.Unknown != "" {
+		return "UNKNOWN time (" + d.Unknown + ")"
+	}
+	minutes := int(d.Round(time.Minute).Minutes())
+	return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
+}
+
+func (t *text) legs() {
+	for i, l := range t.plan.Legs {
+		v := l.Verdict()
+		start := "start UNKNOWN"
+		if !l.Start.IsZero() {
+			start = "at " + l.Start.Format("15:04")
+		}
+		invented := slices.ContainsFunc(l.Structures, func(s trip.Passing) bool { return s.Invented() })
+		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(invented), i+1, l.From, l.To, codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
+		if len(l.Roads) > 0 {
+			t.line("     by %s", strings.Join(l.Roads, ", "))
+		}
+		if l.Unmatched {
+			t.line("     matches no road of this network")
+		}
+	}
+}
+
+func codes(c []string) string {
+	if len(c) == 0 {
+		return "jurisdiction UNKNOWN"
+	}
+	return strings.Join(c, " or ")
+}
+
+// outcome is loud for all but clear.
+func outcome(o finding.Outcome) string {
+	if o == finding.Clear {
+		return string(o)
+	}
+	return strings.ToUpper(string(o))
+}
+
+// isLimit tells whether a finding is about a quantity of the table.
+func isLimit(f finding.Finding) bool {
+	q, _, _ := strings.Cut(f.Rule, " ")
+	return slices.Contains(limit.Quantities(), limit.Quantity(q))
+}
+
+// rules writes each jurisdiction once: legs in it have the same answers unless
+// time changes them, and then both stand.
+func (t *text) rules() {
+	var order []string
+	byCode := map[string][]finding.Finding{}
+	for _, l := range t.plan.Legs {
+		for _, f := range l.Findings {
+			if !isLimit(f) || slices.ContainsFunc(byCode[f.Jurisdiction], func(o finding.Finding) bool { return same(o, f) }) {
+				continue
+			}
+			if byCode[f.Jurisdiction] == nil {
+				order = append(order, f.Jurisdiction)
+			}
+			byCode[f.Jurisdiction] = append(byCode[f.Jurisdiction], f)
+		}
+	}
+	for _, code := range order {
+		t.line("  %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })))
+		var notGiven []string
+		for _, f := range byCode[code] {
+			if f.Value == "" {
+				notGiven = append(notGiven, limit.Quantity(f.Rule).Words())
+				continue
+			}
+			t.rule(f)
+		}
+		if len(notGiven) > 0 {
+			t.line("    UNKNOWN because not given: %s", strings.Join(notGiven, ", "))
+		}
+	}
+}
+
+func same(a, b finding.Finding) bool {
+	return a.Rule == b.Rule && a.Outcome == b.Outcome && a.Summary == b.Summary
+}
+
+func (t *text) rule(f finding.Finding) {
+	margin := ""
+	if f.Margin != "" {
+		margin = " [margin " + f.Margin + "]"
+	}
+	t.line("    %s: %s%s", outcome(f.Outcome), f.Summary, margin)
+	var steps []string
+	for _, r := range f.Rows {
+		if r.Tier == string(limit.Beyond) && !r.Decides {
+			steps = append(steps, fmt.Sprintf("%s (%s, %s)", r.Published, r.ID, r.Status))
+			continue
+		}
+		t.row(r)
+	}
+	if len(steps) > 0 {
+		t.line("      further up the table has: %s", strings.Join(steps, "; "))
+	}
+}
+
+func (t *text) row(r finding.Row) {
+	decides := ""
+	if r.Decides {
+		decides = "decides: "
+	}
+	parts := []string{r.Source}
+	for _, s := range []string{r.Section, r.Year} {
+		if s != "" {
+			parts = append(parts, s)
+		}
+	}
+	read := "never read"
+	if !r.ReadOn.IsZero() {
+		read = "read " + r.ReadOn.Format(time.DateOnly)
+	}
+	words := ""
+	if r.Words != "" {
+		words = "; " + r.Words
+	}
+	t.line("      %s%s%s (%s): %s, %s, %s%s", marked(r.Status == finding.Invented), decides, r.Published, r.ID, strings.Join(parts, ", "), r.Status, read, words)
+}
+
+func (t *text) structures() {
+	any := false
+	for i, l := range t.plan.Legs {
+		for _, s := range l.Structures {
+			any = true
+			t.structure(fmt.Sprintf("leg %d, %s", i+1, s.At), s)
+		}
+	}
+	for _, a := range t.plan.Avoided {
+		for _, s := range a.Structures {
+			any = true
+			t.structure("avoided", s)
+		}
+	}
+	for _, f := range t.plan.Findings {
+		if f.Rule == "structure" {
+			any = true
+			t.line("  %s%s: %s", marked(f.Invented), outcome(f.Outcome), f.Summary)
+		}
+	}
+	if !any {
+		t.line("  none was given for this way, and the network knows none: what hangs over it is UNKNOWN")
+		return
+	}
+	t.line("  Only the structures that were given are listed; the network knows no others, which does not mean that there are none.")
+}
+
+func (t *text) structure(where string, s trip.Passing) {
+	detail := s.Sum()
+	if s.Why != "" {
+		detail = strings.TrimPrefix(detail+"; "+s.Why, "; ")
+	}
+	read := "never read"
+	if !s.ReadOn.IsZero() {
+		read = "read " + s.ReadOn.Format(time.DateOnly)
+	}
+	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, detail, s.Source, s.Status, read)
+}
+
+// unknowns writes each unknown that is not about a limit once, with the legs
+// it stands on.
+func (t *text) unknowns() {
+	type entry struct {
+		f    finding.Finding
+		legs []string
+	}
+	var list []entry
+	add := func(f finding.Finding, leg string) {
+		if f.Outcome != finding.Unknown || isLimit(f) {
+			return
+		}
+		for i := range list {
+			if list[i].f.Summary == f.Summary && list[i].f.Ask == f.Ask && list[i].f.Rule == f.Rule && list[i].f.Place == f.Place {
+				list[i].legs = append(list[i].legs, leg)
+				return
+			}
+		}
+		list = append(list, entry{f, []string{leg}})
+	}
+	for _, f := range t.plan.Findings {
+		add(f, "trip")
+	}
+	for i, l := range t.plan.Legs {
+		for _, f := range l.Findings {
+			add(f, fmt.Sprintf("leg %d", i+1))
+		}
+	}
+	for _, e := range list {
+		what := strings.TrimSpace(e.f.Rule + " " + e.f.Place)
+		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), e.f.Summary, e.f.Ask)
+	}
+	t.line("  For every limit above that is not clear, ask:")
+	var asked []string
+	for _, l := range t.plan.Legs {
+		for _, f := range l.Findings {
+			if isLimit(f) && f.Ask != "" && !slices.Contains(asked, f.Jurisdiction) {
+				asked = append(asked, f.Jurisdiction)
+				t.line("    %s: %s", codes(slices.DeleteFunc([]string{f.Jurisdiction}, func(s string) bool { return s == "" })), f.Ask)
+			}
+		}
+	}
+}
+
+func (t *text) demands(d finding.Demands) {
+	var lines []string
+	lines = append(lines, d.Permits...)
+	for _, e := range []struct {
+		n     int
+		where string
+	}{{d.EscortsFront, "in front"}, {d.EscortsRear, "behind"}, {d.EscortsAny, "place not stated"}} {
+		if e.n > 0 {
+			lines = append(lines, fmt.Sprintf("escort vehicles, %s: %d", e.where, e.n))
+		}
+	}
+	if d.HeightPole {
+		lines = append(lines, "a height pole vehicle ahead")
+	}
+	if d.Survey {
+		lines = append(lines, "a survey of the route")
+	}
+	for _, h := range d.Hours {
+		lines = append(lines, "hours of travel: "+h)
+	}
+	for _, c := range d.Conditions {
+		lines = append(lines, "to be read and fulfilled: "+c)
+	}
+	if len(lines) == 0 {
+		t.line("  No row asks for anything so far. The unknowns above may.")
+	}
+	for _, s := range lines {
+		t.line("  - %s", s)
+	}
+}
+
+func (t *text) timeAndFuel() {
+	p := t.plan
+	t.line("  driving %s", duration(p.Time))
+	if p.Fuel.Unknown != "" {
+		t.line("  fuel UNKNOWN: %s", p.Fuel.Unknown)
+	} else {
+		t.line("  fuel %s to %s; grades and wind unknown, so plan with the higher figure and a reserve", p.Fuel.Low, p.Fuel.High)
+	}
+	for i, l := range p.Legs {
+		if l.Fuel.Unknown != "" {
+			t.line("    leg %d: %s, fuel UNKNOWN", i+1, duration(l.Time))
+			continue
+		}
+		t.line("    leg %d: %s, fuel %s to %s", i+1, duration(l.Time), l.Fuel.Low, l.Fuel.High)
+	}
+}

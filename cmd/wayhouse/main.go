@@ -1,0 +1,92 @@
+// Command wayhouse plans the road transport of a tiny house on wheels.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+	_ "time/tzdata" // a machine may have no time zones of its own
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api"
+)
+
+const version = "0.1.0"
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr, time.Now))
+}
+
+// Exit codes. A plan that was made exits 0 whatever its verdict.
+const (
+	exitFailed = 1
+	exitInput  = 2 // the input cannot be used
+)
+
+// run is main without the process around it.
+func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
+	root := &cobra.Command{
+		Use: "wayhouse", Short: "Plans the road transport of a tiny house on wheels",
+		Long: "Plans the road transport of a tiny house on wheels: which roads fit, what the law of\n" +
+			"each jurisdiction asks, what hangs over the way, how long it takes and what it burns.\n" +
+			"Planning aid only: the permit office, the posted sign, the weigh scale and licensed\n" +
+			"practice decide.",
+		Version: version, SilenceErrors: true, SilenceUsage: true,
+	}
+	root.SetArgs(args)
+	root.SetOut(out)
+	root.SetErr(errs)
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.AddCommand(planCommand(clock), serveCommand(clock), sourcesCommand())
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return 0
+	}
+	return report(errs, err)
+}
+
+// report prints an error and returns the exit code that belongs to it.
+func report(errs io.Writer, err error) int {
+	problem, known := api.AsProblem(err)
+	if !known {
+		fmt.Fprintln(errs, "wayhouse:", err)
+		return exitFailed
+	}
+	fmt.Fprintln(errs, "wayhouse:", problem.Detail)
+	for _, e := range problem.Errors {
+		fmt.Fprintln(errs, "  "+e.String())
+		if e.Confirm != "" {
+			fmt.Fprintf(errs, "    to go on with it: --confirm %s, or confirm: [%s] in the trip file\n", e.Confirm, e.Confirm)
+		}
+	}
+	if errors.Is(err, context.Canceled) {
+		return exitFailed
+	}
+	return exitInput
+}
+
+func sourcesCommand() *cobra.Command {
+	var licences bool
+	c := &cobra.Command{
+		Use: "sources", Short: "Where the shipped data comes from, and on what terms", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			for _, a := range api.Attributions(licences) {
+				fmt.Fprintf(cmd.OutOrStdout(), "%s\n  from     %s\n  date     %s\n  credit   %s\n  licence  %s\n  changes  %s\n", a.Name, a.From, a.Date, a.Attribution, a.Licence, a.Changes)
+				if a.LicenceText != "" {
+					fmt.Fprintf(cmd.OutOrStdout(), "\n%s\n", a.LicenceText)
+				}
+			}
+			return nil
+		},
+	}
+	c.Flags().BoolVar(&licences, "licences", false, "print the licence texts too")
+	return c
+}

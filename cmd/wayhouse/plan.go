@@ -1,0 +1,171 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"log/slog"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api"
+	"wayhouse/api/sheet"
+)
+
+// planFlags are the flags of plan. What is not given is unknown.
+type planFlags struct {
+	store, tow, depart, from, to, structures string
+	via, confirm                             []string
+	unit                                     struct{ height, width, length, mass, kind, coupling string }
+	rig                                      struct{ height, width, length, mass string }
+	json                                     bool
+}
+
+func planCommand(clock func() time.Time) *cobra.Command {
+	var f planFlags
+	c := &cobra.Command{
+		Use: "plan [trip.yaml]", Short: "Plan a trip, or check a given route", Args: cobra.MaximumNArgs(1),
+		Example: "  wayhouse plan data/example/trip.yaml\n" +
+			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --unit-width 2.5m --tow data/example/tow.yaml",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			request, err := f.request(cmd, args)
+			if err != nil {
+				return err
+			}
+			return f.plan(cmd, request, clock)
+		},
+	}
+	flags := c.Flags()
+	flags.StringVar(&f.store, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
+	flags.StringVar(&f.from, "from", "", "where the trip starts, such as \"Ottawa, ON\"")
+	flags.StringVar(&f.to, "to", "", "where it ends")
+	flags.StringArrayVar(&f.via, "via", nil, "a stop on the way; may be repeated")
+	flags.StringVar(&f.depart, "depart", "", "such as 2027-05-11T08:00, on the clock of the first stop (default: now)")
+	flags.StringVar(&f.unit.height, "unit-height", "", "height of the unit as it travels, such as 13'2\" or 4.02m")
+	flags.StringVar(&f.unit.width, "unit-width", "", "greatest width of the unit, eaves included")
+	flags.StringVar(&f.unit.length, "unit-length", "", "length of the unit, coupling included")
+	flags.StringVar(&f.unit.mass, "unit-mass", "", "gross mass of the unit, such as 6.4t or 14,000lb")
+	flags.StringVar(&f.unit.kind, "kind", "", "what the law takes the unit for, such as recreational_trailer")
+	flags.StringVar(&f.unit.coupling, "coupling", "", "ball, pintle, fifth_wheel or gooseneck")
+	flags.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
+	flags.StringVar(&f.rig.height, "rig-height", "", "height of the whole rig")
+	flags.StringVar(&f.rig.width, "rig-width", "", "width of the whole rig")
+	flags.StringVar(&f.rig.length, "rig-length", "", "length of the whole rig, coupled")
+	flags.StringVar(&f.rig.mass, "rig-mass", "", "mass of the whole rig")
+	flags.StringVar(&f.structures, "structures", "", "CSV file of structures with their clear heights")
+	flags.StringArrayVar(&f.confirm, "confirm", nil, "answer a question with yes; may be repeated")
+	flags.BoolVar(&f.json, "json", false, "print what the API returns")
+	return c
+}
+
+func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func() time.Time) error {
+	service, tables, err := load(cmd.Context(), f.store, clock, slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil)))
+	if err != nil {
+		return err
+	}
+	defer tables.Close()
+	plan, err := service.Plan(cmd.Context(), request)
+	if err != nil {
+		return err
+	}
+	if f.json {
+		e := json.NewEncoder(cmd.OutOrStdout())
+		e.SetIndent("", "  ")
+		e.SetEscapeHTML(false)
+		return e.Encode(api.NewTrip(plan))
+	}
+	var credits []string
+	for _, a := range api.Attributions(false) {
+		credits = append(credits, a.String())
+	}
+	return sheet.Text(cmd.OutOrStdout(), plan, credits)
+}
+
+// request reads the trip file, if there is one, and lays the flags over it.
+func (f planFlags) request(cmd *cobra.Command, args []string) (api.TripRequest, error) {
+	var q api.TripRequest
+	if len(args) == 1 {
+		var err error
+		if q, err = readTrip(args[0]); err != nil {
+			return q, err
+		}
+	} else if f.from == "" || f.to == "" {
+		return q, fmt.Errorf("nothing to plan: give a trip file, or --from and --to")
+	}
+	if f.tow != "" {
+		tow, err := readTow(f.tow)
+		if err != nil {
+			return q, err
+		}
+		q.Tow = tow
+	}
+	if f.structures != "" {
+		raw, err := os.ReadFile(f.structures)
+		if err != nil {
+			return q, err
+		}
+		q.StructuresCSV = string(raw)
+	}
+	f.overlay(&q)
+	return q, nil
+}
+
+// overlay replaces what a flag was given for.
+func (f planFlags) overlay(q *api.TripRequest) {
+	set := func(flag string, text **string, number **float64) {
+		if flag != "" {
+			*text, *number = &flag, nil
+		}
+	}
+	u := &q.Unit
+	set(f.unit.height, &u.Height, &u.HeightM)
+	set(f.unit.width, &u.Width, &u.WidthM)
+	set(f.unit.length, &u.Length, &u.LengthM)
+	set(f.unit.mass, &u.Mass, &u.MassKG)
+	if f.unit.kind != "" {
+		u.Kind = f.unit.kind
+	}
+	if f.unit.coupling != "" {
+		u.Coupling = f.unit.coupling
+	}
+	if f.rig != (struct{ height, width, length, mass string }{}) {
+		if q.Rig == nil {
+			q.Rig = &api.RigRequest{}
+		}
+		set(f.rig.height, &q.Rig.Height, &q.Rig.HeightM)
+		set(f.rig.width, &q.Rig.Width, &q.Rig.WidthM)
+		set(f.rig.length, &q.Rig.Length, &q.Rig.LengthM)
+		set(f.rig.mass, &q.Rig.Mass, &q.Rig.MassKG)
+	}
+	if f.depart != "" {
+		q.Depart = f.depart
+	}
+	q.Confirm = append(q.Confirm, f.confirm...)
+	q.Stops = f.stops(q.Stops)
+}
+
+// stops lays --from, --via and --to over the stops of a file.
+func (f planFlags) stops(stops []api.StopRequest) []api.StopRequest {
+	if f.from != "" {
+		stops = append([]api.StopRequest{{Place: f.from}}, stops[min(1, len(stops)):]...)
+	}
+	if len(f.via) > 0 {
+		ends := stops
+		stops = append([]api.StopRequest{}, ends[:min(1, len(ends))]...)
+		for _, v := range f.via {
+			stops = append(stops, api.StopRequest{Place: v})
+		}
+		if len(ends) > 1 {
+			stops = append(stops, ends[len(ends)-1])
+		}
+	}
+	if f.to != "" {
+		keep := len(stops)
+		if keep > 1 && len(f.via) == 0 {
+			keep--
+		}
+		stops = append(stops[:keep:keep], api.StopRequest{Place: f.to})
+	}
+	return stops
+}

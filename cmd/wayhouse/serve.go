@@ -1,0 +1,74 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api"
+)
+
+// Time-outs of the server. A plan may take as long as a plan may take.
+const (
+	readTimeout     = 30 * time.Second
+	writeTimeout    = 60 * time.Second
+	idleTimeout     = 2 * time.Minute
+	shutdownTimeout = 10 * time.Second
+)
+
+func serveCommand(clock func() time.Time) *cobra.Command {
+	var address, path string
+	c := &cobra.Command{
+		Use: "serve", Short: "Answer over HTTP on this machine", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := api.CheckAddress(address); err != nil {
+				return err
+			}
+			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
+			service, tables, err := load(cmd.Context(), path, clock, log)
+			if err != nil {
+				return err
+			}
+			defer tables.Close()
+			listener, err := net.Listen("tcp", address)
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(cmd.OutOrStdout(), "wayhouse answers on http://%s (openapi.json says how); stop with Ctrl-C\n", listener.Addr())
+			return serve(cmd.Context(), listener, service.Handler(), log)
+		},
+	}
+	c.Flags().StringVar(&address, "address", "127.0.0.1:8080", "address of this machine to answer on")
+	c.Flags().StringVar(&path, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
+	return c
+}
+
+// serve answers until the context ends, then lets running requests finish.
+func serve(ctx context.Context, listener net.Listener, handler http.Handler, log *slog.Logger) error {
+	server := &http.Server{
+		Handler: handler, ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout,
+		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+	}
+	failed := make(chan error, 1)
+	go func() { failed <- server.Serve(listener) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), shutdownTimeout)
+	defer cancel()
+	if err := server.Shutdown(grace); err != nil {
+		return err
+	}
+	if err := <-failed; !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return nil
+}

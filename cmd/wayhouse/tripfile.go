@@ -1,0 +1,119 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"sigs.k8s.io/yaml"
+
+	"wayhouse/api"
+	"wayhouse/regs/measure"
+)
+
+// A trip file is a trip request in YAML or JSON. Beside the fields of the API
+// it may name files, relative to itself: unit and tow a description, structures
+// a CSV, route a GeoJSON or GPX file.
+
+// readTrip reads a trip file with the files that it names.
+func readTrip(path string) (api.TripRequest, error) {
+	var q api.TripRequest
+	fields, err := readFields(path)
+	if err != nil {
+		return q, err
+	}
+	dir := filepath.Dir(path)
+	for _, name := range []string{"unit", "tow"} {
+		if file, ok := fields[name].(string); ok {
+			if fields[name], err = readFields(filepath.Join(dir, file)); err != nil {
+				return q, fmt.Errorf("%s, field %s: %w", path, name, err)
+			}
+		}
+	}
+	if file, ok := fields["structures"].(string); ok {
+		raw, err := os.ReadFile(filepath.Join(dir, file))
+		if err != nil {
+			return q, fmt.Errorf("%s, field structures: %w", path, err)
+		}
+		delete(fields, "structures")
+		fields["structures_csv"] = string(raw)
+	}
+	if file, ok := fields["route"].(string); ok {
+		if fields["route"], err = readRoute(filepath.Join(dir, file)); err != nil {
+			return q, fmt.Errorf("%s, field route: %w", path, err)
+		}
+	}
+	return q, decode(path, fields, &q)
+}
+
+// readTow reads the description of a tow vehicle.
+func readTow(path string) (*api.TowRequest, error) {
+	fields, err := readFields(path)
+	if err != nil {
+		return nil, err
+	}
+	var tow api.TowRequest
+	return &tow, decode(path, fields, &tow)
+}
+
+func readFields(path string) (map[string]any, error) {
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	var fields map[string]any
+	if err := yaml.UnmarshalStrict(raw, &fields); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if fields == nil {
+		return nil, fmt.Errorf("%s: is empty", path)
+	}
+	return fields, nil
+}
+
+func readRoute(path string) (map[string]any, error) {
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	if strings.EqualFold(filepath.Ext(path), ".gpx") {
+		return map[string]any{"gpx": string(raw)}, nil
+	}
+	var doc any
+	if err := json.Unmarshal(raw, &doc); err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return map[string]any{"geojson": doc}, nil
+}
+
+// decode fills a request from fields; one that it does not know is an error,
+// because a misspelt height would read as not given.
+func decode(path string, fields map[string]any, into any) error {
+	raw, err := json.Marshal(fields)
+	if err != nil {
+		return err
+	}
+	d := json.NewDecoder(bytes.NewReader(raw))
+	d.DisallowUnknownFields()
+	err = d.Decode(into)
+	var typed *json.UnmarshalTypeError
+	if errors.As(err, &typed) {
+		return wrongType(path, typed)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %s; check its spelling", path, strings.TrimPrefix(err.Error(), "json: "))
+	}
+	return nil
+}
+
+func wrongType(path string, e *json.UnmarshalTypeError) error {
+	f := &measure.FieldError{Field: path + ", field " + e.Field, Value: e.Value, Problem: "is not a " + e.Type.String(), Fix: "see README for what it takes"}
+	if e.Type.Kind().String() == "string" && strings.HasPrefix(e.Value, "number") {
+		f.Problem, f.Fix = "is a bare number", `write it with a unit in quotes, such as "4.15 m", or use the field with the suffix _m or _kg`
+	}
+	return f
+}

@@ -1,0 +1,139 @@
+package clearance
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+)
+
+// Height is how high a rig is and how that is known.
+type Height struct {
+	measure.Length
+	Measured bool // on the finished unit, loaded, tires at pressure; otherwise designed
+	AtLeast  bool // a part of the rig was not measured: it may be higher
+}
+
+// Allowances are what is taken off a clearance before it is compared. They
+// are this project's choice, editable and none below zero. They follow common
+// practice, no source: a height pole set 75 to 150 mm above the load, snow
+// pack of 50 to 100 mm, 50 mm of bounce.
+type Allowances struct {
+	Base          measure.Length
+	Bounce        measure.Length
+	Snow          measure.Length // in the winter months only
+	WinterMonths  []time.Month
+	DesignedError measure.Length // of a height that was designed
+	MeasuredError measure.Length // of a height that was measured
+	Review        measure.Length // a margin up to this one is for a person to decide
+}
+
+// DefaultAllowances returns the allowances of an installation that set none.
+func DefaultAllowances() Allowances {
+	return Allowances{
+		Base:          100 * measure.Millimetre,
+		Bounce:        50 * measure.Millimetre,
+		Snow:          50 * measure.Millimetre,
+		WinterMonths:  []time.Month{time.November, time.December, time.January, time.February, time.March, time.April},
+		DesignedError: 50 * measure.Millimetre,
+		MeasuredError: 20 * measure.Millimetre,
+		Review:        150 * measure.Millimetre,
+	}
+}
+
+// Part is one length in the sum that makes a margin.
+type Part struct {
+	Name string
+	measure.Length
+}
+
+// Passage is how a rig passes under one structure.
+type Passage struct {
+	Outcome finding.Outcome
+	Known   bool           // whether there is a figure to compare with
+	Margin  measure.Length // figure - height - allowances, where Known
+	Parts   []Part         // the sum: the figure first, then what is taken off
+	Why     string         // where the outcome is not what the margin alone would give
+}
+
+// Sum prints the sum of the margin.
+func (p Passage) Sum() string {
+	if !p.Known {
+		return ""
+	}
+	var b strings.Builder
+	for i, part := range p.Parts {
+		if i > 0 {
+			b.WriteString(" - ")
+		}
+		fmt.Fprintf(&b, "%s %s", part.Name, part.Length.Metric())
+	}
+	return b.String() + " = " + p.Margin.Metric()
+}
+
+// Pass works out how a rig of this height passes under the structure on a day.
+//
+// margin = figure - height - base - bounce - snow in winter months - sag -
+// the height's own error, where sag is L^2/8R for a rig of length L in a curve
+// of radius R. Below 0 the way is shut. From 0 to the review margin a person
+// must decide. Above it the figure clears the rig, if it is published or
+// verified and not stale; a figure that is neither leaves it unknown.
+//
+// span is the length between the supports of the unit, nil where not known;
+// over a known curve the passage is then unknown unless it is shut anyway.
+func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Time, term time.Duration) Passage {
+	figure, name := s.Figure()
+	if figure == nil {
+		return Passage{Outcome: finding.Unknown, Why: "no clear height is known"}
+	}
+	p := Passage{Known: true, Parts: parts(s, h, span, a, day.Month(), name, *figure)}
+	p.Margin = p.Parts[0].Length
+	for _, part := range p.Parts[1:] {
+		p.Margin -= part.Length
+	}
+	p.Outcome, p.Why = outcome(s, h, p.Margin, span, a, day, term)
+	return p
+}
+
+func outcome(s Structure, h Height, margin measure.Length, span *measure.Length, a Allowances, day time.Time, term time.Duration) (finding.Outcome, string) {
+	switch {
+	case margin < 0:
+		return finding.Forbidden, ""
+	case h.AtLeast:
+		return finding.Unknown, "the height of the tow vehicle is not given"
+	case s.SagRadius != nil && span == nil:
+		return finding.Unknown, "the road sags here and the length of the unit is not given"
+	case margin <= a.Review:
+		return finding.Review, ""
+	case !s.Status.Trusted():
+		return finding.Unknown, fmt.Sprintf("the figure is %s and cannot clear", s.Status)
+	case s.ReadOn.IsZero() || day.Sub(s.ReadOn) > term:
+		return finding.Unknown, "the figure was read too long ago to clear"
+	default:
+		return finding.Clear, ""
+	}
+}
+
+func parts(s Structure, h Height, span *measure.Length, a Allowances, month time.Month, name string, figure measure.Length) []Part {
+	out := []Part{{name, figure}, {"rig", h.Length}, {"base", a.Base}, {"bounce", a.Bounce}}
+	if slices.Contains(a.WinterMonths, month) {
+		out = append(out, Part{"snow", a.Snow})
+	}
+	if s.SagRadius != nil && span != nil {
+		out = append(out, Part{"sag", sag(*span, *s.SagRadius)})
+	}
+	if h.Measured {
+		return append(out, Part{"height as measured", a.MeasuredError})
+	}
+	return append(out, Part{"height as designed", a.DesignedError})
+}
+
+// sag is L^2/8R, rounded up to a millimetre.
+func sag(span, radius measure.Length) measure.Length {
+	mm := math.Ceil(span.Metres() * span.Metres() / (8 * radius.Metres()) * 1000)
+	return min(measure.Length(mm)*measure.Millimetre, measure.MaxLength)
+}

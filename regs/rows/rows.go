@@ -1,0 +1,140 @@
+// Package rows reads the CSV tables of the project: a fixed head line, all
+// rows or none, and errors that name line, column and value.
+package rows
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// CellError names the line, the column and the value that cannot be used.
+type CellError struct {
+	Line   int
+	Column string
+	Value  string
+	Fix    string
+}
+
+func (e *CellError) Error() string {
+	return fmt.Sprintf("line %d, column %s: %q %s", e.Line, e.Column, e.Value, e.Fix)
+}
+
+// Cells are the values of one line by column, without white space around
+// them. The first value that cannot be used stays in Err, so that a line is
+// read in one go and checked once.
+type Cells struct {
+	Line   int
+	Err    error
+	Record []string
+	values map[string]string
+}
+
+// NewCells names the values of one record; line is what an error calls it.
+func NewCells(line int, columns, record []string) *Cells {
+	c := &Cells{Line: line, Record: record, values: map[string]string{}}
+	for i, name := range columns {
+		c.values[name] = strings.TrimSpace(record[i])
+	}
+	return c
+}
+
+// Each calls f for every line of a CSV whose head line must be columns. It
+// stops at the first error that f returns or leaves in Err.
+func Each(raw []byte, columns []string, f func(*Cells) error) error {
+	r := csv.NewReader(bytes.NewReader(raw))
+	head, err := r.Read()
+	if err != nil {
+		return fmt.Errorf("no head line: %w", err)
+	}
+	if !slices.Equal(head, columns) {
+		return fmt.Errorf("the head line must be %s", strings.Join(columns, ","))
+	}
+	for {
+		record, err := r.Read()
+		if err == io.EOF {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		line, _ := r.FieldPos(0)
+		c := NewCells(line, columns, record)
+		if err := f(c); err != nil {
+			return err
+		}
+		if c.Err != nil {
+			return c.Err
+		}
+	}
+}
+
+// Get returns the value of a column, "" where it is empty.
+func (c *Cells) Get(column string) string { return c.values[column] }
+
+// Fail notes that a value cannot be used and returns the error.
+func (c *Cells) Fail(column, fix string) error {
+	err := &CellError{Line: c.Line, Column: column, Value: c.values[column], Fix: fix}
+	if c.Err == nil {
+		c.Err = err
+	}
+	return err
+}
+
+// Need returns a value that must not be empty.
+func (c *Cells) Need(column string) string {
+	if c.values[column] == "" {
+		c.Fail(column, "must not be empty")
+	}
+	return c.values[column]
+}
+
+// OneOf returns a value that must be one of those allowed.
+func OneOf[T ~string](c *Cells, column string, allowed ...T) T {
+	v := T(c.values[column])
+	if !slices.Contains(allowed, v) {
+		c.Fail(column, fmt.Sprintf("must be one of %q", allowed))
+	}
+	return v
+}
+
+// Count returns a small whole number, 0 where the cell is empty.
+func (c *Cells) Count(column string) int {
+	if c.values[column] == "" {
+		return 0
+	}
+	n, err := strconv.Atoi(c.values[column])
+	if err != nil || n < 0 || n > 99 {
+		c.Fail(column, "must be a whole number from 0 to 99, or empty")
+	}
+	return n
+}
+
+// Degrees returns a coordinate between -most and most.
+func (c *Cells) Degrees(column string, most float64) float64 {
+	v, err := strconv.ParseFloat(c.values[column], 64)
+	if err != nil || !(v >= -most && v <= most) {
+		c.Fail(column, fmt.Sprintf("must be degrees from -%g to %g, such as 45.42150", most, most))
+	}
+	return v
+}
+
+// Yes returns whether the cell says yes; it may be empty.
+func (c *Cells) Yes(column string) bool { return OneOf(c, column, "", "yes") == "yes" }
+
+// Day returns a date, zero where the cell is empty.
+func (c *Cells) Day(column string) time.Time {
+	if c.values[column] == "" {
+		return time.Time{}
+	}
+	t, err := time.Parse(time.DateOnly, c.values[column])
+	if err != nil {
+		c.Fail(column, "must be a day like 2026-11-25, or empty")
+	}
+	return t
+}

@@ -1,0 +1,234 @@
+package match
+
+import (
+	"context"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
+	"wayhouse/routing/network"
+	"wayhouse/routing/search"
+)
+
+// Section is a stretch of a line: on the road, or matching none.
+type Section struct {
+	Pieces []network.Piece
+	Gap    orb.LineString // the stretch of the line that matches no road
+}
+
+// How a line is compared with the roads. The bundled roads are drawn coarsely,
+// so the reach is wide.
+const (
+	sampleStep   measure.Distance = 200    // between samples of the line
+	maxSamples                    = 10_000 // a longer line is sampled more thinly
+	reach        measure.Distance = 250    // from a sample to a road
+	candidates                    = 6      // roads looked at for each sample
+	offRoad      measure.Distance = 60     // one unit of doubt for being off a road
+	offLength    measure.Distance = 60     // one unit of doubt for a length that differs
+	detourFactor                  = 3      // how much longer a way between samples may be
+	detourSlack  measure.Distance = 500
+	anyLength    measure.Distance = 1e9 // for a way that was found before
+)
+
+// ByLine finds the roads that a line follows. It takes the most likely chain
+// of roads through samples of the line: near to them, and joined by ways about
+// as long as the line between them (the hidden Markov approach of P. Newson
+// and J. Krumm, "Hidden Markov Map Matching Through Noise and Sparseness",
+// ACM SIGSPATIAL 2009; the parameters are this project's). Where no road is
+// near or none leads on, the stretch is a gap.
+func ByLine(ctx context.Context, n *network.Network, ix *network.Index, line orb.LineString) ([]Section, error) {
+	m := matcher{net: n, ix: ix, samples: sample(line)}
+	var out []Section
+	gapFrom := 0
+	for at := 0; at < len(m.samples); {
+		chain, err := m.chain(ctx, at)
+		if err != nil {
+			return nil, err
+		}
+		if len(chain) < 2 {
+			at++
+			continue
+		}
+		out = m.appendGap(out, gapFrom, at)
+		pieces, err := m.pieces(ctx, chain)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Section{Pieces: pieces})
+		at += len(chain) - 1
+		gapFrom = at
+		at++
+	}
+	return m.appendGap(out, gapFrom, len(m.samples)-1), nil
+}
+
+// appendGap adds the samples from one index to another as a gap.
+func (m *matcher) appendGap(out []Section, from, to int) []Section {
+	if to <= from {
+		return out
+	}
+	return append(out, Section{Gap: orb.LineString(m.samples[from : to+1]).Clone()})
+}
+
+// sample walks along a line in equal steps and keeps both ends.
+func sample(line orb.LineString) []orb.Point {
+	step := max(sampleStep, geodesic.Length(line)/maxSamples)
+	out := []orb.Point{line[0]}
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		parts := math.Ceil(float64(geodesic.Between(a, b) / step))
+		for k := 1.0; k <= parts; k++ {
+			r := k / parts
+			out = append(out, orb.Point{a[0] + r*(b[0]-a[0]), a[1] + r*(b[1]-a[1])})
+		}
+	}
+	return out
+}
+
+type matcher struct {
+	net     *network.Network
+	ix      *network.Index
+	samples []orb.Point
+}
+
+// cell is a candidate road of one sample in the most likely chain that ends
+// there.
+type cell struct {
+	network.Snapped
+	doubt float64
+	prev  int // index of the candidate before, -1 at the head of the chain
+}
+
+// chain returns the most likely chain of roads from a sample on, as far as it
+// can be followed.
+func (m *matcher) chain(ctx context.Context, from int) ([]network.Snapped, error) {
+	columns := [][]cell{m.column(from)}
+	for i := from + 1; i < len(m.samples) && len(columns[len(columns)-1]) > 0; i++ {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		next, err := m.follow(ctx, columns[len(columns)-1], m.column(i), geodesic.Between(m.samples[i-1], m.samples[i]))
+		if err != nil {
+			return nil, err
+		}
+		if len(next) == 0 {
+			break
+		}
+		columns = append(columns, next)
+	}
+	return trace(columns), nil
+}
+
+func (m *matcher) column(i int) []cell {
+	near := m.ix.Near(m.samples[i], reach)
+	var out []cell
+	for _, s := range near[:min(len(near), candidates)] {
+		out = append(out, cell{Snapped: s, doubt: float64(s.Distance / offRoad), prev: -1})
+	}
+	return out
+}
+
+// follow joins each candidate to the likeliest one before it; candidates that
+// nothing leads to fall out.
+func (m *matcher) follow(ctx context.Context, before, here []cell, straight measure.Distance) ([]cell, error) {
+	var out []cell
+	for _, c := range here {
+		best := cell{doubt: math.Inf(1)}
+		for k, b := range before {
+			way, ok, err := m.way(ctx, b.Position, c.Position, straight)
+			if err != nil {
+				return nil, err
+			}
+			if !ok {
+				continue
+			}
+			doubt := b.doubt + c.doubt + math.Abs(float64((way.Length()-straight)/offLength))
+			if doubt < best.doubt {
+				best = cell{Snapped: c.Snapped, doubt: doubt, prev: k}
+			}
+		}
+		if !math.IsInf(best.doubt, 1) {
+			out = append(out, best)
+		}
+	}
+	return out, nil
+}
+
+// way returns the shortest way between two candidates if it is not much longer
+// than the line between their samples. On one edge a line may also go back a
+// little, as tracks do.
+func (m *matcher) way(ctx context.Context, a, b network.Position, straight measure.Distance) (search.Path, bool, error) {
+	limit := float64(straight*detourFactor + detourSlack)
+	if a.Edge == b.Edge {
+		arc := network.MakeArc(a.Edge, a.Offset > b.Offset)
+		piece := network.Piece{Arc: arc, Start: m.net.Along(a, arc), End: m.net.Along(b, arc)}
+		return search.Path{Pieces: []network.Piece{piece}}, float64(piece.Length()) <= limit, nil
+	}
+	path, err := search.Within(ctx, m.net, a, b, func(p network.Piece) (float64, bool) { return float64(p.Length()), true }, limit)
+	if err == search.ErrNoRoute {
+		return path, false, nil
+	}
+	return path, err == nil, err
+}
+
+// trace walks the likeliest chain back from the last column.
+func trace(columns [][]cell) []network.Snapped {
+	last := columns[len(columns)-1]
+	best := -1
+	for k, c := range last {
+		if best < 0 || c.doubt < last[best].doubt {
+			best = k
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	out := make([]network.Snapped, len(columns))
+	for i := len(columns) - 1; i >= 0; i-- {
+		out[i] = columns[i][best].Snapped
+		best = columns[i][best].prev
+	}
+	return out
+}
+
+// pieces joins the chain's ways to one.
+func (m *matcher) pieces(ctx context.Context, chain []network.Snapped) ([]network.Piece, error) {
+	var out []network.Piece
+	for i := 1; i < len(chain); i++ {
+		way, ok, err := m.way(ctx, chain[i-1].Position, chain[i].Position, anyLength)
+		if err != nil || !ok {
+			return nil, err
+		}
+		for _, p := range way.Pieces {
+			out = m.join(out, p)
+		}
+	}
+	return out, nil
+}
+
+// join appends a piece, made one with the last where it goes on along the same
+// edge. A track that goes back a little is straightened.
+func (m *matcher) join(out []network.Piece, p network.Piece) []network.Piece {
+	if p.Length() == 0 {
+		return out
+	}
+	if len(out) == 0 {
+		return append(out, p)
+	}
+	last := &out[len(out)-1]
+	switch {
+	case last.Arc == p.Arc && math.Abs(float64(last.End-p.Start)) < 1:
+		last.End = p.End
+		return out
+	case last.Arc.Edge() == p.Arc.Edge() && last.Arc != p.Arc && p.Length() < min(last.Length(), back):
+		last.End -= p.Length()
+		return out
+	default:
+		return append(out, p)
+	}
+}
+
+// back is how far along one edge a track may run back and still be going on.
+const back measure.Distance = 100

@@ -1,0 +1,184 @@
+// Package match finds a prescribed route in the network: road numbers in
+// order, or a line. It never replaces what was prescribed; what matches
+// nothing comes back as such.
+package match
+
+import (
+	"container/heap"
+	"context"
+	"errors"
+	"slices"
+
+	"wayhouse/routing/network"
+)
+
+// ErrApart says that the roads do not follow each other in the network.
+var ErrApart = errors.New("the roads do not lead from one to the next in this network")
+
+// Roads is a route of road numbers, found in the network.
+type Roads struct {
+	Pieces    []network.Piece
+	Unnamed   []network.Piece // those of Pieces that lie on no road that was named
+	Unmatched []string        // numbers that the network does not have
+}
+
+// unnamedFactor makes the way along roads that were not named so dear that
+// they only join those that were.
+const unnamedFactor = 20
+
+// ByRoads finds the shortest way between two positions along the roads, in
+// their order, each used in turn. Joining stretches are in Unnamed. The error
+// is [ErrApart] or that of the context.
+func ByRoads(ctx context.Context, n *network.Network, from, to network.Position, roads []string) (Roads, error) {
+	var out Roads
+	var known []string
+	for _, r := range roads {
+		if hasRoad(n, r) {
+			known = append(known, r)
+		} else {
+			out.Unmatched = append(out.Unmatched, r)
+		}
+	}
+	w := walk{net: n, roads: known, best: map[state]float64{}, by: map[state]step{}}
+	end, err := w.run(ctx, from, to)
+	if err != nil {
+		return out, err
+	}
+	out.Pieces, out.Unnamed = w.pieces(end)
+	return out, nil
+}
+
+func hasRoad(n *network.Network, number string) bool {
+	for e := range n.From {
+		if n.IsRoad(network.EdgeID(e), number) {
+			return true
+		}
+	}
+	return false
+}
+
+// state is a node reached while on the road of a number, and whether that road
+// was used yet. done is the target.
+type state struct {
+	node network.NodeID
+	road int
+	used bool
+	done bool
+}
+
+// step is how a state was reached.
+type step struct {
+	from  state
+	first bool // from the start position
+	move  bool // to the next road, without travel
+	piece network.Piece
+}
+
+// walk is one search over nodes and roads.
+type walk struct {
+	net   *network.Network
+	roads []string
+	best  map[state]float64
+	by    map[state]step
+	open  stateQueue
+}
+
+func (w *walk) run(ctx context.Context, from, to network.Position) (state, error) {
+	for _, a := range []network.Arc{network.MakeArc(from.Edge, false), network.MakeArc(from.Edge, true)} {
+		start := w.net.Along(from, a)
+		w.travel(state{}, 0, network.Piece{Arc: a, Start: start, End: w.net.Length[from.Edge]}, true, false)
+		if end := w.net.Along(to, a); from.Edge == to.Edge && start <= end {
+			w.travel(state{}, 0, network.Piece{Arc: a, Start: start, End: end}, true, true)
+		}
+	}
+	for settled := 0; len(w.open) > 0; settled++ {
+		if settled%1024 == 0 && ctx.Err() != nil {
+			return state{}, ctx.Err()
+		}
+		item := heap.Pop(&w.open).(stateEntry)
+		if item.cost > w.best[item.state] {
+			continue
+		}
+		if item.state.done {
+			return item.state, nil
+		}
+		w.leave(item, to)
+	}
+	return state{}, ErrApart
+}
+
+// leave relaxes what follows a state: the next road, the target, the arcs out.
+func (w *walk) leave(item stateEntry, to network.Position) {
+	s := item.state
+	if s.used && s.road+1 < len(w.roads) {
+		w.reach(state{node: s.node, road: s.road + 1}, item.cost, step{from: s, move: true})
+	}
+	for _, a := range w.net.Out(s.node) {
+		w.travel(s, item.cost, w.net.Whole(a), false, false)
+		if a.Edge() == to.Edge {
+			w.travel(s, item.cost, network.Piece{Arc: a, End: w.net.Along(to, a)}, false, true)
+		}
+	}
+}
+
+// travel relaxes the end of a piece.
+func (w *walk) travel(s state, cost float64, piece network.Piece, first, done bool) {
+	next := state{node: w.net.Head(piece.Arc), road: s.road, used: s.used, done: done}
+	factor := float64(unnamedFactor)
+	if w.named(piece, s.road) {
+		factor, next.used = 1, true
+	}
+	if done && len(w.roads) > 0 && (next.road+1 < len(w.roads) || !next.used) {
+		return
+	}
+	w.reach(next, cost+factor*float64(piece.Length()), step{from: s, first: first, piece: piece})
+}
+
+func (w *walk) named(p network.Piece, road int) bool {
+	return road < len(w.roads) && w.net.IsRoad(p.Arc.Edge(), w.roads[road])
+}
+
+func (w *walk) reach(s state, cost float64, by step) {
+	if known, ok := w.best[s]; ok && known <= cost {
+		return
+	}
+	w.best[s], w.by[s] = cost, by
+	heap.Push(&w.open, stateEntry{s, cost})
+}
+
+// pieces walks back from the target.
+func (w *walk) pieces(end state) (all, unnamed []network.Piece) {
+	for at := end; ; {
+		by := w.by[at]
+		if !by.move && by.piece.Length() > 0 {
+			all = append(all, by.piece)
+			if !w.named(by.piece, at.road) {
+				unnamed = append(unnamed, by.piece)
+			}
+		}
+		if by.first {
+			break
+		}
+		at = by.from
+	}
+	slices.Reverse(all)
+	slices.Reverse(unnamed)
+	return all, unnamed
+}
+
+type stateEntry struct {
+	state state
+	cost  float64
+}
+
+type stateQueue []stateEntry
+
+func (q stateQueue) Len() int           { return len(q) }
+func (q stateQueue) Less(i, j int) bool { return q[i].cost < q[j].cost }
+func (q stateQueue) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
+func (q *stateQueue) Push(x any)        { *q = append(*q, x.(stateEntry)) }
+func (q *stateQueue) Pop() any {
+	last := (*q)[len(*q)-1]
+	*q = (*q)[:len(*q)-1]
+	return last
+}

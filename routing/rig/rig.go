@@ -1,0 +1,293 @@
+// Package rig couples a tow vehicle and a unit, and works out what the rig
+// weighs on the road: drag, rolling resistance and fuel.
+package rig
+
+import (
+	"fmt"
+	"time"
+
+	"wayhouse/regs"
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// Coupling joins the unit to the tow vehicle.
+type Coupling string
+
+// The couplings.
+const (
+	CouplingUnknown Coupling = ""
+	Ball            Coupling = "ball"
+	Pintle          Coupling = "pintle"
+	FifthWheel      Coupling = "fifth_wheel"
+	Gooseneck       Coupling = "gooseneck"
+)
+
+// Couplings lists those that can be given.
+func Couplings() []Coupling { return []Coupling{Ball, Pintle, FifthWheel, Gooseneck} }
+
+// Form returns what a rule takes the combination for. A gooseneck rests on the
+// tow vehicle as a semitrailer does, but laws name it seldom: it stays unknown
+// and is checked as both.
+func (c Coupling) Form() limit.Form {
+	switch c {
+	case FifthWheel:
+		return limit.Semitrailer
+	case Ball, Pintle:
+		return limit.Trailer
+	default:
+		return limit.FormUnknown
+	}
+}
+
+// Unit is the house on its trailer, as it travels. What is nil or zero is not
+// known.
+type Unit struct {
+	Name           string
+	Height         *measure.Length
+	Width          *measure.Length
+	Length         *measure.Length // overall, coupling included
+	Mass           *measure.Mass   // gross, as it travels
+	HeightMeasured bool            // on the finished unit, loaded, tires at pressure
+	MeasuredOn     time.Time
+	Kind           limit.Kind
+	Coupling       Coupling
+	CouplingToRear *measure.Length // from the coupling point to the rearmost point
+	Axles          int
+}
+
+// Fuel is what a tow vehicle burns.
+type Fuel string
+
+// The fuels.
+const (
+	FuelUnknown Fuel = ""
+	Diesel      Fuel = "diesel"
+	Gasoline    Fuel = "gasoline"
+)
+
+// Tow is a tow vehicle, as it travels. What is nil or zero is not known.
+type Tow struct {
+	Name            string
+	Height          *measure.Length
+	Width           *measure.Length
+	Length          *measure.Length
+	FrontToCoupling *measure.Length // from the foremost point to the coupling point
+	Mass            *measure.Mass   // with driver and fuel, without the load on its coupling
+	Axles           int
+	Fuel            Fuel
+}
+
+// Overall are measurements of the whole rig that were given instead of a tow
+// vehicle.
+type Overall struct {
+	Height, Width, Length *measure.Length
+	Mass                  *measure.Mass
+}
+
+// Rig is a tow vehicle and a unit, coupled. What is nil is not known; it is
+// never taken from the unit alone.
+type Rig struct {
+	Unit   Unit
+	Tow    Tow
+	Use    limit.Use
+	Height *measure.Length
+	Width  *measure.Length
+	Length *measure.Length
+	Mass   *measure.Mass
+	Axles  int
+}
+
+// Assemble couples a unit to a tow vehicle, or to the overall measurements
+// given for the rig. Errors are [*measure.FieldError] for measurements that
+// contradict each other.
+func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
+	r := Rig{Unit: u, Tow: t, Use: use}
+	if u.Axles > 0 && t.Axles > 0 {
+		r.Axles = u.Axles + t.Axles
+	}
+	var err error
+	if r.Height, err = overall("height", o.Height, highest(u.Height, t.Height), u.Height); err != nil {
+		return r, err
+	}
+	if r.Width, err = overall("width", o.Width, highest(u.Width, t.Width), u.Width); err != nil {
+		return r, err
+	}
+	if r.Length, err = overall("length", o.Length, sum(t.FrontToCoupling, u.CouplingToRear), u.Length); err != nil {
+		return r, err
+	}
+	r.Mass, err = overall("mass", o.Mass, sum(t.Mass, u.Mass), u.Mass)
+	return r, err
+}
+
+// overall decides between a measurement given for the rig and one worked out
+// from its parts; neither may be below that of the unit.
+func overall[T interface {
+	~int64
+	String() string
+}](name string, given, worked, unit *T) (*T, error) {
+	switch {
+	case given != nil && worked != nil && *given != *worked:
+		return nil, &measure.FieldError{Field: "rig." + name, Value: (*given).String(),
+			Problem: "differs from " + (*worked).String() + ", which the tow vehicle and the unit add up to", Fix: "give only one of the two"}
+	case given == nil:
+		given = worked
+	}
+	if given != nil && unit != nil && *given < *unit {
+		return nil, &measure.FieldError{Field: "rig." + name, Value: (*given).String(),
+			Problem: "is below that of the unit alone, " + (*unit).String(), Fix: "check both figures"}
+	}
+	return given, nil
+}
+
+func highest[T ~int64](a, b *T) *T {
+	if a == nil || b == nil {
+		return nil
+	}
+	v := max(*a, *b)
+	return &v
+}
+
+func sum[T ~int64](a, b *T) *T {
+	if a == nil || b == nil {
+		return nil
+	}
+	v := *a + *b
+	return &v
+}
+
+// Vehicle returns what rules read. The height and width of a rig whose tow
+// vehicle was not measured are at least those of the unit.
+func (r Rig) Vehicle() regs.Vehicle {
+	v := regs.Vehicle{
+		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Coupling.Form(), Axles: r.Axles},
+		Measures: map[limit.Quantity]regs.Measure{},
+	}
+	put(v, limit.Height, r.Height, r.Unit.Height)
+	put(v, limit.Width, r.Width, r.Unit.Width)
+	put(v, limit.TrailerLength, r.Unit.Length, nil)
+	put(v, limit.CombinationLength, r.Length, nil)
+	put(v, limit.SingleVehicleLength, r.Tow.Length, nil)
+	put(v, limit.GrossMass, r.Mass, nil)
+	return v
+}
+
+func put[T ~int64](v regs.Vehicle, q limit.Quantity, known, least *T) {
+	switch {
+	case known != nil:
+		v.Measures[q] = regs.Measure{Amount: limit.Amount(*known)}
+	case least != nil:
+		v.Measures[q] = regs.Measure{Amount: limit.Amount(*least), AtLeast: true}
+	}
+}
+
+// Clear returns the height to pass under structures with; ok is false where
+// not even the unit's is known.
+func (r Rig) Clear() (h clearance.Height, ok bool) {
+	switch {
+	case r.Height != nil:
+		return clearance.Height{Length: *r.Height, Measured: r.Unit.HeightMeasured}, true
+	case r.Unit.Height != nil:
+		return clearance.Height{Length: *r.Unit.Height, Measured: r.Unit.HeightMeasured, AtLeast: true}, true
+	default:
+		return h, false
+	}
+}
+
+// Question is a measurement that is possible but more likely a slip. It has to
+// be confirmed by name before a plan is made.
+type Question struct {
+	Confirm string // the word that confirms it
+	measure.FieldError
+}
+
+// Bounds of a unit. Outside them a figure is refused: no house on a trailer is
+// so small or so large (common practice, no source).
+var bounds = []struct {
+	field    string
+	min, max measure.Length
+	of       func(Unit) *measure.Length
+}{
+	{"unit.height", measure.Metre, 8 * measure.Metre, func(u Unit) *measure.Length { return u.Height }},
+	{"unit.width", measure.Metre, 8 * measure.Metre, func(u Unit) *measure.Length { return u.Width }},
+	{"unit.length", 2 * measure.Metre, 40 * measure.Metre, func(u Unit) *measure.Length { return u.Length }},
+}
+
+// Mass bounds of a unit, refused outside (common practice, no source).
+const (
+	minUnitMass = 200 * measure.Kilogram
+	maxUnitMass = 100 * measure.Tonne
+)
+
+// CheckBounds refuses measurements that no unit has.
+func CheckBounds(u Unit) error {
+	for _, b := range bounds {
+		if l := b.of(u); l != nil && (*l < b.min || *l > b.max) {
+			return &measure.FieldError{Field: b.field, Value: l.String(),
+				Problem: fmt.Sprintf("is outside %s to %s, which no house on a trailer is", b.min.Metric(), b.max.Metric()), Fix: "check the figure and its unit"}
+		}
+	}
+	if u.Mass != nil && (*u.Mass < minUnitMass || *u.Mass > maxUnitMass) {
+		return &measure.FieldError{Field: "unit.mass", Value: u.Mass.String(),
+			Problem: fmt.Sprintf("is outside %s to %s, which no house on a trailer is", minUnitMass.Metric(), maxUnitMass.Metric()), Fix: "check the figure and its unit"}
+	}
+	return nil
+}
+
+// Mass of a unit per square metre of its outline, in kilograms: houses on
+// trailers lie within (common practice, no source; an envelope worked out from
+// published dead loads with trailer and fixtures comes to about 340 to 380).
+const (
+	leastPerArea = 150
+	mostPerArea  = 900
+)
+
+// Questions lists what should be confirmed before the measurements are used.
+func Questions(u Unit) []Question {
+	var out []Question
+	if u.Height != nil && u.Width != nil && *u.Height < *u.Width {
+		out = append(out, Question{Confirm: "height_below_width", FieldError: measure.FieldError{
+			Field: "unit.height", Value: u.Height.String(),
+			Problem: "is below the width, " + u.Width.String() + ": are the two swapped",
+			Fix:     "swap them, or confirm height_below_width",
+		}})
+	}
+	if q, ok := massQuestion(u); ok {
+		out = append(out, q)
+	}
+	return out
+}
+
+// massQuestion asks about a mass that is implausible as given and plausible
+// with kilograms and pounds exchanged.
+func massQuestion(u Unit) (Question, bool) {
+	if u.Mass == nil || u.Width == nil || u.Length == nil {
+		return Question{}, false
+	}
+	area := u.Width.Metres() * u.Length.Metres()
+	fits := func(m measure.Mass) bool {
+		perArea := m.Kilograms() / area
+		return leastPerArea <= perArea && perArea <= mostPerArea
+	}
+	kilograms := u.Mass.Kilograms()
+	asPounds := measure.Mass(kilograms * float64(measure.Pound))                                       // the kilograms were pounds
+	asKilograms := measure.Mass(float64(*u.Mass) / float64(measure.Pound) * float64(measure.Kilogram)) // the pounds were kilograms
+	ask := func(other string) (Question, bool) {
+		return Question{Confirm: "unit_mass", FieldError: measure.FieldError{
+			Field: "unit.mass", Value: u.Mass.String(),
+			Problem: fmt.Sprintf("is %.0f kg on each square metre of the unit, which fits no house on a trailer, but %s would fit", kilograms/area, other),
+			Fix:     "correct the unit, or confirm unit_mass",
+		}}, true
+	}
+	switch {
+	case fits(*u.Mass):
+		return Question{}, false
+	case fits(asPounds):
+		return ask(fmt.Sprintf("%.0f lb", kilograms))
+	case fits(asKilograms):
+		return ask(fmt.Sprintf("%.0f kg", float64(*u.Mass)/float64(measure.Pound)))
+	default:
+		return Question{}, false
+	}
+}

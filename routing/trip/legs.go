@@ -1,0 +1,261 @@
+package trip
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs"
+	"wayhouse/regs/finding"
+	"wayhouse/routing/geodesic"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+)
+
+// addLegs cuts a way at borders and adds the legs to the plan.
+func (b *builder) addLegs(w way) {
+	if w.gap != nil {
+		b.finish(b.gapLeg(w), w.starts, w.stops, w)
+		return
+	}
+	cuts := b.atBorders(w.pieces)
+	for i, pieces := range cuts {
+		leg := b.roadLeg(pieces)
+		leg.From, leg.To = w.from, w.to
+		if i > 0 {
+			leg.From = border(b.codes(cuts[i-1]), leg.Jurisdictions)
+		}
+		if i < len(cuts)-1 {
+			leg.To = border(leg.Jurisdictions, b.codes(cuts[i+1]))
+		}
+		b.finish(leg, w.starts && i == 0, w.stops && i == len(cuts)-1, w)
+	}
+}
+
+// atBorders cuts pieces where their jurisdictions change.
+func (b *builder) atBorders(pieces []network.Piece) [][]network.Piece {
+	var out [][]network.Piece
+	for i, p := range pieces {
+		if i == 0 || !slices.Equal(b.codes(pieces[i-1:i]), b.codes(pieces[i:i+1])) {
+			out = append(out, nil)
+		}
+		out[len(out)-1] = append(out[len(out)-1], p)
+	}
+	return out
+}
+
+func (b *builder) codes(pieces []network.Piece) []string {
+	return b.Network.Jurisdictions(pieces[0].Arc.Edge())
+}
+
+func border(a, b []string) string {
+	return fmt.Sprintf("border of %s and %s", strings.Join(a, "/"), strings.Join(b, "/"))
+}
+
+func (b *builder) roadLeg(pieces []network.Piece) Leg {
+	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.time(pieces)}
+	for _, p := range pieces {
+		for _, s := range b.structures.on(p) {
+			l.Structures = append(l.Structures, s.passing(b.request.Rig, l.Length+b.Network.Along(s.at, p.Arc)-p.Start))
+		}
+		l.Line = appendLine(l.Line, b.Network.Line(p))
+		l.Length += p.Length()
+		l.Fuel = b.burn(l.Fuel, p)
+		if b.Network.Class[p.Arc.Edge()] == network.PossibleFerry {
+			l.Findings = append(l.Findings, finding.Finding{
+				Rule: "ferry", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
+				Summary: "the route uses a line that may be a ferry: whether it runs, takes the rig, and how long it needs is not known",
+				Ask:     "the ferry's operator",
+			})
+		}
+	}
+	return l
+}
+
+// burn adds the fuel of one piece.
+func (b *builder) burn(f Fuel, p network.Piece) Fuel {
+	v, ok := b.Network.Speed(p.Arc.Edge())
+	if !ok {
+		return Fuel{f.Range, "the speed on a part of the way is not known"}
+	}
+	part, unknown := b.request.Rig.Burn(v, p.Length())
+	if unknown != "" {
+		return Fuel{rig.Range{}, unknown}
+	}
+	return Fuel{f.Add(part), f.Unknown}
+}
+
+func appendLine(line, more orb.LineString) orb.LineString {
+	if len(line) > 0 && len(more) > 0 && line[len(line)-1] == more[0] {
+		more = more[1:]
+	}
+	return append(line, more...)
+}
+
+// gapLeg is a part of a given route that matches no road. It lies in every
+// jurisdiction that one of its points may lie in.
+func (b *builder) gapLeg(w way) Leg {
+	l := Leg{From: w.from, To: w.to, Line: w.gap, Length: geodesic.Length(w.gap), Unmatched: true}
+	l.Time.Unknown = "a part of the given route matches no road"
+	l.Fuel.Unknown = l.Time.Unknown
+	nowhere := false
+	for _, p := range w.gap {
+		codes := b.Areas.At(p)
+		nowhere = nowhere || len(codes) == 0
+		for _, c := range codes {
+			if !slices.Contains(l.Jurisdictions, c) {
+				l.Jurisdictions = append(l.Jurisdictions, c)
+			}
+		}
+	}
+	slices.Sort(l.Jurisdictions)
+	l.Findings = append(l.Findings, finding.Finding{
+		Rule: "given route", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
+		Summary: fmt.Sprintf("%s of the given route match no road of this network: what stands there is not known", l.Length),
+		Ask:     "the office that prescribed the route",
+	})
+	if nowhere {
+		l.Findings = append(l.Findings, finding.Finding{
+			Rule: "jurisdiction", Outcome: finding.Unknown,
+			Summary: "a part of this leg lies in no known jurisdiction: no rule of it was checked", Ask: b.Tables.Ask(""),
+		})
+	}
+	return l
+}
+
+// finish asks the rules of a leg and adds it to the plan.
+func (b *builder) finish(l Leg, first, last bool, w way) {
+	l.Start = b.nextStart()
+	at := l.Start
+	if at.IsZero() {
+		at = b.plan.Departure
+	}
+	place := regs.Place{Jurisdictions: l.Jurisdictions, OwnerKnown: !b.Network.Lacks(network.Owners)}
+	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(), place, at), l.Findings...)
+	ask := b.Tables.Ask(firstOf(l.Jurisdictions))
+	for _, s := range l.Structures {
+		l.Findings = append(l.Findings, s.finding(b.request.StructuresRevision, ask, strings.Join(l.Jurisdictions, "/")))
+	}
+	l.Findings = append(l.Findings, b.lacks(l)...)
+	if first {
+		l.Findings = append(l.Findings, b.access("first kilometre", l.From, w.access[0], l))
+	}
+	if last {
+		l.Findings = append(l.Findings, b.access("last kilometre", l.To, w.access[1], l))
+	}
+	b.plan.Legs = append(b.plan.Legs, l)
+}
+
+// nextStart is when the next leg starts, zero once a leg has no known time.
+func (b *builder) nextStart() time.Time {
+	at := b.plan.Departure
+	for _, l := range b.plan.Legs {
+		if l.Time.Unknown != "" {
+			return time.Time{}
+		}
+		at = at.Add(l.Time.Duration)
+	}
+	return at
+}
+
+func firstOf(codes []string) string {
+	if len(codes) == 0 {
+		return ""
+	}
+	return codes[0]
+}
+
+// lacking says for each kind of fact what follows when the network lacks it.
+var lacking = map[network.Fact]string{
+	network.Structures: "bridges, tunnels, gantries and wires over this leg are not in the network: what height it leaves is not known",
+	network.RoadLimits: "posted limits of height, width, length and mass on this leg are not in the network",
+	network.OneWays:    "one-way roads are not in the network: the route may run against one",
+	network.TurnRules:  "forbidden turns are not in the network",
+	network.Grades:     "climbs and descents are not in the network: brakes, power and fuel on them were not considered",
+	network.Owners:     "", // asked with the rules
+	network.Lanes:      "the number and width of lanes is not in the network",
+	network.Surfaces:   "whether the road is paved is not in the network",
+	network.Speeds:     "posted speeds are not in the network: times rest on assumed towing speeds",
+	network.Notices:    "works and closures are not in the network",
+}
+
+// lacks answers unknown for each kind of fact that the network does not carry.
+func (b *builder) lacks(l Leg) []finding.Finding {
+	var out []finding.Finding
+	for _, f := range network.AllFacts() {
+		if !b.Network.Lacks(f) || lacking[f] == "" {
+			continue
+		}
+		out = append(out, finding.Finding{
+			Rule: string(f), Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown, Summary: lacking[f],
+			Ask: "the road's authority, and someone who has driven it with a height pole",
+		})
+	}
+	return out
+}
+
+// access says that the way between a stop and the network is nobody's but the
+// driver's.
+func (b *builder) access(rule, stop, offRoad string, l Leg) finding.Finding {
+	return finding.Finding{
+		Rule: rule, Jurisdiction: strings.Join(l.Jurisdictions, "/"), Place: stop, Outcome: finding.Unknown,
+		Summary: fmt.Sprintf("streets, driveways, trees and wires at %s are not known%s", stop, offRoad),
+		Ask:     "the city or county there, and someone who walks it",
+	}
+}
+
+// tripFindings answers for the trip as a whole.
+func (b *builder) tripFindings() {
+	for _, s := range b.structures.unplaced {
+		b.plan.Findings = append(b.plan.Findings, finding.Finding{
+			Rule: "structure", Place: s.Name, Outcome: finding.Unknown, Invented: s.Invented(), Ask: b.Tables.Ask(""),
+			Summary: fmt.Sprintf("%s could not be bound to a road: none%s within %s of it", s.Name, numbered(s.Road), structureReach),
+			Rows:    []finding.Row{Passing{Structure: s}.row(b.request.StructuresRevision, nil, "")},
+		})
+	}
+	if !b.plan.Passable {
+		b.plan.Findings = append(b.plan.Findings, finding.Finding{
+			Rule: "route", Outcome: finding.Forbidden, Ask: b.Tables.Ask(firstOf(b.plan.Legs[0].Jurisdictions)),
+			Summary: "every way in this network is shut to the rig; the plan shows the way it would take and what shuts it",
+		})
+	}
+}
+
+func numbered(road string) string {
+	if road == "" {
+		return ""
+	}
+	return " numbered " + road
+}
+
+// assumptions lists what the plan took for granted.
+func (b *builder) assumptions() []string {
+	out := slices.Clone(b.Network.About.Assumptions)
+	out = append(out,
+		"time is driving time only: hours of travel, rest, inspections, fuel stops and traffic are not counted",
+		"fuel is for a level road without wind at the assumed speeds; no drag figure of such a house has been published, so it is a range",
+	)
+	var zones []string
+	for _, l := range b.plan.Legs {
+		for _, c := range l.Jurisdictions {
+			if j, ok := b.Areas.ByCode(c); ok && len(j.OtherZones) > 0 && !slices.Contains(zones, c) {
+				zones = append(zones, c)
+				out = append(out, fmt.Sprintf("%s keeps more than one time zone; %s is assumed", c, j.TimeZone))
+			}
+		}
+	}
+	return out
+}
+
+// Cautions lists what every answer says.
+func Cautions() []string {
+	return []string{
+		"Planning aid only. The permit office, the posted sign, the weigh scale and licensed practice decide.",
+		"Unknown is not clear: ask whom the finding names before you move.",
+		"Measure the height of the loaded rig with tires at pressure, and have the route driven with a height pole.",
+		"Do not exceed any rating of tires, axles, coupling or tow vehicle; weigh the loaded rig on a scale.",
+	}
+}

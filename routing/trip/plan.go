@@ -1,0 +1,342 @@
+package trip
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/match"
+	"wayhouse/routing/network"
+	"wayhouse/routing/search"
+)
+
+// Plan plans a trip:
+//
+//  1. Refuse what cannot be planned.
+//  2. Bind the structures to roads and work out the rig's margin under each.
+//  3. Route between the stops, or find the prescribed route in the network.
+//  4. Cut the way into legs at stops and borders.
+//  5. Ask the rules of each leg; add what the network does not know.
+//  6. Sum up.
+//
+// Errors are [*RequestError] for what the user can mend, and that of the
+// context.
+func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	plan := &Plan{
+		Name: r.Name, Invented: r.Invented, Rig: r.Rig, Departure: p.departure(&r), Passable: true, Given: r.Given != nil,
+		About: p.Network.About, Tables: p.Tables.Revision, Cautions: Cautions(),
+	}
+	b := &builder{Planner: p, plan: plan, request: r, structures: p.place(r, plan.Departure)}
+	ways, err := b.ways(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range ways {
+		b.addLegs(w)
+	}
+	b.tripFindings()
+	b.sum()
+	return plan, nil
+}
+
+// builder makes one plan.
+type builder struct {
+	*Planner
+	plan       *Plan
+	request    Request
+	structures placements
+}
+
+// way is a stretch between two stops: pieces of road, or a gap that matches
+// none.
+type way struct {
+	from, to      string
+	pieces        []network.Piece
+	gap           orb.LineString
+	starts, stops bool      // at a stop
+	access        [2]string // how far the stops at either end are from the road, in words
+}
+
+// departure reads a wall clock in the zone of the first stop.
+func (p *Planner) departure(r *Request) time.Time {
+	if !r.Local {
+		return r.Departure
+	}
+	start := r.firstPoint()
+	zone := time.UTC
+	for _, code := range p.Areas.At(start) {
+		if j, ok := p.Areas.ByCode(code); ok {
+			if loc, err := time.LoadLocation(j.TimeZone); err == nil {
+				zone = loc
+			}
+			break
+		}
+	}
+	y, m, d := r.Departure.Date()
+	return time.Date(y, m, d, r.Departure.Hour(), r.Departure.Minute(), r.Departure.Second(), 0, zone)
+}
+
+func (r *Request) firstPoint() orb.Point {
+	if len(r.Stops) > 0 {
+		return r.Stops[0].Point
+	}
+	return r.Given.Line[0]
+}
+
+func (b *builder) ways(ctx context.Context) ([]way, error) {
+	switch g := b.request.Given; {
+	case g == nil:
+		return b.routed(ctx)
+	case g.Line != nil:
+		return b.alongLine(ctx, g.Line)
+	default:
+		return b.alongRoads(ctx, g.Roads)
+	}
+}
+
+// routed finds the way from stop to stop.
+func (b *builder) routed(ctx context.Context) ([]way, error) {
+	snapped, err := b.snapStops()
+	if err != nil {
+		return nil, err
+	}
+	var out []way
+	for i := 1; i < len(snapped); i++ {
+		from, to := b.request.Stops[i-1].Label, b.request.Stops[i].Label
+		path, err := b.between(ctx, from, to, snapped[i-1].Position, snapped[i].Position)
+		if errors.Is(err, search.ErrNoRoute) {
+			return nil, fail(fmt.Sprintf("stops[%d]", i), to, "cannot be reached from "+from+": this network has no road between them", "choose another place, or give the route and have it checked")
+		}
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, way{from: from, to: to, pieces: path.Pieces, starts: true, stops: true,
+			access: [2]string{offRoad(snapped[i-1]), offRoad(snapped[i])}})
+	}
+	return out, nil
+}
+
+// snapStops brings every stop onto a road.
+func (b *builder) snapStops() ([]network.Snapped, error) {
+	var out []network.Snapped
+	for i, s := range b.request.Stops {
+		at, err := b.Index.Snap(s.Point, Reach, nil)
+		if err != nil {
+			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "is off this network: "+err.Error(), "choose a place near one of its roads")
+		}
+		if i > 0 && at.Position == out[i-1].Position {
+			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at the same point of the road as the stop before", "take one of them out")
+		}
+		out = append(out, at)
+	}
+	return out, nil
+}
+
+func offRoad(s network.Snapped) string {
+	return fmt.Sprintf("; the stop lies %s from the nearest road of the network", s.Distance)
+}
+
+// orderingSpeed stands in where no speed is known, so that routes can be
+// compared; the time of such a stretch is still answered as unknown.
+const orderingSpeed = 10 * measure.KilometrePerHour
+
+// cost is what a piece takes in seconds, and whether it is open.
+func (b *builder) cost(ferries, pastStructures bool) search.Cost {
+	return func(p network.Piece) (float64, bool) {
+		e := p.Arc.Edge()
+		if b.Network.Class[e] == network.PossibleFerry && !ferries || !pastStructures && b.structures.shut(p) {
+			return 0, false
+		}
+		v, ok := b.Network.Speed(e)
+		if !ok {
+			v = orderingSpeed
+		}
+		return float64(p.Length()) / float64(v), true
+	}
+}
+
+// between finds the way from one stop to the next: past nothing that is shut
+// and by no ferry; by ferry if nothing else leads there; and if every way is
+// shut, the way that it would take, to show what shuts it.
+func (b *builder) between(ctx context.Context, from, to string, start, end network.Position) (search.Path, error) {
+	first := func(costs ...search.Cost) (path search.Path, err error) {
+		for _, c := range costs {
+			if path, err = search.Route(ctx, b.Network, start, end, c); !errors.Is(err, search.ErrNoRoute) {
+				return path, err
+			}
+		}
+		return path, err
+	}
+	free, err := first(b.cost(false, true), b.cost(true, true))
+	if err != nil {
+		return free, err
+	}
+	open, err := first(b.cost(false, false), b.cost(true, false))
+	switch {
+	case errors.Is(err, search.ErrNoRoute):
+		b.plan.Passable = false
+		return free, nil
+	case err != nil:
+		return open, err
+	}
+	b.avoided(from, to, open, free)
+	return open, b.ferryAvoided(ctx, from, to, open, start, end)
+}
+
+// avoided notes the shut structures on the way that the rig would take if they
+// were open.
+func (b *builder) avoided(from, to string, open, free search.Path) {
+	a := Avoided{From: from, To: to, Extra: open.Length() - free.Length()}
+	for _, piece := range free.Pieces {
+		for _, s := range b.structures.on(piece) {
+			if s.passage.Outcome == finding.Forbidden {
+				a.Structures = append(a.Structures, s.passing(b.request.Rig, 0))
+			}
+		}
+	}
+	if len(a.Structures) == 0 {
+		return
+	}
+	was, is := b.time(free.Pieces), b.time(open.Pieces)
+	a.ExtraTime = Duration{Duration: is.Duration - was.Duration, Unknown: cmp.Or(is.Unknown, was.Unknown)}
+	b.plan.Avoided = append(b.plan.Avoided, a)
+}
+
+// ferryAvoided notes a ferry that would have been shorter.
+func (b *builder) ferryAvoided(ctx context.Context, from, to string, open search.Path, start, end network.Position) error {
+	isFerry := func(p network.Piece) bool { return b.Network.Class[p.Arc.Edge()] == network.PossibleFerry }
+	path, err := search.Route(ctx, b.Network, start, end, b.cost(true, false))
+	if err != nil || !slices.ContainsFunc(path.Pieces, isFerry) || slices.ContainsFunc(open.Pieces, isFerry) {
+		return err
+	}
+	b.plan.Avoided = append(b.plan.Avoided, Avoided{
+		From: from, To: to, Ferry: true, Extra: open.Length() - path.Length(), ExtraTime: Duration{Unknown: "the crossing time is not known"},
+	})
+	return nil
+}
+
+// time adds up the assumed speeds of pieces.
+func (b *builder) time(pieces []network.Piece) Duration {
+	var d Duration
+	for _, p := range pieces {
+		v, ok := b.Network.Speed(p.Arc.Edge())
+		if !ok {
+			d.Unknown = fmt.Sprintf("the speed on a %s is not known", b.Network.Class[p.Arc.Edge()])
+			continue
+		}
+		d.Duration += time.Duration(float64(p.Length()) / float64(v) * float64(time.Second))
+	}
+	return d
+}
+
+// alongLine finds a prescribed line in the network.
+func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, error) {
+	sections, err := match.ByLine(ctx, b.Network, b.Index, line)
+	if err != nil {
+		return nil, err
+	}
+	var out []way
+	for i, s := range sections {
+		out = append(out, way{
+			from: "point on the given route", to: "point on the given route", pieces: s.Pieces, gap: s.Gap,
+			starts: i == 0, stops: i == len(sections)-1,
+		})
+	}
+	if len(out) == 0 {
+		return nil, fail("route", "", "has no length", "give two points or more that differ")
+	}
+	out[0].from, out[len(out)-1].to = b.endLabel(0, "start of the given route"), b.endLabel(-1, "end of the given route")
+	return out, nil
+}
+
+// endLabel names an end of a given route by the stop given for it, if any.
+func (b *builder) endLabel(i int, otherwise string) string {
+	stops := b.request.Stops
+	if len(stops) == 0 {
+		return otherwise
+	}
+	if i < 0 {
+		return stops[len(stops)-1].Label
+	}
+	return stops[0].Label
+}
+
+// alongRoads finds prescribed road numbers in the network.
+func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error) {
+	snapped, err := b.snapStops()
+	if err != nil {
+		return nil, err
+	}
+	found, err := match.ByRoads(ctx, b.Network, snapped[0].Position, snapped[1].Position, roads)
+	if errors.Is(err, match.ErrApart) {
+		return nil, fail("route.roads", strings.Join(roads, ", "), err.Error(), "check their order, or give the route as a line")
+	}
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range found.Unmatched {
+		b.plan.Findings = append(b.plan.Findings, finding.Finding{
+			Rule: "given route", Place: name, Outcome: finding.Unknown,
+			Summary: fmt.Sprintf("road %s of the given route is not in this network; nothing of it was checked", name),
+			Ask:     "the office that prescribed the route",
+		})
+	}
+	if len(found.Unnamed) > 0 {
+		b.plan.Findings = append(b.plan.Findings, b.unnamed(found.Unnamed))
+	}
+	return []way{{
+		from: b.request.Stops[0].Label, to: b.request.Stops[1].Label, pieces: found.Pieces, starts: true, stops: true,
+		access: [2]string{offRoad(snapped[0]), offRoad(snapped[1])},
+	}}, nil
+}
+
+// unnamed says which stretches join the roads of a given route without being
+// named by it.
+func (b *builder) unnamed(pieces []network.Piece) finding.Finding {
+	var length measure.Distance
+	for _, p := range pieces {
+		length += p.Length()
+	}
+	return finding.Finding{
+		Rule: "given route", Outcome: finding.Unknown,
+		Summary: fmt.Sprintf("%s on %s join the given roads without being named; they are this plan's guess", length, strings.Join(b.roads(pieces), ", ")),
+		Ask:     "the office that prescribed the route",
+	}
+}
+
+// roads lists the names of roads in the order of travel, each run once.
+func (b *builder) roads(pieces []network.Piece) []string {
+	var out []string
+	for _, p := range pieces {
+		name := b.Network.RoadName(p.Arc.Edge())
+		if len(out) == 0 || out[len(out)-1] != name {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// sum adds the legs up.
+func (b *builder) sum() {
+	p := b.plan
+	all := slices.Clone(p.Findings)
+	for _, l := range p.Legs {
+		p.Length += l.Length
+		p.Time = Duration{p.Time.Duration + l.Time.Duration, cmp.Or(p.Time.Unknown, l.Time.Unknown)}
+		p.Fuel = Fuel{p.Fuel.Add(l.Fuel.Range), cmp.Or(p.Fuel.Unknown, l.Fuel.Unknown)}
+		all = append(all, l.Findings...)
+	}
+	p.Verdict = finding.Roll(all)
+	p.Assumptions = b.assumptions()
+}

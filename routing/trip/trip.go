@@ -1,0 +1,238 @@
+// Package trip composes one trip: it routes a rig between its stops, cuts the
+// way into legs at jurisdiction borders, asks the rules of each, and adds up
+// time and fuel. Whatever the network, the tables or the rig do not say is a
+// finding that says unknown.
+package trip
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs"
+	"wayhouse/regs/area"
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+)
+
+// Stop is a place on the way.
+type Stop struct {
+	Label string
+	Point orb.Point // WGS84
+}
+
+// Given is a route that was prescribed: a line, or road numbers in order.
+// Exactly one is set. It is checked as it is, never replaced.
+type Given struct {
+	Line  orb.LineString
+	Roads []string
+}
+
+// Request is a trip to plan.
+type Request struct {
+	Name       string
+	Rig        rig.Rig
+	Stops      []Stop // two or more; for a given line they may be empty
+	Departure  time.Time
+	Local      bool // Departure is a wall clock, to be read in the zone of the first stop
+	Given      *Given
+	Structures []clearance.Structure
+	// StructuresRevision names the state of the table that Structures came from.
+	StructuresRevision string
+	Allowances         clearance.Allowances
+	Invented           bool // the trip is an example
+}
+
+// Limits of a request, so that one question cannot take the service.
+const (
+	MaxStops      = 25
+	MaxStructures = 10_000
+	MaxLinePoints = 20_000
+	MaxRoads      = 100
+)
+
+// Reach is how far a stop may lie from a road.
+const Reach measure.Distance = 5000
+
+// Planner plans trips on one network and one state of the tables. It is safe
+// for use by many goroutines.
+type Planner struct {
+	Network *network.Network
+	Index   *network.Index
+	Areas   *area.Index
+	Tables  *regs.Tables
+}
+
+// Plan is the answer.
+type Plan struct {
+	Name        string
+	Invented    bool
+	Rig         rig.Rig
+	Departure   time.Time
+	Verdict     finding.RollUp
+	Findings    []finding.Finding // of the trip as a whole
+	Legs        []Leg
+	Avoided     []Avoided
+	Passable    bool // false: every way is shut, and the plan shows a shut one
+	Given       bool // the route was prescribed
+	Length      measure.Distance
+	Time        Duration
+	Fuel        Fuel
+	About       network.About
+	Tables      string // revision
+	Assumptions []string
+	Cautions    []string
+}
+
+// Duration is a time that may not be known; the known part still counts.
+type Duration struct {
+	time.Duration
+	Unknown string // why it is not, or not wholly, known
+}
+
+// Fuel is an amount of fuel that may not be known.
+type Fuel struct {
+	rig.Range
+	Unknown string
+}
+
+// Leg is a stretch between two stops inside one jurisdiction, or within the
+// reach of a border inside the several that it may lie in.
+type Leg struct {
+	From, To      string
+	Jurisdictions []string // none: not known
+	Roads         []string // numbers in the order of travel
+	Line          orb.LineString
+	Length        measure.Distance
+	Start         time.Time // zero where an earlier leg has no time
+	Time          Duration
+	Fuel          Fuel
+	Unmatched     bool // a part of a given route that matches no road
+	Findings      []finding.Finding
+	Structures    []Passing
+}
+
+// Verdict sums the findings of the leg up.
+func (l Leg) Verdict() finding.RollUp { return finding.Roll(l.Findings) }
+
+// Passing is one structure on a leg.
+type Passing struct {
+	clearance.Structure
+	clearance.Passage
+	At     measure.Distance // from the start of the leg
+	Height string           // of the rig, as compared
+	Doubt  string           // why it may not stand over this road
+}
+
+// Avoided is what the rig could not pass on the way it would otherwise take,
+// and what going round costs.
+type Avoided struct {
+	From, To   string // stops
+	Structures []Passing
+	Ferry      bool
+	Extra      measure.Distance
+	ExtraTime  Duration
+}
+
+// RequestError names the field of a request that cannot be used.
+type RequestError = measure.FieldError
+
+func fail(field, value, problem, fix string) error {
+	return &RequestError{Field: field, Value: value, Problem: problem, Fix: fix}
+}
+
+// check refuses requests that cannot be planned.
+func (r *Request) check() error {
+	switch {
+	case r.Given == nil && len(r.Stops) < 2:
+		return fail("stops", fmt.Sprint(len(r.Stops)), "a trip needs two stops or more", "add them in the order of travel")
+	case r.Given != nil && r.Given.Line == nil && len(r.Stops) != 2:
+		return fail("stops", fmt.Sprint(len(r.Stops)), "a route of road names needs two stops, its start and its end", "give both")
+	case len(r.Stops) > MaxStops:
+		return fail("stops", fmt.Sprint(len(r.Stops)), fmt.Sprintf("more than %d stops", MaxStops), "split the trip")
+	case len(r.Structures) > MaxStructures:
+		return fail("structures", fmt.Sprint(len(r.Structures)), fmt.Sprintf("more than %d structures", MaxStructures), "keep those near the trip")
+	}
+	for i := 1; i < len(r.Stops); i++ {
+		if r.Stops[i].Point == r.Stops[i-1].Point {
+			return fail(fmt.Sprintf("stops[%d]", i), r.Stops[i].Label, "is the same place as the stop before", "take one of them out")
+		}
+	}
+	return r.checkGiven()
+}
+
+func (r *Request) checkGiven() error {
+	switch g := r.Given; {
+	case g == nil:
+		return nil
+	case g.Line != nil && g.Roads != nil:
+		return fail("route", "", "is given as a line and as road names", "give one of the two")
+	case g.Line == nil && len(g.Roads) == 0:
+		return fail("route", "", "is empty", "give a line of two points or more, or road names")
+	case len(g.Roads) > MaxRoads:
+		return fail("route.roads", fmt.Sprint(len(g.Roads)), fmt.Sprintf("more than %d roads", MaxRoads), "split the trip")
+	case g.Line != nil && len(g.Line) < 2:
+		return fail("route", fmt.Sprint(len(g.Line)), "a line needs two points or more", "give the whole track")
+	case len(g.Line) > MaxLinePoints:
+		return fail("route", fmt.Sprint(len(g.Line)), fmt.Sprintf("more than %d points", MaxLinePoints), "thin the line or split the trip")
+	}
+	for i, p := range r.Given.Line {
+		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {
+			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(p), "is no longitude and latitude in degrees", "give WGS84 coordinates, longitude first")
+		}
+	}
+	return nil
+}
+
+// RestsOnInvented tells whether anything in the plan was made up.
+func (p *Plan) RestsOnInvented() bool {
+	for _, l := range p.Legs {
+		for _, s := range l.Structures {
+			if s.Invented() {
+				return true
+			}
+		}
+	}
+	for _, a := range p.Avoided {
+		for _, s := range a.Structures {
+			if s.Invented() {
+				return true
+			}
+		}
+	}
+	return p.Invented || slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Invented })
+}
+
+// Notice is the first line of every answer: the verdict, and what the network
+// does not know.
+func (p *Plan) Notice() string {
+	var s strings.Builder
+	if p.RestsOnInvented() {
+		s.WriteString("INVENTED. ")
+	}
+	switch outcome := p.Verdict.Outcome(); {
+	case outcome == finding.Clear:
+		s.WriteString("Clear")
+	case p.Verdict.Worst == finding.Clear:
+		s.WriteString("UNKNOWN, not clear")
+	default:
+		fmt.Fprintf(&s, "%s, not clear", strings.ToUpper(string(outcome)))
+	}
+	fmt.Fprintf(&s, ": %d answers are unknown.", p.Verdict.Unknowns)
+	fmt.Fprintf(&s, " The road data (%s) is %s", p.About.Name, p.About.Caution)
+	if len(p.About.Lacks) > 0 {
+		var lacks []string
+		for _, f := range p.About.Lacks {
+			lacks = append(lacks, string(f))
+		}
+		fmt.Fprintf(&s, "; it knows no %s", strings.Join(lacks, ", no "))
+	}
+	s.WriteString(".")
+	return s.String()
+}

@@ -94,7 +94,7 @@ func detail(d *huma.ErrorDetail) FieldError {
 	switch {
 	case strings.HasPrefix(d.Message, "expected string") && measured(e.Field):
 		e.Problem = "is a bare number"
-		e.Fix = fmt.Sprintf("write it with a unit in quotes, such as \"4.15 m\" or \"24,000 lb\", or use %s_m or %s_kg", last(e.Field), last(e.Field))
+		e.Fix = fmt.Sprintf("write it with a unit in quotes, such as %s", example(last(e.Field)))
 	case strings.HasPrefix(d.Message, "unexpected property"):
 		e.Fix = "check its spelling against /openapi.json"
 	case strings.HasPrefix(d.Message, "expected required property"):
@@ -126,13 +126,21 @@ func measured(field string) bool {
 	return strings.HasPrefix(field, "allowances.")
 }
 
+// example shows both ways to write a measured field.
+func example(name string) string {
+	if name == "mass" {
+		return `"24,000 lb", or use mass_kg`
+	}
+	return `"4.15 m", or use ` + name + "_m where there is one"
+}
+
 func last(field string) string { return field[strings.LastIndexByte(field, '.')+1:] }
 
 // unusable makes the problem of values that cannot be used.
 func unusable(errs ...FieldError) *Problem {
 	return &Problem{
 		Type: "about:blank", Title: http.StatusText(http.StatusUnprocessableEntity), Status: http.StatusUnprocessableEntity,
-		Detail: "the trip cannot be planned as it was given", Errors: errs,
+		Detail: "some values cannot be used", Errors: errs,
 	}
 }
 

@@ -24,7 +24,7 @@ const (
 	sampleStep   measure.Distance = 200    // between samples of the line
 	maxSamples                    = 10_000 // a longer line is sampled more thinly
 	reach        measure.Distance = 250    // from a sample to a road
-	candidates                    = 6      // roads looked at for each sample
+	candidates                    = 5      // roads looked at for each sample
 	offRoad      measure.Distance = 60     // one unit of doubt for being off a road
 	offLength    measure.Distance = 60     // one unit of doubt for a length that differs
 	detourFactor                  = 3      // how much longer a way between samples may be
@@ -72,17 +72,23 @@ func (m *matcher) appendGap(out []Section, from, to int) []Section {
 	return append(out, Section{Gap: orb.LineString(m.samples[from : to+1]).Clone()})
 }
 
-// sample walks along a line in equal steps and keeps both ends.
+// sample places points along a line in equal steps, and keeps both ends.
 func sample(line orb.LineString) []orb.Point {
 	step := max(sampleStep, geodesic.Length(line)/maxSamples)
 	out := []orb.Point{line[0]}
+	left := step // to the next sample
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
-		parts := math.Ceil(float64(geodesic.Between(a, b) / step))
-		for k := 1.0; k <= parts; k++ {
-			r := k / parts
+		length := geodesic.Between(a, b)
+		at := left
+		for ; at < length; at += step {
+			r := float64(at / length)
 			out = append(out, orb.Point{a[0] + r*(b[0]-a[0]), a[1] + r*(b[1]-a[1])})
 		}
+		left = at - length
+	}
+	if end := line[len(line)-1]; out[len(out)-1] != end {
+		out = append(out, end)
 	}
 	return out
 }
@@ -209,7 +215,8 @@ func (m *matcher) pieces(ctx context.Context, chain []network.Snapped) ([]networ
 }
 
 // join appends a piece, made one with the last where it goes on along the same
-// edge. A track that goes back a little is straightened.
+// edge. A track that goes a little way in and comes back is straightened: at a
+// crossing a sample often lies nearer to the other road.
 func (m *matcher) join(out []network.Piece, p network.Piece) []network.Piece {
 	if p.Length() == 0 {
 		return out
@@ -219,16 +226,32 @@ func (m *matcher) join(out []network.Piece, p network.Piece) []network.Piece {
 	}
 	last := &out[len(out)-1]
 	switch {
-	case last.Arc == p.Arc && math.Abs(float64(last.End-p.Start)) < 1:
+	case last.Arc == p.Arc && math.Abs(float64(last.End-p.Start)) < float64(same):
 		last.End = p.End
 		return out
-	case last.Arc.Edge() == p.Arc.Edge() && last.Arc != p.Arc && p.Length() < min(last.Length(), back):
-		last.End -= p.Length()
-		return out
+	case last.Arc.Edge() == p.Arc.Edge() && last.Arc != p.Arc && min(p.Length(), last.Length()) < back:
+		return straighten(out, p)
 	default:
 		return append(out, p)
 	}
 }
 
-// back is how far along one edge a track may run back and still be going on.
-const back measure.Distance = 100
+// straighten nets the last piece and one that runs back over it.
+func straighten(out []network.Piece, p network.Piece) []network.Piece {
+	last := &out[len(out)-1]
+	switch over := p.Length() - last.Length(); {
+	case over < -same:
+		last.End -= p.Length()
+		return out
+	case over <= same:
+		return out[:len(out)-1]
+	default:
+		p.Start = p.End - over
+		return append(out[:len(out)-1], p)
+	}
+}
+
+const (
+	back measure.Distance = 100 // how far a track may run back and still be going on
+	same measure.Distance = 1   // two places along a road closer than this are one
+)

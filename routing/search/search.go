@@ -170,19 +170,15 @@ func (q *query) offer(from network.NodeID, seconds float64, piece network.Piece)
 	q.best, q.final, q.node = seconds+step, piece, from
 }
 
-// path walks back from the target. Pieces of no length, where a position lies
-// on a node, are left out unless there is nothing else.
+// path walks back from the target. Where a position lies on a node the path
+// may hold a piece of no length: what stands there is passed all the same.
 func (q *query) path() Path {
 	pieces := []network.Piece{q.final}
 	for at := q.node; at != none; at = q.reached[at].from {
 		pieces = append(pieces, q.reached[at].by)
 	}
 	slices.Reverse(pieces)
-	travelled := slices.DeleteFunc(slices.Clone(pieces), func(p network.Piece) bool { return p.Length() == 0 })
-	if len(travelled) == 0 {
-		travelled = pieces[:1]
-	}
-	return Path{Pieces: travelled, Seconds: q.best}
+	return Path{Pieces: pieces, Seconds: q.best}
 }
 
 // entry and queue are the heap of nodes to settle.

@@ -88,11 +88,14 @@ func (b *builder) burn(f Fuel, p network.Piece) Fuel {
 	return Fuel{f.Add(part), f.Unknown}
 }
 
+// appendLine joins two lines without repeating the point where they meet.
 func appendLine(line, more orb.LineString) orb.LineString {
-	if len(line) > 0 && len(more) > 0 && line[len(line)-1] == more[0] {
-		more = more[1:]
+	for _, p := range more {
+		if len(line) == 0 || line[len(line)-1] != p {
+			line = append(line, p)
+		}
 	}
-	return append(line, more...)
+	return line
 }
 
 // gapLeg is a part of a given route that matches no road. It lies in every

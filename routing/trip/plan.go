@@ -121,7 +121,7 @@ func (b *builder) routed(ctx context.Context) ([]way, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, way{from: from, to: to, pieces: path.Pieces, starts: true, stops: true,
+		out = append(out, way{from: from, to: to, pieces: b.travelled(path.Pieces), starts: true, stops: true,
 			access: [2]string{offRoad(snapped[i-1]), offRoad(snapped[i])}})
 	}
 	return out, nil
@@ -141,6 +141,15 @@ func (b *builder) snapStops() ([]network.Snapped, error) {
 		out = append(out, at)
 	}
 	return out, nil
+}
+
+// travelled leaves out pieces of no length, unless a structure stands on one.
+func (b *builder) travelled(pieces []network.Piece) []network.Piece {
+	out := slices.DeleteFunc(slices.Clone(pieces), func(p network.Piece) bool { return p.Length() == 0 && len(b.structures.on(p)) == 0 })
+	if len(out) == 0 {
+		return pieces[:1]
+	}
+	return out
 }
 
 func offRoad(s network.Snapped) string {

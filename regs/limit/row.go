@@ -107,6 +107,8 @@ func (r Row) Exceeded(a Amount) bool {
 
 // InForce tells whether the row holds on a day.
 func (r Row) InForce(day time.Time) bool {
+	y, m, d := day.Date() // the calendar day where the vehicle is
+	day = time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 	if !r.ValidFrom.IsZero() && day.Before(r.ValidFrom) {
 		return false
 	}

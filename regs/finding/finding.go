@@ -84,8 +84,8 @@ func (d Demands) Union(o Demands) Demands {
 }
 
 func union(a, b []string) []string {
-	out := slices.Clone(a)
-	for _, s := range b {
+	var out []string
+	for _, s := range slices.Concat(a, b) {
 		if s != "" && !slices.Contains(out, s) {
 			out = append(out, s)
 		}
@@ -136,11 +136,10 @@ type RollUp struct {
 func Roll(findings []Finding) RollUp {
 	r := RollUp{Worst: Clear}
 	for _, f := range findings {
-		if f.Outcome == Unknown {
+		if severity[f.Outcome] == 0 { // unknown, or a word that is none of ours
 			r.Unknowns++
-		} else {
-			r.Worst = Worse(r.Worst, f.Outcome)
 		}
+		r.Worst = Worse(r.Worst, f.Outcome)
 		r.Demands = r.Demands.Union(f.Demands)
 	}
 	if len(findings) == 0 {

@@ -1,0 +1,228 @@
+package limit
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+)
+
+func day(text string) time.Time {
+	t, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		panic(err)
+	}
+	return t
+}
+
+func TestExceeded(t *testing.T) {
+	for _, tc := range []struct {
+		inclusive        bool
+		below, at, above bool
+	}{
+		{false, false, false, true}, // "over 4.15 m"
+		{true, false, true, true},   // "14 ft or more": 17 NYCRR 154-1.12, 2024
+	} {
+		r := Row{Threshold: 4_150_000_000, Inclusive: tc.inclusive}
+		for amount, want := range map[Amount]bool{r.Threshold - 1: tc.below, r.Threshold: tc.at, r.Threshold + 1: tc.above} {
+			if got := r.Exceeded(amount); got != want {
+				t.Errorf("inclusive %v, %d nm beyond: exceeded %v, want %v", tc.inclusive, amount-r.Threshold, got, want)
+			}
+		}
+	}
+}
+
+func TestInForce(t *testing.T) {
+	zero := time.Time{}
+	first, last := day("2027-03-01"), day("2027-06-30")
+	for _, tc := range []struct {
+		name     string
+		from, to time.Time
+		at       time.Time
+		want     bool
+	}{
+		{"no dates", zero, zero, first, true},
+		{"the day before", first, last, first.Add(-time.Second), false},
+		{"first moment", first, last, first, true},
+		{"first day, evening", first, last, first.Add(20 * time.Hour), true},
+		{"last day, morning", first, last, last, true},
+		{"last day, last second", first, last, last.Add(24*time.Hour - time.Second), true},
+		{"the day after", first, last, last.AddDate(0, 0, 1), false},
+		{"no first day", zero, last, day("1990-01-01"), true},
+		{"no last day", first, zero, day("2090-01-01"), true},
+		{"one day only", first, first, first.Add(12 * time.Hour), true},
+	} {
+		r := Row{ValidFrom: tc.from, ValidTo: tc.to}
+		if got := r.InForce(tc.at); got != tc.want {
+			t.Errorf("%s: in force %v, want %v", tc.name, got, tc.want)
+		}
+	}
+}
+
+// A law begins and ends at midnight of the place, which is what the zone of
+// the asked time states. Offsets: Pacific daylight -7 h, Newfoundland daylight
+// -2 h 30 min; +9 h stands for a server elsewhere.
+func TestInForceByTheDayOfThePlace(t *testing.T) {
+	r := Row{ValidFrom: day("2027-06-01"), ValidTo: day("2027-06-30")}
+	for _, zone := range []*time.Location{
+		time.UTC, time.FixedZone("PDT", -7*3600), time.FixedZone("NDT", -9000), time.FixedZone("east", 9*3600),
+	} {
+		for _, tc := range []struct {
+			name string
+			at   time.Time
+			want bool
+		}{
+			{"last minute before", time.Date(2027, 5, 31, 23, 59, 0, 0, zone), false},
+			{"first minute", time.Date(2027, 6, 1, 0, 1, 0, 0, zone), true},
+			{"last minute", time.Date(2027, 6, 30, 23, 59, 0, 0, zone), true},
+			{"first minute after", time.Date(2027, 7, 1, 0, 1, 0, 0, zone), false},
+		} {
+			if got := r.InForce(tc.at); got != tc.want {
+				t.Errorf("%s, %s: in force %v, want %v", zone, tc.name, got, tc.want)
+			}
+		}
+	}
+}
+
+func TestStale(t *testing.T) {
+	const term = 365 * 24 * time.Hour
+	read := day("2026-11-25")
+	for _, tc := range []struct {
+		name string
+		read time.Time
+		at   time.Time
+		want bool
+	}{
+		{"never read", time.Time{}, read, true},
+		{"the same day", read, read.Add(8 * time.Hour), false},
+		{"364 days", read, read.AddDate(0, 0, 364), false},
+		{"365 days", read, read.Add(term), false},
+		{"a moment longer", read, read.Add(term + time.Nanosecond), true},
+		{"366 days", read, read.AddDate(0, 0, 366), true},
+	} {
+		r := Row{ReadOn: tc.read}
+		if got := r.Stale(tc.at, term); got != tc.want {
+			t.Errorf("%s: stale %v, want %v", tc.name, got, tc.want)
+		}
+	}
+}
+
+func TestMunicipality(t *testing.T) {
+	for code, want := range map[string]string{"CA-ON": "", "CA": "", "CA-ON/Dufferin County": "Dufferin County", "": ""} {
+		if got := (Row{Jurisdiction: code}).Municipality(); got != want {
+			t.Errorf("%q: %q, want %q", code, got, want)
+		}
+	}
+}
+
+func TestMatchKind(t *testing.T) {
+	units := append([]Kind{KindUnknown}, UnitKinds()...)
+	for _, tc := range []struct {
+		row          Kind
+		yes, perhaps []Kind // units; for the others the row is not about them
+	}{
+		{All, units, nil},
+		{RecreationalTrailer, []Kind{RecreationalTrailer}, []Kind{KindUnknown, TinyHome, HouseTrailer}},
+		{HouseTrailer, []Kind{HouseTrailer}, []Kind{KindUnknown, TinyHome, RecreationalTrailer}},
+		{ManufacturedHome, []Kind{ManufacturedHome}, []Kind{KindUnknown, TinyHome}},
+		{TinyHome, []Kind{TinyHome}, []Kind{KindUnknown}},
+		{LoadOnTrailer, []Kind{LoadOnTrailer}, []Kind{KindUnknown, TinyHome}},
+		{Building, nil, []Kind{KindUnknown, TinyHome, LoadOnTrailer}},
+		{FarmEquipment, nil, nil},
+	} {
+		for _, unit := range units {
+			want := No
+			if slices.Contains(tc.yes, unit) {
+				want = Yes
+			} else if slices.Contains(tc.perhaps, unit) {
+				want = Perhaps
+			}
+			got, words := Row{Kind: tc.row, Form: AnyForm}.Match(Subject{Kind: unit})
+			if got != want {
+				t.Errorf("row of %q, unit %q: %d, want %d", tc.row, unit, got, want)
+			}
+			said := strings.Join(words, "; ")
+			if wanted := "if it counts as a " + strings.ReplaceAll(string(tc.row), "_", " "); got == Perhaps && said != wanted {
+				t.Errorf("row of %q, unit %q: says %q, want %q", tc.row, unit, said, wanted)
+			}
+		}
+	}
+}
+
+func TestMatch(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		row   Row
+		s     Subject
+		want  Applies
+		words string
+	}{
+		{"commercial row, commercial", Row{Kind: CommercialUse}, Subject{Use: Commercial}, Yes, ""},
+		{"commercial row, private", Row{Kind: CommercialUse}, Subject{Use: Private}, No, ""},
+		{"commercial row, not said", Row{Kind: CommercialUse}, Subject{}, Perhaps, "if it counts as commercial"},
+		{"any form", Row{}, Subject{Form: Semitrailer}, Yes, ""},
+		{"same form", Row{Form: Semitrailer}, Subject{Form: Semitrailer}, Yes, ""},
+		{"other form", Row{Form: Semitrailer}, Subject{Form: Trailer}, No, ""},
+		{"the other way round", Row{Form: Trailer}, Subject{Form: Semitrailer}, No, ""},
+		{"form not said", Row{Form: Trailer}, Subject{}, Perhaps, "if it counts as a trailer"},
+		{"single vehicle, its own length", Row{Form: SingleVehicle, Quantity: SingleVehicleLength}, Subject{Form: Trailer}, Yes, ""},
+		{"single vehicle, length of a trailer", Row{Form: SingleVehicle, Quantity: TrailerLength}, Subject{Form: Trailer}, No, ""},
+		{"single vehicle, form not said", Row{Form: SingleVehicle, Quantity: CombinationLength}, Subject{}, No, ""},
+		{"any number of axles", Row{}, Subject{Axles: 4}, Yes, ""},
+		{"these axles", Row{Axles: 5}, Subject{Axles: 5}, Yes, ""},
+		{"other axles", Row{Axles: 5}, Subject{Axles: 4}, No, ""},
+		{"axles not said", Row{Axles: 5}, Subject{}, Perhaps, "if the rig has 5 axles"},
+		{"at night", Row{When: "night"}, Subject{}, Perhaps, "at the time the rule names: night"},
+		{"on some roads", Row{Road: "two_lane"}, Subject{}, Perhaps, "on the roads the rule names: two-lane"},
+		{"all at once", Row{Kind: TinyHome, Form: Trailer, Axles: 3, When: "night"}, Subject{}, Perhaps,
+			"if it counts as a tiny home; if it counts as a trailer; if the rig has 3 axles; at the time the rule names: night"},
+		{"one no outweighs the rest", Row{Kind: TinyHome, Form: Trailer, Axles: 3, Road: "bridges"}, Subject{Kind: TinyHome, Form: Semitrailer, Axles: 3}, No, ""},
+	} {
+		if tc.row.Kind == "" {
+			tc.row.Kind = All
+		}
+		if tc.row.Form == "" {
+			tc.row.Form = AnyForm
+		}
+		got, words := tc.row.Match(tc.s)
+		if said := strings.Join(words, "; "); got != tc.want || said != tc.words {
+			t.Errorf("%s: %d %q, want %d %q", tc.name, got, said, tc.want, tc.words)
+		}
+	}
+}
+
+// What hangs on something says on what, and only that; and to know less of a
+// vehicle never takes a row away from it.
+func TestMatchLaws(t *testing.T) {
+	kinds := append([]Kind{All, CommercialUse, Building}, UnitKinds()...)
+	rapid.Check(t, func(t *rapid.T) {
+		r := Row{
+			Kind:     rapid.SampledFrom(kinds).Draw(t, "row kind"),
+			Form:     rapid.SampledFrom([]Form{AnyForm, Semitrailer, Trailer}).Draw(t, "row form"),
+			Axles:    rapid.SampledFrom([]int{0, 3, 5}).Draw(t, "row axles"),
+			When:     rapid.SampledFrom([]string{"", "night"}).Draw(t, "when"),
+			Road:     rapid.SampledFrom([]string{"", "bridges"}).Draw(t, "road"),
+			Quantity: Height,
+		}
+		s := Subject{
+			Kind:  rapid.SampledFrom(append(UnitKinds(), KindUnknown)).Draw(t, "kind"),
+			Use:   rapid.SampledFrom([]Use{UseUnknown, Commercial, Private}).Draw(t, "use"),
+			Form:  rapid.SampledFrom([]Form{FormUnknown, Semitrailer, Trailer}).Draw(t, "form"),
+			Axles: rapid.SampledFrom([]int{0, 3, 5}).Draw(t, "axles"),
+		}
+		got, words := r.Match(s)
+		if (got == Perhaps) != (len(words) > 0) || slices.Contains(words, "") {
+			t.Fatalf("%+v of %+v: %d with words %q", r, s, got, words)
+		}
+		for _, less := range []Subject{
+			{Use: s.Use, Form: s.Form, Axles: s.Axles}, {Kind: s.Kind, Form: s.Form, Axles: s.Axles},
+			{Kind: s.Kind, Use: s.Use, Axles: s.Axles}, {Kind: s.Kind, Use: s.Use, Form: s.Form}, {},
+		} {
+			if applies, _ := r.Match(less); got != No && applies == No {
+				t.Fatalf("%+v is about %+v and not about %+v", r, s, less)
+			}
+		}
+	})
+}

@@ -30,6 +30,7 @@ type bearing struct {
 //  4. Otherwise unknown, with every figure there is and whom to ask.
 func (t *Tables) checkQuantity(v Vehicle, code string, q limit.Quantity, at time.Time) []finding.Finding {
 	value, given := v.Measures[q]
+	given = given && q != limit.TireLoadPerWidth // its rows are kept as text
 	bearings := t.bearings(v.Subject, code, q, at)
 	f := finding.Finding{Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Ask: t.Ask(code)}
 	if given {
@@ -58,7 +59,7 @@ func (t *Tables) checkQuantity(v Vehicle, code string, q limit.Quantity, at time
 	default:
 		f.Summary = fmt.Sprintf("no row can clear the %s: %s", q.Words(), whyNot(bearings))
 	}
-	f.Rows = t.basis(bearings, func(bearing) bool { return false })
+	t.rest(&f, bearings, func(bearing) bool { return false })
 	return []finding.Finding{f}
 }
 
@@ -73,10 +74,14 @@ func in(code string) string {
 // strictest first; those of the country where it has none of its own.
 func (t *Tables) bearings(s limit.Subject, code string, q limit.Quantity, at time.Time) []bearing {
 	own := t.matching(s, code, q, at)
-	if len(own) > 0 || len(code) < 2 {
+	isCountry := len(code) == 2
+	if !isCountry && (len(own) > 0 || len(code) < 2) {
 		return own
 	}
-	umbrella := t.matching(s, code[:2], q, at)
+	umbrella := own
+	if !isCountry {
+		umbrella = t.matching(s, code[:2], q, at)
+	}
 	for i := range umbrella {
 		umbrella[i].umbrella = true
 		umbrella[i].rejected = append(umbrella[i].rejected, "a row of the whole country, not of the jurisdiction")
@@ -90,6 +95,9 @@ func (t *Tables) matching(s limit.Subject, code string, q limit.Quantity, at tim
 	for _, r := range t.rows[code] {
 		if r.Quantity == q && r.InForce(at) {
 			rows = append(rows, r)
+			if !r.Status.Trusted() || r.Stale(at, t.Term) {
+				continue // a row that cannot clear cannot lift another either
+			}
 			for _, id := range r.Supersedes {
 				replaced[id] = true
 			}
@@ -165,7 +173,7 @@ func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, 
 	row := bearings[decides].row
 	f.Outcome, f.Ask = finding.Clear, ""
 	f.Summary = fmt.Sprintf("%s %s is within %s", q.Words(), f.Value, row.Published)
-	f.Rows = t.basis(bearings, func(b bearing) bool { return b.row.ID == row.ID })
+	t.rest(&f, bearings, func(b bearing) bool { return b.row.ID == row.ID })
 	return f
 }
 
@@ -186,7 +194,7 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 		over = append(over, strings.Join(append([]string{b.row.Published}, b.hangs...), ", "))
 	}
 	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), f.Value, strings.Join(slices.Compact(over), "; "))
-	f.Rows = t.basis(bearings, func(b bearing) bool { return b.exceeded })
+	t.rest(&f, bearings, func(b bearing) bool { return b.exceeded })
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
@@ -223,17 +231,16 @@ func whyNot(bearings []bearing) string {
 	return fmt.Sprintf("%s (%s) cannot, because: %s", best.row.Published, best.row.ID, strings.Join(best.rejected, "; "))
 }
 
-// basis lists the rows behind a finding.
-func (t *Tables) basis(bearings []bearing, decides func(bearing) bool) []finding.Row {
-	out := make([]finding.Row, 0, len(bearings))
+// rest puts the rows behind a finding into it.
+func (t *Tables) rest(f *finding.Finding, bearings []bearing, decides func(bearing) bool) {
 	for _, b := range bearings {
 		r := b.row
-		out = append(out, finding.Row{
+		f.Invented = f.Invented || r.Status == finding.Invented
+		f.Rows = append(f.Rows, finding.Row{
 			ID: r.ID, Revision: t.Revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
 			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier), Decides: decides(b), Words: b.words(),
 		})
 	}
-	return out
 }
 
 // words says how a row bears on the case.

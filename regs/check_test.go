@@ -1,0 +1,1142 @@
+package regs
+
+import (
+	"fmt"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"wayhouse/data"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// june lies within a year of the reading of every shipped row.
+var june = time.Date(2027, 6, 1, 12, 0, 0, 0, time.UTC)
+
+const metre, step = limit.Amount(measure.Metre), limit.Amount(measure.Centimetre)
+
+// fataler is what a test and a property have in common.
+type fataler interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}
+
+func shippedRows(t fataler) []limit.Row {
+	t.Helper()
+	raw, err := data.Files.ReadFile("limits/limits.csv")
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	rows, _, err := limit.ReadCSV(raw)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	return rows
+}
+
+func shipped(t fataler) *Tables {
+	t.Helper()
+	raw, err := data.Files.ReadFile("limits/authorities.csv")
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	authorities, err := limit.ReadAuthorities(raw)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	return NewTables("shipped", shippedRows(t), authorities)
+}
+
+func of(rows ...limit.Row) *Tables { return NewTables("test", rows, nil) }
+
+// clean returns a row that can clear a height up to 4.15 m in CA-XX, changed
+// by each of changes.
+func clean(changes ...func(*limit.Row)) limit.Row {
+	r := limit.Row{
+		ID: "clean", Jurisdiction: "CA-XX", Kind: limit.All, Form: limit.AnyForm, Quantity: limit.Height, Published: "4.15 m", Text: "4.15 m",
+		Threshold: 4*metre + 15*step, Outcome: finding.Conditional, Tier: limit.Legal, Status: finding.Published, Source: "a law", ReadOn: june.AddDate(0, -1, 0),
+	}
+	for _, change := range changes {
+		change(&r)
+	}
+	return r
+}
+
+// at names a row and sets its threshold in centimetres.
+func at(id string, centimetres limit.Amount) func(*limit.Row) {
+	return func(r *limit.Row) {
+		r.ID, r.Threshold, r.Published = id, centimetres*step, fmt.Sprintf("%d cm", centimetres)
+	}
+}
+
+func inside(code string) func(*limit.Row)      { return func(r *limit.Row) { r.Jurisdiction = code } }
+func status(s finding.Status) func(*limit.Row) { return func(r *limit.Row) { r.Status = s } }
+func kind(k limit.Kind) func(*limit.Row)       { return func(r *limit.Row) { r.Kind = k } }
+func asks(o finding.Outcome) func(*limit.Row)  { return func(r *limit.Row) { r.Outcome = o } }
+
+func supersedes(ids ...string) func(*limit.Row) {
+	return func(r *limit.Row) { r.Supersedes = ids }
+}
+
+func with(s limit.Subject, q limit.Quantity, a limit.Amount) Vehicle {
+	return Vehicle{Subject: s, Measures: map[limit.Quantity]Measure{q: {Amount: a}}}
+}
+
+// high is a vehicle of which only the height is known.
+func high(centimetres limit.Amount) Vehicle {
+	return with(limit.Subject{}, limit.Height, centimetres*step)
+}
+
+func parse(t fataler, q limit.Quantity, text string) limit.Amount {
+	t.Helper()
+	a, err := q.Parse(text)
+	if err != nil {
+		t.Fatalf("%s: %v", q, err)
+	}
+	return a
+}
+
+// answer returns the finding on one quantity.
+func answer(t fataler, tables *Tables, v Vehicle, code string, q limit.Quantity, when time.Time) finding.Finding {
+	t.Helper()
+	found := tables.Check(v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, when)
+	return rule(t, found, string(q))
+}
+
+// answerHeight asks of a height in CA-XX.
+func answerHeight(t fataler, v Vehicle, when time.Time, rows ...limit.Row) finding.Finding {
+	t.Helper()
+	return answer(t, of(rows...), v, "CA-XX", limit.Height, when)
+}
+
+func rule(t fataler, found []finding.Finding, name string) finding.Finding {
+	t.Helper()
+	i := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Rule == name })
+	if i < 0 {
+		t.Fatalf("no finding on %s", name)
+	}
+	return found[i]
+}
+
+func ids(f finding.Finding) string {
+	var out []string
+	for _, r := range f.Rows {
+		id := r.ID
+		if r.Decides {
+			id += "!"
+		}
+		out = append(out, id)
+	}
+	return strings.Join(out, " ")
+}
+
+// shows returns how a row appears in a finding.
+func shows(f finding.Finding, id string) (finding.Row, bool) {
+	i := slices.IndexFunc(f.Rows, func(r finding.Row) bool { return r.ID == id })
+	if i < 0 {
+		return finding.Row{}, false
+	}
+	return f.Rows[i], true
+}
+
+func exceeded(r finding.Row) bool { return strings.HasPrefix(r.Words, "exceeded") }
+
+// gravity orders outcomes: unknown is no graver than clear.
+func gravity(o finding.Outcome) int {
+	return slices.Index([]finding.Outcome{finding.Conditional, finding.Review, finding.Forbidden}, o) + 1
+}
+
+func cite(r limit.Row) string {
+	return fmt.Sprintf("%s (%s; %s, %s, %s)", r.ID, r.Published, r.Source, r.Section, r.Year)
+}
+
+// A try is a value as a user writes it, and whether it is beyond a row.
+type try struct {
+	text string
+	over bool
+}
+
+// figure matches the number that a published figure begins with, and its
+// decimals; a comma before three digits marks thousands.
+var figure = regexp.MustCompile(`^\d+(?:[.,](\d{1,2}))?(\D|$)`)
+
+// tries returns a value one unit of the printed precision below, at and above
+// a row's threshold, and the nearest ones below and above it in 1/16 in or lb.
+func tries(t fataler, r limit.Row) []try {
+	t.Helper()
+	m := figure.FindStringSubmatch(r.Published)
+	if m == nil {
+		t.Fatalf("%s: no figure", cite(r))
+	}
+	unit, name, decimals := limit.Amount(measure.Kilogram), " kg", 8
+	if strings.HasSuffix(r.Text, " m") {
+		unit, name, decimals = metre, " m", 9
+	} else if !strings.HasSuffix(r.Text, " kg") {
+		t.Fatalf("%s: %q is neither in m nor in kg", cite(r), r.Text)
+	}
+	printed := unit
+	for range m[1] {
+		printed /= 10
+	}
+	metric := func(a limit.Amount) string { return fmt.Sprintf("%d.%0*d%s", a/unit, decimals, a%unit, name) }
+	below, above := customary(name == " m", r.Threshold)
+	return []try{
+		{metric(r.Threshold - printed), false}, {metric(r.Threshold), r.Inclusive}, {metric(r.Threshold + printed), true},
+		{below, false}, {above, true},
+	}
+}
+
+// customary returns the nearest texts in feet and inches, or pounds, that are
+// just below and just above an amount.
+func customary(length bool, a limit.Amount) (below, above string) {
+	if !length {
+		pound := limit.Amount(measure.Pound)
+		return fmt.Sprintf("%d lb", (a-1)/pound), fmt.Sprintf("%d lb", a/pound+1)
+	}
+	sixteenth := limit.Amount(measure.Inch) / 16
+	text := func(n limit.Amount) string { return fmt.Sprintf("%d ft %d %d/16 in", n/192, n%192/16, n%16) }
+	return text((a - 1) / sixteenth), text(a/sixteenth + 1)
+}
+
+// named returns a subject that a row is surely about.
+func named(r limit.Row) limit.Subject {
+	s := limit.Subject{Kind: limit.LoadOnTrailer, Use: limit.Private, Form: limit.Trailer, Axles: 4}
+	if slices.Contains(limit.UnitKinds(), r.Kind) {
+		s.Kind = r.Kind
+	}
+	if r.Kind == limit.CommercialUse {
+		s.Use = limit.Commercial
+	}
+	if r.Form == limit.Semitrailer {
+		s.Form = limit.Semitrailer
+	}
+	if r.Axles != 0 {
+		s.Axles = r.Axles
+	}
+	return s
+}
+
+// unnamed returns subjects that a row is not about, each in one respect.
+func unnamed(r limit.Row) []limit.Subject {
+	var out []limit.Subject
+	but := func(change func(*limit.Subject)) {
+		s := named(r)
+		change(&s)
+		out = append(out, s)
+	}
+	switch {
+	case r.Kind == limit.ManufacturedHome:
+		but(func(s *limit.Subject) { s.Kind = limit.RecreationalTrailer })
+	case r.Kind == limit.CommercialUse:
+		but(func(s *limit.Subject) { s.Use = limit.Private })
+	case r.Kind != limit.All:
+		but(func(s *limit.Subject) { s.Kind = limit.ManufacturedHome })
+	}
+	switch r.Form {
+	case limit.Semitrailer:
+		but(func(s *limit.Subject) { s.Form = limit.Trailer })
+	case limit.Trailer:
+		but(func(s *limit.Subject) { s.Form = limit.Semitrailer })
+	}
+	if r.Axles != 0 {
+		but(func(s *limit.Subject) { s.Axles = r.Axles + 1 })
+	}
+	return out
+}
+
+// ofTowVehicle tells whether a row is about the tow vehicle by itself in a
+// quantity that is asked of the whole rig: such a row is about no rig.
+func ofTowVehicle(r limit.Row) bool {
+	return r.Form == limit.Tractor || r.Form == limit.SingleVehicle && r.Quantity != limit.SingleVehicleLength
+}
+
+// mayClear tells, from the text of the rule alone, whether a row may clear a
+// case that it surely is about.
+func mayClear(r limit.Row) bool {
+	return r.Tier == limit.Legal && (r.Status == finding.Published || r.Status == finding.Verified) && r.Condition == "" && r.When == "" && r.Road == ""
+}
+
+// outcome is what an exceeded row asks by the text of the rule: what is
+// forbidden at some times is allowed at others.
+func outcome(r limit.Row) finding.Outcome {
+	if r.Outcome == finding.Forbidden && r.When != "" {
+		return finding.Conditional
+	}
+	return r.Outcome
+}
+
+// Every published figure of Ontario and Quebec that ships, tried around its
+// threshold in both unit systems. The outside source of each is the one that
+// its row names, printed by cite.
+func TestPublishedThresholds(t *testing.T) {
+	all := shipped(t)
+	tried := map[string]int{}
+	for _, r := range all.Rows("") {
+		if (r.Jurisdiction != "CA-ON" && r.Jurisdiction != "CA-QC") || r.Status != finding.Published || r.Tier == limit.Unsure || r.Quantity == limit.TireLoadPerWidth {
+			continue
+		}
+		tried[r.Jurisdiction+" "+string(r.Tier)]++
+		for _, try := range tries(t, r) {
+			a := parse(t, r.Quantity, try.text)
+			if ofTowVehicle(r) {
+				notShown(t, all, r, limit.Subject{}, a)
+				continue
+			}
+			v := with(named(r), r.Quantity, a)
+			aloneAnswers(t, r, try, answer(t, of(r), v, r.Jurisdiction, r.Quantity, june))
+			amongAllAnswers(t, r, try, answer(t, all, v, r.Jurisdiction, r.Quantity, june))
+			for _, s := range unnamed(r) {
+				notShown(t, all, r, s, a)
+				notShown(t, of(r), r, s, a)
+			}
+		}
+	}
+	want := map[string]int{"CA-ON legal": 20, "CA-ON beyond": 11, "CA-QC legal": 11, "CA-QC beyond": 10}
+	if !reflect.DeepEqual(tried, want) {
+		t.Errorf("tried %v rows, want %v", tried, want)
+	}
+}
+
+// aloneAnswers checks a table of one row: it decides beyond its threshold, and
+// up to it only a row without any reservation clears.
+func aloneAnswers(t *testing.T, r limit.Row, try try, f finding.Finding) {
+	t.Helper()
+	want := finding.Unknown
+	if try.over {
+		want = outcome(r)
+	} else if mayClear(r) {
+		want = finding.Clear
+	}
+	row, ok := shows(f, r.ID)
+	if f.Outcome != want || !ok || row.Decides != (want != finding.Unknown) || exceeded(row) != try.over {
+		t.Errorf("%s alone, %s: %s with row %+v, want %s", cite(r), try.text, f.Outcome, row, want)
+	}
+	if try.over && r.When != "" && r.Outcome == finding.Forbidden && !strings.Contains(strings.Join(f.Demands.Hours, " "), r.When) {
+		t.Errorf("%s alone, %s: hours %q do not say %q", cite(r), try.text, f.Demands.Hours, r.When)
+	}
+	if try.over && r.Condition != "" && !slices.Contains(f.Demands.Conditions, r.Condition) {
+		t.Errorf("%s alone, %s: conditions %q lack that of the row", cite(r), try.text, f.Demands.Conditions)
+	}
+}
+
+// amongAllAnswers checks a row among the others: it shows, beyond it the answer
+// is at least as grave as its own, and up to it the row does not tighten.
+func amongAllAnswers(t *testing.T, r limit.Row, try try, f finding.Finding) {
+	t.Helper()
+	row, ok := shows(f, r.ID)
+	other := slices.ContainsFunc(f.Rows, func(o finding.Row) bool { return o.ID != r.ID && exceeded(o) })
+	switch {
+	case !ok:
+		t.Errorf("%s, %s: not among %s", cite(r), try.text, ids(f))
+	case try.over && (!row.Decides || !exceeded(row) || gravity(f.Outcome) < gravity(outcome(r))):
+		t.Errorf("%s, %s: %s with row %+v, want at least %s by it", cite(r), try.text, f.Outcome, row, outcome(r))
+	case !try.over && exceeded(row):
+		t.Errorf("%s, %s: counts as exceeded", cite(r), try.text)
+	case !try.over && !other && mayClear(r) && f.Outcome != finding.Clear:
+		t.Errorf("%s, %s: %s (%s), want clear", cite(r), try.text, f.Outcome, f.Summary)
+	case other && gravity(f.Outcome) == 0:
+		t.Errorf("%s, %s: %s although a row of %s is exceeded", cite(r), try.text, f.Outcome, ids(f))
+	}
+}
+
+func notShown(t *testing.T, tables *Tables, r limit.Row, s limit.Subject, a limit.Amount) {
+	t.Helper()
+	f := answer(t, tables, with(s, r.Quantity, a), r.Jurisdiction, r.Quantity, june)
+	if _, ok := shows(f, r.ID); ok {
+		t.Errorf("%s: shown for %+v, which it does not name", cite(r), s)
+	}
+}
+
+// The figures that a reader looks up first, by hand from their sources.
+func TestHeadlineFigures(t *testing.T) {
+	tables := shipped(t)
+	none := limit.Subject{}
+	rv := limit.Subject{Kind: limit.RecreationalTrailer, Use: limit.Private, Form: limit.Trailer, Axles: 4}
+	fifthWheel := limit.Subject{Kind: limit.RecreationalTrailer, Use: limit.Private, Form: limit.Semitrailer, Axles: 4}
+	home := limit.Subject{Kind: limit.ManufacturedHome, Form: limit.Trailer}
+	for _, tc := range []struct {
+		code string
+		q    limit.Quantity
+		s    limit.Subject
+		text string
+		want finding.Outcome
+		by   string // a row that must decide, or show where nothing does
+	}{
+		// Official MTO Truck Handbook, Clearances: 4.15 m.
+		{"CA-ON", limit.Height, none, "4.14 m", finding.Clear, "ca-on-height-01"},
+		{"CA-ON", limit.Height, none, "4.15 m", finding.Clear, "ca-on-height-01"},
+		{"CA-ON", limit.Height, none, "4.16 m", finding.Conditional, "ca-on-height-01"},
+		{"CA-ON", limit.Height, none, `13'7 3/8"`, finding.Clear, "ca-on-height-01"},
+		{"CA-ON", limit.Height, none, `13'7 7/16"`, finding.Conditional, "ca-on-height-01"},
+		// MTO, Recreational Vehicle Information, Maximum Vehicle Dimensions,
+		// 2010: hitch-pull 12.5 m, fifth wheel 14.65 m, combination 23 m, 2.6 m wide.
+		{"CA-ON", limit.TrailerLength, rv, "12,5 m", finding.Clear, "ca-on-trailer-length-03"},
+		{"CA-ON", limit.TrailerLength, rv, "12,6 m", finding.Conditional, "ca-on-trailer-length-03"},
+		{"CA-ON", limit.TrailerLength, fifthWheel, "14.65 m", finding.Clear, "ca-on-trailer-length-01"},
+		{"CA-ON", limit.TrailerLength, fifthWheel, "14.66 m", finding.Conditional, "ca-on-trailer-length-01"},
+		{"CA-ON", limit.CombinationLength, rv, "23 m", finding.Clear, "ca-on-combination-length-04"},
+		{"CA-ON", limit.CombinationLength, rv, "24 m", finding.Conditional, "ca-on-combination-length-04"},
+		{"CA-ON", limit.Width, rv, `8'6"`, finding.Clear, "ca-on-width-06"},
+		{"CA-ON", limit.Width, rv, `8'6 7/16"`, finding.Conditional, "ca-on-width-06"},
+		// HTA s. 109 by a municipal summary, 2014: 12.5 m, second-hand.
+		{"CA-ON", limit.SingleVehicleLength, none, "12.5 m", finding.Unknown, "ca-on-single-vehicle-length-01"},
+		{"CA-ON", limit.SingleVehicleLength, none, "12.6 m", finding.Conditional, "ca-on-single-vehicle-length-01"},
+		// MTO, Oversize/Overweight Permits: rear overhang of 4.65 m at most.
+		{"CA-ON", limit.RearOverhang, none, "4.65 m", finding.Unknown, "ca-on-rear-overhang-01"},
+		{"CA-ON", limit.RearOverhang, none, "4.66 m", finding.Forbidden, "ca-on-rear-overhang-01"},
+		// C-24.2 r.31 s.5, 2024-04-11: any trailer 12.5 m.
+		{"CA-QC", limit.TrailerLength, rv, "12.5 m", finding.Clear, "ca-qc-trailer-length-03"},
+		{"CA-QC", limit.TrailerLength, rv, "12.6 m", finding.Conditional, "ca-qc-trailer-length-03"},
+		// C-24.2 r.31 s.4: 23 m with one trailer, on conditions to be read.
+		{"CA-QC", limit.CombinationLength, rv, "23 m", finding.Unknown, "ca-qc-combination-length-05"},
+		{"CA-QC", limit.CombinationLength, rv, "24 m", finding.Conditional, "ca-qc-combination-length-05"},
+		// C-24.2 r.31 s.10, 2013: 2,5 m unless every axle measures as much.
+		{"CA-QC", limit.Width, rv, "2,5 m", finding.Unknown, "ca-qc-width-07"},
+		{"CA-QC", limit.Width, rv, "2,6 m", finding.Conditional, "ca-qc-width-07"},
+		// C-24.2 r.35 s.11, 2019-05-21: over 3.75 m wide and 27.50 m long not at night.
+		{"CA-QC", limit.Width, home, "3.76 m", finding.Conditional, "ca-qc-width-02"},
+		{"CA-QC", limit.CombinationLength, home, "27.6 m", finding.Conditional, "ca-qc-combination-length-07"},
+		// C-24.2 r.35 s.3, 2019-05-21: over 5 m high only after a study.
+		{"CA-QC", limit.Height, none, "5.1 m", finding.Review, "ca-qc-height-02"},
+		// 23 V.S.A. 1431(a), 2024: 13 ft 6 in high, 8.5 ft wide.
+		{"US-VT", limit.Height, none, "4.1148 m", finding.Clear, "us-vt-height-01"},
+		{"US-VT", limit.Height, none, "4.115 m", finding.Conditional, "us-vt-height-01"},
+		{"US-VT", limit.Width, none, "8 ft 6 in", finding.Clear, "us-vt-width-01"},
+		{"US-VT", limit.Width, none, "2.6 m", finding.Conditional, "us-vt-width-01"},
+		// 17 NYCRR 154-1.12, 2024: an escort at 14 ft or more, 80 ft or more.
+		{"US-NY", limit.Height, none, "13 ft 6 in", finding.Unknown, "us-ny-height-01"},
+		{"US-NY", limit.Height, none, "14 ft", finding.Conditional, "us-ny-height-02"},
+		{"US-NY", limit.CombinationLength, none, "80 ft", finding.Conditional, "us-ny-combination-length-01"},
+	} {
+		f := answer(t, tables, with(tc.s, tc.q, parse(t, tc.q, tc.text)), tc.code, tc.q, june)
+		row, ok := shows(f, tc.by)
+		if f.Outcome != tc.want || !ok || row.Decides != (tc.want != finding.Unknown) {
+			t.Errorf("%s %s %s: %s by %s (%s), want %s by %s", tc.code, tc.q, tc.text, f.Outcome, ids(f), f.Summary, tc.want, tc.by)
+		}
+	}
+}
+
+// 17 NYCRR 154-1.12, 2024: "14 ft or more" demands the escort at 14 ft and not
+// a sixteenth of an inch below.
+func TestInclusiveThresholdBringsItsDemands(t *testing.T) {
+	for text, want := range map[string]int{"13 ft 11 15/16 in": 0, "14 ft": 1, "4.2672 m": 1} {
+		f := answer(t, shipped(t), with(limit.Subject{}, limit.Height, parse(t, limit.Height, text)), "US-NY", limit.Height, june)
+		if f.Demands.EscortsAny != want {
+			t.Errorf("%s: %d escorts, want %d", text, f.Demands.EscortsAny, want)
+		}
+	}
+}
+
+// The height of Quebec is only recalled (C-24.2 r.31 ss. 2-8 were not read):
+// 4.15 m may tighten, and clears nothing.
+func TestRecalledHeightOfQuebec(t *testing.T) {
+	for text, want := range map[string]finding.Outcome{
+		"2 m": finding.Unknown, "4.14 m": finding.Unknown, "4.15 m": finding.Unknown, `13'7 3/8"`: finding.Unknown,
+		`13'7 7/16"`: finding.Conditional, "4.16 m": finding.Conditional, "5 m": finding.Conditional,
+	} {
+		f := answer(t, shipped(t), with(limit.Subject{}, limit.Height, parse(t, limit.Height, text)), "CA-QC", limit.Height, june)
+		row, ok := shows(f, "ca-qc-height-01")
+		if f.Outcome != want || !ok || row.Status != finding.Memory || row.Published != "4.15 m" || f.Ask == "" {
+			t.Errorf("%s: %s, ask %q, row %+v; want %s", text, f.Outcome, f.Ask, row, want)
+		}
+		if want == finding.Unknown && !strings.Contains(row.Words, "memory, not verified") {
+			t.Errorf("%s: %q does not say that the figure is only recalled", text, row.Words)
+		}
+	}
+}
+
+// What keeps a row from clearing a height below it, and that nothing keeps it
+// from tightening above it.
+func TestWhatCanClear(t *testing.T) {
+	const none = ""
+	axles := func(n int) func(*limit.Row) { return func(r *limit.Row) { r.Axles = n } }
+	read := func(when time.Time) func(*limit.Row) { return func(r *limit.Row) { r.ReadOn = when } }
+	valid := func(from, to int) func(*limit.Row) {
+		return func(r *limit.Row) { r.ValidFrom, r.ValidTo = dayFromJune(from), dayFromJune(to) }
+	}
+	for _, tc := range []struct {
+		name   string
+		change func(*limit.Row)
+		s      limit.Subject
+		below  finding.Outcome
+		above  finding.Outcome
+		says   string // in the words of the row below the threshold
+	}{
+		{"published", status(finding.Published), limit.Subject{}, finding.Clear, finding.Conditional, none},
+		{"verified", status(finding.Verified), limit.Subject{}, finding.Clear, finding.Conditional, none},
+		{"secondary", status(finding.Secondary), limit.Subject{}, finding.Unknown, finding.Conditional, "second-hand text, not verified"},
+		{"memory", status(finding.Memory), limit.Subject{}, finding.Unknown, finding.Conditional, "memory, not verified"},
+		{"invented", status(finding.Invented), limit.Subject{}, finding.Unknown, finding.Conditional, "invented"},
+		{"no status", status(""), limit.Subject{}, finding.Unknown, finding.Conditional, "not verified"},
+		{"beyond", func(r *limit.Row) { r.Tier = limit.Beyond }, limit.Subject{}, finding.Unknown, finding.Conditional, "a step above the legal limit"},
+		{"unsure", func(r *limit.Row) { r.Tier = limit.Unsure }, limit.Subject{}, finding.Unknown, finding.Conditional, "does not say whether it is the legal limit"},
+		{"condition", func(r *limit.Row) { r.Condition = "with air brakes" }, limit.Subject{}, finding.Unknown, finding.Conditional, "with air brakes"},
+		{"when", func(r *limit.Row) { r.When = "night" }, limit.Subject{}, finding.Unknown, finding.Conditional, "night"},
+		{"road", func(r *limit.Row) { r.Road = "two_lane" }, limit.Subject{}, finding.Unknown, finding.Conditional, "two-lane"},
+
+		{"read 365 days ago", read(june.Add(-DefaultTerm)), limit.Subject{}, finding.Clear, finding.Conditional, none},
+		{"read 366 days ago", read(june.Add(-DefaultTerm - 24*time.Hour)), limit.Subject{}, finding.Unknown, finding.Conditional, "read too long ago"},
+		{"read a second too long ago", read(june.Add(-DefaultTerm - time.Second)), limit.Subject{}, finding.Unknown, finding.Conditional, "read too long ago"},
+		{"never read", read(time.Time{}), limit.Subject{}, finding.Unknown, finding.Conditional, "read too long ago"},
+		{"verified too long ago", func(r *limit.Row) { r.Status, r.ReadOn = finding.Verified, june.AddDate(-2, 0, 0) }, limit.Subject{}, finding.Unknown, finding.Conditional, "read too long ago"},
+
+		{"from tomorrow", valid(1, 30), limit.Subject{}, finding.Unknown, finding.Unknown, none},
+		{"from today", valid(0, 30), limit.Subject{}, finding.Clear, finding.Conditional, none},
+		{"to today", valid(-30, 0), limit.Subject{}, finding.Clear, finding.Conditional, none},
+		{"to yesterday", valid(-30, -1), limit.Subject{}, finding.Unknown, finding.Unknown, none},
+
+		{"these axles", axles(5), limit.Subject{Axles: 5}, finding.Clear, finding.Conditional, none},
+		{"other axles", axles(5), limit.Subject{Axles: 4}, finding.Unknown, finding.Unknown, none},
+		{"axles not known", axles(5), limit.Subject{}, finding.Unknown, finding.Conditional, "if the rig has 5 axles"},
+		{"this kind", kind(limit.TinyHome), limit.Subject{Kind: limit.TinyHome}, finding.Clear, finding.Conditional, none},
+		{"another kind", kind(limit.ManufacturedHome), limit.Subject{Kind: limit.RecreationalTrailer}, finding.Unknown, finding.Unknown, none},
+		{"kind not known", kind(limit.ManufacturedHome), limit.Subject{}, finding.Unknown, finding.Conditional, "if it counts as a manufactured home"},
+		{"commercial", kind(limit.CommercialUse), limit.Subject{Use: limit.Commercial}, finding.Clear, finding.Conditional, none},
+		{"private", kind(limit.CommercialUse), limit.Subject{Use: limit.Private}, finding.Unknown, finding.Unknown, none},
+		{"use not known", kind(limit.CommercialUse), limit.Subject{}, finding.Unknown, finding.Conditional, "if it counts as commercial"},
+	} {
+		r := clean(tc.change)
+		for centimetres, want := range map[limit.Amount]finding.Outcome{414: tc.below, 415: tc.below, 416: tc.above} {
+			f := answerHeight(t, with(tc.s, limit.Height, centimetres*step), june, r)
+			if f.Outcome != want {
+				t.Errorf("%s, %d cm: %s (%s), want %s", tc.name, centimetres, f.Outcome, f.Summary, want)
+			}
+			if row, ok := shows(f, r.ID); ok != (tc.above != finding.Unknown) || centimetres < 416 && !strings.Contains(row.Words, tc.says) {
+				t.Errorf("%s, %d cm: shown %v with words %q, want %q", tc.name, centimetres, ok, row.Words, tc.says)
+			}
+		}
+	}
+}
+
+func dayFromJune(days int) time.Time { return june.Truncate(24*time.Hour).AddDate(0, 0, days) }
+
+// A stale row tightens and says that it is stale.
+func TestStaleRowTightens(t *testing.T) {
+	f := answerHeight(t, high(416), june, clean(func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) }))
+	if row, _ := shows(f, "clean"); f.Outcome != finding.Conditional || !strings.Contains(row.Words, "read too long ago") {
+		t.Errorf("%s with words %q", f.Outcome, row.Words)
+	}
+}
+
+// The term is that of the table.
+func TestTermOfTheTable(t *testing.T) {
+	tables := of(clean(func(r *limit.Row) { r.ReadOn = june.AddDate(0, 0, -10) }))
+	for days, want := range map[time.Duration]finding.Outcome{9: finding.Unknown, 10: finding.Clear} {
+		tables.Term = days * 24 * time.Hour
+		if f := answer(t, tables, high(400), "CA-XX", limit.Height, june); f.Outcome != want {
+			t.Errorf("read 10 days ago with a term of %d: %s, want %s", days, f.Outcome, want)
+		}
+	}
+}
+
+// Rows of a whole country show where a jurisdiction has none of its own; they
+// tighten and never clear, wherever they are asked.
+func TestUmbrellaRows(t *testing.T) {
+	umbrella := clean(inside("CA"), at("umbrella", 415))
+	width := clean(at("width", 260), func(r *limit.Row) { r.Quantity = limit.Width })
+	for _, tc := range []struct {
+		name        string
+		code        string
+		rows        []limit.Row
+		centimetres limit.Amount
+		want        finding.Outcome
+		ids         string
+	}{
+		{"no own row, below", "CA-XX", []limit.Row{umbrella}, 400, finding.Unknown, "umbrella"},
+		{"no own row, above", "CA-XX", []limit.Row{umbrella}, 416, finding.Conditional, "umbrella!"},
+		{"an own row of another quantity", "CA-XX", []limit.Row{umbrella, width}, 400, finding.Unknown, "umbrella"},
+		{"an own row, below", "CA-XX", []limit.Row{umbrella, clean(at("own", 430))}, 400, finding.Clear, "own!"},
+		{"an own row, between", "CA-XX", []limit.Row{umbrella, clean(at("own", 430))}, 420, finding.Clear, "own!"},
+		{"an own row that cannot clear", "CA-XX", []limit.Row{umbrella, clean(at("own", 430), status(finding.Memory))}, 400, finding.Unknown, "own"},
+		{"another country", "US-XX", []limit.Row{umbrella}, 416, finding.Unknown, ""},
+		{"the United States", "US-XX", []limit.Row{clean(inside("US"), at("umbrella", 415))}, 400, finding.Unknown, "umbrella"},
+		{"another jurisdiction's row", "CA-YY", []limit.Row{clean()}, 416, finding.Unknown, ""},
+		{"no jurisdiction", "", []limit.Row{umbrella, clean()}, 416, finding.Unknown, ""},
+		{"the country itself, below", "CA", []limit.Row{umbrella}, 400, finding.Unknown, "umbrella"},
+		{"the country itself, above", "CA", []limit.Row{umbrella}, 416, finding.Conditional, "umbrella!"},
+	} {
+		f := answer(t, of(tc.rows...), high(tc.centimetres), tc.code, limit.Height, june)
+		if f.Outcome != tc.want || ids(f) != tc.ids {
+			t.Errorf("%s: %s by %q, want %s by %q", tc.name, f.Outcome, ids(f), tc.want, tc.ids)
+		}
+		if row, ok := shows(f, "umbrella"); ok && !row.Decides && !strings.Contains(row.Words, "whole country") {
+			t.Errorf("%s: %q does not say that the row is of the whole country", tc.name, row.Words)
+		}
+	}
+}
+
+// A row replaces another by naming it, not by being younger, stricter or
+// looser.
+func TestSupersedes(t *testing.T) {
+	old := clean(at("old", 400))
+	later := func(r *limit.Row) { r.ValidFrom = dayFromJune(1) }
+	ended := func(r *limit.Row) { r.ValidTo = dayFromJune(-1) }
+	young := func(r *limit.Row) { r.ValidFrom, r.Year, r.ReadOn = dayFromJune(-1), "2027", june }
+	for _, tc := range []struct {
+		name string
+		row  limit.Row
+		want finding.Outcome
+		ids  string
+	}{
+		{"younger, names nothing", clean(at("new", 415), young), finding.Conditional, "old! new"},
+		{"names the old one", clean(at("new", 415), supersedes("old")), finding.Clear, "new!"},
+		{"names the old one among others", clean(at("new", 415), supersedes("x", "old")), finding.Clear, "new!"},
+		{"names another", clean(at("new", 415), supersedes("older")), finding.Conditional, "old! new"},
+		{"names only its beginning", clean(at("new", 415), supersedes("ol")), finding.Conditional, "old! new"},
+		{"not yet in force", clean(at("new", 415), supersedes("old"), later), finding.Conditional, "old!"},
+		{"no longer in force", clean(at("new", 415), supersedes("old"), ended), finding.Conditional, "old!"},
+	} {
+		f := answerHeight(t, high(410), june, old, tc.row)
+		if f.Outcome != tc.want || ids(f) != tc.ids {
+			t.Errorf("%s: %s by %q, want %s by %q", tc.name, f.Outcome, ids(f), tc.want, tc.ids)
+		}
+	}
+}
+
+// A row that may only tighten cannot take a stricter row away by naming it.
+func TestUntrustedRowCannotSupersede(t *testing.T) {
+	old, loose := clean(at("old", 400)), clean(at("loose", 420))
+	for name, change := range map[string]func(*limit.Row){
+		"memory":     status(finding.Memory),
+		"secondary":  status(finding.Secondary),
+		"invented":   status(finding.Invented),
+		"stale":      func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) },
+		"never read": func(r *limit.Row) { r.ReadOn = time.Time{} },
+	} {
+		row := clean(at("new", 415), supersedes("old"), change)
+		if f := answerHeight(t, high(410), june, old, row); f.Outcome != finding.Conditional {
+			t.Errorf("%s: %s by %q; the row it names, published and exceeded, asks conditional", name, f.Outcome, ids(f))
+		}
+		if f := answerHeight(t, high(410), june, old, loose, row); f.Outcome != finding.Conditional {
+			t.Errorf("%s, beside a looser row: %s by %q; the row it names asks conditional", name, f.Outcome, ids(f))
+		}
+	}
+}
+
+// Rivals: of two legal rows of one quantity and kind the stricter decides, and
+// both show. Tiers add up.
+func TestRivalsAndTiers(t *testing.T) {
+	escorts := func(front, rear int) func(*limit.Row) {
+		return func(r *limit.Row) {
+			r.EscortsSaid = true
+			r.Demands = finding.Demands{EscortsFront: front, EscortsRear: rear}
+		}
+	}
+	beyond := func(r *limit.Row) { r.Tier = limit.Beyond }
+	strict, loose := clean(at("strict", 410), escorts(1, 0)), clean(at("loose", 420), escorts(0, 2))
+	second := clean(at("second", 420), status(finding.Memory), escorts(0, 2))
+	hearsay := clean(at("hearsay", 410), status(finding.Secondary))
+	high45, high50 := clean(at("permit", 450), beyond, asks(finding.Review), escorts(0, 1)), clean(at("top", 500), beyond, asks(finding.Forbidden))
+	for _, tc := range []struct {
+		name        string
+		rows        []limit.Row
+		centimetres limit.Amount
+		want        finding.Outcome
+		ids         string
+		front, rear int
+	}{
+		{"below both", []limit.Row{strict, loose}, 405, finding.Clear, "strict! loose", 0, 0},
+		{"in the other order", []limit.Row{loose, strict}, 405, finding.Clear, "strict! loose", 0, 0},
+		{"between", []limit.Row{strict, loose}, 415, finding.Conditional, "strict! loose", 1, 0},
+		{"beyond both", []limit.Row{strict, loose}, 425, finding.Conditional, "strict! loose!", 1, 2},
+		{"strict and a recalled looser one", []limit.Row{strict, second}, 405, finding.Clear, "strict! second", 0, 0},
+		{"second-hand and stricter, below", []limit.Row{hearsay, loose}, 405, finding.Clear, "hearsay loose!", 0, 0},
+		{"second-hand and stricter, between", []limit.Row{hearsay, loose}, 415, finding.Conditional, "hearsay! loose", 0, 0},
+		{"tiers, below", []limit.Row{high45, strict}, 410, finding.Clear, "strict! permit", 0, 0},
+		{"tiers, first", []limit.Row{high45, strict, high50}, 450, finding.Conditional, "strict! permit top", 1, 0},
+		{"tiers, second", []limit.Row{high45, strict, high50}, 451, finding.Review, "strict! permit! top", 1, 1},
+		{"tiers, all", []limit.Row{high45, strict, high50}, 501, finding.Forbidden, "strict! permit! top!", 1, 1},
+		{"steps without a legal limit", []limit.Row{high45}, 300, finding.Unknown, "permit", 0, 0},
+	} {
+		f := answerHeight(t, high(tc.centimetres), june, tc.rows...)
+		if f.Outcome != tc.want || ids(f) != tc.ids || f.Demands.EscortsFront != tc.front || f.Demands.EscortsRear != tc.rear {
+			t.Errorf("%s: %s by %q, escorts %d and %d; want %s by %q, %d and %d",
+				tc.name, f.Outcome, ids(f), f.Demands.EscortsFront, f.Demands.EscortsRear, tc.want, tc.ids, tc.front, tc.rear)
+		}
+	}
+}
+
+// Where an exceeded row is silent on escorts, a finding of its own says so.
+func TestSilenceOnEscortsIsUnknown(t *testing.T) {
+	said := func(r *limit.Row) { r.EscortsSaid = true }
+	for name, tc := range map[string]struct {
+		row         limit.Row
+		centimetres limit.Amount
+		want        bool
+	}{
+		"silent":                {clean(), 416, true},
+		"silent, not exceeded":  {clean(), 415, false},
+		"says none":             {clean(said), 416, false},
+		"forbidden needs none":  {clean(asks(finding.Forbidden)), 416, false},
+		"review, silent":        {clean(asks(finding.Review)), 416, true},
+		"height not even given": {clean(), 0, false},
+	} {
+		v := high(tc.centimetres)
+		if tc.centimetres == 0 {
+			v.Measures = nil
+		}
+		found := of(tc.row).Check(v, Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june)
+		i := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Rule == "height escorts" })
+		if (i >= 0) != tc.want {
+			t.Errorf("%s: says that escorts are unknown %v, want %v", name, i >= 0, tc.want)
+		} else if tc.want && (found[i].Outcome != finding.Unknown || found[i].Ask == "") {
+			t.Errorf("%s: %+v", name, found[i])
+		}
+	}
+}
+
+// While the kind is unknown every kind that could apply is checked, and the
+// strictest shows with the words on which it hangs.
+func TestKindUnknown(t *testing.T) {
+	rv := clean(at("rv", 400), kind(limit.RecreationalTrailer))
+	home := clean(at("home", 430), kind(limit.ManufacturedHome), asks(finding.Review))
+	farm := clean(at("farm", 300), kind(limit.FarmEquipment), asks(finding.Forbidden))
+	every := clean(at("every", 420))
+	for _, tc := range []struct {
+		name        string
+		rows        []limit.Row
+		centimetres limit.Amount
+		want        finding.Outcome
+		ids, says   string
+	}{
+		{"below all", []limit.Row{rv, home}, 390, finding.Unknown, "rv home", "if it counts as a recreational trailer"},
+		{"beyond the strictest", []limit.Row{rv, home}, 410, finding.Conditional, "rv! home", "if it counts as a recreational trailer"},
+		{"beyond both", []limit.Row{rv, home}, 440, finding.Review, "rv! home!", "if it counts as a manufactured home"},
+		{"a row of all kinds clears", []limit.Row{rv, home, every}, 390, finding.Clear, "rv every! home", ""},
+		{"a stricter kind outweighs it", []limit.Row{rv, home, every}, 410, finding.Conditional, "rv! every home", "if it counts as a recreational trailer"},
+		{"no house is farm equipment", []limit.Row{rv, farm}, 390, finding.Unknown, "rv", "if it counts as a recreational trailer"},
+	} {
+		for _, k := range []limit.Kind{limit.KindUnknown, limit.TinyHome} {
+			f := answerHeight(t, with(limit.Subject{Kind: k}, limit.Height, tc.centimetres*step), june, tc.rows...)
+			if f.Outcome != tc.want || ids(f) != tc.ids || !strings.Contains(f.Summary, tc.says) {
+				t.Errorf("%s, kind %q: %s by %q, %q; want %s by %q, %q", tc.name, k, f.Outcome, ids(f), f.Summary, tc.want, tc.ids, tc.says)
+			}
+			if row, _ := shows(f, "rv"); !strings.Contains(row.Words, "if it counts as a recreational trailer") {
+				t.Errorf("%s, kind %q: the row says %q", tc.name, k, row.Words)
+			}
+		}
+	}
+}
+
+// A trailer of unknown kind in Ontario: the 12.5 m of hitch-pull house
+// trailers (MTO, Recreational Vehicle Information, 2010) shows with its "if".
+func TestKindUnknownInOntario(t *testing.T) {
+	s := limit.Subject{Form: limit.Trailer}
+	for text, want := range map[string]finding.Outcome{"12.5 m": finding.Unknown, "12.6 m": finding.Conditional} {
+		f := answer(t, shipped(t), with(s, limit.TrailerLength, parse(t, limit.TrailerLength, text)), "CA-ON", limit.TrailerLength, june)
+		if f.Outcome != want || !strings.Contains(f.Summary, "if it counts as a recreational trailer") || f.Ask == "" {
+			t.Errorf("%s: %s, %q; want %s", text, f.Outcome, f.Summary, want)
+		}
+	}
+}
+
+// A value that may be higher exceeds, and clears nothing.
+func TestAtLeast(t *testing.T) {
+	for _, tc := range []struct {
+		rows        []limit.Row
+		centimetres limit.Amount
+		want        finding.Outcome
+	}{
+		{[]limit.Row{clean()}, 100, finding.Unknown},
+		{[]limit.Row{clean()}, 415, finding.Unknown},
+		{[]limit.Row{clean()}, 416, finding.Conditional},
+		{nil, 100, finding.Unknown},
+	} {
+		v := high(tc.centimetres)
+		v.Measures[limit.Height] = Measure{Amount: tc.centimetres * step, AtLeast: true}
+		f := answerHeight(t, v, june, tc.rows...)
+		if f.Outcome != tc.want || f.Margin != "" || !strings.HasPrefix(f.Value, "at least ") || f.Ask == "" {
+			t.Errorf("at least %d cm: %s, value %q, margin %q, ask %q; want %s", tc.centimetres, f.Outcome, f.Value, f.Margin, f.Ask, tc.want)
+		}
+	}
+}
+
+// What nobody measured is unknown, and the rows that wait for it show.
+func TestMissingMeasures(t *testing.T) {
+	for name, v := range map[string]Vehicle{"no measures": {}, "another one only": with(limit.Subject{}, limit.Width, 2*metre)} {
+		f := answerHeight(t, v, june, clean())
+		if f.Outcome != finding.Unknown || f.Value != "" || f.Margin != "" || ids(f) != "clean" || f.Ask == "" {
+			t.Errorf("%s: %+v", name, f)
+		}
+	}
+}
+
+// Loads on tire width are compared with nothing until tires are described:
+// whatever the value, the answer is unknown and the figure shows.
+func TestTireLoadIsComparedWithNothing(t *testing.T) {
+	s := limit.Subject{Form: limit.Semitrailer}
+	for _, a := range []limit.Amount{1, 1_000_000, 1_000_000_000_000} {
+		f := answer(t, shipped(t), with(s, limit.TireLoadPerWidth, a), "CA-ON", limit.TireLoadPerWidth, june)
+		if _, ok := shows(f, "ca-on-tire-load-per-mm-01"); f.Outcome != finding.Unknown || !ok || f.Margin != "" {
+			t.Errorf("%d: %s, margin %q, %s", a, f.Outcome, f.Margin, ids(f))
+		}
+	}
+}
+
+func TestMarginAndValue(t *testing.T) {
+	beyond := clean(at("beyond", 400), func(r *limit.Row) { r.Tier = limit.Beyond })
+	for _, tc := range []struct {
+		rows        []limit.Row
+		centimetres limit.Amount
+		margin      string
+	}{
+		{[]limit.Row{clean()}, 405, "0.1 m (≈ 3 15/16 in)"},
+		{[]limit.Row{clean()}, 415, "0 m (0 in)"},
+		{[]limit.Row{clean()}, 425, "-0.1 m (≈ -3 15/16 in)"},
+		{[]limit.Row{clean(), clean(at("loose", 430))}, 405, "0.1 m (≈ 3 15/16 in)"},
+		{[]limit.Row{clean(), beyond}, 405, "0.1 m (≈ 3 15/16 in)"},
+		{[]limit.Row{beyond}, 405, ""},
+		{nil, 405, ""},
+	} {
+		f := answerHeight(t, high(tc.centimetres), june, tc.rows...)
+		if want := limit.Height.Print(tc.centimetres * step); f.Margin != tc.margin || f.Value != want {
+			t.Errorf("%d cm of %d rows: value %q, margin %q; want %q, %q", tc.centimetres, len(tc.rows), f.Value, f.Margin, want, tc.margin)
+		}
+	}
+}
+
+// A finding that rests on an invented row says so, that no example is taken
+// for the law.
+func TestInventedRowsMarkTheFinding(t *testing.T) {
+	for centimetres, want := range map[limit.Amount]bool{400: true, 416: true} {
+		if f := answerHeight(t, high(centimetres), june, clean(status(finding.Invented))); f.Invented != want {
+			t.Errorf("%d cm against an invented row: invented %v, want %v", centimetres, f.Invented, want)
+		}
+		if f := answerHeight(t, high(centimetres), june, clean()); f.Invented {
+			t.Errorf("%d cm against a published row: invented", centimetres)
+		}
+	}
+}
+
+// Without rows nothing is clear, for one jurisdiction, several and none.
+func TestEmptyTable(t *testing.T) {
+	v := Vehicle{Measures: map[limit.Quantity]Measure{}}
+	for _, q := range limit.Quantities() {
+		v.Measures[q] = Measure{Amount: 1}
+	}
+	for _, codes := range [][]string{{"CA-ON"}, {"CA-ON", "CA-QC"}, {"CA-ON", "US-NY", "X"}, {""}, {}, nil} {
+		for _, owner := range []bool{false, true} {
+			found := of().Check(v, Place{Jurisdictions: codes, OwnerKnown: owner}, june)
+			per := len(limit.Quantities())
+			if !owner {
+				per++
+			}
+			if want := per * max(len(codes), 1); len(found) != want {
+				t.Errorf("%q: %d findings, want %d", codes, len(found), want)
+			}
+			for _, f := range found {
+				if f.Outcome != finding.Unknown || f.Ask == "" || f.Summary == "" || len(f.Rows) != 0 {
+					t.Errorf("%q: %+v", codes, f)
+				}
+			}
+			if got := finding.Roll(found).Outcome(); got != finding.Unknown {
+				t.Errorf("%q rolls up as %s", codes, got)
+			}
+		}
+	}
+}
+
+// Near a border each jurisdiction is checked with its own rows.
+func TestSeveralJurisdictions(t *testing.T) {
+	found := of(clean(), clean(inside("CA-YY"), at("yy", 400))).Check(high(410), Place{Jurisdictions: []string{"CA-XX", "CA-YY", "CA-ZZ"}}, june)
+	got := map[string]finding.Outcome{}
+	for _, f := range found {
+		if f.Rule == "height" {
+			got[f.Jurisdiction] = f.Outcome
+		}
+	}
+	want := map[string]finding.Outcome{"CA-XX": finding.Clear, "CA-YY": finding.Conditional, "CA-ZZ": finding.Unknown}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// Rows bind the roads of their authority: who owns the road is a question of
+// its own, and a town's rows show by name and bind nobody who may not be there.
+func TestRoadOwner(t *testing.T) {
+	tables := shipped(t)
+	v := with(limit.Subject{}, limit.Width, 3*metre+6*step)
+	for code, town := range map[string]string{"CA-ON": "Dufferin County", "CA-SK": "Prince Albert", "US-VT": "", "": ""} {
+		found := tables.Check(v, Place{Jurisdictions: []string{code}}, june)
+		f := rule(t, found, "road owner")
+		if f.Outcome != finding.Unknown || f.Ask == "" || !strings.Contains(f.Summary, town) || f.Jurisdiction != code {
+			t.Errorf("%q: %+v, want unknown that names %q", code, f, town)
+		}
+		for _, f := range found {
+			if i := slices.IndexFunc(f.Rows, func(r finding.Row) bool { return strings.Contains(r.ID, "dufferin") }); i >= 0 {
+				t.Errorf("%q %s: shows %s", code, f.Rule, f.Rows[i].ID)
+			}
+		}
+	}
+	for _, f := range tables.Check(v, Place{Jurisdictions: []string{"CA-ON"}, OwnerKnown: true}, june) {
+		if f.Rule == "road owner" {
+			t.Error("asks who owns a road whose owner is known")
+		}
+	}
+}
+
+func TestRowsOfAJurisdiction(t *testing.T) {
+	tables := shipped(t)
+	for code, want := range map[string]int{"": 362, "CA-ON": 34 + 3, "CA-ON/Dufferin County": 3, "CA-QC": 27, "CA": 18, "US": 9, "CA-O": 0, "XX": 0} {
+		rows := tables.Rows(code)
+		sorted := slices.IsSortedFunc(rows, func(a, b limit.Row) int { return strings.Compare(a.ID, b.ID) })
+		if len(rows) != want || !sorted {
+			t.Errorf("%q: %d rows, sorted %v; want %d", code, len(rows), sorted, want)
+		}
+	}
+}
+
+func TestAsk(t *testing.T) {
+	tables := NewTables("test", nil, []limit.Authority{{Jurisdiction: "CA-XX", Name: "The office", Contact: "555"}})
+	for code, want := range map[string]string{"CA-XX": "The office (555)", "CA-YY": "CA-YY", "": "road authority"} {
+		if got := tables.Ask(code); !strings.Contains(got, want) {
+			t.Errorf("%q: %q, want one that says %q", code, got, want)
+		}
+	}
+}
+
+// Below: what holds of any table. The tables are small and their values few,
+// so that rows meet, tie and exclude each other often.
+
+var (
+	drawnCodes      = []string{"CA-XX", "CA-YY", "CA"}
+	drawnQuantities = []limit.Quantity{limit.Height, limit.GrossMass}
+	untrusted       = []finding.Status{finding.Secondary, finding.Memory, finding.Invented}
+)
+
+func drawRow(t *rapid.T, id string) limit.Row {
+	reading := []time.Time{june, june.AddDate(0, 0, -300), june.AddDate(-2, 0, 0), {}}
+	r := limit.Row{
+		ID: id, Published: "as printed", Source: "a text",
+		Jurisdiction: rapid.SampledFrom(drawnCodes).Draw(t, "row in"),
+		Kind:         rapid.SampledFrom([]limit.Kind{limit.All, limit.All, limit.TinyHome, limit.ManufacturedHome, limit.CommercialUse}).Draw(t, "row kind"),
+		Form:         rapid.SampledFrom([]limit.Form{limit.AnyForm, limit.AnyForm, limit.Trailer, limit.Semitrailer}).Draw(t, "row form"),
+		Quantity:     rapid.SampledFrom(drawnQuantities).Draw(t, "row quantity"),
+		Axles:        rapid.SampledFrom([]int{0, 0, 3}).Draw(t, "row axles"),
+		Threshold:    limit.Amount(rapid.IntRange(2, 5).Draw(t, "threshold")),
+		Inclusive:    rapid.Bool().Draw(t, "inclusive"),
+		Outcome:      rapid.SampledFrom([]finding.Outcome{finding.Conditional, finding.Review, finding.Forbidden}).Draw(t, "outcome"),
+		Tier:         rapid.SampledFrom([]limit.Tier{limit.Legal, limit.Legal, limit.Beyond, limit.Unsure}).Draw(t, "tier"),
+		When:         rapid.SampledFrom([]string{"", "", "night"}).Draw(t, "when"),
+		Road:         rapid.SampledFrom([]string{"", "", "bridges"}).Draw(t, "road"),
+		Condition:    rapid.SampledFrom([]string{"", "", "with air brakes"}).Draw(t, "condition"),
+		Status:       rapid.SampledFrom(append([]finding.Status{finding.Published, finding.Verified}, untrusted...)).Draw(t, "status"),
+		EscortsSaid:  rapid.Bool().Draw(t, "escorts said"),
+		ReadOn:       rapid.SampledFrom(reading).Draw(t, "read"),
+	}
+	switch rapid.IntRange(0, 5).Draw(t, "validity") {
+	case 0:
+		r.ValidTo = dayFromJune(-1)
+	case 1:
+		r.ValidFrom = dayFromJune(1)
+	}
+	return r
+}
+
+func drawRows(t *rapid.T) []limit.Row {
+	var rows []limit.Row
+	for i := range rapid.IntRange(0, 6).Draw(t, "rows") {
+		rows = append(rows, drawRow(t, fmt.Sprintf("r%d", i)))
+	}
+	return rows
+}
+
+func drawSubject(t *rapid.T) limit.Subject {
+	return limit.Subject{
+		Kind:  rapid.SampledFrom([]limit.Kind{limit.KindUnknown, limit.TinyHome, limit.ManufacturedHome, limit.LoadOnTrailer}).Draw(t, "kind"),
+		Use:   rapid.SampledFrom([]limit.Use{limit.UseUnknown, limit.Commercial, limit.Private}).Draw(t, "use"),
+		Form:  rapid.SampledFrom([]limit.Form{limit.FormUnknown, limit.Trailer, limit.Semitrailer}).Draw(t, "form"),
+		Axles: rapid.SampledFrom([]int{0, 3, 4}).Draw(t, "axles"),
+	}
+}
+
+func drawVehicle(t *rapid.T) Vehicle {
+	v := Vehicle{Subject: drawSubject(t), Measures: map[limit.Quantity]Measure{}}
+	for _, q := range drawnQuantities {
+		if rapid.IntRange(0, 5).Draw(t, "given") > 0 {
+			v.Measures[q] = Measure{Amount: limit.Amount(rapid.IntRange(1, 6).Draw(t, "value")), AtLeast: rapid.IntRange(0, 5).Draw(t, "at least") == 0}
+		}
+	}
+	return v
+}
+
+// surely tells from the text of the rule whether a row names all that it asks
+// of a subject; it is written apart from the code it checks.
+func surely(r limit.Row, s limit.Subject) bool {
+	kind := r.Kind == limit.All || r.Kind == s.Kind || r.Kind == limit.CommercialUse && s.Use == limit.Commercial
+	return kind && (r.Form == limit.AnyForm || r.Form == s.Form) && (r.Axles == 0 || r.Axles == s.Axles)
+}
+
+func inForce(r limit.Row) bool { return r.ValidTo.IsZero() && r.ValidFrom.IsZero() }
+
+func over(r limit.Row, a limit.Amount) bool {
+	return a > r.Threshold || a == r.Threshold && r.Inclusive
+}
+
+// Clear rests on a row of the jurisdiction that may clear and names the
+// vehicle, on a whole value, and on no exceeded row.
+func TestClearIsEarned(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rows, v := drawRows(t), drawVehicle(t)
+		code := rapid.SampledFrom([]string{"CA-XX", "CA-YY", "CA-ZZ"}).Draw(t, "place")
+		for _, q := range drawnQuantities {
+			f := answer(t, of(rows...), v, code, q, june)
+			m, given := v.Measures[q]
+			earned, exceeds := false, false
+			for _, r := range rows {
+				if r.Jurisdiction != code || r.Quantity != q || !inForce(r) || !surely(r, v.Subject) {
+					continue
+				}
+				fresh := !r.ReadOn.IsZero() && june.Sub(r.ReadOn) <= DefaultTerm
+				exceeds = exceeds || given && over(r, m.Amount)
+				earned = earned || given && !m.AtLeast && fresh && mayClear(r) && !over(r, m.Amount)
+			}
+			if f.Outcome == finding.Clear && (!earned || exceeds) {
+				t.Fatalf("%s %+v: clear by %s of %+v", q, m, ids(f), rows)
+			}
+			if exceeds && gravity(f.Outcome) == 0 {
+				t.Fatalf("%s %+v: %s although a row is exceeded: %+v", q, m, f.Outcome, rows)
+			}
+		}
+	})
+}
+
+// Sources shows in every row, and whom to ask in everything that is not clear.
+func TestEveryFindingCanBeChecked(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		place := Place{
+			Jurisdictions: rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"CA-XX", "CA-YY", "CA-ZZ", ""}), 0, 3, rapid.ID).Draw(t, "places"),
+			OwnerKnown:    rapid.Bool().Draw(t, "owner known"),
+		}
+		rows := drawRows(t)
+		if rapid.Bool().Draw(t, "with the shipped rows") {
+			rows = append(rows, shippedRows(t)...)
+			place.Jurisdictions = append(place.Jurisdictions, "CA-ON", "CA-QC", "US-NY")
+		}
+		for _, f := range of(rows...).Check(drawVehicle(t), place, june) {
+			if f.Outcome != finding.Clear && f.Ask == "" || f.Summary == "" || f.Rule == "" || f.Outcome == "" {
+				t.Fatalf("%+v", f)
+			}
+			for _, r := range f.Rows {
+				if r.ID == "" || r.Revision != "test" || r.Published == "" || !r.Status.Valid() || r.Source == "" || r.Tier == "" {
+					t.Fatalf("%s: row %+v", f.Rule, r)
+				}
+			}
+		}
+	})
+}
+
+// A higher value never fares better.
+func TestHigherIsNeverLessGrave(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tables, s := of(drawRows(t)...), drawSubject(t)
+		code := rapid.SampledFrom([]string{"CA-XX", "CA-YY", "CA-ZZ"}).Draw(t, "place")
+		q := rapid.SampledFrom(drawnQuantities).Draw(t, "quantity")
+		var before finding.Finding
+		for a := limit.Amount(1); a <= 6; a++ {
+			f := answer(t, tables, with(s, q, a), code, q, june)
+			if a > 1 && (gravity(f.Outcome) < gravity(before.Outcome) || f.Outcome == finding.Clear && before.Outcome != finding.Clear) {
+				t.Fatalf("%s by %s at %d, %s by %s below it", f.Outcome, ids(f), a, before.Outcome, ids(before))
+			}
+			before = f
+		}
+	})
+}
+
+// A row that cannot be trusted only tightens. It may hide rows of the whole
+// country, which never clear, so those are left out where gravity counts.
+func TestUntrustedRowOnlyTightens(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rows, v, extra := drawRows(t), drawVehicle(t), drawRow(t, "extra")
+		if rapid.Bool().Draw(t, "by age") {
+			extra.ReadOn = june.AddDate(-2, 0, 0)
+		} else {
+			extra.Status = rapid.SampledFrom(untrusted).Draw(t, "extra status")
+		}
+		umbrella := slices.ContainsFunc(rows, func(r limit.Row) bool { return r.Jurisdiction == "CA" })
+		for _, code := range []string{"CA-XX", "CA-YY"} {
+			for _, q := range drawnQuantities {
+				before := answer(t, of(rows...), v, code, q, june)
+				after := answer(t, of(append(slices.Clone(rows), extra)...), v, code, q, june)
+				if before.Outcome != finding.Clear && after.Outcome == finding.Clear {
+					t.Fatalf("%s became clear by %s", before.Outcome, ids(after))
+				}
+				if !umbrella && gravity(after.Outcome) < gravity(before.Outcome) {
+					t.Fatalf("%s by %s became %s by %s", before.Outcome, ids(before), after.Outcome, ids(after))
+				}
+			}
+		}
+	})
+}
+
+// The same tables give the same answer, in whatever order their rows came.
+func TestOrderOfRowsDoesNotMatter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rows, v := drawRows(t), drawVehicle(t)
+		place := Place{Jurisdictions: drawnCodes}
+		want := of(rows...).Check(v, place, june)
+		if got := of(rapid.Permutation(rows).Draw(t, "order")...).Check(v, place, june); !reflect.DeepEqual(got, want) {
+			t.Fatalf("got %+v\nwant %+v", got, want)
+		}
+	})
+}
+
+// A length of whole 1/64 in and a mass of whole pounds are exact in both
+// systems: 396 875 nm and 45 359 237 tens of micrograms (NIST SP 811, 2008,
+// B.8). However they are written, every finding of the shipped table is the
+// same.
+func TestUnitsNeverChangeAFinding(t *testing.T) {
+	tables := shipped(t)
+	codes := []string{"CA-ON", "CA-QC", "CA-NB", "US-NY", "US-VT", "US-MN"}
+	rapid.Check(t, func(t *rapid.T) {
+		s, q := drawSubject(t), rapid.SampledFrom(limit.Quantities()[:13]).Draw(t, "quantity")
+		place := Place{Jurisdictions: []string{rapid.SampledFrom(codes).Draw(t, "place")}}
+		texts := sameLength(t)
+		if q == limit.GrossMass || strings.HasSuffix(string(q), "_mass") {
+			texts = sameMass(t)
+		}
+		var want []finding.Finding
+		for i, text := range texts {
+			got := tables.Check(with(s, q, parse(t, q, text)), place, june)
+			if i == 0 {
+				want = got
+			}
+			if !reflect.DeepEqual(got, want) {
+				t.Fatalf("%s: %q gives %+v\n%q gives %+v", q, text, got, texts[0], want)
+			}
+		}
+	})
+}
+
+// sameLength draws a length and writes it in several ways, some of them near
+// 102 in, 162 in and 23 m, where thresholds lie.
+func sameLength(t *rapid.T) []string {
+	n := rapid.OneOf(
+		rapid.IntRange(1, 130*768), rapid.IntRange(102*64-3, 102*64+3), rapid.IntRange(162*64-3, 162*64+3), rapid.IntRange(57_950, 57_956),
+	).Draw(t, "sixty-fourths of an inch")
+	nm := n * 396_875
+	return []string{
+		fmt.Sprintf("%d.%09d m", nm/1_000_000_000, nm%1_000_000_000),
+		fmt.Sprintf("%d.%06d mm", nm/1_000_000, nm%1_000_000),
+		fmt.Sprintf("%d ft %d %d/64 in", n/768, n%768/64, n%64),
+		fmt.Sprintf(`%d'%d %d/64"`, n/768, n%768/64, n%64),
+		fmt.Sprintf("%d %d/64 in", n/64, n%64),
+	}
+}
+
+func sameMass(t *rapid.T) []string {
+	n := rapid.OneOf(rapid.IntRange(1, 200_000), rapid.SampledFrom([]int{12_000, 20_000, 34_000, 79_999, 80_000, 80_001})).Draw(t, "pounds")
+	tens := n * 45_359_237
+	return []string{
+		fmt.Sprintf("%d.%08d kg", tens/100_000_000, tens%100_000_000),
+		fmt.Sprintf("%d lb", n),
+		fmt.Sprintf("%d.%04d short tons", n/2000, n%2000*5),
+	}
+}

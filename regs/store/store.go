@@ -26,6 +26,7 @@ import (
 // Store is an open database of tables.
 type Store struct {
 	db    *sql.DB
+	name  string // for errors
 	clock func() time.Time
 }
 
@@ -41,7 +42,7 @@ var sqlite = dialect{driver: "sqlite", goose: goose.DialectSQLite3, folder: "sql
 // OpenMemory opens a store that lives in memory only, seeded with the shipped
 // rows.
 func OpenMemory(ctx context.Context, clock func() time.Time) (*Store, error) {
-	return open(ctx, sqlite, ":memory:", clock)
+	return open(ctx, sqlite, "in memory", ":memory:", clock)
 }
 
 // OpenFile opens a store in a SQLite file. A new file is made and seeded with
@@ -50,14 +51,10 @@ func OpenFile(ctx context.Context, path string, clock func() time.Time) (*Store,
 	// Read-then-write transactions take the write lock at once: with SQLite's
 	// default most of those that run together fail as busy.
 	options := "?_txlock=immediate&_pragma=journal_mode(WAL)&_pragma=foreign_keys(1)&_pragma=busy_timeout(10000)"
-	s, err := open(ctx, sqlite, "file:"+(&url.URL{Path: path}).EscapedPath()+options, clock)
-	if err != nil {
-		return nil, fmt.Errorf("store %s: %w", path, err)
-	}
-	return s, nil
+	return open(ctx, sqlite, path, "file:"+(&url.URL{Path: path}).EscapedPath()+options, clock)
 }
 
-func open(ctx context.Context, d dialect, dsn string, clock func() time.Time) (*Store, error) {
+func open(ctx context.Context, d dialect, name, dsn string, clock func() time.Time) (*Store, error) {
 	db, err := sql.Open(d.driver, dsn)
 	if err != nil {
 		return nil, err
@@ -65,10 +62,10 @@ func open(ctx context.Context, d dialect, dsn string, clock func() time.Time) (*
 	if dsn == ":memory:" {
 		db.SetMaxOpenConns(1) // each connection would be a database of its own
 	}
-	s := &Store{db: db, clock: clock}
+	s := &Store{db: db, name: name, clock: clock}
 	if err := s.prepare(ctx, d); err != nil {
 		db.Close()
-		return nil, err
+		return nil, fmt.Errorf("store %s: %w", name, err)
 	}
 	return s, nil
 }
@@ -89,10 +86,27 @@ func (s *Store) prepare(ctx context.Context, d dialect) error {
 	if err != nil {
 		return err
 	}
-	if _, err := p.Up(ctx); err != nil {
+	if err := migrate(ctx, p); err != nil {
 		return fmt.Errorf("migrate: %w", err)
 	}
 	return s.seed(ctx)
+}
+
+// migrate applies what is missing. Copies of the service that start at once on
+// a new database run into each other: one wins, the others look again.
+func migrate(ctx context.Context, p *goose.Provider) error {
+	const tries, pause = 40, 50 * time.Millisecond
+	for try := 1; ; try++ {
+		_, err := p.Up(ctx)
+		if err == nil || try == tries {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(pause):
+		}
+	}
 }
 
 // seed writes the shipped rows as revision 1 unless there is a revision.
@@ -188,7 +202,7 @@ func (s *Store) Snapshot(ctx context.Context) (*regs.Tables, error) {
 		return nil
 	})
 	if err != nil {
-		return nil, fmt.Errorf("read tables: %w", err)
+		return nil, fmt.Errorf("store %s: read tables: %w", s.name, err)
 	}
 	return t, nil
 }

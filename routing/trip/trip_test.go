@@ -1,0 +1,269 @@
+package trip
+
+import (
+	"context"
+	"errors"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/data"
+	"wayhouse/regs"
+	"wayhouse/regs/area"
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+)
+
+var shipped = sync.OnceValues(func() (*Planner, error) {
+	file := func(name string) []byte {
+		raw, err := data.Files.ReadFile(name)
+		if err != nil {
+			panic(err)
+		}
+		return raw
+	}
+	n, errRoads := network.ReadGeoJSON(file("roads/network.geojson"))
+	areas, errAreas := area.Read(file("areas/jurisdictions.geojson"))
+	rows, _, errRows := limit.ReadCSV(file("limits/limits.csv"))
+	authorities, errAsk := limit.ReadAuthorities(file("limits/authorities.csv"))
+	if err := errors.Join(errRoads, errAreas, errRows, errAsk); err != nil {
+		return nil, err
+	}
+	return &Planner{Network: n, Index: network.NewIndex(n), Areas: areas, Tables: regs.NewTables("test", rows, authorities)}, nil
+})
+
+func planner(t testing.TB) *Planner {
+	t.Helper()
+	p, err := shipped()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func length(mm int64) *measure.Length {
+	l := measure.Length(mm) * measure.Millimetre
+	return &l
+}
+
+// request is a trip through two provinces by a rig of the height.
+func request(mm int64) Request {
+	mass := 10 * measure.Tonne
+	return Request{
+		Rig: rig.Rig{
+			Unit: rig.Unit{Height: length(mm), Width: length(2550), Length: length(8600)}, Tow: rig.Tow{Fuel: rig.Diesel},
+			Height: length(mm), Width: length(2550), Length: length(13_500), Mass: &mass,
+		},
+		Stops: []Stop{
+			{Label: "Perth, ON", Point: orb.Point{-76.24939, 44.90011}},
+			{Label: "Sorel-Tracy, QC", Point: orb.Point{-73.11327, 46.04178}},
+		},
+		Departure: time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC), Local: true,
+		Allowances: clearance.DefaultAllowances(),
+	}
+}
+
+func plan(t testing.TB, p *Planner, r Request) *Plan {
+	t.Helper()
+	got, err := p.Plan(context.Background(), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return got
+}
+
+// bridge stands on the 401 near Cornwall; every figure is invented.
+func bridge(mm int64) clearance.Structure {
+	return clearance.Structure{
+		ID: "b", Name: "a bridge", Point: orb.Point{-74.63950, 45.07164}, Road: "401", Direction: "both", Posted: length(mm),
+		Status: finding.Invented, Source: "made up", ReadOn: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC),
+	}
+}
+
+func find(l Leg, rule string) (finding.Finding, bool) {
+	for _, f := range l.Findings {
+		if f.Rule == rule {
+			return f, true
+		}
+	}
+	return finding.Finding{}, false
+}
+
+// Ontario's height is published (Official MTO Truck Handbook, Clearances:
+// 4.15 m) and clears; Quebec's is only recalled and does not. Every lack of the
+// road data is unknown on every leg.
+func TestTwoProvinces(t *testing.T) {
+	p := plan(t, planner(t), request(4050))
+	if len(p.Legs) != 2 || p.Legs[0].Jurisdictions[0] != "CA-ON" || p.Legs[1].Jurisdictions[0] != "CA-QC" {
+		t.Fatalf("legs %v", p.Legs)
+	}
+	ontario, _ := find(p.Legs[0], "height")
+	quebec, _ := find(p.Legs[1], "height")
+	if ontario.Outcome != finding.Clear || ontario.Rows[0].Status != finding.Published {
+		t.Errorf("Ontario: %+v", ontario)
+	}
+	if quebec.Outcome != finding.Unknown || quebec.Rows[0].Status != finding.Memory || quebec.Rows[0].Published != "4.15 m" || quebec.Ask == "" {
+		t.Errorf("Quebec: %+v", quebec)
+	}
+	if p.Verdict.Outcome() == finding.Clear {
+		t.Error("the trip reads as clear")
+	}
+	for _, fact := range network.AllFacts() {
+		if !strings.Contains(p.Notice(), string(fact)) {
+			t.Errorf("the notice does not name %s: %s", fact, p.Notice())
+		}
+		rule := string(fact)
+		if fact == network.Owners {
+			rule = "road owner"
+		}
+		for i, l := range p.Legs {
+			if f, ok := find(l, rule); !ok || f.Outcome != finding.Unknown {
+				t.Errorf("leg %d: %s is %q", i, rule, f.Outcome)
+			}
+		}
+	}
+}
+
+func TestGoesRound(t *testing.T) {
+	low := request(4650)
+	low.Structures = []clearance.Structure{bridge(4450)}
+	p := plan(t, planner(t), low)
+	if len(p.Avoided) != 1 || p.Avoided[0].Structures[0].ID != "b" || p.Avoided[0].ExtraTime.Duration <= 0 || !p.RestsOnInvented() {
+		t.Errorf("avoided %+v", p.Avoided)
+	}
+	for _, l := range p.Legs {
+		if len(l.Structures) > 0 {
+			t.Errorf("the way still passes %v", l.Structures)
+		}
+	}
+	under := request(4050)
+	under.Structures = []clearance.Structure{bridge(4450)}
+	p = plan(t, planner(t), under)
+	if len(p.Avoided) != 0 || len(p.Legs[0].Structures) != 1 || p.Legs[0].Structures[0].Outcome != finding.Unknown {
+		t.Errorf("a lower rig: avoided %v, passes %v", p.Avoided, p.Legs[0].Structures)
+	}
+}
+
+// Where every way is shut the plan is an answer, and it is forbidden.
+func TestEveryWayShut(t *testing.T) {
+	r := request(4650)
+	r.Stops[1] = Stop{Label: "past the bridge", Point: orb.Point{-74.62, 45.0755}}
+	for i, p := range []orb.Point{r.Stops[0].Point} {
+		s := bridge(4450)
+		s.Point, s.Road, s.ID = p, "", string(rune('a'+i))
+		at, err := planner(t).Index.Snap(p, Reach, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Point = at.At // right where the trip starts: no way leads out
+		r.Structures = append(r.Structures, s)
+	}
+	p := plan(t, planner(t), r)
+	if p.Passable || p.Verdict.Outcome() != finding.Forbidden {
+		t.Errorf("passable %v, %s", p.Passable, p.Verdict.Outcome())
+	}
+}
+
+func TestEmptyTables(t *testing.T) {
+	full := planner(t)
+	empty := *full
+	empty.Tables = regs.NewTables("empty", nil, nil)
+	for i, l := range plan(t, &empty, request(4050)).Legs {
+		for _, f := range l.Findings {
+			if f.Outcome != finding.Unknown {
+				t.Errorf("leg %d: %s is %s", i, f.Rule, f.Outcome)
+			}
+		}
+	}
+}
+
+// A structure that stands over no road of its number is not lost.
+func TestUnplacedStructure(t *testing.T) {
+	r := request(4050)
+	s := bridge(4450)
+	s.Road = "no such road"
+	r.Structures = []clearance.Structure{s}
+	p := plan(t, planner(t), r)
+	if len(p.Findings) != 1 || p.Findings[0].Outcome != finding.Unknown || !p.Findings[0].Invented || len(p.Findings[0].Rows) != 1 {
+		t.Errorf("findings %+v", p.Findings)
+	}
+}
+
+// Legs hang together, and their lengths are those of their lines.
+func TestLegsHangTogether(t *testing.T) {
+	p := plan(t, planner(t), request(4050))
+	at := p.Departure
+	for i, l := range p.Legs {
+		if d := geodesic.Length(l.Line) - l.Length; d > 1 || d < -1 {
+			t.Errorf("leg %d: line %v, length %v", i, geodesic.Length(l.Line), l.Length)
+		}
+		if i > 0 && p.Legs[i-1].Line[len(p.Legs[i-1].Line)-1] != l.Line[0] {
+			t.Errorf("leg %d does not start where leg %d ends", i, i-1)
+		}
+		if !l.Start.Equal(at) {
+			t.Errorf("leg %d starts %v, want %v", i, l.Start, at)
+		}
+		at = at.Add(l.Time.Duration)
+	}
+	if p.Departure.Format(time.RFC3339) != "2027-05-11T08:00:00-04:00" {
+		t.Errorf("departure %v is not on the clock of Perth", p.Departure)
+	}
+}
+
+func TestGivenRoute(t *testing.T) {
+	free := plan(t, planner(t), request(4050))
+	var line orb.LineString
+	for _, l := range free.Legs {
+		line = append(line, l.Line...)
+	}
+	r := request(4650)
+	r.Given, r.Structures = &Given{Line: line}, []clearance.Structure{bridge(4450)}
+	p := plan(t, planner(t), r)
+	if p.Verdict.Outcome() != finding.Forbidden || len(p.Avoided) != 0 {
+		t.Errorf("a given route under a low bridge: %s, avoided %v", p.Verdict.Outcome(), p.Avoided)
+	}
+	r.Given = &Given{Line: orb.LineString{{-60, 45}, {-59.9, 45}}}
+	p = plan(t, planner(t), r)
+	if len(p.Legs) != 1 || !p.Legs[0].Unmatched || p.Time.Unknown == "" || p.Verdict.Outcome() == finding.Clear {
+		t.Errorf("a line off the network: %+v", p.Legs)
+	}
+}
+
+func TestRefuses(t *testing.T) {
+	for name, tc := range map[string]struct {
+		change func(*Request)
+		want   string
+	}{
+		"one stop":      {func(r *Request) { r.Stops = r.Stops[:1] }, "two stops"},
+		"same place":    {func(r *Request) { r.Stops[1] = r.Stops[0] }, "same place"},
+		"off network":   {func(r *Request) { r.Stops[1].Point = orb.Point{-79.38, 43.65} }, "off this network"},
+		"many stops":    {func(r *Request) { r.Stops = make([]Stop, MaxStops+1) }, "more than 25"},
+		"empty route":   {func(r *Request) { r.Given = &Given{} }, "is empty"},
+		"one point":     {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}}} }, "two points"},
+		"no coordinate": {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}, {-75, 95}}} }, "route[1]"},
+	} {
+		r := request(4050)
+		tc.change(&r)
+		_, err := planner(t).Plan(context.Background(), r)
+		var field *RequestError
+		if !errors.As(err, &field) || !strings.Contains(err.Error(), tc.want) || field.Field == "" || field.Fix == "" {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestCancelled(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := planner(t).Plan(ctx, request(4050)); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v", err)
+	}
+}

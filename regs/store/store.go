@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/url"
+	"slices"
 	"strings"
 	"time"
 
@@ -207,16 +208,35 @@ func (s *Store) Snapshot(ctx context.Context) (*regs.Tables, error) {
 	return t, nil
 }
 
+// readRows returns the rows by id and a sum of what they say. They are sorted
+// here, because databases collate differently.
 func readRows(ctx context.Context, tx *sql.Tx, number int) ([]limit.Row, string, error) {
-	q, err := tx.QueryContext(ctx, `SELECT `+rowColumns()+` FROM limit_row r
-		WHERE removed = 0 AND revision = (SELECT max(x.revision) FROM limit_row x WHERE x."id" = r."id" AND x.revision <= $1)
-		ORDER BY "id"`, number)
+	records, err := readRecords(ctx, tx, number)
 	if err != nil {
 		return nil, "", err
 	}
-	defer q.Close()
+	slices.SortFunc(records, func(a, b limit.Record) int { return strings.Compare(a[0], b[0]) })
 	var rows []limit.Row
 	sum := sha256.New()
+	for i, record := range records {
+		row, err := record.Row(i + 1)
+		if err != nil {
+			return nil, "", fmt.Errorf("row %s: %w", record[0], err)
+		}
+		rows = append(rows, row)
+		fmt.Fprintf(sum, "%q\n", record)
+	}
+	return rows, hex.EncodeToString(sum.Sum(nil)[:6]), nil
+}
+
+func readRecords(ctx context.Context, tx *sql.Tx, number int) ([]limit.Record, error) {
+	q, err := tx.QueryContext(ctx, `SELECT `+rowColumns()+` FROM limit_row r
+		WHERE removed = 0 AND revision = (SELECT max(x.revision) FROM limit_row x WHERE x."id" = r."id" AND x.revision <= $1)`, number)
+	if err != nil {
+		return nil, err
+	}
+	defer q.Close()
+	var out []limit.Record
 	for q.Next() {
 		record := make(limit.Record, len(limit.Columns()))
 		cells := make([]any, len(record))
@@ -224,16 +244,11 @@ func readRows(ctx context.Context, tx *sql.Tx, number int) ([]limit.Row, string,
 			cells[i] = &record[i]
 		}
 		if err := q.Scan(cells...); err != nil {
-			return nil, "", err
+			return nil, err
 		}
-		row, err := record.Row(len(rows) + 1)
-		if err != nil {
-			return nil, "", fmt.Errorf("row %s: %w", record[0], err)
-		}
-		rows = append(rows, row)
-		fmt.Fprintf(sum, "%q\n", record)
+		out = append(out, record)
 	}
-	return rows, hex.EncodeToString(sum.Sum(nil)[:6]), q.Err()
+	return out, q.Err()
 }
 
 func readAuthorities(ctx context.Context, tx *sql.Tx, number int) ([]limit.Authority, error) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -13,6 +14,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
+	"wayhouse/testdata/needs"
 	"wayhouse/testdata/roads"
 )
 
@@ -125,9 +127,12 @@ func oracle(n *network.Network, from, to network.Position, cost Cost) float64 {
 			try(&best, 0, network.Piece{Arc: a, Start: start, End: end})
 		}
 	}
-	for range n.Node {
+	for changed := true; changed; {
+		changed = false
 		for a := range network.Arc(2 * n.Edges()) {
+			before := dist[n.Head(a)]
 			try(&dist[n.Head(a)], dist[n.Tail(a)], n.Whole(a))
+			changed = changed || dist[n.Head(a)] < before
 		}
 	}
 	for _, reverse := range []bool{false, true} {
@@ -177,6 +182,33 @@ func checkPath(t *rapid.T, n *network.Network, from, to network.Position, p Path
 	}
 	if math.Abs(sum-p.Seconds) > 1e-6 {
 		t.Fatalf("pieces cost %v, the path says %v", sum, p.Seconds)
+	}
+}
+
+// The same on real roads: pairs of places with one road in fifty shut.
+func TestBundledPairs(t *testing.T) {
+	n := bundled(t)
+	pairs := 40
+	if needs.Long {
+		pairs = 1000
+	}
+	random := rand.New(rand.NewPCG(3, 4))
+	place := func() network.Position {
+		e := network.EdgeID(random.IntN(n.Edges()))
+		return network.Position{Edge: e, Offset: n.Length[e] * measure.Distance(random.Float64())}
+	}
+	for range pairs {
+		shut := uint64(random.Uint32())
+		cost := func(p network.Piece) (float64, bool) {
+			v, ok := n.Speed(p.Arc.Edge())
+			return float64(p.Length()) / float64(v), ok && (uint64(p.Arc)*2654435761+shut)%50 != 0
+		}
+		from, to := place(), place()
+		want := oracle(n, from, to, cost)
+		got, err := Route(context.Background(), n, from, to, cost)
+		if found := err == nil; found == math.IsInf(want, 1) || found && math.Abs(got.Seconds-want) > 1e-6 {
+			t.Errorf("%v to %v: %v s, %v; the oracle says %v s", from, to, got.Seconds, err, want)
+		}
 	}
 }
 

@@ -1,0 +1,9 @@
+//go:build !linux
+
+package needs
+
+func waiting() bool { return false }
+
+func announce() {}
+
+func printWhenDone() {}

@@ -1,0 +1,6 @@
+//go:build !long
+
+package needs
+
+// Long tells whether the long forms of tests run: go test -tags long ./...
+const Long = false

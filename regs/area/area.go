@@ -6,7 +6,9 @@
 package area
 
 import (
+	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -57,64 +59,117 @@ func Read(raw []byte) (*Index, error) {
 	}
 	ix := &Index{byCode: map[string]Jurisdiction{}, shapes: s2.NewShapeIndex(), codeOf: map[s2.Shape]string{}, tolerance: Tolerance}
 	for i, f := range fc.Features {
-		j, err := jurisdiction(f.Properties)
-		if err != nil {
+		if err := ix.add(f); err != nil {
 			return nil, fmt.Errorf("jurisdictions: feature %d: %w", i, err)
 		}
-		if _, twice := ix.byCode[j.Code]; twice {
-			return nil, fmt.Errorf("jurisdictions: %s stands twice", j.Code)
-		}
-		ix.byCode[j.Code] = j
-		ix.codes = append(ix.codes, j.Code)
-		ix.addShape(j.Code, f.Geometry)
 	}
 	slices.Sort(ix.codes)
 	ix.shapes.Build()
 	return ix, nil
 }
 
-func jurisdiction(p geojson.Properties) (Jurisdiction, error) {
-	j := Jurisdiction{Code: p.MustString("code", ""), Name: p.MustString("name", ""), TimeZone: p.MustString("time_zone", "")}
-	if len(j.Code) < 4 || j.Code[2] != '-' {
-		return j, fmt.Errorf("%q is no ISO 3166-2 code", j.Code)
+func (ix *Index) add(f *geojson.Feature) error {
+	if f == nil {
+		return fmt.Errorf("is null")
 	}
-	j.Country = j.Code[:2]
-	list, _ := p["other_zones"].([]any)
-	for _, z := range list {
-		j.OtherZones = append(j.OtherZones, fmt.Sprint(z))
+	j, err := jurisdiction(f.Properties)
+	if err != nil {
+		return err
 	}
-	for _, z := range append([]string{j.TimeZone}, j.OtherZones...) {
-		if _, err := time.LoadLocation(z); err != nil || z == "" {
-			return j, fmt.Errorf("%s: time zone %q: %w", j.Code, z, err)
-		}
+	if _, twice := ix.byCode[j.Code]; twice {
+		return fmt.Errorf("%s stands twice", j.Code)
 	}
-	return j, nil
+	ix.byCode[j.Code] = j
+	ix.codes = append(ix.codes, j.Code)
+	return ix.addShape(j.Code, f.Geometry)
 }
 
-func (ix *Index) addShape(code string, g orb.Geometry) {
+func jurisdiction(p geojson.Properties) (Jurisdiction, error) {
+	var in struct {
+		Code, Name string
+		TimeZone   string   `json:"time_zone"`
+		OtherZones []string `json:"other_zones"`
+	}
+	raw, err := json.Marshal(p)
+	if err != nil {
+		return Jurisdiction{}, err
+	}
+	if err := json.Unmarshal(raw, &in); err != nil {
+		return Jurisdiction{}, err
+	}
+	if len(in.Code) < 4 || in.Code[2] != '-' {
+		return Jurisdiction{}, fmt.Errorf("%q is no ISO 3166-2 code", in.Code)
+	}
+	for _, z := range append([]string{in.TimeZone}, in.OtherZones...) {
+		if _, err := time.LoadLocation(z); err != nil || z == "" || z == "Local" {
+			return Jurisdiction{}, fmt.Errorf("%s: time zone %q is not known", in.Code, z)
+		}
+	}
+	return Jurisdiction{Code: in.Code, Name: in.Name, Country: in.Code[:2], TimeZone: in.TimeZone, OtherZones: in.OtherZones}, nil
+}
+
+func (ix *Index) addShape(code string, g orb.Geometry) error {
 	var polygons orb.MultiPolygon
 	switch g := g.(type) {
 	case orb.Polygon:
 		polygons = orb.MultiPolygon{g}
 	case orb.MultiPolygon:
 		polygons = g
+	default:
+		return fmt.Errorf("%s has no polygon", code)
+	}
+	if len(polygons) == 0 {
+		return fmt.Errorf("%s has no polygon", code)
 	}
 	for _, polygon := range polygons {
 		var loops []*s2.Loop
 		for _, ring := range polygon {
+			if err := checkRing(ring); err != nil {
+				return fmt.Errorf("%s: %w", code, err)
+			}
 			loops = append(loops, loop(ring))
+		}
+		if len(loops) == 0 {
+			return fmt.Errorf("%s has a polygon without a ring", code)
 		}
 		shape := s2.PolygonFromLoops(loops)
 		ix.shapes.Add(shape)
 		ix.codeOf[shape] = code
 	}
+	return nil
 }
+
+// checkRing wants a closed ring of four positions or more (RFC 7946, 3.1.6) in
+// degrees.
+func checkRing(ring orb.Ring) error {
+	if len(ring) < 4 || ring[0] != ring[len(ring)-1] {
+		return fmt.Errorf("a ring of %d positions is not closed or too short", len(ring))
+	}
+	for _, p := range ring {
+		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {
+			return fmt.Errorf("%v is no longitude and latitude", p)
+		}
+	}
+	return nil
+}
+
+// straight is the longest stretch of longitude, in degrees, that a side of a
+// polygon may span in one piece. A border along a parallel is straight in
+// degrees, but the side of an s2 loop is a great circle, which bows away from
+// it by 7 m over a quarter of a degree and by 47 km over the eight degrees that
+// Saskatchewan's northern border runs.
+const straight = 0.25
 
 // loop makes an s2 loop of a closed ring; its inside is the smaller side.
 func loop(ring orb.Ring) *s2.Loop {
-	points := make([]s2.Point, 0, len(ring))
-	for _, p := range ring[:len(ring)-1] {
-		points = append(points, point(p))
+	var points []s2.Point
+	for i := 1; i < len(ring); i++ {
+		a, b := ring[i-1], ring[i]
+		parts := max(math.Ceil(math.Abs(b.Lon()-a.Lon())/straight), 1)
+		for k := range int(parts) {
+			r := float64(k) / parts
+			points = append(points, point(orb.Point{a[0] + r*(b[0]-a[0]), a[1] + r*(b[1]-a[1])}))
+		}
 	}
 	l := s2.LoopFromPoints(points)
 	l.Normalize()

@@ -9,8 +9,10 @@ import (
 	"testing"
 	"time"
 
+	"github.com/golang/geo/s1"
 	"github.com/golang/geo/s2"
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/geojson"
 	"pgregory.net/rapid"
 
 	"wayhouse/data"
@@ -98,8 +100,8 @@ func TestCapitals(t *testing.T) {
 	if len(capitals) != len(ix.All()) {
 		t.Fatalf("%d capitals for %d areas", len(capitals), len(ix.All()))
 	}
-	// Trenton lies on the Delaware, the Capitol 2.6 km from the Potomac's mouth
-	// of the Anacostia: their neighbours may be answered beside them.
+	// Trenton lies on the Delaware and Washington on the Potomac: the far side
+	// may be answered too.
 	neighbours := map[string][]string{"US-NJ": {"US-PA"}, "US-DC": {"US-MD", "US-VA"}}
 	for want, at := range capitals {
 		got := ix.At(orb.Point{at[1], at[0]})
@@ -126,7 +128,7 @@ func TestKnownPoints(t *testing.T) {
 	}{
 		{"Plattsburgh", 44.6995, -73.4529, "US-NY"},
 		{"Montreal", 45.5019, -73.5674, "CA-QC"},
-		{"Portland, on the Columbia's side", 45.63, -122.66, "US-OR US-WA"},
+		{"Vancouver, Washington, on the Columbia", 45.63, -122.66, "US-OR US-WA"},
 		{"Gatineau, on the Ottawa", 45.4283, -75.7117, "CA-ON CA-QC"},
 		{"Chaudière bridge, Ottawa", 45.4203, -75.7200, "CA-ON CA-QC"},
 		{"Lloydminster, across the border", 53.2783, -110.0, "CA-AB CA-SK"},
@@ -153,6 +155,80 @@ func TestKnownPoints(t *testing.T) {
 	}
 }
 
+// Towns beside a border that is a parallel of latitude, from memory. Each must
+// have its own side among the answers; a few kilometres of the other side do
+// no harm.
+func TestTownsOnParallels(t *testing.T) {
+	ix := shipped(t)
+	for _, tc := range []struct {
+		name     string
+		lat, lon float64
+		want     string
+	}{
+		{"Fort Smith, on 60 N", 60.0050, -111.8833, "CA-NT"},
+		{"Osoyoos, 3 km north of 49 N", 49.0325, -119.4682, "CA-BC"},
+		{"Emerson, on 49 N", 49.0053, -97.2050, "CA-MB"},
+		{"Coronach, 12 km north of 49 N", 49.1136, -105.5156, "CA-SK"},
+		{"Sweetgrass, on 49 N", 48.9958, -111.9600, "US-MT"},
+		{"Labrador, 3 km north of 52 N", 52.027, -60.4, "CA-NL"},
+		{"Kansas, 3 km north of 37 N", 37.027, -98.5, "US-KS"},
+		{"North Dakota, 3 km north of its south border", 45.970, -100.3, "US-ND"},
+	} {
+		if got := ix.At(orb.Point{tc.lon, tc.lat}); !slices.Contains(got, tc.want) {
+			t.Errorf("%s: %v, want %s among them", tc.name, got, tc.want)
+		}
+	}
+}
+
+// In GeoJSON the line between two positions is straight in longitude and
+// latitude (RFC 7946, 2016, section 3.1.1): between two far corners on a
+// parallel the border is the parallel, not the great circle, which passes up
+// to 50 km north of the 60th. Every point of a shipped border is answered with
+// the area whose border it is.
+func TestBordersAreStraightInDegrees(t *testing.T) {
+	ix := shipped(t)
+	raw, err := data.Files.ReadFile("areas/jurisdictions.geojson")
+	if err != nil {
+		t.Fatal(err)
+	}
+	fc, err := geojson.UnmarshalFeatureCollection(raw)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const step = 0.25 // degrees
+	for _, f := range fc.Features {
+		code := f.Properties.MustString("code")
+		asked, missed, at := 0, 0, orb.Point{}
+		for _, polygon := range f.Geometry.(orb.MultiPolygon) {
+			for _, ring := range polygon {
+				for _, p := range along(ring, step) {
+					asked++
+					if !slices.Contains(ix.At(p), code) {
+						missed, at = missed+1, p
+					}
+				}
+			}
+		}
+		if missed > 0 {
+			t.Errorf("%s: %d of %d points of its border are not answered with it, such as %v: %v", code, missed, asked, at, ix.At(at))
+		}
+	}
+}
+
+// along lists points on the sides of a ring longer than step, in degrees, a
+// step or less apart.
+func along(ring orb.Ring, step float64) []orb.Point {
+	var out []orb.Point
+	for i := 1; i < len(ring); i++ {
+		a, b := ring[i-1], ring[i]
+		parts := math.Ceil(math.Hypot(b[0]-a[0], b[1]-a[1]) / step)
+		for k := 1.0; k < parts; k++ {
+			out = append(out, orb.Point{a[0] + k/parts*(b[0]-a[0]), a[1] + k/parts*(b[1]-a[1])})
+		}
+	}
+	return out
+}
+
 // Parliament Hill stands 1 km from the interprovincial border in the river
 // (from memory). Whether the small-scale border is within the tolerance there
 // is the data's matter; that Ontario is among the answers is not.
@@ -167,10 +243,13 @@ func TestOttawa(t *testing.T) {
 func TestNearAnAreaItIsAnswered(t *testing.T) {
 	ix := shipped(t)
 	rapid.Check(t, func(t *rapid.T) {
-		p := orb.Point{rapid.Float64Range(-141, -52).Draw(t, "lon"), rapid.Float64Range(25, 70).Draw(t, "lat")}
-		towards := rapid.Float64Range(0, 2*math.Pi).Draw(t, "azimuth")
-		by := rapid.Float64Range(0, 0.99*Tolerance).Draw(t, "metres") / earthRadius * 180 / math.Pi
-		q := orb.Point{p[0] + by*math.Sin(towards)/math.Cos((p[1]+math.Copysign(by, p[1]))*math.Pi/180)*0.99, p[1] + by*math.Cos(towards)*0.99}
+		draw := func(name string) orb.Point {
+			return orb.Point{rapid.Float64Range(-141, -52).Draw(t, name+" lon"), rapid.Float64Range(25, 70).Draw(t, name+" lat")}
+		}
+		p := draw("place")
+		by := s1.Angle(rapid.Float64Range(0, 0.99*Tolerance).Draw(t, "metres") / earthRadius)
+		ll := s2.LatLngFromPoint(s2.InterpolateAtDistance(by, point(p), point(draw("towards"))))
+		q := orb.Point{ll.Lng.Degrees(), ll.Lat.Degrees()}
 		at := ix.At(q)
 		for _, code := range ix.containing(p) {
 			if !slices.Contains(at, code) {
@@ -210,44 +289,46 @@ func second(properties, geometry string) string {
 	return collection(first, feature(properties, geometry))
 }
 
+type unfitCase struct{ name, raw, names string }
+
 // unfit lists input that must be refused, by what the error must name. The
 // rules of rings are those of RFC 7946 (2016), section 3.1.6: closed, of four
 // or more positions.
-func unfit() map[string]struct{ raw, names string } {
+func unfit() []unfitCase {
 	polygon := func(coordinates string) string { return `{"type":"Polygon","coordinates":` + coordinates + `}` }
-	return map[string]struct{ raw, names string }{
-		"nothing":             {"", "jurisdictions"},
-		"no JSON":             {"{", "jurisdictions"},
-		"no collection":       {`{"type":"Feature"}`, "jurisdictions"},
-		"no feature":          {collection("null"), "feature 0"},
-		"no code":             {second(`{"name":"x","time_zone":"America/Toronto"}`, ""), "feature 1"},
-		"code without dash":   {second(`{"code":"CAON","time_zone":"America/Toronto"}`, ""), "feature 1"},
-		"code too short":      {second(`{"code":"CA-","time_zone":"America/Toronto"}`, ""), "feature 1"},
-		"code a number":       {second(`{"code":7,"time_zone":"America/Toronto"}`, ""), "feature 1"},
-		"name a list":         {second(`{"code":"CA-ON","name":[],"time_zone":"America/Toronto"}`, ""), "feature 1"},
-		"no zone":             {second(`{"code":"CA-ON","name":"x"}`, ""), "feature 1"},
-		"zone unknown":        {second(`{"code":"CA-ON","time_zone":"America/Ottawa"}`, ""), "feature 1"},
-		"zone of the machine": {second(`{"code":"CA-ON","time_zone":"Local"}`, ""), "feature 1"},
-		"zone a number":       {second(`{"code":"CA-ON","time_zone":-5}`, ""), "feature 1"},
-		"other zone unknown":  {second(`{"code":"CA-ON","time_zone":"America/Toronto","other_zones":["x"]}`, ""), "feature 1"},
-		"other zones no list": {second(`{"code":"CA-ON","time_zone":"America/Toronto","other_zones":"America/Winnipeg"}`, ""), "feature 1"},
-		"twice":               {collection(feature("", ""), feature("", "")), "CA-ON"},
-		"no geometry":         {second("", "null"), "feature 1"},
-		"a point":             {second("", `{"type":"Point","coordinates":[-80,45]}`), "feature 1"},
-		"no polygons":         {second("", `{"type":"MultiPolygon","coordinates":[]}`), "feature 1"},
-		"no ring":             {second("", polygon(`[]`)), "feature 1"},
-		"empty ring":          {second("", polygon(`[[]]`)), "feature 1"},
-		"two positions":       {second("", polygon(`[[[-80,45],[-79,45]]]`)), "feature 1"},
-		"three positions":     {second("", polygon(`[[[-80,45],[-79,45],[-80,45]]]`)), "feature 1"},
-		"open ring":           {second("", polygon(`[[[-80,45],[-79,45],[-79,46],[-80,46]]]`)), "feature 1"},
-		"beyond the pole":     {second("", polygon(`[[[-80,45],[-79,45],[-79,96],[-80,45]]]`)), "feature 1"},
-		"beyond the world":    {second("", polygon(`[[[-280,45],[-79,45],[-79,46],[-280,45]]]`)), "feature 1"},
+	return []unfitCase{
+		{"nothing", "", "jurisdictions"},
+		{"no JSON", "{", "jurisdictions"},
+		{"no collection", `{"type":"Feature"}`, "jurisdictions"},
+		{"no feature", collection("null"), "feature 0"},
+		{"no code", second(`{"name":"x","time_zone":"America/Toronto"}`, ""), "feature 1"},
+		{"code without dash", second(`{"code":"CAON","time_zone":"America/Toronto"}`, ""), "feature 1"},
+		{"code too short", second(`{"code":"CA-","time_zone":"America/Toronto"}`, ""), "feature 1"},
+		{"code a number", second(`{"code":7,"time_zone":"America/Toronto"}`, ""), "feature 1"},
+		{"name a list", second(`{"code":"CA-ON","name":[],"time_zone":"America/Toronto"}`, ""), "feature 1"},
+		{"no zone", second(`{"code":"CA-ON","name":"x"}`, ""), "feature 1"},
+		{"zone unknown", second(`{"code":"CA-ON","time_zone":"America/Ottawa"}`, ""), "feature 1"},
+		{"zone of the machine", second(`{"code":"CA-ON","time_zone":"Local"}`, ""), "feature 1"},
+		{"zone a number", second(`{"code":"CA-ON","time_zone":-5}`, ""), "feature 1"},
+		{"other zone unknown", second(`{"code":"CA-ON","time_zone":"America/Toronto","other_zones":["x"]}`, ""), "feature 1"},
+		{"other zones no list", second(`{"code":"CA-ON","time_zone":"America/Toronto","other_zones":"America/Winnipeg"}`, ""), "feature 1"},
+		{"twice", collection(feature("", ""), feature("", "")), "CA-ON"},
+		{"no geometry", second("", "null"), "feature 1"},
+		{"a point", second("", `{"type":"Point","coordinates":[-80,45]}`), "feature 1"},
+		{"no polygons", second("", `{"type":"MultiPolygon","coordinates":[]}`), "feature 1"},
+		{"no ring", second("", polygon(`[]`)), "feature 1"},
+		{"empty ring", second("", polygon(`[[]]`)), "feature 1"},
+		{"two positions", second("", polygon(`[[[-80,45],[-79,45]]]`)), "feature 1"},
+		{"three positions", second("", polygon(`[[[-80,45],[-79,45],[-80,45]]]`)), "feature 1"},
+		{"open ring", second("", polygon(`[[[-80,45],[-79,45],[-79,46],[-80,46]]]`)), "feature 1"},
+		{"beyond the pole", second("", polygon(`[[[-80,45],[-79,45],[-79,96],[-80,45]]]`)), "feature 1"},
+		{"beyond the world", second("", polygon(`[[[-280,45],[-79,45],[-79,46],[-280,45]]]`)), "feature 1"},
 	}
 }
 
 func TestReadRefuses(t *testing.T) {
-	for name, bad := range unfit() {
-		t.Run(name, func(t *testing.T) {
+	for _, bad := range unfit() {
+		t.Run(bad.name, func(t *testing.T) {
 			_, err, panicked := read([]byte(bad.raw))
 			switch {
 			case panicked != nil:

@@ -86,33 +86,66 @@ func (a About) complete() error {
 	return nil
 }
 
+// properties of one line.
+type properties struct {
+	From, To      *int
+	Class         Class
+	Ref           string
+	Jurisdictions []string
+}
+
+func (p properties) check() error {
+	switch {
+	case p.From == nil || p.To == nil:
+		return fmt.Errorf("has no from or no to")
+	case !slices.Contains([]Class{Freeway, Primary, Secondary, Local, PossibleFerry}, p.Class):
+		return fmt.Errorf("class %q is not known", p.Class)
+	case len(p.Jurisdictions) == 0 || slices.Contains(p.Jurisdictions, ""):
+		return fmt.Errorf("has no jurisdiction")
+	default:
+		return nil
+	}
+}
+
 // add appends one line.
 func (n *Network) add(f *geojson.Feature, sets map[string]uint16) error {
+	if f == nil {
+		return fmt.Errorf("is null")
+	}
 	line, ok := f.Geometry.(orb.LineString)
 	if !ok || len(line) < 2 {
 		return fmt.Errorf("is no line")
 	}
-	areas, err := codes(f.Properties["jurisdictions"])
+	for _, p := range line {
+		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {
+			return fmt.Errorf("%v is no longitude and latitude", p)
+		}
+	}
+	var p properties
+	raw, err := json.Marshal(f.Properties)
 	if err != nil {
 		return err
 	}
-	from, to := f.Properties.MustInt("from", -1), f.Properties.MustInt("to", -1)
-	if err := n.node(from, line[0]); err != nil {
+	if err := json.Unmarshal(raw, &p); err != nil {
 		return err
 	}
-	if err := n.node(to, line[len(line)-1]); err != nil {
+	if err := p.check(); err != nil {
 		return err
 	}
-	key := strings.Join(areas, " ")
+	if err := n.node(*p.From, line[0]); err != nil {
+		return err
+	}
+	if err := n.node(*p.To, line[len(line)-1]); err != nil {
+		return err
+	}
+	key := strings.Join(p.Jurisdictions, " ")
 	if _, seen := sets[key]; !seen {
 		sets[key] = uint16(len(n.AreaSets))
-		n.AreaSets = append(n.AreaSets, areas)
+		n.AreaSets = append(n.AreaSets, p.Jurisdictions)
 	}
-	n.From, n.To = append(n.From, NodeID(from)), append(n.To, NodeID(to))
+	n.From, n.To = append(n.From, NodeID(*p.From)), append(n.To, NodeID(*p.To))
 	n.Length = append(n.Length, geodesic.Length(line))
-	n.Class = append(n.Class, Class(f.Properties.MustString("class", "")))
-	n.Ref = append(n.Ref, f.Properties.MustString("ref", ""))
-	n.Areas = append(n.Areas, sets[key])
+	n.Class, n.Ref, n.Areas = append(n.Class, p.Class), append(n.Ref, p.Ref), append(n.Areas, sets[key])
 	n.shape = append(n.shape, line...)
 	n.shapeStart = append(n.shapeStart, int32(len(n.shape)))
 	return nil
@@ -121,7 +154,7 @@ func (n *Network) add(f *geojson.Feature, sets map[string]uint16) error {
 // node records the place of a node, which every line that ends there repeats.
 func (n *Network) node(id int, p orb.Point) error {
 	const most = 100_000_000
-	if id < 0 || id > most || id > len(n.Node)*2+2 {
+	if id < 0 || id > most || id > len(n.Node)+1 {
 		return fmt.Errorf("node number %d is out of order", id)
 	}
 	for len(n.Node) <= id {
@@ -132,20 +165,4 @@ func (n *Network) node(id int, p orb.Point) error {
 	}
 	n.Node[id] = p
 	return nil
-}
-
-func codes(v any) ([]string, error) {
-	list, _ := v.([]any)
-	var out []string
-	for _, item := range list {
-		code, ok := item.(string)
-		if !ok || code == "" {
-			return nil, fmt.Errorf("jurisdiction %v is no code", item)
-		}
-		out = append(out, code)
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("has no jurisdiction")
-	}
-	return out, nil
 }

@@ -653,6 +653,7 @@ func TestRivalsAndTiers(t *testing.T) {
 		{"tiers, first", []limit.Row{high45, strict, high50}, 450, finding.Conditional, "strict! permit top", 1, 0},
 		{"tiers, second", []limit.Row{high45, strict, high50}, 451, finding.Review, "strict! permit! top", 1, 1},
 		{"tiers, all", []limit.Row{high45, strict, high50}, 501, finding.Forbidden, "strict! permit! top!", 1, 1},
+		{"a graver step below a milder one", []limit.Row{clean(at("ban", 400), beyond, asks(finding.Forbidden)), strict}, 415, finding.Forbidden, "ban! strict!", 1, 0},
 		{"steps without a legal limit", []limit.Row{high45}, 300, finding.Unknown, "permit", 0, 0},
 	} {
 		f := answerHeight(t, high(tc.centimetres), june, tc.rows...)
@@ -915,10 +916,10 @@ func drawRow(t *rapid.T, id string) limit.Row {
 	reading := []time.Time{june, june.AddDate(0, 0, -300), june.AddDate(-2, 0, 0), {}}
 	r := limit.Row{
 		ID: id, Published: "as printed", Source: "a text",
-		Jurisdiction: rapid.SampledFrom(drawnCodes).Draw(t, "row in"),
-		Kind:         rapid.SampledFrom([]limit.Kind{limit.All, limit.All, limit.TinyHome, limit.ManufacturedHome, limit.CommercialUse}).Draw(t, "row kind"),
+		Jurisdiction: rapid.SampledFrom([]string{"CA-XX", "CA-XX", "CA-XX", "CA-YY", "CA"}).Draw(t, "row in"),
+		Kind:         rapid.SampledFrom([]limit.Kind{limit.All, limit.All, limit.All, limit.TinyHome, limit.ManufacturedHome, limit.CommercialUse}).Draw(t, "row kind"),
 		Form:         rapid.SampledFrom([]limit.Form{limit.AnyForm, limit.AnyForm, limit.Trailer, limit.Semitrailer}).Draw(t, "row form"),
-		Quantity:     rapid.SampledFrom(drawnQuantities).Draw(t, "row quantity"),
+		Quantity:     rapid.SampledFrom([]limit.Quantity{limit.Height, limit.Height, limit.GrossMass}).Draw(t, "row quantity"),
 		Axles:        rapid.SampledFrom([]int{0, 0, 3}).Draw(t, "row axles"),
 		Threshold:    limit.Amount(rapid.IntRange(2, 5).Draw(t, "threshold")),
 		Inclusive:    rapid.Bool().Draw(t, "inclusive"),
@@ -931,7 +932,7 @@ func drawRow(t *rapid.T, id string) limit.Row {
 		EscortsSaid:  rapid.Bool().Draw(t, "escorts said"),
 		ReadOn:       rapid.SampledFrom(reading).Draw(t, "read"),
 	}
-	switch rapid.IntRange(0, 5).Draw(t, "validity") {
+	switch rapid.IntRange(0, 9).Draw(t, "validity") {
 	case 0:
 		r.ValidTo = dayFromJune(-1)
 	case 1:

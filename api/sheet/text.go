@@ -20,7 +20,7 @@ import (
 // and cautions. attributions are the credits of the data, a line each.
 func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t := &text{plan: p}
-	t.line("%s", p.Notice())
+	t.b.WriteString(p.Notice() + "\n") // one line, so that nothing of it is below the fold
 	t.heading("Rig")
 	t.rig(p.Rig)
 	t.heading("Route")

@@ -170,7 +170,7 @@ func AsProblem(err error) (p *Problem, known bool) {
 	case errors.As(err, &field):
 		return unusable(FieldError{Field: field.Field, Value: field.Value, Problem: field.Problem, Fix: field.Fix}), true
 	case errors.As(err, &cell):
-		return unusable(FieldError{Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Fix}), true
+		return unusable(FieldError{Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}), true
 	case errors.As(err, &ambiguous):
 		return unusable(FieldError{Field: "place", Value: ambiguous.Name, Problem: err.Error(), Fix: "add the province or state, or give lat and lon"}), true
 	case errors.As(err, &missing):

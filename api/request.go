@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/geojson"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
@@ -345,12 +344,15 @@ func (r *reader) allowance(field string, text *string, to *measure.Length) {
 	if text == nil {
 		return
 	}
-	if zero := strings.Fields(*text); len(zero) == 2 && zero[0] == "0" {
+	l, err := measure.ParseLength(*text)
+	var bad *measure.ParseError
+	switch {
+	case errors.As(err, &bad) && bad.Zero:
 		*to = 0
-		return
-	}
-	if l := r.length(field, nil, text); l != nil {
-		*to = *l
+	case err != nil:
+		r.length(field, nil, text) // notes the error under its field
+	default:
+		*to = l
 	}
 }
 
@@ -388,54 +390,77 @@ func (r *reader) route(q *RouteRequest) *trip.Given {
 
 var errNoLine = errors.New("has no line of two points or more")
 
+// geoJSONObject is what is read of a GeoJSON object (RFC 7946).
+type geoJSONObject struct {
+	Type        string           `json:"type"`
+	Coordinates json.RawMessage  `json:"coordinates"`
+	Geometry    *geoJSONObject   `json:"geometry"`
+	Features    []*geoJSONObject `json:"features"`
+}
+
 // geoJSONLine finds the one line in a geometry, a feature or a collection.
 func geoJSONLine(v any) (orb.LineString, error) {
 	raw, err := json.Marshal(v)
 	if err != nil {
 		return nil, err
 	}
-	var kind struct {
-		Type string `json:"type"`
-	}
-	if err := json.Unmarshal(raw, &kind); err != nil {
+	var object geoJSONObject
+	if err := json.Unmarshal(raw, &object); err != nil {
 		return nil, errors.New("is no GeoJSON object")
 	}
-	var found []orb.LineString
-	take := func(g orb.Geometry) {
-		if line, ok := g.(orb.LineString); ok && len(line) >= 2 {
-			found = append(found, line)
-		}
-	}
-	switch kind.Type {
-	case "FeatureCollection":
-		fc, err := geojson.UnmarshalFeatureCollection(raw)
-		if err != nil {
-			return nil, err
-		}
-		for _, f := range fc.Features {
-			take(f.Geometry)
-		}
-	case "Feature":
-		f, err := geojson.UnmarshalFeature(raw)
-		if err != nil {
-			return nil, err
-		}
-		take(f.Geometry)
-	default:
-		g, err := geojson.UnmarshalGeometry(raw)
-		if err != nil {
-			return nil, err
-		}
-		take(g.Geometry())
-	}
-	switch len(found) {
-	case 0:
+	found, err := object.lines()
+	switch {
+	case err != nil:
+		return nil, err
+	case len(found) == 0:
 		return nil, errNoLine
-	case 1:
-		return found[0], nil
-	default:
+	case len(found) > 1:
 		return nil, fmt.Errorf("has %d lines", len(found))
+	default:
+		return found[0], nil
 	}
+}
+
+func (g *geoJSONObject) lines() ([]orb.LineString, error) {
+	switch {
+	case g == nil:
+		return nil, nil
+	case g.Type == "Feature":
+		return g.Geometry.lines()
+	case g.Type == "FeatureCollection":
+		var all []orb.LineString
+		for _, f := range g.Features {
+			found, err := f.lines()
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, found...)
+		}
+		return all, nil
+	case g.Type != "LineString":
+		return nil, nil
+	}
+	line, err := positions(g.Coordinates)
+	if err != nil || len(line) < 2 {
+		return nil, err
+	}
+	return []orb.LineString{line}, nil
+}
+
+// positions reads longitude and latitude, and leaves altitudes out.
+func positions(raw json.RawMessage) (orb.LineString, error) {
+	var in [][]float64
+	if err := json.Unmarshal(raw, &in); err != nil {
+		return nil, errors.New("has coordinates that are no list of positions")
+	}
+	var line orb.LineString
+	for i, p := range in {
+		if len(p) < 2 {
+			return nil, fmt.Errorf("has a position %d without longitude and latitude", i)
+		}
+		line = append(line, orb.Point{p[0], p[1]})
+	}
+	return line, nil
 }
 
 // gpxLine reads the track points of a GPX 1.1 document (topografix.com/GPX/1/1)
@@ -446,8 +471,8 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 		Tracks  []struct {
 			Segments []struct {
 				Points []struct {
-					Lat float64 `xml:"lat,attr"`
-					Lon float64 `xml:"lon,attr"`
+					Lat *float64 `xml:"lat,attr"`
+					Lon *float64 `xml:"lon,attr"`
 				} `xml:"trkpt"`
 			} `xml:"trkseg"`
 		} `xml:"trk"`
@@ -462,7 +487,10 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 	for _, t := range doc.Tracks {
 		for _, s := range t.Segments {
 			for _, p := range s.Points {
-				line = append(line, orb.Point{p.Lon, p.Lat})
+				if p.Lat == nil || p.Lon == nil {
+					return nil, errors.New("has a track point without lat or lon")
+				}
+				line = append(line, orb.Point{*p.Lon, *p.Lat})
 			}
 		}
 	}

@@ -94,11 +94,18 @@ func (s *Service) register(api huma.API) {
 	huma.Register(api, huma.Operation{OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer"}, s.ready)
 }
 
+// plain marks answers that have one form only, whatever is accepted.
+type plain struct{}
+
+// ContentType is asked by the library for the media type of an answer.
+func (plain) ContentType(string) string { return "application/json" }
+
 // reply is an answer with a body.
 type reply[T any] struct{ Body T }
 
 // Status is the answer of the health routes.
 type Status struct {
+	plain
 	Status string `json:"status"`
 	Tables string `json:"tables,omitempty"`
 	Roads  string `json:"network,omitempty"`
@@ -144,6 +151,7 @@ type Jurisdiction struct {
 
 // Jurisdictions is a list of them, with the credit it must carry.
 type Jurisdictions struct {
+	plain
 	Jurisdictions []Jurisdiction `json:"jurisdictions"`
 	Attribution   string         `json:"attribution"`
 }
@@ -182,6 +190,7 @@ type Place struct {
 
 // Places is a list of them, with the credit it must carry.
 type Places struct {
+	plain
 	Places      []Place `json:"places"`
 	Attribution string  `json:"attribution"`
 }
@@ -199,6 +208,7 @@ func (s *Service) findPlaces(_ context.Context, in *struct {
 
 // Limits is a list of rows, with the state of the table they stand in.
 type Limits struct {
+	plain
 	Revision    string  `json:"revision"`
 	Limits      []Limit `json:"limits"`
 	Attribution string  `json:"attribution"`
@@ -224,6 +234,7 @@ func (s *Service) listLimits(_ context.Context, in *struct {
 
 // Sources is where the shipped data comes from.
 type Sources struct {
+	plain
 	Sources []Attribution `json:"sources"`
 }
 

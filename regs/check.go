@@ -30,7 +30,8 @@ type bearing struct {
 //  4. Otherwise unknown, with every figure there is and whom to ask.
 func (t *Tables) checkQuantity(v Vehicle, code string, q limit.Quantity, at time.Time) []finding.Finding {
 	value, given := v.Measures[q]
-	given = given && q != limit.TireLoadPerWidth // its rows are kept as text
+	// Nothing weighs or measures zero, and tire loads are kept as text.
+	given = given && value.Amount > 0 && q != limit.TireLoadPerWidth
 	bearings := t.bearings(v.Subject, code, q, at)
 	f := finding.Finding{Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Ask: t.Ask(code)}
 	if given {
@@ -90,29 +91,20 @@ func (t *Tables) bearings(s limit.Subject, code string, q limit.Quantity, at tim
 }
 
 func (t *Tables) matching(s limit.Subject, code string, q limit.Quantity, at time.Time) []bearing {
-	var rows []limit.Row
-	replaced := map[string]bool{}
-	for _, r := range t.rows[code] {
-		if r.Quantity == q && r.InForce(at) {
-			rows = append(rows, r)
-			if !r.Status.Trusted() || r.Stale(at, t.Term) {
-				continue // a row that cannot clear cannot lift another either
-			}
-			for _, id := range r.Supersedes {
-				replaced[id] = true
-			}
-		}
-	}
 	var out []bearing
-	for _, r := range rows {
+	for _, r := range t.rows[code] {
+		if r.Quantity != q || !r.InForce(at) {
+			continue
+		}
 		sure, hangs := r.Match(s)
-		if sure == limit.No || replaced[r.ID] {
+		if sure == limit.No {
 			continue
 		}
 		b := bearing{row: r, sure: sure == limit.Yes, hangs: hangs, stale: r.Stale(at, t.Term)}
 		b.rejected = b.rejections()
 		out = append(out, b)
 	}
+	out = unreplaced(out)
 	slices.SortStableFunc(out, func(a, b bearing) int {
 		if a.row.Threshold != b.row.Threshold {
 			return int(min(max(a.row.Threshold-b.row.Threshold, -1), 1))
@@ -120,6 +112,19 @@ func (t *Tables) matching(s limit.Subject, code string, q limit.Quantity, at tim
 		return strings.Compare(a.row.ID, b.row.ID)
 	})
 	return out
+}
+
+// unreplaced leaves out rows that another one supersedes by name. A row that
+// cannot clear this case cannot lift another from it, and two that name each
+// other both stand.
+func unreplaced(bearings []bearing) []bearing {
+	replaces := func(by, old bearing) bool {
+		return by.row.ID != old.row.ID && len(by.rejected) == 0 && slices.Contains(by.row.Supersedes, old.row.ID) &&
+			!slices.Contains(old.row.Supersedes, by.row.ID)
+	}
+	return slices.DeleteFunc(slices.Clone(bearings), func(old bearing) bool {
+		return slices.ContainsFunc(bearings, func(by bearing) bool { return replaces(by, old) })
+	})
 }
 
 // rejections says why a row that is not exceeded cannot clear.
@@ -249,6 +254,9 @@ func (b bearing) words() string {
 	switch {
 	case b.exceeded:
 		parts = append(parts, "exceeded")
+		if b.umbrella {
+			parts = append(parts, "a row of the whole country, not of the jurisdiction")
+		}
 		parts = append(parts, b.hangs...)
 		if b.row.Condition != "" {
 			parts = append(parts, "condition: "+b.row.Condition)

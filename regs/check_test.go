@@ -1009,7 +1009,7 @@ func TestClearIsEarned(t *testing.T) {
 	})
 }
 
-// Sources shows in every row, and whom to ask in everything that is not clear.
+// The source shows in every row, and whom to ask in everything that is not clear.
 func TestEveryFindingCanBeChecked(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		place := Place{

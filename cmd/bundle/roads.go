@@ -110,17 +110,26 @@ func (s nodeSet) road(f *geojson.Feature, index *area.Index) (*geojson.Feature, 
 	return road, nil
 }
 
-// jurisdictionsOf takes the province that the source names; where it names
-// none, every jurisdiction that the polygons give to either end.
+// jurisdictionsOf takes the province that the source names. Where it names
+// none, every jurisdiction that the polygons give to either end; where the
+// polygons give some point of the line to others alone, those too, because the
+// source may be wrong (it is, for one road along the Ottawa river).
 func jurisdictionsOf(f *geojson.Feature, line orb.LineString, index *area.Index) ([]string, error) {
+	var codes []string
 	if name, _ := f.Properties["PROV_EN"].(string); name != "" {
 		code, ok := provinces[name]
 		if !ok {
 			return nil, fmt.Errorf("province %q is not known", name)
 		}
-		return []string{code}, nil
+		codes = append(codes, code)
+		for _, p := range line {
+			if at := index.At(p); !slices.Contains(at, code) {
+				codes = append(codes, at...)
+			}
+		}
+	} else {
+		codes = append(index.At(line[0]), index.At(line[len(line)-1])...)
 	}
-	codes := append(index.At(line[0]), index.At(line[len(line)-1])...)
 	slices.Sort(codes)
 	codes = slices.Compact(codes)
 	if len(codes) == 0 {

@@ -70,7 +70,7 @@ func ReadCSV(raw []byte) ([]Structure, error) {
 	err := rows.Each(raw, columns, func(c *rows.Cells) error {
 		s := read(c)
 		if seen[s.ID] {
-			return c.Fail("id", "stands twice; give each structure an id of its own")
+			return c.Fail("id", "stands twice", "give each structure an id of its own")
 		}
 		seen[s.ID] = true
 		out = append(out, s)
@@ -100,7 +100,7 @@ func length(c *rows.Cells, column string) *measure.Length {
 	}
 	l, err := measure.ParseLength(c.Get(column))
 	if err != nil {
-		c.Fail(column, "cannot be used: "+err.Error())
+		c.Unusable(column, err)
 	}
 	return &l
 }

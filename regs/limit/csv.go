@@ -31,7 +31,7 @@ func ReadCSV(raw []byte) ([]Row, []Record, error) {
 	err := rows.Each(raw, columns, func(c *rows.Cells) error {
 		row := readRow(c)
 		if seen[row.ID] {
-			return c.Fail("id", "stands twice; give each row an id of its own")
+			return c.Fail("id", "stands twice", "give each row an id of its own")
 		}
 		seen[row.ID] = true
 		out, records = append(out, row), append(records, c.Record)
@@ -45,6 +45,9 @@ func ReadCSV(raw []byte) ([]Row, []Record, error) {
 
 // Row reads a record back; line is what an error calls it.
 func (r Record) Row(line int) (Row, error) {
+	if len(r) != len(columns) {
+		return Row{}, fmt.Errorf("line %d has %d columns, want %d", line, len(r), len(columns))
+	}
 	c := rows.NewCells(line, columns, r)
 	row := readRow(c)
 	return row, c.Err
@@ -101,10 +104,13 @@ func readRow(c *rows.Cells) Row {
 		ReadOn: c.Day("read_on"),
 	}
 	r.Demands, r.EscortsSaid = readDemands(c)
+	if !r.ValidFrom.IsZero() && !r.ValidTo.IsZero() && r.ValidTo.Before(r.ValidFrom) {
+		c.Fail("valid_to", "is before valid_from", "check both days")
+	}
 	if c.Err == nil {
 		amount, err := r.Quantity.Parse(r.Text)
 		if err != nil {
-			c.Fail("threshold", "cannot be used: "+err.Error())
+			c.Unusable("threshold", err)
 		}
 		r.Threshold = amount
 	}

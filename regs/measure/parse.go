@@ -13,6 +13,7 @@ type ParseError struct {
 	Text     string // as given
 	Problem  string
 	Fix      string
+	Zero     bool // it reads as zero, which only an allowance may be
 }
 
 func (e *ParseError) Error() string {
@@ -147,7 +148,8 @@ func (p parser) fraction(text string, m []string) (*big.Rat, error) {
 func (p parser) finish(text string, r *big.Rat) (int64, error) {
 	switch {
 	case r.Sign() == 0:
-		return 0, p.fail(text, "is zero", "give a value above zero, or leave the field out when it is not known")
+		return 0, &ParseError{Quantity: p.quantity, Text: text, Zero: true, Problem: "is zero",
+			Fix: "give a value above zero, or leave the field out when it is not known"}
 	case r.Cmp(p.max) > 0:
 		return 0, p.fail(text, "is absurdly large", "check the unit")
 	case !r.IsInt():

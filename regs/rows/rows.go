@@ -5,24 +5,28 @@ package rows
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
+
+	"wayhouse/regs/measure"
 )
 
 // CellError names the line, the column and the value that cannot be used.
 type CellError struct {
-	Line   int
-	Column string
-	Value  string
-	Fix    string
+	Line    int
+	Column  string
+	Value   string
+	Problem string
+	Fix     string
 }
 
 func (e *CellError) Error() string {
-	return fmt.Sprintf("line %d, column %s: %q %s", e.Line, e.Column, e.Value, e.Fix)
+	return fmt.Sprintf("line %d, column %s: %q %s; %s", e.Line, e.Column, e.Value, e.Problem, e.Fix)
 }
 
 // Cells are the values of one line by column, without white space around
@@ -78,8 +82,8 @@ func Each(raw []byte, columns []string, f func(*Cells) error) error {
 func (c *Cells) Get(column string) string { return c.values[column] }
 
 // Fail notes that a value cannot be used and returns the error.
-func (c *Cells) Fail(column, fix string) error {
-	err := &CellError{Line: c.Line, Column: column, Value: c.values[column], Fix: fix}
+func (c *Cells) Fail(column, problem, fix string) error {
+	err := &CellError{Line: c.Line, Column: column, Value: c.values[column], Problem: problem, Fix: fix}
 	if c.Err == nil {
 		c.Err = err
 	}
@@ -89,7 +93,7 @@ func (c *Cells) Fail(column, fix string) error {
 // Need returns a value that must not be empty.
 func (c *Cells) Need(column string) string {
 	if c.values[column] == "" {
-		c.Fail(column, "must not be empty")
+		c.Fail(column, "is empty", "fill it in: it must not be empty")
 	}
 	return c.values[column]
 }
@@ -98,7 +102,7 @@ func (c *Cells) Need(column string) string {
 func OneOf[T ~string](c *Cells, column string, allowed ...T) T {
 	v := T(c.values[column])
 	if !slices.Contains(allowed, v) {
-		c.Fail(column, fmt.Sprintf("must be one of %q", allowed))
+		c.Fail(column, "is not known here", fmt.Sprintf("it must be one of %q", allowed))
 	}
 	return v
 }
@@ -110,7 +114,7 @@ func (c *Cells) Count(column string) int {
 	}
 	n, err := strconv.Atoi(c.values[column])
 	if err != nil || n < 0 || n > 99 {
-		c.Fail(column, "must be a whole number from 0 to 99, or empty")
+		c.Fail(column, "is no count", "it must be a whole number from 0 to 99, or empty")
 	}
 	return n
 }
@@ -119,9 +123,20 @@ func (c *Cells) Count(column string) int {
 func (c *Cells) Degrees(column string, most float64) float64 {
 	v, err := strconv.ParseFloat(c.values[column], 64)
 	if err != nil || !(v >= -most && v <= most) {
-		c.Fail(column, fmt.Sprintf("must be degrees from -%g to %g, such as 45.42150", most, most))
+		c.Fail(column, fmt.Sprintf("is no number of degrees from -%g to %g", most, most), "write it like 45.42150")
 	}
 	return v
+}
+
+// Unusable notes a value that a parser refused; a [*measure.ParseError] says
+// problem and fix apart.
+func (c *Cells) Unusable(column string, err error) {
+	var refused *measure.ParseError
+	if errors.As(err, &refused) {
+		c.Fail(column, refused.Problem, refused.Fix)
+		return
+	}
+	c.Fail(column, "cannot be used: "+err.Error(), "correct it")
 }
 
 // Yes returns whether the cell says yes; it may be empty.
@@ -134,7 +149,7 @@ func (c *Cells) Day(column string) time.Time {
 	}
 	t, err := time.Parse(time.DateOnly, c.values[column])
 	if err != nil {
-		c.Fail(column, "must be a day like 2026-11-25, or empty")
+		c.Fail(column, "is no day", "it must be a day like 2026-11-25, or empty")
 	}
 	return t
 }

@@ -99,7 +99,7 @@ func migrate(ctx context.Context, p *goose.Provider) error {
 	const tries, pause = 40, 50 * time.Millisecond
 	for try := 1; ; try++ {
 		_, err := p.Up(ctx)
-		if err == nil || try == tries {
+		if err == nil || try == tries || !ranInto(err) {
 			return err
 		}
 		select {
@@ -108,6 +108,16 @@ func migrate(ctx context.Context, p *goose.Provider) error {
 		case <-time.After(pause):
 		}
 	}
+}
+
+// ranInto tells whether an error is that another copy was migrating.
+func ranInto(err error) bool {
+	for _, word := range []string{"already exists", "locked", "busy", "UNIQUE", "duplicate key"} {
+		if strings.Contains(err.Error(), word) {
+			return true
+		}
+	}
+	return false
 }
 
 // seed writes the shipped rows as revision 1 unless there is a revision.

@@ -28,6 +28,15 @@ func Bearing(a, b orb.Point) float64 {
 	return azimuth
 }
 
+// Toward returns the point that lies at a distance from a on the shortest line
+// to b.
+func Toward(a, b orb.Point, distance measure.Distance) orb.Point {
+	_, azimuth := inverse(a, b)
+	var lat, lon float64
+	tidwall.WGS84.Direct(a.Lat(), a.Lon(), azimuth, float64(distance), &lat, &lon, nil)
+	return orb.Point{lon, lat}
+}
+
 // Length returns the length along a line.
 func Length(line []orb.Point) measure.Distance {
 	var sum measure.Distance

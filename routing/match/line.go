@@ -43,6 +43,9 @@ func ByLine(ctx context.Context, n *network.Network, ix *network.Index, line orb
 	var out []Section
 	gapFrom := 0
 	for at := 0; at < len(m.samples); {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		chain, err := m.chain(ctx, at)
 		if err != nil {
 			return nil, err

@@ -75,12 +75,17 @@ func (h header) about(raw []byte) About {
 	return a
 }
 
-// complete checks that each fact is either carried or lacking: a network that
-// says nothing about one would read as clear.
+// complete checks that each fact is either carried or lacking, since a network
+// that says nothing about one would read as clear, and that speeds are speeds.
 func (a About) complete() error {
 	for _, f := range AllFacts() {
 		if slices.Contains(a.Carries, f) == slices.Contains(a.Lacks, f) {
 			return fmt.Errorf("the network must list %q as carried or as lacking, one of the two", f)
+		}
+	}
+	for c, v := range a.Speeds {
+		if v <= 0 {
+			return fmt.Errorf("the speed of a %s is %v; leave it out where it is not known", c, v)
 		}
 	}
 	return nil

@@ -63,36 +63,37 @@ func (n *Network) Point(p Position) orb.Point {
 	return clip(n.Shape(p.Edge), p.Offset, p.Offset)[0]
 }
 
-// clip cuts a line between two distances from its start. Within a segment it
-// interpolates in degrees: segments are short, the error is far below the
-// width of a road.
+// clip cuts a line between two distances from its start, both within it.
 func clip(shape []orb.Point, start, end measure.Distance) orb.LineString {
 	line := orb.LineString{}
 	var at measure.Distance
 	for i := 1; i < len(shape); i++ {
-		step := geodesic.Between(shape[i-1], shape[i])
-		next := at + step
-		if len(line) == 0 && (start <= next || i == len(shape)-1) {
-			line = append(line, between(shape[i-1], shape[i], ratio(start-at, step)))
+		a, b := shape[i-1], shape[i]
+		step := geodesic.Between(a, b)
+		last := i == len(shape)-1
+		if len(line) == 0 && (start <= at+step || last) {
+			line = append(line, along(a, b, start-at, step))
+		}
+		if len(line) > 0 && (end <= at+step || last) {
+			return append(line, along(a, b, end-at, step))
 		}
 		if len(line) > 0 {
-			if end <= next || i == len(shape)-1 {
-				return append(line, between(shape[i-1], shape[i], ratio(end-at, step)))
-			}
-			line = append(line, shape[i])
+			line = append(line, b)
 		}
-		at = next
+		at += step
 	}
 	return line
 }
 
-func ratio(part, whole measure.Distance) float64 {
-	if whole <= 0 {
-		return 0
+// along returns the point at a distance from a on the way to b, the ends
+// themselves where it is no further than they are.
+func along(a, b orb.Point, distance, step measure.Distance) orb.Point {
+	switch {
+	case distance <= 0:
+		return a
+	case distance >= step:
+		return b
+	default:
+		return geodesic.Toward(a, b, distance)
 	}
-	return min(max(float64(part/whole), 0), 1)
-}
-
-func between(a, b orb.Point, r float64) orb.Point {
-	return orb.Point{a[0] + r*(b[0]-a[0]), a[1] + r*(b[1]-a[1])}
 }

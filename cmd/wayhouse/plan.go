@@ -2,15 +2,16 @@ package main
 
 import (
 	"encoding/json"
-	"fmt"
 	"log/slog"
 	"os"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
 	"wayhouse/api/sheet"
+	"wayhouse/regs/measure"
 )
 
 // planFlags are the flags of plan. What is not given is unknown.
@@ -91,7 +92,7 @@ func (f planFlags) request(cmd *cobra.Command, args []string) (api.TripRequest, 
 			return q, err
 		}
 	} else if f.from == "" || f.to == "" {
-		return q, fmt.Errorf("nothing to plan: give a trip file, or --from and --to")
+		return q, &measure.FieldError{Field: "trip", Problem: "nothing to plan", Fix: "give a trip file, or --from and --to"}
 	}
 	if f.tow != "" {
 		tow, err := readTow(f.tow)
@@ -145,27 +146,28 @@ func (f planFlags) overlay(q *api.TripRequest) {
 	q.Stops = f.stops(q.Stops)
 }
 
-// stops lays --from, --via and --to over the stops of a file.
-func (f planFlags) stops(stops []api.StopRequest) []api.StopRequest {
+// stops lays --from, --via and --to over the stops of a file: each replaces the
+// start, what lies between, or the end.
+func (f planFlags) stops(file []api.StopRequest) []api.StopRequest {
+	var start, between, end []api.StopRequest
+	switch n := len(file); n {
+	case 0:
+	case 1:
+		start = file
+	default:
+		start, between, end = file[:1], file[1:n-1], file[n-1:]
+	}
 	if f.from != "" {
-		stops = append([]api.StopRequest{{Place: f.from}}, stops[min(1, len(stops)):]...)
+		start = []api.StopRequest{{Place: f.from}}
 	}
 	if len(f.via) > 0 {
-		ends := stops
-		stops = append([]api.StopRequest{}, ends[:min(1, len(ends))]...)
+		between = nil
 		for _, v := range f.via {
-			stops = append(stops, api.StopRequest{Place: v})
-		}
-		if len(ends) > 1 {
-			stops = append(stops, ends[len(ends)-1])
+			between = append(between, api.StopRequest{Place: v})
 		}
 	}
 	if f.to != "" {
-		keep := len(stops)
-		if keep > 1 && len(f.via) == 0 {
-			keep--
-		}
-		stops = append(stops[:keep:keep], api.StopRequest{Place: f.to})
+		end = []api.StopRequest{{Place: f.to}}
 	}
-	return stops
+	return slices.Concat(start, between, end)
 }

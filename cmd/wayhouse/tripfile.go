@@ -67,10 +67,10 @@ func readFields(path string) (map[string]any, error) {
 	}
 	var fields map[string]any
 	if err := yaml.UnmarshalStrict(raw, &fields); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, &measure.FieldError{Field: path, Problem: "is no list of fields: " + err.Error(), Fix: "correct it; data/example shows the form"}
 	}
 	if fields == nil {
-		return nil, fmt.Errorf("%s: is empty", path)
+		return nil, &measure.FieldError{Field: path, Problem: "is empty", Fix: "fill it in; data/example shows the form"}
 	}
 	return fields, nil
 }
@@ -85,7 +85,7 @@ func readRoute(path string) (map[string]any, error) {
 	}
 	var doc any
 	if err := json.Unmarshal(raw, &doc); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, &measure.FieldError{Field: path, Problem: "is no GeoJSON: " + err.Error(), Fix: "give a GeoJSON file, or a .gpx"}
 	}
 	return map[string]any{"geojson": doc}, nil
 }
@@ -105,7 +105,7 @@ func decode(path string, fields map[string]any, into any) error {
 		return wrongType(path, typed)
 	}
 	if err != nil {
-		return fmt.Errorf("%s: %s; check its spelling", path, strings.TrimPrefix(err.Error(), "json: "))
+		return &measure.FieldError{Field: path, Problem: strings.TrimPrefix(err.Error(), "json: "), Fix: "check its spelling"}
 	}
 	return nil
 }

@@ -449,16 +449,16 @@ func (g *geoJSONObject) lines() ([]orb.LineString, error) {
 
 // positions reads longitude and latitude, and leaves altitudes out.
 func positions(raw json.RawMessage) (orb.LineString, error) {
-	var in [][]float64
+	var in [][]*float64 // a null is no number
 	if err := json.Unmarshal(raw, &in); err != nil {
 		return nil, errors.New("has coordinates that are no list of positions")
 	}
 	var line orb.LineString
 	for i, p := range in {
-		if len(p) < 2 {
+		if len(p) < 2 || p[0] == nil || p[1] == nil {
 			return nil, fmt.Errorf("has a position %d without longitude and latitude", i)
 		}
-		line = append(line, orb.Point{p[0], p[1]})
+		line = append(line, orb.Point{*p[0], *p[1]})
 	}
 	return line, nil
 }

@@ -231,6 +231,7 @@ func TestRefuses(t *testing.T) {
 		"address without port": {[]string{"serve", "--address", "127.0.0.1"}, any, []string{"127.0.0.1:8080"}},
 	} {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel() // most read all of the shipped data
 			code, out, errs := wayhouse(t, tc.args...)
 			if code != tc.code && !(tc.code == any && code > 0) {
 				t.Errorf("exit code %d, want %d", code, tc.code)

@@ -151,6 +151,24 @@ func FuzzGPX(f *testing.F) {
 	})
 }
 
+// Whatever the document, the answer is a line with all its coordinates or an
+// error.
+func FuzzGeoJSONLine(f *testing.F) {
+	for _, doc := range []string{twoJSON, feature(twoJSON), collection(feature(twoJSON)), collection("null"), feature("null"), `{"type":"LineString","coordinates":[[null]]}`, `{"type":"Feature","geometry":{"type":"Feature"}}`, "5"} {
+		f.Add(doc)
+	}
+	f.Fuzz(func(t *testing.T, doc string) {
+		var v any
+		if json.Unmarshal([]byte(doc), &v) != nil {
+			t.Skip("not JSON")
+		}
+		line, err := geoJSONLine(v)
+		if (err == nil) != (len(line) >= 2) {
+			t.Errorf("%d points and %v", len(line), err)
+		}
+	})
+}
+
 func TestDeparture(t *testing.T) {
 	for text, want := range map[string]struct {
 		at    string

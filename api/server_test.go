@@ -925,6 +925,7 @@ func TestEmptyTable(t *testing.T) {
 
 // Whatever the body, the answer is a plan or a problem of the request.
 func FuzzTripRequest(f *testing.F) {
+	handler() // made before the first run, which may take 10 s at most
 	for _, q := range []object{
 		short(nil), short(object{"height": 4.15}), short(object{"height_m": 1e300}), short(object{"hieght": "4 m"}), short(object{"mass": "10,900 t"}),
 		short(nil, object{"stops": []object{{"lat": 45.02, "lon": -74.73}, {"lat": 45.07, "lon": -74.64}}}),

@@ -2,12 +2,8 @@
 package place
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
-	"io"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -15,6 +11,8 @@ import (
 	"golang.org/x/text/runes"
 	"golang.org/x/text/transform"
 	"golang.org/x/text/unicode/norm"
+
+	"wayhouse/regs/rows"
 )
 
 // Place is a town.
@@ -40,30 +38,22 @@ type Gazetteer struct {
 // Read reads the columns name, lat, lon and jurisdiction. names gives the name
 // of a jurisdiction's code, so that "Cornwall, Ontario" is understood.
 func Read(raw []byte, names func(code string) string) (*Gazetteer, error) {
-	r := csv.NewReader(bytes.NewReader(raw))
-	if _, err := r.Read(); err != nil {
-		return nil, fmt.Errorf("places: %w", err)
-	}
 	g := &Gazetteer{byName: map[string][]int{}, names: names}
-	for {
-		rec, err := r.Read()
-		if err == io.EOF {
-			return g, nil
+	err := rows.Each(raw, []string{"name", "lat", "lon", "jurisdiction"}, func(c *rows.Cells) error {
+		p := Place{Name: c.Need("name"), Jurisdiction: c.Need("jurisdiction"), Point: orb.Point{c.Degrees("lon", 180), c.Degrees("lat", 90)}}
+		if !strings.Contains(p.Jurisdiction, "-") {
+			return c.Fail("jurisdiction", "is no ISO 3166-2 code", "write it like CA-ON")
 		}
-		if err != nil {
-			return nil, fmt.Errorf("places: %w", err)
-		}
-		lat, errLat := strconv.ParseFloat(rec[1], 64)
-		lon, errLon := strconv.ParseFloat(rec[2], 64)
-		if errLat != nil || errLon != nil || !strings.Contains(rec[3], "-") {
-			line, _ := r.FieldPos(0)
-			return nil, fmt.Errorf("places: line %d: %q is no place", line, rec)
-		}
-		key := fold(rec[0])
+		key := fold(p.Name)
 		g.byName[key] = append(g.byName[key], len(g.places))
 		g.folded = append(g.folded, key)
-		g.places = append(g.places, Place{Name: rec[0], Jurisdiction: rec[3], Point: orb.Point{lon, lat}})
+		g.places = append(g.places, p)
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("places: %w", err)
 	}
+	return g, nil
 }
 
 // fold takes off accents, case, points and hyphens, so that "MONTREAL" finds

@@ -13,6 +13,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -47,19 +48,24 @@ func (s *Service) Handler() http.Handler {
 	gin.SetMode(gin.ReleaseMode)
 	router := gin.New()
 	router.HandleMethodNotAllowed = true
-	router.Use(s.recovered, s.local, onlyJSON)
+	router.RedirectTrailingSlash = false
+	router.Use(s.recovered, s.local)
 	router.NoRoute(func(c *gin.Context) {
 		abort(c, http.StatusNotFound, "there is nothing at "+c.Request.URL.Path, "see /openapi.json for what there is")
 	})
 	router.NoMethod(func(c *gin.Context) {
 		abort(c, http.StatusMethodNotAllowed, c.Request.Method+" is not for "+c.Request.URL.Path, "see /openapi.json for the methods it takes")
 	})
-	s.register(humagin.New(router, s.config()))
+	s.register(humagin.NewWithGroup(router, router.Group("", onlyJSON), s.config()))
 	return router
 }
 
+// useProblems makes the library answer its own errors as problems too; it has
+// no other place for that than a variable.
+var useProblems = sync.OnceFunc(func() { huma.NewError = newProblem })
+
 func (s *Service) config() huma.Config {
-	huma.NewError = newProblem // the library has no other place for it
+	useProblems()
 	c := huma.DefaultConfig("Wayhouse", s.Version)
 	c.DocsPath, c.SchemasPath, c.CreateHooks = "", "", nil
 	c.RejectUnknownQueryParameters = true

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -54,7 +55,7 @@ const width = 96
 // line writes one line, folded at the width with a hanging indent. Where the
 // line starts with the mark of invented data, the folded lines carry it too.
 func (t *text) line(format string, args ...any) {
-	s := fmt.Sprintf(format, args...)
+	s := printable(fmt.Sprintf(format, args...))
 	body := strings.TrimLeft(s, " ")
 	indent := strings.Repeat(" ", len(s)-len(body))
 	hang := indent + "  "
@@ -74,6 +75,16 @@ func (t *text) line(format string, args ...any) {
 		}
 	}
 	t.b.WriteString(current + "\n")
+}
+
+// printable takes out what would drive a terminal: names come from users.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
 }
 
 // mark starts every line that uses invented data.

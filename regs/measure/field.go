@@ -52,8 +52,9 @@ func field[T any](name, suffix, unit string, si *float64, text *string, parse fu
 // fromNumber reads the shortest decimal that stands for the number, so that
 // 4.15 in JSON is exactly 4.15 m.
 func fromNumber[T any](name, unit string, si float64, parse func(string) (T, error)) (*T, error) {
-	if math.IsNaN(si) || math.IsInf(si, 0) {
-		return nil, &FieldError{Field: name, Value: fmt.Sprint(si), Problem: "is no number", Fix: "give a finite number in" + unit}
+	const absurd = 1e12 // beyond the largest of any quantity, and short enough to print
+	if math.IsNaN(si) || math.Abs(si) > absurd {
+		return nil, &FieldError{Field: name, Value: fmt.Sprint(si), Problem: "is absurdly large or no number", Fix: "give a sensible number in" + unit}
 	}
 	v, err := parse(strconv.FormatFloat(si, 'f', -1, 64) + unit)
 	return result(name, v, err)

@@ -224,7 +224,11 @@ func (p *Plan) Notice() string {
 	default:
 		fmt.Fprintf(&s, "%s, not clear", strings.ToUpper(string(outcome)))
 	}
-	fmt.Fprintf(&s, ": %d answers are unknown.", p.Verdict.Unknowns)
+	if p.Verdict.Unknowns == 1 {
+		s.WriteString(": 1 answer is unknown.")
+	} else {
+		fmt.Fprintf(&s, ": %d answers are unknown.", p.Verdict.Unknowns)
+	}
 	fmt.Fprintf(&s, " The road data (%s) is %s", p.About.Name, p.About.Caution)
 	if len(p.About.Lacks) > 0 {
 		var lacks []string

@@ -52,7 +52,7 @@ func (t *Tables) checkQuantity(v Vehicle, code string, q limit.Quantity, at time
 	case exceeded:
 		return t.exceeded(f, q, bearings)
 	case value.AtLeast && len(bearings) > 0:
-		f.Summary = fmt.Sprintf("the %s is known only as a least value: a part of the rig was not measured", q.Words())
+		f.Summary = fmt.Sprintf("the %s is known only as a least value: the tow vehicle was not measured; give its measurements or those of the whole rig", q.Words())
 	case clearing >= 0:
 		return []finding.Finding{t.clear(f, q, bearings, clearing)}
 	case len(bearings) == 0:

@@ -114,12 +114,17 @@ func (t *Tables) matching(s limit.Subject, code string, q limit.Quantity, at tim
 	return out
 }
 
-// unreplaced leaves out rows that another one supersedes by name. A row that
-// cannot clear this case cannot lift another from it, and two that name each
-// other both stand.
+// firm tells whether a row surely holds for the case: trusted, read recently,
+// about this vehicle, with nothing left to read.
+func (b bearing) firm() bool {
+	return b.row.Status.Trusted() && !b.stale && b.sure && b.row.Condition == ""
+}
+
+// unreplaced leaves out rows that a firm one of their tier supersedes by name.
+// Two that name each other both stand.
 func unreplaced(bearings []bearing) []bearing {
 	replaces := func(by, old bearing) bool {
-		return by.row.ID != old.row.ID && len(by.rejected) == 0 && slices.Contains(by.row.Supersedes, old.row.ID) &&
+		return by.row.ID != old.row.ID && by.firm() && by.row.Tier == old.row.Tier && slices.Contains(by.row.Supersedes, old.row.ID) &&
 			!slices.Contains(old.row.Supersedes, by.row.ID)
 	}
 	return slices.DeleteFunc(slices.Clone(bearings), func(old bearing) bool {
@@ -185,17 +190,17 @@ func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, 
 // exceeded answers where at least one row is exceeded. Where none of those
 // says anything of escorts, a second finding says that more may be asked.
 func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearing) []finding.Finding {
-	f.Outcome = finding.Clear
+	f.Outcome = finding.Conditional // whatever its rows say, what is beyond one is not clear
 	escortsSaid := false
 	var over []string
 	for _, b := range bearings {
 		if !b.exceeded {
 			continue
 		}
-		outcome, demands := b.asks()
+		outcome, demands := b.asks(f.Jurisdiction)
 		f.Outcome = finding.Worse(f.Outcome, outcome)
 		f.Demands = f.Demands.Union(demands)
-		escortsSaid = escortsSaid || b.row.EscortsSaid
+		escortsSaid = escortsSaid || b.row.EscortsSaid && b.firm()
 		over = append(over, strings.Join(append([]string{b.row.Published}, b.hangs...), ", "))
 	}
 	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), f.Value, strings.Join(slices.Compact(over), "; "))
@@ -203,7 +208,7 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
-			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Ask: f.Ask,
+			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Ask: f.Ask, Rows: f.Rows, Invented: f.Invented,
 			Summary: fmt.Sprintf("no row says which escorts and hours are asked for this %s", q.Words()),
 		})
 	}
@@ -212,8 +217,11 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 
 // asks returns what an exceeded row asks. What is forbidden only at some times
 // is a demand to travel at others.
-func (b bearing) asks() (finding.Outcome, finding.Demands) {
+func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 	outcome, demands := b.row.Outcome, b.row.Demands
+	if b.umbrella && len(demands.Permits) > 0 { // a country gives none; the jurisdiction does
+		demands.Permits = []string{limit.Permit(jurisdiction)}
+	}
 	if b.row.When != "" && outcome == finding.Forbidden {
 		outcome = finding.Conditional
 		demands = demands.Union(finding.Demands{Hours: []string{"not at or in: " + b.row.When}})

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
 )
 
 // Height is how high a rig is and how that is known.
@@ -111,7 +112,7 @@ func outcome(s Structure, h Height, margin measure.Length, span *measure.Length,
 		return finding.Review, ""
 	case !s.Status.Trusted():
 		return finding.Unknown, fmt.Sprintf("the figure is %s and cannot clear", s.Status)
-	case s.ReadOn.IsZero() || day.Sub(s.ReadOn) > term:
+	case rows.Stale(s.ReadOn, day, term):
 		return finding.Unknown, "the figure was read too long ago to clear"
 	default:
 		return finding.Clear, ""
@@ -135,5 +136,5 @@ func parts(s Structure, h Height, span *measure.Length, a Allowances, month time
 // sag is L^2/8R, rounded up to a millimetre.
 func sag(span, radius measure.Length) measure.Length {
 	mm := math.Ceil(span.Metres() * span.Metres() / (8 * radius.Metres()) * 1000)
-	return min(measure.Length(mm)*measure.Millimetre, measure.MaxLength)
+	return measure.Length(min(mm, float64(measure.MaxLength/measure.Millimetre))) * measure.Millimetre
 }

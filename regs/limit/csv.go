@@ -117,13 +117,16 @@ func readRow(c *rows.Cells) Row {
 	return r
 }
 
+// Permit names the permit of a jurisdiction in a demand.
+func Permit(jurisdiction string) string { return "oversize or overweight permit of " + jurisdiction }
+
 func readDemands(c *rows.Cells) (finding.Demands, bool) {
 	d := finding.Demands{
 		EscortsAny: c.Count("escorts_any"), EscortsFront: c.Count("escorts_front"), EscortsRear: c.Count("escorts_rear"),
 		HeightPole: c.Yes("height_pole"), Survey: c.Yes("survey"),
 	}
 	if c.Yes("permit") {
-		d.Permits = []string{"oversize or overweight permit of " + c.Get("jurisdiction")}
+		d.Permits = []string{Permit(c.Get("jurisdiction"))}
 	}
 	if h := c.Get("hours"); h != "" {
 		d.Hours = []string{h}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/rows"
 )
 
 // Kind is what the law takes a unit for. The same words name what a row is
@@ -117,9 +118,7 @@ func (r Row) InForce(day time.Time) bool {
 
 // Stale tells whether on a day the row was read or verified longer ago than
 // the term allows, or never.
-func (r Row) Stale(day time.Time, term time.Duration) bool {
-	return r.ReadOn.IsZero() || day.Sub(r.ReadOn) > term
-}
+func (r Row) Stale(day time.Time, term time.Duration) bool { return rows.Stale(r.ReadOn, day, term) }
 
 // Municipality returns the part after the slash, "" for a row of the
 // jurisdiction itself.

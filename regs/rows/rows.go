@@ -51,7 +51,7 @@ func NewCells(line int, columns, record []string) *Cells {
 // Each calls f for every line of a CSV whose head line must be columns. It
 // stops at the first error that f returns or leaves in Err.
 func Each(raw []byte, columns []string, f func(*Cells) error) error {
-	r := csv.NewReader(bytes.NewReader(raw))
+	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(raw, []byte("\ufeff")))) // spreadsheets write the mark
 	head, err := r.Read()
 	if err != nil {
 		return fmt.Errorf("no head line: %w", err)
@@ -76,6 +76,13 @@ func Each(raw []byte, columns []string, f func(*Cells) error) error {
 			return c.Err
 		}
 	}
+}
+
+// Stale tells whether a reading is too old on a day to clear anything: longer
+// ago than the term, never, or only after that day.
+func Stale(read, day time.Time, term time.Duration) bool {
+	const zones = 24 * time.Hour // a date may be a day ahead of an instant
+	return read.IsZero() || day.Sub(read) > term || read.Sub(day) > zones
 }
 
 // Get returns the value of a column, "" where it is empty.

@@ -158,7 +158,7 @@ func (q TripRequest) Resolve(places *place.Gazetteer, now time.Time) (trip.Reque
 	r := &reader{}
 	out := trip.Request{Name: q.Name, Invented: q.Invented, Departure: now, Allowances: r.allowances(q.Allowances)}
 	unit, tow, whole := r.unit(q.Unit), r.tow(q.Tow), r.rig(q.Rig)
-	r.note(rig.CheckBounds(unit))
+	r.note(rig.CheckBounds(unit, tow, whole))
 	r.oneOf("use", q.Use, string(limit.Commercial), string(limit.Private))
 	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(q.Use))
 	r.note(err)
@@ -166,6 +166,9 @@ func (q TripRequest) Resolve(places *place.Gazetteer, now time.Time) (trip.Reque
 	out.Stops = r.stops(q.Stops, places)
 	if q.Depart != "" {
 		out.Departure, out.Local = r.departure(q.Depart)
+	}
+	if day := unit.MeasuredOn; day.After(out.Departure.AddDate(0, 0, 1)) {
+		r.fail("unit.measured_on", q.Unit.MeasuredOn, "lies after the departure", "give the day it was measured, or leave height_basis out")
 	}
 	if q.StructuresCSV != "" {
 		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))
@@ -176,12 +179,12 @@ func (q TripRequest) Resolve(places *place.Gazetteer, now time.Time) (trip.Reque
 	if len(r.errs) > 0 {
 		return out, unusable(r.errs...)
 	}
-	return out, confirmed(unit, q.Confirm)
+	return out, confirmed(unit, whole, q.Confirm)
 }
 
 // confirmed asks the questions that were not answered yet.
-func confirmed(u rig.Unit, confirm []string) error {
-	open := slices.DeleteFunc(rig.Questions(u), func(q rig.Question) bool { return slices.Contains(confirm, q.Confirm) })
+func confirmed(u rig.Unit, whole rig.Overall, confirm []string) error {
+	open := slices.DeleteFunc(rig.Questions(u, whole), func(q rig.Question) bool { return slices.Contains(confirm, q.Confirm) })
 	if len(open) > 0 {
 		return asked(open)
 	}

@@ -261,6 +261,9 @@ func (t *text) rule(f finding.Finding) {
 		margin = " [margin " + f.Margin + "]"
 	}
 	t.line("    %s: %s%s", outcome(f.Outcome), f.Summary, margin)
+	if !slices.Contains(limit.Quantities(), limit.Quantity(f.Rule)) {
+		return // its rows stand under the quantity itself
+	}
 	var steps []string
 	for _, r := range f.Rows {
 		if r.Tier == string(limit.Beyond) && !r.Decides {

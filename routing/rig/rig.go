@@ -186,8 +186,9 @@ func put[T ~int64](v regs.Vehicle, q limit.Quantity, known, least *T) {
 // not even the unit's is known.
 func (r Rig) Clear() (h clearance.Height, ok bool) {
 	switch {
-	case r.Height != nil:
-		return clearance.Height{Length: *r.Height, Measured: r.Unit.HeightMeasured}, true
+	case r.Height != nil: // the height was measured only if it is the unit's
+		measured := r.Unit.HeightMeasured && r.Unit.Height != nil && *r.Unit.Height == *r.Height
+		return clearance.Height{Length: *r.Height, Measured: measured}, true
 	case r.Unit.Height != nil:
 		return clearance.Height{Length: *r.Unit.Height, Measured: r.Unit.HeightMeasured, AtLeast: true}, true
 	default:
@@ -202,37 +203,56 @@ type Question struct {
 	measure.FieldError
 }
 
-// Bounds of a unit. Outside them a figure is refused: no house on a trailer is
-// so small or so large (common practice, no source).
-var bounds = []struct {
+// A bound is what a measurement must lie within to be believed (common
+// practice, no source). What lies outside is a slip of the unit or the point.
+type bound[T measure.Length | measure.Mass] struct {
 	field    string
-	min, max measure.Length
-	of       func(Unit) *measure.Length
-}{
-	{"unit.height", measure.Metre, 8 * measure.Metre, func(u Unit) *measure.Length { return u.Height }},
-	{"unit.width", measure.Metre, 8 * measure.Metre, func(u Unit) *measure.Length { return u.Width }},
-	{"unit.length", 2 * measure.Metre, 40 * measure.Metre, func(u Unit) *measure.Length { return u.Length }},
+	value    *T
+	min, max T
 }
 
-// Mass bounds of a unit, refused outside (common practice, no source).
-const (
-	minUnitMass = 200 * measure.Kilogram
-	maxUnitMass = 100 * measure.Tonne
-)
-
-// CheckBounds refuses measurements that no unit has.
-func CheckBounds(u Unit) error {
-	for _, b := range bounds {
-		if l := b.of(u); l != nil && (*l < b.min || *l > b.max) {
-			return &measure.FieldError{Field: b.field, Value: l.String(),
-				Problem: fmt.Sprintf("is outside %s to %s, which no house on a trailer is", b.min.Metric(), b.max.Metric()), Fix: "check the figure and its unit"}
+// CheckBounds refuses measurements that no unit, tow vehicle or rig has. The
+// error is a [*measure.FieldError].
+func CheckBounds(u Unit, t Tow, o Overall) error {
+	const m, kg = measure.Metre, measure.Kilogram
+	for _, b := range []bound[measure.Length]{
+		{"unit.height", u.Height, m, 8 * m}, {"unit.width", u.Width, m, 8 * m}, {"unit.length", u.Length, 2 * m, 40 * m},
+		{"unit.coupling_to_rear", u.CouplingToRear, m, 40 * m},
+		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width, m, 4 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
+		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m},
+		{"rig.height", o.Height, m, 8 * m}, {"rig.width", o.Width, m, 8 * m}, {"rig.length", o.Length, 4 * m, 60 * m},
+	} {
+		if err := b.check(); err != nil {
+			return err
 		}
 	}
-	if u.Mass != nil && (*u.Mass < minUnitMass || *u.Mass > maxUnitMass) {
-		return &measure.FieldError{Field: "unit.mass", Value: u.Mass.String(),
-			Problem: fmt.Sprintf("is outside %s to %s, which no house on a trailer is", minUnitMass.Metric(), maxUnitMass.Metric()), Fix: "check the figure and its unit"}
+	for _, b := range []bound[measure.Mass]{
+		{"unit.mass", u.Mass, 200 * kg, 100_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg}, {"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
+	} {
+		if err := b.check(); err != nil {
+			return err
+		}
 	}
 	return nil
+}
+
+func (b bound[T]) check() error {
+	if b.value == nil || b.min <= *b.value && *b.value <= b.max {
+		return nil
+	}
+	print := func(v T) (both, metric string) {
+		switch v := any(v).(type) {
+		case measure.Length:
+			return v.String(), v.Metric()
+		case measure.Mass:
+			return v.String(), v.Metric()
+		}
+		return "", ""
+	}
+	value, _ := print(*b.value)
+	_, least := print(b.min)
+	_, most := print(b.max)
+	return &measure.FieldError{Field: b.field, Value: value, Problem: "is outside " + least + " to " + most + ", where every such vehicle lies", Fix: "check the figure and its unit"}
 }
 
 // Mass of a unit per square metre of its outline, in kilograms: houses on
@@ -244,14 +264,19 @@ const (
 )
 
 // Questions lists what should be confirmed before the measurements are used.
-func Questions(u Unit) []Question {
+func Questions(u Unit, o Overall) []Question {
 	var out []Question
-	if u.Height != nil && u.Width != nil && *u.Height < *u.Width {
-		out = append(out, Question{Confirm: "height_below_width", FieldError: measure.FieldError{
-			Field: "unit.height", Value: u.Height.String(),
-			Problem: "is below the width, " + u.Width.String() + ": are the two swapped",
-			Fix:     "swap them, or confirm height_below_width",
-		}})
+	for _, q := range []struct {
+		of            string
+		height, width *measure.Length
+	}{{"unit", u.Height, u.Width}, {"rig", o.Height, o.Width}} {
+		if q.height != nil && q.width != nil && *q.height < *q.width {
+			out = append(out, Question{Confirm: "height_below_width", FieldError: measure.FieldError{
+				Field: q.of + ".height", Value: q.height.String(),
+				Problem: "is below the width, " + q.width.String() + ": are the two swapped",
+				Fix:     "swap them, or confirm height_below_width",
+			}})
+		}
 	}
 	if q, ok := massQuestion(u); ok {
 		out = append(out, q)

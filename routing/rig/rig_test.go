@@ -99,14 +99,48 @@ func TestForm(t *testing.T) {
 }
 
 func TestCheckBounds(t *testing.T) {
-	if err := CheckBounds(Unit{Height: m(4), Width: m(2.5), Length: m(8), Mass: kg(6000)}); err != nil {
+	if err := CheckBounds(Unit{Height: m(4), Width: m(2.5), Length: m(8), Mass: kg(6000)}, Tow{Height: m(2), Mass: kg(3000)}, Overall{Length: m(14)}); err != nil {
 		t.Error(err)
 	}
 	for field, u := range map[string]Unit{
 		"unit.height": {Height: m(41)}, "unit.width": {Width: m(0.25)}, "unit.length": {Length: m(86)}, "unit.mass": {Mass: kg(600_000)},
 	} {
-		if err := CheckBounds(u); err == nil || !strings.Contains(err.Error(), field) {
+		if err := CheckBounds(u, Tow{}, Overall{}); err == nil || !strings.Contains(err.Error(), field) {
 			t.Errorf("%s: %v", field, err)
+		}
+	}
+}
+
+func TestCheckBoundsOfTheRest(t *testing.T) {
+	for field, tc := range map[string]struct {
+		tow Tow
+		all Overall
+	}{
+		"rig.height": {all: Overall{Height: m(0.004)}}, "rig.mass": {all: Overall{Mass: kg(1)}},
+		"tow.mass": {tow: Tow{Mass: kg(1)}}, "tow.length": {tow: Tow{Length: m(0.001)}},
+	} {
+		if err := CheckBounds(Unit{}, tc.tow, tc.all); err == nil || !strings.Contains(err.Error(), field) {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+	if q := Questions(Unit{}, Overall{Height: m(2.5), Width: m(4)}); len(q) != 1 || q[0].Field != "rig.height" {
+		t.Errorf("a rig lower than wide: %v", q)
+	}
+}
+
+// A height counts as measured only where it is the unit's own that was.
+func TestMeasuredHeight(t *testing.T) {
+	unit := Unit{Height: m(3), HeightMeasured: true}
+	for name, tc := range map[string]struct {
+		rig  Rig
+		want bool
+	}{
+		"the unit is highest": {Rig{Unit: unit, Height: m(3)}, true},
+		"the tow vehicle is":  {Rig{Unit: unit, Height: m(4)}, false},
+		"only the rig's":      {Rig{Unit: Unit{HeightMeasured: true}, Height: m(4)}, false},
+	} {
+		if h, _ := tc.rig.Clear(); h.Measured != tc.want {
+			t.Errorf("%s: measured %v", name, h.Measured)
 		}
 	}
 }
@@ -139,7 +173,7 @@ func TestQuestions(t *testing.T) {
 	} {
 		var got []string
 		var text strings.Builder
-		for _, q := range Questions(tc.unit) {
+		for _, q := range Questions(tc.unit, Overall{}) {
 			got = append(got, q.Confirm)
 			text.WriteString(q.Error())
 		}

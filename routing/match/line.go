@@ -1,7 +1,9 @@
 package match
 
 import (
+	"cmp"
 	"context"
+	"errors"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -15,7 +17,8 @@ import (
 // Section is a stretch of a line: on the road, or matching none.
 type Section struct {
 	Pieces []network.Piece
-	Gap    orb.LineString // the stretch of the line that matches no road
+	Off    measure.Distance // the farthest that the line lies from the roads found for it
+	Gap    orb.LineString   // the stretch of the line that matches no road
 }
 
 // How a line is compared with the roads. The bundled roads are drawn coarsely,
@@ -27,8 +30,9 @@ const (
 	candidates                    = 5      // roads looked at for each sample
 	offRoad      measure.Distance = 60     // one unit of doubt for being off a road
 	offLength    measure.Distance = 60     // one unit of doubt for a length that differs
-	detourFactor                  = 3      // how much longer a way between samples may be
-	detourSlack  measure.Distance = 500
+	detourFactor                  = 1.5    // how much longer a way between samples may be
+	detourSlack  measure.Distance = 150
+	leastShare                    = 0.7 // of a stretch that the roads found for it must cover
 	anyLength    measure.Distance = 1e9 // for a way that was found before
 )
 
@@ -39,7 +43,7 @@ const (
 // ACM SIGSPATIAL 2009; the parameters are this project's). Where no road is
 // near or none leads on, the stretch is a gap.
 func ByLine(ctx context.Context, n *network.Network, ix *network.Index, line orb.LineString) ([]Section, error) {
-	m := matcher{net: n, ix: ix, samples: sample(line)}
+	m := matcher{net: n, ix: ix, samples: Sample(line)}
 	var out []Section
 	gapFrom := 0
 	for at := 0; at < len(m.samples); {
@@ -59,12 +63,30 @@ func ByLine(ctx context.Context, n *network.Network, ix *network.Index, line orb
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Section{Pieces: pieces})
+		// A line that only crosses a road, or runs to and fro, is not on it.
+		stretch := m.samples[at : at+len(chain)]
+		if lengthOf(pieces) < leastShare*geodesic.Length(stretch) {
+			out = append(out, Section{Gap: orb.LineString(stretch).Clone()})
+		} else {
+			out = append(out, Section{Pieces: pieces, Off: farthest(chain)})
+		}
 		at += len(chain) - 1
 		gapFrom = at
 		at++
 	}
 	return m.appendGap(out, gapFrom, len(m.samples)-1), nil
+}
+
+func lengthOf(pieces []network.Piece) measure.Distance {
+	return search.Path{Pieces: pieces}.Length()
+}
+
+func farthest(chain []network.Snapped) measure.Distance {
+	var most measure.Distance
+	for _, s := range chain {
+		most = max(most, s.Distance)
+	}
+	return most
 }
 
 // appendGap adds the samples from one index to another as a gap.
@@ -75,8 +97,11 @@ func (m *matcher) appendGap(out []Section, from, to int) []Section {
 	return append(out, Section{Gap: orb.LineString(m.samples[from : to+1]).Clone()})
 }
 
-// sample places points along a line in equal steps, and keeps both ends.
-func sample(line orb.LineString) []orb.Point {
+// Sample places points along a line in equal steps, and keeps both ends.
+func Sample(line orb.LineString) []orb.Point {
+	if len(line) == 0 {
+		return nil
+	}
 	step := max(sampleStep, geodesic.Length(line)/maxSamples)
 	out := []orb.Point{line[0]}
 	left := step // to the next sample
@@ -176,7 +201,7 @@ func (m *matcher) way(ctx context.Context, a, b network.Position, straight measu
 		return search.Path{Pieces: []network.Piece{piece}}, float64(piece.Length()) <= limit, nil
 	}
 	path, err := search.Within(ctx, m.net, a, b, func(p network.Piece) (float64, bool) { return float64(p.Length()), true }, limit)
-	if err == search.ErrNoRoute {
+	if errors.Is(err, search.ErrNoRoute) {
 		return path, false, nil
 	}
 	return path, err == nil, err
@@ -208,7 +233,7 @@ func (m *matcher) pieces(ctx context.Context, chain []network.Snapped) ([]networ
 	for i := 1; i < len(chain); i++ {
 		way, ok, err := m.way(ctx, chain[i-1].Position, chain[i].Position, anyLength)
 		if err != nil || !ok {
-			return nil, err
+			return nil, cmp.Or(err, errors.New("a way that was found is not there any more"))
 		}
 		for _, p := range way.Pieces {
 			out = m.join(out, p)

@@ -135,6 +135,20 @@ func TestLineWithAGap(t *testing.T) {
 	}
 }
 
+// A line that crosses a road is not on it.
+func TestLineAcross(t *testing.T) {
+	n, ix := bundled(t)
+	sections, err := ByLine(context.Background(), n, ix, orb.LineString{{-75.11630, 45.3050}, {-75.11630, 45.3095}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range sections {
+		if s.Gap == nil {
+			t.Errorf("found %v for a line across the 417", lengthOf(s.Pieces))
+		}
+	}
+}
+
 func TestLineNowhere(t *testing.T) {
 	n, ix := bundled(t)
 	for name, line := range map[string]orb.LineString{
@@ -195,9 +209,8 @@ func TestByRoadsUnmatched(t *testing.T) {
 	if err != nil || !slices.Equal(found.Unmatched, []string{"No such road"}) {
 		t.Errorf("%v, %v", found.Unmatched, err)
 	}
-	only, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"No such road"})
-	if err != nil || len(only.Unnamed) != len(only.Pieces) || len(only.Pieces) == 0 {
-		t.Errorf("with nothing known, all must be unnamed: %d of %d, %v", len(only.Unnamed), len(only.Pieces), err)
+	if _, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"No such road"}); !errors.Is(err, ErrUnknown) {
+		t.Errorf("with no known road: %v", err)
 	}
 }
 

@@ -15,6 +15,9 @@ import (
 // ErrApart says that the roads do not follow each other in the network.
 var ErrApart = errors.New("the roads do not lead from one to the next in this network")
 
+// ErrUnknown says that the network has none of the roads.
+var ErrUnknown = errors.New("this network has none of the roads")
+
 // Roads is a route of road numbers, found in the network.
 type Roads struct {
 	Pieces    []network.Piece
@@ -27,17 +30,23 @@ type Roads struct {
 const unnamedFactor = 20
 
 // ByRoads finds the shortest way between two positions along the roads, in
-// their order, each used in turn. Joining stretches are in Unnamed. The error
-// is [ErrApart] or that of the context.
+// their order, each used in turn and never by ferry. Joining stretches are in
+// Unnamed. The error is [ErrApart], [ErrUnknown] or that of the context.
 func ByRoads(ctx context.Context, n *network.Network, from, to network.Position, roads []string) (Roads, error) {
 	var out Roads
 	var known []string
 	for _, r := range roads {
+		if ctx.Err() != nil {
+			return out, ctx.Err()
+		}
 		if hasRoad(n, r) {
 			known = append(known, r)
 		} else {
 			out.Unmatched = append(out.Unmatched, r)
 		}
+	}
+	if len(known) == 0 {
+		return out, ErrUnknown
 	}
 	w := walk{net: n, roads: known, best: map[state]float64{}, by: map[state]step{}}
 	end, err := w.run(ctx, from, to)
@@ -123,6 +132,9 @@ func (w *walk) leave(item stateEntry, to network.Position) {
 
 // travel relaxes the end of a piece.
 func (w *walk) travel(s state, cost float64, piece network.Piece, first, done bool) {
+	if w.net.Class[piece.Arc.Edge()] == network.PossibleFerry {
+		return
+	}
 	next := state{node: w.net.Head(piece.Arc), road: s.road, used: s.used, done: done}
 	factor := float64(unnamedFactor)
 	if w.named(piece, s.road) {

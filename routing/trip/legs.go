@@ -11,15 +11,16 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/geodesic"
+	"wayhouse/routing/match"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 )
 
 // addLegs cuts a way at borders and adds the legs to the plan.
-func (b *builder) addLegs(w way) {
+func (b *builder) addLegs(w way) error {
 	if w.gap != nil {
 		b.finish(b.gapLeg(w), w.starts, w.stops, w)
-		return
+		return nil
 	}
 	cuts := b.atBorders(w.pieces)
 	for i, pieces := range cuts {
@@ -33,6 +34,14 @@ func (b *builder) addLegs(w way) {
 		}
 		b.finish(leg, w.starts && i == 0, w.stops && i == len(cuts)-1, w)
 	}
+	passings := 0
+	for _, l := range b.plan.Legs {
+		passings += len(l.Structures)
+	}
+	if passings > MaxPassings {
+		return fail("structures", fmt.Sprint(passings), fmt.Sprintf("the trip passes structures more than %d times", MaxPassings), "split the trip, or keep fewer structures")
+	}
+	return nil
 }
 
 // atBorders cuts pieces where their jurisdictions change.
@@ -59,7 +68,8 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.time(pieces)}
 	for _, p := range pieces {
 		for _, s := range b.structures.on(p) {
-			l.Structures = append(l.Structures, s.passing(b.request.Rig, l.Length+b.Network.Along(s.at, p.Arc)-p.Start))
+			b.listed[s.structure.ID] = true
+			l.Structures = append(l.Structures, b.passing(s, l.Length+b.Network.Along(s.at, p.Arc)-p.Start, strings.Join(l.Jurisdictions, "/")))
 		}
 		l.Line = appendLine(l.Line, b.Network.Line(p))
 		l.Length += p.Length()
@@ -137,10 +147,10 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 		at = b.plan.Departure
 	}
 	place := regs.Place{Jurisdictions: l.Jurisdictions, OwnerKnown: !b.Network.Lacks(network.Owners)}
+	at = at.In(b.zone(l.Jurisdictions)) // rows are in force by the day of the place
 	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(), place, at), l.Findings...)
-	ask := b.Tables.Ask(firstOf(l.Jurisdictions))
 	for _, s := range l.Structures {
-		l.Findings = append(l.Findings, s.finding(b.request.StructuresRevision, ask, strings.Join(l.Jurisdictions, "/")))
+		l.Findings = append(l.Findings, s.finding())
 	}
 	l.Findings = append(l.Findings, b.lacks(l)...)
 	if first {
@@ -213,11 +223,19 @@ func (b *builder) access(rule, stop, offRoad string, l Leg) finding.Finding {
 // tripFindings answers for the trip as a whole.
 func (b *builder) tripFindings() {
 	for _, s := range b.structures.unplaced {
-		b.plan.Findings = append(b.plan.Findings, finding.Finding{
-			Rule: "structure", Place: s.Name, Outcome: finding.Unknown, Invented: s.Invented(), Ask: b.Tables.Ask(""),
-			Summary: fmt.Sprintf("%s could not be bound to a road: none%s within %s of it", s.Name, numbered(s.Road), structureReach),
-			Rows:    []finding.Row{Passing{Structure: s}.row(b.request.StructuresRevision, nil, "")},
-		})
+		b.listed[s.structure.ID] = true
+		b.aside(s, fmt.Sprintf("it could not be bound to a road: none within %s of it", structureReach))
+	}
+	var stops []orb.Point
+	for _, s := range b.request.Stops {
+		stops = append(stops, s.Point)
+	}
+	for _, l := range b.plan.Legs {
+		stops = append(stops, l.Line[0], l.Line[len(l.Line)-1])
+	}
+	b.asides(stops, "it stands near a stop or a border and may be on the way")
+	if b.request.Given != nil {
+		b.asides(match.Sample(b.request.Given.Line), "it stands near the given line and not on a road that was found for it")
 	}
 	if !b.plan.Passable {
 		b.plan.Findings = append(b.plan.Findings, finding.Finding{
@@ -225,13 +243,6 @@ func (b *builder) tripFindings() {
 			Summary: "every way in this network is shut to the rig; the plan shows the way it would take and what shuts it",
 		})
 	}
-}
-
-func numbered(road string) string {
-	if road == "" {
-		return ""
-	}
-	return " numbered " + road
 }
 
 // assumptions lists what the plan took for granted.

@@ -13,6 +13,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
@@ -37,13 +38,15 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 		Name: r.Name, Invented: r.Invented, Rig: r.Rig, Departure: p.departure(&r), Passable: true, Given: r.Given != nil,
 		About: p.Network.About, Tables: p.Tables.Revision, Cautions: Cautions(),
 	}
-	b := &builder{Planner: p, plan: plan, request: r, structures: p.place(r, plan.Departure)}
+	b := &builder{Planner: p, plan: plan, request: r, structures: p.place(r, plan.Departure), listed: map[string]bool{}}
 	ways, err := b.ways(ctx)
 	if err != nil {
 		return nil, err
 	}
 	for _, w := range ways {
-		b.addLegs(w)
+		if err := b.addLegs(w); err != nil {
+			return nil, err
+		}
 	}
 	b.tripFindings()
 	b.sum()
@@ -56,6 +59,7 @@ type builder struct {
 	plan       *Plan
 	request    Request
 	structures placements
+	listed     map[string]bool // structures that some answer names, by id
 }
 
 // way is a stretch between two stops: pieces of road, or a gap that matches
@@ -210,7 +214,8 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 	for _, piece := range free.Pieces {
 		for _, s := range b.structures.on(piece) {
 			if s.passage.Outcome == finding.Forbidden {
-				a.Structures = append(a.Structures, s.passing(b.request.Rig, 0))
+				b.listed[s.structure.ID] = true
+				a.Structures = append(a.Structures, b.passing(s, 0, strings.Join(b.Network.Jurisdictions(piece.Arc.Edge()), "/")))
 			}
 		}
 	}
@@ -251,12 +256,18 @@ func (b *builder) time(pieces []network.Piece) Duration {
 
 // alongLine finds a prescribed line in the network.
 func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, error) {
+	if err := b.stopsOnLine(line); err != nil {
+		return nil, err
+	}
 	sections, err := match.ByLine(ctx, b.Network, b.Index, line)
 	if err != nil {
 		return nil, err
 	}
 	var out []way
 	for i, s := range sections {
+		if s.Off > noticeable {
+			b.plan.Findings = append(b.plan.Findings, b.offLine(s.Off))
+		}
 		out = append(out, way{
 			from: "point on the given route", to: "point on the given route", pieces: s.Pieces, gap: s.Gap,
 			starts: i == 0, stops: i == len(sections)-1,
@@ -267,6 +278,32 @@ func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, er
 	}
 	out[0].from, out[len(out)-1].to = b.endLabel(0, "start of the given route"), b.endLabel(-1, "end of the given route")
 	return out, nil
+}
+
+// noticeable is how far a given line may lie from the roads found for it
+// without a word.
+const noticeable measure.Distance = 60
+
+func (b *builder) offLine(off measure.Distance) finding.Finding {
+	return finding.Finding{
+		Rule: "given route", Outcome: finding.Unknown, Ask: "the office that prescribed the route",
+		Summary: fmt.Sprintf("the given line lies up to %s from the roads that were found for it; it may follow others", off),
+	}
+}
+
+// stopsOnLine refuses stops that do not lie along a given line.
+func (b *builder) stopsOnLine(line orb.LineString) error {
+	samples := match.Sample(line)
+	for i, s := range b.request.Stops {
+		nearest := geodesic.Between(s.Point, samples[0])
+		for _, p := range samples {
+			nearest = min(nearest, geodesic.Between(s.Point, p))
+		}
+		if nearest > Reach {
+			return fail(fmt.Sprintf("stops[%d]", i), s.Label, fmt.Sprintf("lies %s from the given line", nearest), "give stops on the line, or leave them out")
+		}
+	}
+	return nil
 }
 
 // endLabel names an end of a given route by the stop given for it, if any.
@@ -288,6 +325,9 @@ func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error)
 		return nil, err
 	}
 	found, err := match.ByRoads(ctx, b.Network, snapped[0].Position, snapped[1].Position, roads)
+	if errors.Is(err, match.ErrUnknown) {
+		return nil, fail("route.roads", strings.Join(roads, ", "), "none of the roads is in this network", "check the numbers, or give the route as a line")
+	}
 	if errors.Is(err, match.ErrApart) {
 		return nil, fail("route.roads", strings.Join(roads, ", "), err.Error(), "check their order, or give the route as a line")
 	}

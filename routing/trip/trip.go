@@ -6,6 +6,7 @@ package trip
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -52,9 +53,11 @@ type Request struct {
 // Limits of a request, so that one question cannot take the service.
 const (
 	MaxStops      = 25
-	MaxStructures = 10_000
+	MaxStructures = 2_000
+	MaxPassings   = 20_000 // structures listed on all legs together
 	MaxLinePoints = 20_000
 	MaxRoads      = 100
+	maxRoadName   = 40
 )
 
 // Reach is how far a stop may lie from a road.
@@ -128,6 +131,10 @@ type Passing struct {
 	At     measure.Distance // from the start of the leg
 	Height string           // of the rig, as compared
 	Doubt  string           // why it may not stand over this road
+	Row    finding.Row      // where it comes from
+	Ask    string           // whom to ask; set unless clear
+
+	Jurisdiction string
 }
 
 // Avoided is what the rig could not pass on the way it would otherwise take,
@@ -181,6 +188,16 @@ func (r *Request) checkGiven() error {
 		return fail("route", fmt.Sprint(len(g.Line)), "a line needs two points or more", "give the whole track")
 	case len(g.Line) > MaxLinePoints:
 		return fail("route", fmt.Sprint(len(g.Line)), fmt.Sprintf("more than %d points", MaxLinePoints), "thin the line or split the trip")
+	}
+	for i, name := range r.Given.Roads {
+		if len(name) > maxRoadName {
+			return fail(fmt.Sprintf("route.roads[%d]", i), name[:maxRoadName]+"...", "is too long for a road number", "give numbers such as 417")
+		}
+	}
+	for i := 1; i < len(r.Given.Line); i++ {
+		if math.Abs(r.Given.Line[i].Lon()-r.Given.Line[i-1].Lon()) > 180 {
+			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(r.Given.Line[i]), "lies across the antimeridian or half the world away", "give the line in parts")
+		}
 	}
 	for i, p := range r.Given.Line {
 		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {

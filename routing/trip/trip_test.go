@@ -185,15 +185,91 @@ func TestEmptyTables(t *testing.T) {
 	}
 }
 
-// A structure that stands over no road of its number is not lost.
+// A structure that stands near no road is not lost, and one that the rig would
+// not pass is for a person to decide.
 func TestUnplacedStructure(t *testing.T) {
+	for mm, want := range map[int64]finding.Outcome{6000: finding.Unknown, 3000: finding.Review} {
+		r := request(4050)
+		s := bridge(mm)
+		s.Point = orb.Point{-74.60, 45.20}
+		r.Structures = []clearance.Structure{s}
+		p := plan(t, planner(t), r)
+		if len(p.Findings) != 1 || p.Findings[0].Outcome != want || !p.Findings[0].Invented || p.Findings[0].Margin == "" || len(p.Findings[0].Rows) != 1 {
+			t.Errorf("%d mm: findings %+v", mm, p.Findings)
+		}
+	}
+}
+
+// A number that no road near bears does not take a low structure off the way.
+func TestOtherRoadName(t *testing.T) {
 	r := request(4050)
-	s := bridge(4450)
-	s.Road = "no such road"
+	s := bridge(3000)
+	s.Road = "Hwy 401"
 	r.Structures = []clearance.Structure{s}
 	p := plan(t, planner(t), r)
-	if len(p.Findings) != 1 || p.Findings[0].Outcome != finding.Unknown || !p.Findings[0].Invented || len(p.Findings[0].Rows) != 1 {
-		t.Errorf("findings %+v", p.Findings)
+	if len(p.Avoided) != 1 {
+		t.Errorf("avoided %v, legs pass %v", p.Avoided, p.Legs[0].Structures)
+	}
+}
+
+// A structure at a junction stands over every edge of its road there, and one
+// just outside a stop is not left out.
+func TestStructureAtNodeAndStop(t *testing.T) {
+	n := planner(t).Network
+	var low clearance.Structure
+	for e := range n.From {
+		if n.Ref[e] == "401" {
+			low = bridge(3000)
+			low.Point = n.Node[n.From[e]]
+			break
+		}
+	}
+	roads, doubt := planner(t).roadsUnder(low)
+	if len(roads) < 2 || doubt != "" {
+		t.Errorf("%d roads at a junction, %q", len(roads), doubt)
+	}
+	r := request(4050)
+	behind := bridge(3000)
+	behind.Road, behind.Point = "", orb.Point{r.Stops[0].Point[0] + 0.001, r.Stops[0].Point[1] + 0.001}
+	r.Structures = []clearance.Structure{behind}
+	p := plan(t, planner(t), r)
+	said := len(p.Avoided) > 0
+	for _, f := range p.Findings {
+		said = said || f.Place == behind.Name && f.Outcome == finding.Review
+	}
+	if !said && len(p.Legs[0].Structures) == 0 {
+		t.Errorf("a low bridge by the stop is not mentioned: %+v", p.Findings)
+	}
+}
+
+// A low structure beside a stretch that matches no road is for a person.
+func TestStructureByAGap(t *testing.T) {
+	r := request(4050)
+	r.Given = &Given{Line: orb.LineString{{-74.60, 45.20}, {-74.59, 45.20}}}
+	s := bridge(3000)
+	s.Road, s.Point = "", orb.Point{-74.595, 45.20}
+	r.Stops, r.Structures = nil, []clearance.Structure{s}
+	p := plan(t, planner(t), r)
+	if p.Verdict.Worst != finding.Review {
+		t.Errorf("%s, findings %+v", p.Verdict.Worst, p.Findings)
+	}
+}
+
+// Snow is allowed for by the calendar of the place, and by the stricter day
+// where the trip may last into another month.
+func TestSnowByTheDayOfThePlace(t *testing.T) {
+	sums := map[string]string{}
+	for _, at := range []string{"2027-05-01T02:00:00Z", "2027-04-30T22:00:00-04:00", "2027-10-29T08:00:00-04:00", "2027-06-01T08:00:00-04:00"} {
+		r := request(4050)
+		r.Local = false
+		r.Departure, _ = time.Parse(time.RFC3339, at)
+		r.Structures = []clearance.Structure{bridge(5000)}
+		sums[at] = plan(t, planner(t), r).Legs[0].Structures[0].Sum()
+	}
+	for at, sum := range sums {
+		if snow := strings.Contains(sum, "snow"); snow != (at != "2027-06-01T08:00:00-04:00") {
+			t.Errorf("%s: %s", at, sum)
+		}
 	}
 }
 
@@ -230,7 +306,7 @@ func TestGivenRoute(t *testing.T) {
 	if p.Verdict.Outcome() != finding.Forbidden || len(p.Avoided) != 0 {
 		t.Errorf("a given route under a low bridge: %s, avoided %v", p.Verdict.Outcome(), p.Avoided)
 	}
-	r.Given = &Given{Line: orb.LineString{{-60, 45}, {-59.9, 45}}}
+	r.Given, r.Stops = &Given{Line: orb.LineString{{-60, 45}, {-59.9, 45}}}, nil
 	p = plan(t, planner(t), r)
 	if len(p.Legs) != 1 || !p.Legs[0].Unmatched || p.Time.Unknown == "" || p.Verdict.Outcome() == finding.Clear {
 		t.Errorf("a line off the network: %+v", p.Legs)
@@ -248,6 +324,10 @@ func TestRefuses(t *testing.T) {
 		"many stops":    {func(r *Request) { r.Stops = make([]Stop, MaxStops+1) }, "more than 25"},
 		"empty route":   {func(r *Request) { r.Given = &Given{} }, "is empty"},
 		"one point":     {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}}} }, "two points"},
+		"antimeridian":  {func(r *Request) { r.Given = &Given{Line: orb.LineString{{179.9, 52}, {-179.9, 52}}} }, "antimeridian"},
+		"long name":     {func(r *Request) { r.Given = &Given{Roads: []string{strings.Repeat("9", 50)}} }, "too long"},
+		"no known road": {func(r *Request) { r.Given = &Given{Roads: []string{"A86", "N7"}} }, "none of the roads"},
+		"other place":   {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-76.2, 44.9}, {-76.1, 44.9}}} }, "from the given line"},
 		"no coordinate": {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}, {-75, 95}}} }, "route[1]"},
 	} {
 		r := request(4050)

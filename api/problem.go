@@ -92,7 +92,7 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 func detail(d *huma.ErrorDetail) FieldError {
 	e := FieldError{Field: strings.TrimPrefix(strings.TrimPrefix(d.Location, "body."), "query."), Value: short(d.Value), Problem: d.Message}
 	switch {
-	case strings.HasPrefix(d.Message, "expected string") && measured(e.Field):
+	case strings.HasPrefix(d.Message, "expected string") && Measured(e.Field):
 		e.Problem = "is a bare number"
 		e.Fix = fmt.Sprintf("write it with a unit in quotes, such as %s", example(last(e.Field)))
 	case strings.HasPrefix(d.Message, "unexpected property"):
@@ -117,8 +117,8 @@ func short(v any) any {
 	}
 }
 
-// measured tells whether a field takes a text with a unit.
-func measured(field string) bool {
+// Measured tells whether a field takes a text with a unit.
+func Measured(field string) bool {
 	switch last(field) {
 	case "height", "width", "length", "mass", "coupling_to_rear", "front_to_coupling":
 		return true

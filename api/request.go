@@ -440,6 +440,8 @@ func (g *geoJSONObject) lines() ([]orb.LineString, error) {
 			all = append(all, found...)
 		}
 		return all, nil
+	case g.Type == "MultiLineString", g.Type == "GeometryCollection":
+		return nil, fmt.Errorf("has a %s, whose parts need not follow each other", g.Type)
 	case g.Type != "LineString":
 		return nil, nil
 	}
@@ -480,7 +482,11 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 			} `xml:"trkseg"`
 		} `xml:"trk"`
 	}
-	if err := xml.NewDecoder(in).Decode(&doc); err != nil {
+	d := xml.NewDecoder(in)
+	d.CharsetReader = func(name string, _ io.Reader) (io.Reader, error) {
+		return nil, fmt.Errorf("it is written in %s; save it as UTF-8", name)
+	}
+	if err := d.Decode(&doc); err != nil {
 		return nil, fmt.Errorf("cannot be read: %w", err)
 	}
 	if len(doc.Tracks) > 1 {

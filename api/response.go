@@ -175,6 +175,9 @@ type Structure struct {
 	MarginM *float64        `json:"margin_m"`
 	Sum     string          `json:"sum,omitempty" doc:"How the margin comes about"`
 	Why     string          `json:"why,omitempty"`
+	Doubt   string          `json:"doubt,omitempty" doc:"Why it may not stand over this road"`
+	Ask     string          `json:"ask,omitempty"`
+	Row     Row             `json:"row"`
 }
 
 // Avoided is what the rig went round, and what that costs.
@@ -328,7 +331,7 @@ func newLeg(l trip.Leg) Leg {
 func newStructure(s trip.Passing) Structure {
 	out := Structure{
 		Mark: mark(s.Invented()), ID: s.ID, Name: s.Name, Lat: s.Point.Lat(), Lon: s.Point.Lon(), AtM: round(float64(s.At)),
-		Outcome: s.Outcome, Sum: s.Sum(), Why: s.Why,
+		Outcome: s.Outcome, Sum: s.Sum(), Why: s.Why, Doubt: s.Doubt, Ask: s.Ask, Row: newRow(s.Row),
 	}
 	if s.Known {
 		out.MarginM = metres(&s.Margin)
@@ -384,6 +387,7 @@ func (t *Trip) writeGeoJSON(w io.Writer) error {
 	fc := geojson.NewFeatureCollection()
 	fc.ExtraMembers = geojson.Properties{"wayhouse": map[string]any{
 		"notice": t.Notice, "verdict": t.Verdict, "cautions": t.Cautions, "attributions": t.Attributions, "mark": t.Mark,
+		"passable": t.Passable, "findings": t.Findings, "tables": t.Tables, "network": t.Network,
 	}}
 	for i, l := range t.plan.Legs {
 		f := geojson.NewFeature(l.Line)
@@ -414,7 +418,7 @@ func (t *Trip) writeGeoJSON(w io.Writer) error {
 
 func structureFeature(s Structure) *geojson.Feature {
 	f := geojson.NewFeature(orb.Point{s.Lon, s.Lat})
-	f.Properties = geojson.Properties{"id": s.ID, "name": s.Name, "outcome": s.Outcome, "sum": s.Sum, "why": s.Why, "mark": s.Mark}
+	f.Properties = geojson.Properties{"id": s.ID, "name": s.Name, "outcome": s.Outcome, "sum": s.Sum, "why": s.Why, "doubt": s.Doubt, "ask": s.Ask, "row": s.Row, "mark": s.Mark}
 	return f
 }
 

@@ -11,6 +11,7 @@ import (
 	"net"
 	"net/http"
 	"net/url"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -134,8 +135,17 @@ func (s *Service) Plan(ctx context.Context, q TripRequest) (*trip.Plan, error) {
 	}
 	ctx, cancel := context.WithTimeout(ctx, planTime)
 	defer cancel()
+	select { // as many plans at once as there are processors; the rest wait
+	case running <- struct{}{}:
+		defer func() { <-running }()
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
 	return s.Planner.Plan(ctx, request)
 }
+
+// running bounds how many plans are made at once, whoever asks.
+var running = make(chan struct{}, runtime.GOMAXPROCS(0))
 
 func (s *Service) planTrip(ctx context.Context, in *struct{ Body TripRequest }) (*reply[*Trip], error) {
 	plan, err := s.Plan(ctx, in.Body)
@@ -229,7 +239,15 @@ func (s *Service) listLimits(_ context.Context, in *struct {
 		return nil, unusable(FieldError{Field: "quantity", Value: in.Quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities())})
 	}
 	tables := s.Planner.Tables
-	out := Limits{Revision: tables.Revision, Limits: []Limit{}, Attribution: attribution("limits"), Caution: trip.Cautions()[0]}
+	in.Jurisdiction = strings.TrimSpace(in.Jurisdiction)
+	if code, rest, _ := strings.Cut(in.Jurisdiction, "/"); code != "" {
+		code = strings.ToUpper(code)
+		if _, known := s.Planner.Areas.ByCode(code); !known && len(tables.Rows(code)) == 0 {
+			return nil, unusable(FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON"})
+		}
+		in.Jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
+	}
+	out := Limits{Revision: tables.Revision, Limits: []Limit{}, Attribution: attribution("limits"), Caution: trip.Cautions()[0] + " No row is not no rule."}
 	for _, r := range tables.Rows(in.Jurisdiction) {
 		if in.Quantity == "" || r.Quantity == limit.Quantity(in.Quantity) {
 			out.Limits = append(out.Limits, newLimit(r, tables.Revision))

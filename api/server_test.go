@@ -862,7 +862,7 @@ func TestCancelledRequest(t *testing.T) {
 	onRoad := object{"type": "LineString", "coordinates": [][2]float64{{-76.2346, 44.90807}, {-76.17740, 44.90706}}}
 	for name, fields := range map[string]object{
 		"stops": {}, "roads": {"route": object{"roads": []string{"43"}}},
-		"line": {"route": object{"geojson": onRoad}}, "line off the roads": {"route": object{"geojson": line(100)}},
+		"line": {"stops": []any{}, "route": object{"geojson": onRoad}}, "line off the roads": {"stops": []any{}, "route": object{"geojson": line(100)}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			start := time.Now()

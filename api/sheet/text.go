@@ -21,7 +21,8 @@ import (
 // and cautions. attributions are the credits of the data, a line each.
 func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t := &text{plan: p}
-	t.b.WriteString(p.Notice() + "\n") // one line, so that nothing of it is below the fold
+	t.b.WriteString(printable(p.Notice()) + "\n") // one line, so that nothing of it is below the fold
+	t.line("%s", trip.Cautions()[0])
 	t.heading("Rig")
 	t.rig(p.Rig)
 	t.heading("Route")
@@ -149,7 +150,18 @@ func (t *text) route() {
 	if p.Given {
 		how = "as it was given; checked, not changed"
 	}
+	if p.Given && slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Rule == "given route" }) {
+		how = "as it was given, and found in part only: see what is unknown below"
+	}
+	if !p.Passable {
+		how = "EVERY WAY IS SHUT: this is the way it would take"
+	}
 	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length, p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
+	for _, f := range p.Findings {
+		if f.Outcome != finding.Unknown && f.Rule != "structure" {
+			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Summary, f.Ask)
+		}
+	}
 	for _, a := range p.Avoided {
 		t.avoided(a)
 	}
@@ -246,7 +258,7 @@ func (t *text) rules() {
 			t.rule(f)
 		}
 		if len(notGiven) > 0 {
-			t.line("    UNKNOWN because not given: %s", strings.Join(notGiven, ", "))
+			t.line("    UNKNOWN because not given (axles, tires and overhangs cannot be given yet): %s", strings.Join(notGiven, ", "))
 		}
 	}
 }
@@ -316,7 +328,10 @@ func (t *text) structures() {
 	for _, f := range t.plan.Findings {
 		if f.Rule == "structure" {
 			any = true
-			t.line("  %s%s: %s", marked(f.Invented), outcome(f.Outcome), f.Summary)
+			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Place, f.Summary, f.Ask)
+			for _, r := range f.Rows {
+				t.row(r)
+			}
 		}
 	}
 	if !any {
@@ -335,7 +350,15 @@ func (t *text) structure(where string, s trip.Passing) {
 	if !s.ReadOn.IsZero() {
 		read = "read " + s.ReadOn.Format(time.DateOnly)
 	}
-	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, detail, s.Source, s.Status, read)
+	if s.Doubt != "" && s.Doubt != s.Why {
+		detail += "; " + s.Doubt
+	}
+	ask := ""
+	if s.Ask != "" {
+		ask = ". Ask the office of " + codes(slices.DeleteFunc([]string{s.Jurisdiction}, func(c string) bool { return c == "" })) + " named below"
+	}
+	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
+	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, detail, source, s.Status, read, ask)
 }
 
 // unknowns writes each unknown that is not about a limit once, with the legs
@@ -347,7 +370,7 @@ func (t *text) unknowns() {
 	}
 	var list []entry
 	add := func(f finding.Finding, leg string) {
-		if f.Outcome != finding.Unknown || isLimit(f) {
+		if f.Outcome != finding.Unknown || isLimit(f) || f.Rule == "structure" && leg == "trip" {
 			return
 		}
 		for i := range list {

@@ -199,7 +199,7 @@ func (r *reader) structures(err error) {
 		r.errs = append(r.errs, p.Errors...)
 		return
 	}
-	r.fail("structures", nil, err.Error(), "see README for the columns of a structures file")
+	r.fail("structures", nil, err.Error(), "data/example/structures.csv shows the columns")
 }
 
 func (r *reader) unit(q UnitRequest) rig.Unit {

@@ -118,11 +118,14 @@ func (t *text) rig(r rig.Rig) {
 		return s
 	}
 	invented := marked(t.plan.Invented)
-	basis := "designed"
-	if r.Unit.HeightMeasured {
-		basis = "measured on " + r.Unit.MeasuredOn.Format(time.DateOnly)
+	basis := " (designed)"
+	switch {
+	case r.Unit.Height == nil:
+		basis = ""
+	case r.Unit.HeightMeasured:
+		basis = " (measured on " + r.Unit.MeasuredOn.Format(time.DateOnly) + ")"
 	}
-	t.line("  %sunit         %s: height %s (%s), width %s, length %s, mass %s", invented, name(r.Unit.Name),
+	t.line("  %sunit         %s: height %s%s, width %s, length %s, mass %s", invented, name(r.Unit.Name),
 		known(r.Unit.Height), basis, known(r.Unit.Width), known(r.Unit.Length), known(r.Unit.Mass))
 	t.line("  %stow vehicle  %s: height %s, width %s, length %s, mass %s", invented, name(r.Tow.Name),
 		known(r.Tow.Height), known(r.Tow.Width), known(r.Tow.Length), known(r.Tow.Mass))

@@ -46,6 +46,13 @@ func DefaultAllowances() Allowances {
 	}
 }
 
+// Reduced tells whether any allowance is below its default.
+func (a Allowances) Reduced() bool {
+	d := DefaultAllowances()
+	return a.Base < d.Base || a.Bounce < d.Bounce || a.Snow < d.Snow || a.DesignedError < d.DesignedError ||
+		a.MeasuredError < d.MeasuredError || len(a.WinterMonths) < len(d.WinterMonths)
+}
+
 // Part is one length in the sum that makes a margin.
 type Part struct {
 	Name string

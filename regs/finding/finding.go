@@ -65,9 +65,6 @@ type Demands struct {
 	Conditions   []string // what a person must read and see fulfilled
 }
 
-// Escorts tells whether any escort is demanded.
-func (d Demands) Escorts() bool { return d.EscortsFront+d.EscortsRear+d.EscortsAny > 0 }
-
 // Union returns what meets both demands: the higher number of escorts, every
 // permit and condition once.
 func (d Demands) Union(o Demands) Demands {

@@ -108,8 +108,6 @@ func TestUnionHoldsBoth(t *testing.T) {
 				t.Fatalf("%+v has fewer escorts than %+v", u, part)
 			case part.HeightPole && !u.HeightPole, part.Survey && !u.Survey:
 				t.Fatalf("%+v lost the pole or the survey of %+v", u, part)
-			case part.Escorts() && !u.Escorts():
-				t.Fatalf("%+v says no escorts, %+v asks for some", u, part)
 			}
 		}
 	})
@@ -144,23 +142,6 @@ func TestUnionLeavesItsArgumentsAlone(t *testing.T) {
 	}
 	if want := []string{"x", "z"}; !slices.Equal(second.Permits, want) || len(a.Permits) != 1 {
 		t.Errorf("second %q, argument %q; want %q, one entry", second.Permits, a.Permits, want)
-	}
-}
-
-func TestEscorts(t *testing.T) {
-	for _, tc := range []struct {
-		d    Demands
-		want bool
-	}{
-		{Demands{}, false},
-		{Demands{HeightPole: true, Survey: true, Permits: []string{"x"}}, false},
-		{Demands{EscortsFront: 1}, true},
-		{Demands{EscortsRear: 1}, true},
-		{Demands{EscortsAny: 1}, true},
-	} {
-		if got := tc.d.Escorts(); got != tc.want {
-			t.Errorf("%+v: escorts %v, want %v", tc.d, got, tc.want)
-		}
 	}
 }
 

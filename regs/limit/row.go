@@ -120,13 +120,6 @@ func (r Row) InForce(day time.Time) bool {
 // the term allows, or never.
 func (r Row) Stale(day time.Time, term time.Duration) bool { return rows.Stale(r.ReadOn, day, term) }
 
-// Municipality returns the part after the slash, "" for a row of the
-// jurisdiction itself.
-func (r Row) Municipality() string {
-	_, name, _ := strings.Cut(r.Jurisdiction, "/")
-	return name
-}
-
 // Applies is how surely a row is about a vehicle.
 type Applies int
 

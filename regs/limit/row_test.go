@@ -109,14 +109,6 @@ func TestStale(t *testing.T) {
 	}
 }
 
-func TestMunicipality(t *testing.T) {
-	for code, want := range map[string]string{"CA-ON": "", "CA": "", "CA-ON/Dufferin County": "Dufferin County", "": ""} {
-		if got := (Row{Jurisdiction: code}).Municipality(); got != want {
-			t.Errorf("%q: %q, want %q", code, got, want)
-		}
-	}
-}
-
 func TestMatchKind(t *testing.T) {
 	units := append([]Kind{KindUnknown}, UnitKinds()...)
 	for _, tc := range []struct {

@@ -120,8 +120,9 @@ func (r Rig) Burn(v measure.Speed, length measure.Distance) (fuel Range, unknown
 		return Range{}, "the speed is not known"
 	}
 	area := r.Unit.Height.Metres() * r.Unit.Width.Metres()
+	_, pascals, _ := StandardAir(0) // no network tells altitudes yet; higher up the air is thinner
 	burn := func(drag, rolling, kelvins, engine, driveline, auxiliary float64) measure.Volume {
-		l := Load{DragArea: measure.Area(drag * area), Air: airDensity(seaLevelPressure, kelvins), Rolling: rolling, Mass: *r.Mass}
+		l := Load{DragArea: measure.Area(drag * area), Air: airDensity(pascals, kelvins), Rolling: rolling, Mass: *r.Mass}
 		d := Driveline{Engine: engine, Driveline: driveline, Auxiliary: measure.Power(auxiliary), Heating: kind.heating}
 		return d.Fuel(l, v, length)
 	}

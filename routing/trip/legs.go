@@ -252,12 +252,18 @@ func (b *builder) assumptions() []string {
 		"time is driving time only: hours of travel, rest, inspections, fuel stops and traffic are not counted",
 		"fuel is for a level road without wind at the assumed speeds; no drag figure of such a house has been published, so it is a range",
 	)
+	if b.request.Local {
+		out = append(out, fmt.Sprintf("the departure is read on the clock of %s", b.plan.Departure.Location()))
+	}
+	if b.request.Allowances.Reduced() {
+		out = append(out, "allowances under structures are less than this project's own; each sum shows them")
+	}
 	var zones []string
 	for _, l := range b.plan.Legs {
 		for _, c := range l.Jurisdictions {
 			if j, ok := b.Areas.ByCode(c); ok && len(j.OtherZones) > 0 && !slices.Contains(zones, c) {
 				zones = append(zones, c)
-				out = append(out, fmt.Sprintf("%s keeps more than one time zone; %s is assumed", c, j.TimeZone))
+				out = append(out, fmt.Sprintf("%s keeps more than one time zone; %s is assumed for its days", c, j.TimeZone))
 			}
 		}
 	}

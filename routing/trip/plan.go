@@ -34,8 +34,12 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 	if err := r.check(); err != nil {
 		return nil, err
 	}
+	departure := p.departure(&r)
+	if err := r.clockExists(departure); err != nil {
+		return nil, err
+	}
 	plan := &Plan{
-		Name: r.Name, Invented: r.Invented, Rig: r.Rig, Departure: p.departure(&r), Passable: true, Given: r.Given != nil,
+		Name: r.Name, Invented: r.Invented, Rig: r.Rig, Departure: departure, Passable: true, Given: r.Given != nil,
 		About: p.Network.About, Tables: p.Tables.Revision, Cautions: Cautions(),
 	}
 	b := &builder{Planner: p, plan: plan, request: r, structures: p.place(r, plan.Departure), listed: map[string]bool{}}
@@ -77,18 +81,19 @@ func (p *Planner) departure(r *Request) time.Time {
 	if !r.Local {
 		return r.Departure
 	}
-	start := r.firstPoint()
-	zone := time.UTC
-	for _, code := range p.Areas.At(start) {
-		if j, ok := p.Areas.ByCode(code); ok {
-			if loc, err := time.LoadLocation(j.TimeZone); err == nil {
-				zone = loc
-			}
-			break
-		}
-	}
 	y, m, d := r.Departure.Date()
+	zone := p.zone(p.Areas.At(r.firstPoint()))
 	return time.Date(y, m, d, r.Departure.Hour(), r.Departure.Minute(), r.Departure.Second(), 0, zone)
+}
+
+// clockExists refuses a wall clock that the first stop skips when its clocks
+// go forward.
+func (r *Request) clockExists(at time.Time) error {
+	const layout = "2006-01-02T15:04"
+	if r.Local && at.Format(layout) != r.Departure.Format(layout) {
+		return fail("depart", r.Departure.Format(layout), "does not exist at the first stop: its clocks go forward then", "give another time, or one with an offset")
+	}
+	return nil
 }
 
 func (r *Request) firstPoint() orb.Point {

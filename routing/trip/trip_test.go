@@ -324,6 +324,7 @@ func TestRefuses(t *testing.T) {
 		"many stops":    {func(r *Request) { r.Stops = make([]Stop, MaxStops+1) }, "more than 25"},
 		"empty route":   {func(r *Request) { r.Given = &Given{} }, "is empty"},
 		"one point":     {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}}} }, "two points"},
+		"skipped hour":  {func(r *Request) { r.Departure = time.Date(2027, 3, 14, 2, 30, 0, 0, time.UTC) }, "does not exist"},
 		"antimeridian":  {func(r *Request) { r.Given = &Given{Line: orb.LineString{{179.9, 52}, {-179.9, 52}}} }, "antimeridian"},
 		"long name":     {func(r *Request) { r.Given = &Given{Roads: []string{strings.Repeat("9", 50)}} }, "too long"},
 		"no known road": {func(r *Request) { r.Given = &Given{Roads: []string{"A86", "N7"}} }, "none of the roads"},

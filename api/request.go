@@ -15,6 +15,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -40,15 +41,8 @@ type TripRequest struct {
 
 // UnitRequest is the house on its trailer.
 type UnitRequest struct {
-	Name            string   `json:"name,omitempty" maxLength:"200"`
-	HeightM         *float64 `json:"height_m,omitempty"`
-	Height          *string  `json:"height,omitempty"`
-	WidthM          *float64 `json:"width_m,omitempty"`
-	Width           *string  `json:"width,omitempty"`
-	LengthM         *float64 `json:"length_m,omitempty"`
-	Length          *string  `json:"length,omitempty" doc:"Overall, coupling included"`
-	MassKG          *float64 `json:"mass_kg,omitempty"`
-	Mass            *string  `json:"mass,omitempty" doc:"Gross, as it travels"`
+	Name string `json:"name,omitempty" maxLength:"200"`
+	SizeRequest
 	HeightBasis     string   `json:"height_basis,omitempty" enum:"designed,measured" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
 	MeasuredOn      string   `json:"measured_on,omitempty" format:"date"`
 	Kind            string   `json:"kind,omitempty" enum:"recreational_trailer,house_trailer,manufactured_home,tiny_home,load_on_trailer" doc:"What the law takes it for; unknown when left out"`
@@ -60,15 +54,8 @@ type UnitRequest struct {
 
 // TowRequest is the tow vehicle.
 type TowRequest struct {
-	Name             string   `json:"name,omitempty" maxLength:"200"`
-	HeightM          *float64 `json:"height_m,omitempty"`
-	Height           *string  `json:"height,omitempty"`
-	WidthM           *float64 `json:"width_m,omitempty"`
-	Width            *string  `json:"width,omitempty"`
-	LengthM          *float64 `json:"length_m,omitempty"`
-	Length           *string  `json:"length,omitempty"`
-	MassKG           *float64 `json:"mass_kg,omitempty"`
-	Mass             *string  `json:"mass,omitempty" doc:"With driver and fuel, uncoupled"`
+	Name string `json:"name,omitempty" maxLength:"200"`
+	SizeRequest
 	FrontToCouplingM *float64 `json:"front_to_coupling_m,omitempty"`
 	FrontToCoupling  *string  `json:"front_to_coupling,omitempty"`
 	Axles            int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
@@ -77,6 +64,12 @@ type TowRequest struct {
 
 // RigRequest is the whole rig, coupled.
 type RigRequest struct {
+	SizeRequest
+}
+
+// SizeRequest is how large and how heavy something is as it travels: a unit
+// overall with its coupling, a tow vehicle uncoupled with driver and fuel.
+type SizeRequest struct {
 	HeightM *float64 `json:"height_m,omitempty"`
 	Height  *string  `json:"height,omitempty"`
 	WidthM  *float64 `json:"width_m,omitempty"`
@@ -213,12 +206,10 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 	r.oneOf("unit.kind", q.Kind, kinds...)
 	r.oneOf("unit.coupling", q.Coupling, couplings...)
 	r.oneOf("unit.height_basis", q.HeightBasis, "designed", "measured")
+	size := r.size("unit", q.SizeRequest)
 	u := rig.Unit{
 		Name: q.Name, Kind: limit.Kind(q.Kind), Coupling: rig.Coupling(q.Coupling), Axles: r.axles("unit.axles", q.Axles),
-		Height:         r.length("unit.height", q.HeightM, q.Height),
-		Width:          r.length("unit.width", q.WidthM, q.Width),
-		Length:         r.length("unit.length", q.LengthM, q.Length),
-		Mass:           r.mass("unit.mass", q.MassKG, q.Mass),
+		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
 		CouplingToRear: r.length("unit.coupling_to_rear", q.CouplingToRearM, q.CouplingToRear),
 		HeightMeasured: q.HeightBasis == "measured",
 	}
@@ -251,12 +242,10 @@ func (r *reader) tow(q *TowRequest) rig.Tow {
 		return rig.Tow{}
 	}
 	r.oneOf("tow.fuel", q.Fuel, string(rig.Diesel), string(rig.Gasoline))
+	size := r.size("tow", q.SizeRequest)
 	return rig.Tow{
 		Name: q.Name, Fuel: rig.Fuel(q.Fuel), Axles: r.axles("tow.axles", q.Axles),
-		Height:          r.length("tow.height", q.HeightM, q.Height),
-		Width:           r.length("tow.width", q.WidthM, q.Width),
-		Length:          r.length("tow.length", q.LengthM, q.Length),
-		Mass:            r.mass("tow.mass", q.MassKG, q.Mass),
+		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
 		FrontToCoupling: r.length("tow.front_to_coupling", q.FrontToCouplingM, q.FrontToCoupling),
 	}
 }
@@ -265,11 +254,16 @@ func (r *reader) rig(q *RigRequest) rig.Overall {
 	if q == nil {
 		return rig.Overall{}
 	}
+	return r.size("rig", q.SizeRequest)
+}
+
+// size reads the four measurements that unit, tow vehicle and rig share.
+func (r *reader) size(of string, q SizeRequest) rig.Overall {
 	return rig.Overall{
-		Height: r.length("rig.height", q.HeightM, q.Height),
-		Width:  r.length("rig.width", q.WidthM, q.Width),
-		Length: r.length("rig.length", q.LengthM, q.Length),
-		Mass:   r.mass("rig.mass", q.MassKG, q.Mass),
+		Height: r.length(of+".height", q.HeightM, q.Height),
+		Width:  r.length(of+".width", q.WidthM, q.Width),
+		Length: r.length(of+".length", q.LengthM, q.Length),
+		Mass:   r.mass(of+".mass", q.MassKG, q.Mass),
 	}
 }
 
@@ -468,6 +462,10 @@ func positions(raw json.RawMessage) (orb.LineString, error) {
 	return line, nil
 }
 
+// segmentGap is how far apart two segments of a track may be and still be one
+// line, as after a pause.
+const segmentGap measure.Distance = 1000
+
 // gpxLine reads the track points of a GPX 1.1 document (topografix.com/GPX/1/1)
 // in order.
 func gpxLine(in io.Reader) (orb.LineString, error) {
@@ -494,12 +492,16 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 	}
 	var line orb.LineString
 	for _, t := range doc.Tracks {
-		for _, s := range t.Segments {
-			for _, p := range s.Points {
+		for i, s := range t.Segments {
+			for k, p := range s.Points {
 				if p.Lat == nil || p.Lon == nil {
 					return nil, errors.New("has a track point without lat or lon")
 				}
-				line = append(line, orb.Point{*p.Lon, *p.Lat})
+				at := orb.Point{*p.Lon, *p.Lat}
+				if k == 0 && len(line) > 0 && geodesic.Between(line[len(line)-1], at) > segmentGap {
+					return nil, fmt.Errorf("has %s between its segments %d and %d: what was driven there is not known", geodesic.Between(line[len(line)-1], at), i, i+1)
+				}
+				line = append(line, at)
 			}
 		}
 	}

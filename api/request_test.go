@@ -111,7 +111,7 @@ const (
 func TestGPXLine(t *testing.T) {
 	for name, doc := range map[string]string{
 		"one segment":      gpx(segment(firstPoint, secondPoint)),
-		"several segments": gpx(segment(firstPoint), segment(), segment(secondPoint)),
+		"empty segments":   gpx(segment(), segment(firstPoint, secondPoint), segment()),
 		"no namespace":     "<gpx><trk>" + segment(firstPoint, secondPoint) + "</trk></gpx>",
 		"waypoints beside": `<gpx><wpt lat="1" lon="2"/><trk>` + segment(firstPoint, secondPoint) + `</trk></gpx>`,
 	} {
@@ -120,12 +120,17 @@ func TestGPXLine(t *testing.T) {
 			t.Errorf("%s: %v, %v", name, got, err)
 		}
 	}
+	paused := gpx(segment(firstPoint), segment(`<trkpt lat="45.031" lon="-74.7"/>`, secondPoint))
+	if got, err := gpxLine(strings.NewReader(paused)); err != nil || len(got) != 3 {
+		t.Errorf("segments 111 m apart: %v, %v", got, err)
+	}
 	for name, doc := range map[string]string{
 		"empty":             "",
 		"no XML":            "north",
 		"other XML":         "<kml/>",
 		"no track":          gpx(),
 		"one point":         gpx(segment(firstPoint)),
+		"far segments":      gpx(segment(firstPoint), segment(), segment(secondPoint)), // 8.6 km that nobody recorded
 		"two tracks":        "<gpx><trk>" + segment(firstPoint) + "</trk><trk>" + segment(secondPoint) + "</trk></gpx>",
 		"cut off":           "<gpx><trk>" + segment(firstPoint, secondPoint),
 		"words for numbers": gpx(segment(`<trkpt lat="north" lon="-74.7"/>`, secondPoint)),

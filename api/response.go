@@ -66,7 +66,7 @@ type Trip struct {
 // Verdict is a roll-up: the worst known outcome and the number of unknowns.
 type Verdict struct {
 	Outcome  finding.Outcome `json:"outcome" enum:"clear,conditional,review,forbidden,unknown" doc:"clear only where nothing is unknown"`
-	Worst    finding.Outcome `json:"worst_known" enum:"clear,conditional,review,forbidden"`
+	Worst    finding.Outcome `json:"worst_known" enum:"clear,conditional,review,forbidden,unknown" doc:"unknown where nothing is known"`
 	Unknowns int             `json:"unknowns"`
 	Demands  Demands         `json:"demands"`
 }

@@ -90,7 +90,7 @@ func (s *Service) register(api huma.API) {
 	huma.Register(api, huma.Operation{
 		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips", Summary: "Plan a trip, or check a given route", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Answers GeoJSON to Accept: application/geo+json.",
-	}, s.planTrip)
+	}, s.planTrip(make(chan struct{}, runtime.GOMAXPROCS(0))))
 	huma.Register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
 	huma.Register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
 	huma.Register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
@@ -133,27 +133,30 @@ func (s *Service) Plan(ctx context.Context, q TripRequest) (*trip.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	ctx, cancel := context.WithTimeout(ctx, planTime)
-	defer cancel()
-	select { // as many plans at once as there are processors; the rest wait
-	case running <- struct{}{}:
-		defer func() { <-running }()
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	}
 	return s.Planner.Plan(ctx, request)
 }
 
-// running bounds how many plans are made at once, whoever asks.
-var running = make(chan struct{}, runtime.GOMAXPROCS(0))
-
-func (s *Service) planTrip(ctx context.Context, in *struct{ Body TripRequest }) (*reply[*Trip], error) {
-	plan, err := s.Plan(ctx, in.Body)
-	if err != nil {
-		return nil, s.problem(err)
+// planTrip answers a trip. As many plans are made at once as there are places
+// in running; the rest wait, and give up with their time.
+func (s *Service) planTrip(running chan struct{}) func(context.Context, *tripInput) (*reply[*Trip], error) {
+	return func(ctx context.Context, in *tripInput) (*reply[*Trip], error) {
+		ctx, cancel := context.WithTimeout(ctx, planTime)
+		defer cancel()
+		select {
+		case running <- struct{}{}:
+			defer func() { <-running }()
+		case <-ctx.Done():
+			return nil, s.problem(ctx.Err())
+		}
+		plan, err := s.Plan(ctx, in.Body)
+		if err != nil {
+			return nil, s.problem(err)
+		}
+		return &reply[*Trip]{Body: NewTrip(plan)}, nil
 	}
-	return &reply[*Trip]{Body: NewTrip(plan)}, nil
 }
+
+type tripInput struct{ Body TripRequest }
 
 // Jurisdiction is an area with rules of its own.
 type Jurisdiction struct {

@@ -429,7 +429,7 @@ func (t *text) demands(d finding.Demands) {
 		lines = append(lines, "hours of travel: "+h)
 	}
 	for _, c := range d.Conditions {
-		lines = append(lines, "to be read and fulfilled: "+c)
+		lines = append(lines, "a person must read this condition of a rule: "+c)
 	}
 	if len(lines) == 0 {
 		t.line("  No row asks for anything so far. The unknowns above may.")

@@ -112,13 +112,14 @@ func decode(path string, fields map[string]any, into any) error {
 }
 
 func wrongType(path string, e *json.UnmarshalTypeError) error {
-	f := &measure.FieldError{Field: path + ", field " + e.Field, Value: e.Value, Problem: "is not a " + e.Type.String(), Fix: "see README for what it takes"}
+	field := strings.ReplaceAll(e.Field, "SizeRequest.", "") // the decoder names embedded structs, which no file has
+	f := &measure.FieldError{Field: path + ", field " + field, Value: e.Value, Problem: "is not a " + e.Type.String(), Fix: "see README for what it takes"}
 	switch {
 	case e.Type == reflect.TypeFor[api.StopRequest]():
 		f.Problem, f.Fix = "is no stop", `write it as place: "Perth, ON", or as lat and lon`
 	case e.Type.Kind() == reflect.Struct:
 		f.Problem, f.Fix = "is no list of fields", "see data/example for the form"
-	case e.Type.Kind() == reflect.String && strings.HasPrefix(e.Value, "number") && api.Measured(e.Field):
+	case e.Type.Kind() == reflect.String && strings.HasPrefix(e.Value, "number") && api.Measured(field):
 		f.Problem, f.Fix = "is a bare number", `write it with a unit in quotes, such as "4.15 m", or use the field with the suffix _m or _kg`
 	case e.Type.Kind() == reflect.String:
 		f.Problem, f.Fix = "is no text", "write it in quotes"

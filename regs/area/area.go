@@ -42,7 +42,7 @@ type Index struct {
 // Tolerance is how far from a shipped border both sides are answered, in
 // metres. The source is drawn for 1:10 000 000 and thinned to 100 m. Measured
 // on the bundled roads, whose own source names the province: at 2000 m no road
-// is given to the wrong side alone, at 1500 m two are (see
+// is given to the wrong side alone, at 1500 m one is (see
 // TestAreasAgainstRoads in routing/network).
 const Tolerance = 2500.0
 
@@ -155,9 +155,9 @@ func checkRing(ring orb.Ring) error {
 
 // straight is the longest stretch of longitude, in degrees, that a side of a
 // polygon may span in one piece. A border along a parallel is straight in
-// degrees, but the side of an s2 loop is a great circle, which bows away from
-// it by 7 m over a quarter of a degree and by 47 km over the eight degrees that
-// Saskatchewan's northern border runs.
+// degrees, but the side of an s2 loop is a great circle. It bows away from the
+// parallel by less than 8 m over a quarter of a degree, and by 47 km between
+// corners 22 degrees apart on the 60th, as the thinned border has them.
 const straight = 0.25
 
 // loop makes an s2 loop of a closed ring; its inside is the smaller side.

@@ -23,8 +23,8 @@ const (
 // severity orders the known outcomes.
 var severity = map[Outcome]int{Clear: 1, Conditional: 2, Review: 3, Forbidden: 4}
 
-// Worse returns the graver of two known outcomes. Unknown is no degree of
-// gravity and counts for nothing here; a RollUp counts it apart.
+// Worse returns the graver of two outcomes. Unknown is no degree of gravity and
+// gives way to any that is known; a RollUp counts it apart.
 func Worse(a, b Outcome) Outcome {
 	if severity[b] > severity[a] {
 		return b
@@ -124,14 +124,14 @@ type Finding struct {
 // RollUp sums findings up: the union of the demands, the worst known outcome
 // and how many are unknown.
 type RollUp struct {
-	Worst    Outcome // of those known; Clear when there are none
+	Worst    Outcome // of those known; Unknown when there are none
 	Unknowns int
 	Demands  Demands
 }
 
 // Roll sums up.
 func Roll(findings []Finding) RollUp {
-	r := RollUp{Worst: Clear}
+	r := RollUp{Worst: Unknown}
 	for _, f := range findings {
 		if severity[f.Outcome] == 0 { // unknown, or a word that is none of ours
 			r.Unknowns++

@@ -238,11 +238,26 @@ func (b *builder) tripFindings() {
 		b.asides(match.Sample(b.request.Given.Line), "it stands near the given line and not on a road that was found for it")
 	}
 	if !b.plan.Passable {
-		b.plan.Findings = append(b.plan.Findings, finding.Finding{
-			Rule: "route", Outcome: finding.Forbidden, Ask: b.Tables.Ask(firstOf(b.plan.Legs[0].Jurisdictions)),
-			Summary: "every way in this network is shut to the rig; the plan shows the way it would take and what shuts it",
-		})
+		b.plan.Findings = append(b.plan.Findings, b.shutRoute())
 	}
+}
+
+// shutRoute answers where every way is shut, with the structures that shut the
+// one that is shown.
+func (b *builder) shutRoute() finding.Finding {
+	f := finding.Finding{
+		Rule: "route", Outcome: finding.Forbidden, Ask: b.Tables.Ask(firstOf(b.plan.Legs[0].Jurisdictions)),
+		Summary: "every way in this network is shut to the rig; the plan shows the way it would take and what shuts it",
+	}
+	for _, l := range b.plan.Legs {
+		for _, s := range l.Structures {
+			if s.Outcome == finding.Forbidden {
+				f.Rows = append(f.Rows, s.Row)
+				f.Invented = f.Invented || s.Invented()
+			}
+		}
+	}
+	return f
 }
 
 // assumptions lists what the plan took for granted.

@@ -274,7 +274,7 @@ func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, er
 			b.plan.Findings = append(b.plan.Findings, b.offLine(s.Off))
 		}
 		out = append(out, way{
-			from: "point on the given route", to: "point on the given route", pieces: s.Pieces, gap: s.Gap,
+			from: b.sectionEnd(s, false), to: b.sectionEnd(s, true), pieces: s.Pieces, gap: s.Gap,
 			starts: i == 0, stops: i == len(sections)-1,
 		})
 	}
@@ -283,6 +283,21 @@ func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, er
 	}
 	out[0].from, out[len(out)-1].to = b.endLabel(0, "start of the given route"), b.endLabel(-1, "end of the given route")
 	return out, nil
+}
+
+// sectionEnd names the start or the end of a section by its coordinates.
+func (b *builder) sectionEnd(s match.Section, last bool) string {
+	line := s.Gap
+	if line == nil && last {
+		line = b.Network.Line(s.Pieces[len(s.Pieces)-1])
+	} else if line == nil {
+		line = b.Network.Line(s.Pieces[0])
+	}
+	p := line[0]
+	if last {
+		p = line[len(line)-1]
+	}
+	return fmt.Sprintf("%.4f, %.4f on the given route", p.Lat(), p.Lon())
 }
 
 // noticeable is how far a given line may lie from the roads found for it
@@ -296,17 +311,25 @@ func (b *builder) offLine(off measure.Distance) finding.Finding {
 	}
 }
 
-// stopsOnLine refuses stops that do not lie along a given line.
+// stopsOnLine refuses stops that do not lie along a given line, in its order.
 func (b *builder) stopsOnLine(line orb.LineString) error {
 	samples := match.Sample(line)
+	passed := 0 // the sample nearest to the stop before
 	for i, s := range b.request.Stops {
-		nearest := geodesic.Between(s.Point, samples[0])
-		for _, p := range samples {
-			nearest = min(nearest, geodesic.Between(s.Point, p))
+		at, nearest := 0, geodesic.Between(s.Point, samples[0])
+		for k, p := range samples {
+			if d := geodesic.Between(s.Point, p); d < nearest {
+				at, nearest = k, d
+			}
 		}
+		field := fmt.Sprintf("stops[%d]", i)
 		if nearest > Reach {
-			return fail(fmt.Sprintf("stops[%d]", i), s.Label, fmt.Sprintf("lies %s from the given line", nearest), "give stops on the line, or leave them out")
+			return fail(field, s.Label, fmt.Sprintf("lies %s from the given line", nearest), "give stops on the line, or leave them out")
 		}
+		if at < passed {
+			return fail(field, s.Label, "comes before the stop before it along the given line", "give the stops in the order of the line, or leave them out")
+		}
+		passed = at
 	}
 	return nil
 }

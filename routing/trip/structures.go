@@ -215,7 +215,7 @@ func (b *builder) aside(s placed, why string) {
 	p := b.passing(s, 0, firstOf(b.Areas.At(s.structure.Point)))
 	f := p.finding()
 	f.Outcome, f.Ask = finding.Unknown, b.Tables.Ask(p.Jurisdiction)
-	if s.passage.Outcome == finding.Forbidden {
+	if s.passage.Outcome == finding.Forbidden || s.passage.Outcome == finding.Review {
 		f.Outcome = finding.Review
 	}
 	if !strings.Contains(f.Summary, why) {

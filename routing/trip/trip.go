@@ -236,7 +236,7 @@ func (p *Plan) Notice() string {
 	switch outcome := p.Verdict.Outcome(); {
 	case outcome == finding.Clear:
 		s.WriteString("Clear")
-	case p.Verdict.Worst == finding.Clear:
+	case outcome == finding.Unknown:
 		s.WriteString("UNKNOWN, not clear")
 	default:
 		fmt.Fprintf(&s, "%s, not clear", strings.ToUpper(string(outcome)))

@@ -187,7 +187,7 @@ func TestByRoads(t *testing.T) {
 	}
 	named := map[string]bool{}
 	for _, p := range found.Pieces {
-		named[n.Ref[p.Arc.Edge()]] = true
+		named[n.Ref(p.Arc.Edge())] = true
 	}
 	var unnamed measure.Distance
 	for _, p := range found.Unnamed {

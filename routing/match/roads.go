@@ -132,7 +132,7 @@ func (w *walk) leave(item stateEntry, to network.Position) {
 
 // travel relaxes the end of a piece.
 func (w *walk) travel(s state, cost float64, piece network.Piece, first, done bool) {
-	if w.net.Class[piece.Arc.Edge()] == network.PossibleFerry {
+	if w.net.Class[piece.Arc.Edge()].Water() {
 		return
 	}
 	next := state{node: w.net.Head(piece.Arc), road: s.road, used: s.used, done: done}

@@ -6,13 +6,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
 
 	"wayhouse/regs/measure"
-	"wayhouse/routing/geodesic"
 )
 
 // A bundled network is a GeoJSON FeatureCollection (RFC 7946) of lines. Each
@@ -20,8 +18,8 @@ import (
 // a foreign member "network" describes the whole. It can be looked at with any
 // map program.
 
-// header is the foreign member "network".
-type header struct {
+// collection is the foreign member "network".
+type collection struct {
 	Name        string            `json:"name"`
 	Vintage     string            `json:"vintage"`
 	Caution     string            `json:"caution"`
@@ -36,7 +34,7 @@ type header struct {
 // used.
 func ReadGeoJSON(raw []byte) (*Network, error) {
 	var shell struct {
-		Network header `json:"network"`
+		Network collection `json:"network"`
 	}
 	if err := json.Unmarshal(raw, &shell); err != nil {
 		return nil, fmt.Errorf("network: %w", err)
@@ -45,24 +43,24 @@ func ReadGeoJSON(raw []byte) (*Network, error) {
 	if err != nil {
 		return nil, fmt.Errorf("network: %w", err)
 	}
-	n := &Network{About: shell.Network.about(raw), shapeStart: []int32{0}}
-	sets := map[string]uint16{}
+	b := NewBuilder()
+	b.net.About = shell.Network.about(raw)
 	for i, f := range fc.Features {
-		if err := n.add(f, sets); err != nil {
+		if err := b.addFeature(f); err != nil {
 			return nil, fmt.Errorf("network: feature %d: %w", i, err)
 		}
 	}
-	if id := slices.Index(n.Node, orb.Point{}); id >= 0 {
+	if id := slices.Index(b.net.Node, orb.Point{}); id >= 0 {
 		return nil, fmt.Errorf("network: no line ends at node %d", id)
 	}
-	if err := n.About.complete(); err != nil {
+	n, err := b.Finish(b.net.About, nil)
+	if err != nil {
 		return nil, fmt.Errorf("network: %w", err)
 	}
-	n.link()
 	return n, nil
 }
 
-func (h header) about(raw []byte) About {
+func (h collection) about(raw []byte) About {
 	sum := sha256.Sum256(raw)
 	a := About{
 		Name: h.Name, Vintage: h.Vintage, Caution: h.Caution, Attribution: h.Attribution,
@@ -103,8 +101,8 @@ func (p properties) check() error {
 	switch {
 	case p.From == nil || p.To == nil:
 		return fmt.Errorf("has no from or no to")
-	case !slices.Contains([]Class{Freeway, Primary, Secondary, Local, PossibleFerry}, p.Class):
-		return fmt.Errorf("class %q is not known", p.Class)
+	case p.Class == Unclassed:
+		return fmt.Errorf("has no class")
 	case len(p.Jurisdictions) == 0 || slices.Contains(p.Jurisdictions, ""):
 		return fmt.Errorf("has no jurisdiction")
 	default:
@@ -112,8 +110,8 @@ func (p properties) check() error {
 	}
 }
 
-// add appends one line.
-func (n *Network) add(f *geojson.Feature, sets map[string]uint16) error {
+// addFeature adds one line.
+func (b *Builder) addFeature(f *geojson.Feature) error {
 	if f == nil {
 		return fmt.Errorf("is null")
 	}
@@ -137,27 +135,22 @@ func (n *Network) add(f *geojson.Feature, sets map[string]uint16) error {
 	if err := p.check(); err != nil {
 		return err
 	}
-	if err := n.node(*p.From, line[0]); err != nil {
+	if err := b.placeNode(*p.From, line[0]); err != nil {
 		return err
 	}
-	if err := n.node(*p.To, line[len(line)-1]); err != nil {
+	if err := b.placeNode(*p.To, line[len(line)-1]); err != nil {
 		return err
 	}
-	key := strings.Join(p.Jurisdictions, " ")
-	if _, seen := sets[key]; !seen {
-		sets[key] = uint16(len(n.AreaSets))
-		n.AreaSets = append(n.AreaSets, p.Jurisdictions)
-	}
-	n.From, n.To = append(n.From, NodeID(*p.From)), append(n.To, NodeID(*p.To))
-	n.Length = append(n.Length, geodesic.Length(line))
-	n.Class, n.Ref, n.Areas = append(n.Class, p.Class), append(n.Ref, p.Ref), append(n.Areas, sets[key])
-	n.shape = append(n.shape, line...)
-	n.shapeStart = append(n.shapeStart, int32(len(n.shape)))
-	return nil
+	_, err = b.Edge(Edge{
+		From: NodeID(*p.From), To: NodeID(*p.To), Line: line, Class: p.Class, Speed: b.net.About.Speeds[p.Class],
+		Ref: p.Ref, Jurisdictions: p.Jurisdictions,
+	})
+	return err
 }
 
-// node records the place of a node, which every line that ends there repeats.
-func (n *Network) node(id int, p orb.Point) error {
+// placeNode records the place of a node, which every line that ends there repeats.
+func (b *Builder) placeNode(id int, p orb.Point) error {
+	n := b.net
 	const most = 100_000_000
 	if id < 0 || id > most || id > len(n.Node)+1 {
 		return fmt.Errorf("node number %d is out of order", id)

@@ -1,11 +1,8 @@
-// Package network holds the road graph as flat arrays indexed by small
-// integers: nodes where lines meet, edges between them, and for every edge two
-// arcs, one a direction. It says what the data carries and what it lacks, so
-// that nothing absent is taken for clear.
 package network
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -36,18 +33,8 @@ func (a Arc) Edge() EdgeID { return EdgeID(a >> 1) }
 // Reverse tells whether the arc runs against the line of its edge.
 func (a Arc) Reverse() bool { return a&1 == 1 }
 
-// Class is the class of a road in the source.
-type Class string
-
-// The classes, highest first. PossibleFerry is a line that the source does not
-// explain and that crosses water.
-const (
-	Freeway       Class = "freeway"
-	Primary       Class = "primary"
-	Secondary     Class = "secondary"
-	Local         Class = "local connector"
-	PossibleFerry Class = "possible ferry"
-)
+// Back returns the other direction of the same edge.
+func (a Arc) Back() Arc { return a ^ 1 }
 
 // Fact is a kind of knowledge that a network carries or lacks.
 type Fact string
@@ -78,6 +65,7 @@ type About struct {
 	Vintage     string // how old, in words
 	Caution     string // shown first in every answer
 	Attribution string
+	Licence     string `json:",omitempty"`
 	Carries     []Fact
 	Lacks       []Fact
 	Speeds      map[Class]measure.Speed // assumed when towing; a class without one has an unknown speed
@@ -86,24 +74,61 @@ type About struct {
 }
 
 // Network is a road graph. It is read-only once built and safe for use by many
-// goroutines.
+// goroutines. Its columns may be a mapped file: they must not be written to,
+// nor used after [Network.Close].
 type Network struct {
 	About About
 
 	Node []orb.Point // longitude, latitude, WGS84
 
-	From, To   []NodeID           // ends of an edge
-	Length     []measure.Distance // geodesic, WGS84
-	Class      []Class
-	Ref        []string // road numbers as the source writes them, "" where it gives none
-	Areas      []uint16 // index into AreaSets
-	shapeStart []int32  // edge e has shape[shapeStart[e]:shapeStart[e+1]]
+	From, To []NodeID           // ends of an edge
+	Length   []measure.Distance // geodesic, WGS84
+	Class    []Class
+	speed    []measure.Speed // assumed towing speed, 0: not known
+	road     []RoadID
+	ref      []StringID // road numbers as the source writes them
+	name     []StringID // street names
+	set      []setID    // jurisdictions and time zone
+	town     []StringID // municipality
+	origin   []int64    // OSM way, 0: not from OSM
+	grade    []Grade
+	// edge e has shape[shapeStart[e]:shapeStart[e+1]] and
+	// spots[spotStart[e]:spotStart[e+1]]
+	shapeStart []uint32
 	shape      []orb.Point
+	spotStart  []uint32
+	spots      []Spot
 
-	AreaSets [][]string // jurisdictions of an edge, more than one where it crosses or cannot be told
-
-	arcStart []int32 // node n has arcs[arcStart[n]:arcStart[n+1]]
+	arcStart []uint32 // node n has arcs[arcStart[n]:arcStart[n+1]]
 	arcs     []Arc
+
+	bans    []Ban
+	banArcs []Arc
+
+	roads    blobs
+	strings  blobs
+	sets     blobs
+	places   []placeRow
+	report   []byte // how it was made, JSON; empty where it was not imported
+	tree     []box
+	treeEdge []EdgeID
+
+	turns lazyTurns
+	file  *mapping
+}
+
+// StringID, RoadID and setID index the tables of a Network.
+type (
+	StringID uint32
+	RoadID   uint32
+	setID    uint32
+)
+
+// Grade is how an edge climbs in the direction of its line.
+type Grade struct {
+	Ascent, Descent float32 // metres, both positive
+	Steepest        float32 // rise over run of the steepest 100 m or so, signed
+	Known           uint32  // 1 where the terrain was known along the whole edge
 }
 
 // Edges returns the number of edges.
@@ -113,8 +138,53 @@ func (n *Network) Edges() int { return len(n.From) }
 // change it.
 func (n *Network) Shape(e EdgeID) []orb.Point { return n.shape[n.shapeStart[e]:n.shapeStart[e+1]] }
 
-// Jurisdictions returns the codes of the jurisdictions that an edge lies in.
-func (n *Network) Jurisdictions(e EdgeID) []string { return n.AreaSets[n.Areas[e]] }
+// Jurisdictions returns the codes of the jurisdictions that an edge lies in,
+// more than one where it crosses a border or cannot be told, none where none
+// is known.
+func (n *Network) Jurisdictions(e EdgeID) []string {
+	codes, _, _ := strings.Cut(n.sets.text(uint32(n.set[e])), "|")
+	return strings.Fields(codes)
+}
+
+// Zone returns the time zone of the first jurisdiction of an edge, "" where
+// none is known.
+func (n *Network) Zone(e EdgeID) string {
+	_, zone, _ := strings.Cut(n.sets.text(uint32(n.set[e])), "|")
+	return zone
+}
+
+// SameArea tells whether two edges lie in the same jurisdictions.
+func (n *Network) SameArea(a, b EdgeID) bool { return n.set[a] == n.set[b] }
+
+// Town returns the municipality of an edge as the source names it, "" where
+// none is known.
+func (n *Network) Town(e EdgeID) string { return n.Text(n.town[e]) }
+
+// Ref returns the road numbers of an edge as the source writes them, "" where
+// it gives none.
+func (n *Network) Ref(e EdgeID) string { return n.Text(n.ref[e]) }
+
+// Name returns the street name of an edge, "" where the source gives none.
+func (n *Network) Name(e EdgeID) string { return n.Text(n.name[e]) }
+
+// Text returns a string of the table.
+func (n *Network) Text(id StringID) string { return n.strings.text(uint32(id)) }
+
+// Origin returns the OSM way that an edge was made from; 0 is none.
+func (n *Network) Origin(e EdgeID) int64 { return n.origin[e] }
+
+// Grade returns how an arc climbs; ok is false where the terrain is not known.
+func (n *Network) Grade(a Arc) (g Grade, ok bool) {
+	g = n.grade[a.Edge()]
+	if a.Reverse() {
+		g.Ascent, g.Descent, g.Steepest = g.Descent, g.Ascent, -g.Steepest
+	}
+	return g, g.Known == 1
+}
+
+// Spots lists what stands at single places of an edge, in the order of its
+// line.
+func (n *Network) Spots(e EdgeID) []Spot { return n.spots[n.spotStart[e]:n.spotStart[e+1]] }
 
 // Out returns the arcs that leave a node.
 func (n *Network) Out(id NodeID) []Arc { return n.arcs[n.arcStart[id]:n.arcStart[id+1]] }
@@ -137,32 +207,18 @@ func (n *Network) Head(a Arc) NodeID {
 
 // Speed returns the assumed towing speed of an edge; ok is false where none is
 // known.
-func (n *Network) Speed(e EdgeID) (v measure.Speed, ok bool) {
-	v, ok = n.About.Speeds[n.Class[e]]
-	return v, ok
-}
+func (n *Network) Speed(e EdgeID) (v measure.Speed, ok bool) { return n.speed[e], n.speed[e] > 0 }
 
 // Lacks tells whether the network states that it lacks a kind of fact.
 func (n *Network) Lacks(f Fact) bool { return slices.Contains(n.About.Lacks, f) }
 
-// link fills the arcs by node once the edges are complete.
-func (n *Network) link() {
-	n.arcStart = make([]int32, len(n.Node)+1)
-	for e := range n.From {
-		n.arcStart[n.From[e]+1]++
-		n.arcStart[n.To[e]+1]++
-	}
-	for i := 1; i < len(n.arcStart); i++ {
-		n.arcStart[i] += n.arcStart[i-1]
-	}
-	n.arcs = make([]Arc, 2*len(n.From))
-	next := slices.Clone(n.arcStart)
-	place := func(id NodeID, a Arc) {
-		n.arcs[next[id]] = a
-		next[id]++
-	}
-	for e := range n.From {
-		place(n.From[e], MakeArc(EdgeID(e), false))
-		place(n.To[e], MakeArc(EdgeID(e), true))
-	}
-}
+// Report returns how the network was made, as JSON; empty where it was not
+// imported.
+func (n *Network) Report() []byte { return n.report }
+
+// RoadID returns which record of the table tells of an edge. Edges that say
+// the same share one, so that a caller can judge it once.
+func (n *Network) RoadID(e EdgeID) RoadID { return n.road[e] }
+
+// Roads returns the number of records.
+func (n *Network) Roads() int { return n.roads.len() }

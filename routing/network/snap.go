@@ -19,26 +19,11 @@ import (
 // off).
 const EarthRadius measure.Distance = 6_371_008.8
 
-// Index finds the roads near a point.
-type Index struct {
-	net   *Network
-	shape *s2.ShapeIndex
-}
+// Index finds the roads near a point. It is safe for use by many goroutines.
+type Index struct{ net *Network }
 
-// NewIndex indexes every edge of a network. It is safe for use by many
-// goroutines.
-func NewIndex(n *Network) *Index {
-	ix := &Index{net: n, shape: s2.NewShapeIndex()}
-	for e := range n.From {
-		line := make(s2.Polyline, 0, 8)
-		for _, p := range n.Shape(EdgeID(e)) {
-			line = append(line, toS2(p))
-		}
-		ix.shape.Add(&line) // shape ids count up from 0 and so equal edge ids
-	}
-	ix.shape.Build()
-	return ix
-}
+// NewIndex returns the index of a network.
+func NewIndex(n *Network) *Index { return &Index{net: n} }
 
 // Snapped is a point brought onto a road.
 type Snapped struct {
@@ -73,50 +58,33 @@ func (ix *Index) Snap(p orb.Point, reach measure.Distance, keep func(EdgeID) boo
 	return best, nil
 }
 
-func (ix *Index) nearest(p orb.Point, keep func(EdgeID) bool) (Snapped, bool) {
-	if keep == nil {
-		results := ix.query(p, s2.NewClosestEdgeQueryOptions().MaxResults(1))
-		if len(results) == 0 {
-			return Snapped{}, false
-		}
-		return ix.project(EdgeID(results[0].ShapeID()), p), true
-	}
-	best, found := Snapped{}, false
-	for e := range ix.net.From {
-		if !keep(EdgeID(e)) {
-			continue
-		}
-		if s := ix.project(EdgeID(e), p); !found || s.Distance < best.Distance {
-			best, found = s, true
-		}
-	}
+func (ix *Index) nearest(p orb.Point, keep func(EdgeID) bool) (best Snapped, found bool) {
+	ix.outward(p, keep, func(s Snapped, _ s1.Angle) bool {
+		best, found = s, true
+		return false
+	})
 	return best, found
 }
 
 // Near lists the roads within reach of a point, nearest first, each once.
 func (ix *Index) Near(p orb.Point, reach measure.Distance) []Snapped {
-	limit := s1.ChordAngleFromAngle(s1.Angle(float64(reach / EarthRadius * 1.01)))
-	seen := map[EdgeID]bool{}
+	limit := s1.Angle(float64(reach / EarthRadius * 1.01)) // what a sphere may be off
 	var out []Snapped
-	for _, r := range ix.query(p, s2.NewClosestEdgeQueryOptions().DistanceLimit(limit)) {
-		e := EdgeID(r.ShapeID())
-		if seen[e] {
-			continue
+	ix.outward(p, nil, func(s Snapped, angle s1.Angle) bool {
+		if angle > limit {
+			return false
 		}
-		seen[e] = true
-		if s := ix.project(e, p); s.Distance <= reach {
+		if s.Distance <= reach {
 			out = append(out, s)
 		}
-	}
+		return true
+	})
 	return out
 }
 
-func (ix *Index) query(p orb.Point, opts *s2.EdgeQueryOptions) []s2.EdgeQueryResult {
-	return s2.NewClosestEdgeQuery(ix.shape, opts).FindEdges(s2.NewMinDistanceToPointTarget(toS2(p)))
-}
-
-// project finds the point of an edge nearest to p.
-func (ix *Index) project(e EdgeID, p orb.Point) Snapped {
+// project finds the point of an edge nearest to p, and how far it is on the
+// sphere.
+func (ix *Index) project(e EdgeID, p orb.Point) (Snapped, s1.Angle) {
 	shape, target := ix.net.Shape(e), toS2(p)
 	best, bestAngle, bestAt := 0, s1.InfAngle(), s2.Point{}
 	for i := 1; i < len(shape); i++ {
@@ -128,27 +96,32 @@ func (ix *Index) project(e EdgeID, p orb.Point) Snapped {
 	at := fromS2(bestAt)
 	offset := geodesic.Length(shape[:best+1]) + geodesic.Between(shape[best], at)
 	offset = min(offset, ix.net.Length[e])
-	return Snapped{Position: Position{Edge: e, Offset: offset}, At: at, Distance: geodesic.Between(p, at)}
+	return Snapped{Position: Position{Edge: e, Offset: offset}, At: at, Distance: geodesic.Between(p, at)}, bestAngle
 }
 
-// RoadName returns how a report calls a road: its number or its class.
+// RoadName returns how a report calls a road: its number, its
+// name or its class.
 func (n *Network) RoadName(e EdgeID) string {
-	if n.Ref[e] != "" {
-		return n.Ref[e]
+	if ref := n.Ref(e); ref != "" {
+		return ref
 	}
-	return "unnumbered " + string(n.Class[e])
+	if name := n.Name(e); name != "" {
+		return name
+	}
+	return "unnumbered " + n.Class[e].String()
 }
 
 // IsRoad tells whether an edge bears a road number. The source joins the
-// numbers of roads that run together ("132-138", "10/15/20"); each of them is
+// numbers of roads that run together ("132-138", "10/15/20",
+// "US 13;DE 1"); each of them is
 // one.
 func (n *Network) IsRoad(e EdgeID, number string) bool {
 	fold := func(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), "")) }
-	ref, want := fold(n.Ref[e]), fold(number)
+	ref, want := fold(n.Ref(e)), fold(number)
 	if ref == "" || want == "" {
 		return false
 	}
-	parts := strings.FieldsFunc(ref, func(r rune) bool { return r == '-' || r == '/' })
+	parts := strings.FieldsFunc(ref, func(r rune) bool { return r == '-' || r == '/' || r == ';' })
 	return ref == want || slices.Contains(parts, want)
 }
 

@@ -217,8 +217,8 @@ func TestOtherRoadName(t *testing.T) {
 func TestStructureAtNodeAndStop(t *testing.T) {
 	n := planner(t).Network
 	var low clearance.Structure
-	for e := range n.From {
-		if n.Ref[e] == "401" {
+	for e := range network.EdgeID(n.Edges()) {
+		if n.Ref(e) == "401" {
 			low = bridge(3000)
 			low.Point = n.Node[n.From[e]]
 			break

@@ -1,0 +1,36 @@
+// Package network holds the road graph as flat arrays indexed by small
+// integers: nodes where lines meet, edges between them, and for every edge two
+// arcs, one a direction. It says what the data carries and what it lacks, so
+// that nothing absent is taken for clear.
+//
+// # The network file
+//
+// A network file is read-only and laid out so that its columns are used where
+// they lie, mapped into memory: opening one reads its head and nothing else.
+// All numbers are little-endian.
+//
+//	offset  size  what
+//	0       8     magic "wayroads"
+//	8       4     version of the format, 1
+//	12      4     number of sections, n
+//	16      8     size of the file in bytes
+//	24      4     CRC-32C (Castagnoli) of the section table
+//	28      4     CRC-32C of the 28 bytes before
+//	32      40 n  section table
+//	...           sections, each at a multiple of 64
+//
+// An entry of the section table is a name of 16 bytes filled up with zeros,
+// the offset (8) and size (8) of the section, the width of one value (4) and
+// the CRC-32C of the section (4). Sections stand in the order of the table;
+// what lies between them is zero. A reader refuses a section that it does not
+// know, one that is missing and one whose width is not its own, so a change of
+// any row is a new version.
+//
+// The sections are the columns of [Network], named after them; tables of byte
+// strings are two sections, the starts and the bytes. Section "about" is
+// [About] as JSON, "report" says how the network was made, as JSON.
+//
+// [Open] checks the head. [Network.Verify] reads everything: each checksum,
+// and that every number points to something that is there. Whoever plans on a
+// file verifies it first.
+package network

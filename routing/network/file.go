@@ -1,0 +1,368 @@
+package network
+
+import (
+	"bytes"
+	"context"
+	"encoding/binary"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/edsrzf/mmap-go"
+)
+
+const (
+	magic       = "wayroads"
+	fileVersion = 1
+	alignment   = 64
+)
+
+// header is the start of a file.
+type header struct {
+	Magic    [8]byte
+	Version  uint32
+	Sections uint32
+	Size     uint64
+	TableSum uint32
+	Sum      uint32 // of what stands before
+}
+
+// entry is one row of the section table.
+type entry struct {
+	Name   [16]byte
+	Offset uint64
+	Size   uint64
+	Width  uint32
+	Sum    uint32
+}
+
+var (
+	headerSize = binary.Size(header{})
+	entrySize  = binary.Size(entry{})
+	castagnoli = crc32.MakeTable(crc32.Castagnoli)
+)
+
+// FileError says why a file is no usable network.
+type FileError struct{ Problem, Fix string }
+
+func (e *FileError) Error() string { return "network file: " + e.Problem + "; " + e.Fix }
+
+const (
+	fetchAgain = "copy or build it again"
+	buildAgain = "build it again from the extract with this version"
+)
+
+func damaged(format string, args ...any) error {
+	return &FileError{Problem: fmt.Sprintf(format, args...), Fix: fetchAgain}
+}
+
+// section is one column: how to write it and how to take it from a file.
+type section struct {
+	name  string
+	width int
+	bytes []byte
+	take  func(raw []byte) error
+}
+
+// sections lists every section in the order of the file.
+func (n *Network) sections(about []byte) []section {
+	return []section{
+		{"about", 1, about, func(raw []byte) error { return json.Unmarshal(raw, &n.About) }},
+		{"report", 1, n.report, func(raw []byte) error { n.report = raw; return nil }},
+		of("node", &n.Node), of("from", &n.From), of("to", &n.To), of("length", &n.Length), of("class", &n.Class),
+		of("speed", &n.speed), of("road", &n.road), of("ref", &n.ref), of("name", &n.name), of("set", &n.set),
+		of("town", &n.town), of("origin", &n.origin), of("grade", &n.grade),
+		of("shape starts", &n.shapeStart), of("shape", &n.shape), of("spot starts", &n.spotStart), of("spots", &n.spots),
+		of("arc starts", &n.arcStart), of("arcs", &n.arcs), of("bans", &n.bans), of("ban arcs", &n.banArcs),
+		of("road starts", &n.roads.start), of("roads", &n.roads.bytes),
+		of("string starts", &n.strings.start), of("strings", &n.strings.bytes),
+		of("area starts", &n.sets.start), of("areas", &n.sets.bytes),
+		of("places", &n.places), of("tree", &n.tree), of("tree edges", &n.treeEdge),
+	}
+}
+
+func of[T any](name string, values *[]T) section {
+	var zero T
+	return section{name, binary.Size(zero), rawOf(*values), func(raw []byte) (err error) {
+		*values, err = column[T](raw)
+		return err
+	}}
+}
+
+// writeSections writes the sections without their padding, and returns the
+// rows of their table, offsets left out.
+func (n *Network) writeSections(w io.Writer) ([]entry, error) {
+	about, err := json.Marshal(n.About)
+	if err != nil {
+		return nil, err
+	}
+	var table []entry
+	for _, s := range n.sections(about) {
+		e := entry{Size: uint64(len(s.bytes)), Width: uint32(s.width), Sum: crc32.Checksum(s.bytes, castagnoli)}
+		copy(e.Name[:], s.name)
+		table = append(table, e)
+		if _, err := w.Write(s.bytes); err != nil {
+			return nil, err
+		}
+	}
+	return table, nil
+}
+
+// WriteTo writes the network file.
+func (n *Network) WriteTo(w io.Writer) (int64, error) {
+	if !hostIsLittleEndian {
+		return 0, errors.New("network files are written on little-endian machines only")
+	}
+	table, err := n.writeSections(io.Discard)
+	if err != nil {
+		return 0, err
+	}
+	at := uint64(headerSize + len(table)*entrySize)
+	for i := range table {
+		at = (at + alignment - 1) / alignment * alignment
+		table[i].Offset = at
+		at += table[i].Size
+	}
+	head, err := encodeHead(table, at)
+	if err != nil {
+		return 0, err
+	}
+	about, err := json.Marshal(n.About)
+	if err != nil {
+		return 0, err
+	}
+	out := &counter{w: w}
+	out.write(head)
+	for i, s := range n.sections(about) {
+		out.write(make([]byte, table[i].Offset-uint64(out.n)))
+		out.write(s.bytes)
+	}
+	return out.n, out.err
+}
+
+func encodeHead(table []entry, size uint64) ([]byte, error) {
+	rows, err := binary.Append(nil, binary.LittleEndian, table)
+	if err != nil {
+		return nil, err
+	}
+	h := header{Version: fileVersion, Sections: uint32(len(table)), Size: size, TableSum: crc32.Checksum(rows, castagnoli)}
+	copy(h.Magic[:], magic)
+	raw, err := binary.Append(nil, binary.LittleEndian, h)
+	if err != nil {
+		return nil, err
+	}
+	binary.LittleEndian.PutUint32(raw[headerSize-4:], crc32.Checksum(raw[:headerSize-4], castagnoli))
+	return append(raw, rows...), nil
+}
+
+// counter writes until an error, and counts.
+type counter struct {
+	w   io.Writer
+	n   int64
+	err error
+}
+
+func (c *counter) write(raw []byte) {
+	if c.err == nil {
+		var n int
+		n, c.err = c.w.Write(raw)
+		c.n += int64(n)
+	}
+}
+
+// Save writes the network to a file. It is written beside it under another
+// name, brought to the disk and then put in its place, so that a reader sees
+// the old file or the new one and never a part.
+func (n *Network) Save(ctx context.Context, path string) error {
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.part")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // fails once it is renamed
+	_, err = n.WriteTo(cancelled{ctx, f})
+	if err == nil {
+		err = f.Chmod(0o644)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if err = errors.Join(err, f.Close()); err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), path)
+}
+
+// cancelled is a writer that stops when its context ends.
+type cancelled struct {
+	ctx context.Context
+	w   io.Writer
+}
+
+func (c cancelled) Write(raw []byte) (int, error) {
+	const piece = 4 << 20
+	sum := 0
+	for part := range slices.Chunk(raw, piece) {
+		if err := c.ctx.Err(); err != nil {
+			return sum, err
+		}
+		n, err := c.w.Write(part)
+		sum += n
+		if err != nil {
+			return sum, err
+		}
+	}
+	return sum, nil
+}
+
+// mapping is a file in memory.
+type mapping struct {
+	bytes mmap.MMap
+	table []entry
+	raw   []byte
+}
+
+// Open maps a network file and checks its head. The error is a [*FileError]
+// where the file is no network, damaged or newer than this program.
+func Open(path string) (*Network, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err != nil {
+		return nil, err
+	} else if info.Size() == 0 || info.IsDir() {
+		return nil, fmt.Errorf("%s: %w", path, damaged("it is empty or a folder"))
+	}
+	mapped, err := mmap.Map(f, mmap.RDONLY, 0)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	n, err := Read(mapped)
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("%s: %w", path, err), mapped.Unmap())
+	}
+	n.file.bytes = mapped
+	return n, nil
+}
+
+// Close unmaps the file of a network that was opened.
+func (n *Network) Close() error {
+	if n.file == nil || n.file.bytes == nil {
+		return nil
+	}
+	return n.file.bytes.Unmap()
+}
+
+// Read makes a network of the bytes of a file, which it keeps. It checks the
+// head as [Open] does.
+func Read(raw []byte) (*Network, error) {
+	if !hostIsLittleEndian {
+		return nil, &FileError{"this machine is big-endian", "use a little-endian one"}
+	}
+	table, err := readHead(raw)
+	if err != nil {
+		return nil, err
+	}
+	n := &Network{file: &mapping{table: table, raw: raw}}
+	sections := n.sections(nil)
+	if len(sections) != len(table) {
+		return nil, damaged("it has %d sections, not %d", len(table), len(sections))
+	}
+	for i, s := range sections {
+		e := table[i]
+		if name := e.name(); name != s.name || int(e.Width) != s.width {
+			return nil, damaged("section %d is %q with values of %d bytes, not %q with values of %d", i, name, e.Width, s.name, s.width)
+		}
+		if err := s.take(raw[e.Offset : e.Offset+e.Size : e.Offset+e.Size]); err != nil {
+			return nil, damaged("section %q: %v", s.name, err)
+		}
+	}
+	if err := n.About.complete(); err != nil {
+		return nil, damaged("%v", err)
+	}
+	return n, n.checkShape()
+}
+
+func (e entry) name() string { return string(bytes.TrimRight(e.Name[:], "\x00")) }
+
+// readHead checks the head of a file and returns its section table.
+func readHead(raw []byte) ([]entry, error) {
+	var h header
+	if len(raw) < headerSize || string(raw[:8]) != magic {
+		return nil, &FileError{"it is no network file", "give one that `wayhouse network build` wrote"}
+	}
+	if _, err := binary.Decode(raw, binary.LittleEndian, &h); err != nil {
+		return nil, damaged("%v", err)
+	}
+	switch {
+	case crc32.Checksum(raw[:headerSize-4], castagnoli) != h.Sum:
+		return nil, damaged("its head is damaged")
+	case h.Version > fileVersion:
+		return nil, &FileError{fmt.Sprintf("it has format %d, this program reads format %d", h.Version, fileVersion), "use a newer wayhouse"}
+	case h.Version < fileVersion:
+		return nil, &FileError{fmt.Sprintf("it has the old format %d, this program reads format %d", h.Version, fileVersion), buildAgain}
+	case h.Size != uint64(len(raw)):
+		return nil, damaged("it has %d bytes, its head says %d", len(raw), h.Size)
+	case uint64(h.Sections)*uint64(entrySize) > uint64(len(raw)-headerSize):
+		return nil, damaged("its section table does not fit into it")
+	}
+	rows := raw[headerSize : headerSize+int(h.Sections)*entrySize]
+	if crc32.Checksum(rows, castagnoli) != h.TableSum {
+		return nil, damaged("its section table is damaged")
+	}
+	table := make([]entry, h.Sections)
+	if _, err := binary.Decode(rows, binary.LittleEndian, table); err != nil {
+		return nil, damaged("%v", err)
+	}
+	for _, e := range table {
+		if e.Offset%alignment != 0 || e.Offset > h.Size || e.Size > h.Size-e.Offset {
+			return nil, damaged("section %q does not fit into it", e.name())
+		}
+	}
+	return table, nil
+}
+
+// checkShape wants the columns to be as long as each other; it takes no longer
+// for a larger file.
+func (n *Network) checkShape() error {
+	edges, nodes := len(n.From), len(n.Node)
+	for name, got := range map[string]int{
+		"to": len(n.To), "length": len(n.Length), "class": len(n.Class), "speed": len(n.speed), "road": len(n.road), "ref": len(n.ref),
+		"name": len(n.name), "set": len(n.set), "town": len(n.town), "origin": len(n.origin), "grade": len(n.grade), "tree edges": len(n.treeEdge),
+		"shape starts": len(n.shapeStart) - 1, "spot starts": len(n.spotStart) - 1, "arcs": len(n.arcs) / 2,
+	} {
+		if got != edges {
+			return damaged("column %q is of %d edges, not of %d", name, got, edges)
+		}
+	}
+	if len(n.arcStart) != nodes+1 || len(n.tree) != treeSize(edges) {
+		return damaged("%d starts of arcs for %d nodes, %d boxes for %d edges", len(n.arcStart), nodes, len(n.tree), edges)
+	}
+	return nil
+}
+
+// Section is one section of an open file.
+type Section struct {
+	Name  string `json:"name"`
+	Bytes uint64 `json:"bytes"`
+}
+
+// Sections lists the sections of a network that was read from a file.
+func (n *Network) Sections() []Section {
+	var out []Section
+	if n.file != nil {
+		for _, e := range n.file.table {
+			out = append(out, Section{e.name(), e.Size})
+		}
+	}
+	return out
+}

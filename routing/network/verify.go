@@ -1,0 +1,200 @@
+package network
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"hash/crc32"
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Verify reads a network that was opened from a file: every checksum, and that
+// every number in it points to something that is there. progress hears how
+// many bytes of how many are checked; nil hears nothing. The error is a
+// [*FileError] or that of the context.
+func (n *Network) Verify(ctx context.Context, progress func(done, total int64)) error {
+	if n.file != nil {
+		if err := n.checkSums(ctx, progress); err != nil {
+			return err
+		}
+	}
+	for _, check := range []func() error{n.checkTables, n.checkEdges, n.checkArcs, n.checkSpots, n.checkBans, n.checkTree} {
+		if err := cmp.Or(ctx.Err(), check()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (n *Network) checkSums(ctx context.Context, progress func(done, total int64)) error {
+	const piece = 16 << 20
+	var done int64
+	for _, e := range n.file.table {
+		raw, sum := n.file.raw[e.Offset:e.Offset+e.Size], uint32(0)
+		for len(raw) > 0 {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			part := raw[:min(piece, len(raw))]
+			sum, raw = crc32.Update(sum, castagnoli, part), raw[len(part):]
+			done += int64(len(part))
+			if progress != nil {
+				progress(done, int64(len(n.file.raw)))
+			}
+		}
+		if sum != e.Sum {
+			return damaged("section %q is damaged: its checksum is %08x, not %08x", e.name(), sum, e.Sum)
+		}
+	}
+	return nil
+}
+
+func (n *Network) checkTables() error {
+	for _, t := range []struct {
+		name string
+		blobs
+	}{{"roads", n.roads}, {"strings", n.strings}, {"areas", n.sets}} {
+		if err := t.check(); err != nil {
+			return damaged("table %q: %v", t.name, err)
+		}
+	}
+	for i := range n.roads.len() {
+		r, err := decodeRecord(n.roads.at(uint32(i)))
+		if err != nil {
+			return damaged("road record %d: %v", i, err)
+		}
+		for _, id := range r.texts() {
+			if int(id) >= n.strings.len() {
+				return damaged("road record %d names string %d of %d", i, id, n.strings.len())
+			}
+		}
+	}
+	for i, p := range n.places {
+		if !onEarth(orb.Point{p.Lon, p.Lat}) || int(p.Name) >= n.strings.len() || int(p.Set) >= n.sets.len() || p.Kind >= placeKinds {
+			return damaged("place %d is out of range", i)
+		}
+	}
+	return nil
+}
+
+// texts lists the strings that a record names.
+func (r Record) texts() []StringID {
+	out := []StringID{r.Surface, r.Smoothness, r.Tracktype, r.Incline, r.Operator, r.Ownership, r.Signed}
+	for _, s := range r.Signs {
+		out = append(out, s.Text, s.When)
+	}
+	return out
+}
+
+func onEarth(p orb.Point) bool {
+	return p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180
+}
+
+func (n *Network) checkEdges() error {
+	for _, p := range n.Node {
+		if !onEarth(p) {
+			return damaged("node at %v", p)
+		}
+	}
+	for _, p := range n.shape {
+		if !onEarth(p) {
+			return damaged("a line runs through %v", p)
+		}
+	}
+	if err := ascending(n.shapeStart, len(n.shape), n.Edges()); err != nil {
+		return damaged("shape %v", err)
+	}
+	for e := range n.From {
+		if problem := n.edgeProblem(EdgeID(e)); problem != "" {
+			return damaged("edge %d: %s", e, problem)
+		}
+	}
+	return nil
+}
+
+func (n *Network) edgeProblem(e EdgeID) string {
+	node := func(id NodeID) bool { return id >= 0 && int(id) < len(n.Node) }
+	text := func(id StringID) bool { return int(id) < n.strings.len() }
+	switch l, v, s := float64(n.Length[e]), float64(n.speed[e]), n.Shape(e); {
+	case !node(n.From[e]) || !node(n.To[e]):
+		return "ends at no node"
+	case len(s) < 2 || s[0] != n.Node[n.From[e]] || s[len(s)-1] != n.Node[n.To[e]]:
+		return "its line does not run from its first node to its last"
+	case !(l >= 0) || math.IsInf(l, 1) || !(v >= 0) || math.IsInf(v, 1):
+		return fmt.Sprintf("%v m long, %v m/s", l, v)
+	case n.Class[e] >= classes || int(n.road[e]) >= n.roads.len() || int(n.set[e]) >= n.sets.len():
+		return "its class, record or area is not there"
+	case !text(n.ref[e]) || !text(n.name[e]) || !text(n.town[e]):
+		return "its names are not there"
+	default:
+		return ""
+	}
+}
+
+func (n *Network) checkArcs() error {
+	if err := ascending(n.arcStart, len(n.arcs), len(n.Node)); err != nil {
+		return damaged("arc %v", err)
+	}
+	for id := range n.Node {
+		for _, a := range n.Out(NodeID(id)) {
+			if !n.arc(a) || n.Tail(a) != NodeID(id) {
+				return damaged("arc %d does not leave node %d", a, id)
+			}
+		}
+	}
+	return nil
+}
+
+func (n *Network) arc(a Arc) bool { return a >= 0 && int(a.Edge()) < n.Edges() }
+
+func (n *Network) checkSpots() error {
+	if err := ascending(n.spotStart, len(n.spots), n.Edges()); err != nil {
+		return damaged("spot %v", err)
+	}
+	for e := range n.From {
+		for _, s := range n.Spots(EdgeID(e)) {
+			if s.Edge != EdgeID(e) || !(s.Offset >= 0 && s.Offset <= n.Length[e]) || s.Kind >= kinds || s.OnNode > 1 ||
+				int(s.Road) >= n.roads.len() || int(s.Name) >= n.strings.len() {
+				return damaged("a spot of edge %d is out of range: %+v", e, s)
+			}
+		}
+	}
+	return nil
+}
+
+func (n *Network) checkBans() error {
+	at := uint32(0)
+	for i, b := range n.bans {
+		if b.Start != at || b.End < b.Start+2 || int(b.End) > len(n.banArcs) || int(b.When) >= n.strings.len() || b.For >= modes {
+			return damaged("ban %d is out of range", i)
+		}
+		at = b.End
+		for k, a := range n.banArcs[b.Start:b.End] {
+			if !n.arc(a) || k > 0 && n.Head(n.banArcs[int(b.Start)+k-1]) != n.Tail(a) {
+				return damaged("ban %d is no way through the network", i)
+			}
+		}
+	}
+	if int(at) != len(n.banArcs) {
+		return damaged("%d arcs of bans, %d used", len(n.banArcs), at)
+	}
+	return nil
+}
+
+func (n *Network) checkTree() error {
+	seen := make([]bool, n.Edges())
+	for _, e := range n.treeEdge {
+		if e < 0 || int(e) >= len(seen) || seen[e] {
+			return damaged("the tree names edge %d twice, or it is not there", e)
+		}
+		seen[e] = true
+	}
+	for i, b := range n.tree {
+		if b.South > b.North || b.South < -90*boxUnit-1 || b.North > 90*boxUnit+1 || b.West < -180*boxUnit-1 || b.East > 180*boxUnit+1 {
+			return damaged("box %d is no area", i)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,135 @@
+package window
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"time"
+)
+
+// Conditional is one part of a conditional tag: a value, and when it holds.
+type Conditional struct{ Value, When string }
+
+// ParseConditional reads the value of a conditional tag, such as
+// "no @ (Mo-Fr 07:00-09:00); destination @ (22:00-06:00)". The error is a
+// [*ParseError].
+func ParseConditional(text string) ([]Conditional, error) {
+	var out []Conditional
+	offset := 0
+	for _, part := range splitOutside(text, ';') {
+		value, when, ok := strings.Cut(part, "@")
+		c := Conditional{strings.TrimSpace(value), unwrap(strings.TrimSpace(when))}
+		if !ok || c.Value == "" || c.When == "" {
+			return nil, &ParseError{Text: text, Offset: offset, Problem: "wants value @ condition"}
+		}
+		out = append(out, c)
+		offset += len(part) + 1
+	}
+	return out, nil
+}
+
+// unwrap takes off brackets that hold the whole text.
+func unwrap(s string) string {
+	if strings.HasPrefix(s, "(") && strings.HasSuffix(s, ")") && len(splitOutside(s, 0)) == 1 {
+		depth := 0
+		for i, r := range s {
+			switch r {
+			case '(':
+				depth++
+			case ')':
+				depth--
+			}
+			if depth == 0 && i < len(s)-1 {
+				return s
+			}
+		}
+		return strings.TrimSpace(s[1 : len(s)-1])
+	}
+	return s
+}
+
+// splitOutside splits at a separator that stands in no brackets and no quotes.
+func splitOutside(s string, sep rune) []string {
+	var out []string
+	depth, quoted, start := 0, false, 0
+	for i, r := range s {
+		switch {
+		case r == '"':
+			quoted = !quoted
+		case quoted:
+		case r == '(':
+			depth++
+		case r == ')':
+			depth--
+		case r == sep && depth <= 0:
+			out = append(out, s[start:i])
+			start = i + 1
+		}
+	}
+	return append(out, s[start:])
+}
+
+// Condition is when something holds: hours, or words that no clock decides.
+type Condition struct {
+	hours []*Schedule
+	Words []string // such as "wet", "delivery", "weight>5.5"
+}
+
+var conjunction = regexp.MustCompile(`(?i)\s+and\s+`)
+
+// ParseCondition reads a condition. What is no schedule is kept as words: it
+// never fails.
+func ParseCondition(when string) Condition {
+	var c Condition
+	for _, part := range conjunction.Split(when, -1) {
+		part = unwrap(strings.TrimSpace(part))
+		if s, err := Parse(part); err == nil {
+			c.hours = append(c.hours, s)
+		} else {
+			c.Words = append(c.Words, part)
+		}
+	}
+	return c
+}
+
+// At tells whether the condition holds at a moment: Open where it does, Closed
+// where it does not, Unknown where words have to be known too.
+func (c Condition) At(t time.Time, env Env) State {
+	out := yes
+	for _, s := range c.hours {
+		switch s.At(t, env) {
+		case Closed:
+			out = and(out, no)
+		case Unknown:
+			out = and(out, perhaps)
+		}
+	}
+	if len(c.Words) > 0 {
+		out = and(out, perhaps)
+	}
+	return map[truth]State{yes: Open, no: Closed, perhaps: Unknown}[out]
+}
+
+// During tells whether the condition holds at some moment from one time to
+// another: Open where it surely does, Closed where it surely does not. It looks
+// every quarter of an hour, which is finer than signs are.
+func (c Condition) During(from, to time.Time, env Env) State {
+	const step = 15 * time.Minute
+	out := Closed
+	for t := from; ; t = t.Add(step) {
+		if t.After(to) {
+			t = to
+		}
+		switch c.At(t, env) {
+		case Open:
+			return Open
+		case Unknown:
+			out = Unknown
+		}
+		if !t.Before(to) {
+			return out
+		}
+	}
+}
+
+func (c Conditional) String() string { return fmt.Sprintf("%s @ (%s)", c.Value, c.When) }

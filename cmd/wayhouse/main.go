@@ -45,7 +45,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	root.SetOut(out)
 	root.SetErr(errs)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(planCommand(clock), serveCommand(clock), sourcesCommand())
+	root.AddCommand(planCommand(clock), serveCommand(clock), networkCommand(), sourcesCommand())
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return 0

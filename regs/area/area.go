@@ -57,10 +57,35 @@ func Read(raw []byte) (*Index, error) {
 	if err != nil {
 		return nil, fmt.Errorf("jurisdictions: %w", err)
 	}
-	ix := &Index{byCode: map[string]Jurisdiction{}, shapes: s2.NewShapeIndex(), codeOf: map[s2.Shape]string{}, tolerance: Tolerance}
+	ix := empty(Tolerance)
 	for i, f := range fc.Features {
 		if err := ix.add(f); err != nil {
 			return nil, fmt.Errorf("jurisdictions: feature %d: %w", i, err)
+		}
+	}
+	slices.Sort(ix.codes)
+	ix.shapes.Build()
+	return ix, nil
+}
+
+func empty(tolerance float64) *Index {
+	return &Index{byCode: map[string]Jurisdiction{}, shapes: s2.NewShapeIndex(), codeOf: map[s2.Shape]string{}, tolerance: tolerance}
+}
+
+// Area is a jurisdiction with its polygons.
+type Area struct {
+	Jurisdiction
+	Geometry orb.MultiPolygon
+}
+
+// New indexes areas. Within the tolerance of a border, in metres, both sides
+// are answered. The error names the area whose geometry cannot be used, or
+// whose code stands twice.
+func New(areas []Area, tolerance float64) (*Index, error) {
+	ix := empty(tolerance)
+	for _, a := range areas {
+		if err := ix.put(a.Jurisdiction, a.Geometry); err != nil {
+			return nil, err
 		}
 	}
 	slices.Sort(ix.codes)
@@ -76,12 +101,16 @@ func (ix *Index) add(f *geojson.Feature) error {
 	if err != nil {
 		return err
 	}
+	return ix.put(j, f.Geometry)
+}
+
+func (ix *Index) put(j Jurisdiction, g orb.Geometry) error {
 	if _, twice := ix.byCode[j.Code]; twice {
 		return fmt.Errorf("%s stands twice", j.Code)
 	}
 	ix.byCode[j.Code] = j
 	ix.codes = append(ix.codes, j.Code)
-	return ix.addShape(j.Code, f.Geometry)
+	return ix.addShape(j.Code, g)
 }
 
 func jurisdiction(p geojson.Properties) (Jurisdiction, error) {
@@ -185,13 +214,25 @@ func point(p orb.Point) s2.Point {
 // jurisdiction is unknown.
 func (ix *Index) At(p orb.Point) []string {
 	codes := ix.containing(p)
-	limit := s1.ChordAngleFromAngle(s1.Angle(ix.tolerance / earthRadius))
-	opts := s2.NewClosestEdgeQueryOptions().DistanceLimit(limit).IncludeInteriors(false)
-	for _, r := range s2.NewClosestEdgeQuery(ix.shapes, opts).FindEdges(s2.NewMinDistanceToPointTarget(point(p))) {
+	for _, r := range ix.borders(p, ix.tolerance, s2.NewClosestEdgeQueryOptions()) {
 		codes = append(codes, ix.codeOf[ix.shapes.Shape(r.ShapeID())])
 	}
 	slices.Sort(codes)
 	return slices.Compact(codes)
+}
+
+// borders finds the sides of polygons within reach of a point, in metres.
+func (ix *Index) borders(p orb.Point, reach float64, opts *s2.EdgeQueryOptions) []s2.EdgeQueryResult {
+	limit := s1.ChordAngleFromAngle(s1.Angle(reach / earthRadius))
+	opts = opts.DistanceLimit(limit).IncludeInteriors(false)
+	return s2.NewClosestEdgeQuery(ix.shapes, opts).FindEdges(s2.NewMinDistanceToPointTarget(point(p)))
+}
+
+// Same tells whether [Index.At] surely answers the same for every point within
+// reach of p, in metres.
+func (ix *Index) Same(p orb.Point, reach float64) bool {
+	const slack = 1.01 // of the sphere that distances are taken on
+	return len(ix.borders(p, ix.tolerance+reach*slack, s2.NewClosestEdgeQueryOptions().MaxResults(1))) == 0
 }
 
 // containing returns the codes of the polygons that hold the point.

@@ -27,7 +27,7 @@ type Builder struct {
 
 // NewBuilder returns a builder of an empty network.
 func NewBuilder() *Builder {
-	return &Builder{net: &Network{shapeStart: []uint32{0}}, strings: newInterner(), roads: newInterner(), sets: newInterner()}
+	return &Builder{net: &Network{shapeStart: []uint32{0}}, strings: newInterner(""), roads: newInterner(string(Record{}.encode())), sets: newInterner("|")}
 }
 
 // Node adds a node.
@@ -91,6 +91,9 @@ func (b *Builder) area(codes []string, zone string) setID {
 	return setID(b.sets.id(text + "|" + zone))
 }
 
+// Records returns the number of records so far.
+func (b *Builder) Records() int { return b.roads.len() }
+
 // Spot adds what stands at one place of an edge.
 func (b *Builder) Spot(s Spot) { b.spots = append(b.spots, s) }
 
@@ -106,6 +109,16 @@ func (b *Builder) Ban(arcs []Arc, ban Ban) {
 // Length returns the length of an edge that was added.
 func (b *Builder) Length(e EdgeID) measure.Distance { return b.net.Length[e] }
 
+// Graph completes the edges and returns the network as far as it is: nodes,
+// edges, arcs and records. No edge may be added afterwards.
+func (b *Builder) Graph() *Network {
+	if b.net.arcStart == nil {
+		b.net.link()
+	}
+	b.net.roads = b.roads.blobs
+	return b.net
+}
+
 // Finish completes the network. Nothing may be added afterwards.
 func (b *Builder) Finish(about About, report []byte) (*Network, error) {
 	n := b.net
@@ -117,7 +130,7 @@ func (b *Builder) Finish(about About, report []byte) (*Network, error) {
 	if err := n.About.complete(); err != nil {
 		return nil, err
 	}
-	n.link()
+	b.Graph()
 	n.setSpots(b.spots)
 	n.plant()
 	return n, n.stamp()

@@ -80,17 +80,18 @@ func ascending(start []uint32, most, n int) error {
 	return nil
 }
 
-// interner builds a table of blobs without repeating one. Number 0 is the
-// empty one.
+// interner builds a table of blobs without repeating one.
 type interner struct {
 	blobs
 	known map[string]uint32
 	full  bool
 }
 
-func newInterner() *interner {
+// newInterner returns a table whose number 0 is first, the entry that says
+// nothing.
+func newInterner(first string) *interner {
 	in := &interner{blobs: blobs{start: []uint32{0}}, known: map[string]uint32{}}
-	in.id("")
+	in.id(first)
 	return in
 }
 

@@ -35,7 +35,8 @@ const (
 	FootBridge
 	OtherBridge // pipes, conveyors, aqueducts, bridges of unknown use
 	Gantry
-	ContactLine // of a railway, tram or trolleybus
+	PostedHeight // a sign, over nothing that the source knows
+	ContactLine  // of a railway, tram or trolleybus
 	TelecomLine
 	MinorPowerLine
 	PowerLine
@@ -55,7 +56,7 @@ const (
 
 var kindNames = [kinds]string{
 	"height restrictor", "way through a building", "tunnel", "covered way", "rail bridge", "road bridge", "foot bridge",
-	"other bridge", "gantry", "contact line", "telephone line", "minor power line", "power line", "aerial cable", "",
+	"other bridge", "gantry", "posted height", "contact line", "telephone line", "minor power line", "power line", "aerial cable", "",
 	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "traffic calming", "ford", "barrier",
 }
 

@@ -27,8 +27,15 @@ var PostgreSQL = Need{
 	Get:      "put the programs of a PostgreSQL server on PATH (Debian: postgresql)",
 }
 
+// Osmium reads OpenStreetMap extracts independently of this project.
+var Osmium = Need{
+	Name:     "the check of extracts against another reader",
+	Programs: []string{"osmium"},
+	Get:      "put osmium on PATH (Debian: osmium-tool)",
+}
+
 // all lists every need; the closing line is made of it.
-var all = []Need{PostgreSQL}
+var all = []Need{PostgreSQL, Osmium}
 
 // missing returns the first program that is not found, "" if all are.
 func (n Need) missing() string {

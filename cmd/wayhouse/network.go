@@ -1,0 +1,214 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"github.com/spf13/cobra"
+
+	"wayhouse/regs/area"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
+	"wayhouse/routing/osm"
+	"wayhouse/routing/terrain"
+)
+
+func networkCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use: "network", Short: "Make and look at network files", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	c.AddCommand(networkBuild(), networkShow(), networkVerify())
+	return c
+}
+
+func networkBuild() *cobra.Command {
+	var out, name, heights, report string
+	c := &cobra.Command{
+		Use: "build A.osm.pbf [B.osm.pbf ...] --out FILE", Short: "Make a network file of OpenStreetMap extracts", Args: cobra.ArbitraryArgs,
+		Long: "Makes a network file of one or more OpenStreetMap extracts (.osm.pbf, .osm.bz2, .osm).\n" +
+			"Extracts that overlap or touch are joined by their ids. Prints a report of what was\n" +
+			"read and what could not be. An earlier file of the name stays whole until the new one\n" +
+			"is complete.",
+		Example: "  wayhouse network build ontario.osm.pbf quebec.osm.pbf --terrain srtm/ --out east.wayroads",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch {
+			case len(args) == 0:
+				return &measure.FieldError{Field: "network build", Problem: "no extract is given", Fix: "name one or more files that end in .osm.pbf, .osm.bz2 or .osm"}
+			case out == "":
+				return &measure.FieldError{Field: "--out", Problem: "no file to write is given", Fix: "add --out FILE"}
+			}
+			return buildNetwork(cmd, args, buildFlags{out: out, name: name, heights: heights, report: report})
+		},
+	}
+	c.Flags().StringVar(&out, "out", "", "file to write")
+	c.Flags().StringVar(&name, "name", "", "what to call the network (default: after the extracts)")
+	c.Flags().StringVar(&heights, "terrain", "", "folder with SRTM tiles (.hgt, .hgt.gz, .hgt.zip); without it climbs are unknown")
+	c.Flags().StringVar(&report, "report", "", "file to write the import report to as JSON (network show --json prints it too)")
+	return c
+}
+
+type buildFlags struct{ out, name, heights, report string }
+
+func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
+	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
+	if err != nil {
+		return err
+	}
+	o := osm.Options{Name: f.name, Areas: areas, Progress: progress(cmd.ErrOrStderr())}
+	if f.heights != "" {
+		tiles, err := terrain.Open(f.heights)
+		if err != nil {
+			return err
+		}
+		defer tiles.Close()
+		o.Terrain = tiles
+	}
+	n, report, err := osm.Build(cmd.Context(), extracts, o)
+	if err != nil {
+		return err
+	}
+	if err := n.Save(cmd.Context(), f.out); err != nil {
+		return err
+	}
+	if f.report != "" {
+		if err := os.WriteFile(f.report, append(n.Report(), '\n'), 0o644); err != nil {
+			return err
+		}
+	}
+	if err := report.Text(cmd.OutOrStdout()); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(cmd.OutOrStdout(), "written       %s, revision %s\n", f.out, n.About.Revision)
+	return err
+}
+
+// progress draws a bar for each stage on a terminal, and nothing elsewhere.
+func progress(w io.Writer) osm.Progress {
+	f, ok := w.(*os.File)
+	if !ok {
+		return nil
+	}
+	if info, err := f.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return nil
+	}
+	var bar *progressbar.ProgressBar
+	stage := ""
+	return func(now string, done, total int64) {
+		if now != stage {
+			stage = now
+			bar = progressbar.NewOptions64(total, progressbar.OptionSetWriter(f), progressbar.OptionSetDescription(now),
+				progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish())
+		}
+		_ = bar.Set64(done) // a bar that cannot be drawn stops nothing
+	}
+}
+
+func networkShow() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "show FILE", Short: "Say what a network file holds", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			n, err := network.Open(args[0])
+			if err != nil {
+				return err
+			}
+			defer n.Close()
+			if asJSON {
+				return showJSON(cmd.OutOrStdout(), n)
+			}
+			return showText(cmd.OutOrStdout(), n)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print it as JSON, with the whole import report")
+	return c
+}
+
+func showJSON(w io.Writer, n *network.Network) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	report := json.RawMessage(n.Report())
+	if len(report) == 0 {
+		report = json.RawMessage("null")
+	}
+	return e.Encode(map[string]any{
+		"name": n.About.Name, "vintage": n.About.Vintage, "revision": n.About.Revision, "attribution": n.About.Attribution, "licence": n.About.Licence,
+		"carries": n.About.Carries, "lacks": n.About.Lacks, "nodes": len(n.Node), "edges": n.Edges(), "bans": n.Bans(),
+		"sections": n.Sections(), "report": report,
+	})
+}
+
+func showText(w io.Writer, n *network.Network) error {
+	p := func(label, format string, args ...any) {
+		fmt.Fprintf(w, "%-13s %s\n", label, fmt.Sprintf(format, args...))
+	}
+	facts := func(list []network.Fact) string {
+		var out []string
+		for _, f := range list {
+			out = append(out, string(f))
+		}
+		return strings.Join(out, ", ")
+	}
+	p("name", "%s", n.About.Name)
+	p("data of", "%s", n.About.Vintage)
+	p("revision", "%s", n.About.Revision)
+	p("credit", "%s; %s", n.About.Attribution, n.About.Licence)
+	p("network", "%d nodes, %d edges, %d banned turns", len(n.Node), n.Edges(), n.Bans())
+	p("carries", "%s", facts(n.About.Carries))
+	p("lacks", "%s", facts(n.About.Lacks))
+	var total uint64
+	for _, s := range n.Sections() {
+		total += s.Bytes
+		p("section", "%-14s %12d bytes", s.Name, s.Bytes)
+	}
+	p("in all", "%d bytes; not verified: run wayhouse network verify", total)
+	if len(n.Report()) == 0 {
+		return nil
+	}
+	var report osm.Report
+	if err := json.Unmarshal(n.Report(), &report); err != nil {
+		return err
+	}
+	fmt.Fprintln(w)
+	return report.Text(w)
+}
+
+func networkVerify() *cobra.Command {
+	return &cobra.Command{
+		Use: "verify FILE", Short: "Read a network file whole and check it", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			n, err := openNetwork(cmd.Context(), args[0], progress(cmd.ErrOrStderr()))
+			if err != nil {
+				return err
+			}
+			defer n.Close()
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is whole: %d nodes, %d edges, revision %s\n", args[0], len(n.Node), n.Edges(), n.About.Revision)
+			return err
+		},
+	}
+}
+
+// openNetwork opens a network file and verifies it: a flipped bit in a clear
+// height must not reach a plan.
+func openNetwork(ctx context.Context, path string, report osm.Progress) (*network.Network, error) {
+	n, err := network.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	var hear func(done, total int64)
+	if report != nil {
+		hear = func(done, total int64) { report("checking", done, total) }
+	}
+	if err := n.Verify(ctx, hear); err != nil {
+		return nil, errors.Join(fmt.Errorf("%s: %w", path, err), n.Close())
+	}
+	return n, nil
+}

@@ -1,0 +1,152 @@
+package osm
+
+import (
+	"bufio"
+	"compress/bzip2"
+	"context"
+	"io"
+	"os"
+	"runtime"
+	"strings"
+	"time"
+
+	"github.com/paulmach/osm"
+	"github.com/paulmach/osm/osmpbf"
+	"github.com/paulmach/osm/osmxml"
+)
+
+// InputError says why an extract cannot be used.
+type InputError struct{ Path, Problem, Fix string }
+
+func (e *InputError) Error() string { return e.Path + ": " + e.Problem + "; " + e.Fix }
+
+// pass is one reading of all extracts: which kinds of element it wants, and
+// what to do with each. keep drops nodes before they are decoded whole; it is
+// called by several goroutines at once.
+type pass struct {
+	name                    string
+	nodes, ways, relations  bool
+	keep                    func(*osm.Node) bool
+	node                    func(*osm.Node)
+	way                     func(*osm.Way)
+	relation                func(*osm.Relation)
+	progress                Progress
+	read, total             int64
+	newest, headerTimestamp *time.Time
+}
+
+// Progress hears how far a stage of long work is; the parts have the unit of
+// the stage.
+type Progress func(stage string, done, total int64)
+
+func (p *pass) run(ctx context.Context, paths []string) error {
+	for _, path := range paths {
+		if info, err := os.Stat(path); err == nil {
+			p.total += info.Size()
+		}
+	}
+	for _, path := range paths {
+		if err := p.file(ctx, path); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *pass) file(ctx context.Context, path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	in := bufio.NewReaderSize(&meter{r: f, pass: p}, 1<<20)
+	var scanner osm.Scanner
+	switch {
+	case strings.HasSuffix(path, ".pbf"):
+		s := osmpbf.New(ctx, in, runtime.GOMAXPROCS(0))
+		s.SkipNodes, s.SkipWays, s.SkipRelations = !p.nodes, !p.ways, !p.relations
+		s.FilterNode = p.keep
+		scanner = s
+		if err := p.header(s); err != nil {
+			return &InputError{path, "is no readable OpenStreetMap extract: " + err.Error(), "download or copy it again"}
+		}
+	case strings.HasSuffix(path, ".osm.bz2"):
+		scanner = osmxml.New(ctx, bzip2.NewReader(in))
+	case strings.HasSuffix(path, ".osm"):
+		scanner = osmxml.New(ctx, in)
+	default:
+		return &InputError{path, "has a name of no known format", "give files that end in .osm.pbf, .osm.bz2 or .osm"}
+	}
+	defer scanner.Close()
+	for scanner.Scan() {
+		p.element(scanner.Object())
+	}
+	if err := scanner.Err(); err != nil && ctx.Err() == nil {
+		return &InputError{path, "cannot be read to its end: " + err.Error(), "download or copy it again"}
+	}
+	return ctx.Err()
+}
+
+// header takes the date of the data, where the extract states it.
+func (p *pass) header(s *osmpbf.Scanner) error {
+	h, err := s.Header()
+	if err != nil {
+		return err
+	}
+	if t := h.ReplicationTimestamp; !t.IsZero() && p.headerTimestamp != nil && (p.headerTimestamp.IsZero() || t.Before(*p.headerTimestamp)) {
+		*p.headerTimestamp = t // of several extracts the oldest
+	}
+	return nil
+}
+
+func (p *pass) element(o osm.Object) {
+	switch o := o.(type) {
+	case *osm.Node:
+		if p.nodes && (p.keep == nil || p.keep(o)) {
+			p.edited(o.Timestamp)
+			p.node(o)
+		}
+	case *osm.Way:
+		if p.ways {
+			p.edited(o.Timestamp)
+			p.way(o)
+		}
+	case *osm.Relation:
+		if p.relations {
+			p.edited(o.Timestamp)
+			p.relation(o)
+		}
+	}
+}
+
+func (p *pass) edited(at time.Time) {
+	if p.newest != nil && at.After(*p.newest) {
+		*p.newest = at
+	}
+}
+
+// meter counts what is read.
+type meter struct {
+	r    io.Reader
+	pass *pass
+}
+
+func (m *meter) Read(b []byte) (int, error) {
+	n, err := m.r.Read(b)
+	m.pass.read += int64(n)
+	if m.pass.progress != nil {
+		m.pass.progress(m.pass.name, m.pass.read, m.pass.total)
+	}
+	return n, err
+}
+
+func dateOf(header, newest time.Time) string {
+	switch {
+	case !header.IsZero():
+		return header.UTC().Format(time.DateOnly)
+	case !newest.IsZero():
+		return newest.UTC().Format(time.DateOnly) + " (the newest edit in it)"
+	default:
+		return "not stated"
+	}
+}

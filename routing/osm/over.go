@@ -1,0 +1,213 @@
+package osm
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/s2"
+	"github.com/paulmach/orb"
+	"github.com/paulmach/osm"
+
+	"wayhouse/routing/network"
+)
+
+// over is a way that may hang over roads.
+type over struct {
+	id      int64
+	version int
+	kind    network.Kind
+	layer   int8
+	wire    bool // hangs over whatever is not in a tunnel
+	grade   bool // a rail line with a contact wire: over the roads that it meets
+	name    string
+	refs    []int64
+}
+
+// overWay tells whether a way may hang over roads, and as what (OpenStreetMap
+// wiki, Map features, 2025).
+func overWay(tags osm.Tags) (o over, ok bool) {
+	get := tags.Find
+	is := func(key string) bool { v := get(key); return v != "" && v != "no" }
+	o.layer = int8(layer(tags))
+	o.name = cmp.Or(get("bridge:name"), get("name"))
+	rail := is("railway") && !slices.Contains([]string{"razed", "dismantled", "proposed", "construction", "platform"}, get("railway"))
+	switch power := get("power"); {
+	case slices.Contains([]string{"underground", "underwater"}, get("location")), get("tunnel") == "yes":
+		return o, false
+	case power == "line":
+		o.kind, o.wire = network.PowerLine, true
+	case power == "minor_line", power == "cable" && (get("location") == "overhead" || get("location") == "overground"):
+		o.kind, o.wire = network.MinorPowerLine, true
+	case get("communication") == "line", get("telecom") == "line", get("man_made") == "telecom_line":
+		o.kind, o.wire = network.TelecomLine, true
+	case is("aerialway") && get("aerialway") != "station" && get("aerialway") != "pylon":
+		o.kind, o.wire = network.Aerialway, true
+	case get("man_made") == "gantry", get("highway") == "gantry":
+		o.kind, o.wire = network.Gantry, true
+	case is("bridge") || o.layer > 0 && (rail || is("highway") || is("man_made")):
+		o.kind = bridgeKind(tags, rail)
+	case get("man_made") == "goods_conveyor", get("man_made") == "pipeline" && (get("location") == "overhead" || get("location") == "overground"):
+		o.kind, o.wire = network.OtherBridge, true
+	case rail && get("electrified") == "contact_line":
+		o.kind, o.grade = network.ContactLine, true
+	default:
+		return o, false
+	}
+	return o, true
+}
+
+func bridgeKind(tags osm.Tags, rail bool) network.Kind {
+	highway := tags.Find("highway")
+	_, isRoad := roadClass(tags)
+	switch {
+	case rail:
+		return network.RailBridge
+	case isRoad:
+		return network.RoadBridge
+	case slices.Contains([]string{"footway", "path", "cycleway", "steps", "pedestrian", "bridleway", "corridor"}, highway):
+		return network.FootBridge
+	default:
+		return network.OtherBridge
+	}
+}
+
+// nodeSpot tells what a node on a road is to a vehicle.
+func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
+	switch tags.Find("barrier") {
+	case "height_restrictor":
+		return network.Restrictor, true
+	case "gate", "swing_gate", "sliding_gate", "sliding_beam", "hampshire_gate", "wicket_gate":
+		return network.Gate, true
+	case "lift_gate", "chain", "rope":
+		return network.Gate, true
+	case "bollard", "block", "cycle_barrier", "stile", "kissing_gate", "turnstile", "full-height_turnstile", "jersey_barrier", "log",
+		"motorcycle_barrier", "horse_stile", "debris", "planter", "barrier_board", "wall", "fence", "guard_rail", "hedge", "ditch", "bump_gate", "tank_trap", "bus_trap", "sump_buster", "spikes", "yes":
+		return network.Blocked, true
+	case "toll_booth":
+		return network.TollBooth, true
+	case "border_control", "checkpoint":
+		return network.Checkpoint, true
+	case "", "no", "entrance", "kerb", "cattle_grid":
+	default:
+		return network.OtherBarrier, true
+	}
+	switch {
+	case tags.Find("railway") == "level_crossing":
+		return network.LevelCrossing, true
+	case tags.Find("man_made") == "gantry" || tags.Find("highway") == "gantry":
+		return network.Gantry, true
+	case tags.Find("traffic_calming") != "" && tags.Find("traffic_calming") != "no":
+		return network.Calming, true
+	case tags.Find("ford") != "" && tags.Find("ford") != "no":
+		return network.FordSpot, true
+	case tags.Find("highway") == "toll_gantry":
+		return network.Gantry, true
+	case hasLimit(tags):
+		return network.OtherBarrier, true
+	}
+	return k, false
+}
+
+// hasLimit tells whether a node bears a figure, as a sign at a height
+// restriction may.
+func hasLimit(tags osm.Tags) bool {
+	return slices.ContainsFunc(tags, func(t osm.Tag) bool {
+		base, _, _ := strings.Cut(t.Key, ":")
+		_, ok := subjectOf[base]
+		return ok
+	})
+}
+
+// overSegment is a straight part of something that may hang over roads.
+type overSegment struct {
+	over   int32
+	a, b   int32 // numbers of its nodes
+	pa, pb s2.Point
+	box    [4]float64 // west, south, east, north
+}
+
+// cellSize of the grid in which segments are looked up, in degrees: about half
+// a kilometre, longer than most segments and shorter than most power spans are
+// few.
+const cellSize = 0.005
+
+// grid finds segments by place.
+type grid struct {
+	segments []overSegment
+	cells    map[[2]int32][]int32
+}
+
+func (g *grid) add(s overSegment) {
+	if g.cells == nil {
+		g.cells = map[[2]int32][]int32{}
+	}
+	g.segments = append(g.segments, s)
+	for _, c := range cells(s.box) {
+		g.cells[c] = append(g.cells[c], int32(len(g.segments)-1))
+	}
+}
+
+func cells(box [4]float64) [][2]int32 {
+	at := func(v float64) int32 { return int32(math.Floor(v / cellSize)) }
+	var out [][2]int32
+	for x := at(box[0]); x <= at(box[2]); x++ {
+		for y := at(box[1]); y <= at(box[3]); y++ {
+			out = append(out, [2]int32{x, y})
+		}
+	}
+	return out
+}
+
+// slack widens boxes for the bow of a great circle over a segment: below 1e-5
+// degrees, 1 m, for segments up to 4 km.
+const slack = 1e-5
+
+func boxOf(a, b orb.Point) [4]float64 {
+	return [4]float64{
+		min(a[0], b[0]) - slack, min(a[1], b[1]) - slack, max(a[0], b[0]) + slack, max(a[1], b[1]) + slack,
+	}
+}
+
+func apart(a, b [4]float64) bool {
+	return a[2] < b[0] || b[2] < a[0] || a[3] < b[1] || b[3] < a[1]
+}
+
+// crossing lists the segments that cross the one from a to b and share none of
+// its nodes, each once, with the place.
+func (g *grid) crossing(a, b int32, pa, pb orb.Point, visit func(o int32, at orb.Point)) {
+	box := boxOf(pa, pb)
+	var seen []int32
+	sa, sb := toS2(pa), toS2(pb)
+	for _, c := range cells(box) {
+		for _, i := range g.cells[c] {
+			s := &g.segments[i]
+			if apart(box, s.box) || s.a == a || s.a == b || s.b == a || s.b == b || slices.Contains(seen, i) {
+				continue
+			}
+			seen = append(seen, i)
+			if s2.CrossingSign(sa, sb, s.pa, s.pb) == s2.DoNotCross {
+				continue
+			}
+			at := pa
+			if s2.CrossingSign(sa, sb, s.pa, s.pb) == s2.Cross {
+				ll := s2.LatLngFromPoint(s2.Intersection(sa, sb, s.pa, s.pb))
+				at = orb.Point{ll.Lng.Degrees(), ll.Lat.Degrees()}
+			}
+			visit(s.over, at)
+		}
+	}
+}
+
+func toS2(p orb.Point) s2.Point {
+	return s2.PointFromLatLng(s2.LatLngFromDegrees(p.Lat(), p.Lon()))
+}
+
+// above tells whether something hangs over a road of a layer.
+func (o over) above(roadLayer int, tunnel bool) bool {
+	if o.wire {
+		return !tunnel
+	}
+	return roadLayer <= int(o.layer)
+}

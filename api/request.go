@@ -36,7 +36,9 @@ type TripRequest struct {
 	StructuresCSV string             `json:"structures_csv,omitempty" doc:"Structures with their clear heights, as CSV"`
 	Route         *RouteRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
 	Allowances    *AllowancesRequest `json:"allowances,omitempty"`
-	Confirm       []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
+	// Structures of the network that have no usable clear height.
+	AvoidUnmeasured bool     `json:"avoid_unmeasured,omitempty" doc:"Go round what hangs over the road without a usable clear height: up to an hour for each"`
+	Confirm         []string `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
 }
 
 // UnitRequest is the house on its trailer.
@@ -149,7 +151,7 @@ func (r *reader) oneOf(field, value string, allowed ...string) {
 // error is a [*Problem] that names every field to mend.
 func (q TripRequest) Resolve(places *place.Gazetteer, now time.Time) (trip.Request, error) {
 	r := &reader{}
-	out := trip.Request{Name: q.Name, Invented: q.Invented, Departure: now, Allowances: r.allowances(q.Allowances)}
+	out := trip.Request{Name: q.Name, Invented: q.Invented, AvoidUnmeasured: q.AvoidUnmeasured, Departure: now, Allowances: r.allowances(q.Allowances)}
 	unit, tow, whole := r.unit(q.Unit), r.tow(q.Tow), r.rig(q.Rig)
 	r.note(rig.CheckBounds(unit, tow, whole))
 	r.oneOf("use", q.Use, string(limit.Commercial), string(limit.Private))

@@ -5,6 +5,8 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -119,7 +121,9 @@ type Leg struct {
 	From          string      `json:"from"`
 	To            string      `json:"to"`
 	Jurisdictions []string    `json:"jurisdictions" doc:"None: not known. Several: both sides of a border are checked"`
+	Towns         []string    `json:"towns" doc:"Municipalities, where the network names them"`
 	Roads         []string    `json:"roads"`
+	Climb         *Climb      `json:"climb,omitempty" doc:"Left out where the network has no terrain"`
 	Unmatched     bool        `json:"unmatched,omitempty" doc:"A part of the given route that matches no road"`
 	LengthM       float64     `json:"length_m"`
 	Start         *time.Time  `json:"start"`
@@ -129,6 +133,14 @@ type Leg struct {
 	Verdict       Verdict     `json:"verdict"`
 	Findings      []Finding   `json:"findings"`
 	Structures    []Structure `json:"structures"`
+}
+
+// Climb is how a leg climbs.
+type Climb struct {
+	AscentM         float64 `json:"ascent_m"`
+	DescentM        float64 `json:"descent_m"`
+	SteepestPercent float64 `json:"steepest_percent" doc:"In the direction of travel; below zero is downhill"`
+	UnknownM        float64 `json:"unknown_m" doc:"How much of the leg has no terrain"`
 }
 
 // Finding is one answer about one rule at one place.
@@ -186,6 +198,7 @@ type Avoided struct {
 	From         string      `json:"from"`
 	To           string      `json:"to"`
 	Structures   []Structure `json:"structures"`
+	Signs        []string    `json:"signs" doc:"That shut the rig out"`
 	Ferry        bool        `json:"ferry,omitempty"`
 	ExtraM       float64     `json:"extra_m"`
 	ExtraS       *float64    `json:"extra_driving_s"`
@@ -198,6 +211,7 @@ type Network struct {
 	Vintage  string         `json:"vintage"`
 	Caution  string         `json:"caution"`
 	Revision string         `json:"revision"`
+	Credit   string         `json:"credit" doc:"To be shown wherever the answer is"`
 	Carries  []network.Fact `json:"carries"`
 	Lacks    []network.Fact `json:"lacks"`
 }
@@ -232,13 +246,29 @@ func Attributions(texts bool) []Attribution {
 	return out
 }
 
+// Credits lists the sources that an answer on a network rests on: the shipped
+// ones, and those of the network instead of the shipped roads where it is
+// another.
+func Credits(about network.About) []Attribution {
+	out := Attributions(false)
+	if about.Licence == "" {
+		return out
+	}
+	own := Attribution{
+		ID: "network", Name: about.Name, From: "the extracts that the network file was built of", Date: about.Vintage,
+		Attribution: about.Attribution, Licence: about.Licence, Changes: "turned into a road network",
+	}
+	out = slices.DeleteFunc(out, func(a Attribution) bool { return a.ID == data.RoadsID })
+	return append([]Attribution{own}, out...)
+}
+
 // NewTrip puts a plan into its wire form.
 func NewTrip(p *trip.Plan) *Trip {
 	t := &Trip{
 		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure, Passable: p.Passable,
 		GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
-		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Attributions(false), Mark: mark(p.RestsOnInvented()),
-		Network: Network{Name: p.About.Name, Vintage: p.About.Vintage, Caution: p.About.Caution, Revision: p.About.Revision,
+		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About), Mark: mark(p.RestsOnInvented()),
+		Network: Network{Name: p.About.Name, Vintage: p.About.Vintage, Caution: p.About.Caution, Revision: p.About.Revision, Credit: p.About.Attribution,
 			Carries: append([]network.Fact{}, p.About.Carries...), Lacks: append([]network.Fact{}, p.About.Lacks...)},
 		Legs: []Leg{}, Avoided: []Avoided{}, plan: p,
 	}
@@ -292,7 +322,7 @@ func kilograms(m *measure.Mass) *float64 {
 }
 
 // round keeps tenths: nothing along a road is known finer.
-func round(v float64) float64 { return float64(int64(v*10+0.5)) / 10 }
+func round(v float64) float64 { return math.Round(v*10) / 10 }
 
 func newFuel(f trip.Fuel) Fuel {
 	if f.Unknown != "" {
@@ -318,6 +348,10 @@ func newLeg(l trip.Leg) Leg {
 	if !l.Start.IsZero() {
 		out.Start = &l.Start
 	}
+	out.Towns = slices.DeleteFunc(append([]string{}, l.Towns...), func(s string) bool { return s == "" })
+	if c := l.Climb; c != nil {
+		out.Climb = &Climb{round(c.Ascent), round(c.Descent), round(100 * c.Steepest), round(float64(c.Unknown))}
+	}
 	out.DrivingS, out.DrivingWhy = newDuration(l.Time)
 	for _, s := range l.Structures {
 		out.Structures = append(out.Structures, newStructure(s))
@@ -340,7 +374,7 @@ func newStructure(s trip.Passing) Structure {
 }
 
 func newAvoided(a trip.Avoided) Avoided {
-	out := Avoided{From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: []Structure{}}
+	out := Avoided{From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: []Structure{}, Signs: append([]string{}, a.Signs...)}
 	out.ExtraS, out.ExtraUnknown = newDuration(a.ExtraTime)
 	for _, s := range a.Structures {
 		out.Structures = append(out.Structures, newStructure(s))

@@ -30,11 +30,14 @@ type Source struct {
 	Changes     string // what this project changed
 }
 
+// RoadsID is the id of the source of the bundled roads.
+const RoadsID = "roads"
+
 // Sources lists the source of everything in Files.
 func Sources() []Source {
 	return []Source{
 		{
-			ID:          "roads",
+			ID:          RoadsID,
 			Name:        "Roads around Ottawa and Montreal",
 			From:        "Natural Resources Canada, GeoGratis road data, by way of the example data of the Debian package mapnik-doc 3.1.0+ds-3",
 			Date:        "about 2003",

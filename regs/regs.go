@@ -35,6 +35,12 @@ type Measure struct {
 type Place struct {
 	Jurisdictions []string // ISO 3166-2; none: unknown; several: near a border, each is checked
 	OwnerKnown    bool     // whether it is known that the road is the jurisdiction's own
+	// Towns are the municipalities of the place by name; "" and none: not known.
+	Towns []string
+	// Owners is what is said of who runs the roads, in words. It is shown and
+	// settles nothing: an operator or a road number is no proof of whose rules
+	// bind. OwnerKnown does.
+	Owners []string
 }
 
 // DefaultTerm is how long after a row was read or verified it can clear.
@@ -100,23 +106,62 @@ func (t *Tables) Check(v Vehicle, p Place, at time.Time) []finding.Finding {
 		for _, q := range limit.Quantities() {
 			out = append(out, t.checkQuantity(v, code, q, at)...)
 		}
+		for _, town := range t.townsOf(code, p.Towns) {
+			out = append(out, t.checkTown(v, town, at)...)
+		}
 		if !p.OwnerKnown {
-			out = append(out, t.ownerUnknown(code))
+			out = append(out, t.ownerUnknown(code, p))
 		}
 	}
 	return out
 }
 
 // ownerUnknown says that rows bind the roads of their authority only.
-func (t *Tables) ownerUnknown(code string) finding.Finding {
+func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
 	summary := "who owns these roads is not known; city streets, county roads, toll roads and bridges may ask for less size, or for a permit of their own"
-	if towns := t.municipalities(code); len(towns) > 0 {
-		summary += "; the table has rows of " + strings.Join(towns, ", ") + ", not checked because the municipality is not known"
+	if len(p.Owners) > 0 {
+		summary += "; the map says: " + strings.Join(p.Owners, ", ")
+	}
+	var unchecked []string
+	found := t.townsOf(code, p.Towns)
+	for _, town := range t.municipalities(code) {
+		if !slices.Contains(found, code+"/"+town) {
+			unchecked = append(unchecked, town)
+		}
+	}
+	switch {
+	case len(unchecked) > 0 && (len(p.Towns) == 0 || slices.Contains(p.Towns, "")):
+		summary += "; the table has rows of " + strings.Join(unchecked, ", ") + ", not checked because the municipality is not known"
+	case len(unchecked) > 0:
+		summary += "; the table has rows of " + strings.Join(unchecked, ", ") + ", not checked because the map puts the road elsewhere"
 	}
 	return finding.Finding{
 		Rule: "road owner", Jurisdiction: code, Outcome: finding.Unknown, Summary: summary,
 		Ask: "the city, county or operator of each road",
 	}
+}
+
+// townsOf lists the keys of the municipalities that have rows and that a place
+// lies in.
+func (t *Tables) townsOf(code string, towns []string) (keys []string) {
+	for _, name := range towns {
+		if key := code + "/" + name; name != "" && len(t.rows[key]) > 0 && !slices.Contains(keys, key) {
+			keys = append(keys, key)
+		}
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// checkTown answers the quantities that a municipality has rows of.
+func (t *Tables) checkTown(v Vehicle, key string, at time.Time) []finding.Finding {
+	var out []finding.Finding
+	for _, q := range limit.Quantities() {
+		if slices.ContainsFunc(t.rows[key], func(r limit.Row) bool { return r.Quantity == q }) {
+			out = append(out, t.checkQuantity(v, key, q, at)...)
+		}
+	}
+	return out
 }
 
 func (t *Tables) municipalities(code string) []string {

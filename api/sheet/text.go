@@ -11,6 +11,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -33,6 +34,7 @@ func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t.rules()
 	t.heading("Structures")
 	t.structures()
+	t.onRoads()
 	t.heading("Unknown, and whom to ask")
 	t.unknowns()
 	t.heading("To arrange")
@@ -180,6 +182,9 @@ func (t *text) avoided(a trip.Avoided) {
 		return
 	}
 	invented := false
+	for _, s := range a.Signs {
+		t.line("  avoided %s", s)
+	}
 	for _, s := range a.Structures {
 		invented = invented || s.Invented()
 		t.line("  %savoided %s: %s short", marked(s.Invented()), s.Name, (-s.Margin).Metric())
@@ -206,6 +211,13 @@ func (t *text) legs() {
 		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(invented), i+1, l.From, l.To, codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
 		if len(l.Roads) > 0 {
 			t.line("     by %s", strings.Join(l.Roads, ", "))
+		}
+		if c := l.Climb; c != nil && c.Unknown < l.Length {
+			unknown := ""
+			if c.Unknown > 0 {
+				unknown = fmt.Sprintf("; %s of it UNKNOWN", c.Unknown)
+			}
+			t.line("     climbs %.0f m and descends %.0f m, steepest %+.1f %%%s", c.Ascent, c.Descent, 100*c.Steepest, unknown)
 		}
 		if l.Unmatched {
 			t.line("     matches no road of this network")
@@ -337,11 +349,17 @@ func (t *text) structures() {
 			}
 		}
 	}
-	if !any {
+	lacks := slices.Contains(t.plan.About.Lacks, network.Structures)
+	switch {
+	case !any && lacks:
 		t.line("  none was given for this way, and the network knows none: what hangs over it is UNKNOWN")
-		return
+	case lacks:
+		t.line("  Only the structures that were given are listed; the network knows no others, which does not mean that there are none.")
+	case !any:
+		t.line("  the network has none over this way, which does not mean that there are none")
+	default:
+		t.line("  Those that were given and those that the network has are listed; there may be others.")
 	}
-	t.line("  Only the structures that were given are listed; the network knows no others, which does not mean that there are none.")
 }
 
 func (t *text) structure(where string, s trip.Passing) {
@@ -362,6 +380,24 @@ func (t *text) structure(where string, s trip.Passing) {
 	}
 	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
 	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, detail, source, s.Status, read, ask)
+}
+
+// onRoads writes what the signs of the roads ask for, each once, with the legs
+// it stands on; unknowns are listed with the others.
+func (t *text) onRoads() {
+	any := false
+	for i, l := range t.plan.Legs {
+		for _, f := range l.Findings {
+			if f.Outcome == finding.Unknown || f.Outcome == finding.Clear || isLimit(f) || f.Rule == "structure" {
+				continue
+			}
+			if !any {
+				t.heading("Signs and roads")
+				any = true
+			}
+			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+f.Place), i+1, f.Summary, f.Ask)
+		}
+	}
 }
 
 // unknowns writes each unknown that is not about a limit once, with the legs

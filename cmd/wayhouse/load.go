@@ -15,14 +15,18 @@ import (
 	"wayhouse/routing/trip"
 )
 
-// load opens the store and reads the shipped data. An empty path keeps the
-// tables in memory and writes nothing. The caller closes the store.
-func load(ctx context.Context, path string, clock func() time.Time, log *slog.Logger) (*api.Service, *store.Store, error) {
-	tables, err := openStore(ctx, path, clock)
+// sources are the files that a service works on. An empty store keeps the
+// tables in memory and writes nothing; an empty network is the bundled roads.
+type sources struct{ store, network string }
+
+// load opens the store and the network and reads the shipped data. The caller
+// closes the store.
+func load(ctx context.Context, from sources, clock func() time.Time, log *slog.Logger) (*api.Service, *store.Store, error) {
+	tables, err := openStore(ctx, from.store, clock)
 	if err != nil {
 		return nil, nil, err
 	}
-	service, err := assemble(ctx, tables, clock, log)
+	service, err := assemble(ctx, from.network, tables, clock, log)
 	if err != nil {
 		tables.Close()
 		return nil, nil, err
@@ -37,7 +41,7 @@ func openStore(ctx context.Context, path string, clock func() time.Time) (*store
 	return store.OpenFile(ctx, path, clock)
 }
 
-func assemble(ctx context.Context, tables *store.Store, clock func() time.Time, log *slog.Logger) (*api.Service, error) {
+func assemble(ctx context.Context, path string, tables *store.Store, clock func() time.Time, log *slog.Logger) (*api.Service, error) {
 	snapshot, err := tables.Snapshot(ctx)
 	if err != nil {
 		return nil, err
@@ -46,7 +50,7 @@ func assemble(ctx context.Context, tables *store.Store, clock func() time.Time, 
 	if err != nil {
 		return nil, err
 	}
-	roads, err := shipped("roads/network.geojson", network.ReadGeoJSON)
+	roads, err := openRoads(ctx, path)
 	if err != nil {
 		return nil, err
 	}
@@ -59,10 +63,32 @@ func assemble(ctx context.Context, tables *store.Store, clock func() time.Time, 
 	if err != nil {
 		return nil, err
 	}
+	places.Add(settlements(roads))
 	return &api.Service{
 		Planner: &trip.Planner{Network: roads, Index: network.NewIndex(roads), Areas: areas, Tables: snapshot},
 		Places:  places, Clock: clock, Log: log, Version: version, Ready: tables.Ping,
 	}, nil
+}
+
+// openRoads opens a network file, or the bundled roads. The file stays mapped
+// for as long as the process lives.
+func openRoads(ctx context.Context, path string) (*network.Network, error) {
+	if path == "" {
+		return shipped("roads/network.geojson", network.ReadGeoJSON)
+	}
+	return openNetwork(ctx, path, nil)
+}
+
+// settlements lists the places of a network that have a name and one
+// jurisdiction at least; near a border the first counts.
+func settlements(n *network.Network) []place.Place {
+	var out []place.Place
+	for p := range n.Places() {
+		if p.Kind.Settlement() && p.Name != "" && len(p.Jurisdictions) > 0 {
+			out = append(out, place.Place{Name: p.Name, Jurisdiction: p.Jurisdictions[0], Point: p.Point})
+		}
+	}
+	return out
 }
 
 // shipped reads one embedded file.

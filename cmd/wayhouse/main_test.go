@@ -105,7 +105,7 @@ func TestJSONIsWhatTheAPIReturns(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	service, tables, err := load(t.Context(), "", noon, slog.New(slog.DiscardHandler))
+	service, tables, err := load(t.Context(), sources{}, noon, slog.New(slog.DiscardHandler))
 	if err != nil {
 		t.Fatal(err)
 	}

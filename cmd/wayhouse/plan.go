@@ -16,11 +16,11 @@ import (
 
 // planFlags are the flags of plan. What is not given is unknown.
 type planFlags struct {
-	store, tow, depart, from, to, structures string
-	via, confirm                             []string
-	unit                                     struct{ height, width, length, mass, kind, coupling string }
-	rig                                      struct{ height, width, length, mass string }
-	json                                     bool
+	store, network, tow, depart, from, to, structures string
+	via, confirm                                      []string
+	unit                                              struct{ height, width, length, mass, kind, coupling string }
+	rig                                               struct{ height, width, length, mass string }
+	json, avoid                                       bool
 }
 
 func planCommand(clock func() time.Time) *cobra.Command {
@@ -39,6 +39,8 @@ func planCommand(clock func() time.Time) *cobra.Command {
 	}
 	flags := c.Flags()
 	flags.StringVar(&f.store, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
+	flags.StringVar(&f.network, "network", "", "network file to plan on (default: the bundled roads)")
+	flags.BoolVar(&f.avoid, "avoid-unmeasured", false, "go round what hangs over the road without a usable clear height")
 	flags.StringVar(&f.from, "from", "", "where the trip starts, such as \"Ottawa, ON\"")
 	flags.StringVar(&f.to, "to", "", "where it ends")
 	flags.StringArrayVar(&f.via, "via", nil, "a stop on the way; may be repeated")
@@ -61,7 +63,7 @@ func planCommand(clock func() time.Time) *cobra.Command {
 }
 
 func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func() time.Time) error {
-	service, tables, err := load(cmd.Context(), f.store, clock, slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil)))
+	service, tables, err := load(cmd.Context(), sources{f.store, f.network}, clock, slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil)))
 	if err != nil {
 		return err
 	}
@@ -77,7 +79,7 @@ func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func(
 		return e.Encode(api.NewTrip(plan))
 	}
 	var credits []string
-	for _, a := range api.Attributions(false) {
+	for _, a := range api.Credits(plan.About) {
 		credits = append(credits, a.String())
 	}
 	return sheet.Text(cmd.OutOrStdout(), plan, credits)
@@ -142,6 +144,7 @@ func (f planFlags) overlay(q *api.TripRequest) {
 	if f.depart != "" {
 		q.Depart = f.depart
 	}
+	q.AvoidUnmeasured = q.AvoidUnmeasured || f.avoid
 	q.Confirm = append(q.Confirm, f.confirm...)
 	q.Stops = f.stops(q.Stops)
 }

@@ -23,7 +23,8 @@ const (
 )
 
 func serveCommand(clock func() time.Time) *cobra.Command {
-	var address, path string
+	var address string
+	var from sources
 	c := &cobra.Command{
 		Use: "serve", Short: "Answer over HTTP on this machine", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -31,7 +32,7 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
-			service, tables, err := load(cmd.Context(), path, clock, log)
+			service, tables, err := load(cmd.Context(), from, clock, log)
 			if err != nil {
 				return err
 			}
@@ -45,7 +46,8 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&address, "address", "127.0.0.1:8080", "address of this machine to answer on")
-	c.Flags().StringVar(&path, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
+	c.Flags().StringVar(&from.network, "network", "", "network file to plan on (default: the bundled roads)")
+	c.Flags().StringVar(&from.store, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
 	return c
 }
 

@@ -200,12 +200,14 @@ func (m *matcher) way(ctx context.Context, a, b network.Position, straight measu
 		piece := network.Piece{Arc: arc, Start: m.net.Along(a, arc), End: m.net.Along(b, arc)}
 		return search.Path{Pieces: []network.Piece{piece}}, float64(piece.Length()) <= limit, nil
 	}
-	path, err := search.Within(ctx, m.net, a, b, func(p network.Piece) (float64, bool) { return float64(p.Length()), true }, limit)
+	path, err := search.Within(ctx, m.net, a, b, search.Rules{Cost: byLength}, limit)
 	if errors.Is(err, search.ErrNoRoute) {
 		return path, false, nil
 	}
 	return path, err == nil, err
 }
+
+func byLength(p network.Piece) (float64, bool) { return float64(p.Length()), true }
 
 // trace walks the likeliest chain back from the last column.
 func trace(columns [][]cell) []network.Snapped {

@@ -2,17 +2,21 @@
 package place
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 	"unicode"
 
+	"github.com/agnivade/levenshtein"
 	"github.com/paulmach/orb"
 	"golang.org/x/text/runes"
 	"golang.org/x/text/transform"
 	"golang.org/x/text/unicode/norm"
 
+	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/routing/geodesic"
 )
 
 // Place is a town.
@@ -44,16 +48,37 @@ func Read(raw []byte, names func(code string) string) (*Gazetteer, error) {
 		if !strings.Contains(p.Jurisdiction, "-") {
 			return c.Fail("jurisdiction", "is no ISO 3166-2 code", "write it like CA-ON")
 		}
-		key := fold(p.Name)
-		g.byName[key] = append(g.byName[key], len(g.places))
-		g.folded = append(g.folded, key)
-		g.places = append(g.places, p)
+		g.put(p)
 		return nil
 	})
 	if err != nil {
 		return nil, fmt.Errorf("places: %w", err)
 	}
 	return g, nil
+}
+
+func (g *Gazetteer) put(p Place) {
+	key := fold(p.Name)
+	g.byName[key] = append(g.byName[key], len(g.places))
+	g.folded = append(g.folded, key)
+	g.places = append(g.places, p)
+}
+
+// sameTown is how far apart two places of one name in one jurisdiction may lie
+// and be one town.
+const sameTown measure.Distance = 10_000
+
+// Add adds places, but for those that the list has already. It must come
+// before the first look-up.
+func (g *Gazetteer) Add(places []Place) {
+	for _, p := range places {
+		known := slices.ContainsFunc(g.byName[fold(p.Name)], func(i int) bool {
+			return g.places[i].Jurisdiction == p.Jurisdiction && geodesic.Between(g.places[i].Point, p.Point) < sameTown
+		})
+		if !known {
+			g.put(p)
+		}
+	}
 }
 
 // fold takes off accents, case, points and hyphens, so that "MONTREAL" finds
@@ -68,7 +93,7 @@ func fold(s string) string {
 // NotFoundError says that no place has the name.
 type NotFoundError struct {
 	Name   string
-	Nearby []Place // of the same name elsewhere, or whose name starts alike
+	Nearby []Place // of the same name elsewhere, or whose name is alike
 }
 
 func (e *NotFoundError) Error() string {
@@ -118,7 +143,9 @@ func (g *Gazetteer) Find(text string) (Place, error) {
 		return match[0], nil
 	case 0:
 		if len(named) == 0 {
-			named = g.Search(name, 5)
+			if named = g.Search(text, 5); len(named) == 0 {
+				named = g.Search(name, 5)
+			}
 		}
 		return Place{}, &NotFoundError{Name: strings.TrimSpace(text), Nearby: named}
 	default:
@@ -150,7 +177,8 @@ func (g *Gazetteer) inRegion(p Place, region string) bool {
 var countryNames = map[string]string{"ca": "canada", "us": "united states"}
 
 // Search lists places whose name starts with the text, those that are called
-// exactly so first, then by name and jurisdiction, most at the most.
+// exactly so first, then by name and jurisdiction, most at the most. Where none
+// does, it lists those whose name is spelt alike, the likest first.
 func (g *Gazetteer) Search(text string, most int) []Place {
 	name, region, _ := strings.Cut(text, ",")
 	want := fold(name)
@@ -163,12 +191,39 @@ func (g *Gazetteer) Search(text string, most int) []Place {
 			out = append(out, p)
 		}
 	}
-	slices.SortFunc(out, func(a, b Place) int {
-		fa, fb := fold(a.Name), fold(b.Name)
-		if fa != fb {
-			return strings.Compare(fa, fb) // the exact name is the shortest and sorts first
-		}
-		return strings.Compare(a.Jurisdiction, b.Jurisdiction)
+	slices.SortFunc(out, func(a, b Place) int { // the exact name is the shortest and sorts first
+		return cmp.Or(strings.Compare(fold(a.Name), fold(b.Name)), strings.Compare(a.Jurisdiction, b.Jurisdiction))
 	})
+	if len(out) == 0 {
+		out = g.alike(want, region)
+	}
 	return out[:min(len(out), most)]
+}
+
+// alike lists places whose name differs by a slip or two: one changed, missing
+// or doubled letter for every four, three at the most. Whether a slip was made
+// is for the asker: a plan is never made on a guess.
+func (g *Gazetteer) alike(want, region string) []Place {
+	type near struct {
+		Place
+		slips int
+	}
+	allowed := min(1+len(want)/4, 3)
+	var found []near
+	for i, p := range g.places {
+		if diff := len(g.folded[i]) - len(want); diff > allowed || -diff > allowed || !g.inRegion(p, region) {
+			continue
+		}
+		if n := levenshtein.ComputeDistance(want, g.folded[i]); n <= allowed {
+			found = append(found, near{p, n})
+		}
+	}
+	slices.SortFunc(found, func(a, b near) int {
+		return cmp.Or(cmp.Compare(a.slips, b.slips), strings.Compare(a.Name, b.Name), strings.Compare(a.Jurisdiction, b.Jurisdiction))
+	})
+	var out []Place
+	for _, n := range found {
+		out = append(out, n.Place)
+	}
+	return out
 }

@@ -150,7 +150,7 @@ func TestRouteIsOptimal(t *testing.T) {
 		from, to := position(t, n), position(t, n)
 		cost := costOf(n, walls(t, n))
 		want := oracle(n, from, to, cost)
-		got, err := Route(context.Background(), n, from, to, cost)
+		got, err := Route(context.Background(), n, from, to, Rules{Cost: cost})
 		if math.IsInf(want, 1) {
 			if !errors.Is(err, ErrNoRoute) {
 				t.Fatalf("got %v, %v; the oracle finds no way", got, err)
@@ -205,7 +205,7 @@ func TestBundledPairs(t *testing.T) {
 		}
 		from, to := place(), place()
 		want := oracle(n, from, to, cost)
-		got, err := Route(context.Background(), n, from, to, cost)
+		got, err := Route(context.Background(), n, from, to, Rules{Cost: cost})
 		if found := err == nil; found == math.IsInf(want, 1) || found && math.Abs(got.Seconds-want) > 1e-6 {
 			t.Errorf("%v to %v: %v s, %v; the oracle says %v s", from, to, got.Seconds, err, want)
 		}
@@ -219,7 +219,7 @@ func TestWallsNeverHelp(t *testing.T) {
 		from, to := position(t, n), position(t, n)
 		ws := walls(t, n)
 		seconds := func(ws []wall) float64 {
-			p, err := Route(context.Background(), n, from, to, costOf(n, ws))
+			p, err := Route(context.Background(), n, from, to, Rules{Cost: costOf(n, ws)})
 			if err != nil {
 				return math.Inf(1)
 			}
@@ -237,10 +237,10 @@ func TestWithinGivesUp(t *testing.T) {
 	n := read(t, roads.GeoJSON([]orb.Point{{-75, 45}, {-75, 45.1}}, []roads.Edge{{From: 0, To: 1, Class: "primary", Jurisdiction: "CA-ON"}}, facts()))
 	from, to := network.Position{}, network.Position{Offset: n.Length[0]}
 	metres := func(p network.Piece) (float64, bool) { return float64(p.Length()), true }
-	if _, err := Within(context.Background(), n, from, to, metres, 11_000); !errors.Is(err, ErrNoRoute) {
+	if _, err := Within(context.Background(), n, from, to, Rules{Cost: metres}, 11_000); !errors.Is(err, ErrNoRoute) {
 		t.Errorf("a way of %v was found within 11 km: %v", n.Length[0], err)
 	}
-	if p, err := Within(context.Background(), n, from, to, metres, 12_000); err != nil || p.Length() != n.Length[0] {
+	if p, err := Within(context.Background(), n, from, to, Rules{Cost: metres}, 12_000); err != nil || p.Length() != n.Length[0] {
 		t.Errorf("got %v, %v", p, err)
 	}
 }
@@ -249,7 +249,7 @@ func TestCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	n := bundled(t)
-	if _, err := Route(ctx, n, network.Position{}, network.Position{Edge: 3000}, costOf(n, nil)); !errors.Is(err, context.Canceled) {
+	if _, err := Route(ctx, n, network.Position{}, network.Position{Edge: 3000}, Rules{Cost: costOf(n, nil)}); !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -289,7 +289,7 @@ func TestCircuity(t *testing.T) {
 			if a == b {
 				continue
 			}
-			p, err := Route(context.Background(), n, at[a], at[b], cost)
+			p, err := Route(context.Background(), n, at[a], at[b], Rules{Cost: cost})
 			if err != nil {
 				t.Errorf("%s to %s: %v", a, b, err)
 				continue
@@ -300,7 +300,7 @@ func TestCircuity(t *testing.T) {
 			}
 		}
 	}
-	p, err := Route(context.Background(), n, at["Ottawa"], at["Montreal"], cost)
+	p, err := Route(context.Background(), n, at["Ottawa"], at["Montreal"], Rules{Cost: cost})
 	if err != nil || math.Abs(float64(p.Length())/1000-196.9) > 4 {
 		t.Errorf("Ottawa to Montreal: %v, %v", p.Length(), err)
 	}
@@ -312,7 +312,7 @@ func BenchmarkRoute(b *testing.B) {
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		to := network.Position{Edge: network.EdgeID((i * 997) % n.Edges())}
-		if _, err := Route(context.Background(), n, network.Position{}, to, cost); err != nil && !errors.Is(err, ErrNoRoute) {
+		if _, err := Route(context.Background(), n, network.Position{}, to, Rules{Cost: cost}); err != nil && !errors.Is(err, ErrNoRoute) {
 			b.Fatal(err)
 		}
 	}

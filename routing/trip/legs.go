@@ -1,6 +1,7 @@
 package trip
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,6 +23,7 @@ func (b *builder) addLegs(w way) error {
 		b.finish(b.gapLeg(w), w.starts, w.stops, w)
 		return nil
 	}
+	b.plan.Findings = append(b.plan.Findings, b.forbiddenTurns(w.pieces)...)
 	cuts := b.atBorders(w.pieces)
 	for i, pieces := range cuts {
 		leg := b.roadLeg(pieces)
@@ -48,7 +50,7 @@ func (b *builder) addLegs(w way) error {
 func (b *builder) atBorders(pieces []network.Piece) [][]network.Piece {
 	var out [][]network.Piece
 	for i, p := range pieces {
-		if i == 0 || !slices.Equal(b.codes(pieces[i-1:i]), b.codes(pieces[i:i+1])) {
+		if i == 0 || !b.Network.SameArea(pieces[i-1].Arc.Edge(), p.Arc.Edge()) {
 			out = append(out, nil)
 		}
 		out[len(out)-1] = append(out[len(out)-1], p)
@@ -65,8 +67,11 @@ func border(a, b []string) string {
 }
 
 func (b *builder) roadLeg(pieces []network.Piece) Leg {
-	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.time(pieces)}
+	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.time(pieces), zone: b.Network.Zone(pieces[0].Arc.Edge())}
+	ledger := newLedger()
 	for _, p := range pieces {
+		b.drive(ledger, p, l.Length)
+		l.town(b.Network.Town(p.Arc.Edge()))
 		for _, s := range b.structures.on(p) {
 			b.listed[s.structure.ID] = true
 			l.Structures = append(l.Structures, b.passing(s, l.Length+b.Network.Along(s.at, p.Arc)-p.Start, strings.Join(l.Jurisdictions, "/")))
@@ -74,15 +79,38 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		l.Line = appendLine(l.Line, b.Network.Line(p))
 		l.Length += p.Length()
 		l.Fuel = b.burn(l.Fuel, p)
-		if b.Network.Class[p.Arc.Edge()] == network.PossibleFerry {
-			l.Findings = append(l.Findings, finding.Finding{
-				Rule: "ferry", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
-				Summary: "the route uses a line that may be a ferry: whether it runs, takes the rig, and how long it needs is not known",
-				Ask:     "the ferry's operator",
-			})
+		if class := b.Network.Class[p.Arc.Edge()]; class.Water() {
+			l.Findings = append(l.Findings, b.ferry(class, l.Jurisdictions))
 		}
 	}
+	l.Findings = append(l.Findings, b.said(ledger, l.Jurisdictions)...)
+	l.Findings = append(l.Findings, b.survey(ledger, l.Jurisdictions)...)
+	l.owners, l.own = ledger.signed, !ledger.alien && !b.Network.Lacks(network.Owners)
+	if !b.Network.Lacks(network.Grades) {
+		l.Climb = &ledger.climb
+	}
 	return l
+}
+
+func (b *builder) ferry(class network.Class, codes []string) finding.Finding {
+	what := "a ferry"
+	if class == network.PossibleFerry {
+		what = "a line that may be a ferry"
+	}
+	return finding.Finding{
+		Rule: "ferry", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown,
+		Summary: "the route uses " + what + ": whether it runs, takes the rig with propane aboard, and how long it needs is not known",
+		Ask:     "the ferry's operator",
+	}
+}
+
+// town notes the municipalities of a piece; "" is one that is not known.
+func (l *Leg) town(names string) {
+	for _, name := range strings.Split(names, ";") {
+		if !slices.Contains(l.Towns, name) {
+			l.Towns = append(l.Towns, name)
+		}
+	}
 }
 
 // burn adds the fuel of one piece.
@@ -146,10 +174,12 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 	if at.IsZero() {
 		at = b.plan.Departure
 	}
-	place := regs.Place{Jurisdictions: l.Jurisdictions, OwnerKnown: !b.Network.Lacks(network.Owners)}
-	at = at.In(b.zone(l.Jurisdictions)) // rows are in force by the day of the place
+	place := regs.Place{Jurisdictions: l.Jurisdictions, OwnerKnown: l.own, Towns: l.Towns, Owners: l.owners}
+	at = at.In(b.legZone(l)) // rows are in force by the day of the place
 	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(), place, at), l.Findings...)
-	for _, s := range l.Structures {
+	byRisk := slices.Clone(l.Structures)
+	slices.SortStableFunc(byRisk, func(a, b Passing) int { return cmp.Compare(a.risk, b.risk) })
+	for _, s := range byRisk {
 		l.Findings = append(l.Findings, s.finding())
 	}
 	l.Findings = append(l.Findings, b.lacks(l)...)
@@ -160,6 +190,15 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 		l.Findings = append(l.Findings, b.access("last kilometre", l.To, w.access[1], l))
 	}
 	b.plan.Legs = append(b.plan.Legs, l)
+}
+
+// legZone is the time zone of a leg: what the network says, else that of its
+// first jurisdiction.
+func (b *builder) legZone(l Leg) *time.Location {
+	if loc, err := time.LoadLocation(l.zone); err == nil && l.zone != "" {
+		return loc
+	}
+	return b.zone(l.Jurisdictions)
 }
 
 // nextStart is when the next leg starts, zero once a leg has no known time.

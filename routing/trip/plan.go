@@ -42,7 +42,10 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 		Name: r.Name, Invented: r.Invented, Rig: r.Rig, Departure: departure, Passable: true, Given: r.Given != nil,
 		About: p.Network.About, Tables: p.Tables.Revision, Cautions: Cautions(),
 	}
-	b := &builder{Planner: p, plan: plan, request: r, structures: p.place(r, plan.Departure), listed: map[string]bool{}}
+	b := &builder{
+		Planner: p, plan: plan, request: r, structures: p.place(r, plan.Departure), listed: map[string]bool{},
+		traveller: newTraveller(p.Network, r, plan.Departure),
+	}
 	ways, err := b.ways(ctx)
 	if err != nil {
 		return nil, err
@@ -63,6 +66,7 @@ type builder struct {
 	plan       *Plan
 	request    Request
 	structures placements
+	traveller  *traveller
 	listed     map[string]bool // structures that some answer names, by id
 }
 
@@ -125,7 +129,7 @@ func (b *builder) routed(ctx context.Context) ([]way, error) {
 		from, to := b.request.Stops[i-1].Label, b.request.Stops[i].Label
 		path, err := b.between(ctx, from, to, snapped[i-1].Position, snapped[i].Position)
 		if errors.Is(err, search.ErrNoRoute) {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), to, "cannot be reached from "+from+": this network has no road between them", "choose another place, or give the route and have it checked")
+			return nil, fail(fmt.Sprintf("stops[%d]", i), to, "cannot be reached from "+from+": this network has no road between them that is open to such a rig", "choose another place, or give the route and have it checked")
 		}
 		if err != nil {
 			return nil, err
@@ -140,7 +144,7 @@ func (b *builder) routed(ctx context.Context) ([]way, error) {
 func (b *builder) snapStops() ([]network.Snapped, error) {
 	var out []network.Snapped
 	for i, s := range b.request.Stops {
-		at, err := b.Index.Snap(s.Point, Reach, nil)
+		at, err := b.Index.Snap(s.Point, Reach, b.drivable)
 		if err != nil {
 			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "is off this network: "+err.Error(), "choose a place near one of its roads")
 		}
@@ -150,6 +154,11 @@ func (b *builder) snapStops() ([]network.Snapped, error) {
 		out = append(out, at)
 	}
 	return out, nil
+}
+
+// drivable tells whether an edge is open to such a rig in some direction.
+func (b *builder) drivable(e network.EdgeID) bool {
+	return !b.traveller.road(network.MakeArc(e, false)).closed || !b.traveller.road(network.MakeArc(e, true)).closed
 }
 
 // travelled leaves out pieces of no length, unless a structure stands on one.
@@ -169,18 +178,57 @@ func offRoad(s network.Snapped) string {
 // compared; the time of such a stretch is still answered as unknown.
 const orderingSpeed = 10 * measure.KilometrePerHour
 
+// rules are what a search keeps to. Past what is shut it may go to show what
+// the rig would otherwise take; past what is closed to everyone of its kind,
+// the wrong way through a one-way road or by a forbidden turn it never goes.
+func (b *builder) rules(ferries, pastShut bool) search.Rules {
+	r := search.Rules{Cost: b.cost(ferries, pastShut), EndsOnly: b.endsOnly}
+	if b.Network.Bans() > 0 {
+		r.Turns, r.Banned = b.Network.Turns(), b.traveller.banned
+	}
+	return r
+}
+
+// endsOnly tells whether a piece may be driven only where a trip begins or
+// ends.
+func (b *builder) endsOnly(p network.Piece) bool {
+	ends := false
+	b.judge(p, func(j *judgement) { ends = ends || j.ends })
+	return ends
+}
+
+// judge visits what the signs of a piece and of what stands on it mean.
+func (b *builder) judge(p network.Piece, visit func(*judgement)) {
+	visit(b.traveller.road(p.Arc))
+	for _, s := range b.Network.Spots(p.Arc.Edge()) {
+		if b.Network.Covers(p, network.Position{Edge: s.Edge, Offset: s.Offset}) {
+			visit(b.traveller.spot(s, p.Arc.Reverse()))
+		}
+	}
+}
+
+// detour is how many seconds a route goes round something unmeasured for, where
+// that is asked for.
+const detour = 3600
+
 // cost is what a piece takes in seconds, and whether it is open.
-func (b *builder) cost(ferries, pastStructures bool) search.Cost {
+func (b *builder) cost(ferries, pastShut bool) search.Cost {
 	return func(p network.Piece) (float64, bool) {
 		e := p.Arc.Edge()
-		if b.Network.Class[e] == network.PossibleFerry && !ferries || !pastStructures && b.structures.shut(p) {
+		closed, shut := b.Network.Class[e].Water() && !ferries, false
+		b.judge(p, func(j *judgement) { closed, shut = closed || j.closed, shut || j.shut })
+		if closed || !pastShut && (shut || b.structures.shut(p)) {
 			return 0, false
 		}
 		v, ok := b.Network.Speed(e)
 		if !ok {
 			v = orderingSpeed
 		}
-		return float64(p.Length()) / float64(v), true
+		seconds := float64(p.Length()) / float64(v)
+		if b.request.AvoidUnmeasured {
+			seconds += detour * float64(b.structures.overhead.blind(p))
+		}
+		return seconds, true
 	}
 }
 
@@ -188,19 +236,19 @@ func (b *builder) cost(ferries, pastStructures bool) search.Cost {
 // and by no ferry; by ferry if nothing else leads there; and if every way is
 // shut, the way that it would take, to show what shuts it.
 func (b *builder) between(ctx context.Context, from, to string, start, end network.Position) (search.Path, error) {
-	first := func(costs ...search.Cost) (path search.Path, err error) {
-		for _, c := range costs {
+	first := func(rules ...search.Rules) (path search.Path, err error) {
+		for _, c := range rules {
 			if path, err = search.Route(ctx, b.Network, start, end, c); !errors.Is(err, search.ErrNoRoute) {
 				return path, err
 			}
 		}
 		return path, err
 	}
-	free, err := first(b.cost(false, true), b.cost(true, true))
+	free, err := first(b.rules(false, true), b.rules(true, true))
 	if err != nil {
 		return free, err
 	}
-	open, err := first(b.cost(false, false), b.cost(true, false))
+	open, err := first(b.rules(false, false), b.rules(true, false))
 	switch {
 	case errors.Is(err, search.ErrNoRoute):
 		b.plan.Passable = false
@@ -223,8 +271,9 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 				a.Structures = append(a.Structures, b.passing(s, 0, strings.Join(b.Network.Jurisdictions(piece.Arc.Edge()), "/")))
 			}
 		}
+		a.Signs = b.shutSigns(a.Signs, piece)
 	}
-	if len(a.Structures) == 0 {
+	if len(a.Structures)+len(a.Signs) == 0 {
 		return
 	}
 	was, is := b.time(free.Pieces), b.time(open.Pieces)
@@ -232,10 +281,26 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 	b.plan.Avoided = append(b.plan.Avoided, a)
 }
 
+// shutSigns adds the signs that shut the rig out of a piece, each once.
+func (b *builder) shutSigns(signs []string, p network.Piece) []string {
+	b.judge(p, func(j *judgement) {
+		if !j.shut {
+			return
+		}
+		for _, n := range j.notes {
+			text := fmt.Sprintf("%s: %s", b.Network.RoadName(p.Arc.Edge()), n.words())
+			if (n.outcome == finding.Forbidden || n.rule == "access at hours") && !slices.Contains(signs, text) {
+				signs = append(signs, text)
+			}
+		}
+	})
+	return signs
+}
+
 // ferryAvoided notes a ferry that would have been shorter.
 func (b *builder) ferryAvoided(ctx context.Context, from, to string, open search.Path, start, end network.Position) error {
-	isFerry := func(p network.Piece) bool { return b.Network.Class[p.Arc.Edge()] == network.PossibleFerry }
-	path, err := search.Route(ctx, b.Network, start, end, b.cost(true, false))
+	isFerry := func(p network.Piece) bool { return b.Network.Class[p.Arc.Edge()].Water() }
+	path, err := search.Route(ctx, b.Network, start, end, b.rules(true, false))
 	if err != nil || !slices.ContainsFunc(path.Pieces, isFerry) || slices.ContainsFunc(open.Pieces, isFerry) {
 		return err
 	}

@@ -32,12 +32,14 @@ type placed struct {
 	forward   bool // binds travel along the line of the edge
 	backward  bool
 	doubt     string
+	risk      int // orders findings
 }
 
 // placements knows the structures of a trip by edge, and those that stand over
 // no known road.
 type placements struct {
 	net      *network.Network
+	overhead *overhead
 	byEdge   map[network.EdgeID][]placed
 	unplaced []placed
 }
@@ -45,10 +47,13 @@ type placements struct {
 // place binds each structure to the roads it stands over, and works out how
 // the rig passes under it.
 func (p *Planner) place(r Request, departure time.Time) placements {
-	out := placements{net: p.Network, byEdge: map[network.EdgeID][]placed{}}
+	out := placements{net: p.Network, byEdge: map[network.EdgeID][]placed{}, overhead: &overhead{
+		net: p.Network, request: &r, day: departure, term: p.Tables.Term, known: map[judged]heights{},
+	}}
 	for _, s := range r.Structures {
 		roads, doubt := p.roadsUnder(s)
-		one := placed{structure: s, passage: p.pass(s, r, departure), doubt: doubt}
+		day := departure.In(p.zone(p.Areas.At(s.Point)))
+		one := placed{structure: s, passage: pass(s, r, day, p.Tables.Term), doubt: doubt, risk: firstRisk}
 		if doubt != "" && one.passage.Outcome == finding.Clear {
 			one.passage.Outcome, one.passage.Why = finding.Unknown, doubt
 		}
@@ -69,14 +74,13 @@ func (p *Planner) place(r Request, departure time.Time) placements {
 // days counts, as when snow is allowed for.
 const travelDays = 7
 
-func (p *Planner) pass(s clearance.Structure, r Request, departure time.Time) clearance.Passage {
+func pass(s clearance.Structure, r Request, day time.Time, term time.Duration) clearance.Passage {
 	height, ok := r.Rig.Clear()
 	if !ok {
 		return clearance.Passage{Outcome: finding.Unknown, Why: "the height of the rig is not known"}
 	}
-	day := departure.In(p.zone(p.Areas.At(s.Point)))
-	first := clearance.Pass(s, height, r.Rig.Unit.Length, r.Allowances, day, p.Tables.Term)
-	last := clearance.Pass(s, height, r.Rig.Unit.Length, r.Allowances, day.AddDate(0, 0, travelDays), p.Tables.Term)
+	first := clearance.Pass(s, height, r.Rig.Unit.Length, r.Allowances, day, term)
+	last := clearance.Pass(s, height, r.Rig.Unit.Length, r.Allowances, day.AddDate(0, 0, travelDays), term)
 	if last.Known && last.Margin < first.Margin || last.Outcome == finding.Unknown && first.Outcome == finding.Clear {
 		return last
 	}
@@ -149,9 +153,10 @@ func (p *Planner) binds(s clearance.Structure, at network.Position) (forward, ba
 	return off <= 135, off >= 45
 }
 
-// on lists the structures that a piece passes under, in the order of travel.
+// on lists the structures that a piece passes under, in the order of travel:
+// those of the request and those of the network.
 func (pl placements) on(piece network.Piece) []placed {
-	var out []placed
+	out := pl.overhead.on(piece)
 	for _, s := range pl.byEdge[piece.Arc.Edge()] {
 		if (piece.Arc.Reverse() && s.backward || !piece.Arc.Reverse() && s.forward) && pl.net.Covers(piece, s.at) {
 			out = append(out, s)
@@ -165,12 +170,18 @@ func (pl placements) on(piece network.Piece) []placed {
 
 // shut tells whether a structure shuts a piece.
 func (pl placements) shut(piece network.Piece) bool {
+	if pl.overhead.shut(piece) {
+		return true
+	}
+	if len(pl.byEdge[piece.Arc.Edge()]) == 0 {
+		return false
+	}
 	return slices.ContainsFunc(pl.on(piece), func(s placed) bool { return s.passage.Outcome == finding.Forbidden })
 }
 
 // passing describes a structure on a leg.
 func (b *builder) passing(s placed, at measure.Distance, jurisdiction string) Passing {
-	out := Passing{Structure: s.structure, Passage: s.passage, At: at, Doubt: s.doubt, Jurisdiction: jurisdiction}
+	out := Passing{Structure: s.structure, Passage: s.passage, At: at, Doubt: s.doubt, Jurisdiction: jurisdiction, risk: s.risk}
 	if h, ok := b.request.Rig.Clear(); ok {
 		out.Height = h.Length.String()
 	}

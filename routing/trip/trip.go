@@ -48,6 +48,9 @@ type Request struct {
 	StructuresRevision string
 	Allowances         clearance.Allowances
 	Invented           bool // the trip is an example
+	// AvoidUnmeasured goes round what hangs over the road without a usable
+	// figure: up to an hour for each.
+	AvoidUnmeasured bool
 }
 
 // Limits of a request, so that one question cannot take the service.
@@ -110,15 +113,21 @@ type Fuel struct {
 type Leg struct {
 	From, To      string
 	Jurisdictions []string // none: not known
+	Towns         []string // municipalities; "" where a part lies in none that is known
 	Roads         []string // numbers in the order of travel
 	Line          orb.LineString
 	Length        measure.Distance
 	Start         time.Time // zero where an earlier leg has no time
 	Time          Duration
 	Fuel          Fuel
-	Unmatched     bool // a part of a given route that matches no road
+	Unmatched     bool   // a part of a given route that matches no road
+	Climb         *Climb // nil where the network has no terrain
 	Findings      []finding.Finding
 	Structures    []Passing
+
+	zone   string   // as the network says
+	owners []string // what it says of who runs the roads
+	own    bool     // it says that they are the jurisdiction's own
 }
 
 // Verdict sums the findings of the leg up.
@@ -135,6 +144,7 @@ type Passing struct {
 	Ask    string           // whom to ask; set unless clear
 
 	Jurisdiction string
+	risk         int
 }
 
 // Avoided is what the rig could not pass on the way it would otherwise take,
@@ -142,6 +152,7 @@ type Passing struct {
 type Avoided struct {
 	From, To   string // stops
 	Structures []Passing
+	Signs      []string // that shut the rig out
 	Ferry      bool
 	Extra      measure.Distance
 	ExtraTime  Duration

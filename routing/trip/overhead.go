@@ -1,0 +1,124 @@
+package trip
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
+)
+
+// overhead knows what the network itself has over its roads.
+type overhead struct {
+	net     *network.Network
+	request *Request
+	day     time.Time // of departure, on the clock of the first stop
+	term    time.Duration
+	known   map[judged]heights
+}
+
+// heights are the clear heights that a record states for one direction, and
+// how the rig passes under them.
+type heights struct {
+	posted, measured *measure.Length
+	text             string
+	passage          clearance.Passage
+}
+
+// passes works out how the rig passes under what a record says.
+func (o *overhead) passes(road network.RoadID, reverse bool) heights {
+	key := judged{road, reverse}
+	if h, ok := o.known[key]; ok {
+		return h
+	}
+	var h heights
+	for _, s := range o.net.Record(road).Signs {
+		if !s.Subject.Height() || !s.Bound.Binds(reverse) {
+			continue
+		}
+		h.text += fmt.Sprintf(" %s=%s", s.Subject, o.net.Text(s.Text))
+		if s.State != network.Known {
+			continue // a sign under a condition counts always: the lower is the safer
+		}
+		v := s.Length()
+		if s.Subject == network.MaxHeightPhysical {
+			h.measured = lower(h.measured, v)
+		} else {
+			h.posted = lower(h.posted, v)
+		}
+	}
+	h.passage = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary}, *o.request, o.day, o.term)
+	o.known[key] = h
+	return h
+}
+
+func lower(known *measure.Length, v measure.Length) *measure.Length {
+	if known != nil && *known < v {
+		return known
+	}
+	return &v
+}
+
+// on lists what stands over a piece, in the order of the line of its edge.
+func (o *overhead) on(piece network.Piece) []placed {
+	var out []placed
+	for _, s := range o.net.Spots(piece.Arc.Edge()) {
+		at := network.Position{Edge: s.Edge, Offset: s.Offset}
+		if s.Kind.Overhead() && o.net.Covers(piece, at) {
+			out = append(out, o.placed(s, at, piece.Arc.Reverse()))
+		}
+	}
+	return out
+}
+
+func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) placed {
+	h := o.passes(s.Road, reverse)
+	element := "way"
+	if s.OnNode == 1 {
+		element = "node"
+	}
+	name := s.Kind.String()
+	if given := o.net.Text(s.Name); given != "" {
+		name += " " + given
+	}
+	p := placed{
+		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind),
+		structure: clearance.Structure{
+			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at), Road: o.net.Ref(s.Edge), Direction: "both",
+			Posted: h.posted, Measured: h.measured, Status: finding.Secondary,
+			Source: fmt.Sprintf("OpenStreetMap %s %d over way %d", element, s.OSM, o.net.Origin(s.Edge)), Year: o.net.About.Vintage,
+		},
+	}
+	if !h.passage.Known && h.text != "" {
+		p.passage.Why += ", only" + h.text
+	}
+	return p
+}
+
+// blind counts what stands over a piece without a usable figure.
+func (o *overhead) blind(piece network.Piece) int {
+	n := 0
+	for _, s := range o.net.Spots(piece.Arc.Edge()) {
+		if s.Kind.Overhead() && o.net.Covers(piece, network.Position{Edge: s.Edge, Offset: s.Offset}) && !o.passes(s.Road, piece.Arc.Reverse()).passage.Known {
+			n++
+		}
+	}
+	return n
+}
+
+// shut tells whether something over a piece is too low.
+func (o *overhead) shut(piece network.Piece) bool {
+	for _, s := range o.net.Spots(piece.Arc.Edge()) {
+		if s.Kind.Overhead() && o.passes(s.Road, piece.Arc.Reverse()).passage.Outcome == finding.Forbidden &&
+			o.net.Covers(piece, network.Position{Edge: s.Edge, Offset: s.Offset}) {
+			return true
+		}
+	}
+	return false
+}
+
+// firstRisk is that of structures that the user gave: before all others.
+const firstRisk = math.MinInt

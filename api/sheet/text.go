@@ -185,9 +185,20 @@ func (t *text) avoided(a trip.Avoided) {
 	for _, s := range a.Signs {
 		t.line("  avoided %s", s)
 	}
+	var lines []string
+	times := map[string]int{}
 	for _, s := range a.Structures {
 		invented = invented || s.Invented()
-		t.line("  %savoided %s: %s short", marked(s.Invented()), s.Name, (-s.Margin).Metric())
+		line := fmt.Sprintf("  %savoided %s: %s short", marked(s.Invented()), s.Name, (-s.Margin).Metric())
+		if times[line]++; times[line] == 1 {
+			lines = append(lines, line)
+		}
+	}
+	for _, line := range lines {
+		if n := times[line]; n > 1 {
+			line += fmt.Sprintf(" (%d of them)", n)
+		}
+		t.line("%s", line)
 	}
 	t.line("  %sgoing round between %s and %s is %s", marked(invented), a.From, a.To, extra)
 }
@@ -359,6 +370,11 @@ func (t *text) structures() {
 		t.line("  the network has none over this way, which does not mean that there are none")
 	default:
 		t.line("  Those that were given and those that the network has are listed; there may be others.")
+		var kinds []string
+		for _, k := range network.OverheadKinds() {
+			kinds = append(kinds, k.String())
+		}
+		t.line("  Below, those without a usable height come in this order of risk: %s.", strings.Join(kinds, ", "))
 	}
 }
 
@@ -404,8 +420,9 @@ func (t *text) onRoads() {
 // it stands on.
 func (t *text) unknowns() {
 	type entry struct {
-		f    finding.Finding
-		legs []string
+		f      finding.Finding
+		places []string
+		legs   []string
 	}
 	var list []entry
 	add := func(f finding.Finding, leg string) {
@@ -413,12 +430,16 @@ func (t *text) unknowns() {
 			return
 		}
 		for i := range list {
-			if list[i].f.Summary == f.Summary && list[i].f.Ask == f.Ask && list[i].f.Rule == f.Rule && list[i].f.Place == f.Place {
+			alike := list[i].f.Summary == f.Summary && list[i].f.Ask == f.Ask && list[i].f.Rule == f.Rule
+			if alike && (list[i].f.Place == f.Place || f.Rule == "structure") {
+				if !slices.Contains(list[i].places, f.Place) {
+					list[i].places = append(list[i].places, f.Place)
+				}
 				list[i].legs = append(list[i].legs, leg)
 				return
 			}
 		}
-		list = append(list, entry{f, []string{leg}})
+		list = append(list, entry{f, []string{f.Place}, []string{leg}})
 	}
 	for _, f := range t.plan.Findings {
 		add(f, "trip")
@@ -429,7 +450,7 @@ func (t *text) unknowns() {
 		}
 	}
 	for _, e := range list {
-		what := strings.TrimSpace(e.f.Rule + " " + e.f.Place)
+		what := strings.TrimSpace(e.f.Rule + " " + strings.Join(e.places, ", "))
 		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), e.f.Summary, e.f.Ask)
 	}
 	t.line("  For every limit above that is not clear, ask:")

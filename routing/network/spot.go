@@ -76,6 +76,10 @@ func (k Kind) Overhead() bool { return k < lastOverhead }
 // Wire tells whether things of this kind are wires or cables.
 func (k Kind) Wire() bool { return k >= ContactLine && k <= Aerialway }
 
+// Whole tells whether things of this kind are met all along a road, so that one
+// that was met need not be told again on its next edge.
+func (k Kind) Whole() bool { return k == Tunnel || k == CoveredWay || k == PostedHeight }
+
 // OverheadKinds lists the kinds that stand over a road, in the order of risk.
 func OverheadKinds() []Kind {
 	out := make([]Kind, lastOverhead)

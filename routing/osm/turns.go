@@ -1,6 +1,7 @@
 package osm
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -122,12 +123,16 @@ func (b *build) banOne(r restriction, rule turnRule) (reason string) {
 		return r.reason
 	}
 	ban := network.Ban{OSM: r.id, Except: r.except, For: rule.mode, When: b.builder.Text(rule.when)}
+	used := false
 	for _, from := range r.from {
 		for _, to := range r.to {
-			if why := b.banPair(from, to, r, only, ban); why != "" {
-				reason = why
-			}
+			why := b.banPair(from, to, r, only, ban)
+			used = used || why == ""
+			reason = cmp.Or(reason, why)
 		}
+	}
+	if used && len(r.from)*len(r.to) > 1 { // of several members some may not meet the rest
+		return ""
 	}
 	return reason
 }
@@ -170,8 +175,10 @@ func (b *build) banAt(node network.NodeID, in edgeRange, through []network.Arc, 
 	}
 	arriving, leaving := b.arriving(in, entry), b.leaving(out, node)
 	switch {
-	case len(arriving) == 0 || len(leaving) == 0:
+	case len(b.meeting(in, entry, b.head, true)) == 0 || len(b.meeting(out, node, b.tail, true)) == 0:
 		return "from or to does not meet the via node"
+	case len(arriving) == 0 || len(leaving) == 0:
+		return "one-way roads close it already"
 	case len(arriving) > 1 || len(leaving) > 1:
 		return "from or to is not split at the via node, so two turns could be meant"
 	}
@@ -214,21 +221,20 @@ func (b *build) edgesOf(way int64) edgeRange {
 
 // arriving lists the arcs of a way that reach a node in a direction that is
 // open; leaving those that leave it.
-func (b *build) arriving(edges edgeRange, node network.NodeID) (out []network.Arc) {
-	for _, e := range edges {
-		for _, a := range []network.Arc{network.MakeArc(e, false), network.MakeArc(e, true)} {
-			if b.head(a) == node && b.open(a) {
-				out = append(out, a)
-			}
-		}
-	}
-	return out
+func (b *build) arriving(edges edgeRange, node network.NodeID) []network.Arc {
+	return b.meeting(edges, node, b.head, false)
 }
 
-func (b *build) leaving(edges edgeRange, node network.NodeID) (out []network.Arc) {
+func (b *build) leaving(edges edgeRange, node network.NodeID) []network.Arc {
+	return b.meeting(edges, node, b.tail, false)
+}
+
+// meeting lists the arcs of a way whose end is at a node, closed ones too if
+// any.
+func (b *build) meeting(edges edgeRange, node network.NodeID, end func(network.Arc) network.NodeID, any bool) (out []network.Arc) {
 	for _, e := range edges {
 		for _, a := range []network.Arc{network.MakeArc(e, false), network.MakeArc(e, true)} {
-			if b.tail(a) == node && b.open(a) {
+			if end(a) == node && (any || b.open(a)) {
 				out = append(out, a)
 			}
 		}

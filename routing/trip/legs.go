@@ -74,6 +74,9 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		l.town(b.Network.Town(p.Arc.Edge()))
 		for _, s := range b.structures.on(p) {
 			b.listed[s.structure.ID] = true
+			if s.whole && l.passes(s.structure.ID) {
+				continue
+			}
 			l.Structures = append(l.Structures, b.passing(s, l.Length+b.Network.Along(s.at, p.Arc)-p.Start, strings.Join(l.Jurisdictions, "/")))
 		}
 		l.Line = appendLine(l.Line, b.Network.Line(p))
@@ -102,6 +105,11 @@ func (b *builder) ferry(class network.Class, codes []string) finding.Finding {
 		Summary: "the route uses " + what + ": whether it runs, takes the rig with propane aboard, and how long it needs is not known",
 		Ask:     "the ferry's operator",
 	}
+}
+
+// passes tells whether a structure is on the leg already.
+func (l *Leg) passes(id string) bool {
+	return slices.ContainsFunc(l.Structures, func(s Passing) bool { return s.ID == id })
 }
 
 // town notes the municipalities of a piece; "" is one that is not known.

@@ -84,8 +84,9 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) pla
 	if given := o.net.Text(s.Name); given != "" {
 		name += " " + given
 	}
+	name += " over " + o.net.RoadName(s.Edge)
 	p := placed{
-		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind),
+		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind), whole: s.Kind.Whole(),
 		structure: clearance.Structure{
 			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at), Road: o.net.Ref(s.Edge), Direction: "both",
 			Posted: h.posted, Measured: h.measured, Status: finding.Secondary,

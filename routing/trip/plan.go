@@ -266,7 +266,8 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 	a := Avoided{From: from, To: to, Extra: open.Length() - free.Length()}
 	for _, piece := range free.Pieces {
 		for _, s := range b.structures.on(piece) {
-			if s.passage.Outcome == finding.Forbidden {
+			twice := slices.ContainsFunc(a.Structures, func(o Passing) bool { return o.ID == s.structure.ID })
+			if s.passage.Outcome == finding.Forbidden && !twice {
 				b.listed[s.structure.ID] = true
 				a.Structures = append(a.Structures, b.passing(s, 0, strings.Join(b.Network.Jurisdictions(piece.Arc.Edge()), "/")))
 			}

@@ -32,7 +32,8 @@ type placed struct {
 	forward   bool // binds travel along the line of the edge
 	backward  bool
 	doubt     string
-	risk      int // orders findings
+	risk      int  // orders findings
+	whole     bool // it stands over a road all along
 }
 
 // placements knows the structures of a trip by edge, and those that stand over

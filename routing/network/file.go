@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"syscall"
 
 	"github.com/edsrzf/mmap-go"
 )
@@ -197,7 +198,23 @@ func (n *Network) Save(ctx context.Context, path string) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), path)
+	if err := os.Rename(f.Name(), path); err != nil {
+		return err
+	}
+	return syncFolder(filepath.Dir(path))
+}
+
+// syncFolder brings a rename to the disk. Not every system can; there it is
+// left to the system.
+func syncFolder(path string) error {
+	d, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, syscall.EINVAL) {
+		return errors.Join(err, d.Close())
+	}
+	return d.Close()
 }
 
 // cancelled is a writer that stops when its context ends.
@@ -323,10 +340,12 @@ func readHead(raw []byte) ([]entry, error) {
 	if _, err := binary.Decode(rows, binary.LittleEndian, table); err != nil {
 		return nil, damaged("%v", err)
 	}
+	end := uint64(headerSize + len(rows))
 	for _, e := range table {
-		if e.Offset%alignment != 0 || e.Offset > h.Size || e.Size > h.Size-e.Offset {
-			return nil, damaged("section %q does not fit into it", e.name())
+		if e.Offset%alignment != 0 || e.Offset < end || e.Offset > h.Size || e.Size > h.Size-e.Offset {
+			return nil, damaged("section %q does not fit into it, or overlaps another", e.name())
 		}
+		end = e.Offset + e.Size
 	}
 	return table, nil
 }
@@ -335,13 +354,17 @@ func readHead(raw []byte) ([]entry, error) {
 // for a larger file.
 func (n *Network) checkShape() error {
 	edges, nodes := len(n.From), len(n.Node)
-	for name, got := range map[string]int{
-		"to": len(n.To), "length": len(n.Length), "class": len(n.Class), "speed": len(n.speed), "road": len(n.road), "ref": len(n.ref),
-		"name": len(n.name), "set": len(n.set), "town": len(n.town), "origin": len(n.origin), "grade": len(n.grade), "tree edges": len(n.treeEdge),
-		"shape starts": len(n.shapeStart) - 1, "spot starts": len(n.spotStart) - 1, "arcs": len(n.arcs) / 2,
+	for _, c := range []struct {
+		name  string
+		edges int
+	}{
+		{"to", len(n.To)}, {"length", len(n.Length)}, {"class", len(n.Class)}, {"speed", len(n.speed)}, {"road", len(n.road)},
+		{"ref", len(n.ref)}, {"name", len(n.name)}, {"set", len(n.set)}, {"town", len(n.town)}, {"origin", len(n.origin)},
+		{"grade", len(n.grade)}, {"tree edges", len(n.treeEdge)}, {"shape starts", len(n.shapeStart) - 1},
+		{"spot starts", len(n.spotStart) - 1}, {"arcs", len(n.arcs) / 2},
 	} {
-		if got != edges {
-			return damaged("column %q is of %d edges, not of %d", name, got, edges)
+		if c.edges != edges {
+			return damaged("column %q is of %d edges, not of %d", c.name, c.edges, edges)
 		}
 	}
 	if len(n.arcStart) != nodes+1 || len(n.tree) != treeSize(edges) {

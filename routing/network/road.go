@@ -249,6 +249,9 @@ func decodeRecord(raw []byte) (r Record, err error) {
 	if _, err := binary.Decode(raw, binary.LittleEndian, &r.Road); err != nil {
 		return r, err
 	}
+	if r.Paved > Unpaved || r.Width < 0 {
+		return r, fmt.Errorf("a road of paving %d, %d nm wide", r.Paved, r.Width)
+	}
 	for raw := range slices.Chunk(raw[roadSize:], signSize) {
 		var s Sign
 		if _, err := binary.Decode(raw, binary.LittleEndian, &s); err != nil {

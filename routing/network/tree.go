@@ -40,6 +40,21 @@ func (b box) rect() s2.Rect {
 	}
 }
 
+// holds tells whether another box lies in this one, to the rounding of a
+// conversion, and whether this one is on the Earth.
+func (b box) holds(o box) bool {
+	const slack = 1
+	sound := b.South >= -90*boxUnit-slack && b.North <= 90*boxUnit+slack && b.West >= -180*boxUnit-slack && b.West <= 180*boxUnit+slack &&
+		b.East >= -180*boxUnit-slack && b.East <= 180*boxUnit+slack
+	if !sound || b.South > o.South+slack || b.North < o.North-slack {
+		return false
+	}
+	if b.West <= b.East && o.West <= o.East {
+		return b.West <= o.West+slack && b.East >= o.East-slack
+	}
+	return b.rect().Lng.Expanded(4 * slack / boxUnit).ContainsInterval(o.rect().Lng)
+}
+
 // plant builds the tree.
 func (n *Network) plant() {
 	type leaf struct {

@@ -8,6 +8,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
 )
 
 // Verify reads a network that was opened from a file: every checksum, and that
@@ -30,7 +32,13 @@ func (n *Network) Verify(ctx context.Context, progress func(done, total int64)) 
 
 func (n *Network) checkSums(ctx context.Context, progress func(done, total int64)) error {
 	const piece = 16 << 20
-	var done int64
+	var done, total int64
+	for _, e := range n.file.table {
+		total += int64(e.Size)
+	}
+	if err := n.checkPadding(); err != nil {
+		return err
+	}
 	for _, e := range n.file.table {
 		raw, sum := n.file.raw[e.Offset:e.Offset+e.Size], uint32(0)
 		for len(raw) > 0 {
@@ -41,12 +49,29 @@ func (n *Network) checkSums(ctx context.Context, progress func(done, total int64
 			sum, raw = crc32.Update(sum, castagnoli, part), raw[len(part):]
 			done += int64(len(part))
 			if progress != nil {
-				progress(done, int64(len(n.file.raw)))
+				progress(done, total)
 			}
 		}
 		if sum != e.Sum {
 			return damaged("section %q is damaged: its checksum is %08x, not %08x", e.name(), sum, e.Sum)
 		}
+	}
+	return nil
+}
+
+// checkPadding wants zeros between the sections.
+func (n *Network) checkPadding() error {
+	at := uint64(headerSize + len(n.file.table)*entrySize)
+	for _, e := range n.file.table {
+		for _, b := range n.file.raw[at:e.Offset] {
+			if b != 0 {
+				return damaged("something stands before section %q", e.name())
+			}
+		}
+		at = e.Offset + e.Size
+	}
+	if at != uint64(len(n.file.raw)) {
+		return damaged("something stands behind the last section")
 	}
 	return nil
 }
@@ -117,13 +142,17 @@ func (n *Network) checkEdges() error {
 func (n *Network) edgeProblem(e EdgeID) string {
 	node := func(id NodeID) bool { return id >= 0 && int(id) < len(n.Node) }
 	text := func(id StringID) bool { return int(id) < n.strings.len() }
+	finite := func(v float64) bool { return v >= 0 && !math.IsInf(v, 1) }
+	g := n.grade[e]
 	switch l, v, s := float64(n.Length[e]), float64(n.speed[e]), n.Shape(e); {
 	case !node(n.From[e]) || !node(n.To[e]):
 		return "ends at no node"
 	case len(s) < 2 || s[0] != n.Node[n.From[e]] || s[len(s)-1] != n.Node[n.To[e]]:
 		return "its line does not run from its first node to its last"
-	case !(l >= 0) || math.IsInf(l, 1) || !(v >= 0) || math.IsInf(v, 1):
+	case !finite(l) || !finite(v):
 		return fmt.Sprintf("%v m long, %v m/s", l, v)
+	case g.Known > 1 || !finite(float64(g.Ascent)) || !finite(float64(g.Descent)) || !finite(math.Abs(float64(g.Steepest))):
+		return fmt.Sprintf("it climbs %+v", g)
 	case n.Class[e] >= classes || int(n.road[e]) >= n.roads.len() || int(n.set[e]) >= n.sets.len():
 		return "its class, record or area is not there"
 	case !text(n.ref[e]) || !text(n.name[e]) || !text(n.town[e]):
@@ -137,11 +166,13 @@ func (n *Network) checkArcs() error {
 	if err := ascending(n.arcStart, len(n.arcs), len(n.Node)); err != nil {
 		return damaged("arc %v", err)
 	}
+	seen := make([]bool, len(n.arcs))
 	for id := range n.Node {
 		for _, a := range n.Out(NodeID(id)) {
-			if !n.arc(a) || n.Tail(a) != NodeID(id) {
-				return damaged("arc %d does not leave node %d", a, id)
+			if !n.arc(a) || n.Tail(a) != NodeID(id) || seen[a] {
+				return damaged("arc %d does not leave node %d, or twice", a, id)
 			}
+			seen[a] = true // as many as there are arcs, none twice: each is there
 		}
 	}
 	return nil
@@ -154,11 +185,16 @@ func (n *Network) checkSpots() error {
 		return damaged("spot %v", err)
 	}
 	for e := range n.From {
+		last := measure.Distance(0)
 		for _, s := range n.Spots(EdgeID(e)) {
 			if s.Edge != EdgeID(e) || !(s.Offset >= 0 && s.Offset <= n.Length[e]) || s.Kind >= kinds || s.OnNode > 1 ||
 				int(s.Road) >= n.roads.len() || int(s.Name) >= n.strings.len() {
 				return damaged("a spot of edge %d is out of range: %+v", e, s)
 			}
+			if s.Offset < last {
+				return damaged("the spots of edge %d are out of order", e)
+			}
+			last = s.Offset
 		}
 	}
 	return nil
@@ -183,6 +219,8 @@ func (n *Network) checkBans() error {
 	return nil
 }
 
+// checkTree wants every edge once, and every box to hold what is below it: a
+// road outside its box would never be found.
 func (n *Network) checkTree() error {
 	seen := make([]bool, n.Edges())
 	for _, e := range n.treeEdge {
@@ -191,10 +229,19 @@ func (n *Network) checkTree() error {
 		}
 		seen[e] = true
 	}
-	for i, b := range n.tree {
-		if b.South > b.North || b.South < -90*boxUnit-1 || b.North > 90*boxUnit+1 || b.West < -180*boxUnit-1 || b.East > 180*boxUnit+1 {
-			return damaged("box %d is no area", i)
+	for i, e := range n.treeEdge {
+		if !n.tree[i].holds(boxOf(edgeBound(n.Shape(e)))) {
+			return damaged("box %d does not hold edge %d", i, e)
 		}
+	}
+	start := 0
+	for size := n.Edges(); size > 1; size = (size + branching - 1) / branching {
+		for i := range size {
+			if !n.tree[start+size+i/branching].holds(n.tree[start+i]) {
+				return damaged("box %d does not lie in the one above it", start+i)
+			}
+		}
+		start += size
 	}
 	return nil
 }

@@ -335,9 +335,10 @@ func (b *build) stretch(r *road, run []int32, climb *climber) error {
 			to = b.builder.Node(line[at])
 		}
 		part := line[begin : at+1]
+		grade := climb.over(part)
 		e, err := b.builder.Edge(network.Edge{
 			From: from, To: to, Line: part, Class: r.class, Speed: r.speed, Road: r.record, Ref: r.ref, Name: r.name,
-			Jurisdictions: areas[k].codes, Zone: areas[k].zone, Town: areas[k].town, Origin: r.id, Grade: climb.over(part),
+			Jurisdictions: areas[k].codes, Zone: areas[k].zone, Town: areas[k].town, Origin: r.id, Grade: grade,
 		})
 		if err != nil {
 			return err
@@ -347,6 +348,9 @@ func (b *build) stretch(r *road, run []int32, climb *climber) error {
 		things = rest
 		r.edges++
 		length := float64(geodesic.Length(part)) / 1000
+		if grade.Known == 0 {
+			b.report.KilometresClimbUnknown += length
+		}
 		b.report.KilometresByClass[r.class.String()] += length
 		b.report.KilometresByJurisdiction[cmp.Or(strings.Join(areas[k].codes, "/"), "unknown")] += length
 		from, begin = to, at

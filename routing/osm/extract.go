@@ -140,11 +140,14 @@ func (m *meter) Read(b []byte) (int, error) {
 	return n, err
 }
 
+// firstEdit is the year in which OpenStreetMap began: an earlier date is none.
+const firstEdit = 2004
+
 func dateOf(header, newest time.Time) string {
 	switch {
 	case !header.IsZero():
 		return header.UTC().Format(time.DateOnly)
-	case !newest.IsZero():
+	case newest.Year() >= firstEdit:
 		return newest.UTC().Format(time.DateOnly) + " (the newest edit in it)"
 	default:
 		return "not stated"

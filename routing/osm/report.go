@@ -35,16 +35,14 @@ type Report struct {
 	Places       map[string]int `json:"places"`
 	Malformed    []Malformed    `json:"malformed"`
 	MissingNodes int            `json:"missing_nodes"` // named by roads and in no extract
-	Unsplit      int            `json:"crossings_without_node"`
 
-	Islands      int     `json:"islands"` // parts of the network that no road joins to the largest
-	IslandEdges  int     `json:"island_edges"`
-	IslandKm     float64 `json:"island_km"`
-	Carries      []network.Fact
-	Lacks        []network.Fact
-	Assumptions  []string `json:"assumptions"`
-	JoinedTwice  int      `json:"roads_in_more_than_one_extract"`
-	TerrainTiles int      `json:"terrain_tiles"`
+	Islands     int            `json:"islands"` // parts of the network that no road joins to the largest
+	IslandEdges int            `json:"island_edges"`
+	IslandKm    float64        `json:"island_km"`
+	Carries     []network.Fact `json:"carries"`
+	Lacks       []network.Fact `json:"lacks"`
+	Assumptions []string       `json:"assumptions"`
+	JoinedTwice int            `json:"roads_in_more_than_one_extract"`
 }
 
 // Turns is what became of the turn restrictions.
@@ -100,7 +98,8 @@ func (r *Report) Text(w io.Writer) error {
 	if more := len(r.Malformed) - shown; more > 0 {
 		p.line("  and %d more, all of them in the JSON form", more)
 	}
-	p.line("missing       %d nodes of roads are in no extract, %d crossings of roads have no node", r.MissingNodes, r.Unsplit)
+	p.line("missing       %d nodes of roads are in no extract", r.MissingNodes)
+	p.line("terrain       %.1f km without", r.KilometresClimbUnknown)
 	p.line("carries       %s", join(r.Carries))
 	p.line("lacks         %s", join(r.Lacks))
 	return p.err

@@ -63,17 +63,20 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 		return err
 	}
 	o := osm.Options{Name: f.name, Areas: areas, Progress: progress(cmd.ErrOrStderr())}
+	damage := func() error { return nil }
 	if f.heights != "" {
 		tiles, err := terrain.Open(f.heights)
 		if err != nil {
 			return err
 		}
-		defer tiles.Close()
-		o.Terrain = tiles
+		o.Terrain, damage = tiles, tiles.Err
 	}
 	n, report, err := osm.Build(cmd.Context(), extracts, o)
 	if err != nil {
 		return err
+	}
+	if err := damage(); err != nil {
+		return fmt.Errorf("%w; mend the tile or take it out of the folder", err)
 	}
 	if err := n.Save(cmd.Context(), f.out); err != nil {
 		return err

@@ -29,20 +29,21 @@ type Flags uint32
 
 // The flags.
 const (
-	Link           Flags = 1 << iota // a ramp or turning lane
-	Roundabout                       // or another circular junction
-	OnewayAlong                      // open in the direction of the line only
-	OnewayAgainst                    // open against it only
-	OnewayVaries                     // which way is open changes
-	OnBridge                         // carried over something
-	InTunnel                         // under ground; culverts are not
-	Covered                          // under a roof
-	Ford                             // through water
-	Toll                             // costs money
-	TrolleyWire                      // a contact line above it
-	PostedSpeed                      // the speed comes from a sign
-	KnownDirection                   // the source says whether it is one-way
-	SlowedDown                       // bumps, tables or the like
+	Link            Flags = 1 << iota // a ramp or turning lane
+	Roundabout                        // or another circular junction
+	OnewayAlong                       // open in the direction of the line only
+	OnewayAgainst                     // open against it only
+	OnewayVaries                      // which way is open changes
+	OnBridge                          // carried over something
+	InTunnel                          // under ground; culverts are not
+	Covered                           // under a roof
+	ThroughBuilding                   // under a building that stands over it
+	Ford                              // through water
+	Toll                              // costs money
+	TrolleyWire                       // a contact line above it
+	PostedSpeed                       // the speed comes from a sign
+	KnownDirection                    // the source says whether it is one-way
+	SlowedDown                        // bumps, tables or the like
 )
 
 // Has tells whether all of the given flags are set.

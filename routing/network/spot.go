@@ -78,7 +78,9 @@ func (k Kind) Wire() bool { return k >= ContactLine && k <= Aerialway }
 
 // Whole tells whether things of this kind are met all along a road, so that one
 // that was met need not be told again on its next edge.
-func (k Kind) Whole() bool { return k == Tunnel || k == CoveredWay || k == PostedHeight }
+func (k Kind) Whole() bool {
+	return k == Tunnel || k == CoveredWay || k == Passage || k == PostedHeight
+}
 
 // OverheadKinds lists the kinds that stand over a road, in the order of risk.
 func OverheadKinds() []Kind {

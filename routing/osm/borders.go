@@ -208,18 +208,25 @@ func (b *borders) cut(line []orb.Point) (out []orb.Point, cuts []int, areas []wh
 			if k < steps {
 				next = geodesic.Toward(from, to, step*measure.Distance(k))
 			}
-			if w := b.at(next); w.key != at.key {
+			// Between two areas may lie others, such as the strip where both count.
+			for w := b.at(next); w.key != at.key; {
 				p := b.change(last, next, at)
 				out = append(out, p)
 				cuts = append(cuts, len(out)-1)
-				at = w
+				at = b.at(p)
 				areas = append(areas, at)
+				if last = p; p == next {
+					break
+				}
 			}
 			last = next
 		}
 		if out[len(out)-1] != to {
 			out = append(out, to)
 		}
+	}
+	if len(out) == 1 { // two junctions at one place stay joined
+		out = append(out, line[len(line)-1])
 	}
 	return out, cuts, areas
 }

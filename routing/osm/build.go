@@ -109,7 +109,7 @@ func newBuild(o Options) *build {
 	return &build{
 		options: o,
 		collector: &collector{
-			builder: network.NewBuilder(), lines: map[int64]line{}, signed: map[int64][]string{}, spots: map[int64][]nodeThing{},
+			builder: network.NewBuilder(), lines: map[int64]line{}, signed: map[int64][]string{}, spots: map[int64]nodeThing{},
 			report: &Report{
 				Attribution: Attribution, Elements: map[string]int{}, Tagged: map[string]int{}, Signs: map[string]int{},
 				Structures: map[string]int{}, Unmeasured: map[string]int{}, Barriers: map[string]int{}, Boundaries: map[string]int{},
@@ -374,7 +374,7 @@ func (b *build) things(r *road, run []int32) (out []thing) {
 	tunnel := r.flags.Has(network.InTunnel)
 	for i, n := range run {
 		ref := b.ids[n]
-		for _, t := range b.spots[ref] {
+		if t, ok := b.thingAt(ref); ok {
 			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: t.kind, road: t.record, name: t.name, low: !t.figure && !r.figure})
 		}
 		if _, met := slices.BinarySearch(b.wires, ref); met {
@@ -398,7 +398,7 @@ func (b *build) whole(r *road, e network.EdgeID, overhead bool) {
 	for _, w := range []struct {
 		flag network.Flags
 		kind network.Kind
-	}{{network.InTunnel, network.Tunnel}, {network.Covered, network.CoveredWay}, {network.TrolleyWire, network.ContactLine}} {
+	}{{network.InTunnel, network.Tunnel}, {network.Covered, network.CoveredWay}, {network.ThroughBuilding, network.Passage}, {network.TrolleyWire, network.ContactLine}} {
 		if r.flags.Has(w.flag) {
 			overhead = true
 			b.spot(e, b.builder.Length(e)/2, thing{id: r.id, kind: w.kind, road: r.record, low: !r.figure})
@@ -462,12 +462,6 @@ func locate(line []orb.Point, p orb.Point) (offset, off measure.Distance) {
 // putPlaces adds settlements and what drivers stop at; an area lies in the
 // middle of its corners.
 func (b *build) putPlaces() {
-	b.places = newest(b.places, func(p place) int64 {
-		if p.OnNode {
-			return p.OSM * 2
-		}
-		return p.OSM*2 + 1
-	}, func(p place) int { return p.version })
 	for _, p := range b.places {
 		if !p.OnNode && !b.middle(&p) {
 			continue
@@ -481,7 +475,11 @@ func (b *build) putPlaces() {
 func (b *build) middle(p *place) bool {
 	n := 0.0
 	var sum orb.Point
-	for _, ref := range p.refs {
+	refs := p.refs
+	if len(refs) > 1 && refs[0] == refs[len(refs)-1] {
+		refs = refs[1:] // the corner that closes an area is one corner
+	}
+	for _, ref := range refs {
 		if i := b.number(ref); !b.missing(i) {
 			sum[0], sum[1], n = sum[0]+b.point[i][0], sum[1]+b.point[i][1], n+1
 		}

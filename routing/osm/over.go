@@ -20,6 +20,7 @@ type over struct {
 	kind    network.Kind
 	layer   int8
 	wire    bool // hangs over whatever is not in a tunnel
+	outline bool // of a deck: around what it carries, over what is lower
 	grade   bool // a rail line with a contact wire: over the roads that it meets
 	name    string
 	refs    []int64
@@ -47,7 +48,7 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 	case get("man_made") == "gantry", get("highway") == "gantry":
 		o.kind, o.wire = network.Gantry, true
 	case is("bridge") || o.layer > 0 && (rail || is("highway") || is("man_made")):
-		o.kind = bridgeKind(tags, rail)
+		o.kind, o.outline = bridgeKind(tags, rail), get("man_made") == "bridge"
 	case get("man_made") == "goods_conveyor", get("man_made") == "pipeline" && (get("location") == "overhead" || get("location") == "overground"):
 		o.kind, o.wire = network.OtherBridge, true
 	case rail && get("electrified") == "contact_line":
@@ -187,13 +188,17 @@ func (g *grid) crossing(a, b int32, pa, pb orb.Point, visit func(o int32, at orb
 				continue
 			}
 			seen = append(seen, i)
-			if s2.CrossingSign(sa, sb, s.pa, s.pb) == s2.DoNotCross {
-				continue
-			}
 			at := pa
-			if s2.CrossingSign(sa, sb, s.pa, s.pb) == s2.Cross {
+			switch s2.CrossingSign(sa, sb, s.pa, s.pb) {
+			case s2.DoNotCross:
+				continue
+			case s2.Cross:
 				ll := s2.LatLngFromPoint(s2.Intersection(sa, sb, s.pa, s.pb))
 				at = orb.Point{ll.Lng.Degrees(), ll.Lat.Degrees()}
+			default: // they share a place, though no node
+				if s.pa == sb || s.pb == sb {
+					at = pb
+				}
 			}
 			visit(s.over, at)
 		}
@@ -208,6 +213,9 @@ func toS2(p orb.Point) s2.Point {
 func (o over) above(roadLayer int, tunnel bool) bool {
 	if o.wire {
 		return !tunnel
+	}
+	if o.outline {
+		return roadLayer < int(o.layer)
 	}
 	return roadLayer <= int(o.layer)
 }

@@ -159,9 +159,9 @@ func fill(s network.Sign, key, value string, note func(Malformed)) network.Sign 
 	if s.Subject == network.Access {
 		word, ok := wordOf[strings.ToLower(value)]
 		if !ok {
-			word = worst(value)
+			word, ok = worst(value)
 		}
-		if s.Word = word; word == network.Unread && value != "unknown" {
+		if s.Word = word; !ok && value != "unknown" {
 			note(Malformed{Key: key, Value: value})
 		}
 		return s
@@ -187,18 +187,19 @@ func fill(s network.Sign, key, value string, note func(Malformed)) network.Sign 
 	return s
 }
 
-// worst reads a list of access words as the strictest of them.
-func worst(value string) network.Word {
+// worst reads a list of access words as the strictest of them; ok is false
+// where one is not understood.
+func worst(value string) (out network.Word, ok bool) {
 	if !strings.Contains(value, ";") {
-		return network.Unread
+		return network.Unread, false
 	}
-	out := network.Allowed
+	ok = true
 	for _, v := range strings.Split(value, ";") {
-		word, ok := wordOf[strings.ToLower(strings.TrimSpace(v))]
-		if !ok {
-			word = network.Unread
+		word, known := wordOf[strings.ToLower(strings.TrimSpace(v))]
+		if !known {
+			word, ok = network.Unread, false
 		}
 		out = max(out, word)
 	}
-	return out
+	return out, ok
 }

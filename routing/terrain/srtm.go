@@ -33,7 +33,7 @@ const void = math.MinInt16
 // Tiles is a folder of tiles, read as they are asked for. It is safe for use
 // by many goroutines.
 type Tiles struct {
-	folder string
+	files  map[[2]int]string // by south-west corner
 	mu     sync.Mutex
 	tiles  map[[2]int]*tile // by south-west corner; nil: there is none
 	recent [][2]int
@@ -43,25 +43,46 @@ type Tiles struct {
 // keep is how many tiles stay in memory: 26 MB each at one arc-second.
 const keep = 16
 
-// Open opens a folder of tiles. The error says that it is none or holds none.
+// Open opens a folder of tiles. The error says that it is none or holds none,
+// or that it holds two for one place.
 func Open(folder string) (*Tiles, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
 		return nil, err
 	}
+	t := &Tiles{files: map[[2]int]string{}, tiles: map[[2]int]*tile{}}
 	for _, e := range entries {
-		if _, _, ok := corner(e.Name()); ok {
-			return &Tiles{folder: folder, tiles: map[[2]int]*tile{}}, nil
+		lat, lon, ok := corner(e.Name())
+		if !ok || e.IsDir() {
+			continue
 		}
+		at, path := [2]int{lat, lon}, filepath.Join(folder, e.Name())
+		if other, twice := t.files[at]; twice {
+			return nil, fmt.Errorf("%s and %s are tiles of one place; take one of them out", other, path)
+		}
+		t.files[at] = path
 	}
-	return nil, fmt.Errorf("%s holds no tile; give a folder with files such as N45W075.hgt, .hgt.gz or .hgt.zip", folder)
+	if len(t.files) == 0 {
+		return nil, fmt.Errorf("%s holds no tile; give a folder with files such as N45W075.hgt, .hgt.gz or .hgt.zip", folder)
+	}
+	return t, nil
+}
+
+// forms are how tiles are packed, by the end of their names.
+var forms = map[string]func(*os.File) (io.ReadCloser, error){
+	"hgt":             func(f *os.File) (io.ReadCloser, error) { return f, nil },
+	"hgt.gz":          func(f *os.File) (io.ReadCloser, error) { return gzip.NewReader(f) },
+	"hgt.zip":         unzip,
+	"zip":             unzip,
+	"srtmgl1.hgt.zip": unzip,
+	"srtmgl3.hgt.zip": unzip,
 }
 
 // corner reads the south-west corner from the name of a tile.
 func corner(name string) (lat, lon int, ok bool) {
 	var ns, ew byte
-	base, _, _ := strings.Cut(strings.ToUpper(name), ".")
-	if len(base) != 7 {
+	base, form, _ := strings.Cut(strings.ToUpper(name), ".")
+	if _, known := forms[strings.ToLower(form)]; !known || len(base) != 7 {
 		return 0, 0, false
 	}
 	if n, err := fmt.Sscanf(base, "%c%02d%c%03d", &ns, &lat, &ew, &lon); n != 4 || err != nil {
@@ -74,17 +95,6 @@ func corner(name string) (lat, lon int, ok bool) {
 		lon = -lon
 	}
 	return lat, lon, (ns == 'N' || ns == 'S') && (ew == 'E' || ew == 'W')
-}
-
-func nameOf(lat, lon int) string {
-	ns, ew := 'N', 'E'
-	if lat < 0 {
-		ns, lat = 'S', -lat
-	}
-	if lon < 0 {
-		ew, lon = 'W', -lon
-	}
-	return fmt.Sprintf("%c%02d%c%03d", ns, lat, ew, lon)
 }
 
 // Height returns the height of a point in metres above the geoid, between the
@@ -127,9 +137,9 @@ func (t *Tiles) tile(c [2]int) *tile {
 	if found, known := t.tiles[c]; known {
 		return found
 	}
-	found, err := read(t.folder, nameOf(c[0], c[1]))
-	if err != nil {
-		t.err = errors.Join(t.err, err)
+	found, err := read(t.files[c])
+	if err != nil && t.err == nil {
+		t.err = err
 	}
 	t.tiles[c] = found
 	if found != nil {
@@ -170,38 +180,27 @@ func (t *tile) at(dx, dy float64) (float64, bool) {
 	return sum, true
 }
 
-// read reads a tile in whichever form it lies in the folder; nil where there
-// is none.
-func read(folder, name string) (*tile, error) {
-	for _, form := range []struct {
-		suffix string
-		open   func(*os.File) (io.ReadCloser, error)
-	}{
-		{".hgt", func(f *os.File) (io.ReadCloser, error) { return f, nil }},
-		{".hgt.gz", func(f *os.File) (io.ReadCloser, error) { return gzip.NewReader(f) }},
-		{".hgt.zip", unzip}, {".SRTMGL1.hgt.zip", unzip}, {".SRTMGL3.hgt.zip", unzip}, {".zip", unzip},
-	} {
-		path := filepath.Join(folder, name+form.suffix)
-		f, err := os.Open(path)
-		if errors.Is(err, os.ErrNotExist) {
-			continue
-		}
-		if err != nil {
-			return nil, err
-		}
-		defer f.Close()
-		r, err := form.open(f)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
-		}
-		defer r.Close()
-		t, err := decode(r)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
-		}
-		return t, nil
+// read reads a tile; nil where there is none.
+func read(path string) (*tile, error) {
+	if path == "" {
+		return nil, nil
 	}
-	return nil, nil
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	_, form, _ := strings.Cut(strings.ToLower(filepath.Base(path)), ".")
+	r, err := forms[form](f)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	defer r.Close()
+	t, err := decode(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return t, nil
 }
 
 // unzip opens the first tile of a zip archive.

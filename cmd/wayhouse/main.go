@@ -15,6 +15,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
+	"wayhouse/routing/network"
+	"wayhouse/routing/osm"
 )
 
 const version = "0.1.0"
@@ -58,6 +60,9 @@ func report(errs io.Writer, err error) int {
 	problem, known := api.AsProblem(err)
 	if !known {
 		fmt.Fprintln(errs, "wayhouse:", err)
+		if unusableFile(err) {
+			return exitInput
+		}
 		return exitFailed
 	}
 	fmt.Fprintln(errs, "wayhouse:", problem.Detail)
@@ -71,6 +76,13 @@ func report(errs io.Writer, err error) int {
 		return exitFailed
 	}
 	return exitInput
+}
+
+// unusableFile tells whether an error is about what is in a file that was given.
+func unusableFile(err error) bool {
+	var extract *osm.InputError
+	var file *network.FileError
+	return errors.As(err, &extract) || errors.As(err, &file)
 }
 
 func sourcesCommand() *cobra.Command {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -58,6 +59,9 @@ func networkBuild() *cobra.Command {
 type buildFlags struct{ out, name, heights, report string }
 
 func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
+	if err := checkOut(f.out, extracts); err != nil {
+		return err
+	}
 	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
 	if err != nil {
 		return err
@@ -67,7 +71,7 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	if f.heights != "" {
 		tiles, err := terrain.Open(f.heights)
 		if err != nil {
-			return err
+			return &measure.FieldError{Field: "--terrain", Value: f.heights, Problem: err.Error(), Fix: "give a folder with SRTM tiles, or leave it out"}
 		}
 		o.Terrain, damage = tiles, tiles.Err
 	}
@@ -77,6 +81,9 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	}
 	if err := damage(); err != nil {
 		return fmt.Errorf("%w; mend the tile or take it out of the folder", err)
+	}
+	if err := n.Verify(cmd.Context(), nil); err != nil {
+		return fmt.Errorf("the network that was built is not sound, which is a mistake of this program: %w", err)
 	}
 	if err := n.Save(cmd.Context(), f.out); err != nil {
 		return err
@@ -91,6 +98,24 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	}
 	_, err = fmt.Fprintf(cmd.OutOrStdout(), "written       %s, revision %s\n", f.out, n.About.Revision)
 	return err
+}
+
+// checkOut refuses a file that cannot be written, before the long work, and one
+// that is an extract itself.
+func checkOut(out string, extracts []string) error {
+	if info, err := os.Stat(filepath.Dir(out)); err != nil || !info.IsDir() {
+		return &measure.FieldError{Field: "--out", Value: out, Problem: "its folder is not there", Fix: "make the folder, or name another file"}
+	}
+	is, err := os.Stat(out)
+	if err != nil {
+		return nil // it is to be made
+	}
+	for _, path := range extracts {
+		if other, err := os.Stat(path); err == nil && os.SameFile(is, other) {
+			return &measure.FieldError{Field: "--out", Value: out, Problem: "is one of the extracts", Fix: "name another file"}
+		}
+	}
+	return nil
 }
 
 // progress draws a bar for each stage on a terminal, and nothing elsewhere.

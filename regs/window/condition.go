@@ -112,9 +112,9 @@ func (c Condition) At(t time.Time, env Env) State {
 
 // During tells whether the condition holds at some moment from one time to
 // another: Open where it surely does, Closed where it surely does not. It looks
-// every quarter of an hour, which is finer than signs are.
+// at every minute, as fine as hours are written.
 func (c Condition) During(from, to time.Time, env Env) State {
-	const step = 15 * time.Minute
+	const step = time.Minute
 	out := Closed
 	for t := from; ; t = t.Add(step) {
 		if t.After(to) {

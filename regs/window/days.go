@@ -96,19 +96,22 @@ type date struct {
 	shift  int // days after it
 }
 
-// in returns the first and the last day that a date means in a year. ok is
-// false for 29 February where there is none.
+// in returns the first and the last day that a date means in a year. Of a date
+// that the year does not have, ok is false: a range that begins with it begins
+// on the first of the next month, and one that ends with it ends on the last
+// day of its own.
 func (d date) in(year int, loc *time.Location) (first, last time.Time, ok bool) {
 	if d.easter {
 		first = easter(year, loc)
 	} else {
 		first = time.Date(year, d.month, max(d.day, 1), 0, 0, 0, 0, loc)
-		ok := first.Month() == d.month
-		if !ok {
-			return first, first, false
-		}
 	}
 	last = first
+	if !d.easter && first.Month() != d.month { // 29 February, or 31 April
+		last = time.Date(year, d.month+1, 0, 0, 0, 0, 0, loc)
+		ok = false
+		return first.AddDate(0, 0, d.shift), last.AddDate(0, 0, d.shift), ok
+	}
 	if d.day == 0 && !d.easter {
 		last = first.AddDate(0, 1, -1)
 	}
@@ -133,18 +136,18 @@ func dates(from, to date) dayTest {
 
 func covers(from, to date, year int, day time.Time) bool {
 	first, _, ok := from.in(year, day.Location())
-	if !ok {
-		return false
+	if !ok && from == to {
+		return false // a single day that the year does not have
 	}
 	end := year
 	if to.year != 0 {
 		end = to.year
 	}
-	_, last, ok := to.in(end, day.Location())
+	_, last, _ := to.in(end, day.Location())
 	if to.year == 0 && last.Before(first) {
-		_, last, ok = to.in(year+1, day.Location())
+		_, last, _ = to.in(year+1, day.Location())
 	}
-	return ok && !day.Before(first) && !day.After(last)
+	return !day.Before(first) && !day.After(last)
 }
 
 // easter returns Easter Sunday of a year of the Gregorian calendar: the

@@ -274,7 +274,7 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 }
 
 var bySay = cmp.Options{
-	cmpopts.EquateEmpty(), cmpopts.IgnoreFields(network.Spot{}, "_"), cmpopts.IgnoreFields(network.Ban{}, "_"),
+	cmpopts.EquateEmpty(), cmpopts.IgnoreFields(network.Ban{}, "_"),
 	cmpopts.IgnoreFields(network.Road{}, "_"), cmpopts.IgnoreFields(network.Sign{}, "_"),
 }
 

@@ -43,7 +43,6 @@ const (
 	TrolleyWire                       // a contact line above it
 	PostedSpeed                       // the speed comes from a sign
 	KnownDirection                    // the source says whether it is one-way
-	SlowedDown                        // bumps, tables or the like
 )
 
 // Has tells whether all of the given flags are set.
@@ -129,7 +128,8 @@ func (m Mode) String() string {
 
 // Chain lists the modes whose signs bind a mode, the most specific first: the
 // hierarchy of land transport of the OpenStreetMap wiki (Key:access, 2025,
-// from memory).
+// from memory). There trailers stand under vehicles alone; one that is towed is
+// moved by a motor vehicle, so signs for those bind it, and free it, too.
 func (m Mode) Chain() []Mode {
 	switch m {
 	case Articulated:
@@ -137,9 +137,11 @@ func (m Mode) Chain() []Mode {
 	case HeavyGoods, GoodsVehicles, Motorcars:
 		return []Mode{m, MotorVehicles, Vehicles, Everyone}
 	case Caravans:
-		return []Mode{Caravans, Trailers, Vehicles, Everyone}
-	case MotorVehicles, Trailers:
-		return []Mode{m, Vehicles, Everyone}
+		return []Mode{Caravans, Trailers, MotorVehicles, Vehicles, Everyone}
+	case Trailers:
+		return []Mode{Trailers, MotorVehicles, Vehicles, Everyone}
+	case MotorVehicles:
+		return []Mode{MotorVehicles, Vehicles, Everyone}
 	case Vehicles:
 		return []Mode{Vehicles, Everyone}
 	case Hazmat:

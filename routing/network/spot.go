@@ -16,7 +16,8 @@ type Spot struct {
 	Name   StringID // of what stands there
 	Kind   Kind
 	OnNode uint8 // 1: OSM is a node; otherwise a way
-	_      [2]byte
+	Along  uint8 // 1: it stands over the whole edge, Offset is its middle
+	Own    uint8 // 1: Road is the record of what stands there; otherwise of the road
 }
 
 // Kind is what a spot is.
@@ -34,6 +35,7 @@ const (
 	RoadBridge
 	FootBridge
 	OtherBridge // pipes, conveyors, aqueducts, bridges of unknown use
+	Underpass   // the road lies below the ground around it, under something unknown
 	Gantry
 	PostedHeight // a sign, over nothing that the source knows
 	ContactLine  // of a railway, tram or trolleybus
@@ -50,14 +52,15 @@ const (
 	LevelCrossing
 	Calming // bumps, tables, chicanes
 	FordSpot
+	UnreadTurn // a turn rule that could not be read
 	OtherBarrier
 	kinds
 )
 
 var kindNames = [kinds]string{
 	"height restrictor", "way through a building", "tunnel", "covered way", "rail bridge", "road bridge", "foot bridge",
-	"other bridge", "gantry", "posted height", "contact line", "telephone line", "minor power line", "power line", "aerial cable", "",
-	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "traffic calming", "ford", "barrier",
+	"other bridge", "underpass", "gantry", "posted height", "contact line", "telephone line", "minor power line", "power line", "aerial cable", "",
+	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "traffic calming", "ford", "turn rule that was not read", "barrier",
 }
 
 func (k Kind) String() string {
@@ -76,11 +79,9 @@ func (k Kind) Overhead() bool { return k < lastOverhead }
 // Wire tells whether things of this kind are wires or cables.
 func (k Kind) Wire() bool { return k >= ContactLine && k <= Aerialway }
 
-// Whole tells whether things of this kind are met all along a road, so that one
-// that was met need not be told again on its next edge.
-func (k Kind) Whole() bool {
-	return k == Tunnel || k == CoveredWay || k == Passage || k == PostedHeight
-}
+// Whole tells whether a spot stands for something all along its edge, such as a
+// tunnel, and not for a single place.
+func (s Spot) Whole() bool { return s.Along == 1 }
 
 // OverheadKinds lists the kinds that stand over a road, in the order of risk.
 func OverheadKinds() []Kind {

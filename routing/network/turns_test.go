@@ -166,7 +166,7 @@ func TestBanBinds(t *testing.T) {
 		{"all, nobody in particular", everyone, 0, nil, false},
 		{"vehicles, a trailer", vehicles, 0, []network.Mode{trailer}, true},
 		{"motor vehicles, a car", motor, 0, []network.Mode{car}, true},
-		{"motor vehicles, a trailer", motor, 0, []network.Mode{trailer}, false},
+		{"motor vehicles, a trailer in tow", motor, 0, []network.Mode{trailer}, true},
 		{"heavy goods, a car", hgv, 0, []network.Mode{car}, false},
 		{"heavy goods, an articulated one", hgv, 0, []network.Mode{artic}, true},
 		{"articulated, a heavy goods vehicle", artic, 0, []network.Mode{hgv}, false},
@@ -182,12 +182,12 @@ func TestBanBinds(t *testing.T) {
 		{"all but cars and heavy goods, either", everyone, set(car, hgv), []network.Mode{car, hgv}, false},
 		{"all but heavy goods, an articulated one", everyone, set(hgv), []network.Mode{artic}, false},
 		{"all but articulated, a heavy goods vehicle", everyone, set(artic), []network.Mode{hgv}, true},
-		{"all but motor vehicles, a car with a caravan", everyone, set(motor), []network.Mode{car, caravan}, true},
+		{"all but motor vehicles, a car with a caravan", everyone, set(motor), []network.Mode{car, caravan}, false},
 		{"all but trailers, a caravan", everyone, set(trailer), []network.Mode{caravan}, false},
 		{"all but everyone, a car", everyone, set(everyone), []network.Mode{car}, false},
 		{"heavy goods but cars, a heavy goods vehicle", hgv, set(car), []network.Mode{hgv}, true},
 		{"heavy goods, a car or a heavy goods vehicle", hgv, 0, []network.Mode{car, hgv}, true},
-		{"motor vehicles but cars, a caravan", motor, set(car), []network.Mode{caravan}, false},
+		{"motor vehicles but cars, a caravan", motor, set(car), []network.Mode{caravan}, true},
 	} {
 		b := network.Ban{For: tc.bound, Except: tc.except}
 		if got := b.Binds(tc.may); got != tc.want {

@@ -187,7 +187,7 @@ func (n *Network) checkSpots() error {
 	for e := range n.From {
 		last := measure.Distance(0)
 		for _, s := range n.Spots(EdgeID(e)) {
-			if s.Edge != EdgeID(e) || !(s.Offset >= 0 && s.Offset <= n.Length[e]) || s.Kind >= kinds || s.OnNode > 1 ||
+			if s.Edge != EdgeID(e) || !(s.Offset >= 0 && s.Offset <= n.Length[e]) || s.Kind >= kinds || s.OnNode > 1 || s.Along > 1 || s.Own > 1 ||
 				int(s.Road) >= n.roads.len() || int(s.Name) >= n.strings.len() {
 				return damaged("a spot of edge %d is out of range: %+v", e, s)
 			}

@@ -2,6 +2,7 @@ package osm
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -33,12 +34,18 @@ const (
 	municipalLevel = 8
 )
 
+// isoCode is a code of a first-level area (ISO 3166-2:2020).
+var isoCode = regexp.MustCompile(`^[A-Z]{2}-[A-Z0-9]{1,3}$`)
+
 func readBoundary(r *osm.Relation) (b boundary, ok bool) {
 	level, err := strconv.Atoi(r.Tags.Find("admin_level"))
 	if r.Tags.Find("boundary") != "administrative" || err != nil || level != provinceLevel && (level < countyLevel || level > municipalLevel) {
 		return b, false
 	}
 	b = boundary{id: int64(r.ID), version: r.Version, level: level, name: r.Tags.Find("name"), code: r.Tags.Find("ISO3166-2")}
+	if !isoCode.MatchString(b.code) {
+		b.code = ""
+	}
 	for _, m := range r.Members {
 		if m.Type == osm.TypeWay && (m.Role == "outer" || m.Role == "inner" || m.Role == "") {
 			b.ways = append(b.ways, m.Ref)

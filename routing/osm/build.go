@@ -100,7 +100,8 @@ type build struct {
 	options Options
 	borders borders
 	grid    grid
-	wires   []int64 // nodes of rail lines with a contact wire, sorted
+	meets   map[int64][]int32 // things above or across, by the nodes at which roads may meet them
+	aliases map[int32][]int64 // nodes at the place of another that stands for them
 	nodeOf  []network.NodeID
 	graph   *network.Network
 }
@@ -117,6 +118,7 @@ func newBuild(o Options) *build {
 				Malformed: []Malformed{},
 			},
 		},
+		meets: map[int64][]int32{}, aliases: map[int32][]int64{},
 		borders: borders{shipped: o.Areas, cells: map[s2.CellID]cellAnswer{}, keys: map[string]where{}},
 	}
 }
@@ -205,20 +207,21 @@ func (b *build) geometry(bound boundary) (orb.MultiPolygon, bool) {
 // layGrid makes everything that may hang over roads findable by place.
 func (b *build) layGrid() {
 	for k, o := range b.overs {
-		if o.grade {
-			b.wires = append(b.wires, o.refs...)
-			continue
+		if o.grade || o.wire || o.barrier {
+			for _, ref := range o.refs {
+				if b.uses[b.number(ref)] > 0 {
+					b.meets[ref] = append(b.meets[ref], int32(k))
+				}
+			}
 		}
 		for i := 1; i < len(o.refs); i++ {
 			na, nb := b.number(o.refs[i-1]), b.number(o.refs[i])
 			if b.missing(na) || b.missing(nb) || na == nb {
 				continue
 			}
-			pa, pb := b.point[na], b.point[nb]
-			b.grid.add(overSegment{over: int32(k), a: na, b: nb, pa: toS2(pa), pb: toS2(pb), box: boxOf(pa, pb)})
+			b.grid.lay(int32(k), na, nb, b.point[na], b.point[nb])
 		}
 	}
-	slices.Sort(b.wires)
 }
 
 // layRoads adds the edges of every road.
@@ -272,10 +275,15 @@ func (b *build) runs(r *road) (out [][]int32) {
 			continue
 		}
 		if len(run) > 0 && (run[len(run)-1] == i || b.point[run[len(run)-1]] == b.point[i]) {
-			if b.uses[i] > 1 && b.uses[run[len(run)-1]] < 2 {
-				run[len(run)-1] = i // of two nodes at one place the junction counts
-			} else if b.uses[i] > 1 && run[len(run)-1] != i {
-				run = append(run, i) // two junctions at one place: an edge without length joins them
+			switch last := run[len(run)-1]; {
+			case last == i:
+			case b.uses[i] > 1 && b.uses[last] < 2: // of two nodes at one place the junction counts
+				run[len(run)-1] = i
+				b.alias(i, last)
+			case b.uses[i] > 1: // two junctions at one place: an edge without length joins them
+				run = append(run, i)
+			default:
+				b.alias(last, i)
 			}
 			continue
 		}
@@ -283,6 +291,13 @@ func (b *build) runs(r *road) (out [][]int32) {
 	}
 	flush()
 	return out
+}
+
+// alias lets one node stand for another at its place.
+func (b *build) alias(kept, dropped int32) {
+	if ref := b.ids[dropped]; !slices.Contains(b.aliases[kept], ref) {
+		b.aliases[kept] = append(b.aliases[kept], ref)
+	}
 }
 
 // lay adds the edges of a run of nodes.
@@ -343,9 +358,8 @@ func (b *build) stretch(r *road, run []int32, climb *climber) error {
 		if err != nil {
 			return err
 		}
-		rest, overhead := b.place(e, part, things, at == len(line)-1)
-		b.whole(r, e, overhead)
-		things = rest
+		things = b.place(e, part, things, at == len(line)-1)
+		b.whole(r, e)
 		r.edges++
 		length := float64(geodesic.Length(part)) / 1000
 		if grade.Known == 0 {
@@ -360,31 +374,29 @@ func (b *build) stretch(r *road, run []int32, climb *climber) error {
 
 // thing is something that stands on or over a stretch of road.
 type thing struct {
-	at   orb.Point
-	node bool // an OSM node
-	id   int64
-	kind network.Kind
-	road network.RoadID
-	name string
-	low  bool // no usable figure
+	at    orb.Point
+	node  bool // an OSM node
+	id    int64
+	kind  network.Kind
+	road  network.RoadID
+	name  string
+	low   bool // no usable figure
+	along bool // all along the edge
+	own   bool // road is the record of the thing, not of the road under it
 }
 
 // things lists what stands on or over a stretch, in its order.
 func (b *build) things(r *road, run []int32) (out []thing) {
-	tunnel := r.flags.Has(network.InTunnel)
 	for i, n := range run {
-		ref := b.ids[n]
-		if t, ok := b.thingAt(ref); ok {
-			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: t.kind, road: t.record, name: t.name, low: !t.figure && !r.figure})
-		}
-		if _, met := slices.BinarySearch(b.wires, ref); met {
-			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: network.ContactLine, road: r.record, low: !r.figure})
+		out = append(out, b.thingsAt(r, n, b.ids[n])...)
+		for _, ref := range b.aliases[n] {
+			out = append(out, b.thingsAt(r, n, ref)...)
 		}
 		if i+1 == len(run) {
 			break
 		}
 		b.grid.crossing(n, run[i+1], b.point[n], b.point[run[i+1]], func(k int32, at orb.Point) {
-			if o := b.overs[k]; o.id != r.id && o.above(int(r.layer), tunnel) {
+			if o := b.overs[k]; o.id != r.id && !o.barrier && o.above(int(r.layer), r.flags) {
 				out = append(out, thing{at: at, id: o.id, kind: o.kind, road: r.record, name: o.name, low: !r.figure})
 			}
 		})
@@ -392,26 +404,58 @@ func (b *build) things(r *road, run []int32) (out []thing) {
 	return out
 }
 
+// thingsAt lists what stands at a node: what the node is, and what meets the
+// road there.
+func (b *build) thingsAt(r *road, n int32, ref int64) (out []thing) {
+	if t, ok := b.thingAt(ref); ok {
+		out = append(out, thing{at: b.point[n], node: true, id: ref, kind: t.kind, road: t.record, name: t.name, low: !t.figure && !r.figure, own: true})
+		if t.height && !t.kind.Overhead() {
+			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: network.PostedHeight, road: t.record, name: t.name, low: !t.figure, own: true})
+		}
+	}
+	for _, k := range b.meets[ref] {
+		o := b.overs[k]
+		if o.id == r.id || !o.barrier && !o.above(int(r.layer), r.flags) {
+			continue
+		}
+		found := thing{at: b.point[n], id: o.id, kind: o.kind, road: r.record, name: o.name, low: !r.figure}
+		if o.barrier {
+			found.road, found.low, found.own = o.record, !o.figure && !r.figure, true
+		}
+		out = append(out, found)
+	}
+	return out
+}
+
 // whole adds what an edge is in or under along its whole length, at its
-// middle; a sign on a road that passes under nothing known too.
-func (b *build) whole(r *road, e network.EdgeID, overhead bool) {
+// middle: what its tags say, and its sign of height, whether or not anything
+// known stands over it and whether or not the sign could be read.
+func (b *build) whole(r *road, e network.EdgeID) {
+	add := func(kind network.Kind) {
+		b.spot(e, b.builder.Length(e)/2, thing{id: r.id, kind: kind, road: r.record, low: !r.figure, along: true})
+	}
 	for _, w := range []struct {
 		flag network.Flags
 		kind network.Kind
-	}{{network.InTunnel, network.Tunnel}, {network.Covered, network.CoveredWay}, {network.ThroughBuilding, network.Passage}, {network.TrolleyWire, network.ContactLine}} {
+	}{
+		{network.InTunnel, network.Tunnel}, {network.Covered, network.CoveredWay}, {network.ThroughBuilding, network.Passage},
+		{network.TrolleyWire, network.ContactLine},
+	} {
 		if r.flags.Has(w.flag) {
-			overhead = true
-			b.spot(e, b.builder.Length(e)/2, thing{id: r.id, kind: w.kind, road: r.record, low: !r.figure})
+			add(w.kind)
 		}
 	}
-	if r.figure && !overhead {
-		b.spot(e, b.builder.Length(e)/2, thing{id: r.id, kind: network.PostedHeight, road: r.record})
+	if r.layer < 0 && !r.flags.Has(network.InTunnel) && !r.flags.Has(network.Covered) {
+		add(network.Underpass)
+	}
+	if r.height {
+		add(network.PostedHeight)
 	}
 }
 
 // place adds the things of a stretch to the edge that they are on, and returns
-// those that lie beyond it, and whether any stands over the edge.
-func (b *build) place(e network.EdgeID, line []orb.Point, things []thing, last bool) (rest []thing, overhead bool) {
+// those that lie beyond it.
+func (b *build) place(e network.EdgeID, line []orb.Point, things []thing, last bool) (rest []thing) {
 	total := geodesic.Length(line)
 	for _, t := range things {
 		offset, off := locate(line, t.at)
@@ -420,9 +464,8 @@ func (b *build) place(e network.EdgeID, line []orb.Point, things []thing, last b
 			continue
 		}
 		b.spot(e, min(offset, total), t)
-		overhead = overhead || t.kind.Overhead()
 	}
-	return rest, overhead
+	return rest
 }
 
 // spot adds one thing.
@@ -431,8 +474,15 @@ func (b *build) spot(e network.EdgeID, offset measure.Distance, t thing) {
 	if t.node {
 		s.OnNode = 1
 	}
+	if t.own {
+		s.Own = 1
+	}
+	if t.along {
+		s.Along = 1
+	}
 	b.builder.Spot(s)
 	switch kind := t.kind.String(); {
+	case t.kind == network.PostedHeight: // a sign is counted as one
 	case !t.kind.Overhead():
 		b.report.Barriers[kind]++
 	default:
@@ -569,7 +619,9 @@ func (b *build) countIslands() {
 
 func (b *build) facts() (carries, lacks []network.Fact) {
 	for _, f := range network.AllFacts() {
-		if f == network.Notices || f == network.Grades && b.options.Terrain == nil {
+		// An extract without a relation was cut: it cannot know of turn rules.
+		noTurns := f == network.TurnRules && b.report.Elements["relations"] == 0
+		if f == network.Notices || f == network.Grades && b.options.Terrain == nil || noTurns {
 			lacks = append(lacks, f)
 		} else {
 			carries = append(carries, f)

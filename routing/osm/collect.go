@@ -55,6 +55,7 @@ type road struct {
 	ferry   float64
 	layer   int8
 	figure  bool // it states a usable clear height
+	height  bool // it has a sign of height, usable or not
 	ref     string
 	name    string
 	first   int // number of its first edge
@@ -72,6 +73,7 @@ type nodeThing struct {
 	tags   osm.Tags // until they are read
 	record network.RoadID
 	figure bool
+	height bool
 	name   string
 }
 
@@ -286,6 +288,7 @@ func (c *collector) readRoads() {
 		}
 		said := readWay(r.tags, r.class, c.builder.Text, c.malformed("way", r.id))
 		r.record, r.flags, r.figure = c.builder.Record(said.record), said.record.Flags, hasFigure(said.record)
+		r.height = hasHeight(said.record)
 		r.speed, r.ferry, r.layer, r.ref, r.name = said.speed, said.ferry, int8(said.layer), said.ref, said.name
 		r.tags = nil
 	}
@@ -296,6 +299,22 @@ func hasFigure(r network.Record) bool {
 	return slices.ContainsFunc(r.Signs, func(s network.Sign) bool {
 		return s.Subject.Height() && s.State == network.Known && s.When == 0
 	})
+}
+
+// hasHeight tells whether a record has a sign of height that says more than that
+// there is none.
+func hasHeight(r network.Record) bool {
+	return slices.ContainsFunc(r.Signs, func(s network.Sign) bool { return s.Subject.Height() && s.State != network.NoFigure })
+}
+
+// readBarriers reads the tags of ways that stand across roads.
+func (c *collector) readBarriers() {
+	for i := range c.overs {
+		if o := &c.overs[i]; o.barrier {
+			r := network.Record{Signs: signs(o.tags, c.builder.Text, c.malformed("way", o.id))}
+			o.record, o.figure, o.tags = c.builder.Record(r), hasFigure(r), nil
+		}
+	}
 }
 
 func (c *collector) malformed(kind string, id int64) func(Malformed) {
@@ -333,6 +352,7 @@ func (c *collector) settleWays(ctx context.Context, paths []string) error {
 	c.overs = current(c.overs, versions, overID, overVersion)
 	c.places = current(c.places, versions, func(p place) int64 { return p.OSM }, func(p place) int { return p.version })
 	c.readRoads()
+	c.readBarriers()
 	c.listNodes()
 	return nil
 }
@@ -415,7 +435,7 @@ func (c *collector) thingAt(id int64) (nodeThing, bool) {
 	if t.tags.Find("locked") == "yes" {
 		r.Signs = append(r.Signs, network.Sign{Subject: network.Access, Word: network.Permission, Text: c.builder.Text("locked=yes")})
 	}
-	t.record, t.figure, t.tags = c.builder.Record(r), hasFigure(r), nil
+	t.record, t.figure, t.height, t.tags = c.builder.Record(r), hasFigure(r), hasHeight(r), nil
 	c.spots[id] = t
 	return t, true
 }

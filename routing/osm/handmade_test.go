@@ -2,6 +2,7 @@ package osm_test
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/base64"
 	"encoding/binary"
@@ -242,7 +243,10 @@ func TestOneway(t *testing.T) {
 		{[]string{"highway=primary", "oneway=no"}, said},
 		{[]string{"highway=primary", "oneway=reversible"}, varies | said},
 		{[]string{"highway=primary", "oneway=alternating"}, varies | said},
-		{[]string{"highway=primary", "oneway=perhaps"}, 0},
+		{[]string{"highway=primary", "oneway=perhaps"}, varies},
+		{[]string{"highway=primary", "oneway=yes", "oneway:hgv=no"}, along | said | varies},
+		{[]string{"highway=primary", "oneway:conditional=yes @ (Mo-Fr)"}, varies},
+		{[]string{"highway=primary", "oneway=YES"}, along | said},
 		{[]string{"highway=primary", "oneway:bicycle=yes"}, 0},
 		{[]string{"highway=primary", "junction=roundabout"}, along},
 		{[]string{"highway=primary", "junction=circular"}, along},
@@ -655,16 +659,20 @@ func TestNodesOnRoads(t *testing.T) {
 			s.version = 2
 			s.way(1, []int64{1, 3, 2}, "highway=service")
 			n, r := made(t, osm.Options{}, s)
-			wantSpots(t, n, []spotAt{{c.kind, 3, true, middle}})
+			want := []spotAt{{c.kind, 3, true, middle}}
+			if c.tags[0] == "maxheight=3" { // the sign, and the post it may stand on
+				want = []spotAt{{network.PostedHeight, 3, true, middle}, {c.kind, 3, true, middle}}
+			}
+			wantSpots(t, n, want)
 			unlike(t, "signs", signsOf(n, n.Spots(onlyEdge(t, n, 1))[0].Road), c.signs)
-			want, counted := map[string]int{}, r.Barriers
+			unmeasured, counted := map[string]int{}, r.Barriers
 			if c.kind.Overhead() {
 				counted = r.Structures
 			}
 			if c.low {
-				want[c.kind.String()] = 1
+				unmeasured[c.kind.String()] = 1
 			}
-			unlike(t, "unmeasured", r.Unmeasured, want)
+			unlike(t, "unmeasured", r.Unmeasured, unmeasured)
 			unlike(t, "counted", counted, map[string]int{c.kind.String(): 1})
 		})
 	}
@@ -731,7 +739,7 @@ func TestStructures(t *testing.T) {
 		{"conveyor", nil, []string{"man_made=goods_conveyor"}, one(network.OtherBridge)},
 		{"pipe overhead", nil, []string{"man_made=pipeline", "location=overhead"}, one(network.OtherBridge)},
 		{"pipe in the ground", nil, []string{"man_made=pipeline"}, nil},
-		{"rail that crosses on no node", nil, []string{"railway=rail", "electrified=contact_line"}, nil},
+		{"rail that crosses on no node", nil, []string{"railway=rail", "electrified=contact_line"}, one(network.ContactLine)},
 		{"dismantled rail", nil, []string{"railway=dismantled", "layer=1"}, nil},
 		{"river", nil, []string{"waterway=river"}, nil},
 		{"bridge below", []string{"bridge=yes", "layer=2"}, []string{"highway=footway", "bridge=yes", "layer=1"}, nil},
@@ -761,12 +769,13 @@ func TestStructures(t *testing.T) {
 				}
 				n, r := made(t, osm.Options{}, s)
 				usable := figure == "maxheight=4.5" || figure == "maxheight:physical=4.5"
-				want, unmeasured := c.want, map[string]int{}
-				if usable && len(want) == 0 {
-					want = []spotAt{{network.PostedHeight, 1, false, middle}}
+				unmeasured, structures := map[string]int{}, map[string]int{}
+				want := slices.Clone(c.want)
+				if figure != "" && figure != "maxheight=default" { // the sign itself, usable or not
+					want = append(want, spotAt{network.PostedHeight, 1, false, middle})
+					slices.SortStableFunc(want, func(a, b spotAt) int { return cmp.Or(cmp.Compare(a.lat, b.lat), cmp.Compare(a.kind, b.kind)) })
 				}
-				structures := map[string]int{}
-				for _, w := range want {
+				for _, w := range c.want {
 					structures[w.kind.String()]++
 					if !usable {
 						unmeasured[w.kind.String()]++
@@ -813,7 +822,7 @@ func TestContactLineAtLevelCrossing(t *testing.T) {
 		electrified string
 		want        []spotAt
 	}{
-		{"contact_line", []spotAt{{network.ContactLine, 3, true, middle}, {network.LevelCrossing, 3, true, middle}}},
+		{"contact_line", []spotAt{{network.ContactLine, 50, false, middle}, {network.LevelCrossing, 3, true, middle}}},
 		{"rail", []spotAt{{network.LevelCrossing, 3, true, middle}}},
 		{"no", []spotAt{{network.LevelCrossing, 3, true, middle}}},
 	} {
@@ -1093,7 +1102,7 @@ func TestDroppedTurns(t *testing.T) {
 		{"via way in no extract", "no_left_turn", []memberOf{from(20), viaWay(999), to(70)}, "no chain of roads"},
 		{"via ways apart", "no_left_turn", []memberOf{from(20), viaWay(60), viaWay(30), to(70)}, "no chain of roads"},
 		{"via way elsewhere", "no_left_turn", []memberOf{from(10), viaWay(61), to(30)}, "do not meet the via ways"},
-		{"to runs through", "no_left_turn", []memberOf{from(90), viaNode(16), to(60)}, "two turns could be meant"},
+		{"to runs through", "only_left_turn", []memberOf{from(90), viaNode(16), to(60)}, "two turns could be meant"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := crossroads()

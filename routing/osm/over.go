@@ -19,9 +19,14 @@ type over struct {
 	version int
 	kind    network.Kind
 	layer   int8
+	bridge  bool // tagged so
 	wire    bool // hangs over whatever is not in a tunnel
-	outline bool // of a deck: around what it carries, over what is lower
-	grade   bool // a rail line with a contact wire: over the roads that it meets
+	barrier bool // stands across the road that it meets
+	record  network.RoadID
+	figure  bool     // its own tags state a usable height
+	tags    osm.Tags // of a barrier, until they are read
+	outline bool     // of a deck: around what it carries, over what is lower
+	grade   bool     // a rail line with a contact wire: over the roads that it meets
 	name    string
 	refs    []int64
 }
@@ -33,9 +38,14 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 	is := func(key string) bool { v := get(key); return v != "" && v != "no" }
 	o.layer = int8(layer(tags))
 	o.name = cmp.Or(get("bridge:name"), get("name"))
+	o.bridge = is("bridge")
 	rail := is("railway") && !slices.Contains([]string{"razed", "dismantled", "proposed", "construction", "platform"}, get("railway"))
 	switch power := get("power"); {
-	case slices.Contains([]string{"underground", "underwater"}, get("location")), get("tunnel") == "yes":
+	case get("barrier") == "height_restrictor":
+		o.kind, o.barrier, o.tags = network.Restrictor, true, tags
+	case get("barrier") == "gate" || get("barrier") == "lift_gate" || get("barrier") == "swing_gate":
+		o.kind, o.barrier, o.tags = network.Gate, true, tags
+	case slices.Contains([]string{"underground", "underwater"}, get("location")), is("tunnel") && !o.bridge:
 		return o, false
 	case power == "line":
 		o.kind, o.wire = network.PowerLine, true
@@ -47,16 +57,26 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 		o.kind, o.wire = network.Aerialway, true
 	case get("man_made") == "gantry", get("highway") == "gantry":
 		o.kind, o.wire = network.Gantry, true
-	case is("bridge") || o.layer > 0 && (rail || is("highway") || is("man_made")):
-		o.kind, o.outline = bridgeKind(tags, rail), get("man_made") == "bridge"
-	case get("man_made") == "goods_conveyor", get("man_made") == "pipeline" && (get("location") == "overhead" || get("location") == "overground"):
+	case get("man_made") == "bridge":
+		o.kind, o.outline, o.layer = network.OtherBridge, true, max(o.layer, 1)
+	case o.bridge || o.layer > 0 && (rail || is("highway") || is("man_made") || is("aeroway")):
+		o.kind = bridgeKind(tags, rail)
+	case get("building") == "roof" || get("building") == "carport" || get("building") == "bridge" || is("building") && o.layer > 0:
+		o.kind, o.wire = network.CoveredWay, true
+	case get("man_made") == "goods_conveyor", get("man_made") == "pipeline" && strings.HasPrefix(get("location"), "over"), get("man_made") == "pipeline" && get("location") == "aboveground":
 		o.kind, o.wire = network.OtherBridge, true
-	case rail && get("electrified") == "contact_line":
+	case rail && contactLine(tags):
 		o.kind, o.grade = network.ContactLine, true
 	default:
 		return o, false
 	}
 	return o, true
+}
+
+// contactLine tells whether a rail line has, or may have, a wire above it.
+func contactLine(tags osm.Tags) bool {
+	v := tags.Find("electrified")
+	return strings.Contains(v, "contact_line") || v == "yes"
 }
 
 func bridgeKind(tags osm.Tags, rail bool) network.Kind {
@@ -105,10 +125,19 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 		return network.FordSpot, true
 	case tags.Find("highway") == "toll_gantry":
 		return network.Gantry, true
-	case hasLimit(tags):
+	case hasLimit(tags) || bindsAccess(tags):
 		return network.OtherBarrier, true
 	}
 	return k, false
+}
+
+// bindsAccess tells whether a node says who may pass it.
+func bindsAccess(tags osm.Tags) bool {
+	return slices.ContainsFunc(tags, func(t osm.Tag) bool {
+		base, _, _ := strings.Cut(t.Key, ":")
+		_, ok := modeOf[base]
+		return ok
+	})
 }
 
 // hasLimit tells whether a node bears a figure, as a sign at a height
@@ -161,8 +190,33 @@ func cells(box [4]float64) [][2]int32 {
 	return out
 }
 
+// longest is how long a segment may be in the grid, in degrees; longer ones are
+// laid in parts, so that a part is near its box and cells are few.
+const longest = 0.02
+
+// lay adds the parts of a segment.
+func (g *grid) lay(o, na, nb int32, pa, pb orb.Point) {
+	sa, sb := toS2(pa), toS2(pb)
+	parts := 1 + int(sa.Distance(sb).Degrees()/longest)
+	last, at := sa, pa
+	for k := 1; k <= parts; k++ {
+		next, to := sb, pb
+		if k < parts {
+			next = s2.Interpolate(float64(k)/float64(parts), sa, sb)
+			ll := s2.LatLngFromPoint(next)
+			to = orb.Point{ll.Lng.Degrees(), ll.Lat.Degrees()}
+		}
+		// A part across the antimeridian has no box in degrees; it is a few hundred
+		// metres of a line over the ocean or at a pole.
+		if math.Abs(to[0]-at[0]) < 1 {
+			g.add(overSegment{over: o, a: na, b: nb, pa: last, pb: next, box: boxOf(at, to)})
+		}
+		last, at = next, to
+	}
+}
+
 // slack widens boxes for the bow of a great circle over a segment: below 1e-5
-// degrees, 1 m, for segments up to 4 km.
+// degrees, 1 m, for segments up to 4 km, twice the longest.
 const slack = 1e-5
 
 func boxOf(a, b orb.Point) [4]float64 {
@@ -210,12 +264,18 @@ func toS2(p orb.Point) s2.Point {
 }
 
 // above tells whether something hangs over a road of a layer.
-func (o over) above(roadLayer int, tunnel bool) bool {
-	if o.wire {
-		return !tunnel
-	}
-	if o.outline {
+// A road in a tunnel has the tunnel over it and nothing else that counts.
+func (o over) above(roadLayer int, f network.Flags) bool {
+	switch {
+	case f.Has(network.InTunnel):
+		return false
+	case o.wire:
+		return true
+	case o.outline:
 		return roadLayer < int(o.layer)
+	case o.bridge && !f.Has(network.OnBridge):
+		return true // whatever the layers say
+	default:
+		return roadLayer <= int(o.layer)
 	}
-	return roadLayer <= int(o.layer)
 }

@@ -93,6 +93,9 @@ func (r *Report) Text(w io.Writer) error {
 		if m.Likely != "" {
 			likely = "  (perhaps " + m.Likely + ")"
 		}
+		if m.Taken != "" {
+			likely = "  (read: " + m.Taken + ")"
+		}
 		p.line("  %s %d  %s=%s%s", m.Type, m.ID, m.Key, m.Value, likely)
 	}
 	if more := len(r.Malformed) - shown; more > 0 {

@@ -65,7 +65,7 @@ type way struct {
 func readWay(tags osm.Tags, class network.Class, text func(string) network.StringID, note func(Malformed)) way {
 	w := way{class: class, ref: tags.Find("ref"), name: tags.Find("name"), layer: layer(tags)}
 	r := &w.record
-	r.Flags = flags(tags, class)
+	r.Flags = flags(tags, class, note)
 	r.Lanes = lanes(tags)
 	r.Paved = paving(tags)
 	if width := ReadWidth(tags.Find("width")); width.State == network.Known {
@@ -80,7 +80,7 @@ func readWay(tags osm.Tags, class network.Class, text func(string) network.Strin
 }
 
 // flags reads what a road has or lacks.
-func flags(tags osm.Tags, class network.Class) (f network.Flags) {
+func flags(tags osm.Tags, class network.Class, note func(Malformed)) (f network.Flags) {
 	set := func(flag network.Flags, on bool) {
 		if on {
 			f |= flag
@@ -92,18 +92,35 @@ func flags(tags osm.Tags, class network.Class) (f network.Flags) {
 	set(network.Roundabout, junction == "roundabout" || junction == "circular")
 	set(network.OnBridge, is("bridge"))
 	set(network.InTunnel, is("tunnel") && tags.Find("tunnel") != "culvert" && tags.Find("tunnel") != "building_passage" && tags.Find("tunnel") != "avalanche_protector")
-	set(network.Covered, is("covered") || tags.Find("tunnel") == "avalanche_protector")
+	set(network.Covered, is("covered") || tags.Find("bridge") == "covered" || tags.Find("tunnel") == "avalanche_protector")
 	set(network.ThroughBuilding, tags.Find("tunnel") == "building_passage")
 	set(network.Ford, is("ford"))
 	set(network.Toll, is("toll") || is("toll:hgv") || is("toll:trailer"))
-	set(network.TrolleyWire, is("trolley_wire"))
-	return f | oneway(tags, class, f)
+	tram := is("railway") && contactLine(tags) // on the road itself
+	set(network.TrolleyWire, is("trolley_wire") || tram)
+	return f | oneway(tags, class, f, note)
 }
 
 // oneway reads the direction of travel (OpenStreetMap wiki, Key:oneway, 2025):
 // circular junctions and freeways are one-way where nothing else is said.
-func oneway(tags osm.Tags, class network.Class, f network.Flags) network.Flags {
-	switch tags.Find("oneway") {
+//
+// A direction that hangs on the hour or on who drives, or that is not
+// understood, is one that varies.
+func oneway(tags osm.Tags, class network.Class, f network.Flags, note func(Malformed)) network.Flags {
+	varies := network.Flags(0)
+	for _, t := range tags {
+		base, of, qualified := strings.Cut(t.Key, ":")
+		if _, binds := modeOf[strings.Split(of, ":")[0]]; base == "oneway" && qualified && (binds || strings.HasSuffix(of, "conditional")) && !strings.HasPrefix(of, "bus") && !strings.HasPrefix(of, "psv") && !strings.HasPrefix(of, "bicycle") {
+			varies = network.OnewayVaries
+			note(Malformed{Key: t.Key, Value: t.Value})
+		}
+	}
+	return varies | direction(tags, class, f, note)
+}
+
+func direction(tags osm.Tags, class network.Class, f network.Flags, note func(Malformed)) network.Flags {
+	switch value := strings.ToLower(tags.Find("oneway")); value {
+	case "":
 	case "yes", "true", "1":
 		return network.OnewayAlong | network.KnownDirection
 	case "-1", "reverse":
@@ -112,6 +129,9 @@ func oneway(tags osm.Tags, class network.Class, f network.Flags) network.Flags {
 		return network.KnownDirection
 	case "reversible", "alternating":
 		return network.OnewayVaries | network.KnownDirection
+	default:
+		note(Malformed{Key: "oneway", Value: tags.Find("oneway")})
+		return network.OnewayVaries
 	}
 	if f.Has(network.Roundabout) || class == network.Freeway && tags.Find("highway") == "motorway" {
 		return network.OnewayAlong
@@ -163,7 +183,7 @@ func layer(tags osm.Tags) int {
 	switch {
 	case is("bridge"):
 		return 1
-	case is("tunnel") && tags.Find("tunnel") != "building_passage":
+	case is("tunnel") && tags.Find("tunnel") != "building_passage" && tags.Find("tunnel") != "culvert":
 		return -1
 	default:
 		return 0

@@ -19,6 +19,7 @@ type Malformed struct {
 	Key    string `json:"key"`
 	Value  string `json:"value"`
 	Likely string `json:"likely,omitempty"`
+	Taken  string `json:"taken,omitempty"` // it was read, in one of several ways
 }
 
 // modeOf are the access keys that bind a rig (OpenStreetMap wiki, Key:access,
@@ -45,6 +46,16 @@ var subjectOf = map[string]network.Subject{
 	"maxweightrating": network.MaxRating, "maxaxleload": network.MaxAxleMass,
 }
 
+// otherLimits are keys that limit what is not measured here; a sign of each is
+// shown as one that could not be read.
+var otherLimits = map[string]network.Subject{
+	"maxgcweight": network.MaxMass, "maxgcweightrating": network.MaxRating, "maxunladenweight": network.MaxMass, "maxbogieweight": network.MaxAxleMass,
+	"maxaxles": network.MaxAxleMass, "maxtrailers": network.MaxLength, "maxtrailerlength": network.MaxLength,
+}
+
+// doubts are keys whose presence makes it uncertain whether a road is open.
+var doubts = []string{"opening_hours", "ice_road", "winter_road", "abandoned", "disused", "impassable", "seasonal"}
+
 // idle are suffixes that say something about a tag, not about the road.
 var idle = []string{"source", "note", "signed", "type", "date", "description", "ref", "check_date", "fixme", "wikidata", "operator", "website", "national_network", "state_network", "local_network", "network", "designation", "name", "url", "state_route"}
 
@@ -57,7 +68,18 @@ func signs(tags osm.Tags, text func(string) network.StringID, note func(Malforme
 		var s network.Sign
 		mode, isAccess := modeOf[parts[0]]
 		subject, isFigure := subjectOf[parts[0]]
+		_, isOther := otherLimits[parts[0]]
 		switch {
+		case isOther:
+			s.Subject, s.Text = otherLimits[parts[0]], text(t.Key+"="+t.Value)
+			note(Malformed{Key: t.Key, Value: t.Value})
+			out = append(out, unread(s))
+			continue
+		case slices.Contains(doubts, t.Key) && t.Value != "no":
+			s.Text = text(t.Key + "=" + t.Value)
+			note(Malformed{Key: t.Key, Value: t.Value})
+			out = append(out, unread(s))
+			continue
 		case isAccess:
 			s.For = mode
 		case isFigure:
@@ -170,6 +192,9 @@ func fill(s network.Sign, key, value string, note func(Malformed)) network.Sign 
 	if s.Subject.Mass() {
 		r := ReadMass(value)
 		s.Value, s.State, likely = int64(r.Value), r.State, r.Likely
+		if r.Note != "" {
+			note(Malformed{Key: key, Value: value, Taken: r.Note})
+		}
 	} else {
 		read := map[network.Subject]func(string) Reading[measure.Length]{
 			network.MaxWidth: ReadWidth, network.MaxWidthPhysical: ReadWidth, network.MaxLength: ReadLength,

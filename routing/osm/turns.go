@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/osm"
 
+	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 )
 
@@ -68,7 +69,7 @@ func turnRules(t osm.Tag) []turnRule {
 	if parts[0] != "restriction" {
 		return nil
 	}
-	rule := turnRule{mode: network.MotorVehicles, kind: t.Value}
+	rule := turnRule{mode: network.MotorVehicles, kind: strings.ToLower(strings.TrimSpace(t.Value))}
 	conditional := false
 	for _, p := range parts[1:] {
 		mode, ok := modeOf[p]
@@ -84,11 +85,18 @@ func turnRules(t osm.Tag) []turnRule {
 	if !conditional {
 		return []turnRule{rule}
 	}
-	// A condition that cannot be read is taken to hold always.
+	holds, err := window.ParseConditional(t.Value)
+	if err != nil { // it is taken to hold always
+		value, when, _ := strings.Cut(t.Value, "@")
+		holds = []window.Conditional{{Value: strings.TrimSpace(value), When: strings.TrimSpace(when)}}
+	}
 	var out []turnRule
-	value, when, _ := strings.Cut(t.Value, "@")
-	rule.kind, rule.when = strings.TrimSpace(value), strings.TrimSpace(when)
-	return append(out, rule)
+	for _, c := range holds {
+		if c.Value != "none" && c.Value != "no" {
+			out = append(out, turnRule{mode: rule.mode, kind: strings.ToLower(c.Value), when: c.When})
+		}
+	}
+	return out
 }
 
 // ban puts the restrictions into the network.
@@ -108,12 +116,40 @@ func (b *build) ban() {
 			t.Kinds[rule.kind]++
 			if reason := b.banOne(r, rule); reason != "" {
 				t.Dropped = append(t.Dropped, Dropped{r.id, rule.kind, reason})
+				b.unreadTurn(r)
 			}
 		}
 	}
 }
 
-// banOne bans what one rule forbids; the reason is "" unless it was dropped.
+// closedAlready is the reason of a rule for a turn that cannot be driven anyway.
+const closedAlready = "one-way roads close it already"
+
+// unreadTurn marks where a rule that was dropped, or a part of one, would hold:
+// at its via node, or at the ends of its via ways.
+func (b *build) unreadTurn(r restriction) {
+	mark := func(node network.NodeID) {
+		for _, a := range b.graph.Out(node) {
+			s := network.Spot{OSM: r.id, Edge: a.Edge(), Kind: network.UnreadTurn}
+			if a.Reverse() {
+				s.Offset = b.builder.Length(a.Edge())
+			}
+			b.builder.Spot(s)
+		}
+	}
+	if node, ok := b.nodeOfRef(r.via); ok && r.via != 0 {
+		mark(node)
+	}
+	for _, way := range r.vias {
+		for _, e := range b.edgesOf(way) {
+			mark(b.graph.From[e])
+			mark(b.graph.To[e])
+		}
+	}
+}
+
+// banOne bans what one rule forbids; the reason is "" unless it, or a part of
+// it, was dropped.
 func (b *build) banOne(r restriction, rule turnRule) (reason string) {
 	only := strings.HasPrefix(rule.kind, "only_")
 	if !only && !strings.HasPrefix(rule.kind, "no_") {
@@ -127,12 +163,15 @@ func (b *build) banOne(r restriction, rule turnRule) (reason string) {
 	for _, from := range r.from {
 		for _, to := range r.to {
 			why := b.banPair(from, to, r, only, ban)
+			if why == closedAlready { // nothing to ban
+				why = ""
+			}
 			used = used || why == ""
 			reason = cmp.Or(reason, why)
 		}
 	}
-	if used && len(r.from)*len(r.to) > 1 { // of several members some may not meet the rest
-		return ""
+	if used && reason != "" { // of several members some may not meet the rest
+		return "in part: " + reason
 	}
 	return reason
 }
@@ -178,26 +217,29 @@ func (b *build) banAt(node network.NodeID, in edgeRange, through []network.Arc, 
 	case len(b.meeting(in, entry, b.head, true)) == 0 || len(b.meeting(out, node, b.tail, true)) == 0:
 		return "from or to does not meet the via node"
 	case len(arriving) == 0 || len(leaving) == 0:
-		return "one-way roads close it already"
-	case len(arriving) > 1 || len(leaving) > 1:
+		return closedAlready
+	case only && (len(arriving) > 1 || len(leaving) > 1):
 		return "from or to is not split at the via node, so two turns could be meant"
 	}
-	for _, last := range b.forbidden(node, leaving[0], only) {
-		arcs := append([]network.Arc{arriving[0]}, through...)
-		b.builder.Ban(append(arcs, last), ban)
-		b.report.Turns.Bans++
+	// Of a road that is not split there every turn that could be meant is banned.
+	for _, first := range arriving {
+		for _, last := range b.forbidden(node, leaving, only) {
+			arcs := append(append([]network.Arc{first}, through...), last)
+			b.builder.Ban(arcs, ban)
+			b.report.Turns.Bans++
+		}
 	}
 	return ""
 }
 
 // forbidden lists the arcs that a rule forbids to leave a node by.
-func (b *build) forbidden(node network.NodeID, to network.Arc, only bool) []network.Arc {
+func (b *build) forbidden(node network.NodeID, to []network.Arc, only bool) []network.Arc {
 	if !only {
-		return []network.Arc{to}
+		return to
 	}
 	var out []network.Arc
 	for _, a := range b.graph.Out(node) {
-		if a != to {
+		if !slices.Contains(to, a) {
 			out = append(out, a)
 		}
 	}
@@ -283,6 +325,11 @@ func (b *build) chain(ways []int64, back bool) []network.Arc {
 			}
 		}
 		out = append(out, along...)
+	}
+	for i := 1; i < len(out); i++ {
+		if b.head(out[i-1]) != b.tail(out[i]) {
+			return nil // a part of a way is in no extract
+		}
 	}
 	return out
 }

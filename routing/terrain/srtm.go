@@ -63,7 +63,7 @@ func Open(folder string) (*Tiles, error) {
 		t.files[at] = path
 	}
 	if len(t.files) == 0 {
-		return nil, fmt.Errorf("%s holds no tile; give a folder with files such as N45W075.hgt, .hgt.gz or .hgt.zip", folder)
+		return nil, fmt.Errorf("%s holds no tile such as N45W075.hgt, N45W075.hgt.gz or N45W075.hgt.zip", folder)
 	}
 	return t, nil
 }
@@ -126,9 +126,6 @@ func (t *Tiles) Err() error {
 	defer t.mu.Unlock()
 	return t.err
 }
-
-// Close forgets the tiles.
-func (t *Tiles) Close() { t.tiles = nil }
 
 // tile returns a tile, read at the first call; nil where there is none.
 func (t *Tiles) tile(c [2]int) *tile {

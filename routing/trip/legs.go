@@ -74,7 +74,7 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		l.town(b.Network.Town(p.Arc.Edge()))
 		for _, s := range b.structures.on(p) {
 			b.listed[s.structure.ID] = true
-			if s.whole && l.passes(s.structure.ID) {
+			if s.whole && l.passes(s) {
 				continue
 			}
 			l.Structures = append(l.Structures, b.passing(s, l.Length+b.Network.Along(s.at, p.Arc)-p.Start, strings.Join(l.Jurisdictions, "/")))
@@ -83,7 +83,7 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		l.Length += p.Length()
 		l.Fuel = b.burn(l.Fuel, p)
 		if class := b.Network.Class[p.Arc.Edge()]; class.Water() {
-			l.Findings = append(l.Findings, b.ferry(class, l.Jurisdictions))
+			l.Findings = append(l.Findings, b.ferry(p.Arc.Edge(), class, l.Jurisdictions))
 		}
 	}
 	l.Findings = append(l.Findings, b.said(ledger, l.Jurisdictions)...)
@@ -95,21 +95,27 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 	return l
 }
 
-func (b *builder) ferry(class network.Class, codes []string) finding.Finding {
+func (b *builder) ferry(e network.EdgeID, class network.Class, codes []string) finding.Finding {
 	what := "a ferry"
 	if class == network.PossibleFerry {
 		what = "a line that may be a ferry"
 	}
+	need := "how long it needs is not known"
+	if v, ok := b.Network.Speed(e); ok {
+		need = fmt.Sprintf("the map says that it needs %.0f min", float64(b.Network.Length[e])/float64(v)/60)
+	}
 	return finding.Finding{
 		Rule: "ferry", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown,
-		Summary: "the route uses " + what + ": whether it runs, takes the rig with propane aboard, and how long it needs is not known",
+		Summary: "the route uses " + what + ": whether and when it runs, and whether it takes the rig with propane aboard, is not known; " + need,
 		Ask:     "the ferry's operator",
 	}
 }
 
-// passes tells whether a structure is on the leg already.
-func (l *Leg) passes(id string) bool {
-	return slices.ContainsFunc(l.Structures, func(s Passing) bool { return s.ID == id })
+// passes tells whether the leg has the structure already, met in the same way.
+func (l *Leg) passes(p placed) bool {
+	return slices.ContainsFunc(l.Structures, func(s Passing) bool {
+		return s.ID == p.structure.ID && s.Name == p.structure.Name && s.Outcome == p.passage.Outcome && s.Margin == p.passage.Margin
+	})
 }
 
 // town notes the municipalities of a piece; "" is one that is not known.

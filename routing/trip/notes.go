@@ -20,7 +20,9 @@ type ledger struct {
 	signed []string
 	alien  bool // the map does not say of a road that it is the jurisdiction's own
 	whole  measure.Distance
-	small  bool // a road below the trunk classes is on it
+	// bridges that are driven over and say nothing of mass, by way
+	bridges []int64
+	small   bool // a road below the trunk classes is on it
 }
 
 // entry is one note and where it holds.
@@ -74,6 +76,9 @@ func (b *builder) drive(l *ledger, p network.Piece, at measure.Distance) {
 	l.silent(network.Surfaces, r.Paved == network.PavingUnknown, p)
 	l.silent(network.Speeds, !r.Flags.Has(network.PostedSpeed), p)
 	l.silent(network.OneWays, !r.Flags.Has(network.KnownDirection) && !r.Flags.Has(network.OnewayAlong), p)
+	if r.Flags.Has(network.OnBridge) && !slices.ContainsFunc(r.Signs, func(s network.Sign) bool { return s.Subject.Mass() }) && !slices.Contains(l.bridges, n.Origin(e)) {
+		l.bridges = append(l.bridges, n.Origin(e))
+	}
 	l.owner(n, r)
 	l.rise(n, p)
 }
@@ -143,6 +148,12 @@ func (b *builder) said(l *ledger, codes []string) []finding.Finding {
 				Summary: fmt.Sprintf("%s of this leg: %s", length, silence[fact]),
 			})
 		}
+	}
+	if n := len(l.bridges); n > 0 {
+		out = append(out, finding.Finding{
+			Rule: "bridges", Jurisdiction: jurisdiction, Outcome: finding.Unknown, Ask: "the road's authority",
+			Summary: fmt.Sprintf("%d bridges that this leg drives over have no tagged limit of mass: what they carry is not known", n),
+		})
 	}
 	return append(out, b.climbs(l, jurisdiction)...)
 }

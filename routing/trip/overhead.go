@@ -65,13 +65,38 @@ func lower(known *measure.Length, v measure.Length) *measure.Length {
 // on lists what stands over a piece, in the order of the line of its edge.
 func (o *overhead) on(piece network.Piece) []placed {
 	var out []placed
+	signs := map[network.RoadID]bool{} // whose figure another structure shows
 	for _, s := range o.net.Spots(piece.Arc.Edge()) {
-		at := network.Position{Edge: s.Edge, Offset: s.Offset}
-		if s.Kind.Overhead() && o.net.Covers(piece, at) {
-			out = append(out, o.placed(s, at, piece.Arc.Reverse()))
+		if s.Kind != network.PostedHeight && o.over(s, piece) {
+			signs[s.Road] = true
+		}
+	}
+	for _, s := range o.net.Spots(piece.Arc.Edge()) {
+		if o.over(s, piece) && !(s.Kind == network.PostedHeight && signs[s.Road]) {
+			out = append(out, o.placed(s, o.within(s, piece), piece.Arc.Reverse()))
 		}
 	}
 	return out
+}
+
+// over tells whether something stands over a piece: what stands over a road all
+// along does so wherever the piece is.
+func (o *overhead) over(s network.Spot, piece network.Piece) bool {
+	if !s.Kind.Overhead() {
+		return false
+	}
+	return s.Whole() && piece.Length() > 0 || o.net.Covers(piece, network.Position{Edge: s.Edge, Offset: s.Offset})
+}
+
+// within returns where a piece meets a spot.
+func (o *overhead) within(s network.Spot, piece network.Piece) network.Position {
+	at := network.Position{Edge: s.Edge, Offset: s.Offset}
+	along := min(max(o.net.Along(at, piece.Arc), piece.Start), piece.End)
+	at.Offset = along
+	if piece.Arc.Reverse() {
+		at.Offset = o.net.Length[s.Edge] - along
+	}
+	return at
 }
 
 func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) placed {
@@ -86,7 +111,7 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) pla
 	}
 	name += " over " + o.net.RoadName(s.Edge)
 	p := placed{
-		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind), whole: s.Kind.Whole(),
+		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind), whole: s.Whole(),
 		structure: clearance.Structure{
 			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at), Road: o.net.Ref(s.Edge), Direction: "both",
 			Posted: h.posted, Measured: h.measured, Status: finding.Secondary,
@@ -103,7 +128,7 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) pla
 func (o *overhead) blind(piece network.Piece) int {
 	n := 0
 	for _, s := range o.net.Spots(piece.Arc.Edge()) {
-		if s.Kind.Overhead() && o.net.Covers(piece, network.Position{Edge: s.Edge, Offset: s.Offset}) && !o.passes(s.Road, piece.Arc.Reverse()).passage.Known {
+		if s.Kind != network.PostedHeight && o.over(s, piece) && !o.passes(s.Road, piece.Arc.Reverse()).passage.Known {
 			n++
 		}
 	}
@@ -113,8 +138,7 @@ func (o *overhead) blind(piece network.Piece) int {
 // shut tells whether something over a piece is too low.
 func (o *overhead) shut(piece network.Piece) bool {
 	for _, s := range o.net.Spots(piece.Arc.Edge()) {
-		if s.Kind.Overhead() && o.passes(s.Road, piece.Arc.Reverse()).passage.Outcome == finding.Forbidden &&
-			o.net.Covers(piece, network.Position{Edge: s.Edge, Offset: s.Offset}) {
+		if o.over(s, piece) && o.passes(s.Road, piece.Arc.Reverse()).passage.Outcome == finding.Forbidden {
 			return true
 		}
 	}

@@ -44,7 +44,7 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 	}
 	b := &builder{
 		Planner: p, plan: plan, request: r, structures: p.place(r, plan.Departure), listed: map[string]bool{},
-		traveller: newTraveller(p.Network, r, plan.Departure),
+		traveller: newTraveller(p.Network, r, plan.Departure.In(p.zone(p.Areas.At(r.firstPoint())))),
 	}
 	ways, err := b.ways(ctx)
 	if err != nil {
@@ -158,6 +158,9 @@ func (b *builder) snapStops() ([]network.Snapped, error) {
 
 // drivable tells whether an edge is open to such a rig in some direction.
 func (b *builder) drivable(e network.EdgeID) bool {
+	if b.Network.Class[e].Water() {
+		return false
+	}
 	return !b.traveller.road(network.MakeArc(e, false)).closed || !b.traveller.road(network.MakeArc(e, true)).closed
 }
 
@@ -290,7 +293,7 @@ func (b *builder) shutSigns(signs []string, p network.Piece) []string {
 		}
 		for _, n := range j.notes {
 			text := fmt.Sprintf("%s: %s", b.Network.RoadName(p.Arc.Edge()), n.words())
-			if (n.outcome == finding.Forbidden || n.rule == "access at hours") && !slices.Contains(signs, text) {
+			if n.shuts && !slices.Contains(signs, text) {
 				signs = append(signs, text)
 			}
 		}

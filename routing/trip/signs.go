@@ -2,7 +2,9 @@ package trip
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -36,6 +38,7 @@ type judged struct {
 type judgedSpot struct {
 	judged
 	kind network.Kind
+	own  bool
 }
 
 // judgement is what the signs of a road mean for the rig in one direction.
@@ -54,19 +57,19 @@ type note struct {
 	value   string
 	demands finding.Demands
 	text    string // of the sign, as the source writes it
+	shuts   bool   // it shuts the rig out
 }
 
-// heavyGoods is the rated mass above which goods vehicles are heavy ones
-// (OpenStreetMap wiki, Key:hgv, 2025).
-const heavyGoods = 3500 * measure.Kilogram
-
+// newTraveller judges for the time of a trip, which is on the clock of its first
+// stop.
 func newTraveller(n *network.Network, r Request, departure time.Time) *traveller {
 	t := &traveller{
 		net: n, rig: r.Rig, modes: modes(r.Rig), roads: map[judged]*judgement{}, spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{},
 	}
-	// Signs are read on the clock of the departure: an hour on either side is for
+	// Signs are read on that clock everywhere: the hours on either side are for
 	// the zones that are crossed.
-	t.from, t.to = departure.Add(-time.Hour), departure.Add(time.Hour+underway(r))
+	const zones = 3 * time.Hour
+	t.from, t.to = departure.Add(-zones), departure.Add(zones+underway(r))
 	return t
 }
 
@@ -87,14 +90,13 @@ func underway(r Request) time.Duration {
 const measureKmPerHour = measure.Distance(1.0 / 3.6) // metres per second in one km/h
 
 // modes lists everything that signs may take a rig for. What is not known is
-// taken to be possible, so that the signs of each bind.
+// taken to be possible, so that the signs of each bind. A heavy goods vehicle
+// is one by its rated mass (OpenStreetMap wiki, Key:hgv, 2025), which is not
+// known, so that any rig may be one.
 func modes(r rig.Rig) []network.Mode {
-	out := []network.Mode{network.Motorcars, network.GoodsVehicles, network.Trailers}
-	if r.Mass == nil || *r.Mass > heavyGoods {
-		out = append(out, network.HeavyGoods)
-		if r.Unit.Coupling.Form() != limit.Trailer {
-			out = append(out, network.Articulated)
-		}
+	out := []network.Mode{network.Motorcars, network.GoodsVehicles, network.Trailers, network.HeavyGoods}
+	if r.Unit.Coupling.Form() != limit.Trailer {
+		out = append(out, network.Articulated)
 	}
 	if k := r.Unit.Kind; k == limit.KindUnknown || k == limit.TinyHome || k == limit.RecreationalTrailer || k == limit.HouseTrailer {
 		out = append(out, network.Caravans)
@@ -136,13 +138,13 @@ func (t *traveller) road(a network.Arc) *judgement {
 
 // spot judges what stands on a road at one place.
 func (t *traveller) spot(s network.Spot, reverse bool) *judgement {
-	key := judgedSpot{judged{s.Road, reverse}, s.Kind}
+	key := judgedSpot{judged{s.Road, reverse}, s.Kind, s.Own == 1}
 	if j, ok := t.spots[key]; ok {
 		return j
 	}
 	r := t.net.Record(s.Road)
 	j := &judgement{}
-	if s.OnNode == 1 && s.Kind != network.ContactLine { // a contact line bears the record of its road
+	if s.Own == 1 {
 		otherwise := network.Allowed
 		if s.Kind == network.Blocked {
 			otherwise = network.Refused
@@ -172,6 +174,10 @@ func hindrance(k network.Kind) (finding.Outcome, string) {
 		return finding.Unknown, "traffic calming: whether a long low unit grounds on it, or fits between it, is not known"
 	case network.FordSpot:
 		return finding.Review, "a ford: a person must decide whether to drive through water"
+	case network.Blocked:
+		return finding.Unknown, "a barrier that is open to vehicles: how wide its gap is, is not known"
+	case network.UnreadTurn:
+		return finding.Unknown, "a turn rule that could not be read: look for the sign"
 	case network.OtherBarrier:
 		return finding.Unknown, "a barrier of a kind that is not understood"
 	default:
@@ -193,17 +199,28 @@ func (j *judgement) close(rule, summary, text string) {
 // of several modes the strictest. A sign under a condition counts where it is
 // stricter and the condition may hold on the way.
 func (t *traveller) access(j *judgement, r network.Record, reverse bool, otherwise network.Word) {
-	word, text, whom := network.Allowed, "", network.Everyone
-	for _, m := range t.modes {
-		w, s := base(r, m, reverse, otherwise)
-		if w > word {
-			word, text, whom = w, t.net.Text(s.Text), s.For
+	said := map[network.Word]network.Sign{}
+	bases := make([]network.Word, len(t.modes))
+	for i, m := range t.modes {
+		word, sign := base(r, m, reverse, otherwise)
+		bases[i] = word
+		if _, known := said[word]; !known {
+			said[word] = sign
 		}
-		t.conditional(j, r, m, reverse, w)
 	}
+	t.conditional(j, r, reverse, bases)
 	t.hazmat(j, r, reverse)
-	what := fmt.Sprintf("access for %s", whom)
-	switch word {
+	t.unread(j, r, reverse)
+	for _, word := range []network.Word{network.Refused, network.Permission, network.Destination, network.Discouraged} {
+		if sign, ok := said[word]; ok {
+			j.word(word, fmt.Sprintf("access for %s", sign.For), sign.For, t.net.Text(sign.Text))
+		}
+	}
+}
+
+// word says what an access word means.
+func (j *judgement) word(w network.Word, what string, whom network.Mode, text string) {
+	switch w {
 	case network.Refused:
 		j.close("access", "the road is closed to "+whom.String(), text)
 	case network.Permission:
@@ -215,45 +232,78 @@ func (t *traveller) access(j *judgement, r network.Record, reverse bool, otherwi
 			demands: finding.Demands{Conditions: []string{"the trip begins or ends on roads that are open to that only"}}})
 	case network.Discouraged:
 		j.say(note{rule: "access", outcome: finding.Review, text: text, summary: what + " is discouraged; a person must decide"})
-	case network.Unread:
-		j.say(note{rule: "access", outcome: finding.Unknown, text: text, summary: what + " is stated in words that are not understood"})
 	}
 }
 
-// base returns the sign without a condition that counts for a mode.
+// unread says which access signs are not understood, whatever others say.
+func (t *traveller) unread(j *judgement, r network.Record, reverse bool) {
+	for _, s := range r.Signs {
+		if s.Subject == network.Access && s.Word == network.Unread && s.Bound.Binds(reverse) && (t.isFor(s.For) || s.For == network.Hazmat) {
+			j.say(note{rule: "access", outcome: finding.Unknown, text: t.net.Text(s.Text),
+				summary: fmt.Sprintf("access for %s is stated in words that are not understood", s.For)})
+		}
+	}
+}
+
+// base returns the sign without a condition that counts for a mode: of the most
+// specific mode, one of this direction before one of both, and of several the
+// strictest.
 func base(r network.Record, m network.Mode, reverse bool, otherwise network.Word) (network.Word, network.Sign) {
 	for _, of := range m.Chain() {
+		var best network.Sign
+		found := false
 		for _, s := range r.Signs {
-			if s.Subject == network.Access && s.For == of && s.When == 0 && s.Bound.Binds(reverse) {
-				return s.Word, s
+			if s.Subject != network.Access || s.For != of || s.When != 0 || s.Word == network.Unread || !s.Bound.Binds(reverse) {
+				continue
 			}
+			closer := s.Bound != network.BothWays && best.Bound == network.BothWays
+			if !found || closer || (s.Bound == network.BothWays) == (best.Bound == network.BothWays) && s.Word > best.Word {
+				best, found = s, true
+			}
+		}
+		if found {
+			return best.Word, best
 		}
 	}
 	return otherwise, network.Sign{For: network.MotorVehicles}
 }
 
-// conditional judges the signs of a mode that hold under a condition.
-func (t *traveller) conditional(j *judgement, r network.Record, m network.Mode, reverse bool, otherwise network.Word) {
+// conditional judges the signs that hold under a condition, where they are
+// stricter than what holds without for a mode that they are for; bases has that
+// for each mode.
+func (t *traveller) conditional(j *judgement, r network.Record, reverse bool, bases []network.Word) {
 	for _, s := range r.Signs {
-		if s.Subject != network.Access || s.When == 0 || s.Word <= otherwise || !s.Bound.Binds(reverse) || !slices.Contains(m.Chain(), s.For) {
+		if s.Subject != network.Access || s.When == 0 || s.Word == network.Unread || !s.Bound.Binds(reverse) {
 			continue
 		}
-		when, what := t.net.Text(s.When), fmt.Sprintf("access for %s is %s", s.For, s.Word)
-		n := note{rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")"}
-		switch window.ParseCondition(when).During(t.from, t.to, window.Env{}) {
-		case window.Open:
-			j.shut = j.shut || s.Word == network.Refused
-			j.ends = j.ends || s.Word == network.Permission || s.Word == network.Destination
-			n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
-			n.summary = what + " at hours that the trip may meet: " + when
-		case window.Closed:
-			n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
-			n.summary = what + " at other hours than those planned: " + when
-		default:
-			n.outcome, n.summary = finding.Unknown, what+" under a condition that could not be decided: "+when
+		stricter := false
+		for i, m := range t.modes {
+			stricter = stricter || s.Word > bases[i] && slices.Contains(m.Chain(), s.For)
 		}
-		j.say(n)
+		if stricter {
+			j.say(t.atHours(j, s))
+		}
 	}
+}
+
+// atHours judges one access sign under a condition.
+func (t *traveller) atHours(j *judgement, s network.Sign) note {
+	when, what := t.net.Text(s.When), fmt.Sprintf("access for %s is %s", s.For, s.Word)
+	n := note{rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")"}
+	switch window.ParseCondition(when).During(t.from, t.to, window.Env{}) {
+	case window.Open:
+		n.shuts = s.Word == network.Refused
+		j.shut = j.shut || n.shuts
+		j.ends = j.ends || s.Word == network.Permission || s.Word == network.Destination
+		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
+		n.summary = what + " at hours that the trip may meet: " + when
+	case window.Closed:
+		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
+		n.summary = what + " at other hours than those planned: " + when
+	default:
+		n.outcome, n.summary = finding.Unknown, what+" under a condition that could not be decided: "+when
+	}
+	return n
 }
 
 // hazmat says what signs ask of those who carry hazardous goods: a unit with
@@ -273,7 +323,10 @@ func (t *traveller) hazmat(j *judgement, r network.Record, reverse bool) {
 // out; it never clears, because nobody vouches for it.
 func (t *traveller) figures(j *judgement, r network.Record, reverse bool) {
 	for _, s := range r.Signs {
-		if s.Subject == network.Access || s.Subject.Height() || s.State == network.NoFigure || !s.Bound.Binds(reverse) || !t.isFor(s.For) {
+		if s.Subject == network.Access || s.State == network.NoFigure || !s.Bound.Binds(reverse) || !t.isFor(s.For) && s.For != network.Hazmat {
+			continue
+		}
+		if s.Subject.Height() && s.State == network.Known {
 			continue
 		}
 		t.figure(j, s)
@@ -291,6 +344,11 @@ func (t *traveller) figure(j *judgement, s network.Sign) {
 	if known {
 		n.value = printed(s.Subject, value)
 	}
+	if s.For == network.Hazmat {
+		n.summary = fmt.Sprintf("a limit of %s is posted for hazardous goods: whether propane aboard counts is not known", s.Subject)
+		j.say(n)
+		return
+	}
 	holds := window.Open
 	if s.When != 0 {
 		when := t.net.Text(s.When)
@@ -304,19 +362,23 @@ func (t *traveller) figure(j *judgement, s network.Sign) {
 	case !known:
 		n.summary = fmt.Sprintf("%s is limited to %s and that of the rig is not known", s.Subject, printed(s.Subject, s.Value))
 	case exceeds && holds == window.Open && s.When == 0:
-		j.shut = true
+		j.shut, n.shuts = true, true
 		n.outcome = finding.Forbidden
 		n.summary = fmt.Sprintf("%s is limited to %s, which the rig exceeds", s.Subject, printed(s.Subject, s.Value))
 	case exceeds && holds == window.Unknown:
 		n.summary = fmt.Sprintf("%s is limited to %s under a condition that could not be decided, and the rig exceeds it", s.Subject, printed(s.Subject, s.Value))
 	case exceeds:
-		j.shut = j.shut || holds == window.Open
+		n.shuts = holds == window.Open
+		j.shut = j.shut || n.shuts
 		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + t.net.Text(s.When)}}
 		n.summary = fmt.Sprintf("%s is limited to %s at certain hours, which the rig exceeds", s.Subject, printed(s.Subject, s.Value))
 	case least:
 		n.summary = fmt.Sprintf("%s is limited to %s; that of the rig is known only as a least value", s.Subject, printed(s.Subject, s.Value))
 	default:
 		n.summary = fmt.Sprintf("%s is limited to %s by the map, which nobody vouches for: read the sign", s.Subject, printed(s.Subject, s.Value))
+	}
+	if s.Subject.Mass() && strings.Contains(strings.ToLower(limitText), "ton") {
+		n.summary += "; its tons are taken for short ones, the lightest of short, metric and long"
 	}
 	j.say(n)
 }
@@ -372,9 +434,50 @@ func (t *traveller) surface(j *judgement, r network.Record) {
 	if bad := t.net.Text(r.Smoothness); slices.Contains([]string{"bad", "very_bad", "horrible", "very_horrible", "impassable"}, bad) {
 		j.say(note{rule: "surfaces", outcome: finding.Review, summary: "the road is rough", text: bad})
 	}
-	if w := t.rig.Width; w != nil && r.Width > 0 && *w > r.Width {
-		j.say(note{rule: "lanes", outcome: finding.Review, value: w.String(), summary: "the carriageway, " + r.Width.String() + ", is narrower than the rig"})
+	if steep, known := incline(t.net.Text(r.Incline)); known && steep >= steepIncline {
+		j.say(note{rule: "grades", outcome: finding.Review, text: t.net.Text(r.Incline), summary: fmt.Sprintf("the road is tagged with a grade of %.0f %%; a person must decide", steep)})
 	}
+	if r.Width > 0 {
+		t.carriageway(j, r.Width)
+	}
+}
+
+// carriageway compares the tagged width of a road with the rig.
+func (t *traveller) carriageway(j *judgement, road measure.Length) {
+	value, least, known := t.measured(network.MaxWidth)
+	n := note{rule: "lanes", outcome: finding.Unknown}
+	if known {
+		n.value = printed(network.MaxWidth, value)
+	}
+	switch {
+	case known && value > int64(road):
+		n.outcome, n.summary = finding.Review, "the carriageway, "+road.String()+", is narrower than the rig"
+	case !known || least:
+		n.summary = "the carriageway is " + road.String() + " and the width of the rig is not known, or only in part"
+	default:
+		return
+	}
+	j.say(n)
+}
+
+// steepIncline is the tagged grade, in percent, from which a person must decide
+// (common practice, no source: warning signs stand from about 8 %).
+const steepIncline = 8
+
+// incline reads a grade such as 12% or -7°, without its sign.
+func incline(text string) (percent float64, ok bool) {
+	number, degrees := strings.CutSuffix(text, "°")
+	if !degrees {
+		number = strings.TrimSuffix(text, "%")
+	}
+	v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if err != nil {
+		return 0, false
+	}
+	if degrees {
+		v = 100 * math.Tan(v*math.Pi/180)
+	}
+	return math.Abs(v), true
 }
 
 // words puts the text of a sign behind a summary.

@@ -248,9 +248,9 @@ func Attributions(texts bool) []Attribution {
 
 // Credits lists the sources that an answer on a network rests on: the shipped
 // ones, and those of the network instead of the shipped roads where it is
-// another.
-func Credits(about network.About) []Attribution {
-	out := Attributions(false)
+// another, with licence texts where asked for.
+func Credits(about network.About, texts bool) []Attribution {
+	out := Attributions(texts)
 	if about.Licence == "" {
 		return out
 	}
@@ -267,7 +267,7 @@ func NewTrip(p *trip.Plan) *Trip {
 	t := &Trip{
 		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure, Passable: p.Passable,
 		GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
-		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About), Mark: mark(p.RestsOnInvented()),
+		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
 		Network: Network{Name: p.About.Name, Vintage: p.About.Vintage, Caution: p.About.Caution, Revision: p.About.Revision, Credit: p.About.Attribution,
 			Carries: append([]network.Fact{}, p.About.Carries...), Lacks: append([]network.Fact{}, p.About.Lacks...)},
 		Legs: []Leg{}, Avoided: []Avoided{}, plan: p,

@@ -266,7 +266,7 @@ type Sources struct {
 }
 
 func (s *Service) listSources(context.Context, *struct{}) (*reply[Sources], error) {
-	return &reply[Sources]{Body: Sources{Sources: Attributions(true)}}, nil
+	return &reply[Sources]{Body: Sources{Sources: Credits(s.Planner.Network.About, true)}}, nil
 }
 
 func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error) {

@@ -79,7 +79,7 @@ func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func(
 		return e.Encode(api.NewTrip(plan))
 	}
 	var credits []string
-	for _, a := range api.Credits(plan.About) {
+	for _, a := range api.Credits(plan.About, false) {
 		credits = append(credits, a.String())
 	}
 	return sheet.Text(cmd.OutOrStdout(), plan, credits)

@@ -395,6 +395,9 @@ func TestMergeHalves(t *testing.T) {
 		{"Delaware", delaware, "-77,37,-75.5,41", "-75.6,37,-74,41"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
+			if tc.source == delaware && !needs.Long {
+				t.Skip("long form: go test -tags long")
+			}
 			dir := t.TempDir()
 			source := filepath.Join(dir, "whole.osm.pbf") // one format, so that points agree to the last bit
 			osmium(t, "cat", "-o", source, filepath.Join(extracts(t), tc.source))

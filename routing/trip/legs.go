@@ -23,7 +23,6 @@ func (b *builder) addLegs(w way) error {
 		b.finish(b.gapLeg(w), w.starts, w.stops, w)
 		return nil
 	}
-	b.plan.Findings = append(b.plan.Findings, b.forbiddenTurns(w.pieces)...)
 	cuts := b.atBorders(w.pieces)
 	for i, pieces := range cuts {
 		leg := b.roadLeg(pieces)
@@ -167,6 +166,7 @@ func (b *builder) gapLeg(w way) Leg {
 		}
 	}
 	slices.Sort(l.Jurisdictions)
+	l.Findings = b.survey(&ledger{small: true}, l.Jurisdictions)
 	l.Findings = append(l.Findings, finding.Finding{
 		Rule: "given route", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
 		Summary: fmt.Sprintf("%s of the given route match no road of this network: what stands there is not known", l.Length),

@@ -202,7 +202,20 @@ func (b *builder) survey(l *ledger, codes []string) []finding.Finding {
 	return []finding.Finding{f}
 }
 
-// turns says which forbidden turns a way takes, as a given one may.
+// turnFindings says which forbidden turns the ways take: a given one may, and
+// one that goes on from a stop.
+func (b *builder) turnFindings(ways []way) {
+	var pieces []network.Piece
+	for i, w := range ways {
+		pieces = append(pieces, w.pieces...)
+		if w.gap != nil || i == len(ways)-1 {
+			b.plan.Findings = append(b.plan.Findings, b.forbiddenTurns(pieces)...)
+			pieces = nil
+		}
+	}
+}
+
+// forbiddenTurns lists the forbidden turns along pieces that follow each other.
 func (b *builder) forbiddenTurns(pieces []network.Piece) []finding.Finding {
 	t, at := b.Network.Turns(), network.TurnState(0)
 	var out []finding.Finding

@@ -55,6 +55,7 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 			return nil, err
 		}
 	}
+	b.turnFindings(ways)
 	b.tripFindings()
 	b.sum()
 	return plan, nil

@@ -364,6 +364,16 @@ func TestAccessSigns(t *testing.T) {
 	}
 }
 
+// A limit under a key that is spelt wrong is shown, not read.
+func TestMisspeltKeys(t *testing.T) {
+	n, r := made(t, osm.Options{}, roadWith("highway=primary", "max_height=3.2", "MaxWeight=5"))
+	unlike(t, "not read", r.Malformed, append(bad("MaxWeight", "5", ""), bad("max_height", "3.2", "")...))
+	signs := recordOf(n, onlyEdge(t, n, 1)).Signs
+	if len(signs) != 2 || signs[0].State != network.Unreadable || signs[0].Subject != network.MaxHeight || signs[1].Subject != network.MaxMass {
+		t.Errorf("signs %+v", signs)
+	}
+}
+
 // In a list, an unknown word may be stricter than the known ones beside it: it
 // has to be listed.
 func TestAccessListWithUnknownWord(t *testing.T) {

@@ -80,6 +80,11 @@ func signs(tags osm.Tags, text func(string) network.StringID, note func(Malforme
 			note(Malformed{Key: t.Key, Value: t.Value})
 			out = append(out, unread(s))
 			continue
+		case !isFigure && misspelt(parts[0]) != 0:
+			s.Subject, s.Text = misspelt(parts[0]), text(t.Key+"="+t.Value)
+			note(Malformed{Key: t.Key, Value: t.Value})
+			out = append(out, unread(s))
+			continue
 		case isAccess:
 			s.For = mode
 		case isFigure:
@@ -107,6 +112,12 @@ func signs(tags osm.Tags, text func(string) network.StringID, note func(Malforme
 		return int(a.Subject)<<8 + int(a.For) - int(b.Subject)<<8 - int(b.For)
 	})
 	return out
+}
+
+// misspelt returns the subject that a key means but for its spelling, such as
+// max_height; 0 where it means none.
+func misspelt(key string) network.Subject {
+	return subjectOf[strings.ReplaceAll(strings.ToLower(key), "_", "")]
 }
 
 // qualify reads the suffixes of a key. about tells that the tag is about

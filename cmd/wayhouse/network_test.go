@@ -65,7 +65,7 @@ func cli(t testing.TB, args ...string) (out, errs string, code int) {
 }
 
 func TestNetworkCommands(t *testing.T) {
-	pbf, file := gridExtract(t, 3000, 1), filepath.Join(t.TempDir(), "grid.wayroads")
+	pbf, file := gridExtract(t, 13_000, 1), filepath.Join(t.TempDir(), "grid.wayroads")
 	out, errs, code := cli(t, "network", "build", pbf, "--out", file, "--name", "invented grid")
 	if code != 0 || !strings.Contains(out, "written       "+file) || errs != "" {
 		t.Fatalf("build: %d\n%s%s", code, out, errs)
@@ -84,12 +84,35 @@ func TestNetworkCommands(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &shown); err != nil || code != 0 || shown.Edges == 0 || shown.Edges != shown.Report.Edges {
 		t.Errorf("show --json: %d, %v, %+v", code, err, shown)
 	}
-	out, errs, code = cli(t, "plan", "--network", file, "--from", "40.003,-79.99", "--to", "40.05,-79.95", "--unit-height", "3.9 m")
-	if code == 0 {
-		t.Errorf("a place of coordinates was taken: %s", out)
+	trip := filepath.Join(t.TempDir(), "trip.yaml")
+	if err := os.WriteFile(trip, []byte("unit: {height: 3.9 m}\nstops: [{lat: 40.0031, lon: -79.99}, {lat: 40.12, lon: -79.81}]\ndepart: 2027-05-11T08:00\n"), 0o600); err != nil {
+		t.Fatal(err)
 	}
-	if !strings.Contains(errs, "stops[0]") {
-		t.Errorf("plan: %s", errs)
+	blind := func(args ...string) (n int) {
+		out, errs, code := cli(t, append([]string{"plan", trip, "--json", "--network", file}, args...)...)
+		var plan struct {
+			Network struct{ Name, Credit string }
+			Legs    []struct {
+				Structures []struct {
+					MarginM *float64 `json:"margin_m"`
+				}
+			}
+		}
+		if err := json.Unmarshal([]byte(out), &plan); code != 0 || err != nil || plan.Network.Name != "invented grid" || !strings.Contains(plan.Network.Credit, "OpenStreetMap") {
+			t.Fatalf("plan %v: %d, %v\n%s%s", args, code, err, out, errs)
+		}
+		for _, l := range plan.Legs {
+			for _, s := range l.Structures {
+				if s.MarginM == nil {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	plain, round := blind(), blind("--avoid-unmeasured")
+	if plain == 0 || round > plain {
+		t.Errorf("%d structures without a height on the way, %d where they are avoided", plain, round)
 	}
 }
 

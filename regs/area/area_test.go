@@ -422,3 +422,48 @@ func TestS2CellsCoverTheSphere(t *testing.T) {
 		t.Errorf("%d cells of %.12f steradians, want 1536 of 4 pi", cells, area)
 	}
 }
+
+// Where Same says so, every point within reach has the same answer.
+func TestSame(t *testing.T) {
+	ix := shipped(t)
+	sure := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := orb.Point{rapid.Float64Range(-140, -55).Draw(t, "lon"), rapid.Float64Range(25, 70).Draw(t, "lat")}
+		reach := rapid.Float64Range(0, 50_000).Draw(t, "reach")
+		if !ix.Same(p, reach) {
+			return
+		}
+		sure++
+		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
+		out := rapid.Float64Range(0, 1).Draw(t, "out") * reach / earthRadius * 180 / math.Pi
+		q := orb.Point{p[0] + out*math.Cos(turn)/math.Cos(p[1]*math.Pi/180)*0.99, p[1] + out*math.Sin(turn)*0.99}
+		if a, b := ix.At(p), ix.At(q); !slices.Equal(a, b) {
+			t.Fatalf("%v: %v, %v within %.0f m of it: %v", p, a, q, reach, b)
+		}
+	})
+	if sure == 0 {
+		t.Error("nothing was the same anywhere")
+	}
+}
+
+func TestNew(t *testing.T) {
+	square := func(west float64) orb.MultiPolygon {
+		return orb.MultiPolygon{{{{west, 0}, {west + 1, 0}, {west + 1, 1}, {west, 1}, {west, 0}}}}
+	}
+	ix, err := New([]Area{{Jurisdiction{Code: "XA-A"}, square(0)}, {Jurisdiction{Code: "XA-B"}, square(1)}}, 30)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const metre = 1 / 111_320.0 // of longitude at the equator, in degrees
+	for off, want := range map[float64]string{-100: "[XA-A]", -25: "[XA-A XA-B]", 25: "[XA-A XA-B]", 100: "[XA-B]"} {
+		if got := fmt.Sprint(ix.At(orb.Point{1 + off*metre, 0.5})); got != want {
+			t.Errorf("%v m east of the border: %s, want %s", off, got, want)
+		}
+	}
+	if _, err := New([]Area{{Jurisdiction{Code: "XA-A"}, square(0)}, {Jurisdiction{Code: "XA-A"}, square(1)}}, 30); err == nil {
+		t.Error("a code stands twice")
+	}
+	if _, err := New([]Area{{Jurisdiction{Code: "XA-A"}, nil}}, 30); err == nil {
+		t.Error("an area without a polygon was taken")
+	}
+}

@@ -88,3 +88,53 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// A slip of the pen is answered with what may be meant, the likest first, and
+// never taken for it.
+func TestFindOffersWhatIsSpeltAlike(t *testing.T) {
+	g := shipped(t)
+	for text, want := range map[string]string{
+		"Cornwal, ON":       "Cornwall, ON",
+		"Cronwall, ON":      "Cornwall, ON",
+		"Montreel, QC":      "Montréal, QC",
+		"saint hyacinth":    "Saint-Hyacinthe, QC",
+		"Hawksbury, ON":     "Hawkesbury, ON",
+		"Carlton Place, ON": "Carleton Place, ON",
+	} {
+		var missing *NotFoundError
+		if _, err := g.Find(text); !errors.As(err, &missing) || len(missing.Nearby) == 0 || missing.Nearby[0].String() != want {
+			t.Errorf("%q: %v, want %s offered first", text, err, want)
+		}
+	}
+	for _, text := range []string{"Qqqqqq, ON", "", "x"} {
+		var missing *NotFoundError
+		if _, err := g.Find(text); err == nil || errors.As(err, &missing) && len(missing.Nearby) > 5 {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
+// Places of a network join the list; those that it has already do not.
+func TestAdd(t *testing.T) {
+	g := shipped(t)
+	known, err := g.Find("Cornwall, ON")
+	if err != nil {
+		t.Fatal(err)
+	}
+	near, far, hamlet := known, known, known
+	near.Point[0] += 0.01
+	far.Point[0] += 1
+	hamlet.Name = "Invented Corners"
+	g.Add([]Place{near, hamlet})
+	if got, err := g.Find("Cornwall, ON"); err != nil || got != known {
+		t.Errorf("after one beside it: %v, %v", got, err)
+	}
+	if got, err := g.Find("invented corners"); err != nil || got != hamlet {
+		t.Errorf("the new one: %v, %v", got, err)
+	}
+	g.Add([]Place{far})
+	var ambiguous *AmbiguousError
+	if _, err := g.Find("Cornwall, ON"); !errors.As(err, &ambiguous) || len(ambiguous.Places) != 2 {
+		t.Errorf("after another of the name: %v", err)
+	}
+}

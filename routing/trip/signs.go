@@ -84,10 +84,9 @@ func underway(r Request) time.Duration {
 	if r.Given != nil {
 		length = max(length, geodesic.Length(r.Given.Line))
 	}
-	return time.Duration(float64(length/(35*measureKmPerHour)) * float64(time.Second))
+	const slow = 35 * measure.KilometrePerHour
+	return time.Duration(float64(length) / float64(slow) * float64(time.Second))
 }
-
-const measureKmPerHour = measure.Distance(1.0 / 3.6) // metres per second in one km/h
 
 // modes lists everything that signs may take a rig for. What is not known is
 // taken to be possible, so that the signs of each bind. A heavy goods vehicle

@@ -57,6 +57,10 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 
 // report prints an error and returns the exit code that belongs to it.
 func report(errs io.Writer, err error) int {
+	if errors.Is(err, context.Canceled) {
+		fmt.Fprintln(errs, "wayhouse: stopped before it was done; nothing was written")
+		return exitFailed
+	}
 	problem, known := api.AsProblem(err)
 	if !known {
 		fmt.Fprintln(errs, "wayhouse:", err)
@@ -71,9 +75,6 @@ func report(errs io.Writer, err error) int {
 		if e.Confirm != "" {
 			fmt.Fprintf(errs, "    to go on with it: --confirm %s, or confirm: [%s] in the trip file\n", e.Confirm, e.Confirm)
 		}
-	}
-	if errors.Is(err, context.Canceled) {
-		return exitFailed
 	}
 	return exitInput
 }

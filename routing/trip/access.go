@@ -1,0 +1,136 @@
+package trip
+
+import (
+	"fmt"
+	"slices"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/window"
+	"wayhouse/routing/network"
+)
+
+// access judges who may use a road. otherwise is what holds where no sign says
+// anything.
+//
+// For each mode that the rig may be, the sign of the most specific mode counts;
+// of several modes the strictest. A sign under a condition counts where it is
+// stricter and the condition may hold on the way.
+func (t *traveller) access(j *judgement, r network.Record, reverse bool, otherwise network.Word) {
+	said := map[network.Word]network.Sign{}
+	bases := make([]network.Word, len(t.modes))
+	for i, m := range t.modes {
+		word, sign := base(r, m, reverse, otherwise)
+		bases[i] = word
+		if _, known := said[word]; !known {
+			said[word] = sign
+		}
+	}
+	t.conditional(j, r, reverse, bases)
+	t.hazmat(j, r, reverse)
+	t.unread(j, r, reverse)
+	for _, word := range []network.Word{network.Refused, network.Permission, network.Destination, network.Discouraged} {
+		if sign, ok := said[word]; ok {
+			j.word(word, fmt.Sprintf("access for %s", sign.For), sign.For, t.net.Text(sign.Text))
+		}
+	}
+}
+
+// word says what an access word means.
+func (j *judgement) word(w network.Word, what string, whom network.Mode, text string) {
+	switch w {
+	case network.Refused:
+		j.close("access", "the road is closed to "+whom.String(), text)
+	case network.Permission:
+		j.ends = true
+		j.say(note{rule: "access", outcome: finding.Unknown, text: text, summary: what + " is by permission: whether you have it is not known"})
+	case network.Destination:
+		j.ends = true
+		j.say(note{rule: "access", outcome: finding.Conditional, text: text, summary: what + " is only to or from a place on it",
+			demands: finding.Demands{Conditions: []string{"the trip begins or ends on roads that are open to that only"}}})
+	case network.Discouraged:
+		j.say(note{rule: "access", outcome: finding.Review, text: text, summary: what + " is discouraged; a person must decide"})
+	}
+}
+
+// unread says which access signs are not understood, whatever others say.
+func (t *traveller) unread(j *judgement, r network.Record, reverse bool) {
+	for _, s := range r.Signs {
+		if s.Subject == network.Access && s.Word == network.Unread && s.Bound.Binds(reverse) && (t.isFor(s.For) || s.For == network.Hazmat) {
+			j.say(note{rule: "access", outcome: finding.Unknown, text: t.net.Text(s.Text),
+				summary: fmt.Sprintf("access for %s is stated in words that are not understood", s.For)})
+		}
+	}
+}
+
+// base returns the sign without a condition that counts for a mode: of the most
+// specific mode, one of this direction before one of both, and of several the
+// strictest.
+func base(r network.Record, m network.Mode, reverse bool, otherwise network.Word) (network.Word, network.Sign) {
+	for _, of := range m.Chain() {
+		var best network.Sign
+		found := false
+		for _, s := range r.Signs {
+			if s.Subject != network.Access || s.For != of || s.When != 0 || s.Word == network.Unread || !s.Bound.Binds(reverse) {
+				continue
+			}
+			closer := s.Bound != network.BothWays && best.Bound == network.BothWays
+			if !found || closer || (s.Bound == network.BothWays) == (best.Bound == network.BothWays) && s.Word > best.Word {
+				best, found = s, true
+			}
+		}
+		if found {
+			return best.Word, best
+		}
+	}
+	return otherwise, network.Sign{For: network.MotorVehicles}
+}
+
+// conditional judges the signs that hold under a condition, where they are
+// stricter than what holds without for a mode that they are for; bases has that
+// for each mode.
+func (t *traveller) conditional(j *judgement, r network.Record, reverse bool, bases []network.Word) {
+	for _, s := range r.Signs {
+		if s.Subject != network.Access || s.When == 0 || s.Word == network.Unread || !s.Bound.Binds(reverse) {
+			continue
+		}
+		stricter := false
+		for i, m := range t.modes {
+			stricter = stricter || s.Word > bases[i] && slices.Contains(m.Chain(), s.For)
+		}
+		if stricter {
+			j.say(t.atHours(j, s))
+		}
+	}
+}
+
+// atHours judges one access sign under a condition.
+func (t *traveller) atHours(j *judgement, s network.Sign) note {
+	when, what := t.net.Text(s.When), fmt.Sprintf("access for %s is %s", s.For, s.Word)
+	n := note{rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")"}
+	switch window.ParseCondition(when).During(t.from, t.to, window.Env{}) {
+	case window.Open:
+		n.shuts = s.Word == network.Refused
+		j.shut = j.shut || n.shuts
+		j.ends = j.ends || s.Word == network.Permission || s.Word == network.Destination
+		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
+		n.summary = what + " at hours that the trip may meet: " + when
+	case window.Closed:
+		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
+		n.summary = what + " at other hours than those planned: " + when
+	default:
+		n.outcome, n.summary = finding.Unknown, what+" under a condition that could not be decided: "+when
+	}
+	return n
+}
+
+// hazmat says what signs ask of those who carry hazardous goods: a unit with
+// propane aboard may count among them.
+func (t *traveller) hazmat(j *judgement, r network.Record, reverse bool) {
+	for _, s := range r.Signs {
+		if s.Subject == network.Access && s.For == network.Hazmat && s.Word > network.Allowed && s.Bound.Binds(reverse) {
+			j.say(note{rule: "hazardous goods", outcome: finding.Unknown, text: t.net.Text(s.Text),
+				summary: "hazardous goods are restricted: whether propane aboard counts is not known; empty and secured cylinders may be asked for"})
+			return
+		}
+	}
+}

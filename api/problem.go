@@ -11,6 +11,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/store"
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
 )
@@ -163,6 +164,7 @@ func AsProblem(err error) (p *Problem, known bool) {
 		cell      *rows.CellError
 		ambiguous *place.AmbiguousError
 		missing   *place.NotFoundError
+		revision  *store.NoRevisionError
 	)
 	switch {
 	case errors.As(err, &problem):
@@ -175,6 +177,8 @@ func AsProblem(err error) (p *Problem, known bool) {
 		return unusable(FieldError{Field: "place", Value: ambiguous.Name, Problem: err.Error(), Fix: "add the province or state, or give lat and lon"}), true
 	case errors.As(err, &missing):
 		return unusable(FieldError{Field: "place", Value: missing.Name, Problem: err.Error(), Fix: "check the spelling, or give lat and lon"}), true
+	case errors.As(err, &revision):
+		return unusable(FieldError{Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Error(), Fix: "give a number that wayhouse rules history lists"}), true
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &Problem{Type: "about:blank", Title: "Not finished", Status: http.StatusServiceUnavailable, Detail: "the plan was not finished in time"}, true
 	default:

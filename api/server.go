@@ -15,27 +15,69 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
 	"github.com/gin-gonic/gin"
 
+	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/routing/place"
 	"wayhouse/routing/trip"
 )
 
 // Service is what the routes answer from.
 type Service struct {
-	Planner *trip.Planner
+	Planner *trip.Planner // with the tables of the start; see Swap
 	Places  *place.Gazetteer
 	Clock   func() time.Time
 	Log     *slog.Logger
 	Version string
 	// Ready tells whether the service can answer; nil when it can.
 	Ready func(context.Context) error
+	// Past reads the tables at an earlier revision; nil where none are kept.
+	Past func(ctx context.Context, revision int) (*regs.Tables, error)
+
+	swapped atomic.Pointer[trip.Planner]
+}
+
+// Swap lets requests that come from now on answer from other tables. Those
+// under way keep theirs.
+func (s *Service) Swap(t *regs.Tables) {
+	p := *s.Planner
+	p.Tables = t
+	s.swapped.Store(&p)
+}
+
+// planner returns what a request answers from: one state of the tables, however
+// often they change meanwhile.
+func (s *Service) planner() *trip.Planner {
+	if p := s.swapped.Load(); p != nil {
+		return p
+	}
+	return s.Planner
+}
+
+// plannerAt returns a planner with the tables at a revision; 0 is the newest.
+func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, error) {
+	p := s.planner()
+	if revision == 0 {
+		return p, nil
+	}
+	if s.Past == nil {
+		return nil, &measure.FieldError{Field: "tables_revision", Value: fmt.Sprint(revision), Problem: "no earlier tables are kept here", Fix: "leave it out"}
+	}
+	t, err := s.Past(ctx, revision)
+	if err != nil {
+		return nil, err
+	}
+	past := *p
+	past.Tables = t
+	return &past, nil
 }
 
 // Bounds of one request.
@@ -133,7 +175,11 @@ func (s *Service) Plan(ctx context.Context, q TripRequest) (*trip.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.Planner.Plan(ctx, request)
+	p, err := s.plannerAt(ctx, q.TablesRevision)
+	if err != nil {
+		return nil, err
+	}
+	return p.Plan(ctx, request)
 }
 
 // planTrip answers a trip. As many plans are made at once as there are places
@@ -184,9 +230,10 @@ func (s *Service) listJurisdictions(context.Context, *struct{}) (*reply[Jurisdic
 }
 
 func (s *Service) jurisdiction(j area.Jurisdiction) Jurisdiction {
+	tables := s.planner().Tables
 	return Jurisdiction{
 		Code: j.Code, Name: j.Name, TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
-		Ask: s.Planner.Tables.Ask(j.Code), Rows: len(s.Planner.Tables.Rows(j.Code)),
+		Ask: tables.Ask(j.Code), Rows: len(tables.Rows(j.Code)),
 	}
 }
 
@@ -241,7 +288,7 @@ func (s *Service) listLimits(_ context.Context, in *struct {
 	if q := limit.Quantity(in.Quantity); q != "" && !slices.Contains(limit.Quantities(), q) {
 		return nil, unusable(FieldError{Field: "quantity", Value: in.Quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities())})
 	}
-	tables := s.Planner.Tables
+	tables := s.planner().Tables
 	in.Jurisdiction = strings.TrimSpace(in.Jurisdiction)
 	if code, rest, _ := strings.Cut(in.Jurisdiction, "/"); code != "" {
 		code = strings.ToUpper(code)
@@ -274,7 +321,7 @@ func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error
 		s.Log.Error("not ready", "error", err)
 		return nil, newProblem(http.StatusServiceUnavailable, "")
 	}
-	return &reply[Status]{Body: Status{Status: "ready", Tables: s.Planner.Tables.Revision, Roads: s.Planner.Network.About.Revision}}, nil
+	return &reply[Status]{Body: Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision}}, nil
 }
 
 // recovered answers a panic with a problem that shows nothing of the inside.

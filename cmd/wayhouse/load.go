@@ -6,9 +6,12 @@ import (
 	"log/slog"
 	"time"
 
+	"github.com/spf13/pflag"
+
 	"wayhouse/api"
 	"wayhouse/data"
 	"wayhouse/regs/area"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/store"
 	"wayhouse/routing/network"
 	"wayhouse/routing/place"
@@ -16,13 +19,20 @@ import (
 )
 
 // sources are the files that a service works on. An empty store keeps the
-// tables in memory and writes nothing; an empty network is the bundled roads.
-type sources struct{ store, network string }
+// tables in memory and writes nothing, a database is PostgreSQL instead of a
+// file; an empty network is the bundled roads.
+type sources struct{ store, database, network string }
+
+// flags adds the flags that say where the tables are.
+func (f *sources) flags(set *pflag.FlagSet) {
+	set.StringVar(&f.store, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
+	set.StringVar(&f.database, "database", "", "address of a PostgreSQL database with the tables, such as postgres://user@host/tables")
+}
 
 // load opens the store and the network and reads the shipped data. The caller
 // closes the store.
 func load(ctx context.Context, from sources, clock func() time.Time, log *slog.Logger) (*api.Service, *store.Store, error) {
-	tables, err := openStore(ctx, from.store, clock)
+	tables, err := openStore(ctx, from, clock)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -34,11 +44,17 @@ func load(ctx context.Context, from sources, clock func() time.Time, log *slog.L
 	return service, tables, nil
 }
 
-func openStore(ctx context.Context, path string, clock func() time.Time) (*store.Store, error) {
-	if path == "" {
+func openStore(ctx context.Context, from sources, clock func() time.Time) (*store.Store, error) {
+	switch {
+	case from.store != "" && from.database != "":
+		return nil, &measure.FieldError{Field: "--store", Value: from.store, Problem: "is given beside --database", Fix: "give one of the two"}
+	case from.database != "":
+		return store.OpenDatabase(ctx, from.database, clock)
+	case from.store != "":
+		return store.OpenFile(ctx, from.store, clock)
+	default:
 		return store.OpenMemory(ctx, clock)
 	}
-	return store.OpenFile(ctx, path, clock)
 }
 
 func assemble(ctx context.Context, path string, tables *store.Store, clock func() time.Time, log *slog.Logger) (*api.Service, error) {
@@ -66,7 +82,7 @@ func assemble(ctx context.Context, path string, tables *store.Store, clock func(
 	places.Add(settlements(roads))
 	return &api.Service{
 		Planner: &trip.Planner{Network: roads, Index: network.NewIndex(roads), Areas: areas, Tables: snapshot},
-		Places:  places, Clock: clock, Log: log, Version: version, Ready: tables.Ping,
+		Places:  places, Clock: clock, Log: log, Version: version, Ready: tables.Ping, Past: tables.SnapshotAt,
 	}, nil
 }
 

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
+	"wayhouse/regs/store"
 	"wayhouse/routing/network"
 	"wayhouse/routing/osm"
 )
@@ -47,7 +48,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	root.SetOut(out)
 	root.SetErr(errs)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(planCommand(clock), serveCommand(clock), networkCommand(), sourcesCommand())
+	root.AddCommand(planCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand())
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return 0
@@ -83,7 +84,8 @@ func report(errs io.Writer, err error) int {
 func unusableFile(err error) bool {
 	var extract *osm.InputError
 	var file *network.FileError
-	return errors.As(err, &extract) || errors.As(err, &file)
+	var edit *store.EditError
+	return errors.As(err, &extract) || errors.As(err, &file) || errors.As(err, &edit)
 }
 
 func sourcesCommand() *cobra.Command {

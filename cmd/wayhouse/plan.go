@@ -16,11 +16,13 @@ import (
 
 // planFlags are the flags of plan. What is not given is unknown.
 type planFlags struct {
-	store, network, tow, depart, from, to, structures string
-	via, confirm                                      []string
-	unit                                              struct{ height, width, length, mass, kind, coupling string }
-	rig                                               struct{ height, width, length, mass string }
-	json, avoid                                       bool
+	sources
+	tow, depart, from, to, structures string
+	via, confirm                      []string
+	unit                              struct{ height, width, length, mass, kind, coupling string }
+	rig                               struct{ height, width, length, mass string }
+	json, avoid                       bool
+	revision                          int
 }
 
 func planCommand(clock func() time.Time) *cobra.Command {
@@ -38,7 +40,8 @@ func planCommand(clock func() time.Time) *cobra.Command {
 		},
 	}
 	flags := c.Flags()
-	flags.StringVar(&f.store, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
+	f.sources.flags(flags)
+	flags.IntVar(&f.revision, "tables-revision", 0, "plan with the tables as they were at this revision (default: the newest)")
 	flags.StringVar(&f.network, "network", "", "network file to plan on (default: the bundled roads)")
 	flags.BoolVar(&f.avoid, "avoid-unmeasured", false, "go round what hangs over the road without a usable clear height")
 	flags.StringVar(&f.from, "from", "", "where the trip starts, such as \"Ottawa, ON\"")
@@ -63,7 +66,7 @@ func planCommand(clock func() time.Time) *cobra.Command {
 }
 
 func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func() time.Time) error {
-	service, tables, err := load(cmd.Context(), sources{f.store, f.network}, clock, slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil)))
+	service, tables, err := load(cmd.Context(), f.sources, clock, slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil)))
 	if err != nil {
 		return err
 	}
@@ -145,6 +148,9 @@ func (f planFlags) overlay(q *api.TripRequest) {
 		q.Depart = f.depart
 	}
 	q.AvoidUnmeasured = q.AvoidUnmeasured || f.avoid
+	if f.revision != 0 {
+		q.TablesRevision = f.revision
+	}
 	q.Confirm = append(q.Confirm, f.confirm...)
 	q.Stops = f.stops(q.Stops)
 }

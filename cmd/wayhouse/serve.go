@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
+	"wayhouse/regs/store"
 )
 
 // Time-outs of the server. A plan may take as long as a plan may take.
@@ -42,13 +43,28 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "wayhouse answers on http://%s (openapi.json says how); stop with Ctrl-C\n", listener.Addr())
-			return serve(cmd.Context(), listener, service.Handler(), log)
+			ctx, stop := context.WithCancel(cmd.Context())
+			defer stop()
+			go follow(ctx, tables, service, log)
+			return serve(ctx, listener, service.Handler(), log)
 		},
 	}
 	c.Flags().StringVar(&address, "address", "127.0.0.1:8080", "address of this machine to answer on")
 	c.Flags().StringVar(&from.network, "network", "", "network file to plan on (default: the bundled roads)")
-	c.Flags().StringVar(&from.store, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
+	from.flags(c.Flags())
 	return c
+}
+
+// follow lets the service answer from the newest tables, whoever changed them.
+func follow(ctx context.Context, tables *store.Store, service *api.Service, log *slog.Logger) {
+	_ = tables.Watch(ctx, 0, func(number int) { // it ends with the context
+		snapshot, err := tables.SnapshotAt(ctx, number)
+		if err != nil {
+			log.Error("the newest tables could not be read; answers go on with those before", "revision", number, "error", err)
+			return
+		}
+		service.Swap(snapshot)
+	})
 }
 
 // serve answers until the context ends, then lets running requests finish.

@@ -14,14 +14,8 @@ import (
 	"syscall"
 	"testing"
 
-	_ "github.com/jackc/pgx/v5/stdlib"
-	"github.com/pressly/goose/v3"
-
 	"wayhouse/testdata/needs"
 )
-
-// postgres is the second database that the same SQL is written for.
-var postgres = dialect{driver: "pgx", goose: goose.DialectPostgres, folder: "postgres"}
 
 // The one suite passes on PostgreSQL too.
 func TestPostgreSQL(t *testing.T) {

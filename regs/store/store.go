@@ -5,30 +5,31 @@ package store
 
 import (
 	"context"
-	"crypto/sha256"
 	"database/sql"
-	"encoding/hex"
 	"fmt"
 	"io/fs"
 	"net/url"
-	"slices"
 	"strings"
 	"time"
 
+	"github.com/jackc/pgx/v5"
+	_ "github.com/jackc/pgx/v5/stdlib" // the shared database
 	"github.com/pressly/goose/v3"
 	_ "modernc.org/sqlite" // the embedded database
 
 	"wayhouse/data"
 	"wayhouse/migrations"
-	"wayhouse/regs"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 )
 
 // Store is an open database of tables.
 type Store struct {
-	db    *sql.DB
-	name  string // for errors
-	clock func() time.Time
+	db      *sql.DB
+	name    string // for errors; no password is in it
+	dsn     string
+	dialect dialect
+	clock   func() time.Time
 }
 
 // dialect is what differs between databases.
@@ -38,7 +39,10 @@ type dialect struct {
 	folder string
 }
 
-var sqlite = dialect{driver: "sqlite", goose: goose.DialectSQLite3, folder: "sqlite"}
+var (
+	sqlite   = dialect{driver: "sqlite", goose: goose.DialectSQLite3, folder: "sqlite"}
+	postgres = dialect{driver: "pgx", goose: goose.DialectPostgres, folder: "postgres"}
+)
 
 // OpenMemory opens a store that lives in memory only, seeded with the shipped
 // rows.
@@ -55,6 +59,17 @@ func OpenFile(ctx context.Context, path string, clock func() time.Time) (*Store,
 	return open(ctx, sqlite, path, "file:"+(&url.URL{Path: path}).EscapedPath()+options, clock)
 }
 
+// OpenDatabase opens a store on PostgreSQL, where many copies of the service
+// share it. An empty database is seeded with the shipped rows. The error names
+// the database without its password.
+func OpenDatabase(ctx context.Context, address string, clock func() time.Time) (*Store, error) {
+	config, err := pgx.ParseConfig(address)
+	if err != nil || !strings.HasPrefix(address, "postgres://") && !strings.HasPrefix(address, "postgresql://") {
+		return nil, &measure.FieldError{Field: "--database", Problem: "is no address of a PostgreSQL database", Fix: "give one like postgres://user@host/tables"}
+	}
+	return open(ctx, postgres, fmt.Sprintf("%s on %s", config.Database, config.Host), address, clock)
+}
+
 func open(ctx context.Context, d dialect, name, dsn string, clock func() time.Time) (*Store, error) {
 	db, err := sql.Open(d.driver, dsn)
 	if err != nil {
@@ -63,7 +78,7 @@ func open(ctx context.Context, d dialect, name, dsn string, clock func() time.Ti
 	if dsn == ":memory:" {
 		db.SetMaxOpenConns(1) // each connection would be a database of its own
 	}
-	s := &Store{db: db, name: name, clock: clock}
+	s := &Store{db: db, name: name, dsn: dsn, dialect: d, clock: clock}
 	if err := s.prepare(ctx, d); err != nil {
 		db.Close()
 		return nil, fmt.Errorf("store %s: %w", name, err)
@@ -143,141 +158,9 @@ func (s *Store) seed(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		return s.write(ctx, tx, "wayhouse", "shipped rows", records, authorities)
+		_, err = s.write(ctx, tx, writing{who: "wayhouse", why: "shipped rows", records: records, authorities: authorities})
+		return err
 	})
-}
-
-// write stores rows and authorities as one new revision.
-func (s *Store) write(ctx context.Context, tx *sql.Tx, who, why string, records []limit.Record, authorities []limit.Authority) error {
-	var number int
-	if err := tx.QueryRowContext(ctx, `SELECT coalesce(max(number), 0) + 1 FROM revision`).Scan(&number); err != nil {
-		return err
-	}
-	if _, err := tx.ExecContext(ctx, `INSERT INTO revision (number, made_at, who, why) VALUES ($1, $2, $3, $4)`,
-		number, s.clock().UTC().Format(time.RFC3339), who, why); err != nil {
-		return err
-	}
-	insert, err := tx.PrepareContext(ctx, insertRow())
-	if err != nil {
-		return err
-	}
-	defer insert.Close()
-	for _, r := range records {
-		args := make([]any, 0, len(r)+1)
-		for _, cell := range r {
-			args = append(args, cell)
-		}
-		if _, err := insert.ExecContext(ctx, append(args, number)...); err != nil {
-			return fmt.Errorf("row %s: %w", r[0], err)
-		}
-	}
-	for _, a := range authorities {
-		if _, err := tx.ExecContext(ctx, `INSERT INTO authority (jurisdiction, name, contact, source, revision) VALUES ($1, $2, $3, $4, $5)`,
-			a.Jurisdiction, a.Name, a.Contact, a.Source, number); err != nil {
-			return fmt.Errorf("authority %s: %w", a.Jurisdiction, err)
-		}
-	}
-	return nil
-}
-
-// rowColumns are the columns of a record, quoted: some are SQL words.
-func rowColumns() string { return `"` + strings.Join(limit.Columns(), `", "`) + `"` }
-
-func insertRow() string {
-	var places []string
-	for i := range len(limit.Columns()) + 1 {
-		places = append(places, fmt.Sprintf("$%d", i+1))
-	}
-	return `INSERT INTO limit_row (` + rowColumns() + `, revision) VALUES (` + strings.Join(places, ", ") + `)`
-}
-
-// Snapshot reads the newest state of the tables.
-func (s *Store) Snapshot(ctx context.Context) (*regs.Tables, error) {
-	var t *regs.Tables
-	err := s.inTx(ctx, func(tx *sql.Tx) error {
-		var number int
-		if err := tx.QueryRowContext(ctx, `SELECT coalesce(max(number), 0) FROM revision`).Scan(&number); err != nil {
-			return err
-		}
-		rows, sum, err := readRows(ctx, tx, number)
-		if err != nil {
-			return err
-		}
-		authorities, err := readAuthorities(ctx, tx, number)
-		if err != nil {
-			return err
-		}
-		// The number says which change, the sum says which content: two stores
-		// that hold the same rows answer with the same sum.
-		t = regs.NewTables(fmt.Sprintf("%d-%s", number, sum), rows, authorities)
-		return nil
-	})
-	if err != nil {
-		return nil, fmt.Errorf("store %s: read tables: %w", s.name, err)
-	}
-	return t, nil
-}
-
-// readRows returns the rows by id and a sum of what they say. They are sorted
-// here, because databases collate differently.
-func readRows(ctx context.Context, tx *sql.Tx, number int) ([]limit.Row, string, error) {
-	records, err := readRecords(ctx, tx, number)
-	if err != nil {
-		return nil, "", err
-	}
-	slices.SortFunc(records, func(a, b limit.Record) int { return strings.Compare(a[0], b[0]) })
-	var rows []limit.Row
-	sum := sha256.New()
-	for i, record := range records {
-		row, err := record.Row(i + 1)
-		if err != nil {
-			return nil, "", fmt.Errorf("row %s: %w", record[0], err)
-		}
-		rows = append(rows, row)
-		fmt.Fprintf(sum, "%q\n", record)
-	}
-	return rows, hex.EncodeToString(sum.Sum(nil)[:6]), nil
-}
-
-func readRecords(ctx context.Context, tx *sql.Tx, number int) ([]limit.Record, error) {
-	q, err := tx.QueryContext(ctx, `SELECT `+rowColumns()+` FROM limit_row r
-		WHERE removed = 0 AND revision = (SELECT max(x.revision) FROM limit_row x WHERE x."id" = r."id" AND x.revision <= $1)`, number)
-	if err != nil {
-		return nil, err
-	}
-	defer q.Close()
-	var out []limit.Record
-	for q.Next() {
-		record := make(limit.Record, len(limit.Columns()))
-		cells := make([]any, len(record))
-		for i := range record {
-			cells[i] = &record[i]
-		}
-		if err := q.Scan(cells...); err != nil {
-			return nil, err
-		}
-		out = append(out, record)
-	}
-	return out, q.Err()
-}
-
-func readAuthorities(ctx context.Context, tx *sql.Tx, number int) ([]limit.Authority, error) {
-	q, err := tx.QueryContext(ctx, `SELECT jurisdiction, name, contact, source FROM authority a
-		WHERE removed = 0 AND revision = (SELECT max(x.revision) FROM authority x WHERE x.jurisdiction = a.jurisdiction AND x.revision <= $1)
-		ORDER BY jurisdiction`, number)
-	if err != nil {
-		return nil, err
-	}
-	defer q.Close()
-	var out []limit.Authority
-	for q.Next() {
-		var a limit.Authority
-		if err := q.Scan(&a.Jurisdiction, &a.Name, &a.Contact, &a.Source); err != nil {
-			return nil, err
-		}
-		out = append(out, a)
-	}
-	return out, q.Err()
 }
 
 // inTx runs f in a transaction and commits when it returns nil.

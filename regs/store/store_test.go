@@ -94,6 +94,12 @@ func suite(t *testing.T, open func(t *testing.T) *Store) {
 		"newest revision":             newestRevision,
 		"a failed write":              failedWrite,
 		"answers a ping":              pings,
+		"keeps what was":              keepsWhatWas,
+		"restores":                    restores,
+		"refuses edits":               refusesEdits,
+		"conflicts":                   conflicts,
+		"many writers":                manyWriters,
+		"tells of changes":            tellsOfChanges,
 		"closed":                      closed,
 	} {
 		t.Run(name, func(t *testing.T) { test(t, open(t)) })
@@ -219,7 +225,7 @@ func change(t *testing.T, s *Store, records ...limit.Record) error {
 		t.Fatal(err)
 	}
 	defer tx.Rollback()
-	if err := s.write(t.Context(), tx, "a user", "a letter came", records, nil); err != nil {
+	if _, err := s.write(t.Context(), tx, writing{who: "a user", why: "a letter came", records: records}); err != nil {
 		return err
 	}
 	return tx.Commit()

@@ -1,0 +1,166 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os/user"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/store"
+)
+
+func rulesCommand(clock func() time.Time) *cobra.Command {
+	c := &cobra.Command{
+		Use: "rules", Short: "Look at the history of the tables and go back in it", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	c.AddCommand(rulesHistory(clock), rulesCompare(clock), rulesRestore(clock))
+	return c
+}
+
+// withTables runs f on the tables that the flags name.
+func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func(*store.Store) error) error {
+	if from.store == "" && from.database == "" {
+		return &measure.FieldError{Field: "rules", Problem: "no tables are named", Fix: "add --store FILE or --database ADDRESS; a copy in memory has no history"}
+	}
+	tables, err := openStore(cmd.Context(), from, clock)
+	if err != nil {
+		return err
+	}
+	defer tables.Close()
+	return f(tables)
+}
+
+func rulesHistory(clock func() time.Time) *cobra.Command {
+	var from sources
+	c := &cobra.Command{
+		Use: "history", Short: "List every change of the tables, the newest first", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return withTables(cmd, from, clock, func(s *store.Store) error {
+				history, err := s.History(cmd.Context())
+				for _, r := range history {
+					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"), printable(r.Who), printable(r.Why))
+				}
+				return err
+			})
+		},
+	}
+	from.flags(c.Flags())
+	return c
+}
+
+func rulesCompare(clock func() time.Time) *cobra.Command {
+	var from sources
+	c := &cobra.Command{
+		Use: "compare EARLIER LATER", Short: "Say what changed between two revisions", Args: cobra.ExactArgs(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			a, err := revisionNumber("EARLIER", args[0])
+			if err != nil {
+				return err
+			}
+			b, err := revisionNumber("LATER", args[1])
+			if err != nil {
+				return err
+			}
+			return withTables(cmd, from, clock, func(s *store.Store) error {
+				differences, err := s.Compare(cmd.Context(), a, b)
+				for _, d := range differences {
+					printDifference(cmd.OutOrStdout(), d)
+				}
+				if err == nil && len(differences) == 0 {
+					fmt.Fprintf(cmd.OutOrStdout(), "revisions %d and %d have the same rows\n", a, b)
+				}
+				return err
+			})
+		},
+	}
+	from.flags(c.Flags())
+	return c
+}
+
+func revisionNumber(name, text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		return 0, &measure.FieldError{Field: name, Value: text, Problem: "is no number of a revision", Fix: "give one that wayhouse rules history lists"}
+	}
+	return n, nil
+}
+
+func printDifference(w io.Writer, d store.Difference) {
+	switch {
+	case d.Before == nil:
+		fmt.Fprintf(w, "added    %s\n", d.ID)
+	case d.After == nil:
+		fmt.Fprintf(w, "removed  %s\n", d.ID)
+	default:
+		fmt.Fprintf(w, "changed  %s\n", d.ID)
+	}
+	for i, column := range limit.Columns() {
+		cell := func(r limit.Record) string {
+			if r == nil {
+				return ""
+			}
+			return r[i]
+		}
+		if before, after := cell(d.Before), cell(d.After); before != after {
+			fmt.Fprintf(w, "         %-14s %q -> %q\n", column, before, after)
+		}
+	}
+}
+
+func rulesRestore(clock func() time.Time) *cobra.Command {
+	var from sources
+	var why, who string
+	c := &cobra.Command{
+		Use: "restore REVISION --why TEXT", Short: "Make the tables what they were, as a new revision", Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			number, err := revisionNumber("REVISION", args[0])
+			if err != nil {
+				return err
+			}
+			if strings.TrimSpace(why) == "" {
+				return &measure.FieldError{Field: "--why", Problem: "no reason is given", Fix: "say in a few words why; the history keeps it"}
+			}
+			return withTables(cmd, from, clock, func(s *store.Store) error {
+				history, err := s.History(cmd.Context())
+				if err != nil {
+					return err
+				}
+				made, err := s.Restore(cmd.Context(), history[0].Number, number, who, why)
+				if err != nil {
+					return err
+				}
+				_, err = fmt.Fprintf(cmd.OutOrStdout(), "revision %d: the rows are those of revision %d\n", made.Number, number)
+				return err
+			})
+		},
+	}
+	from.flags(c.Flags())
+	c.Flags().StringVar(&why, "why", "", "the reason, which the history keeps")
+	c.Flags().StringVar(&who, "who", userName(), "who makes the change")
+	return c
+}
+
+func userName() string {
+	u, err := user.Current()
+	if err != nil || u.Username == "" {
+		return "somebody"
+	}
+	return u.Username
+}
+
+// printable takes out what would drive a terminal: these texts come from users.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return ' '
+		}
+		return r
+	}, s)
+}

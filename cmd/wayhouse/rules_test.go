@@ -1,0 +1,147 @@
+package main
+
+import (
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"wayhouse/api"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/store"
+)
+
+// changed makes a file of tables whose second revision lowers Ontario's height.
+func changed(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "tables.db")
+	s, err := store.OpenFile(t.Context(), path, noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	tables, err := s.Snapshot(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(tables.Rows("CA-ON"), func(r limit.Row) bool { return r.ID == "ca-on-height-01" }) {
+		t.Fatal("no such row")
+	}
+	if _, err := s.Change(t.Context(), 1, "a user", "invented: a lower limit", []store.Edit{{ID: "ca-on-height-01", Record: lowered(t)}}); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// lowered is the shipped row of Ontario's height with an invented threshold.
+func lowered(t *testing.T) limit.Record {
+	t.Helper()
+	records, err := shipped("limits/limits.csv", func(raw []byte) ([]limit.Record, error) {
+		_, records, err := limit.ReadCSV(raw)
+		return records, err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range records {
+		if r[0] == "ca-on-height-01" {
+			r = slices.Clone(r)
+			for i, column := range limit.Columns() {
+				if column == "threshold" || column == "published" {
+					r[i] = "3.9 m"
+				}
+			}
+			return r
+		}
+	}
+	t.Fatal("no such row")
+	return nil
+}
+
+func TestRulesCommands(t *testing.T) {
+	path := changed(t)
+	out, errs, code := cli(t, "rules", "history", "--store", path)
+	if code != 0 || strings.Count(out, "\n") != 2 || !strings.Contains(strings.Split(out, "\n")[0], "a user: invented: a lower limit") {
+		t.Errorf("history: %d\n%s%s", code, out, errs)
+	}
+	out, errs, code = cli(t, "rules", "compare", "1", "2", "--store", path)
+	if code != 0 || !strings.Contains(out, "changed  ca-on-height-01") || !strings.Contains(out, `-> "3.9 m"`) {
+		t.Errorf("compare: %d\n%s%s", code, out, errs)
+	}
+	const lower = "is beyond 3.9 m"
+	plan := func(args ...string) string {
+		out, errs, code := cli(t, append([]string{"plan", "../../data/example/trip.yaml", "--store", path}, args...)...)
+		if code != 0 {
+			t.Fatalf("plan %v: %d\n%s", args, code, errs)
+		}
+		return strings.Join(strings.Fields(out), " ")
+	}
+	if now, past := plan(), plan("--tables-revision", "1"); !strings.Contains(now, lower) || strings.Contains(past, lower) {
+		t.Error("the plan on the newest tables must go by the lower limit, the one on the first must not")
+	}
+	if out, errs, code := cli(t, "rules", "restore", "1", "--store", path, "--why", "it was invented", "--who", "a user"); code != 0 || !strings.Contains(out, "revision 3") {
+		t.Errorf("restore: %d\n%s%s", code, out, errs)
+	}
+	if strings.Contains(plan(), lower) {
+		t.Error("the lower limit is still there after it was taken back")
+	}
+	if out, _, _ := cli(t, "rules", "compare", "1", "3", "--store", path); !strings.Contains(out, "same rows") {
+		t.Errorf("compare after restore: %s", out)
+	}
+}
+
+func TestRulesRefuse(t *testing.T) {
+	path := changed(t)
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"rules", "history"}, "--store FILE or --database"},
+		{[]string{"rules", "compare", "1", "x", "--store", path}, `LATER "x"`},
+		{[]string{"rules", "compare", "1", "9", "--store", path}, "newest is 2"},
+		{[]string{"rules", "restore", "1", "--store", path}, "--why"},
+		{[]string{"rules", "restore", "2", "--store", path, "--why", "again"}, "nothing is to be changed"},
+		{[]string{"rules", "history", "--store", path, "--database", "postgres://x/y"}, "one of the two"},
+		{[]string{"rules", "history", "--database", "mysql://x/y"}, "postgres://user@host/tables"},
+		{[]string{"plan", "../../data/example/trip.yaml", "--store", path, "--tables-revision", "7"}, "tables_revision"},
+	} {
+		if _, errs, code := cli(t, c.args...); code != exitInput || !strings.Contains(errs, c.want) {
+			t.Errorf("%v: %d, %q, want %q", c.args, code, errs, c.want)
+		}
+	}
+}
+
+// The service answers from the newest tables soon after anybody changed them.
+func TestServiceFollowsTheTables(t *testing.T) {
+	path := changed(t)
+	service, tables, err := load(t.Context(), sources{store: path}, noon, quiet())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer tables.Close()
+	go follow(t.Context(), tables, service, quiet())
+	if _, err := tables.Restore(t.Context(), 2, 1, "a user", "it was invented"); err != nil {
+		t.Fatal(err)
+	}
+	for {
+		out := get(t, service, "/readyz")
+		if strings.Contains(out, `"tables":"3-`) {
+			return
+		}
+		time.Sleep(10 * time.Millisecond) // until it does; the test's own limit ends a service that never does
+	}
+}
+
+func quiet() *slog.Logger { return slog.New(slog.DiscardHandler) }
+
+func get(t *testing.T, service *api.Service, path string) string {
+	t.Helper()
+	r := httptest.NewRequest(http.MethodGet, "http://127.0.0.1"+path, nil)
+	w := httptest.NewRecorder()
+	service.Handler().ServeHTTP(w, r)
+	return w.Body.String()
+}

@@ -17,10 +17,10 @@ import (
 
 func rulesCommand(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
-		Use: "rules", Short: "Look at the history of the tables and go back in it", Args: cobra.NoArgs,
+		Use: "rules", Short: "Keep the tables: take rows in and out, verify them, go back in their history", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	c.AddCommand(rulesHistory(clock), rulesCompare(clock), rulesRestore(clock))
+	c.AddCommand(rulesExport(clock), rulesImport(clock), rulesVerify(clock), rulesHistory(clock), rulesCompare(clock), rulesRestore(clock))
 	return c
 }
 
@@ -116,7 +116,7 @@ func printDifference(w io.Writer, d store.Difference) {
 
 func rulesRestore(clock func() time.Time) *cobra.Command {
 	var from sources
-	var why, who string
+	var r reason
 	c := &cobra.Command{
 		Use: "restore REVISION --why TEXT", Short: "Make the tables what they were, as a new revision", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -124,15 +124,15 @@ func rulesRestore(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if strings.TrimSpace(why) == "" {
-				return &measure.FieldError{Field: "--why", Problem: "no reason is given", Fix: "say in a few words why; the history keeps it"}
+			if err := r.check(); err != nil {
+				return err
 			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
 				history, err := s.History(cmd.Context())
 				if err != nil {
 					return err
 				}
-				made, err := s.Restore(cmd.Context(), history[0].Number, number, who, why)
+				made, err := s.Restore(cmd.Context(), history[0].Number, number, r.who, r.why)
 				if err != nil {
 					return err
 				}
@@ -142,8 +142,7 @@ func rulesRestore(clock func() time.Time) *cobra.Command {
 		},
 	}
 	from.flags(c.Flags())
-	c.Flags().StringVar(&why, "why", "", "the reason, which the history keeps")
-	c.Flags().StringVar(&who, "who", userName(), "who makes the change")
+	r.flags(c)
 	return c
 }
 

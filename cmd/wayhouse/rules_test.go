@@ -4,6 +4,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -144,4 +145,97 @@ func get(t *testing.T, service *api.Service, path string) string {
 	w := httptest.NewRecorder()
 	service.Handler().ServeHTTP(w, r)
 	return w.Body.String()
+}
+
+// What is exported can be changed and imported, as one revision; a bad cell
+// changes nothing and is named.
+func TestRulesExportAndImport(t *testing.T) {
+	path, file := changed(t), filepath.Join(t.TempDir(), "limits.csv")
+	exported, _, code := cli(t, "rules", "export", "--store", path)
+	if code != 0 || strings.Count(exported, "ca-on-height-01") == 0 {
+		t.Fatalf("export: %d", code)
+	}
+	if past, _, _ := cli(t, "rules", "export", "--store", path, "--tables-revision", "1"); past == exported {
+		t.Error("the first revision is exported as the second")
+	}
+	write := func(text string) {
+		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	imported := func(args ...string) (string, string, int) {
+		return cli(t, append([]string{"rules", "import", file, "--store", path}, args...)...)
+	}
+	revisions := func() int {
+		out, _, _ := cli(t, "rules", "history", "--store", path)
+		return strings.Count(out, "\n")
+	}
+	write(exported)
+	if out, errs, code := imported("--why", "the same"); code != 0 || !strings.Contains(out, "nothing differs") || revisions() != 2 {
+		t.Errorf("the same again: %d\n%s%s", code, out, errs)
+	}
+	higher := strings.ReplaceAll(exported, "3.9 m", "3.8 m")
+	write(higher)
+	if out, errs, code := imported("--dry-run"); code != 0 || !strings.Contains(out, "1 rows would change") || revisions() != 2 {
+		t.Errorf("dry run: %d\n%s%s", code, out, errs)
+	}
+	if _, errs, code := imported(); code != exitInput || !strings.Contains(errs, "--why") || revisions() != 2 {
+		t.Errorf("no reason: %d %s", code, errs)
+	}
+	if out, errs, code := imported("--why", "a letter"); code != 0 || !strings.Contains(out, "revision 3: 1 rows") {
+		t.Errorf("import: %d\n%s%s", code, out, errs)
+	}
+	write(strings.ReplaceAll(higher, "3.8 m", "3.8"))
+	if _, errs, code := imported("--why", "a slip"); code != exitInput || !strings.Contains(errs, "line ") || !strings.Contains(errs, "column ") || revisions() != 3 {
+		t.Errorf("bad cell: %d %s", code, errs)
+	}
+	head, _, _ := strings.Cut(exported, "\n")
+	write(head + "\n")
+	if out, errs, code := imported("--why", "start anew", "--remove-missing"); code != 0 || !strings.Contains(out, "362 rows") {
+		t.Errorf("remove all: %d\n%.200s%s", code, out, errs)
+	}
+	out, _, _ := cli(t, "plan", "../../data/example/trip.yaml", "--store", path)
+	if out = strings.Join(strings.Fields(out), " "); strings.Contains(out, " is within ") || !strings.Contains(out, "the table has no row for the height") {
+		t.Error("with an empty table everything must be unknown")
+	}
+}
+
+// A row that was only recalled clears once it was read in its source.
+func TestRulesVerify(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "tables.db")
+	plan := func() string {
+		out, errs, code := cli(t, "plan", "../../data/example/trip.yaml", "--store", path)
+		if code != 0 {
+			t.Fatal(errs)
+		}
+		return strings.Join(strings.Fields(out), " ")
+	}
+	const unknown, clear = "no row can clear the height: 4.15 m (ca-qc-height-01)", "decides: 4.15 m (ca-qc-height-01): invented source, s. 1, verified"
+	if got := plan(); !strings.Contains(got, unknown) || strings.Contains(got, clear) {
+		t.Fatal("the recalled row does not leave the height unknown")
+	}
+	verify := func(args ...string) (string, string, int) {
+		return cli(t, append([]string{"rules", "verify", "--store", path}, args...)...)
+	}
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"ca-qc-height-01", "--source", "s"}, "--why"},
+		{[]string{"ca-qc-height-01", "--why", "w"}, "--source"},
+		{[]string{"no-such-row", "--source", "s", "--why", "w"}, "no-such-row"},
+		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--read-on", "yesterday"}, "read_on"},
+		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--threshold", "4.2"}, "threshold"},
+	} {
+		if _, errs, code := verify(c.args...); code != exitInput || !strings.Contains(errs, c.want) {
+			t.Errorf("%v: %d %s", c.args, code, errs)
+		}
+	}
+	out, errs, code := verify("ca-qc-height-01", "--source", "invented source", "--section", "s. 1", "--read-on", "2027-05-01", "--why", "read it")
+	if code != 0 || !strings.Contains(out, `-> "verified"`) {
+		t.Fatalf("%d\n%s%s", code, out, errs)
+	}
+	if got := plan(); !strings.Contains(got, clear) || strings.Contains(got, unknown) {
+		t.Errorf("after it was verified: %.3000s", got)
+	}
 }

@@ -1,7 +1,9 @@
 package limit
 
 import (
+	"encoding/csv"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -41,6 +43,21 @@ func ReadCSV(raw []byte) ([]Row, []Record, error) {
 		return nil, nil, fmt.Errorf("limits: %w", err)
 	}
 	return out, records, nil
+}
+
+// WriteCSV writes records as ReadCSV reads them.
+func WriteCSV(w io.Writer, records []Record) error {
+	out := csv.NewWriter(w)
+	if err := out.Write(columns); err != nil {
+		return err
+	}
+	for _, r := range records {
+		if err := out.Write(r); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
 }
 
 // Row reads a record back; line is what an error calls it.

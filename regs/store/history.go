@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -157,6 +158,56 @@ func differences(was, is map[string]limit.Record) []Difference {
 	}
 	slices.SortFunc(out, func(a, b Difference) int { return strings.Compare(a.ID, b.ID) })
 	return out
+}
+
+// Records lists the rows at a revision as they are kept, by id; 0 is the newest.
+func (s *Store) Records(ctx context.Context, revision int) ([]limit.Record, error) {
+	var out []limit.Record
+	err := s.inTx(ctx, func(tx *sql.Tx) error {
+		number, err := s.revision(ctx, tx, revision)
+		if err != nil {
+			return err
+		}
+		out, err = readRecords(ctx, tx, number)
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("store %s: rows: %w", s.name, err)
+	}
+	slices.SortFunc(out, func(a, b limit.Record) int { return strings.Compare(a[0], b[0]) })
+	return out, nil
+}
+
+// Propose says what would change if records took the place of the rows of
+// their ids, and with all also the rows that are not among them were removed.
+// It returns the edits with which [Store.Change] makes that true, and the
+// revision they are for; nothing is changed.
+func (s *Store) Propose(ctx context.Context, records []limit.Record, all bool) (base int, d []Difference, edits []Edit, err error) {
+	err = s.inTx(ctx, func(tx *sql.Tx) error {
+		if base, err = s.revision(ctx, tx, newest); err != nil {
+			return err
+		}
+		was, err := s.recordsAt(ctx, tx, base)
+		if err != nil {
+			return err
+		}
+		is := map[string]limit.Record{}
+		if !all {
+			is = maps.Clone(was)
+		}
+		for _, r := range records {
+			is[r[0]] = r
+		}
+		d = differences(was, is)
+		return nil
+	})
+	if err != nil {
+		return 0, nil, nil, fmt.Errorf("store %s: propose: %w", s.name, err)
+	}
+	for _, one := range d {
+		edits = append(edits, Edit{one.ID, one.After})
+	}
+	return base, d, edits, nil
 }
 
 // Edit puts a record in the place of the row of its id, adds it, or with a nil

@@ -111,12 +111,10 @@ func (c Condition) At(t time.Time, env Env) State {
 }
 
 // During tells whether the condition holds at some moment from one time to
-// another: Open where it surely does, Closed where it surely does not. It looks
-// at every minute, as fine as hours are written.
+// another: Open where it surely does, Closed where it surely does not.
 func (c Condition) During(from, to time.Time, env Env) State {
-	const step = time.Minute
 	out := Closed
-	for t := from; ; t = t.Add(step) {
+	for t := from; ; t = c.next(t) {
 		if t.After(to) {
 			t = to
 		}
@@ -130,6 +128,34 @@ func (c Condition) During(from, to time.Time, env Env) State {
 			return out
 		}
 	}
+}
+
+// next returns the next moment at which the condition may turn: a minute that
+// its hours name, or midnight. Hours that follow the sun may turn at any.
+func (c Condition) next(t time.Time) time.Time {
+	start := day(t)
+	now := t.Hour()*60 + t.Minute()
+	soonest := minutesPerDay
+	for _, s := range c.hours {
+		for _, r := range s.rules {
+			for _, sp := range r.spans {
+				for _, end := range []clock{sp.from, sp.to} {
+					if end.event != midnight {
+						return t.Add(time.Minute)
+					}
+					if m := int(end.minutes) % minutesPerDay; m > now {
+						soonest = min(soonest, m)
+					}
+				}
+			}
+		}
+	}
+	y, m, d := start.Date()
+	next := time.Date(y, m, d, 0, soonest, 0, 0, t.Location())
+	if !next.After(t) { // where clocks go back
+		return t.Add(time.Minute)
+	}
+	return next
 }
 
 func (c Conditional) String() string { return fmt.Sprintf("%s @ (%s)", c.Value, c.When) }

@@ -109,8 +109,8 @@ func (d date) in(year int, loc *time.Location) (first, last time.Time, ok bool) 
 	last = first
 	if !d.easter && first.Month() != d.month { // 29 February, or 31 April
 		last = time.Date(year, d.month+1, 0, 0, 0, 0, 0, loc)
-		ok = false
-		return first.AddDate(0, 0, d.shift), last.AddDate(0, 0, d.shift), ok
+		first = last.AddDate(0, 0, 1)
+		return first.AddDate(0, 0, d.shift), last.AddDate(0, 0, d.shift), false
 	}
 	if d.day == 0 && !d.easter {
 		last = first.AddDate(0, 1, -1)

@@ -53,6 +53,8 @@ const (
 	Calming // bumps, tables, chicanes
 	FordSpot
 	UnreadTurn // a turn rule that could not be read
+	AtJunction // something on one of the roads that meet there, not known which
+	SignPost   // a sign of its own
 	OtherBarrier
 	kinds
 )
@@ -60,7 +62,7 @@ const (
 var kindNames = [kinds]string{
 	"height restrictor", "way through a building", "tunnel", "covered way", "rail bridge", "road bridge", "foot bridge",
 	"other bridge", "underpass", "gantry", "posted height", "contact line", "telephone line", "minor power line", "power line", "aerial cable", "",
-	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "traffic calming", "ford", "turn rule that was not read", "barrier",
+	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "traffic calming", "ford", "turn rule that was not read", "thing at a junction", "sign post", "barrier",
 }
 
 func (k Kind) String() string {

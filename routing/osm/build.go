@@ -98,6 +98,8 @@ type build struct {
 	grid    grid
 	meets   map[int64][]int32 // things above or across, by the nodes at which roads may meet them
 	aliases map[int32][]int64 // nodes at the place of another that stands for them
+	standIn map[int32]int32   // the other way round
+	arms    map[int64]arms    // of nodes on which something stands
 	nodeOf  []network.NodeID
 	graph   *network.Network
 }
@@ -114,7 +116,7 @@ func newBuild(o Options) *build {
 				Malformed: []Malformed{},
 			},
 		},
-		meets: map[int64][]int32{}, aliases: map[int32][]int64{},
+		meets: map[int64][]int32{}, aliases: map[int32][]int64{}, standIn: map[int32]int32{}, arms: map[int64]arms{},
 		borders: borders{shipped: o.Areas, cells: map[s2.CellID]cellAnswer{}, keys: map[string]where{}},
 	}
 }
@@ -137,6 +139,11 @@ func (b *build) missing(i int32) bool { return math.IsNaN(b.point[i][0]) }
 
 func (b *build) nodeOfRef(ref int64) (network.NodeID, bool) {
 	i, ok := slices.BinarySearch(b.ids, ref)
+	if ok && b.nodeOf[i] < 0 {
+		if kept, is := b.standIn[int32(i)]; is {
+			i = int(kept)
+		}
+	}
 	if !ok || b.nodeOf[i] < 0 {
 		return 0, false
 	}

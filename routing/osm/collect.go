@@ -123,10 +123,10 @@ func (c *collector) relation(r *osm.Relation) {
 	if b, ok := readBoundary(r); ok {
 		c.boundaries = append(c.boundaries, b)
 	}
-	switch r.Tags.Find("type") {
-	case "restriction":
+	switch kind := strings.ToLower(r.Tags.Find("type")); {
+	case kind == "restriction" || strings.HasPrefix(kind, "restriction:"):
 		c.turns = append(c.turns, readRestriction(r))
-	case "route":
+	case kind == "route":
 		if r.Tags.Find("route") != "road" || r.Tags.Find("network") == "" {
 			return
 		}

@@ -356,7 +356,11 @@ func TestAccessSigns(t *testing.T) {
 		{"hgv:conditional=sometimes @ (Sa)", []signText{access(network.HeavyGoods, network.Unread, "sometimes").when("Sa")}, bad("hgv:conditional", "sometimes", "")},
 		// For other traffic, or about the tag.
 		{"bicycle=no", nil, nil}, {"psv=no", nil, nil}, {"access:bus=no", nil, nil}, {"hgv:note=steep", nil, nil}, {"hgv:national_network=yes", nil, nil},
-		{"source:hgv=survey", nil, nil}, {"maxheight:note=low", nil, nil},
+		{"source:hgv=survey", nil, nil}, {"source:maxheight=survey", nil, nil},
+		// A note beside a figure may say what the figure does not.
+		{"maxheight:note=low", []signText{{Subject: network.MaxHeight, State: network.Unreadable, Text: "low"}}, bad("maxheight:note", "low", "")},
+		{"HGV=no", []signText{access(network.Everyone, network.Unread, "HGV=no")}, bad("HGV", "no", "")},
+		{"towing=no", []signText{access(network.Everyone, network.Unread, "towing=no")}, bad("towing", "no", "")},
 	} {
 		n, r := made(t, osm.Options{}, roadWith("highway=primary", c.tag))
 		unlike(t, c.tag, signsOf(n, n.RoadID(onlyEdge(t, n, 1))), c.want)
@@ -661,7 +665,7 @@ func TestNodesOnRoads(t *testing.T) {
 		{[]string{"ford=yes"}, network.FordSpot, nil, false},
 		{[]string{"man_made=gantry"}, network.Gantry, nil, true},
 		{[]string{"highway=toll_gantry"}, network.Gantry, nil, true},
-		{[]string{"maxheight=3"}, network.OtherBarrier, []signText{figure(network.MaxHeight, 3*measure.Metre, "3")}, false},
+		{[]string{"maxheight=3"}, network.SignPost, []signText{figure(network.MaxHeight, 3*measure.Metre, "3")}, false},
 	} {
 		t.Run(strings.Join(c.tags, " "), func(t *testing.T) {
 			s := roadWith("highway=service")
@@ -2185,5 +2189,76 @@ func TestNoTile(t *testing.T) {
 	}
 	if math.Abs(r.KilometresClimbUnknown-unknown) > 1e-6 {
 		t.Errorf("%v km without terrain, want %v", r.KilometresClimbUnknown, unknown)
+	}
+}
+
+// Mappers put what stands on a side road on the junction itself: it binds the
+// lowest road there and is not known to bind the others.
+func TestBarrierAtAJunction(t *testing.T) {
+	s := roadWith("highway=primary")
+	s.version = 2
+	s.node(3, onRoad(middle), "barrier=gate", "access=private")
+	s.node(4, orb.Point{westOf + 0.01, middle})
+	s.way(1, []int64{1, 3, 2}, "highway=primary")
+	s.way(7, []int64{3, 4}, "highway=service")
+	n, _ := made(t, osm.Options{}, s)
+	got := map[int64][]string{}
+	for e := range network.EdgeID(n.Edges()) {
+		for _, sp := range n.Spots(e) {
+			got[n.Origin(e)] = append(got[n.Origin(e)], sp.Kind.String())
+		}
+	}
+	unlike(t, "things", got, map[int64][]string{1: {"thing at a junction", "thing at a junction"}, 7: {"gate"}})
+}
+
+// Barriers drawn as lines across a road, with a node of it or without, bring
+// signs of their own.
+func TestBarriersAcross(t *testing.T) {
+	for _, shared := range []bool{true, false} {
+		s := roadWith("highway=primary")
+		s.version = 2
+		s.node(3, onRoad(middle))
+		s.way(1, []int64{1, 3, 2}, "highway=primary")
+		s.node(51, orb.Point{westOf - 0.0005, middle + 0.0001})
+		s.node(52, orb.Point{westOf + 0.0005, middle + 0.0001})
+		refs := []int64{51, 52}
+		if shared {
+			refs = []int64{51, 3, 52}
+		}
+		s.way(50, refs, "barrier=gate", "maxheight=3.5", "locked=yes")
+		n, _ := made(t, osm.Options{}, s)
+		spots := n.Spots(onlyEdge(t, n, 1))
+		if len(spots) != 2 || spots[0].Kind != network.PostedHeight || spots[1].Kind != network.Gate {
+			t.Fatalf("shared %t: %+v", shared, spots)
+		}
+		unlike(t, "signs", signsOf(n, spots[0].Road), []signText{figure(network.MaxHeight, 3500*measure.Millimetre, "3.5"), access(network.Everyone, network.Permission, "locked=yes")})
+	}
+}
+
+// A rule under a type of its own, or that cannot be read, is listed and shown at
+// its junction.
+func TestTurnRulesOfOtherForms(t *testing.T) {
+	for _, c := range []struct {
+		tags    []string
+		bans    int
+		dropped int
+	}{
+		{[]string{"type=restriction:hgv", "restriction:hgv=no_left_turn"}, 1, 0},
+		{[]string{"type=Restriction", "restriction=No_Left_Turn"}, 1, 0},
+		{[]string{"type=restriction", "restriction:truck=no_left_turn"}, 0, 1},
+		{[]string{"type=restriction", "restriction:conditional=none @ (Su); no_left_turn"}, 0, 1},
+		{[]string{"type=restriction", "restriction:conditional=no_left_turn @ (Sa); no_u_turn @ (Su)"}, 2, 0},
+		{[]string{"type=restriction", "restriction=none", "restriction:hgv=no_left_turn"}, 1, 0},
+	} {
+		s := crossroads()
+		s.relation(500, []memberOf{from(10), viaNode(5), to(30)}, c.tags...)
+		n, r := made(t, osm.Options{}, s)
+		marked := false
+		for e := range network.EdgeID(n.Edges()) {
+			marked = marked || slices.ContainsFunc(n.Spots(e), func(sp network.Spot) bool { return sp.Kind == network.UnreadTurn })
+		}
+		if n.Bans() != c.bans || len(r.Turns.Dropped) != c.dropped || marked != (c.dropped > 0) {
+			t.Errorf("%v: %d bans, dropped %+v, marked %t", c.tags, n.Bans(), r.Turns.Dropped, marked)
+		}
 	}
 }

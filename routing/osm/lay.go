@@ -15,6 +15,7 @@ import (
 
 // layRoads adds the edges of every road.
 func (b *build) layRoads(ctx context.Context) error {
+	b.countArms()
 	b.nodeOf = make([]network.NodeID, len(b.ids))
 	for i := range b.nodeOf {
 		b.nodeOf[i] = -1
@@ -84,6 +85,7 @@ func (b *build) runs(r *road) (out [][]int32) {
 
 // alias lets one node stand for another at its place.
 func (b *build) alias(kept, dropped int32) {
+	b.standIn[dropped] = kept
 	if ref := b.ids[dropped]; !slices.Contains(b.aliases[kept], ref) {
 		b.aliases[kept] = append(b.aliases[kept], ref)
 	}

@@ -24,7 +24,8 @@ type over struct {
 	barrier bool // stands across the road that it meets
 	record  network.RoadID
 	figure  bool     // its own tags state a usable height
-	tags    osm.Tags // of a barrier, until they are read
+	height  bool     // they have a sign of height, usable or not
+	tags    osm.Tags // of what has signs of its own, until they are read
 	outline bool     // of a deck: around what it carries, over what is lower
 	grade   bool     // a rail line with a contact wire: over the roads that it meets
 	name    string
@@ -41,22 +42,21 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 	o.bridge = is("bridge")
 	rail := is("railway") && !slices.Contains([]string{"razed", "dismantled", "proposed", "construction", "platform"}, get("railway"))
 	switch power := get("power"); {
-	case get("barrier") == "height_restrictor":
-		o.kind, o.barrier, o.tags = network.Restrictor, true, tags
-	case get("barrier") == "gate" || get("barrier") == "lift_gate" || get("barrier") == "swing_gate":
-		o.kind, o.barrier, o.tags = network.Gate, true, tags
+	case slices.Contains(acrossRoads, get("barrier")):
+		kind, _ := nodeSpot(tags)
+		o.kind, o.barrier, o.tags = kind, true, tags
 	case slices.Contains([]string{"underground", "underwater"}, get("location")), is("tunnel") && !o.bridge:
 		return o, false
 	case power == "line":
 		o.kind, o.wire = network.PowerLine, true
 	case power == "minor_line", power == "cable" && (get("location") == "overhead" || get("location") == "overground"):
 		o.kind, o.wire = network.MinorPowerLine, true
-	case get("communication") == "line", get("telecom") == "line", get("man_made") == "telecom_line":
+	case get("communication") == "line", get("telecom") == "line", get("telecom") == "cable" && get("location") == "overhead", get("man_made") == "telecom_line":
 		o.kind, o.wire = network.TelecomLine, true
 	case is("aerialway") && get("aerialway") != "station" && get("aerialway") != "pylon":
 		o.kind, o.wire = network.Aerialway, true
 	case get("man_made") == "gantry", get("highway") == "gantry":
-		o.kind, o.wire = network.Gantry, true
+		o.kind, o.wire, o.tags = network.Gantry, true, tags
 	case get("man_made") == "bridge":
 		o.kind, o.outline, o.layer = network.OtherBridge, true, max(o.layer, 1)
 	case o.bridge || o.layer > 0 && (rail || is("highway") || is("man_made") || is("aeroway")):
@@ -73,9 +73,18 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 	return o, true
 }
 
+// acrossRoads are the barriers that are drawn as a line across a road. Walls and
+// fences are drawn along it.
+var acrossRoads = []string{
+	"height_restrictor", "gate", "lift_gate", "swing_gate", "sliding_gate", "chain", "bollard", "block", "toll_booth", "jersey_barrier", "log", "debris",
+}
+
 // contactLine tells whether a rail line has, or may have, a wire above it.
 func contactLine(tags osm.Tags) bool {
 	v := tags.Find("electrified")
+	if rail := tags.Find("railway"); v == "" && (rail == "tram" || rail == "light_rail") {
+		return true // nearly all have one
+	}
 	return strings.Contains(v, "contact_line") || v == "yes"
 }
 
@@ -115,7 +124,9 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 		return network.OtherBarrier, true
 	}
 	switch {
-	case tags.Find("railway") == "level_crossing":
+	case tags.Find("historic") == "city_gate":
+		return network.Passage, true
+	case tags.Find("railway") == "level_crossing" || tags.Find("railway") == "tram_level_crossing":
 		return network.LevelCrossing, true
 	case tags.Find("man_made") == "gantry" || tags.Find("highway") == "gantry":
 		return network.Gantry, true
@@ -126,7 +137,7 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 	case tags.Find("highway") == "toll_gantry":
 		return network.Gantry, true
 	case hasLimit(tags) || bindsAccess(tags):
-		return network.OtherBarrier, true
+		return network.SignPost, true
 	}
 	return k, false
 }
@@ -134,19 +145,19 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 // bindsAccess tells whether a node says who may pass it.
 func bindsAccess(tags osm.Tags) bool {
 	return slices.ContainsFunc(tags, func(t osm.Tag) bool {
-		base, _, _ := strings.Cut(t.Key, ":")
+		base, _, _ := strings.Cut(strings.ToLower(t.Key), ":")
 		_, ok := modeOf[base]
 		return ok
 	})
 }
 
-// hasLimit tells whether a node bears a figure, as a sign at a height
-// restriction may.
+// hasLimit tells whether a node bears a figure, or what may be one, as a sign at
+// a height restriction may.
 func hasLimit(tags osm.Tags) bool {
 	return slices.ContainsFunc(tags, func(t osm.Tag) bool {
 		base, _, _ := strings.Cut(t.Key, ":")
-		_, ok := subjectOf[base]
-		return ok
+		_, other := otherLimits[base]
+		return other || misspelt(base) != 0 || slices.Contains(doubts, t.Key)
 	})
 }
 
@@ -159,8 +170,7 @@ type overSegment struct {
 }
 
 // cellSize of the grid in which segments are looked up, in degrees: about half
-// a kilometre, longer than most segments and shorter than most power spans are
-// few.
+// a kilometre.
 const cellSize = 0.005
 
 // grid finds segments by place.

@@ -68,13 +68,20 @@ func readWay(tags osm.Tags, class network.Class, text func(string) network.Strin
 	r.Flags = flags(tags, class, note)
 	r.Lanes = lanes(tags)
 	r.Paved = paving(tags)
-	if width := ReadWidth(tags.Find("width")); width.State == network.Known {
-		r.Width = width.Value
+	width := ReadWidth(tags.Find("width"))
+	if r.Width = width.Value; width.State == network.Unreadable {
+		note(Malformed{Key: "width", Value: tags.Find("width"), Likely: width.Likely})
+	}
+	if v := tags.Find("lanes"); v != "" && r.Lanes == 0 {
+		note(Malformed{Key: "lanes", Value: v})
 	}
 	r.Surface, r.Smoothness = text(tags.Find("surface")), text(tags.Find("smoothness"))
 	r.Tracktype, r.Incline = text(tags.Find("tracktype")), text(tags.Find("incline"))
 	r.Operator, r.Ownership, r.Signed = text(tags.Find("operator")), text(tags.Find("ownership")), text(tags.Find("network"))
 	r.Signs = signs(tags, text, note)
+	if width.State == network.Unreadable { // shown on every trip that drives there
+		r.Signs = append(r.Signs, network.Sign{Subject: network.MaxWidthPhysical, State: network.Unreadable, Text: text("width=" + tags.Find("width"))})
+	}
 	w.speed, w.ferry = speedOf(tags, class, r, note), duration(tags.Find("duration"))
 	return w
 }
@@ -97,7 +104,7 @@ func flags(tags osm.Tags, class network.Class, note func(Malformed)) (f network.
 	set(network.Ford, is("ford"))
 	set(network.Toll, is("toll") || is("toll:hgv") || is("toll:trailer"))
 	tram := is("railway") && contactLine(tags) // on the road itself
-	set(network.TrolleyWire, is("trolley_wire") || tram)
+	set(network.TrolleyWire, is("trolley_wire") || is("trolley_wire:forward") || is("trolley_wire:backward") || tram)
 	return f | oneway(tags, class, f, note)
 }
 

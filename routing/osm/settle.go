@@ -132,9 +132,12 @@ func (c *collector) readRoads() {
 // readBarriers reads the tags of ways that stand across roads.
 func (c *collector) readBarriers() {
 	for i := range c.overs {
-		if o := &c.overs[i]; o.barrier {
+		if o := &c.overs[i]; o.tags != nil {
 			r := network.Record{Signs: signs(o.tags, c.builder.Text, c.malformed("way", o.id))}
-			o.record, o.figure, o.tags = c.builder.Record(r), hasFigure(r), nil
+			if o.tags.Find("locked") == "yes" {
+				r.Signs = append(r.Signs, network.Sign{Subject: network.Access, Word: network.Permission, Text: c.builder.Text("locked=yes")})
+			}
+			o.record, o.figure, o.height, o.tags = c.builder.Record(r), hasFigure(r), hasHeight(r), nil
 		}
 	}
 }
@@ -145,6 +148,10 @@ func (c *collector) settleWays(ctx context.Context, paths []string) error {
 	roadID, roadVersion := func(r road) int64 { return r.id }, func(r road) int { return r.version }
 	overID, overVersion := func(o over) int64 { return o.id }, func(o over) int { return o.version }
 	before := len(c.roads)
+	// Of one version the longer counts: extracts clip roads at their edge.
+	slices.SortStableFunc(c.roads, func(a, b road) int {
+		return cmp.Or(cmp.Compare(len(b.refs), len(a.refs)), cmp.Compare(len(b.tags), len(a.tags)))
+	})
 	c.roads = newest(c.roads, roadID, roadVersion)
 	c.report.JoinedTwice = before - len(c.roads)
 	c.overs = newest(c.overs, overID, overVersion)

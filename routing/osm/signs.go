@@ -54,7 +54,7 @@ var otherLimits = map[string]network.Subject{
 }
 
 // doubts are keys whose presence makes it uncertain whether a road is open.
-var doubts = []string{"opening_hours", "ice_road", "winter_road", "abandoned", "disused", "impassable", "seasonal"}
+var doubts = []string{"opening_hours", "ice_road", "winter_road", "abandoned", "disused", "impassable", "seasonal", "construction"}
 
 // idle are suffixes that say something about a tag, not about the road.
 var idle = []string{"source", "note", "signed", "type", "date", "description", "ref", "check_date", "fixme", "wikidata", "operator", "website", "national_network", "state_network", "local_network", "network", "designation", "name", "url", "state_route"}
@@ -80,6 +80,11 @@ func signs(tags osm.Tags, text func(string) network.StringID, note func(Malforme
 			note(Malformed{Key: t.Key, Value: t.Value})
 			out = append(out, unread(s))
 			continue
+		case !isAccess && modeOf[strings.ToLower(parts[0])] != 0 || parts[0] == "Access" || parts[0] == "towing":
+			s.Text = text(t.Key + "=" + t.Value)
+			note(Malformed{Key: t.Key, Value: t.Value})
+			out = append(out, unread(s))
+			continue
 		case !isFigure && misspelt(parts[0]) != 0:
 			s.Subject, s.Text = misspelt(parts[0]), text(t.Key+"="+t.Value)
 			note(Malformed{Key: t.Key, Value: t.Value})
@@ -93,6 +98,9 @@ func signs(tags osm.Tags, text func(string) network.StringID, note func(Malforme
 			continue
 		}
 		conditional, understood, about := qualify(&s, parts[1:])
+		if last := parts[len(parts)-1]; about && isFigure && (last == "note" || last == "description") {
+			understood, about = false, false // it may say what the figure does not
+		}
 		if about {
 			continue
 		}

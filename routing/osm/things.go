@@ -2,6 +2,7 @@ package osm
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/s2"
 	"github.com/paulmach/orb"
@@ -55,33 +56,71 @@ func (b *build) things(r *road, run []int32) (out []thing) {
 			break
 		}
 		b.grid.crossing(n, run[i+1], b.point[n], b.point[run[i+1]], func(k int32, at orb.Point) {
-			if o := b.overs[k]; o.id != r.id && !o.barrier && o.above(int(r.layer), r.flags) {
-				out = append(out, thing{at: at, id: o.id, kind: o.kind, road: r.record, name: o.name, low: !r.figure})
-			}
+			out = append(out, b.overThings(r, k, at)...)
 		})
 	}
 	return out
 }
 
+// arms are the roads that meet at a node: how many ends of them, and the lowest
+// class among them.
+type arms struct {
+	ends   int
+	lowest network.Class
+}
+
+// countArms counts the roads at nodes on which something stands.
+func (b *build) countArms() {
+	for _, r := range b.roads {
+		for i, ref := range r.refs {
+			if _, ok := b.spots[ref]; !ok {
+				continue
+			}
+			a := b.arms[ref]
+			a.ends += 2
+			if i == 0 || i == len(r.refs)-1 {
+				a.ends--
+			}
+			a.lowest = max(a.lowest, r.class) // classes go from high to low
+			b.arms[ref] = a
+		}
+	}
+}
+
 // thingsAt lists what stands at a node: what the node is, and what meets the
 // road there.
 func (b *build) thingsAt(r *road, n int32, ref int64) (out []thing) {
-	if t, ok := b.thingAt(ref); ok {
+	// Mappers put a gate on the junction that it stands beside: of three roads or
+	// more it binds the lowest, and may bind the others.
+	if a := b.arms[ref]; a.ends > 2 && r.class < a.lowest {
+		if t, ok := b.thingAt(ref); ok && t.kind != network.LevelCrossing {
+			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: network.AtJunction, name: t.name})
+		}
+	} else if t, ok := b.thingAt(ref); ok {
 		out = append(out, thing{at: b.point[n], node: true, id: ref, kind: t.kind, road: t.record, name: t.name, low: !t.figure && !r.figure, own: true})
 		if t.height && !t.kind.Overhead() {
 			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: network.PostedHeight, road: t.record, name: t.name, low: !t.figure, own: true})
 		}
 	}
 	for _, k := range b.meets[ref] {
-		o := b.overs[k]
-		if o.id == r.id || !o.barrier && !o.above(int(r.layer), r.flags) {
-			continue
-		}
-		found := thing{at: b.point[n], id: o.id, kind: o.kind, road: r.record, name: o.name, low: !r.figure}
-		if o.barrier {
-			found.road, found.low, found.own = o.record, !o.figure && !r.figure, true
-		}
-		out = append(out, found)
+		out = append(out, b.overThings(r, k, b.point[n])...)
+	}
+	return out
+}
+
+// overThings lists what something above or across a road is to it at a place.
+func (b *build) overThings(r *road, k int32, at orb.Point) (out []thing) {
+	o := b.overs[k]
+	if o.id == r.id || !o.barrier && !o.above(int(r.layer), r.flags) {
+		return nil
+	}
+	found := thing{at: at, id: o.id, kind: o.kind, road: r.record, name: o.name, low: !r.figure}
+	if o.barrier || o.height {
+		found.road, found.low, found.own = o.record, !o.figure && !r.figure, true
+	}
+	out = append(out, found)
+	if o.height && !o.kind.Overhead() {
+		out = append(out, thing{at: at, id: o.id, kind: network.PostedHeight, road: o.record, name: o.name, low: !o.figure, own: true})
 	}
 	return out
 }
@@ -116,7 +155,13 @@ func (b *build) whole(r *road, e network.EdgeID) {
 // those that lie beyond it.
 func (b *build) place(e network.EdgeID, line []orb.Point, things []thing, last bool) (rest []thing) {
 	total := geodesic.Length(line)
-	for _, t := range things {
+	for i, t := range things {
+		twice := func(o thing) bool {
+			return o.id == t.id && o.kind == t.kind && o.node == t.node && geodesic.Between(o.at, t.at) < 1
+		}
+		if slices.ContainsFunc(things[:i], twice) {
+			continue // something that meets the road at a vertex is met by both segments
+		}
 		offset, off := locate(line, t.at)
 		if !last && off > 1 {
 			rest = append(rest, t)

@@ -45,7 +45,10 @@ func readRestriction(r *osm.Relation) restriction {
 		out.rules = append(out.rules, turnRules(t)...)
 	}
 	for _, m := range r.Members {
+		m.Role = strings.ToLower(m.Role)
 		switch {
+		case m.Role == "via" && m.Type == osm.TypeNode && out.via != 0:
+			out.reason = "it has two via nodes"
 		case m.Role == "from" && m.Type == osm.TypeWay:
 			out.from = append(out.from, m.Ref)
 		case m.Role == "to" && m.Type == osm.TypeWay:
@@ -65,7 +68,7 @@ func readRestriction(r *osm.Relation) restriction {
 // turnRules reads one tag: restriction, restriction:hgv, and the two with
 // :conditional. Rules for other traffic are none.
 func turnRules(t osm.Tag) []turnRule {
-	parts := strings.Split(t.Key, ":")
+	parts := strings.Split(strings.ToLower(t.Key), ":")
 	if parts[0] != "restriction" {
 		return nil
 	}
@@ -78,17 +81,21 @@ func turnRules(t osm.Tag) []turnRule {
 			conditional = true
 		case ok:
 			rule.mode = mode
-		default:
+		case isAnother(p):
 			return nil
+		default:
+			return []turnRule{{kind: "not read: " + t.Key}}
 		}
+	}
+	if !conditional && (rule.kind == "none" || rule.kind == "no") {
+		return nil
 	}
 	if !conditional {
 		return []turnRule{rule}
 	}
 	holds, err := window.ParseConditional(t.Value)
-	if err != nil { // it is taken to hold always
-		value, when, _ := strings.Cut(t.Value, "@")
-		holds = []window.Conditional{{Value: strings.TrimSpace(value), When: strings.TrimSpace(when)}}
+	if err != nil {
+		return []turnRule{{kind: "not read: " + t.Value}}
 	}
 	var out []turnRule
 	for _, c := range holds {
@@ -139,6 +146,14 @@ func (b *build) unreadTurn(r restriction) {
 	}
 	if node, ok := b.nodeOfRef(r.via); ok && r.via != 0 {
 		mark(node)
+	}
+	if r.via == 0 && len(r.vias) == 0 { // where its roads meet, or all along where they do not
+		for _, way := range slices.Concat(r.from, r.to) {
+			for _, e := range b.edgesOf(way) {
+				mark(b.graph.From[e])
+				mark(b.graph.To[e])
+			}
+		}
 	}
 	for _, way := range r.vias {
 		for _, e := range b.edgesOf(way) {

@@ -15,19 +15,19 @@ import (
 // For each mode that the rig may be, the sign of the most specific mode counts;
 // of several modes the strictest. A sign under a condition counts where it is
 // stricter and the condition may hold on the way.
-func (t *traveller) access(j *judgement, r network.Record, reverse bool, otherwise network.Word) {
+func (t *traveller) access(j *judgement, r network.Record, key judged, otherwise network.Word) {
 	said := map[network.Word]network.Sign{}
-	bases := make([]network.Word, len(t.modes))
+	bases := make([]network.Sign, len(t.modes))
 	for i, m := range t.modes {
-		word, sign := base(r, m, reverse, otherwise)
-		bases[i] = word
+		word, sign := base(r, m, key.reverse, otherwise)
+		bases[i], bases[i].Word = sign, word
 		if _, known := said[word]; !known {
 			said[word] = sign
 		}
 	}
-	t.conditional(j, r, reverse, bases)
-	t.hazmat(j, r, reverse)
-	t.unread(j, r, reverse)
+	t.conditional(j, r, key, bases)
+	t.hazmat(j, r, key.reverse)
+	t.unread(j, r, key.reverse)
 	for _, word := range []network.Word{network.Refused, network.Permission, network.Destination, network.Discouraged} {
 		if sign, ok := said[word]; ok {
 			j.word(word, fmt.Sprintf("access for %s", sign.For), sign.For, t.net.Text(sign.Text))
@@ -88,26 +88,29 @@ func base(r network.Record, m network.Mode, reverse bool, otherwise network.Word
 // conditional judges the signs that hold under a condition, where they are
 // stricter than what holds without for a mode that they are for; bases has that
 // for each mode.
-func (t *traveller) conditional(j *judgement, r network.Record, reverse bool, bases []network.Word) {
+func (t *traveller) conditional(j *judgement, r network.Record, key judged, bases []network.Sign) {
 	for _, s := range r.Signs {
-		if s.Subject != network.Access || s.When == 0 || s.Word == network.Unread || !s.Bound.Binds(reverse) {
+		if s.Subject != network.Access || s.When == 0 || s.Word == network.Unread || !s.Bound.Binds(key.reverse) {
 			continue
 		}
 		stricter := false
 		for i, m := range t.modes {
-			stricter = stricter || s.Word > bases[i] && slices.Contains(m.Chain(), s.For)
+			// A sign of a more specific mode counts before one under a condition.
+			chain := m.Chain()
+			at, of := slices.Index(chain, s.For), slices.Index(chain, bases[i].For)
+			stricter = stricter || s.Word > bases[i].Word && at >= 0 && (bases[i].Text == 0 || of < 0 || at <= of)
 		}
 		if stricter {
-			j.say(t.atHours(j, s))
+			j.say(t.atHours(j, s, key.zone))
 		}
 	}
 }
 
 // atHours judges one access sign under a condition.
-func (t *traveller) atHours(j *judgement, s network.Sign) note {
+func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
 	when, what := t.net.Text(s.When), fmt.Sprintf("access for %s is %s", s.For, s.Word)
 	n := note{rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")"}
-	switch window.ParseCondition(when).During(t.from, t.to, window.Env{}) {
+	switch t.during(when, zone) {
 	case window.Open:
 		n.shuts = s.Word == network.Refused
 		j.shut = j.shut || n.shuts
@@ -118,7 +121,7 @@ func (t *traveller) atHours(j *judgement, s network.Sign) note {
 		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
 		n.summary = what + " at other hours than those planned: " + when
 	default:
-		n.outcome, n.summary = finding.Unknown, what+" under a condition that could not be decided: "+when
+		n.outcome, n.summary = finding.Unknown, what+" under a condition that could not be decided, or that a late trip may meet: "+when
 	}
 	return n
 }

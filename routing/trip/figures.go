@@ -16,15 +16,15 @@ import (
 // figures judges the limits of width, length and mass. Heights are judged
 // where something stands over the road. A figure of the map can shut the rig
 // out; it never clears, because nobody vouches for it.
-func (t *traveller) figures(j *judgement, r network.Record, reverse bool) {
+func (t *traveller) figures(j *judgement, r network.Record, key judged) {
 	for _, s := range r.Signs {
-		if s.Subject == network.Access || s.State == network.NoFigure || !s.Bound.Binds(reverse) || !t.isFor(s.For) && s.For != network.Hazmat {
+		if s.Subject == network.Access || s.State == network.NoFigure || !s.Bound.Binds(key.reverse) || !t.isFor(s.For) && s.For != network.Hazmat {
 			continue
 		}
 		if s.Subject.Height() && s.State == network.Known {
 			continue
 		}
-		t.figure(j, s)
+		t.figure(j, s, key.zone)
 	}
 }
 
@@ -32,7 +32,7 @@ func (t *traveller) isFor(m network.Mode) bool {
 	return slices.ContainsFunc(t.modes, func(of network.Mode) bool { return slices.Contains(of.Chain(), m) })
 }
 
-func (t *traveller) figure(j *judgement, s network.Sign) {
+func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	value, least, known := t.measured(s.Subject)
 	limitText := t.net.Text(s.Text)
 	n := note{rule: "posted " + s.Subject.String(), outcome: finding.Unknown, text: limitText}
@@ -48,7 +48,7 @@ func (t *traveller) figure(j *judgement, s network.Sign) {
 	if s.When != 0 {
 		when := t.net.Text(s.When)
 		n.text += " @ (" + when + ")"
-		holds = window.ParseCondition(when).During(t.from, t.to, window.Env{})
+		holds = t.during(when, zone)
 	}
 	exceeds := known && s.State == network.Known && value > s.Value
 	switch {

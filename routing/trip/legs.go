@@ -3,6 +3,7 @@ package trip
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -11,6 +12,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
@@ -73,10 +75,11 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		l.town(b.Network.Town(p.Arc.Edge()))
 		for _, s := range b.structures.on(p) {
 			b.listed[s.structure.ID] = true
-			if s.whole && l.passes(s) {
+			at := l.Length + b.Network.Along(s.at, p.Arc) - p.Start
+			if s.whole && l.passes(s) || l.again(s, at) {
 				continue
 			}
-			l.Structures = append(l.Structures, b.passing(s, l.Length+b.Network.Along(s.at, p.Arc)-p.Start, strings.Join(l.Jurisdictions, "/")))
+			l.Structures = append(l.Structures, b.passing(s, at, strings.Join(l.Jurisdictions, "/")))
 		}
 		l.Line = appendLine(l.Line, b.Network.Line(p))
 		l.Length += p.Length()
@@ -114,6 +117,14 @@ func (b *builder) ferry(e network.EdgeID, class network.Class, codes []string) f
 func (l *Leg) passes(p placed) bool {
 	return slices.ContainsFunc(l.Structures, func(s Passing) bool {
 		return s.ID == p.structure.ID && s.Name == p.structure.Name && s.Outcome == p.passage.Outcome && s.Margin == p.passage.Margin
+	})
+}
+
+// again tells whether a structure was just listed at the same place: where
+// roads are split at it, each part has it.
+func (l *Leg) again(p placed, at measure.Distance) bool {
+	return slices.ContainsFunc(l.Structures, func(s Passing) bool {
+		return s.ID == p.structure.ID && s.Name == p.structure.Name && math.Abs(float64(s.At-at)) < 1
 	})
 }
 

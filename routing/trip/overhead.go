@@ -30,7 +30,7 @@ type heights struct {
 
 // passes works out how the rig passes under what a record says.
 func (o *overhead) passes(road network.RoadID, reverse bool) heights {
-	key := judged{road, reverse}
+	key := judged{road: road, reverse: reverse}
 	if h, ok := o.known[key]; ok {
 		return h
 	}

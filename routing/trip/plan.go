@@ -68,6 +68,7 @@ type builder struct {
 	request    Request
 	structures placements
 	traveller  *traveller
+	offRoads   []string        // how far each stop lies from its road, in words
 	listed     map[string]bool // structures that some answer names, by id
 }
 
@@ -136,7 +137,7 @@ func (b *builder) routed(ctx context.Context) ([]way, error) {
 			return nil, err
 		}
 		out = append(out, way{from: from, to: to, pieces: b.travelled(path.Pieces), starts: true, stops: true,
-			access: [2]string{offRoad(snapped[i-1]), offRoad(snapped[i])}})
+			access: [2]string{b.offRoads[i-1], b.offRoads[i]}})
 	}
 	return out, nil
 }
@@ -146,15 +147,42 @@ func (b *builder) snapStops() ([]network.Snapped, error) {
 	var out []network.Snapped
 	for i, s := range b.request.Stops {
 		at, err := b.Index.Snap(s.Point, Reach, b.drivable)
+		nearest, nearErr := b.Index.Snap(s.Point, Reach, nil)
+		if err != nil && nearErr == nil {
+			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at roads that are closed to such a rig: "+b.closedRoad(nearest), "choose a place on another road, or ask who may open it")
+		}
 		if err != nil {
 			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "is off this network: "+err.Error(), "choose a place near one of its roads")
 		}
+		words := offRoad(at)
+		if nearErr == nil && nearest.Edge != at.Edge && at.Distance > nearest.Distance+closer {
+			words = fmt.Sprintf("; the stop lies %s from the nearest road that is open to such a rig. A nearer one is not: %s", at.Distance, b.closedRoad(nearest))
+		}
+		b.offRoads = append(b.offRoads, words)
 		if i > 0 && at.Position == out[i-1].Position {
 			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at the same point of the road as the stop before", "take one of them out")
 		}
 		out = append(out, at)
 	}
 	return out, nil
+}
+
+// closer is how much nearer a closed road has to be for a stop to be said to lie
+// on it.
+const closer measure.Distance = 15
+
+// closedRoad names a road and what closes it.
+func (b *builder) closedRoad(s network.Snapped) string {
+	out := b.Network.RoadName(s.Edge)
+	if b.Network.Class[s.Edge].Water() {
+		return out + " is a ferry"
+	}
+	for _, n := range b.traveller.road(network.MakeArc(s.Edge, false)).notes {
+		if n.outcome == finding.Forbidden {
+			return out + ": " + n.words()
+		}
+	}
+	return out
 }
 
 // drivable tells whether an edge is open to such a rig in some direction.
@@ -444,7 +472,7 @@ func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error)
 	}
 	return []way{{
 		from: b.request.Stops[0].Label, to: b.request.Stops[1].Label, pieces: found.Pieces, starts: true, stops: true,
-		access: [2]string{offRoad(snapped[0]), offRoad(snapped[1])},
+		access: [2]string{b.offRoads[0], b.offRoads[1]},
 	}}, nil
 }
 

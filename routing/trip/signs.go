@@ -2,12 +2,14 @@ package trip
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/window"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
@@ -19,7 +21,8 @@ type traveller struct {
 	net      *network.Network
 	rig      rig.Rig
 	modes    []network.Mode
-	from, to time.Time
+	from, to time.Time // on the clock of the first stop
+	timed    map[network.RoadID]bool
 
 	roads map[judged]*judgement
 	spots map[judgedSpot]*judgement
@@ -29,6 +32,7 @@ type traveller struct {
 type judged struct {
 	road    network.RoadID
 	reverse bool
+	zone    string // whose clock its conditions are read on; "" where it has none
 }
 
 type judgedSpot struct {
@@ -60,18 +64,47 @@ type note struct {
 // stop.
 func newTraveller(n *network.Network, r Request, departure time.Time) *traveller {
 	t := &traveller{
-		net: n, rig: r.Rig, modes: modes(r.Rig), roads: map[judged]*judgement{}, spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{},
+		net: n, rig: r.Rig, modes: modes(r.Rig), roads: map[judged]*judgement{}, spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{}, timed: map[network.RoadID]bool{},
+		from: departure, to: departure.Add(underway(r)),
 	}
-	// Signs are read on that clock everywhere: the hours on either side are for
-	// the zones that are crossed.
-	const zones = 3 * time.Hour
-	t.from, t.to = departure.Add(-zones), departure.Add(zones+underway(r))
 	return t
 }
 
-// underway is a generous guess of how long a trip drives, for the hours of
-// signs: its length as the crow flies at half the speed that trips are driven
-// at.
+// key says what a judgement hangs on.
+func (t *traveller) key(road network.RoadID, e network.EdgeID, reverse bool) judged {
+	timed, known := t.timed[road]
+	if !known {
+		timed = slices.ContainsFunc(t.net.Record(road).Signs, func(s network.Sign) bool { return s.When != 0 })
+		t.timed[road] = timed
+	}
+	k := judged{road: road, reverse: reverse}
+	if timed {
+		k.zone = t.net.Zone(e)
+	}
+	return k
+}
+
+// during tells whether a condition holds while the trip is under way, on the
+// clock of a zone: Open where it surely does on a trip that goes well. A trip
+// that goes badly, and a zone that is not known, may meet more hours: that is
+// unknown.
+func (t *traveller) during(when, zone string) window.State {
+	c := window.ParseCondition(when)
+	from, to, slack := t.from, t.to, 4*time.Hour // Canada and the United States lie within it, but for the far west and north
+	if loc, err := time.LoadLocation(zone); err == nil && zone != "" {
+		from, to, slack = from.In(loc), to.In(loc), 0
+	}
+	state := c.During(from, to, window.Env{})
+	late := to.Add(2*to.Sub(from) + time.Hour)
+	if state == window.Closed && c.During(from.Add(-slack), late.Add(slack), window.Env{}) != window.Closed {
+		return window.Unknown
+	}
+	return state
+}
+
+// underway is how long a trip drives when it goes well, for the hours of signs:
+// its length as the crow flies, which is shorter than the road, at a speed below
+// that of the road.
 func underway(r Request) time.Duration {
 	var length measure.Distance
 	for i := 1; i < len(r.Stops); i++ {
@@ -80,7 +113,7 @@ func underway(r Request) time.Duration {
 	if r.Given != nil {
 		length = max(length, geodesic.Length(r.Given.Line))
 	}
-	const slow = 35 * measure.KilometrePerHour
+	const slow = 50 * measure.KilometrePerHour
 	return time.Duration(float64(length) / float64(slow) * float64(time.Second))
 }
 
@@ -112,7 +145,7 @@ func (t *traveller) banned(i int32) bool {
 
 // road judges the record of an arc.
 func (t *traveller) road(a network.Arc) *judgement {
-	key := judged{t.net.RoadID(a.Edge()), a.Reverse()}
+	key := t.key(t.net.RoadID(a.Edge()), a.Edge(), a.Reverse())
 	if j, ok := t.roads[key]; ok {
 		return j
 	}
@@ -124,8 +157,8 @@ func (t *traveller) road(a network.Arc) *judgement {
 	if r.Flags.Has(network.OnewayVaries) {
 		j.say(note{rule: "one-way", outcome: finding.Unknown, summary: "which way the road is open changes by hour or by signal"})
 	}
-	t.access(j, r, key.reverse, network.Allowed)
-	t.figures(j, r, key.reverse)
+	t.access(j, r, key, network.Allowed)
+	t.figures(j, r, key)
 	t.surface(j, r)
 	t.roads[key] = j
 	return j
@@ -133,7 +166,7 @@ func (t *traveller) road(a network.Arc) *judgement {
 
 // spot judges what stands on a road at one place.
 func (t *traveller) spot(s network.Spot, reverse bool) *judgement {
-	key := judgedSpot{judged{s.Road, reverse}, s.Kind, s.Own == 1}
+	key := judgedSpot{t.key(s.Road, s.Edge, reverse), s.Kind, s.Own == 1}
 	if j, ok := t.spots[key]; ok {
 		return j
 	}
@@ -144,8 +177,8 @@ func (t *traveller) spot(s network.Spot, reverse bool) *judgement {
 		if s.Kind == network.Blocked {
 			otherwise = network.Refused
 		}
-		t.access(j, r, reverse, otherwise)
-		t.figures(j, r, reverse)
+		t.access(j, r, key.judged, otherwise)
+		t.figures(j, r, key.judged)
 	}
 	if outcome, what := hindrance(s.Kind); what != "" {
 		j.say(note{rule: s.Kind.String(), outcome: outcome, summary: what})
@@ -171,6 +204,8 @@ func hindrance(k network.Kind) (finding.Outcome, string) {
 		return finding.Review, "a ford: a person must decide whether to drive through water"
 	case network.Blocked:
 		return finding.Unknown, "a barrier that is open to vehicles: how wide its gap is, is not known"
+	case network.AtJunction:
+		return finding.Unknown, "a barrier or a sign stands at a junction: which of its roads it binds is not known"
 	case network.UnreadTurn:
 		return finding.Unknown, "a turn rule that could not be read: look for the sign"
 	case network.OtherBarrier:

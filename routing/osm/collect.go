@@ -89,6 +89,9 @@ type place struct {
 //     as areas;
 //  3. nodes: where all of that lies, what stands on roads, places.
 func (c *collector) collect(ctx context.Context, paths []string, progress Progress) error {
+	if err := checkExtracts(ctx, paths, progress); err != nil {
+		return err
+	}
 	relations := &pass{name: "relations", relations: true, relation: c.relation, progress: progress, headerTimestamp: &c.header, newest: &c.newest}
 	if err := relations.run(ctx, paths); err != nil {
 		return err

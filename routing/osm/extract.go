@@ -4,9 +4,7 @@ import (
 	"bufio"
 	"compress/bzip2"
 	"context"
-	"encoding/binary"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"runtime"
@@ -16,7 +14,6 @@ import (
 	"github.com/paulmach/osm"
 	"github.com/paulmach/osm/osmpbf"
 	"github.com/paulmach/osm/osmxml"
-	"github.com/paulmach/protoscan"
 )
 
 // InputError says why an extract cannot be used.
@@ -67,9 +64,6 @@ func (p *pass) file(ctx context.Context, path string) error {
 	var scanner osm.Scanner
 	switch {
 	case strings.HasSuffix(path, ".pbf"):
-		if err := wholeBlocks(f); err != nil {
-			return &InputError{path, "is cut off or damaged: " + err.Error(), "download or copy it again"}
-		}
 		s := osmpbf.New(ctx, in, runtime.GOMAXPROCS(0))
 		s.SkipNodes, s.SkipWays, s.SkipRelations = !p.nodes, !p.ways, !p.relations
 		s.FilterNode = p.keep
@@ -94,69 +88,14 @@ func (p *pass) file(ctx context.Context, path string) error {
 	return ctx.Err()
 }
 
-// wholeBlocks walks through the blocks of a PBF file by their lengths, and
-// comes back to its start. The reader takes a file that ends within a block
-// for one that ends before it.
-//
-// A block is the length of its header in four bytes, big-endian, the header
-// with the length of the data in field 3, and the data (OpenStreetMap wiki,
-// PBF Format, 2025).
-func wholeBlocks(f *os.File) error {
-	info, err := f.Stat()
-	if err != nil {
-		return err
-	}
-	const mostHeader = 64 << 10
-	at := int64(0)
-	for at < info.Size() {
-		var length [4]byte
-		if _, err := f.ReadAt(length[:], at); err != nil {
-			return err
-		}
-		header := make([]byte, binary.BigEndian.Uint32(length[:])&0xffffff)
-		if len(header) > mostHeader {
-			return fmt.Errorf("the block at byte %d has a header of %d bytes", at, len(header))
-		}
-		if _, err := f.ReadAt(header, at+4); err != nil {
-			return err
-		}
-		size, err := dataSize(header)
-		if err != nil {
-			return fmt.Errorf("the block at byte %d: %w", at, err)
-		}
-		if at += 4 + int64(len(header)) + size; at > info.Size() {
-			return fmt.Errorf("its last block goes on for %d bytes beyond its end", at-info.Size())
-		}
-	}
-	_, err = f.Seek(0, io.SeekStart)
-	return err
-}
-
-// dataSize reads field 3 of a block header.
-func dataSize(header []byte) (int64, error) {
-	m := protoscan.New(header)
-	for m.Next() {
-		if m.FieldNumber() != 3 {
-			m.Skip()
-			continue
-		}
-		size, err := m.Int32()
-		if err == nil && size < 0 {
-			err = errors.New("its data has a length below zero")
-		}
-		return int64(size), err
-	}
-	if err := m.Err(); err != nil {
-		return 0, err
-	}
-	return 0, errors.New("its header states no length")
-}
-
 // header takes the date of the data, where the extract states it.
 func (p *pass) header(s *osmpbf.Scanner) error {
 	h, err := s.Header()
 	if err != nil {
 		return err
+	}
+	if h == nil {
+		return errors.New("its first block is no header")
 	}
 	if t := h.ReplicationTimestamp; !t.IsZero() && p.headerTimestamp != nil && (p.headerTimestamp.IsZero() || t.Before(*p.headerTimestamp)) {
 		*p.headerTimestamp = t // of several extracts the oldest

@@ -428,38 +428,37 @@ func (l *lists) info(m *protoscan.Message) error {
 	})
 }
 
+// Fields of ways and relations.
+const (
+	keys, vals, info = 2, 3, 4
+	refs, lats, lons = 8, 9, 10 // of a way
+	roles, ids, kind = 8, 9, 10 // of the members of a relation
+)
+
 func (l *lists) way(data []byte) error {
-	const keys, vals, info, refs, lats, lons = 2, 3, 4, 8, 9, 10
-	err := fields(data, elementForm, func(m *protoscan.Message) error {
-		switch m.FieldNumber() {
-		case keys, vals:
-			return l.read(m, false)
-		case refs, lats, lons:
-			return l.read(m, true)
-		case info:
-			return l.info(m)
-		default:
-			m.Skip()
-			return nil
-		}
-	})
+	err := l.element(data, []int{keys, vals}, []int{refs, lats, lons})
 	return errors.Join(err, l.same(keys, vals), l.same(vals, keys), l.same(refs, lats, lons), l.allTexts(keys, vals))
 }
 
 func (l *lists) relation(data []byte) error {
-	const keys, vals, info, roles, members, types = 2, 3, 4, 8, 9, 10
-	err := fields(data, elementForm, func(m *protoscan.Message) error {
-		switch m.FieldNumber() {
-		case keys, vals, roles, types:
+	err := l.element(data, []int{keys, vals, roles, kind}, []int{ids})
+	return errors.Join(err, l.same(keys, vals), l.same(vals, keys), l.same(roles, ids, kind), l.same(kind, roles), l.allTexts(keys, vals, roles))
+}
+
+// element reads the lists of a way or relation: plain numbers, and differences
+// with a sign.
+func (l *lists) element(data []byte, plain, signed []int) error {
+	return fields(data, elementForm, func(m *protoscan.Message) error {
+		switch n := m.FieldNumber(); {
+		case slices.Contains(plain, n):
 			return l.read(m, false)
-		case members:
+		case slices.Contains(signed, n):
 			return l.read(m, true)
-		case info:
+		case n == info:
 			return l.info(m)
 		default:
 			m.Skip()
 			return nil
 		}
 	})
-	return errors.Join(err, l.same(keys, vals), l.same(vals, keys), l.same(roles, members, types), l.same(types, roles), l.allTexts(keys, vals, roles))
 }

@@ -38,6 +38,7 @@ const (
 	InTunnel                          // under ground; culverts are not
 	Covered                           // under a roof
 	ThroughBuilding                   // under a building that stands over it
+	Calmed                            // with tables, chicanes or the like
 	Ford                              // through water
 	Toll                              // costs money
 	TrolleyWire                       // a contact line above it

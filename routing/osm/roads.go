@@ -102,6 +102,7 @@ func flags(tags osm.Tags, class network.Class, note func(Malformed)) (f network.
 	set(network.Covered, is("covered") || tags.Find("bridge") == "covered" || tags.Find("tunnel") == "avalanche_protector")
 	set(network.ThroughBuilding, tags.Find("tunnel") == "building_passage")
 	set(network.Ford, is("ford"))
+	set(network.Calmed, is("traffic_calming"))
 	set(network.Toll, is("toll") || is("toll:hgv") || is("toll:trailer"))
 	tram := is("railway") && contactLine(tags) // on the road itself
 	set(network.TrolleyWire, is("trolley_wire") || is("trolley_wire:forward") || is("trolley_wire:backward") || tram)

@@ -137,7 +137,7 @@ func (b *build) whole(r *road, e network.EdgeID) {
 		kind network.Kind
 	}{
 		{network.InTunnel, network.Tunnel}, {network.Covered, network.CoveredWay}, {network.ThroughBuilding, network.Passage},
-		{network.TrolleyWire, network.ContactLine},
+		{network.TrolleyWire, network.ContactLine}, {network.Calmed, network.Calming},
 	} {
 		if r.flags.Has(w.flag) {
 			add(w.kind)

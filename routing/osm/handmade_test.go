@@ -514,6 +514,7 @@ func TestRoadRecord(t *testing.T) {
 		{[]string{"bridge=viaduct"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.OnBridge }},
 		{[]string{"tunnel=yes"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.InTunnel }},
 		{[]string{"tunnel=culvert"}, func(_ *network.Network, r network.Record) bool { return r.Flags == 0 }},
+		{[]string{"traffic_calming=table"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.Calmed }},
 		{[]string{"tunnel=building_passage"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.ThroughBuilding }},
 		{[]string{"covered=yes"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.Covered }},
 		{[]string{"covered=no", "bridge=no", "tunnel=no"}, func(_ *network.Network, r network.Record) bool { return r.Flags == 0 }},

@@ -20,7 +20,7 @@ func rulesCommand(clock func() time.Time) *cobra.Command {
 		Use: "rules", Short: "Keep the tables: take rows in and out, verify them, go back in their history", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	c.AddCommand(rulesExport(clock), rulesImport(clock), rulesVerify(clock), rulesHistory(clock), rulesCompare(clock), rulesRestore(clock))
+	c.AddCommand(rulesCoverage(clock), rulesExport(clock), rulesImport(clock), rulesVerify(clock), rulesHistory(clock), rulesCompare(clock), rulesRestore(clock))
 	return c
 }
 

@@ -239,3 +239,16 @@ func TestRulesVerify(t *testing.T) {
 		t.Errorf("after it was verified: %.3000s", got)
 	}
 }
+
+func TestRulesCoverage(t *testing.T) {
+	out, errs, code := cli(t, "rules", "coverage", "--in", "ca-on,CA-QC")
+	if code != 0 || strings.Count(out, "CA-") != 2 || !strings.Contains(out, "published       height") || !strings.Contains(out, "missing") {
+		t.Errorf("%d\n%s%s", code, out, errs)
+	}
+	if out, _, code := cli(t, "rules", "coverage", "--json"); code != 0 || !strings.Contains(out, `"US-VT"`) || !strings.Contains(out, `"height": "unverified"`) {
+		t.Errorf("%d\n%.500s", code, out)
+	}
+	if _, errs, code := cli(t, "rules", "coverage", "--in", "XX-YY"); code != exitInput || !strings.Contains(errs, "XX-YY") {
+		t.Errorf("%d %s", code, errs)
+	}
+}

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/regs"
+	"wayhouse/regs/area"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+func rulesCoverage(clock func() time.Time) *cobra.Command {
+	var from sources
+	var in []string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "coverage", Short: "Say how well the tables know each quantity in each jurisdiction", Args: cobra.NoArgs,
+		Long: "Says for each jurisdiction which quantities have a row that you verified, one that was\n" +
+			"published, only stale ones, only unverified ones, or none. Without --store or --database\n" +
+			"it looks at the shipped rows.",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			tables, err := openStore(cmd.Context(), from, clock)
+			if err != nil {
+				return err
+			}
+			defer tables.Close()
+			snapshot, err := tables.Snapshot(cmd.Context())
+			if err != nil {
+				return err
+			}
+			codes, err := covered(snapshot, in)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return coverageJSON(cmd.OutOrStdout(), snapshot, codes, clock())
+			}
+			return coverageText(cmd.OutOrStdout(), snapshot, codes, clock())
+		},
+	}
+	from.flags(c.Flags())
+	c.Flags().StringSliceVar(&in, "in", nil, "jurisdictions, such as CA-ON,CA-QC (default: all)")
+	c.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
+	return c
+}
+
+// covered lists the jurisdictions to speak of: those given, or all that have an
+// area or a row.
+func covered(t *regs.Tables, in []string) ([]string, error) {
+	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
+	if err != nil {
+		return nil, err
+	}
+	known := t.Jurisdictions()
+	for _, j := range areas.All() {
+		known = append(known, j.Code)
+	}
+	slices.Sort(known)
+	known = slices.Compact(known)
+	for i, code := range in {
+		in[i] = strings.ToUpper(strings.TrimSpace(code))
+		if !slices.Contains(known, in[i]) && !slices.Contains(known, code) {
+			return nil, &measure.FieldError{Field: "--in", Value: code, Problem: "is no jurisdiction with an area or a row", Fix: "use codes such as CA-ON"}
+		}
+	}
+	if len(in) > 0 {
+		return in, nil
+	}
+	return known, nil
+}
+
+func coverageText(w io.Writer, t *regs.Tables, codes []string, at time.Time) error {
+	fmt.Fprintf(w, "tables revision %s, on %s\n", t.Revision, at.Format(time.DateOnly))
+	for _, code := range codes {
+		cover := t.Coverage(code, at)
+		fmt.Fprintln(w, code)
+		for _, c := range regs.Covers() {
+			var names []string
+			for _, q := range limit.Quantities() {
+				if cover[q] == c {
+					names = append(names, q.Words())
+				}
+			}
+			if len(names) > 0 {
+				fmt.Fprintf(w, "  %-15s %s\n", c, strings.Join(names, ", "))
+			}
+		}
+	}
+	_, err := fmt.Fprintln(w, "No row is not no rule. The permit office decides.")
+	return err
+}
+
+func coverageJSON(w io.Writer, t *regs.Tables, codes []string, at time.Time) error {
+	out := map[string]map[limit.Quantity]regs.Cover{}
+	for _, code := range codes {
+		out[code] = t.Coverage(code, at)
+	}
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	return e.Encode(map[string]any{"tables_revision": t.Revision, "day": at.Format(time.DateOnly), "coverage": out})
+}

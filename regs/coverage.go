@@ -1,0 +1,76 @@
+package regs
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+)
+
+// Cover is how well the table knows one quantity in one jurisdiction.
+type Cover string
+
+// The covers, best first. Only the first two can clear anything, and only where
+// a row is about the vehicle and has no condition.
+const (
+	CoverVerified   Cover = "verified by you"
+	CoverPublished  Cover = "published"
+	CoverStale      Cover = "stale"
+	CoverUnverified Cover = "unverified"
+	CoverMissing    Cover = "missing"
+)
+
+// Covers lists them, best first.
+func Covers() []Cover {
+	return []Cover{CoverVerified, CoverPublished, CoverStale, CoverUnverified, CoverMissing}
+}
+
+// Coverage tells for each quantity of a jurisdiction the best that a row in
+// force on a day says of it. Umbrella rows of the country do not count: they
+// never clear.
+func (t *Tables) Coverage(code string, at time.Time) map[limit.Quantity]Cover {
+	out := map[limit.Quantity]Cover{}
+	for _, q := range limit.Quantities() {
+		out[q] = CoverMissing
+	}
+	for _, r := range t.rows[code] {
+		if best, known := out[r.Quantity]; known && r.InForce(at) {
+			out[r.Quantity] = better(best, t.cover(r, at))
+		}
+	}
+	return out
+}
+
+func better(a, b Cover) Cover {
+	order := Covers()
+	if slices.Index(order, b) < slices.Index(order, a) {
+		return b
+	}
+	return a
+}
+
+func (t *Tables) cover(r limit.Row, at time.Time) Cover {
+	switch {
+	case !r.Status.Trusted():
+		return CoverUnverified
+	case r.Stale(at, t.Term):
+		return CoverStale
+	case r.Status == finding.Verified:
+		return CoverVerified
+	default:
+		return CoverPublished
+	}
+}
+
+// Jurisdictions lists the codes that the table has rows of, municipalities
+// under their own.
+func (t *Tables) Jurisdictions() []string {
+	var out []string
+	for code := range t.rows {
+		out = append(out, code)
+	}
+	slices.SortFunc(out, strings.Compare)
+	return out
+}

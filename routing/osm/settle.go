@@ -129,17 +129,24 @@ func (c *collector) readRoads() {
 	}
 }
 
-// readBarriers reads the tags of ways that stand across roads.
+// readBarriers reads the tags of ways that stand across roads, or over them with
+// signs of their own.
 func (c *collector) readBarriers() {
 	for i := range c.overs {
 		if o := &c.overs[i]; o.tags != nil {
-			r := network.Record{Signs: signs(o.tags, c.builder.Text, c.malformed("way", o.id))}
-			if o.tags.Find("locked") == "yes" {
-				r.Signs = append(r.Signs, network.Sign{Subject: network.Access, Word: network.Permission, Text: c.builder.Text("locked=yes")})
-			}
+			r := c.ownRecord(o.tags, "way", o.id)
 			o.record, o.figure, o.height, o.tags = c.builder.Record(r), hasFigure(r), hasHeight(r), nil
 		}
 	}
+}
+
+// ownRecord reads the signs of something that stands on or across a road.
+func (c *collector) ownRecord(tags osm.Tags, kind string, id int64) network.Record {
+	r := network.Record{Signs: signs(tags, c.builder.Text, c.malformed(kind, id))}
+	if tags.Find("locked") == "yes" {
+		r.Signs = append(r.Signs, network.Sign{Subject: network.Access, Word: network.Permission, Text: c.builder.Text("locked=yes")})
+	}
+	return r
 }
 
 // settleWays drops what came twice or is not so any more, reads the tags of
@@ -218,10 +225,7 @@ func (c *collector) thingAt(id int64) (nodeThing, bool) {
 	if !ok || t.tags == nil {
 		return t, ok
 	}
-	r := network.Record{Signs: signs(t.tags, c.builder.Text, c.malformed("node", id))}
-	if t.tags.Find("locked") == "yes" {
-		r.Signs = append(r.Signs, network.Sign{Subject: network.Access, Word: network.Permission, Text: c.builder.Text("locked=yes")})
-	}
+	r := c.ownRecord(t.tags, "node", id)
 	t.record, t.figure, t.height, t.tags = c.builder.Record(r), hasFigure(r), hasHeight(r), nil
 	c.spots[id] = t
 	return t, true

@@ -137,8 +137,11 @@ func (l *Leg) town(names string) {
 	}
 }
 
-// burn adds the fuel of one piece.
+// burn adds the fuel of one piece of road.
 func (b *builder) burn(f Fuel, p network.Piece) Fuel {
+	if b.Network.Class[p.Arc.Edge()] == network.Ferry {
+		return f // aboard, nothing is burnt
+	}
 	v, ok := b.Network.Speed(p.Arc.Edge())
 	if !ok {
 		return Fuel{f.Range, "the speed on a part of the way is not known"}

@@ -207,12 +207,26 @@ func (b *builder) survey(l *ledger, codes []string) []finding.Finding {
 func (b *builder) turnFindings(ways []way) {
 	var pieces []network.Piece
 	for i, w := range ways {
+		if i > 0 {
+			b.turningRound(ways[i-1], w)
+		}
 		pieces = append(pieces, w.pieces...)
 		if w.gap != nil || i == len(ways)-1 {
 			b.plan.Findings = append(b.plan.Findings, b.forbiddenTurns(pieces)...)
 			pieces = nil
 		}
 	}
+}
+
+// turningRound says where a rig has to turn round at a stop to go on.
+func (b *builder) turningRound(before, after way) {
+	if len(before.pieces) == 0 || len(after.pieces) == 0 || before.pieces[len(before.pieces)-1].Arc.Back() != after.pieces[0].Arc {
+		return
+	}
+	b.plan.Findings = append(b.plan.Findings, finding.Finding{
+		Rule: "turning round", Place: after.from, Outcome: finding.Unknown, Ask: "whoever runs the stop, and someone who walks it",
+		Summary: "the way goes on from this stop against the way it came: whether there is room to turn the rig round is not known",
+	})
 }
 
 // forbiddenTurns lists the forbidden turns along pieces that follow each other.

@@ -1174,3 +1174,23 @@ func TestRefusalAlwaysCounts(t *testing.T) {
 		}
 	})
 }
+
+// Where the way goes on from a stop against the way it came, nobody knows
+// whether there is room to turn.
+func TestTurningRoundAtAStop(t *testing.T) {
+	stop := func(label string, x float64) Stop { return Stop{Label: label, Point: point([2]float64{x, 0})} }
+	for _, tc := range []struct {
+		stops []Stop
+		want  int
+	}{
+		{[]Stop{stop("a", 1), stop("b", 6), stop("c", 9)}, 0},
+		{[]Stop{stop("a", 1), stop("b", 6), stop("c", 2)}, 1},
+		{[]Stop{stop("a", 1), stop("b", 6), stop("c", 2), stop("d", 8)}, 2},
+	} {
+		p := plan(t, world(t, one(road{}), nil), house(func(r *Request) { r.Stops = tc.stops }))
+		got := byRule(p, "turning round")
+		if len(got) != tc.want || len(got) > 0 && (got[0].Outcome != finding.Unknown || got[0].Place != "b") {
+			t.Errorf("%d stops: %+v, want %d", len(tc.stops), got, tc.want)
+		}
+	}
+}

@@ -25,21 +25,20 @@ import (
 // quantity comes as text with a unit (height) or as a number in the unit of
 // its suffix (height_m), never both. What is left out is unknown.
 type TripRequest struct {
-	Name           string             `json:"name,omitempty" maxLength:"200"`
-	Invented       bool               `json:"invented,omitempty" doc:"The trip is an example"`
-	Unit           UnitRequest        `json:"unit"`
-	Tow            *TowRequest        `json:"tow,omitempty"`
-	Rig            *RigRequest        `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
-	Use            string             `json:"use,omitempty" enum:"commercial,private"`
-	Stops          []StopRequest      `json:"stops,omitempty" maxItems:"25"`
-	Depart         string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset; now when left out" maxLength:"40"`
-	StructuresCSV  string             `json:"structures_csv,omitempty" doc:"Structures with their clear heights, as CSV"`
-	Route          *RouteRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
-	Allowances     *AllowancesRequest `json:"allowances,omitempty"`
-	TablesRevision int                `json:"tables_revision,omitempty" minimum:"0" doc:"Plan with the tables as they were at this revision; the newest when left out"`
-	// Structures of the network that have no usable clear height.
-	AvoidUnmeasured bool     `json:"avoid_unmeasured,omitempty" doc:"Go round what hangs over the road without a usable clear height: up to an hour for each"`
-	Confirm         []string `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
+	Name            string             `json:"name,omitempty" maxLength:"200"`
+	Invented        bool               `json:"invented,omitempty" doc:"The trip is an example"`
+	Unit            UnitRequest        `json:"unit"`
+	Tow             *TowRequest        `json:"tow,omitempty"`
+	Rig             *RigRequest        `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
+	Use             string             `json:"use,omitempty" enum:"commercial,private"`
+	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25"`
+	Depart          string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset; now when left out" maxLength:"40"`
+	StructuresCSV   string             `json:"structures_csv,omitempty" doc:"Structures with their clear heights, as CSV"`
+	Route           *RouteRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
+	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
+	TablesRevision  int                `json:"tables_revision,omitempty" minimum:"0" doc:"Plan with the tables as they were at this revision; the newest when left out"`
+	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty" doc:"Go round what hangs over the road without a usable clear height: up to an hour for each"`
+	Confirm         []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
 }
 
 // UnitRequest is the house on its trailer.

@@ -22,7 +22,7 @@ import (
 // and cautions. attributions are the credits of the data, a line each.
 func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t := &text{plan: p}
-	t.b.WriteString(printable(p.Notice()) + "\n") // one line, so that nothing of it is below the fold
+	t.b.WriteString(Printable(p.Notice()) + "\n") // one line, so that nothing of it is below the fold
 	t.line("%s", trip.Cautions()[0])
 	t.heading("Rig")
 	t.rig(p.Rig)
@@ -58,7 +58,7 @@ const width = 96
 // line writes one line, folded at the width with a hanging indent. Where the
 // line starts with the mark of invented data, the folded lines carry it too.
 func (t *text) line(format string, args ...any) {
-	s := printable(fmt.Sprintf(format, args...))
+	s := Printable(fmt.Sprintf(format, args...))
 	body := strings.TrimLeft(s, " ")
 	indent := strings.Repeat(" ", len(s)-len(body))
 	hang := indent + "  "
@@ -80,8 +80,8 @@ func (t *text) line(format string, args ...any) {
 	t.b.WriteString(current + "\n")
 }
 
-// printable takes out what would drive a terminal: names come from users.
-func printable(s string) string {
+// Printable takes out what would drive a terminal: names come from users.
+func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) {
 			return ' '

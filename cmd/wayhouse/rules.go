@@ -5,11 +5,11 @@ import (
 	"io"
 	"os/user"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/sheet"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/store"
@@ -45,7 +45,7 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 			return withTables(cmd, from, clock, func(s *store.Store) error {
 				history, err := s.History(cmd.Context())
 				for _, r := range history {
-					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"), printable(r.Who), printable(r.Why))
+					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"), sheet.Printable(r.Who), sheet.Printable(r.Why))
 				}
 				return err
 			})
@@ -152,14 +152,4 @@ func userName() string {
 		return "somebody"
 	}
 	return u.Username
-}
-
-// printable takes out what would drive a terminal: these texts come from users.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
-			return ' '
-		}
-		return r
-	}, s)
 }

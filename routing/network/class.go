@@ -31,15 +31,6 @@ var classNames = [classes]string{
 	"residential street", "shared street", "service way", "track", "ferry", "possible ferry",
 }
 
-// Classes lists every class, highest first.
-func Classes() []Class {
-	out := make([]Class, classes)
-	for i := range out {
-		out[i] = Class(i)
-	}
-	return out
-}
-
 func (c Class) String() string {
 	if c >= classes {
 		return fmt.Sprintf("class %d", uint8(c))

@@ -78,9 +78,6 @@ func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 // Overhead tells whether things of this kind stand over the road.
 func (k Kind) Overhead() bool { return k < lastOverhead }
 
-// Wire tells whether things of this kind are wires or cables.
-func (k Kind) Wire() bool { return k >= ContactLine && k <= Aerialway }
-
 // Whole tells whether a spot stands for something all along its edge, such as a
 // tunnel, and not for a single place.
 func (s Spot) Whole() bool { return s.Along == 1 }

@@ -430,19 +430,19 @@ func (l *lists) info(m *protoscan.Message) error {
 
 // Fields of ways and relations.
 const (
-	keys, vals, info = 2, 3, 4
-	refs, lats, lons = 8, 9, 10 // of a way
-	roles, ids, kind = 8, 9, 10 // of the members of a relation
+	fieldKeys, fieldVals, fieldInfo = 2, 3, 4
+	fieldRefs, fieldLats, fieldLons = 8, 9, 10 // of a way
+	fieldRoles, fieldIds, fieldKind = 8, 9, 10 // of the members of a relation
 )
 
 func (l *lists) way(data []byte) error {
-	err := l.element(data, []int{keys, vals}, []int{refs, lats, lons})
-	return errors.Join(err, l.same(keys, vals), l.same(vals, keys), l.same(refs, lats, lons), l.allTexts(keys, vals))
+	err := l.element(data, []int{fieldKeys, fieldVals}, []int{fieldRefs, fieldLats, fieldLons})
+	return errors.Join(err, l.same(fieldKeys, fieldVals), l.same(fieldVals, fieldKeys), l.same(fieldRefs, fieldLats, fieldLons), l.allTexts(fieldKeys, fieldVals))
 }
 
 func (l *lists) relation(data []byte) error {
-	err := l.element(data, []int{keys, vals, roles, kind}, []int{ids})
-	return errors.Join(err, l.same(keys, vals), l.same(vals, keys), l.same(roles, ids, kind), l.same(kind, roles), l.allTexts(keys, vals, roles))
+	err := l.element(data, []int{fieldKeys, fieldVals, fieldRoles, fieldKind}, []int{fieldIds})
+	return errors.Join(err, l.same(fieldKeys, fieldVals), l.same(fieldVals, fieldKeys), l.same(fieldRoles, fieldIds, fieldKind), l.same(fieldKind, fieldRoles), l.allTexts(fieldKeys, fieldVals, fieldRoles))
 }
 
 // element reads the lists of a way or relation: plain numbers, and differences
@@ -454,7 +454,7 @@ func (l *lists) element(data []byte, plain, signed []int) error {
 			return l.read(m, false)
 		case slices.Contains(signed, n):
 			return l.read(m, true)
-		case n == info:
+		case n == fieldInfo:
 			return l.info(m)
 		default:
 			m.Skip()

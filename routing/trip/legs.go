@@ -309,8 +309,8 @@ func (b *builder) tripFindings() {
 	}
 }
 
-// shutRoute answers where every way is shut, with the structures that shut the
-// one that is shown.
+// shutRoute answers where every way is shut, with the structures and the signs
+// that shut the one that is shown.
 func (b *builder) shutRoute() finding.Finding {
 	f := finding.Finding{
 		Rule: "route", Outcome: finding.Forbidden, Ask: b.Tables.Ask(firstOf(b.plan.Legs[0].Jurisdictions)),
@@ -321,6 +321,11 @@ func (b *builder) shutRoute() finding.Finding {
 			if s.Outcome == finding.Forbidden {
 				f.Rows = append(f.Rows, s.Row)
 				f.Invented = f.Invented || s.Invented()
+			}
+		}
+		for _, said := range l.Findings { // signs of the map; a rule of the tables shuts no road
+			if said.Outcome == finding.Forbidden && len(said.Rows) == 1 && strings.HasPrefix(said.Rows[0].ID, mapID) {
+				f.Rows = append(f.Rows, said.Rows...)
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package trip
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -30,7 +31,7 @@ type entry struct {
 	note
 	times int
 	at    measure.Distance // from the start of the leg, first
-	osm   int64
+	of    string           // the element that says it, such as "way 123"; "" where the network names none
 }
 
 // Climb is how a leg climbs; what is unknown is as long as Unknown says.
@@ -44,13 +45,13 @@ func newLedger() *ledger {
 	return &ledger{said: map[string]*entry{}, length: map[network.Fact]measure.Distance{}}
 }
 
-func (l *ledger) note(n note, at measure.Distance, osm int64) {
+func (l *ledger) note(n note, at measure.Distance, of string) {
 	key := n.rule + "\x00" + string(n.outcome) + "\x00" + n.words()
 	if e, ok := l.said[key]; ok {
 		e.times++
 		return
 	}
-	l.said[key] = &entry{note: n, times: 1, at: at, osm: osm}
+	l.said[key] = &entry{note: n, times: 1, at: at, of: of}
 	l.order = append(l.order, key)
 }
 
@@ -58,7 +59,7 @@ func (l *ledger) note(n note, at measure.Distance, osm int64) {
 func (b *builder) drive(l *ledger, p network.Piece, at measure.Distance) {
 	n, e := b.Network, p.Arc.Edge()
 	for _, note := range b.traveller.road(p.Arc).notes {
-		l.note(note, at, n.Origin(e))
+		l.note(note, at, element("way", n.Origin(e)))
 	}
 	for _, s := range n.Spots(e) {
 		where := network.Position{Edge: e, Offset: s.Offset}
@@ -66,7 +67,7 @@ func (b *builder) drive(l *ledger, p network.Piece, at measure.Distance) {
 			continue
 		}
 		for _, note := range b.traveller.spot(s, p.Arc.Reverse()).notes {
-			l.note(note, at+n.Along(where, p.Arc)-p.Start, s.OSM)
+			l.note(note, at+n.Along(where, p.Arc)-p.Start, spotElement(s))
 		}
 	}
 	r := n.Record(n.RoadID(e))
@@ -81,6 +82,39 @@ func (b *builder) drive(l *ledger, p network.Piece, at measure.Distance) {
 	}
 	l.owner(n, r)
 	l.rise(n, p)
+}
+
+// element names an element of OpenStreetMap; "" where there is none.
+func element(kind string, id int64) string {
+	if id == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s %d", kind, id)
+}
+
+func spotElement(s network.Spot) string {
+	switch {
+	case s.Kind == network.UnreadTurn:
+		return element("relation", s.OSM)
+	case s.OnNode == 1:
+		return element("node", s.OSM)
+	default:
+		return element("way", s.OSM)
+	}
+}
+
+// mapID begins the id of a row that is an element of the map.
+const mapID = "osm "
+
+// mapRow says where a finding of the map comes from: nobody vouches for it.
+func (b *builder) mapRow(of, published string) []finding.Row {
+	if of == "" {
+		return nil
+	}
+	return []finding.Row{{
+		ID: mapID + of, Revision: b.Network.About.Revision, Published: published, Status: finding.Secondary,
+		Source: "OpenStreetMap " + of, Year: b.Network.About.Vintage, Decides: true,
+	}}
 }
 
 // silent adds up the length of roads that say nothing of a fact.
@@ -123,7 +157,7 @@ func (l *ledger) rise(n *network.Network, p network.Piece) {
 	}
 }
 
-// findings puts the ledger of a leg into findings.
+// said puts the ledger of a leg into findings.
 func (b *builder) said(l *ledger, codes []string) []finding.Finding {
 	jurisdiction := strings.Join(codes, "/")
 	var out []finding.Finding
@@ -133,9 +167,10 @@ func (b *builder) said(l *ledger, codes []string) []finding.Finding {
 			Rule: e.rule, Jurisdiction: jurisdiction, Outcome: e.outcome, Demands: e.demands, Value: e.value, Summary: e.words(),
 			Place: fmt.Sprintf("%s into the leg", e.at), Ask: "the road's authority",
 		}
-		if e.osm != 0 {
-			f.Place += fmt.Sprintf(", OpenStreetMap %d", e.osm)
+		if e.of != "" {
+			f.Place += ", OpenStreetMap " + e.of
 		}
+		f.Rows = b.mapRow(e.of, cmp.Or(e.text, "as tagged"))
 		if e.times > 1 {
 			f.Place += fmt.Sprintf(", and %d times more", e.times-1)
 		}
@@ -246,6 +281,7 @@ func (b *builder) forbiddenTurns(pieces []network.Piece) []finding.Finding {
 			f := finding.Finding{
 				Rule: "turn rules", Jurisdiction: strings.Join(b.codes(pieces[i:i+1]), "/"), Outcome: finding.Forbidden, Ask: "the road's authority",
 				Summary: fmt.Sprintf("a turn is forbidden onto %s", b.Network.RoadName(p.Arc.Edge())), Place: fmt.Sprintf("OpenStreetMap relation %d", of.OSM),
+				Rows: b.mapRow(element("relation", of.OSM), "a turn restriction"),
 			}
 			if when := b.Network.Text(of.When); when != "" {
 				f.Outcome, f.Summary = finding.Conditional, f.Summary+" at certain hours: "+when

@@ -29,12 +29,14 @@ type traveller struct {
 	bans  map[int32]bool
 }
 
+// judged is what the judgement of a road hangs on.
 type judged struct {
 	road    network.RoadID
 	reverse bool
 	zone    string // whose clock its conditions are read on; "" where it has none
 }
 
+// judgedSpot is what the judgement of a spot hangs on.
 type judgedSpot struct {
 	judged
 	kind network.Kind

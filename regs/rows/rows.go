@@ -1,5 +1,6 @@
-// Package rows reads the CSV tables of the project: a fixed head line, all
-// rows or none, and errors that name line, column and value.
+// Package rows reads the tables of the project, from CSV and from a store: a
+// fixed head line, all rows or none, and errors that name line, column and
+// value.
 package rows
 
 import (
@@ -8,11 +9,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 )
 
@@ -29,38 +33,51 @@ func (e *CellError) Error() string {
 	return fmt.Sprintf("line %d, column %s: %q %s; %s", e.Line, e.Column, e.Value, e.Problem, e.Fix)
 }
 
+// Record is one row as text, in the order of its table's columns.
+type Record []string
+
 // Cells are the values of one line by column, without white space around
 // them. The first value that cannot be used stays in Err, so that a line is
 // read in one go and checked once.
 type Cells struct {
 	Line   int
 	Err    error
-	Record []string
-	values map[string]string
+	Record Record
+	head   head
 }
 
-// NewCells names the values of one record; line is what an error calls it.
-func NewCells(line int, columns, record []string) *Cells {
-	c := &Cells{Line: line, Record: record, values: map[string]string{}}
+// head says at which place each column stands.
+type head map[string]int
+
+func newHead(columns []string) head {
+	h := make(head, len(columns))
 	for i, name := range columns {
-		c.values[name] = strings.TrimSpace(record[i])
+		h[name] = i
 	}
-	return c
+	return h
 }
 
 // Each calls f for every line of a CSV whose head line must be columns. It
 // stops at the first error that f returns or leaves in Err.
 func Each(raw []byte, columns []string, f func(*Cells) error) error {
+	return each(raw, columns, nil, f)
+}
+
+// each is Each with columns that a file may leave out. A record has all of
+// them, in order.
+func each(raw []byte, columns, optional []string, f func(*Cells) error) error {
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(raw, []byte("\ufeff")))) // spreadsheets write the mark
-	head, err := r.Read()
+	first, err := r.Read()
 	if err != nil {
 		return fmt.Errorf("no head line: %w", err)
 	}
-	if !slices.Equal(head, columns) {
-		return fmt.Errorf("the head line must be %s", strings.Join(columns, ","))
+	present := slices.DeleteFunc(slices.Clone(columns), func(c string) bool { return slices.Contains(optional, c) && !slices.Contains(first, c) })
+	if !slices.Equal(first, present) {
+		return fmt.Errorf("the head line must be %s%s", strings.Join(columns, ","), mayLeaveOut(optional))
 	}
+	head := newHead(columns)
 	for {
-		record, err := r.Read()
+		cells, err := r.Read()
 		if err == io.EOF {
 			return nil
 		}
@@ -68,7 +85,15 @@ func Each(raw []byte, columns []string, f func(*Cells) error) error {
 			return err
 		}
 		line, _ := r.FieldPos(0)
-		c := NewCells(line, columns, record)
+		record := make(Record, len(columns))
+		for i, name := range present {
+			record[head[name]] = cells[i]
+		}
+		c := &Cells{Line: line, Record: record, head: head}
+		c.readable(columns)
+		if c.Err != nil {
+			return c.Err
+		}
 		if err := f(c); err != nil {
 			return err
 		}
@@ -76,6 +101,57 @@ func Each(raw []byte, columns []string, f func(*Cells) error) error {
 			return c.Err
 		}
 	}
+}
+
+// readable notes the first cell that is no text: spreadsheets write other
+// encodings than UTF-8, and a database would keep something else than was given.
+func (c *Cells) readable(columns []string) {
+	for i, cell := range c.Record {
+		if !utf8.ValidString(cell) || strings.ContainsRune(cell, 0) {
+			c.Err = &CellError{Line: c.Line, Column: columns[i], Value: strings.ToValidUTF8(cell, "?"), Problem: "is not written in UTF-8", Fix: "save the table as UTF-8"}
+			return
+		}
+		if strings.ContainsRune(cell, '\r') {
+			c.Err = &CellError{Line: c.Line, Column: columns[i], Value: cell, Problem: "has a carriage return, which a CSV does not keep", Fix: "end lines with a line feed alone"}
+			return
+		}
+	}
+}
+
+func mayLeaveOut(optional []string) string {
+	if len(optional) == 0 {
+		return ""
+	}
+	return "; it may leave out " + strings.Join(optional, ", ")
+}
+
+// DayOf is the calendar day of a moment on its own clock, as days of rows are
+// kept.
+func DayOf(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+// Holds tells whether something that holds from one day to another, both
+// included and zero where not stated, does so on some day of a stay, and on all.
+func Holds(first, last, from, until time.Time) (some, all bool) {
+	a, b := DayOf(from), DayOf(until)
+	if b.Before(a) {
+		b = a
+	}
+	some = (first.IsZero() || !b.Before(first)) && (last.IsZero() || !a.After(last))
+	all = (first.IsZero() || !a.Before(first)) && (last.IsZero() || !b.After(last))
+	return some, all
+}
+
+// RivalSuffix ends the id of the shipped version of a row that the user changed
+// too. Both bind, and this one only tightens until the user verifies it or
+// removes one of the two.
+const RivalSuffix = "~shipped"
+
+// IsRival tells whether a row is such a version that the user did not decide on.
+func IsRival(id string, s finding.Status) bool {
+	return s != finding.Verified && strings.HasSuffix(id, RivalSuffix)
 }
 
 // Stale tells whether a reading is too old on a day to clear anything: longer
@@ -86,11 +162,17 @@ func Stale(read, day time.Time, term time.Duration) bool {
 }
 
 // Get returns the value of a column, "" where it is empty.
-func (c *Cells) Get(column string) string { return c.values[column] }
+func (c *Cells) Get(column string) string {
+	i, ok := c.head[column]
+	if !ok {
+		panic("rows: no column " + column) // a slip of the program, found by the first row of any test
+	}
+	return strings.TrimSpace(c.Record[i])
+}
 
 // Fail notes that a value cannot be used and returns the error.
 func (c *Cells) Fail(column, problem, fix string) error {
-	err := &CellError{Line: c.Line, Column: column, Value: c.values[column], Problem: problem, Fix: fix}
+	err := &CellError{Line: c.Line, Column: column, Value: c.Get(column), Problem: problem, Fix: fix}
 	if c.Err == nil {
 		c.Err = err
 	}
@@ -99,15 +181,28 @@ func (c *Cells) Fail(column, problem, fix string) error {
 
 // Need returns a value that must not be empty.
 func (c *Cells) Need(column string) string {
-	if c.values[column] == "" {
+	if c.Get(column) == "" {
 		c.Fail(column, "is empty", "fill it in: it must not be empty")
 	}
-	return c.values[column]
+	return c.Get(column)
+}
+
+// codeForm is an ISO 3166-2 code, a country's own, or a municipality's name
+// after its code. XA to XZ are left to users by ISO 3166-1, for invented ones.
+var codeForm = regexp.MustCompile(`^(CA|US|X[A-Z]|(CA|US|X[A-Z])-[A-Z0-9]{1,3})(/\S.*)?$`)
+
+// Code returns the code of a jurisdiction.
+func (c *Cells) Code(column string) string {
+	code := c.Need(column)
+	if code != "" && !codeForm.MatchString(code) {
+		c.Fail(column, "is no code of a jurisdiction", "write it like CA-ON, US for a country, or CA-ON/Name for a municipality")
+	}
+	return code
 }
 
 // OneOf returns a value that must be one of those allowed.
 func OneOf[T ~string](c *Cells, column string, allowed ...T) T {
-	v := T(c.values[column])
+	v := T(c.Get(column))
 	if !slices.Contains(allowed, v) {
 		c.Fail(column, "is not known here", fmt.Sprintf("it must be one of %q", allowed))
 	}
@@ -116,23 +211,67 @@ func OneOf[T ~string](c *Cells, column string, allowed ...T) T {
 
 // Count returns a small whole number, 0 where the cell is empty.
 func (c *Cells) Count(column string) int {
-	if c.values[column] == "" {
+	if c.Get(column) == "" {
 		return 0
 	}
-	n, err := strconv.Atoi(c.values[column])
+	n, err := strconv.Atoi(c.Get(column))
 	if err != nil || n < 0 || n > 99 {
 		c.Fail(column, "is no count", "it must be a whole number from 0 to 99, or empty")
 	}
 	return n
 }
 
+// Number returns a whole number above 0, 0 where the cell is empty.
+func (c *Cells) Number(column string) int64 {
+	if c.Get(column) == "" {
+		return 0
+	}
+	n, err := strconv.ParseInt(c.Get(column), 10, 64)
+	if err != nil || n <= 0 {
+		c.Fail(column, "is no number", "it must be a whole number above 0, or empty")
+	}
+	return n
+}
+
 // Degrees returns a coordinate between -most and most.
 func (c *Cells) Degrees(column string, most float64) float64 {
-	v, err := strconv.ParseFloat(c.values[column], 64)
+	v, err := strconv.ParseFloat(c.Get(column), 64)
 	if err != nil || !(v >= -most && v <= most) {
 		c.Fail(column, fmt.Sprintf("is no number of degrees from -%g to %g", most, most), "write it like 45.42150")
 	}
 	return v
+}
+
+// Length returns a length, nil where the cell is empty.
+func (c *Cells) Length(column string) *measure.Length {
+	return read(c, column, measure.ParseLength)
+}
+
+// Mass returns a mass, nil where the cell is empty.
+func (c *Cells) Mass(column string) *measure.Mass { return read(c, column, measure.ParseMass) }
+
+func read[T any](c *Cells, column string, parse func(string) (T, error)) *T {
+	if c.Get(column) == "" {
+		return nil
+	}
+	v, err := parse(c.Get(column))
+	if err != nil {
+		c.Unusable(column, err)
+		return nil
+	}
+	return &v
+}
+
+// Year returns a year, 0 where the cell is empty.
+func (c *Cells) Year(column string) int {
+	if c.Get(column) == "" {
+		return 0
+	}
+	y, err := strconv.Atoi(c.Get(column))
+	if err != nil || y < 1900 || y > 2200 {
+		c.Fail(column, "is no year", "it must be a year like 2027, or empty")
+	}
+	return y
 }
 
 // Unusable notes a value that a parser refused; a [*measure.ParseError] says
@@ -151,10 +290,10 @@ func (c *Cells) Yes(column string) bool { return OneOf(c, column, "", "yes") == 
 
 // Day returns a date, zero where the cell is empty.
 func (c *Cells) Day(column string) time.Time {
-	if c.values[column] == "" {
+	if c.Get(column) == "" {
 		return time.Time{}
 	}
-	t, err := time.Parse(time.DateOnly, c.values[column])
+	t, err := time.Parse(time.DateOnly, c.Get(column))
 	if err != nil {
 		c.Fail(column, "is no day", "it must be a day like 2026-11-25, or empty")
 	}

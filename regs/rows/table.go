@@ -1,0 +1,127 @@
+package rows
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// Table is how the rows of one table are read. The first column is "id".
+type Table[T any] struct {
+	Name    string // plural, as it stands in addresses and errors: "limits"
+	Columns []string
+	// Optional are columns that a CSV may leave out.
+	Optional []string
+	// Read reads one row; what it cannot use it notes in the cells.
+	Read func(*Cells) T
+}
+
+// TableName returns the name.
+func (t Table[T]) TableName() string { return t.Name }
+
+// ColumnNames returns the columns, in order. They are not to be changed.
+func (t Table[T]) ColumnNames() []string { return t.Columns }
+
+// ReadCSV reads a CSV of the table. It takes all rows or none; errors name
+// line and column. The records are what the rows were read from.
+func (t Table[T]) ReadCSV(raw []byte) ([]T, []Record, error) {
+	var out []T
+	var records []Record
+	seen := map[string]bool{}
+	err := each(raw, t.Columns, t.Optional, func(c *Cells) error {
+		row := t.Read(c)
+		id := c.id()
+		if seen[id] {
+			return c.Fail("id", "stands twice", "give each row an id of its own")
+		}
+		seen[id] = true
+		out, records = append(out, row), append(records, c.Record)
+		return nil
+	})
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", t.Name, err)
+	}
+	return out, records, nil
+}
+
+// Records reads a CSV as ReadCSV does, for those who keep rows and do not use
+// them.
+func (t Table[T]) Records(raw []byte) ([]Record, error) {
+	_, records, err := t.ReadCSV(raw)
+	return records, err
+}
+
+// Row reads one record; line is what an error calls it.
+func (t Table[T]) Row(line int, r Record) (T, error) { return t.row(newHead(t.Columns), line, r) }
+
+// Rows reads records in order. The error names the id of a row that cannot be
+// read.
+func (t Table[T]) Rows(records []Record) ([]T, error) {
+	head := newHead(t.Columns)
+	out := make([]T, 0, len(records))
+	for i, r := range records {
+		row, err := t.row(head, i+1, r)
+		if err != nil {
+			return nil, fmt.Errorf("%s: row %q: %w", t.Name, r[0], err)
+		}
+		out = append(out, row)
+	}
+	return out, nil
+}
+
+// Check tells whether a record can be taken in. It asks more than Row: what is
+// kept already stays readable.
+func (t Table[T]) Check(r Record) error {
+	if len(r) != len(t.Columns) {
+		return fmt.Errorf("a row of %d columns, want %d", len(r), len(t.Columns))
+	}
+	c := &Cells{Line: 1, Record: r, head: newHead(t.Columns)}
+	if c.readable(t.Columns); c.Err == nil {
+		t.Read(c)
+		c.id()
+	}
+	return c.Err
+}
+
+func (t Table[T]) row(head head, line int, r Record) (row T, err error) {
+	if len(r) != len(t.Columns) {
+		return row, fmt.Errorf("line %d has %d columns, want %d", line, len(r), len(t.Columns))
+	}
+	c := &Cells{Line: line, Record: r, head: head}
+	row = t.Read(c)
+	return row, c.Err
+}
+
+// id returns the id of a row. It is a key: white space around it would make
+// another row of the same name.
+func (c *Cells) id() string {
+	id := c.Need("id")
+	if id != c.Record[c.head["id"]] {
+		c.Fail("id", "has white space around it", "take it away")
+	}
+	if strings.Contains(id, "/") {
+		c.Fail("id", "has a slash in it, which no address can carry", "write it without, such as with a dash")
+	}
+	return id
+}
+
+// WriteCSV writes records as ReadCSV reads them.
+func (t Table[T]) WriteCSV(w io.Writer, records []Record) error {
+	return WriteCSV(w, t.Columns, records)
+}
+
+// WriteCSV writes a head line and records.
+func WriteCSV(w io.Writer, columns []string, records []Record) error {
+	out := csv.NewWriter(w)
+	if err := out.Write(columns); err != nil {
+		return err
+	}
+	for _, r := range records {
+		if err := out.Write(r); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}

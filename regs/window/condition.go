@@ -2,6 +2,7 @@ package window
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"strings"
 	"time"
@@ -114,7 +115,7 @@ func (c Condition) At(t time.Time, env Env) State {
 // another: Open where it surely does, Closed where it surely does not.
 func (c Condition) During(from, to time.Time, env Env) State {
 	out := Closed
-	for t := from; ; t = c.next(t) {
+	for t := from; ; t = c.next(t, env) {
 		if t.After(to) {
 			t = to
 		}
@@ -131,22 +132,22 @@ func (c Condition) During(from, to time.Time, env Env) State {
 }
 
 // next returns the next moment at which the condition may turn: a minute that
-// its hours name, or midnight. Hours that follow the sun may turn at any.
-func (c Condition) next(t time.Time) time.Time {
+// its hours name, the one after the sun's, or midnight. Where the sun is not
+// known, it is where it may rise or set at the earliest or the latest.
+func (c Condition) next(t time.Time, env Env) time.Time {
 	start := day(t)
 	now := t.Hour()*60 + t.Minute()
 	soonest := minutesPerDay
-	for _, s := range c.hours {
-		for _, r := range s.rules {
-			for _, sp := range r.spans {
-				for _, end := range []clock{sp.from, sp.to} {
-					if end.event != midnight {
-						return t.Add(time.Minute)
-					}
-					if m := int(end.minutes) % minutesPerDay; m > now {
-						soonest = min(soonest, m)
-					}
+	for _, end := range c.ends() {
+		for back := 0; back <= spill; back++ {
+			early, late := end.bounds(start.AddDate(0, 0, -back), env)
+			for _, m := range []float64{early, late} {
+				if at := (int(math.Ceil(m))%minutesPerDay + minutesPerDay) % minutesPerDay; at > now {
+					soonest = min(soonest, at)
 				}
+			}
+			if end.event == midnight {
+				break // it is the same on each day
 			}
 		}
 	}
@@ -156,6 +157,19 @@ func (c Condition) next(t time.Time) time.Time {
 		return t.Add(time.Minute)
 	}
 	return next
+}
+
+// ends lists where hours begin and end.
+func (c Condition) ends() []clock {
+	var out []clock
+	for _, s := range c.hours {
+		for _, r := range s.rules {
+			for _, sp := range r.spans {
+				out = append(out, sp.from, sp.to)
+			}
+		}
+	}
+	return out
 }
 
 func (c Conditional) String() string { return fmt.Sprintf("%s @ (%s)", c.Value, c.When) }

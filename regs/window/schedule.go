@@ -35,6 +35,8 @@ func (s State) String() string {
 type Env struct {
 	// Sun returns sunrise and sunset of the calendar day, in its location.
 	Sun func(day time.Time) (rise, set time.Time, ok bool)
+	// Twilight returns dawn and dusk in the same way, the ends of civil twilight.
+	Twilight func(day time.Time) (dawn, dusk time.Time, ok bool)
 	// Holiday tells of a calendar day whether it is a public or a school holiday.
 	Holiday func(day time.Time) (public, school bool, known bool)
 }

@@ -14,7 +14,8 @@ const (
 	midnight event = iota
 	sunrise
 	sunset
-	twilight // dawn and dusk: not worked out here
+	dawn
+	dusk
 )
 
 // span is a stretch of hours that begins on a day. An open end may go on for
@@ -30,15 +31,19 @@ func (c clock) onDay(start time.Time, env Env) (minutes float64, ok bool) {
 	if c.event == midnight {
 		return c.minutes, true
 	}
-	if c.event == twilight || env.Sun == nil {
+	source := env.Sun
+	if c.event == dawn || c.event == dusk {
+		source = env.Twilight
+	}
+	if source == nil {
 		return 0, false
 	}
-	rise, set, ok := env.Sun(start)
+	rise, set, ok := source(start)
 	if !ok {
 		return 0, false
 	}
 	at := rise
-	if c.event == sunset {
+	if c.event == sunset || c.event == dusk {
 		at = set
 	}
 	return minuteOf(at.In(start.Location()), start) + c.minutes, true
@@ -63,7 +68,7 @@ func (c clock) bounds(start time.Time, env Env) (early, late float64) {
 
 // nominal is where a clock stands among others on a usual day.
 func (c clock) nominal() float64 {
-	return c.minutes + map[event]float64{sunrise: 6 * 60, sunset: 18 * 60, twilight: 12 * 60}[c.event]
+	return c.minutes + map[event]float64{dawn: 5 * 60, sunrise: 6 * 60, sunset: 18 * 60, dusk: 19 * 60}[c.event]
 }
 
 // holds tells whether a minute, counted from the midnight that starts the day,

@@ -75,7 +75,7 @@ func (p *parser) clock(hours int) clock {
 		return c
 	}
 	if i := p.oneOf("sunrise", "sunset", "dawn", "dusk"); i >= 0 {
-		return clock{event: []event{sunrise, sunset, twilight, twilight}[i]}
+		return clock{event: []event{sunrise, sunset, dawn, dusk}[i]}
 	}
 	return clock{minutes: p.minutes(hours)}
 }

@@ -1,0 +1,227 @@
+package window
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"wayhouse/regs/rows"
+)
+
+// Holiday is one holiday of a calendar. A calendar is the list that one rule
+// of travel speaks of: that of a jurisdiction, named by its code, or one of an
+// office's own.
+type Holiday struct {
+	ID       string
+	Calendar string
+	Name     string
+	Date     string // in the opening_hours grammar: "Jul 01", "Feb Mo[3]", "easter -2 days"
+	Moved    Moved
+	School   bool
+	From, To int // years; 0: any
+	rows.Proof
+
+	date *Schedule
+}
+
+// Moved says what happens to a holiday that falls on a weekend.
+type Moved string
+
+// The ways. A holiday that moves is kept on its own day too: what closes roads
+// then is not for this table to guess away.
+const (
+	Stays       Moved = ""
+	ToMonday    Moved = "monday"        // from Saturday or Sunday to the Monday after
+	Nearest     Moved = "nearest"       // from Saturday to Friday, from Sunday to Monday
+	SundayOnly  Moved = "sunday_monday" // from Sunday to the Monday after
+	NextFreeDay Moved = "next_working"  // to the next day that is no weekend and no holiday of the calendar
+)
+
+// Holidays is the table of holidays.
+func Holidays() rows.Table[Holiday] {
+	return rows.Table[Holiday]{
+		Name:    "holidays",
+		Columns: append([]string{"id", "calendar", "name", "date", "moved", "school", "from_year", "to_year"}, rows.ProofColumns()...),
+		Read:    readHoliday,
+	}
+}
+
+func readHoliday(c *rows.Cells) Holiday {
+	h := Holiday{
+		ID: c.Need("id"), Calendar: c.Need("calendar"), Name: c.Need("name"), Date: c.Need("date"),
+		Moved: rows.OneOf(c, "moved", Stays, ToMonday, Nearest, SundayOnly, NextFreeDay), School: c.Yes("school"),
+		From: c.Year("from_year"), To: c.Year("to_year"), Proof: rows.ReadProof(c),
+	}
+	s, err := Parse(h.Date)
+	switch {
+	case err != nil:
+		c.Fail("date", "is no date: "+err.Error(), `write it like "Jul 01", "Feb Mo[3]" or "easter -2 days"`)
+	case s.hasTimes():
+		c.Fail("date", "has hours, or means every day", "give days only")
+	default:
+		h.date = s
+		h.check(c)
+	}
+	return h
+}
+
+// most is on how many days of a year a holiday can fall.
+const most = 31
+
+// check refuses a date that never falls, and one that falls on so many days that
+// it can be no holiday.
+func (h Holiday) check(c *rows.Cells) {
+	h.From, h.To = 0, 0
+	for year, days := 2024, 0; year < 2064; year++ {
+		for day := time.Date(year, time.January, 1, 0, 0, 0, 0, time.UTC); day.Year() == year; day = day.AddDate(0, 0, 1) {
+			if h.on(day) {
+				days++
+			}
+		}
+		if days > most && !h.School {
+			c.Fail("date", fmt.Sprintf("falls on more than %d days of a year", most), "give the days of one holiday")
+		}
+		if days > 0 {
+			return
+		}
+	}
+	c.Fail("date", "never falls", `write it like "Jul 01", "Feb Mo[3]" or "easter -2 days"`)
+}
+
+func (s *Schedule) hasTimes() bool {
+	for _, r := range s.rules {
+		if len(r.spans) > 0 || len(r.days) == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// on tells whether the holiday itself falls on a day.
+func (h *Holiday) on(day time.Time) bool {
+	if h.From != 0 && day.Year() < h.From || h.To != 0 && day.Year() > h.To {
+		return false
+	}
+	noon := time.Date(day.Year(), day.Month(), day.Day(), 12, 0, 0, 0, day.Location())
+	return h.date.At(noon, Env{}) == Open
+}
+
+// Calendar is the holidays of one list.
+type Calendar []*Holiday
+
+// On lists the holidays that a day is kept for: on their own day, and on the
+// one that they move to.
+func (c Calendar) On(day time.Time) []*Holiday {
+	var out []*Holiday
+	for _, h := range c {
+		if h.on(day) || c.movedTo(h, day) {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+// movedTo tells whether a holiday that falls on a weekend moves to a day.
+func (c Calendar) movedTo(h *Holiday, day time.Time) bool {
+	const furthest = 7
+	for back := -1; back <= furthest; back++ { // the nearest day may come before
+		own := day.AddDate(0, 0, -back)
+		if back != 0 && h.on(own) && c.target(h, own).Equal(dateOf(day)) {
+			return true
+		}
+	}
+	return false
+}
+
+func dateOf(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+// target is the day on which a holiday that falls on own is taken.
+func (c Calendar) target(h *Holiday, own time.Time) time.Time {
+	day := dateOf(own)
+	switch w := day.Weekday(); {
+	case h.Moved == NextFreeDay && weekend(w):
+		for moved := 0; moved < most && (weekend(day.Weekday()) || c.others(h, day)); moved++ {
+			day = day.AddDate(0, 0, 1)
+		}
+	case w == time.Sunday && h.Moved != Stays:
+		day = day.AddDate(0, 0, 1)
+	case w == time.Saturday && h.Moved == Nearest:
+		day = day.AddDate(0, 0, -1)
+	case w == time.Saturday && h.Moved == ToMonday:
+		day = day.AddDate(0, 0, 2)
+	}
+	return day
+}
+
+func weekend(w time.Weekday) bool { return w == time.Saturday || w == time.Sunday }
+
+// others tells whether another holiday of the list falls on a day, or one that
+// stands before h moves there.
+func (c Calendar) others(h *Holiday, day time.Time) bool {
+	before := true
+	for _, o := range c {
+		if o == h {
+			before = false
+			continue
+		}
+		if o.on(day) {
+			return true
+		}
+		for back := 1; before && o.Moved == NextFreeDay && back <= 3; back++ {
+			if own := day.AddDate(0, 0, -back); o.on(own) && c.target(o, own).Equal(day) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Tells returns what an [Env] asks of the list. A day on which a holiday falls
+// is one, however its row is known. Any other day is surely none only where the
+// list has rows and each of them is firm. What was asked once is remembered: the
+// func is for one goroutine.
+func (c Calendar) Tells(term time.Duration) func(day time.Time) (public, school bool, known bool) {
+	type answer struct{ public, school, known bool }
+	told := map[time.Time]answer{}
+	return func(day time.Time) (public, school, known bool) {
+		key := dateOf(day)
+		if a, ok := told[key]; ok {
+			return a.public, a.school, a.known
+		}
+		defer func() { told[key] = answer{public, school, known} }()
+		known = len(c) > 0
+		for _, h := range c {
+			known = known && h.Firm(day, term)
+		}
+		for _, h := range c.On(day) {
+			public, school, known = public || !h.School, school || h.School, known || !h.School
+		}
+		return public, school, known
+	}
+}
+
+// Doubt says why the list cannot tell that a day is no holiday, "" where it
+// can.
+func (c Calendar) Doubt(name string, term time.Duration, day time.Time) string {
+	if len(c) == 0 {
+		return "; the table has no holidays of " + name
+	}
+	for _, h := range c {
+		if !h.Firm(day, term) {
+			return "; the holidays of " + name + " are not verified"
+		}
+	}
+	return ""
+}
+
+// Names joins the names of holidays.
+func Names(holidays []*Holiday) string {
+	var out []string
+	for _, h := range holidays {
+		out = append(out, fmt.Sprintf("%s (%s)", h.Name, h.Status))
+	}
+	return strings.Join(out, ", ")
+}

@@ -1,110 +1,31 @@
 package limit
 
 import (
-	"encoding/csv"
-	"fmt"
-	"io"
-	"slices"
 	"strings"
+	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/window"
 )
 
-// Columns of limits.csv, in order.
-var columns = []string{
-	"id", "jurisdiction", "kind", "combination", "quantity", "axles", "published", "threshold", "beyond", "outcome", "tier",
-	"permit", "escorts_any", "escorts_front", "escorts_rear", "height_pole", "survey", "hours", "when", "road",
-	"condition", "note", "valid_from", "valid_to", "supersedes", "status", "source", "section", "source_year", "source_url", "read_on",
+// Table is the table of limits.
+func Table() rows.Table[Row] {
+	return rows.Table[Row]{Name: "limits", Columns: columns(), Read: readRow}
 }
 
-// Columns returns the columns of limits.csv, in order.
-func Columns() []string { return slices.Clone(columns) }
-
-// Record is one row as text, in the order of Columns.
-type Record []string
-
-// ReadCSV reads limits.csv. It takes all rows or none; errors name line and
-// column. The records are what the rows were read from, for a store to keep.
-func ReadCSV(raw []byte) ([]Row, []Record, error) {
-	var out []Row
-	var records []Record
-	seen := map[string]bool{}
-	err := rows.Each(raw, columns, func(c *rows.Cells) error {
-		row := readRow(c)
-		if seen[row.ID] {
-			return c.Fail("id", "stands twice", "give each row an id of its own")
-		}
-		seen[row.ID] = true
-		out, records = append(out, row), append(records, c.Record)
-		return nil
-	})
-	if err != nil {
-		return nil, nil, fmt.Errorf("limits: %w", err)
+func columns() []string {
+	return []string{
+		"id", "jurisdiction", "kind", "combination", "quantity", "axles", "published", "threshold", "beyond", "outcome", "tier",
+		"permit", "escorts_any", "escorts_front", "escorts_rear", "height_pole", "survey", "hours", "when", "road", "roads",
+		"group", "spread", "axle",
+		"condition", "note", "valid_from", "valid_to", "term_days", "supersedes", "status", "source", "section", "source_year", "source_url", "read_on",
 	}
-	return out, records, nil
-}
-
-// WriteCSV writes records as ReadCSV reads them.
-func WriteCSV(w io.Writer, records []Record) error {
-	out := csv.NewWriter(w)
-	if err := out.Write(columns); err != nil {
-		return err
-	}
-	for _, r := range records {
-		if err := out.Write(r); err != nil {
-			return err
-		}
-	}
-	out.Flush()
-	return out.Error()
-}
-
-// Row reads a record back; line is what an error calls it.
-func (r Record) Row(line int) (Row, error) {
-	if len(r) != len(columns) {
-		return Row{}, fmt.Errorf("line %d has %d columns, want %d", line, len(r), len(columns))
-	}
-	c := rows.NewCells(line, columns, r)
-	row := readRow(c)
-	return row, c.Err
-}
-
-// Authority is the office that gives permits in a jurisdiction.
-type Authority struct {
-	Jurisdiction string
-	Name         string
-	Contact      string
-	Source       string
-}
-
-// String prints the office and how to reach it.
-func (a Authority) String() string {
-	if a.Contact == "" {
-		return a.Name
-	}
-	return a.Name + " (" + a.Contact + ")"
-}
-
-// ReadAuthorities reads authorities.csv.
-func ReadAuthorities(raw []byte) ([]Authority, error) {
-	var out []Authority
-	cols := []string{"jurisdiction", "authority", "contact", "source", "section", "source_year", "read_on"}
-	err := rows.Each(raw, cols, func(c *rows.Cells) error {
-		a := Authority{Jurisdiction: c.Need("jurisdiction"), Name: c.Need("authority"), Contact: c.Get("contact")}
-		a.Source = strings.Join(slices.DeleteFunc([]string{c.Get("source"), c.Get("section"), c.Get("source_year")}, func(s string) bool { return s == "" }), ", ")
-		out = append(out, a)
-		return c.Err
-	})
-	if err != nil {
-		return nil, fmt.Errorf("authorities: %w", err)
-	}
-	return out, nil
 }
 
 func readRow(c *rows.Cells) Row {
 	r := Row{
-		ID: c.Need("id"), Jurisdiction: c.Need("jurisdiction"),
+		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"),
 		Kind:      rows.OneOf(c, "kind", append(UnitKinds(), All, CommercialUse, Building, FarmEquipment)...),
 		Form:      rows.OneOf(c, "combination", AnyForm, Semitrailer, Trailer, SingleVehicle, Tractor),
 		Quantity:  rows.OneOf(c, "quantity", Quantities()...),
@@ -118,20 +39,56 @@ func readRow(c *rows.Cells) Row {
 		Supersedes: strings.Fields(c.Get("supersedes")),
 		Status:     rows.OneOf(c, "status", finding.Published, finding.Verified, finding.Secondary, finding.Memory, finding.Invented),
 		Source:     c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"), URL: c.Get("source_url"),
-		ReadOn: c.Day("read_on"),
+		ReadOn: c.Day("read_on"), Term: time.Duration(c.Number("term_days")) * 24 * time.Hour,
 	}
 	r.Demands, r.EscortsSaid = readDemands(c)
 	if !r.ValidFrom.IsZero() && !r.ValidTo.IsZero() && r.ValidTo.Before(r.ValidFrom) {
 		c.Fail("valid_to", "is before valid_from", "check both days")
 	}
+	r.Times = window.ParseCondition(r.When)
+	if roads, err := ParseRoads(c.Get("roads")); err != nil {
+		c.Unusable("roads", err)
+	} else if r.Roads = roads; !roads.Any() && r.Road == "" {
+		r.Road = c.Get("roads")
+	}
 	if c.Err == nil {
-		amount, err := r.Quantity.Parse(r.Text)
-		if err != nil {
-			c.Unusable("threshold", err)
-		}
-		r.Threshold = amount
+		readThreshold(c, &r)
 	}
 	return r
+}
+
+func readThreshold(c *rows.Cells, r *Row) {
+	note := func(column string, err error) {
+		if err != nil {
+			c.Unusable(column, err)
+		}
+	}
+	var err error
+	switch r.Quantity {
+	case TireLoadPerWidth:
+		r.PerWidth, err = parsePerWidth(r.Text)
+	case BridgeFormula:
+		r.Bridge, err = parseBridge(r.Text)
+	default:
+		r.Threshold, err = r.Quantity.Parse(r.Text)
+	}
+	note("threshold", err)
+	if !r.Quantity.OfAxles() {
+		for _, column := range []string{"group", "spread", "axle"} {
+			if c.Get(column) != "" {
+				c.Fail(column, "is for quantities of axles only", "leave it empty")
+			}
+		}
+		return
+	}
+	var ok bool
+	if r.Count, ok = parseCount(r.Quantity, c.Get("group")); !ok {
+		c.Fail("group", "is no number of axles", "write it like 2, or 2+ for two or more")
+	}
+	r.Spread, err = ParseRange(c.Get("spread"))
+	note("spread", err)
+	r.Axle, err = parseAxleTest(c.Get("axle"))
+	note("axle", err)
 }
 
 // Permit names the permit of a jurisdiction in a demand.

@@ -2,7 +2,6 @@ package limit
 
 import (
 	"fmt"
-	"slices"
 
 	"wayhouse/regs/measure"
 )
@@ -25,6 +24,8 @@ const (
 	SingleAxleMass      Quantity = "single_axle_mass"
 	TandemMass          Quantity = "tandem_mass"
 	TridemMass          Quantity = "tridem_mass"
+	AxleGroupMass       Quantity = "axle_group_mass" // by count and spread
+	BridgeFormula       Quantity = "bridge_formula"  // over every group of axles
 	TireLoadPerWidth    Quantity = "tire_load_per_mm"
 )
 
@@ -34,6 +35,7 @@ func Quantities() []Quantity {
 		Height, Width, TrailerLength, CombinationLength, GrossMass,
 		SingleVehicleLength, FrontOverhang, RearOverhang, KingpinToRearAxle,
 		SteeringAxleMass, SingleAxleMass, TandemMass, TridemMass, TireLoadPerWidth,
+		AxleGroupMass, BridgeFormula,
 	}
 }
 
@@ -45,12 +47,34 @@ var words = map[Quantity]string{
 	SingleVehicleLength: "tow vehicle length", FrontOverhang: "front overhang", RearOverhang: "rear overhang",
 	KingpinToRearAxle: "coupling to rear axle", GrossMass: "gross mass", SteeringAxleMass: "steering axle mass",
 	SingleAxleMass: "single axle mass", TandemMass: "tandem mass", TridemMass: "tridem mass",
-	TireLoadPerWidth: "load on tire width",
+	TireLoadPerWidth: "load on tire width", AxleGroupMass: "axle group mass", BridgeFormula: "mass by bridge formula",
 }
 
-func (q Quantity) isMass() bool {
-	return slices.Contains([]Quantity{GrossMass, SteeringAxleMass, SingleAxleMass, TandemMass, TridemMass}, q)
+// OnlyWhereRuled tells whether the quantity is asked about only where a table
+// has rows of it: not every law has such a rule.
+func (q Quantity) OnlyWhereRuled() bool { return q == AxleGroupMass || q == BridgeFormula }
+
+// PrintDown prints an amount so that neither system says more than it is.
+func (q Quantity) PrintDown(a Amount) string {
+	if q.isMass() {
+		return measure.Mass(a).Down()
+	}
+	return measure.Length(a).Down()
 }
+
+// PrintUp prints an amount so that neither system says less than it is.
+func (q Quantity) PrintUp(a Amount) string {
+	if q.isMass() {
+		return measure.Mass(a).Up()
+	}
+	return measure.Length(a).Up()
+}
+
+// MayBeZero tells whether a measurement can be 0; nothing else that is measured
+// is.
+func (q Quantity) MayBeZero() bool { return q == FrontOverhang || q == RearOverhang }
+
+func (q Quantity) isMass() bool { return q == GrossMass || q.OfAxles() }
 
 // Amount is a value of a quantity in the exact unit of its kind: nanometres
 // for lengths, tens of micrograms for masses.
@@ -64,12 +88,12 @@ func (q Quantity) Print(a Amount) string {
 	return measure.Length(a).String()
 }
 
-// Parse reads an amount of the quantity. Loads on tire width are kept as text
-// and compared with nothing until tires are described; their amount is 0.
+// Parse reads an amount of the quantity. Loads on tire width and bridge
+// formulas are no amounts: what they allow hangs on the axles.
 func (q Quantity) Parse(text string) (Amount, error) {
 	switch {
-	case q == TireLoadPerWidth:
-		return 0, nil
+	case q == TireLoadPerWidth, q == BridgeFormula:
+		return 0, fmt.Errorf("a %s is no amount", q.Words())
 	case q.isMass():
 		m, err := measure.ParseMass(text)
 		return Amount(m), err

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/window"
 )
 
 // Kind is what the law takes a unit for. The same words name what a row is
@@ -80,25 +81,42 @@ type Row struct {
 	Axles        int    // of the whole combination; 0: any number
 	Published    string // the figure as the source prints it
 	Threshold    Amount
-	Text         string // the threshold, exact, with its unit
-	Inclusive    bool   // the threshold itself is already beyond
+	Text         string   // the threshold, exact, with its unit
+	PerWidth     PerWidth // the threshold of loads on tire width
+	Bridge       Bridge   // the threshold of bridge formulas
+	Count        Count    // of the axles of a group
+	Spread       Range    // of a group, from its first axle to its last
+	Axle         AxleTest // what its axles must be
+	Inclusive    bool     // the threshold itself is already beyond
 	Outcome      finding.Outcome
 	Tier         Tier
 	Demands      finding.Demands
 	EscortsSaid  bool   // the row states escorts, even if none
-	When         string // "night" and the like: binds at these times only
-	Road         string // binds on these roads only
+	When         string // binds at these times only, as words
+	Times        window.Condition
+	Road         string // binds on these roads only, as words
+	Roads        Roads  // the same as data; zero where Road is words alone
 	Condition    string // a person must read it; the row does not clear
 	Note         string
-	ValidFrom    time.Time // zero: not stated
-	ValidTo      time.Time // last day; zero: not stated
-	Supersedes   []string  // ids of rows that this one replaces
+	ValidFrom    time.Time     // zero: not stated
+	ValidTo      time.Time     // last day; zero: not stated
+	Term         time.Duration // after which it is stale; 0: that of the tables
+	Supersedes   []string      // ids of rows that this one replaces
 	Status       finding.Status
 	Source       string
 	Section      string
 	Year         string
 	URL          string
 	ReadOn       time.Time // zero: never
+}
+
+// Bound tells how surely a row binds somewhere on roads and everywhere on
+// them. A row whose roads are words alone may bind anywhere.
+func (r Row) Bound(roads []Road) (somewhere Applies, everywhere bool) {
+	if r.Roads.Any() && r.Road != "" {
+		return Perhaps, false
+	}
+	return r.Roads.Over(roads)
 }
 
 // Exceeded tells whether an amount is beyond the threshold.
@@ -116,9 +134,15 @@ func (r Row) InForce(day time.Time) bool {
 	return r.ValidTo.IsZero() || day.Before(r.ValidTo.AddDate(0, 0, 1))
 }
 
-// Stale tells whether on a day the row was read or verified longer ago than
-// the term allows, or never.
-func (r Row) Stale(day time.Time, term time.Duration) bool { return rows.Stale(r.ReadOn, day, term) }
+// Stale tells whether on a day the row was read or verified longer ago than its
+// term allows, or never. A row without a term of its own has the one given;
+// what holds for a season, such as a thaw, has a short one.
+func (r Row) Stale(day time.Time, term time.Duration) bool {
+	if r.Term > 0 {
+		term = r.Term
+	}
+	return rows.Stale(r.ReadOn, day, term)
+}
 
 // Applies is how surely a row is about a vehicle.
 type Applies int
@@ -138,9 +162,9 @@ type Subject struct {
 	Axles int // of the whole rig, 0 unknown
 }
 
-// Match tells how surely the row is about the subject. Where it is only
-// perhaps, the words say on what that hangs: "if it counts as a recreational
-// trailer", "if at night".
+// Match tells how surely the row is about the subject, whenever and wherever
+// it travels. Where it is only perhaps, the words say on what that hangs: "if it
+// counts as a recreational trailer".
 func (r Row) Match(s Subject) (Applies, []string) {
 	sure, words := Yes, []string{}
 	for _, part := range []struct {
@@ -148,7 +172,6 @@ func (r Row) Match(s Subject) (Applies, []string) {
 		words   string
 	}{
 		r.matchKind(s), r.matchForm(s), r.matchAxles(s),
-		perhaps(r.When, "at the time the rule names: "), perhaps(r.Road, "on the roads the rule names: "),
 	} {
 		sure = min(sure, part.applies)
 		if part.applies == Perhaps {
@@ -164,15 +187,6 @@ func (r Row) Match(s Subject) (Applies, []string) {
 type match = struct {
 	applies Applies
 	words   string
-}
-
-// perhaps is for what cannot be decided yet: the words of the rule are left to
-// the reader.
-func perhaps(text, prefix string) match {
-	if text == "" {
-		return match{Yes, ""}
-	}
-	return match{Perhaps, prefix + strings.ReplaceAll(text, "_", "-")}
 }
 
 func (r Row) matchKind(s Subject) match {

@@ -1,0 +1,205 @@
+package limit
+
+import (
+	"strings"
+	"testing"
+)
+
+func roads(t testing.TB, text string) Roads {
+	t.Helper()
+	r, err := ParseRoads(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// What a road is not known to be, it may be.
+func TestRoadsOf(t *testing.T) {
+	interstate := Road{Class: "motorway", Refs: []string{"I-95", "US 1"}, Name: "Turnpike", Owner: "State DOT", Lanes: 3, Divided: "yes"}
+	street := Road{Class: "residential", Refs: []string{"1234"}, Name: "Main Street", Owner: "Peel Region", Lanes: 1, Divided: "no"}
+	bare := Road{}
+	for text, want := range map[string][3]Applies{ // interstate, street, nothing known
+		"":                                {Yes, Yes, Yes},
+		" ; ":                             {Yes, Yes, Yes},
+		"ref=I *":                         {Yes, No, Perhaps},
+		"ref=i-*":                         {Yes, No, Perhaps},
+		"ref=I *|US *":                    {Yes, No, Perhaps},
+		"ref=US 1":                        {Yes, No, Perhaps},
+		"ref=US 12":                       {No, No, Perhaps},
+		"ref=US":                          {No, No, Perhaps},
+		"ref=1*":                          {No, Yes, Perhaps},
+		"ref!=I *":                        {No, Yes, Perhaps}, // one of its numbers is enough
+		"ref != I *":                      {No, Yes, Perhaps},
+		"ref!=I *|1234":                   {No, No, Perhaps},
+		"lanes=1":                         {No, Yes, Perhaps},
+		"lanes=1|3":                       {Yes, Yes, Perhaps},
+		"lanes=2+":                        {Yes, No, Perhaps},
+		"lanes=1+":                        {Yes, Yes, Perhaps},
+		"lanes=4+":                        {No, No, Perhaps},
+		"lanes!=2+":                       {No, Yes, Perhaps},
+		"divided=yes":                     {Yes, No, Perhaps},
+		"divided!=yes":                    {No, Yes, Perhaps},
+		"lanes=2+; divided=yes":           {Yes, No, Perhaps},
+		"lanes=1;divided=yes":             {No, No, Perhaps},
+		"class=motorway|trunk":            {Yes, No, Perhaps},
+		"class!=residential":              {Yes, No, Perhaps},
+		"name=*street*":                   {No, Yes, Perhaps},
+		"owner=peel region":               {No, Yes, Perhaps},
+		"owner!=Peel Region":              {Yes, No, Perhaps},
+		"ref=I *; owner=State DOT":        {Yes, No, Perhaps},
+		"ref=I *; owner=another":          {No, No, Perhaps},
+		"ref=I *; lanes=2+; divided=yes;": {Yes, No, Perhaps},
+	} {
+		r := roads(t, text)
+		for i, road := range []Road{interstate, street, bare} {
+			if got := r.Of(road); got != want[i] {
+				t.Errorf("%q of %+v: %d, want %d", text, road, got, want[i])
+			}
+		}
+		if r.Any() != (strings.Trim(text, " ;") == "") {
+			t.Errorf("%q: any road %v", text, r.Any())
+		}
+	}
+}
+
+// A term that fails for certain decides, whatever else is not known.
+func TestRoadsOfARoadHalfKnown(t *testing.T) {
+	for _, tc := range []struct {
+		text string
+		road Road
+		want Applies
+	}{
+		{"lanes=2+; divided=yes", Road{Lanes: 1}, No},
+		{"lanes=2+; divided=yes", Road{Lanes: 2}, Perhaps},
+		{"lanes=2+; divided=yes", Road{Divided: "no"}, No},
+		{"ref=I *", Road{Refs: []string{""}}, Perhaps},
+		{"ref=I *", Road{Refs: []string{"", "I 5"}}, Yes},
+		{"ref!=I *", Road{Refs: []string{"", "2"}}, Yes},
+		{"lanes=1", Road{Lanes: 11}, No},
+	} {
+		if got := roads(t, tc.text).Of(tc.road); got != tc.want {
+			t.Errorf("%q of %+v: %d, want %d", tc.text, tc.road, got, tc.want)
+		}
+	}
+}
+
+// On a leg with several roads a row binds if one of them is meant, and it holds
+// for the leg only if all are.
+func TestRoadsOverALeg(t *testing.T) {
+	one, two, open := Road{Lanes: 1}, Road{Lanes: 2}, Road{}
+	for _, tc := range []struct {
+		text       string
+		roads      []Road
+		somewhere  Applies
+		everywhere bool
+	}{
+		{"", nil, Yes, true},
+		{"", []Road{one, open}, Yes, true},
+		{"lanes=2+", nil, Perhaps, false},
+		{"lanes=2+", []Road{}, Perhaps, false},
+		{"lanes=2+", []Road{two}, Yes, true},
+		{"lanes=2+", []Road{two, two}, Yes, true},
+		{"lanes=2+", []Road{one}, No, false},
+		{"lanes=2+", []Road{one, two}, Yes, false},
+		{"lanes=2+", []Road{two, one}, Yes, false},
+		{"lanes=2+", []Road{open}, Perhaps, false},
+		{"lanes=2+", []Road{one, open}, Perhaps, false},
+		{"lanes=2+", []Road{two, open}, Yes, false},
+	} {
+		if somewhere, everywhere := roads(t, tc.text).Over(tc.roads); somewhere != tc.somewhere || everywhere != tc.everywhere {
+			t.Errorf("%q over %+v: %d and %v, want %d and %v", tc.text, tc.roads, somewhere, everywhere, tc.somewhere, tc.everywhere)
+		}
+	}
+}
+
+// Words that no data decides may mean any road.
+func TestRowBound(t *testing.T) {
+	two := []Road{{Lanes: 2}}
+	for _, tc := range []struct {
+		words, data string
+		somewhere   Applies
+		everywhere  bool
+	}{
+		{"", "", Yes, true},
+		{"bridges", "", Perhaps, false},
+		{"two_lane", "lanes=1", No, false},
+		{"multi_lane", "lanes=2+", Yes, true},
+		{"", "lanes=2+", Yes, true},
+	} {
+		r, err := Table().Row(2, good(map[string]string{"road": tc.words, "roads": tc.data}))
+		if somewhere, everywhere := r.Bound(two); err != nil || somewhere != tc.somewhere || everywhere != tc.everywhere {
+			t.Errorf("%q %q: %d and %v, %v; want %d and %v", tc.words, tc.data, somewhere, everywhere, err, tc.somewhere, tc.everywhere)
+		}
+		if tc.data != "" && r.Road == "" {
+			t.Errorf("%q: the row has no words for its roads", tc.data)
+		}
+	}
+}
+
+// One road is written in several ways, a star stands for any letters, and what
+// means something to shells and pathnames is a letter like any other.
+func TestRoadsAreWrittenInSeveralWays(t *testing.T) {
+	for text, numbers := range map[string]map[string]Applies{
+		"ref=I95":     {"I95": Yes, "I-95": Yes, "I 95": Yes, "i  95": Yes, "I 950": No, "II 95": No, "95": No},
+		"ref=I-95":    {"I95": Yes, "I 95": Yes, "I-95": Yes, "I-9": No},
+		"ref=I 9*":    {"I95": Yes, "I-9": Yes, "I 84": No},
+		"ref=*":       {"I-95": Yes, "a/b": Yes},
+		"ref=NY*":     {"NY 9/20": Yes, "NY-9": Yes, "VT 9": No},
+		"ref=a/b":     {"A/B": Yes, "a": No, "b": No, "a/b/c": No},
+		"ref=[":       {"[": Yes, "a": No},
+		"ref=[a-c]":   {"b": No, "[a c]": Yes, "[A-C]": Yes},
+		"ref=a?b":     {"a?b": Yes, "axb": No, "b": No},
+		"ref=a.b":     {"a.b": Yes, "axb": No},
+		"ref!=I95|X*": {"I-95": No, "X/Y": No, "US 1": Yes},
+	} {
+		for ref, want := range numbers {
+			if got := roads(t, text).Of(Road{Refs: []string{ref}}); got != want {
+				t.Errorf("%q of %q: %d, want %d", text, ref, got, want)
+			}
+		}
+	}
+}
+
+func TestParseRoadsBad(t *testing.T) {
+	for _, text := range []string{
+		"bridges", "ref", "ref=", "ref= ", "ref=I *|", "=I *", "!=I *", "colour=red", "ref=I *; bridges", "ref=US 1||I *", "name=Main;ref=", "Ref=I *",
+		"highways coded black on the map of the rule",
+	} {
+		if r, err := ParseRoads(text); err == nil {
+			t.Errorf("%q is read as %+v", text, r)
+		}
+	}
+	if _, err := Table().Row(2, good(map[string]string{"roads": "bridges"})); err == nil || !strings.Contains(err.Error(), "column roads") {
+		t.Errorf("a row of roads that are no terms: %v", err)
+	}
+}
+
+// Of a road of which nothing is known a selector says perhaps, of any road it
+// says something, and a single term turns round where it is negated.
+func FuzzParseRoads(f *testing.F) {
+	for _, text := range []string{"", "ref=I *|US *; lanes=1; owner!=Peel Region", "lanes=2+", "name=*a?b*", "ref=[a-c]", `name=\*`, "divided!=yes"} {
+		f.Add(text, "I-95", "Main Street", 2)
+	}
+	f.Fuzz(func(t *testing.T, text, ref, name string, lanes int) {
+		r, err := ParseRoads(text)
+		if err != nil {
+			return
+		}
+		if got := r.Of(Road{}); r.Any() && got != Yes || !r.Any() && got != Perhaps {
+			t.Fatalf("%q of a road of which nothing is known: %d", text, got)
+		}
+		road := Road{Refs: []string{ref}, Name: name, Lanes: lanes, Class: name, Owner: ref, Divided: "yes"}
+		got := r.Of(road)
+		if somewhere, everywhere := r.Over([]Road{road}); somewhere != got || everywhere != (got == Yes) {
+			t.Fatalf("%q: %d of a road, over it alone %d and %v", text, got, somewhere, everywhere)
+		}
+		if r.Any() || strings.ContainsAny(text, ";!") {
+			return
+		}
+		key, values, _ := strings.Cut(text, "=")
+		if turned := roads(t, key+"!="+values).Of(road); turned != map[Applies]Applies{Yes: No, No: Yes, Perhaps: Perhaps}[got] {
+			t.Fatalf("%q is %d, negated %d", text, got, turned)
+		}
+	})
+}

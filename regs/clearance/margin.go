@@ -31,6 +31,7 @@ type Allowances struct {
 	DesignedError measure.Length // of a height that was designed
 	MeasuredError measure.Length // of a height that was measured
 	Review        measure.Length // a margin up to this one is for a person to decide
+	Side          measure.Length // to either side, where the width is limited
 }
 
 // DefaultAllowances returns the allowances of an installation that set none.
@@ -43,6 +44,7 @@ func DefaultAllowances() Allowances {
 		DesignedError: 50 * measure.Millimetre,
 		MeasuredError: 20 * measure.Millimetre,
 		Review:        150 * measure.Millimetre,
+		Side:          150 * measure.Millimetre,
 	}
 }
 
@@ -50,13 +52,23 @@ func DefaultAllowances() Allowances {
 func (a Allowances) Reduced() bool {
 	d := DefaultAllowances()
 	return a.Base < d.Base || a.Bounce < d.Bounce || a.Snow < d.Snow || a.DesignedError < d.DesignedError ||
-		a.MeasuredError < d.MeasuredError || len(a.WinterMonths) < len(d.WinterMonths)
+		a.MeasuredError < d.MeasuredError || a.Side < d.Side || len(a.WinterMonths) < len(d.WinterMonths)
 }
 
 // Part is one length in the sum that makes a margin.
 type Part struct {
 	Name string
 	measure.Length
+}
+
+// Rig is what a structure asks of a rig. What is nil is not known.
+type Rig struct {
+	Height *Height
+	Span   *measure.Length // between the supports of the unit
+	Width  *measure.Length
+	Mass   *measure.Mass
+	// WidthAtLeast and MassAtLeast: a part of the rig was not measured.
+	WidthAtLeast, MassAtLeast bool
 }
 
 // Passage is how a rig passes under one structure.
@@ -66,6 +78,7 @@ type Passage struct {
 	Margin  measure.Length // figure - height - allowances, where Known
 	Parts   []Part         // the sum: the figure first, then what is taken off
 	Why     string         // where the outcome is not what the margin alone would give
+	Others  []string       // what width, mass, words and wind ask here
 }
 
 // Sum prints the sum of the margin.
@@ -119,6 +132,8 @@ func outcome(s Structure, h Height, margin measure.Length, span *measure.Length,
 		return finding.Review, ""
 	case !s.Status.Trusted():
 		return finding.Unknown, fmt.Sprintf("the figure is %s and cannot clear", s.Status)
+	case rows.IsRival(s.ID, s.Status):
+		return finding.Unknown, "the row is the shipped version of one that you changed"
 	case rows.Stale(s.ReadOn, day, term):
 		return finding.Unknown, "the figure was read too long ago to clear"
 	default:

@@ -1,9 +1,8 @@
-// Package clearance knows the structures that limit height at one place, and
-// by what margin a rig passes under one.
+// Package clearance knows the structures that limit height, width or mass at
+// one place, works and closures, and by what margin a rig passes one.
 package clearance
 
 import (
-	"fmt"
 	"time"
 
 	"github.com/paulmach/orb"
@@ -26,12 +25,39 @@ type Structure struct {
 	Measured   *measure.Length
 	MeasuredOn time.Time
 	SagRadius  *measure.Length // of the road's sag curve under it, where known
+	Width      *measure.Length // clear width for the rig, as posted or measured
+	Mass       *measure.Mass   // posted, of the whole rig
+	Words      string          // for a person to read: which lane is how high, that a load is posted
+	Grade      Grade
+	Way        int64     // of OpenStreetMap, on which it binds; 0: by place and road
+	Closed     bool      // the road is closed there
+	Doubt      string    // why it may be another road that it binds: it then shuts and clears nothing
+	From       time.Time // first and last day on which it binds; zero: not stated
+	Until      time.Time
+	Wind       string // what wind asks here, in words
 	Status     finding.Status
 	Source     string
 	Section    string
 	Year       string
+	URL        string
 	ReadOn     time.Time
 	Note       string
+}
+
+// Grade is which of two roads that cross a structure binds.
+type Grade string
+
+// The grades.
+const (
+	AnyGrade Grade = ""
+	On       Grade = "on"    // the road that the structure carries
+	Under    Grade = "under" // the road that passes under it
+)
+
+// Binds tells whether the structure binds on some day from one to another.
+func (s Structure) Binds(from, until time.Time) bool {
+	some, _ := rows.Holds(s.From, s.Until, from, until)
+	return some
 }
 
 // Invented tells whether the structure was made up for an example. It then
@@ -53,54 +79,47 @@ func (s Structure) Figure() (height *measure.Length, name string) {
 	}
 }
 
-// Columns of a structures CSV, in order.
-var columns = []string{
-	"id", "name", "lat", "lon", "road", "direction", "posted", "measured", "measured_on", "sag_radius",
-	"status", "source", "section", "source_year", "read_on", "note",
-}
-
 // Compass lists the points that a direction can be, clockwise from north.
 var Compass = []string{"N", "NE", "E", "SE", "S", "SW", "W", "NW"}
+
+// Structures is the table of clearances. The same CSV describes the structures
+// of one trip.
+func Structures() rows.Table[Structure] {
+	return rows.Table[Structure]{
+		Name: "clearances",
+		Columns: []string{
+			"id", "name", "lat", "lon", "road", "direction", "posted", "measured", "measured_on", "sag_radius",
+			"status", "source", "section", "source_year", "read_on", "note",
+			"width", "mass", "words", "grade", "way", "doubt", "closed", "valid_from", "valid_to", "wind", "source_url",
+		},
+		Optional: []string{"width", "mass", "words", "grade", "way", "doubt", "closed", "valid_from", "valid_to", "wind", "source_url"},
+		Read:     read,
+	}
+}
 
 // ReadCSV reads structures. It takes all rows or none; errors name line and
 // column.
 func ReadCSV(raw []byte) ([]Structure, error) {
-	var out []Structure
-	seen := map[string]bool{}
-	err := rows.Each(raw, columns, func(c *rows.Cells) error {
-		s := read(c)
-		if seen[s.ID] {
-			return c.Fail("id", "stands twice", "give each structure an id of its own")
-		}
-		seen[s.ID] = true
-		out = append(out, s)
-		return nil
-	})
-	if err != nil {
-		return nil, fmt.Errorf("structures: %w", err)
-	}
-	return out, nil
+	t := Structures()
+	t.Name = "structures"
+	out, _, err := t.ReadCSV(raw)
+	return out, err
 }
 
 func read(c *rows.Cells) Structure {
-	return Structure{
+	s := Structure{
 		ID: c.Need("id"), Name: c.Need("name"),
 		Point: orb.Point{c.Degrees("lon", 180), c.Degrees("lat", 90)},
 		Road:  c.Get("road"), Direction: rows.OneOf(c, "direction", append([]string{"both"}, Compass...)...),
-		Posted: length(c, "posted"), Measured: length(c, "measured"), MeasuredOn: c.Day("measured_on"),
-		SagRadius: length(c, "sag_radius"),
-		Status:    rows.OneOf(c, "status", finding.Published, finding.Verified, finding.Secondary, finding.Memory, finding.Invented),
-		Source:    c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"), ReadOn: c.Day("read_on"), Note: c.Get("note"),
+		Posted: c.Length("posted"), Measured: c.Length("measured"), MeasuredOn: c.Day("measured_on"),
+		SagRadius: c.Length("sag_radius"), Width: c.Length("width"), Mass: c.Mass("mass"), Words: c.Get("words"),
+		Grade: rows.OneOf(c, "grade", AnyGrade, On, Under), Way: c.Number("way"), Doubt: c.Get("doubt"), Closed: c.Yes("closed"),
+		From: c.Day("valid_from"), Until: c.Day("valid_to"), Wind: c.Get("wind"),
+		Status: rows.OneOf(c, "status", finding.Published, finding.Verified, finding.Secondary, finding.Memory, finding.Invented),
+		Source: c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"), URL: c.Get("source_url"), ReadOn: c.Day("read_on"), Note: c.Get("note"),
 	}
-}
-
-func length(c *rows.Cells, column string) *measure.Length {
-	if c.Get(column) == "" {
-		return nil
+	if !s.From.IsZero() && !s.Until.IsZero() && s.Until.Before(s.From) {
+		c.Fail("valid_to", "is before valid_from", "check both days")
 	}
-	l, err := measure.ParseLength(c.Get(column))
-	if err != nil {
-		c.Unusable(column, err)
-	}
-	return &l
+	return s
 }

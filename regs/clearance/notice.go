@@ -1,0 +1,49 @@
+package clearance
+
+import (
+	"time"
+
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
+)
+
+// Notice is word of works, a closure or a wind rule somewhere on a road, without
+// a point on the map. One with a point is a [Structure] with days.
+type Notice struct {
+	ID           string
+	Jurisdiction string
+	Roads        string // as limits write them; "" for any
+	Place        string // in words
+	Text         string // what it says
+	Closed       bool
+	Height       *measure.Length
+	Width        *measure.Length
+	Mass         *measure.Mass
+	From         time.Time // first and last day; zero: not stated
+	Until        time.Time
+	rows.Proof
+}
+
+// Notices is the table of notices.
+func Notices() rows.Table[Notice] {
+	return rows.Table[Notice]{
+		Name:    "notices",
+		Columns: append([]string{"id", "jurisdiction", "roads", "place", "text", "closed", "height", "width", "mass", "valid_from", "valid_to"}, rows.ProofColumns()...),
+		Read: func(c *rows.Cells) Notice {
+			n := Notice{
+				ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Roads: c.Get("roads"), Place: c.Need("place"), Text: c.Need("text"),
+				Closed: c.Yes("closed"), Height: c.Length("height"), Width: c.Length("width"), Mass: c.Mass("mass"),
+				From: c.Day("valid_from"), Until: c.Day("valid_to"), Proof: rows.ReadProof(c),
+			}
+			if !n.From.IsZero() && !n.Until.IsZero() && n.Until.Before(n.From) {
+				c.Fail("valid_to", "is before valid_from", "check both days")
+			}
+			return n
+		},
+	}
+}
+
+// Binds tells whether the notice holds on some day from one to another.
+func (n Notice) Binds(from, until time.Time) bool {
+	return Structure{From: n.From, Until: n.Until}.Binds(from, until)
+}

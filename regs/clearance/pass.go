@@ -1,0 +1,257 @@
+package clearance
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
+)
+
+// Case is a passage of a rig on one of some days.
+type Case struct {
+	Rig
+	Allowances
+	From, Until time.Time // first and last day on which it may pass, on the clock of the place
+	Term        time.Duration
+	Letters     []*Letter // of the authority, about the structure
+}
+
+// Through works out how a rig passes a structure: under it, beside it, over it,
+// and whether the road is open. The gravest answer counts, and the passage says
+// the others. ok is false where the structure does not bind on those days.
+//
+// Of several days the strictest counts.
+func Through(s Structure, c Case) (p Passage, ok bool) {
+	if !s.Binds(c.From, c.Until) {
+		return p, false
+	}
+	switch height, _ := s.Figure(); {
+	case height == nil && s.openAbove():
+		p = Passage{Outcome: c.trusted(s)}
+	default:
+		p = c.under(s)
+	}
+	for _, part := range []struct {
+		outcome finding.Outcome
+		words   string
+	}{c.beside(s), c.over(s), c.closed(s), words(s.Words), words(s.Wind)} {
+		if part.words == "" {
+			continue
+		}
+		p.Others = append(p.Others, part.words)
+		p.Outcome = graver(p.Outcome, part.outcome)
+	}
+	if s.Doubt != "" {
+		p.Outcome = doubtful(p.Outcome)
+		p.Others = append(p.Others, s.Doubt)
+	}
+	return p, true
+}
+
+// openAbove tells whether a structure without a height leaves it to the sky: one
+// that carries the road and limits something, or a mere closure, word or wind.
+func (s Structure) openAbove() bool {
+	other := s.Closed || s.Wind != "" || s.Words != ""
+	if s.Grade == On {
+		return other || s.Width != nil || s.Mass != nil
+	}
+	return other && s.Grade == AnyGrade && s.Width == nil && s.Mass == nil
+}
+
+// graver is the worse of two outcomes; what is not known is worse than clear.
+func graver(a, b finding.Outcome) finding.Outcome {
+	if a == finding.Unknown && (b == finding.Clear || b == "") {
+		return a
+	}
+	if b == finding.Unknown && a == finding.Clear {
+		return b
+	}
+	return finding.Worse(a, b)
+}
+
+// doubtful is what an answer is worth where the structure may bind another
+// road: it neither clears nor shuts.
+func doubtful(o finding.Outcome) finding.Outcome {
+	if o == finding.Clear || o == finding.Forbidden {
+		return finding.Unknown
+	}
+	return o
+}
+
+type part = struct {
+	outcome finding.Outcome
+	words   string
+}
+
+// words are for a person to read and see fulfilled.
+func words(text string) part {
+	if text == "" {
+		return part{}
+	}
+	return part{finding.Review, text}
+}
+
+// under is the passage below the structure. Nothing but a letter of the
+// authority lets a rig pass that the figure does not, and a person decides then.
+func (c Case) under(s Structure) Passage {
+	if c.Height == nil {
+		return Passage{Outcome: finding.Unknown, Why: "the height of the rig is not known"}
+	}
+	p := c.strictest(s)
+	if p.Outcome == finding.Clear || p.Outcome == finding.Unknown && p.Known {
+		return c.doubted(s, p)
+	}
+	if p.Outcome != finding.Forbidden {
+		return p
+	}
+	for _, l := range c.Letters {
+		if !l.holds(c.From, c.Until) || !l.firm(c) {
+			continue
+		}
+		raised := s
+		raised.Posted, raised.Measured = &l.Height, nil
+		if by := c.strictest(raised); by.Outcome != finding.Forbidden {
+			p.Outcome = finding.Review
+			p.Why = fmt.Sprintf("the sign is too low; letter %s of %s allows %s", l.ID, l.By, l.Height.Metric())
+			return p
+		}
+	}
+	return p
+}
+
+// doubted is a clear passage for a person to decide where a letter allows less
+// than the figure, and too little for the rig.
+func (c Case) doubted(s Structure, p Passage) Passage {
+	for _, l := range c.Letters {
+		if some, _ := rows.Holds(l.From, l.Until, c.From, c.Until); !some {
+			continue
+		}
+		lowered := s
+		lowered.Posted, lowered.Measured = &l.Height, nil
+		if by := c.strictest(lowered); by.Outcome == finding.Forbidden || by.Outcome == finding.Review {
+			p.Outcome = finding.Review
+			p.Why = fmt.Sprintf("letter %s of %s allows only %s", l.ID, l.By, l.Height.Metric())
+		}
+	}
+	return p
+}
+
+// strictest is the passage on the stricter of the two ends of the days.
+func (c Case) strictest(s Structure) Passage {
+	first := Pass(s, *c.Height, c.Span, c.Allowances, c.From, c.Term)
+	last := Pass(s, *c.Height, c.Span, c.Allowances, c.Until, c.Term)
+	if last.Known && last.Margin < first.Margin || last.Outcome == finding.Unknown && first.Outcome == finding.Clear {
+		return last
+	}
+	return first
+}
+
+// beside is what is left to either side.
+func (c Case) beside(s Structure) part {
+	if s.Width == nil {
+		return part{}
+	}
+	if c.Width == nil || c.WidthAtLeast && *c.Width <= *s.Width {
+		return part{finding.Unknown, fmt.Sprintf("clear width %s; the width of the rig is not known", s.Width.Metric())}
+	}
+	left := *s.Width - *c.Width - 2*c.Side
+	said := fmt.Sprintf("clear width %s - rig %s - 2 x %s to the sides = %s", s.Width.Metric(), c.Width.Metric(), c.Side.Metric(), left.Metric())
+	switch {
+	case *s.Width < *c.Width:
+		return part{finding.Forbidden, said + ": too narrow"}
+	case left < 0:
+		return part{finding.Review, said}
+	default:
+		return part{c.trusted(s), said}
+	}
+}
+
+// over is what the structure may carry.
+func (c Case) over(s Structure) part {
+	if s.Mass == nil {
+		return part{}
+	}
+	switch {
+	case c.Mass == nil, c.MassAtLeast && *c.Mass <= *s.Mass:
+		return part{finding.Unknown, fmt.Sprintf("posted for %s; the mass of the rig is not known", s.Mass.Metric())}
+	case *c.Mass > *s.Mass:
+		return part{finding.Forbidden, fmt.Sprintf("posted for %s, the rig has %s", s.Mass.Metric(), c.Mass.Metric())}
+	default:
+		return part{c.trusted(s), fmt.Sprintf("posted for %s, the rig has %s", s.Mass.Metric(), c.Mass.Metric())}
+	}
+}
+
+// closed shuts the road where it is closed on every day of passing; where only
+// on some of them, a person decides.
+func (c Case) closed(s Structure) part {
+	if !s.Closed {
+		return part{}
+	}
+	said := "closed" + span(s.From, s.Until)
+	if _, all := rows.Holds(s.From, s.Until, c.From, c.Until); !all {
+		return part{finding.Review, said + ", on some of the days on which the rig may come by"}
+	}
+	return part{finding.Forbidden, said}
+}
+
+func span(from, until time.Time) string {
+	var out strings.Builder
+	if !from.IsZero() {
+		out.WriteString(" from " + from.Format(time.DateOnly))
+	}
+	if !until.IsZero() {
+		out.WriteString(" to " + until.Format(time.DateOnly))
+	}
+	return out.String()
+}
+
+// trusted is clear where the figure of a structure may clear.
+func (c Case) trusted(s Structure) finding.Outcome {
+	if s.Status.Trusted() && !rows.IsRival(s.ID, s.Status) && !rows.Stale(s.ReadOn, c.From, c.Term) {
+		return finding.Clear
+	}
+	return finding.Unknown
+}
+
+// Letter is what an authority wrote about one structure.
+type Letter struct {
+	ID        string
+	Structure string // id in the table of clearances
+	By        string // who wrote it
+	Height    measure.Length
+	Document  string
+	From      time.Time
+	Until     time.Time
+	Note      string
+	rows.Proof
+}
+
+// Letters is the table of letters.
+func Letters() rows.Table[Letter] {
+	return rows.Table[Letter]{
+		Name:    "letters",
+		Columns: append([]string{"id", "structure", "by", "height", "document", "valid_from", "valid_to", "note"}, rows.ProofColumns()...),
+		Read: func(c *rows.Cells) Letter {
+			l := Letter{
+				ID: c.Need("id"), Structure: c.Need("structure"), By: c.Need("by"), Document: c.Get("document"),
+				From: c.Day("valid_from"), Until: c.Day("valid_to"), Note: c.Get("note"), Proof: rows.ReadProof(c),
+			}
+			c.Need("height")
+			if h := c.Length("height"); h != nil {
+				l.Height = *h
+			}
+			return l
+		},
+	}
+}
+
+// holds tells whether the letter holds on every day of passing.
+func (l *Letter) holds(from, until time.Time) bool {
+	_, all := rows.Holds(l.From, l.Until, from, until)
+	return all
+}
+
+func (l *Letter) firm(c Case) bool { return l.Firm(c.From, c.Term) }

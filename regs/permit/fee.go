@@ -1,0 +1,164 @@
+package permit
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"github.com/cockroachdb/apd/v3"
+
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
+)
+
+// Fee is what a permit costs, as far as a row knows: the sum of its parts. A
+// fee without any part is unknown, never nothing.
+type Fee struct {
+	Currency   string       // ISO 4217
+	Flat       *apd.Decimal // nil: not given, as for all parts
+	PerKM      *apd.Decimal // of the way in the jurisdiction
+	PerTonneKM *apd.Decimal // of what is over the legal mass, and of the way
+	Bands      []Band
+}
+
+// Band is a part of a fee that hangs on a size. Of the bands of one quantity
+// the first that holds counts; those of several quantities add up.
+type Band struct {
+	Quantity limit.Quantity
+	Range    limit.Range
+	Amount   *apd.Decimal
+}
+
+// Known tells whether the fee has any part.
+func (f Fee) Known() bool {
+	return f.Flat != nil || f.PerKM != nil || f.PerTonneKM != nil || len(f.Bands) > 0
+}
+
+// Case is what a fee is worked out for.
+type Case struct {
+	Way      measure.Distance
+	OverMass *measure.Mass // over the legal mass; nil: not known
+	Sizes    map[limit.Quantity]limit.Amount
+}
+
+// exact has room for any product of the amounts, ways and masses that are read.
+var exact = apd.BaseContext.WithPrecision(40)
+
+// Of works a fee out; unknown says what is missing where it cannot be.
+func (f Fee) Of(c Case) (amount, unknown string) {
+	if !f.Known() {
+		return "", "the fee is not known"
+	}
+	sum := apd.New(0, 0)
+	add := func(part *apd.Decimal, factors ...*apd.Decimal) {
+		product := new(apd.Decimal).Set(part)
+		for _, factor := range factors {
+			exact.Mul(product, product, factor)
+		}
+		exact.Add(sum, sum, product)
+	}
+	if f.Flat != nil {
+		add(f.Flat)
+	}
+	km := ratio(int64(float64(c.Way)+0.5), 3) // whole metres
+	if f.PerKM != nil {
+		add(f.PerKM, km)
+	}
+	if f.PerTonneKM != nil {
+		if c.OverMass == nil {
+			return "", "how much is over the legal mass is not known"
+		}
+		add(f.PerTonneKM, km, ratio(int64(*c.OverMass), 11)) // tens of micrograms
+	}
+	if unknown := f.bands(c, add); unknown != "" {
+		return "", unknown
+	}
+	exact.Quantize(sum, sum, -2)
+	return sum.Text('f') + " " + f.Currency, ""
+}
+
+// bands adds the bands that hold.
+func (f Fee) bands(c Case, add func(*apd.Decimal, ...*apd.Decimal)) string {
+	done := map[limit.Quantity]bool{}
+	for _, b := range f.Bands {
+		size, given := c.Sizes[b.Quantity]
+		switch {
+		case !given:
+			return "the " + b.Quantity.Words() + " is not known"
+		case !done[b.Quantity] && b.Range.Holds(measure.Length(size)):
+			add(b.Amount)
+			done[b.Quantity] = true
+		}
+	}
+	for _, b := range f.Bands {
+		if !done[b.Quantity] {
+			return "no band of the fee has such a " + b.Quantity.Words()
+		}
+	}
+	return ""
+}
+
+// ratio is n / 10^places, exact.
+func ratio(n int64, places int32) *apd.Decimal { return apd.New(n, -places) }
+
+func readFee(c *rows.Cells) Fee {
+	f := Fee{Currency: c.Get("currency"), Flat: money(c, "fee"), PerKM: money(c, "fee_per_km"), PerTonneKM: money(c, "fee_per_tonne_km")}
+	for _, part := range strings.Split(c.Get("fee_bands"), ";") {
+		if part = strings.TrimSpace(part); part == "" {
+			continue
+		}
+		b, err := parseBand(part)
+		if err != nil {
+			c.Fail("fee_bands", "is no list of bands: "+err.Error(), "write it like width <= 3.65 m: 55; width > 3.65 m: 95")
+		}
+		f.Bands = append(f.Bands, b)
+	}
+	if f.Known() && len(f.Currency) != 3 {
+		c.Fail("currency", "is no currency of the fee", "give its three letters, such as CAD")
+	}
+	return f
+}
+
+// parseBand reads "width <= 3.65 m: 55".
+func parseBand(text string) (Band, error) {
+	size, amount, ok := strings.Cut(text, ":")
+	if !ok {
+		return Band{}, fmt.Errorf("%q has no amount", text)
+	}
+	quantity, bounds, _ := strings.Cut(strings.TrimSpace(size), " ")
+	b := Band{Quantity: limit.Quantity(quantity)}
+	switch b.Quantity {
+	case limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength:
+	default:
+		return b, fmt.Errorf("%q is no height, width, trailer_length or combination_length", quantity)
+	}
+	var err error
+	if b.Range, err = limit.ParseRange(bounds); err != nil {
+		return b, err
+	}
+	b.Amount, err = parseMoney(strings.TrimSpace(amount))
+	return b, err
+}
+
+func money(c *rows.Cells, column string) *apd.Decimal {
+	if c.Get(column) == "" {
+		return nil
+	}
+	d, err := parseMoney(c.Get(column))
+	if err != nil {
+		c.Fail(column, "is no amount", "write it like 48 or 0.085, without a currency")
+	}
+	return d
+}
+
+// amountForm keeps sums within the precision of the arithmetic.
+var amountForm = regexp.MustCompile(`^\d{1,9}(\.\d{1,6})?$`)
+
+func parseMoney(text string) (*apd.Decimal, error) {
+	if !amountForm.MatchString(text) {
+		return nil, fmt.Errorf("%q is no amount", text)
+	}
+	d, _, err := apd.NewFromString(text)
+	return d, err
+}

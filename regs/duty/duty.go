@@ -1,0 +1,156 @@
+// Package duty holds what binds the driver and the making of a rig rather than
+// its size: hours of driving, licences, brakes, inspections.
+package duty
+
+import (
+	"strconv"
+	"time"
+
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
+)
+
+// Topic is what a row is about.
+type Topic string
+
+// The topics. Those of hours say how long, all others from which mass on
+// something is asked.
+const (
+	Driving    Topic = "driving"    // at most so many hours between rests
+	OnDuty     Topic = "on_duty"    // at most so many hours of work between rests
+	Elapsed    Topic = "elapsed"    // no driving so many hours after a rest ended
+	Rest       Topic = "rest"       // at least so many hours off in a row
+	Break      Topic = "break"      // after so many hours of driving
+	Cycle      Topic = "cycle"      // at most so many hours of work in so many days
+	Licence    Topic = "licence"    // of the driver
+	Brakes     Topic = "brakes"     // of the unit
+	Inspection Topic = "inspection" // of the rig, and its record
+)
+
+// Hours lists the topics of hours, Thresholds those of mass.
+func Hours() []Topic      { return []Topic{Driving, OnDuty, Elapsed, Rest, Break, Cycle} }
+func Thresholds() []Topic { return []Topic{Licence, Brakes, Inspection} }
+
+// Row is one row of the table.
+type Row struct {
+	ID           string
+	Jurisdiction string // ISO 3166-2, or the country where the rule is the country's
+	Topic        Topic
+	Use          limit.Use     // whom it binds; "" for everyone
+	Hours        time.Duration // of a topic of hours
+	Days         int           // of a cycle
+	NorthOf      float64       // degrees of latitude; 0: anywhere
+	SouthOf      float64
+	UnitOver     *measure.Mass // the unit weighs more; nil: whatever it weighs
+	RigOver      *measure.Mass // the rig weighs more
+	Inclusive    bool          // the masses themselves are over
+	Demand       string        // what is asked then
+	Note         string
+	rows.Proof
+}
+
+// Table is the table of duties.
+func Table() rows.Table[Row] {
+	return rows.Table[Row]{
+		Name: "duty",
+		Columns: append([]string{
+			"id", "jurisdiction", "topic", "use", "hours", "days", "north_of", "south_of", "unit_over", "rig_over", "beyond", "demand", "note",
+		}, rows.ProofColumns()...),
+		Read: read,
+	}
+}
+
+func read(c *rows.Cells) Row {
+	r := Row{
+		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Topic: rows.OneOf(c, "topic", append(Hours(), Thresholds()...)...),
+		Use: rows.OneOf(c, "use", "", limit.Commercial, limit.Private), Hours: hours(c), Days: c.Count("days"),
+		NorthOf: latitude(c, "north_of"), SouthOf: latitude(c, "south_of"), UnitOver: c.Mass("unit_over"), RigOver: c.Mass("rig_over"),
+		Inclusive: rows.OneOf(c, "beyond", "over", "at_or_over") == "at_or_over", Demand: c.Need("demand"), Note: c.Get("note"), Proof: rows.ReadProof(c),
+	}
+	switch {
+	case r.Hours > 0 != r.OfHours():
+		c.Fail("hours", "does not fit the topic "+string(r.Topic), "give hours to "+"driving, on_duty, elapsed, rest, break and cycle, and to no other")
+	case (r.Topic == Cycle) != (r.Days > 0):
+		c.Fail("days", "does not fit the topic "+string(r.Topic), "give days to a cycle, and to no other")
+	case !r.OfHours() && r.UnitOver == nil && r.RigOver == nil:
+		c.Fail("unit_over", "is empty, and so is rig_over", "say from which mass on it is asked")
+	}
+	return r
+}
+
+// OfHours tells whether the row is about hours.
+func (r Row) OfHours() bool {
+	switch r.Topic {
+	case Licence, Brakes, Inspection:
+		return false
+	}
+	return true
+}
+
+func hours(c *rows.Cells) time.Duration {
+	if c.Get("hours") == "" {
+		return 0
+	}
+	h, err := strconv.ParseFloat(c.Get("hours"), 64)
+	if err != nil || !(h > 0 && h <= 1000) {
+		c.Fail("hours", "is no number of hours", "write it like 13 or 0.5")
+		return 0
+	}
+	return time.Duration(h * float64(time.Hour))
+}
+
+func latitude(c *rows.Cells, column string) float64 {
+	if c.Get(column) == "" {
+		return 0
+	}
+	return c.Degrees(column, 90)
+}
+
+// Case is what a row is asked about. What is nil is not known.
+type Case struct {
+	Use        limit.Use
+	Unit, Rig  *measure.Mass
+	MostNorth  float64 // of the way, degrees
+	MostSouth  float64
+	RigAtLeast bool // the rig may weigh more
+}
+
+// Binds tells how surely the row binds, and on what that hangs. Hours bind by
+// the use and the masses of the row; they are over them or not.
+func (r Row) Binds(c Case) (limit.Applies, []string) {
+	out := limit.Yes
+	var hangs []string
+	note := func(a limit.Applies, words string) {
+		out = min(out, a)
+		if a == limit.Perhaps {
+			hangs = append(hangs, words)
+		}
+	}
+	switch {
+	case r.Use == "" || r.Use == c.Use:
+	case c.Use == limit.UseUnknown:
+		note(limit.Perhaps, "if it counts as "+string(r.Use))
+	default:
+		note(limit.No, "")
+	}
+	if r.NorthOf != 0 && c.MostNorth < r.NorthOf || r.SouthOf != 0 && c.MostSouth >= r.SouthOf {
+		note(limit.No, "")
+	}
+	note(r.over(r.UnitOver, c.Unit, false), "if the unit is over the mass of the rule")
+	note(r.over(r.RigOver, c.Rig, c.RigAtLeast), "if the rig is over the mass of the rule")
+	return out, hangs
+}
+
+func (r Row) over(limitMass, mass *measure.Mass, atLeast bool) limit.Applies {
+	switch {
+	case limitMass == nil:
+		return limit.Yes
+	case mass != nil && (*mass > *limitMass || r.Inclusive && *mass == *limitMass):
+		return limit.Yes
+	case mass == nil || atLeast:
+		return limit.Perhaps
+	default:
+		return limit.No
+	}
+}

@@ -8,35 +8,52 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/rows"
+	"wayhouse/regs/window"
 )
+
+// checking is one question to the tables: a vehicle, at a place, from a moment
+// on.
+type checking struct {
+	t  *Tables
+	v  Vehicle
+	p  Place
+	at time.Time
+}
 
 // A bearing is how one row bears on one case.
 type bearing struct {
-	row      limit.Row
-	sure     bool     // the row is surely about this vehicle
-	hangs    []string // on what it hangs where it is not
+	row      *limit.Row
+	sure     bool          // the row surely binds this vehicle on a part of these roads
+	hangs    []string      // on what it hangs where it does not
+	time     window.State  // whether its time comes on the way
+	groups   []limit.Group // of axles that the row speaks of
 	exceeded bool
 	umbrella bool
+	partly   bool // it holds at some times or on some of these roads only
 	stale    bool
 	rejected []string // why it cannot clear
 }
 
-// checkQuantity answers one quantity in one jurisdiction.
+// quantity answers one quantity in one jurisdiction.
 //
 //  1. Find the rows in force that are or may be about the vehicle; umbrella
 //     rows where the jurisdiction has none.
 //  2. Any row exceeded: the gravest outcome of them, their demands added up.
 //  3. None exceeded, and one may clear: clear.
 //  4. Otherwise unknown, with every figure there is and whom to ask.
-func (t *Tables) checkQuantity(v Vehicle, code string, q limit.Quantity, at time.Time) []finding.Finding {
-	value, given := v.Measures[q]
-	// Nothing weighs or measures zero, and tire loads are kept as text.
-	given = given && value.Amount > 0 && q != limit.TireLoadPerWidth
-	bearings := t.bearings(v.Subject, code, q, at)
-	f := finding.Finding{Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Ask: t.Ask(code)}
+func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
+	bearings := c.bearings(code, q)
+	f := finding.Finding{Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Ask: c.t.Ask(code)}
+	if q.OfAxles() {
+		return c.axles(f, q, bearings)
+	}
+	value, given := c.v.Measures[q]
+	given = given && (value.Amount > 0 || q.MayBeZero())
 	if given {
 		for i := range bearings {
-			bearings[i].exceeded = bearings[i].row.Exceeded(value.Amount)
+			b := &bearings[i]
+			b.exceeded = b.row.Exceeded(value.Amount) && !b.sleeps()
 		}
 		f.Value = q.Print(value.Amount)
 		if value.AtLeast {
@@ -50,19 +67,23 @@ func (t *Tables) checkQuantity(v Vehicle, code string, q limit.Quantity, at time
 	case !given:
 		f.Summary = fmt.Sprintf("the %s is not given", q.Words())
 	case exceeded:
-		return t.exceeded(f, q, bearings)
+		return c.t.exceeded(f, q, bearings)
 	case value.AtLeast && len(bearings) > 0:
 		f.Summary = fmt.Sprintf("the %s is known only as a least value: the tow vehicle was not measured; give its measurements or those of the whole rig", q.Words())
 	case clearing >= 0:
-		return []finding.Finding{t.clear(f, q, bearings, clearing)}
+		return []finding.Finding{c.t.clear(f, q, bearings, clearing)}
 	case len(bearings) == 0:
 		f.Summary = fmt.Sprintf("the table has no row for the %s %s", q.Words(), in(code))
 	default:
 		f.Summary = fmt.Sprintf("no row can clear the %s: %s", q.Words(), whyNot(bearings))
 	}
-	t.rest(&f, bearings, func(bearing) bool { return false })
+	c.t.rest(&f, bearings, func(bearing) bool { return false })
 	return []finding.Finding{f}
 }
+
+// sleeps tells whether a row binds at other times than those of the way. A ban
+// does not sleep: that its hours must be kept is worth saying.
+func (b bearing) sleeps() bool { return b.time == window.Closed && b.row.Outcome != finding.Forbidden }
 
 func in(code string) string {
 	if code == "" {
@@ -71,17 +92,17 @@ func in(code string) string {
 	return "in " + code
 }
 
-// bearings lists the rows of a jurisdiction that may be about the subject,
+// bearings lists the rows of a jurisdiction that may be about the case,
 // strictest first; those of the country where it has none of its own.
-func (t *Tables) bearings(s limit.Subject, code string, q limit.Quantity, at time.Time) []bearing {
-	own := t.matching(s, code, q, at)
+func (c *checking) bearings(code string, q limit.Quantity) []bearing {
+	own := c.matching(code, q)
 	isCountry := len(code) == 2
 	if !isCountry && (len(own) > 0 || len(code) < 2) {
 		return own
 	}
 	umbrella := own
 	if !isCountry {
-		umbrella = t.matching(s, code[:2], q, at)
+		umbrella = c.matching(code[:2], q)
 	}
 	for i := range umbrella {
 		umbrella[i].umbrella = true
@@ -90,19 +111,12 @@ func (t *Tables) bearings(s limit.Subject, code string, q limit.Quantity, at tim
 	return umbrella
 }
 
-func (t *Tables) matching(s limit.Subject, code string, q limit.Quantity, at time.Time) []bearing {
+func (c *checking) matching(code string, q limit.Quantity) []bearing {
 	var out []bearing
-	for _, r := range t.rows[code] {
-		if r.Quantity != q || !r.InForce(at) {
-			continue
+	for _, r := range c.t.rows[code][q] {
+		if b, ok := c.bearing(r, code); ok {
+			out = append(out, b)
 		}
-		sure, hangs := r.Match(s)
-		if sure == limit.No {
-			continue
-		}
-		b := bearing{row: r, sure: sure == limit.Yes, hangs: hangs, stale: r.Stale(at, t.Term)}
-		b.rejected = b.rejections()
-		out = append(out, b)
 	}
 	out = unreplaced(out)
 	slices.SortStableFunc(out, func(a, b bearing) int {
@@ -114,21 +128,68 @@ func (t *Tables) matching(s limit.Subject, code string, q limit.Quantity, at tim
 	return out
 }
 
-// firm tells whether a row surely holds for the case: trusted, read recently,
-// about this vehicle, with nothing left to read.
+// bearing works out how a row bears on the case; ok is false where it does not.
+func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
+	someDay, everyDay := rows.Holds(r.ValidFrom, r.ValidTo, c.at, later(c.at, c.p.Until))
+	if !someDay {
+		return b, false
+	}
+	sure, hangs := r.Match(c.v.Subject)
+	somewhere, everywhere := r.Bound(c.p.Roads)
+	if sure == limit.No || somewhere == limit.No {
+		return b, false
+	}
+	b = bearing{row: r, sure: sure == limit.Yes, hangs: hangs, stale: r.Stale(c.at, c.t.Term), time: window.Open}
+	if r.When != "" {
+		b.time = c.during(r.Times, code)
+		b.hang(b.time == window.Unknown, "at the time the rule names: "+r.When)
+	}
+	b.hang(somewhere == limit.Perhaps, "on the roads the rule names: "+r.Road)
+	b.rejected = b.rejections()
+	if r.When != "" && b.time != window.Unknown {
+		b.rejected = append(b.rejected, "it holds at some times only: "+r.When)
+	}
+	if somewhere == limit.Yes && !everywhere {
+		b.rejected = append(b.rejected, "it holds on a part of these roads only: "+r.Road)
+	}
+	if !everyDay {
+		b.rejected = append(b.rejected, "it is in force on some days of the way only")
+	}
+	b.partly = r.When != "" || !everywhere || !everyDay
+	return b, true
+}
+
+// hang notes that the row binds only under a condition that is not known.
+func (b *bearing) hang(unknown bool, words string) {
+	if unknown {
+		b.sure, b.hangs = false, append(b.hangs, strings.ReplaceAll(words, "_", "-"))
+	}
+}
+
+// firm tells whether a row surely holds for the whole case: trusted, read
+// recently, about this vehicle all the way, with nothing left to read.
 func (b bearing) firm() bool {
-	return b.row.Status.Trusted() && !b.stale && b.sure && b.row.Condition == ""
+	return b.row.Status.Trusted() && !b.stale && b.sure && !b.partly && b.row.Condition == "" && !rows.IsRival(b.row.ID, b.row.Status)
 }
 
 // unreplaced leaves out rows that a firm one of their tier supersedes by name.
 // Two that name each other both stand.
 func unreplaced(bearings []bearing) []bearing {
+	var firm []bearing // those that name others
+	for _, b := range bearings {
+		if len(b.row.Supersedes) > 0 && b.firm() {
+			firm = append(firm, b)
+		}
+	}
+	if len(firm) == 0 {
+		return bearings
+	}
 	replaces := func(by, old bearing) bool {
-		return by.row.ID != old.row.ID && by.firm() && by.row.Tier == old.row.Tier && slices.Contains(by.row.Supersedes, old.row.ID) &&
+		return by.row.ID != old.row.ID && by.row.Tier == old.row.Tier && slices.Contains(by.row.Supersedes, old.row.ID) &&
 			!slices.Contains(old.row.Supersedes, by.row.ID)
 	}
-	return slices.DeleteFunc(slices.Clone(bearings), func(old bearing) bool {
-		return slices.ContainsFunc(bearings, func(by bearing) bool { return replaces(by, old) })
+	return slices.DeleteFunc(bearings, func(old bearing) bool {
+		return slices.ContainsFunc(firm, func(by bearing) bool { return replaces(by, old) })
 	})
 }
 
@@ -139,6 +200,9 @@ func (b bearing) rejections() []string {
 		why = append(why, fmt.Sprintf("only known from %s, not verified", wordsOf(b.row.Status)))
 	} else if b.stale {
 		why = append(why, "read too long ago")
+	}
+	if rows.IsRival(b.row.ID, b.row.Status) {
+		why = append(why, "the shipped version of a row that you changed")
 	}
 	if b.row.Tier == limit.Beyond {
 		why = append(why, "a step above the legal limit")
@@ -200,7 +264,7 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 		outcome, demands := b.asks(f.Jurisdiction)
 		f.Outcome = finding.Worse(f.Outcome, outcome)
 		f.Demands = f.Demands.Union(demands)
-		escortsSaid = escortsSaid || b.row.EscortsSaid && b.firm()
+		escortsSaid = escortsSaid || b.row.EscortsSaid && b.firm() && !b.umbrella
 		over = append(over, strings.Join(append([]string{b.row.Published}, b.hangs...), ", "))
 	}
 	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), f.Value, strings.Join(slices.Compact(over), "; "))
@@ -209,21 +273,23 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
 			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Ask: f.Ask, Rows: f.Rows, Invented: f.Invented,
-			Summary: fmt.Sprintf("no row says which escorts and hours are asked for this %s", q.Words()),
+			Summary: fmt.Sprintf("no row says which escorts are asked for this %s", q.Words()),
 		})
 	}
 	return out
 }
 
-// asks returns what an exceeded row asks. What is forbidden only at some times
-// is a demand to travel at others.
+// asks returns what an exceeded row asks. What is forbidden at some times is a
+// demand to travel at others; on a way that surely meets them it is forbidden.
 func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 	outcome, demands := b.row.Outcome, b.row.Demands
 	if b.umbrella && len(demands.Permits) > 0 { // a country gives none; the jurisdiction does
 		demands.Permits = []string{limit.Permit(jurisdiction)}
 	}
 	if b.row.When != "" && outcome == finding.Forbidden {
-		outcome = finding.Conditional
+		if b.time != window.Open {
+			outcome = finding.Conditional
+		}
 		demands = demands.Union(finding.Demands{Hours: []string{"not at or in: " + b.row.When}})
 	}
 	if b.row.Condition != "" {
@@ -266,6 +332,9 @@ func (b bearing) words() string {
 			parts = append(parts, "a row of the whole country, not of the jurisdiction")
 		}
 		parts = append(parts, b.hangs...)
+		for _, g := range b.row.Beyond(b.groups) {
+			parts = append(parts, g.String())
+		}
 		if b.row.Condition != "" {
 			parts = append(parts, "condition: "+b.row.Condition)
 		}

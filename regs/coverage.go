@@ -28,16 +28,20 @@ func Covers() []Cover {
 }
 
 // Coverage tells for each quantity of a jurisdiction the best that a row in
-// force on a day says of it. Umbrella rows of the country do not count: they
+// force on a day says of its legal limit. Umbrella rows of the country do not count: they
 // never clear.
 func (t *Tables) Coverage(code string, at time.Time) map[limit.Quantity]Cover {
 	out := map[limit.Quantity]Cover{}
 	for _, q := range limit.Quantities() {
-		out[q] = CoverMissing
+		if !q.OnlyWhereRuled() || len(t.rows[code][q]) > 0 {
+			out[q] = CoverMissing
+		}
 	}
-	for _, r := range t.rows[code] {
-		if best, known := out[r.Quantity]; known && r.InForce(at) {
-			out[r.Quantity] = better(best, t.cover(r, at))
+	for q, rows := range t.rows[code] {
+		for _, r := range rows {
+			if r.InForce(at) {
+				out[q] = better(out[q], t.cover(r, at))
+			}
 		}
 	}
 	return out
@@ -51,9 +55,9 @@ func better(a, b Cover) Cover {
 	return a
 }
 
-func (t *Tables) cover(r limit.Row, at time.Time) Cover {
+func (t *Tables) cover(r *limit.Row, at time.Time) Cover {
 	switch {
-	case !r.Status.Trusted():
+	case !r.Status.Trusted(), r.Tier != limit.Legal: // a step further up says nothing of the limit itself
 		return CoverUnverified
 	case r.Stale(at, t.Term):
 		return CoverStale

@@ -9,18 +9,26 @@
 package regs
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"time"
 
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/duty"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/permit"
+	"wayhouse/regs/window"
 )
 
 // Vehicle is the plain measurements of a rig that rules read.
 type Vehicle struct {
 	limit.Subject
 	Measures map[limit.Quantity]Measure // a quantity that is missing is unknown
+	Loads    []limit.AxleLoad           // every axle from the front; none: not described
 }
 
 // Measure is one measurement of a vehicle.
@@ -41,48 +49,144 @@ type Place struct {
 	// settles nothing: an operator or a road number is no proof of whose rules
 	// bind. OwnerKnown does.
 	Owners []string
+	// Roads are those that are used there, each once; none: not known.
+	Roads []limit.Road
+	// Until is when the vehicle leaves the place again; zero: not known.
+	Until time.Time
+	// Ends are where it enters and leaves, for the sun; none: not known.
+	Ends []orb.Point
 }
 
 // DefaultTerm is how long after a row was read or verified it can clear.
 const DefaultTerm = 365 * 24 * time.Hour
 
+// Rows are the rows of every table, by id.
+type Rows struct {
+	Limits   []*limit.Row
+	Hours    []*window.Hours
+	Holidays []*window.Holiday
+	Permits  []*permit.Permit
+	Offices  []*permit.Office
+	Contacts []*permit.Contact
+
+	Clearances []*clearance.Structure
+	Letters    []*clearance.Letter
+	Notices    []*clearance.Notice
+	Duty       []*duty.Row
+}
+
 // Tables is one immutable state of the tables, safe for use by many
 // goroutines.
 type Tables struct {
-	Revision    string
-	Term        time.Duration
-	rows        map[string][]limit.Row // by jurisdiction, municipalities under their own
-	authorities map[string]limit.Authority
+	Revision string // which change, and which content
+	Number   int    // of the change; 0 for tables that no store keeps
+	Term     time.Duration
+	given    Rows
+	rows     map[string]map[limit.Quantity][]*limit.Row // by jurisdiction, municipalities under their own
+	towns    map[string][]string                        // names of the municipalities with rows, by jurisdiction
+	offices  map[string]*permit.Office
+
+	hours     map[string][]*window.Hours // by jurisdiction, municipalities under their own
+	calendars map[string]window.Calendar
+	permits   map[string][]*permit.Permit // by jurisdiction, as contacts are
+	contacts  map[string][]*permit.Contact
+
+	clearances *clearance.Index
+	letters    map[string][]*clearance.Letter // by structure
+	notices    map[string][]*clearance.Notice // by jurisdiction
+	duty       map[string][]*duty.Row
 }
 
-// NewTables makes a state of the tables from rows and authorities.
-func NewTables(revision string, rows []limit.Row, authorities []limit.Authority) *Tables {
-	t := &Tables{Revision: revision, Term: DefaultTerm, rows: map[string][]limit.Row{}, authorities: map[string]limit.Authority{}}
-	for _, r := range rows {
-		t.rows[r.Jurisdiction] = append(t.rows[r.Jurisdiction], r)
+// NewTables makes a state of the tables from rows. Of an earlier state, nil for
+// none, it takes over what was made from the same rows.
+func NewTables(revision string, rows Rows, before *Tables) *Tables {
+	t := &Tables{Revision: revision, Term: DefaultTerm, given: rows}
+	if before != nil && same(rows.Limits, before.given.Limits) {
+		t.rows = before.rows
+	} else {
+		t.rows = byQuantity(rows.Limits)
 	}
-	for _, a := range authorities {
-		t.authorities[a.Jurisdiction] = a
+	if before != nil && same(rows.Clearances, before.given.Clearances) {
+		t.clearances = before.clearances
+	} else {
+		t.clearances = clearance.NewIndex(rows.Clearances)
+	}
+	t.hours = group(rows.Hours, func(r *window.Hours) string { return r.Jurisdiction })
+	t.permits = group(rows.Permits, func(r *permit.Permit) string { return r.Jurisdiction })
+	t.contacts = group(rows.Contacts, func(r *permit.Contact) string { return r.Jurisdiction })
+	t.letters = group(rows.Letters, func(r *clearance.Letter) string { return r.Structure })
+	t.notices = group(rows.Notices, func(r *clearance.Notice) string { return r.Jurisdiction })
+	t.duty = group(rows.Duty, func(r *duty.Row) string { return r.Jurisdiction })
+	t.calendars = map[string]window.Calendar{}
+	for _, h := range rows.Holidays {
+		t.calendars[h.Calendar] = append(t.calendars[h.Calendar], h)
+	}
+	t.towns = towns(slices.Collect(maps.Keys(t.rows)), slices.Collect(maps.Keys(t.hours)), slices.Collect(maps.Keys(t.notices)))
+	t.offices = map[string]*permit.Office{}
+	for _, o := range rows.Offices { // by id: of an office and the one that an upgrade brought beside it, the user's counts
+		if t.offices[o.Jurisdiction] == nil {
+			t.offices[o.Jurisdiction] = o
+		}
 	}
 	return t
 }
 
-// Rows lists the rows of a jurisdiction and its municipalities, or all of them
-// for "", by id.
-func (t *Tables) Rows(jurisdiction string) []limit.Row {
-	var out []limit.Row
-	for code, rows := range t.rows {
-		if jurisdiction == "" || code == jurisdiction || strings.HasPrefix(code, jurisdiction+"/") {
-			out = append(out, rows...)
+// same tells whether two slices are one and the same.
+func same[T any](a, b []*T) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
+}
+
+func group[T any](rows []*T, key func(*T) string) map[string][]*T {
+	out := map[string][]*T{}
+	for _, r := range rows {
+		out[key(r)] = append(out[key(r)], r)
+	}
+	return out
+}
+
+func byQuantity(rows []*limit.Row) map[string]map[limit.Quantity][]*limit.Row {
+	out := map[string]map[limit.Quantity][]*limit.Row{}
+	for _, r := range rows {
+		if out[r.Jurisdiction] == nil {
+			out[r.Jurisdiction] = map[limit.Quantity][]*limit.Row{}
+		}
+		out[r.Jurisdiction][r.Quantity] = append(out[r.Jurisdiction][r.Quantity], r)
+	}
+	return out
+}
+
+// towns lists the municipalities among the keys of tables, by jurisdiction.
+func towns(keys ...[]string) map[string][]string {
+	out := map[string][]string{}
+	for _, key := range slices.Concat(keys...) {
+		if code, town, ok := strings.Cut(key, "/"); ok && !slices.Contains(out[code], town) {
+			out[code] = append(out[code], town)
 		}
 	}
-	slices.SortFunc(out, func(a, b limit.Row) int { return strings.Compare(a.ID, b.ID) })
+	for _, names := range out {
+		slices.Sort(names)
+	}
+	return out
+}
+
+// Rows lists the rows of a jurisdiction and its municipalities, or all of them
+// for "", by id.
+func (t *Tables) Rows(jurisdiction string) []*limit.Row {
+	var out []*limit.Row
+	for code, quantities := range t.rows {
+		if jurisdiction == "" || code == jurisdiction || strings.HasPrefix(code, jurisdiction+"/") {
+			for _, rows := range quantities {
+				out = append(out, rows...)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b *limit.Row) int { return strings.Compare(a.ID, b.ID) })
 	return out
 }
 
 // Ask says whom to ask about a jurisdiction.
 func (t *Tables) Ask(jurisdiction string) string {
-	if a, ok := t.authorities[jurisdiction]; ok {
+	if a, ok := t.offices[jurisdiction]; ok {
 		return a.String()
 	}
 	if jurisdiction == "" {
@@ -95,23 +199,28 @@ func (t *Tables) Ask(jurisdiction string) string {
 // jurisdiction of the place. It returns findings, never an error: what cannot
 // be decided is one of them.
 //
-// It does not consider hours of the day, seasons or classes of road; a row
-// that hangs on them binds with the words of its rule and never clears.
+// A row that hangs on words (a time, a road or a condition that no data
+// decides) binds with the words of its rule and never clears.
 func (t *Tables) Check(v Vehicle, p Place, at time.Time) []finding.Finding {
 	if len(p.Jurisdictions) == 0 {
 		p.Jurisdictions = []string{""}
 	}
 	var out []finding.Finding
+	c := &checking{t, v, p, at}
 	for _, code := range p.Jurisdictions {
+		var found []finding.Finding
 		for _, q := range limit.Quantities() {
-			out = append(out, t.checkQuantity(v, code, q, at)...)
+			found = append(found, c.quantity(code, q)...)
 		}
+		found = append(found, c.hours(code, asksPermit(found))...)
+		found = append(found, c.notices(code)...)
 		for _, town := range t.townsOf(code, p.Towns) {
-			out = append(out, t.checkTown(v, town, at)...)
+			found = append(found, c.town(town, asksPermit(found))...)
 		}
 		if !p.OwnerKnown {
-			out = append(out, t.ownerUnknown(code, p))
+			found = append(found, t.ownerUnknown(code, p))
 		}
+		out = append(out, c.answered(found)...)
 	}
 	return out
 }
@@ -124,7 +233,7 @@ func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
 	}
 	var unchecked []string
 	found := t.townsOf(code, p.Towns)
-	for _, town := range t.municipalities(code) {
+	for _, town := range t.towns[code] {
 		if !slices.Contains(found, code+"/"+town) {
 			unchecked = append(unchecked, town)
 		}
@@ -145,7 +254,7 @@ func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
 // lies in.
 func (t *Tables) townsOf(code string, towns []string) (keys []string) {
 	for _, name := range towns {
-		if key := code + "/" + name; name != "" && len(t.rows[key]) > 0 && !slices.Contains(keys, key) {
+		if key := code + "/" + name; slices.Contains(t.towns[code], name) && !slices.Contains(keys, key) {
 			keys = append(keys, key)
 		}
 	}
@@ -153,24 +262,20 @@ func (t *Tables) townsOf(code string, towns []string) (keys []string) {
 	return keys
 }
 
-// checkTown answers the quantities that a municipality has rows of.
-func (t *Tables) checkTown(v Vehicle, key string, at time.Time) []finding.Finding {
+// town answers the quantities that a municipality has rows of, and its hours;
+// permit tells whether the jurisdiction around it asks for one.
+func (c *checking) town(key string, permit bool) []finding.Finding {
 	var out []finding.Finding
 	for _, q := range limit.Quantities() {
-		if slices.ContainsFunc(t.rows[key], func(r limit.Row) bool { return r.Quantity == q }) {
-			out = append(out, t.checkQuantity(v, key, q, at)...)
+		if len(c.t.rows[key][q]) > 0 {
+			out = append(out, c.quantity(key, q)...)
 		}
 	}
-	return out
+	out = append(out, c.hours(key, permit || asksPermit(out))...)
+	return append(out, c.notices(key)...)
 }
 
-func (t *Tables) municipalities(code string) []string {
-	var names []string
-	for key := range t.rows {
-		if town, ok := strings.CutPrefix(key, code+"/"); ok && code != "" {
-			names = append(names, town)
-		}
-	}
-	slices.Sort(names)
-	return names
+// asksPermit tells whether a permit is asked for, be it only perhaps.
+func asksPermit(found []finding.Finding) bool {
+	return slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
 }

@@ -1,0 +1,168 @@
+package regs
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// axles answers a quantity that is about axles or groups of them.
+//
+//  1. Find the groups of axles that each row speaks of, and which weigh too
+//     much under it.
+//  2. Any: the gravest outcome of those rows, as for other quantities.
+//  3. None, and every axle and every group that the quantity is about is within
+//     what some row that may clear allows it: clear.
+//  4. Otherwise unknown, with what no row covers.
+func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing) []finding.Finding {
+	loads := c.v.Loads
+	if len(bearings) == 0 && q.OnlyWhereRuled() {
+		return nil
+	}
+	if len(loads) == 0 {
+		f.Summary = fmt.Sprintf("the %s is not given", q.Words())
+		c.t.rest(&f, bearings, func(bearing) bool { return false })
+		return []finding.Finding{f}
+	}
+	var worst nearest
+	for i := range bearings {
+		b := &bearings[i]
+		groups, sure := b.row.Groups(loads)
+		b.groups = groups
+		if len(groups) > 0 && sure == limit.Perhaps {
+			b.hang(true, "if these axles count as the rule has it")
+			b.rejected = append(b.rejected, "whether these axles count as the rule has it is not known")
+		}
+		b.exceeded = len(b.row.Beyond(groups)) > 0 && !b.sleeps()
+		worst.note(groups)
+	}
+	f.Value, f.Margin = worst.value(), worst.margin()
+	if slices.ContainsFunc(bearings, func(b bearing) bool { return b.exceeded }) {
+		return c.t.exceeded(f, q, bearings)
+	}
+	clearing := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return !b.clears() })
+	open := c.uncovered(f.Jurisdiction, q, clearing, bearings)
+	decides := func(bearing) bool { return false }
+	switch {
+	case len(bearings) == 0:
+		f.Summary = fmt.Sprintf("the table has no row for the %s %s", q.Words(), in(f.Jurisdiction))
+	case len(clearing) == 0:
+		f.Summary = fmt.Sprintf("no row can clear the %s: %s", q.Words(), whyNot(bearings))
+	case len(open) > 0:
+		f.Summary = fmt.Sprintf("the %s is not settled: %s", q.Words(), strings.Join(open, "; "))
+	default:
+		f.Outcome, f.Ask = finding.Clear, ""
+		f.Summary = fmt.Sprintf("%s: every axle and group that a row speaks of is within it", q.Words())
+		decides = bearing.clears
+	}
+	c.t.rest(&f, bearings, decides)
+	return []finding.Finding{f}
+}
+
+// uncovered says what of the axles no clearing row allows.
+func (c *checking) uncovered(code string, q limit.Quantity, clearing, all []bearing) []string {
+	var out []string
+	for _, run := range c.runs(q, all) {
+		if run.Mass == nil {
+			out = append(out, fmt.Sprintf("what %s carries is not known", run))
+			continue
+		}
+		if !covers(clearing, run) && !tooFar(q, clearing, all, run) && !c.countsAsOne(code, q, run) {
+			out = append(out, fmt.Sprintf("no row that can clear speaks of %s", run))
+		}
+	}
+	if q == limit.SteeringAxleMass && !slices.ContainsFunc(c.v.Loads, func(l limit.AxleLoad) bool { return l.Steering }) {
+		out = append(out, "which axle steers is not given")
+	}
+	return out
+}
+
+// runs lists the runs of axles that a quantity is about. Which groups count
+// beside tandems and tridems only rows say.
+func (c *checking) runs(q limit.Quantity, bearings []bearing) []limit.Group {
+	least, most := 1, 1
+	switch q {
+	case limit.TandemMass:
+		least, most = 2, 2
+	case limit.TridemMass:
+		least, most = 3, 3
+	case limit.BridgeFormula:
+		least, most = 2, 0
+	case limit.AxleGroupMass:
+		var out []limit.Group
+		for _, b := range bearings {
+			out = append(out, b.groups...)
+		}
+		return out
+	}
+	any := limit.Row{Quantity: limit.AxleGroupMass, Count: limit.Count{Least: least, Most: most}}
+	groups, _ := any.Groups(c.v.Loads)
+	if q != limit.SteeringAxleMass {
+		return groups
+	}
+	return slices.DeleteFunc(groups, func(g limit.Group) bool { return !c.v.Loads[g.First-1].Steering })
+}
+
+// covers tells whether a row allows a run of axles what it weighs.
+func covers(clearing []bearing, run limit.Group) bool {
+	return slices.ContainsFunc(clearing, func(b bearing) bool {
+		return slices.ContainsFunc(b.groups, func(g limit.Group) bool { return g.First == run.First && g.Last == run.Last && g.Limit > 0 })
+	})
+}
+
+// tooFar tells whether axles stand further apart than any row lets them count
+// together.
+func tooFar(q limit.Quantity, clearing, all []bearing, run limit.Group) bool {
+	if run.First == run.Last || q == limit.BridgeFormula || len(clearing) == 0 {
+		return false
+	}
+	return !slices.ContainsFunc(all, func(b bearing) bool { return !b.row.Spread.Above(run.Spread) })
+}
+
+// countsAsOne tells whether axles stand so near that a row for single axles
+// speaks of them together; whether they are within it is answered there.
+func (c *checking) countsAsOne(code string, q limit.Quantity, run limit.Group) bool {
+	if q != limit.TandemMass && q != limit.TridemMass {
+		return false
+	}
+	return slices.ContainsFunc(c.bearings(code, limit.SingleAxleMass), func(b bearing) bool {
+		groups, sure := b.row.Groups(c.v.Loads)
+		b.groups = groups
+		return b.clears() && sure == limit.Yes && b.row.Spread.Given && covers([]bearing{b}, run)
+	})
+}
+
+// nearest is the group that has the least left to its limit.
+type nearest struct {
+	group limit.Group
+	found bool
+}
+
+func (n *nearest) note(groups []limit.Group) {
+	for _, g := range groups {
+		if g.Mass == nil || g.Limit == 0 {
+			continue
+		}
+		if !n.found || g.Limit-limit.Amount(*g.Mass) < n.group.Limit-limit.Amount(*n.group.Mass) {
+			n.group, n.found = g, true
+		}
+	}
+}
+
+func (n nearest) value() string {
+	if !n.found {
+		return ""
+	}
+	return fmt.Sprintf("of %s, %s", n.group, *n.group.Mass)
+}
+
+func (n nearest) margin() string {
+	if !n.found {
+		return ""
+	}
+	return measure.Mass(n.group.Limit - limit.Amount(*n.group.Mass)).String()
+}

@@ -1,0 +1,245 @@
+package regs
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// Answer is what one jurisdiction says of one quantity of a design.
+type Answer struct {
+	Jurisdiction string
+	Quantity     limit.Quantity
+	Findings     []finding.Finding // the quantity's own first, then what is not known of escorts
+	Next         *Step             // the next step up of the table; nil where it has none
+	ToClear      string            // what would make it clear, such as "0.12 m narrower"; "" where it is, or nothing would
+}
+
+// Invented tells whether anything of the answer rests on an invented row.
+func (a Answer) Invented() bool {
+	return a.Next != nil && a.Next.Invented || slices.ContainsFunc(a.Findings, func(f finding.Finding) bool { return f.Invented })
+}
+
+// Step is a threshold above a value, and what is asked beyond it.
+type Step struct {
+	Row      string
+	Limit    string // as the source prints it
+	Margin   string // from the value to the threshold
+	Outcome  finding.Outcome
+	Demands  finding.Demands
+	Invented bool
+	Firm     bool // the row is published or verified, read recently and surely about such a rig
+	Hangs    []string
+}
+
+// Design is a vehicle checked against whole jurisdictions.
+type Design struct {
+	Revision string // of the tables
+	Day      time.Time
+	Assumed  []string // what the caller took for granted
+	Answers  []Answer
+	Envelope
+}
+
+// Design checks a vehicle against whole jurisdictions, without a route: each
+// quantity in each of them, and the largest unit for all. Rules of single roads, of towns and of who owns a
+// road are not considered, and rows that bind some roads only never clear.
+func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
+	out := &Design{Revision: t.Revision, Day: at, Envelope: t.envelope(v, codes, at)}
+	for _, code := range codes {
+		c := &checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, at}
+		for _, q := range limit.Quantities() {
+			found := c.answered(c.quantity(code, q))
+			if len(found) == 0 {
+				continue
+			}
+			out.Answers = append(out.Answers, Answer{Jurisdiction: code, Quantity: q, Findings: found, Next: c.nextStep(code, q), ToClear: c.toClear(code, q, found[0])})
+		}
+	}
+	return out
+}
+
+// nextStep is the lowest threshold above the value.
+func (c *checking) nextStep(code string, q limit.Quantity) *Step {
+	value, given := c.v.Measures[q]
+	if !given || q.OfAxles() {
+		return nil
+	}
+	for _, b := range c.bearings(code, q) { // lowest first
+		if b.row.Exceeded(value.Amount) {
+			continue
+		}
+		outcome, demands := b.asks(code)
+		return &Step{
+			Row: b.row.ID, Limit: b.row.Published, Margin: q.PrintDown(b.row.Threshold - value.Amount), Outcome: outcome, Demands: demands,
+			Firm: b.firm() && !b.umbrella, Hangs: b.hangs, Invented: b.row.Status == finding.Invented,
+		}
+	}
+	return nil
+}
+
+// with is the same question with another value of a quantity.
+func (c *checking) with(q limit.Quantity, a limit.Amount) *checking {
+	other := *c
+	other.v.Measures = maps.Clone(c.v.Measures)
+	if other.v.Measures == nil {
+		other.v.Measures = map[limit.Quantity]Measure{}
+	}
+	other.v.Measures[q] = Measure{Amount: a}
+	return &other
+}
+
+// toClear is how much less of a quantity would be clear. Where nothing would,
+// it is how much less would be within every row that is exceeded, and says so;
+// "" where none is.
+func (c *checking) toClear(code string, q limit.Quantity, f finding.Finding) string {
+	value, given := c.v.Measures[q]
+	if f.Outcome == finding.Clear || !given || value.AtLeast || q.OfAxles() {
+		return ""
+	}
+	change := func(to limit.Amount) string { return q.PrintUp(value.Amount-to) + " " + less[q] }
+	most, ok := c.largest(code, q, func(found []finding.Finding) bool { return found[0].Outcome == finding.Clear }, math.MaxInt64)
+	if ok && most < value.Amount {
+		return change(most)
+	}
+	within := value.Amount
+	for _, b := range c.bearings(code, q) {
+		if b.row.Exceeded(value.Amount) {
+			within = min(within, under(b.row))
+		}
+	}
+	if within == value.Amount {
+		return ""
+	}
+	return change(within) + " would be within every row; none is known to clear it then"
+}
+
+// under is the greatest value that is not beyond a row.
+func under(r *limit.Row) limit.Amount {
+	if r.Inclusive {
+		return r.Threshold - oneStep(r.Quantity)
+	}
+	return r.Threshold
+}
+
+var less = map[limit.Quantity]string{
+	limit.Height: "lower", limit.Width: "narrower", limit.TrailerLength: "shorter", limit.CombinationLength: "shorter", limit.SingleVehicleLength: "shorter",
+	limit.GrossMass: "lighter", limit.FrontOverhang: "less", limit.RearOverhang: "less", limit.KingpinToRearAxle: "shorter",
+}
+
+// oneStep is the least by which a value is under a threshold that it must not
+// reach.
+func oneStep(q limit.Quantity) limit.Amount {
+	if q == limit.GrossMass {
+		return limit.Amount(measure.Kilogram)
+	}
+	return limit.Amount(measure.Millimetre)
+}
+
+// largest is the greatest value at a threshold of the table that is good in a
+// jurisdiction; ok is false where none is.
+func (c *checking) largest(code string, q limit.Quantity, good func([]finding.Finding) bool, most limit.Amount) (limit.Amount, bool) {
+	var candidates []limit.Amount
+	for _, b := range c.bearings(code, q) {
+		candidates = append(candidates, under(b.row))
+	}
+	slices.Sort(candidates)
+	for _, a := range slices.Backward(slices.Compact(candidates)) {
+		if a > 0 && a <= most && good(c.with(q, a).quantity(code, q)) {
+			return a, true
+		}
+	}
+	return 0, false
+}
+
+// Largest is the greatest value of a quantity in a set of jurisdictions.
+type Largest struct {
+	Quantity       limit.Quantity
+	Value          string   // "" where it is not established
+	Decides        []string // jurisdictions that allow no more
+	NotEstablished []string // jurisdictions without a row that settles it
+	Invented       bool     // an invented row is among those it rests on
+}
+
+// Envelope is the largest unit for a set of jurisdictions.
+type Envelope struct {
+	Free     []Largest // without a permit
+	NoEscort []Largest // with a permit and surely without an escort
+}
+
+// sized are the quantities by which a unit is drawn.
+var sized = []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass}
+
+// envelope works out the largest unit of a vehicle's kind, use and combination
+// for all of some jurisdictions. A value is established only where each of them
+// has a row that settles it.
+func (t *Tables) envelope(v Vehicle, codes []string, at time.Time) Envelope {
+	var out Envelope
+	for _, q := range sized {
+		out.Free = append(out.Free, t.overAll(v, codes, at, q, func(found []finding.Finding) bool { return found[0].Outcome == finding.Clear }))
+		out.NoEscort = append(out.NoEscort, t.overAll(v, codes, at, q, unescorted))
+	}
+	return out
+}
+
+// unescorted tells whether a quantity is clear, or allowed under a permit with
+// nothing unknown and no escort.
+func unescorted(found []finding.Finding) bool {
+	for _, f := range found {
+		d := f.Demands
+		if f.Outcome != finding.Clear && f.Outcome != finding.Conditional || d.EscortsAny+d.EscortsFront+d.EscortsRear > 0 || len(d.Conditions) > 0 {
+			return false
+		}
+	}
+	return len(found) > 0
+}
+
+func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quantity, good func([]finding.Finding) bool) Largest {
+	out := Largest{Quantity: q}
+	places := map[string]*checking{}
+	for _, code := range codes {
+		c := &checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, at}
+		places[code] = c
+		out.Invented = out.Invented || slices.ContainsFunc(c.bearings(code, q), func(b bearing) bool { return b.row.Status == finding.Invented })
+	}
+	least := limit.Amount(math.MaxInt64)
+	for settled := false; !settled; { // what is good in one place may not be in another that allows more
+		settled = true
+		for _, code := range codes {
+			if slices.Contains(out.NotEstablished, code) || least < math.MaxInt64 && good(places[code].with(q, least).quantity(code, q)) {
+				continue
+			}
+			most, ok := places[code].largest(code, q, good, least)
+			if !ok {
+				out.NotEstablished = append(out.NotEstablished, code)
+				continue
+			}
+			least, settled = most, false
+		}
+	}
+	if len(out.NotEstablished) > 0 || len(codes) == 0 {
+		return out
+	}
+	out.Value = q.PrintDown(least)
+	for _, code := range codes {
+		if most, ok := places[code].largest(code, q, good, math.MaxInt64); ok && most == least {
+			out.Decides = append(out.Decides, code)
+		}
+	}
+	return out
+}
+
+// String says it in one line.
+func (l Largest) String() string {
+	if l.Value == "" {
+		return fmt.Sprintf("%s: not established in %s", l.Quantity.Words(), strings.Join(l.NotEstablished, ", "))
+	}
+	return fmt.Sprintf("%s: up to %s, by %s", l.Quantity.Words(), l.Value, strings.Join(l.Decides, ", "))
+}

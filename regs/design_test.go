@@ -1,0 +1,599 @@
+package regs
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/permit"
+)
+
+func inclusive(r *limit.Row) { r.Inclusive = true }
+func further(r *limit.Row)   { r.Tier = limit.Beyond }
+func escorts(n int) rowChange {
+	return func(r *limit.Row) { r.EscortsSaid, r.Demands.EscortsAny = true, n }
+}
+func hangsOn(words string) rowChange { return func(r *limit.Row) { r.Condition = words } }
+
+type rowChange = func(*limit.Row)
+
+// designed asks of one quantity in one jurisdiction.
+func designed(t fataler, tables *Tables, v Vehicle, code string, q limit.Quantity) Answer {
+	t.Helper()
+	for _, a := range tables.Design(v, []string{code}, june).Answers {
+		if a.Jurisdiction == code && a.Quantity == q {
+			return a
+		}
+	}
+	t.Fatalf("no answer on %s in %s", q, code)
+	return Answer{}
+}
+
+// The next step is the lowest threshold that the value is not beyond yet,
+// whether it is the legal limit or one further up.
+func TestNextStep(t *testing.T) {
+	recalled := func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} }
+	ban := clean(at("ban", 460), further, asks(finding.Forbidden))
+	type step struct {
+		row, margin string
+		outcome     finding.Outcome
+		firm        bool
+	}
+	for name, tc := range map[string]struct {
+		centimetres limit.Amount
+		rows        []limit.Row
+		want        *step
+	}{
+		"below the first":         {390, []limit.Row{ban, clean(at("legal", 415))}, &step{"legal", "0.25 m", finding.Conditional, true}},
+		"at the first":            {415, []limit.Row{ban, clean(at("legal", 415))}, &step{"legal", "0 m", finding.Conditional, true}},
+		"at it, inclusive":        {415, []limit.Row{ban, clean(at("legal", 415), inclusive)}, &step{"ban", "0.45 m", finding.Forbidden, true}},
+		"below it, inclusive":     {414, []limit.Row{ban, clean(at("legal", 415), inclusive)}, &step{"legal", "0.01 m", finding.Conditional, true}},
+		"between two":             {416, []limit.Row{ban, clean(at("legal", 415))}, &step{"ban", "0.44 m", finding.Forbidden, true}},
+		"beyond the last":         {461, []limit.Row{ban, clean(at("legal", 415))}, nil},
+		"no row":                  {390, nil, nil},
+		"only recalled":           {390, []limit.Row{clean(at("legal", 415), recalled)}, &step{"legal", "0.25 m", finding.Conditional, false}},
+		"read too long ago":       {390, []limit.Row{clean(at("legal", 415), func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) })}, &step{"legal", "0.25 m", finding.Conditional, false}},
+		"perhaps of such a kind":  {390, []limit.Row{clean(at("legal", 415), kind(limit.TinyHome))}, &step{"legal", "0.25 m", finding.Conditional, false}},
+		"under a condition":       {390, []limit.Row{clean(at("legal", 415), hangsOn("with air brakes"))}, &step{"legal", "0.25 m", finding.Conditional, false}},
+		"of the whole country":    {390, []limit.Row{clean(at("legal", 415), inside("CA"))}, &step{"legal", "0.25 m", finding.Conditional, false}},
+		"a country's is not used": {390, []limit.Row{clean(at("country", 400), inside("CA")), clean(at("legal", 415))}, &step{"legal", "0.25 m", finding.Conditional, true}},
+		"no longer in force":      {390, []limit.Row{clean(at("past", 400), func(r *limit.Row) { r.ValidTo = dayFromJune(-1) }), clean(at("legal", 415))}, &step{"legal", "0.25 m", finding.Conditional, true}},
+	} {
+		got := designed(t, of(tc.rows...), high(tc.centimetres), "CA-XX", limit.Height).Next
+		if tc.want == nil {
+			if got != nil {
+				t.Errorf("%s: %+v, want none", name, *got)
+			}
+			continue
+		}
+		if got == nil {
+			t.Errorf("%s: none, want %+v", name, *tc.want)
+			continue
+		}
+		margin, _, _ := strings.Cut(got.Margin, " (")
+		if have := (step{got.Row, margin, got.Outcome, got.Firm}); have != *tc.want || got.Limit == "" {
+			t.Errorf("%s: %+v by %q, want %+v", name, have, got.Limit, *tc.want)
+		}
+	}
+	// What is asked beyond it, and on what it hangs, stands with it.
+	row := clean(at("legal", 415), kind(limit.TinyHome), escorts(2), hangsOn("with air brakes"))
+	got := designed(t, of(row), high(390), "CA-XX", limit.Height).Next
+	if got.Demands.EscortsAny != 2 || !slices.Equal(got.Demands.Conditions, []string{"with air brakes"}) || !slices.Equal(got.Hangs, []string{"if it counts as a tiny home"}) {
+		t.Errorf("%+v", got)
+	}
+	// A value that is not given has no next step; a least value has one.
+	if got := designed(t, of(clean()), Vehicle{}, "CA-XX", limit.Height); got.Next != nil || got.ToClear != "" {
+		t.Errorf("nothing given: %+v", got)
+	}
+	least := Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}}}
+	if got := designed(t, of(clean()), least, "CA-XX", limit.Height); got.Next == nil || got.ToClear != "" {
+		t.Errorf("a least value: %+v", got)
+	}
+}
+
+func TestToClear(t *testing.T) {
+	recalled := func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} }
+	const none = " would be within every row; none is known to clear it then"
+	for name, tc := range map[string]struct {
+		centimetres limit.Amount
+		rows        []limit.Row
+		want        string
+	}{
+		"clear":                        {415, []limit.Row{clean()}, ""},
+		"beyond the legal limit":       {427, []limit.Row{clean()}, "0.12 m (≈ 4 3/4 in) lower"},
+		"at it, inclusive":             {415, []limit.Row{clean(inclusive)}, "0.001 m (≈ 1/16 in) lower"},
+		"beyond two":                   {465, []limit.Row{clean(), clean(at("ban", 460), further, asks(finding.Forbidden))}, "0.5 m (≈ 1 ft 7 11/16 in) lower"},
+		"the stricter of two":          {427, []limit.Row{clean(), clean(at("other", 410))}, "0.17 m (≈ 6 3/4 in) lower"},
+		"a recalled one is stricter":   {427, []limit.Row{clean(), clean(at("other", 410), recalled)}, "0.17 m (≈ 6 3/4 in) lower"},
+		"only a recalled one":          {427, []limit.Row{clean(recalled)}, "0.12 m (≈ 4 3/4 in) lower" + none},
+		"two recalled ones":            {427, []limit.Row{clean(recalled), clean(at("other", 410), recalled)}, "0.17 m (≈ 6 3/4 in) lower" + none},
+		"three, the last not exceeded": {417, []limit.Row{clean(at("high", 420), recalled), clean(at("other", 410), recalled), clean(recalled)}, "0.07 m (≈ 2 13/16 in) lower" + none},
+		"within a recalled one":        {400, []limit.Row{clean(recalled)}, ""},
+		"within it, under a condition": {400, []limit.Row{clean(hangsOn("with air brakes"))}, ""},
+		"a country's alone":            {427, []limit.Row{clean(inside("CA"))}, "0.12 m (≈ 4 3/4 in) lower" + none},
+		"no row":                       {427, nil, ""},
+	} {
+		got := designed(t, of(tc.rows...), high(tc.centimetres), "CA-XX", limit.Height)
+		if got.ToClear != tc.want || (got.ToClear != "") && got.Findings[0].Outcome == finding.Clear {
+			t.Errorf("%s: %q, want %q", name, got.ToClear, tc.want)
+		}
+	}
+}
+
+// Each quantity has its own word for less, and its own units.
+func TestToClearOfEveryQuantity(t *testing.T) {
+	words := map[limit.Quantity]string{
+		limit.Height: "0.12 m (≈ 4 3/4 in) lower", limit.Width: "0.12 m (≈ 4 3/4 in) narrower", limit.TrailerLength: "0.12 m (≈ 4 3/4 in) shorter",
+		limit.CombinationLength: "0.12 m (≈ 4 3/4 in) shorter", limit.SingleVehicleLength: "0.12 m (≈ 4 3/4 in) shorter",
+		limit.GrossMass: "120 kg (≈ 265 lb) lighter", limit.FrontOverhang: "0.12 m (≈ 4 3/4 in) less", limit.RearOverhang: "0.12 m (≈ 4 3/4 in) less",
+		limit.KingpinToRearAxle: "0.12 m (≈ 4 3/4 in) shorter",
+	}
+	for _, q := range limit.Quantities() {
+		legal, excess := 2*metre, 12*centi
+		if q == limit.GrossMass {
+			legal, excess = 2000*limit.Amount(measure.Kilogram), 120*limit.Amount(measure.Kilogram)
+		}
+		row := clean(func(r *limit.Row) { r.Quantity, r.Threshold = q, legal })
+		v := with(limit.Subject{}, q, legal+excess)
+		if got := designed(t, of(row), v, "CA-XX", q); got.ToClear != words[q] {
+			t.Errorf("%s: %q, want %q", q, got.ToClear, words[q])
+		}
+	}
+}
+
+// An answer of the office that settles a quantity leaves nothing to be made
+// less; a refusal is not mended by a smaller unit within the rows.
+func TestToClearAfterAnAnswer(t *testing.T) {
+	contact := settlingRow("asked", limit.Height, finding.Clear, 4*metre+50*centi)
+	recalled := clean(func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} })
+	tables := NewTables("test", Rows{Limits: pointers([]limit.Row{recalled}), Contacts: pointers(contact)}, nil)
+	got := designed(t, tables, high(400), "CA-XX", limit.Height)
+	if got.Findings[0].Outcome != finding.Clear || got.ToClear != "" {
+		t.Errorf("%s, %q", got.Findings[0].Outcome, got.ToClear)
+	}
+	contact = settlingRow("asked", limit.Height, finding.Forbidden, 0)
+	tables = NewTables("test", Rows{Limits: pointers([]limit.Row{recalled}), Contacts: pointers(contact)}, nil)
+	got = designed(t, tables, high(400), "CA-XX", limit.Height)
+	if got.Findings[0].Outcome != finding.Forbidden || got.ToClear != "" {
+		t.Errorf("%s, %q", got.Findings[0].Outcome, got.ToClear)
+	}
+}
+
+// settling is an invented answer of an office on one quantity, for sizes up to
+// a height.
+func settlingRow(id string, q limit.Quantity, o finding.Outcome, most limit.Amount) []permit.Contact {
+	k := permit.Contact{
+		ID: id, Jurisdiction: "CA-XX", Asked: "the height", AnsweredBy: "a clerk", AnsweredOn: june.AddDate(0, -1, 0), Outcome: o, Settles: []string{string(q)},
+	}
+	if most > 0 {
+		height := measure.Length(most)
+		k.Height = &height
+	}
+	return []permit.Contact{k}
+}
+
+// largestOf is the line of an envelope on one quantity.
+func largestOf(t fataler, lines []Largest, q limit.Quantity) Largest {
+	t.Helper()
+	i := slices.IndexFunc(lines, func(l Largest) bool { return l.Quantity == q })
+	if i < 0 {
+		t.Fatalf("no line on %s", q)
+	}
+	return lines[i]
+}
+
+func TestLargest(t *testing.T) {
+	recalled := func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} }
+	in := func(code string, changes ...rowChange) limit.Row { return clean(append(changes, inside(code))...) }
+	for name, tc := range map[string]struct {
+		rows []limit.Row
+		want string // without a permit
+		most string // without an escort
+	}{
+		"one of two decides":            {[]limit.Row{in("CA-XX"), in("CA-YY", at("y", 400))}, "up to 4 m, by CA-YY", "up to 4 m, by CA-YY"},
+		"both decide":                   {[]limit.Row{in("CA-XX"), in("CA-YY", at("y", 415))}, "up to 4.15 m, by CA-XX, CA-YY", "up to 4.15 m, by CA-XX, CA-YY"},
+		"inclusive":                     {[]limit.Row{in("CA-XX", inclusive), in("CA-YY")}, "up to 4.149 m, by CA-XX", "up to 4.149 m, by CA-XX"},
+		"a recalled one is stricter":    {[]limit.Row{in("CA-XX"), in("CA-XX", at("x", 400), recalled), in("CA-YY")}, "up to 4 m, by CA-XX", "up to 4 m, by CA-XX"},
+		"a recalled one is milder":      {[]limit.Row{in("CA-XX"), in("CA-XX", at("x", 430), recalled), in("CA-YY")}, "up to 4.15 m, by CA-XX, CA-YY", "up to 4.15 m, by CA-XX, CA-YY"},
+		"one knows nothing":             {[]limit.Row{in("CA-XX")}, "not established in CA-YY", "not established in CA-YY"},
+		"one only recalls":              {[]limit.Row{in("CA-XX"), in("CA-YY", at("y", 415), recalled)}, "not established in CA-YY", "not established in CA-YY"},
+		"one is under a condition":      {[]limit.Row{in("CA-XX", hangsOn("c")), in("CA-YY", at("y", 415))}, "not established in CA-XX", "not established in CA-XX"},
+		"a step further up alone":       {[]limit.Row{in("CA-XX", further), in("CA-YY", at("y", 415))}, "not established in CA-XX", "not established in CA-XX"},
+		"another kind":                  {[]limit.Row{in("CA-XX", kind(limit.ManufacturedHome)), in("CA-YY", at("y", 415))}, "not established in CA-XX", "not established in CA-XX"},
+		"nothing at all":                {nil, "not established in CA-XX, CA-YY", "not established in CA-XX, CA-YY"},
+		"the country's alone":           {[]limit.Row{in("CA")}, "not established in CA-XX, CA-YY", "not established in CA-XX, CA-YY"},
+		"no escort up to the next step": {[]limit.Row{in("CA-XX", escorts(0)), in("CA-XX", at("x2", 430), further, escorts(1)), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.3 m, by CA-XX"},
+		"escorts are not spoken of":     {[]limit.Row{in("CA-XX"), in("CA-XX", at("x2", 430), further, escorts(1)), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.15 m, by CA-XX"},
+		"spoken of by one not verified": {[]limit.Row{in("CA-XX"), in("CA-XX", at("x1", 415), escorts(0), recalled), in("CA-XX", at("x2", 430), further, escorts(1)), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.15 m, by CA-XX"},
+		"an escort at once":             {[]limit.Row{in("CA-XX", escorts(1)), in("CA-XX", at("x2", 430), further, escorts(0)), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.15 m, by CA-XX"},
+		"one in front at once":          {[]limit.Row{in("CA-XX", escorts(0), func(r *limit.Row) { r.Demands.EscortsFront = 1 }), in("CA-XX", at("x2", 430), further), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.15 m, by CA-XX"},
+		"one behind at once":            {[]limit.Row{in("CA-XX", escorts(0), func(r *limit.Row) { r.Demands.EscortsRear = 1 }), in("CA-XX", at("x2", 430), further), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.15 m, by CA-XX"},
+		"a person must decide":          {[]limit.Row{in("CA-XX", escorts(0), asks(finding.Review)), in("CA-XX", at("x2", 430), further), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.15 m, by CA-XX"},
+		"forbidden at the next step":    {[]limit.Row{in("CA-XX", escorts(0)), in("CA-XX", at("x2", 430), further, asks(finding.Forbidden)), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.3 m, by CA-XX"},
+		"a condition under the permit":  {[]limit.Row{in("CA-XX", escorts(0)), in("CA-XX", at("x1", 420), further, escorts(0), hangsOn("c")), in("CA-XX", at("x2", 430), further, escorts(1)), in("CA-YY", at("y", 460))}, "up to 4.15 m, by CA-XX", "up to 4.2 m, by CA-XX"},
+		"one replaces the other":        {[]limit.Row{in("CA-XX"), in("CA-XX", at("x2", 430), func(r *limit.Row) { r.Supersedes = []string{"clean"} }), in("CA-YY", at("y", 460))}, "up to 4.3 m, by CA-XX", "up to 4.3 m, by CA-XX"},
+	} {
+		d := of(tc.rows...).Design(high(390), []string{"CA-XX", "CA-YY"}, june)
+		for _, one := range []struct {
+			lines []Largest
+			want  string
+		}{{d.Free, tc.want}, {d.NoEscort, tc.most}} {
+			l := largestOf(t, one.lines, limit.Height)
+			got := strings.TrimPrefix(l.String(), "height: ")
+			if before, rest, ok := strings.Cut(got, " ("); ok {
+				_, after, _ := strings.Cut(rest, ")")
+				got = before + after
+			}
+			if got != one.want || (l.Value == "") != (len(l.NotEstablished) > 0) || (l.Value == "") != (len(l.Decides) == 0) {
+				t.Errorf("%s: %q, want %q; %+v", name, got, one.want, l)
+			}
+		}
+	}
+}
+
+// The envelope says every size that a unit is drawn by, whatever is given, and
+// does not hang on what is given.
+func TestLargestOfEverySize(t *testing.T) {
+	want := of(clean()).Design(Vehicle{}, []string{"CA-XX"}, june).Envelope
+	var quantities []limit.Quantity
+	for _, l := range want.Free {
+		quantities = append(quantities, l.Quantity)
+	}
+	if !slices.Equal(quantities, []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass}) || len(want.NoEscort) != len(want.Free) {
+		t.Errorf("%v", quantities)
+	}
+	for _, v := range []Vehicle{high(100), high(900), {Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}}}} {
+		if got := of(clean()).Design(v, []string{"CA-XX"}, june).Envelope; !reflect.DeepEqual(got, want) {
+			t.Errorf("%+v: %+v, want %+v", v, got, want)
+		}
+	}
+}
+
+// The largest tiny home that Vermont and Maine both leave free: 13 ft 6 in
+// high and 8 ft 6 in wide (29-A M.R.S. 2380(2) and (3), 23 V.S.A. 1431), 65 ft
+// together in Maine (29-A M.R.S. 2390(1)), whose vehicle may have 45 ft. Rows 33
+// to 35 of the check values, SEEN; Maine's width is SEEN in the row itself.
+func TestLargestOfVermontAndMaine(t *testing.T) {
+	tables := shipped(t)
+	v := Vehicle{Subject: limit.Subject{Kind: limit.TinyHome, Use: limit.Private, Form: limit.Trailer, Axles: 5}}
+	for _, tc := range []struct {
+		codes []string
+		q     limit.Quantity
+		want  string
+	}{
+		{[]string{"US-VT", "US-ME"}, limit.Height, "height: up to 4.1148 m (13 ft 6 in), by US-VT, US-ME"},
+		{[]string{"US-VT", "US-ME"}, limit.Width, "width: up to 2.5908 m (8 ft 6 in), by US-VT, US-ME"},
+		{[]string{"US-VT", "US-ME"}, limit.CombinationLength, "combination length: up to 19.812 m (65 ft 0 in), by US-ME"},
+		{[]string{"US-VT", "US-ME"}, limit.TrailerLength, "trailer length: not established in US-VT"},
+		{[]string{"US-ME"}, limit.TrailerLength, "trailer length: up to 13.716 m (45 ft 0 in), by US-ME"},
+		// Rows 30, 31 and 39, SEEN: Service NS directory, SGI handbook 2017, MnDOT page.
+		{[]string{"CA-NS"}, limit.Height, "height: up to 4.15 m"},
+		{[]string{"CA-NS"}, limit.Width, "width: up to 2.6 m"},
+		{[]string{"CA-NS", "CA-SK"}, limit.CombinationLength, "combination length: up to 23 m"},
+		{[]string{"US-MN"}, limit.Height, "height: up to 4.1148 m (13 ft 6 in), by US-MN"},
+		{[]string{"US-MN"}, limit.Width, "width: up to 2.5908 m (8 ft 6 in), by US-MN"},
+		{[]string{"US-MN", "US-ME"}, limit.CombinationLength, "combination length: up to 19.812 m (65 ft 0 in), by US-ME"},
+		// Row 15, SEEN: Official MTO Truck Handbook. Quebec's 4.15 m is recalled only.
+		{[]string{"CA-ON"}, limit.Height, "height: up to 4.15 m"},
+		{[]string{"CA-ON", "CA-QC"}, limit.Height, "height: not established in CA-QC"},
+	} {
+		if got := largestOf(t, tables.Design(v, tc.codes, june).Free, tc.q).String(); !strings.HasPrefix(got, tc.want) {
+			t.Errorf("%v: %q, want %q", tc.codes, got, tc.want)
+		}
+	}
+	// A day on which every reading is too old establishes nothing.
+	for _, l := range tables.Design(v, []string{"US-VT", "US-ME"}, june.AddDate(3, 0, 0)).Free {
+		if l.Value != "" || len(l.NotEstablished) != 2 {
+			t.Errorf("three years later: %s", l)
+		}
+	}
+}
+
+// A check of a whole jurisdiction says of each quantity what a check of a place
+// in it says.
+func TestDesignAnswersAsACheck(t *testing.T) {
+	tables := shipped(t)
+	rapid.Check(t, func(t *rapid.T) {
+		code := rapid.SampledFrom([]string{"CA-ON", "CA-QC", "CA-MB", "US-VT", "US-NY", "US-MN", "CA-ZZ"}).Draw(t, "place")
+		q := rapid.SampledFrom(limit.Quantities()[:9]).Draw(t, "quantity")
+		a := limit.Amount(rapid.IntRange(1, 40_000).Draw(t, "millimetres or kilograms")) * oneStep(q)
+		v := with(drawSubject(t), q, a)
+		want := tables.Check(v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, june)
+		var got []finding.Finding
+		for _, a := range tables.Design(v, []string{code}, june).Answers {
+			if len(a.Findings) == 0 || a.Findings[0].Rule != string(a.Quantity) || a.Jurisdiction != code {
+				t.Fatalf("%+v", a)
+			}
+			got = append(got, a.Findings...)
+		}
+		want = slices.DeleteFunc(want, func(f finding.Finding) bool { return f.Rule == "hours" })
+		if !reflect.DeepEqual(got, want) {
+			t.Fatalf("got %+v\nwant %+v", got, want)
+		}
+	})
+}
+
+// drawSized draws rows of each of two jurisdictions and, now and then, of their
+// country. Most are such as can clear, so that largest values are established;
+// thresholds are whole metres or tonnes, or a millimetre or kilogram beside them.
+func drawSized(t *rapid.T) []limit.Row {
+	var rows []limit.Row
+	for _, code := range []string{"CA-XX", "CA-YY", "CA"} {
+		for i := range rapid.IntRange(0, 4).Draw(t, "rows of "+code) {
+			r := drawRow(t, fmt.Sprintf("%s-%d", code, i))
+			r.Jurisdiction = code
+			if rapid.IntRange(0, 5).Draw(t, "plain") > 0 {
+				r.Kind, r.Form, r.Axles, r.When, r.Road, r.Condition, r.Quantity = limit.All, limit.AnyForm, 0, "", "", "", limit.Height
+				r.Status, r.ReadOn, r.ValidFrom, r.ValidTo = finding.Published, june, time.Time{}, time.Time{}
+			}
+			if i == 0 {
+				r.Tier = limit.Legal
+			}
+			r.Threshold = r.Threshold*1000*oneStep(r.Quantity) + limit.Amount(rapid.SampledFrom([]int{0, 0, -1, 1}).Draw(t, "beside"))*oneStep(r.Quantity)
+			r.Published = r.Quantity.Print(r.Threshold)
+			r.Demands.EscortsAny = rapid.SampledFrom([]int{0, 0, 1}).Draw(t, "escorts")
+			rows = append(rows, r)
+		}
+	}
+	return rows
+}
+
+// amountOf reads a printed amount back, by the half of it that was not rounded.
+func amountOf(t fataler, q limit.Quantity, printed string) limit.Amount {
+	t.Helper()
+	exact, rest, _ := strings.Cut(printed, " (")
+	if strings.HasPrefix(exact, "≈") {
+		exact, _, _ = strings.Cut(rest, ")")
+	}
+	return parse(t, q, exact)
+}
+
+var designCodes = []string{"CA-XX", "CA-YY", "CA-ZZ"}
+
+// The vehicle at the largest free value is clear everywhere; one millimetre or
+// one kilogram more is not clear somewhere. Where none is established nothing is.
+func TestLargestIsClearAndNoLarger(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rows, s := drawSized(t), drawSubject(t)
+		tables := of(rows...)
+		codes := rapid.SliceOfNDistinct(rapid.SampledFrom(designCodes[:2]), 1, 2, rapid.ID).Draw(t, "codes")
+		d := tables.Design(Vehicle{Subject: s}, codes, june)
+		for _, q := range drawnQuantities {
+			free, most := largestOf(t, d.Free, q), largestOf(t, d.NoEscort, q)
+			notClear := func(a limit.Amount) (out []string) {
+				for _, code := range codes {
+					if answer(t, tables, with(s, q, a), code, q, june).Outcome != finding.Clear {
+						out = append(out, code)
+					}
+				}
+				return out
+			}
+			if free.Value == "" {
+				if len(free.NotEstablished) == 0 {
+					t.Fatalf("%+v, %+v", free, most)
+				}
+				for _, code := range free.NotEstablished { // nothing is clear there, however small
+					for _, r := range rows {
+						for _, a := range []limit.Amount{1, r.Threshold - oneStep(q), r.Threshold} {
+							if f := answer(t, tables, with(s, q, a), code, q, june); f.Outcome == finding.Clear {
+								t.Fatalf("%s, but %s is clear in %s by %s", free, q.Print(a), code, ids(f))
+							}
+						}
+					}
+				}
+				continue
+			}
+			a := amountOf(t, q, free.Value)
+			if bad := notClear(a); len(bad) > 0 {
+				t.Fatalf("%s: not clear in %v", free, bad)
+			}
+			if bad := notClear(a + oneStep(q)); len(bad) == 0 || !slices.ContainsFunc(bad, func(code string) bool { return slices.Contains(free.Decides, code) }) {
+				t.Fatalf("%s: a step more is not clear in %v", free, bad)
+			}
+			if most.Value == "" || amountOf(t, q, most.Value) < a {
+				t.Fatalf("free %s, but without an escort %s", free, most)
+			}
+		}
+	})
+}
+
+// At the largest value without an escort no jurisdiction asks for one, forbids
+// it or leaves anything open.
+func TestLargestWithoutEscortAsksForNone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tables, s := of(drawSized(t)...), drawSubject(t)
+		codes := designCodes[:2]
+		for _, l := range tables.Design(Vehicle{Subject: s}, codes, june).NoEscort {
+			if l.Value == "" {
+				continue
+			}
+			a := amountOf(t, l.Quantity, l.Value)
+			for _, code := range codes {
+				for _, f := range designed(t, tables, with(s, l.Quantity, a), code, l.Quantity).Findings {
+					if f.Outcome != finding.Clear && f.Outcome != finding.Conditional || f.Demands.EscortsAny+f.Demands.EscortsFront+f.Demands.EscortsRear > 0 || len(f.Demands.Conditions) > 0 {
+						t.Fatalf("%s: %s in %s asks %+v", l, f.Outcome, code, f.Demands)
+					}
+				}
+			}
+		}
+	})
+}
+
+// A value that is good in one place may be too small for another: between the
+// limit of CA-XX and its next step no row says which escorts are asked for.
+func TestLargestWithoutEscortIsGoodEverywhere(t *testing.T) {
+	tables := of(clean(at("silent", 400)), clean(at("said", 410), escorts(0)), clean(at("top", 500), further, asks(finding.Forbidden)), clean(at("other", 405), inside("CA-YY")))
+	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX", "CA-YY"}, june).NoEscort, limit.Height); !strings.HasPrefix(l.Value, "4 m ") {
+		t.Error(l)
+	}
+}
+
+// Rows of a whole country establish nothing for a part of it: they neither clear
+// nor say surely that no escort is asked for.
+func TestCountryEstablishesNoEscort(t *testing.T) {
+	tables := of(clean(at("legal", 400), inside("CA"), escorts(0)), clean(at("step", 430), inside("CA"), further, escorts(1)))
+	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX"}, june).NoEscort, limit.Height); l.Value != "" {
+		t.Error(l)
+	}
+	if f := rule(t, tables.Check(high(410), Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june), "height escorts"); f.Outcome != finding.Unknown {
+		t.Errorf("%+v", f)
+	}
+}
+
+// Whoever takes off what an answer says is clear then, or within every row where
+// it says so.
+func TestToClearIsEnough(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tables, s := of(drawSized(t)...), drawSubject(t)
+		q := rapid.SampledFrom(drawnQuantities).Draw(t, "quantity")
+		a := limit.Amount(rapid.IntRange(1000, 6000).Draw(t, "value")) * oneStep(q)
+		got := designed(t, tables, with(s, q, a), "CA-XX", q)
+		if got.ToClear == "" {
+			return
+		}
+		after := answer(t, tables, with(s, q, a-amountOf(t, q, got.ToClear)), "CA-XX", q, june)
+		if strings.Contains(got.ToClear, "none is known to clear") {
+			for _, r := range after.Rows {
+				if exceeded(r) {
+					t.Fatalf("%q leaves %s exceeded", got.ToClear, r.ID)
+				}
+			}
+		} else if after.Outcome != finding.Clear {
+			t.Fatalf("%q leaves %s by %s", got.ToClear, after.Outcome, ids(after))
+		}
+	})
+}
+
+// Of two rows at one threshold the inclusive one is stricter by the least step.
+func TestToClearOfATie(t *testing.T) {
+	recalled := func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} }
+	tables := of(clean(at("a", 415), recalled), clean(at("b", 415), recalled, inclusive))
+	if got := designed(t, tables, high(427), "CA-XX", limit.Height).ToClear; !strings.HasPrefix(got, "0.121 m ") {
+		t.Errorf("%q, want 0.121 m", got)
+	}
+}
+
+// Builders work in inches: a largest value printed in feet and inches must not
+// lie beyond the limit, and what is to be taken off must be enough.
+func TestInchesAreOnTheSafeSide(t *testing.T) {
+	customary := func(q limit.Quantity, printed string) limit.Amount {
+		_, text, _ := strings.Cut(printed, " (")
+		text, _, _ = strings.Cut(strings.TrimPrefix(text, "≈ "), ")")
+		return parse(t, q, text)
+	}
+	for _, centimetres := range []limit.Amount{250, 260, 385, 415, 427, 1250, 1465, 2300} {
+		tables := of(clean(at("legal", centimetres)))
+		d := tables.Design(high(centimetres+11), []string{"CA-XX"}, june)
+		largest := largestOf(t, d.Free, limit.Height).Value
+		if a := customary(limit.Height, largest); a > centimetres*centi {
+			t.Errorf("the largest, %s, is beyond %d cm in inches", largest, centimetres)
+		}
+		if a := customary(limit.Height, d.Answers[0].ToClear); (centimetres+11)*centi-a > centimetres*centi {
+			t.Errorf("%s is not enough in inches", d.Answers[0].ToClear)
+		}
+	}
+}
+
+// The same of any few jurisdictions of the shipped table.
+func TestLargestOfShippedJurisdictions(t *testing.T) {
+	tables := shipped(t)
+	codes := slices.DeleteFunc(tables.Jurisdictions(), func(code string) bool { return len(code) == 2 })
+	established := map[limit.Quantity]bool{}
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawSubject(t)
+		few := rapid.SliceOfNDistinct(rapid.SampledFrom(codes), 1, 3, rapid.ID).Draw(t, "codes")
+		more := append(slices.Clone(few), rapid.SampledFrom(codes).Draw(t, "another"))
+		free, wider := tables.Design(Vehicle{Subject: s}, few, june).Free, tables.Design(Vehicle{Subject: s}, slices.Compact(more), june).Free
+		for i, l := range free {
+			if wider[i].Value != "" && (l.Value == "" || amountOf(t, l.Quantity, wider[i].Value) > amountOf(t, l.Quantity, l.Value)) {
+				t.Fatalf("in %v %s, in %v %s", few, l, more, wider[i])
+			}
+			if l.Value == "" {
+				continue
+			}
+			established[l.Quantity] = true
+			a := amountOf(t, l.Quantity, l.Value)
+			clear := func(a limit.Amount) bool {
+				return !slices.ContainsFunc(few, func(code string) bool {
+					return answer(t, tables, with(s, l.Quantity, a), code, l.Quantity, june).Outcome != finding.Clear
+				})
+			}
+			if !clear(a) || clear(a+oneStep(l.Quantity)) {
+				t.Fatalf("%v: %s; at it clear is %t, a step more %t", few, l, clear(a), clear(a+oneStep(l.Quantity)))
+			}
+		}
+	})
+	for _, q := range []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength} {
+		if !established[q] {
+			t.Errorf("the %s was never established: the test tests nothing", q.Words())
+		}
+	}
+}
+
+// One more jurisdiction never raises a largest value, and their order does not
+// matter.
+func TestMoreJurisdictionsNeverRaise(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tables, s := of(drawSized(t)...), drawSubject(t)
+		codes := rapid.Permutation(designCodes).Draw(t, "codes")
+		n := rapid.IntRange(1, 2).Draw(t, "first")
+		few, all := tables.Design(Vehicle{Subject: s}, codes[:n], june), tables.Design(Vehicle{Subject: s}, codes, june)
+		sorted := tables.Design(Vehicle{Subject: s}, designCodes, june)
+		for _, pair := range []struct{ few, all, sorted []Largest }{{few.Free, all.Free, sorted.Free}, {few.NoEscort, all.NoEscort, sorted.NoEscort}} {
+			for i, l := range pair.all {
+				before := pair.few[i]
+				if l.Value != "" && (before.Value == "" || amountOf(t, l.Quantity, l.Value) > amountOf(t, l.Quantity, before.Value)) {
+					t.Fatalf("in %v %s, in %v %s", codes[:n], before, codes, l)
+				}
+				if l.Value != pair.sorted[i].Value {
+					t.Fatalf("%s in another order than %s", l, pair.sorted[i])
+				}
+			}
+		}
+	})
+}
+
+// The next step is a row of the table, and one millimetre or kilogram beyond it
+// the answer rests on that row.
+func TestNextStepIsTheNext(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rows, s := drawSized(t), drawSubject(t)
+		tables := of(rows...)
+		q := rapid.SampledFrom(drawnQuantities).Draw(t, "quantity")
+		a := limit.Amount(rapid.IntRange(1000, 6000).Draw(t, "value")) * oneStep(q)
+		got := designed(t, tables, with(s, q, a), "CA-XX", q)
+		if got.Next == nil {
+			for _, r := range got.Findings[0].Rows {
+				if !exceeded(r) {
+					t.Fatalf("no next step, but %+v is not exceeded", r)
+				}
+			}
+			return
+		}
+		i := slices.IndexFunc(rows, func(r limit.Row) bool { return r.ID == got.Next.Row })
+		if i < 0 || over(rows[i], a) || got.Next.Limit != rows[i].Published {
+			t.Fatalf("%+v at %s", got.Next, q.Print(a))
+		}
+		if rest := rows[i].Threshold - a; rest > 0 && amountOf(t, q, got.Next.Margin) != rest {
+			t.Fatalf("margin %s, want %s", got.Next.Margin, q.Print(rest))
+		}
+		past := answer(t, tables, with(s, q, rows[i].Threshold+oneStep(q)), "CA-XX", q, june)
+		if r, ok := shows(past, rows[i].ID); !ok || !exceeded(r) {
+			t.Fatalf("past %s: %s", rows[i].ID, ids(past))
+		}
+		for _, r := range got.Findings[0].Rows {
+			other := rows[slices.IndexFunc(rows, func(o limit.Row) bool { return o.ID == r.ID })]
+			if !exceeded(r) && other.Threshold < rows[i].Threshold {
+				t.Fatalf("%s at %s comes before %s", other.ID, other.Published, rows[i].ID)
+			}
+		}
+	})
+}

@@ -1,0 +1,395 @@
+package regs
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/permit"
+	"wayhouse/regs/rows"
+	"wayhouse/regs/window"
+)
+
+// Passage is the way of a trip through one jurisdiction.
+type Passage struct {
+	Jurisdiction string
+	Length       measure.Distance
+	From, Until  time.Time // zero: not known
+	Findings     []finding.Finding
+}
+
+// Need is the permits to ask for in one jurisdiction.
+type Need struct {
+	Jurisdiction string
+	Because      []string // quantities that ask for it
+	Office       string   // whom to ask
+	Length       measure.Distance
+	From, Until  time.Time
+	Sizes        []Size // what the application wants to know
+	Permits      []Offer
+	Held         []*permit.Contact // entries of the log with a permit number
+	Log          []*permit.Contact // every entry of the jurisdiction
+	Unknown      []string          // what the table does not say
+}
+
+// Size is one measurement for an application.
+type Size struct {
+	Quantity limit.Quantity
+	Value    string // "" where it is not known
+}
+
+// Offer is one row that may be the permit to ask for.
+type Offer struct {
+	*permit.Permit
+	Fee        string // amount and currency; "" where not known
+	FeeUnknown string // why
+	AskBy      time.Time
+	AskUnknown string // why AskBy is not known, or on what it hangs
+	Row        finding.Row
+}
+
+// Permits lists what to ask for on a trip, a jurisdiction each, in the order of
+// the way. What is asked for only perhaps ("if it counts as ...") is listed too.
+func (t *Tables) Permits(v Vehicle, way []Passage) []Need {
+	var out []Need
+	for _, p := range merged(way) {
+		because := reasons(p.Findings)
+		if len(because) == 0 {
+			continue
+		}
+		n := Need{Jurisdiction: p.Jurisdiction, Because: because, Office: t.Ask(p.Jurisdiction), Length: p.Length, From: p.From, Until: p.Until}
+		n.Log = t.contacts[p.Jurisdiction]
+		for _, c := range n.Log {
+			if c.PermitNumber != "" {
+				n.Held = append(n.Held, c)
+			}
+		}
+		t.offers(&n, v, p)
+		out = append(out, n)
+	}
+	return out
+}
+
+// merged joins the passages of a jurisdiction: the permit is for all of them.
+func merged(way []Passage) []Passage {
+	var out []Passage
+	for _, p := range way {
+		i := slices.IndexFunc(out, func(o Passage) bool { return o.Jurisdiction == p.Jurisdiction })
+		if i < 0 {
+			p.Findings = slices.Clone(p.Findings)
+			out = append(out, p)
+			continue
+		}
+		o := &out[i]
+		o.Length += p.Length
+		o.Findings = append(o.Findings, p.Findings...)
+		if o.Until = p.Until; p.Until.IsZero() {
+			o.Until = time.Time{}
+		}
+	}
+	return out
+}
+
+// reasons lists the rules that ask for a permit.
+func reasons(found []finding.Finding) []string {
+	var out []string
+	for _, f := range found {
+		if len(f.Demands.Permits) > 0 && !slices.Contains(out, f.Rule) {
+			out = append(out, f.Rule)
+		}
+	}
+	return out
+}
+
+// offers fills in what the table of permits says.
+func (t *Tables) offers(n *Need, v Vehicle, p Passage) {
+	subjects := subjectsOf(n.Because, v.Kind, p.Findings)
+	wants := []string{}
+	for _, row := range t.permits[n.Jurisdiction] {
+		if !slices.ContainsFunc(row.For, func(s permit.Subject) bool { return slices.Contains(subjects, s) }) || surelyWithin(v, row) {
+			continue
+		}
+		o := Offer{Permit: row, Row: row.Finding(row.ID, t.Revision, "row")}
+		o.Fee, o.FeeUnknown = row.Fee.Of(t.feeCase(v, p))
+		if o.FeeUnknown == "" && !row.Firm(p.From, t.Term) {
+			o.FeeUnknown = "the row is not verified: the fee may be another by now"
+		}
+		o.AskBy, o.AskUnknown = t.askBy(row, p.From)
+		n.Permits = append(n.Permits, o)
+		wants = append(wants, row.Wants...)
+	}
+	if len(n.Permits) == 0 {
+		n.Unknown = append(n.Unknown, "the table has no permit "+in(n.Jurisdiction)+": its name, fee and lead time are not known")
+	}
+	n.Sizes = sizes(v, wants)
+}
+
+// subjectsOf tells what permits may be about. Only a recreational trailer is
+// surely no building.
+func subjectsOf(because []string, kind limit.Kind, found []finding.Finding) []permit.Subject {
+	var out []permit.Subject
+	add := func(s permit.Subject) {
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	for _, rule := range because {
+		if q := limit.Quantity(rule); q == limit.GrossMass || q.OfAxles() {
+			add(permit.Mass)
+		} else {
+			add(permit.Size)
+		}
+	}
+	if kind != limit.RecreationalTrailer {
+		add(permit.Building)
+	}
+	for _, f := range found {
+		if f.Demands.EscortsAny+f.Demands.EscortsFront+f.Demands.EscortsRear > 0 {
+			add(permit.Escort)
+		}
+	}
+	return out
+}
+
+// surelyWithin tells whether the vehicle is within the sizes from which on a
+// permit is asked.
+func surelyWithin(v Vehicle, row *permit.Permit) bool {
+	if row.OverHeight == nil && row.OverWidth == nil {
+		return false
+	}
+	for _, one := range []struct {
+		q    limit.Quantity
+		over *measure.Length
+	}{{limit.Height, row.OverHeight}, {limit.Width, row.OverWidth}} {
+		if value, given := v.Measures[one.q]; one.over != nil && (!given || value.AtLeast || value.Amount > limit.Amount(*one.over)) {
+			return false
+		}
+	}
+	return true
+}
+
+// basics are the measurements that an application wants where its row does not
+// say which (common practice, no source).
+var basics = []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass, limit.RearOverhang}
+
+func sizes(v Vehicle, wants []string) []Size {
+	var out []Size
+	for _, q := range limit.Quantities() {
+		if !slices.Contains(basics, q) && !slices.Contains(wants, string(q)) {
+			continue
+		}
+		s := Size{Quantity: q}
+		if m, given := v.Measures[q]; given {
+			s.Value = q.Print(m.Amount)
+			if m.AtLeast {
+				s.Value = "at least " + s.Value
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// feeCase is what a fee hangs on. What is over the legal mass is known where one
+// legal row surely binds the rig, or all that do have one threshold.
+func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
+	out := permit.Case{Way: p.Length, Sizes: map[limit.Quantity]limit.Amount{}}
+	for q, m := range v.Measures {
+		if !m.AtLeast {
+			out.Sizes[q] = m.Amount
+		}
+	}
+	mass, given := v.Measures[limit.GrossMass]
+	if !given || mass.AtLeast {
+		return out
+	}
+	c := &checking{t, v, Place{Jurisdictions: []string{p.Jurisdiction}}, p.From}
+	for _, b := range c.bearings(p.Jurisdiction, limit.GrossMass) {
+		over := measure.Mass(mass.Amount - b.row.Threshold)
+		switch {
+		case b.row.Tier != limit.Legal || over <= 0 && !b.firm():
+		case over <= 0 || !b.firm() || b.umbrella || out.OverMass != nil && *out.OverMass != over:
+			out.OverMass = nil
+			return out
+		default:
+			out.OverMass = &over
+		}
+	}
+	return out
+}
+
+// askBy is the last day on which to ask for a permit: so many working days of
+// the office lie between it and the day of the move.
+func (t *Tables) askBy(row *permit.Permit, move time.Time) (time.Time, string) {
+	if !row.LeadKnown {
+		return time.Time{}, "the lead time is not known" + prefixed(": ", row.LeadNote)
+	}
+	if move.IsZero() {
+		return time.Time{}, "the day of the move is not known"
+	}
+	calendar := t.calendars[row.Calendar]
+	day := move
+	for left, looked := row.LeadDays, 0; left > 0 || !works(calendar, day); looked++ {
+		if looked > furthestBack {
+			return time.Time{}, "the office of " + row.Calendar + " seems never to work: check its holidays"
+		}
+		day = day.AddDate(0, 0, -1)
+		if works(calendar, day) {
+			left--
+		}
+	}
+	y, m, d := day.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, move.Location()), strings.TrimPrefix(calendar.Doubt(row.Calendar, t.Term, move), "; ")
+}
+
+// furthestBack is for how many days before a move working days are looked for.
+const furthestBack = 400
+
+func prefixed(prefix, text string) string {
+	if text == "" {
+		return ""
+	}
+	return prefix + text
+}
+
+// works tells whether an office works on a day: no weekend, and no holiday that
+// the table knows of.
+func works(c window.Calendar, day time.Time) bool {
+	return day.Weekday() != time.Saturday && day.Weekday() != time.Sunday && len(c.On(day)) == 0
+}
+
+// PermitFindings answers for permits that the log says are held, and for those
+// that last too short.
+func (t *Tables) PermitFindings(needs []Need) []finding.Finding {
+	var out []finding.Finding
+	for _, n := range needs {
+		if len(n.Held) > 0 {
+			out = append(out, t.held(n)...)
+		}
+		for _, o := range n.Permits {
+			if o.ValidDays > 0 && !n.Until.IsZero() && n.Until.After(n.From.AddDate(0, 0, o.ValidDays)) {
+				out = append(out, finding.Finding{
+					Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review, Ask: n.Office, Rows: []finding.Row{o.Row},
+					Summary: fmt.Sprintf("%s is valid for %d days, and the trip is %s until %s", o.Name, o.ValidDays, in(n.Jurisdiction), clock(n.Until)),
+				})
+			}
+		}
+	}
+	return out
+}
+
+// held answers for the permits of the log: nothing where one of them holds all
+// the way. One of another time is none: a permit is then still to be asked for.
+func (t *Tables) held(n Need) []finding.Finding {
+	f := finding.Finding{Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Forbidden, Ask: n.Office}
+	switch {
+	case !n.From.IsZero() && !slices.ContainsFunc(n.Held, func(c *permit.Contact) bool { return c.Meets(n.From, later(n.From, n.Until)) }):
+		f.Outcome = finding.Review
+		f.Summary = fmt.Sprintf("no permit of the log holds on %s, when the trip is %s: ask for one that does", n.From.Format(time.DateOnly), in(n.Jurisdiction))
+	case n.From.IsZero() || n.Until.IsZero():
+		f.Outcome = finding.Unknown
+		f.Summary = "whether a permit of the log holds when the trip is " + in(n.Jurisdiction) + " is not known: neither is when that is"
+	case slices.ContainsFunc(n.Held, func(c *permit.Contact) bool { return c.Holds(n.From, n.Until) }):
+		return nil
+	default:
+		f.Summary = fmt.Sprintf("no permit of the log holds all the way from %s to %s, while the trip is %s", clock(n.From), clock(n.Until), in(n.Jurisdiction))
+	}
+	for _, c := range n.Held {
+		f.Rows = append(f.Rows, t.contactRow(c, fmt.Sprintf("permit %s, %s", c.PermitNumber, term(c))))
+	}
+	return []finding.Finding{f}
+}
+
+func term(c *permit.Contact) string {
+	from, to := "no first day is stated", "no last day is stated"
+	if !c.From.IsZero() {
+		from = "valid from " + c.From.Format(time.DateOnly)
+	}
+	if !c.Expires.IsZero() {
+		to = "to " + c.Expires.Format(time.DateOnly)
+	}
+	return from + ", " + to
+}
+
+// contactRow shows an entry of the log as what it is: verified by the user.
+func (t *Tables) contactRow(c *permit.Contact, published string) finding.Row {
+	return finding.Row{
+		ID: c.ID, Revision: t.Revision, Published: published, Status: finding.Verified, Decides: true, ReadOn: c.AnsweredOn,
+		Source: "answer of " + c.AnsweredBy, Section: c.Reference, Words: c.Note,
+	}
+}
+
+// answered lets entries of the log settle what findings of their jurisdiction
+// or municipality leave unknown. A refusal holds whatever its sizes; anything
+// else for a vehicle that is known to be within every size that was asked
+// about, until it expires or, where no day is stated, for the term of a row.
+func (c *checking) answered(found []finding.Finding) []finding.Finding {
+	for i, f := range found {
+		if f.Outcome != finding.Unknown {
+			continue
+		}
+		var answers []*permit.Contact
+		for _, k := range c.t.contacts[f.Jurisdiction] {
+			if slices.Contains(k.Settles, f.Rule) && c.settles(k, f.Rule) {
+				answers = append(answers, k)
+			}
+		}
+		if len(answers) > 0 {
+			found[i] = c.settled(f, answers)
+		}
+	}
+	return found
+}
+
+func (c *checking) settles(k *permit.Contact, rule string) bool {
+	switch {
+	case k.Outcome == "" || !k.Holds(c.at, later(c.at, c.p.Until)):
+		return false
+	case k.Outcome == finding.Forbidden:
+		return true
+	case k.Expires.IsZero() && rows.Stale(k.AnsweredOn, c.at, c.t.Term) || rows.DayOf(c.at).Before(k.AnsweredOn):
+		return false
+	}
+	for _, q := range limit.Quantities() {
+		most, stated := k.Most(q)
+		if !stated && !slices.Contains(permit.Needs(rule), q) {
+			continue
+		}
+		if value, given := c.v.Measures[q]; !stated || !given || value.AtLeast || value.Amount > most {
+			return false
+		}
+	}
+	return true
+}
+
+// settled is a finding as answers settle it: of several the gravest counts, and
+// all show.
+func (c *checking) settled(f finding.Finding, answers []*permit.Contact) finding.Finding {
+	gravest := answers[0]
+	rest := f.Rows
+	f.Rows = nil
+	for _, k := range answers {
+		if finding.Worse(gravest.Outcome, k.Outcome) != gravest.Outcome {
+			gravest = k
+		}
+		row := c.t.contactRow(k, "asked: "+k.Asked)
+		f.Rows = append(f.Rows, row)
+		if k.Condition != "" {
+			f.Demands = f.Demands.Union(finding.Demands{Conditions: []string{k.Condition}})
+		}
+	}
+	f.Rows = append(f.Rows, rest...)
+	f.Outcome = gravest.Outcome
+	f.Summary = fmt.Sprintf("%s: %s answered %s on %s", f.Rule, gravest.AnsweredBy, gravest.Outcome, gravest.AnsweredOn.Format(time.DateOnly))
+	if gravest.Condition != "" {
+		f.Summary += ": " + gravest.Condition
+	}
+	if f.Outcome == finding.Clear {
+		f.Ask = ""
+	}
+	return f
+}

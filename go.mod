@@ -4,6 +4,7 @@ go 1.26.8
 
 require (
 	github.com/agnivade/levenshtein v1.2.1
+	github.com/cockroachdb/apd/v3 v3.2.3
 	github.com/danielgtaylor/huma/v2 v2.37.2
 	github.com/edsrzf/mmap-go v1.2.0
 	github.com/gin-gonic/gin v1.12.0

@@ -10,12 +10,11 @@ import "embed"
 //	roads/network.geojson        the bundled road network (routing/network)
 //	areas/jurisdictions.geojson  jurisdictions with codes and time zones (regs/area)
 //	places/places.csv            towns by name (routing/place)
-//	limits/limits.csv            starting table of size and mass limits (regs/limit)
-//	limits/authorities.csv       whom to ask, by jurisdiction (regs/limit)
+//	tables/                      starting tables, a CSV each (regs/store lists them)
 //
 // The first two are made by "go run ./cmd/bundle" from the files in source/.
 //
-//go:embed roads areas places limits
+//go:embed roads areas places tables
 var Files embed.FS
 
 // Source says where shipped data comes from and on what terms.
@@ -67,11 +66,11 @@ func Sources() []Source {
 			Changes:     "Canada and the United States only; ISO 3166-2 codes",
 		},
 		{
-			ID:          "limits",
-			Name:        "Starting table of size and mass limits",
-			From:        "figures read in the government texts that each row names; a row that was only recalled or read second-hand says so",
+			ID:          "tables",
+			Name:        "Starting tables of limits, hours, holidays, permits, offices and duty",
+			From:        "figures read in the texts that each row names; a row that was only recalled or read second-hand says so",
 			Date:        "read on the day each row states",
-			Attribution: "Limits: the authorities named row by row. Not official and not complete.",
+			Attribution: "Rules: the texts named row by row. Not official and not complete.",
 			Licence:     "facts, no licence asked; this project's arrangement under Apache-2.0",
 		},
 	}

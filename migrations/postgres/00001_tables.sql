@@ -1,6 +1,6 @@
 -- Every change is a new revision; no row is overwritten. The state at revision
 -- N is, for each id, its newest row that is not newer than N and not removed.
--- Columns of limit_row are those of data/limits/limits.csv, as text, so that a
+-- Columns of limit_row are those of data/tables/limits.csv, as text, so that a
 -- published figure stays as it was printed.
 
 -- +goose Up

@@ -3,16 +3,12 @@ package store
 import (
 	"context"
 	"database/sql"
-	"errors"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"time"
 
-	"github.com/jackc/pgx/v5/pgconn"
-
-	"wayhouse/regs/limit"
+	"wayhouse/regs/rows"
 )
 
 // Revision is one change of the tables. No revision is ever altered; what it
@@ -31,25 +27,10 @@ func (e *NoRevisionError) Error() string {
 	return fmt.Sprintf("there is no revision %d of the tables; the newest is %d", e.Number, e.Newest)
 }
 
-// ConflictError says that somebody else changed the tables first.
-type ConflictError struct{ Base, Newest int }
+// NoRowError says that a table has no row of the id.
+type NoRowError struct{ Table, ID string }
 
-func (e *ConflictError) Error() string {
-	return fmt.Sprintf("the tables are at revision %d by now, the change was made for revision %d; look at what changed and make it again", e.Newest, e.Base)
-}
-
-// EditError says what is wrong with one edit of a change.
-type EditError struct {
-	ID      string
-	Problem string
-}
-
-func (e *EditError) Error() string {
-	if e.ID == "" {
-		return e.Problem
-	}
-	return fmt.Sprintf("row %q: %s", e.ID, e.Problem)
-}
+func (e *NoRowError) Error() string { return fmt.Sprintf("%s: there is no row %q", e.Table, e.ID) }
 
 // revision checks a number, or returns the newest.
 func (s *Store) revision(ctx context.Context, tx *sql.Tx, number int) (int, error) {
@@ -89,17 +70,99 @@ func (s *Store) History(ctx context.Context) ([]Revision, error) {
 	return out, q.Err()
 }
 
+// Kept is a row as the store keeps it.
+type Kept struct {
+	Table    string
+	Revision int // that wrote it
+	Record   rows.Record
+}
+
+// ID returns the id of the row.
+func (k Kept) ID() string { return k.Record[0] }
+
+// Records lists the rows of a table at a revision, by id; 0 is the newest.
+func (s *Store) Records(ctx context.Context, table string, revision int) ([]Kept, error) {
+	if _, err := TableNamed(table); err != nil {
+		return nil, err
+	}
+	var out []Kept
+	err := s.read(ctx, func(tx *sql.Tx) error {
+		number, err := s.revision(ctx, tx, revision)
+		if err != nil {
+			return err
+		}
+		entries, err := entriesAt(ctx, tx, table, number)
+		for _, e := range entries {
+			out = append(out, Kept{e.table, e.revision, e.record})
+		}
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("store %s: rows: %w", s.name, err)
+	}
+	return out, nil
+}
+
+// Page lists up to limit rows of a table that keep takes, at a revision, by id,
+// after one of them; number is the revision that was read, and more tells whether
+// others follow. It reads no more of the table than it must.
+func (s *Store) Page(ctx context.Context, table string, revision int, after string, limit int, keep func(rows.Record) bool) (page []Kept, number int, more bool, err error) {
+	err = s.read(ctx, func(tx *sql.Tx) error {
+		if number, err = s.revision(ctx, tx, revision); err != nil {
+			return err
+		}
+		return eachEntry(ctx, tx, `revision <= $1 AND in_table = $2 AND id > $3`, []any{number, table, after}, func(e entry) bool {
+			if e.removed || !keep(e.record) {
+				return true
+			}
+			if more = len(page) == limit; more {
+				return false
+			}
+			page = append(page, Kept{e.table, e.revision, e.record})
+			return true
+		})
+	})
+	if err != nil {
+		return nil, 0, false, fmt.Errorf("store %s: rows: %w", s.name, err)
+	}
+	return page, number, more, nil
+}
+
+// Row returns one row as it is. The error is a [*NoRowError] where there is
+// none.
+func (s *Store) Row(ctx context.Context, table, id string) (Kept, error) {
+	var out Kept
+	if _, err := TableNamed(table); err != nil {
+		return out, err
+	}
+	err := s.read(ctx, func(tx *sql.Tx) error {
+		found, err := lastOf(ctx, tx, []rowKey{{table, id}})
+		if err != nil {
+			return err
+		}
+		if len(found) == 0 || found[0].removed {
+			return &NoRowError{table, id}
+		}
+		out = Kept{table, found[0].revision, found[0].record}
+		return nil
+	})
+	if err != nil {
+		return out, fmt.Errorf("store %s: %w", s.name, err)
+	}
+	return out, nil
+}
+
 // Difference is how one row differs between two revisions. Before is nil for a
 // row that was added, After for one that was removed.
 type Difference struct {
-	ID            string
-	Before, After limit.Record
+	Table, ID     string
+	Before, After rows.Record
 }
 
 // Columns lists the columns in which the two differ.
 func (d Difference) Columns() []string {
 	var out []string
-	for i, name := range limit.Columns() {
+	for i, name := range columnsByTable()[d.Table] {
 		if d.Before == nil || d.After == nil || d.Before[i] != d.After[i] {
 			out = append(out, name)
 		}
@@ -107,19 +170,28 @@ func (d Difference) Columns() []string {
 	return out
 }
 
-// Compare lists what differs between two revisions, by id; 0 is the newest.
+// Compare lists what differs between two revisions, by table and id; 0 is the
+// newest.
 func (s *Store) Compare(ctx context.Context, before, after int) ([]Difference, error) {
 	var out []Difference
-	err := s.inTx(ctx, func(tx *sql.Tx) error {
-		was, err := s.recordsAt(ctx, tx, before)
+	err := s.read(ctx, func(tx *sql.Tx) error {
+		was, err := s.revision(ctx, tx, before)
 		if err != nil {
 			return err
 		}
-		is, err := s.recordsAt(ctx, tx, after)
+		is, err := s.revision(ctx, tx, after)
 		if err != nil {
 			return err
 		}
-		out = differences(was, is)
+		earlier, later, err := between(ctx, tx, min(was, is), max(was, is))
+		if err != nil {
+			return err
+		}
+		if was < is {
+			out = differences(earlier, later)
+		} else {
+			out = differences(later, earlier)
+		}
 		return nil
 	})
 	if err != nil {
@@ -128,266 +200,44 @@ func (s *Store) Compare(ctx context.Context, before, after int) ([]Difference, e
 	return out, nil
 }
 
-func (s *Store) recordsAt(ctx context.Context, tx *sql.Tx, revision int) (map[string]limit.Record, error) {
-	number, err := s.revision(ctx, tx, revision)
+// between reads the rows that some revision after the first and up to the last
+// wrote, as they were at the first and are at the last: no others can differ.
+func between(ctx context.Context, tx *sql.Tx, first, last int) (earlier, later []entry, err error) {
+	later, err = readEntries(ctx, tx, `revision > $1 AND revision <= $2`, first, last)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	records, err := readRecords(ctx, tx, number)
-	if err != nil {
-		return nil, err
-	}
-	out := map[string]limit.Record{}
-	for _, r := range records {
-		out[r[0]] = r
-	}
-	return out, nil
+	earlier, err = readEntries(ctx, tx, `revision <= $1 AND (in_table, id) IN (
+		SELECT in_table, id FROM entry WHERE revision > $1 AND revision <= $2)`, first, last)
+	return earlier, later, err
 }
 
-func differences(was, is map[string]limit.Record) []Difference {
+// differences tells two sets of entries apart. A row that is in one alone was
+// added or removed.
+func differences(was, is []entry) []Difference {
+	before := map[rowKey]rows.Record{}
+	for _, e := range was {
+		if !e.removed {
+			before[rowKey{e.table, e.id}] = e.record
+		}
+	}
 	var out []Difference
-	for id, before := range was {
-		if after := is[id]; after == nil || !slices.Equal(before, after) {
-			out = append(out, Difference{id, before, after})
-		}
-	}
-	for id, after := range is {
-		if was[id] == nil {
-			out = append(out, Difference{id, nil, after})
-		}
-	}
-	slices.SortFunc(out, func(a, b Difference) int { return strings.Compare(a.ID, b.ID) })
-	return out
-}
-
-// Records lists the rows at a revision as they are kept, by id; 0 is the newest.
-func (s *Store) Records(ctx context.Context, revision int) ([]limit.Record, error) {
-	var out []limit.Record
-	err := s.inTx(ctx, func(tx *sql.Tx) error {
-		number, err := s.revision(ctx, tx, revision)
-		if err != nil {
-			return err
-		}
-		out, err = readRecords(ctx, tx, number)
-		return err
-	})
-	if err != nil {
-		return nil, fmt.Errorf("store %s: rows: %w", s.name, err)
-	}
-	slices.SortFunc(out, func(a, b limit.Record) int { return strings.Compare(a[0], b[0]) })
-	return out, nil
-}
-
-// Propose says what would change if records took the place of the rows of
-// their ids, and with all also the rows that are not among them were removed.
-// It returns the edits with which [Store.Change] makes that true, and the
-// revision they are for; nothing is changed.
-func (s *Store) Propose(ctx context.Context, records []limit.Record, all bool) (base int, d []Difference, edits []Edit, err error) {
-	err = s.inTx(ctx, func(tx *sql.Tx) error {
-		if base, err = s.revision(ctx, tx, newest); err != nil {
-			return err
-		}
-		was, err := s.recordsAt(ctx, tx, base)
-		if err != nil {
-			return err
-		}
-		is := map[string]limit.Record{}
-		if !all {
-			is = maps.Clone(was)
-		}
-		for _, r := range records {
-			is[r[0]] = r
-		}
-		d = differences(was, is)
-		return nil
-	})
-	if err != nil {
-		return 0, nil, nil, fmt.Errorf("store %s: propose: %w", s.name, err)
-	}
-	for _, one := range d {
-		edits = append(edits, Edit{one.ID, one.After})
-	}
-	return base, d, edits, nil
-}
-
-// Edit puts a record in the place of the row of its id, adds it, or with a nil
-// Record removes the row.
-type Edit struct {
-	ID     string
-	Record limit.Record
-}
-
-// Change makes edits as one new revision, all or none. base is the revision
-// that they were made for: where the tables have moved on the error is a
-// [*ConflictError]. An edit that cannot be used is an [*EditError].
-func (s *Store) Change(ctx context.Context, base int, who, why string, edits []Edit) (Revision, error) {
-	if strings.TrimSpace(who) == "" || strings.TrimSpace(why) == "" {
-		return Revision{}, &EditError{Problem: "a change needs who makes it and why"}
-	}
-	var made Revision
-	err := s.inTx(ctx, func(tx *sql.Tx) error {
-		is, err := s.recordsAt(ctx, tx, newest)
-		if err != nil {
-			return err
-		}
-		if err := s.check(ctx, tx, base, edits, is); err != nil {
-			return err
-		}
-		made, err = s.write(ctx, tx, writing{who: who, why: why, records: kept(edits), removed: removed(edits, is)})
-		return err
-	})
-	if raced(err) { // another copy wrote the same number first
-		return Revision{}, s.conflict(ctx, base, err)
-	}
-	if err != nil {
-		return Revision{}, fmt.Errorf("store %s: change: %w", s.name, err)
-	}
-	return made, nil
-}
-
-// check refuses edits that were made for another state, or that cannot be used.
-func (s *Store) check(ctx context.Context, tx *sql.Tx, base int, edits []Edit, is map[string]limit.Record) error {
-	last, err := s.revision(ctx, tx, newest)
-	if err != nil {
-		return err
-	}
-	if base != last {
-		return &ConflictError{base, last}
-	}
-	if len(edits) == 0 {
-		return &EditError{Problem: "nothing is to be changed"}
-	}
-	seen := map[string]bool{}
-	for _, e := range edits {
+	for _, e := range is {
+		k := rowKey{e.table, e.id}
+		old, had := before[k]
+		delete(before, k)
 		switch {
-		case seen[e.ID]:
-			return &EditError{e.ID, "is edited twice"}
-		case e.Record == nil && is[e.ID] == nil:
-			return &EditError{e.ID, "is not in the table, so it cannot be removed"}
-		case e.Record != nil && (len(e.Record) != len(limit.Columns()) || e.Record[0] != e.ID):
-			return &EditError{e.ID, "does not have the columns of the table, or another id in them"}
-		}
-		seen[e.ID] = true
-		if e.Record != nil {
-			if _, err := e.Record.Row(1); err != nil {
-				return &EditError{e.ID, err.Error()}
-			}
+		case e.removed && had:
+			out = append(out, Difference{e.table, e.id, old, nil})
+		case !e.removed && !slices.Equal(old, e.record):
+			out = append(out, Difference{e.table, e.id, old, e.record})
 		}
 	}
-	return nil
-}
-
-func kept(edits []Edit) []limit.Record {
-	var out []limit.Record
-	for _, e := range edits {
-		if e.Record != nil {
-			out = append(out, e.Record)
-		}
+	for k, old := range before {
+		out = append(out, Difference{k.table, k.id, old, nil})
 	}
+	slices.SortFunc(out, func(a, b Difference) int {
+		return strings.Compare(a.Table+"\x00"+a.ID, b.Table+"\x00"+b.ID)
+	})
 	return out
-}
-
-// removed are the last records of the rows that are taken out: the revision
-// keeps what they said.
-func removed(edits []Edit, is map[string]limit.Record) []limit.Record {
-	var out []limit.Record
-	for _, e := range edits {
-		if e.Record == nil {
-			out = append(out, is[e.ID])
-		}
-	}
-	return out
-}
-
-// raced tells whether an error is that another transaction wrote first.
-func raced(err error) bool {
-	const uniqueViolation, serializationFailure = "23505", "40001" // PostgreSQL 15, appendix A
-	var pg *pgconn.PgError
-	return errors.As(err, &pg) && (pg.Code == uniqueViolation || pg.Code == serializationFailure)
-}
-
-func (s *Store) conflict(ctx context.Context, base int, err error) error {
-	history, other := s.History(ctx)
-	if other != nil || len(history) == 0 {
-		return errors.Join(err, other)
-	}
-	return fmt.Errorf("store %s: change: %w", s.name, &ConflictError{base, history[0].Number})
-}
-
-// Restore makes a new revision in which the rows are as they were at an
-// earlier one.
-func (s *Store) Restore(ctx context.Context, base, earlier int, who, why string) (Revision, error) {
-	differences, err := s.Compare(ctx, base, earlier)
-	if err != nil {
-		return Revision{}, err
-	}
-	var edits []Edit
-	for _, d := range differences {
-		edits = append(edits, Edit{d.ID, d.After})
-	}
-	return s.Change(ctx, base, who, why, edits)
-}
-
-// writing is what one revision writes.
-type writing struct {
-	who, why    string
-	records     []limit.Record
-	removed     []limit.Record
-	authorities []limit.Authority
-}
-
-// write stores a change as one new revision, and tells those who watch once it
-// is committed.
-func (s *Store) write(ctx context.Context, tx *sql.Tx, c writing) (r Revision, err error) {
-	last, err := s.revision(ctx, tx, newest)
-	if err != nil {
-		return r, err
-	}
-	r = Revision{Number: last + 1, MadeAt: s.clock().UTC().Truncate(time.Second), Who: c.who, Why: c.why}
-	if _, err := tx.ExecContext(ctx, `INSERT INTO revision (number, made_at, who, why) VALUES ($1, $2, $3, $4)`,
-		r.Number, r.MadeAt.Format(time.RFC3339), r.Who, r.Why); err != nil {
-		return r, err
-	}
-	if err := insertRecords(ctx, tx, r.Number, 0, c.records); err != nil {
-		return r, err
-	}
-	if err := insertRecords(ctx, tx, r.Number, 1, c.removed); err != nil {
-		return r, err
-	}
-	for _, a := range c.authorities {
-		if _, err := tx.ExecContext(ctx, `INSERT INTO authority (jurisdiction, name, contact, source, revision) VALUES ($1, $2, $3, $4, $5)`,
-			a.Jurisdiction, a.Name, a.Contact, a.Source, r.Number); err != nil {
-			return r, fmt.Errorf("authority %s: %w", a.Jurisdiction, err)
-		}
-	}
-	return r, s.tell(ctx, tx, r.Number)
-}
-
-func insertRecords(ctx context.Context, tx *sql.Tx, revision, removed int, records []limit.Record) error {
-	if len(records) == 0 {
-		return nil
-	}
-	insert, err := tx.PrepareContext(ctx, insertRow())
-	if err != nil {
-		return err
-	}
-	defer insert.Close()
-	for _, r := range records {
-		args := make([]any, 0, len(r)+2)
-		for _, cell := range r {
-			args = append(args, cell)
-		}
-		if _, err := insert.ExecContext(ctx, append(args, revision, removed)...); err != nil {
-			return fmt.Errorf("row %s: %w", r[0], err)
-		}
-	}
-	return nil
-}
-
-func insertRow() string {
-	var places []string
-	for i := range len(limit.Columns()) + 2 {
-		places = append(places, fmt.Sprintf("$%d", i+1))
-	}
-	return `INSERT INTO limit_row (` + rowColumns() + `, revision, removed) VALUES (` + strings.Join(places, ", ") + `)`
 }

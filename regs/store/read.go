@@ -4,110 +4,258 @@ import (
 	"context"
 	"crypto/sha256"
 	"database/sql"
-	"encoding/hex"
+	"encoding/binary"
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
 
 	"wayhouse/regs"
-	"wayhouse/regs/limit"
+	"wayhouse/regs/rows"
 )
 
-// rowColumns are the columns of a record, quoted: some are SQL words.
-func rowColumns() string { return `"` + strings.Join(limit.Columns(), `", "`) + `"` }
+// entry is what one revision says of one row.
+type entry struct {
+	table, id string
+	revision  int
+	removed   bool // the record is then the last there was
+	shipped   bool // it came with the program
+	record    rows.Record
+}
 
-// Snapshot reads the newest state of the tables.
-func (s *Store) Snapshot(ctx context.Context) (*regs.Tables, error) { return s.SnapshotAt(ctx, newest) }
+// rowKey names a row.
+type rowKey struct{ table, id string }
+
+// sum is a short sum of what the entry says of its row.
+func (e entry) sum() uint64 {
+	h := sha256.New()
+	fmt.Fprintf(h, "%q", e.table)
+	for _, cell := range e.record {
+		fmt.Fprintf(h, " %q", cell)
+	}
+	return binary.BigEndian.Uint64(h.Sum(nil))
+}
+
+// pack writes the cells of a record as JSON, without those that are empty.
+func pack(columns []string, r rows.Record) (string, error) {
+	cells := map[string]string{}
+	for i, name := range columns {
+		if r[i] != "" {
+			cells[name] = r[i]
+		}
+	}
+	out, err := json.Marshal(cells)
+	return string(out), err
+}
+
+// unpack reads what pack wrote. Cells of columns that are no longer there are
+// left out; those of new columns are empty.
+func unpack(columns []string, text []byte) (rows.Record, error) {
+	cells := map[string]string{}
+	if err := json.Unmarshal(text, &cells); err != nil {
+		return nil, err
+	}
+	r := make(rows.Record, len(columns))
+	for i, name := range columns {
+		r[i] = cells[name]
+	}
+	return r, nil
+}
 
 // newest stands for the last revision there is.
 const newest = 0
 
+// state is the content of every table at one revision.
+type state struct {
+	number int
+	all    []holder
+	tables *regs.Tables
+}
+
+// Snapshot reads the newest state of the tables. What has not changed since it
+// was last called is not read again.
+func (s *Store) Snapshot(ctx context.Context) (*regs.Tables, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	st, err := s.stateAt(ctx, newest, s.last)
+	if err != nil {
+		return nil, fmt.Errorf("store %s: read tables: %w", s.name, err)
+	}
+	s.last = st
+	return st.tables, nil
+}
+
 // SnapshotAt reads the state of the tables at a revision. The error is a
 // [*NoRevisionError] where there is none of the number.
 func (s *Store) SnapshotAt(ctx context.Context, revision int) (*regs.Tables, error) {
-	var t *regs.Tables
-	err := s.inTx(ctx, func(tx *sql.Tx) error {
+	if revision == newest {
+		return s.Snapshot(ctx)
+	}
+	s.mu.Lock()
+	kept := s.past[revision]
+	if s.last != nil && s.last.number == revision {
+		kept = s.last.tables
+	}
+	s.mu.Unlock()
+	if kept != nil {
+		return kept, nil
+	}
+	st, err := s.stateAt(ctx, revision, nil)
+	if err != nil {
+		return nil, fmt.Errorf("store %s: read tables: %w", s.name, err)
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.past) >= pastKept {
+		s.past = nil
+	}
+	if s.past == nil {
+		s.past = map[int]*regs.Tables{}
+	}
+	s.past[revision] = st.tables
+	return st.tables, nil
+}
+
+// pastKept is how many past states are kept for whoever asks again; they never
+// change.
+const pastKept = 4
+
+// stateAt reads a state, from an earlier one where there is one.
+func (s *Store) stateAt(ctx context.Context, revision int, from *state) (*state, error) {
+	if from == nil {
+		from = &state{all: contents()}
+	}
+	var st *state
+	err := s.read(ctx, func(tx *sql.Tx) error {
 		number, err := s.revision(ctx, tx, revision)
 		if err != nil {
 			return err
 		}
-		rows, sum, err := readRows(ctx, tx, number)
+		if number == from.number && from.tables != nil {
+			st = from
+			return nil
+		}
+		changes, err := readEntries(ctx, tx, `revision > $1 AND revision <= $2`, from.number, number)
 		if err != nil {
 			return err
 		}
-		authorities, err := readAuthorities(ctx, tx, number)
-		if err != nil {
-			return err
-		}
-		// The number says which change, the sum says which content: two stores
-		// that hold the same rows answer with the same sum.
-		t = regs.NewTables(fmt.Sprintf("%d-%s", number, sum), rows, authorities)
-		return nil
+		st, err = from.with(number, changes)
+		return err
 	})
-	if err != nil {
-		return nil, fmt.Errorf("store %s: read tables: %w", s.name, err)
-	}
-	return t, nil
+	return st, err
 }
 
-// readRows returns the rows by id and a sum of what they say. They are sorted
-// here, because databases collate differently.
-func readRows(ctx context.Context, tx *sql.Tx, number int) ([]limit.Row, string, error) {
-	records, err := readRecords(ctx, tx, number)
-	if err != nil {
-		return nil, "", err
+// with returns the state after changes, which are by table and id.
+func (st *state) with(number int, changes []entry) (*state, error) {
+	out := &state{number: number}
+	byTable := map[string][]entry{}
+	for _, e := range changes {
+		byTable[e.table] = append(byTable[e.table], e)
 	}
-	slices.SortFunc(records, func(a, b limit.Record) int { return strings.Compare(a[0], b[0]) })
-	var rows []limit.Row
-	sum := sha256.New()
-	for i, record := range records {
-		row, err := record.Row(i + 1)
+	var sum uint64
+	for _, h := range st.all {
+		own := byTable[h.name()]
+		if len(own) > 0 || st.tables == nil {
+			var err error
+			if h, err = h.with(own); err != nil {
+				return nil, err
+			}
+		}
+		sum += h.sum()
+		out.all = append(out.all, h)
+	}
+	// The number says which change, the sum says which content: two stores that
+	// hold the same rows answer with the same sum.
+	out.tables = regs.NewTables(fmt.Sprintf("%d-%012x", number, sum>>16), typed(out.all), st.tables)
+	out.tables.Number = number
+	return out, nil
+}
+
+// readEntries reads the last entry of each row among those that a condition
+// takes, removed ones too, by table and id.
+func readEntries(ctx context.Context, tx *sql.Tx, where string, args ...any) ([]entry, error) {
+	var out []entry
+	err := eachEntry(ctx, tx, where, args, func(e entry) bool {
+		out = append(out, e)
+		return true
+	})
+	return out, err
+}
+
+// eachEntry visits what readEntries reads, one at a time, until visit returns
+// false.
+func eachEntry(ctx context.Context, tx *sql.Tx, where string, args []any, visit func(entry) bool) error {
+	q, err := tx.QueryContext(ctx, `SELECT in_table, id, revision, removed, shipped, cells FROM entry WHERE `+where+` ORDER BY in_table, id, revision`, args...)
+	if err != nil {
+		return err
+	}
+	defer q.Close()
+	columns := columnsByTable()
+	var waiting entry // for a later one of its row
+	var cells sql.RawBytes
+	var kept []byte
+	flush := func() (bool, error) {
+		if waiting.id == "" || columns[waiting.table] == nil { // a table of a later version of the program
+			return true, nil
+		}
+		record, err := unpack(columns[waiting.table], kept)
 		if err != nil {
-			return nil, "", fmt.Errorf("row %s: %w", record[0], err)
+			return false, fmt.Errorf("%s: row %q: %w", waiting.table, waiting.id, err)
 		}
-		rows = append(rows, row)
-		fmt.Fprintf(sum, "%q\n", record)
+		waiting.record = record
+		return visit(waiting), nil
 	}
-	return rows, hex.EncodeToString(sum.Sum(nil)[:6]), nil
+	for q.Next() {
+		var e entry
+		var removed, shipped int
+		if err := q.Scan(&e.table, &e.id, &e.revision, &removed, &shipped, &cells); err != nil {
+			return err
+		}
+		e.removed, e.shipped = removed != 0, shipped != 0
+		if e.table != waiting.table || e.id != waiting.id {
+			if more, err := flush(); err != nil || !more {
+				return err
+			}
+		}
+		waiting, kept = e, append(kept[:0], cells...)
+	}
+	if err := q.Err(); err != nil {
+		return err
+	}
+	_, err = flush()
+	return err
 }
 
-func readRecords(ctx context.Context, tx *sql.Tx, number int) ([]limit.Record, error) {
-	q, err := tx.QueryContext(ctx, `SELECT `+rowColumns()+` FROM limit_row r
-		WHERE removed = 0 AND revision = (SELECT max(x.revision) FROM limit_row x WHERE x."id" = r."id" AND x.revision <= $1)`, number)
+// lastOf reads the newest entries of rows, in no order; of a row that never was
+// there is none.
+func lastOf(ctx context.Context, tx *sql.Tx, keys []rowKey) ([]entry, error) {
+	var out []entry
+	for part := range slices.Chunk(keys, entriesAtOnce) {
+		var places []string
+		var args []any
+		for i, k := range part {
+			places = append(places, fmt.Sprintf("($%d, $%d)", 2*i+1, 2*i+2))
+			args = append(args, k.table, k.id)
+		}
+		found, err := readEntries(ctx, tx, `(in_table, id) IN (VALUES `+strings.Join(places, ", ")+`)`, args...)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, found...)
+	}
+	return out, nil
+}
+
+// entriesAt reads the rows of one table, or of all for "", at a revision, by
+// table and id.
+func entriesAt(ctx context.Context, tx *sql.Tx, table string, number int) ([]entry, error) {
+	where, args := `revision <= $1`, []any{number}
+	if table != "" {
+		where, args = where+` AND in_table = $2`, append(args, table)
+	}
+	all, err := readEntries(ctx, tx, where, args...)
 	if err != nil {
 		return nil, err
 	}
-	defer q.Close()
-	var out []limit.Record
-	for q.Next() {
-		record := make(limit.Record, len(limit.Columns()))
-		cells := make([]any, len(record))
-		for i := range record {
-			cells[i] = &record[i]
-		}
-		if err := q.Scan(cells...); err != nil {
-			return nil, err
-		}
-		out = append(out, record)
-	}
-	return out, q.Err()
-}
-
-func readAuthorities(ctx context.Context, tx *sql.Tx, number int) ([]limit.Authority, error) {
-	q, err := tx.QueryContext(ctx, `SELECT jurisdiction, name, contact, source FROM authority a
-		WHERE removed = 0 AND revision = (SELECT max(x.revision) FROM authority x WHERE x.jurisdiction = a.jurisdiction AND x.revision <= $1)
-		ORDER BY jurisdiction`, number)
-	if err != nil {
-		return nil, err
-	}
-	defer q.Close()
-	var out []limit.Authority
-	for q.Next() {
-		var a limit.Authority
-		if err := q.Scan(&a.Jurisdiction, &a.Name, &a.Contact, &a.Source); err != nil {
-			return nil, err
-		}
-		out = append(out, a)
-	}
-	return out, q.Err()
+	return slices.DeleteFunc(all, func(e entry) bool { return e.removed }), nil
 }

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"net/url"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -17,9 +18,8 @@ import (
 	"github.com/pressly/goose/v3"
 	_ "modernc.org/sqlite" // the embedded database
 
-	"wayhouse/data"
 	"wayhouse/migrations"
-	"wayhouse/regs/limit"
+	"wayhouse/regs"
 	"wayhouse/regs/measure"
 )
 
@@ -30,6 +30,10 @@ type Store struct {
 	dsn     string
 	dialect dialect
 	clock   func() time.Time
+
+	mu   sync.Mutex
+	last *state               // the newest state that was read, so that a change is read alone
+	past map[int]*regs.Tables // states that were asked for by number
 }
 
 // dialect is what differs between databases.
@@ -138,34 +142,34 @@ func ranInto(err error) bool {
 // seed writes the shipped rows as revision 1 unless there is a revision.
 func (s *Store) seed(ctx context.Context) error {
 	return s.inTx(ctx, func(tx *sql.Tx) error {
+		if err := s.lock(ctx, tx); err != nil {
+			return err
+		}
 		var n int
 		if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM revision`).Scan(&n); err != nil || n > 0 {
 			return err
 		}
-		raw, err := data.Files.ReadFile("limits/limits.csv")
+		shipped, err := shippedRows()
 		if err != nil {
 			return err
 		}
-		_, records, err := limit.ReadCSV(raw)
-		if err != nil {
-			return err
-		}
-		raw, err = data.Files.ReadFile("limits/authorities.csv")
-		if err != nil {
-			return err
-		}
-		authorities, err := limit.ReadAuthorities(raw)
-		if err != nil {
-			return err
-		}
-		_, err = s.write(ctx, tx, writing{who: "wayhouse", why: "shipped rows", records: records, authorities: authorities})
+		_, err = s.write(ctx, tx, "wayhouse", "shipped rows", shipped)
 		return err
 	})
 }
 
-// inTx runs f in a transaction and commits when it returns nil.
+// inTx runs f in a transaction that may write, and commits when it returns nil.
 func (s *Store) inTx(ctx context.Context, f func(*sql.Tx) error) error {
-	tx, err := s.db.BeginTx(ctx, nil)
+	return s.transact(ctx, nil, f)
+}
+
+// read runs f in a transaction that only reads: it waits for no writer.
+func (s *Store) read(ctx context.Context, f func(*sql.Tx) error) error {
+	return s.transact(ctx, &sql.TxOptions{ReadOnly: true}, f)
+}
+
+func (s *Store) transact(ctx context.Context, options *sql.TxOptions, f func(*sql.Tx) error) error {
+	tx, err := s.db.BeginTx(ctx, options)
 	if err != nil {
 		return err
 	}

@@ -233,7 +233,7 @@ func samples(t testing.TB) map[string]*network.Network {
 }
 
 // compared are the methods that said and sameNetwork call.
-const compared = "Along Ban Bans Close Covers Edges Grade Head IsRoad Jurisdictions Lacks Length Line Name Name Origin Out Place Places " +
+const compared = "Along Ban Bans Bears Close Covers Edges Grade Head IsRoad Jurisdictions Lacks Length Line Name Name Origin Out Place Places " +
 	"Point Record Ref Report RoadID RoadName Roads SameArea Save Sections Shape Speed Spots Tail Text Town Turns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
@@ -241,7 +241,7 @@ type said struct {
 	Shape                         []orb.Point
 	Jurisdictions                 []string
 	Zone, Town, Ref, Name, Called string
-	IsRoad, LikeLast              bool
+	IsRoad, Bears, LikeLast       bool
 	Origin                        int64
 	Grade, Back                   network.Grade
 	Known                         bool
@@ -262,7 +262,7 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 	middle := network.Position{Edge: e, Offset: n.Length[e] / 2}
 	s := said{
 		Shape: n.Shape(e), Jurisdictions: n.Jurisdictions(e), Zone: n.Zone(e), Town: n.Town(e), Ref: n.Ref(e), Name: n.Name(e),
-		Called: n.RoadName(e), IsRoad: n.IsRoad(e, "7"), LikeLast: n.SameArea(e, network.EdgeID(n.Edges()-1)), Origin: n.Origin(e),
+		Called: n.RoadName(e), IsRoad: n.IsRoad(e, "7"), Bears: n.Bears(e, n.Name(e)), LikeLast: n.SameArea(e, network.EdgeID(n.Edges()-1)), Origin: n.Origin(e),
 		Spots: n.Spots(e), Tail: n.Tail(there), Head: n.Head(there), RoadID: n.RoadID(e), Record: n.Record(n.RoadID(e)),
 		Whole: n.Whole(back), Middle: n.Point(middle), Covers: n.Covers(n.Whole(there), middle),
 		Line: n.Line(network.Piece{Arc: back, Start: n.Along(middle, back), End: n.Length[e]}),

@@ -125,6 +125,27 @@ func (n *Network) IsRoad(e EdgeID, number string) bool {
 	return ref == want || slices.Contains(parts, want)
 }
 
+// Bears tells whether an edge is called so: by its number or by its name.
+func (n *Network) Bears(e EdgeID, road string) bool {
+	return n.IsRoad(e, road) || n.Name(e) != "" && plainName(n.Name(e)) == plainName(road)
+}
+
+// endings are short forms of the words that end street names (United States
+// Postal Service, Publication 28, appendix C1, 2025, the commonest; from memory).
+var endings = map[string]string{
+	"AV": "AVENUE", "AVE": "AVENUE", "BLVD": "BOULEVARD", "CIR": "CIRCLE", "CT": "COURT", "DR": "DRIVE", "EXPY": "EXPRESSWAY", "FWY": "FREEWAY",
+	"HWY": "HIGHWAY", "LN": "LANE", "PKWY": "PARKWAY", "PL": "PLACE", "RD": "ROAD", "SQ": "SQUARE", "ST": "STREET", "TER": "TERRACE", "TPKE": "TURNPIKE",
+}
+
+// plainName writes a name of a road in capitals with its ending in full.
+func plainName(name string) string {
+	words := strings.Fields(strings.ToUpper(strings.ReplaceAll(name, ".", "")))
+	if n := len(words); n > 1 && endings[words[n-1]] != "" {
+		words[n-1] = endings[words[n-1]]
+	}
+	return strings.Join(words, " ")
+}
+
 func toS2(p orb.Point) s2.Point {
 	return s2.PointFromLatLng(s2.LatLngFromDegrees(p.Lat(), p.Lon()))
 }

@@ -3,6 +3,7 @@
 package rig
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -54,6 +55,7 @@ type Unit struct {
 	Kind           limit.Kind
 	Coupling       Coupling
 	CouplingToRear *measure.Length // from the coupling point to the rearmost point
+	CouplingToAxle *measure.Length // from the coupling point to the centre of the last axle
 	Axles          int
 }
 
@@ -84,6 +86,10 @@ type Tow struct {
 type Overall struct {
 	Height, Width, Length *measure.Length
 	Mass                  *measure.Mass
+	// What sticks out before the foremost point of the tow vehicle, and behind
+	// the centre of the last axle; both may be 0.
+	FrontOverhang, RearOverhang *measure.Length
+	Loads                       []limit.AxleLoad // every axle, from the front
 }
 
 // Rig is a tow vehicle and a unit, coupled. What is nil is not known; it is
@@ -97,17 +103,30 @@ type Rig struct {
 	Length *measure.Length
 	Mass   *measure.Mass
 	Axles  int
+
+	FrontOverhang, RearOverhang *measure.Length
+	Loads                       []limit.AxleLoad // every axle, from the front; none: not described
 }
 
 // Assemble couples a unit to a tow vehicle, or to the overall measurements
 // given for the rig. Errors are [*measure.FieldError] for measurements that
 // contradict each other.
 func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
-	r := Rig{Unit: u, Tow: t, Use: use}
+	r := Rig{Unit: u, Tow: t, Use: use, FrontOverhang: o.FrontOverhang, RearOverhang: o.RearOverhang, Loads: o.Loads}
+	if r.RearOverhang == nil && u.CouplingToRear != nil && u.CouplingToAxle != nil {
+		behind := *u.CouplingToRear - *u.CouplingToAxle
+		r.RearOverhang = &behind
+	}
 	if u.Axles > 0 && t.Axles > 0 {
 		r.Axles = u.Axles + t.Axles
 	}
 	var err error
+	if r.Axles, err = countAxles(r.Axles, o.Loads); err != nil {
+		return r, err
+	}
+	if err := checkAxles(u, t, o); err != nil {
+		return r, err
+	}
 	if r.Height, err = overall("height", o.Height, highest(u.Height, t.Height), u.Height); err != nil {
 		return r, err
 	}
@@ -117,8 +136,20 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if r.Length, err = overall("length", o.Length, sum(t.FrontToCoupling, u.CouplingToRear), u.Length); err != nil {
 		return r, err
 	}
-	r.Mass, err = overall("mass", o.Mass, sum(t.Mass, u.Mass), u.Mass)
+	r.Mass, err = overall("mass", o.Mass, cmp.Or(sum(t.Mass, u.Mass), whole(o.Loads)), u.Mass)
 	return r, err
+}
+
+// countAxles returns how many axles a rig has. Where they are described their
+// number must be the one that is given.
+func countAxles(given int, loads []limit.AxleLoad) (int, error) {
+	if n := len(loads); n > 0 && given > 0 && n != given {
+		return 0, &measure.FieldError{Field: "rig.axles", Value: fmt.Sprint(n), Problem: fmt.Sprintf("describes another number of axles than unit and tow vehicle have together, %d", given),
+			Fix: "describe every axle of the rig, from the front"}
+	} else if n > 0 {
+		return n, nil
+	}
+	return given, nil
 }
 
 // overall decides between a measurement given for the rig and one worked out
@@ -162,7 +193,7 @@ func sum[T ~int64](a, b *T) *T {
 func (r Rig) Vehicle() regs.Vehicle {
 	v := regs.Vehicle{
 		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Coupling.Form(), Axles: r.Axles},
-		Measures: map[limit.Quantity]regs.Measure{},
+		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads,
 	}
 	put(v, limit.Height, r.Height, r.Unit.Height)
 	put(v, limit.Width, r.Width, r.Unit.Width)
@@ -170,6 +201,9 @@ func (r Rig) Vehicle() regs.Vehicle {
 	put(v, limit.CombinationLength, r.Length, nil)
 	put(v, limit.SingleVehicleLength, r.Tow.Length, nil)
 	put(v, limit.GrossMass, r.Mass, nil)
+	put(v, limit.FrontOverhang, r.FrontOverhang, nil)
+	put(v, limit.RearOverhang, r.RearOverhang, nil)
+	put(v, limit.KingpinToRearAxle, r.Unit.CouplingToAxle, nil)
 	return v
 }
 
@@ -217,7 +251,8 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 	const m, kg = measure.Metre, measure.Kilogram
 	for _, b := range []bound[measure.Length]{
 		{"unit.height", u.Height, m, 8 * m}, {"unit.width", u.Width, m, 8 * m}, {"unit.length", u.Length, 2 * m, 40 * m},
-		{"unit.coupling_to_rear", u.CouplingToRear, m, 40 * m},
+		{"unit.coupling_to_rear", u.CouplingToRear, m, 40 * m}, {"unit.coupling_to_last_axle", u.CouplingToAxle, m, 40 * m},
+		{"rig.front_overhang", o.FrontOverhang, 0, 10 * m}, {"rig.rear_overhang", o.RearOverhang, 0, 20 * m},
 		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width, m, 4 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
 		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m},
 		{"rig.height", o.Height, m, 8 * m}, {"rig.width", o.Width, m, 8 * m}, {"rig.length", o.Length, 4 * m, 60 * m},
@@ -226,9 +261,13 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 			return err
 		}
 	}
-	for _, b := range []bound[measure.Mass]{
+	masses := []bound[measure.Mass]{
 		{"unit.mass", u.Mass, 200 * kg, 100_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg}, {"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
-	} {
+	}
+	for i, l := range o.Loads {
+		masses = append(masses, bound[measure.Mass]{fmt.Sprintf("rig.axles[%d].mass", i), l.Mass, 50 * kg, 30_000 * kg})
+	}
+	for _, b := range masses {
 		if err := b.check(); err != nil {
 			return err
 		}

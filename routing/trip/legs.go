@@ -74,7 +74,7 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		b.drive(ledger, p, l.Length)
 		l.town(b.Network.Town(p.Arc.Edge()))
 		for _, s := range b.structures.on(p) {
-			b.listed[s.structure.ID] = true
+			b.listed[s.key()] = true
 			at := l.Length + b.Network.Along(s.at, p.Arc) - p.Start
 			if s.whole && l.passes(s) || l.again(s, at) {
 				continue
@@ -90,6 +90,7 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 	}
 	l.Findings = append(l.Findings, b.said(ledger, l.Jurisdictions)...)
 	l.Findings = append(l.Findings, b.survey(ledger, l.Jurisdictions)...)
+	l.used = ledger.roads
 	l.owners, l.own = ledger.signed, !ledger.alien && !b.Network.Lacks(network.Owners)
 	if !b.Network.Lacks(network.Grades) {
 		l.Climb = &ledger.climb
@@ -202,8 +203,14 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 	if at.IsZero() {
 		at = b.plan.Departure
 	}
-	place := regs.Place{Jurisdictions: l.Jurisdictions, OwnerKnown: l.own, Towns: l.Towns, Owners: l.owners}
 	at = at.In(b.legZone(l)) // rows are in force by the day of the place
+	place := regs.Place{
+		Jurisdictions: l.Jurisdictions, OwnerKnown: l.own, Towns: l.Towns, Owners: l.owners, Roads: l.used,
+		Ends: []orb.Point{l.Line[0], l.Line[len(l.Line)-1]},
+	}
+	if !l.Start.IsZero() && l.Time.Unknown == "" {
+		place.Until = at.Add(l.Time.Duration)
+	}
 	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(), place, at), l.Findings...)
 	byRisk := slices.Clone(l.Structures)
 	slices.SortStableFunc(byRisk, func(a, b Passing) int { return cmp.Compare(a.risk, b.risk) })
@@ -290,7 +297,7 @@ func (b *builder) access(rule, stop, offRoad string, l Leg) finding.Finding {
 // tripFindings answers for the trip as a whole.
 func (b *builder) tripFindings() {
 	for _, s := range b.structures.unplaced {
-		b.listed[s.structure.ID] = true
+		b.listed[s.key()] = true
 		b.aside(s, fmt.Sprintf("it could not be bound to a road: none within %s of it", structureReach))
 	}
 	var stops []orb.Point
@@ -365,4 +372,12 @@ func Cautions() []string {
 		"Measure the height of the loaded rig with tires at pressure, and have the route driven with a height pole.",
 		"Do not exceed any rating of tires, axles, coupling or tow vehicle; weigh the loaded rig on a scale.",
 	}
+}
+
+// DesignCautions lists what every answer to a check without a route says.
+func DesignCautions() []string {
+	return append([]string{
+		"No route was checked: roads, towns, toll roads and bridges may ask for less.",
+		"Where a value is not established in a jurisdiction, it may be smaller there than anywhere else.",
+	}, Cautions()...)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 )
@@ -24,6 +25,8 @@ type ledger struct {
 	// bridges that are driven over and say nothing of mass, by way
 	bridges []int64
 	small   bool // a road below the trunk classes is on it
+	roads   []limit.Road
+	met     map[roadKey]bool
 }
 
 // entry is one note and where it holds.
@@ -42,7 +45,7 @@ type Climb struct {
 }
 
 func newLedger() *ledger {
-	return &ledger{said: map[string]*entry{}, length: map[network.Fact]measure.Distance{}}
+	return &ledger{said: map[string]*entry{}, length: map[network.Fact]measure.Distance{}, met: map[roadKey]bool{}}
 }
 
 func (l *ledger) note(n note, at measure.Distance, of string) {
@@ -81,7 +84,46 @@ func (b *builder) drive(l *ledger, p network.Piece, at measure.Distance) {
 		l.bridges = append(l.bridges, n.Origin(e))
 	}
 	l.owner(n, r)
+	l.road(n, e, r)
 	l.rise(n, p)
+}
+
+// roadKey tells roads apart as far as rules can.
+type roadKey struct {
+	record    network.RoadID
+	class     network.Class
+	ref, name string
+}
+
+// road notes a road that the leg uses, each once.
+func (l *ledger) road(n *network.Network, e network.EdgeID, r network.Record) {
+	key := roadKey{n.RoadID(e), n.Class[e], n.Ref(e), n.Name(e)}
+	if !l.met[key] {
+		l.met[key] = true
+		l.roads = append(l.roads, roadOf(n, e, r))
+	}
+}
+
+// roadOf is what rules ask of a road. The lanes of a two-way road are those of
+// both directions; only a freeway is surely divided.
+func roadOf(n *network.Network, e network.EdgeID, r network.Record) limit.Road {
+	out := limit.Road{Class: n.Class[e].String(), Name: n.Name(e)}
+	for _, ref := range strings.FieldsFunc(n.Ref(e), func(r rune) bool { return r == ';' || r == '/' }) {
+		if ref = strings.TrimSpace(ref); ref != "" {
+			out.Refs = append(out.Refs, ref)
+		}
+	}
+	oneway := r.Flags.Has(network.OnewayAlong) || r.Flags.Has(network.OnewayAgainst)
+	switch {
+	case oneway:
+		out.Lanes = int(r.Lanes)
+	case r.Lanes%2 == 0:
+		out.Lanes = int(r.Lanes) / 2
+	}
+	if n.Class[e] == network.Freeway {
+		out.Divided = "yes"
+	}
+	return out
 }
 
 // element names an element of OpenStreetMap; "" where there is none.

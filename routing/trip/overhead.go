@@ -50,7 +50,7 @@ func (o *overhead) passes(road network.RoadID, reverse bool) heights {
 			h.posted = lower(h.posted, v)
 		}
 	}
-	h.passage = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary}, *o.request, o.day, o.term)
+	h.passage, _ = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary}, *o.request, o.day, o.term, nil)
 	o.known[key] = h
 	return h
 }
@@ -111,7 +111,7 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) pla
 	}
 	name += " over " + o.net.RoadName(s.Edge)
 	p := placed{
-		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind), whole: s.Whole(),
+		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind), whole: s.Whole(), revision: o.request.StructuresRevision,
 		structure: clearance.Structure{
 			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at), Road: o.net.Ref(s.Edge), Direction: "both",
 			Posted: h.posted, Measured: h.measured, Status: finding.Secondary,

@@ -57,6 +57,8 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 	}
 	b.turnFindings(ways)
 	b.tripFindings()
+	b.permits()
+	b.duty()
 	b.sum()
 	return plan, nil
 }
@@ -66,7 +68,7 @@ type builder struct {
 	*Planner
 	plan       *Plan
 	request    Request
-	structures placements
+	structures *placements
 	traveller  *traveller
 	offRoads   []string        // how far each stop lies from its road, in words
 	listed     map[string]bool // structures that some answer names, by id
@@ -300,7 +302,7 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 		for _, s := range b.structures.on(piece) {
 			twice := slices.ContainsFunc(a.Structures, func(o Passing) bool { return o.ID == s.structure.ID })
 			if s.passage.Outcome == finding.Forbidden && !twice {
-				b.listed[s.structure.ID] = true
+				b.listed[s.key()] = true
 				a.Structures = append(a.Structures, b.passing(s, 0, strings.Join(b.Network.Jurisdictions(piece.Arc.Edge()), "/")))
 			}
 		}

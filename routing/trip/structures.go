@@ -3,6 +3,7 @@ package trip
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -32,60 +33,126 @@ type placed struct {
 	forward   bool // binds travel along the line of the edge
 	backward  bool
 	doubt     string
-	risk      int  // orders findings
-	whole     bool // it stands over a road all along
+	risk      int    // orders findings
+	whole     bool   // it stands over a road all along
+	asleep    bool   // it binds on other days
+	revision  string // of what names it
 }
 
+// key tells a structure from others, also from one of another table with its id.
+func (p placed) key() string { return p.revision + "\x00" + p.structure.ID }
+
 // placements knows the structures of a trip by edge, and those that stand over
-// no known road.
+// no known road. Those of the tables are bound when a road near them is asked
+// about first: there may be a million of them.
 type placements struct {
 	net      *network.Network
 	overhead *overhead
 	byEdge   map[network.EdgeID][]placed
 	unplaced []placed
+	planner  *Planner
+	request  *Request
+	day      time.Time
+	asked    map[network.EdgeID]bool // whose neighbourhood is bound
+	bound    map[*clearance.Structure]bool
+	stray    []placed // of the tables, over no known road
 }
 
-// place binds each structure to the roads it stands over, and works out how
-// the rig passes under it.
-func (p *Planner) place(r Request, departure time.Time) placements {
-	out := placements{net: p.Network, byEdge: map[network.EdgeID][]placed{}, overhead: &overhead{
-		net: p.Network, request: &r, day: departure, term: p.Tables.Term, known: map[judged]heights{},
-	}}
+// place binds each structure of a request to the roads it stands over, and
+// works out how the rig passes it.
+func (p *Planner) place(r Request, departure time.Time) *placements {
+	out := &placements{
+		net: p.Network, byEdge: map[network.EdgeID][]placed{}, planner: p, request: &r, day: departure,
+		asked: map[network.EdgeID]bool{}, bound: map[*clearance.Structure]bool{},
+		overhead: &overhead{net: p.Network, request: &r, day: departure, term: p.Tables.Term, known: map[judged]heights{}},
+	}
 	for _, s := range r.Structures {
-		roads, doubt := p.roadsUnder(s)
-		day := departure.In(p.zone(p.Areas.At(s.Point)))
-		one := placed{structure: s, passage: pass(s, r, day, p.Tables.Term), doubt: doubt, risk: firstRisk}
-		if doubt != "" && one.passage.Outcome == finding.Clear {
-			one.passage.Outcome, one.passage.Why = finding.Unknown, doubt
-		}
-		if len(roads) == 0 {
-			out.unplaced = append(out.unplaced, one)
-		}
-		for _, road := range roads {
-			one.at = road.Position
-			one.forward, one.backward = p.binds(s, road.Position)
-			out.byEdge[road.Edge] = append(out.byEdge[road.Edge], one)
+		if !out.bind(s, r.StructuresRevision) {
+			out.unplaced = append(out.unplaced, out.judge(s, r.StructuresRevision))
 		}
 	}
 	return out
 }
+
+// judge works out how the rig passes a structure, wherever it stands.
+func (pl *placements) judge(s clearance.Structure, revision string) placed {
+	day := pl.day.In(pl.planner.zone(pl.planner.Areas.At(s.Point)))
+	passage, binds := pass(s, *pl.request, day, pl.planner.Tables.Term, pl.planner.Tables.Letters(s.ID))
+	return placed{structure: s, passage: passage, asleep: !binds, risk: firstRisk, revision: revision}
+}
+
+// bind binds a structure to the roads near it; it tells whether there is any.
+func (pl *placements) bind(s clearance.Structure, revision string) bool {
+	one := pl.judge(s, revision)
+	if one.asleep {
+		return true // it binds on other days
+	}
+	roads, doubt := pl.planner.roadsUnder(s)
+	one.doubt = doubt
+	// A structure that the user names binds every road that it may stand over. One
+	// of an inventory whose road is not found is there, and nothing more is known.
+	guess := s.Grade != clearance.AnyGrade && one.passage.Outcome == finding.Forbidden
+	if doubt != "" && (guess || one.passage.Outcome == finding.Clear) {
+		one.passage.Outcome, one.passage.Why = finding.Unknown, doubt
+	}
+	for _, road := range roads {
+		one.at = road.Position
+		one.forward, one.backward = pl.planner.binds(s, road.Position)
+		pl.byEdge[road.Edge] = append(pl.byEdge[road.Edge], one)
+	}
+	return len(roads) > 0
+}
+
+// around binds the structures of the tables that may stand over an edge.
+func (pl *placements) around(e network.EdgeID) {
+	if pl.planner.Tables.Clearances().Len() == 0 || pl.asked[e] {
+		return
+	}
+	pl.asked[e] = true
+	pl.near(orb.MultiPoint(pl.net.Shape(e)).Bound())
+}
+
+// near binds the structures of the tables within reach of a bound.
+func (pl *placements) near(bound orb.Bound) {
+	pad := float64(structureReach) * padding / float64(network.EarthRadius) * 180 / math.Pi
+	wide := pad / math.Max(math.Cos(bound.Max.Lat()*math.Pi/180), 0.1)
+	bound.Min[0], bound.Min[1], bound.Max[0], bound.Max[1] = bound.Min[0]-wide, bound.Min[1]-pad, bound.Max[0]+wide, bound.Max[1]+pad
+	pl.planner.Tables.Clearances().In(bound, func(s *clearance.Structure) {
+		if pl.bound[s] {
+			return
+		}
+		pl.bound[s] = true
+		if !pl.bind(*s, pl.planner.Tables.Revision) {
+			pl.stray = append(pl.stray, pl.judge(*s, pl.planner.Tables.Revision))
+		}
+	})
+}
+
+// padding makes up for the sphere and for edges that bend between their points.
+const padding = 1.2
 
 // travelDays is for how long after the departure a structure is judged: the
 // hour of passing is known only once a route is, so the stricter of the two
 // days counts, as when snow is allowed for.
 const travelDays = 7
 
-func pass(s clearance.Structure, r Request, day time.Time, term time.Duration) clearance.Passage {
-	height, ok := r.Rig.Clear()
-	if !ok {
-		return clearance.Passage{Outcome: finding.Unknown, Why: "the height of the rig is not known"}
+// pass works out how the rig passes a structure within the days of travel; ok is
+// false where it binds on none of them.
+func pass(s clearance.Structure, r Request, day time.Time, term time.Duration, letters []*clearance.Letter) (p clearance.Passage, ok bool) {
+	c := clearance.Case{
+		Rig: clearance.Rig{Span: r.Rig.Unit.Length, Width: r.Rig.Width, Mass: r.Rig.Mass}, Allowances: r.Allowances,
+		From: day, Until: day.AddDate(0, 0, travelDays), Term: term, Letters: letters,
 	}
-	first := clearance.Pass(s, height, r.Rig.Unit.Length, r.Allowances, day, term)
-	last := clearance.Pass(s, height, r.Rig.Unit.Length, r.Allowances, day.AddDate(0, 0, travelDays), term)
-	if last.Known && last.Margin < first.Margin || last.Outcome == finding.Unknown && first.Outcome == finding.Clear {
-		return last
+	if c.Width == nil {
+		c.Width, c.WidthAtLeast = r.Rig.Unit.Width, r.Rig.Unit.Width != nil
 	}
-	return first
+	if c.Mass == nil {
+		c.Mass, c.MassAtLeast = r.Rig.Unit.Mass, r.Rig.Unit.Mass != nil
+	}
+	if height, known := r.Rig.Clear(); known {
+		c.Height = &height
+	}
+	return clearance.Through(s, c)
 }
 
 // zone returns the time zone of the first jurisdiction that has one, UTC where
@@ -109,23 +176,50 @@ func (p *Planner) zone(codes []string) *time.Location {
 func (p *Planner) roadsUnder(s clearance.Structure) (roads []network.Snapped, doubt string) {
 	near := p.Index.Near(s.Point, structureReach)
 	slices.SortStableFunc(near, func(a, b network.Snapped) int { return cmp.Compare(a.Distance, b.Distance) })
-	if s.Road != "" {
-		var named []network.Snapped
-		for _, n := range near {
-			if p.Network.IsRoad(n.Edge, s.Road) {
-				named = append(named, n)
-			}
+	if s.Way != 0 {
+		if own := p.those(near, func(e network.EdgeID) bool { return p.Network.Origin(e) == s.Way }); len(own) > 0 {
+			return aboutAsNear(own), ""
 		}
-		if len(named) > 0 {
-			return aboutAsNear(named), ""
+	}
+	graded := p.those(near, func(e network.EdgeID) bool { return p.atGrade(e, s.Grade) })
+	if len(graded) == 0 {
+		graded = near // the network does not tell which road is on a bridge
+	}
+	if named := p.those(graded, func(e network.EdgeID) bool { return p.Network.Bears(e, s.Road) }); len(named) > 0 {
+		return aboutAsNear(named), ""
+	}
+	if s.Road == "" {
+		roads = aboutAsNear(graded)
+		if len(roads) > 1 {
+			doubt = "its road is not named and several are near"
 		}
-		return near, fmt.Sprintf("no road near it is numbered %s, so it may stand over any of them", s.Road)
+		return roads, doubt
 	}
-	roads = aboutAsNear(near)
-	if len(roads) > 1 {
-		doubt = "its road is not named and several are near"
+	return near, fmt.Sprintf("no road near it is called %s, so it may stand over any of them", s.Road)
+}
+
+func (p *Planner) those(near []network.Snapped, keep func(network.EdgeID) bool) []network.Snapped {
+	var out []network.Snapped
+	for _, n := range near {
+		if keep(n.Edge) {
+			out = append(out, n)
+		}
 	}
-	return roads, doubt
+	return out
+}
+
+// atGrade tells whether an edge may be the road that a structure binds: what it
+// carries is on a bridge, what passes under it is not.
+func (p *Planner) atGrade(e network.EdgeID, g clearance.Grade) bool {
+	onBridge := p.Network.Record(p.Network.RoadID(e)).Flags.Has(network.OnBridge)
+	switch g {
+	case clearance.On:
+		return onBridge
+	case clearance.Under:
+		return !onBridge
+	default:
+		return true
+	}
 }
 
 // aboutAsNear keeps what lies little farther than the nearest.
@@ -156,7 +250,8 @@ func (p *Planner) binds(s clearance.Structure, at network.Position) (forward, ba
 
 // on lists the structures that a piece passes under, in the order of travel:
 // those of the request and those of the network.
-func (pl placements) on(piece network.Piece) []placed {
+func (pl *placements) on(piece network.Piece) []placed {
+	pl.around(piece.Arc.Edge())
 	out := pl.overhead.on(piece)
 	for _, s := range pl.byEdge[piece.Arc.Edge()] {
 		if (piece.Arc.Reverse() && s.backward || !piece.Arc.Reverse() && s.forward) && pl.net.Covers(piece, s.at) {
@@ -170,10 +265,11 @@ func (pl placements) on(piece network.Piece) []placed {
 }
 
 // shut tells whether a structure shuts a piece.
-func (pl placements) shut(piece network.Piece) bool {
+func (pl *placements) shut(piece network.Piece) bool {
 	if pl.overhead.shut(piece) {
 		return true
 	}
+	pl.around(piece.Arc.Edge())
 	if len(pl.byEdge[piece.Arc.Edge()]) == 0 {
 		return false
 	}
@@ -186,7 +282,7 @@ func (b *builder) passing(s placed, at measure.Distance, jurisdiction string) Pa
 	if h, ok := b.request.Rig.Clear(); ok {
 		out.Height = h.Length.String()
 	}
-	out.Row = out.row(b.request.StructuresRevision)
+	out.Row = out.row(s.revision)
 	if s.passage.Outcome != finding.Clear {
 		out.Ask = b.Tables.Ask(jurisdiction)
 	}
@@ -203,20 +299,35 @@ func (p Passing) finding() finding.Finding {
 	if p.Known {
 		f.Margin = p.Margin.String()
 	}
-	switch p.Outcome {
-	case finding.Clear:
-		f.Summary = fmt.Sprintf("the rig passes under the %s %s with %s to spare", name, figure.Metric(), p.Margin.Metric())
-	case finding.Forbidden:
-		f.Summary = fmt.Sprintf("too low: %s short under the %s %s", (-p.Margin).Metric(), name, figure.Metric())
-	case finding.Review:
-		f.Summary = fmt.Sprintf("%s to spare under the %s %s is little; a person must decide", p.Margin.Metric(), name, figure.Metric())
-	default:
-		f.Summary = "not known to pass: " + p.Why
-	}
+	f.Summary = p.said(figure, name)
 	if p.Doubt != "" && p.Doubt != p.Why {
 		f.Summary += "; " + p.Doubt
 	}
 	return f
+}
+
+// said says how the rig passes. What is asked beside the height comes first.
+func (p Passing) said(figure *measure.Length, name string) string {
+	var parts []string
+	parts = append(parts, p.Others...)
+	switch {
+	case figure == nil && p.Why != "":
+		parts = append(parts, "not known to pass: "+p.Why)
+	case figure == nil:
+	case len(p.Others) > 0:
+		parts = append(parts, strings.TrimPrefix(p.Why+"; ", "; ")+"height: "+p.Sum())
+	case p.Outcome == finding.Clear:
+		parts = append(parts, fmt.Sprintf("the rig passes under the %s %s with %s to spare", name, figure.Metric(), p.Margin.Metric()))
+	case p.Outcome == finding.Forbidden:
+		parts = append(parts, fmt.Sprintf("too low: %s short under the %s %s", (-p.Margin).Metric(), name, figure.Metric()))
+	case p.Outcome == finding.Review && p.Why != "":
+		parts = append(parts, p.Why)
+	case p.Outcome == finding.Review:
+		parts = append(parts, fmt.Sprintf("%s to spare under the %s %s is little; a person must decide", p.Margin.Metric(), name, figure.Metric()))
+	default:
+		parts = append(parts, "not known to pass: "+p.Why)
+	}
+	return strings.Join(parts, "; ")
 }
 
 // aside turns a structure that is near the way, but not known to be on it,
@@ -239,13 +350,18 @@ func (b *builder) aside(s placed, why string) {
 // asides answers for every structure that no leg lists and that stands within
 // reach of a stop or of a given line: positions are no better than that.
 func (b *builder) asides(points []orb.Point, why string) {
+	if b.Tables.Clearances().Len() > 0 {
+		for _, p := range points {
+			b.structures.near(p.Bound())
+		}
+	}
 	for _, s := range b.everyPlaced() {
-		if b.listed[s.structure.ID] {
+		if b.listed[s.key()] {
 			continue
 		}
 		for _, p := range points {
 			if geodesic.Between(p, s.structure.Point) <= structureReach {
-				b.listed[s.structure.ID] = true
+				b.listed[s.key()] = true
 				b.aside(s, why)
 				break
 			}
@@ -253,24 +369,29 @@ func (b *builder) asides(points []orb.Point, why string) {
 	}
 }
 
-// everyPlaced lists each structure once, in the order of the request.
+// everyPlaced lists each structure once: those of the request in its order, then
+// those of the tables by id.
 func (b *builder) everyPlaced() []placed {
 	byID := map[string]placed{}
 	for _, list := range b.structures.byEdge {
 		for _, s := range list {
-			byID[s.structure.ID] = s
+			byID[s.key()] = s
 		}
 	}
-	for _, s := range b.structures.unplaced {
-		byID[s.structure.ID] = s
+	for _, s := range slices.Concat(b.structures.unplaced, b.structures.stray) {
+		byID[s.key()] = s
 	}
 	var out []placed
 	for _, s := range b.request.Structures {
-		if one, ok := byID[s.ID]; ok {
+		key := placed{structure: s, revision: b.request.StructuresRevision}.key()
+		if one, ok := byID[key]; ok {
 			out = append(out, one)
+			delete(byID, key)
 		}
 	}
-	return out
+	rest := slices.Collect(maps.Values(byID))
+	slices.SortFunc(rest, func(a, b placed) int { return strings.Compare(a.structure.ID, b.structure.ID) })
+	return append(out, rest...)
 }
 
 func (p Passing) row(revision string) finding.Row {

@@ -17,6 +17,7 @@ import (
 	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
@@ -84,6 +85,7 @@ type Plan struct {
 	Verdict     finding.RollUp
 	Findings    []finding.Finding // of the trip as a whole
 	Legs        []Leg
+	Permits     []regs.Need // to ask for, in the order of the way
 	Avoided     []Avoided
 	Passable    bool // false: every way is shut, and the plan shows a shut one
 	Given       bool // the route was prescribed
@@ -127,7 +129,8 @@ type Leg struct {
 
 	zone   string   // as the network says
 	owners []string // what it says of who runs the roads
-	own    bool     // it says that they are the jurisdiction's own
+	used   []limit.Road
+	own    bool // it says that they are the jurisdiction's own
 }
 
 // Verdict sums the findings of the leg up.

@@ -1,0 +1,75 @@
+package rig
+
+import (
+	"fmt"
+
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// scaleError is by how much axles may weigh another sum than the rig is said
+// to: a hundredth each for two scales (common practice, no source).
+const scaleError = 0.02
+
+// checkAxles refuses axles that contradict the rest of a rig.
+func checkAxles(u Unit, t Tow, o Overall) error {
+	if n := len(o.Loads); n > 0 && (n <= u.Axles || n <= t.Axles) {
+		return &measure.FieldError{Field: "rig.axles", Value: fmt.Sprint(n), Problem: "leaves no axle beside those that the unit or the tow vehicle has alone", Fix: "describe every axle of the rig, from the front"}
+	}
+	if err := checkLastAxle(u, o); err != nil {
+		return err
+	}
+	weighed, all := onScale(o.Loads)
+	for _, said := range []*measure.Mass{o.Mass, sum(t.Mass, u.Mass)} {
+		if said == nil || len(o.Loads) == 0 {
+			continue
+		}
+		slack := measure.Mass(scaleError * float64(*said))
+		if weighed > *said+slack || all && weighed < *said-slack {
+			return &measure.FieldError{Field: "rig.mass", Value: said.String(), Problem: "differs from what the axles carry together, " + weighed.String(), Fix: "weigh the rig again, or leave one of the two out"}
+		}
+	}
+	return nil
+}
+
+// checkLastAxle refuses a last axle behind the end of the unit, and an overhang
+// that does not fit it.
+func checkLastAxle(u Unit, o Overall) error {
+	if u.CouplingToAxle == nil {
+		return nil
+	}
+	for _, end := range []*measure.Length{u.CouplingToRear, u.Length} {
+		if end != nil && *u.CouplingToAxle > *end {
+			return &measure.FieldError{Field: "unit.coupling_to_last_axle", Value: u.CouplingToAxle.String(), Problem: "reaches beyond the end of the unit, " + end.String(), Fix: "check both figures"}
+		}
+	}
+	if o.RearOverhang == nil || u.CouplingToRear == nil {
+		return nil
+	}
+	if behind := *u.CouplingToRear - *u.CouplingToAxle; behind != *o.RearOverhang {
+		return &measure.FieldError{Field: "rig.rear_overhang", Value: o.RearOverhang.String(), Problem: "differs from " + behind.String() + ", which the unit has behind its last axle", Fix: "give only one of the two"}
+	}
+	return nil
+}
+
+// onScale is what axles carry together as far as it is known, and whether that
+// is all of it.
+func onScale(loads []limit.AxleLoad) (total measure.Mass, all bool) {
+	all = len(loads) > 0
+	for _, l := range loads {
+		if l.Mass == nil {
+			all = false
+			continue
+		}
+		total += *l.Mass
+	}
+	return total, all
+}
+
+// whole is what all axles carry together, nil where that of one is not known.
+func whole(loads []limit.AxleLoad) *measure.Mass {
+	if total, all := onScale(loads); all {
+		return &total
+	}
+	return nil
+}

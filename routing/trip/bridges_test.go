@@ -1,0 +1,195 @@
+package trip
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
+	"wayhouse/routing/network"
+)
+
+// The roads and bridges of this file are invented, and placed where no bridge
+// of the United States is.
+
+// crossing is US 9 on a bridge over I 87, with a way round for each. Edges: 0
+// to 2 I 87 northward, 1 passes below; 3, 4 a way round it; 5 to 9 US 9
+// eastward, 7 is the bridge; 10, 11 a way round it.
+func crossing() []road {
+	return []road{
+		{name: "I 87", from: [2]float64{5, -8}, to: [2]float64{5, -6}},
+		{name: "I 87", from: [2]float64{5, -6}, to: [2]float64{5, 6}},
+		{name: "I 87", from: [2]float64{5, 6}, to: [2]float64{5, 8}},
+		{name: "round I 87", from: [2]float64{5, -6}, to: [2]float64{20, 0}},
+		{name: "round I 87", from: [2]float64{20, 0}, to: [2]float64{5, 6}},
+		{name: "US 9", from: [2]float64{-4, 0}, to: [2]float64{0, 0}},
+		{name: "US 9", from: [2]float64{0, 0}, to: [2]float64{4.9, 0}},
+		{name: "US 9", from: [2]float64{4.9, 0}, to: [2]float64{5.1, 0}, road: network.Road{Flags: network.OnBridge}},
+		{name: "US 9", from: [2]float64{5.1, 0}, to: [2]float64{10, 0}},
+		{name: "US 9", from: [2]float64{10, 0}, to: [2]float64{14, 0}},
+		{name: "round US 9", from: [2]float64{0, 0}, to: [2]float64{5, 10}},
+		{name: "round US 9", from: [2]float64{5, 10}, to: [2]float64{10, 0}},
+	}
+}
+
+// northward passes under the bridge, eastward over it.
+func northward(r *Request) {
+	r.Stops = []Stop{{Label: "south", Point: point([2]float64{5, -7})}, {Label: "north", Point: point([2]float64{5, 7})}}
+}
+
+func eastward(r *Request) {
+	r.Stops = []Stop{{Label: "west", Point: point([2]float64{-3, 0})}, {Label: "east", Point: point([2]float64{13, 0})}}
+}
+
+// inventory reads records of a bridge inventory, each given by the first column
+// of its items, into rows as the tables have them. Items that are not given say
+// that the bridge carries US 9 over I 87, limits nothing and stands at the
+// crossing.
+func inventory(t *testing.T, records ...map[int]string) []clearance.Structure {
+	t.Helper()
+	var raw bytes.Buffer
+	for _, change := range records {
+		line := bytes.Repeat([]byte(" "), 432)
+		for first, value := range map[int]string{
+			1: "362", 4: "100", 19: "1", 20: "2", 22: "00009", 38: "I-87", 63: "US 9", 106: "9999", 130: "45000000", 138: "075570000", 199: "A", 243: "9999", 247: "H9999", 275: "5",
+		} {
+			copy(line[first-1:], value)
+		}
+		for first, value := range change {
+			copy(line[first-1:], value)
+		}
+		raw.Write(append(line, '\n'))
+	}
+	taken, err := clearance.ReadInventory(raw.Bytes(), clearance.Inventory{Year: "2026", ReadOn: time.Date(2027, 4, 1, 0, 0, 0, 0, time.UTC)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := clearance.Structures().Rows(taken.Records)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// goesRound tells whether a plan leaves the roads of the crossing.
+func goesRound(p *Plan) bool {
+	return slices.ContainsFunc(p.Legs, func(l Leg) bool {
+		return slices.ContainsFunc(l.Roads, func(name string) bool { return strings.HasPrefix(name, "round") })
+	})
+}
+
+// answers wants every answer about a structure to have an outcome; "" wants
+// none.
+func answers(t *testing.T, name string, p *Plan, want finding.Outcome) {
+	t.Helper()
+	got := byRule(p, "structure")
+	if len(got) == 0 && want != "" {
+		t.Errorf("%s: no structure is listed, want one that is %s", name, want)
+	}
+	for _, f := range got {
+		if f.Outcome != want || f.Summary == "" || (f.Ask == "") != (want == finding.Clear) {
+			t.Errorf("%s: %q (ask %q), want %q: %s", name, f.Outcome, f.Ask, want, f.Summary)
+		}
+	}
+}
+
+// Item 53 of the inventory binds the road on the bridge, item 54 the one under
+// it: each by its name, and by which of the two is on a bridge.
+func TestInventoryBindsByGrade(t *testing.T) {
+	const none = finding.Outcome("")
+	for _, tc := range []struct {
+		name         string
+		record       map[int]string
+		north, east  bool // goes round
+		below, above finding.Outcome
+	}{
+		{"nothing limited", map[int]string{}, false, false, none, none},
+		{"low below", map[int]string{247: "H0420"}, true, false, none, none},
+		{"high enough below", map[int]string{247: "H0440"}, false, false, finding.Clear, none},
+		{"not measured below", map[int]string{247: "H0000"}, false, false, finding.Unknown, none},
+		{"a railway below", map[int]string{247: "R0420"}, false, false, none, none},
+		{"low above", map[int]string{243: "0420"}, false, true, none, none},
+		{"high enough above", map[int]string{243: "0440"}, false, false, none, finding.Clear},
+		{"low above by item 10", map[int]string{106: "0420"}, false, true, none, none},
+		{"low both", map[int]string{243: "0420", 247: "H0425"}, true, true, none, none},
+		{"closed", map[int]string{199: "K"}, false, true, none, none},
+		{"low below, by a record of the road below", map[int]string{19: "2", 20: "1", 22: "00087", 106: "0420"}, true, false, none, none},
+		{"one of several records below", map[int]string{19: "B", 20: "1", 22: "00087", 106: "0440"}, false, false, finding.Review, none},
+
+		// Where no road near bears the name, it may be either: there, and nothing
+		// more is known of it.
+		{"low below another street", map[int]string{38: "MILL STREET", 247: "H0420"}, false, false, finding.Unknown, finding.Unknown},
+		{"high enough below another street", map[int]string{38: "MILL STREET", 247: "H0600"}, false, false, finding.Unknown, finding.Unknown},
+		{"low above another road", map[int]string{20: "3", 22: "00999", 243: "0420"}, false, false, finding.Unknown, finding.Unknown},
+		{"closed above another road", map[int]string{20: "3", 22: "00999", 199: "K"}, false, false, finding.Unknown, finding.Unknown},
+	} {
+		p := withStructures(world(t, crossing(), nil), inventory(t, tc.record)...)
+		for _, way := range []struct {
+			name   string
+			stops  func(*Request)
+			round  bool
+			listed finding.Outcome
+		}{{"northward", northward, tc.north, tc.below}, {"eastward", eastward, tc.east, tc.above}} {
+			got := plan(t, p, house(way.stops))
+			if goesRound(got) != way.round || !got.Passable {
+				t.Errorf("%s, %s: goes round %v", tc.name, way.name, !way.round)
+			}
+			if way.round {
+				if len(got.Avoided) != 1 || len(got.Avoided[0].Structures) != 1 {
+					t.Errorf("%s, %s: avoided %+v", tc.name, way.name, got.Avoided)
+				}
+				continue
+			}
+			answers(t, tc.name+", "+way.name, got, way.listed)
+		}
+	}
+}
+
+// What the inventory says is shown with its source, and clears only as long as
+// it was read recently.
+func TestInventoryIsCited(t *testing.T) {
+	p := withStructures(world(t, crossing(), nil), inventory(t, map[int]string{247: "H0440"})...)
+	got := byRule(plan(t, p, house(northward)), "structure")
+	if len(got) != 1 || got[0].Rows[0].ID != "nbi-362-100-under" || got[0].Rows[0].Source != "National Bridge Inventory, Federal Highway Administration" || got[0].Rows[0].Year != "2026" || got[0].Rows[0].Revision != "empty" {
+		t.Errorf("%+v", got)
+	}
+	later := plan(t, p, house(northward, func(r *Request) { r.Departure = r.Departure.AddDate(1, 0, 0) }))
+	says(t, "a year later", later, "structure", finding.Unknown)
+}
+
+// Two rows of one bridge about the road below both bind, and the lower decides.
+func TestTwoRowsOfOneBridge(t *testing.T) {
+	second := map[int]string{19: "2", 20: "1", 22: "00087", 106: "0420"}
+	p := withStructures(world(t, crossing(), nil), inventory(t, map[int]string{247: "H0440"}, second)...)
+	if got := plan(t, p, house(northward)); !goesRound(got) {
+		t.Error("passes under the lower of two heights")
+	}
+	second[106] = "0450"
+	p = withStructures(world(t, crossing(), nil), inventory(t, map[int]string{247: "H0440"}, second)...)
+	got := byRule(plan(t, p, house(northward)), "structure")
+	if len(got) != 2 {
+		t.Errorf("%d answers, want one for each row: %+v", len(got), got)
+	}
+}
+
+// A name in the inventory is that of the map in capitals and with its ending
+// cut short.
+func TestInventoryStreetNames(t *testing.T) {
+	roads := crossing()
+	for i := range roads[:3] {
+		roads[i].name = "Mill Street"
+	}
+	for text, round := range map[string]bool{"MILL ST": true, "'MILL STREET'": true, "MILL  ST.": true, "MILL": false, "MILL RD": false, "OLD MILL ST": false} {
+		p := withStructures(world(t, roads, nil), inventory(t, map[int]string{38: text + strings.Repeat(" ", 24-len(text)), 247: "H0420"})...)
+		got := plan(t, p, house(northward))
+		if goesRound(got) != round {
+			t.Errorf("%q: goes round %v", text, !round)
+		}
+		if !round {
+			says(t, text, got, "structure", finding.Unknown)
+		}
+	}
+}

@@ -1,0 +1,76 @@
+package trip
+
+import (
+	"slices"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs"
+	"wayhouse/regs/finding"
+)
+
+// permits works out what has to be asked for before the trip.
+func (b *builder) permits() {
+	var way []regs.Passage
+	for _, l := range b.plan.Legs {
+		way = append(way, l.passages()...)
+	}
+	b.plan.Permits = b.Tables.Permits(b.request.Rig.Vehicle(), way)
+	b.plan.Findings = append(b.plan.Findings, b.Tables.PermitFindings(b.plan.Permits)...)
+}
+
+// passages splits a leg by the jurisdictions and municipalities that its
+// findings name. Near a border the leg counts for both sides.
+func (l Leg) passages() []regs.Passage {
+	var out []regs.Passage
+	for _, f := range l.Findings {
+		i := slices.IndexFunc(out, func(p regs.Passage) bool { return p.Jurisdiction == f.Jurisdiction })
+		if i < 0 {
+			p := regs.Passage{Jurisdiction: f.Jurisdiction, Length: l.Length, From: l.Start}
+			if l.Time.Unknown == "" && !l.Start.IsZero() {
+				p.Until = l.Start.Add(l.Time.Duration)
+			}
+			i, out = len(out), append(out, p)
+		}
+		out[i].Findings = append(out[i].Findings, finding.Finding{Rule: f.Rule, Demands: f.Demands})
+	}
+	return out
+}
+
+// duty works out what binds the driver and the making of the rig, once for each
+// jurisdiction on the way.
+func (b *builder) duty() {
+	var driving time.Duration
+	for _, l := range b.plan.Legs {
+		if l.Time.Unknown != "" {
+			driving = 0
+			break
+		}
+		driving += l.Time.Duration
+	}
+	r := b.request.Rig
+	var done []string
+	for _, l := range b.plan.Legs {
+		for _, code := range l.Jurisdictions {
+			if slices.Contains(done, code) {
+				continue
+			}
+			done = append(done, code)
+			b.plan.Findings = append(b.plan.Findings, b.Tables.Duty(regs.Task{
+				Jurisdiction: code, Use: r.Use, Unit: r.Unit.Mass, Rig: r.Mass, Driving: driving, Line: b.within(code), At: b.plan.Departure,
+			})...)
+		}
+	}
+}
+
+// within is the way of a trip in a jurisdiction.
+func (b *builder) within(code string) orb.LineString {
+	var out orb.LineString
+	for _, l := range b.plan.Legs {
+		if slices.Contains(l.Jurisdictions, code) {
+			out = append(out, l.Line...)
+		}
+	}
+	return out
+}

@@ -108,7 +108,7 @@ func detail(d *huma.ErrorDetail) FieldError {
 
 func short(v any) any {
 	switch v.(type) {
-	case string, float64, bool, nil:
+	case string, float64, int, int64, bool, nil:
 		if s := fmt.Sprint(v); len(s) > 100 {
 			return s[:100] + "..."
 		}
@@ -121,7 +121,8 @@ func short(v any) any {
 // Measured tells whether a field takes a text with a unit.
 func Measured(field string) bool {
 	switch last(field) {
-	case "height", "width", "length", "mass", "coupling_to_rear", "front_to_coupling":
+	case "height", "width", "length", "mass", "coupling_to_rear", "coupling_to_last_axle", "front_to_coupling",
+		"front_overhang", "rear_overhang", "behind_first", "tire_width":
 		return true
 	}
 	return strings.HasPrefix(field, "allowances.")
@@ -165,6 +166,9 @@ func AsProblem(err error) (p *Problem, known bool) {
 		ambiguous *place.AmbiguousError
 		missing   *place.NotFoundError
 		revision  *store.NoRevisionError
+		row       *store.NoRowError
+		conflict  *store.ConflictError
+		edit      *store.EditError
 	)
 	switch {
 	case errors.As(err, &problem):
@@ -179,9 +183,24 @@ func AsProblem(err error) (p *Problem, known bool) {
 		return unusable(FieldError{Field: "place", Value: missing.Name, Problem: err.Error(), Fix: "check the spelling, or give lat and lon"}), true
 	case errors.As(err, &revision):
 		return unusable(FieldError{Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Error(), Fix: "give a number that wayhouse rules history lists"}), true
+	case errors.As(err, &row):
+		return plainProblem(http.StatusNotFound, row.Error()), true
+	case errors.As(err, &conflict):
+		return plainProblem(http.StatusPreconditionFailed, conflict.Error()), true
+	case errors.As(err, &edit):
+		field := strings.TrimSpace(edit.Table + " " + edit.ID)
+		if field == "" {
+			field = "the change"
+		}
+		return unusable(FieldError{Field: field, Problem: edit.Problem, Fix: "correct it; nothing was changed"}), true
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &Problem{Type: "about:blank", Title: "Not finished", Status: http.StatusServiceUnavailable, Detail: "the plan was not finished in time"}, true
 	default:
 		return newProblem(http.StatusInternalServerError, "").(*Problem), false
 	}
+}
+
+// plainProblem makes a problem that its detail says all of.
+func plainProblem(status int, detail string) *Problem {
+	return &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: detail}
 }

@@ -45,13 +45,15 @@ type TripRequest struct {
 type UnitRequest struct {
 	Name string `json:"name,omitempty" maxLength:"200"`
 	SizeRequest
-	HeightBasis     string   `json:"height_basis,omitempty" enum:"designed,measured" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
-	MeasuredOn      string   `json:"measured_on,omitempty" format:"date"`
-	Kind            string   `json:"kind,omitempty" enum:"recreational_trailer,house_trailer,manufactured_home,tiny_home,load_on_trailer" doc:"What the law takes it for; unknown when left out"`
-	Coupling        string   `json:"coupling,omitempty" enum:"ball,pintle,fifth_wheel,gooseneck"`
-	CouplingToRearM *float64 `json:"coupling_to_rear_m,omitempty"`
-	CouplingToRear  *string  `json:"coupling_to_rear,omitempty"`
-	Axles           int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
+	HeightBasis         string   `json:"height_basis,omitempty" enum:"designed,measured" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
+	MeasuredOn          string   `json:"measured_on,omitempty" format:"date"`
+	Kind                string   `json:"kind,omitempty" enum:"recreational_trailer,house_trailer,manufactured_home,tiny_home,load_on_trailer" doc:"What the law takes it for; unknown when left out"`
+	Coupling            string   `json:"coupling,omitempty" enum:"ball,pintle,fifth_wheel,gooseneck"`
+	CouplingToRearM     *float64 `json:"coupling_to_rear_m,omitempty"`
+	CouplingToRear      *string  `json:"coupling_to_rear,omitempty"`
+	CouplingToLastAxleM *float64 `json:"coupling_to_last_axle_m,omitempty"`
+	CouplingToLastAxle  *string  `json:"coupling_to_last_axle,omitempty" doc:"From the coupling point to the centre of the last axle"`
+	Axles               int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
 }
 
 // TowRequest is the tow vehicle.
@@ -67,6 +69,23 @@ type TowRequest struct {
 // RigRequest is the whole rig, coupled.
 type RigRequest struct {
 	SizeRequest
+	FrontOverhangM *float64      `json:"front_overhang_m,omitempty" minimum:"0"`
+	FrontOverhang  *string       `json:"front_overhang,omitempty" doc:"What sticks out before the foremost point of the tow vehicle; may be 0 m"`
+	RearOverhangM  *float64      `json:"rear_overhang_m,omitempty" minimum:"0"`
+	RearOverhang   *string       `json:"rear_overhang,omitempty" doc:"What sticks out behind the centre of the last axle"`
+	Axles          []AxleRequest `json:"axles,omitempty" maxItems:"20" doc:"Every axle of the rig, from the front, as it stands on the road"`
+}
+
+// AxleRequest is one axle of the rig.
+type AxleRequest struct {
+	BehindFirstM *float64 `json:"behind_first_m,omitempty" minimum:"0" doc:"How far behind the first axle of the rig; the first may leave it out"`
+	BehindFirst  *string  `json:"behind_first,omitempty"`
+	MassKG       *float64 `json:"mass_kg,omitempty"`
+	Mass         *string  `json:"mass,omitempty" doc:"What it carries on the scale"`
+	Steering     bool     `json:"steering,omitempty"`
+	Tires        int      `json:"tires,omitempty" minimum:"0" maximum:"16"`
+	TireWidthM   *float64 `json:"tire_width_m,omitempty"`
+	TireWidth    *string  `json:"tire_width,omitempty" doc:"Nominal, of one tire, such as 235 mm"`
 }
 
 // SizeRequest is how large and how heavy something is as it travels: a unit
@@ -104,6 +123,7 @@ type AllowancesRequest struct {
 	Snow          *string `json:"snow,omitempty"`
 	DesignedError *string `json:"designed_error,omitempty"`
 	MeasuredError *string `json:"measured_error,omitempty"`
+	Side          *string `json:"side,omitempty" doc:"To either side, where the width is limited"`
 	WinterMonths  []int   `json:"winter_months,omitempty" minItems:"0" maxItems:"12"`
 }
 
@@ -213,6 +233,7 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		Name: q.Name, Kind: limit.Kind(q.Kind), Coupling: rig.Coupling(q.Coupling), Axles: r.axles("unit.axles", q.Axles),
 		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
 		CouplingToRear: r.length("unit.coupling_to_rear", q.CouplingToRearM, q.CouplingToRear),
+		CouplingToAxle: r.length("unit.coupling_to_last_axle", q.CouplingToLastAxleM, q.CouplingToLastAxle),
 		HeightMeasured: q.HeightBasis == "measured",
 	}
 	if q.MeasuredOn != "" {
@@ -227,6 +248,9 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 	}
 	if u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
 		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), "is longer than the unit, "+u.Length.String(), "check both figures")
+	}
+	if u.CouplingToAxle != nil && u.CouplingToRear != nil && *u.CouplingToAxle > *u.CouplingToRear {
+		r.fail("unit.coupling_to_last_axle", u.CouplingToAxle.String(), "is longer than from the coupling to the rear, "+u.CouplingToRear.String(), "check both figures")
 	}
 	return u
 }
@@ -256,7 +280,51 @@ func (r *reader) rig(q *RigRequest) rig.Overall {
 	if q == nil {
 		return rig.Overall{}
 	}
-	return r.size("rig", q.SizeRequest)
+	o := r.size("rig", q.SizeRequest)
+	o.FrontOverhang = r.orZero("rig.front_overhang", q.FrontOverhangM, q.FrontOverhang)
+	o.RearOverhang = r.orZero("rig.rear_overhang", q.RearOverhangM, q.RearOverhang)
+	o.Loads = r.loads(q.Axles)
+	return o
+}
+
+// orZero reads a length that may be 0.
+func (r *reader) orZero(field string, metres *float64, text *string) *measure.Length {
+	var zero measure.Length
+	if metres != nil && *metres == 0 && text == nil {
+		return &zero
+	}
+	if metres == nil && text != nil {
+		l := zero
+		r.allowance(field, text, &l)
+		return &l
+	}
+	return r.length(field, metres, text)
+}
+
+// loads reads the axles of a rig. They stand one behind the other.
+func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
+	var out []limit.AxleLoad
+	for i, q := range in {
+		field := fmt.Sprintf("rig.axles[%d]", i)
+		if q.Tires < 0 || q.Tires > 16 {
+			r.fail(field+".tires", q.Tires, "is no number of tires on an axle", "give a number from 1 to 16, or leave it out")
+		}
+		l := limit.AxleLoad{Mass: r.mass(field+".mass", q.MassKG, q.Mass), Steering: q.Steering, Tires: q.Tires}
+		if at := r.orZero(field+".behind_first", q.BehindFirstM, q.BehindFirst); at != nil {
+			l.At = *at
+		}
+		if width := r.length(field+".tire_width", q.TireWidthM, q.TireWidth); width != nil {
+			l.Width = *width
+		}
+		switch {
+		case i == 0 && l.At != 0:
+			r.fail(field+".behind_first", l.At.String(), "is not 0", "places count from the first axle of the rig")
+		case i > 0 && l.At <= out[i-1].At:
+			r.fail(field+".behind_first", l.At.String(), "is not behind the axle before it", "list the axles from the front, each with how far behind the first it stands")
+		}
+		out = append(out, l)
+	}
+	return out
 }
 
 // size reads the four measurements that unit, tow vehicle and rig share.
@@ -322,6 +390,7 @@ func (r *reader) allowances(q *AllowancesRequest) clearance.Allowances {
 	}{
 		{"base", q.Base, &a.Base}, {"bounce", q.Bounce, &a.Bounce}, {"snow", q.Snow, &a.Snow},
 		{"designed_error", q.DesignedError, &a.DesignedError}, {"measured_error", q.MeasuredError, &a.MeasuredError},
+		{"side", q.Side, &a.Side},
 	} {
 		r.allowance("allowances."+f.name, f.text, f.to)
 	}

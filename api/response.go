@@ -54,6 +54,7 @@ type Trip struct {
 	DrivingWhy   string        `json:"driving_unknown,omitempty"`
 	Fuel         Fuel          `json:"fuel"`
 	Legs         []Leg         `json:"legs"`
+	Permits      []PermitNeed  `json:"permits" doc:"What to ask for, in the order of the way"`
 	Findings     []Finding     `json:"findings" doc:"Of the trip as a whole; each leg has its own"`
 	Avoided      []Avoided     `json:"avoided"`
 	Network      Network       `json:"network"`
@@ -187,6 +188,7 @@ type Structure struct {
 	MarginM *float64        `json:"margin_m"`
 	Sum     string          `json:"sum,omitempty" doc:"How the margin comes about"`
 	Why     string          `json:"why,omitempty"`
+	Others  []string        `json:"others,omitempty" doc:"What width, mass, words and wind ask there"`
 	Doubt   string          `json:"doubt,omitempty" doc:"Why it may not stand over this road"`
 	Ask     string          `json:"ask,omitempty"`
 	Row     Row             `json:"row"`
@@ -270,7 +272,7 @@ func NewTrip(p *trip.Plan) *Trip {
 		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
 		Network: Network{Name: p.About.Name, Vintage: p.About.Vintage, Caution: p.About.Caution, Revision: p.About.Revision, Credit: p.About.Attribution,
 			Carries: append([]network.Fact{}, p.About.Carries...), Lacks: append([]network.Fact{}, p.About.Lacks...)},
-		Legs: []Leg{}, Avoided: []Avoided{}, plan: p,
+		Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{}, plan: p,
 	}
 	t.DrivingS, t.DrivingWhy = newDuration(p.Time)
 	for _, l := range p.Legs {
@@ -365,7 +367,7 @@ func newLeg(l trip.Leg) Leg {
 func newStructure(s trip.Passing) Structure {
 	out := Structure{
 		Mark: mark(s.Invented()), ID: s.ID, Name: s.Name, Lat: s.Point.Lat(), Lon: s.Point.Lon(), AtM: round(float64(s.At)),
-		Outcome: s.Outcome, Sum: s.Sum(), Why: s.Why, Doubt: s.Doubt, Ask: s.Ask, Row: newRow(s.Row),
+		Outcome: s.Outcome, Sum: s.Sum(), Why: s.Why, Others: s.Others, Doubt: s.Doubt, Ask: s.Ask, Row: newRow(s.Row),
 	}
 	if s.Known {
 		out.MarginM = metres(&s.Margin)
@@ -473,7 +475,7 @@ type Limit struct {
 	Note         string          `json:"note,omitempty"`
 }
 
-func newLimit(r limit.Row, revision string) Limit {
+func newLimit(r *limit.Row, revision string) Limit {
 	return Limit{
 		Row: newRow(finding.Row{ID: r.ID, Revision: revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
 			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier)}),

@@ -26,6 +26,7 @@ import (
 	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/store"
 	"wayhouse/routing/place"
 	"wayhouse/routing/trip"
 )
@@ -41,16 +42,23 @@ type Service struct {
 	Ready func(context.Context) error
 	// Past reads the tables at an earlier revision; nil where none are kept.
 	Past func(ctx context.Context, revision int) (*regs.Tables, error)
+	// Store keeps the tables; nil where they cannot be changed.
+	Store *store.Store
 
 	swapped atomic.Pointer[trip.Planner]
 }
 
-// Swap lets requests that come from now on answer from other tables. Those
-// under way keep theirs.
+// Swap lets requests that come from now on answer from other tables, unless
+// newer ones are in use already. Those under way keep theirs.
 func (s *Service) Swap(t *regs.Tables) {
 	p := *s.Planner
 	p.Tables = t
-	s.swapped.Store(&p)
+	for {
+		before := s.swapped.Load()
+		if before != nil && before.Tables.Number > t.Number || s.swapped.CompareAndSwap(before, &p) {
+			return
+		}
+	}
 }
 
 // planner returns what a request answers from: one state of the tables, however
@@ -100,8 +108,26 @@ func (s *Service) Handler() http.Handler {
 		abort(c, http.StatusMethodNotAllowed, c.Request.Method+" is not for "+c.Request.URL.Path, "see /openapi.json for the methods it takes")
 	})
 	s.register(humagin.NewWithGroup(router, router.Group("", onlyJSON), s.config()))
+	describe(router)
 	return router
 }
+
+// describe asks for each form of the description once: the library makes it when
+// it is first asked for, and not safely for many at once.
+func describe(h http.Handler) {
+	for _, path := range []string{"/openapi.json", "/openapi.yaml", "/openapi-3.0.json", "/openapi-3.0.yaml"} {
+		if r, err := http.NewRequest(http.MethodGet, "http://localhost"+path, nil); err == nil {
+			h.ServeHTTP(nowhere{}, r)
+		}
+	}
+}
+
+// nowhere takes an answer that nobody reads.
+type nowhere struct{}
+
+func (nowhere) Header() http.Header            { return http.Header{} }
+func (nowhere) Write(part []byte) (int, error) { return len(part), nil }
+func (nowhere) WriteHeader(int)                {}
 
 // useProblems makes the library answer its own errors as problems too; it has
 // no other place for that than a variable.
@@ -136,6 +162,10 @@ func (s *Service) register(api huma.API) {
 	huma.Register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
 	huma.Register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
 	huma.Register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
+	huma.Register(api, huma.Operation{
+		OperationID: "check-design", Method: http.MethodPost, Path: "/v1/checks", Summary: "Check a design against jurisdictions, without a route", DefaultStatus: http.StatusOK,
+	}, s.check)
+	s.registerTables(api)
 	huma.Register(api, huma.Operation{OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources", Summary: "Where the data comes from, with licences"}, s.listSources)
 	huma.Register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[Status], error) {
 		return &reply[Status]{Body: Status{Status: "ok"}}, nil
@@ -297,7 +327,7 @@ func (s *Service) listLimits(_ context.Context, in *struct {
 		}
 		in.Jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
 	}
-	out := Limits{Revision: tables.Revision, Limits: []Limit{}, Attribution: attribution("limits"), Caution: trip.Cautions()[0] + " No row is not no rule."}
+	out := Limits{Revision: tables.Revision, Limits: []Limit{}, Attribution: attribution("tables"), Caution: trip.Cautions()[0] + " No row is not no rule."}
 	for _, r := range tables.Rows(in.Jurisdiction) {
 		if in.Quantity == "" || r.Quantity == limit.Quantity(in.Quantity) {
 			out.Limits = append(out.Limits, newLimit(r, tables.Revision))
@@ -382,6 +412,10 @@ func onlyJSON(c *gin.Context) {
 	switch c.Request.Method {
 	case http.MethodGet, http.MethodHead, http.MethodOptions:
 		return
+	case http.MethodDelete:
+		if c.Request.ContentLength == 0 {
+			return
+		}
 	}
 	if c.ContentType() != "application/json" {
 		abort(c, http.StatusUnsupportedMediaType, fmt.Sprintf("Content-Type is %q", c.GetHeader("Content-Type")), "send application/json")

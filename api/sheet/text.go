@@ -9,6 +9,7 @@ import (
 	"time"
 	"unicode"
 
+	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/routing/network"
@@ -32,6 +33,8 @@ func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t.legs()
 	t.heading("What the rules say")
 	t.rules()
+	t.heading("Driver, brakes and inspections")
+	t.duty()
 	t.heading("Structures")
 	t.structures()
 	t.onRoads()
@@ -39,6 +42,10 @@ func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t.unknowns()
 	t.heading("To arrange")
 	t.demands(p.Verdict.Demands)
+	if len(p.Permits) > 0 {
+		t.heading("Permits to ask for")
+		t.permits()
+	}
 	t.heading("Time and fuel")
 	t.timeAndFuel()
 	t.list("Taken for granted", p.Assumptions)
@@ -163,7 +170,7 @@ func (t *text) route() {
 	}
 	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length, p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
 	for _, f := range p.Findings {
-		if f.Outcome != finding.Unknown && f.Rule != "structure" {
+		if f.Outcome != finding.Unknown && f.Rule != "structure" && !regs.IsDuty(f) {
 			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Summary, f.Ask)
 		}
 	}
@@ -189,7 +196,11 @@ func (t *text) avoided(a trip.Avoided) {
 	times := map[string]int{}
 	for _, s := range a.Structures {
 		invented = invented || s.Invented()
-		line := fmt.Sprintf("  %savoided %s: %s short", marked(s.Invented()), s.Name, (-s.Margin).Metric())
+		why := strings.Join(s.Others, "; ")
+		if s.Known && s.Margin < 0 {
+			why = (-s.Margin).Metric() + " short"
+		}
+		line := fmt.Sprintf("  %savoided %s: %s", marked(s.Invented()), s.Name, why)
 		if times[line]++; times[line] == 1 {
 			lines = append(lines, line)
 		}
@@ -251,10 +262,10 @@ func outcome(o finding.Outcome) string {
 	return strings.ToUpper(string(o))
 }
 
-// isLimit tells whether a finding is about a quantity of the table.
+// isLimit tells whether a finding is about a quantity or the hours of the tables.
 func isLimit(f finding.Finding) bool {
 	q, _, _ := strings.Cut(f.Rule, " ")
-	return slices.Contains(limit.Quantities(), limit.Quantity(q))
+	return q == "hours" || slices.Contains(limit.Quantities(), limit.Quantity(q))
 }
 
 // rules writes each jurisdiction once: legs in it have the same answers unless
@@ -277,14 +288,43 @@ func (t *text) rules() {
 		t.line("  %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })))
 		var notGiven []string
 		for _, f := range byCode[code] {
-			if f.Value == "" {
+			if f.Outcome == finding.Unknown && strings.HasSuffix(f.Summary, "is not given") {
 				notGiven = append(notGiven, limit.Quantity(f.Rule).Words())
 				continue
 			}
 			t.rule(f)
 		}
 		if len(notGiven) > 0 {
-			t.line("    UNKNOWN because not given (axles, tires and overhangs cannot be given yet): %s", strings.Join(notGiven, ", "))
+			t.line("    UNKNOWN because not given: %s", strings.Join(notGiven, ", "))
+		}
+	}
+}
+
+// duty writes what binds the driver and the making of the rig; unknowns are
+// listed with the others too.
+func (t *text) duty() {
+	code := ""
+	for _, f := range t.plan.Findings {
+		if !regs.IsDuty(f) {
+			continue
+		}
+		if f.Jurisdiction != code {
+			code = f.Jurisdiction
+			t.line("  %s: ask the offices there for driver licences and for carrier safety", code)
+		}
+		t.line("    %s: %s", outcome(f.Outcome), f.Summary)
+		for _, r := range f.Rows {
+			if r.Decides && f.Rule != "hours of driving" {
+				t.row(r)
+			}
+		}
+		if f.Rule == "hours of driving" && len(f.Rows) > 0 { // many rows of one source
+			t.row(f.Rows[0])
+			var others []string
+			for _, r := range f.Rows[1:] {
+				others = append(others, fmt.Sprintf("%s (%s)", r.ID, r.Status))
+			}
+			t.line("      and of the rows %s", strings.Join(others, ", "))
 		}
 	}
 }
@@ -298,8 +338,8 @@ func (t *text) rule(f finding.Finding) {
 	if f.Margin != "" {
 		margin = " [margin " + f.Margin + "]"
 	}
-	t.line("    %s: %s%s", outcome(f.Outcome), f.Summary, margin)
-	if !slices.Contains(limit.Quantities(), limit.Quantity(f.Rule)) {
+	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), f.Summary, margin)
+	if strings.HasSuffix(f.Rule, " escorts") {
 		return // its rows stand under the quantity itself
 	}
 	var steps []string
@@ -316,7 +356,7 @@ func (t *text) rule(f finding.Finding) {
 }
 
 func (t *text) row(r finding.Row) {
-	decides := ""
+	decides := "beside: "
 	if r.Decides {
 		decides = "decides: "
 	}
@@ -379,8 +419,8 @@ func (t *text) structures() {
 }
 
 func (t *text) structure(where string, s trip.Passing) {
-	detail := s.Sum()
-	if s.Why != "" {
+	detail := strings.TrimPrefix(strings.Join(s.Others, "; ")+"; "+s.Sum(), "; ")
+	if detail = strings.TrimSuffix(detail, "; "); s.Why != "" {
 		detail = strings.TrimPrefix(detail+"; "+s.Why, "; ")
 	}
 	read := "never read"
@@ -466,6 +506,17 @@ func (t *text) unknowns() {
 }
 
 func (t *text) demands(d finding.Demands) {
+	lines := demandLines(d)
+	if len(lines) == 0 {
+		t.line("  No row asks for anything so far. The unknowns above may.")
+	}
+	for _, s := range lines {
+		t.line("  - %s", s)
+	}
+}
+
+// demandLines says what is demanded, a line each.
+func demandLines(d finding.Demands) []string {
 	var lines []string
 	lines = append(lines, d.Permits...)
 	for _, e := range []struct {
@@ -488,12 +539,7 @@ func (t *text) demands(d finding.Demands) {
 	for _, c := range d.Conditions {
 		lines = append(lines, "a person must read this condition of a rule: "+c)
 	}
-	if len(lines) == 0 {
-		t.line("  No row asks for anything so far. The unknowns above may.")
-	}
-	for _, s := range lines {
-		t.line("  - %s", s)
-	}
+	return lines
 }
 
 func (t *text) timeAndFuel() {

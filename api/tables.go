@@ -1,0 +1,131 @@
+package api
+
+import (
+	"context"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/regs/rows"
+	"wayhouse/regs/store"
+)
+
+// registerTables adds the routes of the tables that users keep.
+func (s *Service) registerTables(api huma.API) {
+	if s.Store == nil {
+		return
+	}
+	get := func(id, path, summary string) huma.Operation {
+		return huma.Operation{OperationID: id, Method: http.MethodGet, Path: path, Summary: summary}
+	}
+	post := func(id, path, summary string) huma.Operation {
+		return huma.Operation{OperationID: id, Method: http.MethodPost, Path: path, Summary: summary, MaxBodyBytes: maxTable, DefaultStatus: http.StatusOK}
+	}
+	huma.Register(api, get("list-tables", "/v1/tables", "The tables, with their columns"), s.listTables)
+	huma.Register(api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
+	huma.Register(api, get("get-row", "/v1/tables/{table}/rows/{id}", "One row; its ETag is the revision that wrote it"), s.getRow)
+	huma.Register(api, huma.Operation{
+		OperationID: "put-row", Method: http.MethodPut, Path: "/v1/tables/{table}/rows/{id}", Summary: "Change a row (If-Match) or add one (If-None-Match: *)",
+	}, s.putRow)
+	huma.Register(api, huma.Operation{
+		OperationID: "remove-row", Method: http.MethodDelete, Path: "/v1/tables/{table}/rows/{id}", Summary: "Remove a row (If-Match)", DefaultStatus: http.StatusOK,
+	}, s.removeRow)
+	huma.Register(api, post("verify-row", "/v1/tables/{table}/rows/{id}/verify", "Say that you read a row in its source (If-Match)"), s.verifyRow)
+	huma.Register(api, get("export-table", "/v1/tables/{table}/csv", "A table as CSV"), s.exportTable)
+	huma.Register(api, post("import-table", "/v1/tables/{table}/import", "Take the rows of a CSV, all or none; or say what would change"), s.importTable)
+	huma.Register(api, post("upgrade-tables", "/v1/upgrade", "Take over the rows that come with this version, or say what would change"), s.upgradeTables)
+	huma.Register(api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
+	huma.Register(api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"), s.compareRevisions)
+	huma.Register(api, post("restore-revision", "/v1/revisions/restore", "Make the tables what they were, as a new revision"), s.restoreRevision)
+	huma.Register(api, get("coverage", "/v1/coverage", "How well the tables know each quantity in each jurisdiction"), s.coverage)
+}
+
+// maxTable bounds a request that carries a table.
+const maxTable = 64 << 20
+
+// KeptRow is a row as it is kept.
+type KeptRow struct {
+	plain
+	Table    string            `json:"table"`
+	ID       string            `json:"id"`
+	Revision int               `json:"revision" doc:"That wrote it; in quotes it is the ETag"`
+	Cells    map[string]string `json:"cells" doc:"By column, as text; empty ones are left out"`
+}
+
+func newKept(k store.Kept) KeptRow {
+	return KeptRow{Table: k.Table, ID: k.ID(), Revision: k.Revision, Cells: cells(k.Table, k.Record)}
+}
+
+func cells(table string, r rows.Record) map[string]string {
+	if r == nil {
+		return nil
+	}
+	out := map[string]string{}
+	t, err := store.TableNamed(table)
+	if err != nil {
+		return out
+	}
+	for i, name := range t.ColumnNames() {
+		if r[i] != "" {
+			out[name] = r[i]
+		}
+	}
+	return out
+}
+
+// record puts cells into the order of a table. The error names a column that
+// there is not.
+func record(t store.Table, id string, in map[string]string) (rows.Record, error) {
+	out := make(rows.Record, len(t.ColumnNames()))
+	for name, text := range in {
+		i := slices.Index(t.ColumnNames(), name)
+		if i < 0 {
+			return nil, unusable(FieldError{Field: "cells." + name, Value: text, Problem: "is no column of " + t.TableName(), Fix: "use " + strings.Join(t.ColumnNames(), ", ")})
+		}
+		out[i] = text
+	}
+	if out[0] == "" {
+		out[0] = id
+	}
+	if out[0] != id {
+		return nil, unusable(FieldError{Field: "cells.id", Value: out[0], Problem: "is not the id of the address, " + id, Fix: "leave it out"})
+	}
+	return out, nil
+}
+
+// TableList is the tables there are.
+type TableList struct {
+	plain
+	Revision string      `json:"revision"`
+	Tables   []TableInfo `json:"tables"`
+}
+
+// TableInfo is one table.
+type TableInfo struct {
+	Name    string   `json:"name"`
+	Columns []string `json:"columns"`
+}
+
+func (s *Service) listTables(context.Context, *struct{}) (*reply[TableList], error) {
+	out := TableList{Revision: s.planner().Tables.Revision, Tables: []TableInfo{}}
+	for _, t := range store.Tables() {
+		out.Tables = append(out.Tables, TableInfo{t.TableName(), t.ColumnNames()})
+	}
+	return &reply[TableList]{Body: out}, nil
+}
+
+// TableAddress is the table of an address.
+type TableAddress struct {
+	Table string `path:"table" doc:"Such as limits; see /v1/tables"`
+}
+
+// tableAt finds the table of an address.
+func tableAt(name string) (store.Table, error) {
+	t, err := store.TableNamed(name)
+	if err != nil {
+		return nil, plainProblem(http.StatusNotFound, "there is no table "+name+"; see /v1/tables")
+	}
+	return t, nil
+}

@@ -1,0 +1,261 @@
+package api
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
+	"wayhouse/regs/store"
+)
+
+// RowAddress is the row of an address.
+type RowAddress struct {
+	TableAddress
+	ID string `path:"id" maxLength:"200"`
+}
+
+// Matching are the conditions of a change (RFC 9110, section 13.1).
+type Matching struct {
+	IfMatch     string `header:"If-Match" doc:"The ETag of the row as you know it"`
+	IfNoneMatch string `header:"If-None-Match" doc:"* to add a row that there is not"`
+}
+
+// was is the revision for which a change is made, 0 to add a row.
+func (m Matching) was() (int, error) {
+	if m.IfMatch == "" {
+		if strings.TrimSpace(m.IfNoneMatch) == "*" {
+			return 0, nil
+		}
+		return 0, plainProblem(http.StatusPreconditionRequired, "a change says for which state it is made: If-Match with the ETag of the row, or If-None-Match: * for a new one")
+	}
+	n, err := strconv.Atoi(strings.Trim(strings.TrimPrefix(strings.TrimSpace(m.IfMatch), "W/"), `"`))
+	if err != nil || n < 1 {
+		return 0, unusable(FieldError{Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row", Fix: `send it as it came, such as "12"`})
+	}
+	return n, nil
+}
+
+// Reason is who makes a change, and why. The history keeps both.
+type Reason struct {
+	Who string `json:"who" minLength:"1" maxLength:"200"`
+	Why string `json:"why" minLength:"1" maxLength:"2000"`
+}
+
+// check refuses a reason of blanks.
+func (r Reason) check() error {
+	for _, f := range []struct{ name, text string }{{"who", r.Who}, {"why", r.Why}} {
+		if strings.TrimSpace(f.text) == "" {
+			return unusable(FieldError{Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it"})
+		}
+	}
+	return nil
+}
+
+// tagged is an answer with the ETag of a row.
+type tagged[T any] struct {
+	ETag string `header:"ETag"`
+	Body T
+}
+
+func etag(revision int) string { return strconv.Quote(strconv.Itoa(revision)) }
+
+// RowList is a part of a table.
+type RowList struct {
+	plain
+	Revision int       `json:"revision" doc:"Of the tables, as they were read; ask for the next page at the same"`
+	Rows     []KeptRow `json:"rows"`
+	After    string    `json:"after,omitempty" doc:"Where it goes on: ask again with after"`
+}
+
+func (s *Service) listRows(ctx context.Context, in *struct {
+	TableAddress
+	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
+	Revision     int    `query:"revision" minimum:"0" doc:"As the table was at this revision; the newest when left out"`
+	After        string `query:"after" maxLength:"200" doc:"Rows after this id"`
+	Limit        int    `query:"limit" minimum:"1" maximum:"1000" default:"200"`
+}) (*reply[RowList], error) {
+	table, err := tableAt(in.Table)
+	if err != nil {
+		return nil, err
+	}
+	column := slices.Index(table.ColumnNames(), "jurisdiction")
+	var code string
+	if in.Jurisdiction != "" {
+		if column < 0 {
+			return nil, unusable(FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table, Fix: "leave it out"})
+		}
+		codes, err := Codes(s.Planner.Areas, s.planner().Tables, []string{in.Jurisdiction})
+		var field *measure.FieldError
+		if errors.As(err, &field) {
+			field.Field = "jurisdiction"
+			return nil, s.problem(field)
+		}
+		code = codes[0]
+	}
+	page, number, more, err := s.Store.Page(ctx, in.Table, in.Revision, in.After, in.Limit, func(r rows.Record) bool {
+		return code == "" || r[column] == code || strings.HasPrefix(r[column], code+"/")
+	})
+	if err != nil {
+		return nil, s.numbered("revision", err)
+	}
+	out := RowList{Revision: number, Rows: []KeptRow{}}
+	for _, k := range page {
+		out.Rows = append(out.Rows, newKept(k))
+	}
+	if more {
+		out.After = page[len(page)-1].ID()
+	}
+	return &reply[RowList]{Body: out}, nil
+}
+
+func (s *Service) getRow(ctx context.Context, in *RowAddress) (*tagged[KeptRow], error) {
+	if _, err := tableAt(in.Table); err != nil {
+		return nil, err
+	}
+	kept, err := s.Store.Row(ctx, in.Table, in.ID)
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	return &tagged[KeptRow]{ETag: etag(kept.Revision), Body: newKept(kept)}, nil
+}
+
+// Made is a change that was made.
+type Made struct {
+	plain
+	Revision    int          `json:"revision"`
+	MadeAt      string       `json:"made_at,omitempty"`
+	Differences []Difference `json:"differences,omitempty"`
+}
+
+// change makes edits and answers from the new tables at once.
+func (s *Service) change(ctx context.Context, r Reason, edits []store.Edit) (*tagged[Made], error) {
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	made, err := s.Store.Change(ctx, r.Who, r.Why, edits)
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	s.refresh(ctx)
+	return newMade(made), nil
+}
+
+func newMade(r store.Revision) *tagged[Made] {
+	return &tagged[Made]{Body: Made{Revision: r.Number, MadeAt: r.MadeAt.Format(time.RFC3339)}}
+}
+
+// refresh answers from the newest tables from now on. The change is made, so
+// that whoever asked for it may be gone, or that it fails, is no error of it.
+func (s *Service) refresh(ctx context.Context) {
+	snapshot, err := s.Store.Snapshot(context.WithoutCancel(ctx))
+	if err != nil {
+		s.Log.Error("the newest tables could not be read; answers go on with those before", "error", err)
+		return
+	}
+	s.Swap(snapshot)
+}
+
+func (s *Service) putRow(ctx context.Context, in *struct {
+	RowAddress
+	Matching
+	Body struct {
+		Reason
+		Cells map[string]string `json:"cells" doc:"By column, as text; what is left out is empty"`
+	}
+}) (*tagged[Made], error) {
+	table, err := tableAt(in.Table)
+	if err != nil {
+		return nil, err
+	}
+	was, err := in.was()
+	if err != nil {
+		return nil, err
+	}
+	r, err := record(table, in.ID, in.Body.Cells)
+	if err != nil {
+		return nil, err
+	}
+	if err := cellProblem("cells.", table, r); err != nil {
+		return nil, err
+	}
+	made, err := s.change(ctx, in.Body.Reason, []store.Edit{{Table: in.Table, ID: in.ID, Record: r, Was: was}})
+	if err != nil {
+		return nil, err
+	}
+	made.ETag = etag(made.Body.Revision)
+	return made, nil
+}
+
+// cellProblem names the cell of a record that cannot be used, as the request
+// does.
+func cellProblem(prefix string, t store.Table, r rows.Record) error {
+	err := t.Check(r)
+	var cell *rows.CellError
+	if errors.As(err, &cell) {
+		return unusable(FieldError{Field: prefix + cell.Column, Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
+	}
+	return err
+}
+
+func (s *Service) removeRow(ctx context.Context, in *struct {
+	RowAddress
+	Matching
+	Who string `query:"who" required:"true" minLength:"1" maxLength:"200"`
+	Why string `query:"why" required:"true" minLength:"1" maxLength:"2000"`
+}) (*tagged[Made], error) {
+	if _, err := tableAt(in.Table); err != nil {
+		return nil, err
+	}
+	was, err := in.was()
+	if err != nil {
+		return nil, err
+	}
+	return s.change(ctx, Reason{in.Who, in.Why}, []store.Edit{{Table: in.Table, ID: in.ID, Was: was}})
+}
+
+func (s *Service) verifyRow(ctx context.Context, in *struct {
+	RowAddress
+	Matching
+	Body struct {
+		Reason
+		Source    string `json:"source" minLength:"1" doc:"Title of the text that you read"`
+		Section   string `json:"section,omitempty"`
+		Year      string `json:"source_year,omitempty"`
+		URL       string `json:"source_url,omitempty"`
+		ReadOn    string `json:"read_on,omitempty" format:"date" doc:"The day you read it; today when left out"`
+		Published string `json:"published,omitempty" doc:"The figure as printed, where it differs"`
+		Threshold string `json:"threshold,omitempty" doc:"The same, exact, with its unit"`
+	}
+}) (*tagged[Made], error) {
+	table, err := tableAt(in.Table)
+	if err != nil {
+		return nil, err
+	}
+	was, err := in.was()
+	if err != nil {
+		return nil, err
+	}
+	b := in.Body
+	edit, err := s.Store.Verification(ctx, in.Table, in.ID, map[string]string{
+		"source": b.Source, "section": b.Section, "source_year": b.Year, "source_url": b.URL, "read_on": b.ReadOn, "published": b.Published, "threshold": b.Threshold,
+	})
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	edit.Was = was
+	if err := cellProblem("", table, edit.Record); err != nil {
+		return nil, err
+	}
+	made, err := s.change(ctx, b.Reason, []store.Edit{edit})
+	if err != nil {
+		return nil, err
+	}
+	made.ETag = etag(made.Body.Revision)
+	return made, nil
+}

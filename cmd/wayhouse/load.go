@@ -82,7 +82,7 @@ func assemble(ctx context.Context, path string, tables *store.Store, clock func(
 	places.Add(settlements(roads))
 	return &api.Service{
 		Planner: &trip.Planner{Network: roads, Index: network.NewIndex(roads), Areas: areas, Tables: snapshot},
-		Places:  places, Clock: clock, Log: log, Version: version, Ready: tables.Ping, Past: tables.SnapshotAt,
+		Places:  places, Clock: clock, Log: log, Version: version, Ready: tables.Ping, Past: tables.SnapshotAt, Store: tables,
 	}, nil
 }
 

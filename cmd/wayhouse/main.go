@@ -15,7 +15,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
-	"wayhouse/regs/store"
 	"wayhouse/routing/network"
 	"wayhouse/routing/osm"
 )
@@ -48,7 +47,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	root.SetOut(out)
 	root.SetErr(errs)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(planCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand())
+	root.AddCommand(planCommand(clock), checkCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand())
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return 0
@@ -84,8 +83,7 @@ func report(errs io.Writer, err error) int {
 func unusableFile(err error) bool {
 	var extract *osm.InputError
 	var file *network.FileError
-	var edit *store.EditError
-	return errors.As(err, &extract) || errors.As(err, &file) || errors.As(err, &edit)
+	return errors.As(err, &extract) || errors.As(err, &file)
 }
 
 func sourcesCommand() *cobra.Command {

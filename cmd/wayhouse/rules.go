@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/sheet"
-	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
 
@@ -20,7 +20,7 @@ func rulesCommand(clock func() time.Time) *cobra.Command {
 		Use: "rules", Short: "Keep the tables: take rows in and out, verify them, go back in their history", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	c.AddCommand(rulesCoverage(clock), rulesExport(clock), rulesImport(clock), rulesVerify(clock), rulesHistory(clock), rulesCompare(clock), rulesRestore(clock))
+	c.AddCommand(rulesList(clock), rulesCoverage(clock), rulesExport(clock), rulesImport(clock), rulesBridges(clock), rulesVerify(clock), rulesHistory(clock), rulesCompare(clock), rulesRestore(clock), rulesUpgrade(clock))
 	return c
 }
 
@@ -93,16 +93,20 @@ func revisionNumber(name, text string) (int, error) {
 }
 
 func printDifference(w io.Writer, d store.Difference) {
+	word := "changed"
 	switch {
 	case d.Before == nil:
-		fmt.Fprintf(w, "added    %s\n", d.ID)
+		word = "added"
 	case d.After == nil:
-		fmt.Fprintf(w, "removed  %s\n", d.ID)
-	default:
-		fmt.Fprintf(w, "changed  %s\n", d.ID)
+		word = "removed"
 	}
-	for i, column := range limit.Columns() {
-		cell := func(r limit.Record) string {
+	fmt.Fprintf(w, "%-8s %s %s\n", word, d.Table, sheet.Printable(d.ID))
+	table, err := store.TableNamed(d.Table)
+	if err != nil {
+		return
+	}
+	for i, column := range table.ColumnNames() {
+		cell := func(r rows.Record) string {
 			if r == nil {
 				return ""
 			}
@@ -128,11 +132,7 @@ func rulesRestore(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				history, err := s.History(cmd.Context())
-				if err != nil {
-					return err
-				}
-				made, err := s.Restore(cmd.Context(), history[0].Number, number, r.who, r.why)
+				made, err := s.Restore(cmd.Context(), number, r.who, r.why)
 				if err != nil {
 					return err
 				}

@@ -13,6 +13,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
 
@@ -29,29 +30,26 @@ func changed(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.ContainsFunc(tables.Rows("CA-ON"), func(r limit.Row) bool { return r.ID == "ca-on-height-01" }) {
+	if !slices.ContainsFunc(tables.Rows("CA-ON"), func(r *limit.Row) bool { return r.ID == "ca-on-height-01" }) {
 		t.Fatal("no such row")
 	}
-	if _, err := s.Change(t.Context(), 1, "a user", "invented: a lower limit", []store.Edit{{ID: "ca-on-height-01", Record: lowered(t)}}); err != nil {
+	if _, err := s.Change(t.Context(), "a user", "invented: a lower limit", []store.Edit{{Table: "limits", ID: "ca-on-height-01", Record: lowered(t), Was: 1}}); err != nil {
 		t.Fatal(err)
 	}
 	return path
 }
 
 // lowered is the shipped row of Ontario's height with an invented threshold.
-func lowered(t *testing.T) limit.Record {
+func lowered(t *testing.T) rows.Record {
 	t.Helper()
-	records, err := shipped("limits/limits.csv", func(raw []byte) ([]limit.Record, error) {
-		_, records, err := limit.ReadCSV(raw)
-		return records, err
-	})
+	records, err := shipped("tables/limits.csv", limit.Table().Records)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, r := range records {
 		if r[0] == "ca-on-height-01" {
 			r = slices.Clone(r)
-			for i, column := range limit.Columns() {
+			for i, column := range limit.Table().Columns {
 				if column == "threshold" || column == "published" {
 					r[i] = "3.9 m"
 				}
@@ -70,7 +68,7 @@ func TestRulesCommands(t *testing.T) {
 		t.Errorf("history: %d\n%s%s", code, out, errs)
 	}
 	out, errs, code = cli(t, "rules", "compare", "1", "2", "--store", path)
-	if code != 0 || !strings.Contains(out, "changed  ca-on-height-01") || !strings.Contains(out, `-> "3.9 m"`) {
+	if code != 0 || !strings.Contains(out, "changed  limits ca-on-height-01") || !strings.Contains(out, `-> "3.9 m"`) {
 		t.Errorf("compare: %d\n%s%s", code, out, errs)
 	}
 	const lower = "is beyond 3.9 m"
@@ -125,7 +123,7 @@ func TestServiceFollowsTheTables(t *testing.T) {
 	}
 	defer tables.Close()
 	go follow(t.Context(), tables, service, quiet())
-	if _, err := tables.Restore(t.Context(), 2, 1, "a user", "it was invented"); err != nil {
+	if _, err := tables.Restore(t.Context(), 1, "a user", "it was invented"); err != nil {
 		t.Fatal(err)
 	}
 	for {
@@ -191,7 +189,7 @@ func TestRulesExportAndImport(t *testing.T) {
 	}
 	head, _, _ := strings.Cut(exported, "\n")
 	write(head + "\n")
-	if out, errs, code := imported("--why", "start anew", "--remove-missing"); code != 0 || !strings.Contains(out, "362 rows") {
+	if out, errs, code := imported("--why", "start anew", "--remove-missing"); code != 0 || !strings.Contains(out, "363 rows") {
 		t.Errorf("remove all: %d\n%.200s%s", code, out, errs)
 	}
 	out, _, _ := cli(t, "plan", "../../data/example/trip.yaml", "--store", path)

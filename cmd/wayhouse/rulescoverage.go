@@ -4,16 +4,15 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
-	"wayhouse/regs/measure"
 )
 
 func rulesCoverage(clock func() time.Time) *cobra.Command {
@@ -35,7 +34,11 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			codes, err := covered(snapshot, in)
+			areas, err := shipped("areas/jurisdictions.geojson", area.Read)
+			if err != nil {
+				return err
+			}
+			codes, err := api.Codes(areas, snapshot, in)
 			if err != nil {
 				return err
 			}
@@ -49,31 +52,6 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 	c.Flags().StringSliceVar(&in, "in", nil, "jurisdictions, such as CA-ON,CA-QC (default: all)")
 	c.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return c
-}
-
-// covered lists the jurisdictions to speak of: those given, or all that have an
-// area or a row.
-func covered(t *regs.Tables, in []string) ([]string, error) {
-	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
-	if err != nil {
-		return nil, err
-	}
-	known := t.Jurisdictions()
-	for _, j := range areas.All() {
-		known = append(known, j.Code)
-	}
-	slices.Sort(known)
-	known = slices.Compact(known)
-	for i, code := range in {
-		in[i] = strings.ToUpper(strings.TrimSpace(code))
-		if !slices.Contains(known, in[i]) && !slices.Contains(known, code) {
-			return nil, &measure.FieldError{Field: "--in", Value: code, Problem: "is no jurisdiction with an area or a row", Fix: "use codes such as CA-ON"}
-		}
-	}
-	if len(in) > 0 {
-		return in, nil
-	}
-	return known, nil
 }
 
 func coverageText(w io.Writer, t *regs.Tables, codes []string, at time.Time) error {

@@ -4,14 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/regs/finding"
-	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -32,33 +29,57 @@ func (r reason) check() error {
 	return nil
 }
 
+// tableFlag adds the flag that names a table.
+func tableFlag(c *cobra.Command, name *string) {
+	var names []string
+	for _, t := range store.Tables() {
+		names = append(names, t.TableName())
+	}
+	c.Flags().StringVar(name, "table", names[0], "the table: "+strings.Join(names, ", "))
+}
+
 func rulesExport(clock func() time.Time) *cobra.Command {
 	var from sources
 	var revision int
+	var name string
 	c := &cobra.Command{
-		Use: "export", Short: "Print the limits as CSV, as import reads them", Args: cobra.NoArgs,
+		Use: "export", Short: "Print a table as CSV, as import reads it", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			table, err := store.TableNamed(name)
+			if err != nil {
+				return err
+			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				records, err := s.Records(cmd.Context(), revision)
+				kept, err := s.Records(cmd.Context(), name, revision)
 				if err != nil {
 					return err
 				}
-				return limit.WriteCSV(cmd.OutOrStdout(), records)
+				return table.WriteCSV(cmd.OutOrStdout(), recordsOf(kept))
 			})
 		},
 	}
 	from.flags(c.Flags())
+	tableFlag(c, &name)
 	c.Flags().IntVar(&revision, "tables-revision", 0, "the tables as they were at this revision (default: the newest)")
 	return c
+}
+
+func recordsOf(kept []store.Kept) []rows.Record {
+	var out []rows.Record
+	for _, k := range kept {
+		out = append(out, k.Record)
+	}
+	return out
 }
 
 func rulesImport(clock func() time.Time) *cobra.Command {
 	var from sources
 	var r reason
 	var dry, all bool
+	var name string
 	c := &cobra.Command{
-		Use: "import LIMITS.csv --why TEXT", Short: "Take the rows of a CSV file into the tables, all or none", Args: cobra.ExactArgs(1),
-		Long: "Takes the rows of a CSV file into the tables as one revision, all or none. A row takes\n" +
+		Use: "import FILE.csv --why TEXT", Short: "Take the rows of a CSV file into a table, all or none", Args: cobra.ExactArgs(1),
+		Long: "Takes the rows of a CSV file into a table as one revision, all or none. A row takes\n" +
 			"the place of the one of its id. With --dry-run it says row by row what would change.",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !dry {
@@ -66,60 +87,66 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 					return err
 				}
 			}
-			records, err := readLimits(args[0])
+			table, err := store.TableNamed(name)
+			if err != nil {
+				return err
+			}
+			records, err := readTable(table, args[0])
 			if err != nil {
 				return err
 			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				base, differences, edits, err := s.Propose(cmd.Context(), records, all)
+				p, err := s.Propose(cmd.Context(), name, records, all)
 				if err != nil {
 					return err
 				}
-				return importRows(cmd, s, base, differences, edits, r, dry)
+				return makeProposal(cmd, s, p, r, dry)
 			})
 		},
 	}
 	from.flags(c.Flags())
 	r.flags(c)
+	tableFlag(c, &name)
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
 	c.Flags().BoolVar(&all, "remove-missing", false, "remove the rows that are not in the file")
 	return c
 }
 
-func importRows(cmd *cobra.Command, s *store.Store, base int, differences []store.Difference, edits []store.Edit, r reason, dry bool) error {
+// makeProposal prints what a proposal changes, and makes it unless it is dry.
+func makeProposal(cmd *cobra.Command, s *store.Store, p store.Proposal, r reason, dry bool) error {
 	out := cmd.OutOrStdout()
-	for _, d := range differences {
+	for _, d := range p.Differences {
 		printDifference(out, d)
 	}
 	switch {
-	case len(edits) == 0:
-		_, err := fmt.Fprintf(out, "nothing differs from revision %d\n", base)
+	case len(p.Edits) == 0:
+		_, err := fmt.Fprintf(out, "nothing differs from revision %d\n", p.Revision)
 		return err
 	case dry:
-		_, err := fmt.Fprintf(out, "%d rows would change; nothing was changed\n", len(edits))
+		_, err := fmt.Fprintf(out, "%d rows would change; nothing was changed\n", len(p.Edits))
 		return err
 	}
-	made, err := s.Change(cmd.Context(), base, r.who, r.why, edits)
+	made, err := s.Change(cmd.Context(), r.who, r.why, p.Edits)
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(out, "revision %d: %d rows changed\n", made.Number, len(edits))
+	_, err = fmt.Fprintf(out, "revision %d: %d rows changed\n", made.Number, len(p.Edits))
 	return err
 }
 
-// readLimits reads a file of limits; an error names file, line and column.
-func readLimits(path string) ([]limit.Record, error) {
+// readTable reads a file of one table; an error names file, line and column.
+func readTable(table store.Table, path string) ([]rows.Record, error) {
 	raw, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
-	_, records, err := limit.ReadCSV(raw)
+	records, err := table.Records(raw)
 	var cell *rows.CellError
 	if errors.As(err, &cell) {
 		return nil, &measure.FieldError{Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}
 	}
 	if err != nil {
-		return nil, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "start from what wayhouse rules export prints"}
+		return nil, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints"}
 	}
 	return records, nil
 }
@@ -127,6 +154,7 @@ func readLimits(path string) ([]limit.Record, error) {
 func rulesVerify(clock func() time.Time) *cobra.Command {
 	var from sources
 	var r reason
+	var name string
 	var cells struct{ source, section, year, url, readOn, published, threshold string }
 	c := &cobra.Command{
 		Use: "verify ROW --source TEXT --why TEXT", Short: "Say that you read a row in its source, so that it can clear", Args: cobra.ExactArgs(1),
@@ -141,22 +169,16 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 			if strings.TrimSpace(cells.source) == "" {
 				return &measure.FieldError{Field: "--source", Problem: "no source is given", Fix: "name the text that you read, with its title"}
 			}
-			if cells.readOn == "" {
-				cells.readOn = clock().Format(time.DateOnly)
-			}
 			set := map[string]string{
-				"status": string(finding.Verified), "source": cells.source, "section": cells.section, "source_year": cells.year, "source_url": cells.url, "read_on": cells.readOn,
+				"source": cells.source, "section": cells.section, "source_year": cells.year, "source_url": cells.url, "read_on": cells.readOn,
+				"published": cells.published, "threshold": cells.threshold,
 			}
-			for column, text := range map[string]string{"published": cells.published, "threshold": cells.threshold} {
-				if text != "" {
-					set[column] = text
-				}
-			}
-			return withTables(cmd, from, clock, func(s *store.Store) error { return verifyRow(cmd, s, args[0], set, r) })
+			return withTables(cmd, from, clock, func(s *store.Store) error { return verifyRow(cmd, s, name, args[0], set, r) })
 		},
 	}
 	from.flags(c.Flags())
 	r.flags(c)
+	tableFlag(c, &name)
 	f := c.Flags()
 	f.StringVar(&cells.source, "source", "", "title of the text that you read")
 	f.StringVar(&cells.section, "section", "", "where in it")
@@ -168,32 +190,20 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func verifyRow(cmd *cobra.Command, s *store.Store, id string, set map[string]string, r reason) error {
-	history, err := s.History(cmd.Context())
+func verifyRow(cmd *cobra.Command, s *store.Store, table, id string, set map[string]string, r reason) error {
+	kept, err := s.Row(cmd.Context(), table, id)
 	if err != nil {
 		return err
 	}
-	base := history[0].Number
-	records, err := s.Records(cmd.Context(), base)
+	edit, err := s.Verification(cmd.Context(), table, id, set)
 	if err != nil {
 		return err
 	}
-	i := slices.IndexFunc(records, func(r limit.Record) bool { return r[0] == id })
-	if i < 0 {
-		return &measure.FieldError{Field: "ROW", Value: id, Problem: "is not in the table", Fix: "give an id that wayhouse rules export lists"}
-	}
-	before := records[i]
-	after := slices.Clone(before)
-	for k, column := range limit.Columns() {
-		if text, ok := set[column]; ok {
-			after[k] = text
-		}
-	}
-	made, err := s.Change(cmd.Context(), base, r.who, r.why, []store.Edit{{ID: id, Record: after}})
+	made, err := s.Change(cmd.Context(), r.who, r.why, []store.Edit{edit})
 	if err != nil {
 		return err
 	}
-	printDifference(cmd.OutOrStdout(), store.Difference{ID: id, Before: before, After: after})
+	printDifference(cmd.OutOrStdout(), store.Difference{Table: table, ID: id, Before: kept.Record, After: edit.Record})
 	_, err = fmt.Fprintf(cmd.OutOrStdout(), "revision %d\n", made.Number)
 	return err
 }

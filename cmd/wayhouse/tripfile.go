@@ -52,13 +52,16 @@ func readTrip(path string) (api.TripRequest, error) {
 }
 
 // readTow reads the description of a tow vehicle.
-func readTow(path string) (*api.TowRequest, error) {
+func readTow(path string) (*api.TowRequest, error) { return readPart[api.TowRequest](path) }
+
+// readPart reads a file that describes one part of a request.
+func readPart[T any](path string) (*T, error) {
 	fields, err := readFields(path)
 	if err != nil {
 		return nil, err
 	}
-	var tow api.TowRequest
-	return &tow, decode(path, fields, &tow)
+	var part T
+	return &part, decode(path, fields, &part)
 }
 
 func readFields(path string) (map[string]any, error) {

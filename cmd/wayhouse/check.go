@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"log/slog"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api"
+	"wayhouse/api/sheet"
+	"wayhouse/regs/area"
+	"wayhouse/routing/trip"
+)
+
+func checkCommand(clock func() time.Time) *cobra.Command {
+	var from sources
+	var q api.CheckRequest
+	var tow string
+	var asJSON, rows bool
+	c := &cobra.Command{
+		Use: "check unit.yaml --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route", Args: cobra.ExactArgs(1),
+		Long: "Checks a unit, before it is built, against the limits of jurisdictions: what each says of\n" +
+			"each quantity, how much is left, what the next step up asks for, what would make it\n" +
+			"clear, and the largest unit for all of them without a permit and without an escort.",
+		Example: "  wayhouse check data/example/unit.yaml --in CA-ON,CA-QC\n  wayhouse check data/example/unit.yaml --everywhere --json",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			unit, err := readPart[api.UnitRequest](args[0])
+			if err != nil {
+				return err
+			}
+			q.Unit = *unit
+			if tow != "" {
+				if q.Tow, err = readTow(tow); err != nil {
+					return err
+				}
+			}
+			return check(cmd, from, q, asJSON, rows, clock)
+		},
+	}
+	from.flags(c.Flags())
+	f := c.Flags()
+	f.StringSliceVar(&q.In, "in", nil, "jurisdictions, such as CA-ON,CA-QC")
+	f.BoolVar(&q.Everywhere, "everywhere", false, "all jurisdictions with an area or a row")
+	f.StringVar(&tow, "tow", "", "file that describes the tow vehicle")
+	f.StringVar(&q.Use, "use", "", "commercial or private")
+	f.StringVar(&q.Day, "day", "", "the day of the move, such as 2027-05-11 (default: today)")
+	f.IntVar(&q.TablesRevision, "tables-revision", 0, "check against the tables as they were at this revision (default: the newest)")
+	f.StringArrayVar(&q.Confirm, "confirm", nil, "answer a question with yes; may be repeated")
+	f.BoolVar(&rows, "rows", false, "print every row with its source")
+	f.BoolVar(&asJSON, "json", false, "print what the API returns")
+	return c
+}
+
+func check(cmd *cobra.Command, from sources, q api.CheckRequest, asJSON, rows bool, clock func() time.Time) error {
+	service, closeStore, err := ruleService(cmd.Context(), from, clock)
+	if err != nil {
+		return err
+	}
+	defer closeStore()
+	d, err := service.Check(cmd.Context(), q)
+	if err != nil {
+		return err
+	}
+	if !asJSON {
+		return sheet.Design(cmd.OutOrStdout(), d, rows)
+	}
+	e := json.NewEncoder(cmd.OutOrStdout())
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(api.NewDesign(d))
+}
+
+// ruleService is a service that knows the tables and the areas, and no roads: a
+// check needs none.
+func ruleService(ctx context.Context, from sources, clock func() time.Time) (*api.Service, func(), error) {
+	tables, err := openStore(ctx, from, clock)
+	if err != nil {
+		return nil, nil, err
+	}
+	snapshot, err := tables.Snapshot(ctx)
+	if err != nil {
+		tables.Close()
+		return nil, nil, err
+	}
+	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
+	if err != nil {
+		tables.Close()
+		return nil, nil, err
+	}
+	return &api.Service{
+		Planner: &trip.Planner{Areas: areas, Tables: snapshot}, Clock: clock, Log: slog.New(slog.DiscardHandler), Version: version, Past: tables.SnapshotAt, Store: tables,
+	}, func() { tables.Close() }, nil
+}

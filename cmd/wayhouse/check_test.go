@@ -1,0 +1,235 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"wayhouse/api"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+)
+
+// designed is what a check says as JSON.
+func designed(t testing.TB, args ...string) api.Design {
+	t.Helper()
+	var got api.Design
+	if err := json.Unmarshal([]byte(prints(t, slices.Concat([]string{"check"}, args, []string{"--json"})...)), &got); err != nil {
+		t.Fatal(err)
+	}
+	return got
+}
+
+// heightIn is what a check says of the height in a jurisdiction.
+func heightIn(t testing.TB, d api.Design, code string) api.Finding {
+	t.Helper()
+	i := slices.IndexFunc(d.Answers, func(a api.DesignAnswer) bool { return a.Jurisdiction == code && a.Quantity == limit.Height })
+	if i < 0 {
+		t.Fatalf("no answer on the height in %s", code)
+	}
+	return d.Answers[i].Findings[0]
+}
+
+func TestCheckExample(t *testing.T) {
+	got := prints(t, "check", example(t, "unit.yaml"), "--in", "CA-ON,CA-QC,US-VT")
+	want, err := os.ReadFile(root(t, "testdata", "example-check.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
+		t.Errorf("the check is not the one in testdata (go test ./api/sheet -update writes it):\n%s", diff)
+	}
+}
+
+// The command line and the service give one answer to one request.
+func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
+	unit, err := readPart[api.UnitRequest](example(t, "unit.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tow, err := readTow(example(t, "tow.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	service, closeStore, err := ruleService(t.Context(), sources{}, noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer closeStore()
+	for name, tc := range map[string]struct {
+		flags []string
+		q     api.CheckRequest
+	}{
+		"some":       {[]string{"--in", "CA-ON,US-VT"}, api.CheckRequest{In: []string{"CA-ON", "US-VT"}}},
+		"twice":      {[]string{"--in", "CA-ON", "--in", "us-vt"}, api.CheckRequest{In: []string{"CA-ON", "us-vt"}}},
+		"everywhere": {[]string{"--everywhere", "--use", "private"}, api.CheckRequest{Everywhere: true, Use: "private"}},
+		"on a day":   {[]string{"--in", "CA-QC", "--day", "2029-01-01", "--use", "commercial"}, api.CheckRequest{In: []string{"CA-QC"}, Day: "2029-01-01", Use: "commercial"}},
+		"towed":      {[]string{"--in", "CA-QC", "--tow", example(t, "tow.yaml")}, api.CheckRequest{In: []string{"CA-QC"}, Tow: tow}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			tc.q.Unit = *unit
+			body, err := json.Marshal(tc.q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1:8080/v1/checks", bytes.NewReader(body))
+			r.Header.Set("Content-Type", "application/json")
+			w := httptest.NewRecorder()
+			service.Handler().ServeHTTP(w, r)
+			printed := reencoded(t, []byte(prints(t, slices.Concat([]string{"check", example(t, "unit.yaml")}, tc.flags, []string{"--json"})...)))
+			if answered := reencoded(t, w.Body.Bytes()); w.Code != http.StatusOK || !bytes.Equal(printed, answered) {
+				t.Errorf("%d; they differ:\n%s", w.Code, cmp.Diff(string(answered), string(printed)))
+			}
+		})
+	}
+}
+
+func TestCheckFlags(t *testing.T) {
+	unit := example(t, "unit.yaml")
+	brief, full := prints(t, "check", unit, "--in", "CA-ON"), prints(t, "check", unit, "--in", "CA-ON", "--rows")
+	if strings.Contains(brief, "decides: ") || !strings.Contains(full, "decides: ") || !strings.Contains(full, "read 2026-11-25") {
+		t.Errorf("%.500s", full)
+	}
+	if today, later := designed(t, unit, "--in", "CA-ON"), designed(t, unit, "--in", "CA-ON", "--day", "2029-01-01"); heightIn(t, today, "CA-ON").Outcome != finding.Clear || heightIn(t, later, "CA-ON").Outcome != finding.Unknown || later.Day != "2029-01-01" || today.Day != "2027-05-10" {
+		t.Errorf("on %s %s, on %s %s", today.Day, heightIn(t, today, "CA-ON").Outcome, later.Day, heightIn(t, later, "CA-ON").Outcome)
+	}
+	// The tow vehicle of the example is lower than the unit.
+	if d := designed(t, unit, "--in", "CA-ON", "--tow", example(t, "tow.yaml")); len(d.Assumed) != 0 || heightIn(t, d, "CA-ON").Value != "4.05 m (≈ 13 ft 3 7/16 in)" {
+		t.Errorf("%q, %+v", d.Assumed, heightIn(t, d, "CA-ON"))
+	}
+	if d := designed(t, unit, "--in", "CA-ON"); len(d.Assumed) != 1 {
+		t.Errorf("%q", d.Assumed)
+	}
+}
+
+// A check goes by the tables that are named, now or as they were, and writes
+// nothing where none are.
+func TestCheckOfAStore(t *testing.T) {
+	path, unit := changed(t), example(t, "unit.yaml")
+	now, past := designed(t, unit, "--in", "CA-ON", "--store", path), designed(t, unit, "--in", "CA-ON", "--store", path, "--tables-revision", "1")
+	if f := heightIn(t, now, "CA-ON"); f.Outcome != finding.Conditional || !strings.HasPrefix(now.Revision, "2-") {
+		t.Errorf("%s by %s", f.Outcome, now.Revision)
+	}
+	if f := heightIn(t, past, "CA-ON"); f.Outcome != finding.Clear || !strings.HasPrefix(past.Revision, "1-") {
+		t.Errorf("%s by %s", f.Outcome, past.Revision)
+	}
+	dir := t.TempDir()
+	t.Chdir(dir)
+	prints(t, "check", unit, "--in", "CA-ON")
+	if got := files(t, dir); len(got) != 0 {
+		t.Errorf("without --store it wrote %v", got)
+	}
+}
+
+func TestCheckRefuses(t *testing.T) {
+	unit := example(t, "unit.yaml")
+	missing := filepath.Join(t.TempDir(), "nothing.yaml")
+	for name, tc := range map[string]struct {
+		args []string
+		says []string
+	}{
+		"no file":           {nil, []string{"1 arg"}},
+		"two files":         {[]string{unit, unit, "--in", "CA-ON"}, []string{"1 arg"}},
+		"missing file":      {[]string{missing, "--in", "CA-ON"}, []string{missing, "no such file"}},
+		"empty file":        {[]string{written(t, "unit.yaml", ""), "--in", "CA-ON"}, []string{"unit.yaml", "is empty"}},
+		"misspelt field":    {[]string{written(t, "unit.yaml", "hieght: 4 m\n"), "--in", "CA-ON"}, []string{"unit.yaml", `"hieght"`, "spelling"}},
+		"bare number":       {[]string{written(t, "unit.yaml", "height: 4.15\n"), "--in", "CA-ON"}, []string{"height", "4.15", "bare number"}},
+		"unknown kind":      {[]string{written(t, "unit.yaml", "kind: houseboat\n"), "--in", "CA-ON"}, []string{"unit.kind", "houseboat", "tiny_home"}},
+		"nowhere":           {[]string{unit}, []string{"in: no jurisdiction is given", "everywhere"}},
+		"in and everywhere": {[]string{unit, "--in", "CA-ON", "--everywhere"}, []string{"stands beside jurisdictions", "one of the two"}},
+		"unknown code":      {[]string{unit, "--in", "CA-ON,XX-YY"}, []string{`in "XX-YY"`, "codes such as CA-ON"}},
+		"no day":            {[]string{unit, "--in", "CA-ON", "--day", "tomorrow"}, []string{`day "tomorrow"`, "2027-05-11"}},
+		"unknown use":       {[]string{unit, "--in", "CA-ON", "--use", "holiday"}, []string{`use "holiday"`, "commercial, private"}},
+		"no such revision":  {[]string{unit, "--in", "CA-ON", "--tables-revision", "7"}, []string{`tables_revision "7"`, "the newest is 1"}},
+		"below revisions":   {[]string{unit, "--in", "CA-ON", "--tables-revision", "-1"}, []string{`tables_revision "-1"`}},
+		"missing tow":       {[]string{unit, "--in", "CA-ON", "--tow", missing}, []string{missing}},
+		"misspelt tow":      {[]string{unit, "--in", "CA-ON", "--tow", written(t, "tow.yaml", "heigth: 2 m\n")}, []string{"tow.yaml", `"heigth"`}},
+		"a slip":            {[]string{written(t, "unit.yaml", "height: 2.4 m\nwidth: 2.55 m\n"), "--in", "CA-ON"}, []string{"unit.height", "swapped", "--confirm height_below_width"}},
+		"store and base":    {[]string{unit, "--in", "CA-ON", "--store", "a", "--database", "postgres://x/y"}, []string{"--store", "one of the two"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			code, out, errs := wayhouse(t, append([]string{"check"}, tc.args...)...)
+			if code == 0 || out != "" || !strings.HasPrefix(errs, "wayhouse: ") {
+				t.Errorf("exit code %d, prints %q, says %q", code, out, errs)
+			}
+			for _, want := range tc.says {
+				if !strings.Contains(errs, want) {
+					t.Errorf("says %q, want %q in it", errs, want)
+				}
+			}
+		})
+	}
+	prints(t, "check", written(t, "unit.yaml", "height: 2.4 m\nwidth: 2.55 m\n"), "--in", "CA-ON", "--confirm", "height_below_width")
+}
+
+// Two copies of the service share one file: what is changed through one is
+// what the other answers from soon after, and neither loses what the other did.
+func TestServicesHearOfEachOther(t *testing.T) {
+	path := changed(t)
+	var services []*api.Service
+	for range 2 {
+		service, closeStore, err := ruleService(t.Context(), sources{store: path}, noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer closeStore()
+		go follow(t.Context(), service.Store, service, quiet())
+		services = append(services, service)
+	}
+	send := func(s *api.Service, method, address, body string, headers ...string) *httptest.ResponseRecorder {
+		r := httptest.NewRequestWithContext(t.Context(), method, "http://127.0.0.1"+address, strings.NewReader(body))
+		r.Header.Set("Content-Type", "application/json")
+		for pair := range slices.Chunk(headers, 2) {
+			r.Header.Set(pair[0], pair[1])
+		}
+		w := httptest.NewRecorder()
+		s.Handler().ServeHTTP(w, r)
+		return w
+	}
+	const row, reason = "/v1/tables/limits/rows/ca-on-height-01", `{"who":"a user","why":"invented for a test","source":"invented"}`
+	outcome := func(s *api.Service) (finding.Outcome, string) {
+		w := send(s, http.MethodPost, "/v1/checks", `{"unit":{"height":"4 m"},"in":["CA-ON"]}`)
+		var d api.Design
+		if err := json.Unmarshal(w.Body.Bytes(), &d); err != nil || w.Code != http.StatusOK {
+			t.Fatalf("%d %s", w.Code, w.Body)
+		}
+		return heightIn(t, d, "CA-ON").Outcome, d.Revision
+	}
+	for i, revision := range []string{"3-", "4-", "5-", "6-"} {
+		one, other := services[i%2], services[(i+1)%2]
+		var w *httptest.ResponseRecorder
+		if i%2 == 0 { // take the lower limit back
+			w = send(one, http.MethodPost, "/v1/revisions/restore", `{"who":"a user","why":"invented for a test","revision":1}`)
+		} else {
+			tag := send(one, http.MethodGet, row, "").Header().Get("ETag")
+			w = send(one, http.MethodPost, row+"/verify", strings.Replace(reason, "}", `,"threshold":"3.9 m","published":"3.9 m"}`, 1), "If-Match", tag)
+		}
+		if w.Code != http.StatusOK {
+			t.Fatalf("%d %s", w.Code, w.Body)
+		}
+		want := []finding.Outcome{finding.Clear, finding.Conditional}[i%2]
+		if got, at := outcome(one); got != want || !strings.HasPrefix(at, revision) {
+			t.Errorf("the one that changed it: %s by %s, want %s by %s", got, at, want, revision)
+		}
+		for { // until the other has heard; the test's own limit ends one that never does
+			if got, at := outcome(other); strings.HasPrefix(at, revision) {
+				if got != want {
+					t.Errorf("the other: %s by %s, want %s", got, at, want)
+				}
+				break
+			}
+		}
+		// Whoever has not looked since is told.
+		if w := send(other, http.MethodPost, row+"/verify", reason, "If-Match", `"2"`); w.Code != http.StatusPreconditionFailed {
+			t.Errorf("%d %s", w.Code, w.Body)
+		}
+	}
+}

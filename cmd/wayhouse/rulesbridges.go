@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/store"
+)
+
+func rulesBridges(clock func() time.Time) *cobra.Command {
+	var from sources
+	var r reason
+	var dry bool
+	var about clearance.Inventory
+	var readOn string
+	c := &cobra.Command{
+		Use: "import-bridges FILE.txt --year YEAR --why TEXT", Short: "Take clearances from a US National Bridge Inventory file", Args: cobra.ExactArgs(1),
+		Long: "Takes clearances from a fixed-width file of the United States National Bridge Inventory:\n" +
+			"heights over and under bridges, closed bridges, and those whose load is posted. Rows of\n" +
+			"an earlier file are replaced by id. What the file does not say stays unknown, and a\n" +
+			"posted load has no tonnes in it: read the sign.",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if !dry {
+				if err := r.check(); err != nil {
+					return err
+				}
+			}
+			if err := described(&about, readOn, clock()); err != nil {
+				return err
+			}
+			taken, err := readInventory(cmd, args[0], about)
+			if err != nil {
+				return err
+			}
+			return withTables(cmd, from, clock, func(s *store.Store) error {
+				p, err := s.Propose(cmd.Context(), "clearances", taken.Records, false)
+				if err != nil {
+					return err
+				}
+				return makeProposal(cmd, s, p, r, dry)
+			})
+		},
+	}
+	from.flags(c.Flags())
+	r.flags(c)
+	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
+	c.Flags().StringVar(&about.Year, "year", "", "year of the inventory")
+	c.Flags().StringVar(&readOn, "read-on", "", "the day the file was fetched, such as 2027-03-01 (default: today)")
+	return c
+}
+
+// described completes what is known of an inventory, or says what is missing.
+func described(about *clearance.Inventory, readOn string, today time.Time) error {
+	about.ReadOn = today
+	if readOn != "" {
+		day, err := time.Parse(time.DateOnly, readOn)
+		if err != nil {
+			return &measure.FieldError{Field: "--read-on", Value: readOn, Problem: "is no day", Fix: "write it like 2027-03-01"}
+		}
+		about.ReadOn = day
+	}
+	if about.Year == "" {
+		return &measure.FieldError{Field: "--year", Problem: "the year of the file is not given", Fix: "give the year that the inventory states"}
+	}
+	return nil
+}
+
+func readInventory(cmd *cobra.Command, path string, about clearance.Inventory) (clearance.Taken, error) {
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		return clearance.Taken{}, err
+	}
+	taken, err := clearance.ReadInventory(raw, about)
+	if err != nil {
+		return taken, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "give the fixed-width file of a State, with no head line"}
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "%d records: %d rows, %d of them with a height; %d records limit nothing, %d have no coordinates\n",
+		taken.Bridges, len(taken.Records), taken.Measured, taken.Silent, taken.Nowhere)
+	return taken, nil
+}

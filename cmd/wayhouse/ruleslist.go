@@ -1,0 +1,96 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api/sheet"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/store"
+)
+
+func rulesList(clock func() time.Time) *cobra.Command {
+	var from sources
+	var name string
+	var in []string
+	var only map[string]string
+	c := &cobra.Command{
+		Use: "list", Short: "Print the rows of a table, each with the revision that wrote it", Args: cobra.NoArgs,
+		Long: "Prints the rows of a table with every cell that is not empty. Without --store or\n" +
+			"--database it looks at the shipped rows.",
+		Example: "  wayhouse rules list --in CA-ON,CA-QC --only quantity=height",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			table, err := store.TableNamed(name)
+			if err != nil {
+				return err
+			}
+			for column := range only {
+				if !slices.Contains(table.ColumnNames(), column) {
+					return &measure.FieldError{Field: "--only", Value: column, Problem: "is no column of " + name, Fix: "use one of " + strings.Join(table.ColumnNames(), ", ")}
+				}
+			}
+			tables, err := openStore(cmd.Context(), from, clock)
+			if err != nil {
+				return err
+			}
+			defer tables.Close()
+			kept, err := tables.Records(cmd.Context(), name, 0)
+			if err != nil {
+				return err
+			}
+			return listRows(cmd.OutOrStdout(), table, kept, in, only)
+		},
+	}
+	from.flags(c.Flags())
+	tableFlag(c, &name)
+	c.Flags().StringSliceVar(&in, "in", nil, "jurisdictions, such as CA-ON,CA-QC; municipalities are included (default: all)")
+	c.Flags().StringToStringVar(&only, "only", nil, "rows whose column has this value, such as status=memory")
+	return c
+}
+
+func listRows(w io.Writer, table store.Table, kept []store.Kept, in []string, only map[string]string) error {
+	shown := 0
+	for _, k := range kept {
+		if !listed(table, k, in, only) {
+			continue
+		}
+		shown++
+		fmt.Fprintf(w, "%s  (revision %d)\n", sheet.Printable(k.ID()), k.Revision)
+		for i, column := range table.ColumnNames()[1:] {
+			if cell := k.Record[i+1]; cell != "" {
+				fmt.Fprintf(w, "    %-14s %s\n", column, sheet.Printable(cell))
+			}
+		}
+	}
+	_, err := fmt.Fprintf(w, "%d of %d rows. No row is not no rule. The permit office decides.\n", shown, len(kept))
+	return err
+}
+
+// listed tells whether a row lies in the jurisdictions and has the values that
+// were asked for.
+func listed(table store.Table, k store.Kept, in []string, only map[string]string) bool {
+	cell := func(column string) string {
+		if i := slices.Index(table.ColumnNames(), column); i >= 0 {
+			return k.Record[i]
+		}
+		return ""
+	}
+	for column, value := range only {
+		if cell(column) != value {
+			return false
+		}
+	}
+	if len(in) == 0 {
+		return true
+	}
+	code := cell("jurisdiction")
+	return slices.ContainsFunc(in, func(c string) bool {
+		c = strings.ToUpper(strings.TrimSpace(c))
+		return code == c || strings.HasPrefix(code, c+"/")
+	})
+}

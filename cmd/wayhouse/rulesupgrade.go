@@ -1,0 +1,48 @@
+package main
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/regs/store"
+)
+
+func rulesUpgrade(clock func() time.Time) *cobra.Command {
+	var from sources
+	var r reason
+	var dry bool
+	c := &cobra.Command{
+		Use: "upgrade --why TEXT", Short: "Take over the rows that come with this version of the program", Args: cobra.NoArgs,
+		Long: "Takes over what this version of the program ships and the tables do not have yet. Rows\n" +
+			"that you never touched follow it. A row that you changed or removed stays as you have\n" +
+			"it, and the shipped version comes in beside it as ID~shipped. It only tightens until you\n" +
+			"verify it or remove one of the two.",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if !dry {
+				if err := r.check(); err != nil {
+					return err
+				}
+			}
+			return withTables(cmd, from, clock, func(s *store.Store) error {
+				u, err := s.ProposeUpgrade(cmd.Context())
+				if err != nil {
+					return err
+				}
+				for _, conflict := range u.Conflicts {
+					if conflict.Rival == "" {
+						fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it, and it is no longer shipped; it stays\n", conflict.Table, conflict.ID)
+						continue
+					}
+					fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it; the shipped version comes in as %s, and the stricter binds\n", conflict.Table, conflict.ID, conflict.Rival)
+				}
+				return makeProposal(cmd, s, u.Proposal, r, dry)
+			})
+		},
+	}
+	from.flags(c.Flags())
+	r.flags(c)
+	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
+	return c
+}

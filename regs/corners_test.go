@@ -17,8 +17,6 @@ import (
 	"wayhouse/regs/window"
 )
 
-// The laws below do not hold yet.
-
 // A pair that only a row with a condition speaks of is not cleared because a
 // second row speaks of nearer axles alone.
 func TestPairOfAConditionalRowIsNotTooFar(t *testing.T) {

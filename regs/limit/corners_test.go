@@ -4,8 +4,6 @@ import (
 	"testing"
 )
 
-// The laws below do not hold yet.
-
 // A width that is not known may be under a figure as it may be over it.
 func TestUnknownWidthIsPerhapsUnderAFigure(t *testing.T) {
 	for _, text := range []string{"< 445 mm wide", "<= 445 mm wide", "not steering, 2 tires, < 445 mm wide"} {

@@ -7,8 +7,6 @@ import (
 	"wayhouse/regs/measure"
 )
 
-// The laws below do not hold yet.
-
 // An amount has digits and a point; what an exponent makes of it is none, and
 // no fee is "NaN CAD".
 func TestFeeRefusesExponents(t *testing.T) {

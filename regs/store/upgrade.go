@@ -86,9 +86,7 @@ func (u *Upgrade) work(shipped, before, is []entry) {
 			record := slices.Clone(e.record)
 			record[0] = rival
 			u.Conflicts = append(u.Conflicts, Conflict{e.table, e.id, rival})
-			if there := now[rowKey{e.table, rival}]; there.id == "" || there.removed || there.shipped { // not one that the user edited
-				u.put(e.table, rival, record, there)
-			}
+			u.put(e.table, rival, record, now[rowKey{e.table, rival}]) // also over one that the user edited: the id is the program's
 		}
 	}
 	for _, old := range before {

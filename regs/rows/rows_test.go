@@ -210,6 +210,33 @@ func TestRows(t *testing.T) {
 	}
 }
 
+// Days hold from the first to the last, both included, on the clock of whoever
+// asks; a stay that ends before it begins is one moment.
+func TestHolds(t *testing.T) {
+	day := func(d int) time.Time { return time.Date(2027, 5, d, 0, 0, 0, 0, time.UTC) }
+	west := time.FixedZone("west", -8*3600)
+	at := func(d, hour int) time.Time { return time.Date(2027, 5, d, hour, 0, 0, 0, west) }
+	for _, tc := range []struct {
+		first, last, from, until time.Time
+		some, all                bool
+	}{
+		{time.Time{}, time.Time{}, at(1, 0), at(9, 0), true, true},
+		{day(1), day(9), at(1, 0), at(9, 23), true, true}, // the evening of the 9th is the 10th in UTC
+		{day(2), day(9), at(1, 23), at(9, 0), true, false},
+		{day(1), day(8), at(1, 0), at(9, 0), true, false},
+		{day(3), day(4), at(1, 0), at(9, 0), true, false},
+		{day(10), day(11), at(1, 0), at(9, 23), false, false},
+		{day(1), day(2), at(3, 0), at(9, 0), false, false},
+		{day(2), time.Time{}, at(2, 0), at(30, 0), true, true},
+		{time.Time{}, day(2), at(2, 23), at(2, 23), true, true},
+		{day(5), day(5), at(5, 12), at(4, 0), true, true}, // no end is known
+	} {
+		if some, all := Holds(tc.first, tc.last, tc.from, tc.until); some != tc.some || all != tc.all {
+			t.Errorf("from %s to %s, asked from %s to %s: %v, %v", tc.first, tc.last, tc.from, tc.until, some, all)
+		}
+	}
+}
+
 // What is written is read as it was, whatever its cells hold.
 func TestWriteAndRead(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

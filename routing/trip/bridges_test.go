@@ -119,6 +119,8 @@ func TestInventoryBindsByGrade(t *testing.T) {
 		{"low below, by a record of the road below", map[int]string{19: "2", 20: "1", 22: "00087", 106: "0420"}, true, false, none, none},
 		{"one of several records below", map[int]string{19: "B", 20: "1", 22: "00087", 106: "0440"}, false, false, finding.Review, none},
 
+		{"posted for load", map[int]string{199: "P"}, false, false, none, finding.Review},
+
 		// Where no road near bears the name, it may be either: there, and nothing
 		// more is known of it.
 		{"low below another street", map[int]string{38: "MILL STREET", 247: "H0420"}, false, false, finding.Unknown, finding.Unknown},

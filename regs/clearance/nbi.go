@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/rows"
@@ -67,9 +69,9 @@ func ReadInventory(raw []byte, about Inventory) (Taken, error) {
 	var out Taken
 	seen := map[string]bool{}
 	for n, line := range bytes.Split(bytes.TrimRight(raw, "\r\n\x1a"), []byte("\n")) {
-		line = bytes.TrimRight(line, "\r")
+		line = columnsOf(bytes.TrimRight(line, "\r"))
 		if len(line) < leastWidth {
-			return out, fmt.Errorf("line %d has %d columns; a record of the inventory has 432, of which %d are read", n+1, len(line), leastWidth)
+			return out, fmt.Errorf("line %d has %d columns; a record of the inventory has 432 or 445, of which %d are read", n+1, len(line), leastWidth)
 		}
 		out.Bridges++
 		b, err := readBridge(line)
@@ -97,6 +99,19 @@ func ReadInventory(raw []byte, about Inventory) (Taken, error) {
 		}
 	}
 	return out, nil
+}
+
+// columnsOf makes one byte of each letter, so that one outside ASCII shifts no
+// column.
+func columnsOf(line []byte) []byte {
+	out := make([]byte, 0, len(line))
+	for _, r := range string(line) {
+		if r > unicode.MaxASCII {
+			r = '?'
+		}
+		out = append(out, byte(r))
+	}
+	return out
 }
 
 // bridge is one record of the inventory.
@@ -209,7 +224,9 @@ func (b bridge) limits() []limited {
 	}
 	switch {
 	case b.belowRef == "H" && !b.below.free:
-		out = append(out, limited{grade: Under, road: roadIn(b.crossed), items: "item 54", height: b.below.metres()})
+		for _, road := range roadsIn(b.crossed) {
+			out = append(out, limited{grade: Under, road: road, items: "item 54", height: b.below.metres()})
+		}
 	case b.belowRef == "" && b.below.said && !b.below.free:
 		out = append(out, limited{grade: Under, road: roadIn(b.crossed), items: "item 54", height: b.below.metres(), words: []string{"the inventory does not say what passes under"}})
 	}
@@ -295,6 +312,21 @@ func orName(route, name string) string {
 }
 
 var numbered = regexp.MustCompile(`(?i)\b(INTERSTATE|I|US|U\.S\.)[ -]*(?:RT|RTE|ROUTE|HWY)?[ -]*(\d{1,3})\b`)
+
+// roadsIn finds every numbered road in what an inspector wrote; where there is
+// none, the words themselves.
+func roadsIn(text string) []string {
+	var out []string
+	for _, m := range numbered.FindAllString(text, -1) {
+		if road := roadIn(m); !slices.Contains(out, road) {
+			out = append(out, road)
+		}
+	}
+	if len(out) == 0 {
+		return []string{text}
+	}
+	return out
+}
 
 // roadIn finds the road in what an inspector wrote: an Interstate or a US
 // number, else the words themselves.

@@ -75,10 +75,14 @@ func graver(a, b finding.Outcome) finding.Outcome {
 // doubtful is what an answer is worth where the structure may bind another
 // road: it neither clears nor shuts.
 func doubtful(o finding.Outcome) finding.Outcome {
-	if o == finding.Clear || o == finding.Forbidden {
+	switch o {
+	case finding.Clear:
 		return finding.Unknown
+	case finding.Forbidden:
+		return finding.Review
+	default:
+		return o
 	}
-	return o
 }
 
 type part = struct {
@@ -210,7 +214,7 @@ func span(from, until time.Time) string {
 
 // trusted is clear where the figure of a structure may clear.
 func (c Case) trusted(s Structure) finding.Outcome {
-	if s.Status.Trusted() && !rows.IsRival(s.ID, s.Status) && !rows.Stale(s.ReadOn, c.From, c.Term) {
+	if s.Status.Trusted() && !rows.IsRival(s.ID, s.Status) && !rows.Stale(s.ReadOn, c.From, c.Term) && !rows.Stale(s.ReadOn, c.Until, c.Term) {
 		return finding.Clear
 	}
 	return finding.Unknown
@@ -254,4 +258,4 @@ func (l *Letter) holds(from, until time.Time) bool {
 	return all
 }
 
-func (l *Letter) firm(c Case) bool { return l.Firm(c.From, c.Term) }
+func (l *Letter) firm(c Case) bool { return l.Firm(c.From, c.Term) && l.Firm(c.Until, c.Term) }

@@ -168,10 +168,10 @@ func TestThrough(t *testing.T) {
 
 		// Where it may be another road that it binds it neither clears nor shuts.
 		{"doubt, high enough", thing(signed(4200), doubted("two roads are near")), plainCase(), unknown, "two roads are near"},
-		{"doubt, too low", thing(signed(3900), doubted("two roads are near")), plainCase(), unknown, "two roads are near"},
+		{"doubt, too low", thing(signed(3900), doubted("two roads are near")), plainCase(), review, "two roads are near"},
 		{"doubt, a margin to review", thing(signed(4100), doubted("two roads are near")), plainCase(reviewed), review, "two roads are near"},
-		{"doubt, closed", thing(shutRoad, doubted("two roads are near")), plainCase(), unknown, "two roads are near"},
-		{"doubt, too narrow", thing(wide(2000), doubted("two roads are near")), plainCase(), unknown, "too narrow"},
+		{"doubt, closed", thing(shutRoad, doubted("two roads are near")), plainCase(), review, "two roads are near"},
+		{"doubt, too narrow", thing(wide(2000), doubted("two roads are near")), plainCase(), review, "too narrow"},
 	} {
 		p, ok := Through(tc.s, tc.c)
 		if !ok || p.Outcome != tc.want || !strings.Contains(strings.Join(p.Others, "; "), tc.says) {

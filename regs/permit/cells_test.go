@@ -119,7 +119,7 @@ func TestErrorsNameTheCell(t *testing.T) {
 		{"for", "size, mass", "nothing a permit is for", "with a space between"},
 		{"lead_days", "a week", "is no count", "whole number"},
 		{"lead_days", "2.5", "is no count", "whole number"},
-		{"valid_days", "all year", "is no count", "whole number"},
+		{"valid_days", "all year", "is no number", "whole number"},
 		{"over_width", "3.65", "unit", "m"},
 		{"status", "sure", "is not known here", "one of"},
 		{"read_on", "2026", "is no day", "a day like"},

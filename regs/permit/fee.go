@@ -114,7 +114,7 @@ func readFee(c *rows.Cells) Fee {
 		}
 		f.Bands = append(f.Bands, b)
 	}
-	if f.Known() && len(f.Currency) != 3 {
+	if f.Currency != "" && !currencyForm.MatchString(f.Currency) || f.Known() && f.Currency == "" {
 		c.Fail("currency", "is no currency of the fee", "give its three letters, such as CAD")
 	}
 	return f
@@ -151,6 +151,9 @@ func money(c *rows.Cells, column string) *apd.Decimal {
 	}
 	return d
 }
+
+// currencyForm is a code of ISO 4217.
+var currencyForm = regexp.MustCompile(`^[A-Z]{3}$`)
 
 // amountForm keeps sums within the precision of the arithmetic.
 var amountForm = regexp.MustCompile(`^\d{1,9}(\.\d{1,6})?$`)

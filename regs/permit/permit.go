@@ -60,7 +60,7 @@ func readPermit(c *rows.Cells) Permit {
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Name: c.Need("name"), Office: c.Get("office"), Contact: c.Get("contact"),
 		Fee: readFee(c), FeeNote: c.Get("fee_note"), LeadDays: c.Count("lead_days"), LeadKnown: c.Get("lead_days") != "", LeadNote: c.Get("lead_note"),
 		OverHeight: c.Length("over_height"), OverWidth: c.Length("over_width"),
-		Calendar: c.Get("calendar"), ValidDays: c.Count("valid_days"), Validity: c.Get("validity"), Signs: c.Get("signs"), Insurance: c.Get("insurance"),
+		Calendar: c.Get("calendar"), ValidDays: int(c.Number("valid_days")), Validity: c.Get("validity"), Signs: c.Get("signs"), Insurance: c.Get("insurance"),
 		Wants: list(c.Get("wants")), Note: c.Get("note"), Proof: rows.ReadProof(c),
 	}
 	if p.Calendar == "" {

@@ -153,10 +153,15 @@ func (c Condition) next(t time.Time, env Env) time.Time {
 	}
 	y, m, d := start.Date()
 	next := time.Date(y, m, d, 0, soonest, 0, 0, t.Location())
-	if !next.After(t) { // where clocks go back
+	if !next.After(t) || offset(next) != offset(t) { // clocks change: an hour comes twice, or not at all
 		return t.Add(time.Minute)
 	}
 	return next
+}
+
+func offset(t time.Time) int {
+	_, seconds := t.Zone()
+	return seconds
 }
 
 // ends lists where hours begin and end.

@@ -121,9 +121,14 @@ func (c Calendar) On(day time.Time) []*Holiday {
 	return out
 }
 
+// furthest is by how many days a holiday is looked for on the move.
+const furthest = 7
+
 // movedTo tells whether a holiday that falls on a weekend moves to a day.
 func (c Calendar) movedTo(h *Holiday, day time.Time) bool {
-	const furthest = 7
+	if h.Moved == Stays {
+		return false
+	}
 	for back := -1; back <= furthest; back++ { // the nearest day may come before
 		own := day.AddDate(0, 0, -back)
 		if back != 0 && h.on(own) && c.target(h, own).Equal(dateOf(day)) {
@@ -170,7 +175,7 @@ func (c Calendar) others(h *Holiday, day time.Time) bool {
 		if o.on(day) {
 			return true
 		}
-		for back := 1; before && o.Moved == NextFreeDay && back <= 3; back++ {
+		for back := 1; before && o.Moved == NextFreeDay && back <= furthest; back++ {
 			if own := day.AddDate(0, 0, -back); o.on(own) && c.target(o, own).Equal(day) {
 				return true
 			}

@@ -125,7 +125,7 @@ func (l *Leg) passes(p placed) bool {
 // roads are split at it, each part has it.
 func (l *Leg) again(p placed, at measure.Distance) bool {
 	return slices.ContainsFunc(l.Structures, func(s Passing) bool {
-		return s.ID == p.structure.ID && s.Name == p.structure.Name && math.Abs(float64(s.At-at)) < 1
+		return s.ID == p.structure.ID && s.Name == p.structure.Name && s.Outcome == p.passage.Outcome && s.Margin == p.passage.Margin && math.Abs(float64(s.At-at)) < 1
 	})
 }
 

@@ -182,13 +182,19 @@ func (p *Planner) roadsUnder(s clearance.Structure) (roads []network.Snapped, do
 		}
 	}
 	graded := p.those(near, func(e network.EdgeID) bool { return p.atGrade(e, s.Grade) })
-	if len(graded) == 0 {
+	told := len(graded) > 0
+	if !told {
 		graded = near // the network does not tell which road is on a bridge
 	}
-	if named := p.those(graded, func(e network.EdgeID) bool { return p.Network.Bears(e, s.Road) }); len(named) > 0 {
+	named := p.those(graded, func(e network.EdgeID) bool { return p.Network.Bears(e, s.Road) })
+	switch {
+	case len(named) > 0 && s.Grade != clearance.AnyGrade:
+		return within(named, carriageways), "" // one bridge is over both carriageways
+	case len(named) > 0:
 		return aboutAsNear(named), ""
-	}
-	if s.Road == "" {
+	case s.Road == "" && !told:
+		return aboutAsNear(graded), "its road is not named, and none near it is known to be " + string(s.Grade) + " the bridge"
+	case s.Road == "":
 		roads = aboutAsNear(graded)
 		if len(roads) > 1 {
 			doubt = "its road is not named and several are near"
@@ -223,9 +229,16 @@ func (p *Planner) atGrade(e network.EdgeID, g clearance.Grade) bool {
 }
 
 // aboutAsNear keeps what lies little farther than the nearest.
-func aboutAsNear(near []network.Snapped) []network.Snapped {
+func aboutAsNear(near []network.Snapped) []network.Snapped { return within(near, structureDoubt) }
+
+// carriageways is how much farther than the nearer one the other carriageway of
+// a divided road may lie.
+const carriageways measure.Distance = 150
+
+// within keeps what lies at most so much farther than the nearest.
+func within(near []network.Snapped, more measure.Distance) []network.Snapped {
 	for i, n := range near {
-		if n.Distance > near[0].Distance+structureDoubt {
+		if n.Distance > near[0].Distance+more {
 			return near[:i]
 		}
 	}

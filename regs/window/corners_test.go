@@ -10,9 +10,6 @@ import (
 	"wayhouse/regs/window"
 )
 
-// The tests of this file fail: each is a case that the code or the table does
-// not meet yet.
-
 // The hour that comes twice in autumn is looked at twice.
 func TestThroughWhenClocksGoBack(t *testing.T) {
 	loc := zone(t, "America/Toronto")

@@ -8,8 +8,6 @@ import (
 	"wayhouse/routing/network"
 )
 
-// The tests of this file fail: each is a case that the code does not meet yet.
-
 // A structure of the tables that is called as one of the request, at the same
 // place, is not hidden by it: the stricter answer counts.
 func TestSameIDInTablesAndRequest(t *testing.T) {

@@ -8,8 +8,6 @@ import (
 	"wayhouse/regs/finding"
 )
 
-// The tests of this file fail: each is a case that the code does not meet yet.
-
 // A reading that grows stale while the rig may still come by clears no mass and
 // no width on a bridge, as it clears no height, and a letter opens nothing.
 func TestStaleOnTheWay(t *testing.T) {

@@ -164,5 +164,5 @@ func (n nearest) margin() string {
 	if !n.found {
 		return ""
 	}
-	return measure.Mass(n.group.Limit - limit.Amount(*n.group.Mass)).String()
+	return measure.Mass(n.group.Limit - limit.Amount(*n.group.Mass)).Down()
 }

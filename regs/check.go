@@ -230,14 +230,14 @@ func wordsOf(s finding.Status) string {
 func (b bearing) clears() bool { return !b.exceeded && len(b.rejected) == 0 }
 
 // margin is what is left to the lowest threshold that is or may be the legal
-// limit; negative beyond it.
+// limit, rounded down in either system; negative beyond it.
 func margin(bearings []bearing, q limit.Quantity, value Measure) string {
 	if value.AtLeast {
 		return ""
 	}
 	for _, b := range bearings { // strictest first
 		if b.row.Tier != limit.Beyond {
-			return q.Print(b.row.Threshold - value.Amount)
+			return q.PrintDown(b.row.Threshold - value.Amount)
 		}
 	}
 	return ""

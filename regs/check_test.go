@@ -888,6 +888,7 @@ func TestTireLoadIsComparedWithNothing(t *testing.T) {
 	}
 }
 
+// 10 cm are 3.937 in: the margin is rounded down, so never to 3 15/16 in.
 func TestMarginAndValue(t *testing.T) {
 	beyond := clean(at("beyond", 400), func(r *limit.Row) { r.Tier = limit.Beyond })
 	for _, tc := range []struct {
@@ -895,11 +896,11 @@ func TestMarginAndValue(t *testing.T) {
 		centimetres limit.Amount
 		margin      string
 	}{
-		{[]limit.Row{clean()}, 405, "0.1 m (≈ 3 15/16 in)"},
+		{[]limit.Row{clean()}, 405, "0.1 m (≈ 3 7/8 in)"},
 		{[]limit.Row{clean()}, 415, "0 m (0 in)"},
 		{[]limit.Row{clean()}, 425, "-0.1 m (≈ -3 15/16 in)"},
-		{[]limit.Row{clean(), clean(at("loose", 430))}, 405, "0.1 m (≈ 3 15/16 in)"},
-		{[]limit.Row{clean(), beyond}, 405, "0.1 m (≈ 3 15/16 in)"},
+		{[]limit.Row{clean(), clean(at("loose", 430))}, 405, "0.1 m (≈ 3 7/8 in)"},
+		{[]limit.Row{clean(), beyond}, 405, "0.1 m (≈ 3 7/8 in)"},
 		{[]limit.Row{beyond}, 405, ""},
 		{nil, 405, ""},
 	} {

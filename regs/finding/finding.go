@@ -114,7 +114,7 @@ type Finding struct {
 	Outcome      Outcome
 	Demands      Demands
 	Value        string // what was compared, in both systems
-	Margin       string // threshold minus value, in both systems; "" where not known
+	Margin       string // threshold minus value, in both systems, never more than it is; "" where not known
 	Summary      string // the answer in one sentence
 	Ask          string // whom to ask; set on every outcome but clear
 	Rows         []Row

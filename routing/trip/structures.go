@@ -310,7 +310,7 @@ func (p Passing) finding() finding.Finding {
 		Ask: p.Ask, Rows: []finding.Row{p.Row},
 	}
 	if p.Known {
-		f.Margin = p.Margin.String()
+		f.Margin = p.Margin.Down()
 	}
 	f.Summary = p.said(figure, name)
 	if p.Doubt != "" && p.Doubt != p.Why {

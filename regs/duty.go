@@ -114,6 +114,7 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 		row := r.Finding(r.ID, t.Revision, published(r))
 		row.Words, row.Decides = r.Note, applies == limit.Yes
 		f.Rows = append(f.Rows, row)
+		f.Invented = f.Invented || r.Status == finding.Invented
 		settled = settled && t.canClear(r, task) && (r.Use == "" || r.Use == task.Use)
 		switch {
 		case applies == limit.No:
@@ -130,6 +131,9 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 		f.Summary = fmt.Sprintf("%s: %s", topic, strings.Join(said, "; "))
 	case settled && len(said) == 0:
 		f.Outcome, f.Ask = finding.Clear, ""
+		for i := range f.Rows { // that none of them binds is what clears
+			f.Rows[i].Decides = true
+		}
 		f.Summary = fmt.Sprintf("%s: the rig is within the masses from which the table asks for more; the offices there decide", topic)
 	default:
 		f.Summary = strings.TrimSuffix(fmt.Sprintf("%s is not settled: no verified row clears it; %s", topic, strings.Join(said, "; ")), "; ")
@@ -161,18 +165,21 @@ func (t *Tables) driving(task Task) []finding.Finding {
 	f := finding.Finding{Rule: "hours of driving", Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown, Ask: askDuty(task.Jurisdiction)}
 	var bound []*duty.Row
 	var on []string
+	var others []finding.Row
 	any, settled := false, true
 	for _, topic := range duty.Hours() {
 		for _, r := range t.dutyRows(task.Jurisdiction, topic) {
 			any, settled = true, settled && t.canClear(r, task)
 			applies, hangs := r.Binds(task.asked())
+			row := r.Finding(r.ID, t.Revision, published(r))
+			row.Words, row.Decides = r.Note, true
 			if applies == limit.No {
+				others = append(others, row)
 				continue
 			}
 			bound = append(bound, r)
-			row := r.Finding(r.ID, t.Revision, published(r))
-			row.Words, row.Decides = r.Note, true
 			f.Rows = append(f.Rows, row)
+			f.Invented = f.Invented || r.Status == finding.Invented
 			for _, h := range hangs {
 				if !slices.Contains(on, h) {
 					on = append(on, h)
@@ -188,7 +195,8 @@ func (t *Tables) driving(task Task) []finding.Finding {
 		f.Summary = task.bound(bound, on)
 		f.Demands.Conditions = []string{strings.Replace(f.Summary, "hours of driving", "hours of driving "+in(task.Jurisdiction), 1)}
 	case settled:
-		f.Outcome, f.Ask = finding.Clear, ""
+		f.Outcome, f.Ask, f.Rows = finding.Clear, "", others // that none of them binds is what clears
+		f.Invented = slices.ContainsFunc(others, func(r finding.Row) bool { return r.Status == finding.Invented })
 		f.Summary = "hours of driving: no row of the table binds such a rig; the offices there decide"
 	default:
 		f.Summary = "hours of driving are not settled: no verified row of its own says that none bind such a rig"

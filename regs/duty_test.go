@@ -195,7 +195,11 @@ func TestHoursBindByMassAndUse(t *testing.T) {
 		"beside a note":        {[]duty.Row{own, noted}, 4500, finding.Unknown},
 		"its own, above":       {[]duty.Row{own}, 4501, finding.Conditional},
 	} {
-		if f := rule(t, duties(tc.rows...).Duty(heavyRig("XA-A", tc.kg)), "hours of driving"); f.Outcome != tc.want || (f.Ask == "") != (tc.want == finding.Clear) {
+		f := rule(t, duties(tc.rows...).Duty(heavyRig("XA-A", tc.kg)), "hours of driving")
+		if f.Outcome == finding.Clear && (len(f.Rows) == 0 || !f.Rows[0].Decides || f.Rows[0].Source == "") {
+			t.Errorf("clear by no row: %+v", f.Rows)
+		}
+		if f.Outcome != tc.want || (f.Ask == "") != (tc.want == finding.Clear) {
 			t.Errorf("%s: %s, ask %q, %s", name, f.Outcome, f.Ask, f.Summary)
 		}
 	}
@@ -339,7 +343,7 @@ func TestDutyRowsOfItsOwnComeFirst(t *testing.T) {
 	if f := rule(t, tables.Duty(light), "licence"); f.Outcome != finding.Unknown || f.Ask == "" {
 		t.Errorf("neither: %s, %s", f.Outcome, f.Summary)
 	}
-	if f := rule(t, duties(own).Duty(light), "licence"); f.Outcome != finding.Clear || f.Ask != "" {
+	if f := rule(t, duties(own).Duty(light), "licence"); f.Outcome != finding.Clear || f.Ask != "" || len(f.Rows) == 0 || !f.Rows[0].Decides {
 		t.Errorf("its own alone: %s, %s", f.Outcome, f.Summary)
 	}
 	for name, change := range map[string]func(*duty.Row){

@@ -273,7 +273,7 @@ func (t *Tables) PermitFindings(needs []Need) []finding.Finding {
 		for _, o := range n.Permits {
 			if o.ValidDays > 0 && !n.Until.IsZero() && n.Until.After(n.From.AddDate(0, 0, o.ValidDays)) {
 				out = append(out, finding.Finding{
-					Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review, Ask: n.Office, Rows: []finding.Row{o.Row},
+					Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review, Ask: n.Office, Rows: []finding.Row{o.Row}, Invented: o.Row.Status == finding.Invented,
 					Summary: fmt.Sprintf("%s is valid for %d days, and the trip is %s until %s", o.Name, o.ValidDays, in(n.Jurisdiction), clock(n.Until)),
 				})
 			}

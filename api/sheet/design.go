@@ -13,7 +13,7 @@ import (
 
 // Design writes the answer to a check as plain text: each jurisdiction with
 // its quantities, then the largest unit for all of them. rows says whether every
-// row is printed, or only named.
+// row is printed with its source, or only those that decide.
 func Design(w io.Writer, d *regs.Design, rows bool) error {
 	t := &text{}
 	t.line("Checked against tables revision %s, for a move on %s.", d.Revision, d.Day.Format(time.DateOnly))
@@ -102,8 +102,8 @@ func (t *text) asked(d finding.Demands) {
 	}
 }
 
-// short writes a finding in a line or two, with the rows that decide or, where
-// none does, all of them by name.
+// short writes a finding with the rows that decide and their sources; the
+// others of an unknown only by name.
 func (t *text) short(f finding.Finding) {
 	margin := ""
 	if f.Margin != "" {
@@ -115,7 +115,10 @@ func (t *text) short(f finding.Finding) {
 	}
 	var names []string
 	for _, r := range f.Rows {
-		if r.Decides || f.Outcome == finding.Unknown {
+		switch {
+		case r.Decides:
+			t.row(r)
+		case f.Outcome == finding.Unknown:
 			names = append(names, r.ID+" ("+string(r.Status)+")")
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -102,7 +103,8 @@ func TestCheckText(t *testing.T) {
 	}
 }
 
-// With rows every row stands with its source and its state; without, by name.
+// With rows every row stands with its source and its state; without, those that
+// decide do, and the others of an unknown are named.
 func TestCheckRows(t *testing.T) {
 	d := exampleCheck(t, "CA-ON", "CA-QC")
 	brief, full := designText(t, d, false), strings.Join(strings.Fields(designText(t, d, true)), " ")
@@ -115,12 +117,22 @@ func TestCheckRows(t *testing.T) {
 			if !strings.Contains(full, r.ID) || !further && !strings.Contains(full, strings.Join(strings.Fields(r.Source), " ")) {
 				t.Errorf("%s or %q is missing", r.ID, r.Source)
 			}
-			if (r.Decides || a.Findings[0].Outcome == finding.Unknown) && !strings.Contains(strings.Join(strings.Fields(brief), " "), r.ID+" ("+string(r.Status)+")") {
-				t.Errorf("%s is not named", r.ID)
+			flat := strings.Join(strings.Fields(brief), " ")
+			switch {
+			case r.Decides:
+				source := strings.Join(strings.Fields(r.Source), " ")
+				_, after, ok := strings.Cut(flat, "decides: "+r.Published+" ("+r.ID+"): "+source)
+				if !ok || !strings.Contains(after, ", "+string(r.Status)+", read "+r.ReadOn.Format(time.DateOnly)) {
+					t.Errorf("%s decides, without its source %q, status or day", r.ID, r.Source)
+				}
+			case a.Findings[0].Outcome == finding.Unknown:
+				if !strings.Contains(flat, r.ID+" ("+string(r.Status)+")") {
+					t.Errorf("%s is not named", r.ID)
+				}
 			}
 		}
 	}
-	if len(full) <= len(brief) || strings.Contains(brief, "decides: ") || !strings.Contains(full, "decides: ") {
+	if len(full) <= len(brief) || strings.Contains(brief, "beside: ") || !strings.Contains(full, "beside: ") {
 		t.Errorf("%d characters with rows, %d without", len(full), len(brief))
 	}
 }

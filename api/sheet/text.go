@@ -312,7 +312,7 @@ func (t *text) duty() {
 			code = f.Jurisdiction
 			t.line("  %s: ask the offices there for driver licences and for carrier safety", code)
 		}
-		t.line("    %s: %s", outcome(f.Outcome), f.Summary)
+		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), f.Summary)
 		for _, r := range f.Rows {
 			if r.Decides && f.Rule != "hours of driving" {
 				t.row(r)

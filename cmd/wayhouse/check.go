@@ -48,7 +48,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	f.StringVar(&q.Day, "day", "", "the day of the move, such as 2027-05-11 (default: today)")
 	f.IntVar(&q.TablesRevision, "tables-revision", 0, "check against the tables as they were at this revision (default: the newest)")
 	f.StringArrayVar(&q.Confirm, "confirm", nil, "answer a question with yes; may be repeated")
-	f.BoolVar(&rows, "rows", false, "print every row with its source")
+	f.BoolVar(&rows, "rows", false, "print every row with its source, not only those that decide")
 	f.BoolVar(&asJSON, "json", false, "print what the API returns")
 	return c
 }

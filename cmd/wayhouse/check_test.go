@@ -95,8 +95,8 @@ func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
 func TestCheckFlags(t *testing.T) {
 	unit := example(t, "unit.yaml")
 	brief, full := prints(t, "check", unit, "--in", "CA-ON"), prints(t, "check", unit, "--in", "CA-ON", "--rows")
-	if strings.Contains(brief, "decides: ") || !strings.Contains(full, "decides: ") || !strings.Contains(full, "read 2026-11-25") {
-		t.Errorf("%.500s", full)
+	if strings.Contains(brief, "beside: ") || !strings.Contains(brief, "decides: ") || !strings.Contains(full, "beside: ") || !strings.Contains(brief, "read 2026-11-25") {
+		t.Errorf("%.500s\n%.500s", brief, full)
 	}
 	if today, later := designed(t, unit, "--in", "CA-ON"), designed(t, unit, "--in", "CA-ON", "--day", "2029-01-01"); heightIn(t, today, "CA-ON").Outcome != finding.Clear || heightIn(t, later, "CA-ON").Outcome != finding.Unknown || later.Day != "2029-01-01" || today.Day != "2027-05-10" {
 		t.Errorf("on %s %s, on %s %s", today.Day, heightIn(t, today, "CA-ON").Outcome, later.Day, heightIn(t, later, "CA-ON").Outcome)

@@ -56,7 +56,7 @@ var service = sync.OnceValue(func() *api.Service {
 	roads := must(network.ReadGeoJSON(shipped("roads/network.geojson")))
 	nameOf := func(code string) string { j, _ := areas.ByCode(code); return j.Name }
 	return &api.Service{
-		Planner: &trip.Planner{Network: roads, Index: network.NewIndex(roads), Areas: areas, Tables: must(tables.Snapshot(context.Background()))},
+		Planner: must(trip.New(context.Background(), roads, areas, must(tables.Snapshot(context.Background())))),
 		Places:  must(place.Read(shipped("places/places.csv"), nameOf)),
 		Clock:   noon, Log: slog.New(slog.DiscardHandler), Version: "test", Ready: tables.Ping,
 	}

@@ -20,7 +20,6 @@ import (
 	"wayhouse/api"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/store"
-	"wayhouse/routing/trip"
 )
 
 // keeper is a service that keeps tables of its own.
@@ -36,9 +35,10 @@ func keeping(t testing.TB, kept *store.Store) keeper {
 		kept = must(store.OpenMemory(t.Context(), noon))
 		t.Cleanup(func() { kept.Close() })
 	}
-	p := service().Planner
+	p := *service().Planner
+	p.Tables = must(kept.Snapshot(t.Context()))
 	s := &api.Service{
-		Planner: &trip.Planner{Network: p.Network, Index: p.Index, Areas: p.Areas, Tables: must(kept.Snapshot(t.Context()))},
+		Planner: &p,
 		Places:  service().Places, Clock: noon, Log: slog.New(slog.DiscardHandler), Version: "test", Ready: kept.Ping, Past: kept.SnapshotAt, Store: kept,
 	}
 	return keeper{s, s.Handler()}

@@ -47,12 +47,8 @@ func noon() time.Time { return time.Date(2027, 5, 10, 16, 0, 0, 0, time.UTC) }
 var planner = sync.OnceValues(func() (*trip.Planner, *place.Gazetteer) {
 	db := must(store.OpenMemory(context.Background(), noon))
 	defer db.Close()
-	p := &trip.Planner{
-		Network: must(network.ReadGeoJSON(file("roads/network.geojson"))),
-		Areas:   must(area.Read(file("areas/jurisdictions.geojson"))),
-		Tables:  must(db.Snapshot(context.Background())),
-	}
-	p.Index = network.NewIndex(p.Network)
+	p := must(trip.New(context.Background(), must(network.ReadGeoJSON(file("roads/network.geojson"))),
+		must(area.Read(file("areas/jurisdictions.geojson"))), must(db.Snapshot(context.Background()))))
 	return p, must(place.Read(file("places/places.csv"), func(string) string { return "" }))
 })
 

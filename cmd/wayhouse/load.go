@@ -80,9 +80,12 @@ func assemble(ctx context.Context, path string, tables *store.Store, clock func(
 		return nil, err
 	}
 	places.Add(settlements(roads))
+	planner, err := trip.New(ctx, roads, areas, snapshot)
+	if err != nil {
+		return nil, err
+	}
 	return &api.Service{
-		Planner: &trip.Planner{Network: roads, Index: network.NewIndex(roads), Areas: areas, Tables: snapshot},
-		Places:  places, Clock: clock, Log: log, Version: version, Ready: tables.Ping, Past: tables.SnapshotAt, Store: tables,
+		Planner: planner, Places: places, Clock: clock, Log: log, Version: version, Ready: tables.Ping, Past: tables.SnapshotAt, Store: tables,
 	}, nil
 }
 

@@ -82,6 +82,9 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	if err := damage(); err != nil {
 		return fmt.Errorf("%w; mend the tile or take it out of the folder", err)
 	}
+	if err := n.Prepare(cmd.Context(), part(o.Progress, "preparing searches")); err != nil {
+		return err
+	}
 	if err := n.Verify(cmd.Context(), nil); err != nil {
 		return fmt.Errorf("the network that was built is not sound, which is a mistake of this program: %w", err)
 	}
@@ -224,6 +227,14 @@ func networkVerify() *cobra.Command {
 	}
 }
 
+// part reports the progress of one stage; nil where nothing listens.
+func part(report osm.Progress, stage string) func(done, total int64) {
+	if report == nil {
+		return nil
+	}
+	return func(done, total int64) { report(stage, done, total) }
+}
+
 // openNetwork opens a network file and verifies it: a flipped bit in a clear
 // height must not reach a plan.
 func openNetwork(ctx context.Context, path string, report osm.Progress) (*network.Network, error) {
@@ -231,11 +242,7 @@ func openNetwork(ctx context.Context, path string, report osm.Progress) (*networ
 	if err != nil {
 		return nil, err
 	}
-	var hear func(done, total int64)
-	if report != nil {
-		hear = func(done, total int64) { report("checking", done, total) }
-	}
-	if err := n.Verify(ctx, hear); err != nil {
+	if err := n.Verify(ctx, part(report, "checking")); err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: %w", path, err), n.Close())
 	}
 	return n, nil

@@ -200,14 +200,17 @@ func (m *matcher) way(ctx context.Context, a, b network.Position, straight measu
 		piece := network.Piece{Arc: arc, Start: m.net.Along(a, arc), End: m.net.Along(b, arc)}
 		return search.Path{Pieces: []network.Piece{piece}}, float64(piece.Length()) <= limit, nil
 	}
-	path, err := search.Within(ctx, m.net, a, b, search.Rules{Cost: byLength}, limit)
+	path, err := search.Within(ctx, m.net, a, b, search.Rules{Cost: byLength}, search.Millis(1000*limit))
 	if errors.Is(err, search.ErrNoRoute) {
 		return path, false, nil
 	}
 	return path, err == nil, err
 }
 
-func byLength(p network.Piece) (float64, bool) { return float64(p.Length()), true }
+// byLength makes a millimetre cost a millisecond: the shortest way is sought.
+func byLength(p network.Piece, _ search.Millis) (search.Millis, bool) {
+	return search.Millis(1000 * p.Length()), true
+}
 
 // trace walks the likeliest chain back from the last column.
 func trace(columns [][]cell) []network.Snapped {

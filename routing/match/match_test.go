@@ -42,7 +42,7 @@ func route(t testing.TB, n *network.Network, ix *network.Index, from, to orb.Poi
 	t.Helper()
 	a, errA := ix.Snap(from, 5000, nil)
 	b, errB := ix.Snap(to, 5000, nil)
-	path, err := search.Route(context.Background(), n, a.Position, b.Position, search.Rules{Cost: func(p network.Piece) (float64, bool) { return float64(p.Length()), true }})
+	path, err := search.Plain(context.Background(), n, a.Position, b.Position, search.Rules{Cost: byLength})
 	if errors.Join(errA, errB, err) != nil {
 		t.Fatal(errors.Join(errA, errB, err))
 	}

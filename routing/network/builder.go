@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -142,8 +143,12 @@ func (n *Network) stamp() error {
 		return nil
 	}
 	h := sha256.New()
-	if _, err := n.writeSections(h); err != nil {
+	about, err := json.Marshal(n.About)
+	if err != nil {
 		return err
+	}
+	for _, s := range n.roadSections(about) { // what is prepared of them changes nothing
+		h.Write(s.bytes)
 	}
 	n.About.Revision = hex.EncodeToString(h.Sum(nil)[:6])
 	return nil

@@ -11,7 +11,7 @@
 //
 //	offset  size  what
 //	0       8     magic "wayroads"
-//	8       4     version of the format, 1
+//	8       4     version of the format, 2
 //	12      4     number of sections, n
 //	16      8     size of the file in bytes
 //	24      4     CRC-32C (Castagnoli) of the section table
@@ -29,6 +29,13 @@
 // The sections are the columns of [Network], named after them; tables of byte
 // strings are two sections, the starts and the bytes. Section "about" is
 // [About] as JSON, "report" says how the network was made, as JSON.
+//
+// From "buckets" on they are what searches work on, empty where a network was not
+// prepared: which rigs share a lower bound (see [Bucket]), as JSON; the core of
+// the network, its dead-end trees stripped and its chains merged, with where every
+// node and edge went; the order of contraction; the driving times of core arcs
+// for each top speed; and for each bucket six columns of its hierarchy. The
+// revision of a network does not hang on them.
 //
 // [Open] checks the head. [Network.Verify] reads everything: each checksum,
 // and that every number points to something that is there. Whoever plans on a

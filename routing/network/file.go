@@ -19,7 +19,7 @@ import (
 
 const (
 	magic       = "wayroads"
-	fileVersion = 1
+	fileVersion = 2
 	alignment   = 64
 )
 
@@ -72,6 +72,10 @@ type section struct {
 
 // sections lists every section in the order of the file.
 func (n *Network) sections(about []byte) []section {
+	return slices.Concat(n.roadSections(about), n.prepared.sections())
+}
+
+func (n *Network) roadSections(about []byte) []section {
 	return []section{
 		{"about", 1, about, func(raw []byte) error { return json.Unmarshal(raw, &n.About) }},
 		{"report", 1, n.report, func(raw []byte) error { n.report = raw; return nil }},

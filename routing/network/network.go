@@ -113,6 +113,8 @@ type Network struct {
 	tree     []box
 	treeEdge []EdgeID
 
+	prepared Prepared // for searches; empty where it was not prepared
+
 	turns lazyTurns
 	file  *mapping
 }

@@ -48,6 +48,7 @@ type TurnState int32
 type Turns struct {
 	next map[turnStep]TurnState
 	fail []TurnState
+	last []Arc     // that leads to a state
 	ends [][]int32 // bans whose last arc leads to a state
 }
 
@@ -68,7 +69,7 @@ func (n *Network) Turns() *Turns {
 }
 
 func (n *Network) makeTurns() *Turns {
-	t := &Turns{next: map[turnStep]TurnState{}, fail: []TurnState{0}, ends: [][]int32{nil}}
+	t := &Turns{next: map[turnStep]TurnState{}, fail: []TurnState{0}, last: []Arc{-1}, ends: [][]int32{nil}}
 	order := []turnStep{} // every state but the first, by how it is reached
 	for i := range n.bans {
 		_, arcs := n.Ban(i)
@@ -78,7 +79,7 @@ func (n *Network) makeTurns() *Turns {
 			to, ok := t.next[step]
 			if !ok {
 				to = TurnState(len(t.fail))
-				t.next[step], t.fail, t.ends = to, append(t.fail, 0), append(t.ends, nil)
+				t.next[step], t.fail, t.last, t.ends = to, append(t.fail, 0), append(t.last, a), append(t.ends, nil)
 				order = append(order, step)
 			}
 			at = to
@@ -128,3 +129,9 @@ func (t *Turns) Step(at TurnState, a Arc) TurnState {
 
 // Ends lists the bans that are broken on arrival in a state.
 func (t *Turns) Ends(at TurnState) []int32 { return t.ends[at] }
+
+// States returns the number of states.
+func (t *Turns) States() int { return len(t.fail) }
+
+// Last returns the arc that leads to a state, -1 for the first, which any may.
+func (t *Turns) Last(at TurnState) Arc { return t.last[at] }

@@ -268,13 +268,15 @@ func (s *steps) Pop() any {
 // shortest searches the network for the shortest way by one-way flags alone.
 // It is the only place that knows how a search is called.
 func shortest(n *network.Network, flags []network.Flags, from, to network.Position) (metres float64, ok bool, err error) {
-	path, err := search.Route(context.Background(), n, from, to, search.Rules{
-		Cost: func(p network.Piece) (float64, bool) { return float64(p.Length()), drives(n, flags, p) },
+	path, err := search.Plain(context.Background(), n, from, to, search.Rules{
+		Cost: func(p network.Piece, _ search.Millis) (search.Millis, bool) { // a millimetre a millisecond
+			return search.Millis(1000 * p.Length()), drives(n, flags, p)
+		},
 	})
 	if errors.Is(err, search.ErrNoRoute) {
 		return 0, false, nil
 	}
-	return path.Seconds, err == nil, err
+	return float64(path.Length()), err == nil, err
 }
 
 // drives tells whether a piece is open. A point of a road is open both ways:

@@ -68,7 +68,7 @@ func edge(t *rapid.T, from, to int) roads.Edge {
 type wall struct {
 	at    network.Position
 	arcs  [2]bool // forward, backward
-	extra float64 // instead of shutting: seconds that passing costs
+	extra Millis  // instead of shutting: what passing costs
 }
 
 func position(t *rapid.T, n *network.Network) network.Position {
@@ -81,15 +81,14 @@ func walls(t *rapid.T, n *network.Network) []wall {
 	var out []wall
 	for range rapid.IntRange(0, 8).Draw(t, "walls") {
 		way := rapid.IntRange(1, 3).Draw(t, "way")
-		out = append(out, wall{position(t, n), [2]bool{way&1 != 0, way&2 != 0}, float64(rapid.IntRange(0, 1).Draw(t, "dear")) * 600})
+		out = append(out, wall{position(t, n), [2]bool{way&1 != 0, way&2 != 0}, Millis(rapid.IntRange(0, 1).Draw(t, "dear")) * 600_000})
 	}
 	return out
 }
 
-func costOf(n *network.Network, ws []wall) Cost {
-	return func(p network.Piece) (float64, bool) {
-		v, _ := n.Speed(p.Arc.Edge())
-		seconds := float64(p.Length()) / float64(v)
+func costOf(n *network.Network, ws []wall) cost {
+	return func(p network.Piece, _ Millis) (Millis, bool) {
+		cost := Millis(n.Millis(p, 0))
 		for _, w := range ws {
 			direction := 0
 			if p.Arc.Reverse() {
@@ -101,27 +100,30 @@ func costOf(n *network.Network, ws []wall) Cost {
 			if w.extra == 0 {
 				return 0, false
 			}
-			seconds += w.extra
+			cost += w.extra
 		}
-		return seconds, true
+		return cost, true
 	}
 }
 
+type cost func(network.Piece, Millis) (Millis, bool)
+
+const never = Millis(math.MaxInt64)
+
 // oracle is Bellman and Ford's relaxation over every piece there is: slow and
 // with nothing in common with the search but the cost.
-func oracle(n *network.Network, from, to network.Position, cost Cost) float64 {
-	best := math.Inf(1)
-	dist := make([]float64, len(n.Node))
+func oracle(n *network.Network, from, to network.Position, cost cost) Millis {
+	best := never
+	dist := make([]Millis, len(n.Node))
 	for i := range dist {
-		dist[i] = math.Inf(1)
+		dist[i] = never
 	}
-	try := func(d *float64, base float64, p network.Piece) {
-		if step, open := cost(p); open && base+step < *d {
+	try := func(d *Millis, base Millis, p network.Piece) {
+		if step, open := cost(p, 0); open && base != never && base+step < *d {
 			*d = base + step
 		}
 	}
-	for _, reverse := range []bool{false, true} {
-		a := network.MakeArc(from.Edge, reverse)
+	for _, a := range arcs(from.Edge) {
 		try(&dist[n.Head(a)], 0, network.Piece{Arc: a, Start: n.Along(from, a), End: n.Length[from.Edge]})
 		if start, end := n.Along(from, a), n.Along(to, a); from.Edge == to.Edge && start <= end {
 			try(&best, 0, network.Piece{Arc: a, Start: start, End: end})
@@ -135,14 +137,30 @@ func oracle(n *network.Network, from, to network.Position, cost Cost) float64 {
 			changed = changed || dist[n.Head(a)] < before
 		}
 	}
-	for _, reverse := range []bool{false, true} {
-		a := network.MakeArc(to.Edge, reverse)
+	for _, a := range arcs(to.Edge) {
 		try(&best, dist[n.Tail(a)], network.Piece{Arc: a, End: n.Along(to, a)})
 	}
 	return best
 }
 
-// The search costs what the oracle says, its path costs what the search says,
+// searches are the ways to search, by name: each must answer the same.
+func searches(t interface{ Fatal(...any) }, n *network.Network) map[string]func(context.Context, network.Position, network.Position, Rules) (Path, error) {
+	e, err := New(context.Background(), n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return map[string]func(context.Context, network.Position, network.Position, Rules) (Path, error){
+		"plain": func(ctx context.Context, from, to network.Position, r Rules) (Path, error) {
+			return Plain(ctx, n, from, to, r)
+		},
+		"engine": func(ctx context.Context, from, to network.Position, r Rules) (Path, error) {
+			a, err := e.Route(ctx, from, to, r)
+			return a.Path, err
+		},
+	}
+}
+
+// Each search costs what the oracle says, its path costs what the search says,
 // and the path hangs together from the start to the target.
 func TestRouteIsOptimal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -150,24 +168,26 @@ func TestRouteIsOptimal(t *testing.T) {
 		from, to := position(t, n), position(t, n)
 		cost := costOf(n, walls(t, n))
 		want := oracle(n, from, to, cost)
-		got, err := Route(context.Background(), n, from, to, Rules{Cost: cost})
-		if math.IsInf(want, 1) {
-			if !errors.Is(err, ErrNoRoute) {
-				t.Fatalf("got %v, %v; the oracle finds no way", got, err)
+		for name, search := range searches(t, n) {
+			got, err := search(context.Background(), from, to, Rules{Cost: cost})
+			if want == never {
+				if !errors.Is(err, ErrNoRoute) {
+					t.Fatalf("%s: got %v, %v; the oracle finds no way", name, got, err)
+				}
+				continue
 			}
-			return
+			if err != nil || got.Cost != want {
+				t.Fatalf("%s: got %v ms, %v; the oracle says %v ms", name, got.Cost, err, want)
+			}
+			checkPath(t, n, from, to, got, cost)
 		}
-		if err != nil || math.Abs(got.Seconds-want) > 1e-6 {
-			t.Fatalf("got %v s, %v; the oracle says %v s", got.Seconds, err, want)
-		}
-		checkPath(t, n, from, to, got, cost)
 	})
 }
 
-func checkPath(t *rapid.T, n *network.Network, from, to network.Position, p Path, cost Cost) {
-	sum, at := 0.0, n.Point(from)
+func checkPath(t *rapid.T, n *network.Network, from, to network.Position, p Path, cost cost) {
+	sum, at := Millis(0), n.Point(from)
 	for _, piece := range p.Pieces {
-		step, open := cost(piece)
+		step, open := cost(piece, 0)
 		if !open {
 			t.Fatalf("piece %v is shut", piece)
 		}
@@ -180,8 +200,8 @@ func checkPath(t *rapid.T, n *network.Network, from, to network.Position, p Path
 	if gap := geodesic.Between(at, n.Point(to)); gap > 0.01 {
 		t.Fatalf("the path ends %v away from the target", gap)
 	}
-	if math.Abs(sum-p.Seconds) > 1e-6 {
-		t.Fatalf("pieces cost %v, the path says %v", sum, p.Seconds)
+	if sum != p.Cost {
+		t.Fatalf("pieces cost %v, the path says %v", sum, p.Cost)
 	}
 }
 
@@ -197,17 +217,19 @@ func TestBundledPairs(t *testing.T) {
 		e := network.EdgeID(random.IntN(n.Edges()))
 		return network.Position{Edge: e, Offset: n.Length[e] * measure.Distance(random.Float64())}
 	}
+	all := searches(t, n)
 	for range pairs {
 		shut := uint64(random.Uint32())
-		cost := func(p network.Piece) (float64, bool) {
-			v, ok := n.Speed(p.Arc.Edge())
-			return float64(p.Length()) / float64(v), ok && (uint64(p.Arc)*2654435761+shut)%50 != 0
+		cost := func(p network.Piece, _ Millis) (Millis, bool) {
+			return Millis(n.Millis(p, 0)), n.Class[p.Arc.Edge()].Water() || (uint64(p.Arc)*2654435761+shut)%50 != 0
 		}
 		from, to := place(), place()
 		want := oracle(n, from, to, cost)
-		got, err := Route(context.Background(), n, from, to, Rules{Cost: cost})
-		if found := err == nil; found == math.IsInf(want, 1) || found && math.Abs(got.Seconds-want) > 1e-6 {
-			t.Errorf("%v to %v: %v s, %v; the oracle says %v s", from, to, got.Seconds, err, want)
+		for name, search := range all {
+			got, err := search(context.Background(), from, to, Rules{Cost: cost, Ferries: true})
+			if found := err == nil; found == (want == never) || found && got.Cost != want {
+				t.Errorf("%s, %v to %v: %v ms, %v; the oracle says %v ms", name, from, to, got.Cost, err, want)
+			}
 		}
 	}
 }
@@ -218,16 +240,17 @@ func TestWallsNeverHelp(t *testing.T) {
 		n := random(t)
 		from, to := position(t, n), position(t, n)
 		ws := walls(t, n)
-		seconds := func(ws []wall) float64 {
-			p, err := Route(context.Background(), n, from, to, Rules{Cost: costOf(n, ws)})
-			if err != nil {
-				return math.Inf(1)
-			}
-			return p.Seconds
-		}
-		for k := 1; k <= len(ws); k++ {
-			if fewer, more := seconds(ws[:k-1]), seconds(ws[:k]); more < fewer-1e-6 {
-				t.Fatalf("%d walls cost %v s, %d cost %v s", k-1, fewer, k, more)
+		for name, search := range searches(t, n) {
+			last := Millis(0)
+			for k := range len(ws) + 1 {
+				p, err := search(context.Background(), from, to, Rules{Cost: costOf(n, ws[:k])})
+				if err != nil {
+					p.Cost = never
+				}
+				if p.Cost < last {
+					t.Fatalf("%s: %d walls cost %v ms, one fewer costs %v", name, k, p.Cost, last)
+				}
+				last = p.Cost
 			}
 		}
 	})
@@ -236,7 +259,7 @@ func TestWallsNeverHelp(t *testing.T) {
 func TestWithinGivesUp(t *testing.T) {
 	n := read(t, roads.GeoJSON([]orb.Point{{-75, 45}, {-75, 45.1}}, []roads.Edge{{From: 0, To: 1, Class: "primary", Jurisdiction: "CA-ON"}}, facts()))
 	from, to := network.Position{}, network.Position{Offset: n.Length[0]}
-	metres := func(p network.Piece) (float64, bool) { return float64(p.Length()), true }
+	metres := func(p network.Piece, _ Millis) (Millis, bool) { return Millis(p.Length()), true }
 	if _, err := Within(context.Background(), n, from, to, Rules{Cost: metres}, 11_000); !errors.Is(err, ErrNoRoute) {
 		t.Errorf("a way of %v was found within 11 km: %v", n.Length[0], err)
 	}
@@ -249,8 +272,11 @@ func TestCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	n := bundled(t)
-	if _, err := Route(ctx, n, network.Position{}, network.Position{Edge: 3000}, Rules{Cost: costOf(n, nil)}); !errors.Is(err, context.Canceled) {
-		t.Errorf("got %v", err)
+	for name, search := range searches(t, n) {
+		cost := func(p network.Piece, _ Millis) (Millis, bool) { return Millis(n.Millis(p, 0)) + 1, true }
+		if _, err := search(ctx, network.Position{}, network.Position{Edge: 3000}, Rules{Cost: cost}); !errors.Is(err, context.Canceled) {
+			t.Errorf("%s: got %v", name, err)
+		}
 	}
 }
 
@@ -268,9 +294,9 @@ func bundled(t interface{ Fatal(...any) }) *network.Network {
 func TestCircuity(t *testing.T) {
 	n := bundled(t)
 	index := network.NewIndex(n)
-	cost := func(p network.Piece) (float64, bool) {
-		v, ok := n.Speed(p.Arc.Edge())
-		return float64(p.Length()) / float64(v), ok
+	cost := func(p network.Piece, _ Millis) (Millis, bool) {
+		_, known := n.Speed(p.Arc.Edge())
+		return Millis(n.Millis(p, 0)), known
 	}
 	points := map[string]orb.Point{
 		"Ottawa": {-75.69812, 45.41117}, "Montreal": {-73.58781, 45.50884}, "Cornwall": {-74.72815, 45.01809}, "Perth": {-76.24939, 44.90011},
@@ -289,7 +315,7 @@ func TestCircuity(t *testing.T) {
 			if a == b {
 				continue
 			}
-			p, err := Route(context.Background(), n, at[a], at[b], Rules{Cost: cost})
+			p, err := Plain(context.Background(), n, at[a], at[b], Rules{Cost: cost})
 			if err != nil {
 				t.Errorf("%s to %s: %v", a, b, err)
 				continue
@@ -300,7 +326,7 @@ func TestCircuity(t *testing.T) {
 			}
 		}
 	}
-	p, err := Route(context.Background(), n, at["Ottawa"], at["Montreal"], Rules{Cost: cost})
+	p, err := Plain(context.Background(), n, at["Ottawa"], at["Montreal"], Rules{Cost: cost})
 	if err != nil || math.Abs(float64(p.Length())/1000-196.9) > 4 {
 		t.Errorf("Ottawa to Montreal: %v, %v", p.Length(), err)
 	}
@@ -309,11 +335,15 @@ func TestCircuity(t *testing.T) {
 func BenchmarkRoute(b *testing.B) {
 	n := bundled(b)
 	cost := costOf(n, nil)
-	b.ReportAllocs()
-	for i := 0; b.Loop(); i++ {
-		to := network.Position{Edge: network.EdgeID((i * 997) % n.Edges())}
-		if _, err := Route(context.Background(), n, network.Position{}, to, Rules{Cost: cost}); err != nil && !errors.Is(err, ErrNoRoute) {
-			b.Fatal(err)
-		}
+	for name, search := range searches(b, n) {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for i := 0; b.Loop(); i++ {
+				to := network.Position{Edge: network.EdgeID((i * 997) % n.Edges())}
+				if _, err := search(context.Background(), network.Position{}, to, Rules{Cost: cost, Ferries: true}); err != nil && !errors.Is(err, ErrNoRoute) {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -10,7 +10,6 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
-	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 )
 
@@ -21,12 +20,14 @@ type maze struct {
 	ends  [][2]int
 	bans  [][]network.Arc
 	shut  map[network.Arc]bool    // closed in one direction
-	dear  map[network.Arc]float64 // seconds per metre
+	dear  map[network.Arc]Millis  // how many times as dear as it must be
 	local map[network.EdgeID]bool // only at the ends of a way
+
+	built *network.Network // the last that was made of it
 }
 
 func drawMaze(t *rapid.T) *maze {
-	m := &maze{shut: map[network.Arc]bool{}, dear: map[network.Arc]float64{}, local: map[network.EdgeID]bool{}}
+	m := &maze{shut: map[network.Arc]bool{}, dear: map[network.Arc]Millis{}, local: map[network.EdgeID]bool{}}
 	nodes := rapid.IntRange(2, 12).Draw(t, "nodes")
 	for i := range nodes {
 		m.at = append(m.at, orb.Point{-75 + 0.01*float64(i), 45 + 0.001*float64(rapid.IntRange(0, 9).Draw(t, "y"))})
@@ -40,7 +41,7 @@ func drawMaze(t *rapid.T) *maze {
 		m.local[e] = tenth.Draw(t, "local") < 2
 		for _, a := range arcs(e) {
 			m.shut[a] = tenth.Draw(t, "shut") < 1
-			m.dear[a] = float64(rapid.IntRange(1, 5).Draw(t, "dear"))
+			m.dear[a] = Millis(rapid.IntRange(1, 5).Draw(t, "dear"))
 		}
 	}
 	return m
@@ -65,11 +66,12 @@ func (m *maze) net(t *rapid.T) *network.Network {
 	if err != nil {
 		t.Fatal(err)
 	}
+	m.built = n
 	return n
 }
 
-func (m *maze) cost(p network.Piece) (float64, bool) {
-	return m.dear[p.Arc] * float64(p.Length()), !m.shut[p.Arc]
+func (m *maze) cost(p network.Piece, _ Millis) (Millis, bool) {
+	return m.dear[p.Arc] * Millis(m.built.Millis(p, 0)), !m.shut[p.Arc]
 }
 
 func (m *maze) rules(n *network.Network) Rules {
@@ -116,20 +118,20 @@ func (m *maze) next(h history, a network.Arc) (history, bool) {
 // history until none gets cheaper. A way that starts where an edge ends counts
 // as having come along that edge; one that ends where an edge starts does not
 // turn into it.
-func (m *maze) reference(n *network.Network, from, to network.Position) float64 {
-	best, cost := math.Inf(1), map[history]float64{}
-	arrive := func(h history, base float64, p network.Piece) {
-		seconds, open := m.cost(p)
+func (m *maze) reference(n *network.Network, from, to network.Position) Millis {
+	best, cost := never, map[history]Millis{}
+	arrive := func(h history, base Millis, p network.Piece) {
+		price, open := m.cost(p, 0)
 		if _, ok := m.next(h, p.Arc); open && (ok || p.Length() == 0 && h != nowhere) {
-			best = min(best, base+seconds)
+			best = min(best, base+price)
 		}
 	}
 	var changed []history
-	drive := func(h history, base float64, p network.Piece) {
-		seconds, open := m.cost(p)
+	drive := func(h history, base Millis, p network.Piece) {
+		price, open := m.cost(p, 0)
 		after, ok := m.next(h, p.Arc)
-		if known, seen := cost[after]; open && ok && (!seen || base+seconds < known) {
-			cost[after] = base + seconds
+		if known, seen := cost[after]; open && ok && (!seen || base+price < known) {
+			cost[after] = base + price
 			changed = append(changed, after)
 		}
 	}
@@ -162,7 +164,7 @@ func (m *maze) obeys(t *rapid.T, n *network.Network, from, to network.Position, 
 	if first.Arc.Edge() != from.Edge || first.Start != n.Along(from, first.Arc) || last.Arc.Edge() != to.Edge || last.End != n.Along(to, last.Arc) {
 		t.Fatalf("%v does not lead from %v to %v", p.Pieces, from, to)
 	}
-	at, sum := nowhere, 0.0
+	at, sum := nowhere, Millis(0)
 	for i, piece := range p.Pieces {
 		if i > 0 {
 			before := p.Pieces[i-1]
@@ -170,11 +172,11 @@ func (m *maze) obeys(t *rapid.T, n *network.Network, from, to network.Position, 
 				t.Fatalf("%v does not go on from %v", piece, before)
 			}
 		}
-		seconds, open := m.cost(piece)
+		price, open := m.cost(piece, 0)
 		if !open {
 			t.Fatalf("%v is shut", piece)
 		}
-		sum += seconds
+		sum += price
 		if i > 0 && i == len(p.Pieces)-1 && piece.Length() == 0 {
 			break // nothing is turned into
 		}
@@ -184,26 +186,33 @@ func (m *maze) obeys(t *rapid.T, n *network.Network, from, to network.Position, 
 		}
 		at = after
 	}
-	if math.Abs(sum-p.Seconds) > 1e-9*max(1, sum) {
-		t.Fatalf("the pieces cost %v, the path says %v", sum, p.Seconds)
+	if sum != p.Cost {
+		t.Fatalf("the pieces cost %v, the path says %v", sum, p.Cost)
 	}
 }
 
-// check compares the search with the reference and returns its path.
+// check compares every search with the reference and returns a path.
 func (m *maze) check(t *rapid.T, n *network.Network, from, to network.Position) Path {
-	want := m.reference(n, from, to)
-	got, err := Route(context.Background(), n, from, to, m.rules(n))
-	if math.IsInf(want, 1) != errors.Is(err, ErrNoRoute) || err != nil && !errors.Is(err, ErrNoRoute) {
-		t.Fatalf("%v, the reference says %v", err, want)
+	return m.compare(t, n, from, to, m.reference(n, from, to), m.rules(n))
+}
+
+func (m *maze) compare(t *rapid.T, n *network.Network, from, to network.Position, want Millis, rules Rules) (path Path) {
+	for name, search := range searches(t, n) {
+		got, err := search(context.Background(), from, to, rules)
+		if (want == never) != errors.Is(err, ErrNoRoute) || err != nil && !errors.Is(err, ErrNoRoute) {
+			t.Fatalf("%s: %v, the reference says %v", name, err, want)
+		}
+		if err != nil {
+			path = Path{Cost: never}
+			continue
+		}
+		if got.Cost != want {
+			t.Fatalf("%s: %v ms by %v, the reference says %v ms", name, got.Cost, got.Pieces, want)
+		}
+		m.obeys(t, n, from, to, got)
+		path = got
 	}
-	if err != nil {
-		return Path{Seconds: math.Inf(1)}
-	}
-	if math.Abs(got.Seconds-want) > 1e-9*max(1, want) {
-		t.Fatalf("%v s by %v, the reference says %v s", got.Seconds, got.Pieces, want)
-	}
-	m.obeys(t, n, from, to, got)
-	return got
+	return path
 }
 
 // more bans a part of a path, so that bans bite, a ban that ends as another
@@ -250,8 +259,8 @@ func TestTurnsAgainstHistories(t *testing.T) {
 			m.more(t, n, best)
 			n = m.net(t)
 			with := m.check(t, n, from, to)
-			if with.Seconds < best.Seconds-1e-9*best.Seconds {
-				t.Fatalf("%d bans cost %v s, one fewer %v s", len(m.bans), with.Seconds, best.Seconds)
+			if with.Cost < best.Cost {
+				t.Fatalf("%d bans cost %v ms, one fewer %v ms", len(m.bans), with.Cost, best.Cost)
 			}
 			best = with
 		}
@@ -277,8 +286,8 @@ func TestClosingNeverHelps(t *testing.T) {
 				m.shut[a] = true
 			}
 			with := m.check(t, n, from, to)
-			if with.Seconds < best.Seconds-1e-9*best.Seconds {
-				t.Fatalf("with edge %d closed %v s, without %v s", e, with.Seconds, best.Seconds)
+			if with.Cost < best.Cost {
+				t.Fatalf("with edge %d closed %v ms, without %v ms", e, with.Cost, best.Cost)
 			}
 			best = with
 		}
@@ -306,11 +315,7 @@ func TestBansThatDoNotBind(t *testing.T) {
 				some.bans = append(some.bans, m.bans[i])
 			}
 		}
-		want := some.reference(n, from, to)
-		got, err := Route(context.Background(), n, from, to, rules)
-		if (err != nil) != math.IsInf(want, 1) || err == nil && math.Abs(got.Seconds-want) > 1e-9*max(1, want) {
-			t.Fatalf("%v s, %v, the reference says %v s", got.Seconds, err, want)
-		}
+		some.compare(t, n, from, to, some.reference(n, from, to), rules)
 	})
 }
 
@@ -323,14 +328,7 @@ func TestEndsOnlyWithoutTurns(t *testing.T) {
 		from, to := position(t, n), position(t, n)
 		rules := m.rules(n)
 		rules.Turns, rules.Banned = nil, nil
-		want := m.reference(n, from, to)
-		got, err := Route(context.Background(), n, from, to, rules)
-		if (err != nil) != math.IsInf(want, 1) || err == nil && math.Abs(got.Seconds-want) > 1e-9*max(1, want) {
-			t.Fatalf("%v s, %v, the reference says %v s", got.Seconds, err, want)
-		}
-		if err == nil {
-			m.obeys(t, n, from, to, got)
-		}
+		m.compare(t, n, from, to, m.reference(n, from, to), rules)
 	})
 }
 
@@ -342,19 +340,19 @@ func TestRoundTheBlock(t *testing.T) {
 			at:   []orb.Point{{-75, 45}, {-74.99, 45}, {-74.98, 45}, {-74.99, 45.01}},
 			ends: [][2]int{{0, 1}, {1, 2}, {1, 3}, {3, 2}},
 			bans: [][]network.Arc{{network.MakeArc(0, false), network.MakeArc(1, false)}},
-			shut: map[network.Arc]bool{}, dear: map[network.Arc]float64{}, local: map[network.EdgeID]bool{},
+			shut: map[network.Arc]bool{}, dear: map[network.Arc]Millis{}, local: map[network.EdgeID]bool{},
 		}
 		for a := range network.Arc(8) {
 			m.dear[a] = 1
 		}
 		n := m.net(t)
 		from, to := network.Position{Edge: 0}, network.Position{Edge: 1, Offset: n.Length[1] / 2}
-		round := float64(n.Length[0] + n.Length[2] + n.Length[3] + n.Length[1]/2)
-		if got := m.check(t, n, from, to); math.Abs(got.Seconds-round) > 1e-6 {
-			t.Fatalf("%v, want %v round the block", got, measure.Distance(round))
+		round := n.Length[0] + n.Length[2] + n.Length[3] + n.Length[1]/2
+		if got := m.check(t, n, from, to); math.Abs(float64(got.Length()-round)) > 1e-6 {
+			t.Fatalf("%v, want %v round the block", got, round)
 		}
 		m.local[2] = true
-		if got := m.check(t, n, from, to); !math.IsInf(got.Seconds, 1) {
+		if got := m.check(t, n, from, to); got.Cost != never {
 			t.Fatalf("through a local road: %v", got)
 		}
 	})

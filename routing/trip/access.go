@@ -19,7 +19,7 @@ func (t *traveller) access(j *judgement, r network.Record, key judged, otherwise
 	said := map[network.Word]network.Sign{}
 	bases := make([]network.Sign, len(t.modes))
 	for i, m := range t.modes {
-		word, sign := base(r, m, key.reverse, otherwise)
+		word, sign := r.Access(m, key.reverse, otherwise)
 		bases[i], bases[i].Word = sign, word
 		if _, known := said[word]; !known {
 			said[word] = sign
@@ -60,29 +60,6 @@ func (t *traveller) unread(j *judgement, r network.Record, reverse bool) {
 				summary: fmt.Sprintf("access for %s is stated in words that are not understood", s.For)})
 		}
 	}
-}
-
-// base returns the sign without a condition that counts for a mode: of the most
-// specific mode, one of this direction before one of both, and of several the
-// strictest.
-func base(r network.Record, m network.Mode, reverse bool, otherwise network.Word) (network.Word, network.Sign) {
-	for _, of := range m.Chain() {
-		var best network.Sign
-		found := false
-		for _, s := range r.Signs {
-			if s.Subject != network.Access || s.For != of || s.When != 0 || s.Word == network.Unread || !s.Bound.Binds(reverse) {
-				continue
-			}
-			closer := s.Bound != network.BothWays && best.Bound == network.BothWays
-			if !found || closer || (s.Bound == network.BothWays) == (best.Bound == network.BothWays) && s.Word > best.Word {
-				best, found = s, true
-			}
-		}
-		if found {
-			return best.Word, best
-		}
-	}
-	return otherwise, network.Sign{For: network.MotorVehicles}
 }
 
 // conditional judges the signs that hold under a condition, where they are

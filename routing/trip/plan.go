@@ -208,15 +208,14 @@ func offRoad(s network.Snapped) string {
 	return fmt.Sprintf("; the stop lies %s from the nearest road of the network", s.Distance)
 }
 
-// orderingSpeed stands in where no speed is known, so that routes can be
-// compared; the time of such a stretch is still answered as unknown.
-const orderingSpeed = 10 * measure.KilometrePerHour
-
 // rules are what a search keeps to. Past what is shut it may go to show what
 // the rig would otherwise take; past what is closed to everyone of its kind,
 // the wrong way through a one-way road or by a forbidden turn it never goes.
 func (b *builder) rules(ferries, pastShut bool) search.Rules {
-	r := search.Rules{Cost: b.cost(ferries, pastShut), EndsOnly: b.endsOnly}
+	r := search.Rules{Cost: b.cost(ferries, pastShut), EndsOnly: b.endsOnly, Ferries: ferries}
+	if h, ok := b.request.Rig.Clear(); ok && !pastShut {
+		r.Height = h.Length
+	}
 	if b.Network.Bans() > 0 {
 		r.Turns, r.Banned = b.Network.Turns(), b.traveller.banned
 	}
@@ -241,28 +240,24 @@ func (b *builder) judge(p network.Piece, visit func(*judgement)) {
 	}
 }
 
-// detour is how many seconds a route goes round something unmeasured for, where
+// detour is how many milliseconds a route goes round something unmeasured for, where
 // that is asked for.
-const detour = 3600
+const detour search.Millis = 3_600_000
 
-// cost is what a piece takes in seconds, and whether it is open.
-func (b *builder) cost(ferries, pastShut bool) search.Cost {
-	return func(p network.Piece) (float64, bool) {
+// cost is what a piece costs, and whether it is open.
+func (b *builder) cost(ferries, pastShut bool) func(network.Piece, search.Millis) (search.Millis, bool) {
+	return func(p network.Piece, _ search.Millis) (search.Millis, bool) {
 		e := p.Arc.Edge()
 		closed, shut := b.Network.Class[e].Water() && !ferries, false
 		b.judge(p, func(j *judgement) { closed, shut = closed || j.closed, shut || j.shut })
 		if closed || !pastShut && (shut || b.structures.shut(p)) {
 			return 0, false
 		}
-		v, ok := b.Network.Speed(e)
-		if !ok {
-			v = orderingSpeed
-		}
-		seconds := float64(p.Length()) / float64(v)
+		cost := search.Millis(b.Network.Millis(p, 0))
 		if b.request.AvoidUnmeasured {
-			seconds += detour * float64(b.structures.overhead.blind(p))
+			cost += detour * search.Millis(b.structures.overhead.blind(p))
 		}
-		return seconds, true
+		return cost, true
 	}
 }
 
@@ -272,7 +267,7 @@ func (b *builder) cost(ferries, pastShut bool) search.Cost {
 func (b *builder) between(ctx context.Context, from, to string, start, end network.Position) (search.Path, error) {
 	first := func(rules ...search.Rules) (path search.Path, err error) {
 		for _, c := range rules {
-			if path, err = search.Route(ctx, b.Network, start, end, c); !errors.Is(err, search.ErrNoRoute) {
+			if path, err = b.route(ctx, start, end, c); !errors.Is(err, search.ErrNoRoute) {
 				return path, err
 			}
 		}
@@ -292,6 +287,12 @@ func (b *builder) between(ctx context.Context, from, to string, start, end netwo
 	}
 	b.avoided(from, to, open, free)
 	return open, b.ferryAvoided(ctx, from, to, open, start, end)
+}
+
+// route finds the cheapest path between two positions.
+func (b *builder) route(ctx context.Context, from, to network.Position, rules search.Rules) (search.Path, error) {
+	found, err := b.Engine.Route(ctx, from, to, rules)
+	return found.Path, err
 }
 
 // avoided notes the shut structures on the way that the rig would take if they
@@ -335,7 +336,7 @@ func (b *builder) shutSigns(signs []string, p network.Piece) []string {
 // ferryAvoided notes a ferry that would have been shorter.
 func (b *builder) ferryAvoided(ctx context.Context, from, to string, open search.Path, start, end network.Position) error {
 	isFerry := func(p network.Piece) bool { return b.Network.Class[p.Arc.Edge()].Water() }
-	path, err := search.Route(ctx, b.Network, start, end, b.rules(true, false))
+	path, err := b.route(ctx, start, end, b.rules(true, false))
 	if err != nil || !slices.ContainsFunc(path.Pieces, isFerry) || slices.ContainsFunc(open.Pieces, isFerry) {
 		return err
 	}

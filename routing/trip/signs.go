@@ -124,7 +124,7 @@ func underway(r Request) time.Duration {
 // is one by its rated mass (OpenStreetMap wiki, Key:hgv, 2025), which is not
 // known, so that any rig may be one.
 func modes(r rig.Rig) []network.Mode {
-	out := []network.Mode{network.Motorcars, network.GoodsVehicles, network.Trailers, network.HeavyGoods}
+	out := network.EveryRig()
 	if r.Unit.Coupling.Form() != limit.Trailer {
 		out = append(out, network.Articulated)
 	}

@@ -148,7 +148,11 @@ func world(t fataler, roads []road, bans []ban, rows ...limit.Row) *Planner {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &Planner{Network: n, Index: network.NewIndex(n), Areas: areas, Tables: regs.NewTables("empty", regs.Rows{Limits: pointers(rows)}, nil)}
+	p, err := New(context.Background(), n, areas, regs.NewTables("empty", regs.Rows{Limits: pointers(rows)}, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
 }
 
 // fork is two ways from one stop to the other: short, 7.9 km, and long, over

@@ -5,6 +5,7 @@
 package trip
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -21,6 +22,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/search"
 )
 
 // Stop is a place on the way.
@@ -72,8 +74,19 @@ const Reach measure.Distance = 5000
 type Planner struct {
 	Network *network.Network
 	Index   *network.Index
+	Engine  *search.Engine
 	Areas   *area.Index
 	Tables  *regs.Tables
+}
+
+// New returns a planner. A network that was not prepared for searches is
+// prepared first; the error is that of the context, or of [search.New].
+func New(ctx context.Context, n *network.Network, areas *area.Index, tables *regs.Tables) (*Planner, error) {
+	engine, err := search.New(ctx, n)
+	if err != nil {
+		return nil, err
+	}
+	return &Planner{Network: n, Index: network.NewIndex(n), Engine: engine, Areas: areas, Tables: tables}, nil
 }
 
 // Plan is the answer.

@@ -39,7 +39,7 @@ var shipped = sync.OnceValues(func() (*Planner, error) {
 	if err := errors.Join(errRoads, errAreas, errRows, errAsk); err != nil {
 		return nil, err
 	}
-	return &Planner{Network: n, Index: network.NewIndex(n), Areas: areas, Tables: regs.NewTables("test", regs.Rows{Limits: pointers(rows), Offices: pointers(offices)}, nil)}, nil
+	return New(context.Background(), n, areas, regs.NewTables("test", regs.Rows{Limits: pointers(rows), Offices: pointers(offices)}, nil))
 })
 
 // pointers are the rows as tables hold them.

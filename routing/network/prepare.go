@@ -1,0 +1,256 @@
+package network
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/graph"
+)
+
+// Bucket is a set of rigs that share one lower bound of their travel time: none
+// drives faster than Top (0: each road's own towing speed), none is lower than
+// Floor, and none goes by ferry where Ferries is false.
+type Bucket struct {
+	Top     measure.Speed  `json:"top_m_s"`
+	Floor   measure.Length `json:"floor_nm"`
+	Ferries bool           `json:"ferries"`
+}
+
+// Buckets lists the buckets that a network is prepared for, the widest first.
+// The first holds every rig. Tops and floors are this project's choice: trailer
+// tires are often rated for 65 mph, and the heights lie about where rigs of this
+// trade do (common practice, no source).
+func Buckets() []Bucket {
+	out := []Bucket{{Ferries: true}}
+	for _, top := range tops() {
+		for _, floor := range []measure.Length{0, 3800 * measure.Millimetre, 4100 * measure.Millimetre, 4300 * measure.Millimetre} {
+			out = append(out, Bucket{Top: top, Floor: floor})
+		}
+	}
+	return out
+}
+
+// tops lists the top speeds of the buckets.
+func tops() []measure.Speed { return []measure.Speed{0, 90 * measure.KilometrePerHour} }
+
+// Holds tells whether a rig is of the bucket.
+func (b Bucket) Holds(top measure.Speed, height measure.Length, ferries bool) bool {
+	fast := b.Top == 0 || top > 0 && top <= b.Top
+	return fast && height >= b.Floor && (b.Ferries || !ferries)
+}
+
+// Prepared is what searches work on: the core of the network, and for every
+// bucket a hierarchy. Its columns may be a mapped file.
+type Prepared struct {
+	Core        graph.Core
+	Order       graph.Order
+	Weight      [][]uint32 // ms of a core arc, by top speed
+	Hierarchies []graph.Hierarchy
+}
+
+// TopOf returns which of the weights are those of a bucket.
+func TopOf(b Bucket) int { return slices.Index(tops(), b.Top) }
+
+// UnknownSpeed stands in where no speed is known, so that ways can be compared;
+// the time of such a stretch is still answered as unknown.
+const UnknownSpeed = 10 * measure.KilometrePerHour
+
+// Millis returns the driving time of a piece in whole milliseconds, rounded
+// down, at the assumed towing speed and never faster than top (0: no such
+// limit).
+func (n *Network) Millis(p Piece, top measure.Speed) uint32 {
+	v := n.speed[p.Arc.Edge()]
+	if v <= 0 {
+		v = UnknownSpeed
+	}
+	if top > 0 {
+		v = min(v, top)
+	}
+	return uint32(min(float64(p.Length())/float64(v)*1000, float64(graph.Infinite-1)))
+}
+
+// Prepared returns what searches work on, nil where the network was not
+// prepared.
+func (n *Network) Prepared() *Prepared {
+	if n.prepared.Core.First == nil {
+		return nil
+	}
+	return &n.prepared
+}
+
+// Prepare works out what searches work on: it compresses the network and builds
+// the hierarchy of every bucket, all in the order of the first. progress hears
+// which part is under way; nil hears nothing. The error is that of the context,
+// or says that the network is too large.
+func (n *Network) Prepare(ctx context.Context, progress func(done, total int64)) error {
+	p := preparer{Network: n, records: map[RoadID][2]bool{}}
+	core, err := graph.Compress(p.edges())
+	if err != nil {
+		return err
+	}
+	out := Prepared{Core: *core}
+	for _, top := range tops() {
+		weight, err := core.Sum(func(road uint32) uint32 { return n.Millis(n.Whole(Arc(road)), top) })
+		if err != nil {
+			return err
+		}
+		out.Weight = append(out.Weight, weight)
+	}
+	buckets := Buckets()
+	for i, b := range buckets {
+		if err := ctx.Err(); err != nil { // a small network is done before anything looks
+			return err
+		}
+		hear := func(done, total int) {
+			if progress != nil {
+				progress(int64(i*total+done), int64(len(buckets)*total))
+			}
+		}
+		weight := p.open(core, out.Weight[TopOf(b)], b)
+		if i == 0 {
+			order, h, err := graph.Build(ctx, core, weight, hear)
+			if err != nil {
+				return err
+			}
+			out.Order, out.Hierarchies = *order, append(out.Hierarchies, *h)
+			continue
+		}
+		h, err := graph.Rebuild(ctx, core, weight, &out.Order, hear)
+		if err != nil {
+			return err
+		}
+		out.Hierarchies = append(out.Hierarchies, *h)
+	}
+	n.prepared = out
+	return nil
+}
+
+// preparer knows what is closed to every rig.
+type preparer struct {
+	*Network
+	records map[RoadID][2]bool // closed along the line and against it
+}
+
+func (p *preparer) edges() *graph.Edges {
+	e := &graph.Edges{Nodes: len(p.Node), From: asNumbers(p.From), To: asNumbers(p.To)}
+	turning := p.turning()
+	e.Open = func(arc uint32) bool { return !p.closedAll(Arc(arc)) }
+	e.Part = func(edge uint32) bool { return !p.road(Arc(2*edge)) || !p.road(Arc(2*edge+1)) }
+	e.Keep = func(node uint32) bool { return turning[node] }
+	e.Joint = func(in, on uint32) bool { return p.joint(Arc(in), Arc(on)) }
+	return e
+}
+
+// road tells whether the record of an arc closes it to every rig.
+func (p *preparer) road(a Arc) bool {
+	id := p.RoadID(a.Edge())
+	closed, known := p.records[id]
+	if !known {
+		r := p.Record(id)
+		closed = [2]bool{r.closed(false), r.closed(true)}
+		p.records[id] = closed
+	}
+	return closed[a&1]
+}
+
+// closedAll tells whether no rig may drive all of an arc.
+func (p *preparer) closedAll(a Arc) bool {
+	if p.road(a) {
+		return true
+	}
+	for _, s := range p.Spots(a.Edge()) {
+		if s.Own == 0 {
+			continue
+		}
+		otherwise := Allowed
+		if s.Kind == Blocked {
+			otherwise = Refused
+		}
+		if r := p.Record(s.Road); r.barred(a.Reverse(), otherwise) {
+			return true
+		}
+	}
+	return false
+}
+
+// turning returns the nodes at which a rule of turning holds.
+func (p *preparer) turning() []bool {
+	out := make([]bool, len(p.Node))
+	for i := range p.bans {
+		_, arcs := p.Ban(i)
+		for _, a := range arcs[:len(arcs)-1] {
+			out[p.Head(a)] = true
+		}
+	}
+	return out
+}
+
+// joint tells whether a node between two arcs must stay one: at a border, and
+// where driving on counts as a turn.
+func (p *preparer) joint(in, on Arc) bool {
+	return p.set[in.Edge()] != p.set[on.Edge()] || p.Deflection(in, on) > SharpTurn
+}
+
+// open returns the weights of a bucket: those of its top speed, with the arcs
+// left out that none of its rigs may drive.
+func (p *preparer) open(c *graph.Core, weight []uint32, b Bucket) []uint32 {
+	out := make([]uint32, len(weight))
+	for a := range out {
+		out[a] = weight[a]
+		c.Drive(uint32(a), func(road uint32) bool {
+			if !b.Ferries && p.Class[road>>1].Water() || b.Floor > 0 && p.lowest(Arc(road)) < b.Floor {
+				out[a] = graph.Infinite
+			}
+			return out[a] != graph.Infinite
+		})
+	}
+	return out
+}
+
+// lowest returns the least clear height that the source states over an arc,
+// the greatest length there is where it states none.
+func (p *preparer) lowest(a Arc) measure.Length {
+	least := measure.Length(math.MaxInt64)
+	for _, s := range p.Spots(a.Edge()) {
+		if !s.Kind.Overhead() {
+			continue
+		}
+		for _, sign := range p.Record(s.Road).Signs {
+			if sign.Subject.Height() && sign.State == Known && sign.Bound.Binds(a.Reverse()) {
+				least = min(least, sign.Length())
+			}
+		}
+	}
+	return least
+}
+
+// SharpTurn is the change of heading, in degrees, from which driving on counts
+// as a turn at a junction. It is part of how a network is prepared.
+const SharpTurn = 60
+
+// Deflection returns by how many degrees the heading changes where one arc ends
+// and the next starts, 0 to 180, and 0 where the road only bends: at a node with
+// two edges. Headings are those of a flat map, which is near enough.
+func (n *Network) Deflection(in, on Arc) float64 {
+	if v := n.Tail(on); n.arcStart[v+1]-n.arcStart[v] <= 2 {
+		return 0
+	}
+	return math.Abs(math.Remainder(n.heading(on, false)-n.heading(in, true), 360))
+}
+
+// heading returns the direction of an arc at its start or its end, in degrees.
+func (n *Network) heading(a Arc, atEnd bool) float64 {
+	shape := n.Shape(a.Edge())
+	i := 0
+	if atEnd != a.Reverse() {
+		i = len(shape) - 2
+	}
+	from, to := shape[i], shape[i+1]
+	if a.Reverse() {
+		from, to = to, from
+	}
+	east := math.Remainder(to.Lon()-from.Lon(), 360) * math.Cos(from.Lat()*math.Pi/180)
+	return math.Atan2(east, to.Lat()-from.Lat()) * 180 / math.Pi
+}

@@ -1,0 +1,151 @@
+package search
+
+import (
+	"wayhouse/routing/graph"
+	"wayhouse/routing/network"
+)
+
+// turning knows which core arcs begin or end with an arc that banned turns name,
+// and the states that tell ways to one arc apart.
+type turning struct {
+	turns  *network.Turns
+	banned []uint8  // of a core arc: firstNamed, lastNamed
+	deep   []uint32 // of a state of the turns: the core arc that was driven last, None where none drives it whole
+}
+
+const (
+	firstNamed uint8 = 1 << iota
+	lastNamed
+)
+
+func (e *Engine) newTurning() turning {
+	core := &e.prepared.Core
+	if e.net.Bans() == 0 {
+		return turning{}
+	}
+	named := map[network.Arc]bool{}
+	for i := range e.net.Bans() {
+		_, arcs := e.net.Ban(i)
+		for _, a := range arcs {
+			named[a] = true
+		}
+	}
+	t := turning{turns: e.net.Turns(), banned: make([]uint8, core.Arcs())}
+	ends := map[network.Arc]uint32{} // core arcs by what they drive last
+	for a := range uint32(core.Arcs()) {
+		first, last := e.firstLast(a)
+		if named[first] {
+			t.banned[a] |= firstNamed
+		}
+		if named[last] {
+			t.banned[a] |= lastNamed
+			ends[last] = a
+		}
+	}
+	t.deep = make([]uint32, t.turns.States())
+	for state := range t.deep {
+		t.deep[state] = graph.None
+		if a, ok := ends[t.turns.Last(network.TurnState(state))]; ok && state > 0 {
+			t.deep[state] = a
+		}
+	}
+	return t
+}
+
+// firstLast returns the first and the last arc of the network that a core arc
+// drives.
+func (e *Engine) firstLast(a uint32) (first, last network.Arc) {
+	core := &e.prepared.Core
+	chain := core.Chain[a]
+	links := core.Links[core.ChainFirst[chain>>1]:core.ChainFirst[chain>>1+1]]
+	if chain&1 == 0 {
+		return network.Arc(links[0]), network.Arc(links[len(links)-1])
+	}
+	return network.Arc(links[len(links)-1] ^ 1), network.Arc(links[0] ^ 1)
+}
+
+// state numbers a way that has driven a core arc and stands so among the banned
+// turns: the arc itself where that is all that the arc says, else one of its own.
+func (s *seeker) state(arc uint32, turn network.TurnState) uint32 {
+	if turn == s.after(arc) {
+		return arc
+	}
+	return uint32(s.prepared.Core.Arcs()) + uint32(turn)
+}
+
+// after is how a way stands among the banned turns that came onto a core arc by
+// none of them.
+func (s *seeker) after(arc uint32) network.TurnState {
+	if s.turning.turns == nil || s.turning.banned[arc]&lastNamed == 0 {
+		return 0
+	}
+	_, last := s.firstLast(arc)
+	return s.turning.turns.Step(0, last)
+}
+
+// turnOf is how a state stands among the banned turns.
+func (s *seeker) turnOf(state uint32) network.TurnState {
+	if n := uint32(s.prepared.Core.Arcs()); state >= n {
+		return network.TurnState(state - n)
+	}
+	return s.after(state)
+}
+
+// course returns the course of a state.
+func (s *seeker) course(state uint32, layer int, at uint32) course {
+	_, last := s.firstLast(s.Arc(state))
+	return course{arc: last, turn: s.turnOf(state), layer: layer, at: Millis(at)}
+}
+
+// States, Arc and Next are the turns of the core, for graph.Rules.
+func (s *seeker) States() int { return s.prepared.Core.Arcs() + len(s.turning.deep) }
+
+// Arc returns the core arc that was driven last in a state.
+func (s *seeker) Arc(state uint32) uint32 {
+	if n := uint32(s.prepared.Core.Arcs()); state >= n {
+		return s.turning.deep[state-n]
+	}
+	return state
+}
+
+// Next drives a core arc from a state.
+func (s *seeker) Next(state, arc uint32) (next, price uint32) {
+	from := s.Arc(state)
+	core := &s.prepared.Core
+	if core.Chain[from] == core.Chain[arc]^1 {
+		return 0, graph.Infinite
+	}
+	next = arc
+	if s.turning.turns != nil && s.rules.Turns != nil {
+		turn, ok := s.turn(s.turnOf(state), arc)
+		if !ok {
+			return 0, graph.Infinite
+		}
+		next = s.state(arc, turn)
+	}
+	if s.rules.Turn != nil {
+		_, in := s.firstLast(from)
+		on, _ := s.firstLast(arc)
+		price = uint32(s.rules.Turn(in, on))
+	}
+	return next, price
+}
+
+// turn follows a core arc through the banned turns; ok is false where it breaks
+// one. Nothing is banned inside a chain: nodes of bans are core nodes.
+func (s *seeker) turn(at network.TurnState, arc uint32) (turn network.TurnState, ok bool) {
+	t, flags := s.turning.turns, s.turning.banned[arc]
+	first, last := s.firstLast(arc)
+	if flags&firstNamed != 0 {
+		turn = t.Step(at, first)
+		for _, ban := range t.Ends(turn) {
+			if s.rules.Banned(ban) {
+				return 0, false
+			}
+		}
+	}
+	if first != last {
+		turn = s.after(arc)
+	}
+	return turn, true
+}

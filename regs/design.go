@@ -177,6 +177,12 @@ type Envelope struct {
 // sized are the quantities by which a unit is drawn.
 var sized = []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass}
 
+// Largest works out the largest unit of a vehicle's kind, use and combination in
+// one jurisdiction without a permit, by quantity.
+func (t *Tables) Largest(v Vehicle, code string, at time.Time) []Largest {
+	return t.envelope(v, []string{code}, at).Free
+}
+
 // envelope works out the largest unit of a vehicle's kind, use and combination
 // for all of some jurisdictions. A value is established only where each of them
 // has a row that settles it.

@@ -106,8 +106,16 @@ func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
 // hazmat says what signs ask of those who carry hazardous goods: a unit with
 // propane aboard may count among them.
 func (t *traveller) hazmat(j *judgement, r network.Record, reverse bool) {
+	if t.hazmatAboard == No {
+		return
+	}
 	for _, s := range r.Signs {
 		if s.Subject == network.Access && s.For == network.Hazmat && s.Word > network.Allowed && s.Bound.Binds(reverse) {
+			if t.hazmatAboard == Yes && s.Word == network.Refused && s.When == 0 {
+				j.shut = true
+				j.say(note{rule: "hazardous goods", outcome: finding.Forbidden, text: t.net.Text(s.Text), summary: "the road is closed to hazardous goods", shuts: true})
+				return
+			}
 			j.say(note{rule: "hazardous goods", outcome: finding.Unknown, text: t.net.Text(s.Text),
 				summary: "hazardous goods are restricted: whether propane aboard counts is not known; empty and secured cylinders may be asked for"})
 			return

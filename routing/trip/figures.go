@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/window"
 	"wayhouse/routing/network"
@@ -50,6 +51,9 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 		n.text += " @ (" + when + ")"
 		holds = t.during(when, zone)
 	}
+	if s.State == network.Known && s.When == 0 {
+		n.subject, n.limit = s.Subject, s.Value
+	}
 	exceeds := known && s.State == network.Known && value > s.Value
 	switch {
 	case s.State != network.Known:
@@ -80,7 +84,7 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 
 // measured returns what a sign limits of the rig; least tells that the true
 // value may be higher. The rated mass is not known: the actual mass is the
-// least that it should be. Axle masses are not known yet.
+// least that it should be. Of the axles the heaviest counts.
 func (t *traveller) measured(s network.Subject) (value int64, least, known bool) {
 	length := func(of, part *measure.Length) (int64, bool, bool) {
 		switch {
@@ -104,8 +108,23 @@ func (t *traveller) measured(s network.Subject) (value int64, least, known bool)
 		case t.rig.Unit.Mass != nil:
 			return int64(*t.rig.Unit.Mass), true, true
 		}
+	case network.MaxAxleMass:
+		return heaviest(t.rig.Loads)
 	}
 	return 0, false, false
+}
+
+// heaviest returns the mass of the heaviest axle; least tells that another may be
+// heavier, because its mass was not given.
+func heaviest(axles []limit.AxleLoad) (mass int64, least, known bool) {
+	for _, a := range axles {
+		if a.Mass == nil {
+			least = true
+			continue
+		}
+		mass, known = max(mass, int64(*a.Mass)), true
+	}
+	return mass, least, known
 }
 
 func printed(s network.Subject, v int64) string {

@@ -31,6 +31,19 @@ import (
 // Errors are [*RequestError] for what the user can mend, and that of the
 // context.
 func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
+	b, err := p.newBuilder(r)
+	if err != nil {
+		return nil, err
+	}
+	ways, err := b.ways(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return b.complete(ways)
+}
+
+// newBuilder returns a builder for a request that can be planned.
+func (p *Planner) newBuilder(r Request) (*builder, error) {
 	if err := r.check(); err != nil {
 		return nil, err
 	}
@@ -38,18 +51,26 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 	if err := r.clockExists(departure); err != nil {
 		return nil, err
 	}
-	plan := &Plan{
-		Name: r.Name, Invented: r.Invented, Rig: r.Rig, Departure: departure, Passable: true, Given: r.Given != nil,
-		About: p.Network.About, Tables: p.Tables.Revision, Cautions: Cautions(),
-	}
 	b := &builder{
-		Planner: p, plan: plan, request: r, structures: p.place(r, plan.Departure), listed: map[string]bool{},
-		traveller: newTraveller(p.Network, r, plan.Departure.In(p.zone(p.Areas.At(r.firstPoint())))),
+		Planner: p, request: r, departure: departure, structures: p.place(r, departure),
+		traveller: newTraveller(p.Network, r, departure.In(p.zone(p.Areas.At(r.firstPoint())))),
 	}
-	ways, err := b.ways(ctx)
-	if err != nil {
-		return nil, err
+	b.barriers = newBarriers(b)
+	b.begin()
+	return b, b.barriers.check()
+}
+
+// begin starts a plan; what was found out about roads stays.
+func (b *builder) begin() {
+	b.plan = &Plan{
+		Name: b.request.Name, Invented: b.request.Invented, Rig: b.request.Rig, Departure: b.departure, Passable: true,
+		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
 	}
+	b.listed = map[string]bool{}
+}
+
+// complete makes the plan of ways that were found.
+func (b *builder) complete(ways []way) (*Plan, error) {
 	for _, w := range ways {
 		if err := b.addLegs(w); err != nil {
 			return nil, err
@@ -60,7 +81,7 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 	b.permits()
 	b.duty()
 	b.sum()
-	return plan, nil
+	return b.plan, nil
 }
 
 // builder makes one plan.
@@ -68,8 +89,10 @@ type builder struct {
 	*Planner
 	plan       *Plan
 	request    Request
+	departure  time.Time
 	structures *placements
 	traveller  *traveller
+	barriers   *barriers
 	offRoads   []string        // how far each stop lies from its road, in words
 	listed     map[string]bool // structures that some answer names, by id
 }
@@ -208,20 +231,6 @@ func offRoad(s network.Snapped) string {
 	return fmt.Sprintf("; the stop lies %s from the nearest road of the network", s.Distance)
 }
 
-// rules are what a search keeps to. Past what is shut it may go to show what
-// the rig would otherwise take; past what is closed to everyone of its kind,
-// the wrong way through a one-way road or by a forbidden turn it never goes.
-func (b *builder) rules(ferries, pastShut bool) search.Rules {
-	r := search.Rules{Cost: b.cost(ferries, pastShut), EndsOnly: b.endsOnly, Ferries: ferries}
-	if h, ok := b.request.Rig.Clear(); ok && !pastShut {
-		r.Height = h.Length
-	}
-	if b.Network.Bans() > 0 {
-		r.Turns, r.Banned = b.Network.Turns(), b.traveller.banned
-	}
-	return r
-}
-
 // endsOnly tells whether a piece may be driven only where a trip begins or
 // ends.
 func (b *builder) endsOnly(p network.Piece) bool {
@@ -240,44 +249,15 @@ func (b *builder) judge(p network.Piece, visit func(*judgement)) {
 	}
 }
 
-// detour is how many milliseconds a route goes round something unmeasured for, where
-// that is asked for.
-const detour search.Millis = 3_600_000
-
-// cost is what a piece costs, and whether it is open.
-func (b *builder) cost(ferries, pastShut bool) func(network.Piece, search.Millis) (search.Millis, bool) {
-	return func(p network.Piece, _ search.Millis) (search.Millis, bool) {
-		e := p.Arc.Edge()
-		closed, shut := b.Network.Class[e].Water() && !ferries, false
-		b.judge(p, func(j *judgement) { closed, shut = closed || j.closed, shut || j.shut })
-		if closed || !pastShut && (shut || b.structures.shut(p)) {
-			return 0, false
-		}
-		cost := search.Millis(b.Network.Millis(p, 0))
-		if b.request.AvoidUnmeasured {
-			cost += detour * search.Millis(b.structures.overhead.blind(p))
-		}
-		return cost, true
-	}
-}
-
 // between finds the way from one stop to the next: past nothing that is shut
 // and by no ferry; by ferry if nothing else leads there; and if every way is
 // shut, the way that it would take, to show what shuts it.
 func (b *builder) between(ctx context.Context, from, to string, start, end network.Position) (search.Path, error) {
-	first := func(rules ...search.Rules) (path search.Path, err error) {
-		for _, c := range rules {
-			if path, err = b.route(ctx, start, end, c); !errors.Is(err, search.ErrNoRoute) {
-				return path, err
-			}
-		}
-		return path, err
-	}
-	free, err := first(b.rules(false, true), b.rules(true, true))
+	free, err := b.first(ctx, start, end, terms{lifted: isOfRoad})
 	if err != nil {
 		return free, err
 	}
-	open, err := first(b.rules(false, false), b.rules(true, false))
+	open, err := b.first(ctx, start, end, terms{})
 	switch {
 	case errors.Is(err, search.ErrNoRoute):
 		b.plan.Passable = false
@@ -289,9 +269,20 @@ func (b *builder) between(ctx context.Context, from, to string, start, end netwo
 	return open, b.ferryAvoided(ctx, from, to, open, start, end)
 }
 
+// first finds the cheapest path by no ferry, or by one if nothing else leads
+// there and the wishes allow it.
+func (b *builder) first(ctx context.Context, from, to network.Position, t terms) (search.Path, error) {
+	path, err := b.route(ctx, from, to, t)
+	if errors.Is(err, search.ErrNoRoute) && !b.request.Wishes.NoFerries {
+		t.ferries = true
+		path, err = b.route(ctx, from, to, t)
+	}
+	return path, err
+}
+
 // route finds the cheapest path between two positions.
-func (b *builder) route(ctx context.Context, from, to network.Position, rules search.Rules) (search.Path, error) {
-	found, err := b.Engine.Route(ctx, from, to, rules)
+func (b *builder) route(ctx context.Context, from, to network.Position, t terms) (search.Path, error) {
+	found, err := b.Engine.Route(ctx, from, to, b.rules(t))
 	return found.Path, err
 }
 
@@ -335,8 +326,11 @@ func (b *builder) shutSigns(signs []string, p network.Piece) []string {
 
 // ferryAvoided notes a ferry that would have been shorter.
 func (b *builder) ferryAvoided(ctx context.Context, from, to string, open search.Path, start, end network.Position) error {
+	if b.request.Wishes.NoFerries {
+		return nil
+	}
 	isFerry := func(p network.Piece) bool { return b.Network.Class[p.Arc.Edge()].Water() }
-	path, err := b.route(ctx, start, end, b.rules(true, false))
+	path, err := b.route(ctx, start, end, terms{ferries: true})
 	if err != nil || !slices.ContainsFunc(path.Pieces, isFerry) || slices.ContainsFunc(open.Pieces, isFerry) {
 		return err
 	}

@@ -24,6 +24,8 @@ type traveller struct {
 	from, to time.Time // on the clock of the first stop
 	timed    map[network.RoadID]bool
 
+	hazmatAboard Answer
+
 	roads map[judged]*judgement
 	spots map[judgedSpot]*judgement
 	bans  map[int32]bool
@@ -60,6 +62,8 @@ type note struct {
 	demands finding.Demands
 	text    string // of the sign, as the source writes it
 	shuts   bool   // it shuts the rig out
+	subject network.Subject
+	limit   int64 // of the subject, where it always holds: nanometres, or tens of micrograms; 0: none
 }
 
 // newTraveller judges for the time of a trip, which is on the clock of its first
@@ -67,7 +71,7 @@ type note struct {
 func newTraveller(n *network.Network, r Request, departure time.Time) *traveller {
 	t := &traveller{
 		net: n, rig: r.Rig, modes: modes(r.Rig), roads: map[judged]*judgement{}, spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{}, timed: map[network.RoadID]bool{},
-		from: departure, to: departure.Add(underway(r)),
+		from: departure, to: departure.Add(underway(r)), hazmatAboard: r.Wishes.Hazmat,
 	}
 	return t
 }

@@ -54,6 +54,7 @@ type Request struct {
 	// AvoidUnmeasured goes round what hangs over the road without a usable
 	// figure: up to an hour for each.
 	AvoidUnmeasured bool
+	Wishes          Wishes
 }
 
 // Limits of a request, so that one question cannot take the service.
@@ -197,6 +198,9 @@ func (r *Request) check() error {
 		if r.Stops[i].Point == r.Stops[i-1].Point {
 			return fail(fmt.Sprintf("stops[%d]", i), r.Stops[i].Label, "is the same place as the stop before", "take one of them out")
 		}
+	}
+	if err := r.Wishes.check(); err != nil {
+		return err
 	}
 	return r.checkGiven()
 }

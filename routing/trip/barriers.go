@@ -1,0 +1,374 @@
+package trip
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/golang/geo/s2"
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs"
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
+	"wayhouse/routing/search"
+)
+
+// Barrier is one thing that shuts the rig out of a road: a structure, a sign, or
+// a wish of the user. One authority, or the user, could lift it.
+type Barrier struct {
+	What      string    // in words, with the place
+	Kind      string    // structure, sign or wish
+	Point     orb.Point // where it was met first
+	Structure *Passing  // nil where it is none
+	Invented  bool
+
+	id int // in the order met
+}
+
+// isOfRoad tells whether a barrier is there whatever the user wishes.
+func isOfRoad(b *Barrier) bool { return b.Kind != byWish }
+
+// The kinds of barriers.
+const (
+	byStructure = "structure"
+	bySign      = "sign"
+	byWish      = "wish"
+)
+
+// terms are what a search is asked under.
+type terms struct {
+	ferries bool
+	// lifted tells which barriers do not count; nil: all count.
+	lifted func(*Barrier) bool
+	// dearer adds to what a piece costs; nil: nothing.
+	dearer func(p network.Piece, cost search.Millis) search.Millis
+	// above closes what leaves no more than this of a quantity; nil: nothing.
+	above *floor
+	// unpermitted closes the jurisdictions in which the rig needs a permit.
+	unpermitted bool
+	// closed are jurisdictions that are left out, by code.
+	closed []string
+}
+
+// barriers knows what shuts the rig out of each road.
+type barriers struct {
+	b      *builder
+	known  map[string]*Barrier
+	whole  map[network.Arc][]*Barrier
+	areas  []*s2.Loop
+	named  map[string]map[network.EdgeID]bool
+	asking map[string]bool // whether a permit is asked for, by kind of road
+	rooms  map[network.Arc]room
+}
+
+func newBarriers(b *builder) *barriers {
+	out := &barriers{
+		b: b, known: map[string]*Barrier{}, whole: map[network.Arc][]*Barrier{}, named: map[string]map[network.EdgeID]bool{},
+		asking: map[string]bool{}, rooms: map[network.Arc]room{},
+	}
+	for _, polygon := range b.request.Wishes.NotThrough {
+		if loop := loopOf(polygon); loop != nil {
+			out.areas = append(out.areas, loop)
+		}
+	}
+	return out
+}
+
+// check refuses wishes about roads that the network does not have.
+func (bs *barriers) check() error {
+	n := bs.b.Network
+	for field, names := range map[string][]string{"wishes.by": bs.b.request.Wishes.By, "wishes.not_by": bs.b.request.Wishes.NotBy} {
+		for i, name := range names {
+			found := false
+			for e := range network.EdgeID(n.Edges()) {
+				if found = n.Bears(e, name); found {
+					break
+				}
+			}
+			if !found {
+				return fail(fmt.Sprintf("%s[%d]", field, i), name, "is no road of this network", "check its number or its name")
+			}
+		}
+	}
+	return nil
+}
+
+// on lists what shuts the rig out of a piece, wishes included.
+func (bs *barriers) on(p network.Piece) []*Barrier {
+	whole := p == bs.b.Network.Whole(p.Arc)
+	if out, ok := bs.whole[p.Arc]; ok && whole {
+		return out
+	}
+	out := bs.wishes(p, bs.signs(p, bs.structures(p)))
+	if whole {
+		bs.whole[p.Arc] = out
+	}
+	return out
+}
+
+func (bs *barriers) structures(p network.Piece) (out []*Barrier) {
+	b := bs.b
+	if !b.structures.shut(p) {
+		return nil
+	}
+	for _, s := range b.structures.on(p) {
+		if s.passage.Outcome != finding.Forbidden {
+			continue
+		}
+		out = append(out, bs.barrier("structure "+s.key(), func() Barrier {
+			passing := b.passing(s, 0, strings.Join(b.Network.Jurisdictions(p.Arc.Edge()), "/"))
+			figure, name := passing.Structure.Figure()
+			return Barrier{What: passing.Name + ": " + passing.said(figure, name), Kind: byStructure, Point: b.Network.Point(s.at), Structure: &passing, Invented: passing.Invented()}
+		}))
+	}
+	return out
+}
+
+func (bs *barriers) signs(p network.Piece, out []*Barrier) []*Barrier {
+	b := bs.b
+	b.judge(p, func(j *judgement) {
+		if !j.shut {
+			return
+		}
+		for _, n := range j.notes {
+			if n.shuts {
+				what := b.Network.RoadName(p.Arc.Edge()) + ": " + n.words()
+				out = append(out, bs.barrier("sign "+what, func() Barrier { return Barrier{What: what, Kind: bySign, Point: b.Network.Line(p)[0]} }))
+			}
+		}
+	})
+	return out
+}
+
+// wishes adds the wishes that a piece would break.
+func (bs *barriers) wishes(p network.Piece, out []*Barrier) []*Barrier {
+	b, w, e := bs.b, &bs.b.request.Wishes, p.Arc.Edge()
+	breaks := func(broken bool, what string) {
+		if broken {
+			out = append(out, bs.barrier("wish "+what, func() Barrier { return Barrier{What: "your wish: " + what, Kind: byWish, Point: b.Network.Line(p)[0]} }))
+		}
+	}
+	if w.NoTolls || w.NoUnpaved {
+		r := b.Network.Record(b.Network.RoadID(e))
+		breaks(w.NoTolls && r.Flags.Has(network.Toll), "no toll roads")
+		breaks(w.NoUnpaved && r.Paved == network.Unpaved, "no unpaved roads")
+	}
+	breaks(w.NoUnmeasured && b.structures.blind(p) > 0, "nothing unmeasured overhead")
+	for _, code := range w.NotIn {
+		breaks(slices.Contains(b.Network.Jurisdictions(e), code), "not in "+code)
+	}
+	for _, road := range w.NotBy {
+		breaks(bs.bears(e, road), "not by "+road)
+	}
+	breaks(bs.drawn(p), "not through the drawn areas")
+	return out
+}
+
+// barrier returns the barrier of a key, made when it is first met.
+func (bs *barriers) barrier(key string, make func() Barrier) *Barrier {
+	if known, ok := bs.known[key]; ok {
+		return known
+	}
+	out := make()
+	out.id = len(bs.known)
+	bs.known[key] = &out
+	return &out
+}
+
+// bears tells whether an edge is called so, and remembers it.
+func (bs *barriers) bears(e network.EdgeID, road string) bool {
+	known := bs.named[road]
+	if known == nil {
+		known = map[network.EdgeID]bool{}
+		bs.named[road] = known
+	}
+	yes, ok := known[e]
+	if !ok {
+		yes = bs.b.Network.Bears(e, road)
+		known[e] = yes
+	}
+	return yes
+}
+
+// loopOf is the outer ring of a polygon on the sphere, nil where it is none.
+func loopOf(polygon orb.Polygon) *s2.Loop {
+	if len(polygon) == 0 || len(polygon[0]) < 4 {
+		return nil
+	}
+	var points []s2.Point
+	for _, p := range polygon[0][:len(polygon[0])-1] { // the last is the first
+		points = append(points, onSphere(p))
+	}
+	loop := s2.LoopFromPoints(points)
+	loop.Normalize() // whichever way round it was drawn
+	return loop
+}
+
+func onSphere(p orb.Point) s2.Point {
+	return s2.PointFromLatLng(s2.LatLngFromDegrees(p.Lat(), p.Lon()))
+}
+
+// drawn tells whether a piece touches a drawn area.
+func (bs *barriers) drawn(p network.Piece) bool {
+	if len(bs.areas) == 0 {
+		return false
+	}
+	var line s2.Polyline
+	for _, at := range bs.b.Network.Line(p) {
+		line = append(line, onSphere(at))
+	}
+	return slices.ContainsFunc(bs.areas, func(area *s2.Loop) bool { return touches(area, line) })
+}
+
+func touches(area *s2.Loop, line s2.Polyline) bool {
+	for i := range line {
+		if area.ContainsPoint(line[i]) {
+			return true
+		}
+		for k := range area.NumEdges() {
+			edge := area.Edge(k)
+			if i > 0 && s2.CrossingSign(line[i-1], line[i], edge.V0, edge.V1) != s2.DoNotCross {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// rules are what a search keeps to under terms. Past what is closed to everyone
+// of its kind, the wrong way through a one-way road or by a forbidden turn it
+// never goes, whatever is lifted.
+func (b *builder) rules(t terms) search.Rules {
+	w := &b.request.Wishes
+	r := search.Rules{Cost: b.cost(t), EndsOnly: b.endsOnly, Ferries: t.ferries, Top: w.Top, Turn: b.turn, Budget: budget}
+	if b.Network.Bans() > 0 {
+		r.Turns, r.Banned = b.Network.Turns(), b.traveller.banned
+	}
+	for _, road := range w.By {
+		r.Uses = append(r.Uses, func(e network.EdgeID) bool { return b.barriers.bears(e, road) })
+	}
+	if h, ok := b.request.Rig.Clear(); ok && t.lifted == nil {
+		r.Height = h.Length
+	}
+	if t.above != nil && t.above.quantity == Height {
+		r.Height = max(r.Height, measure.Length(t.above.value))
+	}
+	return r
+}
+
+// budget is how many states one search may settle before it says that it was not
+// finished: some ten seconds.
+const budget = 10_000_000
+
+// detour is how many milliseconds a route goes round something unmeasured for, where
+// that is asked for.
+const detour search.Millis = 3_600_000
+
+// cost is what a piece costs, and whether it is open.
+func (b *builder) cost(t terms) func(network.Piece, search.Millis) (search.Millis, bool) {
+	return func(p network.Piece, _ search.Millis) (search.Millis, bool) {
+		e := p.Arc.Edge()
+		closed := b.Network.Class[e].Water() && !t.ferries
+		b.judge(p, func(j *judgement) { closed = closed || j.closed })
+		if closed || b.shut(p, t) {
+			return 0, false
+		}
+		cost := search.Millis(b.Network.Millis(p, b.request.Wishes.Top))
+		if t.dearer != nil {
+			cost = t.dearer(p, cost)
+		}
+		if b.request.AvoidUnmeasured {
+			cost += detour * search.Millis(b.structures.overhead.blind(p))
+		}
+		return cost, true
+	}
+}
+
+// shut tells whether anything that counts under the terms shuts a piece.
+func (b *builder) shut(p network.Piece, t terms) bool {
+	for _, barrier := range b.barriers.on(p) {
+		if t.lifted == nil || !t.lifted(barrier) {
+			return true
+		}
+	}
+	return t.above != nil && !b.passes(p, t.above) || t.unpermitted && b.barriers.asks(p.Arc.Edge()) || b.barriers.in(p.Arc.Edge(), t.closed)
+}
+
+// asks tells whether a permit is asked for on a road, be it only perhaps; kinds of
+// road that rules cannot tell apart are asked about once.
+func (bs *barriers) asks(e network.EdgeID) bool {
+	b := bs.b
+	codes := b.Network.Jurisdictions(e)
+	road := roadOf(b.Network, e, b.Network.Record(b.Network.RoadID(e)))
+	road.Name = ""
+	key := fmt.Sprint(codes, road)
+	yes, known := bs.asking[key]
+	if !known {
+		found := b.Tables.Check(b.request.Rig.Vehicle(), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []limit.Road{road}}, b.departure)
+		yes = slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
+		bs.asking[key] = yes
+	}
+	return yes
+}
+
+// in tells whether an edge lies in one of the jurisdictions.
+func (bs *barriers) in(e network.EdgeID, codes []string) bool {
+	return len(codes) > 0 && slices.ContainsFunc(bs.b.Network.Jurisdictions(e), func(c string) bool { return slices.Contains(codes, c) })
+}
+
+// How much a turn at a junction costs: a long rig takes them slowly, and rather
+// goes on. This project's choice, no source.
+const (
+	sharpTurn    search.Millis = 10_000 // from network.SharpTurn degrees
+	hairpin      search.Millis = 40_000
+	hairpinAngle               = 120.0 // degrees
+)
+
+// turn is what driving from one arc into another costs: the turn itself, and the
+// permits of what is entered.
+func (b *builder) turn(in, on network.Arc) search.Millis {
+	cost := b.barriers.entry(in.Edge(), on.Edge())
+	switch angle := b.Network.Deflection(in, on); {
+	case angle > hairpinAngle:
+		cost += hairpin
+	case angle > network.SharpTurn:
+		cost += sharpTurn
+	}
+	return cost
+}
+
+// entry is what entering the jurisdictions of an edge from another costs.
+func (bs *barriers) entry(from, to network.EdgeID) (cost search.Millis) {
+	w := &bs.b.request.Wishes
+	if w.Once || w.PermitCost == 0 && len(w.PermitCosts) == 0 || bs.b.Network.SameArea(from, to) {
+		return 0
+	}
+	before := bs.b.Network.Jurisdictions(from)
+	for _, code := range bs.b.Network.Jurisdictions(to) {
+		if !slices.Contains(before, code) {
+			cost += search.Millis(w.entering(code).Milliseconds())
+		}
+	}
+	return cost
+}
+
+// blind counts what stands over a piece without a usable figure: of the map, of
+// the tables and of the request.
+func (pl *placements) blind(p network.Piece) int {
+	n := pl.overhead.blind(p)
+	pl.around(p.Arc.Edge())
+	if len(pl.byEdge[p.Arc.Edge()]) == 0 {
+		return n
+	}
+	for _, s := range pl.byEdge[p.Arc.Edge()] {
+		binds := p.Arc.Reverse() && s.backward || !p.Arc.Reverse() && s.forward
+		if figure, _ := s.structure.Figure(); binds && figure == nil && s.structure.Grade != clearance.On && pl.net.Covers(p, s.at) {
+			n++
+		}
+	}
+	return n
+}

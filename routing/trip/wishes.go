@@ -1,0 +1,94 @@
+package trip
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/search"
+)
+
+// Answer is what a question was answered with.
+type Answer string
+
+// The answers.
+const (
+	NotSaid Answer = ""
+	Yes     Answer = "yes"
+	No      Answer = "no"
+)
+
+// Wishes are what the user asks of a route beside that the rig fits. A way that
+// breaks one is never taken; where that leaves no way, the wish is named.
+type Wishes struct {
+	NoFerries, NoTolls, NoUnpaved bool
+	// NoUnmeasured goes under nothing without a usable clear height.
+	NoUnmeasured bool
+	NotIn        []string         // jurisdictions by code; near a border roads of both sides count
+	NotThrough   orb.MultiPolygon // drawn areas, WGS84
+	NotBy, By    []string         // roads by number or name; each of By is used somewhere
+	Hazmat       Answer           // whether goods aboard count as hazardous
+	Top          measure.Speed    // the rig drives no faster; 0: as the roads allow
+
+	// PermitCost is by what detour each entry into a jurisdiction is worth
+	// avoiding, for the permit it asks for; of all jurisdictions but those that
+	// PermitCosts names.
+	PermitCost  time.Duration
+	PermitCosts map[string]time.Duration
+	// Once charges each of PermitCosts once and not at each entry, by trying every
+	// set of them: for MaxOnce jurisdictions at most.
+	Once bool
+}
+
+// Bounds of wishes.
+const (
+	MaxOnce       = 6
+	maxNotBy      = 20
+	maxAreaPoints = 2_000
+	maxPermitCost = 7 * 24 * time.Hour
+)
+
+func (w *Wishes) check() error {
+	points := 0
+	for _, polygon := range w.NotThrough {
+		for _, ring := range polygon {
+			points += len(ring)
+		}
+	}
+	switch {
+	case len(w.By) > search.MaxUses:
+		return fail("wishes.by", fmt.Sprint(len(w.By)), fmt.Sprintf("more than %d roads to use", search.MaxUses), "name fewer, or give stops on them")
+	case len(w.NotBy) > maxNotBy:
+		return fail("wishes.not_by", fmt.Sprint(len(w.NotBy)), fmt.Sprintf("more than %d roads", maxNotBy), "name fewer, or draw an area")
+	case points > maxAreaPoints:
+		return fail("wishes.not_through", fmt.Sprint(points), fmt.Sprintf("more than %d points", maxAreaPoints), "draw it more coarsely")
+	case w.Once && len(w.PermitCosts) > MaxOnce:
+		return fail("wishes.permit_costs", fmt.Sprint(len(w.PermitCosts)), fmt.Sprintf("more than %d jurisdictions to try every set of", MaxOnce), "name fewer, or charge each entry")
+	case w.Once && (len(w.PermitCosts) == 0 || w.PermitCost > 0):
+		return fail("wishes.once", "true", "wants the jurisdictions that it is about in permit_costs, and no cost of all others", "name them")
+	}
+	return w.checkCosts()
+}
+
+func (w *Wishes) checkCosts() error {
+	bad := func(d time.Duration) bool { return d < 0 || d > maxPermitCost }
+	if bad(w.PermitCost) {
+		return fail("wishes.permit_cost", w.PermitCost.String(), "is no detour that a permit is worth", "give from 0 to 7 days")
+	}
+	for code, d := range w.PermitCosts {
+		if bad(d) {
+			return fail("wishes.permit_costs."+code, d.String(), "is no detour that a permit is worth", "give from 0 to 7 days")
+		}
+	}
+	return nil
+}
+
+// entering returns what entering a jurisdiction costs.
+func (w *Wishes) entering(code string) time.Duration {
+	if d, ok := w.PermitCosts[code]; ok {
+		return d
+	}
+	return w.PermitCost
+}

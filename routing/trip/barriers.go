@@ -1,7 +1,10 @@
 package trip
 
 import (
+	"context"
+	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -50,8 +53,6 @@ type terms struct {
 	above *floor
 	// unpermitted closes the jurisdictions in which the rig needs a permit.
 	unpermitted bool
-	// closed are jurisdictions that are left out, by code.
-	closed []string
 }
 
 // barriers knows what shuts the rig out of each road.
@@ -295,7 +296,7 @@ func (b *builder) shut(p network.Piece, t terms) bool {
 			return true
 		}
 	}
-	return t.above != nil && !b.passes(p, t.above) || t.unpermitted && b.barriers.asks(p.Arc.Edge()) || b.barriers.in(p.Arc.Edge(), t.closed)
+	return t.above != nil && !b.passes(p, t.above) || t.unpermitted && b.barriers.asks(p.Arc.Edge()) || b.barriers.in(p.Arc.Edge(), b.shutAreas)
 }
 
 // asks tells whether a permit is asked for on a road, be it only perhaps; kinds of
@@ -313,6 +314,43 @@ func (bs *barriers) asks(e network.EdgeID) bool {
 		bs.asking[key] = yes
 	}
 	return yes
+}
+
+// choosePermits tries every set of the jurisdictions whose permits cost something
+// once, and keeps to the one with which the whole trip costs least.
+func (b *builder) choosePermits(ctx context.Context) error {
+	w := &b.request.Wishes
+	if !w.Once {
+		return nil
+	}
+	codes := slices.Sorted(maps.Keys(w.PermitCosts))
+	best, least := []string(nil), search.Infinite
+	for set := range 1 << len(codes) {
+		cost, shut := search.Millis(0), []string{}
+		for i, code := range codes {
+			if set>>i&1 == 1 {
+				cost += search.Millis(w.PermitCosts[code].Milliseconds())
+			} else {
+				shut = append(shut, code)
+			}
+		}
+		b.shutAreas = shut
+		for i := 1; i < len(b.snapped) && cost < least; i++ {
+			path, err := b.first(ctx, b.snapped[i-1].Position, b.snapped[i].Position, terms{})
+			if errors.Is(err, search.ErrNoRoute) {
+				path.Cost, err = search.Infinite, nil
+			}
+			if err != nil {
+				return err
+			}
+			cost += path.Cost
+		}
+		if cost < least {
+			best, least = shut, cost
+		}
+	}
+	b.shutAreas = best // none where no set opens a way: then it is said what shuts it
+	return nil
 }
 
 // in tells whether an edge lies in one of the jurisdictions.

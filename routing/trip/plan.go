@@ -75,6 +75,9 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 		if err := b.addLegs(w); err != nil {
 			return nil, err
 		}
+		for _, p := range w.pieces {
+			b.plan.edges = append(b.plan.edges, p.Arc.Edge())
+		}
 	}
 	b.turnFindings(ways)
 	b.tripFindings()
@@ -93,6 +96,8 @@ type builder struct {
 	structures *placements
 	traveller  *traveller
 	barriers   *barriers
+	snapped    []network.Snapped
+	shutAreas  []string        // jurisdictions in which no permit is had
 	offRoads   []string        // how far each stop lies from its road, in words
 	listed     map[string]bool // structures that some answer names, by id
 }
@@ -105,6 +110,7 @@ type way struct {
 	gap           orb.LineString
 	starts, stops bool      // at a stop
 	access        [2]string // how far the stops at either end are from the road, in words
+	cost          search.Millis
 }
 
 // departure reads a wall clock in the zone of the first stop.
@@ -147,8 +153,15 @@ func (b *builder) ways(ctx context.Context) ([]way, error) {
 
 // routed finds the way from stop to stop.
 func (b *builder) routed(ctx context.Context) ([]way, error) {
-	snapped, err := b.snapStops()
-	if err != nil {
+	if b.snapped == nil {
+		snapped, err := b.snapStops()
+		if err != nil {
+			return nil, err
+		}
+		b.snapped = snapped
+	}
+	snapped := b.snapped
+	if err := b.choosePermits(ctx); err != nil {
 		return nil, err
 	}
 	var out []way
@@ -161,8 +174,7 @@ func (b *builder) routed(ctx context.Context) ([]way, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, way{from: from, to: to, pieces: b.travelled(path.Pieces), starts: true, stops: true,
-			access: [2]string{b.offRoads[i-1], b.offRoads[i]}})
+		out = append(out, b.wayOf(i, path))
 	}
 	return out, nil
 }
@@ -283,6 +295,9 @@ func (b *builder) first(ctx context.Context, from, to network.Position, t terms)
 // route finds the cheapest path between two positions.
 func (b *builder) route(ctx context.Context, from, to network.Position, t terms) (search.Path, error) {
 	found, err := b.Engine.Route(ctx, from, to, b.rules(t))
+	if errors.Is(err, search.ErrNotFinished) {
+		err = fail("stops", fmt.Sprintf("%d states", budget), "the search was stopped before it was finished: there may be a way, and there may be none", "put a stop between, or wish for less")
+	}
 	return found.Path, err
 }
 

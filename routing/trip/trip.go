@@ -110,6 +110,8 @@ type Plan struct {
 	Tables      string // revision
 	Assumptions []string
 	Cautions    []string
+
+	edges []network.EdgeID // that it drives
 }
 
 // Duration is a time that may not be known; the known part still counts.

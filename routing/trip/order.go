@@ -1,0 +1,131 @@
+package trip
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/bits"
+
+	"wayhouse/routing/network"
+	"wayhouse/routing/search"
+)
+
+// MaxReordered is how many stops between the first and the last are put in the
+// best order.
+const MaxReordered = 10
+
+// order returns the numbers of the stops in the order to be driven: as they were
+// given, or in the one that takes least, the first and the last where they are.
+//
+// Lower bounds of all legs come from the hierarchy. The best order under them is
+// sought, its legs are searched exactly and take their bounds' place, until the
+// best order has none that was not searched: no other can take less.
+func (b *builder) order(ctx context.Context, at []network.Snapped, any bool) ([]int, error) {
+	order := make([]int, len(at))
+	for i := range order {
+		order[i] = i
+	}
+	between := len(at) - 2
+	if !any || between < 2 {
+		return order, nil
+	}
+	if between > MaxReordered {
+		return nil, fail("any_order", fmt.Sprint(between), fmt.Sprintf("more than %d stops to put in order", MaxReordered), "split the trip, or give the order")
+	}
+	t := tour{cost: b.bounds(at), exact: make([][]bool, len(at))}
+	for i := range t.exact {
+		t.exact[i] = make([]bool, len(at))
+	}
+	for {
+		order, ok := t.best()
+		if !ok {
+			return nil, fail("stops", fmt.Sprint(len(at)), "cannot all be reached in any order", "give the order to see which cannot")
+		}
+		done := true
+		for k := 1; k < len(order); k++ {
+			i, j := order[k-1], order[k]
+			if t.exact[i][j] {
+				continue
+			}
+			done, t.exact[i][j] = false, true
+			path, err := b.first(ctx, at[i].Position, at[j].Position, terms{})
+			switch {
+			case errors.Is(err, search.ErrNoRoute):
+				t.cost[i][j] = search.Infinite
+			case err != nil:
+				return nil, err
+			default:
+				t.cost[i][j] = path.Cost
+			}
+		}
+		if done {
+			return order, nil
+		}
+	}
+}
+
+// bounds are lower bounds of the legs between all stops. Where a ferry may be
+// used if nothing else leads there, the bounds are those with ferries.
+func (b *builder) bounds(at []network.Snapped) [][]search.Millis {
+	var positions []network.Position
+	for _, s := range at {
+		positions = append(positions, s.Position)
+	}
+	return b.Engine.Bounds(positions, positions, b.rules(terms{ferries: !b.request.Wishes.NoFerries}))
+}
+
+// tour seeks the cheapest order of stops between two that stay.
+type tour struct {
+	cost  [][]search.Millis
+	exact [][]bool // whether the cost is no mere bound
+}
+
+// best returns the cheapest order under the costs (M. Held, R. M. Karp, "A
+// Dynamic Programming Approach to Sequencing Problems", Journal of SIAM 10,
+// 1962); ok is false where every order has a leg without a way.
+func (t *tour) best() (order []int, ok bool) {
+	n := len(t.cost) - 2 // stops 1 to n are put in order
+	last := n + 1
+	type cell struct {
+		cost search.Millis
+		from int8
+	}
+	cells := make([][]cell, 1<<n) // by set of stops visited and the last of them
+	for set := 1; set < 1<<n; set++ {
+		cells[set] = make([]cell, n)
+		for k := range n {
+			cells[set][k] = cell{cost: search.Infinite}
+			if set>>k&1 == 0 {
+				continue
+			}
+			rest := set &^ (1 << k)
+			if rest == 0 {
+				cells[set][k] = cell{t.cost[0][k+1], -1}
+			}
+			for from := range n {
+				if rest>>from&1 == 1 {
+					if c := cells[rest][from].cost + t.cost[from+1][k+1]; c < cells[set][k].cost {
+						cells[set][k] = cell{c, int8(from)}
+					}
+				}
+			}
+		}
+	}
+	full, end, least := 1<<n-1, -1, search.Infinite
+	for k := range n {
+		if c := cells[full][k].cost + t.cost[k+1][last]; c < least {
+			end, least = k, c
+		}
+	}
+	if end < 0 {
+		return nil, false
+	}
+	order = make([]int, n+2)
+	order[last] = last
+	for set, k := full, end; k >= 0; {
+		order[bits.OnesCount(uint(set))] = k + 1
+		next := int(cells[set][k].from)
+		set, k = set&^(1<<k), next
+	}
+	return order, true
+}

@@ -131,6 +131,17 @@ func (c Condition) During(from, to time.Time, env Env) State {
 	}
 }
 
+// Pause returns the first moment from t on after which, for so long, the condition
+// does not surely hold; ok is false where there is none before a limit.
+func (c Condition) Pause(t, limit time.Time, long time.Duration, env Env) (at time.Time, ok bool) {
+	for ; !t.After(limit); t = c.next(t, env) {
+		if c.During(t, t.Add(long), env) != Open {
+			return t, true
+		}
+	}
+	return t, false
+}
+
 // next returns the next moment at which the condition may turn: a minute that
 // its hours name, the one after the sun's, or midnight. Where the sun is not
 // known, it is where it may rise or set at the earliest or the latest.

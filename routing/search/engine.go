@@ -143,6 +143,9 @@ func (e *Engine) seeker() *seeker {
 
 func (s *seeker) begin(rules Rules, to network.Position) {
 	s.rules, s.to = rules, to
+	if s.net.Bans() == 0 {
+		s.rules.Turns = nil
+	}
 	s.bucket = s.Engine.bucket(&rules)
 	s.weight = s.prepared.Weight[network.TopOf(network.Buckets()[s.bucket])]
 	if s.round++; s.round == 0 {
@@ -165,6 +168,9 @@ func (s *seeker) meet(from, to network.Position) {
 		for _, i := range s.in {
 			if k, l, ok := s.crossing(o, i); ok {
 				s.offer(slices.Concat(o.pieces[:k+1], s.backward(i.pieces[:l+1], to)))
+			}
+			if o.end == i.end && o.end != graph.None { // farther than where they met, but it may use what must be used
+				s.offer(slices.Concat(o.pieces, s.backward(i.pieces, to)))
 			}
 		}
 	}

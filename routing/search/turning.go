@@ -8,7 +8,6 @@ import (
 // turning knows which core arcs begin or end with an arc that banned turns name,
 // and the states that tell ways to one arc apart.
 type turning struct {
-	turns  *network.Turns
 	banned []uint8  // of a core arc: firstNamed, lastNamed
 	deep   []uint32 // of a state of the turns: the core arc that was driven last, None where none drives it whole
 }
@@ -30,7 +29,8 @@ func (e *Engine) newTurning() turning {
 			named[a] = true
 		}
 	}
-	t := turning{turns: e.net.Turns(), banned: make([]uint8, core.Arcs())}
+	turns := e.net.Turns()
+	t := turning{banned: make([]uint8, core.Arcs())}
 	ends := map[network.Arc]uint32{} // core arcs by what they drive last
 	for a := range uint32(core.Arcs()) {
 		first, last := e.firstLast(a)
@@ -42,10 +42,10 @@ func (e *Engine) newTurning() turning {
 			ends[last] = a
 		}
 	}
-	t.deep = make([]uint32, t.turns.States())
+	t.deep = make([]uint32, turns.States())
 	for state := range t.deep {
 		t.deep[state] = graph.None
-		if a, ok := ends[t.turns.Last(network.TurnState(state))]; ok && state > 0 {
+		if a, ok := ends[turns.Last(network.TurnState(state))]; ok && state > 0 {
 			t.deep[state] = a
 		}
 	}
@@ -76,11 +76,11 @@ func (s *seeker) state(arc uint32, turn network.TurnState) uint32 {
 // after is how a way stands among the banned turns that came onto a core arc by
 // none of them.
 func (s *seeker) after(arc uint32) network.TurnState {
-	if s.turning.turns == nil || s.turning.banned[arc]&lastNamed == 0 {
+	if s.rules.Turns == nil || s.turning.banned[arc]&lastNamed == 0 {
 		return 0
 	}
 	_, last := s.firstLast(arc)
-	return s.turning.turns.Step(0, last)
+	return s.rules.Turns.Step(0, last)
 }
 
 // turnOf is how a state stands among the banned turns.
@@ -116,7 +116,7 @@ func (s *seeker) Next(state, arc uint32) (next, price uint32) {
 		return 0, graph.Infinite
 	}
 	next = arc
-	if s.turning.turns != nil && s.rules.Turns != nil {
+	if s.rules.Turns != nil {
 		turn, ok := s.turn(s.turnOf(state), arc)
 		if !ok {
 			return 0, graph.Infinite
@@ -134,7 +134,7 @@ func (s *seeker) Next(state, arc uint32) (next, price uint32) {
 // turn follows a core arc through the banned turns; ok is false where it breaks
 // one. Nothing is banned inside a chain: nodes of bans are core nodes.
 func (s *seeker) turn(at network.TurnState, arc uint32) (turn network.TurnState, ok bool) {
-	t, flags := s.turning.turns, s.turning.banned[arc]
+	t, flags := s.rules.Turns, s.turning.banned[arc]
 	first, last := s.firstLast(arc)
 	if flags&firstNamed != 0 {
 		turn = t.Step(at, first)

@@ -89,8 +89,9 @@ func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
 	n := note{rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")"}
 	switch t.during(when, zone) {
 	case window.Open:
-		n.shuts = s.Word == network.Refused
-		j.shut = j.shut || n.shuts
+		if s.Word == network.Refused {
+			j.hours, n.shuts, n.when = true, true, when
+		}
 		j.ends = j.ends || s.Word == network.Permission || s.Word == network.Destination
 		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
 		n.summary = what + " at hours that the trip may meet: " + when

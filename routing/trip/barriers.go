@@ -7,6 +7,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/golang/geo/s2"
 	"github.com/paulmach/orb"
@@ -16,6 +17,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 )
@@ -28,8 +30,11 @@ type Barrier struct {
 	Point     orb.Point // where it was met first
 	Structure *Passing  // nil where it is none
 	Invented  bool
+	When      string // the hours at which it holds; "" always
 
 	id int // in the order met
+	window.Condition
+	zone *time.Location
 }
 
 // isOfRoad tells whether a barrier is there whatever the user wishes.
@@ -132,13 +137,19 @@ func (bs *barriers) structures(p network.Piece) (out []*Barrier) {
 func (bs *barriers) signs(p network.Piece, out []*Barrier) []*Barrier {
 	b := bs.b
 	b.judge(p, func(j *judgement) {
-		if !j.shut {
+		if !j.shut && !j.hours {
 			return
 		}
 		for _, n := range j.notes {
 			if n.shuts {
 				what := b.Network.RoadName(p.Arc.Edge()) + ": " + n.words()
-				out = append(out, bs.barrier("sign "+what, func() Barrier { return Barrier{What: what, Kind: bySign, Point: b.Network.Line(p)[0]} }))
+				zone := b.Network.Zone(p.Arc.Edge())
+				out = append(out, bs.barrier("sign "+zone+what, func() Barrier {
+					return Barrier{
+						What: what, Kind: bySign, Point: b.Network.Line(p)[0], When: n.when,
+						Condition: window.ParseCondition(n.when), zone: b.traveller.clock(zone),
+					}
+				}))
 			}
 		}
 	})
@@ -245,7 +256,7 @@ func touches(area *s2.Loop, line s2.Polyline) bool {
 // never goes, whatever is lifted.
 func (b *builder) rules(t terms) search.Rules {
 	w := &b.request.Wishes
-	r := search.Rules{Cost: b.cost(t), EndsOnly: b.endsOnly, Ferries: t.ferries, Top: w.Top, Turn: b.turn, Budget: budget}
+	r := search.Rules{Cost: b.cost(t), Timed: b.barriers.timed, EndsOnly: b.endsOnly, Ferries: t.ferries, Top: w.Top, Turn: b.turn, Budget: budget}
 	if b.Network.Bans() > 0 {
 		r.Turns, r.Banned = b.Network.Turns(), b.traveller.banned
 	}
@@ -271,7 +282,7 @@ const detour search.Millis = 3_600_000
 
 // cost is what a piece costs, and whether it is open.
 func (b *builder) cost(t terms) func(network.Piece, search.Millis) (search.Millis, bool) {
-	return func(p network.Piece, _ search.Millis) (search.Millis, bool) {
+	return func(p network.Piece, at search.Millis) (search.Millis, bool) {
 		e := p.Arc.Edge()
 		closed := b.Network.Class[e].Water() && !t.ferries
 		b.judge(p, func(j *judgement) { closed = closed || j.closed })
@@ -282,6 +293,11 @@ func (b *builder) cost(t terms) func(network.Piece, search.Millis) (search.Milli
 		if t.dearer != nil {
 			cost = t.dearer(p, cost)
 		}
+		wait, opens := b.wait(p, at, t)
+		if !opens {
+			return 0, false
+		}
+		cost += wait
 		if b.request.AvoidUnmeasured {
 			cost += detour * search.Millis(b.structures.overhead.blind(p))
 		}
@@ -292,11 +308,81 @@ func (b *builder) cost(t terms) func(network.Piece, search.Millis) (search.Milli
 // shut tells whether anything that counts under the terms shuts a piece.
 func (b *builder) shut(p network.Piece, t terms) bool {
 	for _, barrier := range b.barriers.on(p) {
-		if t.lifted == nil || !t.lifted(barrier) {
+		if barrier.When == "" && (t.lifted == nil || !t.lifted(barrier)) {
 			return true
 		}
 	}
 	return t.above != nil && !b.passes(p, t.above) || t.unpermitted && b.barriers.asks(p.Arc.Edge()) || b.barriers.in(p.Arc.Edge(), b.shutAreas)
+}
+
+// timed tells whether anything shuts an arc at certain hours.
+func (bs *barriers) timed(a network.Arc) bool {
+	return slices.ContainsFunc(bs.on(bs.b.Network.Whole(a)), func(b *Barrier) bool { return b.When != "" })
+}
+
+// patience is how long after the departure a road may open and be waited for; a
+// later one is shut for good.
+const patience = 24 * time.Hour
+
+// wait is how long a rig that comes to a piece so long after the start of the
+// search waits until what shuts it at certain hours lets it through; opens is
+// false where it does not in time.
+func (b *builder) wait(p network.Piece, at search.Millis, t terms) (wait search.Millis, opens bool) {
+	long := time.Duration(b.Network.Millis(p, b.request.Wishes.Top)) * time.Millisecond
+	holds := slices.DeleteFunc(slices.Clone(b.barriers.on(p)), func(o *Barrier) bool { return o.When == "" || t.lifted != nil && t.lifted(o) })
+	for open := 0; open < len(holds); { // all must be open at the same moment
+		for _, barrier := range holds {
+			there := b.departure.Add(time.Duration(b.after+at+wait) * time.Millisecond).In(barrier.zone)
+			on, ok := barrier.Pause(there, b.departure.Add(patience), long, window.Env{})
+			switch {
+			case !ok:
+				return 0, false
+			case on.After(there):
+				wait, open = wait+search.Millis((on.Sub(there)+time.Millisecond-1)/time.Millisecond), 1
+			default:
+				open++
+			}
+		}
+	}
+	return wait, true
+}
+
+// waitFindings says where the ways wait for a road to open.
+func (b *builder) waitFindings(ways []way) {
+	if b.request.Given != nil || !b.plan.Passable {
+		return
+	}
+	b.after = 0
+	cost := b.cost(terms{ferries: true})
+	var at search.Millis
+	for _, w := range ways {
+		for i, p := range w.pieces {
+			if i > 0 {
+				at += b.turn(w.pieces[i-1].Arc, p.Arc)
+			}
+			if wait, _ := b.wait(p, at, terms{}); wait > 0 {
+				b.plan.Findings = append(b.plan.Findings, b.waiting(p, wait))
+			}
+			c, _ := cost(p, at)
+			at += c
+		}
+	}
+}
+
+func (b *builder) waiting(p network.Piece, wait search.Millis) finding.Finding {
+	codes := b.Network.Jurisdictions(p.Arc.Edge())
+	f := finding.Finding{
+		Rule: "waiting", Jurisdiction: strings.Join(codes, "/"), Place: b.Network.RoadName(p.Arc.Edge()), Outcome: finding.Conditional,
+		Ask: b.Tables.Ask(firstOf(codes)),
+		Summary: fmt.Sprintf("the way waits about %s for hours at which the road is open; this is not in its driving time, and where to wait is not planned",
+			(time.Duration(wait) * time.Millisecond).Round(time.Minute)),
+	}
+	for _, barrier := range b.barriers.on(p) {
+		if barrier.When != "" {
+			f.Demands.Hours = append(f.Demands.Hours, "not during "+barrier.When)
+		}
+	}
+	return f
 }
 
 // asks tells whether a permit is asked for on a road, be it only perhaps; kinds of

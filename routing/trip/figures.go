@@ -67,8 +67,9 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	case exceeds && holds == window.Unknown:
 		n.summary = fmt.Sprintf("%s is limited to %s under a condition that could not be decided, and the rig exceeds it", s.Subject, printed(s.Subject, s.Value))
 	case exceeds:
-		n.shuts = holds == window.Open
-		j.shut = j.shut || n.shuts
+		if holds == window.Open {
+			j.hours, n.shuts, n.when = true, true, t.net.Text(s.When)
+		}
 		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + t.net.Text(s.When)}}
 		n.summary = fmt.Sprintf("%s is limited to %s at certain hours, which the rig exceeds", s.Subject, printed(s.Subject, s.Value))
 	case least:

@@ -72,6 +72,7 @@ func (b *builder) begin() {
 // complete makes the plan of ways that were found.
 func (b *builder) complete(ways []way) (*Plan, error) {
 	for _, w := range ways {
+		b.plan.cost += w.cost
 		if err := b.addLegs(w); err != nil {
 			return nil, err
 		}
@@ -80,6 +81,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 		}
 	}
 	b.turnFindings(ways)
+	b.waitFindings(ways)
 	b.tripFindings()
 	b.permits()
 	b.duty()
@@ -97,6 +99,7 @@ type builder struct {
 	traveller  *traveller
 	barriers   *barriers
 	snapped    []network.Snapped
+	after      search.Millis   // the departure, a search begins
 	shutAreas  []string        // jurisdictions in which no permit is had
 	offRoads   []string        // how far each stop lies from its road, in words
 	listed     map[string]bool // structures that some answer names, by id
@@ -165,6 +168,7 @@ func (b *builder) routed(ctx context.Context) ([]way, error) {
 		return nil, err
 	}
 	var out []way
+	b.after = 0
 	for i := 1; i < len(snapped); i++ {
 		from, to := b.request.Stops[i-1].Label, b.request.Stops[i].Label
 		path, err := b.between(ctx, from, to, snapped[i-1].Position, snapped[i].Position)
@@ -175,6 +179,7 @@ func (b *builder) routed(ctx context.Context) ([]way, error) {
 			return nil, err
 		}
 		out = append(out, b.wayOf(i, path))
+		b.after += path.Cost
 	}
 	return out, nil
 }
@@ -326,7 +331,7 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 // shutSigns adds the signs that shut the rig out of a piece, each once.
 func (b *builder) shutSigns(signs []string, p network.Piece) []string {
 	b.judge(p, func(j *judgement) {
-		if !j.shut {
+		if !j.shut && !j.hours {
 			return
 		}
 		for _, n := range j.notes {

@@ -129,6 +129,9 @@ func (o *options) weigh(ctx context.Context, known []*Barrier) error {
 		if err != nil {
 			return err
 		}
+		if alone == free && without == now && barrier.When != "" {
+			continue // it does not hold when the way comes by
+		}
 		if alone == free && without == now {
 			together = append(together, barrier)
 			continue

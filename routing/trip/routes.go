@@ -127,12 +127,14 @@ func (o *options) all(ctx context.Context, r RouteRequest) error {
 // ways finds the way between all stops under terms.
 func (o *options) ways(ctx context.Context, t terms) ([]way, error) {
 	var out []way
+	o.b.after = 0
 	for i := 1; i < len(o.at); i++ {
 		path, err := o.b.first(ctx, o.at[i-1].Position, o.at[i].Position, t)
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, o.b.wayOf(i, path))
+		o.b.after += path.Cost
 	}
 	return out, nil
 }

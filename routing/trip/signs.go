@@ -48,7 +48,8 @@ type judgedSpot struct {
 // judgement is what the signs of a road mean for the rig in one direction.
 type judgement struct {
 	closed bool   // to any such vehicle, whatever its size and hour
-	shut   bool   // to this rig, by a figure or at these hours
+	shut   bool   // to this rig, by a figure or a word that always holds
+	hours  bool   // to this rig, at hours that the trip may meet
 	ends   bool   // open only where a trip begins or ends
 	notes  []note // what has to be said when it is driven
 }
@@ -62,6 +63,7 @@ type note struct {
 	demands finding.Demands
 	text    string // of the sign, as the source writes it
 	shuts   bool   // it shuts the rig out
+	when    string // at which hours it does; "" always
 	subject network.Subject
 	limit   int64 // of the subject, where it always holds: nanometres, or tens of micrograms; 0: none
 }
@@ -106,6 +108,14 @@ func (t *traveller) during(when, zone string) window.State {
 		return window.Unknown
 	}
 	return state
+}
+
+// clock is the clock of a zone, that of the first stop where it is not known.
+func (t *traveller) clock(zone string) *time.Location {
+	if loc, err := time.LoadLocation(zone); err == nil && zone != "" {
+		return loc
+	}
+	return t.from.Location()
 }
 
 // underway is how long a trip drives when it goes well, for the hours of signs:

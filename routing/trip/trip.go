@@ -112,6 +112,7 @@ type Plan struct {
 	Cautions    []string
 
 	edges []network.EdgeID // that it drives
+	cost  search.Millis    // of the way, as the search reckons it
 }
 
 // Duration is a time that may not be known; the known part still counts.

@@ -30,12 +30,12 @@
 // strings are two sections, the starts and the bytes. Section "about" is
 // [About] as JSON, "report" says how the network was made, as JSON.
 //
-// From "buckets" on they are what searches work on, empty where a network was not
-// prepared: which rigs share a lower bound (see [Bucket]), as JSON; the core of
-// the network, its dead-end trees stripped and its chains merged, with where every
-// node and edge went; the order of contraction; the driving times of core arcs
-// for each top speed; and for each bucket six columns of its hierarchy. The
-// revision of a network does not hang on them.
+// From "buckets" on they are what searches work on: which rigs share a lower bound
+// (see [Bucket]), as JSON; the core of the network, its dead-end trees stripped
+// and its chains merged, with where every node and edge went; the order of
+// contraction; the driving times of core arcs for each top speed; and for each
+// bucket six columns of its hierarchy. All but the buckets are empty where a
+// network was not prepared. The revision of a network does not hang on them.
 //
 // [Open] checks the head. [Network.Verify] reads everything: each checksum,
 // and that every number points to something that is there. Whoever plans on a

@@ -9,6 +9,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/golang/geo/s2"
@@ -33,7 +34,23 @@ func file(t testing.TB, path string) []byte {
 	return raw
 }
 
+// bundled is the shipped network, read once. No test may change or prepare it.
 func bundled(t testing.TB) *network.Network {
+	t.Helper()
+	bundle.once.Do(func() { bundle.network = freshBundled(t) })
+	if bundle.network == nil {
+		t.Fatal("the shipped network could not be read")
+	}
+	return bundle.network
+}
+
+var bundle struct {
+	once    sync.Once
+	network *network.Network
+}
+
+// freshBundled reads the shipped network again.
+func freshBundled(t testing.TB) *network.Network {
 	t.Helper()
 	n, err := network.ReadGeoJSON(file(t, "roads/network.geojson"))
 	if err != nil {
@@ -447,6 +464,7 @@ var fractions = []measure.Distance{0, 0.25, 0.5, 0.75, 1}
 // than 1 m, and brought onto its own edge it comes back to where it was along
 // it.
 func TestPlacesOnEdgesSnapToThemselves(t *testing.T) {
+	t.Parallel()
 	n := bundled(t)
 	ix := network.NewIndex(n)
 	for e := range network.EdgeID(n.Edges()) {
@@ -604,6 +622,7 @@ func place(t *rapid.T, n *network.Network) orb.Point {
 // as the ellipsoid's radii of curvature do, 0.35 % at 45 N. It ranks the parts of
 // one edge so too.
 func TestSnapFindsTheNearest(t *testing.T) {
+	t.Parallel()
 	n := bundled(t)
 	ix := network.NewIndex(n)
 	rapid.Check(t, func(t *rapid.T) {
@@ -681,6 +700,7 @@ func apart(a, b orb.Point) bool { return geodesic.Between(a, b) > 1e-3 }
 // A piece is as long as it says, runs the way of its arc and starts and ends
 // where its positions are; beyond the ends of an edge a place is its end.
 func TestPieces(t *testing.T) {
+	t.Parallel()
 	n := bundled(t)
 	for e := range network.EdgeID(n.Edges()) {
 		length := n.Length[e]

@@ -13,21 +13,25 @@ import (
 // file of another family is told apart, then the core, then a weight for every
 // top speed and six columns for every hierarchy.
 func (p *Prepared) sections() []section {
-	if len(p.Weight) == 0 {
-		p.Weight, p.Hierarchies = make([][]uint32, len(tops())), make([]graph.Hierarchy, len(Buckets()))
+	weight, hierarchies := p.Weight, p.Hierarchies
+	if len(weight) == 0 { // to be filled by who reads; who writes changes nothing
+		weight, hierarchies = make([][]uint32, len(tops())), make([]graph.Hierarchy, len(Buckets()))
 	}
 	c, o := &p.Core, &p.Order
 	out := []section{
-		{"buckets", 1, bucketsJSON(), sameBuckets},
+		{"buckets", 1, bucketsJSON(), func(raw []byte) error {
+			p.Weight, p.Hierarchies = weight, hierarchies
+			return sameBuckets(raw)
+		}},
 		of("core starts", &c.First), of("core heads", &c.Head), of("core tails", &c.Tail), of("core chains", &c.Chain),
 		of("core in starts", &c.InFirst), of("core in", &c.In), of("chain starts", &c.ChainFirst), of("chain arcs", &c.Links),
 		of("node in core", &c.At), of("edge in core", &c.Place), of("ranks", &o.Rank), of("ranked", &o.Node),
 	}
-	for i := range p.Weight {
-		out = append(out, of(fmt.Sprint("weight ", i), &p.Weight[i]))
+	for i := range weight {
+		out = append(out, of(fmt.Sprint("weight ", i), &weight[i]))
 	}
-	for i := range p.Hierarchies {
-		h := &p.Hierarchies[i]
+	for i := range hierarchies {
+		h := &hierarchies[i]
 		out = append(out, of(fmt.Sprint("up starts ", i), &h.UpFirst), of(fmt.Sprint("up ", i), &h.Up), of(fmt.Sprint("up via ", i), &h.UpVia),
 			of(fmt.Sprint("down starts ", i), &h.DownFirst), of(fmt.Sprint("down ", i), &h.Down), of(fmt.Sprint("down via ", i), &h.DownVia))
 	}
@@ -87,9 +91,6 @@ func (n *Network) checkPrepared() error {
 // checkUnprepared wants nothing to be left of what searches work on where the
 // core is missing.
 func (n *Network) checkUnprepared() error {
-	if n.file == nil {
-		return nil
-	}
 	for _, s := range n.prepared.sections()[1:] { // all but the buckets
 		if len(s.bytes) > 0 {
 			return damaged("section %q is there without a core", s.name)

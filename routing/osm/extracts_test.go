@@ -18,6 +18,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/osm"
+	"wayhouse/testdata/extracts"
 	"wayhouse/testdata/needs"
 )
 
@@ -39,7 +40,7 @@ var built struct {
 
 func delawareNetwork(t *testing.T) (*network.Network, *osm.Report) {
 	t.Helper()
-	path := filepath.Join(extracts(t), delaware)
+	path := filepath.Join(extracts.Real(t), delaware)
 	built.Do(func() { built.net, built.report = networkOf(t, path) })
 	if built.net == nil {
 		t.Fatal("the network was not built")
@@ -64,7 +65,7 @@ var delawareTags = []struct {
 
 func TestDelawareCounts(t *testing.T) {
 	needs.Require(t, needs.Osmium)
-	path := filepath.Join(extracts(t), delaware)
+	path := filepath.Join(extracts.Real(t), delaware)
 	_, report := delawareNetwork(t)
 	all := elements(t, path)
 
@@ -130,7 +131,7 @@ func countIf(all []oplElement, kind byte, tag string) (n int) {
 func TestDelawareRoads(t *testing.T) {
 	needs.Require(t, needs.Osmium)
 	n, report := delawareNetwork(t)
-	all := elements(t, filepath.Join(extracts(t), delaware))
+	all := elements(t, filepath.Join(extracts.Real(t), delaware))
 
 	// What became of each way.
 	type road struct {
@@ -337,7 +338,7 @@ func fileOf(t *testing.T, n *network.Network) []byte {
 func TestAndorraFormats(t *testing.T) {
 	needs.Require(t, needs.Osmium)
 	t.Parallel()
-	source := filepath.Join(extracts(t), andorra)
+	source := filepath.Join(extracts.Real(t), andorra)
 	want, report := networkOf(t, source)
 	if want.Edges() < 4000 || report.Roads != countRoads(elements(t, source)) || report.DataDate != "2018-03-01 (the newest edit in it)" {
 		t.Errorf("%d edges of %d roads, data of %s; %d roads in the extract", want.Edges(), report.Roads, report.DataDate, countRoads(elements(t, source)))
@@ -368,7 +369,7 @@ func countRoads(all []oplElement) (n int) {
 // Two imports of one extract write the same bytes.
 func TestBuildTwice(t *testing.T) {
 	first, _ := delawareNetwork(t)
-	second, _ := networkOf(t, filepath.Join(extracts(t), delaware))
+	second, _ := networkOf(t, filepath.Join(extracts.Real(t), delaware))
 	if a, b := fileOf(t, first), fileOf(t, second); len(a) < 1<<20 || !bytes.Equal(a, b) {
 		t.Errorf("%d and %d bytes, which differ from byte %d on", len(a), len(b), differ(a, b))
 	}
@@ -400,7 +401,7 @@ func TestMergeHalves(t *testing.T) {
 			}
 			dir := t.TempDir()
 			source := filepath.Join(dir, "whole.osm.pbf") // one format, so that points agree to the last bit
-			osmium(t, "cat", "-o", source, filepath.Join(extracts(t), tc.source))
+			osmium(t, "cat", "-o", source, filepath.Join(extracts.Real(t), tc.source))
 			west, east := filepath.Join(dir, "west.osm.pbf"), filepath.Join(dir, "east.osm.pbf")
 			osmium(t, "extract", "--strategy", "complete_ways", "-b", tc.west, "-o", west, source)
 			osmium(t, "extract", "--strategy", "complete_ways", "-b", tc.east, "-o", east, source)

@@ -22,6 +22,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
+	"wayhouse/testdata/extracts"
 	"wayhouse/testdata/needs"
 )
 
@@ -332,7 +333,7 @@ func TestShortestWaysAgainstOracle(t *testing.T) {
 	t.Parallel()
 	const sources, targets = 50, 10
 	n, _ := delawareNetwork(t)
-	o := newOracle(elements(t, filepath.Join(extracts(t), delaware)))
+	o := newOracle(elements(t, filepath.Join(extracts.Real(t), delaware)))
 	flags := make([]network.Flags, n.Roads())
 	for i := range flags {
 		flags[i] = n.Record(network.RoadID(i)).Flags

@@ -8,7 +8,6 @@ import (
 	"maps"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -22,6 +21,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 	"wayhouse/routing/osm"
+	"wayhouse/testdata/extracts"
 )
 
 type quantity interface {
@@ -113,7 +113,7 @@ type found[T quantity] struct {
 }
 
 const (
-	delaware = "delaware-latest.osm.pbf"
+	delaware = extracts.Delaware
 	andorra  = "andorra-latest.osm.bz2"
 )
 
@@ -214,7 +214,7 @@ func TestTablesCoverExtracts(t *testing.T) {
 	if testing.Short() {
 		t.Skip("reads two whole extracts")
 	}
-	dir := extracts(t)
+	dir := extracts.Real(t)
 	for _, name := range []string{delaware, andorra} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -246,24 +246,6 @@ func list[T quantity](t *testing.T, listed map[string]int, rows []found[T]) {
 		}
 		listed[tag] = f.objects
 	}
-}
-
-// extracts returns the folder of the test data that comes with the OSM reader.
-func extracts(t *testing.T) string {
-	t.Helper()
-	tool, err := exec.LookPath("go")
-	if err != nil {
-		t.Skip("no go command to find the extracts with")
-	}
-	out, err := exec.Command(tool, "list", "-m", "-f", "{{.Dir}}", "github.com/paulmach/osm").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	dir := strings.TrimSpace(string(out))
-	if dir == "" {
-		t.Skip("the module of the OSM reader is not unpacked")
-	}
-	return filepath.Join(dir, "testdata")
 }
 
 // tally counts the objects for each "key=value" of the covered keys.

@@ -56,6 +56,40 @@ func Within(ctx context.Context, n *network.Network, from, to network.Position, 
 	return q.path(), nil
 }
 
+// PlainMany returns what the cheapest paths from one position to many cost, in
+// their order; [Infinite] stands where there is none. It searches once, by
+// Dijkstra's search, and is the reference of [Engine.Route] on large networks.
+func PlainMany(ctx context.Context, n *network.Network, from network.Position, to []network.Position, rules Rules) ([]Millis, error) {
+	q := newQuery(n, rules)
+	q.limit = Infinite
+	q.start(from)
+	if err := q.run(ctx); err != nil {
+		return nil, err
+	}
+	at := map[network.NodeID][]state{}
+	for s := range q.reached {
+		at[n.Head(s.arc)] = append(at[n.Head(s.arc)], s)
+	}
+	out := make([]Millis, len(to))
+	for i, p := range to {
+		q.best = Infinite
+		if from.Edge == p.Edge {
+			q.direct(from, p)
+		}
+		clear(q.last)
+		q.target(p)
+		for v, pieces := range q.last {
+			for _, s := range at[v] {
+				for _, piece := range pieces {
+					q.offer(s, q.reached[s].at, piece)
+				}
+			}
+		}
+		out[i] = q.best
+	}
+	return out, nil
+}
+
 // state is where a search stands: what was driven last, and what decides beside
 // it how it may go on.
 type state struct {

@@ -125,7 +125,8 @@ func (bs *barriers) structures(p network.Piece) (out []*Barrier) {
 		if s.passage.Outcome != finding.Forbidden {
 			continue
 		}
-		out = append(out, bs.barrier("structure "+s.key(), func() Barrier {
+		key := strings.Join([]string{"structure", s.key(), b.Network.RoadName(p.Arc.Edge()), s.passage.Sum()}, "\x00")
+		out = append(out, bs.barrier(key, func() Barrier { // one bridge may be over several roads, at other heights
 			passing := b.passing(s, 0, strings.Join(b.Network.Jurisdictions(p.Arc.Edge()), "/"))
 			figure, name := passing.Structure.Figure()
 			return Barrier{What: passing.Name + ": " + passing.said(figure, name), Kind: byStructure, Point: b.Network.Point(s.at), Structure: &passing, Invented: passing.Invented()}

@@ -1,0 +1,457 @@
+package trip
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
+	"wayhouse/routing/search"
+)
+
+// bridged is a road under a bridge that is posted so many metres.
+func bridged(metresHigh float64) road {
+	return road{spots: []spot{{kind: network.RoadBridge, part: 0.5, signs: signs(metres(network.MaxHeight, metresHigh))}}}
+}
+
+// web is a tangle of roads between the stops, some under bridges.
+func web(t *rapid.T, over func() []spot) []road {
+	out := []road{
+		{name: "start", from: [2]float64{-5, 0}, to: [2]float64{0, 0}}, {name: "end", from: [2]float64{10, 0}, to: [2]float64{15, 0}},
+	}
+	nodes := [][2]float64{{0, 0}, {10, 0}, {3, 4}, {7, 4}, {3, -4}, {7, -4}, {5, 8}}
+	for range rapid.IntRange(4, 14).Draw(t, "roads") {
+		i := rapid.IntRange(0, len(nodes)-1).Draw(t, "from")
+		k := (i + rapid.IntRange(1, len(nodes)-1).Draw(t, "to")) % len(nodes)
+		out = append(out, road{name: "way", from: nodes[i], to: nodes[k], speed: measure.Speed(rapid.IntRange(5, 25).Draw(t, "speed")), spots: over()})
+	}
+	return out
+}
+
+func drawBridges(t *rapid.T) func() []spot {
+	ways := int64(0)
+	return func() []spot {
+		ways++
+		if rapid.Bool().Draw(t, "open") {
+			return nil
+		}
+		if rapid.IntRange(0, 5).Draw(t, "unmeasured") == 0 {
+			return []spot{{kind: network.RoadBridge, part: 0.5, osm: ways}}
+		}
+		h := float64(rapid.IntRange(30, 50).Draw(t, "height")) / 10
+		return []spot{{kind: network.RailBridge, part: 0.3, osm: ways, signs: signs(metres(network.MaxHeight, h))}}
+	}
+}
+
+// A rig as high as a step passes by a way that costs what the step does; one that
+// is a hair higher takes the next step, and above the last none.
+func TestLadderStepsAreFreshQueries(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		w := world(rt, web(rt, drawBridges(rt)), nil)
+		measured := rapid.Bool().Draw(rt, "measured")
+		r := house(func(r *Request) { r.Rig.Unit.HeightMeasured, r.Allowances = measured, clearance.DefaultAllowances() })
+		ladders, err := w.Ladders(context.Background(), r, Height)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		for _, l := range []struct {
+			Ladder
+			shut bool
+		}{{ladders.Open, false}, {ladders.Shut, true}} {
+			for i, step := range l.Steps {
+				if i > 0 && (step.Path.Cost >= l.Steps[i-1].Path.Cost || step.Most >= l.Steps[i-1].Most && l.Steps[i-1].Most != 0) {
+					rt.Fatalf("step %d takes %d ms for %d, the one above %d for %d", i, step.Path.Cost, step.Most, l.Steps[i-1].Path.Cost, l.Steps[i-1].Most)
+				}
+				if step.Most == 0 {
+					continue
+				}
+				if got := fresh(rt, w, r, step.Most, l.shut); got != step.Path.Cost {
+					rt.Fatalf("step %d takes %d ms, a rig of its height %d", i, step.Path.Cost, got)
+				}
+				want := search.Infinite
+				if i > 0 {
+					want = l.Steps[i-1].Path.Cost
+				}
+				if got := fresh(rt, w, r, step.Most+1, l.shut); got != want {
+					rt.Fatalf("above step %d a rig takes %d ms, the next step %d", i, got, want)
+				}
+			}
+		}
+	})
+}
+
+// fresh is what the way of a rig of a height costs.
+func fresh(t fataler, w *Planner, r Request, height int64, shut bool) search.Millis {
+	h := measure.Length(height)
+	r.Rig.Height, r.Rig.Unit.Height, r.Wishes.NoUnmeasured = &h, &h, shut
+	b, err := w.newBuilder(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at, err := b.snapStops()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path, err := b.first(context.Background(), at[0].Position, at[1].Position, terms{})
+	if errors.Is(err, search.ErrNoRoute) {
+		return search.Infinite
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path.Cost
+}
+
+// A ladder worked out by hand: the short way lets 3.75 m pass (3.95 m less 0.20 m
+// for a designed rig in May), the long one 4.10 m.
+func TestLadderByHand(t *testing.T) {
+	w := world(t, fork(bridged(3.95), bridged(4.30)), nil)
+	r := house(func(r *Request) { r.Allowances = clearance.DefaultAllowances() })
+	got, err := w.Ladders(context.Background(), r, Height)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var most []int64
+	for _, s := range got.Open.Steps {
+		most = append(most, s.Most/int64(measure.Millimetre))
+		if len(s.Unknowns) > 0 || !slices.Equal(s.Areas, []string{"CA-ON"}) {
+			t.Errorf("%+v", s)
+		}
+	}
+	if !slices.Equal(most, []int64{4100, 3750}) {
+		t.Errorf("steps up to %v mm, want 4100 and 3750", most)
+	}
+	if got.Open.Steps[0].Passes || got.Unit == "" { // 4.3 m
+		t.Errorf("a rig of %s passes at 4.10 m", got.Unit)
+	}
+}
+
+// Width and mass climb by signs and by structures.
+func TestLadderOfWidthAndMass(t *testing.T) {
+	for _, tc := range []struct {
+		quantity Quantity
+		sign     sign
+		want     int64
+	}{
+		{Width, metres(network.MaxWidth, 2.5), int64(2500 * measure.Millimetre)},
+		{Mass, tonnes(network.MaxMass, 5), int64(5000 * measure.Kilogram)},
+	} {
+		w := world(t, fork(road{signs: signs(tc.sign)}), nil)
+		got, err := w.Ladders(context.Background(), house(), tc.quantity)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s := got.Open.Steps; len(s) != 2 || s[0].Most != 0 || s[1].Most != tc.want {
+			t.Errorf("%s: %+v", tc.quantity, s)
+		}
+	}
+}
+
+// What nothing is known of is open in one ladder and gone round in the other.
+func TestLadderOfUnmeasured(t *testing.T) {
+	w := world(t, fork(road{spots: []spot{{kind: network.RailBridge, part: 0.5}}}), nil)
+	got, err := w.Ladders(context.Background(), house(), Height)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := got.Open.Steps; len(s) != 1 || s[0].Most != 0 || len(s[0].Unknowns) != 1 {
+		t.Errorf("open: %+v", s)
+	}
+	if s := got.Shut.Steps; len(s) != 1 || len(s[0].Unknowns) != 0 || s[0].Path.Cost <= got.Open.Steps[0].Path.Cost {
+		t.Errorf("shut: %+v", s)
+	}
+}
+
+func routes(t *testing.T, w *Planner, r RouteRequest) *Routes {
+	t.Helper()
+	out, err := w.Routes(context.Background(), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// Two bridges on the short way, then one.
+func TestReasons(t *testing.T) {
+	short := bridged(3)
+	short.spots = append(short.spots, spot{kind: network.RailBridge, part: 0.7, signs: signs(metres(network.MaxHeight, 3.1))})
+	got := routes(t, world(t, fork(short), nil), RouteRequest{Request: house(), Reasons: true}).Reasons
+	// Either alone shuts the way: as the only one each costs the whole detour, and
+	// lifting one saves nothing while the other stands.
+	if got == nil || len(got.Bent) != 2 || got.Together != nil || !got.Complete {
+		t.Fatalf("%+v", got)
+	}
+	for _, b := range got.Bent {
+		if b.Saves != 0 || b.Alone <= 0 || b.Kind != byStructure {
+			t.Errorf("%+v", b)
+		}
+	}
+	got = routes(t, world(t, fork(bridged(3)), nil), RouteRequest{Request: house(), Reasons: true}).Reasons
+	if len(got.Bent) != 1 || got.Bent[0].Saves != got.Bent[0].Alone || got.Bent[0].Saves <= 0 {
+		t.Errorf("%+v", got.Bent)
+	}
+}
+
+// Two bridges on each of two ways that are as good: none costs anything alone, and
+// lifting one saves nothing; together they cost the whole detour.
+func TestReasonsTogether(t *testing.T) {
+	twice := bridged(3)
+	twice.spots = append(twice.spots, spot{kind: network.RailBridge, part: 0.7, signs: signs(metres(network.MaxHeight, 3.1))})
+	roads := append(fork(twice), twice)
+	roads[len(roads)-1].name, roads[len(roads)-1].from, roads[len(roads)-1].to = "twin", [2]float64{0, 0}, [2]float64{10, 0}
+	got := routes(t, world(t, roads, nil), RouteRequest{Request: house(), Reasons: true}).Reasons
+	if got.Together == nil || len(got.Together.Barriers) != 4 || got.Together.Costs <= 0 || len(got.Bent) != 0 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// Where every way is shut, what closes them is named, and nothing that is not
+// needed for that; and the height that would pass.
+func TestClosing(t *testing.T) {
+	short := bridged(3.6)
+	short.signs = signs(metres(network.MaxWidth, 2))
+	got := routes(t, world(t, fork(short, bridged(3.9)), nil), RouteRequest{Request: house(), Reasons: true})
+	r := got.Reasons
+	if got.Best.Passable || len(r.Closing) < 2 || len(r.Closing) > 3 {
+		t.Fatalf("passable %t, closing %+v", got.Best.Passable, r.Closing)
+	}
+	if len(r.Nearest) != 1 || r.Nearest[0].Quantity != Height || !strings.Contains(r.Nearest[0].Most, "3.9") {
+		t.Errorf("nearest %+v", r.Nearest)
+	}
+}
+
+// Of barriers that close the way none can be left out.
+func TestClosingIsLeast(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		w := world(rt, web(rt, drawBridges(rt)), nil)
+		got, err := w.Routes(context.Background(), RouteRequest{Request: house(), Reasons: true})
+		if err != nil {
+			return // roads that nothing joins
+		}
+		r := got.Reasons
+		if (len(r.Closing) > 0) == got.Best.Passable && r.Complete {
+			rt.Fatalf("passable %t, closing %v", got.Best.Passable, r.Closing)
+		}
+		b, err := w.newBuilder(house())
+		if err != nil {
+			rt.Fatal(err)
+		}
+		at, err := b.snapStops()
+		if err != nil {
+			rt.Fatal(err)
+		}
+		names := func(but int) func(*Barrier) bool {
+			return func(o *Barrier) bool {
+				return !slices.ContainsFunc(r.Closing, func(c *Barrier) bool { return c != r.Closing[but] && c.What == o.What && c.Structure.ID == o.Structure.ID })
+			}
+		}
+		for i := range r.Closing {
+			if _, err := b.first(context.Background(), at[0].Position, at[1].Position, terms{lifted: names(i)}); err != nil {
+				rt.Fatalf("without %q the way is still closed: %v", r.Closing[i].What, err)
+			}
+		}
+	})
+}
+
+// Each wish is kept, and one that cannot be is an error or a shut plan that says
+// so.
+func TestWishes(t *testing.T) {
+	toll := road{road: network.Road{Flags: network.Toll}}
+	gravel := road{road: network.Road{Paved: network.Unpaved}}
+	blind := road{spots: []spot{{kind: network.RailBridge, part: 0.5}}}
+	area := orb.MultiPolygon{{{{-75.96, 44.99}, {-75.94, 44.99}, {-75.94, 45.01}, {-75.96, 45.01}, {-75.96, 44.99}}}}
+	for _, tc := range []struct {
+		name  string
+		short road
+		wish  Wishes
+		want  string
+	}{
+		{"none", toll, Wishes{}, "short"},
+		{"no tolls", toll, Wishes{NoTolls: true}, "long"},
+		{"no unpaved", gravel, Wishes{NoUnpaved: true}, "long"},
+		{"nothing unmeasured", blind, Wishes{NoUnmeasured: true}, "long"},
+		{"not by a road", road{}, Wishes{NotBy: []string{"short"}}, "long"},
+		{"by a road", road{}, Wishes{By: []string{"long"}}, "long"},
+		{"not through an area", road{}, Wishes{NotThrough: area}, "long"},
+		{"hazardous goods", road{signs: only(network.Hazmat, refused)}, Wishes{Hazmat: Yes}, "long"},
+		{"hazardous goods, none aboard", road{signs: only(network.Hazmat, refused)}, Wishes{Hazmat: No}, "short"},
+	} {
+		r := house(func(r *Request) { r.Wishes = tc.wish })
+		takes(t, tc.name, plan(t, world(t, fork(tc.short), nil), r), tc.want)
+	}
+}
+
+func TestWishesRefused(t *testing.T) {
+	w := world(t, fork(road{}), nil)
+	for field, wish := range map[string]Wishes{
+		"wishes.by[0]":       {By: []string{"nowhere street"}},
+		"wishes.not_by[0]":   {NotBy: []string{"nowhere street"}},
+		"wishes.by":          {By: []string{"a", "b", "c", "d", "e"}},
+		"wishes.once":        {Once: true},
+		"wishes.permit_cost": {PermitCost: -time.Second},
+	} {
+		_, err := w.Plan(context.Background(), house(func(r *Request) { r.Wishes = wish }))
+		var refused *RequestError
+		if !errors.As(err, &refused) || refused.Field != field || refused.Fix == "" {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+}
+
+// abroad puts the short way through another province.
+func abroad() []road {
+	roads := fork(road{code: "CA-QC"})
+	for i := range roads {
+		if roads[i].code == "" {
+			roads[i].code = "CA-ON"
+		}
+	}
+	return roads
+}
+
+// A permit that is worth the detour is not asked for, one that is not is; and at
+// each entry or once comes to the same where there is one entry.
+func TestPermitCosts(t *testing.T) {
+	for _, tc := range []struct {
+		cost time.Duration
+		want string
+	}{{time.Second, "short"}, {5 * time.Hour, "long"}} {
+		for _, once := range []bool{false, true} {
+			wish := Wishes{PermitCosts: map[string]time.Duration{"CA-QC": tc.cost}, Once: once}
+			takes(t, tc.want, plan(t, world(t, abroad(), nil), house(func(r *Request) { r.Wishes = wish })), tc.want)
+		}
+	}
+}
+
+// A road that opens in five minutes is waited for where the way round takes
+// longer, and the plan says so; one that opens in hours is gone round.
+func TestHourOfPassing(t *testing.T) {
+	for _, tc := range []struct{ hours, want string }{
+		{"08:00-08:05", "short"}, {"08:00-12:00", "long"}, {"00:00-24:00", "long"}, {"09:00-12:00", "short"},
+	} {
+		w := world(t, fork(road{signs: signs(access(everyone, refused).at(tc.hours))}), nil)
+		p := plan(t, w, house())
+		takes(t, tc.hours, p, tc.want)
+		if waits := len(byRule(p, "waiting")); (waits > 0) != (tc.hours == "08:00-08:05") {
+			t.Errorf("%s: %d findings of waiting", tc.hours, waits)
+		}
+	}
+}
+
+// Who leaves later never arrives earlier, whatever opens when.
+func TestFirstInFirstOut(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		hours := func() []spot { return nil }
+		roads := web(rt, hours)
+		for i := range roads[2:] {
+			if rapid.IntRange(0, 2).Draw(rt, "timed") == 0 {
+				from := rapid.IntRange(0, 40).Draw(rt, "minute")
+				until := from + rapid.IntRange(1, 60).Draw(rt, "minutes")
+				when := time.Date(2027, 1, 1, 8, from, 0, 0, time.UTC).Format("15:04") + "-" + time.Date(2027, 1, 1, 8, until, 0, 0, time.UTC).Format("15:04")
+				roads[i+2].signs = signs(access(everyone, refused).at(when))
+			}
+		}
+		w := world(rt, roads, nil)
+		last := time.Time{}
+		for minute := range 8 {
+			r := house(func(r *Request) { r.Departure = r.Departure.Add(time.Duration(7*minute) * time.Minute) })
+			p, err := w.Plan(context.Background(), r)
+			if err != nil || !p.Passable {
+				return
+			}
+			arrival := p.Departure.Add(time.Duration(p.cost) * time.Millisecond)
+			if arrival.Before(last) {
+				rt.Fatalf("leaving at %s arrives at %s, leaving earlier at %s", p.Departure.Format("15:04"), arrival.Format("15:04:05"), last.Format("15:04:05"))
+			}
+			last = arrival
+		}
+	})
+}
+
+// Alternatives take at most a quarter longer and are a fifth new, on real roads.
+func TestAlternatives(t *testing.T) {
+	p := planner(t)
+	r := request(3500)
+	got := routes(t, p, RouteRequest{Request: r, Alternatives: 3})
+	if len(got.Others) == 0 {
+		t.Fatal("no alternative between Ottawa and Montreal")
+	}
+	for _, o := range got.Others {
+		if longer := o.Plan.Time.Seconds() / got.Best.Time.Seconds(); longer > 1.26 || o.New < 0.2 || o.Extra != o.Plan.Length-got.Best.Length {
+			t.Errorf("%.2f times as long, %.2f new, %v extra", longer, o.New, o.Extra)
+		}
+	}
+}
+
+// The best order of stops is the best of all orders.
+func TestOrder(t *testing.T) {
+	p := planner(t)
+	r := request(3500)
+	for _, at := range []orb.Point{{-74.72815, 45.01809}, {-73.58781, 45.50884}, {-75.69812, 45.41117}, {-74.61595, 45.60009}} {
+		r.Stops = slices.Insert(r.Stops, 1, Stop{Label: "between", Point: at})
+	}
+	got := routes(t, p, RouteRequest{Request: r, AnyOrder: true})
+	least := got.Best.cost
+	between := r.Stops[1 : len(r.Stops)-1]
+	orders(len(between), func(order []int) {
+		one := r
+		one.Stops = []Stop{r.Stops[0]}
+		for _, i := range order {
+			one.Stops = append(one.Stops, between[i])
+		}
+		one.Stops = append(one.Stops, r.Stops[len(r.Stops)-1])
+		b, err := p.newBuilder(one)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ways, err := b.routed(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		var cost search.Millis
+		for _, w := range ways {
+			cost += w.cost
+		}
+		if cost < least {
+			t.Errorf("order %v costs %d, the best %v costs %d", order, cost, got.Order, least)
+		}
+	})
+}
+
+// orders visits every order of so many things.
+func orders(n int, visit func([]int)) {
+	order := make([]int, 0, n)
+	var place func()
+	place = func() {
+		if len(order) == n {
+			visit(order)
+			return
+		}
+		for i := range n {
+			if !slices.Contains(order, i) {
+				order = append(order, i)
+				place()
+				order = order[:len(order)-1]
+			}
+		}
+	}
+	place()
+}
+
+// A given route is compared with the best way between its ends.
+func TestDifference(t *testing.T) {
+	w := world(t, fork(road{}), nil)
+	r := house(given([2]float64{-4, 0}, [2]float64{0, 0}, [2]float64{5, 8}, [2]float64{10, 0}, [2]float64{14, 0}))
+	d := routes(t, w, RouteRequest{Request: r}).Difference
+	if d == nil || d.Best == nil || d.Extra <= 0 || len(d.Apart) != 1 || !slices.Equal(d.Apart[0].Roads, []string{"long"}) {
+		t.Errorf("%+v", d)
+	}
+}

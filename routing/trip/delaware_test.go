@@ -41,10 +41,9 @@ func rigs() []Request {
 	}
 }
 
-// On the roads of Delaware (OpenStreetMap of 2016-08-10, ODbL) the engine costs
-// what Dijkstra's search does under the same rules, for five rigs on pairs of
-// places with everything that the map says of them.
-func TestDelawareRigs(t *testing.T) {
+// delawarePlanner plans on the roads of Delaware (OpenStreetMap of 2016-08-10,
+// ODbL), with empty tables.
+func delawarePlanner(t testing.TB) *Planner {
 	n, _, err := osm.Build(context.Background(), []string{filepath.Join(extracts.Real(t), extracts.Delaware)}, osm.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -61,6 +60,13 @@ func TestDelawareRigs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return p
+}
+
+// The engine costs what Dijkstra's search does under the same rules, for five
+// rigs on pairs of places with everything that the map says of them.
+func TestDelawareRigs(t *testing.T) {
+	p := delawarePlanner(t)
 	sources := 10 // of 50 pairs each
 	if needs.Long {
 		sources = 20

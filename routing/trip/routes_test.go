@@ -250,7 +250,9 @@ func TestClosingIsLeast(t *testing.T) {
 		}
 		names := func(but int) func(*Barrier) bool {
 			return func(o *Barrier) bool {
-				return !slices.ContainsFunc(r.Closing, func(c *Barrier) bool { return c != r.Closing[but] && c.What == o.What && c.Structure.ID == o.Structure.ID })
+				return !slices.ContainsFunc(r.Closing, func(c *Barrier) bool {
+					return c != r.Closing[but] && c.What == o.What && c.Structure.ID == o.Structure.ID
+				})
 			}
 		}
 		for i := range r.Closing {

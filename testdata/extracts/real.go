@@ -14,7 +14,7 @@ const Delaware = "delaware-latest.osm.pbf"
 // Real returns the folder of the real extracts that the module of the OSM reader
 // keeps for its own tests. It skips the test where there is no go command to
 // find it with, or the module is not unpacked.
-func Real(t *testing.T) string {
+func Real(t testing.TB) string {
 	t.Helper()
 	tool, err := exec.LookPath("go")
 	if err != nil {

@@ -98,7 +98,7 @@ func watchHeap() func() uint64 {
 }
 
 // heights are those that limits are drawn from, in cm: five of seven are too low
-// for a rig of 430 cm, and the walls of the design notes' spike.
+// for a rig of 430 cm, as in the design notes.
 var heights = []uint32{360, 380, 390, 410, 420, 430, 450}
 
 const rigHeight = 430
@@ -277,8 +277,11 @@ func TestFigures(t *testing.T) {
 
 func figures(t *testing.T, w *world) {
 	n := 200
-	if w.plain.g.Nodes() > 2_000_000 {
+	switch {
+	case w.plain.g.Nodes() > 2_000_000:
 		n = 60
+	case needs.Long:
+		n = 1000
 	}
 	t.Logf("%d nodes, %d arcs; core %d nodes, %d arcs; hops a node and direction %.2f", w.plain.g.Nodes(), w.plain.g.Arcs(), w.core.Nodes(), w.core.Arcs(),
 		float64(len(w.free.Up)+len(w.free.Down))/2/float64(w.core.Nodes()))
@@ -634,4 +637,21 @@ func (w *world) once(t *testing.T, s *Search, p [2]uint32, height uint32) (Way, 
 		t.Fatal(err)
 	}
 	return way, err == nil
+}
+
+// BenchmarkFind is a restricted search on the smallest network, warm.
+func BenchmarkFind(b *testing.B) {
+	w := newWorld(b, plans[0].plan).build(b)
+	w.restrict(0.0005, 3)
+	pairs, rules := w.pairs(500, 7), w.rules(rigHeight)
+	s := NewSearch(w.core, w.order)
+	seeds, goals := make([]Seed, 1), make([]Goal, 1)
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		p := pairs[i%len(pairs)]
+		seeds[0], goals[0] = Seed{State: p[0]}, Goal{Node: p[1], Finish: atOnce}
+		if _, err := s.Find(context.Background(), w.free, w.weight, rules, seeds, goals); err != nil && !errors.Is(err, ErrNoWay) {
+			b.Fatal(err)
+		}
+	}
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"math/rand/v2"
+	"path/filepath"
+	"sync"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -290,4 +292,58 @@ func TestBoundsAreBelow(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Many searches at once on one file, mapped, answer as one after the other does.
+func TestEngineInParallel(t *testing.T) {
+	d := bySeed{rand.New(rand.NewPCG(1, 9))}
+	w := drawTown(t, d, 300)
+	if err := w.net.Prepare(context.Background(), nil); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "town.wayroads")
+	if err := w.net.Save(context.Background(), path); err != nil {
+		t.Fatal(err)
+	}
+	mapped, err := network.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer mapped.Close()
+	e, err := New(context.Background(), mapped)
+	if err != nil {
+		t.Fatal(err)
+	}
+	type asked struct {
+		from, to network.Position
+		rules    Rules
+		want     Millis
+	}
+	var all []asked
+	for range 60 {
+		q := asked{w.position(d), w.position(d), w.rules(d), Infinite}
+		if q.rules.Turns != nil {
+			q.rules.Turns = mapped.Turns()
+		}
+		if p, err := Plain(context.Background(), w.net, q.from, q.to, q.rules); err == nil {
+			q.want = p.Cost
+		}
+		all = append(all, q)
+	}
+	var group sync.WaitGroup
+	for i := range 4 {
+		group.Go(func() {
+			for k := range all {
+				q := all[(k+15*i)%len(all)]
+				got, err := e.Route(context.Background(), q.from, q.to, q.rules)
+				if errors.Is(err, ErrNoRoute) {
+					got.Cost, err = Infinite, nil
+				}
+				if err != nil || got.Cost != q.want {
+					t.Errorf("%v to %v: %d ms, %v; want %d ms", q.from, q.to, got.Cost, err, q.want)
+				}
+			}
+		})
+	}
+	group.Wait()
 }

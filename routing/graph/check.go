@@ -151,6 +151,21 @@ func (c *Core) ends(e *Edges, a uint32) (tail, head uint32) {
 	return tail, head
 }
 
+// Same tells whether two cores are the same to the last number.
+func (c *Core) Same(o *Core) bool {
+	mine, others := c.columns(), o.columns()
+	for i := range mine {
+		if !slices.Equal(mine[i], others[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+func (c *Core) columns() [][]uint32 {
+	return [][]uint32{c.First, c.Head, c.Tail, c.Chain, c.InFirst, c.In, c.ChainFirst, c.Links, c.At, c.Place}
+}
+
 // Check wants ranks and nodes to name each other.
 func (o *Order) Check(nodes int) error {
 	if len(o.Rank) != nodes || len(o.Node) != nodes {
@@ -189,7 +204,29 @@ func (h *Hierarchy) Check(c *Core, o *Order, weight []uint32) error {
 			return fmt.Errorf("a hop from rank %d down to %d does not stand for any road, or climbs too far", to, r)
 		}
 	}
+	if a := h.lacks(c, o, weight); a != None {
+		return fmt.Errorf("core arc %d is open and missing", a)
+	}
 	return nil
+}
+
+// lacks returns the first arc that is open and has no hop that is as short; None
+// where every one has.
+func (h *Hierarchy) lacks(c *Core, o *Order, weight []uint32) uint32 {
+	for a := range uint32(c.Arcs()) {
+		from, to := o.Rank[c.Tail[a]], o.Rank[c.Head[a]]
+		if weight[a] == Infinite || from == to {
+			continue
+		}
+		first, hops, low, high := h.UpFirst, h.Up, from, to
+		if from > to {
+			first, hops, low, high = h.DownFirst, h.Down, to, from
+		}
+		if !slices.ContainsFunc(hops[first[low]:first[low+1]], func(hop Hop) bool { return hop.To == high && hop.Weight <= weight[a] }) {
+			return a
+		}
+	}
+	return None
 }
 
 // climber checks one hierarchy from the lowest rank up.

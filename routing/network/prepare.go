@@ -85,7 +85,7 @@ func (n *Network) Prepared() *Prepared {
 // which part is under way; nil hears nothing. The error is that of the context,
 // or says that the network is too large.
 func (n *Network) Prepare(ctx context.Context, progress func(done, total int64)) error {
-	p := preparer{Network: n, records: map[RoadID][2]bool{}}
+	p := newPreparer(n)
 	core, err := graph.Compress(p.edges())
 	if err != nil {
 		return err
@@ -131,6 +131,10 @@ func (n *Network) Prepare(ctx context.Context, progress func(done, total int64))
 type preparer struct {
 	*Network
 	records map[RoadID][2]bool // closed along the line and against it
+}
+
+func newPreparer(n *Network) *preparer {
+	return &preparer{Network: n, records: map[RoadID][2]bool{}}
 }
 
 func (p *preparer) edges() *graph.Edges {

@@ -66,6 +66,10 @@ func (n *Network) checkPrepared() error {
 	if err := p.Order.Check(p.Core.Nodes()); err != nil {
 		return damaged("%v", err)
 	}
+	again := newPreparer(n)
+	if core, err := graph.Compress(again.edges()); err != nil || !core.Same(&p.Core) {
+		return damaged("its core is not that of its roads, or of another version of this program")
+	}
 	for i, top := range tops() {
 		weight, err := p.Core.Sum(func(road uint32) uint32 { return n.Millis(n.Whole(Arc(road)), top) })
 		if err != nil {
@@ -81,7 +85,8 @@ func (n *Network) checkPrepared() error {
 		}
 	}
 	for i, b := range Buckets() {
-		if err := p.Hierarchies[i].Check(&p.Core, &p.Order, p.Weight[TopOf(b)]); err != nil {
+		weight := again.open(&p.Core, p.Weight[TopOf(b)], b)
+		if err := p.Hierarchies[i].Check(&p.Core, &p.Order, weight); err != nil {
 			return damaged("hierarchy %d: %v", i, err)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -93,9 +94,8 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 func detail(d *huma.ErrorDetail) FieldError {
 	e := FieldError{Field: strings.TrimPrefix(strings.TrimPrefix(d.Location, "body."), "query."), Value: short(d.Value), Problem: d.Message}
 	switch {
-	case strings.HasPrefix(d.Message, "expected string") && Measured(e.Field):
-		e.Problem = "is a bare number"
-		e.Fix = fmt.Sprintf("write it with a unit in quotes, such as %s", example(last(e.Field)))
+	case strings.HasPrefix(d.Message, "expected string") && WithUnit(e.Field) != "":
+		e.Problem, e.Fix = "is a bare number", WithUnit(e.Field)
 	case strings.HasPrefix(d.Message, "unexpected property"):
 		e.Fix = "check its spelling against /openapi.json"
 	case strings.HasPrefix(d.Message, "expected required property"):
@@ -118,22 +118,28 @@ func short(v any) any {
 	}
 }
 
-// Measured tells whether a field takes a text with a unit.
-func Measured(field string) bool {
-	switch last(field) {
-	case "height", "width", "length", "mass", "coupling_to_rear", "coupling_to_last_axle", "front_to_coupling",
-		"front_overhang", "rear_overhang", "behind_first", "tire_width":
-		return true
+// WithUnit says how to write a field that takes a text with a unit; it is empty
+// for all others.
+func WithUnit(field string) string {
+	const write = "write it with a unit in quotes, such as "
+	switch name := last(field); {
+	case name == "top_speed":
+		return write + `"90 km/h" or "55 mph"`
+	case name == "permit_cost" || strings.Contains(field, "permit_costs"):
+		return write + `"30 min" or "2 h"`
+	case name == "mass":
+		return write + `"24,000 lb", or use mass_kg`
+	case slices.Contains(lengths, name), strings.HasPrefix(field, "allowances."):
+		return write + `"4.15 m", or use ` + name + "_m where there is one"
+	default:
+		return ""
 	}
-	return strings.HasPrefix(field, "allowances.")
 }
 
-// example shows both ways to write a measured field.
-func example(name string) string {
-	if name == "mass" {
-		return `"24,000 lb", or use mass_kg`
-	}
-	return `"4.15 m", or use ` + name + "_m where there is one"
+// lengths are the fields that take a length.
+var lengths = []string{
+	"height", "width", "length", "coupling_to_rear", "coupling_to_last_axle", "front_to_coupling", "front_overhang", "rear_overhang",
+	"behind_first", "tire_width",
 }
 
 func last(field string) string { return field[strings.LastIndexByte(field, '.')+1:] }

@@ -12,6 +12,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
@@ -34,10 +35,11 @@ type TripRequest struct {
 	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25"`
 	Depart          string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset; now when left out" maxLength:"40"`
 	StructuresCSV   string             `json:"structures_csv,omitempty" doc:"Structures with their clear heights, as CSV"`
-	Route           *RouteRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
+	Route           *GivenRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
 	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
 	TablesRevision  int                `json:"tables_revision,omitempty" minimum:"0" doc:"Plan with the tables as they were at this revision; the newest when left out"`
 	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty" doc:"Go round what hangs over the road without a usable clear height: up to an hour for each"`
+	Wishes          *WishesRequest     `json:"wishes,omitempty" doc:"What is asked of the way beside that the rig fits"`
 	Confirm         []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
 }
 
@@ -108,8 +110,8 @@ type StopRequest struct {
 	Lon   *float64 `json:"lon,omitempty"`
 }
 
-// RouteRequest is a prescribed route in one of three forms.
-type RouteRequest struct {
+// GivenRequest is a prescribed route in one of three forms.
+type GivenRequest struct {
 	GeoJSON any      `json:"geojson,omitempty" doc:"A LineString, or a Feature or FeatureCollection with one"`
 	GPX     string   `json:"gpx,omitempty" doc:"A GPX 1.1 document with a track"`
 	Roads   []string `json:"roads,omitempty" maxItems:"100" doc:"Road numbers in order"`
@@ -167,10 +169,13 @@ func (r *reader) oneOf(field, value string, allowed ...string) {
 	}
 }
 
-// Resolve reads a request: quantities, places, structures and the route. The
-// error is a [*Problem] that names every field to mend.
-func (q TripRequest) Resolve(places *place.Gazetteer, now time.Time) (trip.Request, error) {
-	r := &reader{}
+// Resolve reads a request: quantities, places, structures, the route and the
+// wishes. The error is a [*Problem] that names every field to mend.
+func (q TripRequest) Resolve(places *place.Gazetteer, areas *area.Index, now time.Time) (trip.Request, error) {
+	return q.resolve(&reader{}, places, areas, now)
+}
+
+func (q TripRequest) resolve(r *reader, places *place.Gazetteer, areas *area.Index, now time.Time) (trip.Request, error) {
 	out := trip.Request{Name: q.Name, Invented: q.Invented, AvoidUnmeasured: q.AvoidUnmeasured, Departure: now, Allowances: r.allowances(q.Allowances)}
 	unit, tow, whole := r.unit(q.Unit), r.tow(q.Tow), r.rig(q.Rig)
 	r.note(rig.CheckBounds(unit, tow, whole))
@@ -191,6 +196,7 @@ func (q TripRequest) Resolve(places *place.Gazetteer, now time.Time) (trip.Reque
 		out.Structures, out.StructuresRevision = structures, revision(q.StructuresCSV)
 	}
 	out.Given = r.route(q.Route)
+	out.Wishes = r.wishes(q.Wishes, areas)
 	if len(r.errs) > 0 {
 		return out, unusable(r.errs...)
 	}
@@ -424,7 +430,7 @@ func (r *reader) allowance(field string, text *string, to *measure.Length) {
 	}
 }
 
-func (r *reader) route(q *RouteRequest) *trip.Given {
+func (r *reader) route(q *GivenRequest) *trip.Given {
 	if q == nil {
 		return nil
 	}
@@ -466,8 +472,8 @@ type geoJSONObject struct {
 	Features    []*geoJSONObject `json:"features"`
 }
 
-// geoJSONLine finds the one line in a geometry, a feature or a collection.
-func geoJSONLine(v any) (orb.LineString, error) {
+// readGeoJSON reads what a decoded JSON value says as GeoJSON.
+func readGeoJSON(v any) (*geoJSONObject, error) {
 	raw, err := json.Marshal(v)
 	if err != nil {
 		return nil, err
@@ -476,45 +482,66 @@ func geoJSONLine(v any) (orb.LineString, error) {
 	if err := json.Unmarshal(raw, &object); err != nil {
 		return nil, errors.New("is no GeoJSON object")
 	}
-	found, err := object.lines()
+	return &object, nil
+}
+
+// geometries lists the geometries of a geometry, a feature or a collection.
+func (g *geoJSONObject) geometries() (all []*geoJSONObject) {
 	switch {
-	case err != nil:
-		return nil, err
-	case len(found) == 0:
-		return nil, errNoLine
-	case len(found) > 1:
-		return nil, fmt.Errorf("has %d lines", len(found))
+	case g == nil:
+		return nil
+	case g.Type == "Feature":
+		return g.Geometry.geometries()
+	case g.Type == "FeatureCollection":
+		for _, f := range g.Features {
+			all = append(all, f.geometries()...)
+		}
+		return all
 	default:
-		return found[0], nil
+		return []*geoJSONObject{g}
 	}
 }
 
-func (g *geoJSONObject) lines() ([]orb.LineString, error) {
-	switch {
-	case g == nil:
-		return nil, nil
-	case g.Type == "Feature":
-		return g.Geometry.lines()
-	case g.Type == "FeatureCollection":
-		var all []orb.LineString
-		for _, f := range g.Features {
-			found, err := f.lines()
-			if err != nil {
-				return nil, err
-			}
-			all = append(all, found...)
-		}
-		return all, nil
-	case g.Type == "MultiLineString", g.Type == "GeometryCollection":
-		return nil, fmt.Errorf("has a %s, whose parts need not follow each other", g.Type)
-	case g.Type != "LineString":
-		return nil, nil
-	}
-	line, err := positions(g.Coordinates)
-	if err != nil || len(line) < 2 {
+// geoJSONLine finds the one line in a geometry, a feature or a collection.
+func geoJSONLine(v any) (orb.LineString, error) {
+	object, err := readGeoJSON(v)
+	if err != nil {
 		return nil, err
 	}
-	return []orb.LineString{line}, nil
+	var found []orb.LineString
+	for _, g := range object.geometries() {
+		line, err := g.line()
+		if err != nil {
+			return nil, err
+		}
+		if line != nil {
+			found = append(found, line)
+		}
+	}
+	switch len(found) {
+	case 0:
+		return nil, errNoLine
+	case 1:
+		return found[0], nil
+	default:
+		return nil, fmt.Errorf("has %d lines", len(found))
+	}
+}
+
+// line reads the line of a geometry; nil where it has none.
+func (g *geoJSONObject) line() (orb.LineString, error) {
+	switch g.Type {
+	case "MultiLineString", "GeometryCollection":
+		return nil, fmt.Errorf("has a %s, whose parts need not follow each other", g.Type)
+	case "LineString":
+		line, err := positions(g.Coordinates)
+		if err != nil || len(line) < 2 {
+			return nil, err
+		}
+		return line, nil
+	default:
+		return nil, nil
+	}
 }
 
 // positions reads longitude and latitude, and leaves altitudes out.

@@ -248,14 +248,14 @@ func TestAllowances(t *testing.T) {
 // A route in one form is taken as it is; in none or in several it is refused.
 func TestRouteForms(t *testing.T) {
 	roads := []string{"43", "416"}
-	for i, q := range []RouteRequest{{GeoJSON: decoded(t, twoJSON)}, {GPX: gpx(segment(firstPoint, secondPoint))}, {Roads: roads}} {
+	for i, q := range []GivenRequest{{GeoJSON: decoded(t, twoJSON)}, {GPX: gpx(segment(firstPoint, secondPoint))}, {Roads: roads}} {
 		r := &reader{}
 		got := r.route(&q)
 		if len(r.errs) > 0 || got == nil || !cmp.Equal(got.Line, two) && !slices.Equal(got.Roads, roads) {
 			t.Errorf("form %d: %+v, %v", i, got, r.errs)
 		}
 	}
-	for _, q := range []RouteRequest{{}, {GeoJSON: decoded(t, twoJSON), Roads: roads}, {GPX: gpx(), Roads: roads}, {GeoJSON: decoded(t, twoJSON), GPX: gpx(), Roads: roads}} {
+	for _, q := range []GivenRequest{{}, {GeoJSON: decoded(t, twoJSON), Roads: roads}, {GPX: gpx(), Roads: roads}, {GeoJSON: decoded(t, twoJSON), GPX: gpx(), Roads: roads}} {
 		r := &reader{}
 		if got := r.route(&q); got != nil || len(r.errs) != 1 || !strings.Contains(fmt.Sprint(r.errs), "exactly one") {
 			t.Errorf("%+v: %+v, %v", q, got, r.errs)

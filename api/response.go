@@ -47,7 +47,7 @@ type Trip struct {
 	Verdict      Verdict       `json:"verdict"`
 	Rig          Rig           `json:"rig"`
 	Departure    time.Time     `json:"departure"`
-	Passable     bool          `json:"passable" doc:"False where every way is shut; the legs then show a shut one"`
+	Passable     bool          `json:"passable" doc:"False where the legs show a way that is shut to the rig"`
 	GivenRoute   bool          `json:"given_route"`
 	LengthM      float64       `json:"length_m"`
 	DrivingS     *float64      `json:"driving_s"`
@@ -270,9 +270,7 @@ func NewTrip(p *trip.Plan) *Trip {
 		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure, Passable: p.Passable,
 		GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
 		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
-		Network: Network{Name: p.About.Name, Vintage: p.About.Vintage, Caution: p.About.Caution, Revision: p.About.Revision, Credit: p.About.Attribution,
-			Carries: append([]network.Fact{}, p.About.Carries...), Lacks: append([]network.Fact{}, p.About.Lacks...)},
-		Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{}, plan: p,
+		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{}, plan: p,
 	}
 	t.DrivingS, t.DrivingWhy = newDuration(p.Time)
 	for _, l := range p.Legs {
@@ -282,6 +280,13 @@ func NewTrip(p *trip.Plan) *Trip {
 		t.Avoided = append(t.Avoided, newAvoided(a))
 	}
 	return t
+}
+
+func newNetwork(about network.About) Network {
+	return Network{
+		Name: about.Name, Vintage: about.Vintage, Caution: about.Caution, Revision: about.Revision, Credit: about.Attribution,
+		Carries: append([]network.Fact{}, about.Carries...), Lacks: append([]network.Fact{}, about.Lacks...),
+	}
 }
 
 func newVerdict(r finding.RollUp) Verdict {
@@ -421,10 +426,7 @@ func day(t time.Time) string {
 // stands in a foreign member.
 func (t *Trip) writeGeoJSON(w io.Writer) error {
 	fc := geojson.NewFeatureCollection()
-	fc.ExtraMembers = geojson.Properties{"wayhouse": map[string]any{
-		"notice": t.Notice, "verdict": t.Verdict, "cautions": t.Cautions, "attributions": t.Attributions, "mark": t.Mark,
-		"passable": t.Passable, "findings": t.Findings, "tables": t.Tables, "network": t.Network,
-	}}
+	fc.ExtraMembers = geojson.Properties{"wayhouse": t.head()}
 	for i, l := range t.plan.Legs {
 		f := geojson.NewFeature(l.Line)
 		leg := t.Legs[i]
@@ -444,6 +446,18 @@ func (t *Trip) writeGeoJSON(w io.Writer) error {
 			fc.Append(f)
 		}
 	}
+	return writeFeatures(w, fc)
+}
+
+// head is what every form of the answer says of the trip as a whole.
+func (t *Trip) head() map[string]any {
+	return map[string]any{
+		"notice": t.Notice, "verdict": t.Verdict, "cautions": t.Cautions, "attributions": t.Attributions, "mark": t.Mark,
+		"passable": t.Passable, "findings": t.Findings, "tables": t.Tables, "network": t.Network,
+	}
+}
+
+func writeFeatures(w io.Writer, fc *geojson.FeatureCollection) error {
 	raw, err := fc.MarshalJSON()
 	if err != nil {
 		return err

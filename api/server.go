@@ -147,7 +147,7 @@ func (s *Service) config() huma.Config {
 
 // geoJSON writes what has a GeoJSON form; anything else stays plain JSON.
 func geoJSON(w io.Writer, v any) error {
-	if t, ok := v.(*Trip); ok {
+	if t, ok := v.(interface{ writeGeoJSON(io.Writer) error }); ok {
 		return t.writeGeoJSON(w)
 	}
 	return huma.DefaultJSONFormat.Marshal(w, v)
@@ -155,10 +155,22 @@ func geoJSON(w io.Writer, v any) error {
 
 // register adds the routes.
 func (s *Service) register(api huma.API) {
+	running := make(chan struct{}, runtime.GOMAXPROCS(0))
 	huma.Register(api, huma.Operation{
 		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips", Summary: "Plan a trip, or check a given route", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Answers GeoJSON to Accept: application/geo+json.",
-	}, s.planTrip(make(chan struct{}, runtime.GOMAXPROCS(0))))
+	}, searched(s, running, s.Plan, NewTrip))
+	huma.Register(api, huma.Operation{
+		OperationID: "find-routes", Method: http.MethodPost, Path: "/v1/routes", Summary: "The best way of a trip, others beside it, and what bent it", MaxBodyBytes: maxBody,
+		DefaultStatus: http.StatusOK, Description: "Finds the best way, alternatives, the way of a rig that nothing shuts out, and the best way on which no permit is asked for; " +
+			"says which structures, signs and wishes bent the way and what each costs; and, where every way is shut, what closes it and which size would pass. " +
+			"A given route is checked and compared with the best way between its ends instead. Answers GeoJSON to Accept: application/geo+json, a feature for each way.",
+	}, searched(s, running, s.Routes, NewRoutes))
+	huma.Register(api, huma.Operation{
+		OperationID: "climb-ladders", Method: http.MethodPost, Path: "/v1/ladders", Summary: "How high, wide or heavy a rig may be on each way between two stops", MaxBodyBytes: maxBody,
+		DefaultStatus: http.StatusOK, Description: "Lists the exact steps from the greatest rig that passes to the fastest way, once with unmeasured structures open and once with them shut. " +
+			"What the given rig is in the quantity is only compared with the steps.",
+	}, searched(s, running, s.Ladders, NewLadders))
 	huma.Register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
 	huma.Register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
 	huma.Register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
@@ -201,21 +213,32 @@ func (s *Service) problem(err error) error {
 
 // Plan plans a trip request; the command line asks the same.
 func (s *Service) Plan(ctx context.Context, q TripRequest) (*trip.Plan, error) {
-	request, err := q.Resolve(s.Places, s.Clock())
-	if err != nil {
-		return nil, err
-	}
-	p, err := s.plannerAt(ctx, q.TablesRevision)
+	request, p, err := s.resolve(ctx, &reader{}, q)
 	if err != nil {
 		return nil, err
 	}
 	return p.Plan(ctx, request)
 }
 
-// planTrip answers a trip. As many plans are made at once as there are places
-// in running; the rest wait, and give up with their time.
-func (s *Service) planTrip(running chan struct{}) func(context.Context, *tripInput) (*reply[*Trip], error) {
-	return func(ctx context.Context, in *tripInput) (*reply[*Trip], error) {
+// resolve reads a request with what a reader has noted before, and returns the
+// planner that it is for.
+func (s *Service) resolve(ctx context.Context, r *reader, q TripRequest) (trip.Request, *trip.Planner, error) {
+	request, err := q.resolve(r, s.Places, s.Planner.Areas, s.Clock())
+	if err != nil {
+		return request, nil, err
+	}
+	p, err := s.plannerAt(ctx, q.TablesRevision)
+	return request, p, err
+}
+
+// body is a request with a body.
+type body[T any] struct{ Body T }
+
+// searched answers a question that takes a search of the roads, in its wire form.
+// As many are under way at once as there are places in running; the rest wait, and
+// give up with their time.
+func searched[Q, A, W any](s *Service, running chan struct{}, ask func(context.Context, Q) (A, error), form func(A) W) func(context.Context, *body[Q]) (*reply[W], error) {
+	return func(ctx context.Context, in *body[Q]) (*reply[W], error) {
 		ctx, cancel := context.WithTimeout(ctx, planTime)
 		defer cancel()
 		select {
@@ -224,15 +247,13 @@ func (s *Service) planTrip(running chan struct{}) func(context.Context, *tripInp
 		case <-ctx.Done():
 			return nil, s.problem(ctx.Err())
 		}
-		plan, err := s.Plan(ctx, in.Body)
+		answer, err := ask(ctx, in.Body)
 		if err != nil {
 			return nil, s.problem(err)
 		}
-		return &reply[*Trip]{Body: NewTrip(plan)}, nil
+		return &reply[W]{Body: form(answer)}, nil
 	}
 }
-
-type tripInput struct{ Body TripRequest }
 
 // Jurisdiction is an area with rules of its own.
 type Jurisdiction struct {

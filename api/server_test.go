@@ -237,7 +237,7 @@ func TestOpenAPIListsEveryRoute(t *testing.T) {
 	if diff := cmp.Diff(registered, listed); diff != "" {
 		t.Errorf("registered and listed differ:\n%s", diff)
 	}
-	for _, want := range []string{"POST /v1/trips", "GET /v1/jurisdictions", "GET /v1/places", "GET /v1/limits", "GET /healthz", "GET /readyz"} {
+	for _, want := range []string{"POST /v1/trips", "POST /v1/routes", "POST /v1/ladders", "GET /v1/jurisdictions", "GET /v1/places", "GET /v1/limits", "GET /healthz", "GET /readyz"} {
 		if !slices.Contains(listed, want) {
 			t.Errorf("%s is not listed", want)
 		}
@@ -941,6 +941,8 @@ func FuzzTripRequest(f *testing.F) {
 		short(nil, object{"route": object{"gpx": `<gpx><trk><trkseg><trkpt lat="45" lon="-75"/><trkpt lat="45" lon="-74.9"/></trkseg></trk></gpx>`}}),
 		short(nil, object{"depart": "2027-05-11T08:00", "rig": object{"length": "13.5 m"}, "allowances": object{"base": "0 m", "winter_months": []int{}}}),
 		short(nil, object{"structures_csv": csvRows([]string{"example-01"})}),
+		wishing(object{"no_ferries": true, "not_in": []string{"US-NY"}, "not_by": []string{"401"}, "by": []string{"43"}, "hazmat": "no", "top_speed": "55 mph"}),
+		wishing(object{"not_through": square, "no_unmeasured": true, "permit_costs": object{"CA-ON": "2 h"}, "once": true}),
 	} {
 		f.Add(text(q))
 	}

@@ -50,9 +50,14 @@ func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t.timeAndFuel()
 	t.list("Taken for granted", p.Assumptions)
 	t.list("Cautions", p.Cautions)
-	t.list("Data", append([]string{fmt.Sprintf("road network revision %s, tables revision %s", p.About.Revision, p.Tables)}, attributions...))
+	t.data(p.About.Revision, p.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
+}
+
+// data says which state of the data an answer rests on, and whose it is.
+func (t *text) data(network, tables string, attributions []string) {
+	t.list("Data", append([]string{fmt.Sprintf("road network revision %s, tables revision %s", network, tables)}, attributions...))
 }
 
 type text struct {

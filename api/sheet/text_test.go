@@ -80,7 +80,7 @@ func examplePlan(t testing.TB, invented bool) *trip.Plan {
 		check(t, yaml.Unmarshal(must(os.ReadFile(example+name)), into))
 	}
 	p, towns := planner()
-	request, err := q.Resolve(towns, noon())
+	request, err := q.Resolve(towns, p.Areas, noon())
 	check(t, err)
 	plan, err := p.Plan(t.Context(), request)
 	check(t, err)

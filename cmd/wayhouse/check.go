@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"log/slog"
 	"time"
 
@@ -66,10 +65,7 @@ func check(cmd *cobra.Command, from sources, q api.CheckRequest, asJSON, rows bo
 	if !asJSON {
 		return sheet.Design(cmd.OutOrStdout(), d, rows)
 	}
-	e := json.NewEncoder(cmd.OutOrStdout())
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(api.NewDesign(d))
+	return printJSON(cmd, api.NewDesign(d))
 }
 
 // ruleService is a service that knows the tables and the areas, and no roads: a

@@ -8,10 +8,12 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"wayhouse/api"
 	"wayhouse/api/sheet"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
 )
 
 // planFlags are the flags of plan. What is not given is unknown.
@@ -23,6 +25,7 @@ type planFlags struct {
 	rig                               struct{ height, width, length, mass string }
 	json, avoid                       bool
 	revision                          int
+	wishes                            wishFlags
 }
 
 func planCommand(clock func() time.Time) *cobra.Command {
@@ -39,8 +42,14 @@ func planCommand(clock func() time.Time) *cobra.Command {
 			return f.plan(cmd, request, clock)
 		},
 	}
-	flags := c.Flags()
+	f.flags(c.Flags())
+	return c
+}
+
+// flags adds the flags of a trip, which every command that plans one has.
+func (f *planFlags) flags(flags *pflag.FlagSet) {
 	f.sources.flags(flags)
+	f.wishes.flags(flags)
 	flags.IntVar(&f.revision, "tables-revision", 0, "plan with the tables as they were at this revision (default: the newest)")
 	flags.StringVar(&f.network, "network", "", "network file to plan on (default: the bundled roads)")
 	flags.BoolVar(&f.avoid, "avoid-unmeasured", false, "go round what hangs over the road without a usable clear height")
@@ -62,30 +71,47 @@ func planCommand(clock func() time.Time) *cobra.Command {
 	flags.StringVar(&f.structures, "structures", "", "CSV file of structures with their clear heights")
 	flags.StringArrayVar(&f.confirm, "confirm", nil, "answer a question with yes; may be repeated")
 	flags.BoolVar(&f.json, "json", false, "print what the API returns")
-	return c
 }
 
 func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func() time.Time) error {
-	service, tables, err := load(cmd.Context(), f.sources, clock, slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil)))
+	service, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
 	}
-	defer tables.Close()
+	defer done()
 	plan, err := service.Plan(cmd.Context(), request)
 	if err != nil {
 		return err
 	}
 	if f.json {
-		e := json.NewEncoder(cmd.OutOrStdout())
-		e.SetIndent("", "  ")
-		e.SetEscapeHTML(false)
-		return e.Encode(api.NewTrip(plan))
+		return printJSON(cmd, api.NewTrip(plan))
 	}
-	var credits []string
-	for _, a := range api.Credits(plan.About, false) {
-		credits = append(credits, a.String())
+	return sheet.Text(cmd.OutOrStdout(), plan, credits(plan.About))
+}
+
+// service opens what the flags name; done closes it.
+func (f planFlags) service(cmd *cobra.Command, clock func() time.Time) (service *api.Service, done func(), err error) {
+	service, tables, err := load(cmd.Context(), f.sources, clock, slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil)))
+	if err != nil {
+		return nil, nil, err
 	}
-	return sheet.Text(cmd.OutOrStdout(), plan, credits)
+	return service, func() { tables.Close() }, nil
+}
+
+// printJSON prints an answer as the API returns it.
+func printJSON(cmd *cobra.Command, answer any) error {
+	e := json.NewEncoder(cmd.OutOrStdout())
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(answer)
+}
+
+// credits are what an answer on a network must carry, a line each.
+func credits(about network.About) (lines []string) {
+	for _, a := range api.Credits(about, false) {
+		lines = append(lines, a.String())
+	}
+	return lines
 }
 
 // request reads the trip file, if there is one, and lays the flags over it.
@@ -153,6 +179,7 @@ func (f planFlags) overlay(q *api.TripRequest) {
 	}
 	q.Confirm = append(q.Confirm, f.confirm...)
 	q.Stops = f.stops(q.Stops)
+	f.wishes.overlay(q)
 }
 
 // stops lays --from, --via and --to over the stops of a file: each replaces the

@@ -18,7 +18,7 @@ import (
 
 // A trip file is a trip request in YAML or JSON. Beside the fields of the API
 // it may name files, relative to itself: unit and tow a description, structures
-// a CSV, route a GeoJSON or GPX file.
+// a CSV, route a GeoJSON or GPX file, not_through of the wishes a GeoJSON file.
 
 // readTrip reads a trip file with the files that it names.
 func readTrip(path string) (api.TripRequest, error) {
@@ -27,28 +27,38 @@ func readTrip(path string) (api.TripRequest, error) {
 	if err != nil {
 		return q, err
 	}
-	dir := filepath.Dir(path)
-	for _, name := range []string{"unit", "tow"} {
-		if file, ok := fields[name].(string); ok {
-			if fields[name], err = readFields(filepath.Join(dir, file)); err != nil {
-				return q, fmt.Errorf("%s, field %s: %w", path, name, err)
-			}
-		}
-	}
-	if file, ok := fields["structures"].(string); ok {
-		raw, err := os.ReadFile(filepath.Join(dir, file))
-		if err != nil {
-			return q, fmt.Errorf("%s, field structures: %w", path, err)
-		}
-		delete(fields, "structures")
-		fields["structures_csv"] = string(raw)
-	}
-	if file, ok := fields["route"].(string); ok {
-		if fields["route"], err = readRoute(filepath.Join(dir, file)); err != nil {
-			return q, fmt.Errorf("%s, field route: %w", path, err)
-		}
+	if err := readNamed(path, fields); err != nil {
+		return q, err
 	}
 	return q, decode(path, fields, &q)
+}
+
+// readNamed puts what the files say in the place of their names.
+func readNamed(path string, fields map[string]any) error {
+	wishes, _ := fields["wishes"].(map[string]any)
+	for _, named := range []struct {
+		in    map[string]any
+		field string
+		read  func(path string) (any, error)
+	}{
+		{fields, "unit", func(p string) (any, error) { return readFields(p) }}, {fields, "tow", func(p string) (any, error) { return readFields(p) }},
+		{fields, "structures", readText}, {fields, "route", readRoute}, {wishes, "not_through", readGeoJSON},
+	} {
+		file, ok := named.in[named.field].(string)
+		if !ok {
+			continue
+		}
+		said, err := named.read(filepath.Join(filepath.Dir(path), file))
+		if err != nil {
+			return fmt.Errorf("%s, field %s: %w", path, named.field, err)
+		}
+		named.in[named.field] = said
+	}
+	if csv, ok := fields["structures"].(string); ok {
+		delete(fields, "structures")
+		fields["structures_csv"] = csv
+	}
+	return nil
 }
 
 // readTow reads the description of a tow vehicle.
@@ -79,19 +89,29 @@ func readFields(path string) (map[string]any, error) {
 	return fields, nil
 }
 
-func readRoute(path string) (map[string]any, error) {
+func readText(path string) (any, error) {
+	raw, err := os.ReadFile(path)
+	return string(raw), err
+}
+
+func readRoute(path string) (any, error) {
+	field, read := "geojson", readGeoJSON
+	if strings.EqualFold(filepath.Ext(path), ".gpx") {
+		field, read = "gpx", readText
+	}
+	doc, err := read(path)
+	return map[string]any{field: doc}, err
+}
+
+func readGeoJSON(path string) (doc any, err error) {
 	raw, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
-	if strings.EqualFold(filepath.Ext(path), ".gpx") {
-		return map[string]any{"gpx": string(raw)}, nil
-	}
-	var doc any
 	if err := json.Unmarshal(raw, &doc); err != nil {
-		return nil, &measure.FieldError{Field: path, Problem: "is no GeoJSON: " + err.Error(), Fix: "give a GeoJSON file, or a .gpx"}
+		return nil, &measure.FieldError{Field: path, Problem: "is no GeoJSON: " + err.Error(), Fix: "give a GeoJSON file"}
 	}
-	return map[string]any{"geojson": doc}, nil
+	return doc, nil
 }
 
 // decode fills a request from fields; one that it does not know is an error,
@@ -122,8 +142,8 @@ func wrongType(path string, e *json.UnmarshalTypeError) error {
 		f.Problem, f.Fix = "is no stop", `write it as place: "Perth, ON", or as lat and lon`
 	case e.Type.Kind() == reflect.Struct:
 		f.Problem, f.Fix = "is no list of fields", "see data/example for the form"
-	case e.Type.Kind() == reflect.String && strings.HasPrefix(e.Value, "number") && api.Measured(field):
-		f.Problem, f.Fix = "is a bare number", `write it with a unit in quotes, such as "4.15 m", or use the field with the suffix _m or _kg`
+	case e.Type.Kind() == reflect.String && strings.HasPrefix(e.Value, "number") && api.WithUnit(field) != "":
+		f.Problem, f.Fix = "is a bare number", api.WithUnit(field)
 	case e.Type.Kind() == reflect.String:
 		f.Problem, f.Fix = "is no text", "write it in quotes"
 	}

@@ -1,0 +1,118 @@
+package api_test
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"wayhouse/api"
+	"wayhouse/routing/trip"
+)
+
+func askLadders(t testing.TB, q object) *httptest.ResponseRecorder {
+	t.Helper()
+	return ask(t.Context(), handler(), http.MethodPost, "/v1/ladders", text(q))
+}
+
+func laddered(t testing.TB, q object) api.Ladders {
+	t.Helper()
+	w := askLadders(t, q)
+	expect(t, w, http.StatusOK, "application/json")
+	return read[api.Ladders](t, w)
+}
+
+func TestRefusesLadders(t *testing.T) {
+	for name, tc := range map[string]struct {
+		fields object
+		want   entry
+	}{
+		"no such quantity": {object{"quantity": "length"}, entry{"quantity", "length", "height", "openapi.json"}},
+		"a number":         {object{"quantity": 4}, entry{"quantity", "4", "string", "openapi.json"}},
+		"three stops":      {object{"stops": []object{{"place": "Perth, ON"}, {"place": "Ottawa, ON"}, {"place": "Cornwall, ON"}}}, entry{"stops", "3", "between two stops", "a start and an end"}},
+		"a route":          {object{"route": object{"roads": []string{"43"}}}, entry{"stops", "2", "between two stops", "no route"}},
+		"avoiding":         {object{"avoid_unmeasured": true}, entry{"avoid_unmeasured", "true", "nothing to ask of a ladder", "leave it out"}},
+		"alternatives":     {object{"alternatives": 2}, entry{"alternatives", "", "unexpected property", "spelling"}},
+		"bare height":      {object{"rig": object{"height": 4}}, entry{"rig.height", "4", "bare number", "height_m"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			refused(t, askLadders(t, short(nil, tc.fields)), http.StatusUnprocessableEntity, tc.want)
+		})
+	}
+	p := refused(t, askLadders(t, short(object{"height": ""}, object{"avoid_unmeasured": true})), 422, entry{"unit.height", "", "is empty", ""})
+	if len(p.Errors) != 2 {
+		t.Errorf("%+v", p.Errors)
+	}
+}
+
+// The steps of the example fall from the greatest height to the fastest way; the
+// last that the rig passes by is the way that is planned.
+func TestLaddersOfExample(t *testing.T) {
+	got := laddered(t, example(t, "", ""))
+	if got.Mark != api.InventedMark || got.Quantity != "height" || got.Rig == nil || *got.Rig != "4.05 m (≈ 13 ft 3 7/16 in)" || !got.Open.Complete || !got.Shut.Complete {
+		t.Errorf("%+v", got)
+	}
+	steps := got.Open.Steps
+	var takes api.LadderStep
+	for i, s := range steps {
+		if s.Mark != api.InventedMark || (s.Most == nil) != (s.MostM == nil) || s.MostKG != nil || s.Passes == nil || *s.Passes != (s.MostM == nil || *s.MostM >= 4.05) || (s.By == "") != (s.Most == nil) {
+			t.Errorf("step %d: %+v", i, s)
+		}
+		if i > 0 && (*s.DrivingS >= *steps[i-1].DrivingS || s.MostM == nil || steps[i-1].MostM != nil && *s.MostM >= *steps[i-1].MostM) {
+			t.Errorf("step %d: %+v is above %+v", i, steps[i-1], s)
+		}
+		if !slices.Equal(s.Jurisdictions, []string{"CA-ON", "CA-QC"}) || s.Unknowns == nil {
+			t.Errorf("step %d: %+v", i, s)
+		}
+		if *s.Passes {
+			takes = s
+		}
+	}
+	if plan := planned(t, text(example(t, "", ""))); len(steps) < 2 || takes.LengthM != plan.LengthM || *takes.DrivingS != *plan.DrivingS {
+		t.Errorf("%d steps; the rig takes %+v, the plan %.0f m", len(steps), takes, plan.LengthM)
+	}
+	if len(got.Legal) != 2 || got.Legal[0].Jurisdiction != "CA-ON" || got.Legal[0].Most == nil || got.Legal[1].Most != nil {
+		t.Errorf("legal %+v", got.Legal)
+	}
+	if diff := cmp.Diff(trip.LadderCautions(), got.Cautions); diff != "" || len(got.Attributions) == 0 || got.Network.Credit == "" || got.Tables != service().Planner.Tables.Revision {
+		t.Errorf("%+v %s", got.Network, diff)
+	}
+}
+
+// A ladder has one form, whatever is accepted.
+func TestLaddersAreNoGeoJSON(t *testing.T) {
+	expect(t, ask(t.Context(), handler(), http.MethodPost, "/v1/ladders", text(short(nil)), "Accept", "application/geo+json"), http.StatusOK, "application/json")
+}
+
+// A ladder needs no rig; other quantities have their own numbers.
+func TestOtherLadders(t *testing.T) {
+	none := laddered(t, short(nil, object{"unit": object{}}))
+	if none.Rig != nil || none.Mark != "" || len(none.Open.Steps) != 1 || none.Open.Steps[0].Passes != nil || none.Open.Steps[0].Most != nil {
+		t.Errorf("%+v", none)
+	}
+	got := laddered(t, short(nil, object{"quantity": "mass", "rig": object{"mass": "10 t"}}))
+	if got.Quantity != "mass" || got.Rig == nil || len(got.Open.Steps) == 0 || got.Open.Steps[0].MostM != nil {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestNewLadders(t *testing.T) {
+	for _, tc := range []struct {
+		quantity trip.Quantity
+		most     int64
+		want     api.LadderStep
+	}{
+		{trip.Height, 4_000_000_000, api.LadderStep{MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
+		{trip.Mass, 1_000_000_000_000, api.LadderStep{MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
+	} {
+		l := api.NewLadders(&trip.Ladders{Quantity: tc.quantity, Shut: trip.Ladder{Why: "no way"}, Open: trip.Ladder{Steps: []trip.Step{{Most: tc.most, By: "a bridge", Ferry: true, Unknowns: []string{"wire"}, Time: trip.Duration{Unknown: "a ferry"}}}}})
+		tc.want.By, tc.want.Ferry, tc.want.Unknowns, tc.want.DrivingWhy, tc.want.Jurisdictions = "a bridge", true, []string{"wire"}, "a ferry", []string{}
+		if diff := cmp.Diff([]api.LadderStep{tc.want}, l.Open.Steps); diff != "" || l.Shut.Why != "no way" || l.Shut.Steps == nil {
+			t.Error(diff)
+		}
+	}
+}
+
+func ptr[T any](v T) *T { return &v }

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api"
+	"wayhouse/api/sheet"
+)
+
+func ladderCommand(clock func() time.Time) *cobra.Command {
+	var f planFlags
+	var q api.LadderRequest
+	c := &cobra.Command{
+		Use: "ladder [trip.yaml]", Short: "How high, wide or heavy a rig may be on each way between two stops", Args: cobra.MaximumNArgs(1),
+		Long: "Lists the exact steps from the greatest rig that passes to the fastest way: once with\n" +
+			"unmeasured structures taken to be high enough, once going past none of them. What the\n" +
+			"given rig is in the quantity is only compared with the steps.",
+		Example: "  wayhouse ladder data/example/trip.yaml\n" +
+			"  wayhouse ladder --from \"Ottawa, ON\" --to \"Montréal, QC\" --quantity width",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			var err error
+			if q.TripRequest, err = f.request(cmd, args); err != nil {
+				return err
+			}
+			return f.ladder(cmd, q, clock)
+		},
+	}
+	f.flags(c.Flags())
+	c.Flags().StringVar(&q.Quantity, "quantity", "height", "height, width or mass")
+	return c
+}
+
+func (f planFlags) ladder(cmd *cobra.Command, q api.LadderRequest, clock func() time.Time) error {
+	service, done, err := f.service(cmd, clock)
+	if err != nil {
+		return err
+	}
+	defer done()
+	ladders, err := service.Ladders(cmd.Context(), q)
+	if err != nil {
+		return err
+	}
+	if f.json {
+		return printJSON(cmd, api.NewLadders(ladders))
+	}
+	return sheet.Ladders(cmd.OutOrStdout(), ladders, credits(ladders.About))
+}

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api"
+	"wayhouse/api/sheet"
+)
+
+func routeCommand(clock func() time.Time) *cobra.Command {
+	var f planFlags
+	var q api.RouteRequest
+	c := &cobra.Command{
+		Use: "route [trip.yaml]", Short: "The ways of a trip: the best one, others beside it, and what bent it", Args: cobra.MaximumNArgs(1),
+		Long: "Finds the best way of a trip, others beside it, the way of a rig that nothing shuts out\n" +
+			"and the best way without a permit; says what bent the way and what each thing costs;\n" +
+			"and, where every way is shut, what closes it and which size would pass. A given route\n" +
+			"is compared with the best way between its ends.",
+		Example: "  wayhouse route data/example/trip.yaml\n" +
+			"  wayhouse route --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --not-by 417 --permit-cost \"30 min\"",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			var err error
+			if q.TripRequest, err = f.request(cmd, args); err != nil {
+				return err
+			}
+			return f.route(cmd, q, clock)
+		},
+	}
+	f.flags(c.Flags())
+	c.Flags().IntVar(&q.Alternatives, "alternatives", 2, "how many ways beside the best one, from 0 to 3")
+	c.Flags().BoolVar(&q.Reasons, "reasons", true, "say what bent the way, and what that costs")
+	c.Flags().BoolVar(&q.AnyOrder, "any-order", false, "drive the stops between the first and the last in the order that takes least")
+	return c
+}
+
+func (f planFlags) route(cmd *cobra.Command, q api.RouteRequest, clock func() time.Time) error {
+	service, done, err := f.service(cmd, clock)
+	if err != nil {
+		return err
+	}
+	defer done()
+	routes, err := service.Routes(cmd.Context(), q)
+	if err != nil {
+		return err
+	}
+	if f.json {
+		return printJSON(cmd, api.NewRoutes(routes))
+	}
+	return sheet.Routes(cmd.OutOrStdout(), routes, credits(routes.Best.About))
+}

@@ -1,0 +1,169 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"log/slog"
+	"maps"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"wayhouse/api"
+)
+
+// printed is what a command prints as JSON.
+func printed[T any](t testing.TB, args ...string) (out T) {
+	t.Helper()
+	if err := json.Unmarshal([]byte(prints(t, append(args, "--json")...)), &out); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// By the example both commands go well, and say at once that it is invented.
+func TestRouteAndLadderOfExample(t *testing.T) {
+	for command, says := range map[string][]string{
+		"route":  {"WAYS", "other 2", "unhindered", "WHAT BENT THE WAY", "Mill Lane", "lifting it alone saves", "CAUTIONS", "© Her Majesty"},
+		"ladder": {"IF NOTHING UNMEASURED IS LOWER", "PAST NOTHING UNMEASURED", "nothing known limits it", "the given rig takes this step", "not established", "CAUTIONS", "© Her Majesty"},
+	} {
+		got := prints(t, command, example(t, "trip.yaml"))
+		if !strings.HasPrefix(got, api.InventedMark+". ") || strings.Contains(got, "any height") {
+			t.Errorf("%s: %.200s", command, got)
+		}
+		for _, want := range says {
+			if !strings.Contains(got, want) {
+				t.Errorf("%s: %q is missing", command, want)
+			}
+		}
+	}
+}
+
+// The command line and the service give one answer to one request.
+func TestRouteAndLadderJSONIsWhatTheAPIReturns(t *testing.T) {
+	request, err := readTrip(example(t, "trip.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	service, tables, err := load(t.Context(), sources{}, noon, slog.New(slog.DiscardHandler))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer tables.Close()
+	wished := request
+	speed, cost := "55 mph", "30 min"
+	wished.Wishes = &api.WishesRequest{
+		NoFerries: true, NoTolls: true, NoUnpaved: true, NoUnmeasured: true, NotIn: []string{"US-NY"}, NotBy: []string{"417"}, By: []string{"401"}, Hazmat: "no", TopSpeed: &speed, PermitCost: &cost,
+	}
+	flags := []string{
+		"--no-ferries", "--no-tolls", "--no-unpaved", "--no-unmeasured", "--not-in", "US-NY", "--not-by", "417", "--by", "401", "--hazmat", "no", "--top-speed", "55 mph", "--permit-cost", "30 min",
+	}
+	for name, tc := range map[string]struct {
+		args []string
+		path string
+		body any
+	}{
+		"route":          {[]string{"route"}, "/v1/routes", api.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true}},
+		"route, bare":    {[]string{"route", "--alternatives", "0", "--reasons=false", "--any-order"}, "/v1/routes", api.RouteRequest{TripRequest: request, AnyOrder: true}},
+		"route, wishes":  {append([]string{"route"}, flags...), "/v1/routes", api.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true}},
+		"plan, wishes":   {append([]string{"plan"}, flags...), "/v1/trips", wished},
+		"ladder":         {[]string{"ladder"}, "/v1/ladders", api.LadderRequest{TripRequest: request}},
+		"ladder, wishes": {append([]string{"ladder", "--quantity", "mass"}, flags...), "/v1/ladders", api.LadderRequest{TripRequest: wished, Quantity: "mass"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			body, err := json.Marshal(tc.body)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1:8080"+tc.path, bytes.NewReader(body))
+			r.Header.Set("Content-Type", "application/json")
+			w := httptest.NewRecorder()
+			service.Handler().ServeHTTP(w, r)
+			printed := reencoded(t, []byte(prints(t, append(slices.Clone(tc.args), example(t, "trip.yaml"), "--json")...)))
+			if answered := reencoded(t, w.Body.Bytes()); w.Code != http.StatusOK || !bytes.Equal(printed, answered) {
+				t.Errorf("%d; they differ:\n%.3000s", w.Code, cmp.Diff(string(answered), string(printed)))
+			}
+		})
+	}
+}
+
+// Flags replace what the wishes of a file say, and leave the rest of them.
+func TestWishFlagsOverFile(t *testing.T) {
+	const area = `{"type":"Polygon","coordinates":[[[-75.8,44.9],[-75.6,44.9],[-75.6,45.1],[-75.8,45.1],[-75.8,44.9]]]}`
+	file := written(t, "trip.yaml", "unit: {height: 4 m, width: 2.5 m}\n"+ends+
+		"wishes: {not_by: [\"138\"], no_tolls: true, top_speed: 80 km/h, permit_costs: {CA-QC: 2 h}, not_through: area.geojson}\n")
+	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "area.geojson"), []byte(area), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	got := printed[api.Routes](t, "route", file, "--not-by", "401", "--top-speed", "60 km/h")
+	var wishes []string
+	for _, b := range got.Reasons.Bent {
+		wishes = append(wishes, b.What)
+	}
+	if b := got.Reasons.Together; b != nil {
+		for _, b := range b.Barriers {
+			wishes = append(wishes, b.What)
+		}
+	}
+	if all := strings.Join(wishes, "; "); !strings.Contains(all, "not by 401") || strings.Contains(all, "138") || !strings.Contains(all, "drawn areas") {
+		t.Errorf("%q bent the way", wishes)
+	}
+}
+
+func TestRouteAndLadderRefuse(t *testing.T) {
+	file := func(wishes string) string { return written(t, "trip.yaml", "unit: {}\n"+ends+"wishes: "+wishes+"\n") }
+	trip := example(t, "trip.yaml")
+	cases := map[string]struct {
+		args []string
+		says []string
+	}{
+		"4 alternatives":    {[]string{"route", trip, "--alternatives", "4"}, []string{`alternatives "4"`, "0 to 3"}},
+		"no such quantity":  {[]string{"ladder", trip, "--quantity", "length"}, []string{`quantity "length"`, "height, width or mass"}},
+		"avoiding":          {[]string{"ladder", trip, "--avoid-unmeasured"}, []string{"avoid_unmeasured", "leave it out"}},
+		"three stops":       {[]string{"ladder", trip, "--via", "Cornwall, ON"}, []string{`stops "3"`, "two stops"}},
+		"two files":         {[]string{"route", trip, trip}, []string{"at most 1"}},
+		"nothing to plan":   {[]string{"ladder"}, []string{"nothing to plan", "--from and --to"}},
+		"speed in the file": {[]string{"route", file("{top_speed: 90}")}, []string{"wishes.top_speed", "90", "bare number", "90 km/h"}},
+		"cost in the file":  {[]string{"route", file("{permit_cost: 30}")}, []string{"wishes.permit_cost", "30", "bare number", "2 h"}},
+		"a cost of several": {[]string{"plan", file("{permit_costs: {CA-ON: 30}}")}, []string{"wishes.permit_costs", "30", "bare number", "2 h"}},
+		"misspelt wish":     {[]string{"route", file("{not_true: area.geojson}")}, []string{`"not_true"`, "spelling"}},
+		"no such area":      {[]string{"route", file("{not_through: nothing.geojson}")}, []string{"field not_through", "nothing.geojson"}},
+	}
+	for flag, says := range map[string][]string{
+		"--not-in=XX":       {`wishes.not_in[0] "XX"`, "CA-ON"},
+		"--not-by=9999":     {`wishes.not_by[0] "9999"`, "no road of this network"},
+		"--by= ":            {"wishes.by[0]", "is empty"},
+		"--hazmat=maybe":    {`wishes.hazmat "maybe"`, "yes, no"},
+		"--top-speed=90":    {`wishes.top_speed "90"`, "has no unit", "mph"},
+		"--permit-cost=30":  {`wishes.permit_cost "30"`, "30 min"},
+		"--permit-cost=9 d": {`wishes.permit_cost "9 d"`, "30 min"},
+	} {
+		for _, command := range []string{"plan", "route", "ladder"} {
+			cases[command+" "+flag] = struct {
+				args []string
+				says []string
+			}{[]string{command, trip, flag}, says}
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(cases)) {
+		tc := cases[name]
+		t.Run(name, func(t *testing.T) {
+			t.Parallel() // each reads all of the shipped data
+			code, out, errs := wayhouse(t, tc.args...)
+			if code == 0 || out != "" || !strings.HasPrefix(errs, "wayhouse: ") {
+				t.Errorf("exit code %d, prints %.200q, says %q", code, out, errs)
+			}
+			for _, want := range tc.says {
+				if !strings.Contains(errs, want) {
+					t.Errorf("says %q, want %q in it", errs, want)
+				}
+			}
+		})
+	}
+}

@@ -19,6 +19,9 @@ type LadderRequest struct {
 type Ladders struct {
 	plain
 	Mark         string        `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
+	Name         string        `json:"name,omitempty"`
+	From         string        `json:"from"`
+	To           string        `json:"to"`
 	Quantity     trip.Quantity `json:"quantity" enum:"height,width,mass"`
 	Rig          *string       `json:"rig" doc:"What the given rig is in it; null where not known"`
 	Open         Ladder        `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
@@ -76,7 +79,7 @@ func (s *Service) Ladders(ctx context.Context, q LadderRequest) (*trip.Ladders, 
 // NewLadders puts ladders into their wire form.
 func NewLadders(l *trip.Ladders) *Ladders {
 	out := &Ladders{
-		Mark: mark(l.Invented), Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open), Shut: newLadder(l, l.Shut), Legal: []LegalMost{},
+		Mark: mark(l.Invented), Name: l.Name, From: l.From, To: l.To, Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open), Shut: newLadder(l, l.Shut), Legal: []LegalMost{},
 		Network: newNetwork(l.About), Tables: l.Tables, Cautions: l.Cautions, Attributions: Credits(l.About, false),
 	}
 	for _, legal := range l.Legal {
@@ -104,7 +107,7 @@ func newLadder(all *trip.Ladders, l trip.Ladder) Ladder {
 
 func newStep(all *trip.Ladders, s *trip.Step) LadderStep {
 	out := LadderStep{
-		Mark: mark(all.Invented), By: s.By, LengthM: round(float64(s.Length)), Ferry: s.Ferry,
+		Mark: mark(all.Invented || s.Invented), By: s.By, LengthM: round(float64(s.Length)), Ferry: s.Ferry,
 		Unknowns: append([]string{}, s.Unknowns...), Jurisdictions: append([]string{}, s.Areas...),
 	}
 	out.DrivingS, out.DrivingWhy = newDuration(s.Time)

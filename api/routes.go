@@ -87,7 +87,8 @@ type BarrierCost struct {
 type ReasonGroup struct {
 	Mark     string    `json:"mark,omitempty"`
 	Barriers []Barrier `json:"barriers"`
-	CostsS   float64   `json:"costs_s"`
+	CostsS   float64   `json:"costs_s" doc:"More than with no barrier at all, were they the only ones"`
+	SavesS   float64   `json:"saves_s" doc:"Now, were all of them lifted"`
 }
 
 // NearestSize is a size that would pass.
@@ -131,9 +132,6 @@ func NewRoutes(r *trip.Routes) *Routes {
 	out := &Routes{
 		Best: NewTrip(r.Best), Notice: r.Best.Notice(), Order: append([]int{}, r.Order...), Alternatives: []Option{}, Free: newOption(r.Free),
 		PermitFree: newOption(r.Without), PermitFreeWhy: r.WithoutWhy, Reasons: newReasons(r), Difference: newDifference(r.Difference),
-	}
-	if out.Free != nil {
-		out.Free.Trip.Passable = false // what shuts the rig out of it does not count there
 	}
 	out.Mark = out.Best.Mark
 	for i := range r.Others {
@@ -189,12 +187,12 @@ func newReasons(routes *trip.Routes) *Reasons {
 		out.Bent, out.Mark = append(out.Bent, one), cmp.Or(out.Mark, one.Mark)
 	}
 	if g := r.Together; g != nil {
-		out.Together = &ReasonGroup{Barriers: newBarriers(g.Barriers), CostsS: seconds(g.Costs)}
+		out.Together = &ReasonGroup{Barriers: newBarriers(g.Barriers), CostsS: seconds(g.Costs), SavesS: seconds(g.Saves)}
 		out.Together.Mark = markOf(out.Together.Barriers)
 		out.Mark = cmp.Or(out.Mark, out.Together.Mark)
 	}
-	for _, n := range r.Nearest { // what limits it may be invented where anything is
-		one := NearestSize{cmp.Or(out.Mark, mark(routes.Best.RestsOnInvented())), n.Quantity, n.Is, n.Most, n.By}
+	for _, n := range r.Nearest {
+		one := NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, n.By}
 		out.Nearest, out.Mark = append(out.Nearest, one), cmp.Or(out.Mark, one.Mark)
 	}
 	return out

@@ -254,7 +254,7 @@ func TestClosedRoutes(t *testing.T) {
 	closing := &trip.Barrier{What: "Gannet Skyway: too low", Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
 	plan := must(service().Planner.Plan(t.Context(), must(api.TripRequest{Stops: []api.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Resolve(service().Places, service().Planner.Areas, noon()))))
 	out := api.NewRoutes(&trip.Routes{Best: plan, Reasons: &trip.Reasons{
-		Closing: []*trip.Barrier{closing}, Nearest: []trip.Nearest{{Quantity: trip.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway"}},
+		Closing: []*trip.Barrier{closing}, Nearest: []trip.Nearest{{Quantity: trip.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
 		Together: &trip.Group{Barriers: []*trip.Barrier{closing}, Costs: 61_500},
 	}})
 	r := out.Reasons

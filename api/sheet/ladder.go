@@ -17,6 +17,8 @@ func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
 	t := &text{}
 	t.b.WriteString(Printable(ladderNotice(l)) + "\n")
 	t.line("%s", trip.Cautions()[0])
+	t.heading("Journey")
+	t.line("  %sfrom %s to %s", marked(l.Invented), l.From, l.To)
 	t.heading("Rig")
 	if l.Unit == "" {
 		t.line("  its %s is UNKNOWN, and so is which step it takes", l.Quantity)

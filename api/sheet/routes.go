@@ -231,7 +231,7 @@ func (t *text) bent(r *trip.Reasons) {
 		t.line("  only together these cost %s:", spent(g.Costs))
 		t.barriers(g.Barriers)
 	default:
-		t.line("  these cost nothing by themselves, alone or together, but may do so with those above:")
+		t.line("  these cost nothing by themselves, alone or together, but with those above: lifting all of them saves %s:", spent(g.Saves))
 		t.barriers(g.Barriers)
 	}
 }

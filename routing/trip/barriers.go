@@ -1,6 +1,7 @@
 package trip
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -13,7 +14,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs"
-	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
@@ -77,9 +77,7 @@ func newBarriers(b *builder) *barriers {
 		asking: map[string]bool{}, rooms: map[network.Arc]room{},
 	}
 	for _, polygon := range b.request.Wishes.NotThrough {
-		if loop := loopOf(polygon); loop != nil {
-			out.areas = append(out.areas, loop)
-		}
+		out.areas = append(out.areas, loopOf(polygon))
 	}
 	return out
 }
@@ -170,7 +168,7 @@ func (bs *barriers) wishes(p network.Piece, out []*Barrier) []*Barrier {
 		breaks(w.NoTolls && r.Flags.Has(network.Toll), "no toll roads")
 		breaks(w.NoUnpaved && r.Paved == network.Unpaved, "no unpaved roads")
 	}
-	breaks(w.NoUnmeasured && b.structures.blind(p) > 0, "nothing unmeasured overhead")
+	breaks(w.NoUnmeasured && len(b.unmeasured(p, Height)) > 0, "nothing unmeasured overhead")
 	for _, code := range w.NotIn {
 		breaks(slices.Contains(b.Network.Jurisdictions(e), code), "not in "+code)
 	}
@@ -207,11 +205,8 @@ func (bs *barriers) bears(e network.EdgeID, road string) bool {
 	return yes
 }
 
-// loopOf is the outer ring of a polygon on the sphere, nil where it is none.
+// loopOf is the ring of a polygon on the sphere.
 func loopOf(polygon orb.Polygon) *s2.Loop {
-	if len(polygon) == 0 || len(polygon[0]) < 4 {
-		return nil
-	}
 	var points []s2.Point
 	for _, p := range polygon[0][:len(polygon[0])-1] { // the last is the first
 		points = append(points, onSphere(p))
@@ -250,6 +245,64 @@ func touches(area *s2.Loop, line s2.Polyline) bool {
 		}
 	}
 	return false
+}
+
+// unwished is the error of a way that the roads have and the wishes leave none of:
+// it names a set of wishes of which none can be kept beside the others. Where no
+// wish is to blame it is [search.ErrNoRoute].
+func (b *builder) unwished(ctx context.Context, from, to string, start, end network.Position) error {
+	var known []*Barrier
+	for {
+		path, err := b.first(ctx, start, end, terms{lifted: isNot(known)})
+		if errors.Is(err, search.ErrNoRoute) && len(known) == 0 {
+			return b.unwishedRoads(ctx, from, to, start, end)
+		}
+		if errors.Is(err, search.ErrNoRoute) {
+			break
+		}
+		if err != nil {
+			return err
+		}
+		met := len(known)
+		for _, p := range path.Pieces {
+			for _, barrier := range b.barriers.on(p) {
+				if !isOfRoad(barrier) && !slices.Contains(known, barrier) {
+					known = append(known, barrier)
+				}
+			}
+		}
+		if met == len(known) {
+			return search.ErrNoRoute // cannot be: this way breaks no wish
+		}
+	}
+	var names []string
+	for _, barrier := range known {
+		names = append(names, strings.TrimPrefix(barrier.What, "your wish: "))
+	}
+	return fail("wishes", strings.Join(names, "; "), "leave no way from "+from+" to "+to, "wish for less")
+}
+
+// unwishedRoads is the same for wishes that lift no barrier: which roads to use,
+// and no ferry.
+func (b *builder) unwishedRoads(ctx context.Context, from, to string, start, end network.Position) error {
+	everything := terms{lifted: func(*Barrier) bool { return true }, ferries: true}
+	for _, try := range []struct {
+		field, value string
+		wishes       Wishes
+	}{
+		{"wishes.no_ferries", "true", Wishes{By: b.request.Wishes.By}},
+		{"wishes.by", strings.Join(b.request.Wishes.By, ", "), Wishes{NoFerries: b.request.Wishes.NoFerries}},
+	} {
+		kept := b.request.Wishes
+		b.request.Wishes = try.wishes
+		everything.ferries = !try.wishes.NoFerries
+		_, err := b.route(ctx, start, end, everything)
+		b.request.Wishes = kept
+		if !errors.Is(err, search.ErrNoRoute) {
+			return cmp.Or(err, fail(try.field, try.value, "leaves no way from "+from+" to "+to, "wish for less"))
+		}
+	}
+	return search.ErrNoRoute
 }
 
 // rules are what a search keeps to under terms. Past what is closed to everyone
@@ -479,21 +532,4 @@ func (bs *barriers) entry(from, to network.EdgeID) (cost search.Millis) {
 		}
 	}
 	return cost
-}
-
-// blind counts what stands over a piece without a usable figure: of the map, of
-// the tables and of the request.
-func (pl *placements) blind(p network.Piece) int {
-	n := pl.overhead.blind(p)
-	pl.around(p.Arc.Edge())
-	if len(pl.byEdge[p.Arc.Edge()]) == 0 {
-		return n
-	}
-	for _, s := range pl.byEdge[p.Arc.Edge()] {
-		binds := p.Arc.Reverse() && s.backward || !p.Arc.Reverse() && s.forward
-		if figure, _ := s.structure.Figure(); binds && figure == nil && s.structure.Grade != clearance.On && pl.net.Covers(p, s.at) {
-			n++
-		}
-	}
-	return n
 }

@@ -48,6 +48,8 @@ func (q Quantity) legal() limit.Quantity {
 // with unmeasured structures taken to be high enough, which holds only if none
 // is lower, and once going round them all.
 type Ladders struct {
+	Name     string
+	From, To string // stops
 	Quantity Quantity
 	Unit     string // how the given rig is in the quantity, "" where not known
 	Open     Ladder // unmeasured structures open
@@ -77,8 +79,7 @@ type Step struct {
 	Unknowns []string // unmeasured structures and signs on the way, each once
 	Passes   bool     // whether the given rig passes by it; false where its size is not known
 	Areas    []string // jurisdictions on the way
-
-	invented bool
+	Invented bool     // what limits it was made up
 }
 
 // Legal is what a jurisdiction allows in the quantity without a permit.
@@ -95,6 +96,7 @@ const maxSteps = 200
 type floor struct {
 	quantity Quantity
 	value    int64
+	known    bool // what says nothing of the quantity is closed too
 }
 
 // room is the most of a quantity that passes a piece.
@@ -102,6 +104,7 @@ type room struct {
 	most     int64
 	by       string
 	invented bool
+	unknown  bool // something on it may limit the quantity and does not say how
 }
 
 // free is the room where nothing known limits anything.
@@ -119,7 +122,9 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q Quantity) (*Ladders,
 		return nil, fail("quantity", string(q), "is nothing that a ladder climbs in", "use height, width or mass")
 	}
 	unit, known := sizeOf(r, q)
-	out := &Ladders{Quantity: q, About: p.Network.About, Tables: p.Tables.Revision, Cautions: LadderCautions(), Invented: r.Invented}
+	out := &Ladders{
+		Name: r.Name, From: r.Stops[0].Label, To: r.Stops[1].Label, Quantity: q, About: p.Network.About, Tables: p.Tables.Revision, Cautions: LadderCautions(), Invented: r.Invented,
+	}
 	if known {
 		out.Unit = q.Print(unit)
 	}
@@ -132,7 +137,7 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q Quantity) (*Ladders,
 		for i := range l.Steps {
 			s := &l.Steps[i]
 			s.Passes = known && (s.Most == 0 || unit <= s.Most)
-			out.Invented = out.Invented || s.invented
+			out.Invented = out.Invented || s.Invented
 			out.legal(p, thin, s.Areas)
 		}
 		if shut {
@@ -203,7 +208,6 @@ func thinned(r Request, q Quantity) Request {
 // ladder climbs from the fastest way: each next way must leave more room than the
 // one before, until none does.
 func (p *Planner) ladder(ctx context.Context, r Request, q Quantity, shut bool) (Ladder, error) {
-	r.Wishes.NoUnmeasured = r.Wishes.NoUnmeasured || shut
 	b, err := p.newBuilder(r)
 	if err != nil {
 		return Ladder{}, err
@@ -212,7 +216,7 @@ func (p *Planner) ladder(ctx context.Context, r Request, q Quantity, shut bool) 
 	if err != nil {
 		return Ladder{}, err
 	}
-	out, above := Ladder{Complete: true}, &floor{quantity: q}
+	out, above := Ladder{Complete: true}, &floor{quantity: q, known: shut}
 	for len(out.Steps) < maxSteps {
 		step, err := b.climb(ctx, at, above)
 		if errors.Is(err, search.ErrNoRoute) {
@@ -267,15 +271,16 @@ func (b *builder) climb(ctx context.Context, at []network.Snapped, above *floor)
 			}
 		}
 	}
-	if most != free {
-		s.Most, s.By, s.invented = most.most, most.by, most.invented
+	if most.most < free.most {
+		s.Most, s.By, s.Invented = most.most, most.by, most.invented
 	}
 	return s, nil
 }
 
 // passes tells whether a piece leaves more room than a floor.
 func (b *builder) passes(p network.Piece, f *floor) bool {
-	return b.barriers.room(p, f.quantity).most > f.value
+	r := b.barriers.room(p, f.quantity)
+	return r.most > f.value && !(f.known && r.unknown)
 }
 
 // room returns the most of a quantity that passes a piece; of whole arcs it is
@@ -293,6 +298,7 @@ func (bs *barriers) room(p network.Piece, q Quantity) room {
 			}
 		}
 	})
+	out.unknown = len(bs.b.unmeasured(p, q)) > 0
 	if whole {
 		bs.rooms[p.Arc] = out
 	}
@@ -350,6 +356,9 @@ func (b *builder) unmeasured(p network.Piece, q Quantity) (out []string) {
 			}
 		}
 	})
+	if q == Mass {
+		return append(out, b.bridgesOf(p)...)
+	}
 	if q != Height || !b.structures.any(p) {
 		return out
 	}
@@ -359,6 +368,17 @@ func (b *builder) unmeasured(p network.Piece, q Quantity) (out []string) {
 		}
 	}
 	return out
+}
+
+// bridgesOf names the road of a piece where it is carried by a bridge that says
+// nothing of mass.
+func (b *builder) bridgesOf(p network.Piece) []string {
+	e := p.Arc.Edge()
+	r := b.Network.Record(b.Network.RoadID(e))
+	if !r.Flags.Has(network.OnBridge) || slices.ContainsFunc(r.Signs, func(s network.Sign) bool { return s.Subject.Mass() }) {
+		return nil
+	}
+	return []string{fmt.Sprintf("bridge of %s without a limit of mass (%s)", b.Network.RoadName(e), cmp.Or(element("way", b.Network.Origin(e)), "not named"))}
 }
 
 // any tells whether anything may stand over a piece.

@@ -271,6 +271,9 @@ func (b *builder) judge(p network.Piece, visit func(*judgement)) {
 // shut, the way that it would take, to show what shuts it.
 func (b *builder) between(ctx context.Context, from, to string, start, end network.Position) (search.Path, error) {
 	free, err := b.first(ctx, start, end, terms{lifted: isOfRoad})
+	if errors.Is(err, search.ErrNoRoute) {
+		return free, b.unwished(ctx, from, to, start, end)
+	}
 	if err != nil {
 		return free, err
 	}

@@ -28,10 +28,11 @@ type Reason struct {
 	Saves search.Millis // now, were it alone lifted
 }
 
-// Group are barriers that cost something only together.
+// Group are barriers of which none alone costs or saves anything.
 type Group struct {
 	Barriers []*Barrier
-	Costs    search.Millis
+	Costs    search.Millis // more than with no barrier at all, were they the only ones
+	Saves    search.Millis // now, were all of them lifted
 }
 
 // Nearest is the size of a rig that would pass, all else as it is.
@@ -40,6 +41,7 @@ type Nearest struct {
 	Is       string // what the rig has
 	Most     string // the greatest that passes
 	By       string // what limits it
+	Invented bool
 }
 
 // maxBarriers is how many barriers are looked into.
@@ -143,8 +145,17 @@ func (o *options) weigh(ctx context.Context, known []*Barrier) error {
 		return nil
 	}
 	costs, err := o.cost(ctx, isNot(together))
-	o.out.Reasons.Together = &Group{together, costs - free}
-	return err
+	if err != nil {
+		return err
+	}
+	without, err := o.cost(ctx, func(b *Barrier) bool { return slices.Contains(together, b) })
+	if err != nil {
+		return err
+	}
+	if g := (Group{together, costs - free, now - without}); g.Costs > 0 || g.Saves > 0 {
+		o.out.Reasons.Together = &g
+	}
+	return nil
 }
 
 // closing leaves out of barriers that together close the way all that are not
@@ -180,7 +191,7 @@ func (o *options) nearest(ctx context.Context) error {
 		if most.Most == 0 || most.Most >= has {
 			continue // none passes, or it is not this that shuts the rig out
 		}
-		o.out.Reasons.Nearest = append(o.out.Reasons.Nearest, Nearest{q, q.Print(has), q.Print(most.Most), most.By})
+		o.out.Reasons.Nearest = append(o.out.Reasons.Nearest, Nearest{q, q.Print(has), q.Print(most.Most), most.By, most.Invented})
 	}
 	return nil
 }

@@ -268,8 +268,12 @@ func (o *options) free(ctx context.Context) error {
 		return err
 	}
 	option, err := o.option(ways)
+	if err != nil {
+		return err
+	}
+	option.Plan.Passable = false // what shuts the rig out did not count
 	o.out.Free = &option
-	return err
+	return nil
 }
 
 func sameWays(a, b []way) bool {
@@ -278,6 +282,10 @@ func sameWays(a, b []way) bool {
 
 // without finds the best way on which no permit is asked for.
 func (o *options) without(ctx context.Context) error {
+	if !o.out.Best.Passable {
+		o.out.WithoutWhy = "every way is shut to the rig"
+		return nil
+	}
 	if len(o.out.Best.Permits) == 0 {
 		o.out.WithoutWhy = "the best way asks for none as far as the tables know"
 		return nil

@@ -291,6 +291,32 @@ func TestWishes(t *testing.T) {
 	}
 }
 
+// Wishes that leave no way are named, those that do no harm are not.
+func TestWishesThatLeaveNoWay(t *testing.T) {
+	toll := road{road: network.Road{Flags: network.Toll}}
+	water := fork(road{})
+	for i := range water {
+		water[i].class = network.Ferry
+	}
+	water[0].class, water[4].class = network.Primary, network.Primary
+	for _, tc := range []struct {
+		name         string
+		roads        []road
+		wish         Wishes
+		field, value string
+	}{
+		{"both ways cost toll", fork(toll, toll), Wishes{NoTolls: true, NoUnpaved: true}, "wishes", "no toll roads"},
+		{"one costs toll, the other is not wished", fork(toll), Wishes{NoTolls: true, NotBy: []string{"long"}}, "wishes", "no toll roads; not by long"},
+		{"only ferries", water, Wishes{NoFerries: true}, "wishes.no_ferries", "true"},
+	} {
+		_, err := world(t, tc.roads, nil).Plan(context.Background(), house(func(r *Request) { r.Wishes = tc.wish }))
+		var refused *RequestError
+		if !errors.As(err, &refused) || refused.Field != tc.field || refused.Value != tc.value {
+			t.Errorf("%s: %v", tc.name, err)
+		}
+	}
+}
+
 func TestWishesRefused(t *testing.T) {
 	w := world(t, fork(road{}), nil)
 	for field, wish := range map[string]Wishes{

@@ -52,10 +52,11 @@ const (
 
 func (w *Wishes) check() error {
 	points := 0
-	for _, polygon := range w.NotThrough {
-		for _, ring := range polygon {
-			points += len(ring)
+	for i, polygon := range w.NotThrough {
+		if len(polygon) != 1 || len(polygon[0]) < 4 || polygon[0][0] != polygon[0][len(polygon[0])-1] {
+			return fail(fmt.Sprintf("wishes.not_through[%d]", i), "", "is no closed ring of three points or more, or has holes", "draw it as one ring whose last point is its first")
 		}
+		points += len(polygon[0])
 	}
 	switch {
 	case len(w.By) > search.MaxUses:

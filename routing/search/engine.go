@@ -178,18 +178,7 @@ func (s *seeker) meet(from, to network.Position) {
 
 // offer takes a whole way if it is the best so far.
 func (s *seeker) offer(pieces []network.Piece) {
-	c, ok := start(), true
-	for i, p := range pieces {
-		if i == len(pieces)-1 {
-			c, ok = s.rules.arrive(c, p)
-		} else {
-			c, ok = s.rules.drive(c, p)
-		}
-		if !ok {
-			return
-		}
-	}
-	if s.rules.done(c.layer) && c.at < s.best {
+	if c, ok := s.rules.follow(start(), pieces); ok && s.rules.done(c.layer) && c.at < s.best {
 		s.near, s.best = pieces, c.at
 	}
 }
@@ -270,18 +259,8 @@ func (s *seeker) goal(i int, w walk) {
 		return
 	}
 	s.goals = append(s.goals, graph.Goal{Node: w.end, Least: uint32(least), Finish: func(state uint32, layer int, at uint32) uint32 {
-		c, ok := s.course(state, layer, at), true
-		for k, p := range pieces {
-			if k == len(pieces)-1 {
-				c, ok = s.rules.arrive(c, p)
-			} else {
-				c, ok = s.rules.drive(c, p)
-			}
-			if !ok {
-				return graph.Infinite
-			}
-		}
-		if !s.rules.done(c.layer) {
+		c, ok := s.rules.follow(s.course(state, layer, at), pieces)
+		if !ok || !s.rules.done(c.layer) {
 			return graph.Infinite
 		}
 		return uint32(c.at) - at

@@ -146,3 +146,15 @@ func (r *Rules) arrive(c course, p network.Piece) (course, bool) {
 	}
 	return r.drive(c, p)
 }
+
+// follow drives pieces to the target; ok is false where one must not be driven.
+func (r *Rules) follow(c course, pieces []network.Piece) (course, bool) {
+	last := len(pieces) - 1
+	for _, p := range pieces[:last] {
+		var ok bool
+		if c, ok = r.drive(c, p); !ok {
+			return c, false
+		}
+	}
+	return r.arrive(c, pieces[last])
+}

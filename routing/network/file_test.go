@@ -243,7 +243,7 @@ func samples(t testing.TB) map[string]*network.Network {
 }
 
 // compared are the methods that said and sameNetwork call.
-const compared = "Along Ban Bans Bears Close Covers Deflection Edges Grade Head IsRoad Jurisdictions Lacks Length Line Millis Name Name Origin Out Place Places Prepare Prepared " +
+const compared = "Along Ban Bans Bears Close Covers Deflection Edges Grade HasRoad Head IsRoad Jurisdictions Lacks Length Line Millis Name Name Origin Out Place Places Prepare Prepared " +
 	"Point Record Ref Report RoadID RoadName Roads SameArea Save Sections Shape Speed Spots Tail Text Town Turns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
@@ -307,6 +307,7 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 	same("classes", got.Class, want.Class)
 	same("report", string(got.Report()), string(want.Report()))
 	same("counts", []int{got.Edges(), got.Roads(), got.Bans()}, []int{want.Edges(), want.Roads(), want.Bans()})
+	same("a road", []bool{got.HasRoad("7"), got.HasRoad("8")}, []bool{want.HasRoad("7"), want.HasRoad("8")})
 	same("prepared", got.Prepared(), want.Prepared())
 	same("places", slices.Collect(got.Places()), slices.Collect(want.Places()))
 	if t.Failed() {

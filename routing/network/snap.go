@@ -130,6 +130,19 @@ func (n *Network) Bears(e EdgeID, road string) bool {
 	return n.IsRoad(e, road) || n.Name(e) != "" && plainName(n.Name(e)) == plainName(road)
 }
 
+// HasRoad tells whether any edge is called so.
+func (n *Network) HasRoad(road string) bool {
+	seen := map[[2]StringID]bool{} // edges of one road share their names
+	for e := range n.From {
+		key := [2]StringID{n.ref[e], n.name[e]}
+		if !seen[key] && n.Bears(EdgeID(e), road) {
+			return true
+		}
+		seen[key] = true
+	}
+	return false
+}
+
 // endings are short forms of the words that end street names (United States
 // Postal Service, Publication 28, appendix C1, 2025, the commonest; from memory).
 var endings = map[string]string{

@@ -87,13 +87,7 @@ func (bs *barriers) check() error {
 	n := bs.b.Network
 	for field, names := range map[string][]string{"wishes.by": bs.b.request.Wishes.By, "wishes.not_by": bs.b.request.Wishes.NotBy} {
 		for i, name := range names {
-			found := false
-			for e := range network.EdgeID(n.Edges()) {
-				if found = n.Bears(e, name); found {
-					break
-				}
-			}
-			if !found {
+			if !n.HasRoad(name) {
 				return fail(fmt.Sprintf("%s[%d]", field, i), name, "is no road of this network", "check its number or its name")
 			}
 		}

@@ -143,7 +143,7 @@ func (b *builder) burn(f Fuel, p network.Piece) Fuel {
 	if b.Network.Class[p.Arc.Edge()] == network.Ferry {
 		return f // aboard, nothing is burnt
 	}
-	v, ok := b.Network.Speed(p.Arc.Edge())
+	v, ok := b.speed(p.Arc.Edge())
 	if !ok {
 		return Fuel{f.Range, "the speed on a part of the way is not known"}
 	}
@@ -346,6 +346,9 @@ func (b *builder) assumptions() []string {
 		"time is driving time only: hours of travel, rest, inspections, fuel stops and traffic are not counted",
 		"fuel is for a level road without wind at the assumed speeds; no drag figure of such a house has been published, so it is a range",
 	)
+	if top := b.request.Wishes.Top; top > 0 {
+		out = append(out, "the rig drives no faster than "+top.String()+", as wished")
+	}
 	if b.request.Local {
 		out = append(out, fmt.Sprintf("the departure is read on the clock of %s", b.plan.Departure.Location()))
 	}

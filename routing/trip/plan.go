@@ -313,7 +313,14 @@ func (b *builder) route(ctx context.Context, from, to network.Position, t terms)
 // were open.
 func (b *builder) avoided(from, to string, open, free search.Path) {
 	a := Avoided{From: from, To: to, Extra: open.Length() - free.Length()}
+	driven := map[network.Arc]bool{}
+	for _, piece := range open.Pieces {
+		driven[piece.Arc] = true
+	}
 	for _, piece := range free.Pieces {
+		if driven[piece.Arc] {
+			continue // what shuts it at hours does not when the rig comes by
+		}
 		for _, s := range b.structures.on(piece) {
 			twice := slices.ContainsFunc(a.Structures, func(o Passing) bool { return o.ID == s.structure.ID })
 			if s.passage.Outcome == finding.Forbidden && !twice {
@@ -363,11 +370,20 @@ func (b *builder) ferryAvoided(ctx context.Context, from, to string, open search
 	return nil
 }
 
+// speed is the assumed towing speed on an edge, never above the one wished for.
+func (b *builder) speed(e network.EdgeID) (v measure.Speed, known bool) {
+	v, known = b.Network.Speed(e)
+	if top := b.request.Wishes.Top; top > 0 {
+		v = min(v, top)
+	}
+	return v, known
+}
+
 // time adds up the assumed speeds of pieces.
 func (b *builder) time(pieces []network.Piece) Duration {
 	var d Duration
 	for _, p := range pieces {
-		v, ok := b.Network.Speed(p.Arc.Edge())
+		v, ok := b.speed(p.Arc.Edge())
 		if !ok {
 			d.Unknown = fmt.Sprintf("the speed on a %s is not known", b.Network.Class[p.Arc.Edge()])
 			continue

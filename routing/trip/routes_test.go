@@ -483,3 +483,22 @@ func TestDifference(t *testing.T) {
 		t.Errorf("%+v", d)
 	}
 }
+
+// A top speed that is wished for makes the plan's time longer, not only the search's.
+func TestTopSpeed(t *testing.T) {
+	w := world(t, fork(road{}), nil)
+	fast := plan(t, w, house())
+	slow := plan(t, w, house(func(r *Request) { r.Wishes.Top = 10 }))
+	if ratio := slow.Time.Seconds() / fast.Time.Seconds(); ratio < 1.99 || ratio > 2.01 {
+		t.Errorf("at 10 m/s instead of 20 it takes %.2f times as long", ratio)
+	}
+}
+
+// A sign that holds at other minutes than that of passing is not said to be
+// avoided: the way drives by it.
+func TestNothingAvoidedAtOtherHours(t *testing.T) {
+	p := plan(t, world(t, fork(road{signs: signs(access(everyone, refused).at("08:00-08:01"))}), nil), house())
+	if takes(t, "after the minute", p, "short") && len(p.Avoided) > 0 {
+		t.Errorf("avoided %+v", p.Avoided)
+	}
+}

@@ -19,7 +19,8 @@ const MaxReordered = 10
 //
 // Lower bounds of all legs come from the hierarchy. The best order under them is
 // sought, its legs are searched exactly and take their bounds' place, until the
-// best order has none that was not searched: no other can take less.
+// best order has none that was not searched: no other can take less. Signs with
+// hours are met as if every leg began at the departure.
 func (b *builder) order(ctx context.Context, at []network.Snapped, any bool) ([]int, error) {
 	order := make([]int, len(at))
 	for i := range order {

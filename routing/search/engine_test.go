@@ -347,3 +347,30 @@ func TestEngineInParallel(t *testing.T) {
 	}
 	group.Wait()
 }
+
+// A search that has used up its budget says that it was not finished, not that
+// there is no way.
+func TestEngineBudget(t *testing.T) {
+	d := bySeed{rand.New(rand.NewPCG(2, 9))}
+	w := drawTown(t, d, 300)
+	e, err := New(context.Background(), w.net)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stopped := 0
+	for range 60 {
+		from, to, r := w.position(d), w.position(d), w.rules(d)
+		whole, err := e.Route(context.Background(), from, to, r)
+		if err != nil || whole.Settled < 20 {
+			continue
+		}
+		r.Budget = whole.Settled / 2
+		if _, err := e.Route(context.Background(), from, to, r); !errors.Is(err, ErrNotFinished) {
+			t.Errorf("with %d states of %d: %v", r.Budget, whole.Settled, err)
+		}
+		stopped++
+	}
+	if stopped == 0 {
+		t.Error("no search was long enough to be stopped")
+	}
+}

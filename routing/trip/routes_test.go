@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
@@ -500,5 +501,46 @@ func TestNothingAvoidedAtOtherHours(t *testing.T) {
 	p := plan(t, world(t, fork(road{signs: signs(access(everyone, refused).at("08:00-08:01"))}), nil), house())
 	if takes(t, "after the minute", p, "short") && len(p.Avoided) > 0 {
 		t.Errorf("avoided %+v", p.Avoided)
+	}
+}
+
+// What is said of a way does not hang on how it was searched: the plan of the way
+// that Dijkstra's search finds on the plain network says the same, wherever both
+// find the same way.
+func TestFindingsOnPlainAndCompressed(t *testing.T) {
+	same, all := 0, 0
+	rapid.Check(t, func(rt *rapid.T) {
+		w := world(rt, web(rt, drawBridges(rt)), nil)
+		r := house()
+		want, err := w.Plan(context.Background(), r)
+		if err != nil || !want.Passable {
+			return
+		}
+		b, err := w.newBuilder(r)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		at, err := b.snapStops()
+		if err != nil {
+			rt.Fatal(err)
+		}
+		path, err := search.Plain(context.Background(), w.Network, at[0].Position, at[1].Position, b.rules(terms{}))
+		if err != nil || path.Cost != want.cost {
+			rt.Fatalf("%d ms, %v; the plan's way costs %d", path.Cost, err, want.cost)
+		}
+		got, err := b.complete([]way{b.wayOf(1, path)})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if all++; !slices.Equal(got.edges, want.edges) {
+			return // as good a way
+		}
+		same++
+		if diff := cmp.Diff(want.Legs[0].Findings, got.Legs[0].Findings); diff != "" || got.Length != want.Length {
+			rt.Fatal(diff)
+		}
+	})
+	if same < all/2 {
+		t.Errorf("the same way in %d of %d", same, all)
 	}
 }

@@ -26,7 +26,7 @@ type WishesRequest struct {
 	NotIn        []string `json:"not_in,omitempty" maxItems:"100" doc:"Jurisdictions, such as US-NY; near a border the roads of both sides count"`
 	NotThrough   any      `json:"not_through,omitempty" doc:"Drawn areas: GeoJSON, a Polygon or MultiPolygon, or a Feature or FeatureCollection with some"`
 	NotBy        []string `json:"not_by,omitempty" maxItems:"20" doc:"Roads by number or name"`
-	By           []string `json:"by,omitempty" maxItems:"4" doc:"Roads by number or name, each to be used somewhere"`
+	By           []string `json:"by,omitempty" maxItems:"4" doc:"Roads by number or name, each to be used between every two stops"`
 	Hazmat       string   `json:"hazmat,omitempty" enum:"yes,no" doc:"Whether goods aboard, such as propane, count as hazardous; unknown when left out"`
 	TopSpeed     *string  `json:"top_speed,omitempty" doc:"The rig drives no faster, such as 90 km/h or 55 mph"`
 

@@ -132,14 +132,14 @@ func (c Condition) During(from, to time.Time, env Env) State {
 }
 
 // Pause returns the first moment from t on after which, for so long, the condition
-// does not surely hold; ok is false where there is none before a limit.
+// does not surely hold; ok is false where it has to wait beyond a limit.
 func (c Condition) Pause(t, limit time.Time, long time.Duration, env Env) (at time.Time, ok bool) {
-	for ; !t.After(limit); t = c.next(t, env) {
-		if c.During(t, t.Add(long), env) != Open {
-			return t, true
+	for c.During(t, t.Add(long), env) == Open {
+		if t = c.next(t, env); t.After(limit) {
+			return t, false
 		}
 	}
-	return t, false
+	return t, true
 }
 
 // next returns the next moment at which the condition may turn: a minute that

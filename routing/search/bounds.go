@@ -10,7 +10,7 @@ import (
 // one look from each target. Infinite says that none leads there for any rig.
 func (e *Engine) Bounds(from, to []network.Position, rules Rules) [][]Millis {
 	s := e.seeker()
-	defer e.idle.Put(s)
+	defer e.rest(s)
 	potential := graph.NewPotential(&e.prepared.Order)
 	starts := make([][]walk, len(from))
 	out := make([][]Millis, len(from))

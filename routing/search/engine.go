@@ -66,7 +66,7 @@ func (e *Engine) Route(ctx context.Context, from, to network.Position, rules Rul
 		return Answer{}, err
 	}
 	s := e.seeker()
-	defer e.idle.Put(s)
+	defer e.rest(s)
 	s.begin(rules, to)
 	s.out, s.in = e.walks(from), e.walks(to)
 	s.meet(from, to)
@@ -129,6 +129,15 @@ type judged struct {
 type opening struct {
 	walk int
 	arc  uint32
+}
+
+// rest keeps a seeker for the next search, but not one that grew by roads to use.
+func (e *Engine) rest(s *seeker) {
+	if len(s.rules.Uses) > 0 {
+		return
+	}
+	s.rules = Rules{} // and whatever its functions hold
+	e.idle.Put(s)
 }
 
 func (e *Engine) seeker() *seeker {

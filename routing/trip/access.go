@@ -89,9 +89,7 @@ func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
 	n := note{rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")"}
 	switch t.during(when, zone) {
 	case window.Open:
-		if s.Word == network.Refused {
-			j.hours, n.shuts, n.when = true, true, when
-		}
+		n.shuts = s.Word == network.Refused
 		j.ends = j.ends || s.Word == network.Permission || s.Word == network.Destination
 		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
 		n.summary = what + " at hours that the trip may meet: " + when
@@ -100,6 +98,9 @@ func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
 		n.summary = what + " at other hours than those planned: " + when
 	default:
 		n.outcome, n.summary = finding.Unknown, what+" under a condition that could not be decided, or that a late trip may meet: "+when
+	}
+	if s.Word == network.Refused && t.sometime(when, zone) {
+		j.hours, n.when = true, when
 	}
 	return n
 }
@@ -110,16 +111,23 @@ func (t *traveller) hazmat(j *judgement, r network.Record, reverse bool) {
 	if t.hazmatAboard == No {
 		return
 	}
-	for _, s := range r.Signs {
-		if s.Subject == network.Access && s.For == network.Hazmat && s.Word > network.Allowed && s.Bound.Binds(reverse) {
-			if t.hazmatAboard == Yes && s.Word == network.Refused && s.When == 0 {
-				j.shut = true
-				j.say(note{rule: "hazardous goods", outcome: finding.Forbidden, text: t.net.Text(s.Text), summary: "the road is closed to hazardous goods", shuts: true})
-				return
-			}
+	signs := slices.DeleteFunc(slices.Clone(r.Signs), func(s network.Sign) bool {
+		return s.Subject != network.Access || s.For != network.Hazmat || s.Word <= network.Allowed || !s.Bound.Binds(reverse)
+	})
+	refused := slices.IndexFunc(signs, func(s network.Sign) bool { return s.Word == network.Refused && s.When == 0 })
+	if refused >= 0 && t.hazmatAboard == Yes {
+		j.shut = true
+		j.say(note{rule: "hazardous goods", outcome: finding.Forbidden, text: t.net.Text(signs[refused].Text), summary: "the road is closed to hazardous goods", shuts: true})
+		return
+	}
+	for _, s := range signs {
+		if t.hazmatAboard == Yes {
 			j.say(note{rule: "hazardous goods", outcome: finding.Unknown, text: t.net.Text(s.Text),
-				summary: "hazardous goods are restricted: whether propane aboard counts is not known; empty and secured cylinders may be asked for"})
+				summary: "hazardous goods are restricted: whether the rig may pass with them is not known"})
 			return
 		}
+		j.say(note{rule: "hazardous goods", outcome: finding.Unknown, text: t.net.Text(s.Text),
+			summary: "hazardous goods are restricted: whether propane aboard counts is not known; empty and secured cylinders may be asked for"})
+		return
 	}
 }

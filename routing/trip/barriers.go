@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -31,6 +32,7 @@ type Barrier struct {
 	Structure *Passing  // nil where it is none
 	Invented  bool
 	When      string // the hours at which it holds; "" always
+	met       bool   // they surely fall into the hours of a trip that goes well
 
 	id int // in the order met
 	window.Condition
@@ -56,6 +58,8 @@ type terms struct {
 	dearer func(p network.Piece, cost search.Millis) search.Millis
 	// above closes what leaves no more than this of a quantity; nil: nothing.
 	above *floor
+	// share divides what going round something unmeasured is worth; 0: whole.
+	share search.Millis
 	// unpermitted closes the jurisdictions in which the rig needs a permit.
 	unpermitted bool
 }
@@ -134,12 +138,16 @@ func (bs *barriers) signs(p network.Piece, out []*Barrier) []*Barrier {
 			return
 		}
 		for _, n := range j.notes {
-			if n.shuts {
+			if n.shuts || n.when != "" {
 				what := b.Network.RoadName(p.Arc.Edge()) + ": " + n.words()
 				zone := b.Network.Zone(p.Arc.Edge())
-				out = append(out, bs.barrier("sign "+zone+what, func() Barrier {
+				key := strings.Join([]string{"sign", zone, what}, "\x00")
+				if b.Network.Ref(p.Arc.Edge()) == "" && b.Network.Name(p.Arc.Edge()) == "" { // others are called so too
+					key += fmt.Sprint("\x00", b.Network.Origin(p.Arc.Edge()))
+				}
+				out = append(out, bs.barrier(key, func() Barrier {
 					return Barrier{
-						What: what, Kind: bySign, Point: b.Network.Line(p)[0], When: n.when,
+						What: what, Kind: bySign, Point: b.Network.Line(p)[0], When: n.when, met: n.shuts,
 						Condition: window.ParseCondition(n.when), zone: b.traveller.clock(zone),
 					}
 				}))
@@ -202,12 +210,24 @@ func (bs *barriers) bears(e network.EdgeID, road string) bool {
 // loopOf is the ring of a polygon on the sphere.
 func loopOf(polygon orb.Polygon) *s2.Loop {
 	var points []s2.Point
-	for _, p := range polygon[0][:len(polygon[0])-1] { // the last is the first
-		points = append(points, onSphere(p))
+	for i, p := range polygon[0][:len(polygon[0])-1] { // the last is the first
+		points = append(points, cut(p, polygon[0][i+1])...)
 	}
 	loop := s2.LoopFromPoints(points)
 	loop.Normalize() // whichever way round it was drawn
 	return loop
+}
+
+// cut returns the start of a side and points along it, near enough to each other
+// for the side to be straight in degrees (RFC 7946), which it is not on the sphere.
+func cut(from, to orb.Point) (out []s2.Point) {
+	const step = 0.05 // degrees
+	n := int(max(1, math.Ceil(max(math.Abs(to[0]-from[0]), math.Abs(to[1]-from[1]))/step)))
+	for i := range n {
+		r := float64(i) / float64(n)
+		out = append(out, onSphere(orb.Point{from[0] + r*(to[0]-from[0]), from[1] + r*(to[1]-from[1])}))
+	}
+	return out
 }
 
 func onSphere(p orb.Point) s2.Point {
@@ -227,6 +247,9 @@ func (bs *barriers) drawn(p network.Piece) bool {
 }
 
 func touches(area *s2.Loop, line s2.Polyline) bool {
+	if !area.RectBound().Intersects(line.RectBound()) {
+		return false
+	}
 	for i := range line {
 		if area.ContainsPoint(line[i]) {
 			return true
@@ -242,12 +265,12 @@ func touches(area *s2.Loop, line s2.Polyline) bool {
 }
 
 // unwished is the error of a way that the roads have and the wishes leave none of:
-// it names a set of wishes of which none can be kept beside the others. Where no
-// wish is to blame it is [search.ErrNoRoute].
-func (b *builder) unwished(ctx context.Context, from, to string, start, end network.Position) error {
+// it names wishes that together leave none beside the barriers to keep. Where no wish
+// is to blame it is [search.ErrNoRoute].
+func (b *builder) unwished(ctx context.Context, from, to string, start, end network.Position, keep func(*Barrier) bool) error {
 	var known []*Barrier
 	for {
-		path, err := b.first(ctx, start, end, terms{lifted: isNot(known)})
+		path, err := b.first(ctx, start, end, terms{lifted: func(o *Barrier) bool { return !keep(o) && !slices.Contains(known, o) }})
 		if errors.Is(err, search.ErrNoRoute) && len(known) == 0 {
 			return b.unwishedRoads(ctx, from, to, start, end)
 		}
@@ -279,15 +302,18 @@ func (b *builder) unwished(ctx context.Context, from, to string, start, end netw
 // unwishedRoads is the same for wishes that lift no barrier: which roads to use,
 // and no ferry.
 func (b *builder) unwishedRoads(ctx context.Context, from, to string, start, end network.Position) error {
-	everything := terms{lifted: func(*Barrier) bool { return true }, ferries: true}
+	everything := terms{lifted: func(*Barrier) bool { return true }}
 	for _, try := range []struct {
 		field, value string
 		wishes       Wishes
 	}{
-		{"wishes.no_ferries", "true", Wishes{By: b.request.Wishes.By}},
-		{"wishes.by", strings.Join(b.request.Wishes.By, ", "), Wishes{NoFerries: b.request.Wishes.NoFerries}},
+		{"wishes.no_ferries", "true", without(b.request.Wishes, func(w *Wishes) { w.NoFerries = false })},
+		{"wishes.by", strings.Join(b.request.Wishes.By, ", "), without(b.request.Wishes, func(w *Wishes) { w.By = nil })},
 	} {
 		kept := b.request.Wishes
+		if try.wishes.NoFerries == kept.NoFerries && len(try.wishes.By) == len(kept.By) {
+			continue // it was not wished
+		}
 		b.request.Wishes = try.wishes
 		everything.ferries = !try.wishes.NoFerries
 		_, err := b.route(ctx, start, end, everything)
@@ -297,6 +323,12 @@ func (b *builder) unwishedRoads(ctx context.Context, from, to string, start, end
 		}
 	}
 	return search.ErrNoRoute
+}
+
+// without returns wishes after a change.
+func without(w Wishes, change func(*Wishes)) Wishes {
+	change(&w)
+	return w
 }
 
 // rules are what a search keeps to under terms. Past what is closed to everyone
@@ -347,7 +379,7 @@ func (b *builder) cost(t terms) func(network.Piece, search.Millis) (search.Milli
 		}
 		cost += wait
 		if b.request.AvoidUnmeasured {
-			cost += detour * search.Millis(b.structures.overhead.blind(p))
+			cost += detour / max(t.share, 1) * search.Millis(b.structures.overhead.blind(p))
 		}
 		return cost, true
 	}
@@ -368,9 +400,16 @@ func (bs *barriers) timed(a network.Arc) bool {
 	return slices.ContainsFunc(bs.on(bs.b.Network.Whole(a)), func(b *Barrier) bool { return b.When != "" })
 }
 
-// patience is how long after the departure a road may open and be waited for; a
-// later one is shut for good.
-const patience = 24 * time.Hour
+// patience is how long after the departure a road may open and be waited for; one
+// that is closed for longer is shut for good.
+const patience = 14 * 24 * time.Hour
+
+// penalised tells whether a search charges more than time: its prices are then no
+// clock, and what is shut at certain hours of the trip counts as shut throughout.
+func (b *builder) penalised(t terms) bool {
+	w := &b.request.Wishes
+	return t.dearer != nil || b.request.AvoidUnmeasured || !w.Once && (w.PermitCost > 0 || len(w.PermitCosts) > 0)
+}
 
 // wait is how long a rig that comes to a piece so long after the start of the
 // search waits until what shuts it at certain hours lets it through; opens is
@@ -378,6 +417,9 @@ const patience = 24 * time.Hour
 func (b *builder) wait(p network.Piece, at search.Millis, t terms) (wait search.Millis, opens bool) {
 	long := time.Duration(b.Network.Millis(p, b.request.Wishes.Top)) * time.Millisecond
 	holds := slices.DeleteFunc(slices.Clone(b.barriers.on(p)), func(o *Barrier) bool { return o.When == "" || t.lifted != nil && t.lifted(o) })
+	if len(holds) > 0 && b.penalised(t) {
+		return 0, !slices.ContainsFunc(holds, func(o *Barrier) bool { return o.met })
+	}
 	for open := 0; open < len(holds); { // all must be open at the same moment
 		for _, barrier := range holds {
 			there := b.departure.Add(time.Duration(b.after+at+wait) * time.Millisecond).In(barrier.zone)
@@ -397,24 +439,46 @@ func (b *builder) wait(p network.Piece, at search.Millis, t terms) (wait search.
 
 // waitFindings says where the ways wait for a road to open.
 func (b *builder) waitFindings(ways []way) {
-	if b.request.Given != nil || !b.plan.Passable {
-		return
+	b.after, b.waits = 0, false
+	if b.penalised(terms{}) && b.request.Given == nil && b.plan.Passable {
+		return // it waits for nothing
 	}
-	b.after = 0
-	cost := b.cost(terms{ferries: true})
 	var at search.Millis
 	for _, w := range ways {
 		for i, p := range w.pieces {
 			if i > 0 {
 				at += b.turn(w.pieces[i-1].Arc, p.Arc)
 			}
-			if wait, _ := b.wait(p, at, terms{}); wait > 0 {
+			wait, _ := b.wait(p, at, terms{})
+			switch {
+			case b.request.Given != nil || !b.plan.Passable:
+				b.plan.Findings = append(b.plan.Findings, b.closedThen(p, at)...)
+				wait = 0
+			case wait > 0:
+				b.waits = true
 				b.plan.Findings = append(b.plan.Findings, b.waiting(p, wait))
 			}
-			c, _ := cost(p, at)
-			at += c
+			at += wait + search.Millis(b.Network.Millis(p, b.request.Wishes.Top))
 		}
 	}
+}
+
+// closedThen says of a way that waits for nothing what is closed when the rig
+// comes by.
+func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.Finding) {
+	for _, barrier := range b.barriers.on(p) {
+		there := b.departure.Add(time.Duration(at) * time.Millisecond)
+		if barrier.When == "" || barrier.At(there.In(barrier.zone), window.Env{}) != window.Open {
+			continue
+		}
+		codes := b.Network.Jurisdictions(p.Arc.Edge())
+		out = append(out, finding.Finding{
+			Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: b.Network.RoadName(p.Arc.Edge()), Outcome: finding.Forbidden,
+			Summary: "closed when the rig comes by: " + barrier.What, Ask: b.Tables.Ask(firstOf(codes)),
+			Demands: finding.Demands{Hours: []string{"not during " + barrier.When}},
+		})
+	}
+	return out
 }
 
 func (b *builder) waiting(p network.Piece, wait search.Millis) finding.Finding {
@@ -468,7 +532,7 @@ func (b *builder) choosePermits(ctx context.Context) error {
 				shut = append(shut, code)
 			}
 		}
-		b.shutAreas = shut
+		b.shutAreas, b.after = shut, 0
 		for i := 1; i < len(b.snapped) && cost < least; i++ {
 			path, err := b.first(ctx, b.snapped[i-1].Position, b.snapped[i].Position, terms{})
 			if errors.Is(err, search.ErrNoRoute) {
@@ -478,6 +542,7 @@ func (b *builder) choosePermits(ctx context.Context) error {
 				return err
 			}
 			cost += path.Cost
+			b.after += path.Cost
 		}
 		if cost < least {
 			best, least = shut, cost

@@ -67,15 +67,16 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	case exceeds && holds == window.Unknown:
 		n.summary = fmt.Sprintf("%s is limited to %s under a condition that could not be decided, and the rig exceeds it", s.Subject, printed(s.Subject, s.Value))
 	case exceeds:
-		if holds == window.Open {
-			j.hours, n.shuts, n.when = true, true, t.net.Text(s.When)
-		}
+		n.shuts = holds == window.Open
 		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + t.net.Text(s.When)}}
 		n.summary = fmt.Sprintf("%s is limited to %s at certain hours, which the rig exceeds", s.Subject, printed(s.Subject, s.Value))
 	case least:
 		n.summary = fmt.Sprintf("%s is limited to %s; that of the rig is known only as a least value", s.Subject, printed(s.Subject, s.Value))
 	default:
 		n.summary = fmt.Sprintf("%s is limited to %s by the map, which nobody vouches for: read the sign", s.Subject, printed(s.Subject, s.Value))
+	}
+	if exceeds && s.When != 0 && t.sometime(t.net.Text(s.When), zone) {
+		j.hours, n.when = true, t.net.Text(s.When)
 	}
 	if s.Subject.Mass() && strings.Contains(strings.ToLower(limitText), "ton") {
 		n.summary += "; its tons are taken for short ones, the lightest of short, metric and long"

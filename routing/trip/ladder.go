@@ -189,6 +189,8 @@ func thinned(r Request, q Quantity) Request {
 	size, mass := measure.Length(least), measure.Mass(least)
 	switch q {
 	case Height:
+		h, _ := r.Rig.Clear()
+		r.Rig.Unit.HeightMeasured = h.Measured // the unit may be measured and the rig not
 		if r.Rig.Unit.Height != nil {
 			r.Rig.Unit.Height = &size
 		}
@@ -351,20 +353,57 @@ func (b *builder) underStructures(p network.Piece, q Quantity, out room) room {
 func (b *builder) unmeasured(p network.Piece, q Quantity) (out []string) {
 	b.judge(p, func(j *judgement) {
 		for _, n := range j.notes {
+			if q == Mass && n.subject == network.MaxRating && n.limit > 0 {
+				out = append(out, b.Network.RoadName(p.Arc.Edge())+": a limit of rated mass, which is not that on the scale")
+			}
 			if n.outcome == finding.Unknown && n.limit == 0 && strings.HasPrefix(n.rule, "posted ") && strings.Contains(n.rule, string(q)) {
 				out = append(out, b.Network.RoadName(p.Arc.Edge())+": "+n.words())
 			}
 		}
 	})
-	if q == Mass {
-		return append(out, b.bridgesOf(p)...)
+	switch q {
+	case Mass:
+		out = append(out, b.bridgesOf(p)...)
+	case Width:
+		out = append(out, b.gaps(p)...)
 	}
-	if q != Height || !b.structures.any(p) {
+	if !b.structures.any(p) {
 		return out
 	}
 	for _, s := range b.structures.on(p) {
-		if !s.passage.Known && s.structure.Grade != clearance.On {
+		if b.silent(s, q) {
 			out = append(out, s.structure.Name)
+		}
+	}
+	return out
+}
+
+// silent tells whether a structure may limit the quantity and does not surely say
+// how: because it names no figure, or because it may stand over another road.
+func (b *builder) silent(s placed, q Quantity) bool {
+	doubt := s.structure.Doubt != "" || s.doubt != ""
+	switch q {
+	case Height:
+		sag := s.structure.SagRadius != nil && b.request.Rig.Unit.Length == nil
+		return s.structure.Grade != clearance.On && (!s.passage.Known || doubt || sag)
+	case Width:
+		return s.structure.Width != nil && doubt
+	case Mass:
+		return s.structure.Grade == clearance.On && s.structure.Mass == nil || s.structure.Mass != nil && doubt
+	default:
+		return false
+	}
+}
+
+// gaps names what stands on a piece and leaves a gap of unknown width.
+func (b *builder) gaps(p network.Piece) (out []string) {
+	for _, s := range b.Network.Spots(p.Arc.Edge()) {
+		if s.Kind != network.Gate && s.Kind != network.Blocked && s.Kind != network.TollBooth || !b.Network.Covers(p, network.Position{Edge: s.Edge, Offset: s.Offset}) {
+			continue
+		}
+		signed := s.Own == 1 && slices.ContainsFunc(b.Network.Record(s.Road).Signs, func(o network.Sign) bool { return Width.of(o.Subject) && o.State == network.Known })
+		if !signed {
+			out = append(out, fmt.Sprintf("%s on %s", s.Kind, b.Network.RoadName(s.Edge)))
 		}
 	}
 	return out

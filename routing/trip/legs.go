@@ -208,7 +208,7 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 		Jurisdictions: l.Jurisdictions, OwnerKnown: l.own, Towns: l.Towns, Owners: l.owners, Roads: l.used,
 		Ends: []orb.Point{l.Line[0], l.Line[len(l.Line)-1]},
 	}
-	if !l.Start.IsZero() && l.Time.Unknown == "" {
+	if !l.Start.IsZero() && l.Time.Unknown == "" && !b.waits {
 		place.Until = at.Add(l.Time.Duration)
 	}
 	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(), place, at), l.Findings...)
@@ -238,6 +238,9 @@ func (b *builder) legZone(l Leg) *time.Location {
 
 // nextStart is when the next leg starts, zero once a leg has no known time.
 func (b *builder) nextStart() time.Time {
+	if b.waits && len(b.plan.Legs) > 0 {
+		return time.Time{}
+	}
 	at := b.plan.Departure
 	for _, l := range b.plan.Legs {
 		if l.Time.Unknown != "" {

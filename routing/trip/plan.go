@@ -71,6 +71,9 @@ func (b *builder) begin() {
 
 // complete makes the plan of ways that were found.
 func (b *builder) complete(ways []way) (*Plan, error) {
+	if !b.unhindered {
+		b.waitFindings(ways)
+	}
 	for _, w := range ways {
 		b.plan.cost += w.cost
 		if err := b.addLegs(w); err != nil {
@@ -81,7 +84,6 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 		}
 	}
 	b.turnFindings(ways)
-	b.waitFindings(ways)
 	b.tripFindings()
 	b.permits()
 	b.duty()
@@ -99,6 +101,8 @@ type builder struct {
 	traveller  *traveller
 	barriers   *barriers
 	snapped    []network.Snapped
+	waits      bool            // the way waits somewhere: later hours are not known
+	unhindered bool            // what shuts the rig out does not count on the way that is planned
 	after      search.Millis   // the departure, a search begins
 	shutAreas  []string        // jurisdictions in which no permit is had
 	offRoads   []string        // how far each stop lies from its road, in words
@@ -272,7 +276,7 @@ func (b *builder) judge(p network.Piece, visit func(*judgement)) {
 func (b *builder) between(ctx context.Context, from, to string, start, end network.Position) (search.Path, error) {
 	free, err := b.first(ctx, start, end, terms{lifted: isOfRoad})
 	if errors.Is(err, search.ErrNoRoute) {
-		return free, b.unwished(ctx, from, to, start, end)
+		return free, b.unwished(ctx, from, to, start, end, func(*Barrier) bool { return false })
 	}
 	if err != nil {
 		return free, err
@@ -280,6 +284,9 @@ func (b *builder) between(ctx context.Context, from, to string, start, end netwo
 	open, err := b.first(ctx, start, end, terms{})
 	switch {
 	case errors.Is(err, search.ErrNoRoute):
+		if err := b.unwished(ctx, from, to, start, end, isOfRoad); !errors.Is(err, search.ErrNoRoute) {
+			return free, err // the rig passes if it wishes for less
+		}
 		b.plan.Passable = false
 		return free, nil
 	case err != nil:
@@ -292,12 +299,18 @@ func (b *builder) between(ctx context.Context, from, to string, start, end netwo
 // first finds the cheapest path by no ferry, or by one if nothing else leads
 // there and the wishes allow it.
 func (b *builder) first(ctx context.Context, from, to network.Position, t terms) (search.Path, error) {
-	path, err := b.route(ctx, from, to, t)
-	if errors.Is(err, search.ErrNoRoute) && !b.request.Wishes.NoFerries {
-		t.ferries = true
-		path, err = b.route(ctx, from, to, t)
+	for {
+		path, err := b.route(ctx, from, to, t)
+		if errors.Is(err, search.ErrNoRoute) && !b.request.Wishes.NoFerries {
+			by := t
+			by.ferries = true
+			path, err = b.route(ctx, from, to, by)
+		}
+		if !errors.Is(err, search.ErrNoRoute) || !b.request.AvoidUnmeasured || t.share >= 1000 {
+			return path, err
+		}
+		t.share = max(t.share, 1) * 10 // so many hours may be more than the search can count
 	}
-	return path, err
 }
 
 // route finds the cheapest path between two positions.
@@ -360,7 +373,7 @@ func (b *builder) ferryAvoided(ctx context.Context, from, to string, open search
 		return nil
 	}
 	isFerry := func(p network.Piece) bool { return b.Network.Class[p.Arc.Edge()].Water() }
-	path, err := b.route(ctx, start, end, terms{ferries: true})
+	path, err := b.first(ctx, start, end, terms{ferries: true})
 	if err != nil || !slices.ContainsFunc(path.Pieces, isFerry) || slices.ContainsFunc(open.Pieces, isFerry) {
 		return err
 	}

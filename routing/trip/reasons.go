@@ -21,7 +21,8 @@ type Reasons struct {
 	Nearest []Nearest // where there is no way: the size that would pass
 }
 
-// Reason is one barrier and what it costs.
+// Reason is one barrier and what it costs. Below 0 is a barrier that makes the way
+// take a ferry that is sooner: one is taken only where no road leads there.
 type Reason struct {
 	*Barrier
 	Alone search.Millis // more than with no barrier at all, were it the only one

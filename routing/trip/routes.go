@@ -27,8 +27,8 @@ const (
 	mostLonger      = 0.25
 	leastNew        = 0.20
 	// A road that a way before has costs this share more for each that has it.
-	usedPenalty  = 0.4
-	penaltyTurns = 12 // searches for alternatives at the most
+	usedPenalty     = 0.4
+	penaltySearches = 40 // for alternatives, of all legs together; of many legs two turns all the same
 )
 
 // Routes are the ways of a journey.
@@ -215,9 +215,13 @@ func share(ways []way, others [][]way) float64 {
 func (o *options) alternatives(ctx context.Context, most int) error {
 	used := map[network.EdgeID]int{}
 	count := func(ways []way) {
+		seen := map[network.EdgeID]bool{} // an edge that several legs drive counts once
 		for _, w := range ways {
 			for _, p := range w.pieces {
-				used[p.Arc.Edge()]++
+				if e := p.Arc.Edge(); !seen[e] {
+					seen[e] = true
+					used[e]++
+				}
 			}
 		}
 	}
@@ -225,7 +229,7 @@ func (o *options) alternatives(ctx context.Context, most int) error {
 	dearer := func(p network.Piece, cost search.Millis) search.Millis {
 		return cost + search.Millis(usedPenalty*float64(cost)*float64(used[p.Arc.Edge()]))
 	}
-	for turn := 0; turn < penaltyTurns && len(o.out.Others) < most && o.out.Best.Passable; turn++ {
+	for turn := 0; turn < max(penaltySearches/len(o.best), 2) && len(o.out.Others) < most && o.out.Best.Passable; turn++ {
 		ways, err := o.ways(ctx, terms{dearer: dearer})
 		if errors.Is(err, search.ErrNoRoute) {
 			return nil
@@ -267,7 +271,9 @@ func (o *options) free(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	o.b.unhindered = true
 	option, err := o.option(ways)
+	o.b.unhindered = false
 	if err != nil {
 		return err
 	}

@@ -49,7 +49,7 @@ type judgedSpot struct {
 type judgement struct {
 	closed bool   // to any such vehicle, whatever its size and hour
 	shut   bool   // to this rig, by a figure or a word that always holds
-	hours  bool   // to this rig, at hours that the trip may meet
+	hours  bool   // to this rig, at certain hours
 	ends   bool   // open only where a trip begins or ends
 	notes  []note // what has to be said when it is driven
 }
@@ -63,7 +63,7 @@ type note struct {
 	demands finding.Demands
 	text    string // of the sign, as the source writes it
 	shuts   bool   // it shuts the rig out
-	when    string // at which hours it does; "" always
+	when    string // at which hours it shuts the rig out, whether it surely meets them or not; "" always or never
 	subject network.Subject
 	limit   int64 // of the subject, where it always holds: nanometres, or tens of micrograms; 0: none
 }
@@ -108,6 +108,13 @@ func (t *traveller) during(when, zone string) window.State {
 		return window.Unknown
 	}
 	return state
+}
+
+// sometime tells whether a condition surely holds at some moment until the rig has
+// long arrived, however long it waits on the way.
+func (t *traveller) sometime(when, zone string) bool {
+	from := t.from.In(t.clock(zone))
+	return window.ParseCondition(when).During(from, from.Add(patience).Add(2*t.to.Sub(t.from)), window.Env{}) == window.Open
 }
 
 // clock is the clock of a zone, that of the first stop where it is not known.

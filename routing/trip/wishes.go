@@ -28,7 +28,7 @@ type Wishes struct {
 	NoUnmeasured bool
 	NotIn        []string         // jurisdictions by code; near a border roads of both sides count
 	NotThrough   orb.MultiPolygon // drawn areas, WGS84
-	NotBy, By    []string         // roads by number or name; each of By is used somewhere
+	NotBy, By    []string         // roads by number or name; each of By is used between every two stops
 	Hazmat       Answer           // whether goods aboard count as hazardous
 	Top          measure.Speed    // the rig drives no faster; 0: as the roads allow
 
@@ -47,7 +47,7 @@ const (
 	MaxOnce       = 6
 	maxNotBy      = 20
 	maxAreaPoints = 2_000
-	maxPermitCost = 7 * 24 * time.Hour
+	maxPermitCost = 24 * time.Hour
 )
 
 func (w *Wishes) check() error {
@@ -76,11 +76,11 @@ func (w *Wishes) check() error {
 func (w *Wishes) checkCosts() error {
 	bad := func(d time.Duration) bool { return d < 0 || d > maxPermitCost }
 	if bad(w.PermitCost) {
-		return fail("wishes.permit_cost", w.PermitCost.String(), "is no detour that a permit is worth", "give from 0 to 7 days")
+		return fail("wishes.permit_cost", w.PermitCost.String(), "is no detour that a permit is worth", "give from 0 to 24 hours")
 	}
 	for code, d := range w.PermitCosts {
 		if bad(d) {
-			return fail("wishes.permit_costs."+code, d.String(), "is no detour that a permit is worth", "give from 0 to 7 days")
+			return fail("wishes.permit_costs."+code, d.String(), "is no detour that a permit is worth", "give from 0 to 24 hours")
 		}
 	}
 	return nil

@@ -1,0 +1,90 @@
+package trip
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+
+	"wayhouse/regs"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/routing/network"
+	"wayhouse/routing/search"
+)
+
+// asks tells whether a permit is asked for on a road, be it only perhaps; kinds of
+// road that rules cannot tell apart are asked about once.
+func (bs *barriers) asks(e network.EdgeID) bool {
+	b := bs.b
+	codes := b.Network.Jurisdictions(e)
+	road := roadOf(b.Network, e, b.Network.Record(b.Network.RoadID(e)))
+	road.Name = ""
+	key := fmt.Sprint(codes, road)
+	yes, known := bs.asking[key]
+	if !known {
+		found := b.Tables.Check(b.request.Rig.Vehicle(), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []limit.Road{road}}, b.departure)
+		yes = slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
+		bs.asking[key] = yes
+	}
+	return yes
+}
+
+// choosePermits tries every set of the jurisdictions whose permits cost something
+// once, and keeps to the one with which the whole trip costs least.
+func (b *builder) choosePermits(ctx context.Context) error {
+	w := &b.request.Wishes
+	if !w.Once {
+		return nil
+	}
+	codes := slices.Sorted(maps.Keys(w.PermitCosts))
+	best, least := []string(nil), search.Infinite
+	for set := range 1 << len(codes) {
+		cost, shut := search.Millis(0), []string{}
+		for i, code := range codes {
+			if set>>i&1 == 1 {
+				cost += search.Millis(w.PermitCosts[code].Milliseconds())
+			} else {
+				shut = append(shut, code)
+			}
+		}
+		b.shutAreas, b.after = shut, 0
+		for i := 1; i < len(b.snapped) && cost < least; i++ {
+			path, err := b.first(ctx, b.snapped[i-1].Position, b.snapped[i].Position, terms{})
+			if errors.Is(err, search.ErrNoRoute) {
+				path.Cost, err = search.Infinite, nil
+			}
+			if err != nil {
+				return err
+			}
+			cost += path.Cost
+			b.after += path.Cost
+		}
+		if cost < least {
+			best, least = shut, cost
+		}
+	}
+	b.shutAreas = best // none where no set opens a way: then it is said what shuts it
+	return nil
+}
+
+// in tells whether an edge lies in one of the jurisdictions.
+func (bs *barriers) in(e network.EdgeID, codes []string) bool {
+	return len(codes) > 0 && slices.ContainsFunc(bs.b.Network.Jurisdictions(e), func(c string) bool { return slices.Contains(codes, c) })
+}
+
+// entry is what entering the jurisdictions of an edge from another costs.
+func (bs *barriers) entry(from, to network.EdgeID) (cost search.Millis) {
+	w := &bs.b.request.Wishes
+	if w.Once || w.PermitCost == 0 && len(w.PermitCosts) == 0 || bs.b.Network.SameArea(from, to) {
+		return 0
+	}
+	before := bs.b.Network.Jurisdictions(from)
+	for _, code := range bs.b.Network.Jurisdictions(to) {
+		if !slices.Contains(before, code) {
+			cost += search.Millis(w.entering(code).Milliseconds())
+		}
+	}
+	return cost
+}

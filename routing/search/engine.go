@@ -260,11 +260,8 @@ func (s *seeker) seed(i int, w walk) {
 // goal notes a walk to the target, to be driven from any state at its start.
 func (s *seeker) goal(i int, w walk) {
 	pieces := s.backward(w.pieces, s.to)
-	least := uint64(0)
-	for _, p := range pieces {
-		least += uint64(s.net.Millis(p, network.Buckets()[s.bucket].Top))
-	}
-	if least >= uint64(graph.Infinite) {
+	least := s.least(pieces)
+	if least >= Infinite {
 		return
 	}
 	s.goals = append(s.goals, graph.Goal{Node: w.end, Least: uint32(least), Finish: func(state uint32, layer int, at uint32) uint32 {

@@ -25,7 +25,6 @@ type Barrier struct {
 	When      string // the hours at which it holds; "" always
 	met       bool   // they surely fall into the hours of a trip that goes well
 
-	id int // in the order met
 	window.Condition
 	zone *time.Location
 }
@@ -163,7 +162,6 @@ func (bs *barriers) barrier(key string, make func() Barrier) *Barrier {
 		return known
 	}
 	out := make()
-	out.id = len(bs.known)
 	bs.known[key] = &out
 	return &out
 }

@@ -148,3 +148,16 @@ func polygon(ring [][2]float64) orb.MultiPolygon {
 	}
 	return orb.MultiPolygon{{out}}
 }
+
+// Where prices are no clock a way waits for nothing: what is closed when it comes by
+// is forbidden, though it was not expected to be met.
+func TestClosedOnAPricedWay(t *testing.T) {
+	roads := fork(road{signs: signs(access(everyone, refused).at("08:40-09:30"))})
+	roads = roads[:2]                             // no other way
+	roads[0].speed = 5 * measure.KilometrePerHour // slower than expected
+	roads = append(roads, road{name: "end", from: [2]float64{10, 0}, to: [2]float64{15, 0}})
+	p := plan(t, world(t, roads, nil), house(func(r *Request) { r.Wishes.PermitCost = time.Minute }))
+	if p.Passable && len(byRule(p, "hours of signs")) == 0 {
+		t.Errorf("a road that is closed when the rig comes by is driven without a word: %s", p.Verdict.Outcome())
+	}
+}

@@ -57,9 +57,7 @@ func (b *builder) wait(p network.Piece, at search.Millis, t terms) (wait search.
 // waitFindings says where the ways wait for a road to open.
 func (b *builder) waitFindings(ways []way) {
 	b.after, b.waits = 0, false
-	if b.penalised(terms{}) && b.request.Given == nil && b.plan.Passable {
-		return // it waits for nothing
-	}
+	stays := b.request.Given == nil && b.plan.Passable && !b.penalised(terms{}) // others wait for nothing
 	var at search.Millis
 	for _, w := range ways {
 		for i, p := range w.pieces {
@@ -68,7 +66,7 @@ func (b *builder) waitFindings(ways []way) {
 			}
 			wait, _ := b.wait(p, at, terms{})
 			switch {
-			case b.request.Given != nil || !b.plan.Passable:
+			case !stays:
 				b.plan.Findings = append(b.plan.Findings, b.closedThen(p, at)...)
 				wait = 0
 			case wait > 0:
@@ -83,9 +81,10 @@ func (b *builder) waitFindings(ways []way) {
 // closedThen says of a way that waits for nothing what is closed when the rig
 // comes by.
 func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.Finding) {
+	there := b.departure.Add(time.Duration(at) * time.Millisecond)
+	gone := there.Add(time.Duration(b.Network.Millis(p, b.request.Wishes.Top)) * time.Millisecond)
 	for _, barrier := range b.barriers.on(p) {
-		there := b.departure.Add(time.Duration(at) * time.Millisecond)
-		if barrier.When == "" || barrier.At(there.In(barrier.zone), window.Env{}) != window.Open {
+		if barrier.When == "" || barrier.During(there.In(barrier.zone), gone.In(barrier.zone), window.Env{}) != window.Open {
 			continue
 		}
 		codes := b.Network.Jurisdictions(p.Arc.Edge())
@@ -93,6 +92,7 @@ func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.F
 			Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: b.Network.RoadName(p.Arc.Edge()), Outcome: finding.Forbidden,
 			Summary: "closed when the rig comes by: " + barrier.What, Ask: b.Tables.Ask(firstOf(codes)),
 			Demands: finding.Demands{Hours: []string{"not during " + barrier.When}},
+			Rows:    b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")"),
 		})
 	}
 	return out
@@ -109,6 +109,7 @@ func (b *builder) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	for _, barrier := range b.barriers.on(p) {
 		if barrier.When != "" {
 			f.Demands.Hours = append(f.Demands.Hours, "not during "+barrier.When)
+			f.Rows = append(f.Rows, b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")")...)
 		}
 	}
 	return f

@@ -74,6 +74,7 @@ type Barrier struct {
 	Lat  float64 `json:"lat" doc:"Where it was met first"`
 	Lon  float64 `json:"lon"`
 	When string  `json:"when,omitempty" doc:"The hours at which it holds; always when left out"`
+	Rows []Row   `json:"rows" doc:"Where it comes from; none for a wish"`
 }
 
 // BarrierCost is one barrier and what it costs.
@@ -207,7 +208,11 @@ func newBarriers(in []*trip.Barrier) []Barrier {
 }
 
 func newBarrier(b *trip.Barrier) Barrier {
-	return Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When}
+	out := Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: []Row{}}
+	for _, r := range b.Rows {
+		out.Rows = append(out.Rows, newRow(r))
+	}
+	return out
 }
 
 func markOf(in []Barrier) (mark string) {

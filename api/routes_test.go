@@ -261,7 +261,7 @@ func TestClosedRoutes(t *testing.T) {
 	if out.Mark != api.InventedMark || out.Best.Mark != "" || r.Mark != api.InventedMark || r.Complete || r.Together.Mark != api.InventedMark || r.Together.CostsS != 61.5 {
 		t.Errorf("%+v", r)
 	}
-	if diff := cmp.Diff([]api.Barrier{{Mark: api.InventedMark, What: "Gannet Skyway: too low", Kind: "structure", Lat: 45, Lon: -75, When: "Mo-Fr"}}, r.Closing); diff != "" {
+	if diff := cmp.Diff([]api.Barrier{{Mark: api.InventedMark, What: "Gannet Skyway: too low", Kind: "structure", Lat: 45, Lon: -75, When: "Mo-Fr", Rows: []api.Row{}}}, r.Closing); diff != "" {
 		t.Error(diff)
 	}
 	if diff := cmp.Diff([]api.NearestSize{{Mark: api.InventedMark, Quantity: "height", Is: "4 m", Most: "3.9 m", By: "Gannet Skyway"}}, r.Nearest); diff != "" {

@@ -289,10 +289,14 @@ func (t *text) closing(r *trip.Reasons, invented bool) {
 }
 
 func barrier(b *trip.Barrier) string {
+	out := b.What
 	if b.When != "" && !strings.Contains(b.What, b.When) {
-		return b.What + " (" + b.When + ")"
+		out += " (" + b.When + ")"
 	}
-	return b.What
+	for _, r := range b.Rows {
+		out += " [" + r.ID + ": " + origin(r) + "]"
+	}
+	return out
 }
 
 func saves(d search.Millis) string {

@@ -365,6 +365,15 @@ func (t *text) row(r finding.Row) {
 	if r.Decides {
 		decides = "decides: "
 	}
+	words := ""
+	if r.Words != "" {
+		words = "; " + r.Words
+	}
+	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, r.Published, r.ID, origin(r), words)
+}
+
+// origin says where a row comes from, its status and when it was read.
+func origin(r finding.Row) string {
 	parts := []string{r.Source}
 	for _, s := range []string{r.Section, r.Year} {
 		if s != "" {
@@ -375,11 +384,7 @@ func (t *text) row(r finding.Row) {
 	if !r.ReadOn.IsZero() {
 		read = "read " + r.ReadOn.Format(time.DateOnly)
 	}
-	words := ""
-	if r.Words != "" {
-		words = "; " + r.Words
-	}
-	t.line("      %s%s%s (%s): %s, %s, %s%s", marked(r.Status == finding.Invented), decides, r.Published, r.ID, strings.Join(parts, ", "), r.Status, read, words)
+	return strings.Join(append(parts, string(r.Status), read), ", ")
 }
 
 func (t *text) structures() {

@@ -47,6 +47,7 @@ type LadderStep struct {
 	MostM         *float64 `json:"most_m" doc:"Of a ladder of height or width"`
 	MostKG        *float64 `json:"most_kg" doc:"Of a ladder of mass"`
 	By            string   `json:"by,omitempty" doc:"What limits it"`
+	Rows          []Row    `json:"rows" doc:"Where that comes from"`
 	DrivingS      *float64 `json:"driving_s"`
 	DrivingWhy    string   `json:"driving_unknown,omitempty"`
 	LengthM       float64  `json:"length_m"`
@@ -107,7 +108,7 @@ func newLadder(all *trip.Ladders, l trip.Ladder) Ladder {
 
 func newStep(all *trip.Ladders, s *trip.Step) LadderStep {
 	out := LadderStep{
-		Mark: mark(all.Invented || s.Invented), By: s.By, LengthM: round(float64(s.Length)), Ferry: s.Ferry,
+		Mark: mark(all.Invented || s.Invented), By: s.By, Rows: newRows(s.Rows), LengthM: round(float64(s.Length)), Ferry: s.Ferry,
 		Unknowns: append([]string{}, s.Unknowns...), Jurisdictions: append([]string{}, s.Areas...),
 	}
 	out.DrivingS, out.DrivingWhy = newDuration(s.Time)

@@ -104,8 +104,8 @@ func TestNewLadders(t *testing.T) {
 		most     int64
 		want     api.LadderStep
 	}{
-		{trip.Height, 4_000_000_000, api.LadderStep{MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
-		{trip.Mass, 1_000_000_000_000, api.LadderStep{MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
+		{trip.Height, 4_000_000_000, api.LadderStep{Rows: []api.Row{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
+		{trip.Mass, 1_000_000_000_000, api.LadderStep{Rows: []api.Row{}, MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
 	} {
 		l := api.NewLadders(&trip.Ladders{Quantity: tc.quantity, Shut: trip.Ladder{Why: "no way"}, Open: trip.Ladder{Steps: []trip.Step{{Most: tc.most, By: "a bridge", Ferry: true, Unknowns: []string{"wire"}, Time: trip.Duration{Unknown: "a ferry"}}}}})
 		tc.want.By, tc.want.Ferry, tc.want.Unknowns, tc.want.DrivingWhy, tc.want.Jurisdictions = "a bridge", true, []string{"wire"}, "a ferry", []string{}

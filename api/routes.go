@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
 
+	"wayhouse/regs/finding"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
 )
@@ -208,9 +209,13 @@ func newBarriers(in []*trip.Barrier) []Barrier {
 }
 
 func newBarrier(b *trip.Barrier) Barrier {
-	out := Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: []Row{}}
-	for _, r := range b.Rows {
-		out.Rows = append(out.Rows, newRow(r))
+	return Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Rows)}
+}
+
+func newRows(in []finding.Row) []Row {
+	out := []Row{}
+	for _, r := range in {
+		out = append(out, newRow(r))
 	}
 	return out
 }

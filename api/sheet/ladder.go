@@ -71,8 +71,8 @@ func lacking(about network.About) (out []string) {
 	return out
 }
 
-// ladder writes the steps of one ladder. Which of them rest on invented data is
-// not known apart, so all carry the mark where any does.
+// ladder writes the steps of one ladder. All carry the mark where any rests on
+// invented data.
 func (t *text) ladder(all *trip.Ladders, l trip.Ladder) {
 	if len(l.Steps) == 0 {
 		t.line("  no step: %s", l.Why)
@@ -102,6 +102,9 @@ func stepEntry(all *trip.Ladders, s *trip.Step) entry {
 	most, by := "nothing known limits it", ""
 	if s.Most != 0 {
 		most, by = all.Quantity.Print(s.Most), "limited by "+s.By
+		for _, r := range s.Rows {
+			by += " [" + r.ID + ": " + origin(r) + "]"
+		}
 	}
 	driving := "UNKNOWN"
 	if s.Time.Unknown == "" {

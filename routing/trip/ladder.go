@@ -72,6 +72,7 @@ type Ladder struct {
 type Step struct {
 	Most     int64 // nanometres or tens of micrograms; 0: nothing known limits it
 	By       string
+	Rows     []finding.Row // where what limits it comes from
 	Path     search.Path
 	Length   measure.Distance
 	Time     Duration
@@ -103,6 +104,7 @@ type floor struct {
 type room struct {
 	most     int64
 	by       string
+	rows     []finding.Row
 	invented bool
 	unknown  bool // something on it may limit the quantity and does not say how
 }
@@ -274,7 +276,7 @@ func (b *builder) climb(ctx context.Context, at []network.Snapped, above *floor)
 		}
 	}
 	if most.most < free.most {
-		s.Most, s.By, s.Invented = most.most, most.by, most.invented
+		s.Most, s.By, s.Rows, s.Invented = most.most, most.by, most.rows, most.invented
 	}
 	return s, nil
 }
@@ -296,7 +298,10 @@ func (bs *barriers) room(p network.Piece, q Quantity) room {
 	bs.b.judge(p, func(j *judgement) {
 		for _, n := range j.notes {
 			if n.limit > 0 && n.limit < out.most && q.of(n.subject) {
-				out = room{most: n.limit, by: bs.b.Network.RoadName(p.Arc.Edge()) + ": " + n.words()}
+				out = room{
+					most: n.limit, by: bs.b.Network.RoadName(p.Arc.Edge()) + ": " + n.words(),
+					rows: bs.b.mapRow(element("way", bs.b.Network.Origin(p.Arc.Edge())), "as tagged"),
+				}
 			}
 		}
 	})
@@ -343,7 +348,7 @@ func (b *builder) underStructures(p network.Piece, q Quantity, out room) room {
 			continue
 		}
 		if most < out.most {
-			out = room{most: most, by: s.structure.Name, invented: s.structure.Invented()}
+			out = room{most: most, by: s.structure.Name, rows: []finding.Row{b.passing(s, 0, "").Row}, invented: s.structure.Invented()}
 		}
 	}
 	return out

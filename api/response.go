@@ -397,12 +397,17 @@ func newFindings(in []finding.Finding) []Finding {
 	for _, f := range in {
 		w := Finding{
 			Mark: mark(f.Invented), Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: f.Place, Outcome: f.Outcome, Demands: Demands(f.Demands),
-			Value: f.Value, Margin: f.Margin, Summary: f.Summary, Ask: f.Ask, Rows: []Row{},
-		}
-		for _, r := range f.Rows {
-			w.Rows = append(w.Rows, newRow(r))
+			Value: f.Value, Margin: f.Margin, Summary: f.Summary, Ask: f.Ask, Rows: newRows(f.Rows),
 		}
 		out = append(out, w)
+	}
+	return out
+}
+
+func newRows(in []finding.Row) []Row {
+	out := []Row{}
+	for _, r := range in {
+		out = append(out, newRow(r))
 	}
 	return out
 }

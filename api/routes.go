@@ -10,7 +10,6 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
 
-	"wayhouse/regs/finding"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
 )
@@ -210,14 +209,6 @@ func newBarriers(in []*trip.Barrier) []Barrier {
 
 func newBarrier(b *trip.Barrier) Barrier {
 	return Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Rows)}
-}
-
-func newRows(in []finding.Row) []Row {
-	out := []Row{}
-	for _, r := range in {
-		out = append(out, newRow(r))
-	}
-	return out
 }
 
 func markOf(in []Barrier) (mark string) {

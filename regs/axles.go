@@ -71,6 +71,10 @@ func (c *checking) uncovered(code string, q limit.Quantity, clearing, all []bear
 			out = append(out, fmt.Sprintf("what %s carries is not known", run))
 			continue
 		}
+		if run.AtLeast {
+			out = append(out, fmt.Sprintf("what %s carries is worked out, not weighed: %s at least", run, *run.Mass))
+			continue
+		}
 		if !covers(clearing, run) && !tooFar(q, clearing, all, run) && !c.countsAsOne(code, q, run) {
 			out = append(out, fmt.Sprintf("no row that can clear speaks of %s", run))
 		}

@@ -16,6 +16,7 @@ import (
 type AxleLoad struct {
 	At       measure.Length // behind the first axle of the rig
 	Mass     *measure.Mass  // on the road; nil: not known
+	AtLeast  bool           // Mass is worked out, not weighed: it may carry more
 	Steering bool
 	Tires    int            // 0: not known
 	Width    measure.Length // nominal, of one tire; 0: not known
@@ -26,6 +27,7 @@ type Group struct {
 	First, Last int // places in the rig, from 1
 	Spread      measure.Length
 	Mass        *measure.Mass // nil: of one of them not known
+	AtLeast     bool          // one of them may carry more than its mass
 	Limit       Amount        // what the row allows it; 0: not known
 }
 
@@ -255,6 +257,7 @@ func (r Row) group(run []AxleLoad, at int) Group {
 	var width measure.Length
 	known, wide := true, true
 	for _, l := range run {
+		g.AtLeast = g.AtLeast || l.AtLeast
 		if l.Mass == nil {
 			known = false
 			continue

@@ -35,6 +35,32 @@ func MassField(name string, kilograms *float64, text *string) (*Mass, error) {
 	return field(name, "_kg", " kg", kilograms, text, ParseMass)
 }
 
+// OffsetField reads the pair NAME_m and NAME of a length from a point of
+// reference, which may be 0 or negative.
+func OffsetField(name string, metres *float64, text *string) (*Length, error) {
+	return field(name, "_m", " m", metres, text, ParseOffset)
+}
+
+// PowerField reads the pair NAME_kw and NAME.
+func PowerField(name string, kilowatts *float64, text *string) (*Power, error) {
+	return field(name, "_kw", " kW", kilowatts, text, ParsePower)
+}
+
+// VolumeField reads the pair NAME_l and NAME.
+func VolumeField(name string, litres *float64, text *string) (*Volume, error) {
+	return field(name, "_l", " L", litres, text, ParseVolume)
+}
+
+// AreaField reads the pair NAME_m2 and NAME.
+func AreaField(name string, squareMetres *float64, text *string) (*Area, error) {
+	return field(name, "_m2", " m2", squareMetres, text, ParseArea)
+}
+
+// ForceField reads the pair NAME_kn and NAME.
+func ForceField(name string, kilonewtons *float64, text *string) (*Force, error) {
+	return field(name, "_kn", " kN", kilonewtons, text, ParseForce)
+}
+
 func field[T any](name, suffix, unit string, si *float64, text *string, parse func(string) (T, error)) (*T, error) {
 	switch {
 	case si != nil && text != nil:

@@ -150,3 +150,24 @@ func commas(n int64) string {
 	}
 	return s
 }
+
+// String prints both systems: "276 kW (370 hp)".
+func (p Power) String() string {
+	return fmt.Sprintf("%.0f kW (%.0f hp)", float64(p)/1000, float64(p)/horsepower)
+}
+
+// String prints both systems: "22.2 kN (4,991 lbf)".
+func (f Force) String() string {
+	return fmt.Sprintf("%.1f kN (%s lbf)", float64(f)/1000, commas(int64(math.Round(float64(f)/lbf))))
+}
+
+// String prints both systems: "12.5 m2 (135 sq ft)".
+func (a Area) String() string {
+	return fmt.Sprintf("%.1f m2 (%.0f sq ft)", float64(a), float64(a)/(0.3048*0.3048))
+}
+
+// The units of [ParsePower] and [ParseForce], rounded to float64.
+const (
+	horsepower = 745.69987158227022 // W
+	lbf        = 4.4482216152605    // N
+)

@@ -38,7 +38,7 @@ func whole[T ~int64](n T) *big.Rat { return new(big.Rat).SetInt64(int64(n)) }
 const number = `(\d{1,3}(?:[ ,]\d{3})+(?:\.\d+)?|\d+(?:[.,]\d+)?)`
 
 var (
-	simple    = regexp.MustCompile(`^` + number + `\s*([a-z'"/²³ ]*)$`)
+	simple    = regexp.MustCompile(`^` + number + `\s*([a-z'"/²³° ]*(?:[a-z][23])?)$`)
 	fraction  = regexp.MustCompile(`^(?:(\d+)[ -]+)?(\d+)/(\d+)\s*([a-z"]*)$`)
 	feetParts = regexp.MustCompile(`^(\d+)\s*('|ft|feet|foot)[\s-]*(.+)$`)
 )
@@ -252,26 +252,4 @@ func ParseMass(text string) (Mass, error) {
 	}
 	n, err := p.finish(text, r)
 	return Mass(n), err
-}
-
-// ParseSpeed reads 62 mph, 100 km/h and 25 m/s, with the refusals of
-// [ParseLength].
-func ParseSpeed(text string) (Speed, error) {
-	kmh := unit{factor: big.NewRat(5, 18)}
-	p := parser{quantity: "speed", example: "100 km/h or 62 mph", units: map[string]unit{
-		"km/h": kmh, "kmh": kmh, "kph": kmh, "mph": {factor: big.NewRat(44704, 100000)}, "m/s": {factor: big.NewRat(1, 1)},
-	}}
-	s, err := p.clean(text)
-	if err != nil {
-		return 0, err
-	}
-	r, err := p.simple(text, s)
-	if err != nil {
-		return 0, err
-	}
-	if r.Sign() == 0 {
-		return 0, p.fail(text, "is zero", "give a speed above zero")
-	}
-	v, _ := r.Float64()
-	return Speed(v), nil
 }

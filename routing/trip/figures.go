@@ -116,12 +116,12 @@ func (t *traveller) measured(s network.Subject) (value int64, least, known bool)
 	return 0, false, false
 }
 
-// heaviest returns the mass of the heaviest axle; least tells that another may be
-// heavier, because its mass was not given.
+// heaviest returns the mass of the heaviest axle; least tells that one may be
+// heavier, because its mass was not given or not weighed.
 func heaviest(axles []limit.AxleLoad) (mass int64, least, known bool) {
 	for _, a := range axles {
+		least = least || a.AtLeast || a.Mass == nil
 		if a.Mass == nil {
-			least = true
 			continue
 		}
 		mass, known = max(mass, int64(*a.Mass)), true

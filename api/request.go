@@ -19,6 +19,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/trip"
 )
 
@@ -39,13 +40,15 @@ type TripRequest struct {
 	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
 	TablesRevision  int                `json:"tables_revision,omitempty" minimum:"0" doc:"Plan with the tables as they were at this revision; the newest when left out"`
 	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty" doc:"Go round what hangs over the road without a usable clear height: up to an hour for each"`
+	Conditions      *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind, idling and reserve that fuel is reckoned with"`
 	Wishes          *WishesRequest     `json:"wishes,omitempty" doc:"What is asked of the way beside that the rig fits"`
 	Confirm         []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
 }
 
 // UnitRequest is the house on its trailer.
 type UnitRequest struct {
-	Name string `json:"name,omitempty" maxLength:"200"`
+	Name     string `json:"name,omitempty" maxLength:"200"`
+	Invented bool   `json:"invented,omitempty" doc:"It is an example"`
 	SizeRequest
 	HeightBasis         string   `json:"height_basis,omitempty" enum:"designed,measured" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
 	MeasuredOn          string   `json:"measured_on,omitempty" format:"date"`
@@ -55,17 +58,20 @@ type UnitRequest struct {
 	CouplingToRear      *string  `json:"coupling_to_rear,omitempty"`
 	CouplingToLastAxleM *float64 `json:"coupling_to_last_axle_m,omitempty"`
 	CouplingToLastAxle  *string  `json:"coupling_to_last_axle,omitempty" doc:"From the coupling point to the centre of the last axle"`
-	Axles               int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
+	Axles               int      `json:"axles,omitempty" minimum:"0" maximum:"20" doc:"How many; left out where running_gear describes them"`
+	FrameRequest
 }
 
 // TowRequest is the tow vehicle.
 type TowRequest struct {
-	Name string `json:"name,omitempty" maxLength:"200"`
+	Name     string `json:"name,omitempty" maxLength:"200"`
+	Invented bool   `json:"invented,omitempty" doc:"It is an example"`
 	SizeRequest
 	FrontToCouplingM *float64 `json:"front_to_coupling_m,omitempty"`
 	FrontToCoupling  *string  `json:"front_to_coupling,omitempty"`
 	Axles            int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
 	Fuel             string   `json:"fuel,omitempty" enum:"diesel,gasoline"`
+	TruckRequest
 }
 
 // RigRequest is the whole rig, coupled.
@@ -176,7 +182,7 @@ func (q TripRequest) Resolve(places *place.Gazetteer, areas *area.Index, now tim
 }
 
 func (q TripRequest) resolve(r *reader, places *place.Gazetteer, areas *area.Index, now time.Time) (trip.Request, error) {
-	out := trip.Request{Name: q.Name, Invented: q.Invented, AvoidUnmeasured: q.AvoidUnmeasured, Departure: now, Allowances: r.allowances(q.Allowances)}
+	out := trip.Request{Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: now, Allowances: r.allowances(q.Allowances)}
 	unit, tow, whole := r.unit(q.Unit), r.tow(q.Tow), r.rig(q.Rig)
 	r.note(rig.CheckBounds(unit, tow, whole))
 	r.oneOf("use", q.Use, string(limit.Commercial), string(limit.Private))
@@ -197,10 +203,16 @@ func (q TripRequest) resolve(r *reader, places *place.Gazetteer, areas *area.Ind
 	}
 	out.Given = r.route(q.Route)
 	out.Wishes = r.wishes(q.Wishes, areas)
+	out.Conditions = r.conditions(q.Conditions)
 	if len(r.errs) > 0 {
 		return out, unusable(r.errs...)
 	}
 	return out, confirmed(unit, whole, q.Confirm)
+}
+
+// invented tells whether any part of a rig or its trip is an example.
+func invented(trip bool, u UnitRequest, t *TowRequest) bool {
+	return trip || u.Invented || t != nil && t.Invented
 }
 
 // confirmed asks the questions that were not answered yet.
@@ -240,7 +252,7 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
 		CouplingToRear: r.length("unit.coupling_to_rear", q.CouplingToRearM, q.CouplingToRear),
 		CouplingToAxle: r.length("unit.coupling_to_last_axle", q.CouplingToLastAxleM, q.CouplingToLastAxle),
-		HeightMeasured: q.HeightBasis == "measured",
+		HeightMeasured: q.HeightBasis == "measured", Frame: r.frame(q.FrameRequest),
 	}
 	if q.MeasuredOn != "" {
 		day, err := time.Parse(time.DateOnly, q.MeasuredOn)
@@ -273,12 +285,12 @@ func (r *reader) tow(q *TowRequest) rig.Tow {
 	if q == nil {
 		return rig.Tow{}
 	}
-	r.oneOf("tow.fuel", q.Fuel, string(rig.Diesel), string(rig.Gasoline))
+	r.oneOf("tow.fuel", q.Fuel, string(drive.Diesel), string(drive.Gasoline))
 	size := r.size("tow", q.SizeRequest)
 	return rig.Tow{
-		Name: q.Name, Fuel: rig.Fuel(q.Fuel), Axles: r.axles("tow.axles", q.Axles),
+		Name: q.Name, Fuel: drive.Fuel(q.Fuel), Axles: r.axles("tow.axles", q.Axles),
 		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
-		FrontToCoupling: r.length("tow.front_to_coupling", q.FrontToCouplingM, q.FrontToCoupling),
+		FrontToCoupling: r.length("tow.front_to_coupling", q.FrontToCouplingM, q.FrontToCoupling), Truck: r.truck(q.TruckRequest),
 	}
 }
 

@@ -53,6 +53,7 @@ type Trip struct {
 	DrivingS     *float64      `json:"driving_s"`
 	DrivingWhy   string        `json:"driving_unknown,omitempty"`
 	Fuel         Fuel          `json:"fuel"`
+	Road         *Road         `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
 	Legs         []Leg         `json:"legs"`
 	Permits      []PermitNeed  `json:"permits" doc:"What to ask for, in the order of the way"`
 	Findings     []Finding     `json:"findings" doc:"Of the trip as a whole; each leg has its own"`
@@ -268,7 +269,7 @@ func Credits(about network.About, texts bool) []Attribution {
 func NewTrip(p *trip.Plan) *Trip {
 	t := &Trip{
 		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure, Passable: p.Passable,
-		GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
+		Road: newRoad(p.Road), GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
 		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
 		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{}, plan: p,
 	}

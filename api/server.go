@@ -171,6 +171,7 @@ func (s *Service) register(api huma.API) {
 		DefaultStatus: http.StatusOK, Description: "Lists the exact steps from the greatest rig that passes to the fastest way, once with unmeasured structures open and once with them shut. " +
 			"What the given rig is in the quantity is only compared with the steps.",
 	}, searched(s, running, s.Ladders, NewLadders))
+	s.registerRigs(api, running)
 	huma.Register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
 	huma.Register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
 	huma.Register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
@@ -183,6 +184,21 @@ func (s *Service) register(api huma.API) {
 		return &reply[Status]{Body: Status{Status: "ok"}}, nil
 	})
 	huma.Register(api, huma.Operation{OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer"}, s.ready)
+}
+
+// registerRigs adds the routes about rigs.
+func (s *Service) registerRigs(api huma.API, running chan struct{}) {
+	huma.Register(api, huma.Operation{
+		OperationID: "report-rig", Method: http.MethodPost, Path: "/v1/rigs", Summary: "What a rig weighs, how it stands, pulls and turns", MaxBodyBytes: maxBody,
+		DefaultStatus: http.StatusOK, Description: "Answers masses on axles and coupling against their ratings, states, tipping and wind, turning, what holds the house, and drag. " +
+			"With stops or a route it drives the rig along the way: curves, corners, climbs, descents, fuel and fuel stops.",
+	}, searched(s, running, s.Rig, NewRigReport))
+	huma.Register(api, huma.Operation{
+		OperationID: "draw-rig", Method: http.MethodPost, Path: "/v1/rigs/drawing", Summary: "A rig to scale, from the side and from behind, as SVG", MaxBodyBytes: maxBody, DefaultStatus: http.StatusOK,
+		Responses: map[string]*huma.Response{"200": {Description: "The drawing", Content: map[string]*huma.MediaType{"image/svg+xml": {}}}},
+	}, s.drawRig)
+	huma.Register(api, huma.Operation{OperationID: "list-parts", Method: http.MethodGet, Path: "/v1/parts", Summary: "The catalogue of parts: mass, spread and source"}, s.listParts)
+	huma.Register(api, huma.Operation{OperationID: "rig-schema", Method: http.MethodGet, Path: "/v1/schemas/rig", Summary: "The JSON Schema of the description of a rig"}, s.rigSchema)
 }
 
 // plain marks answers that have one form only, whatever is accepted.

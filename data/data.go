@@ -11,10 +11,11 @@ import "embed"
 //	areas/jurisdictions.geojson  jurisdictions with codes and time zones (regs/area)
 //	places/places.csv            towns by name (routing/place)
 //	tables/                      starting tables, a CSV each (regs/store lists them)
+//	parts/parts.csv              what building parts weigh (routing/rig/parts)
 //
 // The first two are made by "go run ./cmd/bundle" from the files in source/.
 //
-//go:embed roads areas places tables
+//go:embed roads areas places tables parts
 var Files embed.FS
 
 // Source says where shipped data comes from and on what terms.
@@ -72,6 +73,15 @@ func Sources() []Source {
 			Date:        "read on the day each row states",
 			Attribution: "Rules: the texts named row by row. Not official and not complete.",
 			Licence:     "facts, no licence asked; this project's arrangement under Apache-2.0",
+		},
+		{
+			ID:          "parts",
+			Name:        "Masses of building parts",
+			From:        "a table of dead loads read second-hand, data of a panel maker, and figures recalled or estimated by this project; each row says which",
+			Date:        "read on the day each row states; a row without one was recalled or estimated",
+			Attribution: "Masses: the texts named row by row. Not official and not complete; a scale ticket is better.",
+			Licence:     "facts, no licence asked; this project's arrangement under Apache-2.0",
+			Changes:     "pounds per square foot turned into kilograms per square metre; low and high ends added",
 		},
 	}
 }

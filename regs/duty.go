@@ -21,6 +21,7 @@ type Task struct {
 	Jurisdiction string
 	Use          limit.Use
 	Unit, Rig    *measure.Mass // nil: not known
+	AtLeast      bool          // both were worked out, not weighed: they may be more
 	Driving      time.Duration // of the whole trip; 0: not known
 	Line         orb.LineString
 	At           time.Time
@@ -87,7 +88,7 @@ func (t *Tables) canClear(r *duty.Row, task Task) bool {
 }
 
 func (task Task) asked() duty.Case {
-	c := duty.Case{Use: task.Use, Unit: task.Unit, Rig: task.Rig, MostNorth: 90, MostSouth: -90} // a way that is not known may be anywhere
+	c := duty.Case{Use: task.Use, Unit: task.Unit, Rig: task.Rig, UnitAtLeast: task.AtLeast, RigAtLeast: task.AtLeast, MostNorth: 90, MostSouth: -90} // a way that is not known may be anywhere
 	if len(task.Line) > 0 {
 		c.MostNorth, c.MostSouth = -90, 90
 	}

@@ -47,7 +47,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	root.SetOut(out)
 	root.SetErr(errs)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand())
+	root.AddCommand(planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand())
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return 0

@@ -109,11 +109,11 @@ func latitude(c *rows.Cells, column string) float64 {
 
 // Case is what a row is asked about. What is nil is not known.
 type Case struct {
-	Use        limit.Use
-	Unit, Rig  *measure.Mass
-	MostNorth  float64 // of the way, degrees
-	MostSouth  float64
-	RigAtLeast bool // the rig may weigh more
+	Use                     limit.Use
+	Unit, Rig               *measure.Mass
+	MostNorth               float64 // of the way, degrees
+	MostSouth               float64
+	UnitAtLeast, RigAtLeast bool // they may weigh more
 }
 
 // Binds tells how surely the row binds, and on what that hangs. Hours bind by
@@ -137,7 +137,7 @@ func (r Row) Binds(c Case) (limit.Applies, []string) {
 	if r.NorthOf != 0 && c.MostNorth < r.NorthOf || r.SouthOf != 0 && c.MostSouth >= r.SouthOf {
 		note(limit.No, "")
 	}
-	note(r.over(r.UnitOver, c.Unit, false), "if the unit is over the mass of the rule")
+	note(r.over(r.UnitOver, c.Unit, c.UnitAtLeast), "if the unit is over the mass of the rule")
 	note(r.over(r.RigOver, c.Rig, c.RigAtLeast), "if the rig is over the mass of the rule")
 	return out, hangs
 }

@@ -166,6 +166,8 @@ func TestBinds(t *testing.T) {
 		"the least below, inclusive":    {inclusive, Case{Unit: gram(kg(4600), -1)}, limit.No, ""},
 		"mass of the unit not known":    {unit, Case{Rig: kg(20_000)}, limit.Perhaps, "if the unit is over the mass of the rule"},
 		"mass of the rig not known":     {rig, Case{Unit: kg(3000)}, limit.Perhaps, "if the rig is over the mass of the rule"},
+		"the unit at least below":       {unit, Case{Unit: kg(3000), UnitAtLeast: true}, limit.Perhaps, "if the unit is over the mass of the rule"},
+		"the unit at least above":       {unit, Case{Unit: kg(5000), UnitAtLeast: true}, limit.Yes, ""},
 		"the unit alone below":          {rig, Case{Rig: kg(3000), RigAtLeast: true}, limit.Perhaps, "if the rig is over the mass of the rule"},
 		"the unit alone above":          {rig, Case{Rig: kg(5000), RigAtLeast: true}, limit.Yes, ""},
 		"one mass of two":               {both, Case{Unit: kg(5000), Rig: kg(9000)}, limit.No, ""},

@@ -1,5 +1,5 @@
-// Package rig couples a tow vehicle and a unit, and works out what the rig
-// weighs on the road: drag, rolling resistance and fuel.
+// Package rig couples a tow vehicle and a unit, and works out what the rig weighs,
+// how it stands, what it may carry and how near it is to tipping.
 package rig
 
 import (
@@ -11,6 +11,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/rig/drive"
 )
 
 // Coupling joins the unit to the tow vehicle.
@@ -57,17 +58,9 @@ type Unit struct {
 	CouplingToRear *measure.Length // from the coupling point to the rearmost point
 	CouplingToAxle *measure.Length // from the coupling point to the centre of the last axle
 	Axles          int
+
+	Frame
 }
-
-// Fuel is what a tow vehicle burns.
-type Fuel string
-
-// The fuels.
-const (
-	FuelUnknown Fuel = ""
-	Diesel      Fuel = "diesel"
-	Gasoline    Fuel = "gasoline"
-)
 
 // Tow is a tow vehicle, as it travels. What is nil or zero is not known.
 type Tow struct {
@@ -78,7 +71,9 @@ type Tow struct {
 	FrontToCoupling *measure.Length // from the foremost point to the coupling point
 	Mass            *measure.Mass   // with driver and fuel, without the load on its coupling
 	Axles           int
-	Fuel            Fuel
+	Fuel            drive.Fuel
+
+	Truck
 }
 
 // Overall are measurements of the whole rig that were given instead of a tow
@@ -106,12 +101,25 @@ type Rig struct {
 
 	FrontOverhang, RearOverhang *measure.Length
 	Loads                       []limit.AxleLoad // every axle, from the front; none: not described
+	// LeastUnit and Least are the low ends of masses that were only worked out from
+	// parts; nil where they are known, or nothing is.
+	LeastUnit, Least *measure.Mass
+	// WindwardShare is the share of the unit's mass that is to stay on its windward
+	// tires in a gust; 0 is this project's choice.
+	WindwardShare float64
 }
 
 // Assemble couples a unit to a tow vehicle, or to the overall measurements
 // given for the rig. Errors are [*measure.FieldError] for measurements that
 // contradict each other.
 func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
+	u, err := u.measured()
+	if err != nil {
+		return Rig{}, err
+	}
+	if t, err = t.measured(); err != nil {
+		return Rig{}, err
+	}
 	r := Rig{Unit: u, Tow: t, Use: use, FrontOverhang: o.FrontOverhang, RearOverhang: o.RearOverhang, Loads: o.Loads}
 	if r.RearOverhang == nil && u.CouplingToRear != nil && u.CouplingToAxle != nil {
 		behind := *u.CouplingToRear - *u.CouplingToAxle
@@ -120,7 +128,6 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if u.Axles > 0 && t.Axles > 0 {
 		r.Axles = u.Axles + t.Axles
 	}
-	var err error
 	if r.Axles, err = countAxles(r.Axles, o.Loads); err != nil {
 		return r, err
 	}
@@ -136,8 +143,30 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if r.Length, err = overall("length", o.Length, sum(t.FrontToCoupling, u.CouplingToRear), u.Length); err != nil {
 		return r, err
 	}
-	r.Mass, err = overall("mass", o.Mass, cmp.Or(sum(t.Mass, u.Mass), whole(o.Loads)), u.Mass)
-	return r, err
+	if r.Mass, err = overall("mass", o.Mass, cmp.Or(sum(t.Mass, u.Mass), whole(o.Loads)), u.Mass); err != nil {
+		return r, err
+	}
+	s := r.Statics()
+	if r.Loads == nil {
+		r.Loads = r.loads(s)
+	}
+	if u.Mass == nil && s.Basis == ByParts {
+		r.LeastUnit = &s.Unit.Low
+	}
+	if r.Mass == nil && s.Rig != nil {
+		r.Least = &s.Rig.Low
+	}
+	return r, nil
+}
+
+// Task is what the rig asks of its driver in a jurisdiction, on a way that is not
+// known yet.
+func (r Rig) Task(code string, at time.Time) regs.Task {
+	task := regs.Task{Jurisdiction: code, Use: r.Use, Unit: r.Unit.Mass, Rig: r.Mass, At: at}
+	if task.Unit == nil && task.Rig == nil {
+		task.Unit, task.Rig, task.AtLeast = r.LeastUnit, r.Least, r.LeastUnit != nil
+	}
+	return task
 }
 
 // countAxles returns how many axles a rig has. Where they are described their
@@ -200,7 +229,7 @@ func (r Rig) Vehicle() regs.Vehicle {
 	put(v, limit.TrailerLength, r.Unit.Length, nil)
 	put(v, limit.CombinationLength, r.Length, nil)
 	put(v, limit.SingleVehicleLength, r.Tow.Length, nil)
-	put(v, limit.GrossMass, r.Mass, nil)
+	put(v, limit.GrossMass, r.Mass, r.Least)
 	put(v, limit.FrontOverhang, r.FrontOverhang, nil)
 	put(v, limit.RearOverhang, r.RearOverhang, nil)
 	put(v, limit.KingpinToRearAxle, r.Unit.CouplingToAxle, nil)

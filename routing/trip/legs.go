@@ -16,7 +16,6 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
-	"wayhouse/routing/rig"
 )
 
 // addLegs cuts a way at borders and adds the legs to the plan.
@@ -83,11 +82,11 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		}
 		l.Line = appendLine(l.Line, b.Network.Line(p))
 		l.Length += p.Length()
-		l.Fuel = b.burn(l.Fuel, p)
 		if class := b.Network.Class[p.Arc.Edge()]; class.Water() {
 			l.Findings = append(l.Findings, b.ferry(p.Arc.Edge(), class, l.Jurisdictions))
 		}
 	}
+	b.burn(&l, pieces)
 	l.Findings = append(l.Findings, b.said(ledger, l.Jurisdictions)...)
 	l.Findings = append(l.Findings, b.survey(ledger, l.Jurisdictions)...)
 	l.used = ledger.roads
@@ -136,22 +135,6 @@ func (l *Leg) town(names string) {
 			l.Towns = append(l.Towns, name)
 		}
 	}
-}
-
-// burn adds the fuel of one piece of road.
-func (b *builder) burn(f Fuel, p network.Piece) Fuel {
-	if b.Network.Class[p.Arc.Edge()] == network.Ferry {
-		return f // aboard, nothing is burnt
-	}
-	v, ok := b.speed(p.Arc.Edge())
-	if !ok {
-		return Fuel{f.Range, "the speed on a part of the way is not known"}
-	}
-	part, unknown := b.request.Rig.Burn(v, p.Length())
-	if unknown != "" {
-		return Fuel{rig.Range{}, unknown}
-	}
-	return Fuel{f.Add(part), f.Unknown}
 }
 
 // appendLine joins two lines without repeating the point where they meet.
@@ -347,7 +330,7 @@ func (b *builder) assumptions() []string {
 	out := slices.Clone(b.Network.About.Assumptions)
 	out = append(out,
 		"time is driving time only: hours of travel, rest, inspections, fuel stops and traffic are not counted",
-		"fuel is for a level road without wind at the assumed speeds; no drag figure of such a house has been published, so it is a range",
+		"fuel is for steady speeds in "+b.request.Conditions.words()+", climbs reckoned with where the network has them; no drag figure of such a house has been published, so it is a range",
 	)
 	if top := b.request.Wishes.Top; top > 0 {
 		out = append(out, "the rig drives no faster than "+top.String()+", as wished")

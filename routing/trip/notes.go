@@ -251,9 +251,16 @@ func (b *builder) climbs(l *ledger, jurisdiction string) []finding.Finding {
 	if l.steep {
 		f.Value = fmt.Sprintf("up %.0f m, down %.0f m, steepest %+.1f %%", l.climb.Ascent, l.climb.Descent, 100*l.climb.Steepest)
 	}
-	f.Summary = "climbs and descents are known, but brakes, power and fuel on them were not considered"
+	open := "brakes"
+	if b.request.Rig.Tow.Power == nil {
+		open += ", power"
+	}
+	if b.unpulled != "" {
+		open += ", fuel"
+	}
+	f.Summary = "climbs and descents are known, but on them these were not considered: " + open
 	if l.climb.Unknown > 0 {
-		f.Summary = fmt.Sprintf("climbs and descents of %s are not known, and brakes, power and fuel on the rest were not considered", l.climb.Unknown)
+		f.Summary = fmt.Sprintf("climbs and descents of %s are not known, and on the rest these were not considered: %s", l.climb.Unknown, open)
 	}
 	return []finding.Finding{f}
 }

@@ -57,9 +57,9 @@ func (b *builder) duty() {
 				continue
 			}
 			done = append(done, code)
-			b.plan.Findings = append(b.plan.Findings, b.Tables.Duty(regs.Task{
-				Jurisdiction: code, Use: r.Use, Unit: r.Unit.Mass, Rig: r.Mass, Driving: driving, Line: b.within(code), At: b.plan.Departure,
-			})...)
+			task := r.Task(code, b.plan.Departure)
+			task.Driving, task.Line = driving, b.within(code)
+			b.plan.Findings = append(b.plan.Findings, b.Tables.Duty(task)...)
 		}
 	}
 }

@@ -16,6 +16,8 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/search"
 )
 
@@ -56,6 +58,8 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 		traveller: newTraveller(p.Network, r, departure.In(p.zone(p.Areas.At(r.firstPoint())))),
 	}
 	b.barriers = newBarriers(b)
+	b.statics, b.weather = r.Rig.Statics(), r.Conditions.weather()
+	b.vehicle, b.unpulled = r.Rig.OnRoad()
 	b.begin()
 	return b, b.barriers.check()
 }
@@ -67,6 +71,7 @@ func (b *builder) begin() {
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
 	}
 	b.listed = map[string]bool{}
+	b.driven, b.roadPieces = nil, nil
 }
 
 // complete makes the plan of ways that were found.
@@ -81,9 +86,13 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 		}
 		for _, p := range w.pieces {
 			b.plan.edges = append(b.plan.edges, p.Arc.Edge())
+			if b.Network.Class[p.Arc.Edge()] != network.Ferry {
+				b.roadPieces = append(b.roadPieces, p)
+			}
 		}
 	}
 	b.turnFindings(ways)
+	b.road(ways)
 	b.tripFindings()
 	b.permits()
 	b.duty()
@@ -107,6 +116,13 @@ type builder struct {
 	shutAreas  []string        // jurisdictions in which no permit is had
 	offRoads   []string        // how far each stop lies from its road, in words
 	listed     map[string]bool // structures that some answer names, by id
+
+	statics    rig.Statics
+	vehicle    drive.Vehicle
+	unpulled   string // why the vehicle is not known
+	weather    drive.Weather
+	driven     []drive.Section // of the plan that is made
+	roadPieces []network.Piece // the roads of them
 }
 
 // way is a stretch between two stops: pieces of road, or a gap that matches
@@ -554,7 +570,7 @@ func (b *builder) roads(pieces []network.Piece) []string {
 // sum adds the legs up.
 func (b *builder) sum() {
 	p := b.plan
-	all := slices.Clone(p.Findings)
+	all := slices.Concat(p.Findings, p.Road.Findings)
 	for _, l := range p.Legs {
 		p.Length += l.Length
 		p.Time = Duration{p.Time.Duration + l.Time.Duration, cmp.Or(p.Time.Unknown, l.Time.Unknown)}

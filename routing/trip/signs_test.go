@@ -18,6 +18,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
 )
 
 // Every road, sign, structure and rig in this file is invented.
@@ -183,7 +184,7 @@ func house(change ...func(*Request)) Request {
 	r := Request{
 		Rig: rig.Rig{
 			Unit:   rig.Unit{Height: length(4300), Width: length(2600), Length: length(8600), Mass: mass(5000), Kind: limit.TinyHome, Coupling: rig.Ball},
-			Tow:    rig.Tow{Fuel: rig.Diesel},
+			Tow:    rig.Tow{Fuel: drive.Diesel},
 			Height: length(4300), Width: length(2600), Length: length(14_000), Mass: mass(8000),
 		},
 		Stops:     []Stop{{Label: "A", Point: point([2]float64{-4, 0})}, {Label: "B", Point: point([2]float64{14, 0})}},

@@ -22,6 +22,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/search"
 )
 
@@ -55,6 +56,7 @@ type Request struct {
 	// figure: up to an hour for each.
 	AvoidUnmeasured bool
 	Wishes          Wishes
+	Conditions      Conditions
 }
 
 // Limits of a request, so that one question cannot take the service.
@@ -106,6 +108,7 @@ type Plan struct {
 	Length      measure.Distance
 	Time        Duration
 	Fuel        Fuel
+	Road        *Road // what the way does to the rig
 	About       network.About
 	Tables      string // revision
 	Assumptions []string
@@ -123,7 +126,7 @@ type Duration struct {
 
 // Fuel is an amount of fuel that may not be known.
 type Fuel struct {
-	rig.Range
+	drive.Range[measure.Volume]
 	Unknown string
 }
 
@@ -148,6 +151,7 @@ type Leg struct {
 	owners []string // what it says of who runs the roads
 	used   []limit.Road
 	own    bool // it says that they are the jurisdiction's own
+	run    drive.Run
 }
 
 // Verdict sums the findings of the leg up.

@@ -22,6 +22,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
 )
 
 var shipped = sync.OnceValues(func() (*Planner, error) {
@@ -70,7 +71,7 @@ func request(mm int64) Request {
 	mass := 10 * measure.Tonne
 	return Request{
 		Rig: rig.Rig{
-			Unit: rig.Unit{Height: length(mm), Width: length(2550), Length: length(8600)}, Tow: rig.Tow{Fuel: rig.Diesel},
+			Unit: rig.Unit{Height: length(mm), Width: length(2550), Length: length(8600)}, Tow: rig.Tow{Fuel: drive.Diesel},
 			Height: length(mm), Width: length(2550), Length: length(13_500), Mass: &mass,
 		},
 		Stops: []Stop{

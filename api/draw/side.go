@@ -1,0 +1,150 @@
+package draw
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig"
+)
+
+// wheelRadius is with what wheels are drawn, 0.38 m: this project's choice, no
+// source. The radius of a tire is not known from its width.
+const wheelRadius = 380 * measure.Millimetre
+
+// sideView shows the left side of a rig, its front at the left.
+func sideView(r rig.Rig, s rig.Statics, states []rig.Measures) view {
+	v := view{heading: "Side view", round: true, centre: gravityOf(s.Centre.Along, s.Centre.Up)}
+	v.tow(r.Tow, s)
+	at := unitEnds(r.Unit, states[0])
+	v.unit(r.Unit, states, at)
+	v.running(r.Unit, s)
+	v.lengths(r, at)
+	v.levels = levels(r.Unit, states[0], v, fromSide)
+	slices.SortStableFunc(v.loads, func(a, b load) int { return cmp.Compare(a.at, b.at) })
+	return v
+}
+
+// unitEnds are the ends of a unit along the road, nil where they are not known.
+// Of a unit of which only the length is given it takes the coupling point for the
+// front.
+func unitEnds(u rig.Unit, travel rig.Measures) *reach {
+	switch {
+	case travel.Shaped:
+		return &reach{low: min(travel.Extent.Front, 0), high: travel.Extent.Rear}
+	case u.Length != nil && u.CouplingToRear != nil:
+		return &reach{low: *u.CouplingToRear - *u.Length, high: *u.CouplingToRear}
+	case u.CouplingToRear != nil:
+		return &reach{high: *u.CouplingToRear}
+	case u.Length != nil:
+		return &reach{high: *u.Length}
+	default:
+		return nil
+	}
+}
+
+// unit adds the outline, or a box with what is known of it.
+func (v *view) unit(u rig.Unit, states []rig.Measures, at *reach) {
+	shapes, strikes := unitShapes(u, states, fromSide)
+	if len(u.Outline) == 0 {
+		switch high := height(u, states[0]); {
+		case at == nil:
+			v.missing = append(v.missing, "unit: not drawn, neither its outline nor its length is known")
+		case high == nil:
+			v.missing = append(v.missing, "unit: not drawn, its height is not known")
+		default:
+			v.shapes = append(v.shapes, boxed(at.low, at.high, *high, "unit, outline not described"))
+			v.missing = append(v.missing, "unit: outline not described, the dotted box is of its length and height"+from(u))
+		}
+	}
+	v.shapes, v.strikes = append(v.shapes, shapes...), strikes
+}
+
+// from says where the box of a unit begins if that was not given.
+func from(u rig.Unit) string {
+	if u.Length != nil && u.CouplingToRear != nil {
+		return ""
+	}
+	return ", drawn from the coupling point back: how far the unit reaches before it is not known"
+}
+
+// running adds the coupling point and the axles of a unit with what they carry.
+func (v *view) running(u rig.Unit, s rig.Statics) {
+	v.loads = append(v.loads, load{what: "coupling", where: "its height is not given", carries: carries(s.Coupling), coupling: true})
+	if len(u.Frame.Axles) == 0 {
+		v.lastAxle(u)
+		return
+	}
+	for i, a := range u.Frame.Axles {
+		v.axle(a.At, fmt.Sprintf("axle %d", i+1), nth(s.Axles, i))
+		if i < spansShown-1 || i == len(u.Frame.Axles)-1 {
+			v.below = append(v.below, span{0, a.At, figure(a.At)})
+		}
+	}
+}
+
+// spansShown is for how many axles of a unit a dimension line is drawn: for the
+// first ones and the last.
+const spansShown = 4
+
+// lastAxle adds the one axle whose place is known of a unit whose running gear is
+// not described.
+func (v *view) lastAxle(u rig.Unit) {
+	if u.CouplingToAxle == nil {
+		v.missing = append(v.missing, "axles of the unit: not drawn, they are not described")
+		return
+	}
+	v.axle(*u.CouplingToAxle, "last axle", nil)
+	v.below = append(v.below, span{0, *u.CouplingToAxle, figure(*u.CouplingToAxle)})
+	if u.Axles != 1 {
+		v.missing = append(v.missing, "axles of the unit: only the last is drawn, the others are not described")
+	}
+}
+
+func (v *view) axle(at measure.Length, name string, on *rig.Estimate) {
+	v.wheels = append(v.wheels, rect{at - wheelRadius, at + wheelRadius, 0, 2 * wheelRadius})
+	v.loads = append(v.loads, load{at: at, what: name, where: figure(max(at, -at)) + fromCoupling(at), carries: carries(on)})
+}
+
+func fromCoupling(at measure.Length) string {
+	if at < 0 {
+		return " before the coupling"
+	}
+	return " behind the coupling"
+}
+
+// lengths adds the dimension lines above: of the unit, then of the rig.
+func (v *view) lengths(r rig.Rig, at *reach) {
+	if at == nil {
+		return
+	}
+	v.above = append(v.above, span{at.low, at.high, "unit " + (at.high - at.low).Up()})
+	if r.Tow.FrontToCoupling != nil {
+		front := -*r.Tow.FrontToCoupling
+		v.above = append(v.above, span{front, at.high, "rig " + (at.high - front).Up()})
+	}
+}
+
+// levels are the lines across at the travelling height, over all that is drawn,
+// and at the deck, under what stands on it.
+func levels(u rig.Unit, travel rig.Measures, v view, see projection) []level {
+	var out []level
+	whole, ok := v.bounds()
+	if high := height(u, travel); high != nil && ok {
+		out = append(out, level{up: *high, from: whole.left, to: whole.right, what: "height", main: true})
+	}
+	if u.Frame.Deck == nil {
+		return out
+	}
+	var on []rect
+	for _, b := range u.Outline {
+		if b.Bottom <= *u.Frame.Deck {
+			on = append(on, see(b))
+		}
+	}
+	if deck, ok := around(on); ok {
+		out = append(out, level{up: *u.Frame.Deck, from: deck.left, to: deck.right, what: "deck"})
+	}
+	return out
+}

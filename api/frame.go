@@ -1,0 +1,406 @@
+package api
+
+import (
+	"fmt"
+	"time"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/rig/hold"
+)
+
+// FrameRequest describes a unit beyond its size: the trailer, the outline, what
+// it is made of. Places are measured along behind the coupling point, across to
+// the right of the middle line, and up from the ground, as it travels, level.
+type FrameRequest struct {
+	RatingsRequest
+	Suspension     string            `json:"suspension,omitempty" enum:"equalized,independent" doc:"equalized: beams or linked air springs share among the axles; independent: each axle has its own"`
+	RunningGear    []UnitAxleRequest `json:"running_gear,omitempty" maxItems:"10" doc:"Every axle of the unit, from the front"`
+	DeckHeightM    *float64          `json:"deck_height_m,omitempty"`
+	DeckHeight     *string           `json:"deck_height,omitempty" doc:"Of the deck, above the ground"`
+	ClearanceM     *float64          `json:"ground_clearance_m,omitempty"`
+	Clearance      *string           `json:"ground_clearance,omitempty" doc:"Under the lowest place between coupling and axles"`
+	TailClearanceM *float64          `json:"tail_clearance_m,omitempty"`
+	TailClearance  *string           `json:"tail_clearance,omitempty" doc:"Under the lowest place behind the last axle"`
+	Outline        []BoxRequest      `json:"outline,omitempty" maxItems:"50" doc:"Boxes that make up its outline as it is built; what moves stands under movables"`
+	Nose           string            `json:"nose,omitempty" enum:"flat,rounded,raked" doc:"The shape of its front"`
+	RoofBoxAreaM2  *float64          `json:"roof_box_area_m2,omitempty"`
+	RoofBoxArea    *string           `json:"roof_box_area,omitempty" doc:"Of what stands on the roof, seen from the front"`
+	Parts          []PartRequest     `json:"parts,omitempty" maxItems:"500" doc:"What it is made of and what is in it"`
+	Movables       []MovableRequest  `json:"movables,omitempty" maxItems:"50" doc:"What folds, slides, latches or comes off before it travels"`
+	Anchors        []AnchorRequest   `json:"anchors,omitempty" maxItems:"200" doc:"What holds the house to the trailer"`
+	Ticket         *TicketRequest    `json:"scale_ticket,omitempty" doc:"What a scale said of the loaded unit; it counts before the parts"`
+}
+
+// RatingsRequest is what makers allow.
+type RatingsRequest struct {
+	GrossRatingKG    *float64 `json:"gross_rating_kg,omitempty"`
+	GrossRating      *string  `json:"gross_rating,omitempty" doc:"Of the vehicle with what rests on it (GVWR)"`
+	VerticalRatingKG *float64 `json:"coupling_vertical_rating_kg,omitempty"`
+	VerticalRating   *string  `json:"coupling_vertical_rating,omitempty" doc:"What may rest on its side of the coupling"`
+	TowedRatingKG    *float64 `json:"coupling_towed_rating_kg,omitempty"`
+	TowedRating      *string  `json:"coupling_towed_rating,omitempty" doc:"What its side of the coupling may pull"`
+}
+
+// WheelsRequest is what every axle has.
+type WheelsRequest struct {
+	RatingKG     *float64 `json:"rating_kg,omitempty"`
+	Rating       *string  `json:"rating,omitempty" doc:"Of the axle (GAWR)"`
+	Tires        int      `json:"tires,omitempty" minimum:"0" maximum:"16"`
+	TireRatingKG *float64 `json:"tire_rating_kg,omitempty"`
+	TireRating   *string  `json:"tire_rating,omitempty" doc:"Of one tire, as fitted: single or dual"`
+	TireWidthM   *float64 `json:"tire_width_m,omitempty"`
+	TireWidth    *string  `json:"tire_width,omitempty" doc:"Nominal, of one tire"`
+	TrackM       *float64 `json:"track_m,omitempty"`
+	Track        *string  `json:"track,omitempty" doc:"Between the middles of the outer tires"`
+}
+
+// UnitAxleRequest is one axle of a unit.
+type UnitAxleRequest struct {
+	BehindCouplingM *float64 `json:"behind_coupling_m,omitempty"`
+	BehindCoupling  *string  `json:"behind_coupling,omitempty" doc:"From the coupling point to the middle of the axle"`
+	WheelsRequest
+}
+
+// TowAxleRequest is one axle of a tow vehicle.
+type TowAxleRequest struct {
+	BehindFirstM *float64 `json:"behind_first_m,omitempty" minimum:"0"`
+	BehindFirst  *string  `json:"behind_first,omitempty" doc:"Behind the first axle, which may leave it out"`
+	EmptyKG      *float64 `json:"empty_kg,omitempty"`
+	Empty        *string  `json:"empty,omitempty" doc:"What it carries uncoupled, ready to travel with driver and fuel"`
+	Steering     bool     `json:"steering,omitempty"`
+	WheelsRequest
+}
+
+// PlaceRequest is where the middle of something is.
+type PlaceRequest struct {
+	AlongM  *float64 `json:"along_m,omitempty"`
+	Along   *string  `json:"along,omitempty" doc:"Behind the coupling point; with a minus before it"`
+	AcrossM *float64 `json:"across_m,omitempty"`
+	Across  *string  `json:"across,omitempty" doc:"To the right of the middle line; with a minus to the left"`
+	UpM     *float64 `json:"up_m,omitempty"`
+	Up      *string  `json:"up,omitempty" doc:"Above the ground"`
+}
+
+// BoxRequest is a box of the outline.
+type BoxRequest struct {
+	Name    string   `json:"name,omitempty" maxLength:"100"`
+	FromM   *float64 `json:"from_m,omitempty"`
+	From    *string  `json:"from,omitempty" doc:"Front end, along"`
+	ToM     *float64 `json:"to_m,omitempty"`
+	To      *string  `json:"to,omitempty" doc:"Rear end, along"`
+	LeftM   *float64 `json:"left_m,omitempty"`
+	Left    *string  `json:"left,omitempty" doc:"From the middle line to the left; negative where all of it lies to the right"`
+	RightM  *float64 `json:"right_m,omitempty"`
+	Right   *string  `json:"right,omitempty" doc:"From the middle line to the right"`
+	BottomM *float64 `json:"bottom_m,omitempty"`
+	Bottom  *string  `json:"bottom,omitempty" doc:"Above the ground"`
+	TopM    *float64 `json:"top_m,omitempty"`
+	Top     *string  `json:"top,omitempty" doc:"Above the ground"`
+}
+
+// PositionRequest is where a movable is in one state.
+type PositionRequest struct {
+	PlaceRequest
+	Box *BoxRequest `json:"box,omitempty" doc:"The room it takes, where it adds to the outline"`
+}
+
+// MovableRequest is what folds, slides, latches or comes off.
+type MovableRequest struct {
+	Name string `json:"name" maxLength:"100"`
+	Does string `json:"does" enum:"folds,slides,latches,comes_off"`
+	MassRequest
+	Travel *PositionRequest `json:"travel,omitempty" doc:"As the unit travels; left out where it does not travel with it"`
+	Stand  *PositionRequest `json:"stand,omitempty" doc:"As the unit stands; left out where it is not there then"`
+	Check  string           `json:"check,omitempty" maxLength:"300" doc:"What to look at before the unit leaves"`
+}
+
+// AnchorRequest holds the house to the trailer at one place.
+type AnchorRequest struct {
+	Name     string   `json:"name" maxLength:"100"`
+	Kind     string   `json:"kind,omitempty" enum:"hold-down,bolt,strap,weld,other"`
+	AlongM   *float64 `json:"along_m,omitempty"`
+	Along    *string  `json:"along,omitempty" doc:"Behind the coupling point"`
+	AcrossM  *float64 `json:"across_m,omitempty"`
+	Across   *string  `json:"across,omitempty" doc:"To the right of the middle line"`
+	Count    int      `json:"count,omitempty" minimum:"0" maximum:"100" doc:"How many at that place; 1 when left out"`
+	UpliftKN *float64 `json:"uplift_rating_kn,omitempty"`
+	Uplift   *string  `json:"uplift_rating,omitempty" doc:"Of one, against being pulled up"`
+	ShearKN  *float64 `json:"shear_rating_kn,omitempty"`
+	Shear    *string  `json:"shear_rating,omitempty" doc:"Of one, against being pushed aside"`
+}
+
+// TicketRequest is the ticket of a scale.
+type TicketRequest struct {
+	Label      string    `json:"label,omitempty" maxLength:"200"`
+	WeighedOn  string    `json:"weighed_on" format:"date"`
+	CouplingKG *float64  `json:"coupling_kg,omitempty"`
+	Coupling   *string   `json:"coupling,omitempty" doc:"What rests on the coupling"`
+	AxlesKG    []float64 `json:"axles_kg,omitempty" maxItems:"10"`
+	Axles      []string  `json:"axles,omitempty" maxItems:"10" doc:"What each axle of the unit carries, from the front; or one mass for all of them together"`
+	LeftKG     *float64  `json:"left_kg,omitempty"`
+	Left       *string   `json:"left,omitempty" doc:"What the left tires of the unit carry"`
+	RightKG    *float64  `json:"right_kg,omitempty"`
+	Right      *string   `json:"right,omitempty" doc:"What the right tires of the unit carry"`
+}
+
+// TruckRequest describes a tow vehicle beyond its size.
+type TruckRequest struct {
+	RatingsRequest
+	CombinedRatingKG *float64         `json:"combined_rating_kg,omitempty"`
+	CombinedRating   *string          `json:"combined_rating,omitempty" doc:"With what it tows (GCWR)"`
+	RunningGear      []TowAxleRequest `json:"running_gear,omitempty" maxItems:"6" doc:"Every axle, from the front"`
+	CouplingAtM      *float64         `json:"coupling_behind_first_axle_m,omitempty"`
+	CouplingAt       *string          `json:"coupling_behind_first_axle,omitempty"`
+	CabToCouplingM   *float64         `json:"cab_to_coupling_m,omitempty"`
+	CabToCoupling    *string          `json:"cab_to_coupling,omitempty" doc:"From the rear of the cab to the coupling point"`
+	PowerKW          *float64         `json:"power_kw,omitempty"`
+	Power            *string          `json:"power,omitempty" doc:"Of the engine"`
+	TankL            *float64         `json:"tank_l,omitempty"`
+	Tank             *string          `json:"tank,omitempty"`
+	TurningRadiusM   *float64         `json:"turning_radius_m,omitempty"`
+	TurningRadius    *string          `json:"turning_radius,omitempty" doc:"Of the middle of the first axle, at full lock"`
+}
+
+func (r *reader) ratings(of string, q RatingsRequest) rig.Ratings {
+	return rig.Ratings{
+		Gross:    r.mass(of+".gross_rating", q.GrossRatingKG, q.GrossRating),
+		Vertical: r.mass(of+".coupling_vertical_rating", q.VerticalRatingKG, q.VerticalRating),
+		Towed:    r.mass(of+".coupling_towed_rating", q.TowedRatingKG, q.TowedRating),
+	}
+}
+
+func (r *reader) frame(q FrameRequest) rig.Frame {
+	var suspensions, noses []string
+	for _, s := range rig.Suspensions() {
+		suspensions = append(suspensions, string(s))
+	}
+	for _, n := range drive.Noses() {
+		noses = append(noses, string(n))
+	}
+	r.oneOf("unit.suspension", q.Suspension, suspensions...)
+	r.oneOf("unit.nose", q.Nose, noses...)
+	f := rig.Frame{
+		Ratings: r.ratings("unit", q.RatingsRequest), Suspension: rig.Suspension(q.Suspension), Nose: drive.Nose(q.Nose),
+		Deck:          r.length("unit.deck_height", q.DeckHeightM, q.DeckHeight),
+		Clearance:     r.length("unit.ground_clearance", q.ClearanceM, q.Clearance),
+		TailClearance: r.length("unit.tail_clearance", q.TailClearanceM, q.TailClearance),
+		RoofBox: noted(r, func() (*measure.Area, error) {
+			return measure.AreaField("unit.roof_box_area", q.RoofBoxAreaM2, q.RoofBoxArea)
+		}),
+		Ticket: r.ticket(q.Ticket, len(q.RunningGear)),
+	}
+	for i, a := range q.RunningGear {
+		field := fmt.Sprintf("unit.running_gear[%d]", i)
+		axle := r.wheels(field, a.WheelsRequest)
+		if at := r.length(field+".behind_coupling", a.BehindCouplingM, a.BehindCoupling); at != nil {
+			axle.At = *at
+		} else {
+			r.fail(field+".behind_coupling", nil, "is missing", "say how far behind the coupling point the axle stands")
+		}
+		f.Axles = r.behind(field+".behind_coupling", f.Axles, axle)
+	}
+	for i, b := range q.Outline {
+		f.Outline = append(f.Outline, r.box(fmt.Sprintf("unit.outline[%d]", i), b))
+	}
+	for i, p := range q.Parts {
+		f.Parts = append(f.Parts, r.part(fmt.Sprintf("unit.parts[%d]", i), p))
+	}
+	for i, m := range q.Movables {
+		f.Movables = append(f.Movables, r.movable(fmt.Sprintf("unit.movables[%d]", i), m))
+	}
+	for i, a := range q.Anchors {
+		f.Anchors = append(f.Anchors, r.anchor(fmt.Sprintf("unit.anchors[%d]", i), a))
+	}
+	return f
+}
+
+// noted reads one value and notes what is wrong with it.
+func noted[T any](r *reader, read func() (T, error)) T {
+	v, err := read()
+	r.note(err)
+	return v
+}
+
+func (r *reader) wheels(field string, q WheelsRequest) rig.Axle {
+	if q.Tires < 0 || q.Tires > 16 {
+		r.fail(field+".tires", q.Tires, "is no number of tires on an axle", "give a number from 1 to 16, or leave it out")
+	}
+	a := rig.Axle{
+		Tires: q.Tires, Rating: r.mass(field+".rating", q.RatingKG, q.Rating), Each: r.mass(field+".tire_rating", q.TireRatingKG, q.TireRating),
+		Track: r.length(field+".track", q.TrackM, q.Track),
+	}
+	if width := r.length(field+".tire_width", q.TireWidthM, q.TireWidth); width != nil {
+		a.Width = *width
+	}
+	return a
+}
+
+// behind adds an axle that must stand behind those before it.
+func (r *reader) behind(field string, axles []rig.Axle, a rig.Axle) []rig.Axle {
+	if n := len(axles); n > 0 && a.At <= axles[n-1].At {
+		r.fail(field, a.At.String(), "is not behind the axle before it", "list the axles from the front")
+	}
+	return append(axles, a)
+}
+
+func (r *reader) offset(field string, metres *float64, text *string) *measure.Length {
+	return noted(r, func() (*measure.Length, error) { return measure.OffsetField(field, metres, text) })
+}
+
+// must reads an offset that has to be there.
+func (r *reader) must(field string, metres *float64, text *string) measure.Length {
+	if metres == nil && text == nil {
+		r.fail(field, nil, "is missing", "give it with a unit, such as 2.4 m")
+		return 0
+	}
+	if l := r.offset(field, metres, text); l != nil {
+		return *l
+	}
+	return 0
+}
+
+func (r *reader) place(field string, q PlaceRequest) rig.Place {
+	return rig.Place{
+		Along: r.offset(field+".along", q.AlongM, q.Along), Across: r.offset(field+".across", q.AcrossM, q.Across), Up: r.offset(field+".up", q.UpM, q.Up),
+	}
+}
+
+// box reads a box of the outline, which must have every side.
+func (r *reader) box(field string, q BoxRequest) rig.Box {
+	before := len(r.errs)
+	b := rig.Box{
+		Name: q.Name, From: r.must(field+".from", q.FromM, q.From), To: r.must(field+".to", q.ToM, q.To),
+		Left: r.must(field+".left", q.LeftM, q.Left), Right: r.must(field+".right", q.RightM, q.Right),
+		Bottom: r.must(field+".bottom", q.BottomM, q.Bottom), Top: r.must(field+".top", q.TopM, q.Top),
+	}
+	if len(r.errs) > before {
+		return b
+	}
+	switch {
+	case b.To <= b.From:
+		r.fail(field+".to", b.To.String(), "is not behind from, "+b.From.String(), "check both figures")
+	case b.Left+b.Right <= 0:
+		r.fail(field+".right", b.Right.String(), "lies left of left", "both count from the middle line; one may be negative")
+	case b.Top <= b.Bottom:
+		r.fail(field+".top", b.Top.String(), "is not above bottom, "+b.Bottom.String(), "check both figures")
+	case b.Bottom < 0:
+		r.fail(field+".bottom", b.Bottom.String(), "lies in the ground", "count from the ground")
+	}
+	return b
+}
+
+func (r *reader) position(field string, q *PositionRequest) *rig.Position {
+	if q == nil {
+		return nil
+	}
+	p := rig.Position{Place: r.place(field, q.PlaceRequest)}
+	if q.Box != nil {
+		b := r.box(field+".box", *q.Box)
+		p.Box = &b
+	}
+	return &p
+}
+
+func (r *reader) movable(field string, q MovableRequest) rig.Movable {
+	if q.Does == "" {
+		r.fail(field+".does", nil, "is missing", fmt.Sprintf("use one of %v", rig.MovableWords()))
+	}
+	r.oneOf(field+".does", q.Does, rig.MovableWords()...)
+	m := rig.Movable{Name: q.Name, Does: q.Does, Check: q.Check, Travel: r.position(field+".travel", q.Travel), Stand: r.position(field+".stand", q.Stand)}
+	switch {
+	case q.Name == "":
+		r.fail(field+".name", nil, "is missing", "name it, such as chimney")
+	case m.Travel == nil && m.Stand == nil:
+		r.fail(field, q.Name, "is nowhere", "give travel, stand or both")
+	}
+	if !q.MassRequest.empty() {
+		m.Mass, m.Row = r.massOf(field, q.MassRequest)
+	}
+	return m
+}
+
+func (r *reader) anchor(field string, q AnchorRequest) hold.Anchor {
+	a := hold.Anchor{
+		Name: q.Name, Kind: hold.Kind(q.Kind), Count: max(q.Count, 1),
+		Along: measure.Distance(r.must(field+".along", q.AlongM, q.Along).Metres()), Across: measure.Distance(r.must(field+".across", q.AcrossM, q.Across).Metres()),
+		Uplift: noted(r, func() (*measure.Force, error) {
+			return measure.ForceField(field+".uplift_rating", q.UpliftKN, q.Uplift)
+		}),
+		Shear: noted(r, func() (*measure.Force, error) { return measure.ForceField(field+".shear_rating", q.ShearKN, q.Shear) }),
+	}
+	if q.Count < 0 || q.Count > 100 {
+		r.fail(field+".count", q.Count, "is no number of anchors at one place", "give a number from 1 to 100")
+	}
+	return a
+}
+
+// ticket reads a scale's ticket for a unit of so many described axles.
+func (r *reader) ticket(q *TicketRequest, axles int) *rig.Ticket {
+	if q == nil {
+		return nil
+	}
+	const field = "unit.scale_ticket"
+	t := rig.Ticket{Label: q.Label, Left: r.mass(field+".left", q.LeftKG, q.Left), Right: r.mass(field+".right", q.RightKG, q.Right)}
+	on, err := time.Parse(time.DateOnly, q.WeighedOn)
+	if err != nil {
+		r.fail(field+".weighed_on", q.WeighedOn, "is no day", "write it like 2027-05-01")
+	}
+	t.On = on
+	if m := r.mass(field+".coupling", q.CouplingKG, q.Coupling); m != nil {
+		t.Coupling = *m
+	} else if q.CouplingKG == nil && q.Coupling == nil {
+		r.fail(field+".coupling", nil, "is missing", "weigh what rests on the coupling")
+	}
+	if len(q.Axles) > 0 && len(q.AxlesKG) > 0 {
+		r.fail(field+".axles", nil, "is given twice, as axles and as axles_kg", "give exactly one of them")
+		return &t
+	}
+	for i := range max(len(q.Axles), len(q.AxlesKG)) {
+		name := fmt.Sprintf("%s.axles[%d]", field, i)
+		var m *measure.Mass
+		if len(q.Axles) > 0 {
+			m = r.mass(name, nil, &q.Axles[i])
+		} else {
+			m = r.mass(name, &q.AxlesKG[i], nil)
+		}
+		if m != nil {
+			t.Axles = append(t.Axles, *m)
+		}
+	}
+	switch n := max(len(q.Axles), len(q.AxlesKG)); {
+	case n == 0:
+		r.fail(field+".axles", nil, "is missing", "give what each axle carried, or one mass for all of them together")
+	case n > 1 && axles > 0 && n != axles:
+		r.fail(field+".axles", n, fmt.Sprintf("is another number of axles than the running gear has, %d", axles), "give each of them, or one mass for all of them together")
+	}
+	return &t
+}
+
+func (r *reader) truck(q TruckRequest) rig.Truck {
+	t := rig.Truck{
+		Ratings: r.ratings("tow", q.RatingsRequest), CouplingAt: r.length("tow.coupling_behind_first_axle", q.CouplingAtM, q.CouplingAt),
+		CabToCoupling: r.length("tow.cab_to_coupling", q.CabToCouplingM, q.CabToCoupling), TurningRadius: r.length("tow.turning_radius", q.TurningRadiusM, q.TurningRadius),
+		Power: noted(r, func() (*measure.Power, error) { return measure.PowerField("tow.power", q.PowerKW, q.Power) }),
+		Tank:  noted(r, func() (*measure.Volume, error) { return measure.VolumeField("tow.tank", q.TankL, q.Tank) }),
+	}
+	t.Ratings.Combined = r.mass("tow.combined_rating", q.CombinedRatingKG, q.CombinedRating)
+	for i, a := range q.RunningGear {
+		field := fmt.Sprintf("tow.running_gear[%d]", i)
+		axle := r.wheels(field, a.WheelsRequest)
+		axle.Steering, axle.Empty = a.Steering, r.mass(field+".empty", a.EmptyKG, a.Empty)
+		at := r.orZero(field+".behind_first", a.BehindFirstM, a.BehindFirst)
+		switch {
+		case at != nil:
+			axle.At = *at
+		case i > 0 && a.BehindFirstM == nil && a.BehindFirst == nil:
+			r.fail(field+".behind_first", nil, "is missing", "say how far behind the first axle it stands")
+		}
+		if i == 0 && axle.At != 0 {
+			r.fail(field+".behind_first", axle.At.String(), "is not 0", "places count from the first axle")
+		}
+		t.Axles = r.behind(field+".behind_first", t.Axles, axle)
+	}
+	return t
+}

@@ -1,0 +1,171 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api"
+	"wayhouse/api/draw"
+	"wayhouse/api/sheet"
+	"wayhouse/regs/measure"
+)
+
+// rigFlags are what wayhouse rig is asked beside the files.
+type rigFlags struct {
+	tow, along, svg string
+	windward        float64
+	asJSON          bool
+}
+
+func rigCommand(clock func() time.Time) *cobra.Command {
+	var from sources
+	var q api.RigQuestion
+	var f rigFlags
+	c := &cobra.Command{
+		Use: "rig unit.yaml [--tow tow.yaml]", Short: "What a rig weighs, how it stands, pulls and turns", Args: cobra.ExactArgs(1),
+		Long: "Works out what a rig weighs and where that sits, what its axles, tires and coupling carry\n" +
+			"and may carry, how near it is to tipping, in which wind to stop, how it turns, what holds\n" +
+			"the house to the trailer, and what it burns. With --along it is driven along the way of a\n" +
+			"trip file: curves, corners, climbs, descents, fuel and fuel stops.",
+		Example: "  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --in CA-ON,CA-QC\n" +
+			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg\n" +
+			"  wayhouse rig schema",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := readRig(&q, args[0], f); err != nil {
+				return err
+			}
+			return showRig(cmd, from, q, f, clock)
+		},
+	}
+	from.flags(c.Flags())
+	set := c.Flags()
+	set.StringVar(&from.network, "network", "", "network file (default: the bundled roads); for --along")
+	set.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
+	set.StringVar(&f.along, "along", "", "trip file with the way to drive along; its unit and tow vehicle are not used")
+	set.StringVar(&f.svg, "svg", "", "write the drawing to scale to this file")
+	set.Float64Var(&f.windward, "windward-share", 0, "share of the mass that is to stay on the windward tires in a gust (default 0.4)")
+	set.StringSliceVar(&q.In, "in", nil, "jurisdictions, such as CA-ON,CA-QC: what they ask of driver and brakes")
+	set.StringVar(&q.Use, "use", "", "commercial or private")
+	set.StringVar(&q.Day, "day", "", "the day of the move, such as 2027-05-11 (default: today)")
+	set.IntVar(&q.Revision, "tables-revision", 0, "ask the tables as they were at this revision (default: the newest)")
+	set.StringArrayVar(&q.Confirm, "confirm", nil, "answer a question with yes; may be repeated")
+	set.BoolVar(&f.asJSON, "json", false, "print what the API returns")
+	c.AddCommand(schemaCommand(), partsCommand())
+	return c
+}
+
+// readRig reads the files that a question about a rig names.
+func readRig(q *api.RigQuestion, unit string, f rigFlags) error {
+	read, err := readPart[api.UnitRequest](unit)
+	if err != nil {
+		return err
+	}
+	q.Unit = *read
+	if f.tow != "" {
+		if q.Tow, err = readTow(f.tow); err != nil {
+			return err
+		}
+	}
+	if f.windward != 0 {
+		q.WindwardShare = &f.windward
+	}
+	if f.along == "" {
+		return nil
+	}
+	way, err := readTrip(f.along)
+	if err != nil {
+		return err
+	}
+	q.Stops, q.Route, q.Depart, q.Conditions = way.Stops, way.Route, way.Depart, way.Conditions
+	q.Invented = way.Invented
+	return nil
+}
+
+func showRig(cmd *cobra.Command, from sources, q api.RigQuestion, f rigFlags, clock func() time.Time) error {
+	service, closeStore, err := rigService(cmd, from, f.along != "", clock)
+	if err != nil {
+		return err
+	}
+	defer closeStore()
+	a, err := service.Rig(cmd.Context(), q)
+	if err != nil {
+		return err
+	}
+	if f.svg != "" {
+		if err := writeSVG(f.svg, a); err != nil {
+			return err
+		}
+	}
+	if f.asJSON {
+		return printJSON(cmd, api.NewRigReport(a))
+	}
+	return sheet.Rig(cmd.OutOrStdout(), a.Report, a.Plan, a.Tables, a.Invented)
+}
+
+// writeSVG writes the drawing beside its place first, so that a picture is whole
+// or not there.
+func writeSVG(path string, a *api.RigAnswer) error {
+	var picture bytes.Buffer
+	if err := draw.SVG(&picture, a.Report.Rig, a.Report.Statics, a.Invented); err != nil {
+		return err
+	}
+	part, err := os.CreateTemp(filepath.Dir(path), ".rig-*.svg")
+	if err != nil {
+		return &measure.FieldError{Field: "--svg", Value: path, Problem: err.Error(), Fix: "give a file in a folder that can be written to"}
+	}
+	defer os.Remove(part.Name())
+	if _, err := picture.WriteTo(part); err != nil {
+		part.Close()
+		return err
+	}
+	if err := part.Close(); err != nil {
+		return err
+	}
+	return os.Rename(part.Name(), path)
+}
+
+// rigService knows roads only where a way is asked about.
+func rigService(cmd *cobra.Command, from sources, roads bool, clock func() time.Time) (*api.Service, func(), error) {
+	if !roads {
+		return ruleService(cmd.Context(), from, clock)
+	}
+	service, tables, err := load(cmd.Context(), from, clock, slog.New(slog.DiscardHandler))
+	if err != nil {
+		return nil, nil, err
+	}
+	return service, func() { tables.Close() }, nil
+}
+
+func schemaCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "schema", Short: "The JSON Schema of a unit, a tow vehicle and a rig", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			e := json.NewEncoder(cmd.OutOrStdout())
+			e.SetIndent("", "  ")
+			return e.Encode(api.RigSchema())
+		},
+	}
+}
+
+func partsCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "parts", Short: "The catalogue of parts: mass with its spread and source", Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			list, err := api.PartsList()
+			if err != nil {
+				return err
+			}
+			for _, p := range list.Parts {
+				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n  %.4g to %.4g kg for each %s, likely %.4g; %s, %s\n", p.ID, p.Name, p.LowKG, p.HighKG, p.Per, p.TypicalKG, p.Status, p.Source)
+			}
+			return nil
+		},
+	}
+}

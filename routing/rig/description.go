@@ -1,0 +1,131 @@
+package rig
+
+import (
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/rig/hold"
+)
+
+// Places on a unit are measured along from the coupling point, behind it
+// positive; across from its middle line, to the right positive; up from the
+// ground, as it travels, level.
+
+// Place is the middle of something. What is nil is not known.
+type Place struct{ Along, Across, Up *measure.Length }
+
+// Box is a part of the outline. Left and Right are both distances from the middle
+// line to the outside.
+type Box struct {
+	Name        string
+	From, To    measure.Length // along
+	Left, Right measure.Length
+	Bottom, Top measure.Length // above the ground
+}
+
+// Suspension is how the axles of a unit share what they carry.
+type Suspension string
+
+// The suspensions.
+const (
+	SuspensionUnknown Suspension = ""
+	Equalized         Suspension = "equalized"   // beams or linked air springs share among the axles
+	Independent       Suspension = "independent" // each axle has springs of its own
+)
+
+// Suspensions lists those that can be given.
+func Suspensions() []Suspension { return []Suspension{Equalized, Independent} }
+
+// Axle is one axle of a unit or a tow vehicle.
+type Axle struct {
+	At       measure.Length // of a unit behind the coupling point, of a tow vehicle behind its first axle
+	Rating   *measure.Mass
+	Tires    int             // on the axle; 0: not known
+	Each     *measure.Mass   // rating of one tire, as fitted (single or dual)
+	Width    measure.Length  // nominal, of one tire; 0: not known
+	Track    *measure.Length // between the middles of the outer tires
+	Steering bool
+	Empty    *measure.Mass // of a tow vehicle: what it carries uncoupled, ready to travel
+}
+
+// Ratings are what the makers allow. What is nil is not known.
+type Ratings struct {
+	Gross    *measure.Mass // of the vehicle alone, with what rests on it
+	Combined *measure.Mass // of a tow vehicle with its unit
+	Towed    *measure.Mass // of the coupling: what it may pull
+	Vertical *measure.Mass // of the coupling: what may rest on it
+}
+
+// Part is something that weighs.
+type Part struct {
+	Name    string
+	Mass    Estimate
+	Place   Place
+	Trailer bool        // of the trailer; otherwise of the house that it carries
+	Row     finding.Row // of the catalogue; zero where the mass was stated
+}
+
+// Position is where a movable is in one state: its mass, and the room it takes
+// if any.
+type Position struct {
+	Place Place
+	Box   *Box
+}
+
+// Movable is what folds, slides, latches or comes off before the unit travels.
+type Movable struct {
+	Name string
+	Does string // folds, slides, latches, comes off
+	Mass Estimate
+	Row  finding.Row
+	// Travel is nil where it does not travel with the unit, Stand where it is not
+	// there while the unit stands.
+	Travel, Stand *Position
+	Check         string // what to look at before the unit leaves
+}
+
+// MovableWords lists what a movable can do.
+func MovableWords() []string { return []string{"folds", "slides", "latches", "comes_off"} }
+
+// Ticket is what a scale said of the unit, loaded as it travels.
+type Ticket struct {
+	Label    string // of the scale's slip
+	On       time.Time
+	Coupling measure.Mass
+	Axles    []measure.Mass // each, from the front; or one for all of them together
+	// Left and Right are what the tires of each side carried; nil: not weighed.
+	Left, Right *measure.Mass
+}
+
+// Frame is the trailer under a house and the shape of what stands on it. Lists
+// that are empty were not described.
+type Frame struct {
+	Ratings    Ratings
+	Suspension Suspension
+	Axles      []Axle
+	Deck       *measure.Length // of the deck, above the ground
+	// Clearance is the lowest place between the supports, TailClearance the
+	// lowest behind the last axle, both above the ground.
+	Clearance, TailClearance *measure.Length
+
+	Outline  []Box
+	Nose     drive.Nose
+	RoofBox  *measure.Area // of what stands on the roof, from the front
+	Parts    []Part
+	Movables []Movable
+	Anchors  []hold.Anchor
+	Ticket   *Ticket
+}
+
+// Truck is what makes a tow vehicle one.
+type Truck struct {
+	Ratings       Ratings
+	Axles         []Axle
+	CouplingAt    *measure.Length // behind its first axle
+	CabToCoupling *measure.Length // from the rear of the cab
+	Power         *measure.Power  // of the engine
+	Tank          *measure.Volume
+	TurningRadius *measure.Length // of the middle of its first axle, at full lock
+}

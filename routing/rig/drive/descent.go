@@ -1,0 +1,90 @@
+package drive
+
+import "wayhouse/regs/measure"
+
+// Descent is a long way down.
+type Descent struct {
+	At     measure.Distance // where it begins
+	Length measure.Distance
+	Drop   measure.Distance
+	Grade  float64 // mean, positive
+}
+
+// steep is from which grade on a section counts as a descent, and level how long a
+// rest from it may be: this project's choices.
+const (
+	steep = 0.03
+	level = 100 // m
+	// longDrop is from which drop on a descent of less than 5 % is long, this
+	// project's choice.
+	longDrop = 150 // m
+)
+
+// hills are grades with the length from which on a sign for trucks stands (Manual
+// on Uniform Traffic Control Devices, 2009, section 2C.16: 5 % for 3,000 ft, 6 %
+// for 2,000, 7 % for 1,000, 8 % for 750, 9 % for 500; from memory).
+var hills = []struct {
+	grade  float64
+	length measure.Distance
+}{
+	{0.09, 500 * 0.3048}, {0.08, 750 * 0.3048}, {0.07, 1000 * 0.3048}, {0.06, 2000 * 0.3048}, {0.05, 3000 * 0.3048},
+}
+
+// long tells whether a descent is worth a caution.
+func (d Descent) long() bool {
+	for _, h := range hills {
+		if d.Grade >= h.grade && d.Length >= h.length {
+			return true
+		}
+	}
+	return d.Drop >= longDrop
+}
+
+// Descents lists the long descents of a way: sections of 3 % and more, with less
+// than 100 m of rest between them.
+func Descents(sections []Section) []Descent {
+	var out []Descent
+	var d Descent
+	var at, rest measure.Distance // rest: since the last steep section
+	var restDrop measure.Distance
+	flush := func() {
+		if d.Length > 0 {
+			if d.Grade = float64(d.Drop / d.Length); d.long() {
+				out = append(out, d)
+			}
+		}
+		d, rest, restDrop = Descent{}, 0, 0
+	}
+	for _, s := range sections {
+		drop := -measure.Distance(s.Grade) * s.Length
+		switch {
+		case s.Grade <= -steep:
+			if d.Length == 0 {
+				d.At = at
+			}
+			d.Length += rest + s.Length
+			d.Drop += restDrop + drop
+			rest, restDrop = 0, 0
+		case d.Length > 0:
+			rest += s.Length
+			restDrop += drop
+			if rest >= level {
+				flush()
+			}
+		}
+		at += s.Length
+	}
+	flush()
+	return out
+}
+
+// Brakes is what engine and brakes have to take on a descent at a speed: the energy
+// in joules, and the power that it takes to hold the speed. The low end of what
+// resists counts and the high end of the mass.
+func (v Vehicle) Brakes(d Descent, w Weather, speed measure.Speed) (joules float64, power measure.Power) {
+	low, _ := v.ends(w)
+	low.mass = v.Mass.High
+	air, rolling, grade := low.against(Section{Length: d.Length, Grade: -d.Grade, Surface: Paved}, Weather{Air: w.Air}, speed)
+	force := max(-float64(air+rolling+grade), 0)
+	return force * float64(d.Length), measure.Power(force * float64(speed))
+}

@@ -1,0 +1,101 @@
+package drive
+
+import (
+	"math"
+
+	"wayhouse/regs/measure"
+)
+
+// Load is what resists a rig at a steady speed.
+type Load struct {
+	DragArea measure.Area // drag coefficient times area
+	Air      measure.Density
+	Rolling  float64 // rolling resistance coefficient
+	Mass     measure.Mass
+	Grade    float64 // rise over run
+}
+
+// Force returns the force at the wheels without wind: air, rolling and grade.
+// Source: the road-load equation, as in T. D. Gillespie, Fundamentals of Vehicle
+// Dynamics (SAE, 1992), chapter 4; from memory.
+func (l Load) Force(v measure.Speed) (air, rolling, grade measure.Force) {
+	return l.against(float64(v * v))
+}
+
+// against is Force with the push of the air given.
+func (l Load) against(push float64) (air, rolling, grade measure.Force) {
+	weight := l.Mass.Kilograms() * Gravity
+	run := 1 / math.Sqrt(1+l.Grade*l.Grade) // cosine of the slope
+	air = measure.Force(0.5 * float64(l.Air) * float64(l.DragArea) * push)
+	return air, measure.Force(l.Rolling * weight * run), measure.Force(weight * run * l.Grade)
+}
+
+// Driveline turns fuel into power at the wheels.
+type Driveline struct {
+	Engine    float64       // brake efficiency
+	Driveline float64       // from engine to wheels
+	Auxiliary measure.Power // taken off the engine by fan, pumps and lamps
+	Heating   float64       // lower heating value of the fuel, J/m3
+}
+
+// Fuel returns what is burnt over a distance at a steady speed on a road without
+// wind. Downhill the wheels need nothing, the auxiliaries do.
+func (d Driveline) Fuel(l Load, v measure.Speed, length measure.Distance) measure.Volume {
+	air, rolling, grade := l.Force(v)
+	return d.burn(max(float64(air+rolling+grade), 0), v, length)
+}
+
+// burn is the fuel for a force at the wheels, 0 or more.
+func (d Driveline) burn(force float64, v measure.Speed, length measure.Distance) measure.Volume {
+	rate := (force*float64(v)/d.Driveline + float64(d.Auxiliary)) / (d.Engine * d.Heating) // m3/s
+	return measure.Volume(rate * float64(length) / float64(v))
+}
+
+// Fuel is what a tow vehicle burns.
+type Fuel string
+
+// The fuels.
+const (
+	FuelUnknown Fuel = ""
+	Diesel      Fuel = "diesel"
+	Gasoline    Fuel = "gasoline"
+)
+
+// Driveline and auxiliaries of a pickup or medium truck, from memory.
+var (
+	drivelineRange = Range[float64]{0.85, 0.92}
+	auxiliaryRange = Range[measure.Power]{2000, 5000}
+)
+
+// fuels gives the lower heating value in J/m3, the brake efficiency at highway
+// load, and the carbon dioxide of burning it in kg/m3. Diesel 128 450 Btu per US
+// gallon, 35.80 MJ/L, and gasoline 32.36 MJ/L: read second-hand. Efficiencies: from
+// memory. Carbon dioxide: 22.38 lb per US gallon of diesel and 19.64 lb of gasoline
+// without ethanol (U.S. Energy Information Administration, Frequently Asked
+// Questions 307, 2014, read).
+var fuels = map[Fuel]struct {
+	heating float64
+	engine  Range[float64]
+	carbon  float64
+}{
+	Diesel:   {35.80e9, Range[float64]{0.33, 0.38}, 22.38 * 0.45359237 / float64(measure.USGallon)},
+	Gasoline: {32.36e9, Range[float64]{0.25, 0.30}, 19.64 * 0.45359237 / float64(measure.USGallon)},
+}
+
+// Known tells whether anything is known of a fuel.
+func (f Fuel) Known() bool { _, ok := fuels[f]; return ok }
+
+// CarbonDioxide is what burning an amount gives off, in kilograms; 0 where the fuel
+// is not known.
+func (f Fuel) CarbonDioxide(v measure.Volume) float64 { return fuels[f].carbon * float64(v) }
+
+// idling is what an engine burns at idle in m3/s: 0.44 US gallons an hour of a
+// medium heavy diesel truck to 0.90 of a bucket truck (U.S. Department of Energy,
+// Vehicle Technologies Fact 861, 2015, read). No lighter vehicle is in it: pickups
+// burn less than the high end says.
+var idling = Range[measure.Volume]{0.44 * measure.USGallon / 3600, 0.90 * measure.USGallon / 3600}
+
+// Idle is what is burnt at idle in so many seconds.
+func Idle(seconds float64) Range[measure.Volume] {
+	return Range[measure.Volume]{idling.Low * measure.Volume(seconds), idling.High * measure.Volume(seconds)}
+}

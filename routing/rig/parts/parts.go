@@ -1,0 +1,119 @@
+// Package parts holds what the parts of a tiny house weigh: walls and roofs by
+// the square metre, studs by the metre, appliances each, fluids by the litre.
+//
+// Every figure has a low, a typical and a high end and says where it comes
+// from; most were read second-hand or recalled. They help to estimate a house
+// that was not weighed. A weighed mass is always better.
+package parts
+
+import (
+	"regexp"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
+)
+
+// Group is what kind of part a row is.
+type Group string
+
+// The groups. Goods are what people bring along: no figure of them is shipped.
+const (
+	Wall       Group = "wall"
+	Partition  Group = "partition"
+	Floor      Group = "floor"
+	Roof       Group = "roof"
+	Framing    Group = "framing"
+	Sheathing  Group = "sheathing"
+	Insulation Group = "insulation"
+	Cladding   Group = "cladding"
+	Window     Group = "window"
+	Door       Group = "door"
+	Appliance  Group = "appliance"
+	Furniture  Group = "furniture"
+	Tank       Group = "tank" // empty
+	Fluid      Group = "fluid"
+	Goods      Group = "goods"
+	Snow       Group = "snow"
+	Trailer    Group = "trailer"
+	Other      Group = "other"
+)
+
+// Groups lists the groups.
+func Groups() []Group {
+	return []Group{
+		Wall, Partition, Floor, Roof, Framing, Sheathing, Insulation, Cladding, Window,
+		Door, Appliance, Furniture, Tank, Fluid, Goods, Snow, Trailer, Other,
+	}
+}
+
+// Unit is what one amount of a part is.
+type Unit string
+
+// The units.
+const (
+	SquareMetre Unit = "m2"
+	Metre       Unit = "m"
+	Each        Unit = "each"
+	Litre       Unit = "L"
+	CubicMetre  Unit = "m3"
+)
+
+// Units lists the units.
+func Units() []Unit { return []Unit{SquareMetre, Metre, Each, Litre, CubicMetre} }
+
+// Row is one part. The masses are those of one Per: 0 < Low <= Typical <= High.
+type Row struct {
+	ID                 string // lower case, words joined by dashes
+	Name               string
+	Group              Group
+	Per                Unit
+	Low, Typical, High measure.Mass
+	Published          string // the figure as printed, or two printed ones joined by "plus" or "less"; "" where none was read
+	Note               string
+	rows.Proof
+}
+
+// Table is the table of parts.
+func Table() rows.Table[Row] {
+	return rows.Table[Row]{
+		Name:    "parts",
+		Columns: append([]string{"id", "name", "group", "per", "low", "typical", "high", "published", "note"}, rows.ProofColumns()...),
+		Read:    read,
+	}
+}
+
+var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
+
+func read(c *rows.Cells) Row {
+	r := Row{
+		ID: c.Need("id"), Name: c.Need("name"), Group: rows.OneOf(c, "group", Groups()...), Per: rows.OneOf(c, "per", Units()...),
+		Low: mass(c, "low"), Typical: mass(c, "typical"), High: mass(c, "high"),
+		Published: c.Get("published"), Note: c.Get("note"), Proof: rows.ReadProof(c),
+	}
+	recalled := r.Status == finding.Memory || r.Status == finding.Invented
+	printed := r.Status == finding.Published || r.Status == finding.Secondary
+	switch {
+	case !idForm.MatchString(r.ID):
+		c.Fail("id", "is no id of a part", "write it like wall-2x4-bare")
+	case r.Low > r.Typical:
+		c.Fail("low", "is above typical", "order them: low, typical, high")
+	case r.Typical > r.High:
+		c.Fail("high", "is below typical", "order them: low, typical, high")
+	case recalled && r.Published != "":
+		c.Fail("published", "stands in a row that was not read", "leave it empty, or give the status of what was read")
+	case printed && r.Published == "":
+		c.Fail("published", "is empty in a row that was read", "give the figure as it is printed")
+	}
+	return r
+}
+
+// mass returns a mass that must be given; the parser refuses what is not above
+// zero.
+func mass(c *rows.Cells, column string) measure.Mass {
+	c.Need(column)
+	if m := c.Mass(column); m != nil {
+		return *m
+	}
+	return 0 // noted in the cells: the row is not used
+}

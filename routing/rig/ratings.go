@@ -1,0 +1,287 @@
+package rig
+
+import (
+	"fmt"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+)
+
+// rated is one thing that carries a mass and has a rating.
+type rated struct {
+	rule   string
+	what   string    // in words
+	load   *Estimate // nil: not known
+	rating *measure.Mass
+	of     string // the field that the rating comes from
+	exact  bool   // the load was weighed, or stated as what it is
+	doubt  string // why even a load that was weighed does not settle it
+	ask    string
+}
+
+// Whom to ask about ratings, and about masses.
+const (
+	askMaker = "the rating plate and the maker of the part"
+	askScale = "a public scale, with the rig loaded as it travels"
+)
+
+// Ratings compares what everything carries with what it may. Of several ratings
+// of one thing the lowest governs. A mass that nobody weighed can exceed a rating;
+// it never clears one.
+func (r Rig) Ratings(s Statics) []finding.Finding {
+	var out []finding.Finding
+	for _, c := range r.rated(s) {
+		out = append(out, c.finding())
+	}
+	if f, ok := r.couplingShare(s); ok {
+		out = append(out, f)
+	}
+	out = append(out, r.sideBySide(s)...)
+	return append(out, r.statedMass(s)...)
+}
+
+// statedMass compares the mass that is given with what the parts add up to.
+func (r Rig) statedMass(s Statics) []finding.Finding {
+	given := r.Unit.Mass
+	if given == nil || s.Parts.High == 0 || s.Parts.Low <= *given && *given <= s.Parts.High {
+		return nil
+	}
+	return []finding.Finding{{
+		Rule: "mass of the parts", Place: "the unit", Outcome: finding.Review, Value: given.String(), Ask: askScale,
+		Summary: fmt.Sprintf("the mass of the unit lies outside of what its parts add up to, %s: one of the two is wrong, or a part is missing", s.Parts),
+	}}
+}
+
+func (r Rig) rated(s Statics) []rated {
+	u, t := r.Unit, r.Tow
+	weighed := s.Basis == OnScale
+	var unit *Estimate
+	if s.Unit.High > 0 {
+		unit = &s.Unit
+	}
+	out := []rated{
+		{"unit rating", "the unit", unit, u.Frame.Ratings.Gross, "unit.gross_rating", s.Basis != ByParts, "", askScale},
+		lowest("coupling rating", "what rests on the coupling", s.Coupling, weighed, rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
+		lowest("towed rating", "what the coupling pulls", unit, s.Basis != ByParts, rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
+	}
+	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed, unequal(s))...)
+	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, weighed, "")...)
+	return append(out,
+		rated{"tow vehicle rating", "the tow vehicle with what rests on it", s.TowGross, t.Truck.Ratings.Gross, "tow.gross_rating", weighed, "", askScale},
+		rated{"combined rating", "the rig", s.Rig, t.Truck.Ratings.Combined, "tow.combined_rating", s.Basis != ByParts, "", askScale},
+	)
+}
+
+// unequal says why axles may not share alike.
+func unequal(s Statics) string {
+	if s.Even {
+		return ""
+	}
+	return "the axles share alike only if the unit stands level and its springs are the same: weigh each axle"
+}
+
+// rating is a rating and the field that states it.
+type rating struct {
+	of   string
+	mass *measure.Mass
+}
+
+// lowest compares with the lowest of several ratings; where one is missing, what
+// is within the others is not known.
+func lowest(rule, what string, load *Estimate, exact bool, ratings ...rating) rated {
+	out := rated{rule: rule, what: what, load: load, exact: exact, ask: askScale}
+	for _, r := range ratings {
+		switch {
+		case r.mass == nil:
+			out.doubt = r.of + " is not given"
+		case out.rating == nil || *r.mass < *out.rating:
+			out.rating, out.of = r.mass, r.of
+		}
+	}
+	if out.rating == nil {
+		out.of = ratings[0].of
+	}
+	return out
+}
+
+// axleRatings compares each axle with its own rating and that of its tires.
+func axleRatings(of string, axles []Axle, loads []Estimate, weighed bool, doubt string) []rated {
+	if len(axles) == 0 {
+		return []rated{{rule: of + " axle rating", what: "axles of the " + word(of), of: of + ".axles", ask: askMaker}}
+	}
+	var out []rated
+	for i, a := range axles {
+		field := fmt.Sprintf("%s.running_gear[%d]", of, i)
+		ratings := []rating{{field + ".rating", a.Rating}, {field + ".tire_rating", a.tireRating()}}
+		var load *Estimate
+		if i < len(loads) {
+			load = &loads[i]
+		}
+		r := lowest(of+" axle rating", fmt.Sprintf("axle %d of the %s", i+1, word(of)), load, weighed, ratings...)
+		if doubt != "" {
+			r.doubt = doubt
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+func word(of string) string {
+	if of == "tow" {
+		return "tow vehicle"
+	}
+	return of
+}
+
+// tireRating is what all tires of an axle may carry; nil: not known.
+func (a Axle) tireRating() *measure.Mass {
+	if a.Each == nil || a.Tires == 0 {
+		return nil
+	}
+	all := measure.Mass(a.Tires) * *a.Each
+	return &all
+}
+
+func (c rated) finding() finding.Finding {
+	f := finding.Finding{Rule: c.rule, Place: c.what, Outcome: finding.Unknown, Ask: c.ask}
+	if c.load != nil {
+		f.Value = c.load.String()
+	}
+	if c.rating != nil {
+		f.Rows = []finding.Row{described(c.of, *c.rating)}
+	}
+	switch {
+	case c.rating == nil:
+		f.Summary, f.Ask = fmt.Sprintf("the rating of %s is not given (%s)", c.what, c.of), askMaker
+	case c.load == nil:
+		f.Summary = fmt.Sprintf("what %s weighs is not known; it may weigh %s (%s)", c.what, *c.rating, c.of)
+	case c.load.Low > *c.rating:
+		f.Outcome, f.Margin = finding.Forbidden, (*c.rating - c.load.Likely).Down()
+		f.Summary = fmt.Sprintf("%s weighs more than its rating of %s (%s)", c.what, *c.rating, c.of)
+	case c.load.High > *c.rating:
+		f.Outcome, f.Margin = finding.Review, (*c.rating - c.load.High).Down()
+		f.Summary = fmt.Sprintf("%s may weigh more than its rating of %s (%s): its parts may be as heavy as that", c.what, *c.rating, c.of)
+	case c.load.Low < 0:
+		f.Outcome, f.Summary = finding.Review, fmt.Sprintf("%s may be lifted instead of loaded", c.what)
+	default:
+		c.within(&f)
+	}
+	return f
+}
+
+// within answers for what is within its rating.
+func (c rated) within(f *finding.Finding) {
+	f.Margin = (*c.rating - c.load.High).Down()
+	switch {
+	case c.doubt != "":
+		f.Summary = fmt.Sprintf("%s is within the lowest rating that is given, %s (%s), but %s", c.what, *c.rating, c.of, c.doubt)
+	case !c.exact:
+		f.Summary = fmt.Sprintf("%s would be within its rating of %s (%s) by the sum of its parts, which nobody weighed", c.what, *c.rating, c.of)
+	default:
+		f.Outcome, f.Ask = finding.Clear, ""
+		f.Rows[0].Decides = true
+		f.Summary = fmt.Sprintf("%s is within its rating of %s (%s)", c.what, *c.rating, c.of)
+	}
+}
+
+// described is the row of a figure that the description states.
+func described(field string, m measure.Mass) finding.Row {
+	return finding.Row{ID: field, Published: m.String(), Status: finding.Verified, Source: "the description of the rig", Section: field, Decides: true}
+}
+
+// shareRange is what share of a unit's mass should rest on its coupling.
+type shareRange struct {
+	low, high float64
+	row       finding.Row
+}
+
+// couplingShares are those of trailer makers, on balls and pintles; on goosenecks
+// and fifth wheels the wider range of two, read second-hand in the manual of a
+// truck, stands beside the narrower that was read.
+var couplingShares = map[Coupling]shareRange{
+	Ball:       {0.10, 0.15, shareRow("10 to 15 %")},
+	Pintle:     {0.10, 0.15, shareRow("10 to 15 %")},
+	FifthWheel: {0.15, 0.25, shareRow("20 to 25 %, and 15 to 25 % in a truck owner's manual, read second-hand")},
+	Gooseneck:  {0.15, 0.25, shareRow("20 to 25 %, and 15 to 25 % in a truck owner's manual, read second-hand")},
+}
+
+func shareRow(published string) finding.Row {
+	return finding.Row{ID: "coupling share", Published: published, Status: finding.Secondary, Source: "a trailer maker's owner manual", Section: "3.1", Decides: true}
+}
+
+// couplingShare compares the share on the coupling with what makers ask for; ok
+// is false where the axles are not described. It never clears: makers of a
+// coupling, a unit and a truck each have their own.
+func (r Rig) couplingShare(s Statics) (f finding.Finding, ok bool) {
+	f = finding.Finding{Rule: "coupling share", Place: "what rests on the coupling", Outcome: finding.Unknown, Ask: askScale}
+	want, known := couplingShares[r.Unit.Coupling]
+	switch {
+	case !s.Known():
+		return f, false
+	case !known:
+		f.Summary = "what share should rest on the coupling is not known, because its kind is not given (unit.coupling)"
+		return f, true
+	}
+	low, likely, high := s.Share.Low, s.Share.Likely, s.Share.High
+	f.Rows = []finding.Row{want.row}
+	f.Value = fmt.Sprintf("%.1f %%", 100*likely)
+	if low != high {
+		f.Value += fmt.Sprintf(", from %.1f to %.1f %%", 100*low, 100*high)
+	}
+	usual := fmt.Sprintf("%.0f to %.0f %%", 100*want.low, 100*want.high)
+	switch {
+	case likely < want.low:
+		f.Outcome, f.Summary = finding.Review, "less rests on the coupling than the "+usual+" that makers ask for: such units sway"
+	case likely > want.high:
+		f.Outcome, f.Summary = finding.Review, "more rests on the coupling than the "+usual+" that makers ask for: it takes weight off the steering axle"
+	case low < want.low || high > want.high:
+		f.Outcome, f.Summary = finding.Review, "the share lies within the "+usual+" that makers ask for only if the parts weigh what is likely"
+	default:
+		f.Summary = "the share lies within the " + usual + " that makers ask for; those of your coupling, unit and truck decide"
+		f.Ask = askMaker
+	}
+	return f, true
+}
+
+// sideBySide compares both sides of the unit's axles with half of what their
+// tires may carry.
+func (r Rig) sideBySide(s Statics) []finding.Finding {
+	if !s.Known() {
+		return nil
+	}
+	f := finding.Finding{Rule: "side to side", Place: "tires of the unit", Outcome: finding.Unknown, Ask: askScale}
+	if s.Right == nil {
+		f.Summary = "how much each side carries is not known: parts without a place across, or axles without a track"
+		return []finding.Finding{f}
+	}
+	left := Estimate{s.Group.Low - s.Right.High, s.Group.Likely - s.Right.Likely, s.Group.High - s.Right.Low}
+	if s.Right.Exact() && s.Group.Exact() {
+		left = Exactly(s.Group.Likely - s.Right.Likely)
+	}
+	side, heavy := "right", *s.Right
+	if left.Likely > s.Right.Likely {
+		side, heavy = "left", left
+	}
+	var half measure.Mass
+	for _, a := range r.Unit.Frame.Axles {
+		limit := a.Lowest()
+		if limit == nil {
+			f.Value, f.Summary = heavy.String(), fmt.Sprintf("the %s side carries the most, and what the axles and tires may carry is not given", side)
+			return []finding.Finding{f}
+		}
+		half += *limit / 2
+	}
+	c := rated{"side to side", fmt.Sprintf("the %s side of the unit's axles", side), &heavy, &half, "unit.running_gear", s.Basis == OnScale && r.Unit.Ticket.Right != nil, unequal(s), askScale}
+	return []finding.Finding{c.finding()}
+}
+
+// Lowest is the lower of an axle's own rating and that of its tires; nil where
+// one is not known.
+func (a Axle) Lowest() *measure.Mass {
+	tires := a.tireRating()
+	if tires == nil || a.Rating == nil {
+		return nil
+	}
+	least := min(*tires, *a.Rating)
+	return &least
+}

@@ -1,0 +1,206 @@
+package rig
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+)
+
+// weighedUnit is a unit on a scale with three axles of 8,000 lb.
+func weighedUnit(suspension Suspension, axles ...float64) Unit {
+	u := unitOf(suspension, []float64{5, 6, 7})
+	rating, tire := lb(8000), lb(4200)
+	for i := range u.Frame.Axles {
+		a := &u.Frame.Axles[i]
+		a.Rating, a.Each, a.Tires = &rating, &tire, 2
+	}
+	u.Ticket = &Ticket{Coupling: lb(3000)}
+	for _, n := range axles {
+		u.Ticket.Axles = append(u.Ticket.Axles, lb(n))
+	}
+	return u
+}
+
+func axleOutcomes(t testing.TB, u Unit) (out []finding.Outcome) {
+	t.Helper()
+	r, err := Assemble(u, Tow{}, Overall{}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range r.Ratings(r.Statics()) {
+		if f.Rule == "unit axle rating" {
+			out = append(out, f.Outcome)
+		}
+	}
+	return out
+}
+
+// Common practice, no source: three axles of 8,000 lb carry 24,000 lb only when
+// they share equally.
+func TestThreeAxlesShareOnlyIfTheyDo(t *testing.T) {
+	for name, tc := range map[string]struct {
+		unit Unit
+		want string
+	}{
+		"24,000 lb, equalized":              {weighedUnit(Equalized, 24_000), "[clear clear clear]"},
+		"24,001 lb, equalized":              {weighedUnit(Equalized, 24_001), "[forbidden forbidden forbidden]"},
+		"24,000 lb, springs of their own":   {weighedUnit(Independent, 24_000), "[unknown unknown unknown]"},
+		"24,000 lb, suspension not given":   {weighedUnit(SuspensionUnknown, 24_000), "[unknown unknown unknown]"},
+		"24,000 lb, each weighed, alike":    {weighedUnit(Independent, 8000, 8000, 8000), "[clear clear clear]"},
+		"24,000 lb, each weighed, unlike":   {weighedUnit(Independent, 7600, 8000, 8400), "[clear clear forbidden]"},
+		"the lightest mass above one alone": {weighedUnit(Equalized, 8000, 8000, 8000.0001), "[clear clear forbidden]"},
+	} {
+		if got := fmt.Sprint(axleOutcomes(t, tc.unit)); got != tc.want {
+			t.Errorf("%s: %s, want %s", name, got, tc.want)
+		}
+	}
+}
+
+// The lowest rating governs, and one that is missing keeps even the others from
+// clearing.
+func TestLowestRatingGoverns(t *testing.T) {
+	for name, tc := range map[string]struct {
+		change func(*Axle)
+		want   finding.Outcome
+		says   string
+	}{
+		"axle":           {func(a *Axle) { r := lb(7000); a.Rating = &r }, finding.Forbidden, "running_gear[0].rating"},
+		"tires":          {func(a *Axle) { r := lb(3000); a.Each = &r }, finding.Forbidden, "running_gear[0].tire_rating"},
+		"fewer tires":    {func(a *Axle) { a.Tires = 1 }, finding.Forbidden, "running_gear[0].tire_rating"},
+		"no tire rating": {func(a *Axle) { a.Each = nil }, finding.Unknown, "tire_rating is not given"},
+		"no tire count":  {func(a *Axle) { a.Tires = 0 }, finding.Unknown, "tire_rating is not given"},
+		"no rating":      {func(a *Axle) { a.Rating = nil }, finding.Unknown, ".rating is not given"},
+		"neither":        {func(a *Axle) { a.Rating, a.Each = nil, nil }, finding.Unknown, "is not given"},
+	} {
+		u := weighedUnit(Equalized, 7500, 7500, 7500)
+		tc.change(&u.Frame.Axles[0])
+		r, _ := Assemble(u, Tow{}, Overall{}, "")
+		for _, f := range r.Ratings(r.Statics()) {
+			if f.Place != "axle 1 of the unit" {
+				continue
+			}
+			if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) || f.Ask == "" {
+				t.Errorf("%s: %s, %q", name, f.Outcome, f.Summary)
+			}
+		}
+	}
+}
+
+// What nobody weighed exceeds a rating for certain, perhaps, or would be within it;
+// it is never clear of it.
+func TestPartsNeverClear(t *testing.T) {
+	for name, tc := range map[string]struct {
+		mass Estimate
+		want finding.Outcome
+	}{
+		"all of it below":  {Estimate{lb(5000), lb(5500), lb(5999)}, finding.Unknown},
+		"at it":            {Estimate{lb(5000), lb(5500), lb(6000)}, finding.Unknown},
+		"its end above":    {Estimate{lb(5000), lb(5500), lb(6001)}, finding.Review},
+		"likely above":     {Estimate{lb(5900), lb(6100), lb(6200)}, finding.Review},
+		"all of it above":  {Estimate{lb(6001), lb(6100), lb(6200)}, finding.Forbidden},
+		"exact, below it":  {Exactly(lb(5000)), finding.Unknown},
+		"exact, above it":  {Exactly(lb(6001)), finding.Forbidden},
+		"exact, just over": {Exactly(lb(6000) + 1), finding.Forbidden},
+	} {
+		u := unitOf(Equalized, []float64{6}, part("all", 0, 5))
+		u.Parts[0].Mass = tc.mass
+		gross := lb(6000)
+		u.Frame.Ratings.Gross = &gross
+		r, _ := Assemble(u, Tow{}, Overall{}, "")
+		f := r.Ratings(r.Statics())[0]
+		if f.Rule != "unit rating" || f.Outcome != tc.want || f.Ask == "" || len(f.Rows) != 1 {
+			t.Errorf("%s: %s, %q", name, f.Outcome, f.Summary)
+		}
+	}
+}
+
+// Trailer maker's owner manual, section 3.1 (read): on a ball 10 to 15 %, on a
+// gooseneck 20 to 25 %; a truck owner's manual has 15 to 25 % (read second-hand).
+// Common practice, no source: below 10 % units sway.
+func TestCouplingShares(t *testing.T) {
+	for name, tc := range map[string]struct {
+		coupling Coupling
+		share    float64
+		want     finding.Outcome
+		says     string
+	}{
+		"ball, 12 %":      {Ball, 0.12, finding.Unknown, "within"},
+		"ball, 8 %":       {Ball, 0.08, finding.Review, "sway"},
+		"ball, 20 %":      {Ball, 0.20, finding.Review, "steering axle"},
+		"gooseneck, 20 %": {Gooseneck, 0.20, finding.Unknown, "within"},
+		"gooseneck, 12 %": {Gooseneck, 0.12, finding.Review, "sway"},
+		"gooseneck, 30 %": {Gooseneck, 0.30, finding.Review, "steering axle"},
+		"not known":       {CouplingUnknown, 0.15, finding.Unknown, "kind is not given"},
+	} {
+		u := unitOf(Equalized, []float64{6}, part("all", 5*measure.Tonne, 6*(1-tc.share)))
+		u.Coupling = tc.coupling
+		r, _ := Assemble(u, Tow{}, Overall{}, "")
+		if f, ok := r.couplingShare(r.Statics()); !ok || f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) || f.Ask == "" {
+			t.Errorf("%s: %v, %+v", name, ok, f)
+		}
+	}
+	spread := unitOf(Equalized, []float64{6}, part("near", 0, 3), part("far", 5*measure.Tonne, 5.5))
+	spread.Parts[0].Mass = Estimate{0, lb(200), lb(4000)}
+	spread.Coupling = Ball
+	r, _ := Assemble(spread, Tow{}, Overall{}, "")
+	if f, _ := r.couplingShare(r.Statics()); f.Outcome != finding.Review {
+		t.Errorf("a share that may lie outside: %+v", f)
+	}
+}
+
+// The heavier side is compared with half of what axles and tires may carry.
+func TestSideBySide(t *testing.T) {
+	for name, tc := range map[string]struct {
+		left, right float64
+		want        finding.Outcome
+	}{
+		"even":           {12_000, 12_000, finding.Clear},
+		"heavy right":    {11_000, 13_000, finding.Forbidden},
+		"heavy left":     {13_000, 11_000, finding.Forbidden},
+		"within its own": {11_500, 12_000, finding.Clear},
+	} {
+		u := weighedUnit(Equalized, tc.left+tc.right)
+		left, right := lb(tc.left), lb(tc.right)
+		u.Ticket.Left, u.Ticket.Right = &left, &right
+		r, _ := Assemble(u, Tow{}, Overall{}, "")
+		if f := r.sideBySide(r.Statics())[0]; f.Outcome != tc.want {
+			t.Errorf("%s: %s, %q", name, f.Outcome, f.Summary)
+		}
+	}
+	// Without what a side carries it is not known.
+	r, _ := Assemble(weighedUnit(Equalized, 20_000), Tow{}, Overall{}, "")
+	if f := r.sideBySide(r.Statics())[0]; f.Outcome != finding.Unknown || f.Ask == "" {
+		t.Errorf("%+v", f)
+	}
+}
+
+// Whatever a rig is, each finding that is not clear says whom to ask, and a rig
+// without ratings has none that is clear.
+func TestNothingIsClearWithoutARating(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		u := drawnUnit(t)
+		front := lb(4000)
+		r, err := Assemble(u, truck(front, front, 4, 4.5), Overall{}, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range r.Findings(r.Statics()) {
+			if f.Outcome == finding.Clear || f.Ask == "" || f.Summary == "" {
+				t.Fatalf("%+v", f)
+			}
+		}
+	})
+}
+
+// A unit of which only the size is given has one finding, and it is unknown.
+func TestUndescribed(t *testing.T) {
+	r, _ := Assemble(Unit{Height: m(4), Width: m(2.5), Mass: kg(5000)}, Tow{Mass: kg(3000)}, Overall{}, "")
+	if f := r.Findings(r.Statics()); len(f) != 1 || f[0].Outcome != finding.Unknown || f[0].Ask == "" {
+		t.Errorf("%+v", f)
+	}
+}

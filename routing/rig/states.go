@@ -1,0 +1,185 @@
+package rig
+
+import (
+	"fmt"
+
+	"wayhouse/regs/measure"
+)
+
+// State is how a unit is set up.
+type State string
+
+// The states.
+const (
+	Travelling State = "travelling"
+	Standing   State = "standing"
+)
+
+// position is where a movable is in a state; nil where it is not there. One that
+// was forgotten travels as it stands.
+func (m Movable) position(state State, forgotten *Movable) *Position {
+	if state == Standing || forgotten != nil && m.Name == forgotten.Name {
+		return m.Stand
+	}
+	return m.Travel
+}
+
+// PartsIn lists what a unit weighs in a state, with its movables; forgotten is
+// the one that was not made ready to travel, nil for none.
+func (u Unit) PartsIn(state State, forgotten *Movable) []Part {
+	out := append([]Part(nil), u.Parts...)
+	for _, m := range u.Movables {
+		if at := m.position(state, forgotten); at != nil && m.Mass.High > 0 {
+			out = append(out, Part{Name: m.Name, Mass: m.Mass, Place: at.Place, Row: m.Row})
+		}
+	}
+	return out
+}
+
+// OutlineIn lists the boxes of a unit in a state.
+func (u Unit) OutlineIn(state State, forgotten *Movable) []Box {
+	out := append([]Box(nil), u.Outline...)
+	for _, m := range u.Movables {
+		if at := m.position(state, forgotten); at != nil && at.Box != nil {
+			box := *at.Box
+			box.Name = m.Name
+			out = append(out, box)
+		}
+	}
+	return out
+}
+
+// Extent is what an outline measures over all.
+type Extent struct {
+	Front, Rear measure.Length // along: of the foremost and the rearmost point
+	Left, Right measure.Length // from the middle line
+	Bottom, Top measure.Length
+}
+
+// extent measures boxes; ok is false where there is none.
+func extent(boxes []Box) (e Extent, ok bool) {
+	for i, b := range boxes {
+		if i == 0 {
+			e = Extent{b.From, b.To, b.Left, b.Right, b.Bottom, b.Top}
+			continue
+		}
+		e = Extent{
+			min(e.Front, b.From), max(e.Rear, b.To), max(e.Left, b.Left), max(e.Right, b.Right), min(e.Bottom, b.Bottom), max(e.Top, b.Top),
+		}
+	}
+	return e, len(boxes) > 0
+}
+
+// extent measures the outline of a unit in a state; ok is false where it is not
+// described: what moves alone is no outline.
+func (u Unit) extent(state State, forgotten *Movable) (e Extent, ok bool) {
+	if len(u.Outline) == 0 {
+		return e, false
+	}
+	return extent(u.OutlineIn(state, forgotten))
+}
+
+// Length is from the coupling point, or what reaches beyond it, to the rear.
+func (e Extent) Length() measure.Length { return e.Rear - min(e.Front, 0) }
+
+// Width is over all.
+func (e Extent) Width() measure.Length { return e.Left + e.Right }
+
+// Measures of a unit in a state.
+type Measures struct {
+	State     State
+	Forgotten string // a movable; "" for none
+	Does      string // what it should have done
+	Check     string
+	Extent    Extent
+	Shaped    bool     // the outline is described, and Extent is of it
+	Mass      Estimate // of the parts
+	Coupling  *Estimate
+	Hits      bool // it is higher or wider than the unit that travels
+}
+
+// States measures a unit as it travels, as it stands, and once for each movable
+// that was forgotten.
+func (r Rig) States() []Measures {
+	travel := r.measures(Travelling, nil)
+	out := []Measures{travel, r.measures(Standing, nil)}
+	for i := range r.Unit.Movables {
+		m := r.measures(Travelling, &r.Unit.Movables[i])
+		m.Hits = m.Shaped && (m.Extent.Top > travel.Extent.Top || m.Extent.Left > travel.Extent.Left || m.Extent.Right > travel.Extent.Right ||
+			m.Extent.Rear > travel.Extent.Rear || m.Extent.Front < travel.Extent.Front || m.Extent.Bottom < travel.Extent.Bottom)
+		out = append(out, m)
+	}
+	return out
+}
+
+func (r Rig) measures(state State, forgotten *Movable) Measures {
+	m := Measures{State: state}
+	if forgotten != nil {
+		m.Forgotten, m.Does, m.Check = forgotten.Name, forgotten.Does, forgotten.Check
+	}
+	m.Extent, m.Shaped = r.Unit.extent(state, forgotten)
+	parts := r.Unit.PartsIn(state, forgotten)
+	s := Statics{Unit: total(parts), Centre: centreOfGravity(parts)}
+	m.Mass = s.Unit
+	if len(parts) > 0 {
+		s.lever(r.Unit, parts)
+		m.Coupling = s.Coupling
+	}
+	return m
+}
+
+// Words say what a forgotten movable changes, "" for nothing known.
+func (m Measures) Words(travel Measures) string {
+	out := ""
+	say := func(what string, is, was measure.Length) {
+		if is == was {
+			return
+		}
+		if out != "" {
+			out += "; "
+		}
+		out += fmt.Sprintf("%s %s instead of %s", what, is, was)
+	}
+	if m.Shaped && travel.Shaped {
+		say("height", m.Extent.Top, travel.Extent.Top)
+		say("width", m.Extent.Width(), travel.Extent.Width())
+		say("length", m.Extent.Length(), travel.Extent.Length())
+		say("lowest point", m.Extent.Bottom, travel.Extent.Bottom)
+	}
+	return out
+}
+
+// Departure lists what to look at before the rig leaves: each movable, then what
+// every rig needs (common practice, no source).
+func (r Rig) Departure() []string {
+	var out []string
+	for _, m := range r.Unit.Movables {
+		line := m.Name + ": "
+		switch m.Does {
+		case "folds":
+			line += "folded and held"
+		case "slides":
+			line += "slid in and locked"
+		case "latches":
+			line += "closed and latched"
+		default:
+			line += "taken off"
+		}
+		if m.Does == "comes_off" && m.Travel != nil {
+			line += " and stowed where it travels"
+		}
+		if m.Check != "" {
+			line += "; " + m.Check
+		}
+		out = append(out, line)
+	}
+	return append(out,
+		"coupling closed and locked, pulled against; safety chains crossed; breakaway cable on",
+		"jacks and steadies up, chocks in the truck",
+		"lamps, brakes and breakaway battery tried",
+		"tires at pressure, wheel nuts at torque, and again after the first 80 km",
+		"tanks as the masses were reckoned; propane shut at the cylinders",
+		"doors, windows, drawers and what stands loose held",
+		"height measured at the highest point, and written where the driver sees it",
+	)
+}

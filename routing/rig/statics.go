@@ -1,0 +1,262 @@
+package rig
+
+import (
+	"fmt"
+
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// Basis is what masses rest on.
+type Basis string
+
+// The bases.
+const (
+	Nothing Basis = ""          // no parts, no ticket
+	ByParts Basis = "parts"     // worked out
+	OnScale Basis = "the scale" // of the unit
+)
+
+// Statics is what a rig weighs and where it stands, level and at rest.
+type Statics struct {
+	Basis    Basis
+	Unit     Estimate
+	Parts    Estimate // what the parts add up to; beside a ticket it is only shown
+	Centre   CentreOfGravity
+	Coupling *Estimate  // what rests on the tow vehicle; nil: not known
+	Share    Shares     // of the unit's mass that rests on the coupling
+	Group    *Estimate  // what the axles of the unit carry together
+	Axles    []Estimate // of the unit; empty: not known
+	Tow      []Estimate // axles of the tow vehicle, coupled; empty: not known
+	TowGross *Estimate  // of the tow vehicle with what rests on it
+	Rig      *Estimate
+	Right    *Estimate // what the right tires of the unit carry, of Group
+	Even     bool      // the axles of the unit surely share alike, or each was weighed
+	Unknown  []string  // why something is not known
+}
+
+// Shares is a part of a whole with the ends between which it lies.
+type Shares struct{ Low, Likely, High float64 }
+
+// Known tells whether masses on axles and coupling are known.
+func (s Statics) Known() bool { return s.Coupling != nil }
+
+// Statics balances a rig:
+//
+//  1. Take the masses of the scale, else those of the parts.
+//  2. Lever the unit about its coupling point: what its axles carry, and the rest
+//     on the coupling.
+//  3. Share among the axles; to the sides by the centre of gravity.
+//  4. Lever what rests on the coupling about the first axle of the tow vehicle,
+//     and add what its axles carry empty.
+//
+// The masses add up exactly. It does not consider grades, a unit that is not
+// level, springs, or bars that spread the load of a ball.
+func (r Rig) Statics() Statics {
+	u := r.Unit
+	parts := u.PartsIn(Travelling, nil)
+	s := Statics{Parts: total(parts), Centre: centreOfGravity(parts)}
+	switch {
+	case u.Ticket != nil:
+		s.weigh(u)
+	case len(parts) > 0:
+		s.Basis, s.Unit = ByParts, s.Parts
+		s.lever(u, parts)
+	default:
+		s.Unknown = append(s.Unknown, "neither parts nor a scale ticket of the unit are given")
+		if u.Mass != nil {
+			s.Unit = Exactly(*u.Mass)
+		}
+	}
+	s.sides(u, parts)
+	s.towAxles(r.Tow)
+	if r.Mass != nil && s.Rig == nil {
+		m := Exactly(*r.Mass)
+		s.Rig = &m
+	}
+	return s
+}
+
+// weigh takes what the scale said.
+func (s *Statics) weigh(u Unit) {
+	t := u.Ticket
+	var group measure.Mass
+	for _, m := range t.Axles {
+		group += m
+	}
+	s.Basis, s.Unit = OnScale, Exactly(t.Coupling+group)
+	s.set(Exactly(t.Coupling), Exactly(group))
+	on := float64(t.Coupling) / float64(t.Coupling+group)
+	s.Share = Shares{on, on, on}
+	switch n := len(u.Frame.Axles); {
+	case len(t.Axles) == n && n > 0:
+		s.Even = true
+		for _, m := range t.Axles {
+			s.Axles = append(s.Axles, Exactly(m))
+		}
+	case n > 0:
+		s.spread(u)
+	}
+}
+
+func (s *Statics) set(coupling, group Estimate) { s.Coupling, s.Group = &coupling, &group }
+
+// spread shares what the axles carry together among them, alike.
+func (s *Statics) spread(u Unit) {
+	n := len(u.Frame.Axles)
+	low, likely, high := share(s.Group.Low, n), share(s.Group.Likely, n), share(s.Group.High, n)
+	for i := range n {
+		s.Axles = append(s.Axles, Estimate{low[i], likely[i], high[i]})
+	}
+	s.Even = n == 1 || u.Suspension == Equalized
+}
+
+// lever balances the parts of a unit about its coupling point.
+func (s *Statics) lever(u Unit, parts []Part) {
+	if missing := s.Centre.Along.Missing; missing != nil {
+		s.Unknown = append(s.Unknown, fmt.Sprintf("where along the unit these stand is not given: %s", list(missing)))
+		return
+	}
+	at, n := axlesAt(u.Frame.Axles), len(u.Frame.Axles)
+	if n == 0 || at <= 0 {
+		s.Unknown = append(s.Unknown, "the axles of the unit are not described")
+		return
+	}
+	low, likely, high := ends(parts, func(p Part) measure.Length { return *p.Place.Along })
+	group := Estimate{low.over(at, n), likely.over(at, n), high.over(at, n)}
+	// What rests on the coupling is the lever of each part before the middle of
+	// the axles: the sum of m (at - n x), over at.
+	less, _, more := ends(parts, func(p Part) measure.Length { return at - measure.Length(n)**p.Place.Along })
+	s.set(Estimate{less.over(at, 1), s.Unit.Likely - group.Likely, more.over(at, 1)}, group)
+	of := func(centre measure.Distance) float64 { return 1 - float64(centre)*float64(n)/at.Metres() }
+	s.Share = Shares{of(s.Centre.Along.High), of(s.Centre.Along.Likely), of(s.Centre.Along.Low)}
+	s.spread(u)
+}
+
+// axlesAt adds up where axles stand; over their number it is their middle.
+func axlesAt(axles []Axle) measure.Length {
+	var at measure.Length
+	for _, a := range axles {
+		at += a.At
+	}
+	return at
+}
+
+// sides finds what the right tires of the unit carry. The coupling holds nothing
+// upright: all of it is on the axles.
+func (s *Statics) sides(u Unit, parts []Part) {
+	if t := u.Ticket; t != nil && t.Right != nil {
+		right := Exactly(*t.Right)
+		s.Right = &right
+		return
+	}
+	track := u.track()
+	if s.Group == nil || track == nil || !s.Centre.Across.Known() || s.Basis != ByParts {
+		return
+	}
+	low, likely, high := ends(parts, func(p Part) measure.Length { return *p.Place.Across })
+	half := func(m measure.Mass) measure.Mass { return m / 2 }
+	s.Right = &Estimate{half(s.Group.Low) + low.over(*track, 1), half(s.Group.Likely) + likely.over(*track, 1), half(s.Group.High) + high.over(*track, 1)}
+}
+
+// track is the least track of the unit's axles, nil where one is not known.
+func (u Unit) track() *measure.Length {
+	var least *measure.Length
+	for _, a := range u.Frame.Axles {
+		if a.Track == nil {
+			return nil
+		}
+		if least == nil || *a.Track < *least {
+			least = a.Track
+		}
+	}
+	return least
+}
+
+// towAxles adds what rests on the coupling to the axles of the tow vehicle. Its
+// first axle is one support, all others together are the other.
+func (s *Statics) towAxles(t Tow) {
+	if s.Coupling == nil {
+		return
+	}
+	if t.Mass != nil {
+		gross, rig := s.Coupling.Add(Exactly(*t.Mass)), s.Unit.Add(Exactly(*t.Mass))
+		s.TowGross, s.Rig = &gross, &rig
+	}
+	n := len(t.Truck.Axles)
+	if n < 2 || t.CouplingAt == nil {
+		s.Unknown = append(s.Unknown, "the axles of the tow vehicle, or where its coupling sits, are not described")
+		return
+	}
+	for _, a := range t.Truck.Axles {
+		if a.Empty == nil {
+			s.Unknown = append(s.Unknown, "what each axle of the tow vehicle carries empty is not given")
+			return
+		}
+	}
+	rear := axlesAt(t.Truck.Axles[1:])
+	on := func(coupling measure.Mass) []measure.Mass {
+		var m moment
+		m.add(coupling, *t.CouplingAt)
+		behind := m.over(rear, n-1)
+		return append([]measure.Mass{coupling - behind}, share(behind, n-1)...)
+	}
+	low, likely, high := on(s.Coupling.Low), on(s.Coupling.Likely), on(s.Coupling.High)
+	for i, a := range t.Truck.Axles {
+		s.Tow = append(s.Tow, Estimate{min(low[i], high[i]) + *a.Empty, likely[i] + *a.Empty, max(low[i], high[i]) + *a.Empty})
+	}
+}
+
+// Loads are the axles of the rig for rules that read them, none where they are
+// not described. What was not weighed stands with its low end: it may be more.
+func (r Rig) loads(s Statics) []limit.AxleLoad {
+	t, u := r.Tow.Truck, r.Unit.Frame
+	if len(t.Axles) == 0 || len(u.Axles) == 0 || t.CouplingAt == nil {
+		return nil
+	}
+	var out []limit.AxleLoad
+	add := func(axles []Axle, at measure.Length, masses []Estimate, sure bool) {
+		for i, a := range axles {
+			l := limit.AxleLoad{At: at + a.At, Steering: a.Steering, Tires: a.Tires, Width: a.Width}
+			if i < len(masses) && masses[i].Low > 0 {
+				mass := masses[i].Low
+				l.Mass, l.AtLeast = &mass, !sure
+			}
+			out = append(out, l)
+		}
+	}
+	add(t.Axles, 0, s.Tow, s.Basis == OnScale)
+	add(u.Axles, *t.CouplingAt, s.Axles, s.Basis == OnScale && s.Even)
+	return out
+}
+
+func list(names []string) string {
+	const most = 6
+	if len(names) > most {
+		return fmt.Sprintf("%s and %d more", list(names[:most]), len(names)-most)
+	}
+	out := ""
+	for i, n := range names {
+		if i > 0 {
+			out += ", "
+		}
+		out += n
+	}
+	return out
+}
+
+// lever is what goes from the axles to the coupling when a part is moved by 1 m
+// toward the coupling. The axles must be described.
+func (u Unit) lever(p Part) measure.Mass {
+	var m moment
+	m.add(p.Mass.Likely, measure.Metre)
+	return m.over(axlesAt(u.Frame.Axles), len(u.Frame.Axles))
+}
+
+// count writes a number with its word.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

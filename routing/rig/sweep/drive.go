@@ -1,0 +1,227 @@
+package sweep
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+)
+
+// stationStep is the greatest distance between stations, and the way of the
+// front axle in one step, metres. Steps of 1 mm between the same stations
+// change no result by 1 mm: TestStep.
+const stationStep = 0.1
+
+// Swept is what a rig needs along a path. Widths and offsets are measured
+// across the path, on the normal of one of its points. A body that cuts across
+// the centre of a tight bend is measured by its shortest distance from the
+// path instead, so the width is that of a band which runs along the path.
+type Swept struct {
+	// OffTracking is the greatest distance from the path at which the middle of
+	// the trailer's axle group passes.
+	OffTracking measure.Distance
+	// Width is the greatest swept width and At the path distance where it is
+	// needed, negative on the straight run that leads into the path.
+	Width, At measure.Distance
+	// Articulation is the greatest angle between tow vehicle and trailer.
+	// Beyond 90 degrees the rig is Jackknifed and the other figures are only
+	// formal: no real coupling goes there unharmed.
+	Articulation Angle
+	Jackknifed   bool
+	// Steer is the greatest angle between the way of the front axle and the tow
+	// vehicle, up to half a degree too great on arcs of chords. A vehicle whose
+	// wheels do not turn that far cannot follow.
+	Steer Angle
+	// TailSwing is how far the unit's rear corner on the outer side of a bend
+	// goes beyond half the unit's width from the path. On the straight before a
+	// bend that is how far it goes outside the straight line of the unit's outer
+	// side.
+	TailSwing measure.Distance
+}
+
+// Driver drives rigs along paths and keeps its buffers between drives. The
+// zero value is ready. It is not safe for use by several goroutines at once.
+type Driver struct {
+	nodes    []vec
+	stations []station
+	tracers  [points]tracer
+	steps    int     // of the front axle from one station to the next, 0 means 1
+	front    int     // the station where the front axle is
+	reach    float64 // length of the rig
+	tightest float64 // least radius of the path
+}
+
+// A tracer is a point of the rig on its way past the stations.
+type tracer struct {
+	last vec
+	next int // the first station that it has not passed
+}
+
+// Drive drives a rig along a path with a new Driver.
+func Drive(r Rig, path orb.LineString) (Swept, error) { return new(Driver).Drive(r, path) }
+
+// Drive moves the middle of the rig's front axle along a polyline in planar
+// metres. The rig starts straight on the first segment. The path is taken to
+// go on straight at both ends by the length of the rig, so that the whole rig
+// passes all of it.
+//
+//  1. Lay stations on the path, at most 0.1 m apart.
+//  2. Move the front axle from station to station. The tow vehicle follows on
+//     a tractrix, the coupling point is fixed on it, and the trailer follows
+//     the coupling point on another tractrix.
+//  3. Each corner of both bodies, and each point of their sides abreast of an
+//     axle, leaves its offset on the normal of every station when it passes
+//     that station and all before it.
+//  4. The swept width of a station is the greatest offset to the left less the
+//     greatest to the right. The front axle's middle has offset 0 everywhere.
+//
+// Steps of 1 mm change no figure by 1 mm where nothing cuts across the centre
+// of a bend, and none by more than 0.1 m where something does. A path of arcs cut
+// into chords of 0.1 m adds up to 5 mm. Sources of error in the rig and the path
+// are far greater. The error is that of Rig.Check, or wraps ErrPath.
+func (d *Driver) Drive(r Rig, path orb.LineString) (Swept, error) {
+	if err := r.Check(); err != nil {
+		return Swept{}, err
+	}
+	d.reach = r.length()
+	start, err := d.lay(path)
+	if err != nil {
+		return Swept{}, err
+	}
+	return d.roll(r, start), nil
+}
+
+// roll drives from the station of the given index to the last, and then
+// straight on until the whole rig has passed the last.
+func (d *Driver) roll(r Rig, start int) Swept {
+	along := d.stations[start-1].along // of the straight run in
+	p := pose{front: d.stations[start].at, tow: along, unit: along}
+	for i, at := range p.outline(r) {
+		d.tracers[i] = tracer{last: at}
+	}
+	d.front = start
+	var k peaks
+	d.trace(r, p, &k)
+	for d.front++; d.front < len(d.stations); d.front++ {
+		to := d.stations[d.front].at
+		k.steer = max(k.steer, bend(p.tow, to.sub(p.front)))
+		p = d.advance(r, p, to, &k)
+	}
+	d.front--
+	end := d.stations[d.front]
+	for out := stationStep; out < d.reach+stationStep; out += stationStep {
+		p = d.advance(r, p, end.at.add(end.along.times(out)), &k)
+	}
+	return d.swept(k)
+}
+
+// advance moves the front axle straight to a point.
+func (d *Driver) advance(r Rig, p pose, to vec, k *peaks) pose {
+	n := max(d.steps, 1)
+	for left := n; left > 0; left-- {
+		p = p.moved(r, p.front.add(to.sub(p.front).times(1/float64(left))))
+		d.trace(r, p, k)
+	}
+	return p
+}
+
+// Peaks are the greatest figures so far. Angles are kept as squared chords of
+// the unit circle, which grow with the angle and need no arc functions.
+type peaks struct{ offTracking, tailSwing, articulation, steer float64 }
+
+// bend returns the squared chord between a unit vector and a direction.
+func bend(heading, way vec) float64 {
+	c := way.times(1 / way.length()).sub(heading)
+	return c.dot(c)
+}
+
+func angleOf(squaredChord float64) Angle {
+	return Angle(2 * math.Asin(min(math.Sqrt(squaredChord)/2, 1)))
+}
+
+// trace records where the points of the rig pass the stations.
+func (d *Driver) trace(r Rig, p pose, k *peaks) {
+	k.articulation = max(k.articulation, bend(p.tow, p.unit))
+	half, turn := float64(r.UnitWidth)/2, p.unit.cross(p.tow)
+	for i, at := range p.outline(r) {
+		low, high := d.pass(&d.tracers[i], at)
+		switch {
+		case i == trailerAxle:
+			k.offTracking = max(k.offTracking, -low, high)
+		case i == rearRight && turn > 0: // in a left bend the right side is the outer one
+			k.tailSwing = max(k.tailSwing, -low-half)
+		case i == rearLeft && turn < 0:
+			k.tailSwing = max(k.tailSwing, high-half)
+		}
+	}
+}
+
+// pass moves a tracer and returns the range of the offsets, 0 included, that
+// it leaves at the stations it passes on the way.
+func (d *Driver) pass(t *tracer, to vec) (low, high float64) {
+	for ; t.next < len(d.stations); t.next++ {
+		s := &d.stations[t.next]
+		after := to.sub(s.at).dot(s.along)
+		if after < 0 {
+			break
+		}
+		at := t.last
+		if before := at.sub(s.at).dot(s.along); before < 0 {
+			at = at.add(to.sub(at).times(before / (before - after)))
+		}
+		offset := d.offset(s, at)
+		s.low, s.high = min(s.low, offset), max(s.high, offset)
+		low, high = min(low, offset), max(high, offset)
+	}
+	t.last = to
+	return low, high
+}
+
+// offset returns the signed distance from the path, left positive, of a point
+// on the normal of a station. That is the distance along the normal, unless it
+// is more than the radius of the tightest bend: then another place of the path
+// near the rig may be nearer and counts instead.
+func (d *Driver) offset(s *station, at vec) float64 {
+	along := s.along.cross(at.sub(s.at))
+	if math.Abs(along) <= d.tightest {
+		return along
+	}
+	return math.Copysign(d.nearest(at, 1, d.nearest(at, -1, math.Abs(along))), along)
+}
+
+// nearest returns the distance of a point of the rig from the nearest station
+// within two rig lengths of the front axle, one way along the path, or the
+// bound if none is nearer than that. Stations that cannot be nearer, because
+// the path is too short to get there, are skipped.
+func (d *Driver) nearest(at vec, way int, bound float64) float64 {
+	from := d.stations[d.front].s
+	for k := d.front; 0 <= k && k < len(d.stations); {
+		s := &d.stations[k]
+		if math.Abs(s.s-from) > 2*d.reach {
+			break
+		}
+		distance := s.at.sub(at).length()
+		bound = min(bound, distance)
+		k += way * (1 + int((distance-bound)/stationStep))
+	}
+	return bound
+}
+
+// swept sums up once every point has passed every station.
+func (d *Driver) swept(k peaks) Swept {
+	out := Swept{
+		OffTracking:  measure.Distance(k.offTracking),
+		Articulation: angleOf(k.articulation),
+		Jackknifed:   k.articulation > 2, // the squared chord of 90 degrees
+		Steer:        angleOf(k.steer),
+		TailSwing:    measure.Distance(k.tailSwing),
+	}
+	for i := range d.stations {
+		s := &d.stations[i]
+		if w := measure.Distance(s.high - s.low); w > out.Width {
+			out.Width, out.At = w, measure.Distance(s.s)
+		}
+	}
+	return out
+}

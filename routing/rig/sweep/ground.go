@@ -1,0 +1,133 @@
+package sweep
+
+import (
+	"math"
+
+	"wayhouse/regs/measure"
+)
+
+// Grade is rise over run: 0.05 is 5 percent.
+type Grade float64
+
+// Underside is what a rig, or one of its bodies, has between itself and a
+// level road. It stands on two supports, the coupling point (or the tow's rear
+// axle) and the middle of the trailer's axle group. A field that is not
+// positive and finite is not known, and no answer that needs it is given.
+//
+// It does not consider tires and springs that give way, an axle group that
+// stands on more than its middle, or jacks and pipes that hang lower than the
+// clearance says.
+type Underside struct {
+	AxleSpan      measure.Distance // between the two supports
+	Clearance     measure.Distance // of the lowest point between the supports
+	RearOverhang  measure.Distance // behind the last axle
+	TailClearance measure.Distance // of the lowest point of that overhang
+}
+
+// known tells whether all are positive and finite.
+func known(ds ...measure.Distance) bool {
+	for _, d := range ds {
+		if !(d > 0) || math.IsInf(float64(d), 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// CrestRadius returns the least radius of a crest in the road that the belly
+// clears, span^2 / (8 clearance). That is exact for the parabola of a vertical
+// curve, and for a circle too small by half the clearance. It is worked out
+// for a lowest point midway between the supports, the worst place, and for a
+// crest longer than the span. False where span or clearance is not known.
+func (u Underside) CrestRadius() (measure.Distance, bool) {
+	if !known(u.AxleSpan, u.Clearance) {
+		return 0, false
+	}
+	return u.AxleSpan * u.AxleSpan / (8 * u.Clearance), true
+}
+
+// DepartureGrade returns the change of grade, from a level road up behind the
+// last axle, at which the end of the overhang touches: tail clearance over
+// overhang, the tangent of the departure angle. False where either is not
+// known.
+func (u Underside) DepartureGrade() (Grade, bool) {
+	if !known(u.RearOverhang, u.TailClearance) {
+		return 0, false
+	}
+	return Grade(u.TailClearance / u.RearOverhang), true
+}
+
+// Margin returns what is left of the belly clearance at the worst place of a
+// profile, negative where the belly touches. False where span or clearance is
+// not known, and where Need has no answer.
+func (u Underside) Margin(p Profile) (measure.Distance, bool) {
+	t, ok := p.Need(u.AxleSpan)
+	if !ok || !known(u.Clearance) {
+		return 0, false
+	}
+	return u.Clearance - t.Need, true
+}
+
+// Crest is a parabolic crest and the distance between the supports on it.
+type Crest struct{ Span, Radius measure.Distance }
+
+// Need returns the height that the crest takes from the clearance midway
+// between the supports: span^2 / (8 radius). Error for a circle: as
+// CrestRadius. False where either is not positive and finite.
+func (c Crest) Need() (measure.Distance, bool) {
+	if !known(c.Span, c.Radius) {
+		return 0, false
+	}
+	return c.Span * c.Span / (8 * c.Radius), true
+}
+
+// Hump is a raised crossing: a flat top, and on both sides a slope down.
+type Hump struct {
+	Grade   Grade            // of the slopes, positive
+	HalfTop measure.Distance // half the length of the flat top
+	Run     measure.Distance // horizontal length of each slope
+}
+
+// The surface of a grade crossing: level with the top of the rails for 2 ft
+// outside the rails, and within 3 in of that level at 30 ft from the nearest
+// rail. Source: AASHTO Green Book and AREMA as given in the Texas Department
+// of Transportation, Roadway Design Manual, 13.11.2; read. The standard gauge
+// of 1.435 m between rails is from memory.
+const (
+	railLevel measure.Distance = 2 * 0.3048
+	railFar   measure.Distance = 30 * 0.3048
+	railDrop  measure.Distance = 3 * 0.0254
+	railGauge measure.Distance = 1.435
+)
+
+// RailCrossing returns the steepest straight hump within the published surface
+// of a grade crossing of one track. Built crossings can be steeper, and most
+// humped ones are in no inventory: this tells what the standard lets through,
+// never that a given crossing is clear.
+func RailCrossing() Hump {
+	run := railFar - railLevel
+	return Hump{Grade: Grade(railDrop / run), HalfTop: railGauge/2 + railLevel, Run: run}
+}
+
+// Profile returns the hump with the top at height 0 and its middle at distance
+// 0. Nothing is known beyond its slopes.
+func (h Hump) Profile() Profile {
+	foot, low := h.HalfTop+h.Run, -measure.Distance(h.Grade)*h.Run
+	if h.HalfTop == 0 {
+		return Profile{{-foot, low}, {0, 0}, {foot, low}}
+	}
+	return Profile{{-foot, low}, {-h.HalfTop, 0}, {h.HalfTop, 0}, {foot, low}}
+}
+
+// Centred returns the clearance that the hump needs while the supports stand
+// the same distance before and behind its middle: grade (span/2 - half top).
+// It is the usual quick check and falls short of what crossing needs, because
+// the worst place is off the middle where the top is flat: use Need of the
+// Profile to decide. False where the supports stand beyond the slopes or a
+// figure is not usable.
+func (h Hump) Centred(span measure.Distance) (measure.Distance, bool) {
+	if !known(span, measure.Distance(h.Grade), h.Run) || !(h.HalfTop >= 0) || span/2 > h.HalfTop+h.Run {
+		return 0, false
+	}
+	return measure.Distance(h.Grade) * max(span/2-h.HalfTop, 0), true
+}

@@ -1,0 +1,113 @@
+package rig
+
+import (
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig/sweep"
+)
+
+// Turning is what a rig measures in plan, and what it sweeps in steady circles.
+type Turning struct {
+	Rig     sweep.Rig
+	Unknown string          // why it is not known
+	Radius  *measure.Length // of the middle of the first axle at full lock; nil: not given
+	Circles []Circle
+}
+
+// Circle is a steady circle of the middle of the first axle.
+type Circle struct {
+	Radius measure.Distance
+	sweep.Circle
+	Held bool // false: no such rig holds that circle
+}
+
+// circles are the radii that are shown: city corner, wide corner, ramp, curve.
+var circles = []measure.Distance{10, 12.5, 15, 20, 30, 50, 100}
+
+// Turning works out how the rig turns. The tow vehicle is taken as wide as it is
+// given, the unit as its outline is, eaves included.
+func (r Rig) Turning() Turning {
+	out := Turning{Radius: r.Tow.TurningRadius}
+	if out.Rig, out.Unknown = r.inPlan(); out.Unknown != "" {
+		return out
+	}
+	for _, radius := range circles {
+		c := Circle{Radius: radius}
+		c.Circle, c.Held = sweep.Steady(out.Rig, radius)
+		out.Circles = append(out.Circles, c)
+	}
+	return out
+}
+
+// inPlan is the rig in plan; unknown says what of it is not given.
+func (r Rig) inPlan() (p sweep.Rig, unknown string) {
+	t, u := r.Tow, r.Unit
+	e, shaped := u.extent(Travelling, nil)
+	width := u.Width
+	if shaped {
+		w := 2 * max(e.Left, e.Right)
+		width = &w
+	}
+	switch {
+	case len(t.Truck.Axles) < 2 || t.CouplingAt == nil:
+		return p, "the axles of the tow vehicle, or where its coupling sits, are not described"
+	case len(u.Frame.Axles) == 0:
+		return p, "the axles of the unit are not described"
+	case t.Width == nil || t.FrontToCoupling == nil:
+		return p, "the width of the tow vehicle, or how far its front is from the coupling, is not given"
+	case width == nil || u.CouplingToRear == nil:
+		return p, "the width of the unit, or how far it reaches behind its coupling, is not given"
+	}
+	rear := axlesAt(t.Truck.Axles[1:]).Metres() / float64(len(t.Truck.Axles)-1)
+	axles := axlesAt(u.Frame.Axles).Metres() / float64(len(u.Frame.Axles))
+	p = sweep.Rig{
+		Wheelbase: measure.Distance(rear), HitchBehindRear: measure.Distance(t.CouplingAt.Metres() - rear), CouplingToAxles: measure.Distance(axles),
+		FrontOverhang: measure.Distance((*t.FrontToCoupling - *t.CouplingAt).Metres()), TowWidth: measure.Distance(t.Width.Metres()),
+		UnitWidth: measure.Distance(width.Metres()), UnitFront: measure.Distance(-min(e.Front, 0).Metres()), UnitRear: measure.Distance(u.CouplingToRear.Metres() - axles),
+	}
+	if err := p.Check(); err != nil {
+		return p, err.Error()
+	}
+	return p, ""
+}
+
+// Underneath is what the underside of a unit clears.
+type Underneath struct {
+	Unknown string // why it is not known
+	// Span is between the last axle of the tow vehicle and the middle of the unit's
+	// axles, Clearance the lowest place between them.
+	Span, Clearance measure.Distance
+	Crest           measure.Distance // the least radius of a crest that it passes
+	// Crossing is the clearance that the steepest level crossing within the usual
+	// standard needs. Few crossings are known to keep it.
+	Crossing measure.Distance // 0: the standard says nothing of so long a span
+	// Departure is the greatest change of grade, rise over run, that the tail
+	// passes; 0: not known.
+	Departure float64
+}
+
+// Underneath works out what the unit passes over.
+func (r Rig) Underneath() Underneath {
+	t, u := r.Tow.Truck, r.Unit
+	n := len(u.Frame.Axles)
+	if n == 0 || u.Clearance == nil {
+		return Underneath{Unknown: "the axles of the unit, or its ground clearance, are not given"}
+	}
+	middle := axlesAt(u.Frame.Axles).Metres() / float64(n)
+	span := middle // from the coupling: behind the tow vehicle's last axle it is nearer than that axle
+	if len(t.Axles) > 0 && t.CouplingAt != nil {
+		span += max((*t.CouplingAt - t.Axles[len(t.Axles)-1].At).Metres(), 0)
+	}
+	under := sweep.Underside{AxleSpan: measure.Distance(span), Clearance: measure.Distance(u.Clearance.Metres())}
+	if u.TailClearance != nil && u.CouplingToRear != nil {
+		under.RearOverhang = measure.Distance((*u.CouplingToRear - u.Frame.Axles[n-1].At).Metres())
+		under.TailClearance = measure.Distance(u.TailClearance.Metres())
+	}
+	out := Underneath{Span: under.AxleSpan, Clearance: under.Clearance}
+	out.Crest, _ = under.CrestRadius()
+	if touch, ok := sweep.RailCrossing().Profile().Need(under.AxleSpan); ok {
+		out.Crossing = touch.Need
+	}
+	departure, _ := under.DepartureGrade()
+	out.Departure = float64(departure)
+	return out
+}

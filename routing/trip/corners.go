@@ -1,0 +1,298 @@
+package trip
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/bend"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/sweep"
+)
+
+// Spot is a place on the way.
+type Spot struct {
+	At    measure.Distance // from the first stop
+	Point orb.Point
+	Road  string
+}
+
+// Corner is a corner that a long rig has to be steered through.
+type Corner struct {
+	Spot
+	Onto   string           // the road after it
+	Turn   float64          // degrees, to the right positive
+	Radius measure.Distance // at most, as the road is drawn
+	// Driven is the radius that the first axle was driven on.
+	Driven                        measure.Distance
+	Swept, OffTracking, TailSwing measure.Distance
+	RoadWidth                     measure.Length // the narrower of the tagged widths of both roads; 0: not tagged
+	Unknown                       string         // why it could not be driven
+}
+
+// Curve is a curve in which the rig should be slower than the plan assumes.
+type Curve struct {
+	Spot
+	Radius  measure.Distance // at most, as the road is drawn
+	Speed   measure.Speed    // to take no more than half of what tips it
+	Assumed measure.Speed    // 0: not known
+}
+
+// Ground is a place where the underside may touch.
+type Ground struct {
+	Spot
+	Kind network.Kind
+	Of   string // the element of the map
+}
+
+// Bends are what the way does to a long rig.
+type Bends struct {
+	Corners  []Corner // the widest first
+	Curves   []Curve  // the slowest first
+	NoCurves string   // why speeds in curves are not known
+	Grounds  []Ground
+}
+
+// The radius that a corner is driven on where the lock of the tow vehicle is not
+// given: this project's assumption.
+const assumedLock measure.Distance = 12.5
+
+// bender finds what bends on the ways of a trip.
+type bender struct {
+	b      *builder
+	rig    rig.Turning
+	tip    *rig.Tip
+	tracer bend.Tracer
+	driver sweep.Driver
+	out    Bends
+}
+
+// bends walks the ways of a plan: their corners, their curves, and where their
+// underside may touch.
+func (b *builder) bends(ways []way, statics rig.Statics) Bends {
+	r := b.request.Rig
+	w := &bender{b: b, rig: r.Turning()}
+	if tip, unknown := r.Tip(statics); unknown == "" {
+		w.tip = &tip
+	} else {
+		w.out.NoCurves = unknown
+	}
+	var at measure.Distance
+	for _, way := range ways {
+		w.way(way.pieces, at)
+		at += lengthOf(way)
+	}
+	slices.SortStableFunc(w.out.Corners, func(a, b Corner) int {
+		return cmp.Or(cmp.Compare(b.Swept, a.Swept), cmp.Compare(math.Abs(b.Turn), math.Abs(a.Turn)))
+	})
+	slices.SortStableFunc(w.out.Curves, func(a, b Curve) int { return cmp.Compare(a.Speed, b.Speed) })
+	return w.out
+}
+
+// stretch is one piece of a way and where on the way it begins.
+type stretch struct {
+	network.Piece
+	at measure.Distance
+}
+
+func (w *bender) way(pieces []network.Piece, at measure.Distance) {
+	var line orb.LineString
+	var along []stretch
+	start := at
+	for _, p := range pieces {
+		line = appendLine(line, w.b.Network.Line(p))
+		along = append(along, stretch{p, at})
+		w.grounds(p, at)
+		at += p.Length()
+	}
+	for _, bend := range w.tracer.Along(line, nil) {
+		before, after := around(along, start+bend.At)
+		spot := Spot{At: start + bend.At, Point: bend.Point, Road: w.b.Network.RoadName(before.Arc.Edge())}
+		if bend.Corner() {
+			w.corner(line, bend, spot, before, after)
+			continue
+		}
+		w.curve(bend, spot, before)
+	}
+}
+
+// around finds the pieces before and after a place on the way.
+func around(along []stretch, at measure.Distance) (before, after stretch) {
+	const slack = 1 // m, between two ways of measuring a line
+	i, _ := slices.BinarySearchFunc(along, at-slack, func(s stretch, at measure.Distance) int { return cmp.Compare(s.at+s.Length(), at) })
+	i = min(i, len(along)-1)
+	j := i
+	for j < len(along)-1 && along[j].at+along[j].Length() <= at+slack {
+		j++
+	}
+	return along[i], along[j]
+}
+
+func (w *bender) curve(bend bend.Bend, spot Spot, before stretch) {
+	if w.tip == nil {
+		return
+	}
+	v := w.tip.InCurve(bend.Radius)
+	assumed, ok := w.b.speed(before.Arc.Edge())
+	if ok && v >= assumed {
+		return
+	}
+	if !ok {
+		assumed = 0
+	}
+	w.out.Curves = append(w.out.Curves, Curve{Spot: spot, Radius: bend.Radius, Speed: v, Assumed: assumed})
+}
+
+// corner drives the rig through a corner along the line that is drawn for it.
+func (w *bender) corner(line orb.LineString, bend bend.Bend, spot Spot, before, after stretch) {
+	c := Corner{
+		Spot: spot, Onto: w.b.Network.RoadName(after.Arc.Edge()), Turn: bend.Turn * 180 / math.Pi, Radius: bend.Radius, Driven: assumedLock,
+		RoadWidth: w.narrower(before.Arc.Edge(), after.Arc.Edge()), Unknown: w.rig.Unknown,
+	}
+	if w.rig.Radius != nil {
+		c.Driven = measure.Distance(w.rig.Radius.Metres())
+	}
+	if c.Unknown == "" {
+		w.sweep(&c, line, bend.At)
+	}
+	w.out.Corners = append(w.out.Corners, c)
+}
+
+// sweep drives the rig on the radius of its lock where the road is drawn as a
+// corner; a wider curve is driven as it is drawn.
+func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
+	const beyond = 60 // m to either side of the corner: the unit is straight behind it again
+	window := bend.Window(line, at, beyond)
+	path, err := sweep.Round(window, c.Driven)
+	if err != nil {
+		c.Unknown = err.Error()
+		return
+	}
+	if c.Driven = path.Least; c.Driven == 0 {
+		c.Unknown = "the road turns back on itself: no rig follows it"
+		return
+	}
+	swept, err := w.driver.Drive(w.rig.Rig, path.Path)
+	switch {
+	case err != nil:
+		c.Unknown = err.Error()
+	case swept.Jackknifed:
+		c.Unknown = "the rig jackknifes on the line that is drawn for the road"
+	default:
+		c.Swept, c.OffTracking, c.TailSwing = swept.Width, swept.OffTracking, swept.TailSwing
+	}
+}
+
+// narrower is the narrower of the tagged widths of two roads; 0 where one is not
+// tagged.
+func (w *bender) narrower(a, b network.EdgeID) measure.Length {
+	n := w.b.Network
+	return min(n.Record(n.RoadID(a)).Width, n.Record(n.RoadID(b)).Width)
+}
+
+// grounds notes level crossings and what calms traffic.
+func (w *bender) grounds(p network.Piece, at measure.Distance) {
+	n := w.b.Network
+	for _, s := range n.Spots(p.Arc.Edge()) {
+		where := network.Position{Edge: s.Edge, Offset: s.Offset}
+		if s.Kind != network.LevelCrossing && s.Kind != network.Calming || !n.Covers(p, where) {
+			continue
+		}
+		w.out.Grounds = append(w.out.Grounds, Ground{
+			Spot: Spot{At: at + n.Along(where, p.Arc) - p.Start, Point: n.Point(where), Road: n.RoadName(p.Arc.Edge())}, Kind: s.Kind, Of: spotElement(s),
+		})
+	}
+}
+
+func lengthOf(w way) measure.Distance {
+	var out measure.Distance
+	for _, p := range w.pieces {
+		out += p.Length()
+	}
+	if w.gap != nil {
+		out += geodesicLength(w.gap)
+	}
+	return out
+}
+
+// bendFindings answers corners, curves and ground as findings of the trip: a
+// person must look at each place.
+func (b *builder) bendFindings(o Bends) []finding.Finding {
+	var out []finding.Finding
+	add := func(f finding.Finding) { out = append(out, f) }
+	if n := len(o.Corners); n > 0 {
+		c := o.Corners[0]
+		f := finding.Finding{
+			Rule: "corners", Place: c.String(), Outcome: finding.Review, Ask: "someone who has driven it with a rig of this length",
+			Summary: fmt.Sprintf("%d corners to look at; the widest takes %.1f m of road", n, float64(c.Swept)),
+		}
+		if c.Unknown != "" {
+			f.Outcome, f.Summary = finding.Unknown, fmt.Sprintf("%d corners to look at; what the rig takes of the road there is not known: %s", n, c.Unknown)
+		}
+		if wide := slices.IndexFunc(o.Corners, Corner.tooWide); wide >= 0 {
+			c = o.Corners[wide]
+			f.Place = c.String()
+			f.Summary = fmt.Sprintf("%s; one takes %.1f m where the road is tagged %s wide", f.Summary, float64(c.Swept), c.RoadWidth)
+		}
+		add(f)
+	}
+	if n := len(o.Curves); n > 0 {
+		c := o.Curves[0]
+		add(finding.Finding{
+			Rule: "curves", Place: c.Spot.String(), Outcome: finding.Review, Ask: "the signs at the curves, and someone who has driven it",
+			Value:   c.Speed.String(),
+			Summary: fmt.Sprintf("in %d curves the rig should be slower than the plan assumes; in the tightest, of %.0f m radius at most, %s or less", n, float64(c.Radius), c.Speed),
+		})
+	}
+	if o.NoCurves != "" && b.request.Rig.Described() {
+		add(finding.Finding{Rule: "curves", Outcome: finding.Unknown, Ask: "the signs at the curves", Summary: "speeds in curves are not known: " + o.NoCurves})
+	}
+	if n := len(o.Grounds); n > 0 {
+		add(b.groundFinding(o.Grounds))
+	}
+	return out
+}
+
+// groundFinding says that nobody knows how steep crossings and humps are.
+func (b *builder) groundFinding(grounds []Ground) finding.Finding {
+	u := b.request.Rig.Underneath()
+	f := finding.Finding{Rule: "ground clearance", Place: grounds[0].String(), Outcome: finding.Unknown, Ask: "the railway or the road's authority, and someone who has driven it"}
+	for _, g := range grounds {
+		f.Rows = append(f.Rows, b.mapRow(g.Of, g.Kind.String())...)
+	}
+	f.Summary = fmt.Sprintf("the profiles of %d level crossings and humps on the way are not known", len(grounds))
+	switch {
+	case u.Unknown != "":
+		f.Summary += ", nor what the rig clears: " + u.Unknown
+	case u.Clearance < u.Crossing:
+		f.Outcome = finding.Review
+		f.Summary += fmt.Sprintf("; the rig clears %.3f m and needs %.3f m for a level crossing that only just keeps to the usual standard", float64(u.Clearance), float64(u.Crossing))
+	default:
+		f.Summary += fmt.Sprintf("; the rig passes crests of %.0f m radius and more", float64(u.Crest))
+	}
+	return f
+}
+
+// tooWide tells whether the rig takes more than the road is tagged to have.
+func (c Corner) tooWide() bool { return c.RoadWidth > 0 && float64(c.Swept) > c.RoadWidth.Metres() }
+
+// String says where a corner is, for someone who looks it up.
+func (c Corner) String() string {
+	side := "right"
+	if c.Turn < 0 {
+		side = "left"
+	}
+	return fmt.Sprintf("%s, %.0f degrees to the %s from %s onto %s", c.Spot, math.Abs(c.Turn), side, c.Road, c.Onto)
+}
+
+// String gives coordinates, latitude first, and how far along the way.
+func (s Spot) String() string {
+	return strings.TrimSuffix(fmt.Sprintf("%.5f, %.5f after %s, %s", s.Point.Lat(), s.Point.Lon(), s.At, s.Road), ", ")
+}

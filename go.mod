@@ -15,6 +15,7 @@ require (
 	github.com/paulmach/osm v0.8.0
 	github.com/paulmach/protoscan v0.2.1
 	github.com/pressly/goose/v3 v3.29.0
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.2
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.10

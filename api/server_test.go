@@ -159,8 +159,14 @@ func example(t testing.TB, height, structures string) object {
 	if structures == "" {
 		q["structures_csv"] = string(must(os.ReadFile(exampleDir + "structures.csv")))
 	}
-	if height != "" {
-		q["unit"].(object)["height"] = height
+	if height != "" { // the size alone: the outline of the example has one height
+		q["unit"] = object{
+			"name": "Sandpiper 7.6 (invented)", "height": height, "width": "2.55 m", "length": "8.6 m", "mass": "6,350 kg", "coupling": "gooseneck",
+			"coupling_to_rear": "8.3 m", "axles": 3,
+		}
+		q["tow"] = object{
+			"name": "Ferry Hill 3500 (invented)", "height": "2.05 m", "width": "2.44 m", "length": "6.6 m", "front_to_coupling": "5.2 m", "mass": "3,720 kg", "axles": 2, "fuel": "diesel",
+		}
 	}
 	return q
 }
@@ -547,7 +553,7 @@ func refused(t testing.TB, w *httptest.ResponseRecorder, status int, want entry)
 	return p
 }
 
-const big = 8 << 20 // bytes of the largest body
+const largest = 8 << 20 // bytes of the largest body
 
 func TestRefusesBodies(t *testing.T) {
 	for name, tc := range map[string]struct {
@@ -564,7 +570,7 @@ func TestRefusesBodies(t *testing.T) {
 		"NaN":            {`{"unit":{"height_m":NaN}}`, 400, entry{"body", "NaN", "invalid character", "openapi.json"}},
 		"beyond a float": {`{"unit":{"height_m":1e400}}`, 400, entry{"body", "1e400", "1e400", "openapi.json"}},
 		"two documents":  {`{"unit":{}} {}`, 400, entry{"body", "{}", "after top-level value", "openapi.json"}},
-		"oversized":      {`{"name":"` + strings.Repeat("x", big) + `"}`, 413, entry{problem: "too large", fix: fmt.Sprint(big)}},
+		"oversized":      {`{"name":"` + strings.Repeat("x", largest) + `"}`, 413, entry{problem: "too large", fix: fmt.Sprint(largest)}},
 	} {
 		t.Run(name, func(t *testing.T) { refused(t, post(t, tc.body), tc.status, tc.want) })
 	}
@@ -903,9 +909,14 @@ func TestParallelRequests(t *testing.T) {
 // Without rows nothing is allowed and nothing is forbidden: it is not known.
 func TestEmptyTable(t *testing.T) {
 	h := changed(func(s *api.Service) { s.Planner.Tables = regs.NewTables("x", regs.Rows{}, nil) })
-	w := ask(t.Context(), h, http.MethodPost, "/v1/trips", text(example(t, "", "")))
+	w := ask(t.Context(), h, http.MethodPost, "/v1/trips", text(example(t, "4.05 m", "")))
 	expect(t, w, http.StatusOK, "application/json")
 	got := read[api.Trip](t, w)
+	for _, f := range got.Road.Findings {
+		if f.Outcome != finding.Unknown {
+			t.Errorf("%s: %s with nothing to rest on", f.Rule, f.Outcome)
+		}
+	}
 	for i, l := range got.Legs {
 		for _, q := range limit.Quantities() {
 			if q.OnlyWhereRuled() { // no law is known to have such a rule

@@ -33,6 +33,15 @@ var noses = map[Nose]Range[float64]{
 	Flat: {1, 1}, Rounded: {0.46, 1}, Raked: {0.70, 1}, NoseUnknown: {0.46, 1},
 }
 
+// factor is by what the flat figure is multiplied; a nose that is not listed is one
+// that is not known, never one without drag.
+func (n Nose) factor() Range[float64] {
+	if f, ok := noses[n]; ok {
+		return f
+	}
+	return noses[NoseUnknown]
+}
+
 // boxCoefficient is that of a long box with sharp edges near the ground (S. F.
 // Hoerner, Fluid-Dynamic Drag, chapter 3, from memory).
 var boxCoefficient = Range[float64]{0.9, 1.1}
@@ -57,7 +66,7 @@ type Shape struct {
 
 // DragArea is the drag coefficient times the area of a rig.
 func (s Shape) DragArea() Range[measure.Area] {
-	nose := noses[s.Nose]
+	nose := s.Nose.factor()
 	gap := gapWorst
 	if s.Gap != nil {
 		gap = min(max(float64(*s.Gap)-gapFree, 0)/gapStep*gapCost, gapWorst)
@@ -72,7 +81,7 @@ func (s Shape) DragArea() Range[measure.Area] {
 // saves: on the low end it takes off as little as it may, on the high end as much.
 func (s Shape) WithNose(n Nose) Range[measure.Area] {
 	s.Nose = Flat
-	flat, nose := s.DragArea(), noses[n]
+	flat, nose := s.DragArea(), n.factor()
 	box := Range[measure.Area]{measure.Area(boxCoefficient.Low) * s.RoofBox, measure.Area(boxCoefficient.High) * s.RoofBox}
 	return Range[measure.Area]{(flat.Low-box.Low)*measure.Area(nose.High) + box.Low, (flat.High-box.High)*measure.Area(nose.Low) + box.High}
 }
@@ -85,7 +94,8 @@ func (s Shape) Source() string {
 		words = append(words, "a rounded nose takes off 0 to 54 % (NASA Spinoff, 2008, read second-hand)")
 	case Raked:
 		words = append(words, "a raked nose takes off 0 to 30 % (this project's estimate)")
-	case NoseUnknown:
+	case Flat:
+	default:
 		words = append(words, "the nose is not described and may be any")
 	}
 	if s.Gap == nil {

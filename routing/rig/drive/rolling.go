@@ -11,6 +11,14 @@ const (
 	Loose
 )
 
+// of is the entry of a surface; one that is not listed is one that is not known.
+func (s Surface) of() Range[float64] {
+	if int(s) < len(rolling) {
+		return rolling[s]
+	}
+	return rolling[SurfaceUnknown]
+}
+
 // rolling is the coefficient of rolling resistance. Paved: light-truck tires,
 // 0.007 to 0.017 (Transportation Research Board Special Report 286, 2006, read
 // second-hand); a coarse surface may add up to a fifth, which is within that

@@ -1,6 +1,7 @@
 package drive
 
 import (
+	"math"
 	"time"
 
 	"wayhouse/regs/measure"
@@ -39,11 +40,11 @@ type end struct {
 func (v Vehicle) ends(w Weather) (low, high end) {
 	kind := fuels[v.Fuel]
 	low = end{
-		v.DragArea.Low, w.Air.Low, v.Mass.Low, yawGain.Low, func(s Surface) float64 { return rolling[s].Low },
+		v.DragArea.Low, w.Air.Low, v.Mass.Low, yawGain.Low, func(s Surface) float64 { return s.of().Low },
 		Driveline{kind.engine.High, drivelineRange.High, auxiliaryRange.Low, kind.heating}, 0,
 	}
 	high = end{
-		v.DragArea.High, w.Air.High, v.Mass.High, yawGain.High, func(s Surface) float64 { return rolling[s].High },
+		v.DragArea.High, w.Air.High, v.Mass.High, yawGain.High, func(s Surface) float64 { return s.of().High },
 		Driveline{kind.engine.Low, drivelineRange.Low, auxiliaryRange.High, kind.heating}, idling.High,
 	}
 	return low, high
@@ -71,7 +72,8 @@ type Run struct {
 	Time   time.Duration
 	Fuel   Range[measure.Volume]
 	Energy Energy // at the high end
-	// Unknown is the length of sections without a speed: nothing of them is in it.
+	// Unknown is the length of sections without a speed, or of all where the fuel of
+	// the vehicle is not known: nothing of them is in it.
 	Unknown measure.Distance
 	// Slowed is the length on which the engine does not hold the speed, Stuck that on
 	// which it may not climb at all.
@@ -103,7 +105,7 @@ func (v Vehicle) drive(out *Run, s Section, w Weather, top measure.Speed, low, h
 	if top > 0 {
 		speed = min(speed, top)
 	}
-	if speed <= 0 {
+	if !(speed > 0) || low.line.Heating == 0 {
 		out.Unknown += s.Length
 		return
 	}
@@ -121,18 +123,20 @@ func (v Vehicle) drive(out *Run, s Section, w Weather, top measure.Speed, low, h
 	out.Fuel.High += high.burn(s, w, speed, &out.Energy)
 }
 
-// burn is the fuel of a section at a speed; energy is added to where it is asked
-// for.
+// burn is the fuel of a section at a speed, never less than what the engine burns
+// where nothing drives the wheels: a little drag more on a descent does not save
+// fuel. Energy is added to where it is asked for.
 func (e end) burn(s Section, w Weather, v measure.Speed, energy *Energy) measure.Volume {
 	air, rolling, grade := e.against(s, w, v)
 	if energy != nil {
 		energy.add(air, rolling, grade, s.Length)
 	}
 	force := float64(air + rolling + grade)
+	idle := e.idles * measure.Volume(float64(s.Length)/float64(v))
 	if force <= 0 {
-		return e.idles * measure.Volume(float64(s.Length)/float64(v))
+		return idle
 	}
-	return e.line.burn(force, v, s.Length)
+	return max(idle, e.line.burn(force, v, s.Length))
 }
 
 func (e end) against(s Section, w Weather, v measure.Speed) (air, rolling, grade measure.Force) {
@@ -180,6 +184,9 @@ func FuelStops(tank measure.Volume, reserve float64, sections []Section, fuel []
 	left := usable
 	for i, s := range sections {
 		need, done := fuel[i], measure.Distance(0)
+		if math.IsInf(float64(need), 1) { // no number of stops is enough
+			return append(out, at)
+		}
 		for need > left { // the tank runs down inside the section
 			done += (s.Length - done) * measure.Distance(left/need)
 			out = append(out, at+done)

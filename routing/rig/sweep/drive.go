@@ -16,13 +16,16 @@ const stationStep = 0.1
 // Swept is what a rig needs along a path. Widths and offsets are measured
 // across the path, on the normal of one of its points. A body that cuts across
 // the centre of a tight bend is measured by its shortest distance from the
-// path instead, so the width is that of a band which runs along the path.
+// path instead, so the width is that of a band which runs along the path. Where
+// the path comes back beside itself closer than the rig is wide that means
+// little; Round gives such a line a small least radius or 0.
 type Swept struct {
 	// OffTracking is the greatest distance from the path at which the middle of
 	// the trailer's axle group passes.
 	OffTracking measure.Distance
 	// Width is the greatest swept width and At the path distance where it is
-	// needed, negative on the straight run that leads into the path.
+	// needed, negative on the straight run that leads into the path. A straight
+	// path needs the greater of the two widths, at its start.
 	Width, At measure.Distance
 	// Articulation is the greatest angle between tow vehicle and trailer.
 	// Beyond 90 degrees the rig is Jackknifed and the other figures are only
@@ -72,14 +75,16 @@ func Drive(r Rig, path orb.LineString) (Swept, error) { return new(Driver).Drive
 //     the coupling point on another tractrix.
 //  3. Each corner of both bodies, and each point of their sides abreast of an
 //     axle, leaves its offset on the normal of every station when it passes
-//     that station and all before it.
+//     that station and all before it. One that cuts across the centre of a bend
+//     passes those it is no longer nearest to.
 //  4. The swept width of a station is the greatest offset to the left less the
 //     greatest to the right. The front axle's middle has offset 0 everywhere.
 //
 // Steps of 1 mm change no figure by 1 mm where nothing cuts across the centre
 // of a bend, and none by more than 0.1 m where something does. A path of arcs cut
 // into chords of 0.1 m adds up to 5 mm. Sources of error in the rig and the path
-// are far greater. The error is that of Rig.Check, or wraps ErrPath.
+// are far greater. A line with kinks that Round has not replaced takes many
+// times as long. The error is that of Rig.Check, or wraps ErrPath.
 func (d *Driver) Drive(r Rig, path orb.LineString) (Swept, error) {
 	if err := r.Check(); err != nil {
 		return Swept{}, err
@@ -113,7 +118,7 @@ func (d *Driver) roll(r Rig, start int) Swept {
 	for out := stationStep; out < d.reach+stationStep; out += stationStep {
 		p = d.advance(r, p, end.at.add(end.along.times(out)), &k)
 	}
-	return d.swept(k)
+	return d.swept(r, k)
 }
 
 // advance moves the front axle straight to a point.
@@ -162,13 +167,15 @@ func (d *Driver) trace(r Rig, p pose, k *peaks) {
 func (d *Driver) pass(t *tracer, to vec) (low, high float64) {
 	for ; t.next < len(d.stations); t.next++ {
 		s := &d.stations[t.next]
-		after := to.sub(s.at).dot(s.along)
-		if after < 0 {
+		at, after := to, to.sub(s.at).dot(s.along)
+		if after < 0 && !d.cuts(t.next, to) {
 			break
 		}
-		at := t.last
-		if before := at.sub(s.at).dot(s.along); before < 0 {
-			at = at.add(to.sub(at).times(before / (before - after)))
+		if after >= 0 {
+			at = t.last
+			if before := at.sub(s.at).dot(s.along); before < 0 {
+				at = at.add(to.sub(at).times(before / (before - after)))
+			}
 		}
 		offset := d.offset(s, at)
 		s.low, s.high = min(s.low, offset), max(s.high, offset)
@@ -176,6 +183,18 @@ func (d *Driver) pass(t *tracer, to vec) (low, high float64) {
 	}
 	t.last = to
 	return low, high
+}
+
+// cuts tells whether a point before the normal of a station has passed the
+// station all the same, because it cut across the centre of a bend and is
+// nearer to a later one.
+func (d *Driver) cuts(i int, at vec) bool {
+	to := at.sub(d.stations[i].at)
+	if math.Abs(d.stations[i].along.cross(to)) <= d.tightest {
+		return false
+	}
+	_, nearest := d.nearest(at, to.length())
+	return nearest > i
 }
 
 // offset returns the signed distance from the path, left positive, of a point
@@ -187,39 +206,42 @@ func (d *Driver) offset(s *station, at vec) float64 {
 	if math.Abs(along) <= d.tightest {
 		return along
 	}
-	return math.Copysign(d.nearest(at, 1, d.nearest(at, -1, math.Abs(along))), along)
+	distance, _ := d.nearest(at, math.Abs(along))
+	return math.Copysign(distance, along)
 }
 
-// nearest returns the distance of a point of the rig from the nearest station
-// within two rig lengths of the front axle, one way along the path, or the
-// bound if none is nearer than that. Stations that cannot be nearer, because
-// the path is too short to get there, are skipped.
-func (d *Driver) nearest(at vec, way int, bound float64) float64 {
+// nearest returns the station nearest to a point of the rig among those within
+// two rig lengths of the front axle, and its distance; or the bound and -1 if
+// none is nearer than that. Stations that cannot be nearer, because the path is
+// too short to get there, are skipped.
+func (d *Driver) nearest(at vec, bound float64) (distance float64, index int) {
+	index = -1
 	from := d.stations[d.front].s
-	for k := d.front; 0 <= k && k < len(d.stations); {
-		s := &d.stations[k]
-		if math.Abs(s.s-from) > 2*d.reach {
-			break
+	for way := -1; way <= 1; way += 2 {
+		for k := d.front; 0 <= k && k < len(d.stations) && math.Abs(d.stations[k].s-from) <= 2*d.reach; {
+			there := d.stations[k].at.sub(at).length()
+			if there < bound {
+				bound, index = there, k
+			}
+			k += way * (1 + int((there-bound)/stationStep))
 		}
-		distance := s.at.sub(at).length()
-		bound = min(bound, distance)
-		k += way * (1 + int((distance-bound)/stationStep))
 	}
-	return bound
+	return bound, index
 }
 
 // swept sums up once every point has passed every station.
-func (d *Driver) swept(k peaks) Swept {
+func (d *Driver) swept(r Rig, k peaks) Swept {
 	out := Swept{
 		OffTracking:  measure.Distance(k.offTracking),
 		Articulation: angleOf(k.articulation),
 		Jackknifed:   k.articulation > 2, // the squared chord of 90 degrees
 		Steer:        angleOf(k.steer),
 		TailSwing:    measure.Distance(k.tailSwing),
+		Width:        max(r.TowWidth, r.UnitWidth),
 	}
 	for i := range d.stations {
 		s := &d.stations[i]
-		if w := measure.Distance(s.high - s.low); w > out.Width {
+		if w := measure.Distance(s.high - s.low); w > out.Width+duplicate { // more than rounding
 			out.Width, out.At = w, measure.Distance(s.s)
 		}
 	}

@@ -21,7 +21,7 @@ type ProfilePoint struct {
 // Touch is the worst place of a profile for a belly.
 type Touch struct {
 	Need measure.Distance // the clearance that just touches, 0 where nothing rises above the line of the supports
-	At   measure.Distance // the distance on the profile where it touches
+	At   measure.Distance // the distance on the profile where it touches, nothing where Need is 0
 }
 
 // A standing is a position of the two supports and the heights under them.

@@ -19,8 +19,9 @@ type Circle struct {
 }
 
 // Steady returns the circle of a rig whose front axle middle runs on a circle
-// of the given radius for ever. It is the most that a turn of that radius can
-// need at the inner side: a turn that ends needs less.
+// of the given radius for ever. A turn that ends cuts in less, but for a coupling
+// far behind the rear axle: that swings in as the tow vehicle straightens, by
+// some centimetres more (TestHitchSwingsIn).
 //
 // With R the radius, L1 the wheelbase, o the hitch offset and L2 the distance
 // from coupling to axles, the trailer axle runs at the square root of

@@ -1,0 +1,125 @@
+package rig
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+)
+
+func boxOf(from, to, side, bottom, top float64) *Box {
+	return &Box{From: at(from), To: at(to), Left: at(side), Right: at(side), Bottom: at(bottom), Top: at(top)}
+}
+
+// movableUnit has a chimney that comes off, a deck that folds and a latch that
+// reaches nowhere.
+func movableUnit() Unit {
+	u := unitOf(Equalized, []float64{6}, part("house", 5*measure.Tonne, 5))
+	u.Outline = []Box{*boxOf(-0.3, 8, 1.27, 0.5, 4.0)}
+	place := func(along, up float64) Place { x, y, z := at(along), at(0), at(up); return Place{&x, &y, &z} }
+	u.Movables = []Movable{
+		{Name: "chimney", Does: "comes_off", Mass: Exactly(12 * measure.Kilogram), Stand: &Position{place(4, 4.3), boxOf(3.9, 4.1, 0.1, 3.9, 4.6)}, Travel: &Position{Place: place(5, 1)}},
+		{Name: "deck", Does: "folds", Mass: Exactly(60 * measure.Kilogram), Stand: &Position{place(8.6, 0.8), boxOf(8, 9.8, 1.1, 0.6, 0.8)}, Travel: &Position{place(8.1, 1.5), boxOf(8, 8.15, 1.1, 0.6, 2.4)}},
+		{Name: "gas bottles", Does: "comes_off", Mass: Exactly(40 * measure.Kilogram), Stand: &Position{Place: place(0.5, 1)}, Check: "valves shut"},
+		{Name: "door", Does: "latches", Stand: &Position{Box: boxOf(6, 7, 1.27, 1, 3)}, Travel: &Position{Box: boxOf(6, 7, 1.27, 1, 3)}},
+	}
+	return u
+}
+
+// What comes off, folds and stays behind changes outline and mass; what is
+// forgotten shows as the size that hits.
+func TestStates(t *testing.T) {
+	r, err := Assemble(movableUnit(), Tow{}, Overall{}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if *r.Unit.Height != at(4.0) || *r.Unit.Length != at(8.45) || *r.Unit.Width != at(2.54) || *r.Unit.CouplingToRear != at(8.15) {
+		t.Errorf("travels %v high, %v long, %v wide", *r.Unit.Height, *r.Unit.Length, *r.Unit.Width)
+	}
+	states := r.States()
+	for i, want := range []struct {
+		forgotten   string
+		top, length float64
+		kilograms   int64
+		hits        bool
+	}{
+		{"", 4.0, 8.45, 5072, false}, {"", 4.6, 10.1, 5112, false},
+		{"chimney", 4.6, 8.45, 5072, true}, {"deck", 4.0, 10.1, 5072, true}, {"gas bottles", 4.0, 8.45, 5112, false}, {"door", 4.0, 8.45, 5072, false},
+	} {
+		m := states[i]
+		if m.Forgotten != want.forgotten || m.Extent.Top != at(want.top) || m.Extent.Length() != at(want.length) || m.Mass != Exactly(measure.Mass(want.kilograms)*measure.Kilogram) || m.Hits != want.hits {
+			t.Errorf("%d %s: %v high, %v long, %v, hits %v", i, m.Forgotten, m.Extent.Top, m.Extent.Length(), m.Mass, m.Hits)
+		}
+	}
+	if s := states[2].Words(states[0]); !strings.Contains(s, "4.6 m") || !strings.Contains(s, "instead of 4 m") {
+		t.Errorf("%q", s)
+	}
+	if *states[1].Coupling == *states[0].Coupling {
+		t.Error("the coupling carries the same whether it stands or travels")
+	}
+	// Taking the deck for folded when it is not moves mass behind the axle.
+	if states[3].Coupling.Likely >= states[0].Coupling.Likely {
+		t.Errorf("with the deck down %v rests on the coupling, folded %v", states[3].Coupling, states[0].Coupling)
+	}
+}
+
+// Each thing that hits is a finding for a person, and each movable is on the list of
+// the departure.
+func TestForgottenAndDeparture(t *testing.T) {
+	r, _ := Assemble(movableUnit(), Tow{}, Overall{}, "")
+	var hits []string
+	for _, f := range r.Findings(r.Statics()) {
+		if f.Rule == "forgotten" {
+			hits = append(hits, f.Place)
+			if f.Outcome != finding.Review || f.Ask == "" {
+				t.Errorf("%+v", f)
+			}
+		}
+	}
+	if !slices.Equal(hits, []string{"chimney", "deck"}) {
+		t.Errorf("hits %v", hits)
+	}
+	list := strings.Join(r.Departure(), "\n")
+	for _, want := range []string{"chimney: taken off and stowed", "deck: folded", "gas bottles: taken off; valves shut", "door: closed and latched", "safety chains", "height measured"} {
+		if !strings.Contains(list, want) {
+			t.Errorf("the list lacks %q:\n%s", want, list)
+		}
+	}
+}
+
+// Sizes that contradict the description are refused by field; a height that was
+// measured on the unit counts before the drawing.
+func TestMeasuredAgainstDescribed(t *testing.T) {
+	for field, change := range map[string]func(*Unit){
+		"unit.height":                func(u *Unit) { u.Height = m(4.1) },
+		"unit.width":                 func(u *Unit) { u.Width = m(2.5) },
+		"unit.length":                func(u *Unit) { u.Length = m(8.4) },
+		"unit.coupling_to_rear":      func(u *Unit) { u.CouplingToRear = m(8) },
+		"unit.axles":                 func(u *Unit) { u.Axles = 2 },
+		"unit.coupling_to_last_axle": func(u *Unit) { u.CouplingToAxle = m(5) },
+		"unit.mass":                  func(u *Unit) { u.Mass, u.Ticket = kg(5000), &Ticket{Coupling: *kg(900), Axles: []measure.Mass{*kg(4000)}} },
+	} {
+		u := movableUnit()
+		change(&u)
+		if _, err := Assemble(u, Tow{}, Overall{}, ""); field(t, err) != field {
+			t.Errorf("%s: %v", field, err)
+		}
+	}
+	u := movableUnit()
+	u.Height, u.HeightMeasured = m(4.03), true
+	if r, err := Assemble(u, Tow{}, Overall{}, ""); err != nil || *r.Unit.Height != at(4.03) {
+		t.Errorf("measured: %v, %v", r.Unit.Height, err)
+	}
+	tow := truck(*kg(2000), *kg(1500), 4, 4)
+	tow.Mass = kg(3600)
+	if _, err := Assemble(Unit{}, tow, Overall{}, ""); field(t, err) != "tow.mass" {
+		t.Errorf("tow: %v", err)
+	}
+	tow.Mass, tow.Axles = nil, 3
+	if _, err := Assemble(Unit{}, tow, Overall{}, ""); field(t, err) != "tow.axles" {
+		t.Errorf("tow: %v", err)
+	}
+}
+

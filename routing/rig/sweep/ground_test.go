@@ -1,0 +1,121 @@
+package sweep
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"wayhouse/regs/measure"
+)
+
+// Worked by hand from span^2 / (8 radius).
+func TestCrest(t *testing.T) {
+	for _, tc := range []struct{ span, radius, need measure.Distance }{
+		{8, 50, 0.160}, {8, 100, 0.080}, {10, 100, 0.125},
+	} {
+		need, ok := Crest{Span: tc.span, Radius: tc.radius}.Need()
+		if !ok {
+			t.Fatal("no answer")
+		}
+		near(t, "need", need, tc.need, 1e-12)
+		radius, ok := Underside{AxleSpan: tc.span, Clearance: tc.need}.CrestRadius()
+		if !ok {
+			t.Fatal("no answer")
+		}
+		near(t, "radius", radius, tc.radius, 1e-9)
+	}
+}
+
+// On a circle the sag is r - sqrt(r^2 - span^2/4), so the least radius is
+// greater by half the clearance, as the comment says.
+func TestCrestOfCircle(t *testing.T) {
+	for _, clearance := range []measure.Distance{0.05, 0.16, 0.4} {
+		radius, _ := Underside{AxleSpan: 8, Clearance: clearance}.CrestRadius()
+		exact := float64(radius + clearance/2)
+		near(t, "sag", exact-math.Sqrt(exact*exact-16), float64(clearance), 1e-9)
+	}
+}
+
+func TestDepartureGrade(t *testing.T) {
+	got, ok := Underside{RearOverhang: 3, TailClearance: 0.45}.DepartureGrade()
+	if !ok {
+		t.Fatal("no answer")
+	}
+	near(t, "grade", got, 0.15, 1e-12)
+	near(t, "angle", math.Atan(float64(got)), 8.5308*math.Pi/180, 1e-6) // by hand
+}
+
+// The steepest crossing within the published surface: level for 2 ft, 3 in
+// lower at 30 ft (Texas Department of Transportation, Roadway Design Manual,
+// 13.11.2; read). What it needs at its middle is worked by hand: 0.89 percent,
+// 24 mm for a span of 8 m and 33 mm for 10 m. A 5 percent approach with the
+// same flat: 134 mm for 8 m.
+func TestRailCrossing(t *testing.T) {
+	h := RailCrossing()
+	near(t, "grade", h.Grade, 0.0089, 0.00005)
+	p := h.Profile()
+	near(t, "length", p[3].Distance-p[0].Distance, 2*9.144+1.435, 1e-9)
+	near(t, "drop", p[1].Height-p[0].Height, 0.0762, 1e-12)
+	near(t, "flat", p[2].Distance-p[1].Distance, 1.435+2*0.6096, 1e-12)
+	steep := h
+	steep.Grade = 0.05
+	for _, tc := range []struct {
+		hump       Hump
+		span, need measure.Distance
+	}{{h, 8, 0.024}, {h, 10, 0.033}, {steep, 8, 0.134}} {
+		got, ok := tc.hump.Centred(tc.span)
+		if !ok {
+			t.Fatal("no answer")
+		}
+		near(t, "need", got, tc.need, 0.0005)
+	}
+	if _, ok := h.Centred(20); ok {
+		t.Error("supports beyond the slopes have an answer")
+	}
+	if got, ok := h.Centred(2); got != 0 || !ok {
+		t.Errorf("both supports on the flat: %v, %v", got, ok)
+	}
+}
+
+// What is not known gives no answer, never a clear one.
+func TestGroundUnknown(t *testing.T) {
+	nan, inf := measure.Distance(math.NaN()), measure.Distance(math.Inf(1))
+	for _, bad := range []measure.Distance{0, -1, nan, inf} {
+		span := Underside{AxleSpan: bad, Clearance: 0.2, RearOverhang: bad, TailClearance: 0.4}
+		clearance := Underside{AxleSpan: 8, Clearance: bad, RearOverhang: 3, TailClearance: bad}
+		for _, u := range []Underside{span, clearance} {
+			if r, ok := u.CrestRadius(); ok || r != 0 {
+				t.Errorf("%+v: radius %v", u, r)
+			}
+			if g, ok := u.DepartureGrade(); ok || g != 0 {
+				t.Errorf("%+v: grade %v", u, g)
+			}
+			if m, ok := u.Margin(RailCrossing().Profile()); ok || m != 0 {
+				t.Errorf("%+v: margin %v", u, m)
+			}
+		}
+		for _, c := range []Crest{{Span: bad, Radius: 50}, {Span: 8, Radius: bad}} {
+			if n, ok := c.Need(); ok || n != 0 {
+				t.Errorf("%+v: %v", c, n)
+			}
+		}
+		for _, h := range []Hump{{Grade(bad), 1, 9}, {0.05, 1, bad}, {0.05, measure.Distance(math.NaN()), 9}, {0.05, -1, 9}} {
+			if n, ok := h.Centred(8); ok || n != 0 {
+				t.Errorf("%+v: %v", h, n)
+			}
+		}
+	}
+}
+
+func ExampleUnderside_Margin() {
+	house := Underside{AxleSpan: 8, Clearance: 0.20, RearOverhang: 3, TailClearance: 0.45}
+	crossing := RailCrossing()
+	left, ok := house.Margin(crossing.Profile())
+	fmt.Printf("steepest standard crossing: %.0f mm left, %v\n", left*1000, ok)
+	crossing.Grade = 0.08
+	left, ok = house.Margin(crossing.Profile())
+	fmt.Printf("8 percent approaches: %.0f mm left, %v\n", left*1000, ok)
+	// Output:
+	// steepest standard crossing: 175 mm left, true
+	// 8 percent approaches: -23 mm left, true
+}

@@ -33,7 +33,7 @@ func TestStaticStabilityFactor(t *testing.T) {
 		near(t, "rigid", tip.Rigid, tc.want, 0.0005)
 		near(t, "lower", tip.Low, compliance*tc.want, 0.0005)
 	}
-	for share, want := range map[float64]float64{0.36: 67.66, 0.50: 79.72} {
+	for share, want := range map[float64]float64{1.83 / (2 * 2.54): 67.66, 0.50: 79.72} {
 		near(t, "km/h on 100 m", float64(CurveSpeed(share, 100)/measure.KilometrePerHour), want, 0.01)
 	}
 }

@@ -92,19 +92,21 @@ func TestForgottenAndDeparture(t *testing.T) {
 // Sizes that contradict the description are refused by field; a height that was
 // measured on the unit counts before the drawing.
 func TestMeasuredAgainstDescribed(t *testing.T) {
-	for field, change := range map[string]func(*Unit){
+	for want, change := range map[string]func(*Unit){
 		"unit.height":                func(u *Unit) { u.Height = m(4.1) },
 		"unit.width":                 func(u *Unit) { u.Width = m(2.5) },
 		"unit.length":                func(u *Unit) { u.Length = m(8.4) },
 		"unit.coupling_to_rear":      func(u *Unit) { u.CouplingToRear = m(8) },
 		"unit.axles":                 func(u *Unit) { u.Axles = 2 },
 		"unit.coupling_to_last_axle": func(u *Unit) { u.CouplingToAxle = m(5) },
-		"unit.mass":                  func(u *Unit) { u.Mass, u.Ticket = kg(5000), &Ticket{Coupling: *kg(900), Axles: []measure.Mass{*kg(4000)}} },
+		"unit.mass": func(u *Unit) {
+			u.Mass, u.Ticket = kg(5000), &Ticket{Coupling: *kg(900), Axles: []measure.Mass{*kg(4000)}}
+		},
 	} {
 		u := movableUnit()
 		change(&u)
-		if _, err := Assemble(u, Tow{}, Overall{}, ""); field(t, err) != field {
-			t.Errorf("%s: %v", field, err)
+		if _, err := Assemble(u, Tow{}, Overall{}, ""); field(t, err) != want {
+			t.Errorf("%s: %v", want, err)
 		}
 	}
 	u := movableUnit()
@@ -122,4 +124,3 @@ func TestMeasuredAgainstDescribed(t *testing.T) {
 		t.Errorf("tow: %v", err)
 	}
 }
-

@@ -234,7 +234,7 @@ func (d *Driver) swept(r Rig, k peaks) Swept {
 	out := Swept{
 		OffTracking:  measure.Distance(k.offTracking),
 		Articulation: angleOf(k.articulation),
-		Jackknifed:   k.articulation > 2, // the squared chord of 90 degrees
+		Jackknifed:   k.articulation > 1, // the squared chord of 90 degrees
 		Steer:        angleOf(k.steer),
 		TailSwing:    measure.Distance(k.tailSwing),
 		Width:        max(r.TowWidth, r.UnitWidth),

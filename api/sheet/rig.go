@@ -189,6 +189,10 @@ func (t *text) levers(r rig.Report) {
 }
 
 func (t *text) states(r rig.Report) {
+	if !r.States[0].Shaped && len(r.Rig.Unit.Movables) == 0 {
+		t.line("  UNKNOWN: neither the outline nor what moves on it is described")
+		return
+	}
 	var rows []entry
 	for _, m := range r.States {
 		name := string(m.State)

@@ -14,7 +14,7 @@ type Centre struct {
 // Known tells whether the centre is known.
 func (c Centre) Known() bool { return c.Missing == nil }
 
-// Gravity is the centre of gravity of a unit.
+// CentreOfGravity is the centre of gravity of a unit.
 type CentreOfGravity struct{ Along, Across, Up Centre }
 
 // centreOfGravity finds the centre of parts. Without parts nothing is known.
@@ -34,7 +34,7 @@ func centre(parts []Part, at func(Part) *measure.Length) Centre {
 		}
 	}
 	if len(parts) == 0 {
-		c.Missing = []string{"all of it: no parts are described"}
+		c.Missing = []string{"every part: none is described"}
 	}
 	if c.Missing != nil {
 		return c

@@ -97,6 +97,21 @@ func (s *Statics) weigh(u Unit) {
 	case n > 0:
 		s.spread(u)
 	}
+	s.Centre.Along = s.weighedCentre(u)
+}
+
+// weighedCentre is where along the unit the scale has its centre of gravity. Where
+// its axles were weighed together and need not share alike it is not known.
+func (s *Statics) weighedCentre(u Unit) Centre {
+	if !s.Even || s.Unit.Likely <= 0 {
+		return Centre{Missing: []string{"which axle carried what on the scale"}}
+	}
+	var moment float64
+	for i, a := range u.Frame.Axles {
+		moment += s.Axles[i].Likely.Kilograms() * a.At.Metres()
+	}
+	at := measure.Distance(moment / s.Unit.Likely.Kilograms())
+	return Centre{Low: at, Likely: at, High: at}
 }
 
 func (s *Statics) set(coupling, group Estimate) { s.Coupling, s.Group = &coupling, &group }

@@ -282,5 +282,11 @@ func TestTicketOverrides(t *testing.T) {
 			t.Errorf("%s: %+v", name, s)
 		}
 		near(t, name+": share", s.Share.Likely, 1320.0/11_940, 1e-9)
+		if known := s.Centre.Along.Known(); known != tc.even {
+			t.Errorf("%s: centre of gravity known %v", name, known)
+		} else if known { // the same share by the lever: 1 - x over the middle of the axles
+			x := (float64(s.Axles[0].Likely)*5 + float64(s.Axles[1].Likely)*6) / float64(s.Unit.Likely)
+			near(t, name+": centre", float64(s.Centre.Along.Likely), x, 1e-9)
+		}
 	}
 }

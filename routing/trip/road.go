@@ -270,7 +270,7 @@ func (b *builder) pullFindings(o *Road) []finding.Finding {
 	if n := len(o.Tank.Stops); n > 0 {
 		out = append(out, finding.Finding{
 			Rule: "fuel stops", Place: o.Tank.Stops[0].String(), Outcome: finding.Review, Ask: "fuel stations on the way, for room to turn and a canopy that is high enough",
-			Summary: fmt.Sprintf("by the high figure the tank is down to its reserve %d times on the way, first after %s", n, o.Tank.Range),
+			Summary: fmt.Sprintf("fuel stops needed by the high figure, with the reserve kept: %d, the first after %s at the latest", n, o.Tank.Range),
 		})
 	}
 	if n := len(o.Climbs); n > 0 {

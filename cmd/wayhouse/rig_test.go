@@ -1,0 +1,127 @@
+package main
+
+import (
+	"encoding/json"
+	"encoding/xml"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"wayhouse/api"
+)
+
+// The report says what to look at first, draws the rig, and lists what to look at
+// before it leaves; nothing of a rig that nobody weighed is clear.
+func TestRigReport(t *testing.T) {
+	got := prints(t, "rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--in", "CA-ON")
+	for _, want := range []string{
+		"INVENTED REVIEW, not clear:", "WHAT IT WEIGHS", "centre of gravity:", "unit axle 3", "moved 1 m toward the coupling", "stop at a steady wind above",
+		"chimney forgotten", "HITS", "swept width", "WHAT PASSES UNDER IT", "For comparison, not a proof", "drag area", "licence CA-ON", "SIDE VIEW", "REAR VIEW",
+		"chimney: taken off", "Planning aid only.",
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the report lacks %q", want)
+		}
+	}
+	for i, line := range strings.Split(got, "\n") {
+		if strings.Contains(line, " clear ") && !strings.Contains(line, "not clear") {
+			t.Errorf("line %d: %q", i+1, line)
+		}
+	}
+}
+
+// The command line and the service give one answer to one question, in feet as well.
+func TestRigJSONIsWhatTheAPIReturns(t *testing.T) {
+	unit, err := readPart[api.UnitRequest](example(t, "customary.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	body, err := json.Marshal(api.RigQuestion{RigDescription: api.RigDescription{Unit: *unit}, In: []string{"CA-ON"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	service, closeStore, err := ruleService(t.Context(), sources{}, noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer closeStore()
+	w := httptest.NewRecorder()
+	r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "/v1/rigs", strings.NewReader(string(body)))
+	r.Host = "localhost"
+	r.Header.Set("Content-Type", "application/json")
+	service.Handler().ServeHTTP(w, r)
+	var want, got any
+	if err := json.Unmarshal(w.Body.Bytes(), &want); err != nil || w.Code != http.StatusOK {
+		t.Fatal(w.Code, w.Body)
+	}
+	if err := json.Unmarshal([]byte(prints(t, "rig", example(t, "customary.yaml"), "--in", "CA-ON", "--json")), &got); err != nil {
+		t.Fatal(err)
+	}
+	delete(want.(map[string]any), "$schema")
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-service +command):\n%s", diff)
+	}
+}
+
+// Along a trip the rig meets corners and its tank runs down.
+func TestRigAlong(t *testing.T) {
+	got := prints(t, "rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--along", example(t, "trip.yaml"))
+	for _, want := range []string{"ON THE WAY", "no faster than", "nose saves", "corners to look at, the widest first", "fill up before", "curves to be slower in"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the report lacks %q", want)
+		}
+	}
+}
+
+// The drawing is a whole picture, and a folder that is not there is named.
+func TestRigSVG(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "rig.svg")
+	prints(t, "rig", example(t, "unit.yaml"), "--svg", path)
+	file, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	for d := xml.NewDecoder(file); ; {
+		if _, err := d.Token(); err == io.EOF {
+			break
+		} else if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(path), ".rig-*")); len(left) > 0 {
+		t.Errorf("left %v", left)
+	}
+	if code, _, errs := wayhouse(t, "rig", example(t, "unit.yaml"), "--svg", filepath.Join(t.TempDir(), "none", "rig.svg")); code != exitInput || !strings.Contains(errs, "--svg") {
+		t.Errorf("%d %q", code, errs)
+	}
+}
+
+// A mistake in a description is named by file and field, a schema and the catalogue
+// are printed.
+func TestRigFiles(t *testing.T) {
+	for text, want := range map[string]string{
+		"height: 4\n":                                   "height",
+		"running_gear: 3\n":                             "running_gear",
+		"parts:\n  - {of: wall, area: 3 m2}\n":          "unit.parts[0].of",
+		"parts:\n  - {name: x, mass: 3 kg, along: 3}\n": "along",
+		"tank: 120 L\n":                                 "tank",
+	} {
+		if code, _, errs := wayhouse(t, "rig", written(t, "unit.yaml", text)); code != exitInput || !strings.Contains(errs, want) {
+			t.Errorf("%q: %d %q", text, code, errs)
+		}
+	}
+	var schema map[string]any
+	if err := json.Unmarshal([]byte(prints(t, "rig", "schema")), &schema); err != nil || schema["$schema"] == nil || schema["$defs"] == nil {
+		t.Errorf("%v %v", schema["$schema"], err)
+	}
+	if list := prints(t, "rig", "parts"); !strings.Contains(list, "stud-steel-92-33mil") || !strings.Contains(list, "secondary") {
+		t.Errorf("%.300s", list)
+	}
+}

@@ -157,6 +157,7 @@ type Corner struct {
 	OffTrackingM *float64 `json:"off_tracking_m"`
 	TailSwingM   *float64 `json:"tail_swing_m"`
 	RoadWidthM   *float64 `json:"road_width_m" doc:"The narrower of the tagged ones"`
+	Tighter      bool     `json:"tighter_than_lock,omitempty" doc:"The road is drawn tighter than the tow vehicle turns"`
 	Unknown      string   `json:"unknown,omitempty"`
 }
 
@@ -325,7 +326,7 @@ func newTank(r *trip.Road) TankRange {
 }
 
 func newCorner(c trip.Corner) Corner {
-	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), Unknown: c.Unknown}
+	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), Tighter: c.Tighter, Unknown: c.Unknown}
 	if c.Unknown == "" {
 		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)
 		out.SweptM, out.OffTrackingM, out.TailSwingM = &swept, &off, &tail

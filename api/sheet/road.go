@@ -134,6 +134,9 @@ func (t *text) corners(corners []trip.Corner, most int) {
 		if c.RoadWidth > 0 {
 			road = "the road is tagged " + c.RoadWidth.String() + " wide"
 		}
+		if c.Tighter {
+			road += "; drawn tighter than the tow vehicle turns: look at the place itself"
+		}
 		return fmt.Sprintf("%s: takes %.1f m on a radius of %.1f m, cuts in by %.1f m, tail out by %.2f m; %s", c, float64(c.Swept), float64(c.Driven), float64(c.OffTracking), float64(c.TailSwing), road)
 	})
 }

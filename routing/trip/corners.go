@@ -34,6 +34,7 @@ type Corner struct {
 	Driven                        measure.Distance
 	Swept, OffTracking, TailSwing measure.Distance
 	RoadWidth                     measure.Length // the narrower of the tagged widths of both roads; 0: not tagged
+	Tighter                       bool           // the road is drawn tighter than the lock of the tow vehicle
 	Unknown                       string         // why it could not be driven
 }
 
@@ -175,6 +176,7 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 		c.Unknown = err.Error()
 		return
 	}
+	c.Tighter = w.rig.Radius != nil && path.Least < c.Driven
 	if c.Driven = path.Least; c.Driven == 0 {
 		c.Unknown = "the road turns back on itself: no rig follows it"
 		return

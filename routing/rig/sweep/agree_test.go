@@ -8,8 +8,8 @@ import (
 )
 
 // A municipal engineering chart for a city-delivery tractor-semitrailer
-// (Roseville, Minnesota, public document 17311, page 53; read, with a poor
-// copy of the signs taken as minus) has its own formula with a correction for
+// (United States, public document RVPublic 17311, page 53, no year known; read,
+// in a copy whose signs are poor and were taken as minus) has its own formula with a correction for
 // half the front track. With the steering radius that it implies it equals the
 // sum of squares. Values: worked from the chart's formula, in feet.
 func TestMunicipalChart(t *testing.T) {
@@ -32,7 +32,8 @@ func TestMunicipalChart(t *testing.T) {
 
 // Inside radii of single-unit design vehicles. Published: P 14.4 ft and City
 // bus 24.5 ft, design vehicle table of the U.S. Army Surface Deployment and
-// Distribution Command (read); SU 28 ft 4 in (read second-hand). Radii of the
+// Distribution Command (no year known; read, its two column labels taken as
+// swapped); SU 28 ft 4 in (source not named, read second-hand). Radii of the
 // steered axle (21, 38 and 37.8 ft), the wheelbase of the bus (25 ft) and the
 // widths of P and bus: from memory, so this is no check of one publication
 // against another. Tolerance 0.15 m; the differences are +0.01, -0.04 and

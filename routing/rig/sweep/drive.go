@@ -9,8 +9,8 @@ import (
 )
 
 // stationStep is the greatest distance between stations, and the way of the
-// front axle in one step, metres. Steps of 1 mm between the same stations
-// change no result by 1 mm: TestStep.
+// front axle in one step, metres. TestStep compares it with steps of 1 mm;
+// Drive says what it found.
 const stationStep = 0.1
 
 // Swept is what a rig needs along a path. Widths and offsets are measured
@@ -53,12 +53,6 @@ type Driver struct {
 	front    int     // the station where the front axle is
 	reach    float64 // length of the rig
 	tightest float64 // least radius of the path
-}
-
-// A tracer is a point of the rig on its way past the stations.
-type tracer struct {
-	last vec
-	next int // the first station that it has not passed
 }
 
 // Drive drives a rig along a path with a new Driver.
@@ -162,79 +156,12 @@ func (d *Driver) trace(r Rig, p pose, k *peaks) {
 	}
 }
 
-// pass moves a tracer and returns the range of the offsets, 0 included, that
-// it leaves at the stations it passes on the way.
-func (d *Driver) pass(t *tracer, to vec) (low, high float64) {
-	for ; t.next < len(d.stations); t.next++ {
-		s := &d.stations[t.next]
-		at, after := to, to.sub(s.at).dot(s.along)
-		if after < 0 && !d.cuts(t.next, to) {
-			break
-		}
-		if after >= 0 {
-			at = t.last
-			if before := at.sub(s.at).dot(s.along); before < 0 {
-				at = at.add(to.sub(at).times(before / (before - after)))
-			}
-		}
-		offset := d.offset(s, at)
-		s.low, s.high = min(s.low, offset), max(s.high, offset)
-		low, high = min(low, offset), max(high, offset)
-	}
-	t.last = to
-	return low, high
-}
-
-// cuts tells whether a point before the normal of a station has passed the
-// station all the same, because it cut across the centre of a bend and is
-// nearer to a later one.
-func (d *Driver) cuts(i int, at vec) bool {
-	to := at.sub(d.stations[i].at)
-	if math.Abs(d.stations[i].along.cross(to)) <= d.tightest {
-		return false
-	}
-	_, nearest := d.nearest(at, to.length())
-	return nearest > i
-}
-
-// offset returns the signed distance from the path, left positive, of a point
-// on the normal of a station. That is the distance along the normal, unless it
-// is more than the radius of the tightest bend: then another place of the path
-// near the rig may be nearer and counts instead.
-func (d *Driver) offset(s *station, at vec) float64 {
-	along := s.along.cross(at.sub(s.at))
-	if math.Abs(along) <= d.tightest {
-		return along
-	}
-	distance, _ := d.nearest(at, math.Abs(along))
-	return math.Copysign(distance, along)
-}
-
-// nearest returns the station nearest to a point of the rig among those within
-// two rig lengths of the front axle, and its distance; or the bound and -1 if
-// none is nearer than that. Stations that cannot be nearer, because the path is
-// too short to get there, are skipped.
-func (d *Driver) nearest(at vec, bound float64) (distance float64, index int) {
-	index = -1
-	from := d.stations[d.front].s
-	for way := -1; way <= 1; way += 2 {
-		for k := d.front; 0 <= k && k < len(d.stations) && math.Abs(d.stations[k].s-from) <= 2*d.reach; {
-			there := d.stations[k].at.sub(at).length()
-			if there < bound {
-				bound, index = there, k
-			}
-			k += way * (1 + int((there-bound)/stationStep))
-		}
-	}
-	return bound, index
-}
-
 // swept sums up once every point has passed every station.
 func (d *Driver) swept(r Rig, k peaks) Swept {
 	out := Swept{
 		OffTracking:  measure.Distance(k.offTracking),
 		Articulation: angleOf(k.articulation),
-		Jackknifed:   k.articulation > 1, // the squared chord of 90 degrees
+		Jackknifed:   k.articulation > 2, // the squared chord of 90 degrees
 		Steer:        angleOf(k.steer),
 		TailSwing:    measure.Distance(k.tailSwing),
 		Width:        max(r.TowWidth, r.UnitWidth),

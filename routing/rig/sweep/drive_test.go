@@ -105,91 +105,6 @@ func TestChords(t *testing.T) {
 	}
 }
 
-// Left and right turns need the same, and so does the same corner elsewhere
-// on the plane, turned and with another origin, but for rounding, which decides
-// what is nearer where the rig cuts across the centre of a tight bend.
-func TestMirrorAndMove(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		r := drawRig(t)
-		radius, tolerance := measure.Distance(rapid.Float64Range(8, 40).Draw(t, "radius")), 0.001
-		if radius < 16 {
-			tolerance = 0.1
-		}
-		path := arc(Angle(rapid.Float64Range(10, 180).Draw(t, "turn"))*Degree, radius, 30)
-		sin, cos := math.Sincos(rapid.Float64Range(-3, 3).Draw(t, "rotation"))
-		var mirrored, moved orb.LineString
-		for _, p := range path {
-			mirrored = append(mirrored, orb.Point{p[0], -p[1]})
-			moved = append(moved, orb.Point{p[0]*cos - p[1]*sin + 500, p[0]*sin + p[1]*cos - 2000})
-		}
-		want, err := Drive(r, path)
-		left, err2 := Drive(r, mirrored)
-		there, err3 := Drive(r, moved)
-		if errors.Join(err, err2, err3) != nil || !same(left, want, 1e-9) || !same(there, want, tolerance) {
-			t.Fatalf("%+v, mirrored %+v, moved %+v", want, left, there)
-		}
-	})
-}
-
-// A change of the unit of length changes nothing: all lengths 25 percent
-// greater give results 25 percent greater, and the same angles.
-func TestScale(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		r := drawRig(t)
-		radius := measure.Distance(rapid.Float64Range(10, 30).Draw(t, "radius"))
-		const k = 1.25
-		big := Rig{
-			r.Wheelbase * k, r.HitchBehindRear * k, r.CouplingToAxles * k, r.FrontOverhang * k,
-			r.TowWidth * k, r.UnitWidth * k, r.UnitFront * k, r.UnitRear * k,
-		}
-		small, err := Drive(r, arc(90*Degree, radius, 40))
-		large, err2 := Drive(big, arc(90*Degree, radius*k, 40*k))
-		back := large
-		back.OffTracking, back.Width, back.TailSwing = large.OffTracking/k, large.Width/k, large.TailSwing/k
-		if errors.Join(err, err2) != nil || !same(small, back, 0.005) {
-			t.Fatalf("%+v, scaled %+v", small, back)
-		}
-	})
-}
-
-// A longer or a wider trailer never sweeps less.
-func TestBiggerTrailer(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		r := drawRig(t)
-		path := arc(Angle(rapid.Float64Range(20, 180).Draw(t, "turn"))*Degree, measure.Distance(rapid.Float64Range(12, 40).Draw(t, "radius")), 40)
-		longer, wider := r, r
-		longer.CouplingToAxles += measure.Distance(rapid.Float64Range(0, 3).Draw(t, "longer"))
-		wider.UnitWidth += measure.Distance(rapid.Float64Range(0, 1).Draw(t, "wider"))
-		base, err := Drive(r, path)
-		long, err2 := Drive(longer, path)
-		wide, err3 := Drive(wider, path)
-		if errors.Join(err, err2, err3) != nil || long.Width < base.Width-0.001 || wide.Width < base.Width-0.001 || long.OffTracking < base.OffTracking-0.001 {
-			t.Fatalf("%+v, longer %+v, wider %+v", base, long, wide)
-		}
-	})
-}
-
-// The further the turn, the more off-tracking, and never the steady state's
-// but for half a millimetre of the chords. For a coupling above the rear axle:
-// TestHitchSwingsIn has what one behind it does.
-func TestMoreTurnMoreOffTracking(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		r := drawRig(t)
-		r.HitchBehindRear = 0
-		radius := measure.Distance(rapid.Float64Range(13, 40).Draw(t, "radius"))
-		c, ok := Steady(r, radius)
-		quarter, err := Drive(r, arc(90*Degree, radius, 40))
-		half, err2 := Drive(r, arc(180*Degree, radius, 40))
-		if errors.Join(err, err2) != nil || !ok {
-			t.Fatal(err, err2, ok)
-		}
-		settled := c.OffTracking-quarter.OffTracking < 0.001
-		if !(settled || quarter.OffTracking < half.OffTracking) || half.OffTracking > c.OffTracking+0.0005 {
-			t.Fatalf("90 degrees %v, 180 degrees %v, steady %v", quarter.OffTracking, half.OffTracking, c.OffTracking)
-		}
-	})
-}
-
 // A rig that is folded beyond a right angle says so.
 func TestJackknifed(t *testing.T) {
 	long := pickup()
@@ -218,73 +133,6 @@ func TestAnglesOnCircle(t *testing.T) {
 	near(t, "steer", s.Steer, Angle(math.Asin(4.4/12.5)), 5e-3)
 }
 
-// Every point of the rig passes every station, however tight the bend and
-// wherever the path ends.
-func TestAllPass(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		turn := Angle(rapid.Float64Range(10, 170).Draw(t, "turn")) * Degree
-		path := arc(turn, measure.Distance(rapid.Float64Range(3, 20).Draw(t, "radius")), measure.Distance(rapid.Float64Range(0.1, 30).Draw(t, "leg")))
-		var d Driver
-		if _, err := d.Drive(drawRig(t), path); err != nil {
-			t.Fatal(err)
-		}
-		for i, tr := range d.tracers {
-			if tr.next != len(d.stations) {
-				t.Fatalf("point %d passed %d of %d stations", i, tr.next, len(d.stations))
-			}
-		}
-	})
-}
-
-// A rig that cuts across the corner of a line without an arc is measured by
-// its distance from the line. Followed here point by point: the trailer's axle
-// gets 4.07 m away from both legs.
-func TestAcrossTheCorner(t *testing.T) {
-	r := pickup()
-	r.HitchBehindRear = 1.2
-	p := pose{front: vec{-60, 0}, tow: vec{1, 0}, unit: vec{1, 0}}
-	far := 0.0
-	for s := -60.0; s < 60; s += 0.01 {
-		p = p.moved(r, vec{min(s, 0), max(s, 0)})
-		axle := p.outline(r)[trailerAxle]
-		if axle.x < 0 && axle.y > 0 {
-			far = max(far, min(-axle.x, axle.y))
-		}
-	}
-	s := drive(t, r, kink(90*Degree, 60))
-	near(t, "by hand", far, 4.07, 0.01)
-	near(t, "off-tracking", s.OffTracking, measure.Distance(far), 0.1)
-	if s.Width < s.OffTracking+2.3 || s.Width > 8 {
-		t.Errorf("width %v", float64(s.Width))
-	}
-	near(t, "steer", s.Steer, 90*Degree, 1e-9)
-}
-
-// The search that skips stations finds what looking at all of them finds.
-func TestNearest(t *testing.T) {
-	d := Driver{reach: 20}
-	if _, err := d.lay(orb.LineString{{0, 0}, {30, 0}, {30, 12}, {22, 30}, {40, 31}}); err != nil {
-		t.Fatal(err)
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		d.front = rapid.IntRange(0, len(d.stations)-1).Draw(t, "front")
-		at := vec{rapid.Float64Range(-10, 50).Draw(t, "x"), rapid.Float64Range(-10, 50).Draw(t, "y")}
-		want := rapid.Float64Range(1, 60).Draw(t, "bound")
-		got, index := d.nearest(at, want)
-		if index >= 0 && got != d.stations[index].at.sub(at).length() {
-			t.Fatalf("station %d is not at %v", index, got)
-		}
-		for i := range d.stations {
-			if math.Abs(d.stations[i].s-d.stations[d.front].s) <= 40 {
-				want = min(want, d.stations[i].at.sub(at).length())
-			}
-		}
-		if math.Abs(got-want) > 1e-12 {
-			t.Fatalf("%v, want %v", got, want)
-		}
-	})
-}
-
 // On the straight before a bend the tail swing is how far the rear corner goes
 // beyond the line of the unit's outer side. Followed here corner by corner.
 func TestTailSwing(t *testing.T) {
@@ -303,6 +151,33 @@ func TestTailSwing(t *testing.T) {
 		if s.TailSwing < 0.05 {
 			t.Errorf("radius %v: tail swing %v", radius, s.TailSwing)
 		}
+	}
+}
+
+// The rear end of a tow vehicle with a coupling far behind its axle swings out
+// before the bend, beyond its own straight side.
+func TestTowSwing(t *testing.T) {
+	r := pickup()
+	r.HitchBehindRear, r.UnitWidth, r.UnitRear = 1.5, 1, 0
+	var d Driver
+	if _, err := d.Drive(r, arc(90*Degree, 10, 40)); err != nil {
+		t.Fatal(err)
+	}
+	swept := 0.0
+	for _, s := range d.stations {
+		if s.s < 40 {
+			swept = min(swept, s.low)
+		}
+	}
+	out, heading := 0.0, vec{1, 0}
+	path := arc(90*Degree, 10, 40)
+	for i, q := range path[1:] {
+		heading = follow(heading, vec{q[0] - path[i][0], q[1] - path[i][1]}, 4.4)
+		out = min(out, q[1]+10-(4.4+1.5)*heading.y-1*heading.x) // the right rear corner beside the first leg
+	}
+	near(t, "swing", swept, out, 0.001)
+	if out > -1.02 {
+		t.Errorf("outermost %v, want beyond the side at -1", out)
 	}
 }
 
@@ -344,55 +219,4 @@ func ExampleDrive() {
 	// the trailer cuts in by 2.54 m
 	// swept width 5.13 m at 76 m
 	// folded 29 degrees, tail swings out 0.08 m
-}
-
-// corners returns n corners of 150 m of different turns and radii.
-func corners(b *testing.B, n int) []orb.LineString {
-	out := make([]orb.LineString, n)
-	for i := range out {
-		c, err := Round(kink(Angle(30+i%120)*Degree, 75), measure.Distance(8+i%10))
-		if err != nil {
-			b.Fatal(err)
-		}
-		out[i] = c.Path
-	}
-	return out
-}
-
-func benchmark(b *testing.B, n int) {
-	paths, r := corners(b, n), pickup()
-	var d Driver
-	b.ReportAllocs()
-	for b.Loop() {
-		for _, path := range paths {
-			if _, err := d.Drive(r, path); err != nil {
-				b.Fatal(err)
-			}
-		}
-	}
-}
-
-func BenchmarkCorner(b *testing.B)          { benchmark(b, 1) }
-func BenchmarkThousandCorners(b *testing.B) { benchmark(b, 1000) }
-
-func BenchmarkRound(b *testing.B) {
-	line := kink(90*Degree, 75)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := Round(line, 12.5); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-// A line that was not rounded makes every offset look for a nearer place.
-func BenchmarkKink(b *testing.B) {
-	line, r := kink(90*Degree, 75), pickup()
-	var d Driver
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := d.Drive(r, line); err != nil {
-			b.Fatal(err)
-		}
-	}
 }

@@ -106,6 +106,25 @@ func TestRoundArc(t *testing.T) {
 	})
 }
 
+// A line mirrored gives the path mirrored, so right turns are as good as left.
+func TestRoundMirror(t *testing.T) {
+	line := orb.LineString{{0, 0}, {40, 0}, {60, 30}, {90, 20}, {95, 60}}
+	var mirrored orb.LineString
+	for _, p := range line {
+		mirrored = append(mirrored, orb.Point{p[0], -p[1]})
+	}
+	a, err := Round(line, 12.5)
+	b, err2 := Round(mirrored, 12.5)
+	if err != nil || err2 != nil || a.Least != b.Least || len(a.Path) != len(b.Path) {
+		t.Fatal(err, err2, a.Least, b.Least)
+	}
+	for i := range a.Path {
+		if a.Path[i][0] != b.Path[i][0] || a.Path[i][1] != -b.Path[i][1] {
+			t.Fatalf("%v against %v", a.Path[i], b.Path[i])
+		}
+	}
+}
+
 // Whatever line comes, the answer is an error or finite.
 func TestRoundFinite(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -10,7 +10,8 @@ import (
 )
 
 // MaxPath is the longest path that is driven, in metres. This project's
-// choice, no source: it bounds the memory (about 5.6 MB).
+// choice, no source: it bounds the memory, about 6 MB for a path without many
+// points of its own.
 const MaxPath measure.Distance = 5000
 
 // A station is a place on the path with what was swept across it. The offsets

@@ -140,8 +140,7 @@ func TestHitchSwingsIn(t *testing.T) {
 }
 
 // A unit narrower and shorter than its tow vehicle: the inner side is that of
-// the tow's rear axle. Just after the coupling's corner passes, nothing of the
-// unit is as far in.
+// the tow's rear axle.
 func TestLongCircleOfTow(t *testing.T) {
 	r := pickup()
 	r.UnitWidth, r.CouplingToAxles, r.HitchBehindRear, r.UnitRear = 1, 1, 1.5, 0

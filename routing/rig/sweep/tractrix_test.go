@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"wayhouse/regs/measure"
 )
 
 // Worked by hand from the formula: a body that starts at right angles to a
@@ -61,4 +63,18 @@ func TestOutline(t *testing.T) {
 	if q := p.outline(r)[rearLeft]; q.y < 0 || q.x != low.x {
 		t.Errorf("rear left corner at %v", q)
 	}
+}
+
+// No point of the rig lies further from its front axle than its length says.
+func TestLength(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := drawRig(t)
+		r.HitchBehindRear = measure.Distance(rapid.Float64Range(-2, 10).Draw(t, "far hitch"))
+		sin, cos := math.Sincos(rapid.Float64Range(-3, 3).Draw(t, "fold"))
+		for i, q := range (pose{tow: vec{1, 0}, unit: vec{cos, sin}}).outline(r) {
+			if q.x < -r.length() || q.length() > r.length() {
+				t.Fatalf("point %d at %v, length %v", i, q, r.length())
+			}
+		}
+	})
 }

@@ -1,0 +1,82 @@
+package hold
+
+import "wayhouse/regs/measure"
+
+// Demand is the most that is asked of one fastener at a place, in newtons, and in
+// which case. The two may come from different cases.
+type Demand struct {
+	Anchor
+	PullUp, PushAside         measure.Force
+	PullUpCase, PushAsideCase string // none where nothing is asked
+	// Partial: the layout cannot carry some case, so the most is not known.
+	Partial bool
+}
+
+// raisePull keeps the greater pull and its case.
+func (d *Demand) raisePull(f measure.Force, name string) {
+	if f > d.PullUp {
+		d.PullUp, d.PullUpCase = f, name
+	}
+}
+
+// raisePush keeps the greater push and its case.
+func (d *Demand) raisePush(f measure.Force, name string) {
+	if f > d.PushAside {
+		d.PushAside, d.PushAsideCase = f, name
+	}
+}
+
+// Place returns what is asked of all fasteners at the place together.
+func (d Demand) Place() (pullUp, pushAside measure.Force) {
+	n := measure.Force(d.Count)
+	return n * d.PullUp, n * d.PushAside
+}
+
+// UsesUplift returns the pull as a share of its rating. Where known is false, the
+// share is no more than what is known of it: 0 without a rating, and too low where
+// a case cannot be carried. A rating that nothing asks for need not be known.
+func (d Demand) UsesUplift() (share float64, known bool) { return d.uses(d.PullUp, d.Uplift) }
+
+// UsesShear returns the push as a share of its rating, as [Demand.UsesUplift].
+func (d Demand) UsesShear() (share float64, known bool) { return d.uses(d.PushAside, d.Shear) }
+
+// Uses returns the greater of both shares; known is false where one is not.
+func (d Demand) Uses() (share float64, known bool) {
+	up, upKnown := d.UsesUplift()
+	aside, asideKnown := d.UsesShear()
+	return max(up, aside), upKnown && asideKnown
+}
+
+func (d Demand) uses(asked measure.Force, rating *measure.Force) (share float64, known bool) {
+	if rating == nil || !(*rating > 0) {
+		return 0, asked == 0 && !d.Partial
+	}
+	return float64(asked / *rating), !d.Partial
+}
+
+// Status is how a demand compares with the ratings. None of them says that an
+// anchor is safe.
+type Status string
+
+// The statuses.
+const (
+	Exceeds    Status = "exceeds its rating"
+	Within     Status = "within its rating, as a comparison"
+	NotRated   Status = "rating not known"
+	NotCarried Status = "not known: this layout cannot carry a case"
+)
+
+// Status compares both demands. One that is beyond a rating exceeds it whatever
+// else is not known.
+func (d Demand) Status() Status {
+	share, known := d.Uses()
+	switch {
+	case share > 1:
+		return Exceeds
+	case d.Partial:
+		return NotCarried
+	case !known:
+		return NotRated
+	}
+	return Within
+}

@@ -61,6 +61,7 @@ type Holding struct {
 	House   *MassRange     `json:"house_mass"`
 	Anchors []AnchorDemand `json:"anchors"`
 	Cannot  []string       `json:"cannot_carry" doc:"Cases that the layout cannot carry"`
+	LeftOut []string       `json:"left_out" doc:"What of the wind is in no figure because it is not given"`
 	Unknown string         `json:"unknown,omitempty"`
 	Caution string         `json:"caution"`
 }
@@ -74,11 +75,9 @@ type AnchorDemand struct {
 	UpliftCase string    `json:"uplift_case,omitempty"`
 	ShearKN    float64   `json:"shear_kn" doc:"Of each"`
 	ShearCase  string    `json:"shear_case,omitempty"`
-	Uses       *float64  `json:"share_of_rating" doc:"The greater of both; null where a rating is not given"`
+	Uses       *float64  `json:"share_of_rating" doc:"The greater of both; null where it is not known"`
+	Status     string    `json:"status"`
 }
-
-// HoldingCaution stands with whatever is said of anchors.
-const HoldingCaution = "The accelerations are those that rules name for cargo, on a stiff house and alike anchors: a comparison for the engineer, not a proof."
 
 // Drag is what the air meets.
 type Drag struct {
@@ -242,10 +241,10 @@ func newHolding(h *rig.Holding) *Holding {
 	if h == nil {
 		return nil
 	}
-	out := &Holding{House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: append([]string{}, h.Cannot...), Unknown: h.Unknown, Caution: HoldingCaution}
+	out := &Holding{House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: append([]string{}, h.Cannot...), LeftOut: append([]string{}, h.LeftOut...), Unknown: h.Unknown, Caution: hold.Caution}
 	for _, d := range h.Demands {
 		a := AnchorDemand{
-			Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000, UpliftCase: d.PullUpCase, ShearKN: float64(d.PushAside) / 1000, ShearCase: d.PushAsideCase,
+			Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000, UpliftCase: d.PullUpCase, ShearKN: float64(d.PushAside) / 1000, ShearCase: d.PushAsideCase, Status: string(d.Status()),
 		}
 		if uses, ok := d.Uses(); ok {
 			a.Uses = &uses

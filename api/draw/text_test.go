@@ -40,8 +40,8 @@ SIDE VIEW
         ┃                               ┃
         ┃                               ┃
         ┃                               ┃
-        ┗━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┛
-                        O
+        ┗━━━━━━━━━━━━╎━━━━━━━━━━━━━━━━━━┛
+                     ╎  O
 ═════════════════════════════════════════
 ▲                       ▼
 A                       B
@@ -86,8 +86,9 @@ Masses as weighed: ticket 7 of 2026-05-04.
 Unit: 2,300 kg / 5,071 lb.
 Tow vehicle with what rests on it: not known.
 Rig: not known.
-Centre of gravity: not known (all of it: no parts are
-  described).
+Centre of gravity: 3.13 m / 10.3 ft behind the coupling;
+  across it not known (every part: none is described); its
+  height not known (every part: none is described).
 Height: 3 m (≈ 9 ft 10 1/8 in), not measured on the
   finished unit.
 Not known: the axles of the tow vehicle, or where its

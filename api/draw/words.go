@@ -140,12 +140,13 @@ func heightWords(u rig.Unit, travel rig.Measures) string {
 	return out + "."
 }
 
-// centreWords say where the centre of gravity of the parts lies.
+// centreWords say where the centre of gravity lies, along the unit by the scale
+// where there is a ticket, else by the parts.
 func centreWords(c rig.CentreOfGravity) string {
 	if !c.Along.Known() && !c.Across.Known() && !c.Up.Known() {
 		return "Centre of gravity: not known" + whyMissing(c.Along.Missing) + "."
 	}
-	out := "Centre of gravity of the parts: "
+	out := "Centre of gravity: "
 	for i, d := range []struct {
 		of         rig.Centre
 		where, far string

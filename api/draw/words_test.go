@@ -85,7 +85,7 @@ func TestCentreWords(t *testing.T) {
 		want string
 	}{
 		{rig.CentreOfGravity{Along: missing, Across: missing, Up: missing}, "Centre of gravity: not known (stove, tank, bed and 1 more)."},
-		{rig.CentreOfGravity{Along: known, Across: known, Up: missing}, "Centre of gravity of the parts: 1.00 m / 3.3 ft behind the coupling; 1.00 m / 3.3 ft right of the middle line; its height not known (stove, tank, bed and 1 more)."},
+		{rig.CentreOfGravity{Along: known, Across: known, Up: missing}, "Centre of gravity: 1.00 m / 3.3 ft behind the coupling; 1.00 m / 3.3 ft right of the middle line; its height not known (stove, tank, bed and 1 more)."},
 	} {
 		if got := centreWords(tc.c); got != tc.want {
 			t.Errorf("%q, want %q", got, tc.want)

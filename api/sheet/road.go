@@ -5,31 +5,35 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/hold"
 	"wayhouse/routing/trip"
 )
 
 // holding writes what is asked of the anchors.
 func (t *text) holding(h rig.Holding) {
-	t.line("  For comparison, not a proof: the accelerations are those that rules name for cargo (49 CFR 393.102; National Safety Code standard 10).")
+	t.line("  For comparison, not a proof. %s", hold.Caution)
 	if h.Unknown != "" {
 		t.line("  UNKNOWN: %s", h.Unknown)
 		return
 	}
-	t.line("  %sthey hold %s, the high end counts", marked(t.plan.Invented), h.House)
+	t.line("  %sthey hold %s; both ends are asked", marked(t.plan.Invented), h.House)
+	for _, left := range h.LeftOut {
+		t.line("  UNKNOWN: %s", left)
+	}
 	for _, c := range h.Cannot {
 		t.line("  %sCANNOT BE CARRIED by this layout: %s", marked(t.plan.Invented), c)
 	}
 	var rows []entry
 	for _, d := range h.Demands {
 		e := entry{invented: t.plan.Invented, cells: []string{
-			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, orNone(string(d.Kind))), newtons(d.PullUp), d.PullUpCase, newtons(d.PushAside), d.PushAsideCase, "not known",
+			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, orNone(string(d.Kind))), newtons(d.PullUp), d.PullUpCase, newtons(d.PushAside), d.PushAsideCase, string(d.Status()),
 		}}
 		if uses, ok := d.Uses(); ok {
-			e.cells[5] = fmt.Sprintf("%.0f %%", 100*uses)
+			e.cells[5] = fmt.Sprintf("%.0f %% of its rating", 100*uses)
 		}
 		rows = append(rows, e)
 	}
-	t.table([]string{"each", "pulled up", "most when", "pushed aside", "most when", "of its rating"}, rows)
+	t.table([]string{"each", "pulled up", "most when", "pushed aside", "most when", "compared"}, rows)
 }
 
 func newtons(f measure.Force) string { return fmt.Sprintf("%.1f kN", float64(f)/1000) }

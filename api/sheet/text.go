@@ -29,9 +29,11 @@ func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t.rig(p.Rig)
 	t.heading("Route")
 	t.route()
-	t.heading("The rig on this way")
-	t.ofRig(p.Road.Findings)
-	t.road(p, few)
+	if p.Road != nil {
+		t.heading("The rig on this way")
+		t.ofRig(p.Road.Findings)
+		t.road(p, few)
+	}
 	t.heading("Legs")
 	t.legs()
 	t.heading("What the rules say")

@@ -1,6 +1,10 @@
 package rig
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig/drive"
@@ -21,21 +25,15 @@ const (
 	holdAcross = 70 * measure.KilometrePerHour
 )
 
-// Holding works out what is asked of the anchors, by the high end of what the
-// house weighs: the parts that are not of the trailer. It is nil where no anchors
-// are described.
+// Holding works out what is asked of the anchors, by both ends of what the house
+// weighs: the parts that are not of the trailer. A heavy house is shaken harder, a
+// light one is lifted sooner. It is nil where no anchors are described.
 func (r Rig) Holding() *Holding {
 	u := r.Unit
 	if len(u.Anchors) == 0 {
 		return nil
 	}
-	var house []Part
-	for _, p := range u.PartsIn(Travelling, nil) {
-		if !p.Trailer {
-			p.Mass = Exactly(p.Mass.High)
-			house = append(house, p)
-		}
-	}
+	house := slices.DeleteFunc(u.PartsIn(Travelling, nil), func(p Part) bool { return p.Trailer })
 	c := centreOfGravity(house)
 	out := &Holding{House: total(house)}
 	switch {
@@ -50,6 +48,23 @@ func (r Rig) Holding() *Holding {
 		return out
 	}
 	deck := measure.Distance(u.Deck.Metres())
+	of := func(mass measure.Mass) (hold.Result, error) {
+		return hold.Assess(hold.Body{Mass: mass, Along: c.Along.Likely, Across: c.Across.Likely, Up: c.Up.Likely - deck}, u.Anchors, u.gust(deck))
+	}
+	low, err := of(out.House.Low)
+	if err == nil {
+		var high hold.Result
+		high, err = of(out.House.High)
+		out.Result = hold.Worst(low, high)
+	}
+	if err != nil {
+		out.Result, out.Unknown = hold.Result{}, err.Error()
+	}
+	return out
+}
+
+// gust is the wind that anchors are reckoned in, on what of the outline is described.
+func (u Unit) gust(deck measure.Distance) hold.Wind {
 	wind := hold.Wind{Air: drive.Air(0, coldest), Road: holdRoad, Across: holdAcross}
 	if s, ok := u.sideOf(); ok {
 		wind.Side, wind.SideUp = s.area, max(s.height-deck, 0)
@@ -57,30 +72,18 @@ func (r Rig) Holding() *Holding {
 	if e, ok := u.extent(Travelling, nil); ok {
 		wind.Roof = measure.Area(e.Width().Metres() * e.Length().Metres())
 	}
-	body := hold.Body{Mass: out.House.High, Along: c.Along.Likely, Across: c.Across.Likely, Up: c.Up.Likely - deck}
-	result, err := hold.Assess(body, u.Anchors, wind)
-	if err != nil {
-		out.Unknown = err.Error()
-	}
-	out.Result = result
-	return out
+	return wind
 }
 
 // finding answers the anchors: an engineer decides, whatever the figures.
 func (h *Holding) finding() finding.Finding {
-	f := finding.Finding{
-		Rule: "holding together", Place: "anchors between house and trailer", Outcome: finding.Review, Ask: "a structural engineer",
-		Rows: []finding.Row{{
-			ID: "cargo accelerations", Published: "0.8 g forward, 0.5 g rearward, 0.5 g lateral, 20 % of the weight downward", Status: finding.Published,
-			Source: "49 CFR 393.102(a)(1) and (b); Quebec C-24.2, r. 30, s. 3 (2019-05-21); National Safety Code standard 10 (2013)",
-		}},
-	}
+	f := finding.Finding{Rule: "holding together", Place: "anchors between house and trailer", Outcome: finding.Review, Ask: "a structural engineer", Rows: cargoRows()}
 	over, open := 0, 0
 	for _, d := range h.Demands {
-		switch uses, known := d.Uses(); {
-		case uses > 1:
+		switch d.Status() {
+		case hold.Exceeds:
 			over++
-		case !known:
+		case hold.NotRated:
 			open++
 		}
 	}
@@ -96,5 +99,25 @@ func (h *Holding) finding() finding.Finding {
 	default:
 		f.Summary = "all anchors are within their ratings under the accelerations that rules name for cargo, which is a comparison and no proof"
 	}
+	if len(h.LeftOut) > 0 {
+		f.Summary += "; " + strings.Join(h.LeftOut, "; ")
+	}
 	return f
+}
+
+// cargoRows are the rules for cargo that the accelerations come from.
+func cargoRows() []finding.Row {
+	var out []finding.Row
+	for _, r := range hold.Rules() {
+		published := fmt.Sprintf("%g g %s", float64(r.Share), r.Towards)
+		if r.Against != hold.NoLimit {
+			published += ", against the " + string(r.Against)
+		}
+		status := finding.Published
+		if r.Known != "read" {
+			status = finding.Secondary
+		}
+		out = append(out, finding.Row{ID: "cargo " + string(r.Towards), Published: published, Status: status, Source: r.Source, Decides: true})
+	}
+	return out
 }

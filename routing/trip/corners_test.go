@@ -1,11 +1,20 @@
 package trip
 
 import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 )
 
 // A structure of the tables that is called as one of the request, at the same
@@ -51,5 +60,470 @@ func TestBothCarriageways(t *testing.T) {
 	})
 	if roads, doubt := p.roadsUnder(s); len(roads) < 2 && doubt == "" {
 		t.Errorf("bound to one of two carriageways, for certain")
+	}
+}
+
+// junction is a road of 1 km eastward that meets another, of 1 km, which turns off
+// by so many degrees, to the right positive.
+func junction(degrees float64, main, side network.Road) []road {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	return []road{
+		{name: "main", from: off(-1000, 0), to: off(0, 0), road: main},
+		{name: "side", from: off(0, 0), to: off(measure.Distance(1000*cos), measure.Distance(-1000*sin)), road: side},
+	}
+}
+
+// round is a trip from end to end of a junction.
+func round(degrees float64) func(*Request) {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	return from(off(-1000, 0), off(measure.Distance(1000*cos), measure.Distance(-1000*sin)))
+}
+
+// A junction at a right angle is a corner, with its place, its roads, and to which
+// side it turns; the other way it turns to the other side.
+func TestCorners(t *testing.T) {
+	for _, tc := range []struct {
+		name       string
+		degrees    float64
+		way        func(*Request)
+		turn       float64
+		road, onto string
+		words      string
+	}{
+		{"right", 90, func(*Request) {}, 90, "main", "side", "90 degrees to the right from main onto side"},
+		{"right, home", 90, back, -90, "side", "main", "90 degrees to the left from side onto main"},
+		{"left", -90, func(*Request) {}, -90, "main", "side", "90 degrees to the left from main onto side"},
+		{"sharp left", -120, func(*Request) {}, -120, "main", "side", "120 degrees to the left from main onto side"},
+		{"half right", 60, func(*Request) {}, 60, "main", "side", "60 degrees to the right"},
+	} {
+		p := plan(t, world(t, junction(tc.degrees, network.Road{}, network.Road{}), nil), described(round(tc.degrees), tc.way))
+		said := ofRoad(p, "corners")
+		if len(p.Road.Corners) != 1 || len(said) != 1 {
+			t.Errorf("%s: %+v, says %+v", tc.name, p.Road.Corners, said)
+			continue
+		}
+		c := p.Road.Corners[0]
+		nearly(t, tc.name+": turn", c.Turn, tc.turn, 0.2)
+		nearly(t, tc.name+": metres off", float64(geodesic.Between(c.Point, point(off(0, 0)))), 0, 0.1)
+		nearly(t, tc.name+": after, m", float64(c.At), 1000, 2)
+		nearly(t, tc.name+": driven on, m", float64(c.Driven), 8, 1e-9)
+		if c.Road != tc.road || c.Onto != tc.onto || c.Unknown != "" {
+			t.Errorf("%s: from %q onto %q, %s", tc.name, c.Road, c.Onto, c.Unknown)
+		}
+		// The rig takes more than its own width, and off-tracking is a part of that.
+		if !(c.Swept > 2.6 && c.Swept < 8 && c.OffTracking > 0 && c.OffTracking < c.Swept && c.TailSwing >= 0) {
+			t.Errorf("%s: %+v", tc.name, c)
+		}
+		for _, want := range []string{"45.00000, -76.00000", tc.words} {
+			if !strings.Contains(said[0].Place, want) {
+				t.Errorf("%s: %q, want %q in it", tc.name, said[0].Place, want)
+			}
+		}
+		if said[0].Outcome != finding.Review || !strings.Contains(said[0].Summary, fmt.Sprintf("%.1f m", float64(c.Swept))) {
+			t.Errorf("%s: %s, %q", tc.name, said[0].Outcome, said[0].Summary)
+		}
+	}
+}
+
+// A straight road has no corner and no curve, nor has a faint bend.
+func TestNoCorners(t *testing.T) {
+	for _, degrees := range []float64{0, 2} {
+		p := plan(t, world(t, junction(degrees, network.Road{}, network.Road{}), nil), described(round(degrees)))
+		if n := len(p.Road.Corners) + len(p.Road.Curves) + len(ofRoad(p, "corners")) + len(ofRoad(p, "curves")); n > 0 || p.Road.NoCurves != "" {
+			t.Errorf("%v degrees: %+v", degrees, p.Road.Bends)
+		}
+	}
+}
+
+// reaches puts the axles of the unit so far back, and its tail as far behind them.
+func reaches(mm int64) func(*Request) {
+	return func(r *Request) {
+		r.Rig.Unit.Frame.Axles = []rig.Axle{{At: *length(mm - 400), Track: length(2000)}, {At: *length(mm + 400), Track: length(2000)}}
+		r.Rig.Unit.CouplingToRear = length(mm + 2600)
+	}
+}
+
+// A longer unit sweeps more of a corner, and so does a wider one; a truck that needs
+// more room to turn cuts in less.
+func TestLongerSweepsMore(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		degrees := rapid.Float64Range(56, 130).Draw(rt, "degrees") * float64(rapid.SampledFrom([]int{-1, 1}).Draw(rt, "side"))
+		w := world(rt, junction(degrees, network.Road{}, network.Road{}), nil)
+		corner := func(change ...func(*Request)) Corner {
+			p, err := w.Plan(t.Context(), described(append([]func(*Request){round(degrees)}, change...)...))
+			if err != nil || len(p.Road.Corners) != 1 || p.Road.Corners[0].Unknown != "" {
+				rt.Fatalf("no corner, or an unknown one: %v", err)
+			}
+			return p.Road.Corners[0]
+		}
+		short := rapid.Int64Range(3000, 7000).Draw(rt, "mm")
+		long := short + rapid.Int64Range(100, 3000).Draw(rt, "more")
+		a, b := corner(reaches(short)), corner(reaches(long))
+		if !(a.Swept < b.Swept && a.OffTracking < b.OffTracking) {
+			rt.Fatalf("%d mm: %v of road, %d mm: %v", short, a.Swept, long, b.Swept)
+		}
+		if wide := corner(reaches(short), func(r *Request) { r.Rig.Unit.Width = length(3000) }); wide.Swept <= a.Swept {
+			rt.Fatalf("wider by 0.4 m: %v, %v", wide.Swept, a.Swept)
+		}
+		if slow := corner(reaches(short), func(r *Request) { r.Rig.Tow.TurningRadius = length(12_000) }); slow.Swept >= a.Swept || slow.Driven != 12 {
+			rt.Fatalf("on 12 m %v of road, on 8 m %v", slow.Swept, a.Swept)
+		}
+	})
+}
+
+// Where the lock is not given a stated radius is taken, and still the corner swept.
+func TestCornerWithoutLock(t *testing.T) {
+	w := world(t, junction(90, network.Road{}, network.Road{}), nil)
+	c := plan(t, w, described(round(90), func(r *Request) { r.Rig.Tow.TurningRadius = nil })).Road.Corners[0]
+	known := plan(t, w, described(round(90), func(r *Request) { r.Rig.Tow.TurningRadius = length(12_500) })).Road.Corners[0]
+	if c.Driven != assumedLock || c.Swept == 0 || c.Swept != known.Swept {
+		t.Errorf("%+v, with a lock of 12.5 m %+v", c, known)
+	}
+}
+
+// A road that is tagged narrower than what the rig sweeps is said, with both
+// figures; one that is wide enough, or that is not tagged, is not.
+func TestNarrowCorners(t *testing.T) {
+	for _, tc := range []struct {
+		name       string
+		main, side int64 // mm
+		want       bool
+	}{
+		{"both narrow", 3500, 3500, true}, {"one narrow", 12_000, 3500, true}, {"the other", 3500, 12_000, true},
+		{"narrow, and not tagged", 3500, 0, true}, {"not tagged, and narrow", 0, 3500, true},
+		{"wide", 12_000, 12_000, false}, {"wide, and not tagged", 12_000, 0, false}, {"not tagged", 0, 0, false},
+	} {
+		roads := junction(90, network.Road{Width: *length(tc.main)}, network.Road{Width: *length(tc.side)})
+		p := plan(t, world(t, roads, nil), described(round(90)))
+		c, said := p.Road.Corners[0], ofRoad(p, "corners")[0]
+		if c.tooWide() != tc.want || strings.Contains(said.Summary, "tagged") != tc.want {
+			t.Errorf("%s: %+v, %q", tc.name, c, said.Summary)
+		}
+		if tc.want && (!strings.Contains(said.Summary, c.RoadWidth.String()) || c.RoadWidth != *length(3500)) {
+			t.Errorf("%s: %v, %q", tc.name, c.RoadWidth, said.Summary)
+		}
+	}
+}
+
+// A rig that is not described gets no figure, and an answer that says what is
+// missing, for every part that is needed.
+func TestCornerUnknown(t *testing.T) {
+	w := world(t, junction(90, network.Road{Width: *length(2000)}, network.Road{Width: *length(2000)}), nil)
+	for why, change := range map[string]func(*Request){
+		"axles of the tow vehicle": func(r *Request) { r.Rig.Tow.Truck.Axles = nil },
+		"where its coupling sits":  func(r *Request) { r.Rig.Tow.CouplingAt = nil },
+		"axles of the unit":        func(r *Request) { r.Rig.Unit.Frame.Axles = nil },
+		"width of the tow vehicle": func(r *Request) { r.Rig.Tow.Width = nil },
+		"how far its front":        func(r *Request) { r.Rig.Tow.FrontToCoupling = nil },
+		"width of the unit":        func(r *Request) { r.Rig.Unit.Width = nil },
+		"behind its coupling":      func(r *Request) { r.Rig.Unit.CouplingToRear = nil },
+		"are not described":        func(r *Request) { r.Rig = house().Rig },
+	} {
+		p := plan(t, w, described(round(90), change))
+		said := ofRoad(p, "corners")
+		if len(p.Road.Corners) != 1 || len(said) != 1 {
+			t.Errorf("%s: %+v, %+v", why, p.Road.Corners, said)
+			continue
+		}
+		c := p.Road.Corners[0]
+		if !strings.Contains(c.Unknown, why) || c.Swept != 0 || c.tooWide() || said[0].Outcome != finding.Unknown || !strings.Contains(said[0].Summary, c.Unknown) || said[0].Ask == "" {
+			t.Errorf("%s: %+v, %+v", why, c, said[0])
+		}
+	}
+}
+
+// Of several corners the widest comes first; one that could not be driven, because
+// the road turns back on itself, is not hidden behind it.
+func TestSeveralCorners(t *testing.T) {
+	roads := []road{
+		{name: "a", from: off(-1000, 0), to: off(0, 0)}, {name: "b", from: off(0, 0), to: off(0, -1000)},
+		{name: "c", from: off(0, -1000), to: off(900, -1500)}, {name: "d", from: off(900, -1500), to: off(5, -1020)},
+	}
+	straight := plan(t, world(t, roads[:3], nil), described(from(off(-1000, 0), off(900, -1500)))).Road.Corners
+	if len(straight) != 2 || straight[0].Swept < straight[1].Swept || straight[0].Road != "a" {
+		t.Fatalf("%+v", straight)
+	}
+	p := plan(t, world(t, roads, nil), described(from(off(-1000, 0), off(23, -1030))))
+	said := ofRoad(p, "corners")[0]
+	if len(p.Road.Corners) != 3 || !slices.ContainsFunc(p.Road.Corners, func(c Corner) bool { return c.Unknown != "" }) {
+		t.Fatalf("%+v", p.Road.Corners)
+	}
+	if said.Outcome != finding.Unknown && !strings.Contains(said.Summary, "not known") && !strings.Contains(said.Summary, "turns back") {
+		t.Errorf("%s: %q says nothing of the corner that no rig follows", said.Outcome, said.Summary)
+	}
+}
+
+// arc is a road that bends to the left on a radius, by chords of about 10 m, with
+// 500 m straight on either side.
+func arc(radius measure.Distance, degrees float64, speed measure.Speed) (roads []road, end [2]float64) {
+	last := off(0, 0)
+	add := func(to [2]float64) {
+		roads = append(roads, road{name: "bend", from: last, to: to, speed: speed})
+		last = to
+	}
+	roads = append(roads, road{name: "bend", from: off(-500, 0), to: last, speed: speed})
+	turn := degrees * math.Pi / 180
+	n := math.Ceil(float64(radius) * turn / 10)
+	for i := 1.0; i <= n; i++ {
+		sin, cos := math.Sincos(turn * i / n)
+		add(off(radius*measure.Distance(sin), radius*measure.Distance(1-cos)))
+	}
+	sin, cos := math.Sincos(turn)
+	add(off(radius*measure.Distance(sin)+measure.Distance(500*cos), radius*measure.Distance(1-cos)+measure.Distance(500*sin)))
+	return roads, last
+}
+
+// A tight bend gets a speed below the one that the plan assumes, a wide one none.
+func TestCurves(t *testing.T) {
+	for _, tc := range []struct {
+		radius measure.Distance
+		speed  measure.Speed
+		slower bool
+	}{{60, 20, true}, {100, 20, true}, {100, 8, false}, {600, 20, false}} {
+		roads, end := arc(tc.radius, 60, tc.speed)
+		p := plan(t, world(t, roads, nil), described(from(off(-500, 0), end)))
+		said := ofRoad(p, "curves")
+		if len(p.Road.Curves) > 0 != tc.slower || len(said) > 0 != tc.slower || p.Road.NoCurves != "" {
+			t.Errorf("%v at %v: %+v, says %+v", tc.radius, tc.speed, p.Road.Curves, said)
+		}
+		if !tc.slower {
+			continue
+		}
+		c := p.Road.Curves[0]
+		// Worked by hand: 0.7 of half the track over the height, 2/(2 x 1.9), halved,
+		// is 0.1842 g; on a radius of 60 m that is 37.5 km/h. The radius is that of the
+		// chords, to a tenth.
+		nearly(t, "radius, m", float64(c.Radius), float64(tc.radius), 0.1*float64(tc.radius))
+		nearly(t, "speed, m/s", float64(c.Speed), math.Sqrt(0.5*0.7*2/(2*1.9)*9.80665*float64(c.Radius)), 1e-3)
+		if c.Speed >= c.Assumed || c.Assumed != tc.speed || c.Road != "bend" {
+			t.Errorf("%+v", c)
+		}
+		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Value != c.Speed.String() || !strings.Contains(said[0].Summary, c.Speed.String()) || said[0].Place != c.Spot.String()) {
+			t.Errorf("%+v", said[0])
+		}
+		nearly(t, "metres off the bend", float64(geodesic.Between(c.Point, point(off(0, 0)))), 0, float64(tc.radius)*1.1)
+	}
+}
+
+// A lower centre of gravity and a wider track allow more; the slowest comes first.
+func TestLowerIsFasterInCurves(t *testing.T) {
+	roads, end := arc(60, 60, 30)
+	w := world(t, roads, nil)
+	rapid.Check(t, func(rt *rapid.T) {
+		at := func(up, track int64) measure.Speed {
+			p, err := w.Plan(t.Context(), described(from(off(-500, 0), end), func(r *Request) {
+				r.Rig.Unit.Parts[0].Place.Up = length(up)
+				for i := range r.Rig.Unit.Frame.Axles {
+					r.Rig.Unit.Frame.Axles[i].Track = length(track)
+				}
+			}))
+			if err != nil || len(p.Road.Curves) == 0 {
+				rt.Fatalf("no curve: %v", err)
+			}
+			if !slices.IsSortedFunc(p.Road.Curves, func(a, b Curve) int { return int(math.Copysign(1, float64(a.Speed-b.Speed))) }) {
+				rt.Fatalf("%+v", p.Road.Curves)
+			}
+			return p.Road.Curves[0].Speed
+		}
+		up, track := rapid.Int64Range(1200, 2500).Draw(rt, "up"), rapid.Int64Range(1600, 2300).Draw(rt, "track")
+		this := at(up, track)
+		if lower, wider := at(up-100, track), at(up, track+100); !(lower > this && wider > this) {
+			rt.Fatalf("%v; 0.1 m lower %v, 0.1 m wider %v", this, lower, wider)
+		}
+	})
+}
+
+// A curve between a slow road and a fast one is one to be slower in, whichever
+// comes first: on a part of it the plan assumes the speed of the fast one.
+func TestCurveAtAJunction(t *testing.T) {
+	roads := junction(30, network.Road{}, network.Road{})
+	roads[0].speed, roads[1].speed = 25, 10
+	for name, way := range map[string]func(*Request){"fast first": func(*Request) {}, "slow first": back} {
+		c := plan(t, world(t, roads, nil), described(round(30), way)).Road.Curves
+		if len(c) != 1 || c[0].Assumed != 25 {
+			t.Errorf("%s: %+v", name, c)
+		}
+	}
+}
+
+// A top speed that is wished for is what curves are compared with.
+func TestCurvesAtATopSpeed(t *testing.T) {
+	roads, end := arc(60, 60, 20)
+	for top, lists := range map[measure.Speed]bool{8: false, 15: true} {
+		c := plan(t, world(t, roads, nil), described(from(off(-500, 0), end), func(r *Request) { r.Wishes.Top = top })).Road.Curves
+		if len(c) > 0 != lists || lists && c[0].Assumed != top {
+			t.Errorf("%v: %+v", top, c)
+		}
+	}
+}
+
+// Where the assumed speed is not known the curve is listed all the same, without it.
+func TestCurveWithoutSpeed(t *testing.T) {
+	roads, end := arc(60, 60, -1)
+	c := plan(t, world(t, roads, nil), described(from(off(-500, 0), end))).Road.Curves
+	if len(c) == 0 || c[0].Assumed != 0 || c[0].Speed <= 0 {
+		t.Errorf("%+v", c)
+	}
+}
+
+// What curves hang on and is not given is said of a rig that is described, and not
+// again of one of which nothing is.
+func TestCurvesUnknown(t *testing.T) {
+	roads, end := arc(60, 60, 20)
+	w := world(t, roads, nil)
+	for _, tc := range []struct {
+		name   string
+		change func(*Request)
+		why    string
+		says   bool
+	}{
+		{"no track", func(r *Request) { r.Rig.Unit.Frame.Axles = []rig.Axle{{At: *length(6000)}} }, "track", true},
+		{"no height", func(r *Request) { r.Rig.Unit.Parts[0].Place.Up = nil }, "how high", true},
+		{"not described", func(r *Request) { r.Rig = house().Rig }, "track", false},
+	} {
+		p := plan(t, w, described(from(off(-500, 0), end), tc.change))
+		said := ofRoad(p, "curves")
+		if !strings.Contains(p.Road.NoCurves, tc.why) || len(p.Road.Curves) > 0 || len(said) > 0 != tc.says {
+			t.Errorf("%s: %q, %+v, says %+v", tc.name, p.Road.NoCurves, p.Road.Curves, said)
+		}
+		if tc.says && (said[0].Outcome != finding.Unknown || !strings.Contains(said[0].Summary, p.Road.NoCurves)) {
+			t.Errorf("%s: %+v", tc.name, said[0])
+		}
+		if !tc.says && len(ofRoad(p, "ratings")) == 0 {
+			t.Errorf("%s: silent", tc.name)
+		}
+	}
+}
+
+// A boat is not driven: where its line bends the rig has no corner and no curve.
+func TestFerryHasNoBends(t *testing.T) {
+	for radius, degrees := range map[measure.Distance]float64{60: 30, 25: 90} {
+		bent, end := arc(radius, degrees, 20)
+		for i := range bent {
+			bent[i].name, bent[i].class = "boat", network.Ferry
+		}
+		before := road{name: "to", from: off(-1500, 0), to: off(-500, 0)}
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		after := off(measure.Distance(end[0]*788.47+1000*cos), measure.Distance(end[1]*1111.32+1000*sin))
+		bent = append(bent, before, road{name: "on", from: end, to: after})
+		p := plan(t, world(t, bent, nil), described(from(off(-1500, 0), after)))
+		if n := len(p.Road.Corners) + len(p.Road.Curves); n > 0 || len(ofRoad(p, "corners"))+len(ofRoad(p, "curves")) > 0 {
+			t.Errorf("%v degrees on %v: corners %+v, curves %+v", degrees, radius, p.Road.Corners, p.Road.Curves)
+		}
+	}
+}
+
+// humps is a level crossing and a hump, half and nine tenths along a road of 4 km.
+func humps() []road {
+	return []road{{name: "way", from: off(0, 0), to: off(4000, 0), spots: []spot{
+		{kind: network.LevelCrossing, part: 0.5, node: true, osm: 71}, {kind: network.Calming, part: 0.9, osm: 72}, {kind: network.Gate, part: 0.95, osm: 73},
+	}}}
+}
+
+// Level crossings and humps are listed with their place and the element of the
+// map, home in the other order; other things on the road are not.
+func TestGrounds(t *testing.T) {
+	w := world(t, humps(), nil)
+	for _, tc := range []struct {
+		name     string
+		way      func(*Request)
+		of       []string
+		at, east []float64 // along the way, and on the road
+	}{
+		{"out", func(*Request) {}, []string{"node 71", "way 72"}, []float64{2000, 3600}, []float64{2000, 3600}},
+		{"home", back, []string{"way 72", "node 71"}, []float64{400, 2000}, []float64{3600, 2000}},
+	} {
+		p := plan(t, w, described(from(off(0, 0), off(4000, 0)), tc.way))
+		said := ofRoad(p, "ground clearance")
+		if len(p.Road.Grounds) != 2 || len(said) != 1 {
+			t.Fatalf("%s: %+v, says %+v", tc.name, p.Road.Grounds, said)
+		}
+		for i, g := range p.Road.Grounds {
+			nearly(t, tc.name+": after, m", float64(g.At), tc.at[i], 5)
+			nearly(t, tc.name+": metres off", float64(geodesic.Between(g.Point, point(off(measure.Distance(tc.east[i]), 0)))), 0, 5)
+			if g.Of != tc.of[i] || g.Road != "way" || len(said[0].Rows) != 2 || said[0].Rows[i].ID != mapID+tc.of[i] || said[0].Rows[i].Published != g.Kind.String() {
+				t.Errorf("%s: %+v, rows %+v", tc.name, g, said[0].Rows)
+			}
+		}
+		if said[0].Place != p.Road.Grounds[0].String() || !strings.HasPrefix(said[0].Place, "45.00000, -75.9") {
+			t.Errorf("%s: %q", tc.name, said[0].Place)
+		}
+	}
+}
+
+// A rig that clears less than the steepest standard crossing needs is for a person;
+// one that clears more passes that one, and what is built nobody knows; one of which
+// the clearance is not known says so.
+func TestGroundClearance(t *testing.T) {
+	need := described().Rig.Underneath().Crossing
+	if need <= 0 {
+		t.Fatalf("needs %v", need)
+	}
+	mm := int64(1000 * need)
+	w := world(t, humps(), nil)
+	for _, tc := range []struct {
+		name      string
+		clearance *measure.Length
+		want      finding.Outcome
+		words     string
+	}{
+		{"none given", nil, finding.Unknown, "nor what the rig clears"},
+		{"a millimetre or less too low", length(mm), finding.Review, "needs"},
+		{"high enough", length(mm + 1), finding.Unknown, "crests"},
+		{"low", length(20), finding.Review, "0.020 m"},
+	} {
+		p := plan(t, w, described(from(off(0, 0), off(4000, 0)), func(r *Request) { r.Rig.Unit.Clearance = tc.clearance }))
+		if f := ofRoad(p, "ground clearance")[0]; f.Outcome != tc.want || !strings.Contains(f.Summary, tc.words) || !strings.Contains(f.Summary, "2 level crossings") {
+			t.Errorf("%s: %s, %q", tc.name, f.Outcome, f.Summary)
+		}
+	}
+	if p := plan(t, world(t, one(road{}), nil), described()); len(p.Road.Grounds)+len(ofRoad(p, "ground clearance")) > 0 {
+		t.Errorf("nothing on the road: %+v", p.Road.Grounds)
+	}
+}
+
+// Where a road is split at a crossing both parts have it: it is one crossing.
+func TestGroundAtANode(t *testing.T) {
+	crossing := func(part measure.Distance) []spot {
+		return []spot{{kind: network.LevelCrossing, part: part, node: true, osm: 71}}
+	}
+	p := plan(t, world(t, []road{
+		{name: "way", from: off(0, 0), to: off(2000, 0), spots: crossing(1)}, {name: "way", from: off(2000, 0), to: off(4000, 0), spots: crossing(0)},
+	}, nil), described(from(off(0, 0), off(4000, 0))))
+	if g := p.Road.Grounds; len(g) != 1 {
+		t.Errorf("%d crossings: %+v", len(g), g)
+	}
+}
+
+// On real roads each place that is listed lies where the way is after so far, and
+// on the road that it names.
+func TestPlacesLieOnTheWay(t *testing.T) {
+	w := planner(t)
+	b, err := w.newBuilder(described(func(r *Request) { r.Stops = request(4300).Stops }))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ways, err := b.ways(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := b.complete(ways)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var spots []Spot
+	for _, c := range p.Road.Corners {
+		spots = append(spots, c.Spot)
+	}
+	for _, c := range p.Road.Curves {
+		spots = append(spots, c.Spot)
+	}
+	if len(spots) < 10 {
+		t.Fatalf("%d bends in %v", len(spots), p.Length)
+	}
+	for _, s := range spots {
+		if off := geodesic.Between(s.Point, b.spotAt(s.At).Point); off > 5 {
+			t.Errorf("%s lies %v from there", s, off)
+		}
 	}
 }

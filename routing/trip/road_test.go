@@ -322,8 +322,8 @@ func TestFuelStops(t *testing.T) {
 	ends := from(off(0, 0), off(80_000, 0))
 	stops := map[float64]int{}
 	for _, reserve := range []float64{0, 0.25, 0.9} {
-		p := plan(t, w, described(ends, holds(30*measure.Litre), func(r *Request) { r.Conditions.Reserve = reserve }))
-		usable := 30 * measure.Litre * measure.Volume(1-reserve)
+		p := plan(t, w, described(ends, holds(20*measure.Litre), func(r *Request) { r.Conditions.Reserve = reserve }))
+		usable := 20 * measure.Litre * measure.Volume(1-reserve)
 		tank := p.Road.Tank
 		nearly(t, "usable", float64(tank.Usable/usable), 1, 1e-9)
 		// By hand: one filling less than the whole way takes.
@@ -357,11 +357,10 @@ func TestTankUnknown(t *testing.T) {
 		why    string
 		says   bool
 	}{
-		"no tank":              {far(), func(*Request) {}, "tank", false},
-		"no speed":             {slow, holds(0.03), "speed", false},
-		"a large tank":         {far(), holds(1), "", false},
-		"a small tank":         {far(), holds(0.01), "", true},
-		"a small tank, a boat": {append(slow[:0:0], road{name: "boat", from: off(0, 0), to: off(80_000, 0), class: network.Ferry}), holds(0.01), "", false},
+		"no tank":      {far(), func(*Request) {}, "tank", false},
+		"no speed":     {slow, holds(0.03), "speed", false},
+		"a large tank": {far(), holds(1), "", false},
+		"a small tank": {far(), holds(0.01), "", true},
 	} {
 		p := plan(t, world(t, tc.roads, nil), described(ends, tc.change))
 		tank := p.Road.Tank
@@ -531,6 +530,78 @@ func TestPlacesBehindAFerry(t *testing.T) {
 	nearly(t, "places apart, m", float64(geodesic.Between(climb.Point, corner.Point)), 0, 1)
 	nearly(t, "corner after, m", float64(corner.At), 9000, 20)
 	nearly(t, "climb after, m", float64(climb.At), float64(corner.At), 1)
+}
+
+// A road that rises and falls is driven as a climb and a descent of one slope: 60 m
+// up and 30 m down on 3 km are 2 km of 3 % and 1 km of -3 %.
+func TestRiseAndFall(t *testing.T) {
+	roads := slope(0)
+	roads[1].grade = network.Grade{Known: 1, Ascent: 60, Descent: 30}
+	w := world(t, roads, nil)
+	p := plan(t, w, described(overHill, pulls(40_000)))
+	if len(p.Road.Climbs) != 1 {
+		t.Fatalf("%+v", p.Road.Climbs)
+	}
+	c := p.Road.Climbs[0]
+	nearly(t, "length, m", float64(c.Length), 2000, 5)
+	nearly(t, "grade", c.Grade, 0.03, 0.0001)
+	nearly(t, "drives, m", float64(p.Road.Run.Length), 7000, 10)
+	// Worked by hand: what is left is 8,000 kg lifted by 30 m.
+	nearly(t, "climb, J", p.Road.Run.Energy.Climb, 8000*9.80665*30*math.Cos(math.Atan(0.03)), 10_000)
+	home := plan(t, w, described(overHill, pulls(40_000), back))
+	if len(home.Road.Climbs) != 1 {
+		t.Fatalf("home: %+v", home.Road.Climbs)
+	}
+	nearly(t, "length, home, m", float64(home.Road.Climbs[0].Length), 1000, 5)
+	nearly(t, "climb, home, J", home.Road.Run.Energy.Climb, -p.Road.Run.Energy.Climb, 1)
+}
+
+// Roads whose climbs are not known are taken as level, and their length is said;
+// a boat is none of them.
+func TestRoadsTakenAsLevel(t *testing.T) {
+	some, boat := slope(0), slope(0)
+	some[1].grade = network.Grade{}
+	boat[1].class, boat[1].grade = network.Ferry, network.Grade{}
+	for name, tc := range map[string]struct {
+		roads []road
+		want  float64
+	}{"all known": {slope(100), 0}, "some not": {some, 3000}, "a boat": {boat, 0}} {
+		nearly(t, name+": taken as level, m", float64(plan(t, world(t, tc.roads, nil), described(overHill)).Road.FlatRoad), tc.want, 10)
+	}
+}
+
+// Slower takes longer and, on a level road, burns less; no faster than the plan
+// assumes it is what the plan says.
+func TestFuelOverSpeed(t *testing.T) {
+	p := plan(t, world(t, slope(0), nil), described(overHill)) // at 72 km/h
+	s := p.Road.Speeds
+	if len(s) != len(tops) || s[0].Top != tops[0] {
+		t.Fatalf("%+v", s)
+	}
+	if !(s[0].Time > s[1].Time && s[0].Fuel.High < s[1].Fuel.High && s[0].Fuel.Low < s[1].Fuel.Low) {
+		t.Errorf("at 60 km/h %+v, at 70 km/h %+v", s[0], s[1])
+	}
+	if last := s[len(s)-1]; last.Fuel != p.Road.Run.Fuel || last.Time != p.Road.Run.Time {
+		t.Errorf("at 110 km/h %+v, the plan %+v", last, p.Road.Run)
+	}
+	slow := plan(t, world(t, slope(0), nil), described(overHill, func(r *Request) { r.Wishes.Top = tops[0] }))
+	nearly(t, "as wished", float64(slow.Fuel.High/s[0].Fuel.High), 1, 1e-9)
+}
+
+// A nose saves from nothing to something against a flat one, whatever the rig has.
+func TestNoses(t *testing.T) {
+	for _, has := range []drive.Nose{drive.NoseUnknown, drive.Flat, drive.Rounded} {
+		p := plan(t, world(t, slope(0), nil), described(overHill, func(r *Request) { r.Rig.Unit.Nose = has }))
+		n := p.Road.Noses
+		if len(n) != 2 || n[0].Nose != drive.Rounded || n[1].Nose != drive.Raked || !(n[0].Saves.High > n[1].Saves.High) {
+			t.Fatalf("%q: %+v", has, n)
+		}
+		for _, s := range n {
+			if !(s.Saves.Low >= 0 && s.Saves.Low < s.Saves.High && s.Saves.High < 0.5*p.Fuel.High) {
+				t.Errorf("%q: %+v of %v", has, s, p.Fuel)
+			}
+		}
+	}
 }
 
 // Idling is counted apart, and its carbon dioxide with that of the way.

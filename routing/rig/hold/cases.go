@@ -38,16 +38,18 @@ type Rule struct {
 // strength within the working load limit, which is stricter than the United
 // States: [Cases] takes those for any rating.
 //
-// National Safety Code for motor carriers, standard 10, Cargo securement (June
-// 2013), part 1, division 2, is the text that Quebec's regulation stands on. Only
-// its list of contents was read, so it has no row.
+// National Safety Code for motor carriers, standard 10, is the text that Quebec's
+// regulation stands on; its section 5(1) was read second-hand, in an example that
+// reckons with it, which does not say against which limit.
 func Rules() []Rule {
 	const (
 		breaking = "49 CFR 393.102(a)(1), Federal Motor Carrier Safety Regulations"
 		working  = "49 CFR 393.102(a)(2), Federal Motor Carrier Safety Regulations"
 		down     = "49 CFR 393.102(b), Federal Motor Carrier Safety Regulations"
+		canada   = "National Safety Code for motor carriers, standard 10, Cargo securement (June 2013), s. 5(1)"
 		quebec   = "Quebec C-24.2, r. 30, Cargo Securement Standards Regulation, s. 3 (2019-05-21)"
 		read     = "read"
+		second   = "read second-hand"
 	)
 	return []Rule{
 		{Forward, 0.8, BreakingStrength, breaking, read},
@@ -61,6 +63,9 @@ func Rules() []Rule {
 		{Rearward, 0.5, WorkingLoad, quebec, read},
 		{Sideways, 0.5, WorkingLoad, quebec, read},
 		{Upward, 0.2, WorkingLoad, quebec, read},
+		{Forward, 0.8, NoLimit, canada, second},
+		{Rearward, 0.5, NoLimit, canada, second},
+		{Sideways, 0.5, NoLimit, canada, second},
 	}
 }
 

@@ -1,6 +1,10 @@
 package hold
 
-import "wayhouse/regs/measure"
+import (
+	"slices"
+
+	"wayhouse/regs/measure"
+)
 
 // Demand is the most that is asked of one fastener at a place, in newtons, and in
 // which case. The two may come from different cases.
@@ -79,4 +83,27 @@ func (d Demand) Status() Status {
 		return NotRated
 	}
 	return Within
+}
+
+// Worst joins two answers about the same anchors, such as for both ends of a mass: the
+// greater demand of each, and what either cannot carry or leaves out.
+func Worst(a, b Result) Result {
+	out := Result{Demands: slices.Clone(a.Demands), Cannot: union(a.Cannot, b.Cannot), LeftOut: union(a.LeftOut, b.LeftOut), Caution: a.Caution}
+	for i := range out.Demands {
+		d, o := &out.Demands[i], b.Demands[i]
+		d.raisePull(o.PullUp, o.PullUpCase)
+		d.raisePush(o.PushAside, o.PushAsideCase)
+		d.Partial = d.Partial || o.Partial
+	}
+	return out
+}
+
+func union(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, s := range b {
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
 }

@@ -178,7 +178,8 @@ func checkCompared(t testing.TB, findings []api.Finding, q limit.Quantity, value
 
 // Flags replace what a trip file says, and nothing else of it.
 func TestFlagsOverFile(t *testing.T) {
-	got := planned(t, "plan", example(t, "trip.yaml"), "--unit-height", "4.65 m", "--via", "Cornwall, ON", "--to", "Montréal, QC", "--depart", "2027-06-01T09:30", "--kind", "tiny_home")
+	file := written(t, "trip.yaml", `{unit: {height: 4.05 m, width: 2.55 m, mass: "6,350 kg"}, tow: {height: 2 m, mass: "3,720 kg"}, depart: "2027-05-11T08:00", stops: [{place: "Perth, ON"}, {place: "Sorel-Tracy, QC"}]}`)
+	got := planned(t, "plan", file, "--unit-height", "4.65 m", "--via", "Cornwall, ON", "--to", "Montréal, QC", "--depart", "2027-06-01T09:30", "--kind", "tiny_home")
 	var stops []string
 	for _, l := range got.Legs {
 		if !strings.HasPrefix(l.From, "border") {

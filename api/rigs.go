@@ -50,6 +50,7 @@ type RigReport struct {
 	Centre     Centre         `json:"centre_of_gravity"`
 	Coupling   *MassRange     `json:"on_coupling"`
 	Share      *ShareRange    `json:"share_on_coupling"`
+	Group      *MassRange     `json:"on_unit_axles" doc:"All axles of the unit together"`
 	Axles      []AxleMass     `json:"axles" doc:"From the front of the rig; empty where none is described"`
 	Right      *MassRange     `json:"on_right_tires" doc:"Of the unit"`
 	Whole      *MassRange     `json:"rig_mass"`
@@ -107,6 +108,7 @@ type AxleMass struct {
 	Of     string     `json:"of" enum:"tow,unit"`
 	Number int        `json:"number" doc:"From the front of its vehicle, from 1"`
 	Mass   *MassRange `json:"mass"`
+	Tire   *MassRange `json:"on_each_tire" doc:"Where all of them carry alike"`
 	Empty  *float64   `json:"empty_kg,omitempty" doc:"Of a tow vehicle: uncoupled"`
 	Rating *float64   `json:"rating_kg" doc:"The lower of axle and tires; null where one is not given"`
 }
@@ -215,7 +217,7 @@ func NewRigReport(a *RigAnswer) *RigReport {
 	r, s := a.Report, a.Statics
 	out := &RigReport{
 		Mark: mark(a.Invented), Verdict: newVerdict(finding.Roll(r.Findings)), Rig: newRig(r.Rig), Basis: s.Basis, Tables: a.Tables,
-		Unit: massIfAny(s.Unit), Parts: massIfAny(s.Parts), Centre: newCentre(s.Centre), Coupling: massRange(s.Coupling), Right: massRange(s.Right), Whole: massRange(s.Rig),
+		Unit: massIfAny(s.Unit), Parts: massIfAny(s.Parts), Centre: newCentre(s.Centre), Coupling: massRange(s.Coupling), Group: massRange(s.Group), Right: massRange(s.Right), Whole: massRange(s.Rig),
 		Axles: axleMasses(r.Rig, s), Missing: append([]string{}, s.Unknown...), PartList: partMasses(r), States: rigStates(r.States),
 		Stability: newStability(r), Wind: newWind(r.Winds), Underneath: newUnderneath(r.Underneath), Turning: newTurning(r.Turning), Holding: newHolding(r.Holding),
 		Drag: newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: r.NoGrades, Findings: newFindings(r.Findings), Departure: r.Departure, Cautions: r.Cautions,
@@ -268,6 +270,10 @@ func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 			m := AxleMass{Of: of, Number: i + 1, Empty: kilograms(a.Empty), Rating: kilograms(a.Lowest())}
 			if i < len(masses) {
 				m.Mass = massRange(&masses[i])
+				if a.Tires > 0 {
+					each := masses[i].Over(a.Tires)
+					m.Tire = massRange(&each)
+				}
 			}
 			out = append(out, m)
 		}

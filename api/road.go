@@ -108,7 +108,7 @@ type Road struct {
 	Speeds      []SpeedFuel   `json:"over_speed"`
 	Noses       []NoseSaving  `json:"nose_saves" doc:"Against a flat front, on this way"`
 	Corners     []Corner      `json:"corners" doc:"To look at, the widest first"`
-	Curves      []RoadCurve   `json:"curves" doc:"In which to be slower than the plan assumes, the slowest first"`
+	Curves      []RoadCurve   `json:"curves" doc:"Bends that are no corners, the slowest first"`
 	NoCurves    string        `json:"curves_unknown,omitempty"`
 	Climbs      []Slope       `json:"climbs"`
 	Descents    []Slope       `json:"descents"`
@@ -126,7 +126,7 @@ type Where struct {
 // TankRange is how far the tank goes, by the high figure.
 type TankRange struct {
 	UsableL *float64 `json:"usable_l"`
-	RangeM  *float64 `json:"range_m" doc:"null where it is not known, or beyond this way"`
+	RangeM  *float64 `json:"range_m" doc:"By the high figure of this way, which may be shorter; null where it is not known"`
 	Stops   []Where  `json:"fill_up_before" doc:"Where it is down to its reserve"`
 	Unknown string   `json:"unknown,omitempty"`
 }
@@ -160,12 +160,13 @@ type Corner struct {
 	Unknown      string   `json:"unknown,omitempty"`
 }
 
-// RoadCurve is a curve to be slower in.
+// RoadCurve is a bend that is no corner.
 type RoadCurve struct {
 	Where
 	RadiusM    float64  `json:"radius_m" doc:"At most, as the road is drawn"`
 	SpeedKMH   float64  `json:"speed_kmh"`
 	AssumedKMH *float64 `json:"assumed_kmh"`
+	Slower     bool     `json:"slower" doc:"Than the plan assumes, or perhaps"`
 }
 
 // Slope is a climb that slows the rig, or a long descent.
@@ -287,7 +288,7 @@ func newRoad(r *trip.Road) *Road {
 	}
 	for _, c := range r.Curves {
 		v := kmh(c.Assumed)
-		out.Curves = append(out.Curves, RoadCurve{where(c.Spot), float64(c.Radius), kmh(c.Speed), number(v)})
+		out.Curves = append(out.Curves, RoadCurve{where(c.Spot), float64(c.Radius), kmh(c.Speed), number(v), c.Slower})
 	}
 	for _, g := range r.Grounds {
 		out.Grounds = append(out.Grounds, GroundPlace{where(g.Spot), g.Kind.String(), g.Of})

@@ -110,6 +110,12 @@ func (t *text) masses(r rig.Report) {
 	if s.Known() {
 		t.line("  %son the coupling: %s, %.1f %% of the unit (%.1f to %.1f)", invented, *s.Coupling, 100*s.Share.Likely, 100*s.Share.Low, 100*s.Share.High)
 	}
+	if s.Group != nil {
+		t.line("  %son all axles of the unit together: %s", invented, *s.Group)
+	}
+	if s.Right != nil {
+		t.line("  %sof that on the right tires: %s", invented, *s.Right)
+	}
 	t.axles(r)
 	if s.Basis != rig.Nothing {
 		for _, why := range s.Unknown {
@@ -141,14 +147,17 @@ func (t *text) axles(r rig.Report) {
 	var rows []entry
 	add := func(of string, axles []rig.Axle, masses []rig.Estimate) {
 		for i, a := range axles {
-			e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%s axle %d", of, i+1), "UNKNOWN", "UNKNOWN", "not given", "UNKNOWN"}}
+			e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%s axle %d", of, i+1), "UNKNOWN", "UNKNOWN", "UNKNOWN", "not given", "UNKNOWN"}}
 			if i < len(masses) {
 				e.cells[1], e.cells[2] = kilos(masses[i]), pounds(masses[i])
+				if a.Tires > 0 {
+					e.cells[3] = kilos(masses[i].Over(a.Tires))
+				}
 			}
 			if limit := a.Lowest(); limit != nil {
-				e.cells[3] = fmt.Sprintf("%.0f kg", limit.Kilograms())
+				e.cells[4] = fmt.Sprintf("%.0f kg", limit.Kilograms())
 				if i < len(masses) {
-					e.cells[4] = fmt.Sprintf("%+.0f kg", (*limit - masses[i].High).Kilograms())
+					e.cells[5] = fmt.Sprintf("%+.0f kg", (*limit - masses[i].High).Kilograms())
 				}
 			}
 			rows = append(rows, e)
@@ -157,7 +166,7 @@ func (t *text) axles(r rig.Report) {
 	add("tow vehicle", r.Rig.Tow.Truck.Axles, r.Statics.Tow)
 	add("unit", r.Rig.Unit.Frame.Axles, r.Statics.Axles)
 	if len(rows) > 0 {
-		t.table([]string{"", "carries, kg", "lb", "may carry", "left at the most"}, rows)
+		t.table([]string{"", "carries, kg", "lb", "each tire, kg", "may carry", "left at the most"}, rows)
 	}
 }
 

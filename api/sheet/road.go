@@ -82,8 +82,9 @@ func (t *text) road(p *trip.Plan, most int) {
 	if r.NoCurves != "" {
 		t.line("  UNKNOWN: speeds in curves: %s", r.NoCurves)
 	}
-	t.places("curves to be slower in than the plan assumes", len(r.Curves), most, func(i int) string {
-		c := r.Curves[i]
+	slower := r.Slower()
+	t.places("curves to be slower in than the plan assumes", len(slower), most, func(i int) string {
+		c := slower[i]
 		return fmt.Sprintf("%s: %s or less, radius %.0f m at most", c.Spot, c.Speed, float64(c.Radius))
 	})
 	t.places("climbs on which the engine may not hold the assumed speed", len(r.Climbs), most, func(i int) string {
@@ -113,7 +114,7 @@ func (t *text) pulled(r *trip.Road, most int) {
 	case r.Tank.Unknown != "":
 		t.line("  UNKNOWN: how far the tank goes: %s", r.Tank.Unknown)
 	case len(r.Tank.Stops) == 0:
-		t.line("  %s%s of the tank, without its reserve, are enough by the high figure", invented, r.Tank.Usable)
+		t.line("  %s%s of the tank, without its reserve, are enough by the high figure: they would go %s", invented, r.Tank.Usable, r.Tank.Range)
 	default:
 		t.line("  %sby the high figure %s of the tank, without its reserve, go %s", invented, r.Tank.Usable, r.Tank.Range)
 	}

@@ -19,6 +19,12 @@ func (e Estimate) Add(o Estimate) Estimate {
 	return Estimate{e.Low + o.Low, e.Likely + o.Likely, e.High + o.High}
 }
 
+// Over returns an equal share of it, rounded down.
+func (e Estimate) Over(n int) Estimate {
+	by := measure.Mass(n)
+	return Estimate{e.Low / by, e.Likely / by, e.High / by}
+}
+
 // Exact tells whether the ends are one.
 func (e Estimate) Exact() bool { return e.Low == e.High }
 

@@ -14,7 +14,7 @@ type rated struct {
 	load   *Estimate // nil: not known
 	rating *measure.Mass
 	of     string // the field that the rating comes from
-	exact  bool   // the load was weighed, or stated as what it is
+	exact  bool   // the load was weighed
 	doubt  string // why even a load that was weighed does not settle it
 	ask    string
 }
@@ -60,15 +60,15 @@ func (r Rig) rated(s Statics) []rated {
 		unit = &s.Unit
 	}
 	out := []rated{
-		{"unit rating", "the unit", unit, u.Frame.Ratings.Gross, "unit.gross_rating", s.Basis != ByParts, "", askScale},
+		{"unit rating", "the unit", unit, u.Frame.Ratings.Gross, "unit.gross_rating", weighed, "", askScale},
 		lowest("coupling rating", "what rests on the coupling", s.Coupling, weighed, rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
-		lowest("towed rating", "what the coupling pulls", unit, s.Basis != ByParts, rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
+		lowest("towed rating", "what the coupling pulls", unit, weighed, rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
 	}
 	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed, unequal(s))...)
 	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, weighed, "")...)
 	return append(out,
 		rated{"tow vehicle rating", "the tow vehicle with what rests on it", s.TowGross, t.Truck.Ratings.Gross, "tow.gross_rating", weighed, "", askScale},
-		rated{"combined rating", "the rig", s.Rig, t.Truck.Ratings.Combined, "tow.combined_rating", s.Basis != ByParts, "", askScale},
+		rated{"combined rating", "the rig", s.Rig, t.Truck.Ratings.Combined, "tow.combined_rating", weighed, "", askScale},
 	)
 }
 
@@ -176,7 +176,7 @@ func (c rated) within(f *finding.Finding) {
 	case c.doubt != "":
 		f.Summary = fmt.Sprintf("%s is within the lowest rating that is given, %s (%s), but %s", c.what, *c.rating, c.of, c.doubt)
 	case !c.exact:
-		f.Summary = fmt.Sprintf("%s would be within its rating of %s (%s) by the sum of its parts, which nobody weighed", c.what, *c.rating, c.of)
+		f.Summary = fmt.Sprintf("%s would be within its rating of %s (%s), by masses that nobody weighed", c.what, *c.rating, c.of)
 	default:
 		f.Outcome, f.Ask = finding.Clear, ""
 		f.Rows[0].Decides = true

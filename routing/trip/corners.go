@@ -38,12 +38,13 @@ type Corner struct {
 	Unknown                       string         // why it could not be driven
 }
 
-// Curve is a curve in which the rig should be slower than the plan assumes.
+// Curve is a bend that is no corner.
 type Curve struct {
 	Spot
 	Radius  measure.Distance // at most, as the road is drawn
 	Speed   measure.Speed    // to take no more than half of what tips it
-	Assumed measure.Speed    // 0: not known
+	Assumed measure.Speed    // of the plan; 0: not known
+	Slower  bool             // the rig should be slower than the plan assumes, or may have to be
 }
 
 // Ground is a place where the underside may touch.
@@ -142,13 +143,10 @@ func (w *bender) curve(bend bend.Bend, spot Spot, before stretch) {
 	}
 	v := w.tip.InCurve(bend.Radius)
 	assumed, ok := w.b.speed(before.Arc.Edge())
-	if ok && v >= assumed {
-		return
-	}
 	if !ok {
 		assumed = 0
 	}
-	w.out.Curves = append(w.out.Curves, Curve{Spot: spot, Radius: bend.Radius, Speed: v, Assumed: assumed})
+	w.out.Curves = append(w.out.Curves, Curve{Spot: spot, Radius: bend.Radius, Speed: v, Assumed: assumed, Slower: !ok || v < assumed})
 }
 
 // corner drives the rig through a corner along the line that is drawn for it.
@@ -245,8 +243,8 @@ func (b *builder) bendFindings(o Bends) []finding.Finding {
 		}
 		add(f)
 	}
-	if n := len(o.Curves); n > 0 {
-		c := o.Curves[0]
+	if slower := o.Slower(); len(slower) > 0 {
+		c, n := slower[0], len(slower)
 		add(finding.Finding{
 			Rule: "curves", Place: c.Spot.String(), Outcome: finding.Review, Ask: "the signs at the curves, and someone who has driven it",
 			Value:   c.Speed.String(),
@@ -260,6 +258,11 @@ func (b *builder) bendFindings(o Bends) []finding.Finding {
 		add(b.groundFinding(o.Grounds))
 	}
 	return out
+}
+
+// Slower lists the curves in which the rig should be slower than the plan assumes.
+func (o Bends) Slower() []Curve {
+	return slices.DeleteFunc(slices.Clone(o.Curves), func(c Curve) bool { return !c.Slower })
 }
 
 // groundFinding says that nobody knows how steep crossings and humps are.

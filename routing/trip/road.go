@@ -37,7 +37,7 @@ type Road struct {
 type Tank struct {
 	Unknown string // why it is not known
 	Usable  measure.Volume
-	Range   measure.Distance // by the high figure; 0 where the way is shorter than it
+	Range   measure.Distance // by the high figure of this way, which may be shorter; 0: not known
 	Stops   []Spot           // where it is down to its reserve at the latest
 }
 
@@ -185,6 +185,9 @@ func (b *builder) tank(o *Road) {
 		return
 	}
 	o.Tank.Usable = *tank * measure.Volume(1-b.request.Conditions.Reserve)
+	if high := o.Run.Fuel.High; high > 0 {
+		o.Tank.Range = o.Run.Length * measure.Distance(o.Tank.Usable/high)
+	}
 	each := b.vehicle.EachHigh(b.driven, b.weather, nil)
 	for i, at := range drive.FuelStops(*tank, b.request.Conditions.Reserve, b.driven, each) {
 		if i == 0 {

@@ -80,7 +80,6 @@ func nearly(t testing.TB, name string, got, want, tolerance float64) {
 
 // The legs burn what the trip burns, low and high, over any roads in any wind.
 func TestFuelAddsUp(t *testing.T) {
-	legs := 0
 	rapid.Check(t, func(rt *rapid.T) {
 		roads := web(rt, func() []spot { return nil })
 		for i := range roads {
@@ -100,7 +99,6 @@ func TestFuelAddsUp(t *testing.T) {
 			}
 			sum = sum.Add(l.Fuel.Range)
 		}
-		legs = max(legs, len(p.Legs))
 		part := func(a, b measure.Volume) float64 { return math.Abs(float64(a/b - 1)) }
 		if part(sum.Low, p.Fuel.Low) > 1e-9 || part(sum.High, p.Fuel.High) > 1e-9 || part(p.Road.Run.Fuel.High, p.Fuel.High) > 1e-9 {
 			rt.Fatalf("legs %v, trip %v, road %v", sum, p.Fuel, p.Road.Run.Fuel)
@@ -109,8 +107,12 @@ func TestFuelAddsUp(t *testing.T) {
 			rt.Fatalf("drives %v of %v", p.Road.Run.Length, p.Length)
 		}
 	})
-	if legs < 2 {
-		t.Error("no trip had two legs")
+	p := plan(t, world(t, abroad(), nil), described())
+	if len(p.Legs) < 3 {
+		t.Fatalf("%d legs", len(p.Legs))
+	}
+	for i, l := range p.Legs { // of one even road, each burns its share
+		nearly(t, fmt.Sprintf("leg %d, litres", i), float64(l.Fuel.High/measure.Litre), float64(p.Fuel.High/measure.Litre)*float64(l.Length/p.Length), 1e-6)
 	}
 }
 
@@ -449,8 +451,10 @@ func TestClimbsWithoutPower(t *testing.T) {
 	}
 }
 
-// Climbs go on over a short rest and end at a long one; the slowest comes first.
+// Climbs go on over a short rest and end at a long one; the slowest comes first, and
+// counts for the whole.
 func TestClimbsGoOn(t *testing.T) {
+	var slowest []measure.Speed
 	for _, tc := range []struct {
 		rest  measure.Distance
 		lists int
@@ -465,6 +469,7 @@ func TestClimbsGoOn(t *testing.T) {
 			t.Errorf("a rest of %v: %+v", tc.rest, c)
 			continue
 		}
+		slowest = append(slowest, c[0].Speed)
 		nearly(t, "rise of all, m", float64(c[0].Drop+c[tc.lists-1].Drop)/float64(3-tc.lists), 140, 0.5)
 		if tc.lists == 1 {
 			nearly(t, "length, m", float64(c[0].Length), float64(end), 10)
@@ -472,6 +477,9 @@ func TestClimbsGoOn(t *testing.T) {
 		} else if c[0].Road != "rest" && c[0].Road != "two" || c[0].Speed > c[1].Speed {
 			t.Errorf("%+v", c)
 		}
+	}
+	for _, v := range slowest {
+		nearly(t, "slowest, m/s", float64(v), float64(slowest[0]), 0.01)
 	}
 }
 
@@ -590,11 +598,18 @@ func TestFuelOverSpeed(t *testing.T) {
 
 // A nose saves from nothing to something against a flat one, whatever the rig has.
 func TestNoses(t *testing.T) {
+	var first []NoseSaving
 	for _, has := range []drive.Nose{drive.NoseUnknown, drive.Flat, drive.Rounded} {
 		p := plan(t, world(t, slope(0), nil), described(overHill, func(r *Request) { r.Rig.Unit.Nose = has }))
 		n := p.Road.Noses
 		if len(n) != 2 || n[0].Nose != drive.Rounded || n[1].Nose != drive.Raked || !(n[0].Saves.High > n[1].Saves.High) {
 			t.Fatalf("%q: %+v", has, n)
+		}
+		if first == nil {
+			first = n
+		}
+		if !slices.Equal(n, first) {
+			t.Errorf("%q: %+v, with another nose %+v", has, n, first)
 		}
 		for _, s := range n {
 			if !(s.Saves.Low >= 0 && s.Saves.Low < s.Saves.High && s.Saves.High < 0.5*p.Fuel.High) {

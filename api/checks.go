@@ -8,7 +8,6 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
-	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
 
@@ -72,17 +71,8 @@ type LargestValue struct {
 // Check answers a check; the command line asks the same.
 func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, error) {
 	r := &reader{}
-	unit, tow, whole := r.unit(q.Unit), r.tow(q.Tow), r.rig(q.Rig)
-	r.note(rig.CheckBounds(unit, tow, whole))
-	r.oneOf("use", q.Use, string(limit.Commercial), string(limit.Private))
-	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(q.Use))
-	r.note(err)
-	day := s.Clock()
-	if q.Day != "" {
-		if day, err = time.Parse(time.DateOnly, q.Day); err != nil {
-			r.fail("day", q.Day, "is no day", "write it like 2027-05-11")
-		}
-	}
+	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
+	day := r.day(s.Clock(), q.Day)
 	codes, err := Codes(s.Planner.Areas, s.planner().Tables, q.In)
 	r.note(err)
 	switch {
@@ -97,7 +87,7 @@ func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, erro
 	if len(r.errs) > 0 {
 		return nil, unusable(r.errs...)
 	}
-	if err := confirmed(unit, whole, q.Confirm); err != nil {
+	if err := confirmed(coupled.Unit, whole, q.Confirm); err != nil {
 		return nil, err
 	}
 	p, err := s.plannerAt(ctx, q.TablesRevision)

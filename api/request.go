@@ -183,11 +183,8 @@ func (q TripRequest) Resolve(places *place.Gazetteer, areas *area.Index, now tim
 
 func (q TripRequest) resolve(r *reader, places *place.Gazetteer, areas *area.Index, now time.Time) (trip.Request, error) {
 	out := trip.Request{Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: now, Allowances: r.allowances(q.Allowances)}
-	unit, tow, whole := r.unit(q.Unit), r.tow(q.Tow), r.rig(q.Rig)
-	r.note(rig.CheckBounds(unit, tow, whole))
-	r.oneOf("use", q.Use, string(limit.Commercial), string(limit.Private))
-	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(q.Use))
-	r.note(err)
+	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
+	unit := coupled.Unit
 	out.Rig = coupled
 	out.Stops = r.stops(q.Stops, places)
 	if q.Depart != "" {
@@ -213,6 +210,24 @@ func (q TripRequest) resolve(r *reader, places *place.Gazetteer, areas *area.Ind
 // invented tells whether any part of a rig or its trip is an example.
 func invented(trip bool, u UnitRequest, t *TowRequest) bool {
 	return trip || u.Invented || t != nil && t.Invented
+}
+
+// coupled reads a rig, of its parts or as one.
+func (r *reader) coupled(u UnitRequest, t *TowRequest, w *RigRequest, use string) (rig.Rig, rig.Overall) {
+	before := len(r.errs)
+	unit, tow, whole := r.unit(u), r.tow(t), r.rig(w)
+	r.oneOf("use", use, string(limit.Commercial), string(limit.Private))
+	r.note(rig.CheckBounds(unit, tow, whole))
+	if len(r.errs) > before {
+		return rig.Rig{Unit: unit}, whole // what is not read would contradict what is
+	}
+	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(use))
+	if err != nil {
+		r.note(err)
+		return rig.Rig{Unit: unit}, whole
+	}
+	r.note(rig.CheckBounds(coupled.Unit, coupled.Tow, whole))
+	return coupled, whole
 }
 
 // confirmed asks the questions that were not answered yet.

@@ -8,7 +8,6 @@ import (
 
 	"wayhouse/api/draw"
 	"wayhouse/regs/finding"
-	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -147,17 +146,13 @@ type RigAnswer struct {
 // Rig answers a question about a rig; the command line asks the same.
 func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
 	r := &reader{}
-	unit, tow, whole := r.unit(q.Unit), r.tow(q.Tow), r.rig(q.Rig)
-	r.note(rig.CheckBounds(unit, tow, whole))
-	r.oneOf("use", q.Use, string(limit.Commercial), string(limit.Private))
-	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(q.Use))
-	r.note(err)
+	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	coupled.WindwardShare = r.windward(q.WindwardShare)
-	day, codes := r.dayAndPlaces(s, q.Day, q.In)
+	day, codes := r.day(s.Clock(), q.Day), r.places(s, q.In)
 	if len(r.errs) > 0 {
 		return nil, unusable(r.errs...)
 	}
-	if err := confirmed(unit, whole, q.Confirm); err != nil {
+	if err := confirmed(coupled.Unit, whole, q.Confirm); err != nil {
 		return nil, err
 	}
 	p, err := s.plannerAt(ctx, q.Revision)
@@ -195,21 +190,26 @@ func (r *reader) windward(share *float64) float64 {
 	return *share
 }
 
-// dayAndPlaces reads the day of a move, today where none is given, and the
-// jurisdictions.
-func (r *reader) dayAndPlaces(s *Service, day string, in []string) (time.Time, []string) {
-	at, err := s.Clock(), error(nil)
-	if day != "" {
-		if at, err = time.Parse(time.DateOnly, day); err != nil {
-			r.fail("day", day, "is no day", "write it like 2027-05-11")
-		}
+// day reads the day of a move; today where none is given.
+func (r *reader) day(today time.Time, text string) time.Time {
+	if text == "" {
+		return today
 	}
+	at, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		r.fail("day", text, "is no day", "write it like 2027-05-11")
+	}
+	return at
+}
+
+// places reads jurisdictions; none are asked about where none is given.
+func (r *reader) places(s *Service, in []string) []string {
 	if len(in) == 0 {
-		return at, nil
+		return nil
 	}
 	codes, err := Codes(s.Planner.Areas, s.planner().Tables, in)
 	r.note(err)
-	return at, codes
+	return codes
 }
 
 // NewRigReport writes an answer about a rig as it stands in JSON.

@@ -155,6 +155,7 @@ type Corner struct {
 	SweptM       *float64 `json:"swept_width_m"`
 	OffTrackingM *float64 `json:"off_tracking_m"`
 	TailSwingM   *float64 `json:"tail_swing_m"`
+	SpeedKMH     *float64 `json:"speed_kmh" doc:"To take it at no more than half of what tips the unit"`
 	RoadWidthM   *float64 `json:"road_width_m" doc:"The narrower of the tagged ones"`
 	Tighter      bool     `json:"tighter_than_lock,omitempty" doc:"The road is drawn tighter than the tow vehicle turns"`
 	Unknown      string   `json:"unknown,omitempty"`
@@ -175,6 +176,7 @@ type Slope struct {
 	LengthM  float64  `json:"length_m"`
 	Grade    float64  `json:"grade" doc:"Mean, rise over run"`
 	RiseM    float64  `json:"height_m"`
+	Steepest *float64 `json:"steepest,omitempty" doc:"Of a descent that is steep somewhere along it, rise over run over 100 m"`
 	SpeedKMH *float64 `json:"speed_kmh,omitempty" doc:"That the engine holds"`
 	Stuck    bool     `json:"stuck,omitempty" doc:"It may not climb at all"`
 	HeatMJ   *float64 `json:"heat_mj,omitempty" doc:"That engine and brakes take at 50 km/h"`
@@ -280,6 +282,7 @@ func newRoad(r *trip.Road) *Road {
 		Findings: newFindings(r.Findings), Air: r.Air, Drag: newDrag(r.Drag), Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{}, Curves: []RoadCurve{},
 		NoCurves: r.NoCurves, Climbs: slopes(r.Climbs), Descents: slopes(r.Descents), Grounds: []GroundPlace{}, Fuel: Fuel{Unknown: r.Unknown},
 	}
+	out.LevelM = float64(r.FlatRoad)
 	if r.Unknown == "" {
 		out.pulled(r)
 	}
@@ -300,12 +303,12 @@ func (out *Road) pulled(r *trip.Road) {
 	all := r.Run.Fuel.Add(r.Idle)
 	low, high := float64(all.Low/measure.Litre), float64(all.High/measure.Litre)
 	out.Fuel = Fuel{LowL: &low, HighL: &high}
-	if r.Run.Unknown > 0 {
-		out.Fuel = Fuel{Unknown: "the speed on a part of the way is not known"}
+	if r.Gap != "" {
+		out.Fuel = Fuel{Unknown: r.Gap}
 		return
 	}
 	seconds := r.Run.Time.Seconds()
-	out.DrivingS, out.CarbonLowKG, out.CarbonKG, out.LevelM = &seconds, &r.Carbon.Low, &r.Carbon.High, float64(r.FlatRoad)
+	out.DrivingS, out.CarbonLowKG, out.CarbonKG = &seconds, &r.Carbon.Low, &r.Carbon.High
 	for _, s := range r.Speeds {
 		out.Speeds = append(out.Speeds, SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(s.Fuel.Low / measure.Litre), float64(s.Fuel.High / measure.Litre)})
 	}
@@ -326,7 +329,7 @@ func newTank(r *trip.Road) TankRange {
 }
 
 func newCorner(c trip.Corner) Corner {
-	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), Tighter: c.Tighter, Unknown: c.Unknown}
+	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter, Unknown: c.Unknown}
 	if c.Unknown == "" {
 		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)
 		out.SweptM, out.OffTrackingM, out.TailSwingM = &swept, &off, &tail
@@ -338,7 +341,7 @@ func slopes(in []trip.Slope) []Slope {
 	out := []Slope{}
 	for _, s := range in {
 		out = append(out, Slope{
-			Where: where(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop), SpeedKMH: number(kmh(s.Speed)), Stuck: s.Stuck,
+			Where: where(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop), Steepest: number(s.Steepest), SpeedKMH: number(kmh(s.Speed)), Stuck: s.Stuck,
 			HeatMJ: number(s.Heat / 1e6), PowerKW: number(float64(s.Power) / 1000),
 		})
 	}

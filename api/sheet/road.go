@@ -94,25 +94,39 @@ func (t *text) road(p *trip.Plan, most int) {
 		}
 		return fmt.Sprintf("%s: %s of %.1f %%, %s", c.Spot, c.Length, 100*c.Grade, c.Speed)
 	})
-	t.places("long descents: low gear before they begin", len(r.Descents), most, func(i int) string {
-		d := r.Descents[i]
-		return fmt.Sprintf("%s: %s of %.1f %%, %.0f m down, %.0f MJ for engine and brakes", d.Spot, d.Length, 100*d.Grade, float64(d.Drop), d.Heat/1e6)
-	})
+	t.places("long or steep descents: low gear before they begin", len(r.Descents), most, func(i int) string { return descent(r.Descents[i]) })
 	t.places("level crossings and humps of unknown profile", len(r.Grounds), most, func(i int) string {
 		return fmt.Sprintf("%s: %s, %s", r.Grounds[i].Spot, r.Grounds[i].Kind, r.Grounds[i].Of)
 	})
-	if len(r.Climbs)+len(r.Descents) == 0 && r.Unknown == "" && r.FlatRoad > 0 {
-		t.line("  %sUNKNOWN: climbs of %s, which was taken as level", invented, r.FlatRoad)
+	if r.FlatRoad > 0 {
+		t.line("  %sUNKNOWN: climbs and descents of %s, which was taken as level", invented, r.FlatRoad)
 	}
+}
+
+func descent(d trip.Slope) string {
+	out := fmt.Sprintf("%s: %s of %.1f %%, %.0f m down", d.Spot, d.Length, 100*d.Grade, float64(d.Drop))
+	if d.Steepest > 0 {
+		out += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)
+	}
+	if d.Heat > 0 {
+		out += fmt.Sprintf(", %.0f MJ for engine and brakes", d.Heat/1e6)
+	}
+	return out
 }
 
 func (t *text) pulled(r *trip.Road, most int) {
 	invented := marked(t.plan.Invented)
 	fuel := r.Run.Fuel.Add(r.Idle)
+	if r.Gap != "" {
+		t.line("  UNKNOWN: fuel of all of the way: %s", r.Gap)
+		return
+	}
 	t.line("  %sfuel %s to %s, carbon dioxide %.0f to %.0f kg; %s", invented, fuel.Low, fuel.High, r.Carbon.Low, r.Carbon.High, r.Air)
 	switch {
 	case r.Tank.Unknown != "":
 		t.line("  UNKNOWN: how far the tank goes: %s", r.Tank.Unknown)
+	case len(r.Tank.Stops) == 0 && r.FlatRoad > 0:
+		t.line("  %s%s of the tank, without its reserve, are enough by the high figure if %s of the way are as level as they were taken", invented, r.Tank.Usable, r.FlatRoad)
 	case len(r.Tank.Stops) == 0:
 		t.line("  %s%s of the tank, without its reserve, are enough by the high figure: they would go %s", invented, r.Tank.Usable, r.Tank.Range)
 	default:

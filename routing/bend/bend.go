@@ -23,8 +23,8 @@ const (
 	unsteady = 0.3 * math.Pi / 180 // turns below it are the hand of who drew
 	faint    = 3 * math.Pi / 180   // a bend turns by as much at the least
 	apart    = 70                  // metres between corners of the line that belong to one bend
-	near     = 15                  // metres that are looked ahead and back, once
-	far      = 30                  // and once more, or as far as the pieces are long
+	near     = 15                  // metres that are looked ahead and back, or as far as the shorter piece is long
+	far      = 30                  // and once more, or as far as the longer one is
 	farthest = 150
 )
 
@@ -121,8 +121,8 @@ func between(ax, ay, bx, by float64) float64 {
 // its neighbourhood lies, and no more than what stays near the corner as it is
 // drawn.
 func (t *Tracer) radius(i int) measure.Distance {
-	longest := max(t.length[i-1], t.length[i])
-	round := min(t.round(i, min(max(near, longest), farthest)), t.round(i, min(max(far, longest), farthest)))
+	shorter, longer := min(t.length[i-1], t.length[i]), max(t.length[i-1], t.length[i])
+	round := min(t.round(i, min(max(near, shorter), farthest)), t.round(i, min(max(far, longer), farthest)))
 	half := math.Abs(t.turn(i)) / 2
 	if half >= math.Pi/2 {
 		return 0

@@ -34,6 +34,7 @@ type Corner struct {
 	Driven                        measure.Distance
 	Swept, OffTracking, TailSwing measure.Distance
 	RoadWidth                     measure.Length // the narrower of the tagged widths of both roads; 0: not tagged
+	Speed                         measure.Speed  // to take it at no more than half of what tips the unit; 0: not known
 	Tighter                       bool           // the road is drawn tighter than the lock of the tow vehicle
 	Unknown                       string         // why it could not be driven
 }
@@ -56,7 +57,7 @@ type Ground struct {
 
 // Bends are what the way does to a long rig.
 type Bends struct {
-	Corners  []Corner // the widest first
+	Corners  []Corner // those that could not be driven first, then the widest
 	Curves   []Curve  // the slowest first
 	NoCurves string   // why speeds in curves are not known
 	Grounds  []Ground
@@ -88,11 +89,15 @@ func (b *builder) bends(ways []way, statics rig.Statics) Bends {
 	}
 	var at measure.Distance
 	for _, way := range ways {
-		w.way(way.pieces, at)
+		for _, run := range onRoad(b.Network, way.pieces, at) {
+			w.way(run)
+		}
 		at += lengthOf(way)
 	}
+	slices.SortStableFunc(w.out.Grounds, func(a, b Ground) int { return cmp.Compare(a.At, b.At) })
+	w.out.Grounds = slices.CompactFunc(w.out.Grounds, func(a, b Ground) bool { return a.Of == b.Of && b.At-a.At < 1 })
 	slices.SortStableFunc(w.out.Corners, func(a, b Corner) int {
-		return cmp.Or(cmp.Compare(b.Swept, a.Swept), cmp.Compare(math.Abs(b.Turn), math.Abs(a.Turn)))
+		return cmp.Or(known(a)-known(b), cmp.Compare(b.Swept, a.Swept), cmp.Compare(math.Abs(b.Turn), math.Abs(a.Turn)))
 	})
 	slices.SortStableFunc(w.out.Curves, func(a, b Curve) int { return cmp.Compare(a.Speed, b.Speed) })
 	return w.out
@@ -104,24 +109,38 @@ type stretch struct {
 	at measure.Distance
 }
 
-func (w *bender) way(pieces []network.Piece, at measure.Distance) {
-	var line orb.LineString
-	var along []stretch
-	start := at
+// onRoad splits the pieces of a way where a ferry lies between them: aboard nothing
+// is driven.
+func onRoad(n *network.Network, pieces []network.Piece, at measure.Distance) (runs [][]stretch) {
+	aboard := true
 	for _, p := range pieces {
-		line = appendLine(line, w.b.Network.Line(p))
-		along = append(along, stretch{p, at})
-		w.grounds(p, at)
+		ferry := n.Class[p.Arc.Edge()] == network.Ferry
+		if !ferry && aboard {
+			runs = append(runs, nil)
+		}
+		if !ferry {
+			runs[len(runs)-1] = append(runs[len(runs)-1], stretch{p, at})
+		}
+		aboard = ferry
 		at += p.Length()
 	}
+	return runs
+}
+
+func (w *bender) way(along []stretch) {
+	var line orb.LineString
+	for _, s := range along {
+		line = appendLine(line, w.b.Network.Line(s.Piece))
+		w.grounds(s.Piece, s.at)
+	}
 	for _, bend := range w.tracer.Along(line, nil) {
-		before, after := around(along, start+bend.At)
-		spot := Spot{At: start + bend.At, Point: bend.Point, Road: w.b.Network.RoadName(before.Arc.Edge())}
+		before, after := around(along, along[0].at+bend.At)
+		spot := Spot{At: along[0].at + bend.At, Point: bend.Point, Road: w.b.Network.RoadName(before.Arc.Edge())}
 		if bend.Corner() {
 			w.corner(line, bend, spot, before, after)
 			continue
 		}
-		w.curve(bend, spot, before)
+		w.curve(bend, spot, before, after)
 	}
 }
 
@@ -137,12 +156,15 @@ func around(along []stretch, at measure.Distance) (before, after stretch) {
 	return along[i], along[j]
 }
 
-func (w *bender) curve(bend bend.Bend, spot Spot, before stretch) {
+// curve compares with the faster of the roads that meet in it.
+func (w *bender) curve(bend bend.Bend, spot Spot, before, after stretch) {
 	if w.tip == nil {
 		return
 	}
 	v := w.tip.InCurve(bend.Radius)
 	assumed, ok := w.b.speed(before.Arc.Edge())
+	beyond, known := w.b.speed(after.Arc.Edge())
+	assumed, ok = max(assumed, beyond), ok && known
 	if !ok {
 		assumed = 0
 	}
@@ -160,6 +182,9 @@ func (w *bender) corner(line orb.LineString, bend bend.Bend, spot Spot, before, 
 	}
 	if c.Unknown == "" {
 		w.sweep(&c, line, bend.At)
+	}
+	if w.tip != nil && c.Driven > 0 {
+		c.Speed = w.tip.InCurve(c.Driven)
 	}
 	w.out.Corners = append(w.out.Corners, c)
 }
@@ -185,16 +210,30 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 		c.Unknown = err.Error()
 	case swept.Jackknifed:
 		c.Unknown = "the rig jackknifes on the line that is drawn for the road"
+	case c.Driven < w.rig.Rig.Wheelbase:
+		c.Unknown = "the road is drawn tighter than any such vehicle turns"
 	default:
 		c.Swept, c.OffTracking, c.TailSwing = swept.Width, swept.OffTracking, swept.TailSwing
 	}
 }
 
-// narrower is the narrower of the tagged widths of two roads; 0 where one is not
+// narrower is the narrower of the tagged widths of two roads; 0 where neither is
 // tagged.
 func (w *bender) narrower(a, b network.EdgeID) measure.Length {
 	n := w.b.Network
-	return min(n.Record(n.RoadID(a)).Width, n.Record(n.RoadID(b)).Width)
+	in, on := n.Record(n.RoadID(a)).Width, n.Record(n.RoadID(b)).Width
+	if in == 0 || on == 0 {
+		return max(in, on)
+	}
+	return min(in, on)
+}
+
+// known orders corners that could not be driven before the others.
+func known(c Corner) int {
+	if c.Unknown != "" {
+		return 0
+	}
+	return 1
 }
 
 // grounds notes level crossings and what calms traffic.
@@ -227,21 +266,8 @@ func lengthOf(w way) measure.Distance {
 func (b *builder) bendFindings(o Bends) []finding.Finding {
 	var out []finding.Finding
 	add := func(f finding.Finding) { out = append(out, f) }
-	if n := len(o.Corners); n > 0 {
-		c := o.Corners[0]
-		f := finding.Finding{
-			Rule: "corners", Place: c.String(), Outcome: finding.Review, Ask: "someone who has driven it with a rig of this length",
-			Summary: fmt.Sprintf("%d corners to look at; the widest takes %.1f m of road", n, float64(c.Swept)),
-		}
-		if c.Unknown != "" {
-			f.Outcome, f.Summary = finding.Unknown, fmt.Sprintf("%d corners to look at; what the rig takes of the road there is not known: %s", n, c.Unknown)
-		}
-		if wide := slices.IndexFunc(o.Corners, Corner.tooWide); wide >= 0 {
-			c = o.Corners[wide]
-			f.Place = c.String()
-			f.Summary = fmt.Sprintf("%s; one takes %.1f m where the road is tagged %s wide", f.Summary, float64(c.Swept), c.RoadWidth)
-		}
-		add(f)
+	if len(o.Corners) > 0 {
+		add(o.cornerFinding())
 	}
 	if slower := o.Slower(); len(slower) > 0 {
 		c, n := slower[0], len(slower)
@@ -258,6 +284,38 @@ func (b *builder) bendFindings(o Bends) []finding.Finding {
 		add(b.groundFinding(o.Grounds))
 	}
 	return out
+}
+
+// cornerFinding sums the corners up: one that could not be driven is unknown, and
+// leaves the whole so.
+func (o Bends) cornerFinding() finding.Finding {
+	c := o.Corners[0]
+	f := finding.Finding{Rule: "corners", Place: c.String(), Outcome: finding.Review, Ask: "someone who has driven it with a rig of this length"}
+	f.Summary = count(len(o.Corners), "corner", "corners") + " to look at"
+	driven := slices.IndexFunc(o.Corners, func(c Corner) bool { return c.Unknown == "" })
+	if open := len(o.Corners); c.Unknown != "" {
+		if driven >= 0 {
+			open = driven
+		}
+		f.Outcome = finding.Unknown
+		f.Summary += fmt.Sprintf("; what the rig takes of the road is not known at %d of them: %s", open, c.Unknown)
+	}
+	if driven >= 0 {
+		f.Summary += fmt.Sprintf("; the widest takes %.1f m of road", float64(o.Corners[driven].Swept))
+	}
+	if wide := slices.IndexFunc(o.Corners, Corner.tooWide); wide >= 0 {
+		c = o.Corners[wide]
+		f.Place = c.String()
+		f.Summary += fmt.Sprintf("; one takes %.1f m where the road is tagged %s wide", float64(c.Swept), c.RoadWidth)
+	}
+	return f
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // Slower lists the curves in which the rig should be slower than the plan assumes.

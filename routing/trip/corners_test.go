@@ -260,12 +260,49 @@ func TestSeveralCorners(t *testing.T) {
 	}
 }
 
-// A rig that jackknifes has no figure, and the answer says why.
-func TestJackknife(t *testing.T) {
-	p := plan(t, world(t, junction(160, network.Road{}, network.Road{}), nil), described(round(160), reaches(4000), func(r *Request) { r.Rig.Tow.TurningRadius = length(4200) }))
-	c, said := p.Road.Corners, ofRoad(p, "corners")
-	if len(c) != 1 || !strings.Contains(c[0].Unknown, "jackknifes") || c[0].Swept != 0 || said[0].Outcome != finding.Unknown || !strings.Contains(said[0].Summary, "jackknifes") {
-		t.Errorf("%+v, says %+v", c, said)
+// A road that is drawn tighter than the tow vehicle turns is marked, where its lock
+// is given. By hand: a turn of 160 degrees between tangents of 30 m has a radius of
+// 30 m over the tangent of 80 degrees, 5.29 m.
+func TestTighterThanTheLock(t *testing.T) {
+	w := world(t, junction(160, network.Road{}, network.Road{}), nil)
+	for _, tc := range []struct {
+		lock    *measure.Length
+		tighter bool
+		driven  float64
+	}{{nil, false, 5.29}, {length(5000), false, 5}, {length(8000), true, 5.29}} {
+		c := plan(t, w, described(round(160), func(r *Request) { r.Rig.Tow.TurningRadius = tc.lock })).Road.Corners
+		if len(c) != 1 || c[0].Tighter != tc.tighter {
+			t.Errorf("a lock of %v: %+v", tc.lock, c)
+			continue
+		}
+		nearly(t, "driven, m", float64(c[0].Driven), tc.driven, 0.02)
+	}
+}
+
+// A right angle that is drawn with its edge cut off, by a chord of 7 m, is a corner
+// as one that is drawn with a point: no road within some metres of either is wider.
+func TestCutCorner(t *testing.T) {
+	roads, end := arc(5, 90, 20)
+	p := plan(t, world(t, roads, nil), described(from(off(-500, 0), end)))
+	if len(p.Road.Corners) != 1 {
+		t.Errorf("corners %+v, curves %+v", p.Road.Corners, p.Road.Curves)
+	}
+}
+
+// A corner that no rig follows, or that this one jackknifes in, has no figure, and
+// the answer says why.
+func TestCornersThatCannotBeDriven(t *testing.T) {
+	for why, degrees := range map[string]float64{"jackknifes": 170, "turns back on itself": 178} {
+		w := world(t, junction(degrees, network.Road{}, network.Road{}), nil)
+		p := plan(t, w, described(round(degrees), reaches(7000), func(r *Request) { r.Rig.Tow.TurningRadius = length(3000) }))
+		c, said := p.Road.Corners, ofRoad(p, "corners")
+		if len(c) != 1 || len(said) != 1 {
+			t.Errorf("%s: %+v, says %+v", why, c, said)
+			continue
+		}
+		if !strings.Contains(c[0].Unknown, why) || c[0].Swept != 0 || said[0].Outcome != finding.Unknown || !strings.Contains(said[0].Summary, why) {
+			t.Errorf("%s: %q, says %+v", why, c[0].Unknown, said[0])
+		}
 	}
 }
 
@@ -300,7 +337,8 @@ func arc(radius measure.Distance, degrees float64, speed measure.Speed) (roads [
 	return roads, last
 }
 
-// A tight bend gets a speed below the one that the plan assumes, a wide one none.
+// A tight bend gets a speed below the one that the plan assumes, and is said; a wide
+// one gets a speed above it.
 func TestCurves(t *testing.T) {
 	for _, tc := range []struct {
 		radius measure.Distance
@@ -310,11 +348,8 @@ func TestCurves(t *testing.T) {
 		roads, end := arc(tc.radius, 60, tc.speed)
 		p := plan(t, world(t, roads, nil), described(from(off(-500, 0), end)))
 		said := ofRoad(p, "curves")
-		if len(p.Road.Curves) > 0 != tc.slower || len(said) > 0 != tc.slower || p.Road.NoCurves != "" {
-			t.Errorf("%v at %v: %+v, says %+v", tc.radius, tc.speed, p.Road.Curves, said)
-		}
-		if !tc.slower {
-			continue
+		if len(p.Road.Curves) == 0 || p.Road.Curves[0].Slower != tc.slower || len(p.Road.Slower()) > 0 != tc.slower || len(said) > 0 != tc.slower || p.Road.NoCurves != "" {
+			t.Fatalf("%v at %v: %+v, says %+v", tc.radius, tc.speed, p.Road.Curves, said)
 		}
 		c := p.Road.Curves[0]
 		// Worked by hand: 0.7 of half the track over the height, 2/(2 x 1.9), halved,
@@ -322,7 +357,7 @@ func TestCurves(t *testing.T) {
 		// chords, to a tenth.
 		nearly(t, "radius, m", float64(c.Radius), float64(tc.radius), 0.1*float64(tc.radius))
 		nearly(t, "speed, m/s", float64(c.Speed), math.Sqrt(0.5*0.7*2/(2*1.9)*9.80665*float64(c.Radius)), 1e-3)
-		if c.Speed >= c.Assumed || c.Assumed != tc.speed || c.Road != "bend" {
+		if (c.Speed < c.Assumed) != tc.slower || c.Assumed != tc.speed || c.Road != "bend" {
 			t.Errorf("%+v", c)
 		}
 		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Value != c.Speed.String() || !strings.Contains(said[0].Summary, c.Speed.String()) || said[0].Place != c.Spot.String()) {
@@ -379,7 +414,7 @@ func TestCurveAtAJunction(t *testing.T) {
 	roads := junction(30, network.Road{}, network.Road{})
 	roads[0].speed, roads[1].speed = 25, 10
 	for name, way := range map[string]func(*Request){"fast first": func(*Request) {}, "slow first": back} {
-		c := plan(t, world(t, roads, nil), described(round(30), way)).Road.Curves
+		c := plan(t, world(t, roads, nil), described(round(30), way)).Road.Slower()
 		if len(c) != 1 || c[0].Assumed != 25 {
 			t.Errorf("%s: %+v", name, c)
 		}
@@ -389,9 +424,9 @@ func TestCurveAtAJunction(t *testing.T) {
 // A top speed that is wished for is what curves are compared with.
 func TestCurvesAtATopSpeed(t *testing.T) {
 	roads, end := arc(60, 60, 20)
-	for top, lists := range map[measure.Speed]bool{8: false, 15: true} {
+	for top, slower := range map[measure.Speed]bool{8: false, 15: true} {
 		c := plan(t, world(t, roads, nil), described(from(off(-500, 0), end), func(r *Request) { r.Wishes.Top = top })).Road.Curves
-		if len(c) > 0 != lists || lists && c[0].Assumed != top {
+		if len(c) == 0 || c[0].Slower != slower || c[0].Assumed != top {
 			t.Errorf("%v: %+v", top, c)
 		}
 	}
@@ -401,7 +436,7 @@ func TestCurvesAtATopSpeed(t *testing.T) {
 func TestCurveWithoutSpeed(t *testing.T) {
 	roads, end := arc(60, 60, -1)
 	c := plan(t, world(t, roads, nil), described(from(off(-500, 0), end))).Road.Curves
-	if len(c) == 0 || c[0].Assumed != 0 || c[0].Speed <= 0 {
+	if len(c) == 0 || c[0].Assumed != 0 || c[0].Speed <= 0 || !c[0].Slower {
 		t.Errorf("%+v", c)
 	}
 }

@@ -86,9 +86,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 		}
 		for _, p := range w.pieces {
 			b.plan.edges = append(b.plan.edges, p.Arc.Edge())
-			if b.Network.Class[p.Arc.Edge()] != network.Ferry {
-				b.roadPieces = append(b.roadPieces, p)
-			}
+			b.roadPieces = append(b.roadPieces, p)
 		}
 	}
 	b.turnFindings(ways)
@@ -122,7 +120,7 @@ type builder struct {
 	unpulled   string // why the vehicle is not known
 	weather    drive.Weather
 	driven     []drive.Section // of the plan that is made
-	roadPieces []network.Piece // the roads of them
+	roadPieces []network.Piece // of the plan, ferries among them
 }
 
 // way is a stretch between two stops: pieces of road, or a gap that matches

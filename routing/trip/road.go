@@ -20,6 +20,7 @@ type Road struct {
 	Bends
 	Findings []finding.Finding // of the rig, and of the rig on this way
 	Unknown  string            // why fuel and climbs are not known
+	Gap      string            // why a part of the way is in none of the figures
 	Run      drive.Run
 	Idle     drive.Range[measure.Volume]
 	Carbon   drive.Range[float64] // carbon dioxide, kg
@@ -52,11 +53,14 @@ type Slope struct {
 	Spot
 	Length measure.Distance
 	Grade  float64 // mean, rise over run, positive
-	Drop   measure.Distance
-	Speed  measure.Speed // of a climb: what the engine holds
-	Stuck  bool          // of a climb: it may not even hold a crawl
-	Heat   float64       // of a descent: what engine and brakes take, in joules, at holdBack
-	Power  measure.Power // of a descent: at that speed
+	// Steepest is that of a descent which is steep somewhere along it; 0: its mean says
+	// it.
+	Steepest float64
+	Drop     measure.Distance
+	Speed    measure.Speed // of a climb: what the engine holds
+	Stuck    bool          // of a climb: it may not even hold a crawl
+	Heat     float64       // of a descent: what engine and brakes take, in joules, at holdBack
+	Power    measure.Power // of a descent: at that speed
 }
 
 // holdBack is the speed that descents are reckoned at: this project's choice, for
@@ -123,27 +127,35 @@ func surfaceOf(r network.Record) drive.Surface {
 
 // burn drives the rig along a leg.
 func (b *builder) burn(l *Leg, pieces []network.Piece) {
+	from := len(b.driven)
+	b.driven = b.sections(pieces, b.driven)
 	if b.unpulled != "" {
 		l.Fuel = Fuel{Unknown: b.unpulled}
 		return
 	}
-	from := len(b.driven)
-	b.driven = b.sections(pieces, b.driven)
 	l.run = b.vehicle.Over(b.driven[from:], b.weather, 0)
 	l.Fuel = Fuel{Range: l.run.Fuel}
 	if l.run.Unknown > 0 {
-		l.Fuel.Unknown = "the speed on a part of the way is not known"
+		l.Fuel.Unknown = noSpeed
 	}
 }
+
+const noSpeed = "the speed on a part of the way is not known"
 
 // road completes what the way does to the rig.
 func (b *builder) road(ways []way) {
 	r := b.request.Rig
 	o := &Road{Bends: b.bends(ways, b.statics), Unknown: b.unpulled, Air: b.request.Conditions.words(), Drag: r.Drag()}
 	b.plan.Road = o
+	for _, p := range b.roadPieces {
+		if _, ok := b.Network.Grade(p.Arc); !ok && b.Network.Class[p.Arc.Edge()] != network.Ferry {
+			o.FlatRoad += p.Length()
+		}
+	}
 	if o.Unknown == "" {
 		b.pull(o)
 	}
+	b.descents(o)
 	o.Findings = slices.Concat(r.Findings(b.statics), b.bendFindings(o.Bends), b.pullFindings(o))
 	for i := range o.Findings {
 		o.Findings[i].Invented = o.Findings[i].Invented || b.request.Invented
@@ -153,11 +165,13 @@ func (b *builder) road(ways []way) {
 func (b *builder) pull(o *Road) {
 	for _, l := range b.plan.Legs {
 		o.Run = o.Run.Add(l.run)
-		if l.Climb != nil {
-			o.FlatRoad += l.Climb.Unknown
-		} else {
-			o.FlatRoad += l.Length
+		if l.Unmatched {
+			o.Run.Unknown += l.Length
+			o.Gap = "a part of the given route matches no road"
 		}
+	}
+	if o.Run.Unknown > 0 && o.Gap == "" {
+		o.Gap = noSpeed
 	}
 	idle := b.request.Conditions.Idle
 	o.Idle = drive.Idle(idle.Seconds())
@@ -170,7 +184,7 @@ func (b *builder) pull(o *Road) {
 		o.Noses = append(o.Noses, NoseSaving{nose, flat.Saves(b.driven, b.weather, o.Drag.Shape.WithNose(nose))})
 	}
 	b.tank(o)
-	b.slopes(o)
+	b.hardClimbs(o)
 }
 
 // tank finds how far the tank goes, and where it is down to its reserve.
@@ -180,15 +194,18 @@ func (b *builder) tank(o *Road) {
 	case tank == nil:
 		o.Tank.Unknown = "the size of the tank is not given"
 		return
-	case o.Run.Unknown > 0:
-		o.Tank.Unknown = "the speed on a part of the way is not known"
+	case o.Gap != "":
+		o.Tank.Unknown = o.Gap
 		return
 	}
 	o.Tank.Usable = *tank * measure.Volume(1-b.request.Conditions.Reserve)
-	if high := o.Run.Fuel.High; high > 0 {
+	if high := o.Run.Fuel.High + o.Idle.High; high > 0 {
 		o.Tank.Range = o.Run.Length * measure.Distance(o.Tank.Usable/high)
 	}
 	each := b.vehicle.EachHigh(b.driven, b.weather, nil)
+	for i, s := range b.driven { // idling is spread over the way
+		each[i] += o.Idle.High * measure.Volume(s.Length/o.Run.Length)
+	}
 	for i, at := range drive.FuelStops(*tank, b.request.Conditions.Reserve, b.driven, each) {
 		if i == 0 {
 			o.Tank.Range = at
@@ -197,14 +214,45 @@ func (b *builder) tank(o *Road) {
 	}
 }
 
-// slopes lists climbs on which the rig slows down, and long descents.
-func (b *builder) slopes(o *Road) {
+// descents lists long descents, and roads that are steep somewhere along them
+// though not on the whole; they ask for no mass and no fuel.
+func (b *builder) descents(o *Road) {
 	for _, d := range drive.Descents(b.driven) {
 		s := Slope{Spot: b.spotAt(d.At), Length: d.Length, Grade: d.Grade, Drop: d.Drop}
-		s.Heat, s.Power = b.vehicle.Brakes(d, b.weather, holdBack)
+		if b.unpulled == "" {
+			s.Heat, s.Power = b.vehicle.Brakes(d, b.weather, holdBack)
+		}
 		o.Descents = append(o.Descents, s)
 	}
+	var at measure.Distance
+	for _, p := range b.roadPieces {
+		g, ok := b.Network.Grade(p.Arc)
+		drop := measure.Distance(g.Descent) * p.Length() / b.Network.Length[p.Arc.Edge()]
+		if ok && g.Steepest <= -steepAlong && drop >= steepDrop && !o.listed(at, p.Length()) {
+			o.Descents = append(o.Descents, Slope{
+				Spot: Spot{At: at, Point: b.Network.Point(b.along(p, 0)), Road: b.Network.RoadName(p.Arc.Edge())}, Length: p.Length(),
+				Grade: float64(drop / p.Length()), Steepest: -float64(g.Steepest), Drop: drop,
+			})
+		}
+		at += p.Length()
+	}
 	slices.SortStableFunc(o.Descents, func(a, b Slope) int { return cmp.Compare(b.Drop, a.Drop) })
+}
+
+// A road is steep somewhere along it from 6 % over its steepest 100 m, if it goes
+// down by 20 m or more on the whole: this project's choice.
+const (
+	steepAlong = 0.06
+	steepDrop  = 20 // m
+)
+
+// listed tells whether a stretch of the way lies in a descent that is listed.
+func (o *Road) listed(at, length measure.Distance) bool {
+	return slices.ContainsFunc(o.Descents, func(d Slope) bool { return d.At < at+length && at < d.At+d.Length })
+}
+
+// hardClimbs lists where the engine does not hold the assumed speed.
+func (b *builder) hardClimbs(o *Road) {
 	if b.vehicle.Power == nil {
 		return
 	}
@@ -238,21 +286,21 @@ func (o *Road) climb(s Slope) {
 	last.Speed, last.Stuck = min(last.Speed, s.Speed), last.Stuck || s.Stuck
 }
 
-// spotAt is the place so far along the driven way: ferries are left out of it.
-func (b *builder) spotAt(at measure.Distance) Spot {
-	out := Spot{At: at}
-	left := at
+// spotAt is the place after so much driving; its distance along the way counts
+// ferries too.
+func (b *builder) spotAt(driven measure.Distance) Spot {
+	var out Spot
 	for _, p := range b.roadPieces {
-		if left <= p.Length() {
-			out.Point = b.Network.Point(b.along(p, left))
-			out.Road = b.Network.RoadName(p.Arc.Edge())
-			return out
+		if b.Network.Class[p.Arc.Edge()] == network.Ferry {
+			out.At += p.Length()
+			continue
 		}
-		left -= p.Length()
-	}
-	if n := len(b.roadPieces); n > 0 {
-		p := b.roadPieces[n-1]
-		out.Point, out.Road = b.Network.Point(b.along(p, p.Length())), b.Network.RoadName(p.Arc.Edge())
+		part := min(driven, p.Length())
+		out.Point, out.Road = b.Network.Point(b.along(p, part)), b.Network.RoadName(p.Arc.Edge())
+		out.At += part
+		if driven -= part; driven <= 0 {
+			break
+		}
 	}
 	return out
 }
@@ -280,20 +328,24 @@ func (b *builder) pullFindings(o *Road) []finding.Finding {
 		c := o.Climbs[0]
 		f := finding.Finding{
 			Rule: "climbs", Place: c.Spot.String(), Outcome: finding.Review, Ask: "the maker of the tow vehicle, and someone who has driven it", Value: c.Speed.String(),
-			Summary: fmt.Sprintf("on %d climbs the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it holds %s", n, c.Length, 100*c.Grade, c.Speed),
+			Summary: fmt.Sprintf("on %s the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it holds %s", count(n, "climb", "climbs"), c.Length, 100*c.Grade, c.Speed),
 		}
 		if c.Stuck {
-			f.Summary = fmt.Sprintf("on %d climbs the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it may not climb at all", n, c.Length, 100*c.Grade)
+			f.Summary = fmt.Sprintf("on %s the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it may not climb at all", count(n, "climb", "climbs"), c.Length, 100*c.Grade)
 		}
 		out = append(out, f)
 	}
 	if n := len(o.Descents); n > 0 {
 		d := o.Descents[0]
-		out = append(out, finding.Finding{
-			Rule: "descents", Place: d.Spot.String(), Outcome: finding.Review, Ask: "the maker of the brakes, and someone who has driven it",
-			Summary: fmt.Sprintf("%d long descents; the greatest drops %.0f m in %s at %.1f %%: engine and brakes take %.0f MJ, %s to hold %s. Low gear before it begins",
-				n, float64(d.Drop), d.Length, 100*d.Grade, d.Heat/1e6, d.Power, holdBack),
-		})
+		f := finding.Finding{Rule: "descents", Place: d.Spot.String(), Outcome: finding.Review, Ask: "the maker of the brakes, and someone who has driven it"}
+		f.Summary = fmt.Sprintf("%s: low gear before they begin; the greatest drops %.0f m in %s at %.1f %%", count(n, "long or steep descent", "long or steep descents"), float64(d.Drop), d.Length, 100*d.Grade)
+		if d.Steepest > 0 {
+			f.Summary += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)
+		}
+		if d.Heat > 0 {
+			f.Summary += fmt.Sprintf(", where engine and brakes take %.0f MJ, %s to hold %s", d.Heat/1e6, d.Power, holdBack)
+		}
+		out = append(out, f)
 	}
 	return out
 }

@@ -7,7 +7,7 @@ import (
 	"wayhouse/routing/network"
 )
 
-// winding is an invented road of 200 km, straight for 500 m and then round a curve
+// winding is an invented road of some 190 km, straight for 500 m and then round a curve
 // or, at every fourth, a corner; it goes up and down by turns.
 func winding() (roads []road, end [2]float64) {
 	east, north := measure.Distance(0), measure.Distance(0)

@@ -33,6 +33,9 @@ func centre(parts []Part, at func(Part) *measure.Length) Centre {
 			c.Missing = append(c.Missing, p.Name)
 		}
 	}
+	if sum := total(parts); len(parts) > 0 && sum.Low <= 0 {
+		c.Missing = append(c.Missing, "parts that may weigh nothing")
+	}
 	if len(parts) == 0 {
 		c.Missing = []string{"every part: none is described"}
 	}

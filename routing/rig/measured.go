@@ -44,11 +44,7 @@ func (u *Unit) weighed() error {
 	if u.Ticket == nil {
 		return nil
 	}
-	mass := u.Ticket.Coupling
-	for _, m := range u.Ticket.Axles {
-		mass += m
-	}
-	return agree("unit.mass", &u.Mass, mass, "the scale's ticket")
+	return agree("unit.mass", &u.Mass, u.Ticket.total(), "the scale's ticket")
 }
 
 // measured fills in what the description of a tow vehicle says.

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"fmt"
+	"math"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -54,22 +55,36 @@ func (r Rig) statedMass(s Statics) []finding.Finding {
 
 func (r Rig) rated(s Statics) []rated {
 	u, t := r.Unit, r.Tow
-	weighed := s.Basis == OnScale
+	weighed := s.Basis == OnScale && !s.Stale
 	var unit *Estimate
 	if s.Unit.High > 0 {
-		unit = &s.Unit
+		unit = heavier(s.Unit, u.Mass)
+	}
+	rig := s.Rig
+	if rig != nil {
+		rig = heavier(*rig, r.Mass)
 	}
 	out := []rated{
 		{"unit rating", "the unit", unit, u.Frame.Ratings.Gross, "unit.gross_rating", weighed, "", askScale},
 		lowest("coupling rating", "what rests on the coupling", s.Coupling, weighed, rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
 		lowest("towed rating", "what the coupling pulls", unit, weighed, rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
 	}
-	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed, unequal(s))...)
-	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, weighed, "")...)
+	// What a tow vehicle carries empty is as it was given: only a scale that it stood
+	// on with the unit can clear it.
+	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed || s.Weighed, unequal(s))...)
+	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, s.Weighed, "")...)
 	return append(out,
-		rated{"tow vehicle rating", "the tow vehicle with what rests on it", s.TowGross, t.Truck.Ratings.Gross, "tow.gross_rating", weighed, "", askScale},
-		rated{"combined rating", "the rig", s.Rig, t.Truck.Ratings.Combined, "tow.combined_rating", weighed, "", askScale},
+		rated{"tow vehicle rating", "the tow vehicle with what rests on it", s.TowGross, t.Truck.Ratings.Gross, "tow.gross_rating", s.Weighed, "", askScale},
+		rated{"combined rating", "the rig", rig, t.Truck.Ratings.Combined, "tow.combined_rating", s.Weighed, "", askScale},
 	)
+}
+
+// heavier is an estimate beside a mass that was stated: it is no less than that.
+func heavier(e Estimate, stated *measure.Mass) *Estimate {
+	if stated != nil {
+		e = Estimate{max(e.Low, *stated), max(e.Likely, *stated), max(e.High, *stated)}
+	}
+	return &e
 }
 
 // unequal says why axles may not share alike.
@@ -230,7 +245,7 @@ func (r Rig) couplingShare(s Statics) (f finding.Finding, ok bool) {
 	}
 	usual := fmt.Sprintf("%.0f to %.0f %%", 100*want.low, 100*want.high)
 	switch {
-	case likely < want.low:
+	case !(likely >= want.low):
 		f.Outcome, f.Summary = finding.Review, "less rests on the coupling than the "+usual+" that makers ask for: such units sway"
 	case likely > want.high:
 		f.Outcome, f.Summary = finding.Review, "more rests on the coupling than the "+usual+" that makers ask for: it takes weight off the steering axle"
@@ -262,17 +277,43 @@ func (r Rig) sideBySide(s Statics) []finding.Finding {
 	if left.Likely > s.Right.Likely {
 		side, heavy = "left", left
 	}
-	var half measure.Mass
-	for _, a := range r.Unit.Frame.Axles {
-		limit := a.Lowest()
-		if limit == nil {
-			f.Value, f.Summary = heavy.String(), fmt.Sprintf("the %s side carries the most, and what the axles and tires may carry is not given", side)
-			return []finding.Finding{f}
-		}
-		half += *limit / 2
+	if s.Group.Likely <= 0 {
+		f.Summary = "how much each side carries is not known: the axles carry nothing"
+		return []finding.Finding{f}
 	}
-	c := rated{"side to side", fmt.Sprintf("the %s side of the unit's axles", side), &heavy, &half, "unit.running_gear", s.Basis == OnScale && r.Unit.Ticket.Right != nil, unequal(s), askScale}
-	return []finding.Finding{c.finding()}
+	return []finding.Finding{r.heavySide(s, side, heavy)}
+}
+
+// heavySide compares the tires of one side, axle by axle, as if each axle leaned as
+// all of them do together.
+func (r Rig) heavySide(s Statics, side string, heavy Estimate) finding.Finding {
+	c := rated{rule: "side to side", what: "the " + side + " side of the unit's axles", of: "unit.running_gear", ask: askScale}
+	c.exact = s.Basis == OnScale && !s.Stale && (r.Unit.Ticket.Right != nil || r.Unit.Ticket.Left != nil)
+	c.doubt = unequal(s)
+	worst := 0.0
+	for i, a := range r.Unit.Frame.Axles {
+		limit := a.Lowest()
+		if limit == nil || i >= len(s.Axles) {
+			c.rating, c.load = nil, &heavy
+			break
+		}
+		half := *limit / 2
+		on := func(axle, side, all measure.Mass) measure.Mass {
+			return measure.Mass(math.Ceil(float64(axle) * float64(side) / float64(max(all, 1))))
+		}
+		load := Estimate{on(s.Axles[i].Low, heavy.Low, s.Group.High), on(s.Axles[i].Likely, heavy.Likely, s.Group.Likely), on(s.Axles[i].High, heavy.High, s.Group.Low)}
+		if use := float64(load.High) / float64(half); use > worst {
+			worst = use
+			c.load, c.rating = &load, &half
+			c.what = fmt.Sprintf("the %s side of axle %d of the unit", side, i+1)
+			c.of = fmt.Sprintf("half of unit.running_gear[%d]", i)
+		}
+	}
+	f := c.finding()
+	if f.Outcome == finding.Forbidden { // each axle leans in its own way
+		f.Outcome = finding.Review
+	}
+	return f
 }
 
 // Lowest is the lower of an axle's own rating and that of its tires; nil where

@@ -101,12 +101,15 @@ type Rig struct {
 
 	FrontOverhang, RearOverhang *measure.Length
 	Loads                       []limit.AxleLoad // every axle, from the front; none: not described
+	Scaled                      []limit.AxleLoad // those of them that were given; none: Loads are worked out
 	// LeastUnit and Least are the low ends of masses that were only worked out from
 	// parts; nil where they are known, or nothing is.
 	LeastUnit, Least *measure.Mass
 	// WindwardShare is the share of the unit's mass that is to stay on its windward
 	// tires in a gust; 0 is this project's choice.
 	WindwardShare float64
+	// Day is when it moves: a scale's ticket grows old. Zero: not known, and none does.
+	Day time.Time
 }
 
 // Assemble couples a unit to a tow vehicle, or to the overall measurements
@@ -120,7 +123,10 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if t, err = t.measured(); err != nil {
 		return Rig{}, err
 	}
-	r := Rig{Unit: u, Tow: t, Use: use, FrontOverhang: o.FrontOverhang, RearOverhang: o.RearOverhang, Loads: o.Loads}
+	if err := checkFit(u, t); err != nil {
+		return Rig{}, err
+	}
+	r := Rig{Unit: u, Tow: t, Use: use, FrontOverhang: o.FrontOverhang, RearOverhang: o.RearOverhang, Loads: o.Loads, Scaled: o.Loads}
 	if r.RearOverhang == nil && u.CouplingToRear != nil && u.CouplingToAxle != nil {
 		behind := *u.CouplingToRear - *u.CouplingToAxle
 		r.RearOverhang = &behind
@@ -283,7 +289,8 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 		{"unit.coupling_to_rear", u.CouplingToRear, m, 40 * m}, {"unit.coupling_to_last_axle", u.CouplingToAxle, m, 40 * m},
 		{"rig.front_overhang", o.FrontOverhang, 0, 10 * m}, {"rig.rear_overhang", o.RearOverhang, 0, 20 * m},
 		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width, m, 4 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
-		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m},
+		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m}, {"tow.turning_radius", t.TurningRadius, 3 * m, 30 * m},
+		{"unit.deck_height", u.Deck, 100 * measure.Millimetre, 3 * m}, {"unit.ground_clearance", u.Clearance, 20 * measure.Millimetre, 2 * m}, {"unit.tail_clearance", u.TailClearance, 20 * measure.Millimetre, 3 * m},
 		{"rig.height", o.Height, m, 8 * m}, {"rig.width", o.Width, m, 8 * m}, {"rig.length", o.Length, 4 * m, 60 * m},
 	} {
 		if err := b.check(); err != nil {
@@ -301,7 +308,7 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 			return err
 		}
 	}
-	return nil
+	return checkDescription(u, t)
 }
 
 func (b bound[T]) check() error {

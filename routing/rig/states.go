@@ -17,18 +17,19 @@ const (
 
 // position is where a movable is in a state; nil where it is not there. One that
 // was forgotten travels as it stands.
-func (m Movable) position(state State, forgotten *Movable) *Position {
-	if state == Standing || forgotten != nil && m.Name == forgotten.Name {
+func (m *Movable) position(state State, forgotten *Movable) *Position {
+	if state == Standing || m == forgotten {
 		return m.Stand
 	}
 	return m.Travel
 }
 
 // PartsIn lists what a unit weighs in a state, with its movables; forgotten is
-// the one that was not made ready to travel, nil for none.
+// the one of them that was not made ready to travel, nil for none.
 func (u Unit) PartsIn(state State, forgotten *Movable) []Part {
 	out := append([]Part(nil), u.Parts...)
-	for _, m := range u.Movables {
+	for i := range u.Movables {
+		m := &u.Movables[i]
 		if at := m.position(state, forgotten); at != nil && m.Mass.High > 0 {
 			out = append(out, Part{Name: m.Name, Mass: m.Mass, Place: at.Place, Row: m.Row})
 		}
@@ -39,7 +40,8 @@ func (u Unit) PartsIn(state State, forgotten *Movable) []Part {
 // OutlineIn lists the boxes of a unit in a state.
 func (u Unit) OutlineIn(state State, forgotten *Movable) []Box {
 	out := append([]Box(nil), u.Outline...)
-	for _, m := range u.Movables {
+	for i := range u.Movables {
+		m := &u.Movables[i]
 		if at := m.position(state, forgotten); at != nil && at.Box != nil {
 			box := *at.Box
 			box.Name = m.Name

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"fmt"
+	"time"
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
@@ -32,6 +33,8 @@ type Statics struct {
 	Rig      *Estimate
 	Right    *Estimate // what the right tires of the unit carry, of Group
 	Even     bool      // the axles of the unit surely share alike, or each was weighed
+	Stale    bool      // the scale's ticket is older than a year on the day of the move
+	Weighed  bool      // every axle of the rig was weighed, coupled
 	Unknown  []string  // why something is not known
 }
 
@@ -58,7 +61,7 @@ func (r Rig) Statics() Statics {
 	s := Statics{Parts: total(parts), Centre: centreOfGravity(parts)}
 	switch {
 	case u.Ticket != nil:
-		s.weigh(u)
+		s.weigh(r)
 	case len(parts) > 0:
 		s.Basis, s.Unit = ByParts, s.Parts
 		s.lever(u, parts)
@@ -68,8 +71,14 @@ func (r Rig) Statics() Statics {
 			s.Unit = Exactly(*u.Mass)
 		}
 	}
+	for _, m := range u.Movables {
+		if m.Mass.High == 0 && m.Travel != nil && u.Ticket == nil {
+			s.Unknown = append(s.Unknown, "what "+m.Name+" weighs is not given: it counts only if it is among the parts")
+		}
+	}
 	s.sides(u, parts)
 	s.towAxles(r.Tow)
+	s.scaled(r)
 	if r.Mass != nil && s.Rig == nil {
 		m := Exactly(*r.Mass)
 		s.Rig = &m
@@ -77,14 +86,19 @@ func (r Rig) Statics() Statics {
 	return s
 }
 
+// ticketTerm is how long a scale's ticket can clear anything: as long as a row of
+// the tables, this project's choice.
+const ticketTerm = 365 * 24 * time.Hour
+
 // weigh takes what the scale said.
-func (s *Statics) weigh(u Unit) {
-	t := u.Ticket
+func (s *Statics) weigh(r Rig) {
+	u, t := r.Unit, r.Unit.Ticket
 	var group measure.Mass
 	for _, m := range t.Axles {
 		group += m
 	}
 	s.Basis, s.Unit = OnScale, Exactly(t.Coupling+group)
+	s.Stale = !r.Day.IsZero() && r.Day.Sub(t.On) > ticketTerm
 	s.set(Exactly(t.Coupling), Exactly(group))
 	on := float64(t.Coupling) / float64(t.Coupling+group)
 	s.Share = Shares{on, on, on}
@@ -160,9 +174,15 @@ func axlesAt(axles []Axle) measure.Length {
 // sides finds what the right tires of the unit carry. The coupling holds nothing
 // upright: all of it is on the axles.
 func (s *Statics) sides(u Unit, parts []Part) {
-	if t := u.Ticket; t != nil && t.Right != nil {
-		right := Exactly(*t.Right)
-		s.Right = &right
+	if t := u.Ticket; t != nil && s.Group != nil {
+		switch {
+		case t.Right != nil:
+			right := Exactly(*t.Right)
+			s.Right = &right
+		case t.Left != nil:
+			right := Exactly(s.Group.Likely - *t.Left)
+			s.Right = &right
+		}
 		return
 	}
 	track := u.track()
@@ -222,8 +242,36 @@ func (s *Statics) towAxles(t Tow) {
 	}
 }
 
+// scaled takes what every axle of the rig carried on a scale, coupled, where that is
+// given for all of them: it counts before everything else.
+func (s *Statics) scaled(r Rig) {
+	tow, unit := len(r.Tow.Truck.Axles), len(r.Unit.Frame.Axles)
+	if len(r.Scaled) == 0 || len(r.Scaled) != tow+unit {
+		return
+	}
+	var on []Estimate
+	for _, l := range r.Scaled {
+		if l.Mass == nil {
+			return
+		}
+		on = append(on, Exactly(*l.Mass))
+	}
+	var group, all Estimate
+	for i, e := range on {
+		all = all.Add(e)
+		if i >= tow {
+			group = group.Add(e)
+		}
+	}
+	s.Tow, s.Axles, s.Even, s.Weighed = on[:tow], on[tow:], true, true
+	s.Group, s.Rig = &group, &all
+	gross := Exactly(all.Likely - group.Likely)
+	s.TowGross = &gross
+}
+
 // Loads are the axles of the rig for rules that read them, none where they are
-// not described. What was not weighed stands with its low end: it may be more.
+// not described. What was not weighed stands with its low end: it may be more. What a
+// tow vehicle carries empty is as it was given.
 func (r Rig) loads(s Statics) []limit.AxleLoad {
 	t, u := r.Tow.Truck, r.Unit.Frame
 	if len(t.Axles) == 0 || len(u.Axles) == 0 || t.CouplingAt == nil {
@@ -240,7 +288,7 @@ func (r Rig) loads(s Statics) []limit.AxleLoad {
 			out = append(out, l)
 		}
 	}
-	add(t.Axles, 0, s.Tow, s.Basis == OnScale)
+	add(t.Axles, 0, s.Tow, s.Weighed)
 	add(u.Axles, *t.CouplingAt, s.Axles, s.Basis == OnScale && s.Even)
 	return out
 }

@@ -542,6 +542,20 @@ func TestPlacesBehindAFerry(t *testing.T) {
 	nearly(t, "climb after, m", float64(climb.At), float64(corner.At), 1)
 }
 
+// So are places behind a part of a given route that matches no road.
+func TestPlacesBehindAGap(t *testing.T) {
+	roads := []road{
+		{name: "to", from: off(0, 0), to: off(3000, 0)}, {name: "on", from: off(9000, 0), to: off(12_000, 0)},
+		{name: "hill", from: off(12_000, 0), to: off(12_000, -3000), road: tarred, grade: network.Grade{Known: 1, Ascent: 240}},
+	}
+	p := plan(t, world(t, roads, nil), described(given(off(0, 0), off(12_000, 0), off(12_000, -3000)), pulls(60_000)))
+	if len(p.Road.Climbs) != 1 || len(p.Road.Corners) != 1 || p.Length < 14_900 {
+		t.Fatalf("%v, climbs %+v, corners %+v", p.Length, p.Road.Climbs, p.Road.Corners)
+	}
+	nearly(t, "corner after, m", float64(p.Road.Corners[0].At), 12_000, 150)
+	nearly(t, "climb after, m", float64(p.Road.Climbs[0].At), float64(p.Road.Corners[0].At), 1)
+}
+
 // A road that rises and falls is driven as a climb and a descent of one slope: 60 m
 // up and 30 m down on 3 km are 2 km of 3 % and 1 km of -3 %.
 func TestRiseAndFall(t *testing.T) {
@@ -621,7 +635,8 @@ func TestNoses(t *testing.T) {
 	}
 }
 
-// Idling is counted apart, and its carbon dioxide with that of the way.
+// Idling is counted apart from driving, its carbon dioxide with that of the way, and
+// the tank is filled for both.
 func TestIdling(t *testing.T) {
 	w := world(t, slope(0), nil)
 	none := plan(t, w, described(overHill))
@@ -632,6 +647,14 @@ func TestIdling(t *testing.T) {
 	// Worked by hand: diesel gives off 22.38 lb of carbon dioxide per US gallon.
 	perLitre := 22.38 * 0.45359237 / 3.785411784
 	nearly(t, "carbon, kg", hour.Road.Carbon.High, perLitre*float64((hour.Fuel.High+hour.Road.Idle.High)/measure.Litre), 1e-6)
+	stops := func(idle time.Duration) int {
+		ends := from(off(0, 0), off(80_000, 0))
+		p := plan(t, world(t, far(), nil), described(ends, holds(20*measure.Litre), func(r *Request) { r.Conditions.Idle = idle }))
+		return len(p.Road.Tank.Stops)
+	}
+	if a, b := stops(0), stops(20*time.Hour); a >= b {
+		t.Errorf("%d stops, with 20 h of idling %d", a, b)
+	}
 	nearly(t, "carbon, low, kg", hour.Road.Carbon.Low, perLitre*float64((hour.Fuel.Low+hour.Road.Idle.Low)/measure.Litre), 1e-6)
 }
 

@@ -1,0 +1,130 @@
+package rig
+
+import (
+	"fmt"
+
+	"wayhouse/regs/measure"
+)
+
+// Bounds of what a description says, beyond which it is a slip of the unit or the
+// point (common practice, no source).
+const (
+	heaviestUnit              = 100 * measure.Tonne
+	lightestUnit              = 200 * measure.Kilogram
+	smallestTank, largestTank = 5 * measure.Litre, 3000 * measure.Litre
+	weakest, strongest        = 10_000, 1_500_000 * measure.Power(1) // W
+	largestRoofBox            = measure.Area(20)
+	farthestPlace             = 40 * measure.Metre
+	highestPlace              = 10 * measure.Metre
+	nearestAxles              = 300 * measure.Millimetre
+)
+
+// checkDescription refuses what no unit and no tow vehicle has. The error is a
+// [*measure.FieldError].
+func checkDescription(u Unit, t Tow) error {
+	if err := checkParts(u); err != nil {
+		return err
+	}
+	if w := u.Ticket; w != nil {
+		if mass := w.total(); mass < lightestUnit || mass > heaviestUnit {
+			return absurd("unit.scale_ticket", mass, "is what no unit weighs")
+		}
+	}
+	if a := u.RoofBox; a != nil && *a > largestRoofBox {
+		return absurd("unit.roof_box_area", *a, "is more than any roof carries")
+	}
+	if v := t.Tank; v != nil && !(*v >= smallestTank && *v <= largestTank) {
+		return absurd("tow.tank", *v, "is no tank of a tow vehicle")
+	}
+	if p := t.Power; p != nil && !(*p >= weakest && *p <= strongest) {
+		return absurd("tow.power", *p, "is no engine of a tow vehicle")
+	}
+	return checkTruck(t)
+}
+
+func absurd(field string, value any, problem string) error {
+	return &measure.FieldError{Field: field, Value: fmt.Sprint(value), Problem: problem, Fix: "check the figure and its unit"}
+}
+
+// checkParts bounds the masses of parts, each and together, so that their sum is one
+// that a unit may have, and their places.
+func checkParts(u Unit) error {
+	var sum measure.Mass
+	add := func(field string, e Estimate, p Place) error {
+		if e.High > heaviestUnit {
+			return absurd(field, e.High, "is more than a whole unit weighs")
+		}
+		sum += e.High
+		for name, at := range map[string]*measure.Length{"along": p.Along, "across": p.Across} {
+			if at != nil && (*at > farthestPlace || *at < -farthestPlace) {
+				return absurd(field+"."+name, *at, "is no place on a unit")
+			}
+		}
+		if p.Up != nil && (*p.Up < 0 || *p.Up > highestPlace) {
+			return absurd(field+".up", *p.Up, "is no height on a unit")
+		}
+		return nil
+	}
+	for i, p := range u.Parts {
+		if err := add(fmt.Sprintf("unit.parts[%d]", i), p.Mass, p.Place); err != nil {
+			return err
+		}
+	}
+	for i, m := range u.Movables {
+		for _, at := range []*Position{m.Travel, m.Stand} {
+			if at == nil {
+				continue
+			}
+			if err := add(fmt.Sprintf("unit.movables[%d]", i), m.Mass, at.Place); err != nil {
+				return err
+			}
+		}
+	}
+	if sum > 2*heaviestUnit {
+		return absurd("unit.parts", sum, "add up to more than any unit weighs")
+	}
+	return nil
+}
+
+// checkTruck refuses lengths of a tow vehicle that contradict one another.
+func checkTruck(t Tow) error {
+	n := len(t.Truck.Axles)
+	if n == 0 {
+		return nil
+	}
+	last := t.Truck.Axles[n-1].At
+	switch {
+	case t.Length != nil && last > *t.Length:
+		return absurd("tow.length", *t.Length, "is shorter than from the first axle to the last, "+last.String())
+	case t.FrontToCoupling != nil && t.CouplingAt != nil && *t.FrontToCoupling < *t.CouplingAt:
+		return absurd("tow.front_to_coupling", *t.FrontToCoupling, "is less than coupling_behind_first_axle, "+t.CouplingAt.String()+": the first axle would stand before the front")
+	case t.TurningRadius != nil && *t.TurningRadius < last:
+		return absurd("tow.turning_radius", *t.TurningRadius, "is less than the wheelbase, "+last.String()+": no such vehicle turns in it")
+	}
+	return nil
+}
+
+// checkFit refuses a unit that would stand in its tow vehicle or in the ground. What
+// moves is taken as it travels.
+func checkFit(u Unit, t Tow) error {
+	e, ok := u.extent(Travelling, nil)
+	if !ok {
+		return nil
+	}
+	if t.CabToCoupling != nil && *t.CabToCoupling+e.Front < 0 {
+		return absurd("tow.cab_to_coupling", *t.CabToCoupling, "is less than the unit reaches ahead of its coupling, "+(-e.Front).String()+": it would stand in the cab")
+	}
+	if u.Clearance != nil && *u.Clearance > e.Bottom {
+		return absurd("unit.ground_clearance", *u.Clearance, "is more than the outline has under it, "+e.Bottom.String())
+	}
+	return nil
+}
+
+// total is what a ticket adds up to.
+func (t Ticket) total() measure.Mass {
+	mass := t.Coupling
+	for _, m := range t.Axles {
+		mass += m
+	}
+	return mass
+}

@@ -70,7 +70,7 @@ type LargestValue struct {
 
 // Check answers a check; the command line asks the same.
 func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, error) {
-	r := &reader{}
+	r := &reader{now: s.Clock()}
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	day := r.day(s.Clock(), q.Day)
 	codes, err := Codes(s.Planner.Areas, s.planner().Tables, q.In)

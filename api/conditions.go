@@ -8,16 +8,18 @@ import (
 	"wayhouse/routing/trip"
 )
 
-// ConditionsRequest is what fuel is reckoned with beside the road. What is left
-// out lies within a range that each answer names.
+// ConditionsRequest is what fuel and wind are reckoned with beside the road. What is
+// left out is what each answer names: air within a range, at sea level, no wind, no
+// idling.
 type ConditionsRequest struct {
 	TemperatureC *float64 `json:"temperature_c,omitempty" minimum:"-60" maximum:"60" doc:"Of the air"`
 	AltitudeM    *float64 `json:"altitude_m,omitempty" minimum:"-500" maximum:"5000"`
-	Altitude     *string  `json:"altitude,omitempty" doc:"Of the way above the sea, where no network tells it"`
+	Altitude     *string  `json:"altitude,omitempty" doc:"Of the way above the sea; sea level when left out"`
 	WindKMH      *float64 `json:"wind_kmh,omitempty" minimum:"0" maximum:"200"`
 	Wind         *string  `json:"wind,omitempty" doc:"Speed of the wind; none when left out"`
 	WindFrom     *float64 `json:"wind_from,omitempty" minimum:"0" maximum:"360" doc:"Degrees from north that it blows from; the worst for each road when left out"`
-	Idle         string   `json:"idle,omitempty" maxLength:"20" doc:"How long the engine idles on the whole trip, such as 1h30m"`
+	Idle         string   `json:"idle,omitempty" maxLength:"20" doc:"How long the engine idles on the whole trip, such as 1h30m; by figures of diesel trucks"`
+	Windward     *float64 `json:"windward_share,omitempty" minimum:"0.05" maximum:"0.45" doc:"The share of what the unit's tires carry that is to stay on the windward ones in a gust; 0.3 when left out, 0.5 is still air"`
 	Reserve      *float64 `json:"reserve,omitempty" minimum:"0" maximum:"0.9" doc:"Share of the tank that is not planned with; 0.25 when left out"`
 }
 
@@ -38,6 +40,9 @@ func (r *reader) conditions(q *ConditionsRequest) trip.Conditions {
 		out.Altitude = &altitude
 	}
 	out.Wind = r.wind(q)
+	if q.WindFrom != nil && out.Wind == 0 {
+		r.fail(field+".wind_from", *q.WindFrom, "has no wind", "give wind too, such as 30 km/h, or leave both out")
+	}
 	if q.WindFrom != nil {
 		r.within(field+".wind_from", *q.WindFrom, 0, 360)
 		out.WindFrom = q.WindFrom
@@ -48,6 +53,10 @@ func (r *reader) conditions(q *ConditionsRequest) trip.Conditions {
 			r.fail(field+".idle", q.Idle, "is no time to idle", "write it like 45m or 1h30m")
 		}
 		out.Idle = d
+	}
+	if q.Windward != nil {
+		r.within(field+".windward_share", *q.Windward, 0.05, 0.45)
+		out.WindwardShare = *q.Windward
 	}
 	if q.Reserve != nil {
 		r.within(field+".reserve", *q.Reserve, 0, 0.9)

@@ -171,7 +171,9 @@ func (r *reader) ratings(of string, q RatingsRequest) rig.Ratings {
 	}
 }
 
-func (r *reader) frame(q FrameRequest) rig.Frame {
+// frame reads the description of a unit that is said to have so many axles, 0 for not
+// known.
+func (r *reader) frame(q FrameRequest, axles int) rig.Frame {
 	var suspensions, noses []string
 	for _, s := range rig.Suspensions() {
 		suspensions = append(suspensions, string(s))
@@ -322,6 +324,14 @@ func (r *reader) movable(field string, q MovableRequest) rig.Movable {
 }
 
 func (r *reader) anchor(field string, q AnchorRequest) hold.Anchor {
+	var kinds []string
+	for _, k := range hold.Kinds() {
+		kinds = append(kinds, string(k))
+	}
+	r.oneOf(field+".kind", q.Kind, kinds...)
+	if q.Name == "" {
+		r.fail(field+".name", nil, "is missing", "name it, such as front left")
+	}
 	a := hold.Anchor{
 		Name: q.Name, Kind: hold.Kind(q.Kind), Count: max(q.Count, 1),
 		Along: measure.Distance(r.must(field+".along", q.AlongM, q.Along).Metres()), Across: measure.Distance(r.must(field+".across", q.AcrossM, q.Across).Metres()),
@@ -348,6 +358,9 @@ func (r *reader) ticket(q *TicketRequest, axles int) *rig.Ticket {
 		r.fail(field+".weighed_on", q.WeighedOn, "is no day", "write it like 2027-05-01")
 	}
 	t.On = on
+	if !r.now.IsZero() && on.After(r.now.AddDate(0, 0, 1)) {
+		r.fail(field+".weighed_on", q.WeighedOn, "lies in the future", "give the day of the ticket")
+	}
 	if m := r.mass(field+".coupling", q.CouplingKG, q.Coupling); m != nil {
 		t.Coupling = *m
 	} else if q.CouplingKG == nil && q.Coupling == nil {
@@ -372,10 +385,33 @@ func (r *reader) ticket(q *TicketRequest, axles int) *rig.Ticket {
 	switch n := max(len(q.Axles), len(q.AxlesKG)); {
 	case n == 0:
 		r.fail(field+".axles", nil, "is missing", "give what each axle carried, or one mass for all of them together")
-	case n > 1 && axles > 0 && n != axles:
+	case n > 1 && axles == 0:
+		r.fail(field+".axles", n, "cannot be all of them: how many axles the unit has is not given", "describe running_gear, or give axles of the unit")
+	case n > 1 && n != axles:
 		r.fail(field+".axles", n, fmt.Sprintf("is another number of axles than the running gear has, %d", axles), "give each of them, or one mass for all of them together")
 	}
+	r.sidesOf(t)
 	return &t
+}
+
+// sidesOf wants both sides of a ticket to add up to what its axles carry, to a
+// hundredth each (common practice, no source).
+func (r *reader) sidesOf(t rig.Ticket) {
+	var all measure.Mass
+	for _, m := range t.Axles {
+		all += m
+	}
+	for _, side := range []*measure.Mass{t.Left, t.Right} {
+		if side != nil && *side > all {
+			r.fail("unit.scale_ticket.left", side.String(), "is more on one side than the axles carry together, "+all.String(), "check both sides")
+			return
+		}
+	}
+	if t.Left != nil && t.Right != nil {
+		if sum := *t.Left + *t.Right; float64(max(sum-all, all-sum)) > 0.02*float64(all) {
+			r.fail("unit.scale_ticket.right", t.Right.String(), "adds up with left to "+sum.String()+", and the axles carry "+all.String(), "check both sides")
+		}
+	}
 }
 
 func (r *reader) truck(q TruckRequest) rig.Truck {

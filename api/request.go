@@ -139,6 +139,7 @@ type AllowancesRequest struct {
 // user mends them in one go.
 type reader struct {
 	errs []FieldError
+	now  time.Time // no scale's ticket is later; zero: any may be
 }
 
 func (r *reader) note(err error) {
@@ -182,6 +183,7 @@ func (q TripRequest) Resolve(places *place.Gazetteer, areas *area.Index, now tim
 }
 
 func (q TripRequest) resolve(r *reader, places *place.Gazetteer, areas *area.Index, now time.Time) (trip.Request, error) {
+	r.now = now
 	out := trip.Request{Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: now, Allowances: r.allowances(q.Allowances)}
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	unit := coupled.Unit
@@ -267,7 +269,7 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
 		CouplingToRear: r.length("unit.coupling_to_rear", q.CouplingToRearM, q.CouplingToRear),
 		CouplingToAxle: r.length("unit.coupling_to_last_axle", q.CouplingToLastAxleM, q.CouplingToLastAxle),
-		HeightMeasured: q.HeightBasis == "measured", Frame: r.frame(q.FrameRequest),
+		HeightMeasured: q.HeightBasis == "measured", Frame: r.frame(q.FrameRequest, q.Axles),
 	}
 	if q.MeasuredOn != "" {
 		day, err := time.Parse(time.DateOnly, q.MeasuredOn)

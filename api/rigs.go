@@ -8,7 +8,6 @@ import (
 
 	"wayhouse/api/draw"
 	"wayhouse/regs/finding"
-	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -26,15 +25,18 @@ type RigDescription struct {
 // or a route, on that way too.
 type RigQuestion struct {
 	RigDescription
-	In            []string           `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON: what they ask of the driver and of brakes from which mass on"`
-	Day           string             `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
-	WindwardShare *float64           `json:"windward_share,omitempty" minimum:"0.05" maximum:"0.45" doc:"The share of the mass that is to stay on the windward tires in a gust; 0.4 when left out, 0.5 is still air"`
-	Stops         []StopRequest      `json:"stops,omitempty" maxItems:"25" doc:"Drive the rig along this way too"`
-	Route         *GivenRequest      `json:"route,omitempty"`
-	Depart        string             `json:"depart,omitempty" maxLength:"40"`
-	Conditions    *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind and fuel of the way"`
-	Revision      int                `json:"tables_revision,omitempty" minimum:"0"`
-	Confirm       []string           `json:"confirm,omitempty"`
+	In              []string           `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON: what they ask of the driver and of brakes from which mass on"`
+	Day             string             `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
+	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25" doc:"Drive the rig along this way too"`
+	Route           *GivenRequest      `json:"route,omitempty"`
+	Depart          string             `json:"depart,omitempty" maxLength:"40"`
+	Wishes          *WishesRequest     `json:"wishes,omitempty"`
+	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty"`
+	StructuresCSV   string             `json:"structures_csv,omitempty"`
+	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
+	Conditions      *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind and fuel of the way"`
+	Revision        int                `json:"tables_revision,omitempty" minimum:"0"`
+	Confirm         []string           `json:"confirm,omitempty"`
 }
 
 // RigReport is the answer about a rig.
@@ -54,7 +56,7 @@ type RigReport struct {
 	Right      *MassRange     `json:"on_right_tires" doc:"Of the unit"`
 	Whole      *MassRange     `json:"rig_mass"`
 	Missing    []string       `json:"not_known" doc:"Why masses on axles are not known"`
-	PartList   []PartMass     `json:"parts" doc:"What moving each does, the greatest first"`
+	PartList   []PartMass     `json:"parts" doc:"As it travels, with what moving each does"`
 	States     []RigState     `json:"states"`
 	Stability  Stability      `json:"stability"`
 	Wind       Wind           `json:"wind"`
@@ -145,10 +147,11 @@ type RigAnswer struct {
 
 // Rig answers a question about a rig; the command line asks the same.
 func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
-	r := &reader{}
+	r := &reader{now: s.Clock()}
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
-	coupled.WindwardShare = r.windward(q.WindwardShare)
-	day, codes := r.day(s.Clock(), q.Day), r.places(s, q.In)
+	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
+	coupled.Day = r.day(s.Clock(), q.Day)
+	codes := r.places(s, q.In)
 	if len(r.errs) > 0 {
 		return nil, unusable(r.errs...)
 	}
@@ -161,7 +164,7 @@ func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
 	}
 	out := &RigAnswer{Report: coupled.Report(), Invented: invented(q.Invented, q.Unit, q.Tow), Tables: p.Tables.Revision}
 	for _, code := range codes {
-		out.Findings = append(out.Findings, p.Tables.Duty(coupled.Task(code, day))...)
+		out.Findings = append(out.Findings, p.Tables.Duty(coupled.Task(code, coupled.Day))...)
 	}
 	for i := range out.Findings {
 		out.Findings[i].Invented = out.Findings[i].Invented || out.Invented
@@ -176,18 +179,8 @@ func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
 func (q RigQuestion) trip() TripRequest {
 	return TripRequest{
 		Invented: q.Invented, Unit: q.Unit, Tow: q.Tow, Rig: q.Rig, Use: q.Use, Stops: q.Stops, Route: q.Route, Depart: q.Depart,
-		Conditions: q.Conditions, TablesRevision: q.Revision, Confirm: q.Confirm,
+		Wishes: q.Wishes, AvoidUnmeasured: q.AvoidUnmeasured, StructuresCSV: q.StructuresCSV, Allowances: q.Allowances, Conditions: q.Conditions, TablesRevision: q.Revision, Confirm: q.Confirm,
 	}
-}
-
-func (r *reader) windward(share *float64) float64 {
-	if share == nil {
-		return 0
-	}
-	if !(*share >= 0.05 && *share <= 0.45) {
-		r.fail("windward_share", *share, "is no share to keep", "give 0.05 to 0.45")
-	}
-	return *share
 }
 
 // day reads the day of a move; today where none is given.
@@ -285,14 +278,10 @@ func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 
 func partMasses(r rig.Report) []PartMass {
 	out := []PartMass{}
-	levers := map[string]measure.Mass{}
-	for _, l := range r.Levers {
-		levers[l.Part] = l.ToCoupling
-	}
-	for _, p := range r.Rig.Unit.PartsIn(rig.Travelling, nil) {
+	for i, p := range r.Rig.Unit.PartsIn(rig.Travelling, nil) {
 		m := PartMass{Name: p.Name, Mass: *massRange(&p.Mass), Stated: p.Row.ID == ""}
-		if l, ok := levers[p.Name]; ok {
-			m.Lever = kilograms(&l)
+		if len(r.Levers) > 0 { // they stand in the order of the parts
+			m.Lever = kilograms(&r.Levers[i].ToCoupling)
 		}
 		if p.Row.ID != "" {
 			row := newRows([]finding.Row{p.Row})[0]

@@ -1,8 +1,10 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"wayhouse/api/draw"
@@ -55,21 +57,22 @@ func Rig(w io.Writer, r rig.Report, plan *trip.Plan, tables string, invented boo
 	return err
 }
 
-// ofRig writes findings of a rig; ratings that only a scale can clear stand in one
-// line.
+// ofRig writes findings of a rig; ratings that only a scale can clear come last, with
+// one word on whom to ask.
 func (t *text) ofRig(findings []finding.Finding) {
-	var within []string
-	invented := false
+	var within []finding.Finding
 	for _, f := range findings {
 		if f.Outcome == finding.Unknown && f.Margin != "" && strings.HasSuffix(f.Rule, "rating") {
-			within, invented = append(within, f.Place+" "+f.Margin), invented || f.Invented
+			within = append(within, f)
 			continue
 		}
 		t.answered(f)
 	}
+	for _, f := range within {
+		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), f.Summary, f.Margin)
+	}
 	if len(within) > 0 {
-		t.line("  %sUNKNOWN ratings: within them as far as they are known, with so much left at the high end, but not surely (not weighed, or a rating or a share is not known): %s", marked(invented), strings.Join(within, "; "))
-		t.line("      ask a public scale, with the rig loaded as it travels")
+		t.line("      for these ask %s", within[0].Ask)
 	}
 }
 
@@ -188,7 +191,9 @@ func (t *text) levers(r rig.Report) {
 		return
 	}
 	t.line("  moved 1 m toward the coupling, these put more on it and take as much off the axles:")
-	for i, l := range r.Levers {
+	levers := slices.Clone(r.Levers)
+	slices.SortStableFunc(levers, func(a, b rig.Lever) int { return cmp.Compare(b.ToCoupling, a.ToCoupling) })
+	for i, l := range levers {
 		if i == most {
 			t.line("    and %d smaller ones", len(r.Levers)-most)
 			break
@@ -233,7 +238,10 @@ func (t *text) turning(r rig.Turning) {
 	}
 	var rows []entry
 	for _, c := range r.Circles {
-		e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%.1f m", float64(c.Radius)), "cannot hold it", "", ""}}
+		e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%.1f m", float64(c.Radius)), "does not hold it", "", ""}}
+		if c.Lock {
+			e.cells[0] += ", full lock"
+		}
 		if c.Held {
 			e.cells = []string{e.cells[0], fmt.Sprintf("%.2f m", float64(c.OffTracking)), fmt.Sprintf("%.2f m", float64(c.Inner)), fmt.Sprintf("%.2f m", float64(c.Width))}
 		}
@@ -249,7 +257,11 @@ func (t *text) underneath(u rig.Underneath) {
 	}
 	invented := marked(t.plan.Invented)
 	t.line("  %s%.2f m under the middle of %.2f m between supports: it passes crests of %.0f m radius and more", invented, float64(u.Clearance), float64(u.Span), float64(u.Crest))
-	t.line("  %sthe steepest level crossing within the usual standard needs %.3f m; crossings that keep to none are not listed anywhere", invented, float64(u.Crossing))
+	if u.Crossing > 0 {
+		t.line("  %sthe steepest level crossing within the usual standard needs %.3f m; crossings that keep to none are not listed anywhere", invented, float64(u.Crossing))
+	} else {
+		t.line("  UNKNOWN: the usual standard of level crossings says nothing of so long a span")
+	}
 	if u.Departure > 0 {
 		t.line("  %sthe tail passes a change of grade of %.1f %%", invented, 100*u.Departure)
 	} else {

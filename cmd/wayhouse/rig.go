@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"log/slog"
@@ -41,6 +42,12 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 			if err := readRig(&q, args[0], f); err != nil {
 				return err
 			}
+			if cmd.Flags().Changed("windward-share") {
+				if q.Conditions == nil {
+					q.Conditions = &api.ConditionsRequest{}
+				}
+				q.Conditions.Windward = &f.windward
+			}
 			return showRig(cmd, from, q, f, clock)
 		},
 	}
@@ -50,7 +57,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	set.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
 	set.StringVar(&f.along, "along", "", "trip file with the way to drive along; its unit and tow vehicle are not used")
 	set.StringVar(&f.svg, "svg", "", "write the drawing to scale to this file")
-	set.Float64Var(&f.windward, "windward-share", 0, "share of the mass that is to stay on the windward tires in a gust (default 0.4)")
+	set.Float64Var(&f.windward, "windward-share", 0, "share of what the unit's tires carry that is to stay on the windward ones in a gust (default 0.3)")
 	set.StringSliceVar(&q.In, "in", nil, "jurisdictions, such as CA-ON,CA-QC: what they ask of driver and brakes")
 	set.StringVar(&q.Use, "use", "", "commercial or private")
 	set.StringVar(&q.Day, "day", "", "the day of the move, such as 2027-05-11 (default: today)")
@@ -73,9 +80,6 @@ func readRig(q *api.RigQuestion, unit string, f rigFlags) error {
 			return err
 		}
 	}
-	if f.windward != 0 {
-		q.WindwardShare = &f.windward
-	}
 	if f.along == "" {
 		return nil
 	}
@@ -84,7 +88,8 @@ func readRig(q *api.RigQuestion, unit string, f rigFlags) error {
 		return err
 	}
 	q.Stops, q.Route, q.Depart, q.Conditions = way.Stops, way.Route, way.Depart, way.Conditions
-	q.Invented = way.Invented
+	q.Wishes, q.AvoidUnmeasured, q.StructuresCSV, q.Allowances = way.Wishes, way.AvoidUnmeasured, way.StructuresCSV, way.Allowances
+	q.Invented, q.Use = way.Invented, cmp.Or(q.Use, way.Use)
 	return nil
 }
 

@@ -48,17 +48,29 @@ func (r Rig) Holding() *Holding {
 		return out
 	}
 	deck := measure.Distance(u.Deck.Metres())
-	of := func(mass measure.Mass) (hold.Result, error) {
-		return hold.Assess(hold.Body{Mass: mass, Along: c.Along.Likely, Across: c.Across.Likely, Up: c.Up.Likely - deck}, u.Anchors, u.gust(deck))
+	for i, body := range bodies(out.House, c, deck) {
+		one, err := hold.Assess(body, u.Anchors, u.gust(deck))
+		if err != nil {
+			out.Result, out.Unknown = hold.Result{}, err.Error()
+			return out
+		}
+		if i > 0 {
+			one = hold.Worst(out.Result, one)
+		}
+		out.Result = one
 	}
-	low, err := of(out.House.Low)
-	if err == nil {
-		var high hold.Result
-		high, err = of(out.House.High)
-		out.Result = hold.Worst(low, high)
-	}
-	if err != nil {
-		out.Result, out.Unknown = hold.Result{}, err.Error()
+	return out
+}
+
+// bodies are the house with its mass and its centre of gravity at every end.
+func bodies(house Estimate, c CentreOfGravity, deck measure.Distance) []hold.Body {
+	var out []hold.Body
+	for _, mass := range []measure.Mass{house.Low, house.High} {
+		for _, along := range []measure.Distance{c.Along.Low, c.Along.High} {
+			for _, across := range []measure.Distance{c.Across.Low, c.Across.High} {
+				out = append(out, hold.Body{Mass: mass, Along: along, Across: across, Up: c.Up.High - deck})
+			}
+		}
 	}
 	return out
 }
@@ -100,7 +112,10 @@ func (h *Holding) finding() finding.Finding {
 		f.Summary = "all anchors are within their ratings under the accelerations that rules name for cargo, which is a comparison and no proof"
 	}
 	if len(h.LeftOut) > 0 {
-		f.Summary += "; " + strings.Join(h.LeftOut, "; ")
+		f.Summary += "; not reckoned with: " + strings.Join(h.LeftOut, "; ")
+		if over == 0 {
+			f.Outcome = finding.Unknown
+		}
 	}
 	return f
 }

@@ -91,7 +91,7 @@ func inPlanRig() Rig {
 	r.Tow.Truck.Axles = []Axle{{}, {At: at(4.0)}, {At: at(4.8)}}
 	r.Unit.Frame.Axles = []Axle{{At: at(5)}, {At: at(6)}}
 	r.Unit.CouplingToRear = m(8)
-	r.Unit.Clearance, r.Unit.TailClearance = m(0.4), m(0.5)
+	r.Unit.Clearance, r.Unit.TailClearance, r.Unit.Coupling = m(0.4), m(0.5), Gooseneck
 	return r
 }
 
@@ -145,5 +145,28 @@ func TestUnderneath(t *testing.T) {
 		if u := r.Underneath(); u.Unknown == "" || u.Crest != 0 {
 			t.Errorf("without %s: %+v", name, u)
 		}
+	}
+}
+
+// Circles below the lock are not held, and that of the lock is among them; on a ball
+// without its tow vehicle the span is not known.
+func TestLockAndHitch(t *testing.T) {
+	r := inPlanRig()
+	r.Tow.TurningRadius = m(14)
+	locks := 0
+	for _, c := range r.Turning().Circles {
+		if c.Held != (c.Radius >= 14) {
+			t.Errorf("%v m: held %v", float64(c.Radius), c.Held)
+		}
+		if c.Lock {
+			locks++
+		}
+	}
+	if locks != 1 {
+		t.Errorf("%d circles of the lock", locks)
+	}
+	r.Unit.Coupling, r.Tow.Truck.Axles = Ball, nil
+	if u := r.Underneath(); u.Unknown == "" {
+		t.Errorf("%+v", u)
 	}
 }

@@ -1,9 +1,6 @@
 package rig
 
 import (
-	"cmp"
-	"slices"
-
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 )
@@ -89,7 +86,7 @@ type Lever struct {
 	ToCoupling measure.Mass // from the axles
 }
 
-// levers lists what moving each part does, the greatest first.
+// levers lists what moving each part does, in the order of the parts as they travel.
 func (r Rig) levers(s Statics) []Lever {
 	if s.Basis == Nothing || axlesAt(r.Unit.Frame.Axles) <= 0 {
 		return nil
@@ -98,7 +95,6 @@ func (r Rig) levers(s Statics) []Lever {
 	for _, p := range r.Unit.PartsIn(Travelling, nil) {
 		out = append(out, Lever{p.Name, p.Mass, r.Unit.lever(p)})
 	}
-	slices.SortStableFunc(out, func(a, b Lever) int { return cmp.Compare(b.ToCoupling, a.ToCoupling) })
 	return out
 }
 

@@ -13,13 +13,18 @@ import (
 // Tip says how near a unit is to tipping over: lateral acceleration in g.
 type Tip struct {
 	// Rigid is T/(2h), the static stability factor: half the track over the height
-	// of the centre of gravity. Nothing on springs and tires reaches it.
+	// of the centre of gravity, less what that lies to one side. Nothing on springs and
+	// tires reaches it.
 	Rigid float64
 	// Low is what to reckon with: less the spread of heights and what springs and
 	// tires take away.
 	Low    float64
 	Height Centre
 	Track  measure.Length
+	// Aside is how far to one side the centre of gravity may lie; Middle tells that it
+	// is not known, and was taken to lie in the middle.
+	Aside  measure.Distance
+	Middle bool
 }
 
 // Between the rigid figure and a tilting vehicle: heavy vehicles reach 0.70 to
@@ -53,9 +58,14 @@ func (r Rig) Tip(s Statics) (t Tip, unknown string) {
 	case s.Centre.Up.Low <= 0:
 		return t, "the centre of gravity would lie in the ground: check the heights"
 	}
-	t = Tip{Height: s.Centre.Up, Track: *track}
-	t.Rigid = track.Metres() / (2 * float64(s.Centre.Up.Likely))
-	t.Low = compliance * track.Metres() / (2 * float64(s.Centre.Up.High))
+	t = Tip{Height: s.Centre.Up, Track: *track, Middle: !s.Centre.Across.Known()}
+	likely := 0.0
+	if across := s.Centre.Across; across.Known() {
+		likely, t.Aside = math.Abs(float64(across.Likely)), max(across.High, -across.Low)
+	}
+	half := track.Metres() / 2
+	t.Rigid = max(half-likely, 0) / float64(s.Centre.Up.Likely)
+	t.Low = compliance * max(half-float64(t.Aside), 0) / float64(s.Centre.Up.High)
 	return t, ""
 }
 
@@ -75,10 +85,14 @@ func CurveSpeed(lateral float64, radius measure.Distance) measure.Speed {
 // side area is 1.0 to 1.3, from memory; the higher counts.
 const sideCoefficient = 1.3
 
-// windwardShare is the share of the unit's mass that is to stay on its windward
-// tires, where nothing else is set: half of it is there in still air. This
+// windwardShare is the share of what the unit's tires carry that is to stay on its
+// windward side, where nothing else is set: half of it is there in still air. This
 // project's choice.
-const windwardShare = 0.4
+const windwardShare = 0.3
+
+// windyRoad is the speed that a gust meets the rig at: 90 km/h, the highest towing
+// speed that the bundled roads assume. Slower is safer.
+const windyRoad = 90 * measure.KilometrePerHour
 
 // Winds are the winds at which to stop.
 type Winds struct {
@@ -121,44 +135,64 @@ func (u Unit) sideOf() (side, bool) {
 	return s, true
 }
 
-// Leeward is the share of what holds the unit upright that a wind square to its
-// side takes: 1 lifts the windward tires. A rigid unit is reckoned with, level
-// and straight: real ones lean, and lift sooner.
-func (u Unit) overturn(air measure.Density, mass measure.Mass, track measure.Length, across measure.Speed) (float64, bool) {
+// overturn is the share of what holds the unit upright that a wind square to the road
+// takes at a speed: 1 lifts the windward tires. The wind that meets the rig is that of
+// its own speed with the other; its force on the side goes with the sine of its angle,
+// to first order (C. Baker, The calculation of the overturning wind speed of large road
+// vehicles at exposed sites, Proceedings of the ICE, Transport, 2018, abstract read;
+// the form from memory). What holds is what the tires carry, half a track from the
+// leeward ones less what the centre of gravity lies to their side. The unit is taken as
+// stiff, level and straight: real ones lean, and lift sooner.
+func (u Unit) overturn(air measure.Density, onTires measure.Mass, arm measure.Distance, road, across measure.Speed) (float64, bool) {
 	s, ok := u.sideOf()
-	if !ok || mass <= 0 {
+	if !ok || onTires <= 0 || arm <= 0 {
 		return 0, false
 	}
-	force := 0.5 * float64(air) * sideCoefficient * float64(s.area) * float64(across*across)
-	return force * float64(s.height) / (mass.Kilograms() * drive.Gravity * track.Metres() / 2), true
+	met := math.Hypot(float64(road), float64(across))
+	force := 0.5 * float64(air) * sideCoefficient * float64(s.area) * met * float64(across)
+	return force * float64(s.height) / (onTires.Kilograms() * drive.Gravity * float64(arm)), true
 }
 
 // Winds works out at which wind to stop. What is computed can only lower what is
-// published. In the wind of the road itself the crosswind meets the unit from
-// ahead: only its part across the road is reckoned with, on cold air.
+// published: the gust square to the road, on cold air and at windyRoad, that leaves the
+// share on the windward tires.
 func (r Rig) Winds(s Statics) Winds {
 	w := Winds{Steady: stopSteady, Gust: stopGust, Why: "the lowest published limits that were found, of New Mexico for manufactured homes, read second-hand"}
 	track := r.Unit.track()
-	cold := drive.Air(0, coldest)
-	whole, ok := 0.0, false
-	if track != nil {
-		whole, ok = r.Unit.overturn(cold, s.Unit.Low, *track, 1)
-	}
-	if !ok {
-		w.Unknown = "the wind that takes load off the windward side is not known: it takes the outline, the mass and the track of the unit"
+	if track == nil || s.Group == nil {
+		w.Unknown = "the wind that takes load off the windward side is not known: it takes the outline, the track, and what the axles of the unit carry"
 		return w
 	}
-	// Where the share s of the mass is left on the windward side, the wind has taken
-	// 1 - 2s of what holds the unit upright.
+	arm := measure.Distance(track.Metres() / 2)
+	if across := s.Centre.Across; across.Known() {
+		arm -= max(across.High, -across.Low)
+	}
 	share := cmp.Or(r.WindwardShare, windwardShare)
-	v := measure.Speed(math.Sqrt((1 - 2*share) / whole))
-	w.Computed = &v
-	if v < w.Gust {
-		w.Gust, w.Why = v, fmt.Sprintf("computed for this unit: in a gust of it, square to the side, only %.0f %% of the mass stay on the windward tires", 100*share)
-		w.Steady = min(w.Steady, v*stopSteady/stopGust)
+	left := func(gust measure.Speed) (float64, bool) {
+		taken, ok := r.Unit.overturn(drive.Air(0, coldest), s.Group.Low, arm, windyRoad, gust)
+		return (1 - taken) / 2, ok
+	}
+	if _, ok := left(1); !ok {
+		w.Unknown = "the wind that takes load off the windward side is not known: it takes the outline, and tires that carry something on both sides"
+		return w
+	}
+	low, high := measure.Speed(0), measure.Speed(100)
+	for range 60 {
+		if middle := (low + high) / 2; over(left(middle)) < share {
+			high = middle
+		} else {
+			low = middle
+		}
+	}
+	w.Computed = &low
+	if low < w.Gust {
+		w.Gust, w.Why = low, fmt.Sprintf("computed for this unit: in a gust of it square to the road, at %s, only %.0f %% of what its tires carry stay on the windward ones", windyRoad, 100*share)
+		w.Steady = min(w.Steady, low*stopSteady/stopGust)
 	}
 	return w
 }
+
+func over(share float64, _ bool) float64 { return share }
 
 // coldest is the air that winds are reckoned with, 253.15 K or -20 degrees
 // Celsius: cold air presses harder.
@@ -172,8 +206,13 @@ func (r Rig) Stability(s Statics) []finding.Finding {
 		f.Summary = "how near the unit is to tipping over is not known: " + unknown
 		return []finding.Finding{f, r.wind(s)}
 	}
+	if t.Middle {
+		f.Ask += ", after weighing both sides"
+	}
 	f.Value = fmt.Sprintf("%.2f g if it were rigid, lower figure %.2f g", t.Rigid, t.Low)
 	f.Rows = []finding.Row{{
+		ID: "springs and tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Source: "C. B. Winkler, R. D. Ervin, Rollover of Heavy Commercial Vehicles, UMTRI-99-19", Year: "1999", Decides: true,
+	}, {
 		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary, Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research Council Canada",
 	}}
 	switch {
@@ -183,8 +222,13 @@ func (r Rig) Stability(s Statics) []finding.Finding {
 	case t.Low < tiltAdopted:
 		f.Outcome = finding.Review
 		f.Summary = fmt.Sprintf("by the lower figure the unit tips below the %.2f g that regulators adopted for tank trucks", tiltAdopted)
-	default:
+	case t.Low >= tiltAdopted:
 		f.Summary = fmt.Sprintf("by the lower figure the unit tips at %.2f g or above; no figure is published for such a unit", tiltAdopted)
+	default:
+		f.Summary = "how near the unit is to tipping over is not known"
+	}
+	if t.Middle {
+		f.Summary += "; whether the mass sits to one side is not known"
 	}
 	return []finding.Finding{f, r.wind(s)}
 }
@@ -197,6 +241,8 @@ func (r Rig) wind(s Statics) finding.Finding {
 		Summary: "stop at a steady wind above " + w.Steady.String() + " or gusts above " + w.Gust.String() + ": " + w.Why,
 		Rows: []finding.Row{{
 			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, Source: "New Mexico Trucking Association, summary of rules for manufactured homes", Decides: w.Computed == nil || *w.Computed >= stopGust,
+		}, {
+			ID: "side of a box", Published: "coefficient 1.0 to 1.3", Status: finding.Memory, Source: "wind on a box near the ground", Decides: w.Computed != nil && *w.Computed < stopGust,
 		}},
 	}
 	if w.Unknown != "" {

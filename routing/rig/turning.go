@@ -1,6 +1,8 @@
 package rig
 
 import (
+	"slices"
+
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig/sweep"
 )
@@ -17,7 +19,8 @@ type Turning struct {
 type Circle struct {
 	Radius measure.Distance
 	sweep.Circle
-	Held bool // false: no such rig holds that circle
+	Held bool // false: no such rig holds that circle, or it is below its lock
+	Lock bool // it is that of full lock
 }
 
 // circles are the radii that are shown: city corner, wide corner, ramp, curve.
@@ -30,9 +33,17 @@ func (r Rig) Turning() Turning {
 	if out.Rig, out.Unknown = r.inPlan(); out.Unknown != "" {
 		return out
 	}
-	for _, radius := range circles {
-		c := Circle{Radius: radius}
+	radii := slices.Clone(circles)
+	lock := measure.Distance(0)
+	if out.Radius != nil {
+		lock = measure.Distance(out.Radius.Metres())
+		radii = append(radii, lock)
+		slices.Sort(radii)
+	}
+	for _, radius := range slices.Compact(radii) {
+		c := Circle{Radius: radius, Lock: radius == lock}
 		c.Circle, c.Held = sweep.Steady(out.Rig, radius)
+		c.Held = c.Held && radius >= lock
 		out.Circles = append(out.Circles, c)
 	}
 	return out
@@ -91,6 +102,9 @@ func (r Rig) Underneath() Underneath {
 	n := len(u.Frame.Axles)
 	if n == 0 || u.Clearance == nil {
 		return Underneath{Unknown: "the axles of the unit, or its ground clearance, are not given"}
+	}
+	if rests := u.Coupling == Gooseneck || u.Coupling == FifthWheel; !rests && (len(t.Axles) == 0 || t.CouplingAt == nil) {
+		return Underneath{Unknown: "how far the coupling sits behind the last axle of the tow vehicle is not given"}
 	}
 	middle := axlesAt(u.Frame.Axles).Metres() / float64(n)
 	span := middle // from the coupling: behind the tow vehicle's last axle it is nearer than that axle

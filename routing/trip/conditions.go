@@ -17,6 +17,8 @@ type Conditions struct {
 	WindFrom *float64 // degrees from north; nil: from where it costs most
 	Idle     time.Duration
 	Reserve  float64 // share of the tank that is not planned with
+	// WindwardShare is that of [rig.Rig]; 0 is its default.
+	WindwardShare float64
 }
 
 // DefaultReserve is the share of a tank that is not planned with: this project's

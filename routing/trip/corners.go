@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/bend"
+	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/sweep"
@@ -256,7 +257,7 @@ func lengthOf(w way) measure.Distance {
 		out += p.Length()
 	}
 	if w.gap != nil {
-		out += geodesicLength(w.gap)
+		out += geodesic.Length(w.gap)
 	}
 	return out
 }

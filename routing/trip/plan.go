@@ -57,6 +57,11 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 		Planner: p, request: r, departure: departure, structures: p.place(r, departure),
 		traveller: newTraveller(p.Network, r, departure.In(p.zone(p.Areas.At(r.firstPoint())))),
 	}
+	b.request.Rig.Day = departure
+	if share := r.Conditions.WindwardShare; share > 0 {
+		b.request.Rig.WindwardShare = share
+	}
+	r = b.request
 	b.barriers = newBarriers(b)
 	b.statics, b.weather = r.Rig.Statics(), r.Conditions.weather()
 	b.vehicle, b.unpulled = r.Rig.OnRoad()
@@ -71,7 +76,7 @@ func (b *builder) begin() {
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
 	}
 	b.listed = map[string]bool{}
-	b.driven, b.roadPieces = nil, nil
+	b.driven, b.passed = nil, nil
 }
 
 // complete makes the plan of ways that were found.
@@ -81,12 +86,12 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 	}
 	for _, w := range ways {
 		b.plan.cost += w.cost
+		b.pass(w)
 		if err := b.addLegs(w); err != nil {
 			return nil, err
 		}
 		for _, p := range w.pieces {
 			b.plan.edges = append(b.plan.edges, p.Arc.Edge())
-			b.roadPieces = append(b.roadPieces, p)
 		}
 	}
 	b.turnFindings(ways)
@@ -115,12 +120,12 @@ type builder struct {
 	offRoads   []string        // how far each stop lies from its road, in words
 	listed     map[string]bool // structures that some answer names, by id
 
-	statics    rig.Statics
-	vehicle    drive.Vehicle
-	unpulled   string // why the vehicle is not known
-	weather    drive.Weather
-	driven     []drive.Section // of the plan that is made
-	roadPieces []network.Piece // of the plan, ferries among them
+	statics  rig.Statics
+	vehicle  drive.Vehicle
+	unpulled string // why the vehicle is not known
+	weather  drive.Weather
+	driven   []drive.Section // of the plan that is made
+	passed   []passed
 }
 
 // way is a stretch between two stops: pieces of road, or a gap that matches

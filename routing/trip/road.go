@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/paulmach/orb"
-
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/geodesic"
@@ -147,8 +145,8 @@ func (b *builder) road(ways []way) {
 	r := b.request.Rig
 	o := &Road{Bends: b.bends(ways, b.statics), Unknown: b.unpulled, Air: b.request.Conditions.words(), Drag: r.Drag()}
 	b.plan.Road = o
-	for _, p := range b.roadPieces {
-		if _, ok := b.Network.Grade(p.Arc); !ok && b.Network.Class[p.Arc.Edge()] != network.Ferry {
+	for _, p := range b.passed {
+		if _, ok := b.Network.Grade(p.Arc); !ok && p.driven {
 			o.FlatRoad += p.Length()
 		}
 	}
@@ -225,16 +223,16 @@ func (b *builder) descents(o *Road) {
 		o.Descents = append(o.Descents, s)
 	}
 	var at measure.Distance
-	for _, p := range b.roadPieces {
+	for _, p := range b.passed {
 		g, ok := b.Network.Grade(p.Arc)
 		drop := measure.Distance(g.Descent) * p.Length() / b.Network.Length[p.Arc.Edge()]
-		if ok && g.Steepest <= -steepAlong && drop >= steepDrop && !o.listed(at, p.Length()) {
+		if ok && p.driven && g.Steepest <= -steepAlong && drop >= steepDrop && !o.listed(at, p.Length()) {
 			o.Descents = append(o.Descents, Slope{
-				Spot: Spot{At: at, Point: b.Network.Point(b.along(p, 0)), Road: b.Network.RoadName(p.Arc.Edge())}, Length: p.Length(),
+				Spot: Spot{At: at, Point: b.Network.Point(b.along(p.Piece, 0)), Road: b.Network.RoadName(p.Arc.Edge())}, Length: p.Length(),
 				Grade: float64(drop / p.Length()), Steepest: -float64(g.Steepest), Drop: drop,
 			})
 		}
-		at += p.Length()
+		at += p.length()
 	}
 	slices.SortStableFunc(o.Descents, func(a, b Slope) int { return cmp.Compare(b.Drop, a.Drop) })
 }
@@ -286,21 +284,44 @@ func (o *Road) climb(s Slope) {
 	last.Speed, last.Stuck = min(last.Speed, s.Speed), last.Stuck || s.Stuck
 }
 
+// passed is a piece of the way, or a gap of a given route.
+type passed struct {
+	network.Piece
+	gap    measure.Distance
+	driven bool // a ferry and a gap are not
+}
+
+func (p passed) length() measure.Distance { return p.Length() + p.gap }
+
+// pass notes what the plan goes along, in its order.
+func (b *builder) pass(w way) {
+	for _, p := range w.pieces {
+		b.passed = append(b.passed, passed{Piece: p, driven: b.Network.Class[p.Arc.Edge()] != network.Ferry})
+	}
+	if w.gap != nil {
+		b.passed = append(b.passed, passed{gap: geodesic.Length(w.gap)})
+	}
+}
+
 // spotAt is the place after so much driving; its distance along the way counts
-// ferries too.
+// ferries and gaps too.
 func (b *builder) spotAt(driven measure.Distance) Spot {
 	var out Spot
-	for _, p := range b.roadPieces {
-		if b.Network.Class[p.Arc.Edge()] == network.Ferry {
-			out.At += p.Length()
+	var last network.Piece
+	var part measure.Distance
+	for _, p := range b.passed {
+		if !p.driven {
+			out.At += p.length()
 			continue
 		}
-		part := min(driven, p.Length())
-		out.Point, out.Road = b.Network.Point(b.along(p, part)), b.Network.RoadName(p.Arc.Edge())
+		last, part = p.Piece, min(driven, p.Length())
 		out.At += part
 		if driven -= part; driven <= 0 {
 			break
 		}
+	}
+	if part > 0 || last.Length() > 0 {
+		out.Point, out.Road = b.Network.Point(b.along(last, part)), b.Network.RoadName(last.Arc.Edge())
 	}
 	return out
 }
@@ -349,5 +370,3 @@ func (b *builder) pullFindings(o *Road) []finding.Finding {
 	}
 	return out
 }
-
-func geodesicLength(line orb.LineString) measure.Distance { return geodesic.Length(line) }

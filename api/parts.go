@@ -2,7 +2,7 @@ package api
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -130,65 +130,74 @@ func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row findin
 	return e, row
 }
 
+// amounts are how much of an entry is given, in every way that it can be.
+type amounts struct {
+	area          *measure.Area
+	length, depth *measure.Length
+	volume        *measure.Volume
+	count         *float64
+	fill          float64
+}
+
+// amounts reads how much is given; ok is false where something cannot be read.
+func (r *reader) amounts(field string, q MassRequest) (a amounts, ok bool) {
+	before := len(r.errs)
+	a = amounts{
+		area:   noted(r, func() (*measure.Area, error) { return measure.AreaField(field+".area", q.AreaM2, q.Area) }),
+		length: r.length(field+".length", q.LengthM, q.Length), depth: r.length(field+".depth", q.DepthM, q.Depth),
+		volume: noted(r, func() (*measure.Volume, error) { return measure.VolumeField(field+".volume", q.VolumeL, q.Volume) }),
+		count:  q.Count, fill: 1,
+	}
+	if q.Fill != nil {
+		if a.fill = *q.Fill; !(a.fill >= 0 && a.fill <= 1) {
+			r.fail(field+".fill", a.fill, "is no share", "give 0 for empty to 1 for full")
+		}
+	}
+	return a, len(r.errs) == before
+}
+
+// only tells whether these ways are given and no others.
+func (a amounts) only(ways ...string) bool {
+	for way, given := range map[string]bool{"area": a.area != nil, "length": a.length != nil, "depth": a.depth != nil, "volume": a.volume != nil, "count": a.count != nil} {
+		if given != slices.Contains(ways, way) {
+			return false
+		}
+	}
+	return true
+}
+
 // amount reads how much of an entry there is, in the unit of the entry; every
 // other amount is one too many.
 func (r *reader) amount(field string, q MassRequest, entry parts.Row) (float64, bool) {
-	before := len(r.errs)
-	area := noted(r, func() (*measure.Area, error) { return measure.AreaField(field+".area", q.AreaM2, q.Area) })
-	length := r.length(field+".length", q.LengthM, q.Length)
-	volume := noted(r, func() (*measure.Volume, error) { return measure.VolumeField(field+".volume", q.VolumeL, q.Volume) })
-	depth := r.length(field+".depth", q.DepthM, q.Depth)
-	if len(r.errs) > before {
+	a, ok := r.amounts(field, q)
+	if !ok {
 		return 0, false
-	}
-	given := map[string]bool{"area": area != nil, "length": length != nil, "count": q.Count != nil, "volume": volume != nil, "depth": depth != nil}
-	fits := func(names ...string) bool {
-		for _, n := range names {
-			if !given[n] {
-				return false
-			}
-			delete(given, n)
-		}
-		for _, g := range given {
-			if g {
-				return false
-			}
-		}
-		return true
-	}
-	fill := 1.0
-	if q.Fill != nil {
-		fill = *q.Fill
-		if !(fill >= 0 && fill <= 1) {
-			r.fail(field+".fill", fill, "is no share", "give 0 for empty to 1 for full")
-			return 0, false
-		}
 	}
 	want := ""
 	switch entry.Per {
 	case parts.SquareMetre:
-		if want = "area"; fits("area") {
-			return float64(*area), true
+		if want = "area"; a.only("area") {
+			return float64(*a.area), true
 		}
 	case parts.Metre:
-		if want = "length"; fits("length") {
-			return length.Metres(), true
+		if want = "length"; a.only("length") {
+			return a.length.Metres(), true
 		}
 	case parts.Each:
-		if want = "count"; fits("count") && !math.IsNaN(*q.Count) {
-			return *q.Count, true
+		if want = "count"; a.only("count") {
+			return *a.count, true
 		}
 	case parts.Litre:
-		if want = "volume, and fill"; fits("volume") {
-			return fill * float64(*volume/measure.Litre), true
+		if want = "volume, and fill"; a.only("volume") {
+			return a.fill * float64(*a.volume/measure.Litre), true
 		}
 	case parts.CubicMetre:
 		want = "area and depth, or volume"
-		if area != nil && fits("area", "depth") {
-			return float64(*area) * depth.Metres(), true
+		if a.only("area", "depth") {
+			return float64(*a.area) * a.depth.Metres(), true
 		}
-		if area == nil && fits("volume") {
-			return fill * float64(*volume), true
+		if a.only("volume") {
+			return a.fill * float64(*a.volume), true
 		}
 	}
 	r.fail(field, q.Of, fmt.Sprintf("goes by the %s: it wants %s and nothing else", entry.Per, want), "give it with a unit, such as area: 12.5 m2")

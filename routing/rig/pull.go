@@ -32,7 +32,7 @@ func (r Rig) Drag() Drag {
 	return d
 }
 
-// Vehicle returns what a road sees of the rig. Where something that it needs is
+// OnRoad returns what a road sees of the rig. Where something that it needs is
 // not known it returns why instead.
 func (r Rig) OnRoad() (v drive.Vehicle, unknown string) {
 	drag := r.Drag()

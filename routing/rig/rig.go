@@ -152,17 +152,21 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if r.Mass, err = overall("mass", o.Mass, cmp.Or(sum(t.Mass, u.Mass), whole(o.Loads)), u.Mass); err != nil {
 		return r, err
 	}
-	s := r.Statics()
+	r.workOut(r.Statics())
+	return r, nil
+}
+
+// workOut fills in what is not given and follows from the balance of the rig.
+func (r *Rig) workOut(s Statics) {
 	if r.Loads == nil {
 		r.Loads = r.loads(s)
 	}
-	if u.Mass == nil && s.Basis == ByParts {
+	if r.Unit.Mass == nil && s.Basis == ByParts {
 		r.LeastUnit = &s.Unit.Low
 	}
 	if r.Mass == nil && s.Rig != nil {
 		r.Least = &s.Rig.Low
 	}
-	return r, nil
 }
 
 // Task is what the rig asks of its driver in a jurisdiction, on a way that is not

@@ -2,14 +2,11 @@ package trip
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 
-	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/bend"
 	"wayhouse/routing/geodesic"
@@ -260,103 +257,4 @@ func lengthOf(w way) measure.Distance {
 		out += geodesic.Length(w.gap)
 	}
 	return out
-}
-
-// bendFindings answers corners, curves and ground as findings of the trip: a
-// person must look at each place.
-func (b *builder) bendFindings(o Bends) []finding.Finding {
-	var out []finding.Finding
-	add := func(f finding.Finding) { out = append(out, f) }
-	if len(o.Corners) > 0 {
-		add(o.cornerFinding())
-	}
-	if slower := o.Slower(); len(slower) > 0 {
-		c, n := slower[0], len(slower)
-		add(finding.Finding{
-			Rule: "curves", Place: c.Spot.String(), Outcome: finding.Review, Ask: "the signs at the curves, and someone who has driven it",
-			Value:   c.Speed.String(),
-			Summary: fmt.Sprintf("in %d curves the rig should be slower than the plan assumes; in the tightest, of %.0f m radius at most, %s or less", n, float64(c.Radius), c.Speed),
-		})
-	}
-	if o.NoCurves != "" && b.request.Rig.Described() {
-		add(finding.Finding{Rule: "curves", Outcome: finding.Unknown, Ask: "the signs at the curves", Summary: "speeds in curves are not known: " + o.NoCurves})
-	}
-	if n := len(o.Grounds); n > 0 {
-		add(b.groundFinding(o.Grounds))
-	}
-	return out
-}
-
-// cornerFinding sums the corners up: one that could not be driven is unknown, and
-// leaves the whole so.
-func (o Bends) cornerFinding() finding.Finding {
-	c := o.Corners[0]
-	f := finding.Finding{Rule: "corners", Place: c.String(), Outcome: finding.Review, Ask: "someone who has driven it with a rig of this length"}
-	f.Summary = count(len(o.Corners), "corner", "corners") + " to look at"
-	driven := slices.IndexFunc(o.Corners, func(c Corner) bool { return c.Unknown == "" })
-	if open := len(o.Corners); c.Unknown != "" {
-		if driven >= 0 {
-			open = driven
-		}
-		f.Outcome = finding.Unknown
-		f.Summary += fmt.Sprintf("; what the rig takes of the road is not known at %d of them: %s", open, c.Unknown)
-	}
-	if driven >= 0 {
-		f.Summary += fmt.Sprintf("; the widest takes %.1f m of road", float64(o.Corners[driven].Swept))
-	}
-	if wide := slices.IndexFunc(o.Corners, Corner.tooWide); wide >= 0 {
-		c = o.Corners[wide]
-		f.Place = c.String()
-		f.Summary += fmt.Sprintf("; one takes %.1f m where the road is tagged %s wide", float64(c.Swept), c.RoadWidth)
-	}
-	return f
-}
-
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
-// Slower lists the curves in which the rig should be slower than the plan assumes.
-func (o Bends) Slower() []Curve {
-	return slices.DeleteFunc(slices.Clone(o.Curves), func(c Curve) bool { return !c.Slower })
-}
-
-// groundFinding says that nobody knows how steep crossings and humps are.
-func (b *builder) groundFinding(grounds []Ground) finding.Finding {
-	u := b.request.Rig.Underneath()
-	f := finding.Finding{Rule: "ground clearance", Place: grounds[0].String(), Outcome: finding.Unknown, Ask: "the railway or the road's authority, and someone who has driven it"}
-	for _, g := range grounds {
-		f.Rows = append(f.Rows, b.mapRow(g.Of, g.Kind.String())...)
-	}
-	f.Summary = fmt.Sprintf("the profiles of %d level crossings and humps on the way are not known", len(grounds))
-	switch {
-	case u.Unknown != "":
-		f.Summary += ", nor what the rig clears: " + u.Unknown
-	case u.Clearance < u.Crossing:
-		f.Outcome = finding.Review
-		f.Summary += fmt.Sprintf("; the rig clears %.3f m and needs %.3f m for a level crossing that only just keeps to the usual standard", float64(u.Clearance), float64(u.Crossing))
-	default:
-		f.Summary += fmt.Sprintf("; the rig passes crests of %.0f m radius and more", float64(u.Crest))
-	}
-	return f
-}
-
-// tooWide tells whether the rig takes more than the road is tagged to have.
-func (c Corner) tooWide() bool { return c.RoadWidth > 0 && float64(c.Swept) > c.RoadWidth.Metres() }
-
-// String says where a corner is, for someone who looks it up.
-func (c Corner) String() string {
-	side := "right"
-	if c.Turn < 0 {
-		side = "left"
-	}
-	return fmt.Sprintf("%s, %.0f degrees to the %s from %s onto %s", c.Spot, math.Abs(c.Turn), side, c.Road, c.Onto)
-}
-
-// String gives coordinates, latitude first, and how far along the way.
-func (s Spot) String() string {
-	return strings.TrimSuffix(fmt.Sprintf("%.5f, %.5f after %s, %s", s.Point.Lat(), s.Point.Lon(), s.At, s.Road), ", ")
 }

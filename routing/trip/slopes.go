@@ -1,0 +1,118 @@
+package trip
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig/drive"
+)
+
+// descents lists long descents, and roads that are steep somewhere along them
+// though not on the whole; they ask for no mass and no fuel.
+func (b *builder) descents(o *Road) {
+	for _, d := range drive.Descents(b.driven) {
+		s := Slope{Spot: b.spotAt(d.At), Length: d.Length, Grade: d.Grade, Drop: d.Drop}
+		if b.unpulled == "" {
+			s.Heat, s.Power = b.vehicle.Brakes(d, b.weather, holdBack)
+		}
+		o.Descents = append(o.Descents, s)
+	}
+	var at measure.Distance
+	for _, p := range b.passed {
+		g, ok := b.Network.Grade(p.Arc)
+		drop := measure.Distance(g.Descent) * p.Length() / b.Network.Length[p.Arc.Edge()]
+		if ok && p.driven && g.Steepest <= -steepAlong && drop >= steepDrop && !o.listed(at, p.Length()) {
+			o.Descents = append(o.Descents, Slope{
+				Spot: Spot{At: at, Point: b.Network.Point(b.along(p.Piece, 0)), Road: b.Network.RoadName(p.Arc.Edge())}, Length: p.Length(),
+				Grade: float64(drop / p.Length()), Steepest: -float64(g.Steepest), Drop: drop,
+			})
+		}
+		at += p.length()
+	}
+	slices.SortStableFunc(o.Descents, func(a, b Slope) int { return cmp.Compare(b.Drop, a.Drop) })
+}
+
+// A road is steep somewhere along it from 6 % over its steepest 100 m, if it goes
+// down by 20 m or more on the whole: this project's choice.
+const (
+	steepAlong = 0.06
+	steepDrop  = 20 // m
+)
+
+// listed tells whether a stretch of the way lies in a descent that is listed.
+func (o *Road) listed(at, length measure.Distance) bool {
+	return slices.ContainsFunc(o.Descents, func(d Slope) bool { return d.At < at+length && at < d.At+d.Length })
+}
+
+// hardClimbs lists where the engine does not hold the assumed speed.
+func (b *builder) hardClimbs(o *Road) {
+	if b.vehicle.Power == nil {
+		return
+	}
+	var at measure.Distance
+	for _, s := range b.driven {
+		if s.Grade > 0 && s.Speed > 0 {
+			if v, ok := b.vehicle.Holds(s, b.weather, s.Speed); v < s.Speed {
+				o.climb(Slope{Spot: Spot{At: at}, Length: s.Length, Grade: s.Grade, Drop: s.Length * measure.Distance(s.Grade), Speed: v, Stuck: !ok})
+			}
+		}
+		at += s.Length
+	}
+	slices.SortStableFunc(o.Climbs, func(a, b Slope) int { return cmp.Compare(a.Speed, b.Speed) })
+	for i := range o.Climbs {
+		o.Climbs[i].Spot = b.spotAt(o.Climbs[i].At)
+	}
+}
+
+// climb adds a climb, to the one before where it goes on from it.
+func (o *Road) climb(s Slope) {
+	const rest = 200 // m between two that are one
+	n := len(o.Climbs)
+	if n == 0 || s.At-o.Climbs[n-1].At-o.Climbs[n-1].Length > rest {
+		o.Climbs = append(o.Climbs, s)
+		return
+	}
+	last := &o.Climbs[n-1]
+	last.Drop += s.Drop
+	last.Length = s.At + s.Length - last.At
+	last.Grade = float64(last.Drop / last.Length)
+	last.Speed, last.Stuck = min(last.Speed, s.Speed), last.Stuck || s.Stuck
+}
+
+// pullFindings answers fuel stops, climbs and descents.
+func (b *builder) pullFindings(o *Road) []finding.Finding {
+	var out []finding.Finding
+	if n := len(o.Tank.Stops); n > 0 {
+		out = append(out, finding.Finding{
+			Rule: "fuel stops", Place: o.Tank.Stops[0].String(), Outcome: finding.Review, Ask: "fuel stations on the way, for room to turn and a canopy that is high enough",
+			Summary: fmt.Sprintf("fuel stops needed by the high figure, with the reserve kept: %d, the first after %s at the latest", n, o.Tank.Range),
+		})
+	}
+	if n := len(o.Climbs); n > 0 {
+		c := o.Climbs[0]
+		f := finding.Finding{
+			Rule: "climbs", Place: c.Spot.String(), Outcome: finding.Review, Ask: "the maker of the tow vehicle, and someone who has driven it", Value: c.Speed.String(),
+			Summary: fmt.Sprintf("on %s the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it holds %s", count(n, "climb", "climbs"), c.Length, 100*c.Grade, c.Speed),
+		}
+		if c.Stuck {
+			f.Summary = fmt.Sprintf("on %s the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it may not climb at all", count(n, "climb", "climbs"), c.Length, 100*c.Grade)
+		}
+		out = append(out, f)
+	}
+	if n := len(o.Descents); n > 0 {
+		d := o.Descents[0]
+		f := finding.Finding{Rule: "descents", Place: d.Spot.String(), Outcome: finding.Review, Ask: "the maker of the brakes, and someone who has driven it"}
+		f.Summary = fmt.Sprintf("%s: low gear before they begin; the greatest drops %.0f m in %s at %.1f %%", count(n, "long or steep descent", "long or steep descents"), float64(d.Drop), d.Length, 100*d.Grade)
+		if d.Steepest > 0 {
+			f.Summary += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)
+		}
+		if d.Heat > 0 {
+			f.Summary += fmt.Sprintf(", where engine and brakes take %.0f MJ, %s to hold %s", d.Heat/1e6, d.Power, holdBack)
+		}
+		out = append(out, f)
+	}
+	return out
+}

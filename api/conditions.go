@@ -1,6 +1,7 @@
 package api
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -40,7 +41,7 @@ func (r *reader) conditions(q *ConditionsRequest) trip.Conditions {
 		out.Altitude = &altitude
 	}
 	out.Wind = r.wind(q)
-	if q.WindFrom != nil && out.Wind == 0 {
+	if q.WindFrom != nil && q.Wind == nil && q.WindKMH == nil {
 		r.fail(field+".wind_from", *q.WindFrom, "has no wind", "give wind too, such as 30 km/h, or leave both out")
 	}
 	if q.WindFrom != nil {
@@ -74,6 +75,10 @@ func (r *reader) wind(q *ConditionsRequest) measure.Speed {
 		return measure.Speed(*q.WindKMH) * measure.KilometrePerHour
 	case q.Wind != nil:
 		v, err := measure.ParseSpeed(*q.Wind)
+		var bad *measure.ParseError
+		if errors.As(err, &bad) && bad.Zero {
+			return 0
+		}
 		if err != nil {
 			r.fail("conditions.wind", *q.Wind, err.Error(), "write it like 30 km/h")
 		}

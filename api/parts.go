@@ -149,6 +149,9 @@ func (r *reader) amounts(field string, q MassRequest) (a amounts, ok bool) {
 		count:  q.Count, fill: 1,
 	}
 	if q.Fill != nil {
+		if q.Volume == nil && q.VolumeL == nil {
+			r.fail(field+".fill", *q.Fill, "has no volume", "give the volume of the tank, or leave fill out")
+		}
 		if a.fill = *q.Fill; !(a.fill >= 0 && a.fill <= 1) {
 			r.fail(field+".fill", a.fill, "is no share", "give 0 for empty to 1 for full")
 		}

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -38,7 +39,7 @@ func (r *reader) frame(q FrameRequest, axles int) rig.Frame {
 		RoofBox: noted(r, func() (*measure.Area, error) {
 			return measure.AreaField("unit.roof_box_area", q.RoofBoxAreaM2, q.RoofBoxArea)
 		}),
-		Ticket: r.ticket(q.Ticket, len(q.RunningGear)),
+		Ticket: r.ticket(q.Ticket, cmp.Or(len(q.RunningGear), axles)),
 	}
 	for i, a := range q.RunningGear {
 		field := fmt.Sprintf("unit.running_gear[%d]", i)

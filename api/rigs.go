@@ -150,7 +150,7 @@ func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
 	r := &reader{now: s.Clock()}
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
-	coupled.Day = r.day(s.Clock(), q.Day)
+	coupled = coupled.On(r.day(s.Clock(), q.Day))
 	codes := r.places(s, q.In)
 	if len(r.errs) > 0 {
 		return nil, unusable(r.errs...)

@@ -66,8 +66,8 @@ REAR VIEW
 ┃               ┃
 ┃               ┃
 ┃               ┃
-┗━━━━━━━━━━━━━━━┛
-  O           O
+┗━━━━━━━╎━━━━━━━┛
+  O     ╎     O
 ═════════════════════════
   ▼           ▼
   A           B
@@ -87,8 +87,8 @@ Unit: 2,300 kg / 5,071 lb.
 Tow vehicle with what rests on it: not known.
 Rig: not known.
 Centre of gravity: 3.13 m / 10.3 ft behind the coupling;
-  across it not known (every part: none is described); its
-  height not known (every part: none is described).
+  0.04 m / 0.1 ft right of the middle line; its height not
+  known (every part: none is described).
 Height: 3 m (≈ 9 ft 10 1/8 in), not measured on the
   finished unit.
 Not known: the axles of the tow vehicle, or where its

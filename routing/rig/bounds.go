@@ -2,6 +2,7 @@ package rig
 
 import (
 	"fmt"
+	"math"
 
 	"wayhouse/regs/measure"
 )
@@ -9,14 +10,17 @@ import (
 // Bounds of what a description says, beyond which it is a slip of the unit or the
 // point (common practice, no source).
 const (
-	heaviestUnit              = 100 * measure.Tonne
-	lightestUnit              = 200 * measure.Kilogram
-	smallestTank, largestTank = 5 * measure.Litre, 3000 * measure.Litre
-	weakest, strongest        = 10_000, 1_500_000 * measure.Power(1) // W
-	largestRoofBox            = measure.Area(20)
-	farthestPlace             = 40 * measure.Metre
-	highestPlace              = 10 * measure.Metre
-	nearestAxles              = 300 * measure.Millimetre
+	heaviestUnit                = 100 * measure.Tonne
+	lightestUnit                = 200 * measure.Kilogram
+	smallestTank, largestTank   = 5 * measure.Litre, 3000 * measure.Litre
+	weakest, strongest          = 10_000, 1_500_000 * measure.Power(1) // W
+	largestRoofBox              = measure.Area(20)
+	farthestPlace               = 40 * measure.Metre
+	highestPlace                = 10 * measure.Metre
+	nearestAxles                = 300 * measure.Millimetre
+	longestTruck                = 15 * measure.Metre
+	narrowestTrack, widestTrack = measure.Metre, 3500 * measure.Millimetre
+	narrowestTire, widestTire   = 100 * measure.Millimetre, 600 * measure.Millimetre
 )
 
 // checkDescription refuses what no unit and no tow vehicle has. The error is a
@@ -39,7 +43,36 @@ func checkDescription(u Unit, t Tow) error {
 	if p := t.Power; p != nil && !(*p >= weakest && *p <= strongest) {
 		return absurd("tow.power", *p, "is no engine of a tow vehicle")
 	}
+	for i, a := range u.Anchors {
+		if math.Abs(float64(a.Along)) > farthestPlace.Metres() || math.Abs(float64(a.Across)) > widestTrack.Metres() {
+			return absurd(fmt.Sprintf("unit.anchors[%d]", i), fmt.Sprintf("%g m, %g m", float64(a.Along), float64(a.Across)), "is no place on a unit")
+		}
+	}
+	if err := checkGear("unit", u.Frame.Axles, farthestPlace); err != nil {
+		return err
+	}
+	if err := checkGear("tow", t.Truck.Axles, longestTruck); err != nil {
+		return err
+	}
 	return checkTruck(t)
+}
+
+// checkGear refuses axles that no vehicle has.
+func checkGear(of string, axles []Axle, longest measure.Length) error {
+	for i, a := range axles {
+		field := fmt.Sprintf("%s.running_gear[%d]", of, i)
+		switch {
+		case a.At > longest:
+			return absurd(field, a.At, "is no place of an axle")
+		case i > 0 && a.At-axles[i-1].At < nearestAxles:
+			return absurd(field, a.At, "is nearer to the axle before it than tires allow")
+		case a.Track != nil && (*a.Track < narrowestTrack || *a.Track > widestTrack):
+			return absurd(field+".track", *a.Track, "is no track of an axle")
+		case a.Width != 0 && (a.Width < narrowestTire || a.Width > widestTire):
+			return absurd(field+".tire_width", a.Width, "is no width of a tire")
+		}
+	}
+	return nil
 }
 
 func absurd(field string, value any, problem string) error {
@@ -88,6 +121,9 @@ func checkParts(u Unit) error {
 
 // checkTruck refuses lengths of a tow vehicle that contradict one another.
 func checkTruck(t Tow) error {
+	if t.CouplingAt != nil && *t.CouplingAt > longestTruck {
+		return absurd("tow.coupling_behind_first_axle", *t.CouplingAt, "is no place on a tow vehicle")
+	}
 	n := len(t.Truck.Axles)
 	if n == 0 {
 		return nil
@@ -114,8 +150,46 @@ func checkFit(u Unit, t Tow) error {
 	if t.CabToCoupling != nil && *t.CabToCoupling+e.Front < 0 {
 		return absurd("tow.cab_to_coupling", *t.CabToCoupling, "is less than the unit reaches ahead of its coupling, "+(-e.Front).String()+": it would stand in the cab")
 	}
-	if u.Clearance != nil && *u.Clearance > e.Bottom {
-		return absurd("unit.ground_clearance", *u.Clearance, "is more than the outline has under it, "+e.Bottom.String())
+	last := e.Rear
+	if n := len(u.Frame.Axles); n > 0 {
+		last = u.Frame.Axles[n-1].At
+	}
+	for _, b := range u.OutlineIn(Travelling, nil) {
+		if u.Clearance != nil && b.From < last && *u.Clearance > b.Bottom {
+			return absurd("unit.ground_clearance", *u.Clearance, "is more than the outline has under "+b.label()+", "+b.Bottom.String())
+		}
+		if u.TailClearance != nil && b.To > last && *u.TailClearance > b.Bottom {
+			return absurd("unit.tail_clearance", *u.TailClearance, "is more than the outline has under "+b.label()+", "+b.Bottom.String())
+		}
+	}
+	return nil
+}
+
+// label names a box.
+func (b Box) label() string {
+	if b.Name == "" {
+		return "a box"
+	}
+	return b.Name
+}
+
+// checkScaled refuses axles of the rig that stand elsewhere than the running gear says.
+func checkScaled(u Unit, t Tow, o Overall) error {
+	tow, unit := t.Truck.Axles, u.Frame.Axles
+	if t.CouplingAt == nil || len(tow) == 0 || len(unit) == 0 || len(o.Loads) != len(tow)+len(unit) {
+		return nil
+	}
+	const slack = 100 * measure.Millimetre // a tape's
+	for i, l := range o.Loads {
+		var at measure.Length
+		if i < len(tow) {
+			at = tow[i].At
+		} else {
+			at = *t.CouplingAt + unit[i-len(tow)].At
+		}
+		if max(l.At-at, at-l.At) > slack {
+			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At, "differs from where the running gear has that axle, "+at.String())
+		}
 	}
 	return nil
 }

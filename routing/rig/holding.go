@@ -37,6 +37,8 @@ func (r Rig) Holding() *Holding {
 	c := centreOfGravity(house)
 	out := &Holding{House: total(house)}
 	switch {
+	case r.Statics().Apart != "":
+		out.Unknown = r.Statics().Apart
 	case len(house) == 0:
 		out.Unknown = "no parts of the house are described"
 	case !c.Along.Known() || !c.Across.Known() || !c.Up.Known():

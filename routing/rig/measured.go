@@ -19,13 +19,15 @@ func (u Unit) measured() (Unit, error) {
 			of    **measure.Length
 			is    measure.Length
 		}{
-			{"unit.height", &u.Height, height}, {"unit.width", &u.Width, e.Width()}, {"unit.length", &u.Length, e.Length()},
-			{"unit.coupling_to_rear", &u.CouplingToRear, e.Rear},
+			{"unit.height", &u.Height, height}, {"unit.width", &u.Width, e.Width()}, {"unit.coupling_to_rear", &u.CouplingToRear, e.Rear},
 		} {
 			if err := agree(m.field, m.of, m.is, "the outline, as it travels,"); err != nil {
 				return u, err
 			}
 		}
+	}
+	if err := u.measuredLength(); err != nil {
+		return u, err
 	}
 	if n := len(u.Frame.Axles); n > 0 {
 		if u.Axles != 0 && u.Axles != n {
@@ -37,6 +39,35 @@ func (u Unit) measured() (Unit, error) {
 		}
 	}
 	return u, u.weighed()
+}
+
+// measuredLength takes the length from the outline where that reaches ahead of the
+// coupling point. Elsewhere the head of the coupling is ahead of it, in no box: a length
+// that is given may then be more than the outline's, and one that is not is not known.
+// What moves is held to the sizes that are given where there is no outline.
+func (u *Unit) measuredLength() error {
+	if e, ok := u.extent(Travelling, nil); ok {
+		if e.Front < 0 {
+			return agree("unit.length", &u.Length, e.Length(), "the outline, as it travels,")
+		}
+		if u.Length != nil && *u.Length < e.Length() {
+			return agree("unit.length", &u.Length, e.Length(), "the outline, as it travels,")
+		}
+		return nil
+	}
+	for i := range u.Movables {
+		at := u.Movables[i].Travel
+		if at == nil || at.Box == nil {
+			continue
+		}
+		if u.Height != nil && at.Box.Top > *u.Height {
+			return &measure.FieldError{Field: fmt.Sprintf("unit.movables[%d].travel.box.top", i), Value: at.Box.Top.String(), Problem: "is higher than the unit, " + u.Height.String(), Fix: "correct one of the two; the height is that of the unit as it travels"}
+		}
+		if half := at.Box.Left; u.Width != nil && max(half, at.Box.Right) > *u.Width/2 {
+			return &measure.FieldError{Field: fmt.Sprintf("unit.movables[%d].travel.box", i), Value: max(half, at.Box.Right).String(), Problem: "reaches further to the side than half of the width, " + u.Width.String(), Fix: "correct one of the two"}
+		}
+	}
+	return nil
 }
 
 // weighed takes the mass from the scale's ticket.

@@ -41,16 +41,12 @@ func (r Rig) Ratings(s Statics) []finding.Finding {
 	return append(out, r.statedMass(s)...)
 }
 
-// statedMass compares the mass that is given with what the parts add up to.
+// statedMass says where the mass that is given and the parts contradict each other.
 func (r Rig) statedMass(s Statics) []finding.Finding {
-	given := r.Unit.Mass
-	if given == nil || s.Parts.High == 0 || s.Parts.Low <= *given && *given <= s.Parts.High {
+	if s.Apart == "" {
 		return nil
 	}
-	return []finding.Finding{{
-		Rule: "mass of the parts", Place: "the unit", Outcome: finding.Review, Value: given.String(), Ask: askScale,
-		Summary: fmt.Sprintf("the mass of the unit lies outside of what its parts add up to, %s: one of the two is wrong, or a part is missing", s.Parts),
-	}}
+	return []finding.Finding{{Rule: "mass of the parts", Place: "the unit", Outcome: finding.Review, Value: r.Unit.Mass.String(), Ask: askScale, Summary: s.Apart}}
 }
 
 func (r Rig) rated(s Statics) []rated {
@@ -301,7 +297,8 @@ func (r Rig) heavySide(s Statics, side string, heavy Estimate) finding.Finding {
 		on := func(axle, side, all measure.Mass) measure.Mass {
 			return measure.Mass(math.Ceil(float64(axle) * float64(side) / float64(max(all, 1))))
 		}
-		load := Estimate{on(s.Axles[i].Low, heavy.Low, s.Group.High), on(s.Axles[i].Likely, heavy.Likely, s.Group.Likely), on(s.Axles[i].High, heavy.High, s.Group.Low)}
+		share := func(side measure.Mass) measure.Mass { return on(s.Axles[i].Likely, side, s.Group.Likely) }
+		load := Estimate{share(heavy.Low), share(heavy.Likely), share(heavy.High)}
 		if use := float64(load.High) / float64(half); use > worst {
 			worst = use
 			c.load, c.rating = &load, &half

@@ -73,7 +73,7 @@ func (r Rig) forgotten() []finding.Finding {
 		}
 		out = append(out, finding.Finding{
 			Rule: "forgotten", Place: m.Forgotten, Outcome: finding.Review, Ask: "who walks round the rig before it leaves",
-			Value: m.Extent.Top.String(), Summary: "if it is not made ready: " + m.Words(states[0]),
+			Value: max(m.Extent.Top, m.Above).String(), Summary: "if it is not made ready: " + m.Words(states[0]),
 		})
 	}
 	return out

@@ -123,7 +123,7 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if t, err = t.measured(); err != nil {
 		return Rig{}, err
 	}
-	if err := checkFit(u, t); err != nil {
+	if err := cmp.Or(checkFit(u, t), checkScaled(u, t, o)); err != nil {
 		return Rig{}, err
 	}
 	r := Rig{Unit: u, Tow: t, Use: use, FrontOverhang: o.FrontOverhang, RearOverhang: o.RearOverhang, Loads: o.Loads, Scaled: o.Loads}
@@ -167,6 +167,16 @@ func (r *Rig) workOut(s Statics) {
 	if r.Mass == nil && s.Rig != nil {
 		r.Least = &s.Rig.Low
 	}
+}
+
+// On returns the rig on the day that it moves: a scale's ticket that is too old by then
+// leaves masses of axles open.
+func (r Rig) On(day time.Time) Rig {
+	r.Day = day
+	if len(r.Scaled) == 0 {
+		r.Loads = r.loads(r.Statics())
+	}
+	return r
 }
 
 // Task is what the rig asks of its driver in a jurisdiction, on a way that is not

@@ -55,6 +55,8 @@ func (r Rig) Tip(s Statics) (t Tip, unknown string) {
 		return t, "the track of the unit's axles is not given"
 	case !s.Centre.Up.Known():
 		return t, "how high these stand is not given: " + list(s.Centre.Up.Missing)
+	case s.Apart != "":
+		return t, s.Apart
 	case s.Centre.Up.Low <= 0:
 		return t, "the centre of gravity would lie in the ground: check the heights"
 	}
@@ -164,8 +166,8 @@ func (r Rig) Winds(s Statics) Winds {
 		return w
 	}
 	arm := measure.Distance(track.Metres() / 2)
-	if across := s.Centre.Across; across.Known() {
-		arm -= max(across.High, -across.Low)
+	if across := s.Centre.Across; across.Known() { // the tires alone hold the whole of it upright
+		arm -= max(across.High, -across.Low) * measure.Distance(float64(s.Unit.High)/float64(max(s.Group.Low, 1)))
 	}
 	share := cmp.Or(r.WindwardShare, windwardShare)
 	left := func(gust measure.Speed) (float64, bool) {

@@ -171,3 +171,29 @@ func TestComputedWind(t *testing.T) {
 		}
 	})
 }
+
+// Both sides on a scale say how far to one side the centre of gravity lies: by hand, 4 t
+// of a unit of 5 t on its tires, 2.4 t on the right ones of a track of 2 m: 0.8/5 of a
+// metre.
+func TestLeanByTheScale(t *testing.T) {
+	r := windy(5000)
+	right := *kg(2400)
+	r.Unit.Ticket = &Ticket{Coupling: *kg(1000), Axles: []measure.Mass{*kg(4000)}, Right: &right}
+	s := r.Statics()
+	near(t, "aside", float64(s.Centre.Across.Likely), 0.16, 1e-9)
+	tip, unknown := r.Tip(s)
+	if unknown != "" {
+		t.Fatal(unknown)
+	}
+	near(t, "rigid", tip.Rigid, 0.84/1.7, 1e-9)
+}
+
+// Parts that contradict the mass of the unit tell nothing of its height.
+func TestPartsThatContradict(t *testing.T) {
+	r := windy(5000)
+	r.Unit.Mass = kg(9000)
+	s := r.Statics()
+	if _, unknown := r.Tip(s); unknown == "" || s.Apart == "" {
+		t.Errorf("%q", unknown)
+	}
+}

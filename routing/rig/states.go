@@ -97,7 +97,10 @@ type Measures struct {
 	Shaped    bool     // the outline is described, and Extent is of it
 	Mass      Estimate // of the parts
 	Coupling  *Estimate
-	Hits      bool // it is higher or wider than the unit that travels
+	Hits      bool // it reaches beyond the unit that travels
+	// Above is how high it then is, where no outline is described but the height of the
+	// unit is given and it is higher; 0: it is not.
+	Above measure.Length
 }
 
 // States measures a unit as it travels, as it stands, and once for each movable
@@ -109,6 +112,9 @@ func (r Rig) States() []Measures {
 		m := r.measures(Travelling, &r.Unit.Movables[i])
 		m.Hits = m.Shaped && (m.Extent.Top > travel.Extent.Top || m.Extent.Left > travel.Extent.Left || m.Extent.Right > travel.Extent.Right ||
 			m.Extent.Rear > travel.Extent.Rear || m.Extent.Front < travel.Extent.Front || m.Extent.Bottom < travel.Extent.Bottom)
+		if at := r.Unit.Movables[i].Stand; !m.Shaped && at != nil && at.Box != nil && r.Unit.Height != nil && at.Box.Top > *r.Unit.Height {
+			m.Hits, m.Above = true, at.Box.Top
+		}
 		out = append(out, m)
 	}
 	return out
@@ -141,6 +147,9 @@ func (m Measures) Words(travel Measures) string {
 			out += "; "
 		}
 		out += fmt.Sprintf("%s %s instead of %s", what, is, was)
+	}
+	if m.Above > 0 {
+		return "height " + m.Above.String()
 	}
 	if m.Shaped && travel.Shaped {
 		say("height", m.Extent.Top, travel.Extent.Top)

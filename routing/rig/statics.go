@@ -34,7 +34,8 @@ type Statics struct {
 	Right    *Estimate // what the right tires of the unit carry, of Group
 	Even     bool      // the axles of the unit surely share alike, or each was weighed
 	Stale    bool      // the scale's ticket is older than a year on the day of the move
-	Weighed  bool      // every axle of the rig was weighed, coupled
+	Weighed  bool      // every axle of the rig was weighed, coupled, and nothing contradicts it
+	Apart    string    // what contradicts the parts; "" for nothing
 	Unknown  []string  // why something is not known
 }
 
@@ -75,6 +76,9 @@ func (r Rig) Statics() Statics {
 		if m.Mass.High == 0 && m.Travel != nil && u.Ticket == nil {
 			s.Unknown = append(s.Unknown, "what "+m.Name+" weighs is not given: it counts only if it is among the parts")
 		}
+	}
+	if u.Mass != nil && s.Parts.High > 0 && (*u.Mass < s.Parts.Low || *u.Mass > s.Parts.High) {
+		s.Apart = fmt.Sprintf("the unit weighs %s and its parts add up to %s: one of the two is wrong, or a part is missing", *u.Mass, s.Parts)
 	}
 	s.sides(u, parts)
 	s.towAxles(r.Tow)
@@ -183,6 +187,7 @@ func (s *Statics) sides(u Unit, parts []Part) {
 			right := Exactly(s.Group.Likely - *t.Left)
 			s.Right = &right
 		}
+		s.lean(u)
 		return
 	}
 	track := u.track()
@@ -192,6 +197,19 @@ func (s *Statics) sides(u Unit, parts []Part) {
 	low, likely, high := ends(parts, func(p Part) measure.Length { return *p.Place.Across })
 	half := func(m measure.Mass) measure.Mass { return m / 2 }
 	s.Right = &Estimate{half(s.Group.Low) + low.over(*track, 1), half(s.Group.Likely) + likely.over(*track, 1), half(s.Group.High) + high.over(*track, 1)}
+}
+
+// lean finds how far to the right the centre of gravity lies by what both sides
+// carried on the scale: what is heavier on one side, over half a track, by the whole
+// mass.
+func (s *Statics) lean(u Unit) {
+	track := u.track()
+	if s.Right == nil || track == nil || s.Unit.Likely <= 0 {
+		return
+	}
+	heavier := float64(2*s.Right.Likely - s.Group.Likely)
+	at := measure.Distance(heavier / float64(s.Unit.Likely) * track.Metres() / 2)
+	s.Centre.Across = Centre{Low: at, Likely: at, High: at}
 }
 
 // track is the least track of the unit's axles, nil where one is not known.
@@ -263,10 +281,30 @@ func (s *Statics) scaled(r Rig) {
 			group = group.Add(e)
 		}
 	}
-	s.Tow, s.Axles, s.Even, s.Weighed = on[:tow], on[tow:], true, true
-	s.Group, s.Rig = &group, &all
+	if g := s.Group; g != nil && (float64(group.Likely) > (1+scaleError)*float64(g.High) || float64(group.Likely) < (1-scaleError)*float64(g.Low)) {
+		s.contradicted(on, tow, fmt.Sprintf("the axles of the unit carry %s together on the scale, and ticket or parts have %s there: one of the two is wrong", group.Likely, *g))
+		return
+	}
 	gross := Exactly(all.Likely - group.Likely)
-	s.TowGross = &gross
+	s.Tow, s.Axles, s.Even, s.Weighed = on[:tow], on[tow:], true, true
+	s.Group, s.Rig, s.TowGross = &group, &all, &gross
+}
+
+// contradicted keeps the heavier of two answers for each axle, and lets neither clear.
+func (s *Statics) contradicted(on []Estimate, tow int, why string) {
+	s.Unknown = append(s.Unknown, why)
+	s.Even = false
+	worse := func(of []Estimate, on []Estimate) []Estimate {
+		if len(of) == 0 {
+			return on
+		}
+		out := make([]Estimate, len(on))
+		for i := range on {
+			out[i] = *heavier(of[i], &on[i].Likely)
+		}
+		return out
+	}
+	s.Tow, s.Axles = worse(s.Tow, on[:tow]), worse(s.Axles, on[tow:])
 }
 
 // Loads are the axles of the rig for rules that read them, none where they are
@@ -289,7 +327,7 @@ func (r Rig) loads(s Statics) []limit.AxleLoad {
 		}
 	}
 	add(t.Axles, 0, s.Tow, s.Weighed)
-	add(u.Axles, *t.CouplingAt, s.Axles, s.Basis == OnScale && s.Even)
+	add(u.Axles, *t.CouplingAt, s.Axles, s.Basis == OnScale && s.Even && !s.Stale)
 	return out
 }
 

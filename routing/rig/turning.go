@@ -58,7 +58,14 @@ func (r Rig) inPlan() (p sweep.Rig, unknown string) {
 		w := 2 * max(e.Left, e.Right)
 		width = &w
 	}
+	front := -min(e.Front, 0)
+	if !shaped && u.Length != nil && u.CouplingToRear != nil {
+		front = max(*u.Length-*u.CouplingToRear, 0)
+	}
+	rests := u.Coupling == Gooseneck || u.Coupling == FifthWheel
 	switch {
+	case rests && !shaped && (u.Length == nil || u.CouplingToRear == nil):
+		return p, "how far the unit reaches ahead of its coupling is not given"
 	case len(t.Truck.Axles) < 2 || t.CouplingAt == nil:
 		return p, "the axles of the tow vehicle, or where its coupling sits, are not described"
 	case len(u.Frame.Axles) == 0:
@@ -73,7 +80,7 @@ func (r Rig) inPlan() (p sweep.Rig, unknown string) {
 	p = sweep.Rig{
 		Wheelbase: measure.Distance(rear), HitchBehindRear: measure.Distance(t.CouplingAt.Metres() - rear), CouplingToAxles: measure.Distance(axles),
 		FrontOverhang: measure.Distance((*t.FrontToCoupling - *t.CouplingAt).Metres()), TowWidth: measure.Distance(t.Width.Metres()),
-		UnitWidth: measure.Distance(width.Metres()), UnitFront: measure.Distance(-min(e.Front, 0).Metres()), UnitRear: measure.Distance(u.CouplingToRear.Metres() - axles),
+		UnitWidth: measure.Distance(width.Metres()), UnitFront: measure.Distance(front.Metres()), UnitRear: measure.Distance(u.CouplingToRear.Metres() - axles),
 	}
 	if err := p.Check(); err != nil {
 		return p, err.Error()

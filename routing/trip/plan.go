@@ -57,7 +57,7 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 		Planner: p, request: r, departure: departure, structures: p.place(r, departure),
 		traveller: newTraveller(p.Network, r, departure.In(p.zone(p.Areas.At(r.firstPoint())))),
 	}
-	b.request.Rig.Day = departure
+	b.request.Rig = r.Rig.On(departure)
 	if share := r.Conditions.WindwardShare; share > 0 {
 		b.request.Rig.WindwardShare = share
 	}

@@ -372,7 +372,7 @@ func TestTankUnknown(t *testing.T) {
 			t.Errorf("%s: unknown %q, want %q", name, tank.Unknown, tc.why)
 		}
 		said := ofRoad(p, "fuel stops")
-		if len(said) > 0 != tc.says || len(tank.Stops) > 0 != tc.says || (tank.Range > 0) != (tc.why == "") || len(tank.Stops) == 0 && 0 < tank.Range && tank.Range < p.Length {
+		if len(said) > 0 != (tc.says || tc.why != "") || len(said) > 0 && (said[0].Outcome == finding.Unknown) != (tc.why != "") || len(tank.Stops) > 0 != tc.says || (tank.Range > 0) != (tc.why == "") || len(tank.Stops) == 0 && 0 < tank.Range && tank.Range < p.Length {
 			t.Errorf("%s: %+v, says %+v", name, tank, said)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -24,7 +25,9 @@ func (b *builder) descents(o *Road) {
 	for _, p := range b.passed {
 		g, ok := b.Network.Grade(p.Arc)
 		drop := measure.Distance(g.Descent) * p.Length() / b.Network.Length[p.Arc.Edge()]
-		if ok && p.driven && g.Steepest <= -steepAlong && drop >= steepDrop && !o.listed(at, p.Length()) {
+		if d := o.listed(at, p.Length()); ok && p.driven && g.Steepest <= -steepAlong && d != nil {
+			d.Steepest = max(d.Steepest, -float64(g.Steepest))
+		} else if ok && p.driven && g.Steepest <= -steepAlong && drop >= steepDrop {
 			o.Descents = append(o.Descents, Slope{
 				Spot: Spot{At: at, Point: b.Network.Point(b.along(p.Piece, 0)), Road: b.Network.RoadName(p.Arc.Edge())}, Length: p.Length(),
 				Grade: float64(drop / p.Length()), Steepest: -float64(g.Steepest), Drop: drop,
@@ -42,9 +45,13 @@ const (
 	steepDrop  = 20 // m
 )
 
-// listed tells whether a stretch of the way lies in a descent that is listed.
-func (o *Road) listed(at, length measure.Distance) bool {
-	return slices.ContainsFunc(o.Descents, func(d Slope) bool { return d.At < at+length && at < d.At+d.Length })
+// listed is the descent that is listed for a stretch of the way; nil for none.
+func (o *Road) listed(at, length measure.Distance) *Slope {
+	i := slices.IndexFunc(o.Descents, func(d Slope) bool { return d.At < at+length && at < d.At+d.Length })
+	if i < 0 {
+		return nil
+	}
+	return &o.Descents[i]
 }
 
 // hardClimbs lists where the engine does not hold the assumed speed.
@@ -85,6 +92,14 @@ func (o *Road) climb(s Slope) {
 // pullFindings answers fuel stops, climbs and descents.
 func (b *builder) pullFindings(o *Road) []finding.Finding {
 	var out []finding.Finding
+	if r := b.request.Rig; r.Described() {
+		if o.Tank.Unknown != "" || o.Unknown != "" {
+			out = append(out, finding.Finding{Rule: "fuel stops", Outcome: finding.Unknown, Ask: "the maker of the tow vehicle", Summary: "how far the tank goes is not known: " + cmp.Or(o.Unknown, o.Tank.Unknown)})
+		}
+		if r.Tow.Power == nil || o.Unknown != "" || o.FlatRoad > 0 {
+			out = append(out, b.openClimbs(o))
+		}
+	}
 	if n := len(o.Tank.Stops); n > 0 {
 		out = append(out, finding.Finding{
 			Rule: "fuel stops", Place: o.Tank.Stops[0].String(), Outcome: finding.Review, Ask: "fuel stations on the way, for room to turn and a canopy that is high enough",
@@ -115,4 +130,22 @@ func (b *builder) pullFindings(o *Road) []finding.Finding {
 		out = append(out, f)
 	}
 	return out
+}
+
+// openClimbs says of which climbs and descents nothing is known.
+func (b *builder) openClimbs(o *Road) finding.Finding {
+	var why []string
+	if o.FlatRoad > 0 {
+		why = append(why, fmt.Sprintf("%s of the way were taken as level, because the network does not know their climbs", o.FlatRoad))
+	}
+	if b.request.Rig.Tow.Power == nil {
+		why = append(why, "the power of the engine is not given")
+	}
+	if o.Unknown != "" {
+		why = append(why, o.Unknown)
+	}
+	return finding.Finding{
+		Rule: "climbs and descents", Outcome: finding.Unknown, Ask: "someone who has driven it with such a rig",
+		Summary: "which climbs the engine holds and where brakes run hot is not, or not wholly, known: " + strings.Join(why, "; "),
+	}
 }

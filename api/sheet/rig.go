@@ -83,7 +83,7 @@ func (t *text) answered(f finding.Finding) {
 		line += " " + f.Jurisdiction
 	}
 	line += ": " + f.Summary
-	if f.Value != "" {
+	if f.Value != "" && !strings.Contains(f.Summary, f.Value) {
 		line += "; " + f.Value
 	}
 	if f.Margin != "" {

@@ -1,6 +1,9 @@
 package rig
 
 import (
+	"fmt"
+	"strings"
+
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 )
@@ -73,7 +76,7 @@ func (r Rig) forgotten() []finding.Finding {
 		}
 		out = append(out, finding.Finding{
 			Rule: "forgotten", Place: m.Forgotten, Outcome: finding.Review, Ask: "who walks round the rig before it leaves",
-			Value: max(m.Extent.Top, m.Above).String(), Summary: "if it is not made ready: " + m.Words(states[0]),
+			Value: max(m.Extent.Top, m.Above).String(), Summary: fmt.Sprintf("if %s is not made ready (%s): %s", m.Forgotten, strings.ReplaceAll(m.Does, "_", " "), m.Words(states[0])),
 		})
 	}
 	return out

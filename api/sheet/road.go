@@ -144,7 +144,7 @@ func (t *text) pulled(r *trip.Road, most int) {
 }
 
 func (t *text) corners(corners []trip.Corner, most int) {
-	t.places("corners to look at, the widest first", len(corners), most, func(i int) string {
+	t.places("corners to look at, those that could not be driven first, then the widest", len(corners), most, func(i int) string {
 		c := corners[i]
 		if c.Unknown != "" {
 			return fmt.Sprintf("%s: UNKNOWN, %s", c, c.Unknown)

@@ -459,7 +459,7 @@ func (t *Trip) writeGeoJSON(w io.Writer) error {
 func (t *Trip) head() map[string]any {
 	return map[string]any{
 		"notice": t.Notice, "verdict": t.Verdict, "cautions": t.Cautions, "attributions": t.Attributions, "mark": t.Mark,
-		"passable": t.Passable, "findings": t.Findings, "tables": t.Tables, "network": t.Network,
+		"passable": t.Passable, "findings": t.Findings, "road": t.Road, "tables": t.Tables, "network": t.Network,
 	}
 }
 

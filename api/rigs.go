@@ -162,7 +162,8 @@ func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &RigAnswer{Report: coupled.Report(), Invented: invented(q.Invented, q.Unit, q.Tow), Tables: p.Tables.Revision}
+	coupled.Invented = invented(q.Invented, q.Unit, q.Tow)
+	out := &RigAnswer{Report: coupled.Report(), Invented: coupled.Invented, Tables: p.Tables.Revision}
 	for _, code := range codes {
 		out.Findings = append(out.Findings, p.Tables.Duty(coupled.Task(code, coupled.Day))...)
 	}

@@ -1,6 +1,9 @@
 package api
 
 import (
+	"slices"
+
+	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
@@ -96,6 +99,7 @@ type HeldGrade struct {
 
 // Road is what the way does to the rig, and the rig to its tank.
 type Road struct {
+	Mark        string        `json:"mark,omitempty"`
 	Findings    []Finding     `json:"findings" doc:"Of the rig, and of the rig on this way"`
 	Fuel        Fuel          `json:"fuel" doc:"Idling included"`
 	CarbonLowKG *float64      `json:"co2_low_kg"`
@@ -279,6 +283,7 @@ func newRoad(r *trip.Road) *Road {
 		return nil
 	}
 	out := &Road{
+		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
 		Findings: newFindings(r.Findings), Air: r.Air, Drag: newDrag(r.Drag), Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{}, Curves: []RoadCurve{},
 		NoCurves: r.NoCurves, Climbs: slopes(r.Climbs), Descents: slopes(r.Descents), Grounds: []GroundPlace{}, Fuel: Fuel{Unknown: r.Unknown},
 	}

@@ -70,13 +70,14 @@ func (t *text) ofRig(findings []finding.Finding) {
 	}
 	for _, f := range within {
 		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), f.Summary, f.Margin)
+		t.rows(f.Rows)
 	}
 	if len(within) > 0 {
 		t.line("      for these ask %s", within[0].Ask)
 	}
 }
 
-// answered writes a finding with what it compared, its row and whom to ask.
+// answered writes a finding with what it compared, its rows and whom to ask.
 func (t *text) answered(f finding.Finding) {
 	line := fmt.Sprintf("  %s%s %s", marked(f.Invented), outcome(f.Outcome), f.Rule)
 	if f.Jurisdiction != "" {
@@ -90,8 +91,23 @@ func (t *text) answered(f finding.Finding) {
 		line += " [left " + f.Margin + "]"
 	}
 	t.line("%s", line)
+	t.rows(f.Rows)
 	if f.Ask != "" {
 		t.line("      ask %s", f.Ask)
+	}
+}
+
+// rows writes where what a finding compares comes from, rows of one origin together.
+func (t *text) rows(rows []finding.Row) {
+	for len(rows) > 0 {
+		r, n := rows[0], 1
+		for n < len(rows) && origin(rows[n]) == origin(r) && rows[n].Decides == r.Decides && r.Words == "" && rows[n].Words == "" {
+			r.Published += fmt.Sprintf(" (%s); %s", r.ID, rows[n].Published)
+			r.ID = rows[n].ID
+			n++
+		}
+		t.row(r)
+		rows = rows[n:]
 	}
 }
 
@@ -100,7 +116,7 @@ func (t *text) masses(r rig.Report) {
 	invented := marked(t.plan.Invented)
 	switch s.Basis {
 	case rig.OnScale:
-		t.line("  %sweighed on %s (%s): %s", invented, r.Rig.Unit.Ticket.On.Format("2006-01-02"), orNone(r.Rig.Unit.Ticket.Label), s.Unit)
+		t.line("  %sweighed on %s (%s): %s", invented, r.Rig.Unit.Ticket.On.Format("2006-01-02"), cmp.Or(r.Rig.Unit.Ticket.Label, "no label"), s.Unit)
 	case rig.ByParts:
 		t.line("  %sby the sum of its parts, which nobody weighed: %s", invented, s.Unit)
 	default:
@@ -126,13 +142,6 @@ func (t *text) masses(r rig.Report) {
 		}
 	}
 	t.levers(r)
-}
-
-func orNone(s string) string {
-	if s == "" {
-		return "no label"
-	}
-	return s
 }
 
 func centre(c rig.Centre) string {
@@ -169,7 +178,7 @@ func (t *text) axles(r rig.Report) {
 	add("tow vehicle", r.Rig.Tow.Truck.Axles, r.Statics.Tow)
 	add("unit", r.Rig.Unit.Frame.Axles, r.Statics.Axles)
 	if len(rows) > 0 {
-		t.table([]string{"", "carries, kg", "lb", "each tire, kg", "may carry", "left at the most"}, rows)
+		t.table([]string{"", "carries, kg", "lb", "each tire, kg", "may carry", "left at the high end"}, rows)
 	}
 }
 

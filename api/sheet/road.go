@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 
 	"wayhouse/regs/measure"
@@ -26,7 +27,7 @@ func (t *text) holding(h rig.Holding) {
 	var rows []entry
 	for _, d := range h.Demands {
 		e := entry{invented: t.plan.Invented, cells: []string{
-			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, orNone(string(d.Kind))), newtons(d.PullUp), d.PullUpCase, newtons(d.PushAside), d.PushAsideCase, string(d.Status()),
+			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, cmp.Or(string(d.Kind), "kind not given")), newtons(d.PullUp), d.PullUpCase, newtons(d.PushAside), d.PushAsideCase, string(d.Status()),
 		}}
 		if uses, ok := d.Uses(); ok {
 			e.cells[5] = fmt.Sprintf("%.0f %% of its rating", 100*uses)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -122,6 +123,9 @@ func (h *Holding) finding() finding.Finding {
 	return f
 }
 
+// cargoRead is when the rules for cargo were read.
+var cargoRead = time.Date(2026, time.November, 26, 0, 0, 0, 0, time.UTC)
+
 // cargoRows are the rules for cargo that the accelerations come from.
 func cargoRows() []finding.Row {
 	var out []finding.Row
@@ -130,11 +134,11 @@ func cargoRows() []finding.Row {
 		if r.Against != hold.NoLimit {
 			published += ", against the " + string(r.Against)
 		}
-		status := finding.Published
+		row := finding.Row{ID: "cargo " + string(r.Towards), Published: published, Status: finding.Published, Source: r.Source, ReadOn: cargoRead, Decides: true}
 		if r.Known != "read" {
-			status = finding.Secondary
+			row.Status = finding.Secondary
 		}
-		out = append(out, finding.Row{ID: "cargo " + string(r.Towards), Published: published, Status: status, Source: r.Source, Decides: true})
+		out = append(out, row)
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package rig
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -34,10 +35,7 @@ func (r Rig) Ratings(s Statics) []finding.Finding {
 	for _, c := range r.rated(s) {
 		out = append(out, c.finding())
 	}
-	if f, ok := r.couplingShare(s); ok {
-		out = append(out, f)
-	}
-	out = append(out, r.sideBySide(s)...)
+	out = append(out, r.couplingShare(s), r.sideBySide(s))
 	return append(out, r.statedMass(s)...)
 }
 
@@ -51,7 +49,7 @@ func (r Rig) statedMass(s Statics) []finding.Finding {
 
 func (r Rig) rated(s Statics) []rated {
 	u, t := r.Unit, r.Tow
-	weighed := s.Basis == OnScale && !s.Stale
+	weighed := s.OfScale()
 	var unit *Estimate
 	if s.Unit.High > 0 {
 		unit = heavier(s.Unit, u.Mass)
@@ -85,8 +83,11 @@ func heavier(e Estimate, stated *measure.Mass) *Estimate {
 
 // unequal says why axles may not share alike.
 func unequal(s Statics) string {
-	if s.Even {
+	switch {
+	case s.Each:
 		return ""
+	case s.Even:
+		return "beams and air share alike only while the unit stands level: weigh each axle"
 	}
 	return "the axles share alike only if the unit stands level and its springs are the same: weigh each axle"
 }
@@ -184,10 +185,13 @@ func (c rated) finding() finding.Finding {
 func (c rated) within(f *finding.Finding) {
 	f.Margin = (*c.rating - c.load.High).Down()
 	switch {
-	case c.doubt != "":
+	case c.doubt != "" && c.exact:
 		f.Summary = fmt.Sprintf("%s is within the lowest rating that is given, %s (%s), but %s", c.what, *c.rating, c.of, c.doubt)
 	case !c.exact:
 		f.Summary = fmt.Sprintf("%s would be within its rating of %s (%s), by masses that nobody weighed", c.what, *c.rating, c.of)
+		if c.doubt != "" {
+			f.Summary += "; and " + c.doubt
+		}
 	default:
 		f.Outcome, f.Ask = finding.Clear, ""
 		f.Rows[0].Decides = true
@@ -195,9 +199,15 @@ func (c rated) within(f *finding.Finding) {
 	}
 }
 
+// factsRead is when the figures of this package that were read were read.
+var factsRead = time.Date(2026, time.November, 25, 0, 0, 0, 0, time.UTC)
+
+// ofDescription is the source of what the description of a rig states.
+const ofDescription = "the description of the rig"
+
 // described is the row of a figure that the description states.
 func described(field string, m measure.Mass) finding.Row {
-	return finding.Row{ID: field, Published: m.String(), Status: finding.Verified, Source: "the description of the rig", Section: field, Decides: true}
+	return finding.Row{ID: field, Published: m.String(), Status: finding.Verified, Source: ofDescription, Decides: true}
 }
 
 // shareRange is what share of a unit's mass should rest on its coupling.
@@ -217,21 +227,21 @@ var couplingShares = map[Coupling]shareRange{
 }
 
 func shareRow(published string) finding.Row {
-	return finding.Row{ID: "coupling share", Published: published, Status: finding.Secondary, Source: "a trailer maker's owner manual", Section: "3.1", Decides: true}
+	return finding.Row{ID: "coupling share", Published: published, Status: finding.Secondary, Source: "a trailer maker's owner manual", Section: "3.1", ReadOn: factsRead, Decides: true}
 }
 
-// couplingShare compares the share on the coupling with what makers ask for; ok
-// is false where the axles are not described. It never clears: makers of a
-// coupling, a unit and a truck each have their own.
-func (r Rig) couplingShare(s Statics) (f finding.Finding, ok bool) {
-	f = finding.Finding{Rule: "coupling share", Place: "what rests on the coupling", Outcome: finding.Unknown, Ask: askScale}
+// couplingShare compares the share on the coupling with what makers ask for. It
+// never clears: makers of a coupling, a unit and a truck each have their own.
+func (r Rig) couplingShare(s Statics) finding.Finding {
+	f := finding.Finding{Rule: "coupling share", Place: "what rests on the coupling", Outcome: finding.Unknown, Ask: askScale}
 	want, known := couplingShares[r.Unit.Coupling]
 	switch {
 	case !s.Known():
-		return f, false
+		f.Summary = "what share rests on the coupling is not known: too little of the unit's parts and axles is described, and no scale's ticket is given"
+		return f
 	case !known:
 		f.Summary = "what share should rest on the coupling is not known, because its kind is not given (unit.coupling)"
-		return f, true
+		return f
 	}
 	low, likely, high := s.Share.Low, s.Share.Likely, s.Share.High
 	f.Rows = []finding.Row{want.row}
@@ -251,19 +261,16 @@ func (r Rig) couplingShare(s Statics) (f finding.Finding, ok bool) {
 		f.Summary = "the share lies within the " + usual + " that makers ask for; those of your coupling, unit and truck decide"
 		f.Ask = askMaker
 	}
-	return f, true
+	return f
 }
 
 // sideBySide compares both sides of the unit's axles with half of what their
 // tires may carry.
-func (r Rig) sideBySide(s Statics) []finding.Finding {
-	if !s.Known() {
-		return nil
-	}
+func (r Rig) sideBySide(s Statics) finding.Finding {
 	f := finding.Finding{Rule: "side to side", Place: "tires of the unit", Outcome: finding.Unknown, Ask: askScale}
-	if s.Right == nil {
+	if s.Right == nil || s.Group == nil {
 		f.Summary = "how much each side carries is not known: parts without a place across, or axles without a track"
-		return []finding.Finding{f}
+		return f
 	}
 	left := Estimate{s.Group.Low - s.Right.High, s.Group.Likely - s.Right.Likely, s.Group.High - s.Right.Low}
 	if s.Right.Exact() && s.Group.Exact() {
@@ -275,16 +282,16 @@ func (r Rig) sideBySide(s Statics) []finding.Finding {
 	}
 	if s.Group.Likely <= 0 {
 		f.Summary = "how much each side carries is not known: the axles carry nothing"
-		return []finding.Finding{f}
+		return f
 	}
-	return []finding.Finding{r.heavySide(s, side, heavy)}
+	return r.heavySide(s, side, heavy)
 }
 
 // heavySide compares the tires of one side, axle by axle, as if each axle leaned as
 // all of them do together.
 func (r Rig) heavySide(s Statics, side string, heavy Estimate) finding.Finding {
 	c := rated{rule: "side to side", what: "the " + side + " side of the unit's axles", of: "unit.running_gear", ask: askScale}
-	c.exact = s.Basis == OnScale && !s.Stale && (r.Unit.Ticket.Right != nil || r.Unit.Ticket.Left != nil)
+	c.exact = s.OfScale() && (r.Unit.Ticket.Right != nil || r.Unit.Ticket.Left != nil)
 	c.doubt = unequal(s)
 	worst := 0.0
 	for i, a := range r.Unit.Frame.Axles {

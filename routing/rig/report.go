@@ -56,13 +56,30 @@ func (r Rig) Findings(s Statics) []finding.Finding {
 	if h := r.Holding(); h != nil {
 		out = append(out, h.finding())
 	}
-	return append(out, r.forgotten()...)
+	out = append(out, r.forgotten()...)
+	if r.Invented {
+		madeUp(out)
+	}
+	return out
+}
+
+// madeUp marks findings about a rig that nobody has.
+func madeUp(findings []finding.Finding) {
+	for i := range findings {
+		f := &findings[i]
+		f.Invented = true
+		for j := range f.Rows {
+			if f.Rows[j].Source == ofDescription {
+				f.Rows[j].Status = finding.Invented
+			}
+		}
+	}
 }
 
 // Described tells whether anything is known of the rig but its size.
 func (r Rig) Described() bool {
 	f, t := r.Unit.Frame, r.Tow.Truck
-	return len(f.Axles)+len(f.Parts)+len(f.Outline)+len(t.Axles) > 0 || f.Ticket != nil || f.Ratings != Ratings{} || t.Ratings != Ratings{}
+	return len(f.Axles)+len(f.Parts)+len(f.Movables)+len(f.Anchors)+len(f.Outline)+len(t.Axles) > 0 || f.Ticket != nil || f.Ratings != Ratings{} || t.Ratings != Ratings{}
 }
 
 // forgotten answers what movables do to the height if they are not made ready:

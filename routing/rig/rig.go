@@ -108,6 +108,8 @@ type Rig struct {
 	// WindwardShare is the share of the unit's mass that is to stay on its windward
 	// tires in a gust; 0 is this project's choice.
 	WindwardShare float64
+	// Invented tells that the rig was made up: so is every finding about it.
+	Invented bool
 	// Day is when it moves: a scale's ticket grows old. Zero: not known, and none does.
 	Day time.Time
 }

@@ -170,17 +170,17 @@ func (r Rig) Winds(s Statics) Winds {
 		arm -= max(across.High, -across.Low) * measure.Distance(float64(s.Unit.High)/float64(max(s.Group.Low, 1)))
 	}
 	share := cmp.Or(r.WindwardShare, windwardShare)
-	left := func(gust measure.Speed) (float64, bool) {
-		taken, ok := r.Unit.overturn(drive.Air(0, coldest), s.Group.Low, arm, windyRoad, gust)
-		return (1 - taken) / 2, ok
+	taken := func(gust measure.Speed) (float64, bool) {
+		return r.Unit.overturn(drive.Air(0, coldest), s.Group.Low, arm, windyRoad, gust)
 	}
-	if _, ok := left(1); !ok {
+	if _, ok := taken(1); !ok {
 		w.Unknown = "the wind that takes load off the windward side is not known: it takes the outline, and tires that carry something on both sides"
 		return w
 	}
 	low, high := measure.Speed(0), measure.Speed(100)
 	for range 60 {
-		if middle := (low + high) / 2; over(left(middle)) < share {
+		middle := (low + high) / 2
+		if lost, _ := taken(middle); (1-lost)/2 < share {
 			high = middle
 		} else {
 			low = middle
@@ -193,8 +193,6 @@ func (r Rig) Winds(s Statics) Winds {
 	}
 	return w
 }
-
-func over(share float64, _ bool) float64 { return share }
 
 // coldest is the air that winds are reckoned with, 253.15 K or -20 degrees
 // Celsius: cold air presses harder.
@@ -215,7 +213,7 @@ func (r Rig) Stability(s Statics) []finding.Finding {
 	f.Rows = []finding.Row{{
 		ID: "springs and tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Source: "C. B. Winkler, R. D. Ervin, Rollover of Heavy Commercial Vehicles, UMTRI-99-19", Year: "1999", Decides: true,
 	}, {
-		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary, Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research Council Canada",
+		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary, Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research Council Canada", ReadOn: factsRead,
 	}}
 	switch {
 	case t.Low < tiltLow:
@@ -224,10 +222,8 @@ func (r Rig) Stability(s Statics) []finding.Finding {
 	case t.Low < tiltAdopted:
 		f.Outcome = finding.Review
 		f.Summary = fmt.Sprintf("by the lower figure the unit tips below the %.2f g that regulators adopted for tank trucks", tiltAdopted)
-	case t.Low >= tiltAdopted:
-		f.Summary = fmt.Sprintf("by the lower figure the unit tips at %.2f g or above; no figure is published for such a unit", tiltAdopted)
 	default:
-		f.Summary = "how near the unit is to tipping over is not known"
+		f.Summary = fmt.Sprintf("by the lower figure the unit tips at %.2f g or above; no figure is published for such a unit", tiltAdopted)
 	}
 	if t.Middle {
 		f.Summary += "; whether the mass sits to one side is not known"
@@ -242,7 +238,7 @@ func (r Rig) wind(s Statics) finding.Finding {
 		Value:   "steady " + w.Steady.String() + ", gusts " + w.Gust.String(),
 		Summary: "stop at a steady wind above " + w.Steady.String() + " or gusts above " + w.Gust.String() + ": " + w.Why,
 		Rows: []finding.Row{{
-			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, Source: "New Mexico Trucking Association, summary of rules for manufactured homes", Decides: w.Computed == nil || *w.Computed >= stopGust,
+			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, Source: "New Mexico Trucking Association, summary of rules for manufactured homes", ReadOn: factsRead, Decides: w.Computed == nil || *w.Computed >= stopGust,
 		}, {
 			ID: "side of a box", Published: "coefficient 1.0 to 1.3", Status: finding.Memory, Source: "wind on a box near the ground", Decides: w.Computed != nil && *w.Computed < stopGust,
 		}},

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"wayhouse/regs/limit"
@@ -32,15 +33,21 @@ type Statics struct {
 	TowGross *Estimate  // of the tow vehicle with what rests on it
 	Rig      *Estimate
 	Right    *Estimate // what the right tires of the unit carry, of Group
-	Even     bool      // the axles of the unit surely share alike, or each was weighed
+	Even     bool      // the axles of the unit share alike while it stands level, or each was weighed
+	Each     bool      // what each axle of the unit carries was weighed or balanced, not shared out
 	Stale    bool      // the scale's ticket is older than a year on the day of the move
 	Weighed  bool      // every axle of the rig was weighed, coupled, and nothing contradicts it
 	Apart    string    // what contradicts the parts; "" for nothing
+	Disputed bool      // two answers of scales, or of a scale and the parts, contradict each other
 	Unknown  []string  // why something is not known
 }
 
 // Shares is a part of a whole with the ends between which it lies.
 type Shares struct{ Low, Likely, High float64 }
+
+// OfScale tells whether what the unit weighs, and rests on its coupling, was weighed
+// lately and nothing contradicts it: only that clears a rating.
+func (s Statics) OfScale() bool { return s.Basis == OnScale && !s.Stale && !s.Disputed }
 
 // Known tells whether masses on axles and coupling are known.
 func (s Statics) Known() bool { return s.Coupling != nil }
@@ -108,7 +115,7 @@ func (s *Statics) weigh(r Rig) {
 	s.Share = Shares{on, on, on}
 	switch n := len(u.Frame.Axles); {
 	case len(t.Axles) == n && n > 0:
-		s.Even = true
+		s.Even, s.Each = true, true
 		for _, m := range t.Axles {
 			s.Axles = append(s.Axles, Exactly(m))
 		}
@@ -141,7 +148,8 @@ func (s *Statics) spread(u Unit) {
 	for i := range n {
 		s.Axles = append(s.Axles, Estimate{low[i], likely[i], high[i]})
 	}
-	s.Even = n == 1 || u.Suspension == Equalized
+	s.Each = n == 1
+	s.Even = s.Each || u.Suspension == Equalized
 }
 
 // lever balances the parts of a unit about its coupling point.
@@ -286,14 +294,15 @@ func (s *Statics) scaled(r Rig) {
 		return
 	}
 	gross := Exactly(all.Likely - group.Likely)
-	s.Tow, s.Axles, s.Even, s.Weighed = on[:tow], on[tow:], true, true
+	s.Tow, s.Axles = on[:tow], on[tow:]
+	s.Even, s.Each, s.Weighed = true, true, true
 	s.Group, s.Rig, s.TowGross = &group, &all, &gross
 }
 
 // contradicted keeps the heavier of two answers for each axle, and lets neither clear.
 func (s *Statics) contradicted(on []Estimate, tow int, why string) {
 	s.Unknown = append(s.Unknown, why)
-	s.Even = false
+	s.Even, s.Each, s.Disputed = false, false, true
 	worse := func(of []Estimate, on []Estimate) []Estimate {
 		if len(of) == 0 {
 			return on
@@ -307,7 +316,7 @@ func (s *Statics) contradicted(on []Estimate, tow int, why string) {
 	s.Tow, s.Axles = worse(s.Tow, on[:tow]), worse(s.Axles, on[tow:])
 }
 
-// Loads are the axles of the rig for rules that read them, none where they are
+// loads are the axles of the rig for rules that read them, none where they are
 // not described. What was not weighed stands with its low end: it may be more. What a
 // tow vehicle carries empty is as it was given.
 func (r Rig) loads(s Statics) []limit.AxleLoad {
@@ -327,23 +336,17 @@ func (r Rig) loads(s Statics) []limit.AxleLoad {
 		}
 	}
 	add(t.Axles, 0, s.Tow, s.Weighed)
-	add(u.Axles, *t.CouplingAt, s.Axles, s.Basis == OnScale && s.Even && !s.Stale)
+	add(u.Axles, *t.CouplingAt, s.Axles, s.OfScale() && s.Each || s.Weighed)
 	return out
 }
 
+// list writes the first names of many.
 func list(names []string) string {
 	const most = 6
 	if len(names) > most {
-		return fmt.Sprintf("%s and %d more", list(names[:most]), len(names)-most)
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 	}
-	out := ""
-	for i, n := range names {
-		if i > 0 {
-			out += ", "
-		}
-		out += n
-	}
-	return out
+	return strings.Join(names, ", ")
 }
 
 // lever is what goes from the axles to the coupling when a part is moved by 1 m

@@ -157,10 +157,13 @@ func TestLongerSweepsMore(t *testing.T) {
 			}
 			return p.Road.Corners[0]
 		}
-		short := rapid.Int64Range(4500, 7000).Draw(rt, "mm") // below that the tail swings further out than the axles cut in
+		short := rapid.Int64Range(2500, 7000).Draw(rt, "mm")
 		long := short + rapid.Int64Range(100, 3000).Draw(rt, "more")
 		a, b := corner(reaches(short)), corner(reaches(long))
-		if !(a.Swept <= b.Swept+steps && a.OffTracking < b.OffTracking) {
+		// Axles that stand near the coupling cut in little, and the 2.6 m behind them
+		// swing out more: up to some 3.7 m a longer unit takes less road there.
+		tail := short < 4500
+		if !(tail || a.Swept <= b.Swept+steps) || a.OffTracking >= b.OffTracking {
 			rt.Fatalf("%d mm: %.4f m of road, %d mm: %.4f m", short, float64(a.Swept), long, float64(b.Swept))
 		}
 		if wide := corner(reaches(long), func(r *Request) { r.Rig.Unit.Width = length(3000) }); wide.Swept <= b.Swept-steps {

@@ -159,6 +159,21 @@ func (b *builder) mapRow(of, published string) []finding.Row {
 	}}
 }
 
+// ofNetwork gives findings that rest on no element of the map the network as their
+// row. It decides what is to be looked at, never what is not known.
+func (b *builder) ofNetwork(findings []finding.Finding) []finding.Finding {
+	about := b.Network.About
+	for i := range findings {
+		if f := &findings[i]; len(f.Rows) == 0 {
+			f.Rows = []finding.Row{{
+				ID: "network", Revision: about.Revision, Published: "lines and levels of roads", Status: finding.Secondary,
+				Source: about.Name, Year: about.Vintage, Decides: f.Outcome != finding.Unknown,
+			}}
+		}
+	}
+	return findings
+}
+
 // silent adds up the length of roads that say nothing of a fact.
 func (l *ledger) silent(f network.Fact, says bool, p network.Piece) {
 	if says {

@@ -152,7 +152,8 @@ func (b *builder) road(ways []way) {
 		b.pull(o)
 	}
 	b.descents(o)
-	o.Findings = slices.Concat(r.Findings(b.statics), b.bendFindings(o.Bends), b.pullFindings(o))
+	r.Invented = b.request.Invented
+	o.Findings = slices.Concat(r.Findings(b.statics), b.ofNetwork(b.bendFindings(o.Bends)), b.ofNetwork(b.pullFindings(o)))
 	for i := range o.Findings {
 		o.Findings[i].Invented = o.Findings[i].Invented || b.request.Invented
 	}

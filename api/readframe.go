@@ -215,7 +215,6 @@ func (r *reader) ticket(q *TicketRequest, axles int) *rig.Ticket {
 		r.fail(field+".coupling", nil, "is missing", "weigh what rests on the coupling")
 	}
 	r.ticketAxles(field, q, &t, axles)
-	r.sidesOf(t)
 	return &t
 }
 
@@ -244,26 +243,6 @@ func (r *reader) ticketAxles(field string, q *TicketRequest, t *rig.Ticket, axle
 		r.fail(field+".axles", n, "cannot be all of them: how many axles the unit has is not given", "describe running_gear, or give axles of the unit")
 	case n > 1 && n != axles:
 		r.fail(field+".axles", n, fmt.Sprintf("is another number of axles than the running gear has, %d", axles), "give each of them, or one mass for all of them together")
-	}
-}
-
-// sidesOf wants both sides of a ticket to add up to what its axles carry, to a
-// hundredth each (common practice, no source).
-func (r *reader) sidesOf(t rig.Ticket) {
-	var all measure.Mass
-	for _, m := range t.Axles {
-		all += m
-	}
-	for _, side := range []*measure.Mass{t.Left, t.Right} {
-		if side != nil && *side > all {
-			r.fail("unit.scale_ticket.left", side.String(), "is more on one side than the axles carry together, "+all.String(), "check both sides")
-			return
-		}
-	}
-	if t.Left != nil && t.Right != nil {
-		if sum := *t.Left + *t.Right; float64(max(sum-all, all-sum)) > 0.02*float64(all) {
-			r.fail("unit.scale_ticket.right", t.Right.String(), "adds up with left to "+sum.String()+", and the axles carry "+all.String(), "check both sides")
-		}
 	}
 }
 

@@ -10,7 +10,6 @@ import (
 	"math"
 	"math/big"
 	"net/http"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -19,7 +18,6 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"pgregory.net/rapid"
-	"sigs.k8s.io/yaml"
 
 	"wayhouse/api"
 	"wayhouse/regs/finding"
@@ -36,15 +34,6 @@ func described(t testing.TB, more ...object) object {
 		}
 	}
 	return q
-}
-
-func fileFields(t testing.TB, name string) object {
-	t.Helper()
-	var o object
-	if err := yaml.UnmarshalStrict(must(os.ReadFile(exampleDir+name)), &o); err != nil {
-		t.Fatal(name, err)
-	}
-	return o
 }
 
 func reported(t testing.TB, q object) api.RigReport {
@@ -279,6 +268,7 @@ func TestRigMistakes(t *testing.T) {
 		"ticket of a toy":         {object{"axles": 1, "scale_ticket": object{"weighed_on": "2027-01-01", "coupling": "1 kg", "axles": []string{"1 kg"}}}, "unit.", ""},
 		"sides that differ":       {object{"axles": 1, "scale_ticket": object{"weighed_on": "2027-01-01", "coupling": "1 t", "axles": []string{"5 t"}, "left": "3 t", "right": "3 t"}}, "unit.scale_ticket.right", "adds up"},
 		"a thousand tonnes":       {object{"parts": []object{{"name": "x", "mass": "1000 t"}}}, "unit.parts[0]", "more than a whole unit"},
+		"right above all":         {object{"axles": 1, "scale_ticket": object{"weighed_on": "2027-01-01", "coupling": "1 t", "axles": []string{"5 t"}, "right": "6 t"}}, "unit.scale_ticket.right", "one side"},
 		"parts of a train":        {object{"parts": slices.Repeat([]object{{"name": "x", "mass": "90 t"}}, 3)}, "unit.parts", "more than any unit"},
 		"part in the sky":         {object{"parts": []object{{"name": "x", "mass": "1 kg", "up": "90 m"}}}, "unit.parts[0].up", "no height"},
 		"clearance in the house":  {object{"ground_clearance": "1.5 m", "outline": []object{box("0 m", "5 m", "0.4 m", "4 m")}}, "unit.ground_clearance", "outline"},

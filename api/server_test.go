@@ -141,19 +141,22 @@ func text(v any) string { return string(must(json.Marshal(v))) }
 
 const exampleDir = "../data/example/"
 
+// fileFields reads a file of data/example.
+func fileFields(t testing.TB, name string) object {
+	t.Helper()
+	var o object
+	if err := yaml.UnmarshalStrict(must(os.ReadFile(exampleDir+name)), &o); err != nil {
+		t.Fatal(name, err)
+	}
+	return o
+}
+
 // example is the trip of data/example as a request, under another height and
 // with other structures where they are given.
 func example(t testing.TB, height, structures string) object {
 	t.Helper()
-	fields := func(name string) object {
-		var o object
-		if err := yaml.UnmarshalStrict(must(os.ReadFile(exampleDir+name)), &o); err != nil {
-			t.Fatal(err)
-		}
-		return o
-	}
-	q := fields("trip.yaml")
-	q["unit"], q["tow"] = fields("unit.yaml"), fields("tow.yaml")
+	q := fileFields(t, "trip.yaml")
+	q["unit"], q["tow"] = fileFields(t, "unit.yaml"), fileFields(t, "tow.yaml")
 	delete(q, "structures")
 	q["structures_csv"] = structures
 	if structures == "" {
@@ -499,6 +502,10 @@ func TestGeoJSON(t *testing.T) {
 		t.Errorf("%d lines for %d legs", lines, len(want.Legs))
 	}
 	head, _ := fc.ExtraMembers["wayhouse"].(object)
+	road, _ := head["road"].(object)
+	if findings, _ := road["findings"].([]any); len(findings) == 0 || len(findings) != len(want.Road.Findings) {
+		t.Errorf("%d findings of the rig, want %d", len(findings), len(want.Road.Findings))
+	}
 	if head["notice"] != want.Notice || head["mark"] != want.Mark || head["verdict"] == nil || head["cautions"] == nil || head["attributions"] == nil {
 		t.Errorf("the head of the collection is %v", head)
 	}

@@ -33,6 +33,9 @@ func checkDescription(u Unit, t Tow) error {
 		if mass := w.total(); mass < lightestUnit || mass > heaviestUnit {
 			return absurd("unit.scale_ticket", mass, "is what no unit weighs")
 		}
+		if err := w.checkSides(); err != nil {
+			return err
+		}
 	}
 	if a := u.RoofBox; a != nil && *a > largestRoofBox {
 		return absurd("unit.roof_box_area", *a, "is more than any roof carries")
@@ -194,11 +197,35 @@ func checkScaled(u Unit, t Tow, o Overall) error {
 	return nil
 }
 
-// total is what a ticket adds up to.
-func (t Ticket) total() measure.Mass {
-	mass := t.Coupling
+// checkSides wants both sides of a ticket to add up to what its axles carry, within
+// what scales differ by.
+func (t Ticket) checkSides() error {
+	const fix = "check both sides"
+	all := t.group()
+	for _, side := range []struct {
+		field string
+		mass  *measure.Mass
+	}{{"unit.scale_ticket.left", t.Left}, {"unit.scale_ticket.right", t.Right}} {
+		if side.mass != nil && *side.mass > all {
+			return &measure.FieldError{Field: side.field, Value: side.mass.String(), Problem: "is more on one side than the axles carry together, " + all.String(), Fix: fix}
+		}
+	}
+	if t.Left == nil || t.Right == nil {
+		return nil
+	}
+	if sum := *t.Left + *t.Right; float64(max(sum-all, all-sum)) > scaleError*float64(all) {
+		return &measure.FieldError{Field: "unit.scale_ticket.right", Value: t.Right.String(), Problem: "adds up with left to " + sum.String() + ", and the axles carry " + all.String(), Fix: fix}
+	}
+	return nil
+}
+
+// group is what the axles carried together.
+func (t Ticket) group() (mass measure.Mass) {
 	for _, m := range t.Axles {
 		mass += m
 	}
 	return mass
 }
+
+// total is what a ticket adds up to.
+func (t Ticket) total() measure.Mass { return t.Coupling + t.group() }

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"wayhouse/regs/finding"
@@ -73,6 +74,47 @@ func TestHoldingTakesTheHouse(t *testing.T) {
 	r.Unit.Anchors = nil
 	if r.Holding() != nil {
 		t.Error("no anchors hold")
+	}
+}
+
+// Every finding that compares with a figure names its row, every row a source, and one
+// that was read the day; what is invented says so.
+func TestFindingsNameTheirRows(t *testing.T) {
+	r := described40()
+	r.Invented = true
+	rows := 0
+	for _, f := range r.Findings(r.Statics()) {
+		if !f.Invented {
+			t.Errorf("%s of an invented rig is not marked", f.Rule)
+		}
+		for _, row := range f.Rows {
+			rows++
+			if row.Source == "" || row.Status == finding.Verified {
+				t.Errorf("%s: %+v", f.Rule, row)
+			}
+			if read := row.Status == finding.Published || row.Status == finding.Secondary; read == row.ReadOn.IsZero() {
+				t.Errorf("%s: %s, read on %v", f.Rule, row.Status, row.ReadOn)
+			}
+		}
+	}
+	if rows == 0 {
+		t.Error("no rows")
+	}
+}
+
+// What moves on a unit of which nothing else is known is still looked at.
+func TestMovablesAloneAreDescribed(t *testing.T) {
+	r := Rig{Unit: Unit{Frame: Frame{Movables: movableUnit().Movables}}}
+	if !r.Described() {
+		t.Error("not described")
+	}
+	for _, rule := range []string{"coupling share", "side to side", "tipping over"} {
+		i := slices.IndexFunc(r.Findings(r.Statics()), func(f finding.Finding) bool { return f.Rule == rule })
+		if i < 0 {
+			t.Errorf("nothing is said of %s", rule)
+		} else if f := r.Findings(r.Statics())[i]; f.Outcome != finding.Unknown || f.Ask == "" {
+			t.Errorf("%+v", f)
+		}
 	}
 }
 

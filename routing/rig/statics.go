@@ -104,10 +104,7 @@ const ticketTerm = 365 * 24 * time.Hour
 // weigh takes what the scale said.
 func (s *Statics) weigh(r Rig) {
 	u, t := r.Unit, r.Unit.Ticket
-	var group measure.Mass
-	for _, m := range t.Axles {
-		group += m
-	}
+	group := t.group()
 	s.Basis, s.Unit = OnScale, Exactly(t.Coupling+group)
 	s.Stale = !r.Day.IsZero() && r.Day.Sub(t.On) > ticketTerm
 	s.set(Exactly(t.Coupling), Exactly(group))

@@ -14,10 +14,17 @@ import (
 // to the nearest Step, where L is the distance between the outer axles and N
 // their number. Just half-way between two steps the lower counts, as the
 // printed table of the United States has it (second-hand; 23 CFR 658.17(e)
-// says only "to the nearest 500 pounds"). L is not rounded.
+// says only "to the nearest 500 pounds").
 //
-// Two tandems, the first and the last axle of which are TandemsApart or more
-// from each other, may weigh TandemEach each whatever the formula says.
+// L is taken as it is and to the nearest foot, as statutes have it that print a
+// table (Wisconsin 348.15(5m), of half a foot the larger; South Dakota
+// 32-22-16.1; Florida 316.535); the lower of both binds.
+//
+// Axles that make a tandem by their distance may weigh TandemEach, as the
+// printed table has it up to 8 ft: the formula would give them less from 41 to 45
+// in, and more from 5 ft on. Two tandems, the first and the last axle of which
+// are TandemsApart or more from each other, may weigh TandemEach each whatever
+// the formula says.
 type Bridge struct {
 	Step         measure.Mass
 	PerAxle      int64
@@ -56,11 +63,18 @@ func parseBridge(text string) (Bridge, error) {
 }
 
 // Formula is what the formula alone gives for axles whose outer ones are so far
-// apart. Of fewer than two it is 0: the formula says nothing.
+// apart: the lower of what it gives for that length and for the nearest foot. Of
+// fewer than two axles it is 0: the formula says nothing.
 func (b Bridge) Formula(apart measure.Length, axles int) measure.Mass {
 	if axles < 2 {
 		return 0
 	}
+	feet := (apart + measure.Foot/2) / measure.Foot
+	return min(b.at(apart, axles), b.at(feet*measure.Foot, axles))
+}
+
+// at is what the formula gives for a length as it is.
+func (b Bridge) at(apart measure.Length, axles int) measure.Mass {
 	n := int64(axles)
 	// In whole steps and a rest: L N / (N-1) feet is apart*n / (foot*(n-1)).
 	above, below := int64(apart)*n, int64(measure.Foot)*(n-1)
@@ -74,8 +88,12 @@ func (b Bridge) Formula(apart measure.Length, axles int) measure.Mass {
 // allows is what a run of axles may weigh. What the exception gives two tandems
 // counts only if neither of them is beyond its own share.
 func (b Bridge) allows(run []AxleLoad) Amount {
-	formula := b.Formula(run[len(run)-1].At-run[0].At, len(run))
-	if b.exempt(run) {
+	apart := run[len(run)-1].At - run[0].At
+	formula := b.Formula(apart, len(run))
+	switch {
+	case b.Tandem.Given && b.Tandem.Holds(apart):
+		return Amount(b.TandemEach)
+	case b.exempt(run):
 		formula = max(formula, 2*b.TandemEach)
 	}
 	return Amount(formula)

@@ -45,7 +45,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 		return c.t.exceeded(f, q, bearings)
 	}
 	clearing := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return !b.clears() })
-	open := c.uncovered(f.Jurisdiction, q, clearing, bearings)
+	open := c.uncovered(f.Jurisdiction, q, clearing)
 	decides := func(bearing) bool { return false }
 	switch {
 	case len(bearings) == 0:
@@ -56,7 +56,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 		f.Summary = fmt.Sprintf("the %s is not settled: %s", q.Words(), strings.Join(open, "; "))
 	default:
 		f.Outcome, f.Ask = finding.Clear, ""
-		f.Summary = fmt.Sprintf("%s: every axle and group that a row speaks of is within it", q.Words())
+		f.Summary = fmt.Sprintf("%s: every axle and group is within what a row allows it, or apart by a row", q.Words())
 		decides = bearing.clears
 	}
 	c.t.rest(&f, bearings, decides)
@@ -64,9 +64,9 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 }
 
 // uncovered says what of the axles no clearing row allows.
-func (c *checking) uncovered(code string, q limit.Quantity, clearing, all []bearing) []string {
+func (c *checking) uncovered(code string, q limit.Quantity, clearing []bearing) []string {
 	var out []string
-	for _, run := range c.runs(q, all) {
+	for _, run := range c.runs(q) {
 		if run.Mass == nil {
 			out = append(out, fmt.Sprintf("what %s carries is not known", run))
 			continue
@@ -75,8 +75,8 @@ func (c *checking) uncovered(code string, q limit.Quantity, clearing, all []bear
 			out = append(out, fmt.Sprintf("what %s carries is worked out, not weighed: %s at least", run, *run.Mass))
 			continue
 		}
-		if !covers(clearing, run) && !tooFar(q, clearing, all, run) && !c.countsAsOne(code, q, run) {
-			out = append(out, fmt.Sprintf("no row that can clear speaks of %s", run))
+		if !covers(clearing, run) && !c.setApart(clearing, run) && !c.answeredAs(code, q, run) {
+			out = append(out, fmt.Sprintf("no row that can clear speaks of %s%s", run, orApart(run)))
 		}
 	}
 	if q == limit.SteeringAxleMass && !slices.ContainsFunc(c.v.Loads, func(l limit.AxleLoad) bool { return l.Steering }) {
@@ -85,23 +85,23 @@ func (c *checking) uncovered(code string, q limit.Quantity, clearing, all []bear
 	return out
 }
 
-// runs lists the runs of axles that a quantity is about. Which groups count
-// beside tandems and tridems only rows say.
-func (c *checking) runs(q limit.Quantity, bearings []bearing) []limit.Group {
+func orApart(run limit.Group) string {
+	if run.First == run.Last {
+		return ""
+	}
+	return ", or has them too far apart to count together"
+}
+
+// runs lists the runs of axles that a quantity is about.
+func (c *checking) runs(q limit.Quantity) []limit.Group {
 	least, most := 1, 1
 	switch q {
 	case limit.TandemMass:
 		least, most = 2, 2
 	case limit.TridemMass:
 		least, most = 3, 3
-	case limit.BridgeFormula:
+	case limit.BridgeFormula, limit.AxleGroupMass:
 		least, most = 2, 0
-	case limit.AxleGroupMass:
-		var out []limit.Group
-		for _, b := range bearings {
-			out = append(out, b.groups...)
-		}
-		return out
 	}
 	any := limit.Row{Quantity: limit.AxleGroupMass, Count: limit.Count{Least: least, Most: most}}
 	groups, _ := any.Groups(c.v.Loads)
@@ -118,25 +118,31 @@ func covers(clearing []bearing, run limit.Group) bool {
 	})
 }
 
-// tooFar tells whether axles stand further apart than any row lets them count
-// together.
-func tooFar(q limit.Quantity, clearing, all []bearing, run limit.Group) bool {
-	if run.First == run.Last || q == limit.BridgeFormula || len(clearing) == 0 {
-		return false
-	}
-	return !slices.ContainsFunc(all, func(b bearing) bool { return !b.row.Spread.Above(run.Spread) })
+// setApart reports whether a row that can clear says that axles stand too far
+// apart to count together. That a row speaks of nearer ones only says nothing:
+// it may be one step of several.
+func (c *checking) setApart(clearing []bearing, run limit.Group) bool {
+	return slices.ContainsFunc(clearing, func(b bearing) bool { return b.row.SetsApart(c.v.Loads, run) })
 }
 
-// countsAsOne tells whether axles stand so near that a row for single axles
-// speaks of them together; whether they are within it is answered there.
-func (c *checking) countsAsOne(code string, q limit.Quantity, run limit.Group) bool {
-	if q != limit.TandemMass && q != limit.TridemMass {
-		return false
-	}
-	return slices.ContainsFunc(c.bearings(code, limit.SingleAxleMass), func(b bearing) bool {
-		groups, sure := b.row.Groups(c.v.Loads)
-		b.groups = groups
-		return b.clears() && sure == limit.Yes && b.row.Spread.Given && covers([]bearing{b}, run)
+// asFewer are the quantities by which axles may be answered for that stand so near
+// as to count as fewer: two as a single axle, three of a group as a tridem.
+var asFewer = map[limit.Quantity][]limit.Quantity{
+	limit.TandemMass:    {limit.SingleAxleMass},
+	limit.TridemMass:    {limit.SingleAxleMass},
+	limit.AxleGroupMass: {limit.SingleAxleMass, limit.TandemMass, limit.TridemMass},
+}
+
+// answeredAs reports whether a row that can clear speaks of axles, by their
+// distance, as a single axle, a tandem or a tridem; whether they are within it is
+// answered there.
+func (c *checking) answeredAs(code string, q limit.Quantity, run limit.Group) bool {
+	return slices.ContainsFunc(asFewer[q], func(fewer limit.Quantity) bool {
+		return slices.ContainsFunc(c.bearings(code, fewer), func(b bearing) bool {
+			groups, sure := b.row.Groups(c.v.Loads)
+			b.groups = groups
+			return b.clears() && sure == limit.Yes && b.row.Spread.Given && covers([]bearing{b}, run)
+		})
 	})
 }
 

@@ -234,7 +234,7 @@ func like(at measure.Length, mass measure.Mass) limit.AxleLoad {
 func TestSingleOrTandemByTheirDistance(t *testing.T) {
 	tables := of(
 		axleRow(t, "single", limit.SingleAxleMass, "20000 lb", "1+", "<= 40 in", ""),
-		axleRow(t, "tandem", limit.TandemMass, "34000 lb", "2+", "> 40 in and <= 96 in", ""),
+		axleRow(t, "tandem", limit.TandemMass, "34000 lb", "2+", "> 40 in and <= 96 in; apart > 96 in", ""),
 	)
 	const inch = measure.Inch
 	single, tandem := measure.Mass(20_000), measure.Mass(34_000)
@@ -410,16 +410,17 @@ func TestTireLoadOfAVehicle(t *testing.T) {
 	}
 }
 
-// A pair between the spreads of two rows, and one nearer than any of them, is
-// one that no row speaks of; one further apart than all of them is none.
+// A pair between the spreads of two rows, one nearer than any of them and one
+// further apart is one that no row speaks of, until a row says from where on two
+// axles are none.
 func TestPairsBetweenRows(t *testing.T) {
 	tables := of(
 		axleRow(t, "near", limit.TandemMass, "17 t", "", ">= 1.2 m and <= 1.85 m", ""),
-		axleRow(t, "wide", limit.TandemMass, "18 t", "", ">= 2.4 m and < 3.0 m", ""),
+		axleRow(t, "wide", limit.TandemMass, "18 t", "", ">= 2.4 m and < 3.0 m; apart >= 3.5 m", ""),
 	)
 	for mm, want := range map[measure.Length]finding.Outcome{
 		1199: finding.Unknown, 1200: finding.Clear, 1850: finding.Clear, 1851: finding.Unknown, 2399: finding.Unknown, 2400: finding.Clear, 2999: finding.Clear,
-		3000: finding.Clear, 9000: finding.Clear,
+		3000: finding.Unknown, 3499: finding.Unknown, 3500: finding.Clear, 9000: finding.Clear,
 	} {
 		v := loaded(axles(2, mm*measure.Millimetre, 16*measure.Tonne, limit.AxleLoad{Tires: 4})...)
 		if f := answer(t, tables, v, "CA-XX", limit.TandemMass, june); f.Outcome != want {
@@ -533,6 +534,77 @@ func TestFormulaOfPairsDoesNotClearGreaterGroups(t *testing.T) {
 			if f := answer(t, of(row), v, "CA-XX", limit.BridgeFormula, june); f.Outcome != want {
 				t.Errorf("of %s axles, a rig of %d: %s, %q; want %s", group, n, f.Outcome, f.Summary, want)
 			}
+		}
+	}
+}
+
+// Three axles of 11 t at 1.6 m: the rows speak of nearer pairs, of tridems of other
+// spreads and of greater groups. None of them clears what it does not speak of.
+func TestWeighedGroupIsNotClearedByRowsThatDoNotSpeakOfIt(t *testing.T) {
+	tables := of(
+		axleRow(t, "tandem", limit.TandemMass, "17 t", "", ">= 1.0 m and <= 1.2 m", ""),
+		axleRow(t, "tridem", limit.TridemMass, "21 t", "", ">= 2.4 m and <= 3.0 m", ""),
+		axleRow(t, "group", limit.AxleGroupMass, "40 t", "6+", "<= 10 m", ""),
+	)
+	v := loaded(axles(3, 3200*measure.Millimetre, 33*measure.Tonne, limit.AxleLoad{Tires: 4})...)
+	for _, q := range []limit.Quantity{limit.TandemMass, limit.TridemMass, limit.AxleGroupMass} {
+		f := answer(t, tables, v, "CA-XX", q, june)
+		if f.Outcome != finding.Unknown || !strings.Contains(f.Summary, "no row that can clear speaks of axles") {
+			t.Errorf("%s: %s, %q", q, f.Outcome, f.Summary)
+		}
+	}
+}
+
+// That axles stand too far apart to be a group, only a firm row says that says so.
+func TestTooFarApartNeedsAFirmRowThatSaysSo(t *testing.T) {
+	v := loaded(axles(2, 4*measure.Metre, 16*measure.Tonne, limit.AxleLoad{Tires: 4})...)
+	const near = ">= 1.2 m and <= 1.85 m"
+	for name, tc := range map[string]struct {
+		spread, axle string
+		change       func(*limit.Row)
+		want         finding.Outcome
+	}{
+		"it says so":                    {near + "; apart > 1.85 m", "", func(*limit.Row) {}, finding.Clear},
+		"it does not":                   {near, "", func(*limit.Row) {}, finding.Unknown},
+		"from further on":               {near + "; apart > 4 m", "", func(*limit.Row) {}, finding.Unknown},
+		"of other axles":                {near + "; apart > 1.85 m", "2 tires", func(*limit.Row) {}, finding.Unknown},
+		"recalled":                      {near + "; apart > 1.85 m", "", status(finding.Memory), finding.Unknown},
+		"stale":                         {near + "; apart > 1.85 m", "", func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) }, finding.Unknown},
+		"with a condition":              {near + "; apart > 1.85 m", "", func(r *limit.Row) { r.Condition = "with air brakes" }, finding.Unknown},
+		"a step above the legal limit":  {near + "; apart > 1.85 m", "", func(r *limit.Row) { r.Tier = limit.Beyond }, finding.Unknown},
+		"of three axles or more":        {near + "; apart > 1.85 m", "", func(r *limit.Row) { r.Count = limit.Count{Least: 3} }, finding.Unknown},
+		"if it counts as a semitrailer": {near + "; apart > 1.85 m", "", func(r *limit.Row) { r.Form = limit.Semitrailer }, finding.Unknown},
+		"on roads that are not known":   {near + "; apart > 1.85 m", "", func(r *limit.Row) { r.Road = "bridges" }, finding.Unknown},
+	} {
+		row := axleRow(t, "tandem", limit.TandemMass, "17 t", "", tc.spread, tc.axle)
+		tc.change(&row)
+		beside := axleRow(t, "beside", limit.TandemMass, "17 t", "", near, "")
+		if f := answer(t, of(row, beside), v, "CA-XX", limit.TandemMass, june); f.Outcome != tc.want {
+			t.Errorf("%s: %s, %q; want %s", name, f.Outcome, f.Summary, tc.want)
+		}
+	}
+}
+
+// A pair or three that the law answers as a tandem or tridem needs no row for
+// groups; a greater group does.
+func TestGroupOfATandemIsAnsweredByItsRow(t *testing.T) {
+	tandem := axleRow(t, "tandem", limit.TandemMass, "17 t", "", "<= 1.85 m", "")
+	group := axleRow(t, "group", limit.AxleGroupMass, "26 t", "3", "<= 4 m", "")
+	recalled := tandem
+	recalled.Status = finding.Memory
+	for name, tc := range map[string]struct {
+		rows  []limit.Row
+		axles int
+		want  finding.Outcome
+	}{
+		"both":                {[]limit.Row{tandem, group}, 3, finding.Clear},
+		"the group alone":     {[]limit.Row{group}, 3, finding.Unknown},
+		"a recalled tandem":   {[]limit.Row{recalled, group}, 3, finding.Unknown},
+		"four axles, of both": {[]limit.Row{tandem, group}, 4, finding.Unknown},
+	} {
+		v := loaded(axles(tc.axles, measure.Length(tc.axles-1)*1300*measure.Millimetre, 12*measure.Tonne, limit.AxleLoad{Tires: 4})...)
+		if f := answer(t, of(tc.rows...), v, "CA-XX", limit.AxleGroupMass, june); f.Outcome != tc.want {
+			t.Errorf("%s: %s, %q; want %s", name, f.Outcome, f.Summary, tc.want)
 		}
 	}
 }

@@ -190,7 +190,7 @@ func tries(t fataler, r limit.Row) []try {
 		return ratios(t, r)
 	}
 	if r.Quantity == limit.BridgeFormula {
-		r.Text, r.Threshold = "34500 lb", limit.Amount(34_500*measure.Pound) // of two axles on 1.3 m, by hand: 500 (2 x 4.265 + 24 + 36) = 34 265
+		r.Text, r.Threshold = "34000 lb", limit.Amount(34_000*measure.Pound) // two axles on 1.3 m are a tandem: 23 CFR 658.17(d)
 	}
 	unit, finest, name := limit.Amount(measure.Kilogram), 8, " kg"
 	if !r.Quantity.OfAxles() && r.Quantity != limit.GrossMass {

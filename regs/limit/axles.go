@@ -113,9 +113,10 @@ func (r Range) Holds(l measure.Length) bool {
 	return r.High == 0 || l < r.High || !r.BelowTop && l == r.High
 }
 
-// Above tells whether a length lies above the range.
-func (r Range) Above(l measure.Length) bool {
-	return r.Given && r.High != 0 && (l > r.High || r.BelowTop && l == r.High)
+// meets reports whether some length lies in both ranges, the other one having no
+// upper end.
+func (r Range) meets(above Range) bool {
+	return r.High == 0 || r.High > above.Low || r.High == above.Low && !r.BelowTop && !above.OverLow
 }
 
 // ParseRange reads a range such as "> 40 in and <= 96 in", "< 3.0 m", ">= 1.8 m".
@@ -147,6 +148,27 @@ func ParseRange(text string) (Range, error) {
 		return r, fmt.Errorf("ends before it begins")
 	}
 	return r, nil
+}
+
+// parseSpread reads the distances at which axles count together and, after
+// "apart", those at which the source says that they do not: "> 40 in and <= 96 in;
+// apart > 96 in".
+func parseSpread(text string) (together, apart Range, err error) {
+	near, far, says := strings.Cut(text, ";")
+	if together, err = ParseRange(near); err != nil || !says {
+		return together, apart, err
+	}
+	word, found := strings.CutPrefix(strings.TrimSpace(far), "apart ")
+	if !found {
+		return together, apart, fmt.Errorf("%q is not understood; use words such as %q", strings.TrimSpace(far), "apart > 96 in")
+	}
+	if apart, err = ParseRange(word); err != nil {
+		return together, apart, err
+	}
+	if apart.Low == 0 || apart.High != 0 || together.meets(apart) {
+		return together, apart, fmt.Errorf("has axles apart at other distances than all those above at which they count together")
+	}
+	return together, apart, nil
 }
 
 // AxleTest is what the axles of a group must be for a row to speak of it.
@@ -249,6 +271,16 @@ func (r Row) Groups(loads []AxleLoad) ([]Group, Applies) {
 		sure = min(sure, Perhaps) // how near axles must be to count together is not said
 	}
 	return out, sure
+}
+
+// SetsApart reports whether the row surely says of a run of axles that they stand
+// too far apart to count together.
+func (r Row) SetsApart(loads []AxleLoad, run Group) bool {
+	if !r.Apart.Given || !r.Apart.Holds(run.Spread) || !r.Count.holds(run.Last-run.First+1) {
+		return false
+	}
+	steered := slices.ContainsFunc(loads, func(l AxleLoad) bool { return l.Steering })
+	return !slices.ContainsFunc(loads[run.First-1:run.Last], func(l AxleLoad) bool { return r.Axle.of(l, steered) != Yes })
 }
 
 func (r Row) group(run []AxleLoad, at int) Group {

@@ -45,14 +45,48 @@ func TestRangeAtItsEnds(t *testing.T) {
 	}
 }
 
-func TestRangeAbove(t *testing.T) {
-	for text, want := range map[string][3]bool{ // a nanometre below 96 in, there, above
-		"<= 96 in": {false, false, true}, "< 96 in": {false, true, true}, "> 40 in and <= 96 in": {false, false, true},
-		"> 96 in": {}, ">= 96 in": {}, "": {},
+// At which distances axles count together, and at which a source says that they do
+// not: a nanometre below 96 in, there, above.
+func TestSpreadThatSaysWhenAxlesAreApart(t *testing.T) {
+	for text, want := range map[string]struct{ together, apart [3]bool }{
+		"<= 96 in":                              {[3]bool{true, true, false}, [3]bool{}},
+		"<= 96 in; apart > 96 in":               {[3]bool{true, true, false}, [3]bool{false, false, true}},
+		"> 40 in and < 96 in; apart >= 96 in":   {[3]bool{true, false, false}, [3]bool{false, true, true}},
+		"> 40 in and <= 72 in ;apart  > 8 ft":   {[3]bool{}, [3]bool{false, false, true}},
+		"> 40 in and <= 72 in; apart > 2.43 m ": {[3]bool{}, [3]bool{true, true, true}},
 	} {
-		r, err := ParseRange(text)
-		if got := [3]bool{r.Above(96*inch - 1), r.Above(96 * inch), r.Above(96*inch + 1)}; err != nil || got != want {
-			t.Errorf("%q: above %v, %v; want %v", text, got, err, want)
+		together, apart, err := parseSpread(text)
+		r := Row{Count: Count{2, 2}, Spread: together, Apart: apart}
+		for i, at := range []measure.Length{96*inch - 1, 96 * inch, 96*inch + 1} {
+			loads := []AxleLoad{{}, {At: at}}
+			if got := r.SetsApart(loads, Group{First: 1, Last: 2, Spread: at}); err != nil || got != want.apart[i] || together.Holds(at) != want.together[i] {
+				t.Errorf("%q, %d nm: together %v, apart %v, %v; want %v", text, at, together.Holds(at), got, err, want)
+			}
+		}
+	}
+	for _, text := range []string{
+		"; apart > 96 in", "<= 96 in;", "<= 96 in; > 96 in", "<= 96 in; apart", "<= 96 in; apart 96 in", "<= 96 in; apart >= 96 in", "<= 96 in; apart > 95 in",
+		"<= 96 in; apart < 200 in", "<= 96 in; apart > 100 in and < 200 in", "> 40 in; apart > 96 in", "<= 96 in; apart > 96 in; apart > 97 in", "<= 96; apart > 96 in",
+	} {
+		if together, apart, err := parseSpread(text); err == nil {
+			t.Errorf("%q is read as %+v and %+v", text, together, apart)
+		}
+	}
+}
+
+// A row says nothing of axles that it may not be about, nor of another number.
+func TestOnlyItsOwnAxlesAreSetApart(t *testing.T) {
+	r := axleRow(t, TandemMass, "17 t", "", "<= 1.85 m; apart > 1.85 m", "4 tires")
+	for name, tc := range map[string]struct {
+		tires []int
+		want  bool
+	}{"its own": {[]int{4, 4}, true}, "others": {[]int{4, 2}, false}, "not counted": {[]int{0, 4}, false}, "three": {[]int{4, 4, 4}, false}} {
+		var loads []AxleLoad
+		for i, n := range tc.tires {
+			loads = append(loads, AxleLoad{At: measure.Length(i) * 2 * measure.Metre, Tires: n})
+		}
+		if got := r.SetsApart(loads, Group{First: 1, Last: len(loads), Spread: loads[len(loads)-1].At}); got != tc.want {
+			t.Errorf("%s: %v", name, got)
 		}
 	}
 }
@@ -320,6 +354,7 @@ func TestAxleColumnsAreForAxles(t *testing.T) {
 	for _, cells := range []map[string]string{
 		{"quantity": "tandem_mass", "threshold": "10 t", "group": "two"},
 		{"quantity": "tandem_mass", "threshold": "10 t", "spread": "40 in"},
+		{"quantity": "single_axle_mass", "threshold": "10 t", "spread": "<= 1 m; apart > 1 m"},
 		{"quantity": "tandem_mass", "threshold": "10 t", "axle": "dually"},
 		{"quantity": "tandem_mass", "threshold": "10 kg/mm"},
 		{"quantity": "tire_load_per_mm", "threshold": "10 t"},
@@ -377,9 +412,6 @@ func FuzzParseRange(f *testing.F) {
 				}
 				if got := r.Holds(at); got != want {
 					t.Fatalf("%q holds %d nm: %v", text, at, got)
-				}
-				if r.Above(at) && r.Holds(at) {
-					t.Fatalf("%q holds what lies above it", text)
 				}
 			}
 		}

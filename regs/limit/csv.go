@@ -85,8 +85,11 @@ func readThreshold(c *rows.Cells, r *Row) {
 	if r.Count, ok = parseCount(r.Quantity, c.Get("group")); !ok {
 		c.Fail("group", "is no number of axles", "write it like 2, or 2+ for two or more")
 	}
-	r.Spread, err = ParseRange(c.Get("spread"))
+	r.Spread, r.Apart, err = parseSpread(c.Get("spread"))
 	note("spread", err)
+	if r.Apart.Given && r.Quantity != TandemMass && r.Quantity != TridemMass && r.Quantity != AxleGroupMass {
+		c.Fail("spread", "says when axles are apart, which is for tandems, tridems and groups", "leave that part out")
+	}
 	r.Axle, err = parseAxleTest(c.Get("axle"))
 	note("axle", err)
 }

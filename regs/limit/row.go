@@ -86,6 +86,7 @@ type Row struct {
 	Bridge       Bridge   // the threshold of bridge formulas
 	Count        Count    // of the axles of a group
 	Spread       Range    // of a group, from its first axle to its last
+	Apart        Range    // at which the row says that axles do not count together; not given: it is silent
 	Axle         AxleTest // what its axles must be
 	Inclusive    bool     // the threshold itself is already beyond
 	Outcome      finding.Outcome

@@ -1,6 +1,7 @@
 package regs
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -37,8 +38,8 @@ type bearing struct {
 
 // quantity answers one quantity in one jurisdiction.
 //
-//  1. Find the rows in force that are or may be about the vehicle; umbrella
-//     rows where the jurisdiction has none.
+//  1. Find the rows in force that are or may be about the vehicle, of the
+//     jurisdiction and of its country.
 //  2. Any row exceeded: the gravest outcome of them, their demands added up.
 //  3. None exceeded, and one may clear: clear.
 //  4. Otherwise unknown, with every figure there is and whom to ask.
@@ -92,25 +93,43 @@ func in(code string) string {
 	return "in " + code
 }
 
-// bearings lists the rows of a jurisdiction that may be about the case,
-// strictest first; those of the country where it has none of its own.
+// bearings lists the rows that may be about the case, strictest first: those of
+// the jurisdiction and those of its country, which never clear.
+//
+// A country's law stands beside the jurisdiction's own wherever it binds the
+// roads. What is no law for certain (a floor for the laws of its parts, an
+// agreement between them) stands aside where the jurisdiction surely has a rule of
+// its own.
 func (c *checking) bearings(code string, q limit.Quantity) []bearing {
-	own := c.matching(code, q)
-	isCountry := len(code) == 2
-	if !isCountry && (len(own) > 0 || len(code) < 2) {
-		return own
+	out := c.matching(code, q)
+	if len(code) == len("CA") {
+		return umbrella(out)
 	}
-	umbrella := own
-	if !isCountry {
-		umbrella = c.matching(code[:2], q)
+	over := country(code)
+	if over == "" {
+		return out
 	}
-	for i := range umbrella {
-		umbrella[i].umbrella = true
-		umbrella[i].rejected = append(umbrella[i].rejected, "a row of the whole country, not of the jurisdiction")
+	ruled := slices.ContainsFunc(out, bearing.read)
+	for _, b := range umbrella(c.matching(over, q)) {
+		if b.row.Tier != limit.Unsure || !ruled {
+			out = append(out, b)
+		}
 	}
-	return umbrella
+	slices.SortStableFunc(out, func(a, b bearing) int { return cmp.Compare(a.row.Threshold, b.row.Threshold) })
+	return out
 }
 
+// umbrella marks rows as those of a whole country.
+func umbrella(bearings []bearing) []bearing {
+	for i := range bearings {
+		bearings[i].umbrella = true
+		bearings[i].rejected = append(bearings[i].rejected, "a row of the whole country, not of the jurisdiction")
+	}
+	return bearings
+}
+
+// matching lists the rows of one table of rows that may be about the case,
+// strictest first.
 func (c *checking) matching(code string, q limit.Quantity) []bearing {
 	var out []bearing
 	for _, r := range c.t.rows[code][q] {
@@ -119,11 +138,8 @@ func (c *checking) matching(code string, q limit.Quantity) []bearing {
 		}
 	}
 	out = unreplaced(out)
-	slices.SortStableFunc(out, func(a, b bearing) int {
-		if a.row.Threshold != b.row.Threshold {
-			return int(min(max(a.row.Threshold-b.row.Threshold, -1), 1))
-		}
-		return strings.Compare(a.row.ID, b.row.ID)
+	slices.SortFunc(out, func(a, b bearing) int {
+		return cmp.Or(cmp.Compare(a.row.Threshold, b.row.Threshold), strings.Compare(a.row.ID, b.row.ID))
 	})
 	return out
 }
@@ -166,10 +182,14 @@ func (b *bearing) hang(unknown bool, words string) {
 	}
 }
 
-// firm tells whether a row surely holds for the whole case: trusted, read
-// recently, about this vehicle all the way, with nothing left to read.
-func (b bearing) firm() bool {
-	return b.row.Status.Trusted() && !b.stale && b.sure && !b.partly && b.row.Condition == "" && !rows.IsRival(b.row.ID, b.row.Status)
+// firm tells whether a row surely holds for the whole case, with nothing left to
+// read.
+func (b bearing) firm() bool { return b.read() && b.row.Condition == "" }
+
+// read reports whether a row is trusted, was read recently and is surely about
+// this vehicle all the way, be it under a condition.
+func (b bearing) read() bool {
+	return b.row.Status.Trusted() && !b.stale && b.sure && !b.partly && !rows.IsRival(b.row.ID, b.row.Status)
 }
 
 // unreplaced leaves out rows that a firm one of their tier supersedes by name.
@@ -299,8 +319,11 @@ func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 }
 
 // whyNot gives the reason of the row that came nearest to clearing: the
-// lowest legal one, or the first there is.
+// lowest legal one of the jurisdiction, or the first there is.
 func whyNot(bearings []bearing) string {
+	if own := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return b.umbrella }); len(own) > 0 {
+		bearings = own
+	}
 	best := bearings[0]
 	for _, b := range bearings {
 		if b.row.Tier == limit.Legal && (best.row.Tier != limit.Legal || len(b.rejected) < len(best.rejected)) {

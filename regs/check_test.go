@@ -572,10 +572,12 @@ func TestTermOfTheTable(t *testing.T) {
 	}
 }
 
-// Rows of a whole country show where a jurisdiction has none of its own; they
-// tighten and never clear, wherever they are asked.
+// A country's law stands beside a jurisdiction's own, what is no law for certain
+// only where the jurisdiction surely has no rule; both tighten and never clear,
+// wherever they are asked.
 func TestUmbrellaRows(t *testing.T) {
 	umbrella := clean(inside("CA"), at("umbrella", 415))
+	floor := clean(inside("CA"), at("floor", 415), func(r *limit.Row) { r.Tier = limit.Unsure })
 	width := clean(at("width", 260), func(r *limit.Row) { r.Quantity = limit.Width })
 	for _, tc := range []struct {
 		name        string
@@ -588,9 +590,16 @@ func TestUmbrellaRows(t *testing.T) {
 		{"no own row, below", "CA-XX", []limit.Row{umbrella}, 400, finding.Unknown, "umbrella"},
 		{"no own row, above", "CA-XX", []limit.Row{umbrella}, 416, finding.Conditional, "umbrella!"},
 		{"an own row of another quantity", "CA-XX", []limit.Row{umbrella, width}, 400, finding.Unknown, "umbrella"},
-		{"an own row, below", "CA-XX", []limit.Row{umbrella, clean(at("own", 430))}, 400, finding.Clear, "own!"},
-		{"an own row, between", "CA-XX", []limit.Row{umbrella, clean(at("own", 430))}, 420, finding.Clear, "own!"},
-		{"an own row that cannot clear", "CA-XX", []limit.Row{umbrella, clean(at("own", 430), status(finding.Memory))}, 400, finding.Unknown, "own"},
+		{"an own row, below", "CA-XX", []limit.Row{umbrella, clean(at("own", 430))}, 400, finding.Clear, "umbrella own!"},
+		{"an own row, between", "CA-XX", []limit.Row{umbrella, clean(at("own", 430))}, 420, finding.Conditional, "umbrella! own"},
+		{"an own row of the same figure", "CA-XX", []limit.Row{umbrella, clean(at("own", 415))}, 415, finding.Clear, "own! umbrella"},
+		{"an own row that names the country's", "CA-XX", []limit.Row{umbrella, clean(at("own", 430), supersedes("umbrella"))}, 420, finding.Conditional, "umbrella! own"},
+		{"an own row that cannot clear", "CA-XX", []limit.Row{umbrella, clean(at("own", 430), status(finding.Memory))}, 400, finding.Unknown, "umbrella own"},
+		{"a floor, no own row", "CA-XX", []limit.Row{floor}, 420, finding.Conditional, "floor!"},
+		{"a floor, an own row", "CA-XX", []limit.Row{floor, clean(at("own", 430))}, 420, finding.Clear, "own!"},
+		{"a floor, an own row under a condition", "CA-XX", []limit.Row{floor, clean(at("own", 430), hangsOn("with air brakes"))}, 420, finding.Unknown, "own"},
+		{"a floor, a recalled row", "CA-XX", []limit.Row{floor, clean(at("own", 430), status(finding.Memory))}, 420, finding.Conditional, "floor! own"},
+		{"a floor, a row of perhaps another kind", "CA-XX", []limit.Row{floor, clean(at("own", 430), kind(limit.TinyHome))}, 420, finding.Conditional, "floor! own"},
 		{"another country", "US-XX", []limit.Row{umbrella}, 416, finding.Unknown, ""},
 		{"the United States", "US-XX", []limit.Row{clean(inside("US"), at("umbrella", 415))}, 400, finding.Unknown, "umbrella"},
 		{"another jurisdiction's row", "CA-YY", []limit.Row{clean()}, 416, finding.Unknown, ""},
@@ -604,6 +613,58 @@ func TestUmbrellaRows(t *testing.T) {
 		}
 		if row, ok := shows(f, "umbrella"); ok && !row.Decides && !strings.Contains(row.Words, "whole country") {
 			t.Errorf("%s: %q does not say that the row is of the whole country", tc.name, row.Words)
+		}
+	}
+}
+
+// The 20 000 lb of a single axle on interstates (23 CFR 658.17(c)) bind beside a
+// state's verified 24 000 lb (invented): there the federal row decides, on other
+// roads the state's, and where the road is not known the federal one may.
+func TestCountrysRowBindsOnItsRoadsBesideTheStates(t *testing.T) {
+	federal := read(t, map[string]string{
+		"id": "federal", "jurisdiction": "US", "quantity": "single_axle_mass", "threshold": "20000 lb", "published": "20 000 lb", "road": "Interstate", "roads": "ref=I *",
+	})
+	state := read(t, map[string]string{"id": "state", "jurisdiction": "US-XX", "quantity": "single_axle_mass", "threshold": "24000 lb", "published": "24 000 lb", "status": "verified"})
+	tables := of(federal, state)
+	interstate, county := limit.Road{Refs: []string{"I 90"}}, limit.Road{Refs: []string{"CR 5"}}
+	for _, tc := range []struct {
+		name  string
+		pound measure.Mass
+		roads []limit.Road
+		want  finding.Outcome
+		ids   string
+	}{
+		{"an interstate, within both", 20_000, []limit.Road{interstate}, finding.Clear, "federal state!"},
+		{"an interstate, between", 20_001, []limit.Road{interstate}, finding.Conditional, "federal! state"},
+		{"an interstate, beyond both", 24_001, []limit.Road{interstate}, finding.Conditional, "federal! state!"},
+		{"partly an interstate", 22_000, []limit.Road{county, interstate}, finding.Conditional, "federal! state"},
+		{"another road", 22_000, []limit.Road{county}, finding.Clear, "state!"},
+		{"an interstate, and no row of the state", 20_000, []limit.Road{interstate}, finding.Unknown, "federal"},
+	} {
+		rows := tables
+		if strings.Contains(tc.name, "no row") {
+			rows = of(federal)
+		}
+		v := Vehicle{Loads: []limit.AxleLoad{like(0, tc.pound*measure.Pound)}}
+		f := rule(t, rows.Check(v, Place{Jurisdictions: []string{"US-XX"}, OwnerKnown: true, Roads: tc.roads}, june), string(limit.SingleAxleMass))
+		if f.Outcome != tc.want || ids(f) != tc.ids {
+			t.Errorf("%s: %s by %q (%s), want %s by %q", tc.name, f.Outcome, ids(f), f.Summary, tc.want, tc.ids)
+		}
+	}
+	v := Vehicle{Loads: []limit.AxleLoad{like(0, 22_000*measure.Pound)}}
+	f := rule(t, tables.Check(v, Place{Jurisdictions: []string{"US-XX"}, OwnerKnown: true}, june), string(limit.SingleAxleMass))
+	if f.Outcome == finding.Clear || f.Outcome == finding.Unknown || !strings.Contains(f.Summary, "on the roads the rule names: Interstate") {
+		t.Errorf("roads not known: %s, %q", f.Outcome, f.Summary)
+	}
+}
+
+// A country's row is asked with the jurisdiction, not once more with each town.
+func TestTownDoesNotAskTheCountryAgain(t *testing.T) {
+	town := clean(at("town", 450), inside("CA-XX/Mill"))
+	found := of(clean(at("umbrella", 400), inside("CA")), town).Check(high(420), Place{Jurisdictions: []string{"CA-XX"}, Towns: []string{"Mill"}, OwnerKnown: true}, june)
+	for _, f := range found {
+		if _, ok := shows(f, "umbrella"); f.Rule == string(limit.Height) && ok != (f.Jurisdiction == "CA-XX") {
+			t.Errorf("%s: %s by %q", f.Jurisdiction, f.Outcome, ids(f))
 		}
 	}
 }

@@ -64,7 +64,9 @@ func TestNextStep(t *testing.T) {
 		"perhaps of such a kind":  {390, []limit.Row{clean(at("legal", 415), kind(limit.TinyHome))}, &step{"legal", "0.25 m", finding.Conditional, false}},
 		"under a condition":       {390, []limit.Row{clean(at("legal", 415), hangsOn("with air brakes"))}, &step{"legal", "0.25 m", finding.Conditional, false}},
 		"of the whole country":    {390, []limit.Row{clean(at("legal", 415), inside("CA"))}, &step{"legal", "0.25 m", finding.Conditional, false}},
-		"a country's is not used": {390, []limit.Row{clean(at("country", 400), inside("CA")), clean(at("legal", 415))}, &step{"legal", "0.25 m", finding.Conditional, true}},
+		"a country's beside it":   {390, []limit.Row{clean(at("country", 400), inside("CA")), clean(at("legal", 415))}, &step{"country", "0.1 m", finding.Conditional, false}},
+		"a country's of the same": {390, []limit.Row{clean(at("country", 415), inside("CA")), clean(at("legal", 415))}, &step{"legal", "0.25 m", finding.Conditional, true}},
+		"a floor is not used":     {390, []limit.Row{clean(at("floor", 400), inside("CA"), func(r *limit.Row) { r.Tier = limit.Unsure }), clean(at("legal", 415))}, &step{"legal", "0.25 m", finding.Conditional, true}},
 		"no longer in force":      {390, []limit.Row{clean(at("past", 400), func(r *limit.Row) { r.ValidTo = dayFromJune(-1) }), clean(at("legal", 415))}, &step{"legal", "0.25 m", finding.Conditional, true}},
 	} {
 		got := designed(t, of(tc.rows...), high(tc.centimetres), "CA-XX", limit.Height).Next

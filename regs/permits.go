@@ -211,7 +211,7 @@ func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
 	for _, b := range c.bearings(p.Jurisdiction, limit.GrossMass) {
 		over := measure.Mass(mass.Amount - b.row.Threshold)
 		switch {
-		case b.row.Tier != limit.Legal || over <= 0 && !b.firm():
+		case b.row.Tier != limit.Legal || over <= 0 && (b.umbrella || !b.firm()):
 		case over <= 0 || !b.firm() || b.umbrella || out.OverMass != nil && *out.OverMass != over:
 			out.OverMass = nil
 			return out

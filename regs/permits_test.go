@@ -179,6 +179,8 @@ func TestFeeOfMassWhereRowsDisagree(t *testing.T) {
 		"two, beyond one of them":     {[]limit.Row{mass("a", "10 t", nil), mass("b", "11 t", nil)}, 10_500, ""},
 		"a recalled one":              {[]limit.Row{mass("a", "10 t", map[string]string{"status": "memory"})}, 12_000, ""},
 		"the country's":               {[]limit.Row{mass("a", "10 t", map[string]string{"jurisdiction": "CA"})}, 12_000, ""},
+		"the country's beside it":     {[]limit.Row{mass("a", "10 t", nil), mass("b", "11 t", map[string]string{"jurisdiction": "CA"})}, 12_000, ""},
+		"within the country's":        {[]limit.Row{mass("a", "10 t", nil), mass("b", "20 t", map[string]string{"jurisdiction": "CA"})}, 12_000, "20.00 CAD"},
 		"a rival beside the changed":  {[]limit.Row{mass("a", "10 t", nil), mass("a"+rows.RivalSuffix, "11 t", nil)}, 12_000, ""},
 		"one of certain kinds":        {[]limit.Row{mass("a", "10 t", map[string]string{"kind": "manufactured_home"})}, 12_000, ""},
 		"the other of a further step": {[]limit.Row{mass("a", "10 t", nil), mass("b", "11 t", map[string]string{"tier": "beyond"})}, 12_000, "20.00 CAD"},

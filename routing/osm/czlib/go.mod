@@ -1,0 +1,3 @@
+module github.com/datadog/czlib
+
+go 1.26

@@ -81,12 +81,20 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 	}
 	for _, err := range errs {
 		if d, ok := err.(huma.ErrorDetailer); ok {
-			p.Errors = append(p.Errors, detail(d.ErrorDetail()))
+			p.Errors = append(p.Errors, details(d.ErrorDetail())...)
 		} else if err != nil {
 			p.Errors = append(p.Errors, FieldError{Problem: err.Error()})
 		}
 	}
 	return p
+}
+
+// details are what is wrong with one validated value.
+func details(d *huma.ErrorDetail) []FieldError {
+	if twice, ok := d.Value.(repeated); ok {
+		return twice
+	}
+	return []FieldError{detail(d)}
 }
 
 // detail names a validated field as the user wrote it, and adds the fix that
@@ -97,7 +105,7 @@ func detail(d *huma.ErrorDetail) FieldError {
 	case strings.HasPrefix(d.Message, "expected string") && WithUnit(e.Field) != "":
 		e.Problem, e.Fix = "is a bare number", WithUnit(e.Field)
 	case strings.HasPrefix(d.Message, "unexpected property"):
-		e.Fix = "check its spelling against /openapi.json"
+		e.Fix = "check its spelling, capitals included, against /openapi.json"
 	case strings.HasPrefix(d.Message, "expected required property"):
 		e.Fix = "add it"
 	default:

@@ -74,7 +74,7 @@ func TestRefusesWishes(t *testing.T) {
 		"negative cost":       {object{"permit_cost": "-30 min"}, entry{"wishes.permit_cost", "-30m", "is no detour", "24 hours"}},
 		"a year":              {object{"permit_cost": "8760 h"}, entry{"wishes.permit_cost", "8760h", "is no detour", "24 hours"}},
 		"cost of nowhere":     {object{"permit_costs": object{"XX-YY": "2 h"}}, entry{"wishes.permit_costs", "XX-YY", "is no jurisdiction", "CA-ON"}},
-		"cost twice":          {object{"permit_costs": object{"ca-on": "2 h", "CA-ON": "2 h"}}, entry{"wishes.permit_costs", "ca-on", "is given twice", "one of the two"}},
+		"cost twice":          {object{"permit_costs": object{"ca-on ": "2 h", "CA-ON": "2 h"}}, entry{"wishes.permit_costs", "ca-on ", "is given twice", "one of the two"}},
 		"bare of one":         {object{"permit_costs": object{"CA-ON": 2}}, entry{"wishes.permit_costs.CA-ON", "2", "bare number", "2 h"}},
 		"bare of one in text": {object{"permit_costs": object{"CA-ON": "2"}}, entry{"wishes.permit_costs.CA-ON", "2", "no time with a unit", "2 h"}},
 		"once of none":        {object{"once": true}, entry{"wishes.once", "true", "permit_costs", "name them"}},

@@ -131,17 +131,18 @@ func (nowhere) WriteHeader(int)                {}
 
 // useProblems makes the library answer its own errors as problems too; it has
 // no other place for that than a variable.
-var useProblems = sync.OnceFunc(func() { huma.NewError = newProblem })
+//
+// Names of fields are what they are, capitals included: in a name of other letters
+// the validator would see one value and the reader perhaps another.
+var useProblems = sync.OnceFunc(func() { huma.NewError, huma.ValidateStrictCasing = newProblem, true })
 
 func (s *Service) config() huma.Config {
 	useProblems()
 	c := huma.DefaultConfig("Wayhouse", s.Version)
 	c.DocsPath, c.SchemasPath, c.CreateHooks = "", "", nil
 	c.RejectUnknownQueryParameters = true
-	c.Formats = map[string]huma.Format{
-		"application/json": huma.DefaultJSONFormat, "json": huma.DefaultJSONFormat,
-		"application/geo+json": {Marshal: geoJSON, Unmarshal: huma.DefaultJSONFormat.Unmarshal},
-	}
+	plainJSON := huma.Format{Marshal: huma.DefaultJSONFormat.Marshal, Unmarshal: readJSON}
+	c.Formats = map[string]huma.Format{"application/json": plainJSON, "json": plainJSON, "application/geo+json": {Marshal: geoJSON, Unmarshal: readJSON}}
 	return c
 }
 

@@ -79,6 +79,9 @@ func readFields(path string) (map[string]any, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := onceInYAML(path, raw); err != nil {
+		return nil, err
+	}
 	var fields map[string]any
 	if err := yaml.UnmarshalStrict(raw, &fields); err != nil {
 		return nil, &measure.FieldError{Field: path, Problem: "is no list of fields: " + err.Error(), Fix: "correct it; data/example shows the form"}
@@ -111,12 +114,15 @@ func readGeoJSON(path string) (doc any, err error) {
 	if err := json.Unmarshal(raw, &doc); err != nil {
 		return nil, &measure.FieldError{Field: path, Problem: "is no GeoJSON: " + err.Error(), Fix: "give a GeoJSON file"}
 	}
-	return doc, nil
+	return doc, onceInJSON(path, raw)
 }
 
 // decode fills a request from fields; one that it does not know is an error,
 // because a misspelt height would read as not given.
 func decode(path string, fields map[string]any, into any) error {
+	if err := exactNames(path, "", fields, reflect.TypeOf(into)); err != nil {
+		return err
+	}
 	raw, err := json.Marshal(fields)
 	if err != nil {
 		return err

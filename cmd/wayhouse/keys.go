@@ -1,0 +1,131 @@
+package main
+
+import (
+	"fmt"
+	"maps"
+	"reflect"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"wayhouse/api"
+	"wayhouse/regs/measure"
+)
+
+// A file with two heights would read as one of them, and the decoder of requests
+// takes Height_m for height_m.
+
+// onceInYAML refuses a file in which a key stands twice in one object, in whatever
+// letters. The text is known to be readable.
+func onceInYAML(path string, raw []byte) error {
+	var doc yaml.Node
+	if err := yaml.Unmarshal(raw, &doc); err != nil {
+		return nil // the reader says what is wrong with it
+	}
+	return onceInNode(path, "", &doc)
+}
+
+func onceInNode(path, at string, n *yaml.Node) error {
+	if n.Kind != yaml.MappingNode {
+		for i, child := range n.Content {
+			under := at
+			if n.Kind == yaml.SequenceNode {
+				under = fmt.Sprintf("%s[%d]", at, i)
+			}
+			if err := onceInNode(path, under, child); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	seen := map[string][2]*yaml.Node{}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key, value := n.Content[i], n.Content[i+1]
+		field := strings.TrimPrefix(at+"."+key.Value, ".")
+		if first, twice := seen[api.Folded(key.Value)]; twice {
+			return inFile(path, api.RepeatedKey(field, first[0].Value, key.Value, shownNode(first[1]), shownNode(value), placeOf(first[0]), placeOf(key)))
+		}
+		seen[api.Folded(key.Value)] = [2]*yaml.Node{key, value}
+		if key.Value == "properties" { // of GeoJSON, without a meaning here; those twice in the same letters the reader refuses
+			continue
+		}
+		if err := onceInNode(path, field, value); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func placeOf(n *yaml.Node) string { return fmt.Sprintf("line %d, column %d", n.Line, n.Column) }
+
+func shownNode(n *yaml.Node) string {
+	switch n.Kind {
+	case yaml.ScalarNode:
+		return fmt.Sprintf("%q", n.Value)
+	case yaml.SequenceNode:
+		return "[...]"
+	default:
+		return "{...}"
+	}
+}
+
+// onceInJSON is onceInYAML for JSON.
+func onceInJSON(path string, raw []byte) error {
+	if twice := api.RepeatedKeys(raw); len(twice) > 0 {
+		return inFile(path, twice[0])
+	}
+	return nil
+}
+
+func inFile(path string, e api.FieldError) error {
+	return &measure.FieldError{Field: path + ", field " + e.Field, Problem: e.Problem, Fix: e.Fix}
+}
+
+// exactNames refuses a field whose name differs from that of a request in capitals
+// alone. Names that are not known at all are left to the decoder.
+func exactNames(path, at string, said any, of reflect.Type) error {
+	for of.Kind() == reflect.Pointer {
+		of = of.Elem()
+	}
+	switch said := said.(type) {
+	case []any:
+		if of.Kind() != reflect.Slice {
+			return nil
+		}
+		for i, one := range said {
+			if err := exactNames(path, fmt.Sprintf("%s[%d]", at, i), one, of.Elem()); err != nil {
+				return err
+			}
+		}
+	case map[string]any:
+		if of.Kind() != reflect.Struct {
+			return nil
+		}
+		for _, name := range slices.Sorted(maps.Keys(said)) {
+			one, field := said[name], strings.TrimPrefix(at+"."+name, ".")
+			known, as := fieldNamed(of, name)
+			if as != name {
+				return &measure.FieldError{Field: path + ", field " + field, Value: name, Problem: "is written in other letters than " + as, Fix: "write " + as}
+			}
+			if known != nil {
+				if err := exactNames(path, field, one, known); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// fieldNamed finds the field of a request that the decoder takes a name for, and
+// what it is called; nil and the name itself where there is none.
+func fieldNamed(of reflect.Type, name string) (reflect.Type, string) {
+	for _, f := range reflect.VisibleFields(of) {
+		called, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+		if called != "" && called != "-" && api.Folded(called) == api.Folded(name) {
+			return f.Type, called
+		}
+	}
+	return nil, name
+}

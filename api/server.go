@@ -44,6 +44,9 @@ type Service struct {
 	Past func(ctx context.Context, revision int) (*regs.Tables, error)
 	// Store keeps the tables; nil where they cannot be changed.
 	Store *store.Store
+	// Unkept is set where the store ends with the process. Changes are then refused:
+	// one that is forgotten with the next start would make answers milder again.
+	Unkept bool
 
 	swapped atomic.Pointer[trip.Planner]
 }
@@ -217,6 +220,31 @@ type Status struct {
 	Status string `json:"status"`
 	Tables string `json:"tables,omitempty"`
 	Roads  string `json:"network,omitempty"`
+	Edits  string `json:"edits,omitempty" doc:"Whether changes of the tables are kept, or why they are refused"`
+}
+
+// NotKept says why changes are refused where the tables are a copy in memory.
+const NotKept = "changes of the tables are refused: they are a copy in memory, which the next start forgets; " +
+	"start with --store FILE or --database ADDRESS to keep them"
+
+// edits says what becomes of a change.
+func (s *Service) edits() string {
+	switch {
+	case s.Store == nil:
+		return ""
+	case s.Unkept:
+		return NotKept
+	default:
+		return "kept"
+	}
+}
+
+// keeps refuses a change that would be forgotten.
+func (s *Service) keeps() error {
+	if s.Unkept {
+		return plainProblem(http.StatusForbidden, NotKept)
+	}
+	return nil
 }
 
 // problem turns an error into what may be shown, and logs what may not.
@@ -389,7 +417,7 @@ func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error
 		s.Log.Error("not ready", "error", err)
 		return nil, newProblem(http.StatusServiceUnavailable, "")
 	}
-	return &reply[Status]{Body: Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision}}, nil
+	return &reply[Status]{Body: Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits()}}, nil
 }
 
 // recovered answers a panic with a problem that shows nothing of the inside.

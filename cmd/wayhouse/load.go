@@ -41,6 +41,7 @@ func load(ctx context.Context, from sources, clock func() time.Time, log *slog.L
 		tables.Close()
 		return nil, nil, err
 	}
+	service.Unkept = from.store == "" && from.database == ""
 	return service, tables, nil
 }
 

@@ -337,7 +337,11 @@ func TestServe(t *testing.T) {
 		ended <- run(ctx, []string{"serve", "--address", "127.0.0.1:0"}, in, &errs, noon)
 		in.Close()
 	}()
-	first, err := bufio.NewReader(out).ReadString('\n')
+	lines := bufio.NewReader(out)
+	first, err := lines.ReadString('\n')
+	if second, err := lines.ReadString('\n'); err != nil || !strings.Contains(second, "changes of the tables are refused") || !strings.Contains(second, "--store FILE") {
+		t.Errorf("without --store the second line is %q, %v", second, err)
+	}
 	address := regexp.MustCompile(`http://127\.0\.0\.1:[1-9]\d*`).FindString(first)
 	if err != nil || address == "" {
 		t.Fatalf("first line %q, %v", first, err)

@@ -43,6 +43,9 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "wayhouse answers on http://%s (openapi.json says how); stop with Ctrl-C\n", listener.Addr())
+			if service.Unkept {
+				fmt.Fprintln(cmd.OutOrStdout(), api.NotKept)
+			}
 			ctx, stop := context.WithCancel(cmd.Context())
 			defer stop()
 			go follow(ctx, tables, service, log)

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/url"
+	"os"
 	"strings"
 	"sync"
 	"time"
@@ -56,11 +57,30 @@ func OpenMemory(ctx context.Context, clock func() time.Time) (*Store, error) {
 
 // OpenFile opens a store in a SQLite file. A new file is made and seeded with
 // the shipped rows.
+// An empty one was cut off, or made by a slip, and is no new one.
 func OpenFile(ctx context.Context, path string, clock func() time.Time) (*Store, error) {
+	if err := whole(ctx, path); err != nil {
+		return nil, err
+	}
 	// Read-then-write transactions take the write lock at once: with SQLite's
 	// default most of those that run together fail as busy.
 	options := "?_txlock=immediate&_pragma=journal_mode(WAL)&_pragma=foreign_keys(1)&_pragma=busy_timeout(10000)"
 	return open(ctx, sqlite, path, "file:"+(&url.URL{Path: path}).EscapedPath()+options, clock)
+}
+
+// whole refuses a file without a byte. Another process may be making it: its first
+// byte is waited for.
+func whole(ctx context.Context, path string) error {
+	const tries, pause = 20, 50 * time.Millisecond
+	for range tries {
+		if info, err := os.Stat(path); err != nil || info.Size() > 0 {
+			return nil // not there, or to be opened: the database says what is wrong
+		}
+		if err := wait(ctx, pause); err != nil {
+			return err
+		}
+	}
+	return &measure.FieldError{Field: "--store", Value: path, Problem: "is empty: it was cut off, or holds no tables", Fix: "put the file back from a copy, or remove it, and a new one is made with the shipped rows"}
 }
 
 // OpenDatabase opens a store on PostgreSQL, where many copies of the service

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -15,6 +16,7 @@ import (
 	"wayhouse/data"
 	"wayhouse/regs"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/window"
@@ -480,6 +482,23 @@ func TestFileBad(t *testing.T) {
 		} else if !strings.Contains(err.Error(), path) {
 			t.Errorf("%s: %q does not name %s", name, err, path)
 		}
+	}
+}
+
+// A file of no byte is what a full disk or a cut copy leaves: taken for a new one it
+// would lose every row of its owner without a word.
+func TestFileOfZeroLengthIsRefused(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "tables.sqlite")
+	if err := os.WriteFile(path, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s, err := OpenFile(t.Context(), path, clock)
+	var field *measure.FieldError
+	if s != nil || !errors.As(err, &field) || field.Field != "--store" || field.Value != path || !strings.Contains(field.Fix, "from a copy") {
+		t.Errorf("%v, %v", s, err)
+	}
+	if info, err := os.Stat(path); err != nil || info.Size() != 0 {
+		t.Errorf("the file was touched: %v, %v", info, err)
 	}
 }
 

@@ -59,3 +59,20 @@ func TestSubstituteDays(t *testing.T) {
 		t.Errorf("CA-NB keeps 30 September, which the reference gives to federal workplaces alone: %s", window.Names(on))
 	}
 }
+
+// A range of dates holds however many years it spans (opening_hours
+// specification, wide_range_selectors: year, month and day at both ends).
+func TestDatesOverManyYears(t *testing.T) {
+	c := window.ParseCondition("2024 May 11-2029 May 14")
+	for day, want := range map[string]window.State{
+		"2024-05-10": window.Closed, "2024-05-11": window.Open, "2025-12-31": window.Open, "2027-01-01": window.Open, "2029-05-14": window.Open, "2029-05-15": window.Closed,
+	} {
+		at, err := time.Parse(time.DateOnly, day)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := c.At(at, window.Env{}); got != want {
+			t.Errorf("%s: %s, want %s", day, got, want)
+		}
+	}
+}

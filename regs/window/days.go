@@ -122,10 +122,10 @@ func (d date) in(year int, loc *time.Location) (first, last time.Time, ok bool) 
 // comes before the first.
 func dates(from, to date) dayTest {
 	return func(day time.Time, _ Env) truth {
+		if from.year != 0 {
+			return truthOf(covers(from, to, from.year, day))
+		}
 		for year := day.Year() - 1; year <= day.Year()+1; year++ {
-			if from.year != 0 && from.year != year {
-				continue
-			}
 			if covers(from, to, year, day) {
 				return yes
 			}

@@ -138,10 +138,13 @@ func (c *checking) matching(code string, q limit.Quantity) []bearing {
 		}
 	}
 	out = unreplaced(out)
-	slices.SortFunc(out, func(a, b bearing) int {
-		return cmp.Or(cmp.Compare(a.row.Threshold, b.row.Threshold), strings.Compare(a.row.ID, b.row.ID))
-	})
+	slices.SortStableFunc(out, func(a, b bearing) int { return strictest(a.row, b.row) }) // they are so by table
 	return out
+}
+
+// strictest orders rows by threshold, then by id.
+func strictest(a, b *limit.Row) int {
+	return cmp.Or(cmp.Compare(a.Threshold, b.Threshold), cmp.Compare(a.ID, b.ID))
 }
 
 // bearing works out how a row bears on the case; ok is false where it does not.
@@ -195,21 +198,22 @@ func (b bearing) read() bool {
 // unreplaced leaves out rows that a firm one of their tier supersedes by name.
 // Two that name each other both stand.
 func unreplaced(bearings []bearing) []bearing {
-	var firm []bearing // those that name others
+	byNamed := map[string][]*limit.Row{} // firm rows, by each row that they name
 	for _, b := range bearings {
-		if len(b.row.Supersedes) > 0 && b.firm() {
-			firm = append(firm, b)
+		if len(b.row.Supersedes) == 0 || !b.firm() {
+			continue
+		}
+		for _, id := range b.row.Supersedes {
+			byNamed[id] = append(byNamed[id], b.row)
 		}
 	}
-	if len(firm) == 0 {
+	if len(byNamed) == 0 {
 		return bearings
 	}
-	replaces := func(by, old bearing) bool {
-		return by.row.ID != old.row.ID && by.row.Tier == old.row.Tier && slices.Contains(by.row.Supersedes, old.row.ID) &&
-			!slices.Contains(old.row.Supersedes, by.row.ID)
-	}
 	return slices.DeleteFunc(bearings, func(old bearing) bool {
-		return slices.ContainsFunc(firm, func(by bearing) bool { return replaces(by, old) })
+		return slices.ContainsFunc(byNamed[old.row.ID], func(by *limit.Row) bool {
+			return by.ID != old.row.ID && by.Tier == old.row.Tier && !slices.Contains(old.row.Supersedes, by.ID)
+		})
 	})
 }
 
@@ -277,16 +281,18 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	f.Outcome = finding.Conditional // whatever its rows say, what is beyond one is not clear
 	escortsSaid := false
 	var over []string
+	var asked []finding.Demands
 	for _, b := range bearings {
 		if !b.exceeded {
 			continue
 		}
 		outcome, demands := b.asks(f.Jurisdiction)
 		f.Outcome = finding.Worse(f.Outcome, outcome)
-		f.Demands = f.Demands.Union(demands)
+		asked = append(asked, demands)
 		escortsSaid = escortsSaid || b.row.EscortsSaid && b.firm() && !b.umbrella
 		over = append(over, strings.Join(append([]string{b.row.Published}, b.hangs...), ", "))
 	}
+	f.Demands = f.Demands.Union(asked...)
 	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), f.Value, strings.Join(slices.Compact(over), "; "))
 	t.rest(&f, bearings, func(b bearing) bool { return b.exceeded })
 	out := []finding.Finding{f}

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 	"time"
 
@@ -105,7 +106,7 @@ func (c *checking) toClear(code string, q limit.Quantity, f finding.Finding) str
 		return ""
 	}
 	change := func(to limit.Amount) string { return q.PrintUp(value.Amount-to) + " " + less[q] }
-	most, ok := c.largest(code, q, func(found []finding.Finding) bool { return found[0].Outcome == finding.Clear }, math.MaxInt64)
+	most, ok := c.largest(code, q, isClear, math.MaxInt64)
 	if ok && most < value.Amount {
 		return change(most)
 	}
@@ -144,19 +145,39 @@ func oneStep(q limit.Quantity) limit.Amount {
 }
 
 // largest is the greatest value at a threshold of the table that is good in a
-// jurisdiction; ok is false where none is.
+// jurisdiction; ok is false where none is. good is isClear or unescorted.
+//
+// More of a quantity is beyond more rows, so that what is clear stays clear
+// below, and so does what asks neither for an escort nor for a condition: each
+// is looked for by halves. At the greatest of the latter it shows whether the
+// rows beyond which it is say that no escort is asked; below, fewer of them are
+// left to say so, until it is clear.
 func (c *checking) largest(code string, q limit.Quantity, good func([]finding.Finding) bool, most limit.Amount) (limit.Amount, bool) {
 	var candidates []limit.Amount
 	for _, b := range c.bearings(code, q) {
-		candidates = append(candidates, under(b.row))
+		if a := under(b.row); a > 0 && a <= most {
+			candidates = append(candidates, a)
+		}
 	}
 	slices.Sort(candidates)
-	for _, a := range slices.Backward(slices.Compact(candidates)) {
-		if a > 0 && a <= most && good(c.with(q, a).quantity(code, q)) {
-			return a, true
+	candidates = slices.Compact(candidates)
+	for _, holds := range []func([]finding.Finding) bool{asksNobody, isClear} {
+		n := sort.Search(len(candidates), func(i int) bool { return !holds(c.with(q, candidates[i]).quantity(code, q)) })
+		if n > 0 && good(c.with(q, candidates[n-1]).quantity(code, q)) {
+			return candidates[n-1], true
 		}
 	}
 	return 0, false
+}
+
+func isClear(found []finding.Finding) bool { return found[0].Outcome == finding.Clear }
+
+// asksNobody tells whether no row that is exceeded forbids, or asks for an
+// escort, a person's decision or a condition.
+func asksNobody(found []finding.Finding) bool {
+	return !slices.ContainsFunc(found, func(f finding.Finding) bool {
+		return f.Outcome == finding.Forbidden || f.Outcome == finding.Review || f.Demands.Escorts() > 0 || len(f.Demands.Conditions) > 0
+	})
 }
 
 // Largest is the greatest value of a quantity in a set of jurisdictions.
@@ -189,7 +210,7 @@ func (t *Tables) Largest(v Vehicle, code string, at time.Time) []Largest {
 func (t *Tables) envelope(v Vehicle, codes []string, at time.Time) Envelope {
 	var out Envelope
 	for _, q := range sized {
-		out.Free = append(out.Free, t.overAll(v, codes, at, q, func(found []finding.Finding) bool { return found[0].Outcome == finding.Clear }))
+		out.Free = append(out.Free, t.overAll(v, codes, at, q, isClear))
 		out.NoEscort = append(out.NoEscort, t.overAll(v, codes, at, q, unescorted))
 	}
 	return out
@@ -199,12 +220,11 @@ func (t *Tables) envelope(v Vehicle, codes []string, at time.Time) Envelope {
 // nothing unknown and no escort.
 func unescorted(found []finding.Finding) bool {
 	for _, f := range found {
-		d := f.Demands
-		if f.Outcome != finding.Clear && f.Outcome != finding.Conditional || d.EscortsAny+d.EscortsFront+d.EscortsRear > 0 || len(d.Conditions) > 0 {
+		if f.Outcome != finding.Clear && f.Outcome != finding.Conditional {
 			return false
 		}
 	}
-	return len(found) > 0
+	return len(found) > 0 && asksNobody(found)
 }
 
 func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quantity, good func([]finding.Finding) bool) Largest {

@@ -10,6 +10,7 @@ import (
 
 	"wayhouse/data"
 	"wayhouse/regs"
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/testdata/needs"
@@ -98,5 +99,71 @@ func TestCheckGrowth(t *testing.T) {
 			first = float64(r.NsPerOp())
 		}
 		t.Logf("%d rows: %s a check, %d allocations, %.2f of the first", len(rows), time.Duration(r.NsPerOp()), r.AllocsPerOp(), float64(r.NsPerOp())/first)
+	}
+}
+
+// crowd is so many rows of the height of one place, each other than the rest.
+func crowd(n int, change func(i int, r *limit.Row)) *regs.Tables {
+	var rows []*limit.Row
+	_, _, at := house()
+	for i := range n {
+		r := &limit.Row{
+			ID: fmt.Sprintf("r%07d", i), Jurisdiction: "CA-ON", Kind: limit.All, Form: limit.AnyForm, Quantity: limit.Height, Published: fmt.Sprint(i),
+			Threshold: limit.Amount(5*measure.Metre) - limit.Amount(i), Outcome: finding.Conditional, Tier: limit.Legal, Status: finding.Published, Source: "invented", ReadOn: at,
+		}
+		change(i, r)
+		rows = append(rows, r)
+	}
+	return regs.NewTables("x", regs.Rows{Limits: rows}, nil)
+}
+
+// The work of a check and of a design grows with the rows of one quantity in one
+// place as they do, whatever the rows say of each other: four times the rows ask
+// for little more than four times the allocations (slices that grow and a search by
+// halves add some), where work by pairs would ask for sixteen times.
+func TestOneQuantityInOnePlaceStaysLinear(t *testing.T) {
+	v, p, at := house()
+	beyond := limit.Amount(3 * measure.Metre)
+	for name, change := range map[string]func(i int, r *limit.Row){
+		"each clears":             func(int, *limit.Row) {},
+		"each supersedes another": func(i int, r *limit.Row) { r.Supersedes = []string{fmt.Sprintf("r%07d", i-1)} },
+		"each is recalled":        func(i int, r *limit.Row) { r.Status = finding.Memory },
+		"each is exceeded":        func(i int, r *limit.Row) { r.Threshold = beyond - limit.Amount(i) },
+		"each asks a condition": func(i int, r *limit.Row) {
+			r.Threshold, r.Condition = beyond-limit.Amount(i), fmt.Sprint("condition ", i)
+		},
+		"each asks for a permit": func(i int, r *limit.Row) {
+			r.Threshold, r.Demands.Permits = beyond-limit.Amount(i), []string{fmt.Sprint(i)}
+		},
+		"each binds at other hours": func(i int, r *limit.Row) {
+			r.Threshold, r.When, r.Outcome = beyond-limit.Amount(i), fmt.Sprint(i), finding.Forbidden
+		},
+	} {
+		for what, work := range map[string]func(*regs.Tables){
+			"check":  func(tables *regs.Tables) { tables.Check(v, p, at) },
+			"design": func(tables *regs.Tables) { tables.Design(v, p.Jurisdictions, at) },
+		} {
+			cost := func(n int) float64 {
+				tables := crowd(n, change)
+				return testing.AllocsPerRun(1, func() { work(tables) })
+			}
+			if few, many := cost(250), cost(1000); many > 7*few {
+				t.Errorf("%s, %s: %.0f allocations with 250 rows, %.0f with 1000", name, what, few, many)
+			}
+		}
+	}
+}
+
+// Ten times the rows of one place take about ten times as long.
+func BenchmarkOneQuantityInOnePlace(b *testing.B) {
+	for _, n := range []int{10_000, 100_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			tables := crowd(n, func(i int, r *limit.Row) { r.Supersedes = []string{fmt.Sprintf("r%07d", i-1)} })
+			v, p, at := house()
+			for b.Loop() {
+				tables.Check(v, p, at)
+				tables.Design(v, p.Jurisdictions, at)
+			}
+		})
 	}
 }

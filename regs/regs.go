@@ -144,6 +144,7 @@ func group[T any](rows []*T, key func(*T) string) map[string][]*T {
 	return out
 }
 
+// byQuantity groups rows, the strictest first.
 func byQuantity(rows []*limit.Row) map[string]map[limit.Quantity][]*limit.Row {
 	out := map[string]map[limit.Quantity][]*limit.Row{}
 	for _, r := range rows {
@@ -152,6 +153,11 @@ func byQuantity(rows []*limit.Row) map[string]map[limit.Quantity][]*limit.Row {
 		}
 		out[r.Jurisdiction][r.Quantity] = append(out[r.Jurisdiction][r.Quantity], r)
 	}
+	for _, quantities := range out {
+		for _, rows := range quantities {
+			slices.SortFunc(rows, strictest)
+		}
+	}
 	return out
 }
 
@@ -159,12 +165,13 @@ func byQuantity(rows []*limit.Row) map[string]map[limit.Quantity][]*limit.Row {
 func towns(keys ...[]string) map[string][]string {
 	out := map[string][]string{}
 	for _, key := range slices.Concat(keys...) {
-		if code, town, ok := strings.Cut(key, "/"); ok && !slices.Contains(out[code], town) {
+		if code, town, ok := strings.Cut(key, "/"); ok {
 			out[code] = append(out[code], town)
 		}
 	}
-	for _, names := range out {
+	for code, names := range out {
 		slices.Sort(names)
+		out[code] = slices.Compact(names)
 	}
 	return out
 }

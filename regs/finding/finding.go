@@ -3,7 +3,6 @@
 package finding
 
 import (
-	"slices"
 	"time"
 )
 
@@ -65,29 +64,45 @@ type Demands struct {
 	Conditions   []string // what a person must read and see fulfilled
 }
 
-// Union returns what meets both demands: the higher number of escorts, every
-// permit and condition once.
-func (d Demands) Union(o Demands) Demands {
-	return Demands{
-		Permits:      union(d.Permits, o.Permits),
-		EscortsFront: max(d.EscortsFront, o.EscortsFront),
-		EscortsRear:  max(d.EscortsRear, o.EscortsRear),
-		EscortsAny:   max(d.EscortsAny, o.EscortsAny),
-		HeightPole:   d.HeightPole || o.HeightPole,
-		Survey:       d.Survey || o.Survey,
-		Hours:        union(d.Hours, o.Hours),
-		Conditions:   union(d.Conditions, o.Conditions),
+// Union returns what meets all demands: the highest number of escorts, every
+// permit and condition once. It is linear in what they say.
+func (d Demands) Union(others ...Demands) Demands {
+	var permits, hours, conditions once
+	var out Demands
+	for _, o := range append([]Demands{d}, others...) {
+		permits.add(o.Permits)
+		hours.add(o.Hours)
+		conditions.add(o.Conditions)
+		out.EscortsFront = max(out.EscortsFront, o.EscortsFront)
+		out.EscortsRear = max(out.EscortsRear, o.EscortsRear)
+		out.EscortsAny = max(out.EscortsAny, o.EscortsAny)
+		out.HeightPole = out.HeightPole || o.HeightPole
+		out.Survey = out.Survey || o.Survey
 	}
+	out.Permits, out.Hours, out.Conditions = permits.list, hours.list, conditions.list
+	return out
 }
 
-func union(a, b []string) []string {
-	var out []string
-	for _, s := range slices.Concat(a, b) {
-		if s != "" && !slices.Contains(out, s) {
-			out = append(out, s)
+// Escorts is how many are asked for, wherever they drive.
+func (d Demands) Escorts() int { return d.EscortsAny + d.EscortsFront + d.EscortsRear }
+
+// once is a list of texts, each once, in the order in which they came.
+type once struct {
+	list []string
+	seen map[string]bool
+}
+
+func (l *once) add(texts []string) {
+	for _, s := range texts {
+		if s == "" || l.seen[s] {
+			continue
 		}
+		if l.seen == nil {
+			l.seen = map[string]bool{}
+		}
+		l.seen[s] = true
+		l.list = append(l.list, s)
 	}
-	return out
 }
 
 // Row is where a finding comes from: one row of a table, or one structure.

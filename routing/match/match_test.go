@@ -38,6 +38,11 @@ var (
 	montreal = orb.Point{-73.58781, 45.50884}
 )
 
+// byLength makes a millimetre cost a millisecond: the shortest way is sought.
+func byLength(p network.Piece, _ search.Millis) (search.Millis, bool) {
+	return search.Millis(1000 * p.Length()), true
+}
+
 func route(t testing.TB, n *network.Network, ix *network.Index, from, to orb.Point) (search.Path, orb.LineString) {
 	t.Helper()
 	a, errA := ix.Snap(from, 5000, nil)
@@ -75,7 +80,7 @@ func TestLineOfARoute(t *testing.T) {
 				line[i][0] += noise * (2*random.Float64() - 1)
 				line[i][1] += noise * (2*random.Float64() - 1)
 			}
-			sections, err := ByLine(context.Background(), n, ix, line)
+			sections, err := ByLine(context.Background(), n, ix, line, Rules{})
 			if err != nil || len(sections) != 1 || sections[0].Gap != nil {
 				t.Fatalf("%s, noise %v: %d sections, %v", name, noise, len(sections), err)
 			}
@@ -94,7 +99,7 @@ func TestLineOfARoute(t *testing.T) {
 func TestLineHangsTogether(t *testing.T) {
 	n, ix := bundled(t)
 	_, line := route(t, n, ix, perth, montreal)
-	sections, err := ByLine(context.Background(), n, ix, line)
+	sections, err := ByLine(context.Background(), n, ix, line, Rules{})
 	if err != nil || len(sections) != 1 {
 		t.Fatal(len(sections), err)
 	}
@@ -116,7 +121,7 @@ func TestLineWithAGap(t *testing.T) {
 	cut := len(line) / 2
 	detour := append(slices.Clone(line[:cut]), orb.Point{line[cut][0] + 0.02, line[cut][1] + 0.05})
 	detour = append(detour, line[cut:]...)
-	sections, err := ByLine(context.Background(), n, ix, detour)
+	sections, err := ByLine(context.Background(), n, ix, detour, Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,7 +143,7 @@ func TestLineWithAGap(t *testing.T) {
 // A line that crosses a road is not on it.
 func TestLineAcross(t *testing.T) {
 	n, ix := bundled(t)
-	sections, err := ByLine(context.Background(), n, ix, orb.LineString{{-75.11630, 45.3050}, {-75.11630, 45.3095}})
+	sections, err := ByLine(context.Background(), n, ix, orb.LineString{{-75.11630, 45.3050}, {-75.11630, 45.3095}}, Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,7 +163,7 @@ func TestLineNowhere(t *testing.T) {
 		"pole to pole":  {{0, 90}, {0, -90}},
 		"same, on road": {{-75.4, 44.8}, {-75.4, 44.8}},
 	} {
-		sections, err := ByLine(context.Background(), n, ix, line)
+		sections, err := ByLine(context.Background(), n, ix, line, Rules{})
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -181,7 +186,7 @@ func snap(t *testing.T, ix *network.Index, p orb.Point) network.Position {
 
 func TestByRoads(t *testing.T) {
 	n, ix := bundled(t)
-	found, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"417", "40"})
+	found, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"417", "40"}, Rules{})
 	if err != nil || len(found.Unmatched) > 0 {
 		t.Fatal(found.Unmatched, err)
 	}
@@ -197,7 +202,7 @@ func TestByRoads(t *testing.T) {
 		t.Errorf("roads %v, unnamed %v", named, unnamed)
 	}
 	// The other order leads nowhere sensible: each road must be used in turn.
-	back, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"40", "417"})
+	back, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"40", "417"}, Rules{})
 	if err == nil && len(back.Unnamed) <= len(found.Unnamed) {
 		t.Errorf("the wrong order needs no more joining: %d pieces", len(back.Unnamed))
 	}
@@ -205,11 +210,11 @@ func TestByRoads(t *testing.T) {
 
 func TestByRoadsUnmatched(t *testing.T) {
 	n, ix := bundled(t)
-	found, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"417", "No such road", "40"})
+	found, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"417", "No such road", "40"}, Rules{})
 	if err != nil || !slices.Equal(found.Unmatched, []string{"No such road"}) {
 		t.Errorf("%v, %v", found.Unmatched, err)
 	}
-	if _, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"No such road"}); !errors.Is(err, ErrUnknown) {
+	if _, err := ByRoads(context.Background(), n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"No such road"}, Rules{}); !errors.Is(err, ErrUnknown) {
 		t.Errorf("with no known road: %v", err)
 	}
 }
@@ -219,10 +224,10 @@ func TestCancelled(t *testing.T) {
 	_, line := route(t, n, ix, perth, cornwall)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := ByLine(ctx, n, ix, line); !errors.Is(err, context.Canceled) {
+	if _, err := ByLine(ctx, n, ix, line, Rules{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("line: %v", err)
 	}
-	if _, err := ByRoads(ctx, n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"417"}); !errors.Is(err, context.Canceled) {
+	if _, err := ByRoads(ctx, n, snap(t, ix, ottawa), snap(t, ix, montreal), []string{"417"}, Rules{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("roads: %v", err)
 	}
 }

@@ -25,14 +25,20 @@ type Roads struct {
 	Unmatched []string        // numbers that the network does not have
 }
 
+// doubtMetres is how many metres of named road a unit of doubt is worth: to
+// drive against a one-way road is worse than 2 km of roads that were not named.
+const doubtMetres = 4000
+
 // unnamedFactor makes the way along roads that were not named so dear that
 // they only join those that were.
 const unnamedFactor = 20
 
 // ByRoads finds the shortest way between two positions along the roads, in
-// their order, each used in turn and never by ferry. Joining stretches are in
-// Unnamed. The error is [ErrApart], [ErrUnknown] or that of the context.
-func ByRoads(ctx context.Context, n *network.Network, from, to network.Position, roads []string) (Roads, error) {
+// their order, each used in turn and never by ferry. It turns round, runs against
+// a one-way road or takes a forbidden turn only where hardly anything else leads
+// there. Joining stretches are in Unnamed. The error is [ErrApart], [ErrUnknown]
+// or that of the context.
+func ByRoads(ctx context.Context, n *network.Network, from, to network.Position, roads []string, rules Rules) (Roads, error) {
 	var out Roads
 	var known []string
 	for _, r := range roads {
@@ -48,7 +54,10 @@ func ByRoads(ctx context.Context, n *network.Network, from, to network.Position,
 	if len(known) == 0 {
 		return out, ErrUnknown
 	}
-	w := walk{net: n, roads: known, best: map[state]float64{}, by: map[state]step{}}
+	w := walk{
+		reacher: reacher{net: n, rules: rules}, roads: known, best: map[state]float64{}, by: map[state]step{},
+		bears: make([]map[string]bool, len(known)),
+	}
 	end, err := w.run(ctx, from, to)
 	if err != nil {
 		return out, err
@@ -66,10 +75,11 @@ func hasRoad(n *network.Network, number string) bool {
 	return false
 }
 
-// state is a node reached while on the road of a number, and whether that road
+// state is an arc driven while on the road of a number, and whether that road
 // was used yet. done is the target.
 type state struct {
-	node network.NodeID
+	arc  network.Arc
+	turn network.TurnState
 	road int
 	used bool
 	done bool
@@ -83,10 +93,11 @@ type step struct {
 	piece network.Piece
 }
 
-// walk is one search over nodes and roads.
+// walk is one search over arcs and roads.
 type walk struct {
-	net   *network.Network
+	reacher
 	roads []string
+	bears []map[string]bool // of each road, by what the source calls a piece
 	best  map[state]float64
 	by    map[state]step
 	open  stateQueue
@@ -95,9 +106,9 @@ type walk struct {
 func (w *walk) run(ctx context.Context, from, to network.Position) (state, error) {
 	for _, a := range []network.Arc{network.MakeArc(from.Edge, false), network.MakeArc(from.Edge, true)} {
 		start := w.net.Along(from, a)
-		w.travel(state{}, 0, network.Piece{Arc: a, Start: start, End: w.net.Length[from.Edge]}, true, false)
+		w.travel(state{arc: noArc}, 0, network.Piece{Arc: a, Start: start, End: w.net.Length[from.Edge]}, false)
 		if end := w.net.Along(to, a); from.Edge == to.Edge && start <= end {
-			w.travel(state{}, 0, network.Piece{Arc: a, Start: start, End: end}, true, true)
+			w.travel(state{arc: noArc}, 0, network.Piece{Arc: a, Start: start, End: end}, true)
 		}
 	}
 	for settled := 0; len(w.open) > 0; settled++ {
@@ -120,34 +131,46 @@ func (w *walk) run(ctx context.Context, from, to network.Position) (state, error
 func (w *walk) leave(item stateEntry, to network.Position) {
 	s := item.state
 	if s.used && s.road+1 < len(w.roads) {
-		w.reach(state{node: s.node, road: s.road + 1}, item.cost, step{from: s, move: true})
+		w.reach(state{arc: s.arc, turn: s.turn, road: s.road + 1}, item.cost, step{from: s, move: true})
 	}
-	for _, a := range w.net.Out(s.node) {
-		w.travel(s, item.cost, w.net.Whole(a), false, false)
+	for _, a := range w.net.Out(w.net.Head(s.arc)) {
+		w.travel(s, item.cost, w.net.Whole(a), false)
 		if a.Edge() == to.Edge {
-			w.travel(s, item.cost, network.Piece{Arc: a, End: w.net.Along(to, a)}, false, true)
+			w.travel(s, item.cost, network.Piece{Arc: a, End: w.net.Along(to, a)}, true)
 		}
 	}
 }
 
-// travel relaxes the end of a piece.
-func (w *walk) travel(s state, cost float64, piece network.Piece, first, done bool) {
+// travel relaxes the end of a piece that is driven from a state.
+func (w *walk) travel(s state, cost float64, piece network.Piece, done bool) {
 	if w.net.Class[piece.Arc.Edge()].Water() {
 		return
 	}
-	next := state{node: w.net.Head(piece.Arc), road: s.road, used: s.used, done: done}
+	next := state{arc: piece.Arc, road: s.road, used: s.used, done: done}
 	factor := float64(unnamedFactor)
 	if w.named(piece, s.road) {
 		factor, next.used = 1, true
 	}
-	if done && len(w.roads) > 0 && (next.road+1 < len(w.roads) || !next.used) {
+	if done && (next.road+1 < len(w.roads) || !next.used) {
 		return
 	}
-	w.reach(next, cost+factor*float64(piece.Length()), step{from: s, first: first, piece: piece})
+	turn, doubt := w.enter(s.arc, piece.Arc, s.turn)
+	next.turn = turn
+	doubt += w.against(piece.Arc, piece.Length())
+	w.reach(next, cost+factor*float64(piece.Length())+doubtMetres*doubt, step{from: s, first: s.arc == noArc, piece: piece})
 }
 
 func (w *walk) named(p network.Piece, road int) bool {
-	return road < len(w.roads) && w.net.IsRoad(p.Arc.Edge(), w.roads[road])
+	ref := w.net.Ref(p.Arc.Edge())
+	if w.bears[road] == nil {
+		w.bears[road] = map[string]bool{}
+	}
+	yes, known := w.bears[road][ref]
+	if !known {
+		yes = w.net.IsRoad(p.Arc.Edge(), w.roads[road])
+		w.bears[road][ref] = yes
+	}
+	return yes
 }
 
 func (w *walk) reach(s state, cost float64, by step) {

@@ -82,6 +82,57 @@ func (ix *Index) Near(p orb.Point, reach measure.Distance) []Snapped {
 	return out
 }
 
+// Around lists the roads within reach of a point that lie at most so much
+// farther than the nearest, nearest first: no more than most of them.
+func (ix *Index) Around(p orb.Point, reach, more measure.Distance, most int) []Snapped {
+	var out []Snapped
+	ix.outward(p, nil, func(s Snapped, _ s1.Angle) bool {
+		if s.Distance > reach || len(out) > 0 && s.Distance > out[0].Distance+more {
+			return false
+		}
+		out = append(out, s)
+		return len(out) < most
+	})
+	return out
+}
+
+// Passes lists the places at which an edge comes nearest to a point, in the order
+// of its line: one for each time that it passes, and goes at least so much farther
+// away between two.
+func (ix *Index) Passes(e EdgeID, p orb.Point, between measure.Distance) []Snapped {
+	shape, target, rise := ix.net.Shape(e), toS2(p), s1.Angle(float64(between/EarthRadius))
+	type pass struct {
+		segment int
+		at      s2.Point
+		angle   s1.Angle
+	}
+	var passes []pass
+	farthest := s1.Angle(0) // since the last pass
+	for i := 1; i < len(shape); i++ {
+		at := s2.Project(target, toS2(shape[i-1]), toS2(shape[i]))
+		d, last := at.Distance(target), len(passes)-1
+		switch {
+		case last < 0 || farthest >= passes[last].angle+rise && d+rise <= farthest:
+			passes, farthest = append(passes, pass{i - 1, at, d}), d
+		case d < passes[last].angle:
+			passes[last], farthest = pass{i - 1, at, d}, d
+		}
+		farthest = max(farthest, toS2(shape[i]).Distance(target))
+	}
+	out := make([]Snapped, len(passes))
+	for i, s := range passes {
+		out[i] = ix.snapped(e, p, s.segment, fromS2(s.at))
+	}
+	return out
+}
+
+// snapped is a point brought onto one segment of an edge.
+func (ix *Index) snapped(e EdgeID, p orb.Point, segment int, at orb.Point) Snapped {
+	shape := ix.net.Shape(e)
+	offset := geodesic.Length(shape[:segment+1]) + geodesic.Between(shape[segment], at)
+	return Snapped{Position: Position{Edge: e, Offset: min(offset, ix.net.Length[e])}, At: at, Distance: geodesic.Between(p, at)}
+}
+
 // project finds the point of an edge nearest to p, and how far it is on the
 // sphere.
 func (ix *Index) project(e EdgeID, p orb.Point) (Snapped, s1.Angle) {
@@ -93,10 +144,7 @@ func (ix *Index) project(e EdgeID, p orb.Point) (Snapped, s1.Angle) {
 			best, bestAngle, bestAt = i-1, d, at
 		}
 	}
-	at := fromS2(bestAt)
-	offset := geodesic.Length(shape[:best+1]) + geodesic.Between(shape[best], at)
-	offset = min(offset, ix.net.Length[e])
-	return Snapped{Position: Position{Edge: e, Offset: offset}, At: at, Distance: geodesic.Between(p, at)}, bestAngle
+	return ix.snapped(e, p, best, fromS2(bestAt)), bestAngle
 }
 
 // RoadName returns how a report calls a road: its number, its

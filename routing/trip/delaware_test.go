@@ -44,7 +44,12 @@ func rigs() []Request {
 // delawarePlanner plans on the roads of Delaware (OpenStreetMap of 2016-08-10,
 // ODbL), with empty tables.
 func delawarePlanner(t testing.TB) *Planner {
-	n, _, err := osm.Build(context.Background(), []string{filepath.Join(extracts.Real(t), extracts.Delaware)}, osm.Options{})
+	return plannerOf(t, filepath.Join(extracts.Real(t), extracts.Delaware))
+}
+
+// plannerOf plans on the roads of an extract, with empty tables.
+func plannerOf(t testing.TB, extract string) *Planner {
+	n, _, err := osm.Build(context.Background(), []string{extract}, osm.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

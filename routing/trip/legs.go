@@ -167,7 +167,7 @@ func (b *builder) gapLeg(w way) Leg {
 	l.Findings = b.survey(&ledger{small: true}, l.Jurisdictions)
 	l.Findings = append(l.Findings, finding.Finding{
 		Rule: "given route", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
-		Summary: fmt.Sprintf("%s of the given route match no road of this network: what stands there is not known", l.Length),
+		Summary: fmt.Sprintf("%s of the given route, from %s to %s along it, match no road of this network: what stands there is not known", l.Length, w.gapAt, w.gapAt+l.Length),
 		Ask:     "the office that prescribed the route",
 	})
 	if nowhere {
@@ -286,6 +286,7 @@ func (b *builder) tripFindings() {
 		b.listed[s.key()] = true
 		b.aside(s, fmt.Sprintf("it could not be bound to a road: none within %s of it", structureReach))
 	}
+	b.rivalFindings()
 	var stops []orb.Point
 	for _, s := range b.request.Stops {
 		stops = append(stops, s.Point)

@@ -13,8 +13,6 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
-	"wayhouse/routing/geodesic"
-	"wayhouse/routing/match"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
@@ -124,6 +122,7 @@ type builder struct {
 	vehicle  drive.Vehicle
 	unpulled string // why the vehicle is not known
 	weather  drive.Weather
+	rivals   []network.Piece // of a given line, beside what was found for it
 	driven   []drive.Section // of the plan that is made
 	passed   []passed
 }
@@ -134,8 +133,9 @@ type way struct {
 	from, to      string
 	pieces        []network.Piece
 	gap           orb.LineString
-	starts, stops bool      // at a stop
-	access        [2]string // how far the stops at either end are from the road, in words
+	gapAt         measure.Distance // along the given line
+	starts, stops bool             // at a stop
+	access        [2]string        // how far the stops at either end are from the road, in words
 	cost          search.Millis
 }
 
@@ -423,139 +423,6 @@ func (b *builder) time(pieces []network.Piece) Duration {
 		d.Duration += time.Duration(float64(p.Length()) / float64(v) * float64(time.Second))
 	}
 	return d
-}
-
-// alongLine finds a prescribed line in the network.
-func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, error) {
-	if err := b.stopsOnLine(line); err != nil {
-		return nil, err
-	}
-	sections, err := match.ByLine(ctx, b.Network, b.Index, line)
-	if err != nil {
-		return nil, err
-	}
-	var out []way
-	for i, s := range sections {
-		if s.Off > noticeable {
-			b.plan.Findings = append(b.plan.Findings, b.offLine(s.Off))
-		}
-		out = append(out, way{
-			from: b.sectionEnd(s, false), to: b.sectionEnd(s, true), pieces: s.Pieces, gap: s.Gap,
-			starts: i == 0, stops: i == len(sections)-1,
-		})
-	}
-	if len(out) == 0 {
-		return nil, fail("route", "", "has no length", "give two points or more that differ")
-	}
-	out[0].from, out[len(out)-1].to = b.endLabel(0, "start of the given route"), b.endLabel(-1, "end of the given route")
-	return out, nil
-}
-
-// sectionEnd names the start or the end of a section by its coordinates.
-func (b *builder) sectionEnd(s match.Section, last bool) string {
-	line := s.Gap
-	if line == nil && last {
-		line = b.Network.Line(s.Pieces[len(s.Pieces)-1])
-	} else if line == nil {
-		line = b.Network.Line(s.Pieces[0])
-	}
-	p := line[0]
-	if last {
-		p = line[len(line)-1]
-	}
-	return fmt.Sprintf("%.4f, %.4f on the given route", p.Lat(), p.Lon())
-}
-
-// noticeable is how far a given line may lie from the roads found for it
-// without a word.
-const noticeable measure.Distance = 60
-
-func (b *builder) offLine(off measure.Distance) finding.Finding {
-	return finding.Finding{
-		Rule: "given route", Outcome: finding.Unknown, Ask: "the office that prescribed the route",
-		Summary: fmt.Sprintf("the given line lies up to %s from the roads that were found for it; it may follow others", off),
-	}
-}
-
-// stopsOnLine refuses stops that do not lie along a given line, in its order.
-func (b *builder) stopsOnLine(line orb.LineString) error {
-	samples := match.Sample(line)
-	passed := 0 // the sample nearest to the stop before
-	for i, s := range b.request.Stops {
-		at, nearest := 0, geodesic.Between(s.Point, samples[0])
-		for k, p := range samples {
-			if d := geodesic.Between(s.Point, p); d < nearest {
-				at, nearest = k, d
-			}
-		}
-		field := fmt.Sprintf("stops[%d]", i)
-		if nearest > Reach {
-			return fail(field, s.Label, fmt.Sprintf("lies %s from the given line", nearest), "give stops on the line, or leave them out")
-		}
-		if at < passed {
-			return fail(field, s.Label, "comes before the stop before it along the given line", "give the stops in the order of the line, or leave them out")
-		}
-		passed = at
-	}
-	return nil
-}
-
-// endLabel names an end of a given route by the stop given for it, if any.
-func (b *builder) endLabel(i int, otherwise string) string {
-	stops := b.request.Stops
-	if len(stops) == 0 {
-		return otherwise
-	}
-	if i < 0 {
-		return stops[len(stops)-1].Label
-	}
-	return stops[0].Label
-}
-
-// alongRoads finds prescribed road numbers in the network.
-func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error) {
-	snapped, err := b.snapStops()
-	if err != nil {
-		return nil, err
-	}
-	found, err := match.ByRoads(ctx, b.Network, snapped[0].Position, snapped[1].Position, roads)
-	if errors.Is(err, match.ErrUnknown) {
-		return nil, fail("route.roads", strings.Join(roads, ", "), "none of the roads is in this network", "check the numbers, or give the route as a line")
-	}
-	if errors.Is(err, match.ErrApart) {
-		return nil, fail("route.roads", strings.Join(roads, ", "), err.Error(), "check their order, or give the route as a line")
-	}
-	if err != nil {
-		return nil, err
-	}
-	for _, name := range found.Unmatched {
-		b.plan.Findings = append(b.plan.Findings, finding.Finding{
-			Rule: "given route", Place: name, Outcome: finding.Unknown,
-			Summary: fmt.Sprintf("road %s of the given route is not in this network; nothing of it was checked", name),
-			Ask:     "the office that prescribed the route",
-		})
-	}
-	if len(found.Unnamed) > 0 {
-		b.plan.Findings = append(b.plan.Findings, b.unnamed(found.Unnamed))
-	}
-	return []way{{
-		from: b.request.Stops[0].Label, to: b.request.Stops[1].Label, pieces: found.Pieces, starts: true, stops: true,
-		access: [2]string{b.offRoads[0], b.offRoads[1]},
-	}}, nil
-}
-
-// unnamed says which stretches join the roads of a given route without being
-// named by it.
-func (b *builder) unnamed(pieces []network.Piece) finding.Finding {
-	var length measure.Distance
-	for _, p := range pieces {
-		length += p.Length()
-	}
-	return finding.Finding{
-		Rule: "given route", Outcome: finding.Unknown,
-		Summary: fmt.Sprintf("%s on %s join the given roads without being named; they are this plan's guess", length, strings.Join(b.roads(pieces), ", ")),
-		Ask:     "the office that prescribed the route",
-	}
 }
 
 // roads lists the names of roads in the order of travel, each run once.

@@ -233,8 +233,8 @@ func TestStrayStructures(t *testing.T) {
 	}{
 		{"far from everything", [2]float64{5, -2}, house(), false},
 		{"beside the way, too far for a road", [2]float64{5, -0.3}, house(), false},
-		{"by a given line off the roads", [2]float64{5, -2}, house(given([2]float64{4, -2}, [2]float64{6, -2})), true},
-		{"far from a given line", [2]float64{5, -4}, house(given([2]float64{4, -2}, [2]float64{6, -2})), false},
+		{"by a given line off the roads", [2]float64{5, -2}, house(given([2]float64{-3, 0}, [2]float64{0, 0}, [2]float64{4, -2}, [2]float64{6, -2})), true},
+		{"far from a given line", [2]float64{5, -4}, house(given([2]float64{-3, 0}, [2]float64{0, 0}, [2]float64{4, -2}, [2]float64{6, -2})), false},
 	} {
 		got := byRule(plan(t, withStructures(p, stray(tc.at)), tc.r), "structure")
 		if (len(got) > 0) != tc.want {

@@ -258,7 +258,12 @@ func TestStructureAtNodeAndStop(t *testing.T) {
 // A low structure beside a stretch that matches no road is for a person.
 func TestStructureByAGap(t *testing.T) {
 	r := request(4050)
-	r.Given = &Given{Line: orb.LineString{{-74.60, 45.20}, {-74.59, 45.20}}}
+	n := planner(t).Network
+	at, err := planner(t).Index.Snap(orb.Point{-74.60, 45.20}, 50_000, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Given = &Given{Line: append(n.Line(n.Whole(network.MakeArc(at.Edge, false))), orb.Point{-74.60, 45.20}, orb.Point{-74.59, 45.20})}
 	s := bridge(3000)
 	s.Road, s.Point = "", orb.Point{-74.595, 45.20}
 	r.Stops, r.Structures = nil, []clearance.Structure{s}
@@ -319,10 +324,25 @@ func TestGivenRoute(t *testing.T) {
 	if p.Verdict.Outcome() != finding.Forbidden || len(p.Avoided) != 0 {
 		t.Errorf("a given route under a low bridge: %s, avoided %v", p.Verdict.Outcome(), p.Avoided)
 	}
+}
+
+// A line that matches no road is refused, and one that matches in part says
+// which metres do not.
+func TestGivenLineOffTheRoads(t *testing.T) {
+	r := request(4650)
 	r.Given, r.Stops = &Given{Line: orb.LineString{{-60, 45}, {-59.9, 45}}}, nil
-	p = plan(t, planner(t), r)
-	if len(p.Legs) != 1 || !p.Legs[0].Unmatched || p.Time.Unknown == "" || p.Verdict.Outcome() == finding.Clear {
-		t.Errorf("a line off the network: %+v", p.Legs)
+	_, err := planner(t).Plan(context.Background(), r)
+	var refused *RequestError
+	if !errors.As(err, &refused) || refused.Field != "route" || !strings.Contains(refused.Problem, "no road") {
+		t.Errorf("a line off the network: %v", err)
+	}
+	p := plan(t, world(t, fork(road{}), nil), house(given([2]float64{-3, 0}, [2]float64{0, 0}, [2]float64{4, -2}, [2]float64{6, -2})))
+	off := byRule(p, "given route")
+	if len(off) == 0 || off[len(off)-1].Outcome != finding.Unknown || !strings.Contains(off[len(off)-1].Summary, "along it, match no road") {
+		t.Errorf("a line that leaves the roads: %+v", off)
+	}
+	if len(p.Legs) != 2 || p.Legs[0].Unmatched || !p.Legs[1].Unmatched || p.Time.Unknown == "" || p.Verdict.Outcome() == finding.Clear {
+		t.Errorf("a line that leaves the roads: %+v", p.Legs)
 	}
 }
 

@@ -1,0 +1,201 @@
+package trip
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
+	"wayhouse/routing/match"
+	"wayhouse/routing/network"
+)
+
+// alongLine finds a prescribed line in the network.
+func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, error) {
+	if err := b.stopsOnLine(line); err != nil {
+		return nil, err
+	}
+	sections, err := match.ByLine(ctx, b.Network, b.Index, line, b.matching())
+	if err != nil {
+		return nil, err
+	}
+	if len(sections) == 0 {
+		return nil, fail("route", "", "has no length", "give two points or more that differ")
+	}
+	if !slices.ContainsFunc(sections, func(s match.Section) bool { return s.Gap == nil }) {
+		return nil, fail("route", fmt.Sprint(sections[0].To), "matches no road of this network", "give a line along its roads, longitude first, or use a network of that place")
+	}
+	var out []way
+	b.rivals = nil
+	for i, s := range sections {
+		b.plan.Findings = append(b.plan.Findings, b.doubts(s)...)
+		b.rivals = slices.Concat(b.rivals, s.Rivals, s.Ends)
+		out = append(out, way{
+			from: b.sectionEnd(s, false), to: b.sectionEnd(s, true), pieces: s.Pieces, gap: s.Gap, gapAt: s.From,
+			starts: i == 0, stops: i == len(sections)-1,
+		})
+	}
+	out[0].from, out[len(out)-1].to = b.endLabel(0, "start of the given route"), b.endLabel(-1, "end of the given route")
+	return out, nil
+}
+
+// matching is what a given route is matched under: the directions that are
+// closed to the rig whatever its size, and the turns that are forbidden to it. It
+// is matched to them only where nothing else fits, and then they are findings.
+func (b *builder) matching() match.Rules {
+	return match.Rules{Closed: func(a network.Arc) bool { return b.traveller.road(a).closed }, Banned: b.traveller.banned}
+}
+
+// sectionEnd names the start or the end of a section by its coordinates.
+func (b *builder) sectionEnd(s match.Section, last bool) string {
+	line := s.Gap
+	if line == nil && last {
+		line = b.Network.Line(s.Pieces[len(s.Pieces)-1])
+	} else if line == nil {
+		line = b.Network.Line(s.Pieces[0])
+	}
+	p := line[0]
+	if last {
+		p = line[len(line)-1]
+	}
+	return fmt.Sprintf("%.4f, %.4f on the given route", p.Lat(), p.Lon())
+}
+
+// noticeable is how far a given line may lie from the roads found for it
+// without a word.
+const noticeable measure.Distance = 60
+
+// doubts says where a given line may follow other roads than those that were
+// found for it.
+func (b *builder) doubts(s match.Section) (out []finding.Finding) {
+	say := func(format string, values ...any) {
+		out = append(out, finding.Finding{
+			Rule: "given route", Outcome: finding.Unknown, Ask: "the office that prescribed the route", Summary: fmt.Sprintf(format, values...),
+		})
+	}
+	if s.Off > noticeable {
+		say("the given line lies up to %s from the roads that were found for it, at %s along it; it may follow others", s.Off, s.OffAt)
+	}
+	for _, n := range s.Nearer {
+		say("from %s to %s along it the given line lies up to %s nearer to %s than to the road that was found for it, as if driven a way that is closed or leads nowhere", n.From, n.To, n.Closer, b.Network.RoadName(n.Edge))
+	}
+	var length measure.Distance
+	for _, p := range s.Likely {
+		length += p.Length()
+	}
+	if length > leastRival {
+		say("the given line may as well mean %s of other roads between %s and %s along it: %s. Their signs were not checked", length, s.From, s.To, strings.Join(b.roads(s.Likely), ", "))
+	}
+	return out
+}
+
+// leastRival is how much of other roads a given line may mean without a word;
+// what stands over them is listed all the same.
+const leastRival measure.Distance = 50
+
+// rivalFindings answers for the structures over roads that a given line may mean
+// instead of those that were found for it, where no leg passes the same.
+func (b *builder) rivalFindings() {
+	type met struct {
+		id, name string
+		outcome  finding.Outcome
+	}
+	said := map[met]bool{}
+	for _, p := range b.rivals {
+		for _, s := range b.structures.on(p) {
+			key := met{s.key(), s.structure.Name, s.passage.Outcome}
+			if said[key] || slices.ContainsFunc(b.plan.Legs, func(l Leg) bool { return l.passes(s) }) {
+				continue
+			}
+			said[key], b.listed[s.key()] = true, true
+			b.aside(s, "it stands over a road that the given line may mean as well")
+		}
+	}
+}
+
+// stopsOnLine refuses stops that do not lie along a given line, in its order.
+func (b *builder) stopsOnLine(line orb.LineString) error {
+	samples := match.Sample(line)
+	passed := 0 // the sample nearest to the stop before
+	for i, s := range b.request.Stops {
+		at, nearest := 0, geodesic.Between(s.Point, samples[0])
+		for k, p := range samples {
+			if d := geodesic.Between(s.Point, p); d < nearest {
+				at, nearest = k, d
+			}
+		}
+		field := fmt.Sprintf("stops[%d]", i)
+		if nearest > Reach {
+			return fail(field, s.Label, fmt.Sprintf("lies %s from the given line", nearest), "give stops on the line, or leave them out")
+		}
+		if at < passed {
+			return fail(field, s.Label, "comes before the stop before it along the given line", "give the stops in the order of the line, or leave them out")
+		}
+		passed = at
+	}
+	return nil
+}
+
+// endLabel names an end of a given route by the stop given for it, if any.
+func (b *builder) endLabel(i int, otherwise string) string {
+	stops := b.request.Stops
+	if len(stops) == 0 {
+		return otherwise
+	}
+	if i < 0 {
+		return stops[len(stops)-1].Label
+	}
+	return stops[0].Label
+}
+
+// alongRoads finds prescribed road numbers in the network.
+func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error) {
+	snapped, err := b.snapStops()
+	if err != nil {
+		return nil, err
+	}
+	found, err := match.ByRoads(ctx, b.Network, snapped[0].Position, snapped[1].Position, roads, b.matching())
+	if errors.Is(err, match.ErrUnknown) {
+		return nil, fail("route.roads", strings.Join(roads, ", "), "none of the roads is in this network", "check the numbers, or give the route as a line")
+	}
+	if errors.Is(err, match.ErrApart) {
+		return nil, fail("route.roads", strings.Join(roads, ", "), err.Error(), "check their order, or give the route as a line")
+	}
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range found.Unmatched {
+		b.plan.Findings = append(b.plan.Findings, finding.Finding{
+			Rule: "given route", Place: name, Outcome: finding.Unknown,
+			Summary: fmt.Sprintf("road %s of the given route is not in this network; nothing of it was checked", name),
+			Ask:     "the office that prescribed the route",
+		})
+	}
+	if len(found.Unnamed) > 0 {
+		b.plan.Findings = append(b.plan.Findings, b.unnamed(found.Unnamed))
+	}
+	return []way{{
+		from: b.request.Stops[0].Label, to: b.request.Stops[1].Label, pieces: found.Pieces, starts: true, stops: true,
+		access: [2]string{b.offRoads[0], b.offRoads[1]},
+	}}, nil
+}
+
+// unnamed says which stretches join the roads of a given route without being
+// named by it.
+func (b *builder) unnamed(pieces []network.Piece) finding.Finding {
+	var length measure.Distance
+	for _, p := range pieces {
+		length += p.Length()
+	}
+	return finding.Finding{
+		Rule: "given route", Outcome: finding.Unknown,
+		Summary: fmt.Sprintf("%s on %s join the given roads without being named; they are this plan's guess", length, strings.Join(b.roads(pieces), ", ")),
+		Ask:     "the office that prescribed the route",
+	}
+}

@@ -133,6 +133,7 @@ type AllowancesRequest struct {
 	MeasuredError *string `json:"measured_error,omitempty"`
 	Side          *string `json:"side,omitempty" doc:"To either side, where the width is limited"`
 	WinterMonths  []int   `json:"winter_months,omitempty" minItems:"0" maxItems:"12"`
+	FigureDays    int     `json:"figure_days,omitempty" minimum:"1" maximum:"36500" doc:"How many days after its measurement a clearance can clear; 731 when left out"`
 }
 
 // reader collects every value of a request that cannot be used, so that the
@@ -428,6 +429,11 @@ func (r *reader) allowances(q *AllowancesRequest) clearance.Allowances {
 		{"side", q.Side, &a.Side},
 	} {
 		r.allowance("allowances."+f.name, f.text, f.to)
+	}
+	if q.FigureDays < 0 {
+		r.fail("allowances.figure_days", q.FigureDays, "is no number of days", "give 1 or more, or leave it out")
+	} else if q.FigureDays > 0 {
+		a.FigureTerm = time.Duration(q.FigureDays) * 24 * time.Hour
 	}
 	if q.WinterMonths != nil {
 		a.WinterMonths = nil

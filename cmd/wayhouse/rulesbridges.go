@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"strconv"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -21,9 +22,11 @@ func rulesBridges(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
 		Use: "import-bridges FILE.txt --year YEAR --why TEXT", Short: "Take clearances from a US National Bridge Inventory file", Args: cobra.ExactArgs(1),
 		Long: "Takes clearances from a fixed-width file of the United States National Bridge Inventory:\n" +
-			"heights over and under bridges, closed bridges, and those whose load is posted. Rows of\n" +
-			"an earlier file are replaced by id. What the file does not say stays unknown, and a\n" +
-			"posted load has no tonnes in it: read the sign.",
+			"heights over and under bridges, narrow and closed bridges, and those whose load is posted.\n" +
+			"Rows of an earlier file are replaced by id. What the file does not say, or says in a code\n" +
+			"or a figure that makes no sense, stays unknown; a bridge without coordinates is looked\n" +
+			"for on its road. Figures clear for two years after the inspection that the file states.\n" +
+			"A posted load has no tonnes in it: read the sign.",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !dry {
 				if err := r.check(); err != nil {
@@ -64,8 +67,9 @@ func described(about *clearance.Inventory, readOn string, today time.Time) error
 		}
 		about.ReadOn = day
 	}
-	if about.Year == "" {
-		return &measure.FieldError{Field: "--year", Problem: "the year of the file is not given", Fix: "give the year that the inventory states"}
+	year, err := strconv.Atoi(about.Year)
+	if err != nil || year < 1992 || year > today.Year() { // the first that the Federal Highway Administration publishes is of 1992
+		return &measure.FieldError{Field: "--year", Value: about.Year, Problem: "is no year of an inventory", Fix: "give the year that the file states, such as 2026: its figures are no younger"}
 	}
 	return nil
 }
@@ -79,7 +83,7 @@ func readInventory(cmd *cobra.Command, path string, about clearance.Inventory) (
 	if err != nil {
 		return taken, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "give the fixed-width file of a State, with no head line"}
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%d records: %d rows, %d of them with a height; %d records limit nothing, %d have no coordinates\n",
-		taken.Bridges, len(taken.Records), taken.Measured, taken.Silent, taken.Nowhere)
+	fmt.Fprintf(cmd.OutOrStdout(), "%d records: %d rows, %d of them with a height; %d records limit nothing, %d have no coordinates, %d limits could be placed nowhere\n",
+		taken.Bridges, len(taken.Records), taken.Measured, taken.Silent, taken.Nowhere, taken.Lost)
 	return taken, nil
 }

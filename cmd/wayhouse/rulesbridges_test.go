@@ -15,7 +15,7 @@ import (
 func bridgeRecord(number, under string, change map[int]string) string {
 	line := bytes.Repeat([]byte(" "), 432)
 	for first, value := range map[int]string{
-		1: "362", 4: number, 19: "1", 20: "2", 22: "00009", 38: "I-87", 63: "US 9", 106: "9999", 130: "42450000", 138: "073503600", 199: "A", 243: "9999", 247: "H" + under, 275: "5",
+		1: "362", 4: number, 19: "1", 20: "2", 22: "00009", 38: "I-87", 63: "US 9", 106: "9999", 130: "42450000", 138: "073503600", 199: "A", 215: "120", 235: "0120", 243: "9999", 247: "H" + under, 275: "5",
 	} {
 		copy(line[first-1:], value)
 	}
@@ -51,37 +51,37 @@ func TestImportBridges(t *testing.T) {
 		bridgeRecord("100", "0442", nil), bridgeRecord("200", "9999", nil), bridgeRecord("300", "0442", map[int]string{130: "        "}),
 		bridgeRecord("400", "0000", map[int]string{199: "K"}),
 	)
-	const counts = "4 records: 3 rows, 1 of them with a height; 1 records limit nothing, 1 have no coordinates"
+	const counts = "4 records: 4 rows, 2 of them with a height; 1 records limit nothing, 1 have no coordinates, 0 limits could be placed nowhere"
 
 	out, errs, code := take("--dry-run")
-	if code != 0 || !strings.Contains(out, counts) || !strings.Contains(out, "3 rows would change; nothing was changed") || !strings.Contains(out, "added    clearances nbi-362-100-under") || revisions() != 1 || strings.Count(kept(), "\n") != 1 {
+	if code != 0 || !strings.Contains(out, counts) || !strings.Contains(out, "4 rows would change; nothing was changed") || !strings.Contains(out, "added    clearances nbi-362-100-under") || revisions() != 1 || strings.Count(kept(), "\n") != 1 {
 		t.Errorf("dry run: %d\n%s%s", code, out, errs)
 	}
 	if _, errs, code := take(); code != exitInput || !strings.Contains(errs, "--why") || revisions() != 1 {
 		t.Errorf("no reason: %d %s", code, errs)
 	}
 	out, errs, code = take("--why", "the inventory of 2024", "--who", "a user", "--read-on", "2027-03-01")
-	if code != 0 || !strings.Contains(out, counts) || !strings.Contains(out, "revision 2: 3 rows changed") || revisions() != 2 {
+	if code != 0 || !strings.Contains(out, counts) || !strings.Contains(out, "revision 2: 4 rows changed") || revisions() != 2 {
 		t.Errorf("import: %d\n%s%s", code, out, errs)
 	}
 	rows := kept()
 	for _, want := range []string{
 		`nbi-362-100-under,US 9 over I-87,42.750000,-73.843333,I 87,both,,4.42 m,,,published,"National Bridge Inventory, Federal Highway Administration","structure 100, item 54",2024,2027-03-01,`,
-		"nbi-362-400-on,", "nbi-362-400-under,", ",yes,",
+		"nbi-362-400-on,", "nbi-362-400-under,", ",yes,", "nbi-362-300-under,US 9 over I-87,,,I 87,",
 	} {
 		if !strings.Contains(rows, want) {
 			t.Errorf("the table has no %s:\n%s", want, rows)
 		}
 	}
-	if strings.Contains(rows, "nbi-362-200") || strings.Contains(rows, "nbi-362-300") || strings.Count(rows, "\n") != 4 {
-		t.Errorf("the table has rows of bridges that limit nothing or stand nowhere:\n%s", rows)
+	if strings.Contains(rows, "nbi-362-200") || strings.Count(rows, "\n") != 5 {
+		t.Errorf("the table has rows of bridges that limit nothing:\n%s", rows)
 	}
 	if out, errs, code := take("--why", "again", "--read-on", "2027-03-01"); code != 0 || !strings.Contains(out, "nothing differs from revision 2") || revisions() != 2 {
 		t.Errorf("the same file again: %d\n%s%s", code, out, errs)
 	}
 	// A later file takes the place of the rows by id; a bridge that it lacks stays.
 	inventory(bridgeRecord("100", "0430", nil))
-	if out, errs, code := take("--why", "the inventory of 2025", "--read-on", "2028-03-01"); code != 0 || !strings.Contains(out, "revision 3: 1 rows changed") || !strings.Contains(out, `"4.42 m" -> "4.30 m"`) || strings.Count(kept(), "\n") != 4 {
+	if out, errs, code := take("--why", "the inventory of 2025", "--read-on", "2028-03-01"); code != 0 || !strings.Contains(out, "revision 3: 1 rows changed") || !strings.Contains(out, `"4.42 m" -> "4.30 m"`) || strings.Count(kept(), "\n") != 5 {
 		t.Errorf("a later file: %d\n%s%s", code, out, errs)
 	}
 }
@@ -98,6 +98,8 @@ func TestImportBridgesRefuses(t *testing.T) {
 		{[]string{short, "--store", path, "--year", "2024", "--dry-run"}, "line 2 has 100 columns"},
 		{[]string{delimited, "--store", path, "--year", "2024", "--dry-run"}, "fixed-width file"},
 		{[]string{good, "--store", path, "--dry-run"}, "--year"},
+		{[]string{good, "--store", path, "--year", "soon", "--dry-run"}, "--year"},
+		{[]string{good, "--store", path, "--year", "2028", "--dry-run"}, "--year"},
 		{[]string{good, "--store", path, "--year", "2024", "--read-on", "soon", "--dry-run"}, "--read-on"},
 		{[]string{good, "--year", "2024", "--dry-run"}, "--store FILE or --database"},
 		{[]string{filepath.Join(t.TempDir(), "none.txt"), "--store", path, "--year", "2024", "--dry-run"}, "none.txt"},

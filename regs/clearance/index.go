@@ -11,6 +11,7 @@ type Index struct {
 	all    []*Structure
 	cells  map[cell][]int32 // places in all
 	blocks map[cell]bool    // of cells, in which there is any: a small map to ask first
+	roads  map[string]map[string][]*Structure
 }
 
 // cell is a square of a hundredth of a degree: a kilometre or less on a side.
@@ -32,14 +33,34 @@ func (c cell) block() cell {
 
 // NewIndex indexes structures.
 func NewIndex(all []*Structure) *Index {
-	ix := &Index{all: all, cells: make(map[cell][]int32, len(all)), blocks: map[cell]bool{}}
+	ix := &Index{all: all, cells: make(map[cell][]int32, len(all)), blocks: map[cell]bool{}, roads: map[string]map[string][]*Structure{}}
 	for i, s := range all {
+		ix.called(s)
+		if s.Unplaced {
+			continue
+		}
 		c := cellOf(s.Point)
 		ix.cells[c] = append(ix.cells[c], int32(i))
 		ix.blocks[c.block()] = true
 	}
 	return ix
 }
+
+func (ix *Index) called(s *Structure) {
+	if s.Road == "" {
+		return
+	}
+	own := ix.roads[s.Jurisdiction]
+	if own == nil {
+		own = map[string][]*Structure{}
+		ix.roads[s.Jurisdiction] = own
+	}
+	own[s.Road] = append(own[s.Road], s)
+}
+
+// Roads lists the structures of a jurisdiction by the road that they name; "" has
+// those that name no jurisdiction. It is not to be changed.
+func (ix *Index) Roads(jurisdiction string) map[string][]*Structure { return ix.roads[jurisdiction] }
 
 // Len is how many structures there are.
 func (ix *Index) Len() int { return len(ix.all) }

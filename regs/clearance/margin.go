@@ -32,6 +32,7 @@ type Allowances struct {
 	MeasuredError measure.Length // of a height that was measured
 	Review        measure.Length // a margin up to this one is for a person to decide
 	Side          measure.Length // to either side, where the width is limited
+	FigureTerm    time.Duration  // how long after its measurement a figure clears; 0: the default
 }
 
 // DefaultAllowances returns the allowances of an installation that set none.
@@ -45,14 +46,16 @@ func DefaultAllowances() Allowances {
 		MeasuredError: 20 * measure.Millimetre,
 		Review:        150 * measure.Millimetre,
 		Side:          150 * measure.Millimetre,
+		FigureTerm:    DefaultFigureTerm,
 	}
 }
 
-// Reduced tells whether any allowance is below its default.
+// Reduced reports whether any allowance is below its default, or figures may be
+// older.
 func (a Allowances) Reduced() bool {
 	d := DefaultAllowances()
 	return a.Base < d.Base || a.Bounce < d.Bounce || a.Snow < d.Snow || a.DesignedError < d.DesignedError ||
-		a.MeasuredError < d.MeasuredError || a.Side < d.Side || len(a.WinterMonths) < len(d.WinterMonths)
+		a.MeasuredError < d.MeasuredError || a.Side < d.Side || len(a.WinterMonths) < len(d.WinterMonths) || a.FigureTerm > d.FigureTerm
 }
 
 // Part is one length in the sum that makes a margin.
@@ -102,14 +105,14 @@ func (p Passage) Sum() string {
 // the height's own error, where sag is L^2/8R for a rig of length L in a curve
 // of radius R. Below 0 the way is shut. From 0 to the review margin a person
 // must decide. Above it the figure clears the rig, if it is published or
-// verified and not stale; a figure that is neither leaves it unknown.
+// verified and not stale ([Structure.Stale]); one that is neither leaves it unknown.
 //
 // span is the length between the supports of the unit, nil where not known;
 // over a known curve the passage is then unknown unless it is shut anyway.
 func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Time, term time.Duration) Passage {
 	figure, name := s.Figure()
 	if figure == nil {
-		return Passage{Outcome: finding.Unknown, Why: "no clear height is known"}
+		return Passage{Outcome: finding.Unknown, Why: strings.TrimSuffix("no clear height is known; "+s.Note, "; ")}
 	}
 	p := Passage{Known: true, Parts: parts(s, h, span, a, day.Month(), name, *figure)}
 	p.Margin = p.Parts[0].Length
@@ -121,6 +124,7 @@ func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Ti
 }
 
 func outcome(s Structure, h Height, margin measure.Length, span *measure.Length, a Allowances, day time.Time, term time.Duration) (finding.Outcome, string) {
+	stale := s.Stale(day, term, a)
 	switch {
 	case margin < 0:
 		return finding.Forbidden, ""
@@ -134,8 +138,8 @@ func outcome(s Structure, h Height, margin measure.Length, span *measure.Length,
 		return finding.Unknown, fmt.Sprintf("the figure is %s and cannot clear", s.Status)
 	case rows.IsRival(s.ID, s.Status):
 		return finding.Unknown, "the row is the shipped version of one that you changed"
-	case rows.Stale(s.ReadOn, day, term):
-		return finding.Unknown, "the figure was read too long ago to clear"
+	case stale != "":
+		return finding.Unknown, stale
 	default:
 		return finding.Clear, ""
 	}

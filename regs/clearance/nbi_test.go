@@ -19,24 +19,25 @@ type place struct{ first, last int }
 
 // layout is the record of the inventory (Federal Highway Administration, NBI
 // Record Format, fhwa.dot.gov/bridge/nbi/format.cfm: items 1 to 17 SEEN in a
-// stored copy of the page; items 41 to 70 second-hand, from a public program
+// stored copy of the page; items 41 to 90 second-hand, from a public program
 // that lists appendix E of the Recording and Coding Guide, FHWA-PD-96-001,
-// 1995). It is written down apart from the reader, so that a slip of a column
+// 1995; the widths of the items between add up to the same columns). It is written down apart from the reader, so that a slip of a column
 // in either shows.
 var layout = map[string]place{
 	"1": {1, 3}, "8": {4, 18}, "5A": {19, 19}, "5B": {20, 20}, "5D": {22, 26}, "6A": {38, 61}, "7": {63, 80}, "10": {106, 109},
-	"16": {130, 137}, "17": {138, 146}, "41": {199, 199}, "53": {243, 246}, "54A": {247, 247}, "54B": {248, 251}, "70": {275, 275},
+	"16": {130, 137}, "17": {138, 146}, "41": {199, 199}, "47": {215, 217}, "51": {235, 238}, "53": {243, 246}, "54A": {247, 247}, "54B": {248, 251}, "70": {275, 275}, "90": {287, 290},
 }
 
 // recordLength is that of the guide of 1995; the page of the format says 445
-// for what is submitted now. What follows column 275 is not read.
+// for what is submitted now. What follows column 290 is not read.
 const recordLength = 432
 
 // overpass is an invented bridge of New York that carries US 9 over Interstate
-// 87: nothing above it, 4.42 m below, open, not posted.
+// 87: nothing above it, 4.42 m below, 12 m wide, open, not posted, inspected in June 2026.
 var overpass = map[string]string{
 	"1": "362", "8": "000000001012340", "5A": "1", "5B": "2", "5D": "00009", "6A": "'I-87 NORTHWAY          ", "7": "US 9              ", "10": "9999",
 	"16": "42450000", "17": "073503600", "41": "A", "53": "9999", "54A": "H", "54B": "0442", "70": "5",
+	"47": "120", "51": "0120", "90": "0626",
 }
 
 // record writes a record of the inventory. Columns that are not read are full
@@ -60,7 +61,7 @@ func record(t testing.TB, items map[string]string, change ...string) []byte {
 	return append(line, '\n')
 }
 
-var about = Inventory{Year: "2024", ReadOn: time.Date(2027, 3, 1, 0, 0, 0, 0, time.UTC)}
+var about = Inventory{Year: "2026", ReadOn: time.Date(2027, 3, 1, 0, 0, 0, 0, time.UTC)}
 
 // takenFrom reads records and the rows that they make, which must be rows of
 // the table of clearances.
@@ -93,7 +94,7 @@ func TestInventoryRecord(t *testing.T) {
 	}
 	s := all[0]
 	if s.ID != "nbi-362-000000001012340-under" || s.Name != "US 9 over I-87 NORTHWAY" || s.Road != "I 87" || s.Direction != "both" || s.Grade != Under ||
-		*s.Measured != 4420*mm || s.Posted != nil || s.Status != finding.Published || s.Year != "2024" || !s.ReadOn.Equal(about.ReadOn) ||
+		*s.Measured != 4420*mm || s.Posted != nil || s.Status != finding.Published || s.Year != "2026" || !s.ReadOn.Equal(about.ReadOn) ||
 		s.Source != "National Bridge Inventory, Federal Highway Administration" || s.Section != "structure 000000001012340, item 54" || s.Closed || s.Words != "" {
 		t.Errorf("read %+v", s)
 	}
@@ -139,9 +140,8 @@ func TestInventoryHeightsOnTheBridge(t *testing.T) {
 		{"    ", "    ", 0, silent, true},
 		{"N   ", "00X0", 0, silent, true},
 		{"-450", "0000", 0, silent, true},
-		{"3050", "9999", 30500 * mm, strip, true},
-		{"9998", "9999", 99980 * mm, strip, true},
-		{"0005", "9999", 50 * mm, strip, true},
+		{"0999", "9999", 9990 * mm, strip, true},
+		{"0150", "9999", 1500 * mm, strip, true},
 	} {
 		taken, all := takenFrom(t, record(t, overpass, "10", tc.ten, "53", tc.fiftyThree, "54A", "N", "54B", "0000"))
 		on, ok := ofGrade(all, On)
@@ -166,8 +166,11 @@ func readCase() Case {
 	return plainCase(func(c *Case) { c.From, c.Until = about.ReadOn, about.ReadOn.AddDate(0, 0, 7) })
 }
 
-// Item 54 speaks of the road under the bridge where 54A says that it is one;
-// where it says nothing, a height is for a person to read.
+// Item 54 speaks of the road under the bridge where 54A says that it is one (H);
+// under R and N no road passes. Any other code, and none, is not understood: the
+// structure is there, what it is over is not known, and it neither clears nor shuts.
+// (H, R and N are the codes of the guide; second-hand, from two public programs
+// that check them.)
 func TestInventoryHeightUnderTheBridge(t *testing.T) {
 	for _, tc := range []struct {
 		ref, height string
@@ -179,9 +182,9 @@ func TestInventoryHeightUnderTheBridge(t *testing.T) {
 		{"H", "0442", 4420 * mm, true, "", finding.Clear}, {"H", "0399", 3990 * mm, true, "", finding.Forbidden}, {"H", "9999", 0, false, "", ""},
 		{"H", "0000", 0, true, "", finding.Unknown}, {"H", "    ", 0, true, "", finding.Unknown}, {"H", "ABCD", 0, true, "", finding.Unknown},
 		{"R", "0642", 0, false, "", ""}, {"N", "0000", 0, false, "", ""}, {"N", "0442", 0, false, "", ""},
-		{" ", "0442", 4420 * mm, true, "the inventory does not say what passes under", finding.Review},
-		{" ", "0399", 3990 * mm, true, "the inventory does not say what passes under", finding.Forbidden},
-		{" ", "9999", 0, false, "", ""}, {" ", "0000", 0, false, "", ""}, {" ", "    ", 0, false, "", ""},
+		{" ", "0442", 4420 * mm, true, "", finding.Unknown}, {"X", "0442", 4420 * mm, true, "", finding.Unknown}, {"h", "0442", 4420 * mm, true, "", finding.Unknown},
+		{" ", "0399", 3990 * mm, true, "", finding.Review}, {"X", "0399", 3990 * mm, true, "", finding.Review},
+		{" ", "9999", 0, true, "", finding.Unknown}, {" ", "0000", 0, true, "", finding.Unknown}, {" ", "    ", 0, true, "", finding.Unknown}, {"0", "9999", 0, true, "", finding.Unknown},
 	} {
 		taken, all := takenFrom(t, record(t, overpass, "54A", tc.ref, "54B", tc.height))
 		under, ok := ofGrade(all, Under)
@@ -330,7 +333,7 @@ func TestInventoryRoads(t *testing.T) {
 }
 
 // Degrees, minutes, seconds and hundredths; west is positive in the file. Where
-// there is no point there is no row, and it is counted.
+// there is no point the row has none, and it is counted.
 func TestInventoryPlaces(t *testing.T) {
 	for _, tc := range []struct {
 		lat, lon string
@@ -352,8 +355,8 @@ func TestInventoryPlaces(t *testing.T) {
 		{"42600000", "073503600"}, {"42456000", "073503600"}, {"4245N000", "073503600"}, {" 2450000", "073503600"}, {"42450000", "-73503600"}, {"42450000", "07350360 "},
 		{"95000000", "073503600"}, {"90000001", "073503600"}, {"42450000", "473503600"}, {"42450000", "180000001"}, // off the globe
 	} {
-		if taken, all := takenFrom(t, record(t, overpass, "16", tc[0], "17", tc[1])); len(all) != 0 || taken.Nowhere != 1 || taken.Bridges != 1 {
-			t.Errorf("%q %q: %+v", tc[0], tc[1], all)
+		if taken, all := takenFrom(t, record(t, overpass, "16", tc[0], "17", tc[1])); len(all) != 1 || !all[0].Unplaced || taken.Nowhere != 1 || taken.Bridges != 1 {
+			t.Errorf("%q %q: %d rows", tc[0], tc[1], len(all))
 		}
 	}
 }
@@ -379,7 +382,7 @@ func TestInventoryLines(t *testing.T) {
 		"no number":       {slices.Concat(good, record(t, overpass, "8", strings.Repeat(" ", 15))), "line 2: no structure number"},
 		"no kind":         {slices.Concat(good, good, record(t, overpass, "5A", " ")), "line 3: no structure number in columns 4 to 18, or no kind of record"},
 		"another format":  {[]byte("STATE_CODE_001,STRUCTURE_NUMBER_008,RECORD_TYPE_005A\n36,1,1\n"), "line 1 has"},
-		"one column less": {good[1:leastWidth], "line 1 has 274 columns; a record of the inventory has"},
+		"one column less": {good[1:leastWidth], "line 1 has 289 columns; a record of the inventory has"},
 	} {
 		taken, err := ReadInventory(tc.raw, about)
 		if err == nil || !strings.Contains(err.Error(), tc.says) {
@@ -402,7 +405,7 @@ func FuzzInventory(f *testing.F) {
 			}
 			return
 		}
-		if taken.Bridges < taken.Nowhere+taken.Silent || taken.Measured > len(taken.Records) || len(taken.Records) > 2*taken.Bridges {
+		if taken.Bridges < max(taken.Nowhere, taken.Silent) || taken.Measured > len(taken.Records) || len(taken.Records) > 8*taken.Bridges {
 			t.Fatalf("it does not add up: %+v", taken)
 		}
 		ids := map[string]bool{}
@@ -417,4 +420,115 @@ func FuzzInventory(f *testing.F) {
 			}
 		}
 	})
+}
+
+// The guide of 1995 codes metres with two decimals; a file, or a State, that writes
+// feet and inches as the edition before did makes 13.06 m of 13 ft 6 in. Such a
+// height, one of 30 m and more (9999 by the guide) and one that no road has are not
+// believed: the structure is there and unmeasured, and the row says what was coded.
+func TestInventoryHeightsThatNoRoadHas(t *testing.T) {
+	for _, code := range []string{"1306", "1400", "1000", "3050", "9998", "0149", "0005"} {
+		_, all := takenFrom(t, record(t, overpass, "54B", code))
+		if p, _ := Through(all[0], readCase()); len(all) != 1 || all[0].Measured != nil || p.Outcome != finding.Unknown || !strings.Contains(p.Why, "item 54 says "+code[:2][strings.Count(code[:1], "0"):]) {
+			t.Errorf("54B %s: %s, %q: %+v", code, p.Outcome, p.Why, all)
+		}
+		// On the bridge nothing else that is known, such as its width, clears it.
+		for _, items := range [][]string{{"10", code}, {"53", code}, {"10", code, "53", code}, {"53", code, "10", "0000"}, {"53", code, "51", "0040"}} {
+			_, all := takenFrom(t, record(t, overpass, append(items, "54A", "N", "54B", "0000")...))
+			unknown := slices.ContainsFunc(all, func(s Structure) bool {
+				p, _ := Through(s, readCase())
+				return s.Grade == On && s.Measured == nil && p.Outcome == finding.Unknown && strings.Contains(p.Why, "not believed")
+			})
+			if !unknown {
+				t.Errorf("%v: %+v", items, all)
+			}
+		}
+		_, all = takenFrom(t, record(t, overpass, "5A", "2", "10", code))
+		if p, _ := Through(all[0], readCase()); all[0].Measured != nil || p.Outcome != finding.Unknown {
+			t.Errorf("item 10 %s of a road below: %s, %+v", code, p.Outcome, all)
+		}
+	}
+	for _, code := range []string{"0150", "0999"} {
+		if _, all := takenFrom(t, record(t, overpass, "54B", code)); all[0].Measured == nil {
+			t.Errorf("%s is not believed", code)
+		}
+	}
+}
+
+// Items 47 (one decimal, 999 where nothing limits it) and 51 (one decimal) are the
+// room between curbs, rails and walls (second-hand); the lesser counts, and none
+// that can be believed is for a person.
+func TestInventoryWidths(t *testing.T) {
+	const silent = "no width of the road is reported that can be believed"
+	for _, tc := range []struct {
+		fortySeven, fiftyOne string
+		want                 measure.Length // 0: none
+		row                  bool
+		passes               finding.Outcome // of a rig 2.6 m wide
+	}{
+		{"120", "0120", 0, false, ""}, {"075", "0120", 0, false, ""}, {"999", "0000", 0, false, ""},
+		{"074", "0120", 7400 * mm, true, finding.Clear}, {"120", "0061", 6100 * mm, true, finding.Clear}, {"036", "0000", 3600 * mm, true, finding.Clear},
+		{"000", "0027", 2700 * mm, true, finding.Review}, {"025", "0120", 2500 * mm, true, finding.Forbidden}, {"999", "0025", 2500 * mm, true, finding.Forbidden},
+		{"000", "0000", 0, true, finding.Review}, {"   ", "    ", 0, true, finding.Review}, {"0X0", "00-1", 0, true, finding.Review}, {"010", "0010", 0, true, finding.Review},
+	} {
+		_, all := takenFrom(t, record(t, overpass, "47", tc.fortySeven, "51", tc.fiftyOne, "54A", "N", "54B", "0000"))
+		on, ok := ofGrade(all, On)
+		if ok != tc.row {
+			t.Errorf("%q, %q: a row %v", tc.fortySeven, tc.fiftyOne, ok)
+		}
+		if !ok {
+			continue
+		}
+		p, _ := Through(on, plainCase(sides, func(c *Case) { c.From, c.Until = readCase().From, readCase().Until }))
+		if (on.Width == nil) != (tc.want == 0) || on.Width != nil && *on.Width != tc.want || (on.Words == silent) != (tc.want == 0) || p.Outcome != tc.passes {
+			t.Errorf("%q, %q: %v, %q, %s; want %v, %s", tc.fortySeven, tc.fiftyOne, on.Width, on.Words, p.Outcome, tc.want, tc.passes)
+		}
+	}
+	// Of the road below item 47 of its own record speaks; nothing above it is not a
+	// height that is not known.
+	for fortySeven, want := range map[string]finding.Outcome{"036": finding.Clear, "025": finding.Forbidden, "000": finding.Review} {
+		_, all := takenFrom(t, record(t, overpass, "5A", "2", "10", "9999", "47", fortySeven))
+		if p, _ := Through(all[0], plainCase(func(c *Case) { c.From, c.Until = readCase().From, readCase().Until })); len(all) != 1 || p.Outcome != want {
+			t.Errorf("below, item 47 %s: %s, %+v", fortySeven, p.Outcome, all)
+		}
+	}
+}
+
+// Item 90 is month and year (MMYY; second-hand). Where it is none, the figure is as
+// old as the year of the file.
+func TestInventoryAge(t *testing.T) {
+	for code, want := range map[string]string{"0626": "2026-06-01", "1224": "2024-12-01", "0199": "1999-01-01", "0127": "1927-01-01", "1326": "", "0026": "", "    ": "", "6/26": ""} {
+		_, all := takenFrom(t, record(t, overpass, "90", code))
+		got := ""
+		if !all[0].MeasuredOn.IsZero() {
+			got = all[0].MeasuredOn.Format(time.DateOnly)
+		}
+		if got != want {
+			t.Errorf("%q: %q, want %q", code, got, want)
+		}
+		outcome := finding.Clear // read on the day of travel, in all cases
+		if want != "" && want < "2025-03-01" {
+			outcome = finding.Unknown
+		}
+		if p, _ := Through(all[0], readCase()); p.Outcome != outcome {
+			t.Errorf("%q: %s (%s), want %s", code, p.Outcome, p.Why, outcome)
+		}
+	}
+}
+
+// A bridge without coordinates is kept with its State and its road: a way on that
+// road may meet it. Without those it is counted.
+func TestInventoryWithoutAPlace(t *testing.T) {
+	taken, all := takenFrom(t, record(t, overpass, "16", "        "))
+	if taken.Nowhere != 1 || taken.Lost != 0 || len(all) != 1 || !all[0].Unplaced || all[0].Jurisdiction != "US-NY" || all[0].Road != "I 87" || *all[0].Measured != 4420*mm {
+		t.Errorf("%+v: %+v", taken, all)
+	}
+	taken, all = takenFrom(t, record(t, overpass, "16", "        ", "1", "996"))
+	if taken.Nowhere != 1 || taken.Lost != 1 || len(all) != 0 {
+		t.Errorf("of no State: %+v, %+v", taken, all)
+	}
+	taken, all = takenFrom(t, record(t, overpass, "16", "        ", "6A", strings.Repeat(" ", 24)))
+	if taken.Lost != 1 || len(all) != 0 {
+		t.Errorf("of no road: %+v, %+v", taken, all)
+	}
 }

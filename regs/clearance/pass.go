@@ -21,15 +21,16 @@ type Case struct {
 
 // Through works out how a rig passes a structure: under it, beside it, over it,
 // and whether the road is open. The gravest answer counts, and the passage says
-// the others. ok is false where the structure does not bind on those days.
+// the others. ok is false where the structure does not bind on those days; one
+// whose row ended before is unmeasured.
 //
 // Of several days the strictest counts.
 func Through(s Structure, c Case) (p Passage, ok bool) {
 	if !s.Binds(c.From, c.Until) {
-		return p, false
+		return expired(s), s.Expired(c.From)
 	}
 	switch height, _ := s.Figure(); {
-	case height == nil && s.openAbove():
+	case height == nil && s.OpenAbove():
 		p = Passage{Outcome: c.trusted(s)}
 	default:
 		p = c.under(s)
@@ -44,6 +45,9 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 		p.Others = append(p.Others, part.words)
 		p.Outcome = graver(p.Outcome, part.outcome)
 	}
+	if p.Outcome == finding.Clear && s.Expired(c.Until) {
+		p.Outcome, p.Why = finding.Unknown, expired(s).Why
+	}
 	if s.Doubt != "" {
 		p.Outcome = doubtful(p.Outcome)
 		p.Others = append(p.Others, s.Doubt)
@@ -51,9 +55,15 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 	return p, true
 }
 
-// openAbove tells whether a structure without a height leaves it to the sky: one
+// expired is the passage of a structure whose row ended: it still stands, and is
+// as good as unmeasured.
+func expired(s Structure) Passage {
+	return Passage{Outcome: finding.Unknown, Why: fmt.Sprintf("its row ended on %s, and what holds since is not known", s.Until.Format(time.DateOnly))}
+}
+
+// OpenAbove reports whether a structure without a height leaves it to the sky: one
 // that carries the road and limits something, or a mere closure, word or wind.
-func (s Structure) openAbove() bool {
+func (s Structure) OpenAbove() bool {
 	other := s.Closed || s.Wind != "" || s.Words != ""
 	if s.Grade == On {
 		return other || s.Width != nil || s.Mass != nil
@@ -214,7 +224,8 @@ func span(from, until time.Time) string {
 
 // trusted is clear where the figure of a structure may clear.
 func (c Case) trusted(s Structure) finding.Outcome {
-	if s.Status.Trusted() && !rows.IsRival(s.ID, s.Status) && !rows.Stale(s.ReadOn, c.From, c.Term) && !rows.Stale(s.ReadOn, c.Until, c.Term) {
+	stale := s.Stale(c.From, c.Term, c.Allowances) + s.Stale(c.Until, c.Term, c.Allowances)
+	if s.Status.Trusted() && !rows.IsRival(s.ID, s.Status) && stale == "" {
 		return finding.Clear
 	}
 	return finding.Unknown

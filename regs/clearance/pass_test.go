@@ -71,6 +71,12 @@ func leastMass(c *Case)                        { c.MassAtLeast = true }
 func rival(s *Structure)                       { s.ID += rows.RivalSuffix }
 func shutRoad(s *Structure)                    { s.Closed = true }
 func old(s *Structure)                         { s.ReadOn = june.AddDate(-2, 0, 0) }
+func made(year string) func(*Structure)        { return func(s *Structure) { s.Year = year } }
+
+// measuredOn is the day of a measurement, so many days before june.
+func measuredOn(days int) func(*Structure) {
+	return func(s *Structure) { s.MeasuredOn = june.AddDate(0, 0, -days) }
+}
 
 // days are those on which a structure binds, of June 2027; 0 is not stated.
 func days(from, until int) func(*Structure) {
@@ -546,5 +552,90 @@ func TestReadStructureColumns(t *testing.T) {
 	}
 	if !slices.Equal(Structures().Columns[len(Structures().Columns)-len(Structures().Optional):], Structures().Optional) {
 		t.Error("the columns that may be left out are not the last")
+	}
+}
+
+// A figure is as old as its measurement, however lately it was read: past two years
+// (23 CFR 650.311(a), the longest between routine inspections; from memory) it
+// clears no height, no width and no mass, and shuts as before. The days between which
+// the rig may pass both count: a term that ends on the way has ended.
+func TestOldMeasurementsClearNothing(t *testing.T) {
+	const two = 731
+	for _, tc := range []struct {
+		name string
+		s    Structure
+		c    Case
+		want finding.Outcome
+	}{
+		{"measured lately", thing(measured(4200), measuredOn(30)), plainCase(), finding.Clear},
+		{"measured two years ago on the last day", thing(measured(4200), measuredOn(two-7)), plainCase(), finding.Clear},
+		{"two years are over while it may pass", thing(measured(4200), measuredOn(two-6)), plainCase(), finding.Unknown},
+		{"measured too long ago", thing(measured(4200), measuredOn(3*365)), plainCase(), finding.Unknown},
+		{"measured too long ago, too low", thing(measured(3900), measuredOn(3*365)), plainCase(), finding.Forbidden},
+		{"measured too long ago, little room", thing(measured(4100), measuredOn(3*365)), plainCase(reviewed), finding.Review},
+		{"a day that is still to come", thing(measured(4200), measuredOn(-30)), plainCase(), finding.Unknown},
+		{"a sign beside an old measurement", thing(signed(4200), measured(4300), measuredOn(3*365)), plainCase(), finding.Clear},
+		{"an old measurement below a sign", thing(signed(4300), measured(4200), measuredOn(3*365)), plainCase(), finding.Unknown},
+		{"a sign alone, of an old day", thing(signed(4200), measuredOn(3*365)), plainCase(), finding.Unknown},
+		{"a source of this year", thing(measured(4200), made("2027")), plainCase(), finding.Clear},
+		{"an old source", thing(measured(4200), made("2024")), plainCase(), finding.Unknown},
+		{"an old source of a sign", thing(signed(4200), made("2024")), plainCase(), finding.Unknown},
+		{"an old source of a new measurement", thing(measured(4200), made("2024"), measuredOn(30)), plainCase(), finding.Clear},
+		{"a new source of an old measurement", thing(measured(4200), made("2027"), measuredOn(3*365)), plainCase(), finding.Unknown},
+		{"an old width", thing(graded(On), wide(2900), measuredOn(3*365)), plainCase(), finding.Unknown},
+		{"an old width, too narrow", thing(graded(On), wide(2500), measuredOn(3*365)), plainCase(), finding.Forbidden},
+		{"an old mass", thing(graded(On), carries(9000), made("2020")), plainCase(), finding.Unknown},
+		{"a shorter term", thing(measured(4200), measuredOn(60)), plainCase(func(c *Case) { c.FigureTerm = 30 * 24 * time.Hour }), finding.Unknown},
+		{"a longer one", thing(measured(4200), measuredOn(3*365)), plainCase(func(c *Case) { c.FigureTerm = 4 * 365 * 24 * time.Hour }), finding.Clear},
+		{"that of the row", thing(measured(4200), measuredOn(60), func(s *Structure) { s.Term = 30 * 24 * time.Hour }), plainCase(), finding.Unknown},
+	} {
+		if p, ok := Through(tc.s, tc.c); !ok || p.Outcome != tc.want {
+			t.Errorf("%s: %s (%s), want %s", tc.name, p.Outcome, p.Why, tc.want)
+		}
+	}
+	a := DefaultAllowances()
+	if a.FigureTerm++; !a.Reduced() {
+		t.Error("that figures may be older is not said")
+	}
+}
+
+// An older measurement is never the milder.
+func TestOlderIsMonotone(t *testing.T) {
+	grave := map[finding.Outcome]int{finding.Clear: 0, finding.Unknown: 1, finding.Review: 2, finding.Forbidden: 3}
+	rapid.Check(t, func(t *rapid.T) {
+		s := thing(measured(rapid.Int64Range(3900, 4300).Draw(t, "height")), measuredOn(rapid.IntRange(0, 1500).Draw(t, "days")))
+		older := s
+		older.MeasuredOn = s.MeasuredOn.AddDate(0, 0, -rapid.IntRange(0, 1500).Draw(t, "more"))
+		a, _ := Through(s, plainCase(reviewed))
+		b, _ := Through(older, plainCase(reviewed))
+		if grave[b.Outcome] < grave[a.Outcome] {
+			t.Fatalf("%s became %s", a.Outcome, b.Outcome)
+		}
+	})
+}
+
+// A row that ended takes a closure with it, and no bridge: what stands there is
+// unmeasured. Where it ends while the rig may pass, it clears nothing.
+func TestExpiredRowsLeaveAStructure(t *testing.T) {
+	may := func(s *Structure) { s.Until = time.Date(2027, 5, 31, 0, 0, 0, 0, time.UTC) }
+	for _, tc := range []struct {
+		name string
+		s    Structure
+		want finding.Outcome // "" where nothing is left
+	}{
+		{"a height", thing(signed(4200), may), finding.Unknown},
+		{"a height too low", thing(signed(3900), may), finding.Unknown},
+		{"an unmeasured bridge", thing(graded(Under), may), finding.Unknown},
+		{"a posted mass", thing(graded(On), carries(9000), may), finding.Unknown},
+		{"a closure", thing(shutRoad, may), ""},
+		{"words", thing(said("one lane"), may), ""},
+		{"ends on the way", thing(signed(4200), days(0, 3)), finding.Unknown},
+		{"ends on the way, too low", thing(signed(3900), days(0, 3)), finding.Forbidden},
+		{"ends after it", thing(signed(4200), days(0, 8)), finding.Clear},
+		{"begins after it", thing(signed(4200), days(9, 0)), ""},
+	} {
+		if p, ok := Through(tc.s, plainCase()); ok != (tc.want != "") || ok && p.Outcome != tc.want || p.Outcome == finding.Unknown && ok && p.Why == "" {
+			t.Errorf("%s: %s (%v, %s), want %s", tc.name, p.Outcome, ok, p.Why, tc.want)
+		}
 	}
 }

@@ -164,14 +164,34 @@ func (n *Network) RoadName(e EdgeID) string {
 // "US 13;DE 1"); each of them is
 // one.
 func (n *Network) IsRoad(e EdgeID, number string) bool {
-	fold := func(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), "")) }
-	ref, want := fold(n.Ref(e)), fold(number)
-	if ref == "" || want == "" {
-		return false
-	}
-	parts := strings.FieldsFunc(ref, func(r rune) bool { return r == '-' || r == '/' || r == ';' })
-	return ref == want || slices.Contains(parts, want)
+	want := folded(number)
+	return want != "" && slices.Contains(numbers(n.Ref(e)), want)
 }
+
+func folded(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), "")) }
+
+// numbers lists the road numbers of a reference, and the whole of it.
+func numbers(ref string) []string {
+	ref = folded(ref)
+	if ref == "" {
+		return nil
+	}
+	return append(strings.FieldsFunc(ref, func(r rune) bool { return r == '-' || r == '/' || r == ';' }), ref)
+}
+
+// CalledKeys are what an edge of a number and a name is called, and Keys what a
+// text calls: an edge that bears the text has one of them. They let many texts be
+// looked for at once.
+func CalledKeys(ref, name string) []string {
+	out := numbers(ref)
+	if name != "" {
+		out = append(out, plainName(name))
+	}
+	return out
+}
+
+// Keys are described at [CalledKeys].
+func Keys(text string) [2]string { return [2]string{folded(text), plainName(text)} }
 
 // Bears tells whether an edge is called so: by its number or by its name.
 func (n *Network) Bears(e EdgeID, road string) bool {

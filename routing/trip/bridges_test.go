@@ -2,10 +2,13 @@ package trip
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/paulmach/orb"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
@@ -54,7 +57,7 @@ func inventory(t *testing.T, records ...map[int]string) []clearance.Structure {
 	for _, change := range records {
 		line := bytes.Repeat([]byte(" "), 432)
 		for first, value := range map[int]string{
-			1: "362", 4: "100", 19: "1", 20: "2", 22: "00009", 38: "I-87", 63: "US 9", 106: "9999", 130: "45000000", 138: "075570000", 199: "A", 243: "9999", 247: "H9999", 275: "5",
+			1: "362", 4: "100", 19: "1", 20: "2", 22: "00009", 38: "I-87", 63: "US 9", 106: "9999", 130: "45000000", 138: "075570000", 199: "A", 215: "120", 235: "0120", 243: "9999", 247: "H9999", 275: "5",
 		} {
 			copy(line[first-1:], value)
 		}
@@ -193,5 +196,75 @@ func TestInventoryStreetNames(t *testing.T) {
 		if !round {
 			says(t, text, got, "structure", finding.Unknown)
 		}
+	}
+}
+
+// A bridge whose place is not known, or lies by other roads or in another
+// jurisdiction, is somewhere on its road: where that is driven it is one unmeasured
+// structure of the trip, where it is not, none. It shuts nothing.
+func TestBadlyPlacedBridgesOfADrivenRoad(t *testing.T) {
+	in := func(s clearance.Structure) clearance.Structure { s.Jurisdiction = "CA-ON"; return s }
+	below := func(change func(*clearance.Structure)) clearance.Structure {
+		s := in(inventory(t, map[int]string{247: "H0380"})[0])
+		change(&s)
+		return s
+	}
+	for _, tc := range []struct {
+		name        string
+		s           clearance.Structure
+		north, east bool // is a finding
+	}{
+		{"no place", below(func(s *clearance.Structure) { s.Unplaced, s.Point = true, orb.Point{} }), true, false},
+		{"by another road", below(func(s *clearance.Structure) { s.Point = point([2]float64{12, 0}) }), true, false},
+		{"by no road, near the way", below(func(s *clearance.Structure) { s.Point = point([2]float64{8, -4}) }), true, false},
+		{"in another jurisdiction", below(func(s *clearance.Structure) { s.Point = orb.Point{-100, 40} }), true, false},
+		{"of another jurisdiction", below(func(s *clearance.Structure) { s.Unplaced, s.Jurisdiction = true, "US-NY" }), false, false},
+		{"no place, its row ended", below(func(s *clearance.Structure) {
+			s.Unplaced, s.Until = true, time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)
+		}), true, false},
+		{"no place, closed until last year", below(func(s *clearance.Structure) {
+			s.Unplaced, s.Measured, s.Grade, s.Closed, s.Until = true, nil, clearance.On, true, time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)
+		}), false, false},
+	} {
+		p := withStructures(world(t, crossing(), nil), tc.s)
+		for _, way := range []struct {
+			name string
+			to   func(*Request)
+			want bool
+		}{{"north", northward, tc.north}, {"east", eastward, tc.east}} {
+			r := house(way.to)
+			for _, how := range []string{"of the tables", "of the trip"} {
+				got := plan(t, p, r)
+				if how == "of the trip" {
+					own := r
+					own.Structures = []clearance.Structure{tc.s}
+					got = plan(t, world(t, crossing(), nil), own)
+				}
+				found := byRule(&Plan{Findings: got.Findings}, "structure")
+				unknown := slices.ContainsFunc(found, func(f finding.Finding) bool {
+					return f.Outcome == finding.Unknown && strings.Contains(f.Summary, "unmeasured") && f.Ask != "" && len(f.Rows) == 1
+				})
+				if how == "of the trip" && len(found) > 0 { // what the user lists and no road is found for is told anyway
+					unknown = way.want
+				}
+				if unknown != way.want || goesRound(got) && tc.s.Unplaced {
+					t.Errorf("%s, %s, %s: %+v", tc.name, how, way.name, found)
+				}
+			}
+		}
+	}
+}
+
+// Many such bridges of one road are one finding, which names some and counts all.
+func TestManyBadlyPlacedBridgesAreOneFinding(t *testing.T) {
+	var all []clearance.Structure
+	for i := range 50 {
+		s := inventory(t, map[int]string{247: "H0380"})[0]
+		s.ID, s.Jurisdiction, s.Unplaced = fmt.Sprint(i), "CA-ON", true
+		all = append(all, s)
+	}
+	found := byRule(plan(t, withStructures(world(t, crossing(), nil), all...), house(northward)), "structure")
+	if len(found) != 1 || len(found[0].Rows) != lostShown || !strings.Contains(found[0].Summary, "50 of I 87 in CA-ON") || !strings.Contains(found[0].Summary, "and 30 more") {
+		t.Errorf("%+v", found)
 	}
 }

@@ -390,7 +390,10 @@ func (b *builder) silent(s placed, q Quantity) bool {
 	switch q {
 	case Height:
 		sag := s.structure.SagRadius != nil && b.request.Rig.Unit.Length == nil
-		return s.structure.Grade != clearance.On && (!s.passage.Known || doubt || sag)
+		if s.structure.Grade == clearance.On {
+			return !s.passage.Known && !s.structure.OpenAbove()
+		}
+		return !s.passage.Known || doubt || sag
 	case Width:
 		return s.structure.Width != nil && doubt
 	case Mass:

@@ -298,6 +298,7 @@ func (b *builder) tripFindings() {
 	if b.request.Given != nil {
 		b.asides(match.Sample(b.request.Given.Line), "it stands near the given line and not on a road that was found for it")
 	}
+	b.lost()
 	if !b.plan.Passable {
 		b.plan.Findings = append(b.plan.Findings, b.shutRoute())
 	}

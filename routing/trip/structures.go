@@ -67,6 +67,9 @@ func (p *Planner) place(r Request, departure time.Time) *placements {
 		overhead: &overhead{net: p.Network, request: &r, day: departure, term: p.Tables.Term, known: map[judged]heights{}},
 	}
 	for _, s := range r.Structures {
+		if s.Unplaced {
+			continue // it is looked for on its road
+		}
 		if !out.bind(s, r.StructuresRevision) {
 			out.unplaced = append(out.unplaced, out.judge(s, r.StructuresRevision))
 		}
@@ -412,6 +415,9 @@ func (p Passing) row(revision string) finding.Row {
 	r := finding.Row{
 		ID: p.ID, Revision: revision, Published: "no figure", Status: p.Status, Source: p.Source, Section: p.Section, Year: p.Year,
 		ReadOn: p.ReadOn, Decides: true, Words: p.Sum(),
+	}
+	if p.Structure.Note != "" && figure == nil {
+		r.Words = "note: " + p.Structure.Note
 	}
 	if figure != nil {
 		r.Published = figure.Metric() + " " + name

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"net/http"
 
 	"wayhouse/regs/rows"
@@ -26,16 +27,16 @@ func (s *Service) exportTable(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	kept, err := s.Store.Records(ctx, in.Table, in.Revision)
+	kept, number, _, err := s.Store.Page(ctx, in.Table, in.Revision, "", math.MaxInt, func(rows.Record) bool { return true })
 	if err != nil {
 		return nil, s.numbered("revision", err)
 	}
-	var records []rows.Record
+	sheet := rows.Sheet{Revision: number}
 	for _, k := range kept {
-		records = append(records, k.Record)
+		sheet.Records = append(sheet.Records, k.Record)
 	}
 	var out bytes.Buffer
-	if err := table.WriteCSV(&out, records); err != nil {
+	if err := table.WriteSheet(&out, sheet); err != nil {
 		return nil, s.problem(err)
 	}
 	return &csvFile{"text/csv; charset=utf-8", fmt.Sprintf("attachment; filename=%q", in.Table+".csv"), out.Bytes()}, nil
@@ -48,14 +49,14 @@ func (s *Service) importTable(ctx context.Context, in *struct {
 		CSV           string `json:"csv"`
 		DryRun        bool   `json:"dry_run,omitempty" doc:"Say what would change and change nothing"`
 		RemoveMissing bool   `json:"remove_missing,omitempty" doc:"Remove the rows that are not in the CSV"`
-		Expect        int    `json:"expect_revision,omitempty" doc:"Refuse if the tables are at another revision than this one, such as that of the dry run"`
+		Expect        int    `json:"expect_revision,omitempty" doc:"Refuse if the tables are at another revision than this one, such as that of the dry run. A CSV with a column tables_revision, as it is exported, needs none: what was changed since stays, and what both changed is refused"`
 	}
 }) (*reply[Made], error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
 		return nil, err
 	}
-	records, err := table.Records([]byte(in.Body.CSV))
+	sheet, err := table.Sheet([]byte(in.Body.CSV))
 	var cell *rows.CellError
 	switch {
 	case errors.As(err, &cell):
@@ -63,11 +64,33 @@ func (s *Service) importTable(ctx context.Context, in *struct {
 	case err != nil:
 		return nil, unusable(FieldError{Field: "csv", Problem: err.Error(), Fix: "start from /v1/tables/" + in.Table + "/csv"})
 	}
-	p, err := s.Store.Propose(ctx, in.Table, records, in.Body.RemoveMissing)
+	if sheet.Revision == 0 {
+		sheet.Revision = in.Body.Expect
+	}
+	p, err := s.proposed(ctx, in.Table, sheet, in.Body.RemoveMissing, in.Body.DryRun)
 	if err != nil {
-		return nil, s.problem(err)
+		return nil, err
 	}
 	return s.make(ctx, p, in.Body.Reason, in.Body.Expect, in.Body.DryRun)
+}
+
+// proposed is what a sheet changes. A dry run also says what one of no revision
+// would change.
+func (s *Service) proposed(ctx context.Context, table string, sheet rows.Sheet, all, dry bool) (store.Proposal, error) {
+	propose := func() (store.Proposal, error) { return s.Store.ProposeSheet(ctx, table, sheet, all) }
+	if dry && sheet.Revision == 0 {
+		propose = func() (store.Proposal, error) { return s.Store.Propose(ctx, table, sheet.Records, all) }
+	}
+	p, err := propose()
+	var unnamed *store.UnnamedError
+	switch {
+	case err == nil:
+		return p, nil
+	case errors.As(err, &unnamed):
+		return p, unusable(FieldError{Field: "expect_revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from /v1/tables/%s/csv", unnamed.Newest, table)})
+	default:
+		return p, s.numbered("csv", err)
+	}
 }
 
 // make makes a proposal true unless it is dry or nothing differs. Its revision

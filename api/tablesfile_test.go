@@ -29,6 +29,19 @@ func exported(t testing.TB, k keeper, table string) string {
 	return w.Body.String()
 }
 
+// unnumbered is an exported table without the revision that it names.
+func unnumbered(t testing.TB, text string) string {
+	t.Helper()
+	lines := must(csv.NewReader(strings.NewReader(text)).ReadAll())
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
+	for _, line := range lines {
+		w.Write(line[:len(line)-1])
+	}
+	w.Flush()
+	return out.String()
+}
+
 // importing is the body of an import.
 func importing(csv string, more ...object) object {
 	out := object{"who": "a user", "why": "invented for a test", "csv": csv}
@@ -92,7 +105,7 @@ func TestEveryTableComesOutAndGoesIn(t *testing.T) {
 		// Another installation that takes it in has the same table.
 		other := keeping(t, nil)
 		imports(t, other, table, out)
-		if diff := cmp.Diff(out, exported(t, other, table)); diff != "" {
+		if diff := cmp.Diff(unnumbered(t, out), unnumbered(t, exported(t, other, table))); diff != "" {
 			t.Error(diff)
 		}
 		if gets[api.TableList](t, other, "/v1/tables").Revision == gets[api.TableList](t, keeping(t, nil), "/v1/tables").Revision {
@@ -167,8 +180,8 @@ func TestImport(t *testing.T) {
 	if n := strings.Count(exported(t, k, "offices"), "\n") - 1; len(gone.Differences) != n-2 || slices.ContainsFunc(gone.Differences, func(d api.Difference) bool { return d.After != nil || d.Before == nil }) {
 		t.Errorf("%d of %d would go", len(gone.Differences), n)
 	}
-	imports(t, k, "offices", file, object{"remove_missing": true})
-	if got := exported(t, k, "offices"); got != file {
+	imports(t, k, "offices", file, object{"remove_missing": true, "expect_revision": gone.Revision})
+	if got := unnumbered(t, exported(t, k, "offices")); got != file {
 		t.Errorf("%s", got)
 	}
 	// Other tables are left alone.
@@ -188,16 +201,15 @@ func TestImportTakesAllOrNothing(t *testing.T) {
 		csv  string
 		want entry
 	}{
-		"bad cell":        {csvOf(t, "limits", withID(good, "zz-1"), bad, withID(good, "zz-3")), entry{"csv line 3, column threshold", "4.1", "has no unit", "add one"}},
-		"id twice":        {csvOf(t, "limits", withID(good, "zz-1"), withID(good, "zz-1")), entry{"csv line 3, column id", "zz-1", "stands twice", "of its own"}},
-		"no id":           {csvOf(t, "limits", good), entry{"csv line 2, column id", "", "is empty", "fill it in"}},
-		"empty":           {"", entry{"csv", "", "no head line", "/v1/tables/limits/csv"}},
-		"another table":   {csvOf(t, "offices", withID(goodRows()["offices"], "zz-1")), entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
-		"a column less":   {strings.TrimSuffix(head, ",read_on") + "\n", entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
-		"a cell less":     {head + "\nzz-1,CA-ON\n", entry{"csv", "", "wrong number of fields", "/v1/tables/limits/csv"}},
-		"an open quote":   {head + "\n\"zz-1\n", entry{"csv", "", "", "/v1/tables/limits/csv"}},
-		"no CSV at all":   {"{}", entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
-		"a line of blank": {csvOf(t, "limits", cells{}), entry{"csv line 2, column id", "", "is empty", "fill it in"}},
+		"bad cell":      {csvOf(t, "limits", withID(good, "zz-1"), bad, withID(good, "zz-3")), entry{"csv line 3, column threshold", "4.1", "has no unit", "add one"}},
+		"id twice":      {csvOf(t, "limits", withID(good, "zz-1"), withID(good, "zz-1")), entry{"csv line 3, column id", "zz-1", "stands twice", "of its own"}},
+		"no id":         {csvOf(t, "limits", good), entry{"csv line 2, column id", "", "is empty", "fill it in"}},
+		"empty":         {"", entry{"csv", "", "no head line", "/v1/tables/limits/csv"}},
+		"another table": {csvOf(t, "offices", withID(goodRows()["offices"], "zz-1")), entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
+		"a column less": {strings.TrimSuffix(head, ",read_on") + "\n", entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
+		"a cell less":   {head + "\nzz-1,CA-ON\n", entry{"csv", "", "wrong number of fields", "/v1/tables/limits/csv"}},
+		"an open quote": {head + "\n\"zz-1\n", entry{"csv", "", "", "/v1/tables/limits/csv"}},
+		"no CSV at all": {"{}", entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			for _, more := range []object{nil, dry, {"remove_missing": true}} {
@@ -236,7 +248,7 @@ func TestExportOfARevision(t *testing.T) {
 	if past := k.ask(t, http.MethodGet, "/v1/tables/offices/csv?revision=1", nil); past.Body.String() != first || exported(t, k, "offices") == first {
 		t.Error("the first revision is not what it was")
 	}
-	if empty := exported(t, k, "contacts"); empty != csvOf(t, "contacts") {
+	if empty := unnumbered(t, exported(t, k, "contacts")); empty != csvOf(t, "contacts") {
 		t.Errorf("an empty table: %q", empty)
 	}
 }
@@ -336,4 +348,47 @@ func TestUpgradeConflict(t *testing.T) {
 	if again := upgrades(t, k, dry); len(again.Differences) != 0 || len(again.Conflicts) != 0 {
 		t.Errorf("decided, and asked again: %+v", again)
 	}
+}
+
+// A file that was exported before somebody else changed rows undoes nothing: what
+// it leaves as it was stays as it is now, what both changed is refused, and what it
+// changes alone is taken, also where rows that it lacks are to go.
+func TestImportUndoesNoChangeOfOthers(t *testing.T) {
+	k := keeping(t, nil)
+	good := goodRows()["offices"]
+	for _, id := range []string{"zz-1", "zz-2", "zz-3"} {
+		does[api.Made](t, k, http.MethodPut, rowAt("offices", id), put(good), ifNone...)
+	}
+	file := exported(t, k, "offices")
+	change := func(id, name string) {
+		c := maps.Clone(good)
+		c["name"] = name
+		does[api.Made](t, k, http.MethodPut, rowAt("offices", id), put(c), "If-Match", k.ask(t, http.MethodGet, rowAt("offices", id), nil).Header().Get("ETag"))
+	}
+	change("zz-1", "Office of the Heron")
+	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-4"), put(good), ifNone...)
+	newest := k.newest(t)
+	for _, more := range []object{nil, dry, {"remove_missing": true}} {
+		if made := imports(t, k, "offices", file, more); len(made.Differences) != 0 || k.newest(t) != newest {
+			t.Fatalf("the file as it was exported changes %+v", made.Differences)
+		}
+	}
+	line := func(id string) string { return "\n" + strings.Split(strings.Split(file, "\n"+id+",")[1], "\n")[0] }
+	renamed := func(id string) string {
+		before := id + "," + line(id)[1:]
+		return strings.Replace(file, before, strings.Replace(before, good["name"], "Office of the Plover", 1), 1)
+	}
+	made := imports(t, k, "offices", renamed("zz-2"), object{"remove_missing": true})
+	if len(made.Differences) != 1 || made.Differences[0].ID != "zz-2" {
+		t.Errorf("%+v", made.Differences)
+	}
+	w := k.ask(t, http.MethodPost, "/v1/tables/offices/import", importing(renamed("zz-1")))
+	refused(t, w, 412, entry{problem: "zz-1", fix: "changed it since"})
+	if got := gets[api.KeptRow](t, k, rowAt("offices", "zz-1")); got.Cells["name"] != "Office of the Heron" {
+		t.Errorf("%+v", got)
+	}
+	// Without the revision nobody can tell, so that rows may be added alone.
+	w = k.ask(t, http.MethodPost, "/v1/tables/offices/import", importing(unnumbered(t, file)))
+	refused(t, w, 422, entry{"expect_revision", "", "does not say for which revision", "dry_run"})
+	imports(t, k, "offices", csvOf(t, "offices", withID(good, "zz-5")))
 }

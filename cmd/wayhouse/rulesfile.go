@@ -1,8 +1,10 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"strings"
 	"time"
@@ -50,11 +52,11 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				kept, err := s.Records(cmd.Context(), name, revision)
+				sheet, err := exported(cmd.Context(), s, name, revision)
 				if err != nil {
 					return err
 				}
-				return table.WriteCSV(cmd.OutOrStdout(), recordsOf(kept))
+				return table.WriteSheet(cmd.OutOrStdout(), sheet)
 			})
 		},
 	}
@@ -64,12 +66,14 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func recordsOf(kept []store.Kept) []rows.Record {
-	var out []rows.Record
+// exported is a table at a revision, 0 for the newest, which it names.
+func exported(ctx context.Context, s *store.Store, name string, revision int) (rows.Sheet, error) {
+	kept, number, _, err := s.Page(ctx, name, revision, "", math.MaxInt, func(rows.Record) bool { return true })
+	out := rows.Sheet{Revision: number}
 	for _, k := range kept {
-		out = append(out, k.Record)
+		out.Records = append(out.Records, k.Record)
 	}
-	return out
+	return out, err
 }
 
 func rulesImport(clock func() time.Time) *cobra.Command {
@@ -77,10 +81,15 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	var r reason
 	var dry, all bool
 	var name string
+	var made int
 	c := &cobra.Command{
 		Use: "import FILE.csv --why TEXT", Short: "Take the rows of a CSV file into a table, all or none", Args: cobra.ExactArgs(1),
 		Long: "Takes the rows of a CSV file into a table as one revision, all or none. A row takes\n" +
-			"the place of the one of its id. With --dry-run it says row by row what would change.",
+			"the place of the one of its id. With --dry-run it says row by row what would change.\n" +
+			"What export prints names its revision: rows that the file leaves as they were then stay\n" +
+			"as they are now, and one that both changed is a conflict. Another file says with\n" +
+			"--from-revision for which revision it was made; without, it may add rows only.\n" +
+			"Commas, semicolons or tabs part cells; UTF-8 and UTF-16 are read.",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !dry {
 				if err := r.check(); err != nil {
@@ -91,12 +100,15 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			records, err := readTable(table, args[0])
+			sheet, err := readTable(table, args[0])
 			if err != nil {
 				return err
 			}
+			if made != 0 {
+				sheet.Revision = made
+			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				p, err := s.Propose(cmd.Context(), name, records, all)
+				p, err := proposed(cmd.Context(), s, name, sheet, all, dry)
 				if err != nil {
 					return err
 				}
@@ -109,7 +121,22 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	tableFlag(c, &name)
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
 	c.Flags().BoolVar(&all, "remove-missing", false, "remove the rows that are not in the file")
+	c.Flags().IntVar(&made, "from-revision", 0, "the revision of the tables for which the file was made (default: what the file says)")
 	return c
+}
+
+// proposed is what a sheet changes. A dry run also says what one of no revision
+// would change.
+func proposed(ctx context.Context, s *store.Store, name string, sheet rows.Sheet, all, dry bool) (store.Proposal, error) {
+	if dry && sheet.Revision == 0 {
+		return s.Propose(ctx, name, sheet.Records, all)
+	}
+	p, err := s.ProposeSheet(ctx, name, sheet, all)
+	var unnamed *store.UnnamedError
+	if errors.As(err, &unnamed) {
+		return p, &measure.FieldError{Field: "--from-revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with --dry-run, then give --from-revision %d", unnamed.Newest)}
+	}
+	return p, err
 }
 
 // makeProposal prints what a proposal changes, and makes it unless it is dry.
@@ -135,20 +162,20 @@ func makeProposal(cmd *cobra.Command, s *store.Store, p store.Proposal, r reason
 }
 
 // readTable reads a file of one table; an error names file, line and column.
-func readTable(table store.Table, path string) ([]rows.Record, error) {
+func readTable(table store.Table, path string) (rows.Sheet, error) {
 	raw, err := os.ReadFile(path)
 	if err != nil {
-		return nil, err
+		return rows.Sheet{}, err
 	}
-	records, err := table.Records(raw)
+	sheet, err := table.Sheet(raw)
 	var cell *rows.CellError
 	if errors.As(err, &cell) {
-		return nil, &measure.FieldError{Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}
+		return sheet, &measure.FieldError{Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}
 	}
 	if err != nil {
-		return nil, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints"}
+		return sheet, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints"}
 	}
-	return records, nil
+	return sheet, nil
 }
 
 func rulesVerify(clock func() time.Time) *cobra.Command {

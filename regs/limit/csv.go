@@ -11,7 +11,7 @@ import (
 
 // Table is the table of limits.
 func Table() rows.Table[Row] {
-	return rows.Table[Row]{Name: "limits", Columns: columns(), Read: readRow}
+	return rows.Table[Row]{Name: "limits", Columns: columns(), Read: readRow, Strict: agree}
 }
 
 func columns() []string {

@@ -4,8 +4,6 @@
 package rows
 
 import (
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -43,7 +41,10 @@ type Cells struct {
 	Line   int
 	Err    error
 	Record Record
-	head   head
+	// Revision is that of the tables from which the line was exported, 0 where it
+	// names none.
+	Revision int
+	head     head
 }
 
 // head says at which place each column stands.
@@ -63,16 +64,23 @@ func Each(raw []byte, columns []string, f func(*Cells) error) error {
 	return each(raw, columns, nil, f)
 }
 
-// each is Each with columns that a file may leave out. A record has all of
-// them, in order.
+// each is Each with columns that a file may leave out, and that of the revision.
+// A record has all of the columns, in order.
 func each(raw []byte, columns, optional []string, f func(*Cells) error) error {
-	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(raw, []byte("\ufeff")))) // spreadsheets write the mark
+	text, err := decoded(raw)
+	if err != nil {
+		return err
+	}
+	r := separated(text)
 	first, err := r.Read()
 	if err != nil {
 		return fmt.Errorf("no head line: %w", err)
 	}
-	present := slices.DeleteFunc(slices.Clone(columns), func(c string) bool { return slices.Contains(optional, c) && !slices.Contains(first, c) })
-	if !slices.Equal(first, present) {
+	first = named(first)
+	revision := slices.Index(first, RevisionColumn)
+	present := slices.DeleteFunc(slices.Clone(first), func(c string) bool { return c == RevisionColumn })
+	want := slices.DeleteFunc(slices.Clone(columns), func(c string) bool { return slices.Contains(optional, c) && !slices.Contains(first, c) })
+	if !slices.Equal(present, want) || len(first)-len(present) > 1 {
 		return fmt.Errorf("the head line must be %s%s", strings.Join(columns, ","), mayLeaveOut(optional))
 	}
 	head := newHead(columns)
@@ -85,11 +93,13 @@ func each(raw []byte, columns, optional []string, f func(*Cells) error) error {
 			return err
 		}
 		line, _ := r.FieldPos(0)
-		record := make(Record, len(columns))
-		for i, name := range present {
-			record[head[name]] = cells[i]
+		if blank(cells) {
+			continue
 		}
-		c := &Cells{Line: line, Record: record, head: head}
+		c := &Cells{Line: line, Record: make(Record, len(columns)), head: head}
+		if err := c.fill(cells, first, revision); err != nil {
+			return err
+		}
 		c.readable(columns)
 		if c.Err != nil {
 			return c.Err

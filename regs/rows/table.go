@@ -4,6 +4,9 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"iter"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -15,6 +18,9 @@ type Table[T any] struct {
 	Optional []string
 	// Read reads one row; what it cannot use it notes in the cells.
 	Read func(*Cells) T
+	// Strict notes what a row that is taken in must not say, though one that is kept
+	// already stays readable; nil for nothing.
+	Strict func(*Cells)
 }
 
 // TableName returns the name.
@@ -26,30 +32,50 @@ func (t Table[T]) ColumnNames() []string { return t.Columns }
 // ReadCSV reads a CSV of the table. It takes all rows or none; errors name
 // line and column. The records are what the rows were read from.
 func (t Table[T]) ReadCSV(raw []byte) ([]T, []Record, error) {
+	out, sheet, err := t.read(raw)
+	return out, sheet.Records, err
+}
+
+// Sheet reads a CSV as ReadCSV does, for those who keep rows and do not use them.
+func (t Table[T]) Sheet(raw []byte) (Sheet, error) {
+	_, sheet, err := t.read(raw)
+	return sheet, err
+}
+
+// Records are those of a sheet.
+func (t Table[T]) Records(raw []byte) ([]Record, error) {
+	sheet, err := t.Sheet(raw)
+	return sheet.Records, err
+}
+
+func (t Table[T]) read(raw []byte) ([]T, Sheet, error) {
 	var out []T
-	var records []Record
+	var sheet Sheet
 	seen := map[string]bool{}
 	err := each(raw, t.Columns, t.Optional, func(c *Cells) error {
 		row := t.Read(c)
+		t.strict(c)
 		id := c.id()
 		if seen[id] {
 			return c.Fail("id", "stands twice", "give each row an id of its own")
 		}
 		seen[id] = true
-		out, records = append(out, row), append(records, c.Record)
+		if c.Revision > 0 && (sheet.Revision == 0 || c.Revision < sheet.Revision) {
+			sheet.Revision = c.Revision
+		}
+		out, sheet.Records = append(out, row), append(sheet.Records, c.Record)
 		return nil
 	})
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", t.Name, err)
+		return nil, Sheet{}, fmt.Errorf("%s: %w", t.Name, err)
 	}
-	return out, records, nil
+	return out, sheet, nil
 }
 
-// Records reads a CSV as ReadCSV does, for those who keep rows and do not use
-// them.
-func (t Table[T]) Records(raw []byte) ([]Record, error) {
-	_, records, err := t.ReadCSV(raw)
-	return records, err
+func (t Table[T]) strict(c *Cells) {
+	if t.Strict != nil && c.Err == nil {
+		t.Strict(c)
+	}
 }
 
 // Row reads one record; line is what an error calls it.
@@ -79,6 +105,7 @@ func (t Table[T]) Check(r Record) error {
 	c := &Cells{Line: 1, Record: r, head: newHead(t.Columns)}
 	if c.readable(t.Columns); c.Err == nil {
 		t.Read(c)
+		t.strict(c)
 		c.id()
 	}
 	return c.Err
@@ -111,14 +138,36 @@ func (t Table[T]) WriteCSV(w io.Writer, records []Record) error {
 	return WriteCSV(w, t.Columns, records)
 }
 
-// WriteCSV writes a head line and records.
+// WriteSheet writes records with the revision that they were exported from.
+func (t Table[T]) WriteSheet(w io.Writer, s Sheet) error {
+	revision := strconv.Itoa(s.Revision)
+	lines := func(yield func(Record) bool) {
+		for _, r := range s.Records {
+			if !yield(append(r[:len(r):len(r)], revision)) {
+				return
+			}
+		}
+	}
+	return writeCSV(w, append(slices.Clone(t.Columns), RevisionColumn), lines)
+}
+
+// WriteCSV writes a head line and records. Cells that a spreadsheet would run are
+// written so that it does not; [Each] takes that back.
 func WriteCSV(w io.Writer, columns []string, records []Record) error {
+	return writeCSV(w, columns, slices.Values(records))
+}
+
+func writeCSV(w io.Writer, columns []string, records iter.Seq[Record]) error {
 	out := csv.NewWriter(w)
 	if err := out.Write(columns); err != nil {
 		return err
 	}
-	for _, r := range records {
-		if err := out.Write(r); err != nil {
+	line := make([]string, len(columns))
+	for r := range records {
+		for i, cell := range r {
+			line[i] = neutral(cell)
+		}
+		if err := out.Write(line); err != nil {
 			return err
 		}
 	}

@@ -21,7 +21,8 @@ type Table interface {
 	ColumnNames() []string
 	Check(rows.Record) error
 	Records(csv []byte) ([]rows.Record, error)
-	WriteCSV(io.Writer, []rows.Record) error
+	Sheet(csv []byte) (rows.Sheet, error)
+	WriteSheet(io.Writer, rows.Sheet) error
 }
 
 // Tables lists what the store keeps, in the order in which it is shown.

@@ -15,10 +15,11 @@ import (
 // Coverage is how well the tables know what.
 type Coverage struct {
 	plain
-	Revision string                                   `json:"tables_revision"`
-	Day      string                                   `json:"day"`
-	Coverage map[string]map[limit.Quantity]regs.Cover `json:"coverage"`
-	Caution  string                                   `json:"caution"`
+	Revision string                                     `json:"tables_revision"`
+	Day      string                                     `json:"day"`
+	Coverage map[string]map[limit.Quantity]regs.Cover   `json:"coverage"`
+	Blocked  map[string]map[limit.Quantity]regs.Blocked `json:"cannot_clear" doc:"Quantities with rows none of which can clear, whatever the vehicle: the nearest row, and why"`
+	Caution  string                                     `json:"caution"`
 }
 
 func (s *Service) coverage(_ context.Context, in *struct {
@@ -30,9 +31,9 @@ func (s *Service) coverage(_ context.Context, in *struct {
 		return nil, s.problem(err)
 	}
 	now := s.Clock()
-	out := Coverage{Revision: tables.Revision, Day: now.Format(time.DateOnly), Coverage: map[string]map[limit.Quantity]regs.Cover{}, Caution: "No row is not no rule. The permit office decides."}
+	out := Coverage{Revision: tables.Revision, Day: now.Format(time.DateOnly), Coverage: map[string]map[limit.Quantity]regs.Cover{}, Blocked: map[string]map[limit.Quantity]regs.Blocked{}, Caution: "No row is not no rule. The permit office decides."}
 	for _, code := range codes {
-		out.Coverage[code] = tables.Coverage(code, now)
+		out.Coverage[code], out.Blocked[code] = tables.Coverage(code, now), tables.Blocked(code, now)
 	}
 	return &reply[Coverage]{Body: out}, nil
 }

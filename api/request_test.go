@@ -222,8 +222,9 @@ func TestAllowances(t *testing.T) {
 		"above zero": {&AllowancesRequest{Bounce: text("80 mm"), DesignedError: text("4 in"), MeasuredError: text("1 cm")}, with(func(a *clearance.Allowances) {
 			a.Bounce, a.DesignedError, a.MeasuredError = 80*mm, 4*measure.Inch, 10*mm
 		})},
-		"no winter": {&AllowancesRequest{WinterMonths: []int{}}, with(func(a *clearance.Allowances) { a.WinterMonths = nil })},
-		"winter":    {&AllowancesRequest{WinterMonths: []int{12, 1}}, with(func(a *clearance.Allowances) { a.WinterMonths = []time.Month{time.December, time.January} })},
+		"figures of a year": {&AllowancesRequest{FigureDays: 365}, with(func(a *clearance.Allowances) { a.FigureTerm = 365 * 24 * time.Hour })},
+		"no winter":         {&AllowancesRequest{WinterMonths: []int{}}, with(func(a *clearance.Allowances) { a.WinterMonths = nil })},
+		"winter":            {&AllowancesRequest{WinterMonths: []int{12, 1}}, with(func(a *clearance.Allowances) { a.WinterMonths = []time.Month{time.December, time.January} })},
 	} {
 		r := &reader{}
 		if diff := cmp.Diff(tc.want, r.allowances(tc.in)); diff != "" || len(r.errs) > 0 {
@@ -237,6 +238,7 @@ func TestAllowances(t *testing.T) {
 		"allowances.designed_error": {DesignedError: text("0 kg")},
 		"allowances.measured_error": {MeasuredError: text("0 bananas")},
 		"allowances.winter_months":  {WinterMonths: []int{0}},
+		"allowances.figure_days":    {FigureDays: -1},
 	} {
 		r := &reader{}
 		if got := r.allowances(&in); len(r.errs) != 1 || r.errs[0].Field != field || r.errs[0].Problem == "" || r.errs[0].Fix == "" {

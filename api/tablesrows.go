@@ -132,6 +132,7 @@ type Made struct {
 	Revision    int          `json:"revision"`
 	MadeAt      string       `json:"made_at,omitempty"`
 	Differences []Difference `json:"differences,omitempty"`
+	CannotClear []string     `json:"cannot_clear,omitempty" doc:"Why a row that was verified still cannot clear"`
 }
 
 // change makes edits and answers from the new tables at once.
@@ -257,6 +258,7 @@ func (s *Service) verifyRow(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
+	made.Body.CannotClear = s.planner().Tables.Obstacles(in.Table, in.ID, s.Clock())
 	made.ETag = etag(made.Body.Revision)
 	return made, nil
 }

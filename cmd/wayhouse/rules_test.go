@@ -227,6 +227,8 @@ func TestRulesVerify(t *testing.T) {
 		{[]string{"no-such-row", "--source", "s", "--why", "w"}, "no-such-row"},
 		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--read-on", "yesterday"}, "read_on"},
 		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--threshold", "4.2"}, "threshold"},
+		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--threshold", "4.2 m"}, "is not the published figure"},
+		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--published", "4.2 m"}, "is not the published figure"},
 	} {
 		if _, errs, code := verify(c.args...); code != exitInput || !strings.Contains(errs, c.want) {
 			t.Errorf("%v: %d %s", c.args, code, errs)
@@ -236,6 +238,13 @@ func TestRulesVerify(t *testing.T) {
 	if code != 0 || !strings.Contains(out, `-> "verified"`) {
 		t.Fatalf("%d\n%s%s", code, out, errs)
 	}
+	if strings.Contains(out, "still cannot clear") {
+		t.Errorf("a row that clears: %s", out)
+	}
+	out, _, code = verify("ca-on-width-02", "--source", "invented source", "--why", "read it")
+	if code != 0 || !strings.Contains(out, "it still cannot clear: ") {
+		t.Errorf("a row with a condition: %d\n%s", code, out)
+	}
 	if got := plan(); !strings.Contains(got, clear) || strings.Contains(got, unknown) {
 		t.Errorf("after it was verified: %.3000s", got)
 	}
@@ -243,10 +252,10 @@ func TestRulesVerify(t *testing.T) {
 
 func TestRulesCoverage(t *testing.T) {
 	out, errs, code := cli(t, "rules", "coverage", "--in", "ca-on,CA-QC")
-	if code != 0 || strings.Count(out, "CA-") != 2 || !strings.Contains(out, "published       height") || !strings.Contains(out, "missing") {
+	if code != 0 || strings.Count(out, "CA-") != 2 || !strings.Contains(out, "published       height") || !strings.Contains(out, "cannot clear    ") || !strings.Contains(out, "missing") {
 		t.Errorf("%d\n%s%s", code, out, errs)
 	}
-	if out, _, code := cli(t, "rules", "coverage", "--json"); code != 0 || !strings.Contains(out, `"US-VT"`) || !strings.Contains(out, `"height": "unverified"`) {
+	if out, _, code := cli(t, "rules", "coverage", "--json"); code != 0 || !strings.Contains(out, `"US-VT"`) || !strings.Contains(out, `"height": "unverified"`) || !strings.Contains(out, `"cannot_clear"`) {
 		t.Errorf("%d\n%.500s", code, out)
 	}
 	if _, errs, code := cli(t, "rules", "coverage", "--in", "XX-YY"); code != exitInput || !strings.Contains(errs, "XX-YY") {

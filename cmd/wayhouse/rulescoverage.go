@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
+	"wayhouse/api/sheet"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
@@ -22,8 +23,9 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
 		Use: "coverage", Short: "Say how well the tables know each quantity in each jurisdiction", Args: cobra.NoArgs,
 		Long: "Says for each jurisdiction which quantities have a row that you verified, one that was\n" +
-			"published, only stale ones, only unverified ones, or none. Without --store or --database\n" +
-			"it looks at the shipped rows.",
+			"published, only stale ones, only unverified ones, or none, and what stands in the way of\n" +
+			"the first two where they cannot clear. Without --store or --database it looks at the\n" +
+			"shipped rows.",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			tables, err := openStore(cmd.Context(), from, clock)
 			if err != nil {
@@ -70,17 +72,30 @@ func coverageText(w io.Writer, t *regs.Tables, codes []string, at time.Time) err
 				fmt.Fprintf(w, "  %-15s %s\n", c, strings.Join(names, ", "))
 			}
 		}
+		blockedText(w, cover, t.Blocked(code, at))
 	}
 	_, err := fmt.Fprintln(w, "No row is not no rule. The permit office decides.")
 	return err
 }
 
+// blockedText says of quantities that are known well which cannot clear all the
+// same, and why; that stale and unverified rows cannot is said with them.
+func blockedText(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[limit.Quantity]regs.Blocked) {
+	for _, q := range limit.Quantities() {
+		b, is := blocked[q]
+		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {
+			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", q.Words(), sheet.Printable(b.Published), sheet.Printable(b.Row), sheet.Printable(strings.Join(b.Why, "; ")))
+		}
+	}
+}
+
 func coverageJSON(w io.Writer, t *regs.Tables, codes []string, at time.Time) error {
 	out := map[string]map[limit.Quantity]regs.Cover{}
+	blocked := map[string]map[limit.Quantity]regs.Blocked{}
 	for _, code := range codes {
-		out[code] = t.Coverage(code, at)
+		out[code], blocked[code] = t.Coverage(code, at), t.Blocked(code, at)
 	}
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
-	return e.Encode(map[string]any{"tables_revision": t.Revision, "day": at.Format(time.DateOnly), "coverage": out})
+	return e.Encode(map[string]any{"tables_revision": t.Revision, "day": at.Format(time.DateOnly), "coverage": out, "cannot_clear": blocked})
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/sheet"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -52,11 +53,11 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				sheet, err := exported(cmd.Context(), s, name, revision)
+				out, err := exported(cmd.Context(), s, name, revision)
 				if err != nil {
 					return err
 				}
-				return table.WriteSheet(cmd.OutOrStdout(), sheet)
+				return table.WriteSheet(cmd.OutOrStdout(), out)
 			})
 		},
 	}
@@ -100,15 +101,15 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			sheet, err := readTable(table, args[0])
+			file, err := readTable(table, args[0])
 			if err != nil {
 				return err
 			}
 			if made != 0 {
-				sheet.Revision = made
+				file.Revision = made
 			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				p, err := proposed(cmd.Context(), s, name, sheet, all, dry)
+				p, err := proposed(cmd.Context(), s, name, file, all, dry)
 				if err != nil {
 					return err
 				}
@@ -125,13 +126,13 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-// proposed is what a sheet changes. A dry run also says what one of no revision
+// proposed is what a file changes. A dry run also says what one of no revision
 // would change.
-func proposed(ctx context.Context, s *store.Store, name string, sheet rows.Sheet, all, dry bool) (store.Proposal, error) {
-	if dry && sheet.Revision == 0 {
-		return s.Propose(ctx, name, sheet.Records, all)
+func proposed(ctx context.Context, s *store.Store, name string, file rows.Sheet, all, dry bool) (store.Proposal, error) {
+	if dry && file.Revision == 0 {
+		return s.Propose(ctx, name, file.Records, all)
 	}
-	p, err := s.ProposeSheet(ctx, name, sheet, all)
+	p, err := s.ProposeSheet(ctx, name, file, all)
 	var unnamed *store.UnnamedError
 	if errors.As(err, &unnamed) {
 		return p, &measure.FieldError{Field: "--from-revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with --dry-run, then give --from-revision %d", unnamed.Newest)}
@@ -167,15 +168,15 @@ func readTable(table store.Table, path string) (rows.Sheet, error) {
 	if err != nil {
 		return rows.Sheet{}, err
 	}
-	sheet, err := table.Sheet(raw)
+	file, err := table.Sheet(raw)
 	var cell *rows.CellError
 	if errors.As(err, &cell) {
-		return sheet, &measure.FieldError{Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}
+		return file, &measure.FieldError{Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}
 	}
 	if err != nil {
-		return sheet, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints"}
+		return file, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints"}
 	}
-	return sheet, nil
+	return file, nil
 }
 
 func rulesVerify(clock func() time.Time) *cobra.Command {
@@ -187,7 +188,8 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 		Use: "verify ROW --source TEXT --why TEXT", Short: "Say that you read a row in its source, so that it can clear", Args: cobra.ExactArgs(1),
 		Long: "Says that you read the figure of a row in its source today, or on --read-on. The row\n" +
 			"then counts as verified by you, and can clear for a year. Where the source has another\n" +
-			"figure, give it with --published, as printed, and --threshold, with a unit.",
+			"figure, give it with --published, as printed, and --threshold, with a unit. Where it\n" +
+			"still cannot clear, the answer says why.",
 		Example: "  wayhouse rules verify ca-qc-height-01 --store tables.db --source \"C-24.2, r. 31\" --section \"s. 12\" --why \"read it\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := r.check(); err != nil {
@@ -200,7 +202,7 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 				"source": cells.source, "section": cells.section, "source_year": cells.year, "source_url": cells.url, "read_on": cells.readOn,
 				"published": cells.published, "threshold": cells.threshold,
 			}
-			return withTables(cmd, from, clock, func(s *store.Store) error { return verifyRow(cmd, s, name, args[0], set, r) })
+			return withTables(cmd, from, clock, func(s *store.Store) error { return verifyRow(cmd, s, name, args[0], set, r, clock()) })
 		},
 	}
 	from.flags(c.Flags())
@@ -217,7 +219,7 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func verifyRow(cmd *cobra.Command, s *store.Store, table, id string, set map[string]string, r reason) error {
+func verifyRow(cmd *cobra.Command, s *store.Store, table, id string, set map[string]string, r reason, now time.Time) error {
 	kept, err := s.Row(cmd.Context(), table, id)
 	if err != nil {
 		return err
@@ -231,6 +233,13 @@ func verifyRow(cmd *cobra.Command, s *store.Store, table, id string, set map[str
 		return err
 	}
 	printDifference(cmd.OutOrStdout(), store.Difference{Table: table, ID: id, Before: kept.Record, After: edit.Record})
-	_, err = fmt.Fprintf(cmd.OutOrStdout(), "revision %d\n", made.Number)
-	return err
+	fmt.Fprintf(cmd.OutOrStdout(), "revision %d\n", made.Number)
+	tables, err := s.Snapshot(cmd.Context())
+	if err != nil {
+		return err
+	}
+	if why := tables.Obstacles(table, id, now); len(why) > 0 {
+		fmt.Fprintf(cmd.OutOrStdout(), "it still cannot clear: %s\n", sheet.Printable(strings.Join(why, "; ")))
+	}
+	return nil
 }

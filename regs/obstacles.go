@@ -1,0 +1,133 @@
+package regs
+
+import (
+	"slices"
+	"time"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/duty"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/rows"
+	"wayhouse/regs/window"
+)
+
+// Obstacles says why on a day a row of a table cannot clear anything, be it read
+// and verified that day; none where nothing but the vehicle and the road decide,
+// for a row that there is not, and for tables whose rows clear nothing by nature.
+func (t *Tables) Obstacles(table, id string, at time.Time) []string {
+	switch table {
+	case limit.Table().Name:
+		if r := withID(t.given.Limits, id, func(r *limit.Row) string { return r.ID }); r != nil {
+			return t.limitObstacles(r, at)
+		}
+	case window.HoursTable().Name:
+		if r := withID(t.given.Hours, id, func(r *window.Hours) string { return r.ID }); r != nil {
+			return append(standing(obstacle{"it names no hours that can be compared", r.Open == nil}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
+		}
+	case clearance.Structures().Name:
+		if s := withID(t.given.Clearances, id, func(s *clearance.Structure) string { return s.ID }); s != nil {
+			return t.structureObstacles(s, at)
+		}
+	case duty.Table().Name:
+		if r := withID(t.given.Duty, id, func(r *duty.Row) string { return r.ID }); r != nil {
+			return append(standing(obstacle{"its note must be read: " + r.Note, r.Note != ""}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
+		}
+	}
+	return nil
+}
+
+const (
+	countryWide = "a row of the whole country, not of the jurisdiction"
+	rivalRow    = "the shipped version of a row that you changed"
+	tooOld      = "read too long ago"
+	unverified  = "neither published nor verified"
+)
+
+// obstacle is a reason that stands in the way if it holds.
+type obstacle struct {
+	why   string
+	holds bool
+}
+
+func standing(all ...obstacle) []string {
+	var out []string
+	for _, o := range all {
+		if o.holds {
+			out = append(out, o.why)
+		}
+	}
+	return out
+}
+
+func (t *Tables) proofObstacles(id, jurisdiction string, p rows.Proof, at time.Time) []string {
+	return standing(
+		obstacle{countryWide, len(jurisdiction) == 2}, obstacle{rivalRow, rows.IsRival(id, p.Status)},
+		obstacle{tooOld, p.Stale(at, t.Term)}, obstacle{unverified, !p.Status.Trusted()},
+	)
+}
+
+// withID finds a row among rows that are by id.
+func withID[T any](all []*T, id string, of func(*T) string) *T {
+	i := slices.IndexFunc(all, func(r *T) bool { return of(r) == id })
+	if i < 0 {
+		return nil
+	}
+	return all[i]
+}
+
+func (t *Tables) limitObstacles(r *limit.Row, at time.Time) []string {
+	return append(bearing{row: r, stale: r.Stale(at, t.Term)}.rejections(), standing(
+		obstacle{countryWide, len(r.Jurisdiction) == 2},
+		obstacle{"it holds at some times only: " + r.When, r.When != ""},
+		obstacle{"it holds on some roads only: " + r.Road, r.Road != "" || !r.Roads.Any()},
+		obstacle{"it is not in force on that day", !r.InForce(at)},
+	)...)
+}
+
+func (t *Tables) structureObstacles(s *clearance.Structure, at time.Time) []string {
+	figure, _ := s.Figure()
+	old := s.Stale(at, t.Term, clearance.DefaultAllowances())
+	return standing(
+		obstacle{"it names no clear height, width or mass", figure == nil && s.Width == nil && s.Mass == nil},
+		obstacle{"what it says is for a person to read: " + s.Words + s.Wind, s.Words+s.Wind != ""},
+		obstacle{s.Doubt, s.Doubt != ""}, obstacle{old, old != ""},
+		obstacle{"no place of it is known", s.Unplaced}, obstacle{"its row has ended", s.Expired(at)},
+		obstacle{rivalRow, rows.IsRival(s.ID, s.Status)}, obstacle{unverified, !s.Status.Trusted()},
+	)
+}
+
+// Blocked is the row of a quantity that comes nearest to clearing, and why it
+// cannot.
+type Blocked struct {
+	Row       string         `json:"row"`
+	Published string         `json:"published"`
+	Status    finding.Status `json:"status"`
+	Why       []string       `json:"why"`
+}
+
+// Blocked tells of each quantity of a jurisdiction that has rows, none of which can
+// clear on a day, what stands in the way of the nearest. That a row is about some
+// vehicles only is no obstacle.
+func (t *Tables) Blocked(code string, at time.Time) map[limit.Quantity]Blocked {
+	out := map[limit.Quantity]Blocked{}
+	for q, list := range t.rows[code] {
+		if b, any := t.blocked(list, at); any {
+			out[q] = b
+		}
+	}
+	return out
+}
+
+func (t *Tables) blocked(list []*limit.Row, at time.Time) (nearest Blocked, blocked bool) {
+	for _, r := range list {
+		why := t.limitObstacles(r, at)
+		if len(why) == 0 {
+			return nearest, false
+		}
+		if !blocked || len(why) < len(nearest.Why) {
+			nearest, blocked = Blocked{r.ID, r.Published, r.Status, why}, true
+		}
+	}
+	return nearest, blocked
+}

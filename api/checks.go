@@ -2,10 +2,12 @@ package api
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"time"
 
 	"wayhouse/regs"
+	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/routing/trip"
@@ -94,13 +96,13 @@ func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, erro
 	if err != nil {
 		return nil, err
 	}
-	v := coupled.Vehicle()
+	v := coupled.Vehicle(clearance.DefaultAllowances())
 	var assumed []string
 	if q.Tow == nil && q.Rig == nil {
 		assumed = alone(v)
 	}
 	d := p.Tables.Design(v, codes, day)
-	d.Assumed = assumed
+	d.Assumed = append(assumed, uncertain(v)...)
 	return d, nil
 }
 
@@ -112,6 +114,22 @@ func alone(v regs.Vehicle) []string {
 		v.Measures[q] = m
 	}
 	return []string{"the tow vehicle is neither higher nor wider than the unit"}
+}
+
+// uncertain says by how much sizes may turn out more than they are given, which
+// is kept before each limit.
+func uncertain(v regs.Vehicle) []string {
+	var out []string
+	for _, q := range limit.Quantities() {
+		if u := v.Uncertain[q]; u.By > 0 {
+			basis := "measured"
+			if u.Designed {
+				basis = "designed"
+			}
+			out = append(out, fmt.Sprintf("the %s is %s and may turn out %s more: so much is kept before each limit, and in the largest %s", q.Words(), basis, q.PrintUp(u.By), q.Words()))
+		}
+	}
+	return out
 }
 
 // NewDesign writes the answer to a check as it stands in JSON.

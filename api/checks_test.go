@@ -171,19 +171,20 @@ func TestCheckOrder(t *testing.T) {
 func TestCheckOfAUnitAlone(t *testing.T) {
 	unit := object{"height": "4.05 m", "width": "2.5 m", "length": "8.6 m", "mass": "6,350 kg"}
 	const alone = "the tow vehicle is neither higher nor wider than the unit"
+	const drawn = "the height is designed and may turn out 0.05 m (≈ 2 in) more: so much is kept before each limit, and in the largest height"
 	for name, tc := range map[string]struct {
 		fields  object
 		want    finding.Outcome
 		value   string
 		assumed []string
 	}{
-		"alone":               {object{}, finding.Clear, "4.05 m", []string{alone}},
-		"a lower tow vehicle": {object{"tow": object{"height": "2 m", "width": "2 m"}}, finding.Clear, "4.05 m", []string{}},
-		"a higher one":        {object{"tow": object{"height": "4.2 m"}}, finding.Conditional, "4.2 m", []string{}},
-		"one of no height":    {object{"tow": object{"mass": "4 t"}}, finding.Unknown, "at least 4.05 m", []string{}},
-		"one of nothing":      {object{"tow": object{}}, finding.Unknown, "at least 4.05 m", []string{}},
-		"the whole rig":       {object{"rig": object{"height": "4.1 m"}}, finding.Clear, "4.1 m", []string{}},
-		"a rig of a length":   {object{"rig": object{"length": "14 m"}}, finding.Unknown, "at least 4.05 m", []string{}},
+		"alone":               {object{}, finding.Clear, "4.05 m", []string{alone, drawn}},
+		"a lower tow vehicle": {object{"tow": object{"height": "2 m", "width": "2 m"}}, finding.Clear, "4.05 m", []string{drawn}},
+		"a higher one":        {object{"tow": object{"height": "4.2 m"}}, finding.Conditional, "4.2 m", []string{drawn}},
+		"one of no height":    {object{"tow": object{"mass": "4 t"}}, finding.Unknown, "at least 4.05 m", []string{drawn}},
+		"one of nothing":      {object{"tow": object{}}, finding.Unknown, "at least 4.05 m", []string{drawn}},
+		"the whole rig":       {object{"rig": object{"height": "4.1 m"}}, finding.Clear, "4.1 m", []string{drawn}},
+		"a rig of a length":   {object{"rig": object{"length": "14 m"}}, finding.Unknown, "at least 4.05 m", []string{drawn}},
 	} {
 		d := checks(t, checkOf(unit, tc.fields))
 		f := answerTo(t, d, "CA-ON", limit.Height).Findings[0]
@@ -207,7 +208,7 @@ func TestCheckOfAUnitAlone(t *testing.T) {
 // quantity. The height is Ontario's (row 15 of the check values, SEEN).
 func TestCheckSaysHowMuchIsLeft(t *testing.T) {
 	for height, want := range map[string]struct{ margin, next, toClear string }{
-		"4.05 m": {"0.1 m", "0.1 m", ""}, "4.15 m": {"0 m", "0 m", ""}, "4.16 m": {"-0.01 m", "0.1 m", "0.01 m lower"},
+		"4.05 m": {"0.1 m", "0.1 m", ""}, "4.15 m": {"0 m", "0 m", "0.05 m lower"}, "4.16 m": {"-0.01 m", "0.1 m", "0.06 m lower"}, // designed
 	} {
 		a := answerTo(t, checks(t, checkOf(object{"height": height})), "CA-ON", limit.Height)
 		if metric(a.Findings[0].Margin) != want.margin || a.Next == nil || metric(a.Next.Margin) != want.next || metric(a.ToClear) != want.toClear {

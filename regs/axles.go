@@ -42,7 +42,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 	}
 	f.Value, f.Margin = worst.value(), worst.margin()
 	if slices.ContainsFunc(bearings, func(b bearing) bool { return b.exceeded }) {
-		return c.t.exceeded(f, q, bearings)
+		return c.t.exceeded(f, q, bearings, Uncertainty{})
 	}
 	clearing := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return !b.clears() })
 	open := c.uncovered(f.Jurisdiction, q, clearing)

@@ -3,6 +3,7 @@ package regs
 import (
 	"cmp"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -30,6 +31,7 @@ type bearing struct {
 	time     window.State  // whether its time comes on the way
 	groups   []limit.Group // of axles that the row speaks of
 	exceeded bool
+	near     bool // it is exceeded if the vehicle is more than its measure by what that is uncertain by
 	umbrella bool
 	partly   bool // it holds at some times or on some of these roads only
 	stale    bool
@@ -41,7 +43,8 @@ type bearing struct {
 //  1. Find the rows in force that are or may be about the vehicle, of the
 //     jurisdiction and of its country.
 //  2. Any row exceeded: the gravest outcome of them, their demands added up.
-//  3. None exceeded, and one may clear: clear.
+//  3. None exceeded, and one may clear: clear, unless less is left to one than
+//     the measure is uncertain by. Then a person must decide.
 //  4. Otherwise unknown, with every figure there is and whom to ask.
 func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	bearings := c.bearings(code, q)
@@ -55,6 +58,7 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 		for i := range bearings {
 			b := &bearings[i]
 			b.exceeded = b.row.Exceeded(value.Amount) && !b.sleeps()
+			b.near = !b.exceeded && b.time != window.Closed && b.row.Exceeded(value.Amount+c.v.Uncertain[q].By)
 		}
 		f.Value = q.Print(value.Amount)
 		if value.AtLeast {
@@ -68,9 +72,11 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	case !given:
 		f.Summary = fmt.Sprintf("the %s is not given", q.Words())
 	case exceeded:
-		return c.t.exceeded(f, q, bearings)
+		return c.t.exceeded(f, q, bearings, c.v.Uncertain[q])
 	case value.AtLeast && len(bearings) > 0:
 		f.Summary = fmt.Sprintf("the %s is known only as a least value: the tow vehicle was not measured; give its measurements or those of the whole rig", q.Words())
+	case clearing >= 0 && slices.ContainsFunc(bearings, func(b bearing) bool { return b.near }):
+		return []finding.Finding{c.t.nearly(f, q, bearings, c.v.Uncertain[q])}
 	case clearing >= 0:
 		return []finding.Finding{c.t.clear(f, q, bearings, clearing)}
 	case len(bearings) == 0:
@@ -275,9 +281,30 @@ func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, 
 	return f
 }
 
+// nearly answers where every row is kept by the measure, and not by what that is
+// uncertain by.
+func (t *Tables) nearly(f finding.Finding, q limit.Quantity, bearings []bearing, by Uncertainty) finding.Finding {
+	f.Outcome = finding.Review
+	i := slices.IndexFunc(bearings, func(b bearing) bool { return b.near })
+	f.Summary = fmt.Sprintf("%s %s is within %s: %s", q.Words(), f.Value, bearings[i].row.Published, by.onlyIf(q))
+	t.rest(&f, bearings, func(b bearing) bool { return b.near })
+	return f
+}
+
+// onlyIf says on what an answer hangs that is within the uncertainty of a
+// measure.
+func (u Uncertainty) onlyIf(q limit.Quantity) string {
+	if u.Designed {
+		return fmt.Sprintf("clear only if built exactly so, and a designed %s may turn out %s more", q.Words(), q.PrintUp(u.By))
+	}
+	return fmt.Sprintf("clear only if it is exactly so, and a measured %s may be %s more", q.Words(), q.PrintUp(u.By))
+}
+
 // exceeded answers where at least one row is exceeded. Where none of those
-// says anything of escorts, a second finding says that more may be asked.
-func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearing) []finding.Finding {
+// says anything of escorts, a second finding says that more may be asked. Where
+// one more would be exceeded within the uncertainty of the measure, and would ask
+// for more, a person must decide.
+func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearing, by Uncertainty) []finding.Finding {
 	f.Outcome = finding.Conditional // whatever its rows say, what is beyond one is not clear
 	escortsSaid := false
 	var over []string
@@ -294,7 +321,12 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	}
 	f.Demands = f.Demands.Union(asked...)
 	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), f.Value, strings.Join(slices.Compact(over), "; "))
-	t.rest(&f, bearings, func(b bearing) bool { return b.exceeded })
+	more := slices.IndexFunc(bearings, func(b bearing) bool { return b.near && b.addsTo(f) })
+	if more >= 0 {
+		f.Outcome = finding.Worse(f.Outcome, finding.Review)
+		f.Summary += fmt.Sprintf("; within %s only if it is exactly so: more is asked beyond it, and the %s may be %s more", bearings[more].row.Published, q.Words(), q.PrintUp(by.By))
+	}
+	t.rest(&f, bearings, func(b bearing) bool { return b.exceeded || more >= 0 && b.near })
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
@@ -303,6 +335,13 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 		})
 	}
 	return out
+}
+
+// addsTo reports whether a row, once exceeded, would ask for more than a finding
+// does.
+func (b bearing) addsTo(f finding.Finding) bool {
+	outcome, demands := b.asks(f.Jurisdiction)
+	return finding.Worse(f.Outcome, outcome) != f.Outcome || !reflect.DeepEqual(f.Demands.Union(demands), f.Demands.Union(finding.Demands{}))
 }
 
 // asks returns what an exceeded row asks. What is forbidden at some times is a
@@ -367,6 +406,9 @@ func (b bearing) words() string {
 		if b.row.Condition != "" {
 			parts = append(parts, "condition: "+b.row.Condition)
 		}
+	case b.near:
+		parts = append(parts, "exceeded if it is more than its measure by what that is uncertain by")
+		fallthrough
 	case len(b.rejected) > 0:
 		parts = append(parts, "cannot clear: "+strings.Join(b.rejected, "; "))
 	}

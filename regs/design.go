@@ -97,6 +97,13 @@ func (c *checking) with(q limit.Quantity, a limit.Amount) *checking {
 	return &other
 }
 
+// exactly is the same question of a vehicle that is as it measures.
+func (c *checking) exactly() *checking {
+	other := *c
+	other.v.Uncertain = nil
+	return &other
+}
+
 // toClear is how much less of a quantity would be clear. Where nothing would,
 // it is how much less would be within every row that is exceeded, and says so;
 // "" where none is.
@@ -106,14 +113,15 @@ func (c *checking) toClear(code string, q limit.Quantity, f finding.Finding) str
 		return ""
 	}
 	change := func(to limit.Amount) string { return q.PrintUp(value.Amount-to) + " " + less[q] }
-	most, ok := c.largest(code, q, isClear, math.MaxInt64)
+	most, ok := c.exactly().largest(code, q, isClear, math.MaxInt64)
+	most -= c.v.Uncertain[q].By
 	if ok && most < value.Amount {
 		return change(most)
 	}
 	within := value.Amount
 	for _, b := range c.bearings(code, q) {
 		if b.row.Exceeded(value.Amount) {
-			within = min(within, under(b.row))
+			within = min(within, under(b.row)-c.v.Uncertain[q].By)
 		}
 	}
 	if within == value.Amount {
@@ -199,14 +207,18 @@ type Envelope struct {
 var sized = []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass}
 
 // Largest works out the largest unit of a vehicle's kind, use and combination in
-// one jurisdiction without a permit, by quantity.
+// one jurisdiction without a permit, by quantity, as it stands on the road:
+// whatever the vehicle's own measures are uncertain by.
 func (t *Tables) Largest(v Vehicle, code string, at time.Time) []Largest {
+	v.Uncertain = nil
 	return t.envelope(v, []string{code}, at).Free
 }
 
 // envelope works out the largest unit of a vehicle's kind, use and combination
-// for all of some jurisdictions. A value is established only where each of them
-// has a row that settles it.
+// for all of some jurisdictions, with what the vehicle's measures are uncertain by
+// kept before every limit. A value is established only where each of them has a
+// row that settles it. What is good for every value up to one is good for a measure
+// that is uncertain by so much less.
 func (t *Tables) envelope(v Vehicle, codes []string, at time.Time) Envelope {
 	var out Envelope
 	for _, q := range sized {
@@ -231,7 +243,7 @@ func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quanti
 	out := Largest{Quantity: q}
 	places := map[string]*checking{}
 	for _, code := range codes {
-		c := &checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, at}
+		c := (&checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, at}).exactly()
 		places[code] = c
 		out.Invented = out.Invented || slices.ContainsFunc(c.bearings(code, q), func(b bearing) bool { return b.row.Status == finding.Invented })
 	}
@@ -253,7 +265,7 @@ func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quanti
 	if len(out.NotEstablished) > 0 || len(codes) == 0 {
 		return out
 	}
-	out.Value = q.PrintDown(least)
+	out.Value = q.PrintDown(least - v.Uncertain[q].By)
 	for _, code := range codes {
 		if most, ok := places[code].largest(code, q, good, math.MaxInt64); ok && most == least {
 			out.Decides = append(out.Decides, code)

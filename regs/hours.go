@@ -91,10 +91,10 @@ func (c *checking) beyond(s window.Sizes) (limit.Applies, []string) {
 		if one.size == nil {
 			continue
 		}
-		switch value, given := c.v.Measures[one.q]; {
-		case given && value.Amount > *one.size:
+		switch c.v.over(one.q, *one.size) {
+		case limit.Yes:
 			return limit.Yes, nil
-		case !given || value.AtLeast:
+		case limit.Perhaps:
 			out = limit.Perhaps
 			hangs = append(hangs, fmt.Sprintf("if the %s is over %s", one.q.Words(), one.q.Print(*one.size)))
 		}

@@ -58,12 +58,10 @@ func (c *checking) notice(n *clearance.Notice, applies limit.Applies) finding.Fi
 			continue
 		}
 		word := "within"
-		switch value, given := c.v.Measures[one.q]; {
-		case !given:
-			word = "not known to be within"
-		case value.Amount > *one.limit:
+		switch c.v.over(one.q, *one.limit) {
+		case limit.Yes:
 			word = "beyond"
-		case value.AtLeast:
+		case limit.Perhaps:
 			word = "not known to be within"
 		}
 		said = append(said, fmt.Sprintf("the rig is %s the %s of %s", word, one.q.Words(), one.q.Print(*one.limit)))

@@ -165,7 +165,7 @@ func surelyWithin(v Vehicle, row *permit.Permit) bool {
 		q    limit.Quantity
 		over *measure.Length
 	}{{limit.Height, row.OverHeight}, {limit.Width, row.OverWidth}} {
-		if value, given := v.Measures[one.q]; one.over != nil && (!given || value.AtLeast || value.Amount > limit.Amount(*one.over)) {
+		if one.over != nil && v.over(one.q, limit.Amount(*one.over)) != limit.No {
 			return false
 		}
 	}
@@ -359,7 +359,7 @@ func (c *checking) settles(k *permit.Contact, rule string) bool {
 		if !stated && !slices.Contains(permit.Needs(rule), q) {
 			continue
 		}
-		if value, given := c.v.Measures[q]; !stated || !given || value.AtLeast || value.Amount > most {
+		if !stated || c.v.over(q, most) != limit.No {
 			return false
 		}
 	}

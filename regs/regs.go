@@ -29,6 +29,28 @@ type Vehicle struct {
 	limit.Subject
 	Measures map[limit.Quantity]Measure // a quantity that is missing is unknown
 	Loads    []limit.AxleLoad           // every axle from the front; none: not described
+	// Uncertain is by how much the vehicle on the road may be more than its
+	// measures; a quantity that is missing is exact.
+	Uncertain map[limit.Quantity]Uncertainty
+}
+
+// Uncertainty is by how much a quantity may be more than its measure.
+type Uncertainty struct {
+	By       limit.Amount
+	Designed bool // it was drawn and not yet measured
+}
+
+// over tells how surely a vehicle is beyond a size.
+func (v Vehicle) over(q limit.Quantity, size limit.Amount) limit.Applies {
+	value, given := v.Measures[q]
+	switch {
+	case given && value.Amount > size:
+		return limit.Yes
+	case !given || value.AtLeast || value.Amount+v.Uncertain[q].By > size:
+		return limit.Perhaps
+	default:
+		return limit.No
+	}
 }
 
 // Measure is one measurement of a vehicle.

@@ -58,6 +58,14 @@ func (a Allowances) Reduced() bool {
 		a.MeasuredError < d.MeasuredError || a.Side < d.Side || len(a.WinterMonths) < len(d.WinterMonths) || a.FigureTerm > d.FigureTerm
 }
 
+// Error is by how much a rig may be higher than its height says.
+func (a Allowances) Error(h Height) measure.Length {
+	if h.Measured {
+		return a.MeasuredError
+	}
+	return a.DesignedError
+}
+
 // Part is one length in the sum that makes a margin.
 type Part struct {
 	Name string
@@ -153,10 +161,11 @@ func parts(s Structure, h Height, span *measure.Length, a Allowances, month time
 	if s.SagRadius != nil && span != nil {
 		out = append(out, Part{"sag", sag(*span, *s.SagRadius)})
 	}
+	name = "height as designed"
 	if h.Measured {
-		return append(out, Part{"height as measured", a.MeasuredError})
+		name = "height as measured"
 	}
-	return append(out, Part{"height as designed", a.DesignedError})
+	return append(out, Part{name, a.Error(h)})
 }
 
 // sag is L^2/8R, rounded up to a millimetre.

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"wayhouse/regs"
+	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 )
@@ -62,7 +63,7 @@ func TestNumberOfAxles(t *testing.T) {
 		"masses are not asked for": {3, 2, loads(-1, -1, -1, -1, -1), 5, ""},
 	} {
 		r, err := Assemble(Unit{Axles: tc.unit}, Tow{Axles: tc.tow}, Overall{Loads: tc.loads}, "")
-		if got := field(t, err); got != tc.refused || err == nil && (r.Axles != tc.want || r.Vehicle().Axles != tc.want || len(r.Vehicle().Loads) != len(tc.loads)) {
+		if got := field(t, err); got != tc.refused || err == nil && (r.Axles != tc.want || r.Vehicle(clearance.DefaultAllowances()).Axles != tc.want || len(r.Vehicle(clearance.DefaultAllowances()).Loads) != len(tc.loads)) {
 			t.Errorf("%s: %d axles, %v; want %d, %q", name, r.Axles, err, tc.want, tc.refused)
 		}
 	}
@@ -136,7 +137,7 @@ func TestOverhangs(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		v := r.Vehicle()
+		v := r.Vehicle(clearance.DefaultAllowances())
 		of := func(q limit.Quantity) *measure.Length {
 			got, given := v.Measures[q]
 			if got.AtLeast {
@@ -184,7 +185,7 @@ func TestLoadsReachTheVehicle(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if d := cmp.Diff(regs.Vehicle{Subject: limit.Subject{Use: limit.Private, Axles: 3}, Measures: map[limit.Quantity]regs.Measure{}, Loads: want}, r.Vehicle()); d != "" {
+	if d := cmp.Diff(regs.Vehicle{Subject: limit.Subject{Use: limit.Private, Axles: 3}, Measures: map[limit.Quantity]regs.Measure{}, Loads: want}, r.Vehicle(clearance.DefaultAllowances())); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
 }

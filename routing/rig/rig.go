@@ -240,8 +240,10 @@ func sum[T ~int64](a, b *T) *T {
 }
 
 // Vehicle returns what rules read. The height and width of a rig whose tow
-// vehicle was not measured are at least those of the unit.
-func (r Rig) Vehicle() regs.Vehicle {
+// vehicle was not measured are at least those of the unit. The height is as
+// uncertain before a limit as before a structure; how other sizes became known is
+// not asked, and they are taken as given.
+func (r Rig) Vehicle(a clearance.Allowances) regs.Vehicle {
 	v := regs.Vehicle{
 		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Coupling.Form(), Axles: r.Axles},
 		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads,
@@ -255,6 +257,9 @@ func (r Rig) Vehicle() regs.Vehicle {
 	put(v, limit.FrontOverhang, r.FrontOverhang, nil)
 	put(v, limit.RearOverhang, r.RearOverhang, nil)
 	put(v, limit.KingpinToRearAxle, r.Unit.CouplingToAxle, nil)
+	if h, ok := r.Clear(); ok {
+		v.Uncertain = map[limit.Quantity]regs.Uncertainty{limit.Height: {By: limit.Amount(a.Error(h)), Designed: !h.Measured}}
+	}
 	return v
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/regs"
+	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 )
@@ -82,9 +83,43 @@ func TestVehicle(t *testing.T) {
 			limit.TrailerLength:     {Amount: amount(m(8))},
 			limit.CombinationLength: {Amount: amount(m(14))},
 		},
+		Uncertain: map[limit.Quantity]regs.Uncertainty{limit.Height: {By: amount(m(0.05)), Designed: true}},
 	}
-	if d := cmp.Diff(want, r.Vehicle()); d != "" {
+	if d := cmp.Diff(want, r.Vehicle(clearance.DefaultAllowances())); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
+	}
+}
+
+// The height is as uncertain before a limit as before a structure: by 0.05 m
+// designed, by 0.02 m measured, or what the trip allows. One given for the rig is
+// measured only if it is the unit's.
+func TestHeightIsAsUncertainBeforeALimitAsBeforeAStructure(t *testing.T) {
+	mine := clearance.DefaultAllowances()
+	mine.DesignedError, mine.MeasuredError = *m(0.1), *m(0.01)
+	for name, tc := range map[string]struct {
+		measured bool
+		rig      *measure.Length
+		a        clearance.Allowances
+		want     regs.Uncertainty
+	}{
+		"designed":                  {false, nil, clearance.DefaultAllowances(), regs.Uncertainty{By: limit.Amount(*m(0.05)), Designed: true}},
+		"measured":                  {true, nil, clearance.DefaultAllowances(), regs.Uncertainty{By: limit.Amount(*m(0.02))}},
+		"designed, by the trip":     {false, nil, mine, regs.Uncertainty{By: limit.Amount(*m(0.1)), Designed: true}},
+		"measured, by the trip":     {true, nil, mine, regs.Uncertainty{By: limit.Amount(*m(0.01))}},
+		"the rig's is the unit's":   {true, m(4), clearance.DefaultAllowances(), regs.Uncertainty{By: limit.Amount(*m(0.02))}},
+		"the rig's is another one":  {true, m(4.1), clearance.DefaultAllowances(), regs.Uncertainty{By: limit.Amount(*m(0.05)), Designed: true}},
+		"no allowances of the trip": {false, nil, clearance.Allowances{}, regs.Uncertainty{Designed: true}},
+	} {
+		r, err := Assemble(Unit{Height: m(4), HeightMeasured: tc.measured}, Tow{}, Overall{Height: tc.rig}, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.Vehicle(tc.a).Uncertain[limit.Height]; got != tc.want {
+			t.Errorf("%s: %+v, want %+v", name, got, tc.want)
+		}
+	}
+	if got := (Rig{}).Vehicle(mine).Uncertain; got != nil {
+		t.Errorf("no height: %+v", got)
 	}
 }
 

@@ -444,7 +444,7 @@ func (l *Ladders) legal(p *Planner, r Request, codes []string) {
 			continue
 		}
 		out := Legal{Jurisdiction: code}
-		for _, most := range p.Tables.Largest(r.Rig.Vehicle(), code, p.departure(&r)) {
+		for _, most := range p.Tables.Largest(r.Rig.Vehicle(r.Allowances), code, p.departure(&r)) {
 			if most.Quantity == l.Quantity.legal() {
 				out.Most, out.Invented = most.Value, most.Invented
 			}

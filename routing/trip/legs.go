@@ -194,7 +194,7 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 	if !l.Start.IsZero() && l.Time.Unknown == "" && !b.waits {
 		place.Until = at.Add(l.Time.Duration)
 	}
-	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(), place, at), l.Findings...)
+	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), place, at), l.Findings...)
 	byRisk := slices.Clone(l.Structures)
 	slices.SortStableFunc(byRisk, func(a, b Passing) int { return cmp.Compare(a.risk, b.risk) })
 	for _, s := range byRisk {

@@ -24,7 +24,7 @@ func (bs *barriers) asks(e network.EdgeID) bool {
 	key := fmt.Sprint(codes, road)
 	yes, known := bs.asking[key]
 	if !known {
-		found := b.Tables.Check(b.request.Rig.Vehicle(), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []limit.Road{road}}, b.departure)
+		found := b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []limit.Road{road}}, b.departure)
 		yes = slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
 		bs.asking[key] = yes
 	}

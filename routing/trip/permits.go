@@ -16,7 +16,7 @@ func (b *builder) permits() {
 	for _, l := range b.plan.Legs {
 		way = append(way, l.passages()...)
 	}
-	b.plan.Permits = b.Tables.Permits(b.request.Rig.Vehicle(), way)
+	b.plan.Permits = b.Tables.Permits(b.request.Rig.Vehicle(b.request.Allowances), way)
 	b.plan.Findings = append(b.plan.Findings, b.Tables.PermitFindings(b.plan.Permits)...)
 }
 

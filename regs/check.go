@@ -3,7 +3,6 @@ package regs
 import (
 	"cmp"
 	"fmt"
-	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -302,8 +301,8 @@ func (u Uncertainty) onlyIf(q limit.Quantity) string {
 
 // exceeded answers where at least one row is exceeded. Where none of those
 // says anything of escorts, a second finding says that more may be asked. Where
-// one more would be exceeded within the uncertainty of the measure, and would ask
-// for more, a person must decide.
+// one more would be exceeded within the uncertainty of the measure, a person must
+// decide.
 func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearing, by Uncertainty) []finding.Finding {
 	f.Outcome = finding.Conditional // whatever its rows say, what is beyond one is not clear
 	escortsSaid := false
@@ -321,10 +320,10 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	}
 	f.Demands = f.Demands.Union(asked...)
 	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), f.Value, strings.Join(slices.Compact(over), "; "))
-	more := slices.IndexFunc(bearings, func(b bearing) bool { return b.near && b.addsTo(f) })
+	more := slices.IndexFunc(bearings, func(b bearing) bool { return b.near })
 	if more >= 0 {
 		f.Outcome = finding.Worse(f.Outcome, finding.Review)
-		f.Summary += fmt.Sprintf("; within %s only if it is exactly so: more is asked beyond it, and the %s may be %s more", bearings[more].row.Published, q.Words(), q.PrintUp(by.By))
+		f.Summary += fmt.Sprintf("; within %s only if it is exactly so: the %s may be %s more", bearings[more].row.Published, q.Words(), q.PrintUp(by.By))
 	}
 	t.rest(&f, bearings, func(b bearing) bool { return b.exceeded || more >= 0 && b.near })
 	out := []finding.Finding{f}
@@ -335,13 +334,6 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 		})
 	}
 	return out
-}
-
-// addsTo reports whether a row, once exceeded, would ask for more than a finding
-// does.
-func (b bearing) addsTo(f finding.Finding) bool {
-	outcome, demands := b.asks(f.Jurisdiction)
-	return finding.Worse(f.Outcome, outcome) != f.Outcome || !reflect.DeepEqual(f.Demands.Union(demands), f.Demands.Union(finding.Demands{}))
 }
 
 // asks returns what an exceeded row asks. What is forbidden at some times is a

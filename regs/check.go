@@ -34,6 +34,7 @@ type bearing struct {
 	umbrella bool
 	partly   bool // it holds at some times or on some of these roads only
 	stale    bool
+	dayOpen  bool     // it comes or goes while the vehicle may be there, at hours that are not known
 	rejected []string // why it cannot clear
 }
 
@@ -154,7 +155,7 @@ func strictest(a, b *limit.Row) int {
 
 // bearing works out how a row bears on the case; ok is false where it does not.
 func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
-	someDay, everyDay := rows.Holds(r.ValidFrom, r.ValidTo, c.at, later(c.at, c.p.Until))
+	someDay, everyDay := c.holds(r.ValidFrom, r.ValidTo)
 	if !someDay {
 		return b, false
 	}
@@ -163,7 +164,7 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 	if sure == limit.No || somewhere == limit.No {
 		return b, false
 	}
-	b = bearing{row: r, sure: sure == limit.Yes, hangs: hangs, stale: r.Stale(c.at, c.t.Term), time: window.Open}
+	b = bearing{row: r, sure: sure == limit.Yes, hangs: hangs, stale: r.Stale(c.at, c.t.Term) || r.Stale(c.last(), c.t.Term), time: window.Open}
 	if r.When != "" {
 		b.time = c.during(r.Times, code)
 		b.hang(b.time == window.Unknown, "at the time the rule names: "+r.When)
@@ -178,9 +179,23 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 	}
 	if !everyDay {
 		b.rejected = append(b.rejected, "it is in force on some days of the way only")
+		b.dayOpen = c.p.Until.IsZero()
+		b.hang(b.dayOpen, "if the rig is there while the rule is in force"+span(r.ValidFrom, r.ValidTo))
 	}
 	b.partly = r.When != "" || !everywhere || !everyDay
 	return b, true
+}
+
+// span says from which day to which a row is in force.
+func span(from, to time.Time) string {
+	var out string
+	if !from.IsZero() {
+		out += " from " + from.Format(time.DateOnly)
+	}
+	if !to.IsZero() {
+		out += " to " + to.Format(time.DateOnly)
+	}
+	return out
 }
 
 // hang notes that the row binds only under a condition that is not known.
@@ -348,6 +363,9 @@ func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 			outcome = finding.Conditional
 		}
 		demands = demands.Union(finding.Demands{Hours: []string{"not at or in: " + b.row.When}})
+	}
+	if b.dayOpen && outcome == finding.Forbidden {
+		outcome = finding.Review // it binds only perhaps
 	}
 	if b.row.Condition != "" {
 		demands = demands.Union(finding.Demands{Conditions: []string{b.row.Condition}})

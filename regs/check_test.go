@@ -118,7 +118,7 @@ func parse(t fataler, q limit.Quantity, text string) limit.Amount {
 // answer returns the finding on one quantity.
 func answer(t fataler, tables *Tables, v Vehicle, code string, q limit.Quantity, when time.Time) finding.Finding {
 	t.Helper()
-	found := tables.Check(v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, when)
+	found := tables.Check(v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Until: when}, when)
 	return rule(t, found, string(q))
 }
 

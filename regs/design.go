@@ -55,7 +55,7 @@ type Design struct {
 func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
 	out := &Design{Revision: t.Revision, Day: at, Envelope: t.envelope(v, codes, at)}
 	for _, code := range codes {
-		c := &checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, at}
+		c := &checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}
 		for _, q := range limit.Quantities() {
 			found := c.answered(c.quantity(code, q))
 			if len(found) == 0 {
@@ -243,7 +243,7 @@ func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quanti
 	out := Largest{Quantity: q}
 	places := map[string]*checking{}
 	for _, code := range codes {
-		c := (&checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, at}).exactly()
+		c := (&checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}).exactly()
 		places[code] = c
 		out.Invented = out.Invented || slices.ContainsFunc(c.bearings(code, q), func(b bearing) bool { return b.row.Status == finding.Invented })
 	}

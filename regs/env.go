@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"wayhouse/regs/rows"
 	"wayhouse/regs/window"
 )
 
@@ -12,6 +13,30 @@ import (
 // of a calendar.
 func (t *Tables) env(calendar string, p orb.Point) window.Env {
 	return window.Env{Sun: window.SunAt(p), Twilight: window.TwilightAt(p), Holiday: t.calendars[calendar].Tells(t.Term)}
+}
+
+// last is the last moment at which the vehicle may be at the place.
+func (c *checking) last() time.Time {
+	switch {
+	case !c.p.Until.IsZero():
+		return later(c.at, c.p.Until)
+	case !c.p.Latest.IsZero():
+		return later(c.at, c.p.Latest)
+	default:
+		return c.at.Add(OpenEnd)
+	}
+}
+
+// holds tells whether something that holds from one day to another, zero where
+// not stated, does so on some day on which the vehicle may be at the place, and
+// on all.
+func (c *checking) holds(from, to time.Time) (some, all bool) {
+	return rows.Holds(from, to, c.at, c.last())
+}
+
+// firm reports whether a row can settle anything whenever the vehicle is there.
+func (c *checking) firm(p rows.Proof) bool {
+	return p.Firm(c.at, c.t.Term) && p.Firm(c.last(), c.t.Term)
 }
 
 // during tells whether a condition holds at some moment of the way. Between
@@ -23,7 +48,7 @@ func (c *checking) during(when window.Condition, code string) window.State {
 	}
 	out := window.Closed
 	for _, end := range c.p.Ends {
-		switch when.During(c.at, later(c.at, c.p.Until), c.t.env(code, end)) {
+		switch when.During(c.at, c.last(), c.t.env(code, end)) {
 		case window.Open:
 			return window.Open
 		case window.Unknown:

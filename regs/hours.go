@@ -28,8 +28,8 @@ func (c *checking) hours(key string, permit bool) []finding.Finding {
 			continue
 		}
 		out = append(out, c.kept(r, applies, hangs))
-		_, all := rows.Holds(r.From, r.To, c.at, later(c.at, c.p.Until))
-		firm = firm || all && applies == limit.Yes && r.Open != nil && r.Firm(c.at, c.t.Term) && !rows.IsRival(r.ID, r.Status) && r.Jurisdiction == key
+		_, all := c.holds(r.From, r.To)
+		firm = firm || all && applies == limit.Yes && r.Open != nil && c.firm(r.Proof) && !rows.IsRival(r.ID, r.Status) && r.Jurisdiction == key
 	}
 	if permit && !firm {
 		out = append(out, finding.Finding{
@@ -51,7 +51,7 @@ func country(code string) string {
 // binds tells how surely a rule of hours binds the vehicle on the way, and on
 // what that hangs.
 func (c *checking) binds(r *window.Hours, permit bool) (limit.Applies, []string) {
-	if some, _ := rows.Holds(r.From, r.To, c.at, later(c.at, c.p.Until)); !some || r.For == window.Permitted && !permit {
+	if some, _ := c.holds(r.From, r.To); !some || r.For == window.Permitted && !permit {
 		return limit.No, nil
 	}
 	applies, hangs := c.beyond(r.Beyond)
@@ -132,7 +132,7 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []string) 
 	if applies == limit.Perhaps && f.Outcome == finding.Forbidden {
 		f.Outcome = finding.Review
 	}
-	if f.Outcome == finding.Conditional && (!r.Firm(c.at, c.t.Term) || rows.IsRival(r.ID, r.Status)) {
+	if f.Outcome == finding.Conditional && (!c.firm(r.Proof) || rows.IsRival(r.ID, r.Status)) {
 		f.Outcome = finding.Unknown
 		words = append(words, "the row is not verified, so more may be asked")
 	}

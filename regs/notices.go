@@ -21,7 +21,7 @@ func (t *Tables) Letters(structure string) []*clearance.Letter { return t.letter
 func (c *checking) notices(code string) []finding.Finding {
 	var out []finding.Finding
 	for _, n := range slices.Concat(c.t.notices[code], c.t.notices[country(code)]) {
-		if !n.Binds(c.at, later(c.at, c.p.Until)) {
+		if !n.Binds(c.at, c.last()) {
 			continue
 		}
 		applies := limit.Perhaps

@@ -207,7 +207,7 @@ func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
 	if !given || mass.AtLeast {
 		return out
 	}
-	c := &checking{t, v, Place{Jurisdictions: []string{p.Jurisdiction}}, p.From}
+	c := &checking{t, v, Place{Jurisdictions: []string{p.Jurisdiction}, Until: p.From}, p.From}
 	for _, b := range c.bearings(p.Jurisdiction, limit.GrossMass) {
 		over := measure.Mass(mass.Amount - b.row.Threshold)
 		switch {
@@ -346,12 +346,14 @@ func (c *checking) answered(found []finding.Finding) []finding.Finding {
 }
 
 func (c *checking) settles(k *permit.Contact, rule string) bool {
+	_, always := c.holds(k.From, k.Expires)
+	old := rows.Stale(k.AnsweredOn, c.at, c.t.Term) || rows.Stale(k.AnsweredOn, c.last(), c.t.Term)
 	switch {
-	case k.Outcome == "" || !k.Holds(c.at, later(c.at, c.p.Until)):
+	case k.Outcome == "" || !always:
 		return false
 	case k.Outcome == finding.Forbidden:
 		return true
-	case k.Expires.IsZero() && rows.Stale(k.AnsweredOn, c.at, c.t.Term) || rows.DayOf(c.at).Before(k.AnsweredOn):
+	case k.Expires.IsZero() && old || rows.DayOf(c.at).Before(k.AnsweredOn):
 		return false
 	}
 	for _, q := range limit.Quantities() {

@@ -75,9 +75,16 @@ type Place struct {
 	Roads []limit.Road
 	// Until is when the vehicle leaves the place again; zero: not known.
 	Until time.Time
+	// Latest is the latest moment at which it may still be there, where Until is
+	// not known; zero: [OpenEnd] after it may come.
+	Latest time.Time
 	// Ends are where it enters and leaves, for the sun; none: not known.
 	Ends []orb.Point
 }
+
+// OpenEnd is for how long a vehicle may be at a place of which nobody knows when
+// it leaves: this project's choice.
+const OpenEnd = 14 * 24 * time.Hour
 
 // DefaultTerm is how long after a row was read or verified it can clear.
 const DefaultTerm = 365 * 24 * time.Hour
@@ -230,6 +237,10 @@ func (t *Tables) Ask(jurisdiction string) string {
 //
 // A row that hangs on words (a time, a road or a condition that no data
 // decides) binds with the words of its rule and never clears.
+//
+// Where it is not known when the vehicle leaves, it may be there at any moment
+// from at on: what clears must hold at each of them, and what holds at some
+// binds perhaps.
 func (t *Tables) Check(v Vehicle, p Place, at time.Time) []finding.Finding {
 	if len(p.Jurisdictions) == 0 {
 		p.Jurisdictions = []string{""}

@@ -194,6 +194,7 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 	if !l.Start.IsZero() && l.Time.Unknown == "" && !b.waits {
 		place.Until = at.Add(l.Time.Duration)
 	}
+	place.Latest = b.latest().In(at.Location())
 	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), place, at), l.Findings...)
 	byRisk := slices.Clone(l.Structures)
 	slices.SortStableFunc(byRisk, func(a, b Passing) int { return cmp.Compare(a.risk, b.risk) })
@@ -233,6 +234,10 @@ func (b *builder) nextStart() time.Time {
 	}
 	return at
 }
+
+// latest is the latest moment at which the trip may still be under way: however
+// long the search may let it wait, and slow as it may be.
+func (b *builder) latest() time.Time { return b.departure.Add(patience + 2*underway(b.request)) }
 
 func firstOf(codes []string) string {
 	if len(codes) == 0 {

@@ -16,6 +16,7 @@ type overhead struct {
 	net     *network.Network
 	request *Request
 	day     time.Time // of departure, on the clock of the first stop
+	last    time.Time // on which the trip may still be under way
 	term    time.Duration
 	known   map[judged]heights
 }
@@ -50,7 +51,7 @@ func (o *overhead) passes(road network.RoadID, reverse bool) heights {
 			h.posted = lower(h.posted, v)
 		}
 	}
-	h.passage, _ = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary}, *o.request, o.day, o.term, nil)
+	h.passage, _ = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary}, *o.request, o.day, o.last, o.term, nil)
 	o.known[key] = h
 	return h
 }

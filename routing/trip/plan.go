@@ -52,7 +52,7 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 		return nil, err
 	}
 	b := &builder{
-		Planner: p, request: r, departure: departure, structures: p.place(r, departure),
+		Planner: p, request: r, departure: departure, structures: p.place(r, departure, departure.AddDate(0, 0, travelDays)),
 		traveller: newTraveller(p.Network, r, departure.In(p.zone(p.Areas.At(r.firstPoint())))),
 	}
 	b.request.Rig = r.Rig.On(departure)
@@ -74,7 +74,7 @@ func (b *builder) begin() {
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
 	}
 	b.listed = map[string]bool{}
-	b.driven, b.passed = nil, nil
+	b.driven, b.passed, b.waits = nil, nil, false
 }
 
 // complete makes the plan of ways that were found.
@@ -82,6 +82,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 	if !b.unhindered {
 		b.waitFindings(ways)
 	}
+	defer b.placeUntilOver(ways)()
 	for _, w := range ways {
 		b.plan.cost += w.cost
 		b.pass(w)
@@ -99,6 +100,16 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 	b.duty()
 	b.sum()
 	return b.plan, nil
+}
+
+// placeUntilOver judges structures for every moment until the trip is over at the
+// latest, where its hours are not known. What it returns takes that back.
+func (b *builder) placeUntilOver(ways []way) func() {
+	before := b.structures
+	if b.waits || slices.ContainsFunc(ways, func(w way) bool { return w.gap != nil || b.time(w.pieces).Unknown != "" }) {
+		b.structures = b.place(b.request, b.departure, b.latest())
+	}
+	return func() { b.structures = before }
 }
 
 // builder makes one plan.

@@ -114,7 +114,7 @@ func (t *traveller) during(when, zone string) window.State {
 // long arrived, however long it waits on the way.
 func (t *traveller) sometime(when, zone string) bool {
 	from := t.from.In(t.clock(zone))
-	return window.ParseCondition(when).During(from, from.Add(patience).Add(2*t.to.Sub(t.from)), window.Env{}) == window.Open
+	return window.ParseCondition(when).During(from, from.Add(patience+2*t.to.Sub(t.from)), window.Env{}) == window.Open
 }
 
 // clock is the clock of a zone, that of the first stop where it is not known.

@@ -52,19 +52,20 @@ type placements struct {
 	unplaced []placed
 	planner  *Planner
 	request  *Request
-	day      time.Time
+	day      time.Time               // of departure
+	last     time.Time               // on which the trip may still be under way
 	asked    map[network.EdgeID]bool // whose neighbourhood is bound
 	bound    map[*clearance.Structure]bool
 	stray    []placed // of the tables, over no known road
 }
 
 // place binds each structure of a request to the roads it stands over, and
-// works out how the rig passes it.
-func (p *Planner) place(r Request, departure time.Time) *placements {
+// works out how the rig passes it on any day until the last.
+func (p *Planner) place(r Request, departure, last time.Time) *placements {
 	out := &placements{
-		net: p.Network, byEdge: map[network.EdgeID][]placed{}, planner: p, request: &r, day: departure,
+		net: p.Network, byEdge: map[network.EdgeID][]placed{}, planner: p, request: &r, day: departure, last: last,
 		asked: map[network.EdgeID]bool{}, bound: map[*clearance.Structure]bool{},
-		overhead: &overhead{net: p.Network, request: &r, day: departure, term: p.Tables.Term, known: map[judged]heights{}},
+		overhead: &overhead{net: p.Network, request: &r, day: departure, last: last, term: p.Tables.Term, known: map[judged]heights{}},
 	}
 	for _, s := range r.Structures {
 		if s.Unplaced {
@@ -79,8 +80,8 @@ func (p *Planner) place(r Request, departure time.Time) *placements {
 
 // judge works out how the rig passes a structure, wherever it stands.
 func (pl *placements) judge(s clearance.Structure, revision string) placed {
-	day := pl.day.In(pl.planner.zone(pl.planner.Areas.At(s.Point)))
-	passage, binds := pass(s, *pl.request, day, pl.planner.Tables.Term, pl.planner.Tables.Letters(s.ID))
+	zone := pl.planner.zone(pl.planner.Areas.At(s.Point))
+	passage, binds := pass(s, *pl.request, pl.day.In(zone), pl.last.In(zone), pl.planner.Tables.Term, pl.planner.Tables.Letters(s.ID))
 	return placed{structure: s, passage: passage, asleep: !binds, risk: firstRisk, revision: revision}
 }
 
@@ -136,15 +137,16 @@ const padding = 1.2
 
 // travelDays is for how long after the departure a structure is judged: the
 // hour of passing is known only once a route is, so the stricter of the two
-// days counts, as when snow is allowed for.
+// days counts, as when snow is allowed for. Where the hours of the trip are not
+// known then, they are those until it is over at the latest.
 const travelDays = 7
 
 // pass works out how the rig passes a structure within the days of travel; ok is
 // false where it binds on none of them.
-func pass(s clearance.Structure, r Request, day time.Time, term time.Duration, letters []*clearance.Letter) (p clearance.Passage, ok bool) {
+func pass(s clearance.Structure, r Request, day, last time.Time, term time.Duration, letters []*clearance.Letter) (p clearance.Passage, ok bool) {
 	c := clearance.Case{
 		Rig: clearance.Rig{Span: r.Rig.Unit.Length, Width: r.Rig.Width, Mass: r.Rig.Mass}, Allowances: r.Allowances,
-		From: day, Until: day.AddDate(0, 0, travelDays), Term: term, Letters: letters,
+		From: day, Until: last, Term: term, Letters: letters,
 	}
 	if c.Width == nil {
 		c.Width, c.WidthAtLeast = r.Rig.Unit.Width, r.Rig.Unit.Width != nil

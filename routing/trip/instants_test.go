@@ -1,0 +1,78 @@
+package trip
+
+import (
+	"testing"
+	"time"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// may is a day of May 2027, the month of these trips; all rows are invented.
+func may(d int) time.Time { return time.Date(2027, 5, d, 0, 0, 0, 0, time.UTC) }
+
+// widths are rows that clear the rig of these tests, and one that forbids it from
+// some day on.
+func widths(from time.Time) []limit.Row {
+	row := limit.Row{
+		ID: "wide", Jurisdiction: "CA-ON", Kind: limit.All, Form: limit.AnyForm, Quantity: limit.Width, Published: "2.7 m", Threshold: limit.Amount(2700 * measure.Millimetre),
+		Outcome: finding.Conditional, Tier: limit.Legal, Status: finding.Published, Source: "made up", ReadOn: may(1),
+	}
+	narrow := row
+	narrow.ID, narrow.Published, narrow.Threshold, narrow.Outcome, narrow.ValidFrom = "narrow", "2.5 m", limit.Amount(2500*measure.Millimetre), finding.Forbidden, from
+	return []limit.Row{row, narrow}
+}
+
+// acrossAField begins where no road is, so that nobody knows when the roads after
+// it are driven.
+var acrossAField = given([2]float64{-4, 8}, [2]float64{-4, 4}, [2]float64{-4, 0}, [2]float64{0, 0}, [2]float64{10, 0}, [2]float64{14, 0})
+
+// A leg behind a gap or a wait is judged for every day on which it may be driven:
+// a row that forbids from the next day on is not overlooked, and one of after the
+// trip does not count.
+func TestRowsOfTomorrowBindLegsOfUnknownHours(t *testing.T) {
+	closedNow := []road{
+		{name: "start", from: [2]float64{-5, 0}, to: [2]float64{0, 0}},
+		{name: "short", from: [2]float64{0, 0}, to: [2]float64{10, 0}, signs: signs(access(everyone, refused).at("08:00-14:00"))},
+		{name: "end", from: [2]float64{10, 0}, to: [2]float64{15, 0}},
+	}
+	for _, tc := range []struct {
+		name  string
+		roads []road
+		r     Request
+		from  time.Time
+		want  finding.Outcome
+	}{
+		{"known hours, from the next day", fork(road{}), house(), may(12), finding.Clear},
+		{"known hours, from that day", fork(road{}), house(), may(11), finding.Forbidden},
+		{"behind a gap, from the next day", fork(road{}), house(acrossAField), may(12), finding.Review},
+		{"behind a gap, from that day", fork(road{}), house(acrossAField), may(11), finding.Forbidden},
+		{"behind a gap, from a month later", fork(road{}), house(acrossAField), may(31), finding.Clear},
+		{"with a wait, from the next day", closedNow, house(), may(12), finding.Review},
+		{"with a wait, from a month later", closedNow, house(), may(31), finding.Clear},
+	} {
+		p := plan(t, world(t, tc.roads, nil, widths(tc.from)...), tc.r)
+		for _, f := range byRule(p, "width") {
+			if f.Outcome != tc.want {
+				t.Errorf("%s: the width is %s (%s), want %s", tc.name, f.Outcome, f.Summary, tc.want)
+			}
+		}
+	}
+}
+
+// A structure that binds later than a trip of known hours could come by is met by
+// one that nobody knows the hours of.
+func TestStructuresOfLaterOnLegsOfUnknownHours(t *testing.T) {
+	low := over("s", 3000, func(s *clearance.Structure) { s.From = may(21) })
+	p := withStructures(world(t, fork(road{}), nil), low)
+	for name, tc := range map[string]struct {
+		r    Request
+		want int
+	}{"known hours": {house(given([2]float64{-4, 0}, [2]float64{0, 0}, [2]float64{10, 0}, [2]float64{14, 0})), 0}, "behind a gap": {house(acrossAField), 1}} {
+		if got := byRule(plan(t, p, tc.r), "structure"); len(got) != tc.want || tc.want == 1 && got[0].Outcome != finding.Forbidden {
+			t.Errorf("%s: %+v", name, got)
+		}
+	}
+}

@@ -57,6 +57,11 @@ type PermitContact struct {
 	Document     string `json:"document,omitempty"`
 	ValidFrom    string `json:"valid_from,omitempty"`
 	ExpiresOn    string `json:"expires_on,omitempty"`
+	// What was asked about, or a permit is for; what is left out was not stated.
+	Sizes []Measurement `json:"sizes,omitempty" doc:"Up to which"`
+	Kind  string        `json:"kind,omitempty"`
+	Use   string        `json:"use,omitempty"`
+	Roads string        `json:"roads,omitempty"`
 }
 
 func newPermitNeeds(in []regs.Need) []PermitNeed {
@@ -88,10 +93,15 @@ func newPermitOffer(o regs.Offer) PermitOffer {
 }
 
 func newPermitContact(c *permit.Contact) PermitContact {
-	return PermitContact{
+	out := PermitContact{
 		ID: c.ID, Asked: c.Asked, AskedOn: day(c.AskedOn), AnsweredBy: c.AnsweredBy, AnsweredOn: day(c.AnsweredOn), Outcome: string(c.Outcome),
 		Reference: c.Reference, PermitNumber: c.PermitNumber, Document: c.Document, ValidFrom: day(c.From), ExpiresOn: day(c.Expires),
+		Kind: string(c.Kind), Use: string(c.Use), Roads: c.Roads,
 	}
+	for _, q := range c.Stated() {
+		out.Sizes = append(out.Sizes, Measurement{string(q), q.Print(c.Sizes[q])})
+	}
+	return out
 }
 
 // moment prints a time, "" where it is not known.

@@ -63,7 +63,7 @@ func TestContactsSettleTheirOwnJurisdiction(t *testing.T) {
 		tables := NewTables("test", Rows{Limits: []*limit.Row{&town}, Contacts: []*permit.Contact{&k}}, nil)
 		place := leg(on("13:00"), winnipeg)
 		place.Towns = []string{"Town"}
-		found := tables.Check(high(410), place, on("12:00"))
+		found := tables.Check(measured(410, 260), place, on("12:00"))
 		i := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Rule == "height" && f.Jurisdiction == "CA-XX/Town" })
 		if found[i].Outcome != tc.want {
 			t.Errorf("an answer of %s: the height in the town is %s (%s), want %s", name, found[i].Outcome, found[i].Summary, tc.want)
@@ -78,7 +78,7 @@ func TestSummaryOfTwoContactsIsTheGraver(t *testing.T) {
 		for i, o := range order {
 			log = append(log, contact(t, map[string]string{"id": fmt.Sprint(i), "outcome": o, "settles": "height", "height": "5 m", "answered_by": "Person " + o}))
 		}
-		f := settling(t, high(410), log...)
+		f := settling(t, measured(410, 260), log...)
 		if graver := strings.Trim(order[0]+order[1], " "); f.Ask == "" || !strings.Contains(f.Summary, "answered "+string(f.Outcome)) {
 			t.Errorf("%s: %s, ask %q, %q", graver, f.Outcome, f.Ask, f.Summary)
 		}
@@ -93,7 +93,7 @@ func TestAnswersGrowStale(t *testing.T) {
 	} {
 		for outcome, want := range want {
 			k := contact(t, map[string]string{"answered_on": answered, "asked_on": answered, "outcome": outcome, "settles": "height", "height": "5 m"})
-			if f := settling(t, high(410), k); f.Outcome != want {
+			if f := settling(t, measured(410, 260), k); f.Outcome != want {
 				t.Errorf("answered %s on %s: %s, want %s", outcome, answered, f.Outcome, want)
 			}
 		}
@@ -105,7 +105,7 @@ func TestAnswerOfTomorrow(t *testing.T) {
 	row := clean(status(finding.Memory))
 	k := contact(t, map[string]string{"answered_on": "2027-06-22", "outcome": "clear", "settles": "height", "height": "5 m"})
 	tables := NewTables("test", Rows{Limits: []*limit.Row{&row}, Contacts: []*permit.Contact{&k}}, nil)
-	if f := rule(t, tables.Check(high(410), leg(on("23:00"), winnipeg), on("22:00")), "height"); f.Outcome != finding.Unknown {
+	if f := rule(t, tables.Check(measured(410, 260), leg(on("23:00"), winnipeg), on("22:00")), "height"); f.Outcome != finding.Unknown {
 		t.Errorf("on 21 June at 22:00: %s, %q", f.Outcome, f.Summary)
 	}
 }

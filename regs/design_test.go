@@ -157,7 +157,7 @@ func TestToClearAfterAnAnswer(t *testing.T) {
 	contact := settlingRow("asked", limit.Height, finding.Clear, 4*metre+50*centi)
 	recalled := clean(func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} })
 	tables := NewTables("test", Rows{Limits: pointers([]limit.Row{recalled}), Contacts: pointers(contact)}, nil)
-	got := designed(t, tables, high(400), "CA-XX", limit.Height)
+	got := designed(t, tables, measured(400, 260), "CA-XX", limit.Height)
 	if got.Findings[0].Outcome != finding.Clear || got.ToClear != "" {
 		t.Errorf("%s, %q", got.Findings[0].Outcome, got.ToClear)
 	}
@@ -170,14 +170,13 @@ func TestToClearAfterAnAnswer(t *testing.T) {
 }
 
 // settling is an invented answer of an office on one quantity, for sizes up to
-// a height.
+// a height and those of a rig that is [measured].
 func settlingRow(id string, q limit.Quantity, o finding.Outcome, most limit.Amount) []permit.Contact {
 	k := permit.Contact{
 		ID: id, Jurisdiction: "CA-XX", Asked: "the height", AnsweredBy: "a clerk", AnsweredOn: june.AddDate(0, -1, 0), Outcome: o, Settles: []string{string(q)},
 	}
 	if most > 0 {
-		height := measure.Length(most)
-		k.Height = &height
+		k.Sizes = map[limit.Quantity]limit.Amount{limit.Height: most, limit.Width: 3 * metre, limit.CombinationLength: 20 * metre, limit.GrossMass: limit.Amount(10 * measure.Tonne)}
 	}
 	return []permit.Contact{k}
 }

@@ -11,7 +11,6 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
-	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 )
 
@@ -46,15 +45,14 @@ func drawPlaced(t *rapid.T, id string) limit.Row {
 }
 
 func drawAnswer(t *rapid.T, id string) permit.Contact {
-	length := func(name string) *measure.Length {
-		if rapid.IntRange(0, 3).Draw(t, name+" stated") == 0 {
-			return nil
+	sizes := map[limit.Quantity]limit.Amount{}
+	for _, q := range permit.Rig() {
+		if rapid.IntRange(0, 3).Draw(t, string(q)+" stated") > 0 {
+			sizes[q] = limit.Amount(rapid.IntRange(1, 6).Draw(t, string(q))) * metre
 		}
-		l := measure.Length(rapid.IntRange(1, 6).Draw(t, name)) * measure.Metre
-		return &l
 	}
 	k := permit.Contact{
-		ID: id, Jurisdiction: rapid.SampledFrom(drawnPlaces).Draw(t, "asked in"), AnsweredBy: "a clerk", Asked: "sizes", Height: length("height"), Width: length("width"),
+		ID: id, Jurisdiction: rapid.SampledFrom(drawnPlaces).Draw(t, "asked in"), AnsweredBy: "a clerk", Asked: "sizes", Sizes: sizes,
 		AnsweredOn: june.AddDate(0, 0, -rapid.SampledFrom([]int{1, 30, 800}).Draw(t, "days ago")),
 		Outcome:    rapid.SampledFrom([]finding.Outcome{finding.Clear, finding.Conditional, finding.Review, finding.Forbidden}).Draw(t, "answer"),
 		Settles:    rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"height", "width", "gross_mass", "road owner", "hours", "height escorts"}), 1, 3, rapid.ID).Draw(t, "settles"),
@@ -147,10 +145,8 @@ func TestAnAnswerMakesNothingMilderButWhatItNames(t *testing.T) {
 		for _, rule := range milder(before, k.check()) {
 			place, what, _ := strings.Cut(rule, " ")
 			within := true
-			for _, q := range []limit.Quantity{limit.Height, limit.Width} {
-				if most, stated := extra.Most(q); stated {
-					within = within && k.v.Measures[q].Amount+k.v.Uncertain[q].By <= most && !k.v.Measures[q].AtLeast
-				}
+			for q, most := range extra.Sizes {
+				within = within && k.v.Measures[q].Amount+k.v.Uncertain[q].By <= most && !k.v.Measures[q].AtLeast
 			}
 			if place != extra.Jurisdiction || !slices.Contains(extra.Settles, what) || !within && extra.Outcome != finding.Forbidden || k.at.Sub(extra.AnsweredOn) > DefaultTerm && extra.Outcome != finding.Forbidden {
 				t.Fatalf("an answer of %s on %v (%s) makes %q milder", extra.Jurisdiction, extra.Settles, extra.Outcome, rule)

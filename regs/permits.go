@@ -10,7 +10,6 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
-	"wayhouse/regs/rows"
 	"wayhouse/regs/window"
 )
 
@@ -19,7 +18,24 @@ type Passage struct {
 	Jurisdiction string
 	Length       measure.Distance
 	From, Until  time.Time // zero: not known
-	Findings     []finding.Finding
+	// Earliest and Latest bound what is not known of From and Until; zero: not known.
+	Earliest, Latest time.Time
+	Roads            []limit.Road // that are used; none: not known
+	Findings         []finding.Finding
+}
+
+// stay is the time within which the vehicle is there, as far as it is known.
+func (p Passage) stay() (from, until time.Time) {
+	if from = p.From; from.IsZero() {
+		from = p.Earliest
+	}
+	if until = p.Until; until.IsZero() {
+		until = p.Latest
+	}
+	if until.IsZero() && !from.IsZero() {
+		until = from.Add(OpenEnd)
+	}
+	return from, later(from, until)
 }
 
 // Need is the permits to ask for in one jurisdiction.
@@ -31,7 +47,7 @@ type Need struct {
 	From, Until  time.Time
 	Sizes        []Size // what the application wants to know
 	Permits      []Offer
-	Held         []*permit.Contact // entries of the log with a permit number
+	Held         []Held            // entries of the log with a permit number
 	Log          []*permit.Contact // every entry of the jurisdiction
 	Unknown      []string          // what the table does not say
 }
@@ -65,7 +81,7 @@ func (t *Tables) Permits(v Vehicle, way []Passage) []Need {
 		n.Log = t.contacts[p.Jurisdiction]
 		for _, c := range n.Log {
 			if c.PermitNumber != "" {
-				n.Held = append(n.Held, c)
+				n.Held = append(n.Held, newHeld(c, v, p, because))
 			}
 		}
 		t.offers(&n, v, p)
@@ -86,12 +102,22 @@ func merged(way []Passage) []Passage {
 		}
 		o := &out[i]
 		o.Length += p.Length
+		o.Latest = later(o.Latest, p.Latest)
+		o.Roads = append(orAny(o.Roads), orAny(p.Roads)...)
 		o.Findings = append(o.Findings, p.Findings...)
 		if o.Until = p.Until; p.Until.IsZero() {
 			o.Until = time.Time{}
 		}
 	}
 	return out
+}
+
+// orAny returns roads, or one that may be any where none is known.
+func orAny(roads []limit.Road) []limit.Road {
+	if len(roads) == 0 {
+		return []limit.Road{{}}
+	}
+	return slices.Clone(roads)
 }
 
 // reasons lists the rules that ask for a permit.
@@ -271,37 +297,29 @@ func (t *Tables) PermitFindings(needs []Need) []finding.Finding {
 			out = append(out, t.held(n)...)
 		}
 		for _, o := range n.Permits {
-			if o.ValidDays > 0 && !n.Until.IsZero() && n.Until.After(n.From.AddDate(0, 0, o.ValidDays)) {
-				out = append(out, finding.Finding{
-					Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review, Ask: n.Office, Rows: []finding.Row{o.Row}, Invented: o.Row.Status == finding.Invented,
-					Summary: fmt.Sprintf("%s is valid for %d days, and the trip is %s until %s", o.Name, o.ValidDays, in(n.Jurisdiction), clock(n.Until)),
-				})
+			if f, short := n.tooShort(o); short {
+				out = append(out, f)
 			}
 		}
 	}
 	return out
 }
 
-// held answers for the permits of the log: nothing where one of them holds all
-// the way. One of another time is none: a permit is then still to be asked for.
-func (t *Tables) held(n Need) []finding.Finding {
-	f := finding.Finding{Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Forbidden, Ask: n.Office}
-	switch {
-	case !n.From.IsZero() && !slices.ContainsFunc(n.Held, func(c *permit.Contact) bool { return c.Meets(n.From, later(n.From, n.Until)) }):
-		f.Outcome = finding.Review
-		f.Summary = fmt.Sprintf("no permit of the log holds on %s, when the trip is %s: ask for one that does", n.From.Format(time.DateOnly), in(n.Jurisdiction))
+// tooShort answers for a permit that is valid for fewer days than the trip takes,
+// or may take.
+func (n Need) tooShort(o Offer) (f finding.Finding, short bool) {
+	f = finding.Finding{Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review, Ask: n.Office, Rows: []finding.Row{o.Row}, Invented: o.Row.Status == finding.Invented}
+	switch end := n.From.AddDate(0, 0, o.ValidDays); {
+	case o.ValidDays == 0:
+		return f, false
 	case n.From.IsZero() || n.Until.IsZero():
 		f.Outcome = finding.Unknown
-		f.Summary = "whether a permit of the log holds when the trip is " + in(n.Jurisdiction) + " is not known: neither is when that is"
-	case slices.ContainsFunc(n.Held, func(c *permit.Contact) bool { return c.Holds(n.From, n.Until) }):
-		return nil
+		f.Summary = fmt.Sprintf("%s is valid for %d days; for how long the trip is %s is not known", o.Name, o.ValidDays, in(n.Jurisdiction))
+		return f, true
 	default:
-		f.Summary = fmt.Sprintf("no permit of the log holds all the way from %s to %s, while the trip is %s", clock(n.From), clock(n.Until), in(n.Jurisdiction))
+		f.Summary = fmt.Sprintf("%s is valid for %d days, and the trip is %s until %s", o.Name, o.ValidDays, in(n.Jurisdiction), clock(n.Until))
+		return f, n.Until.After(end)
 	}
-	for _, c := range n.Held {
-		f.Rows = append(f.Rows, t.contactRow(c, fmt.Sprintf("permit %s, %s", c.PermitNumber, term(c))))
-	}
-	return []finding.Finding{f}
 }
 
 func term(c *permit.Contact) string {
@@ -321,77 +339,4 @@ func (t *Tables) contactRow(c *permit.Contact, published string) finding.Row {
 		ID: c.ID, Revision: t.Revision, Published: published, Status: finding.Verified, Decides: true, ReadOn: c.AnsweredOn,
 		Source: "answer of " + c.AnsweredBy, Section: c.Reference, Words: c.Note,
 	}
-}
-
-// answered lets entries of the log settle what findings of their jurisdiction
-// or municipality leave unknown. A refusal holds whatever its sizes; anything
-// else for a vehicle that is known to be within every size that was asked
-// about, until it expires or, where no day is stated, for the term of a row.
-func (c *checking) answered(found []finding.Finding) []finding.Finding {
-	for i, f := range found {
-		if f.Outcome != finding.Unknown {
-			continue
-		}
-		var answers []*permit.Contact
-		for _, k := range c.t.contacts[f.Jurisdiction] {
-			if slices.Contains(k.Settles, f.Rule) && c.settles(k, f.Rule) {
-				answers = append(answers, k)
-			}
-		}
-		if len(answers) > 0 {
-			found[i] = c.settled(f, answers)
-		}
-	}
-	return found
-}
-
-func (c *checking) settles(k *permit.Contact, rule string) bool {
-	_, always := c.holds(k.From, k.Expires)
-	old := rows.Stale(k.AnsweredOn, c.at, c.t.Term) || rows.Stale(k.AnsweredOn, c.last(), c.t.Term)
-	switch {
-	case k.Outcome == "" || !always:
-		return false
-	case k.Outcome == finding.Forbidden:
-		return true
-	case k.Expires.IsZero() && old || rows.DayOf(c.at).Before(k.AnsweredOn):
-		return false
-	}
-	for _, q := range limit.Quantities() {
-		most, stated := k.Most(q)
-		if !stated && !slices.Contains(permit.Needs(rule), q) {
-			continue
-		}
-		if !stated || c.v.over(q, most) != limit.No {
-			return false
-		}
-	}
-	return true
-}
-
-// settled is a finding as answers settle it: of several the gravest counts, and
-// all show.
-func (c *checking) settled(f finding.Finding, answers []*permit.Contact) finding.Finding {
-	gravest := answers[0]
-	rest := f.Rows
-	f.Rows = nil
-	for _, k := range answers {
-		if finding.Worse(gravest.Outcome, k.Outcome) != gravest.Outcome {
-			gravest = k
-		}
-		row := c.t.contactRow(k, "asked: "+k.Asked)
-		f.Rows = append(f.Rows, row)
-		if k.Condition != "" {
-			f.Demands = f.Demands.Union(finding.Demands{Conditions: []string{k.Condition}})
-		}
-	}
-	f.Rows = append(f.Rows, rest...)
-	f.Outcome = gravest.Outcome
-	f.Summary = fmt.Sprintf("%s: %s answered %s on %s", f.Rule, gravest.AnsweredBy, gravest.Outcome, gravest.AnsweredOn.Format(time.DateOnly))
-	if gravest.Condition != "" {
-		f.Summary += ": " + gravest.Condition
-	}
-	if f.Outcome == finding.Clear {
-		f.Ask = ""
-	}
-	return f
 }

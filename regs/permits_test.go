@@ -28,11 +28,13 @@ func permitRow(t fataler, changes map[string]string) permit.Permit {
 	}, changes)
 }
 
-// contact reads an entry of the log: CA-XX answered on 1 May (invented).
+// contact reads an entry of the log: CA-XX answered on 1 May, of a rig as wide,
+// long and heavy as one that is [measured] (invented).
 func contact(t fataler, changes map[string]string) permit.Contact {
 	t.Helper()
 	return readCells(t, permit.Contacts(), map[string]string{
 		"id": "contact", "jurisdiction": "CA-XX", "asked": "may it pass", "asked_on": "2027-04-20", "answered_by": "A person", "answered_on": "2027-05-01",
+		"width": "2.6 m", "length": "20 m", "mass": "10 t",
 	}, changes)
 }
 
@@ -387,7 +389,7 @@ func TestPermitsThatEndTooSoon(t *testing.T) {
 		}
 		row := permitRow(t, map[string]string{"valid_days": tc.valid})
 		tables := NewTables("test", Rows{Permits: []*permit.Permit{&row}, Contacts: pointers(log)}, nil)
-		needs := tables.Permits(Vehicle{}, []Passage{passage("CA-XX", 1, on("08:00"), tc.until, asking("width"))})
+		needs := tables.Permits(measured(410, 260), []Passage{passage("CA-XX", 1, on("08:00"), tc.until, asking("width"))})
 		if len(needs[0].Log) != len(log) {
 			t.Errorf("%s: %d entries of %d", tc.name, len(needs[0].Log), len(log))
 		}
@@ -421,9 +423,12 @@ func TestContactsSettle(t *testing.T) {
 		}
 		return out
 	}
-	both := high(410)
-	both.Measures[limit.Width] = Measure{Amount: 3 * metre}
-	least := high(410)
+	without := func(q limit.Quantity) Vehicle {
+		v := measured(410, 260)
+		delete(v.Measures, q)
+		return v
+	}
+	least := measured(410, 260)
 	least.Measures[limit.Height] = Measure{Amount: 410 * centi, AtLeast: true}
 	for _, tc := range []struct {
 		name  string
@@ -431,37 +436,38 @@ func TestContactsSettle(t *testing.T) {
 		cells map[string]string
 		want  finding.Outcome
 	}{
-		{"at the size", high(410), sized(nil), finding.Clear},
-		{"beyond it", high(411), sized(nil), finding.Unknown},
+		{"at the size", measured(410, 260), sized(nil), finding.Clear},
+		{"beyond it", measured(411, 260), sized(nil), finding.Unknown},
 		{"not measured", Vehicle{}, sized(nil), finding.Unknown},
 		{"known as a least value", least, sized(nil), finding.Unknown},
-		{"another size too, within", both, sized(map[string]string{"width": "3 m"}), finding.Clear},
-		{"another size too, beyond", both, sized(map[string]string{"width": "2.99 m"}), finding.Unknown},
-		{"another size too, not measured", high(410), sized(map[string]string{"width": "3 m"}), finding.Unknown},
-		{"a mass too, not weighed", high(410), sized(map[string]string{"mass": "10 t"}), finding.Unknown},
-		{"a length too, not measured", high(410), sized(map[string]string{"length": "20 m"}), finding.Unknown},
-		{"another rule", high(410), sized(map[string]string{"settles": "width; trailer_length", "width": "3 m", "trailer_length": "12 m"}), finding.Unknown},
-		{"its escorts only", high(410), sized(map[string]string{"settles": "height escorts"}), finding.Unknown},
-		{"nothing", high(410), sized(map[string]string{"settles": ""}), finding.Unknown},
-		{"another jurisdiction", high(410), sized(map[string]string{"jurisdiction": "CA-YY"}), finding.Unknown},
-		{"a trailer length too, not measured", high(410), sized(map[string]string{"trailer_length": "12 m"}), finding.Unknown},
-		{"of a municipality", high(410), sized(map[string]string{"jurisdiction": "CA-XX/Town"}), finding.Unknown},
-		{"answered a year ago", high(410), sized(map[string]string{"answered_on": "2026-06-22"}), finding.Clear},
-		{"answered longer ago", high(410), sized(map[string]string{"answered_on": "2026-06-20"}), finding.Unknown},
-		{"answered longer ago, and still good", high(410), sized(map[string]string{"answered_on": "2026-06-20", "expires_on": "2027-12-31"}), finding.Clear},
-		{"refused longer ago", high(410), sized(map[string]string{"outcome": "forbidden", "answered_on": "2020-06-20"}), finding.Forbidden},
-		{"on its last day", high(410), sized(map[string]string{"expires_on": "2027-06-21"}), finding.Clear},
-		{"the day after", high(410), sized(map[string]string{"expires_on": "2027-06-20"}), finding.Unknown},
-		{"on its first day", high(410), sized(map[string]string{"valid_from": "2027-06-21"}), finding.Clear},
-		{"the day before", high(410), sized(map[string]string{"valid_from": "2027-06-22"}), finding.Unknown},
-		{"answered only later", high(410), sized(map[string]string{"answered_on": "2027-06-22"}), finding.Unknown},
-		{"conditional", high(410), sized(map[string]string{"outcome": "conditional", "condition": "with an escort"}), finding.Conditional},
-		{"for a person", high(410), sized(map[string]string{"outcome": "review"}), finding.Review},
-		{"refused", high(410), sized(map[string]string{"outcome": "forbidden"}), finding.Forbidden},
-		{"refused, whatever the size", high(411), sized(map[string]string{"outcome": "forbidden"}), finding.Forbidden},
+		{"another size too, within", measured(410, 300), sized(map[string]string{"width": "3 m"}), finding.Clear},
+		{"another size too, beyond", measured(410, 300), sized(map[string]string{"width": "2.99 m"}), finding.Unknown},
+		{"another size too, not measured", without(limit.Width), sized(nil), finding.Unknown},
+		{"a mass too, not weighed", without(limit.GrossMass), sized(nil), finding.Unknown},
+		{"a length too, not measured", without(limit.CombinationLength), sized(nil), finding.Unknown},
+		{"not of a width", measured(410, 260), sized(map[string]string{"width": ""}), finding.Unknown},
+		{"another rule", measured(410, 260), sized(map[string]string{"settles": "width; trailer_length", "width": "3 m", "trailer_length": "12 m"}), finding.Unknown},
+		{"its escorts only", measured(410, 260), sized(map[string]string{"settles": "height escorts"}), finding.Unknown},
+		{"nothing", measured(410, 260), sized(map[string]string{"settles": ""}), finding.Unknown},
+		{"another jurisdiction", measured(410, 260), sized(map[string]string{"jurisdiction": "CA-YY"}), finding.Unknown},
+		{"a trailer length too, not measured", measured(410, 260), sized(map[string]string{"trailer_length": "12 m"}), finding.Unknown},
+		{"of a municipality", measured(410, 260), sized(map[string]string{"jurisdiction": "CA-XX/Town"}), finding.Unknown},
+		{"answered a year ago", measured(410, 260), sized(map[string]string{"answered_on": "2026-06-22"}), finding.Clear},
+		{"answered longer ago", measured(410, 260), sized(map[string]string{"answered_on": "2026-06-20"}), finding.Unknown},
+		{"answered longer ago, and still good", measured(410, 260), sized(map[string]string{"answered_on": "2026-06-20", "expires_on": "2027-12-31"}), finding.Clear},
+		{"refused longer ago", measured(410, 260), sized(map[string]string{"outcome": "forbidden", "answered_on": "2020-06-20"}), finding.Forbidden},
+		{"on its last day", measured(410, 260), sized(map[string]string{"expires_on": "2027-06-21"}), finding.Clear},
+		{"the day after", measured(410, 260), sized(map[string]string{"expires_on": "2027-06-20"}), finding.Unknown},
+		{"on its first day", measured(410, 260), sized(map[string]string{"valid_from": "2027-06-21"}), finding.Clear},
+		{"the day before", measured(410, 260), sized(map[string]string{"valid_from": "2027-06-22"}), finding.Unknown},
+		{"answered only later", measured(410, 260), sized(map[string]string{"answered_on": "2027-06-22"}), finding.Unknown},
+		{"conditional", measured(410, 260), sized(map[string]string{"outcome": "conditional", "condition": "with an escort"}), finding.Conditional},
+		{"for a person", measured(410, 260), sized(map[string]string{"outcome": "review"}), finding.Review},
+		{"refused", measured(410, 260), sized(map[string]string{"outcome": "forbidden"}), finding.Forbidden},
+		{"refused, whatever the size", measured(411, 260), sized(map[string]string{"outcome": "forbidden"}), finding.Forbidden},
 		{"refused, not measured", Vehicle{}, sized(map[string]string{"outcome": "forbidden"}), finding.Forbidden},
-		{"refused, no longer", high(410), sized(map[string]string{"outcome": "forbidden", "expires_on": "2027-06-20"}), finding.Unknown},
-		{"no answer yet", high(410), map[string]string{"answered_by": "", "answered_on": ""}, finding.Unknown},
+		{"refused, no longer", measured(410, 260), sized(map[string]string{"outcome": "forbidden", "expires_on": "2027-06-20"}), finding.Unknown},
+		{"no answer yet", measured(410, 260), map[string]string{"answered_by": "", "answered_on": ""}, finding.Unknown},
 	} {
 		f := settling(t, tc.v, contact(t, tc.cells))
 		shown, ok := shows(f, "contact")
@@ -483,7 +489,7 @@ func TestContactsDoNotSettlePastTheirEnd(t *testing.T) {
 	k := contact(t, map[string]string{"outcome": "clear", "settles": "height", "height": "4.1 m", "expires_on": "2027-06-21"})
 	tables := NewTables("test", Rows{Limits: []*limit.Row{&row}, Contacts: []*permit.Contact{&k}}, nil)
 	for until, want := range map[time.Time]finding.Outcome{on("23:59"): finding.Clear, on("23:59").Add(2 * time.Minute): finding.Unknown} {
-		if f := rule(t, tables.Check(high(410), leg(until, winnipeg), on("22:00")), "height"); f.Outcome != want {
+		if f := rule(t, tables.Check(measured(410, 260), leg(until, winnipeg), on("22:00")), "height"); f.Outcome != want {
 			t.Errorf("until %s: %s, want %s", until, f.Outcome, want)
 		}
 	}
@@ -495,7 +501,7 @@ func TestContactsSettleOnlyWhatIsUnknown(t *testing.T) {
 	row := clean()
 	for centimetres, want := range map[limit.Amount]finding.Outcome{410: finding.Clear, 416: finding.Conditional} {
 		tables := NewTables("test", Rows{Limits: []*limit.Row{&row}, Contacts: []*permit.Contact{&k}}, nil)
-		f := rule(t, tables.Check(high(centimetres), leg(on("13:00"), winnipeg), on("12:00")), "height")
+		f := rule(t, tables.Check(measured(centimetres, 260), leg(on("13:00"), winnipeg), on("12:00")), "height")
 		if _, ok := shows(f, "contact"); f.Outcome != want || ok {
 			t.Errorf("%d cm: %s by %s, want %s by the row alone", centimetres, f.Outcome, ids(f), want)
 		}
@@ -517,7 +523,7 @@ func TestOfTwoContactsTheGraverCounts(t *testing.T) {
 				}
 				log = append(log, contact(t, all))
 			}
-			f := settling(t, high(410), log...)
+			f := settling(t, measured(410, 260), log...)
 			want := finding.Worse(finding.Outcome(first), finding.Outcome(second))
 			if f.Outcome != want || len(f.Rows) != 3 || (first == "conditional" || second == "conditional") != (len(f.Demands.Conditions) > 0) {
 				t.Errorf("%s, then %s: %s by %s, conditions %q; want %s", first, second, f.Outcome, ids(f), f.Demands.Conditions, want)
@@ -528,19 +534,20 @@ func TestOfTwoContactsTheGraverCounts(t *testing.T) {
 
 // The owner of a road and hours are rules that an answer can settle too.
 func TestContactsSettleOwnerAndHours(t *testing.T) {
-	k := contact(t, map[string]string{"outcome": "clear", "settles": "road owner; hours", "height": "4.2 m", "width": "2.6 m", "length": "20 m", "mass": "12 t"})
+	k := contact(t, map[string]string{"outcome": "clear", "settles": "road owner; hours", "roads": "ref=7", "height": "4.2 m", "width": "2.6 m", "length": "20 m", "mass": "12 t"})
 	limits := read(t, map[string]string{"permit": "yes", "escorts_any": "0"})
+	place := Place{Jurisdictions: []string{"CA-XX"}, Roads: []limit.Road{{Refs: []string{"7"}}}}
 	tables := NewTables("test", Rows{Limits: []*limit.Row{&limits}, Contacts: []*permit.Contact{&k}}, nil)
 	for centimetres, want := range map[limit.Amount]finding.Outcome{420: finding.Clear, 421: finding.Unknown} {
 		v := high(centimetres)
 		v.Measures[limit.Width], v.Measures[limit.CombinationLength] = Measure{Amount: 260 * centi}, Measure{Amount: 20 * metre}
 		v.Measures[limit.GrossMass] = Measure{Amount: limit.Amount(12 * measure.Tonne)}
-		found := tables.Check(v, Place{Jurisdictions: []string{"CA-XX"}}, on("12:00"))
+		found := tables.Check(v, place, on("12:00"))
 		for _, q := range []limit.Quantity{limit.Width, limit.CombinationLength, limit.GrossMass} { // each of them must be known
 			less := Vehicle{Measures: maps.Clone(v.Measures)}
 			delete(less.Measures, q)
 			for _, name := range []string{"road owner", "hours"} {
-				if f := rule(t, tables.Check(less, Place{Jurisdictions: []string{"CA-XX"}}, on("12:00")), name); f.Outcome != finding.Unknown {
+				if f := rule(t, tables.Check(less, place, on("12:00")), name); f.Outcome != finding.Unknown {
 					t.Errorf("%d cm, the %s not known, %s: %s", centimetres, q, name, f.Outcome)
 				}
 			}

@@ -260,7 +260,7 @@ func (t *Tables) Check(v Vehicle, p Place, at time.Time) []finding.Finding {
 		if !p.OwnerKnown {
 			found = append(found, t.ownerUnknown(code, p))
 		}
-		out = append(out, c.answered(found)...)
+		out = append(out, c.answered(code, found, permit.Rules())...)
 	}
 	return out
 }
@@ -285,7 +285,7 @@ func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
 		summary += "; the table has rows of " + strings.Join(unchecked, ", ") + ", not checked because the map puts the road elsewhere"
 	}
 	return finding.Finding{
-		Rule: "road owner", Jurisdiction: code, Outcome: finding.Unknown, Summary: summary,
+		Rule: ownerRule, Jurisdiction: code, Outcome: finding.Unknown, Summary: summary,
 		Ask: "the city, county or operator of each road",
 	}
 }

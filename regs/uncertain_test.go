@@ -110,8 +110,7 @@ func TestEnvelopeKeepsTheUncertainty(t *testing.T) {
 func TestUncertainHeightIsNotSurelyWithinOtherSizes(t *testing.T) {
 	size := measure.Length(4150) * measure.Millimetre
 	row := permitRow(t, map[string]string{"over_height": "4.15 m"})
-	asked := settlingRow("asked", limit.Height, finding.Clear, limit.Amount(size))
-	tables := NewTables("test", Rows{Contacts: pointers(asked)}, nil)
+	tables := NewTables("test", Rows{Contacts: pointers(settlingRow("asked", limit.Height, finding.Clear, limit.Amount(size)))}, nil)
 	for name, tc := range map[string]struct {
 		v      Vehicle
 		within bool
@@ -122,6 +121,11 @@ func TestUncertainHeightIsNotSurelyWithinOtherSizes(t *testing.T) {
 		}
 		if got := surelyWithin(tc.v, &row); got != tc.within {
 			t.Errorf("%s: surely within a permit's size: %v", name, got)
+		}
+		for q, m := range measured(0, 250).Measures {
+			if q != limit.Height {
+				tc.v.Measures[q] = m
+			}
 		}
 		if f := answer(t, tables, tc.v, "CA-XX", limit.Height, june); (f.Outcome == finding.Clear) != tc.within {
 			t.Errorf("%s: answered for 4.15 m: %s", name, f.Outcome)

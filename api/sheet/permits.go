@@ -87,6 +87,14 @@ func logged(c *permit.Contact) string {
 	if !c.AskedOn.IsZero() {
 		out += ", asked " + c.AskedOn.Format(time.DateOnly)
 	}
+	for _, q := range c.Stated() {
+		out += fmt.Sprintf(", %s up to %s", q.Words(), q.Print(c.Sizes[q]))
+	}
+	for _, about := range append(c.Meant(), c.Roads) {
+		if about != "" {
+			out += ", for " + about
+		}
+	}
 	if c.AnsweredOn.IsZero() {
 		return out + ", no answer yet"
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -40,11 +39,11 @@ func TestReadAnswer(t *testing.T) {
 		limit.Height: limit.Amount(4300 * measure.Millimetre), limit.Width: limit.Amount(102 * measure.Inch), limit.CombinationLength: limit.Amount(25 * measure.Metre),
 		limit.TrailerLength: limit.Amount(12500 * measure.Millimetre), limit.GrossMass: limit.Amount(63500 * measure.Kilogram),
 	} {
-		if got, ok := k.Most(q); !ok || got != want {
+		if got, ok := k.Sizes[q]; !ok || got != want {
 			t.Errorf("up to %v of %s, %v", got, q, ok)
 		}
 	}
-	if _, ok := k.Most(limit.RearOverhang); ok {
+	if _, ok := k.Sizes[limit.RearOverhang]; ok {
 		t.Error("it answers for an overhang")
 	}
 	for name, change := range map[string]map[string]string{
@@ -115,31 +114,6 @@ func TestReadAnswerBad(t *testing.T) {
 		var cell *rows.CellError
 		if !errors.As(err, &cell) || cell.Column != tc.column || !strings.Contains(err.Error(), tc.says) || cell.Fix == "" {
 			t.Errorf("%s: %v", name, err)
-		}
-	}
-}
-
-// An entry holds from its first day to its last, by the clock of whoever asks.
-func TestAnswerHolds(t *testing.T) {
-	day := func(d int) time.Time { return time.Date(2027, 5, d, 0, 0, 0, 0, time.UTC) }
-	west := time.FixedZone("west", -8*3600)
-	at := func(d, hour int) time.Time { return time.Date(2027, 5, d, hour, 0, 0, 0, west) }
-	for _, tc := range []struct {
-		name        string
-		k           Contact
-		from, until time.Time
-		all, some   bool
-	}{
-		{"no days", Contact{}, at(1, 0), at(9, 0), true, true},
-		{"within", Contact{From: day(1), Expires: day(9)}, at(1, 0), at(9, 23), true, true},
-		{"a day early", Contact{From: day(2), Expires: day(9)}, at(1, 23), at(3, 0), false, true},
-		{"a day late", Contact{From: day(1), Expires: day(9)}, at(9, 0), at(10, 0), false, true},
-		{"before", Contact{From: day(5)}, at(1, 0), at(4, 23), false, false},
-		{"to alone", Contact{Expires: day(2)}, at(2, 23), at(2, 23), true, true}, // the 3rd in UTC
-		{"to alone, later", Contact{Expires: day(2)}, at(3, 0), at(3, 0), false, false},
-	} {
-		if tc.k.Holds(tc.from, tc.until) != tc.all || tc.k.Meets(tc.from, tc.until) != tc.some {
-			t.Errorf("%s: holds %v, on some day %v", tc.name, !tc.all, !tc.some)
 		}
 	}
 }

@@ -7,14 +7,14 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
-	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 )
 
 // Contact is one entry of the log of what was asked of an office and what it
 // answered. An answer settles, for the rules that it names, what the tables do
 // not know; it counts as verified by the user, for sizes up to those that were
-// asked about and until it expires.
+// asked about, on the roads, for the kind and use, and until it expires. A
+// permit that is held is an entry with a number.
 type Contact struct {
 	ID            string
 	Jurisdiction  string
@@ -23,12 +23,12 @@ type Contact struct {
 	AnsweredBy    string
 	AnsweredOn    time.Time // zero: no answer yet
 	Outcome       finding.Outcome
-	Settles       []string // rules, as findings name them: "height", "road owner", "hours"
-	Condition     string   // on which the answer hangs
-	Height, Width *measure.Length
-	Length        *measure.Length // of the combination
-	TrailerLength *measure.Length
-	Mass          *measure.Mass // of the combination
+	Settles       []string                        // rules, as findings name them: "height", "road owner", "hours"
+	Condition     string                          // on which the answer hangs
+	Sizes         map[limit.Quantity]limit.Amount // up to which; what is missing was not stated
+	Kind          limit.Kind                      // that was asked about; "" for any
+	Use           limit.Use                       // likewise
+	Roads         string                          // likewise, as limits write them, or in words
 	Reference     string
 	PermitNumber  string
 	Document      string
@@ -42,9 +42,10 @@ func Contacts() rows.Table[Contact] {
 		Name: "contacts",
 		Columns: []string{
 			"id", "jurisdiction", "asked", "asked_on", "answered_by", "answered_on", "outcome", "settles", "condition", "height", "width", "length", "trailer_length", "mass",
-			"reference", "permit_number", "document", "valid_from", "expires_on", "note",
+			"reference", "permit_number", "document", "valid_from", "expires_on", "note", "front_overhang", "rear_overhang", "kind", "use", "roads",
 		},
-		Read: readContact,
+		Optional: []string{"front_overhang", "rear_overhang", "kind", "use", "roads"},
+		Read:     readContact,
 	}
 }
 
@@ -54,7 +55,8 @@ func readContact(c *rows.Cells) Contact {
 		AnsweredBy: c.Get("answered_by"), AnsweredOn: c.Day("answered_on"),
 		Outcome: rows.OneOf(c, "outcome", "", finding.Clear, finding.Conditional, finding.Review, finding.Forbidden),
 		Settles: list(c.Get("settles")), Condition: c.Get("condition"),
-		Height: c.Length("height"), Width: c.Length("width"), Length: c.Length("length"), TrailerLength: c.Length("trailer_length"), Mass: c.Mass("mass"),
+		Sizes: readSizes(c), Kind: rows.OneOf(c, "kind", append(limit.UnitKinds(), limit.KindUnknown)...),
+		Use: rows.OneOf(c, "use", limit.UseUnknown, limit.Commercial, limit.Private), Roads: c.Get("roads"),
 		Reference: c.Get("reference"), PermitNumber: c.Get("permit_number"), Document: c.Get("document"),
 		From: c.Day("valid_from"), Expires: c.Day("expires_on"), Note: c.Get("note"),
 	}
@@ -90,30 +92,72 @@ var sizes = []struct {
 	q      limit.Quantity
 }{
 	{"height", limit.Height}, {"width", limit.Width}, {"length", limit.CombinationLength}, {"trailer_length", limit.TrailerLength}, {"mass", limit.GrossMass},
+	{"front_overhang", limit.FrontOverhang}, {"rear_overhang", limit.RearOverhang},
 }
 
-// Most returns up to which size of a quantity the office answered; ok is false
-// where it said nothing of it.
-func (k Contact) Most(q limit.Quantity) (most limit.Amount, ok bool) {
-	var l *measure.Length
-	switch q {
-	case limit.Height:
-		l = k.Height
-	case limit.Width:
-		l = k.Width
-	case limit.CombinationLength:
-		l = k.Length
-	case limit.TrailerLength:
-		l = k.TrailerLength
-	case limit.GrossMass:
-		if k.Mass != nil {
-			return limit.Amount(*k.Mass), true
+func readSizes(c *rows.Cells) map[limit.Quantity]limit.Amount {
+	out := map[limit.Quantity]limit.Amount{}
+	for _, s := range sizes {
+		if s.q == limit.GrossMass {
+			if m := c.Mass(s.column); m != nil {
+				out[s.q] = limit.Amount(*m)
+			}
+		} else if l := c.Length(s.column); l != nil {
+			out[s.q] = limit.Amount(*l)
 		}
 	}
-	if l == nil {
-		return 0, false
+	return out
+}
+
+// Stated lists the quantities of which an entry states a size, in the order of
+// the columns.
+func (k Contact) Stated() []limit.Quantity {
+	var out []limit.Quantity
+	for _, s := range sizes {
+		if _, ok := k.Sizes[s.q]; ok {
+			out = append(out, s.q)
+		}
 	}
-	return limit.Amount(*l), true
+	return out
+}
+
+// About tells how surely the entry is about such a vehicle. Where it is only
+// perhaps, the words say on what that hangs.
+func (k Contact) About(s limit.Subject) (limit.Applies, []string) {
+	row := limit.Row{Kind: k.Kind, Form: limit.AnyForm}
+	if k.Kind == limit.KindUnknown {
+		row.Kind = limit.All
+	}
+	applies, hangs := row.Match(s)
+	switch {
+	case k.Use == limit.UseUnknown || k.Use == s.Use || applies == limit.No:
+	case s.Use != limit.UseUnknown:
+		return limit.No, nil
+	default:
+		applies, hangs = limit.Perhaps, append(hangs, "if it counts as "+string(k.Use))
+	}
+	return applies, hangs
+}
+
+// Meant names the kind and the use that were asked about.
+func (k Contact) Meant() []string {
+	var out []string
+	for _, word := range []string{string(k.Kind), string(k.Use)} {
+		if word != "" {
+			out = append(out, strings.ReplaceAll(word, "_", " "))
+		}
+	}
+	return out
+}
+
+// Over tells how surely the entry is about some of the roads that are used, and
+// whether it surely is about all. One that names none is about all.
+func (k Contact) Over(used []limit.Road) (somewhere limit.Applies, everywhere bool) {
+	roads, err := limit.ParseRoads(k.Roads)
+	if err != nil { // words: they may mean any road
+		return limit.Perhaps, false
+	}
+	return roads.Over(used)
 }
 
 // Rules lists the rules that an answer can settle. Whose roads they are and
@@ -132,9 +176,14 @@ func Rules() []string {
 func Needs(rule string) []limit.Quantity {
 	q := limit.Quantity(strings.TrimSuffix(rule, " escorts"))
 	if rule == "road owner" || rule == "hours" {
-		return []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength, limit.GrossMass}
+		return Rig()
 	}
 	return []limit.Quantity{q}
+}
+
+// Rig lists the quantities that say how big a rig is, as an office asks first.
+func Rig() []limit.Quantity {
+	return []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength, limit.GrossMass}
 }
 
 // lacks names the column of a size that the answer must state, "" where none is
@@ -145,7 +194,7 @@ func (k Contact) lacks() string {
 	}
 	for _, rule := range k.Settles {
 		for _, q := range Needs(rule) {
-			if _, ok := k.Most(q); ok {
+			if _, ok := k.Sizes[q]; ok {
 				continue
 			}
 			for _, s := range sizes {
@@ -156,16 +205,4 @@ func (k Contact) lacks() string {
 		}
 	}
 	return ""
-}
-
-// Holds tells whether the entry holds on every day from one moment to another.
-func (k Contact) Holds(from, to time.Time) bool {
-	_, all := rows.Holds(k.From, k.Expires, from, to)
-	return all
-}
-
-// Meets tells whether it holds on some of them.
-func (k Contact) Meets(from, to time.Time) bool {
-	some, _ := rows.Holds(k.From, k.Expires, from, to)
-	return some
 }

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"wayhouse/regs/limit"
 )
@@ -69,7 +68,7 @@ func TestReadContact(t *testing.T) {
 // owner and the hours; nothing else.
 func TestRules(t *testing.T) {
 	rules := Rules()
-	stated := []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength, limit.TrailerLength, limit.GrossMass}
+	stated := []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength, limit.TrailerLength, limit.GrossMass, limit.FrontOverhang, limit.RearOverhang}
 	for _, q := range limit.Quantities() {
 		if can := slices.Contains(stated, q); slices.Contains(rules, string(q)) != can || slices.Contains(rules, string(q)+" escorts") != can {
 			t.Errorf("%s can be settled, or cannot", q)
@@ -88,45 +87,55 @@ func TestRules(t *testing.T) {
 	}
 }
 
-// Days of an entry are those of the place, both included; the whole way must lie
-// in them.
-func TestContactHolds(t *testing.T) {
-	k, err := contactOf(nil)
+// A table that was written before entries had overhangs, kind, use and roads is
+// read as it was: such an entry is about any.
+func TestContactsOfFewerColumns(t *testing.T) {
+	const older = "id,jurisdiction,asked,asked_on,answered_by,answered_on,outcome,settles,condition,height,width,length,trailer_length,mass," +
+		"reference,permit_number,document,valid_from,expires_on,note\n" +
+		"k,CA-XX,may it pass,2027-05-01,A person,2027-05-02,clear,width,,,3.5 m,,,,,,,,,\n"
+	list, records, err := Contacts().ReadCSV([]byte(older))
+	if err != nil || len(list) != 1 || len(records[0]) != len(Contacts().Columns) {
+		t.Fatalf("%+v, %v", list, err)
+	}
+	k := list[0]
+	if applies, hangs := k.About(limit.Subject{}); applies != limit.Yes || len(hangs) > 0 {
+		t.Errorf("about any rig: %v, %q", applies, hangs)
+	}
+	if some, all := k.Over(nil); some != limit.Yes || !all {
+		t.Errorf("on any road: %v, %v", some, all)
+	}
+	if !slices.Equal(k.Stated(), []limit.Quantity{limit.Width}) || len(k.Meant()) != 0 {
+		t.Errorf("%+v", k)
+	}
+}
+
+// An entry is about the kind, the use and the roads that it names.
+func TestContactsNameKindUseAndRoads(t *testing.T) {
+	k, err := contactOf(map[string]string{"kind": "tiny_home", "use": "private", "roads": "ref=7|17", "rear_overhang": "2 m"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	zone := time.FixedZone("CDT", -5*3600)
-	at := func(text string) time.Time {
-		v, err := time.ParseInLocation("2006-01-02 15:04", text, zone)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
 	for _, tc := range []struct {
-		from, to string
-		want     bool
+		subject limit.Subject
+		want    limit.Applies
 	}{
-		{"2027-05-02 23:59", "2027-05-03 01:00", false}, {"2027-05-03 00:00", "2027-05-03 01:00", true}, {"2027-06-21 22:00", "2027-06-21 23:59", true},
-		{"2027-06-21 22:00", "2027-06-22 00:00", false}, {"2027-05-02 08:00", "2027-06-22 08:00", false},
+		{limit.Subject{Kind: limit.TinyHome, Use: limit.Private}, limit.Yes}, {limit.Subject{Kind: limit.TinyHome}, limit.Perhaps},
+		{limit.Subject{Kind: limit.TinyHome, Use: limit.Commercial}, limit.No}, {limit.Subject{Kind: limit.ManufacturedHome, Use: limit.Private}, limit.No},
+		{limit.Subject{Use: limit.Private}, limit.Perhaps},
 	} {
-		if got := k.Holds(at(tc.from), at(tc.to)); got != tc.want {
-			t.Errorf("from %s to %s: %v", tc.from, tc.to, got)
+		if got, hangs := k.About(tc.subject); got != tc.want || (got == limit.Perhaps) != (len(hangs) > 0) {
+			t.Errorf("%+v: %v, %q; want %v", tc.subject, got, hangs, tc.want)
 		}
 	}
-	for _, tc := range []struct {
-		from, to string
-		want     bool
-	}{
-		{"2027-05-02 08:00", "2027-05-02 23:59", false}, {"2027-05-02 08:00", "2027-05-03 00:00", true}, {"2027-06-21 23:59", "2027-06-25 08:00", true},
-		{"2027-06-22 00:00", "2027-06-25 08:00", false}, {"2027-05-01 08:00", "2027-07-01 08:00", true},
-	} {
-		if got := k.Meets(at(tc.from), at(tc.to)); got != tc.want {
-			t.Errorf("on some day from %s to %s: %v", tc.from, tc.to, got)
-		}
+	if some, all := k.Over([]limit.Road{{Refs: []string{"7"}}, {Refs: []string{"8"}}}); some != limit.Yes || all {
+		t.Errorf("on one of two: %v, %v", some, all)
 	}
-	k.From, k.Expires = time.Time{}, time.Time{}
-	if !k.Holds(at("1990-01-01 00:00"), at("2090-01-01 00:00")) {
-		t.Error("without days it does not hold")
+	if got := k.Stated(); !slices.Contains(got, limit.RearOverhang) || strings.Join(k.Meant(), ", ") != "tiny home, private" {
+		t.Errorf("%v, %q", got, k.Meant())
+	}
+	for column, text := range map[string]string{"kind": "car", "use": "trade", "rear_overhang": "2"} {
+		if _, err := contactOf(map[string]string{column: text}); err == nil || !strings.Contains(err.Error(), "column "+column) {
+			t.Errorf("%s %q: %v", column, text, err)
+		}
 	}
 }

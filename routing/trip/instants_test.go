@@ -4,10 +4,12 @@ import (
 	"testing"
 	"time"
 
+	"wayhouse/regs"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/permit"
 )
 
 // may is a day of May 2027, the month of these trips; all rows are invented.
@@ -59,6 +61,27 @@ func TestRowsOfTomorrowBindLegsOfUnknownHours(t *testing.T) {
 				t.Errorf("%s: the width is %s (%s), want %s", tc.name, f.Outcome, f.Summary, tc.want)
 			}
 		}
+	}
+}
+
+// A permit that runs out is not known to hold on a leg of unknown hours; one that
+// outlasts the trip is.
+func TestHeldPermitsOnLegsOfUnknownHours(t *testing.T) {
+	size := limit.Amount(3 * measure.Metre)
+	for _, tc := range []struct {
+		name    string
+		r       Request
+		expires time.Time
+		want    finding.Outcome
+	}{
+		{"known hours", house(), may(11), ""}, {"behind a gap", house(acrossAField), may(11), finding.Unknown},
+		{"behind a gap, it ran out before", house(acrossAField), may(10), finding.Review}, {"behind a gap, it outlasts the trip", house(acrossAField), may(31), ""},
+	} {
+		row := widths(time.Time{})[1]
+		row.Outcome, row.Demands = finding.Conditional, finding.Demands{Permits: []string{limit.Permit("CA-ON")}}
+		held := permit.Contact{ID: "k", Jurisdiction: "CA-ON", PermitNumber: "1", Sizes: map[limit.Quantity]limit.Amount{limit.Width: size}, From: may(1), Expires: tc.expires}
+		p := with(world(t, fork(road{}), nil, row), func(r *regs.Rows) { r.Contacts = []*permit.Contact{&held} })
+		says(t, tc.name, plan(t, p, tc.r), "permit", tc.want)
 	}
 }
 

@@ -14,7 +14,7 @@ import (
 func (b *builder) permits() {
 	var way []regs.Passage
 	for _, l := range b.plan.Legs {
-		way = append(way, l.passages()...)
+		way = append(way, b.passages(l)...)
 	}
 	b.plan.Permits = b.Tables.Permits(b.request.Rig.Vehicle(b.request.Allowances), way)
 	b.plan.Findings = append(b.plan.Findings, b.Tables.PermitFindings(b.plan.Permits)...)
@@ -22,14 +22,18 @@ func (b *builder) permits() {
 
 // passages splits a leg by the jurisdictions and municipalities that its
 // findings name. Near a border the leg counts for both sides.
-func (l Leg) passages() []regs.Passage {
+func (b *builder) passages(l Leg) []regs.Passage {
+	zone := b.legZone(l) // permits hold by the day of the place
 	var out []regs.Passage
 	for _, f := range l.Findings {
 		i := slices.IndexFunc(out, func(p regs.Passage) bool { return p.Jurisdiction == f.Jurisdiction })
 		if i < 0 {
-			p := regs.Passage{Jurisdiction: f.Jurisdiction, Length: l.Length, From: l.Start}
-			if l.Time.Unknown == "" && !l.Start.IsZero() {
-				p.Until = l.Start.Add(l.Time.Duration)
+			p := regs.Passage{Jurisdiction: f.Jurisdiction, Length: l.Length, Roads: l.used, Earliest: b.plan.Departure.In(zone), Latest: b.latest().In(zone)}
+			if !l.Start.IsZero() {
+				p.From = l.Start.In(zone)
+			}
+			if l.Time.Unknown == "" && !l.Start.IsZero() && !b.waits {
+				p.Until = p.From.Add(l.Time.Duration)
 			}
 			i, out = len(out), append(out, p)
 		}

@@ -1,0 +1,242 @@
+package regs
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/permit"
+	"wayhouse/regs/rows"
+)
+
+// A reply is an entry of the log as it bears on one rule in one case.
+type reply struct {
+	*permit.Contact
+	sure    bool     // it surely is about this rig, on some of these roads and at some time on the way
+	settles bool     // it says all that is to know of the rule
+	hangs   []string // on what it hangs where it is not sure
+}
+
+// tightens reports whether a reply asks for anything, or refuses.
+func (r reply) tightens() bool { return r.Outcome != finding.Clear }
+
+// answered lets entries of the log bear on what was found of some rules in a
+// jurisdiction and its municipalities.
+//
+//  1. What is unknown is settled by answers about just that: this rig, within
+//     every size that was asked about, all of these roads, every day on which it
+//     may be there, given recently or still good.
+//  2. What is known is tightened by refusals, reviews and conditions, and never
+//     made milder.
+//  3. What asks for anything and found nothing to tighten, or is about this case
+//     only perhaps, stands beside as a finding of its own.
+func (c *checking) answered(code string, found []finding.Finding, rules []string) []finding.Finding {
+	var beside []finding.Finding
+	for _, key := range append([]string{code}, c.townsThatAnswered(code)...) {
+		for _, rule := range rules {
+			replies := c.replies(key, rule)
+			taken := map[string]bool{}
+			for i, f := range found {
+				if len(replies) > 0 && f.Rule == rule && f.Jurisdiction == key {
+					found[i] = c.heed(f, replies, taken)
+				}
+			}
+			for _, r := range replies {
+				if r.tightens() && !taken[r.ID] && (r.Outcome == finding.Forbidden || !strings.HasSuffix(rule, " escorts")) {
+					beside = append(beside, c.beside(key, rule, r))
+				}
+			}
+		}
+	}
+	return append(c.ownersAnswered(code, found), beside...)
+}
+
+// townsThatAnswered lists the municipalities of the place with entries in the log.
+func (c *checking) townsThatAnswered(code string) []string {
+	var out []string
+	for _, town := range c.p.Towns {
+		if key := code + "/" + town; len(c.t.contacts[key]) > 0 && !slices.Contains(out, key) {
+			out = append(out, key)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// replies lists the entries of a jurisdiction that bear on a rule.
+func (c *checking) replies(key, rule string) []reply {
+	var out []reply
+	for _, k := range c.t.contacts[key] {
+		if k.Outcome == "" || !slices.Contains(k.Settles, rule) {
+			continue
+		}
+		if r, ok := c.reply(k, rule); ok {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// reply works out how an entry bears on a rule; ok is false where it does not. A
+// refusal holds whatever its sizes and its age.
+func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
+	someDay, everyDay := c.holds(k.From, k.Expires)
+	about, hangs := k.About(c.v.Subject)
+	somewhere, everywhere := k.Over(c.p.Roads)
+	if !someDay || about == limit.No || somewhere == limit.No {
+		return r, false
+	}
+	r = reply{Contact: k, hangs: hangs}
+	if somewhere == limit.Perhaps {
+		r.hangs = append(r.hangs, "on the roads that it names: "+k.Roads)
+	}
+	if !everyDay && c.p.Until.IsZero() {
+		r.hangs = append(r.hangs, "if the rig is there while it holds"+span(k.From, k.Expires))
+	}
+	if k.Outcome == finding.Forbidden {
+		r.sure = len(r.hangs) == 0
+		r.settles = r.sure
+		return r, true
+	}
+	within, why := c.within(k, rule)
+	if !within {
+		r.hangs = append(r.hangs, why)
+	}
+	r.sure = len(r.hangs) == 0
+	r.settles = r.sure && everyDay && everywhere && c.fresh(k) && namesItsRoads(k, rule)
+	return r, true
+}
+
+// namesItsRoads reports whether an answer says enough of roads for a rule: whose
+// they are no jurisdiction answers for all of its roads at once.
+func namesItsRoads(k *permit.Contact, rule string) bool {
+	return rule != ownerRule || k.Roads != "" || strings.Contains(k.Jurisdiction, "/")
+}
+
+// fresh reports whether an answer was there before the rig moves, and is still
+// good or was given within the term of a row.
+func (c *checking) fresh(k *permit.Contact) bool {
+	old := rows.Stale(k.AnsweredOn, c.at, c.t.Term) || rows.Stale(k.AnsweredOn, c.last(), c.t.Term)
+	return !(k.Expires.IsZero() && old) && !rows.DayOf(c.at).Before(k.AnsweredOn)
+}
+
+// within reports whether the vehicle is within what an office was asked about: no
+// size that the entry states is less, and what it does not state of the rig is
+// clear there without it.
+func (c *checking) within(k *permit.Contact, rule string) (ok bool, why string) {
+	for _, q := range k.Stated() {
+		switch c.v.over(q, k.Sizes[q]) {
+		case limit.Perhaps:
+			return false, fmt.Sprintf("for a %s up to %s, and that of the rig is not known so exactly", q.Words(), q.Print(k.Sizes[q]))
+		case limit.Yes:
+			return false, fmt.Sprintf("for a %s up to %s", q.Words(), q.Print(k.Sizes[q]))
+		}
+	}
+	for _, q := range permit.Rig() {
+		if _, stated := k.Sizes[q]; stated {
+			continue
+		}
+		if slices.Contains(permit.Needs(rule), q) || !c.isClear(k.Jurisdiction, q) {
+			return false, fmt.Sprintf("for a rig of unstated %s", q.Words())
+		}
+	}
+	return true, ""
+}
+
+// isClear reports whether a quantity is clear by the rows of a jurisdiction, or of
+// the one around a municipality, alone.
+func (c *checking) isClear(key string, q limit.Quantity) bool {
+	code, _, _ := strings.Cut(key, "/")
+	found := c.quantity(code, q)
+	return len(found) > 0 && !slices.ContainsFunc(found, func(f finding.Finding) bool { return f.Outcome != finding.Clear })
+}
+
+// heed is a finding as replies settle and tighten it: of several the gravest
+// counts, and all show. It notes which were taken.
+func (c *checking) heed(f finding.Finding, replies []reply, taken map[string]bool) finding.Finding {
+	var heard []reply
+	if f.Outcome == finding.Unknown {
+		if heard = slices.DeleteFunc(slices.Clone(replies), func(r reply) bool { return !r.settles }); len(heard) == 0 {
+			return f
+		}
+		f.Outcome, f.Summary = "", ""
+	}
+	for _, r := range replies {
+		if r.sure && r.tightens() && !slices.ContainsFunc(heard, func(h reply) bool { return h.Contact == r.Contact }) {
+			heard = append(heard, r)
+		}
+	}
+	for _, r := range heard {
+		taken[r.ID] = true
+	}
+	return c.t.heard(f, heard)
+}
+
+// heard is a finding after replies that surely bear on it.
+func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
+	var said []finding.Row
+	for _, r := range replies {
+		said = append(said, t.contactRow(r.Contact, "asked: "+r.Asked))
+		if r.Condition != "" {
+			f.Demands = f.Demands.Union(finding.Demands{Conditions: []string{r.Condition}})
+		}
+		if worse := finding.Worse(f.Outcome, r.Outcome); worse != f.Outcome {
+			f.Outcome = worse
+			f.Summary = strings.TrimSuffix(r.words(f.Rule)+"; beside that, "+f.Summary, "; beside that, ")
+		}
+	}
+	f.Rows = append(said, f.Rows...)
+	switch {
+	case f.Outcome == finding.Clear:
+		f.Ask = ""
+	case f.Ask == "":
+		f.Ask = t.Ask(f.Jurisdiction)
+	}
+	return f
+}
+
+// words says what was answered about a rule.
+func (r reply) words(rule string) string {
+	out := fmt.Sprintf("%s: %s answered %s on %s", rule, r.AnsweredBy, r.Outcome, r.AnsweredOn.Format(time.DateOnly))
+	if r.Condition != "" {
+		out += ": " + r.Condition
+	}
+	return out
+}
+
+// beside is the finding of a reply that no other finding takes in.
+func (c *checking) beside(key, rule string, r reply) finding.Finding {
+	f := c.t.heard(finding.Finding{Rule: rule, Jurisdiction: key}, []reply{r})
+	if !r.sure {
+		f.Outcome = finding.Review
+		f.Summary += "; whether that is about this rig and way a person must read: " + strings.Join(r.hangs, "; ")
+	}
+	return f
+}
+
+// ownerRule is about whose the roads are.
+const ownerRule = "road owner"
+
+// ownersAnswered settles whose the roads are where they lie in municipalities
+// alone and each of them answered for its own.
+func (c *checking) ownersAnswered(code string, found []finding.Finding) []finding.Finding {
+	i := slices.IndexFunc(found, func(f finding.Finding) bool {
+		return f.Rule == ownerRule && f.Jurisdiction == code && f.Outcome == finding.Unknown
+	})
+	if i < 0 || len(c.p.Towns) == 0 {
+		return found
+	}
+	var all []reply
+	for _, town := range c.p.Towns {
+		replies := slices.DeleteFunc(c.replies(code+"/"+town, ownerRule), func(r reply) bool { return !r.settles })
+		if town == "" || len(replies) == 0 {
+			return found
+		}
+		all = append(all, replies...)
+	}
+	found[i] = c.heed(found[i], all, map[string]bool{})
+	return found
+}

@@ -90,6 +90,7 @@ type Passage struct {
 	Parts   []Part         // the sum: the figure first, then what is taken off
 	Why     string         // where the outcome is not what the margin alone would give
 	Others  []string       // what width, mass, words and wind ask here
+	Shut    *Days          // on which the road surely is closed, where those are some of the days of passing only
 }
 
 // Sum prints the sum of the margin.

@@ -48,6 +48,9 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 	if p.Outcome == finding.Clear && s.Expired(c.Until) {
 		p.Outcome, p.Why = finding.Unknown, expired(s).Why
 	}
+	if _, all := rows.Holds(s.From, s.Until, c.From, c.Until); s.Closed && !all && s.Doubt == "" {
+		p.Shut = &Days{s.From, s.Until}
+	}
 	if s.Doubt != "" {
 		p.Outcome = doubtful(p.Outcome)
 		p.Others = append(p.Others, s.Doubt)
@@ -59,6 +62,27 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 // as good as unmeasured.
 func expired(s Structure) Passage {
 	return Passage{Outcome: finding.Unknown, Why: fmt.Sprintf("its row ended on %s, and what holds since is not known", s.Until.Format(time.DateOnly))}
+}
+
+// Days are the first and the last of some days, zero where not stated.
+type Days struct{ First, Last time.Time }
+
+// Cover reports whether they are all of those from one moment to another.
+func (d Days) Cover(from, until time.Time) bool {
+	_, all := rows.Holds(d.First, d.Last, from, until)
+	return all
+}
+
+// When writes the days as a condition that [window.ParseCondition] reads.
+func (d Days) When() string {
+	first, last := "2000 Jan 01", "9999 Dec 31"
+	if !d.First.IsZero() {
+		first = d.First.Format("2006 Jan 02")
+	}
+	if !d.Last.IsZero() {
+		last = d.Last.Format("2006 Jan 02")
+	}
+	return first + "-" + last
 }
 
 // OpenAbove reports whether a structure without a height leaves it to the sky: one

@@ -94,14 +94,20 @@ func (bs *barriers) structures(p network.Piece) (out []*Barrier) {
 		return nil
 	}
 	for _, s := range b.structures.on(p) {
-		if s.passage.Outcome != finding.Forbidden {
+		if s.passage.Outcome != finding.Forbidden && s.passage.Shut == nil {
 			continue
 		}
 		key := strings.Join([]string{"structure", s.key(), b.Network.RoadName(p.Arc.Edge()), s.passage.Sum()}, "\x00")
 		out = append(out, bs.barrier(key, func() Barrier { // one bridge may be over several roads, at other heights
 			passing := b.passing(s, 0, strings.Join(b.Network.Jurisdictions(p.Arc.Edge()), "/"))
 			figure, name := passing.Structure.Figure()
-			return Barrier{What: passing.Name + ": " + passing.said(figure, name), Kind: byStructure, Point: b.Network.Point(s.at), Structure: &passing, Rows: []finding.Row{passing.Row}, Invented: passing.Invented()}
+			out := Barrier{What: passing.Name + ": " + passing.said(figure, name), Kind: byStructure, Point: b.Network.Point(s.at), Structure: &passing, Rows: []finding.Row{passing.Row}, Invented: passing.Invented()}
+			if s.passage.Shut != nil && s.passage.Outcome != finding.Forbidden { // at the hour of passing, as a sign does
+				out.When, out.zone = s.passage.Shut.When(), b.zone(b.Network.Jurisdictions(p.Arc.Edge()))
+				out.Condition = window.ParseCondition(out.When)
+				out.met = out.During(b.traveller.from.In(out.zone), b.traveller.to.In(out.zone), window.Env{}) == window.Open
+			}
+			return out
 		}))
 	}
 	return out

@@ -99,3 +99,33 @@ func TestStructuresOfLaterOnLegsOfUnknownHours(t *testing.T) {
 		}
 	}
 }
+
+// A closure on some days is judged at the planned hour: on just the day of a trip
+// of one day it shuts the road, on a later one a person decides whether the trip
+// is late enough to meet it.
+func TestClosureOnTheDayOfTheTrip(t *testing.T) {
+	line := given([2]float64{-4, 0}, [2]float64{0, 0}, [2]float64{10, 0}, [2]float64{14, 0})
+	for _, tc := range []struct {
+		name        string
+		from, until time.Time
+		want        finding.Outcome // of the short road, when it is prescribed
+		takes       string          // otherwise
+	}{
+		{"that day", may(11), may(11), finding.Forbidden, "long"},
+		{"until that day", time.Time{}, may(11), finding.Forbidden, "long"},
+		{"from that day on", may(11), time.Time{}, finding.Forbidden, "long"},
+		{"the day after", may(12), may(12), finding.Review, "short"},
+		{"the day before", may(10), may(10), "", "short"},
+	} {
+		closed := over("s", 0, func(s *clearance.Structure) { s.Closed, s.From, s.Until = true, tc.from, tc.until })
+		p := withStructures(world(t, fork(road{}), nil), closed)
+		answers(t, tc.name+", prescribed", plan(t, p, house(line)), tc.want)
+		takes(t, tc.name, plan(t, p, house()), tc.takes)
+	}
+	closed := over("s", 0, func(s *clearance.Structure) { s.Closed, s.From, s.Until = true, may(11), may(11) })
+	answers(t, "hours not known", plan(t, withStructures(world(t, fork(road{}), nil), closed), house(acrossAField)), finding.Review)
+	got := plan(t, withStructures(world(t, fork(road{})[:2], nil), closed), house(func(r *Request) { r.Stops[1].Point = point([2]float64{9, 0}) }))
+	if waits := byRule(got, "waiting"); len(waits) != 1 || len(waits[0].Rows) != 1 || waits[0].Rows[0].ID != "s" || got.Verdict.Outcome() == finding.Clear {
+		t.Errorf("no other way: %+v", waits)
+	}
+}

@@ -69,11 +69,14 @@ func border(a, b []string) string {
 func (b *builder) roadLeg(pieces []network.Piece) Leg {
 	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.time(pieces), zone: b.Network.Zone(pieces[0].Arc.Edge())}
 	ledger := newLedger()
-	for _, p := range pieces {
+	for i, p := range pieces {
 		b.drive(ledger, p, l.Length)
 		l.town(b.Network.Town(p.Arc.Edge()))
 		for _, s := range b.structures.on(p) {
 			b.listed[s.key()] = true
+			if s.passage.Shut != nil {
+				s = b.asPlanned(s, l, pieces[:i+1])
+			}
 			at := l.Length + b.Network.Along(s.at, p.Arc) - p.Start
 			if s.whole && l.passes(s) || l.again(s, at) {
 				continue
@@ -95,6 +98,23 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		l.Climb = &ledger.climb
 	}
 	return l
+}
+
+// asPlanned is a structure on the last of the pieces that a leg begins with, as
+// the rig meets it at the planned time on the clock of the place: where the road
+// is closed just then, that shuts it.
+func (b *builder) asPlanned(s placed, l Leg, pieces []network.Piece) placed {
+	start, there := b.nextStart(), b.time(pieces)
+	if start.IsZero() || b.waits || there.Unknown != "" {
+		return s
+	}
+	until := start.Add(there.Duration).In(b.legZone(l))
+	from := until.Add(-b.time(pieces[len(pieces)-1:]).Duration)
+	if s.passage.Shut.Cover(from, until) {
+		s.passage.Outcome = finding.Forbidden
+		s.passage.Others = append(slices.Clone(s.passage.Others), "closed on "+from.Format(time.DateOnly)+", when the rig comes by as planned")
+	}
+	return s
 }
 
 func (b *builder) ferry(e network.EdgeID, class network.Class, codes []string) finding.Finding {

@@ -99,6 +99,9 @@ func (pl *placements) bind(s clearance.Structure, revision string) bool {
 	if doubt != "" && (guess || one.passage.Outcome == finding.Clear) {
 		one.passage.Outcome, one.passage.Why = finding.Unknown, doubt
 	}
+	if doubt != "" && s.Grade != clearance.AnyGrade {
+		one.passage.Shut = nil
+	}
 	for _, road := range roads {
 		one.at = road.Position
 		one.forward, one.backward = pl.planner.binds(s, road.Position)
@@ -282,7 +285,7 @@ func (pl *placements) on(piece network.Piece) []placed {
 	return out
 }
 
-// shut tells whether a structure shuts a piece.
+// shut tells whether a structure shuts a piece, be it on some days only.
 func (pl *placements) shut(piece network.Piece) bool {
 	if pl.overhead.shut(piece) {
 		return true
@@ -291,7 +294,7 @@ func (pl *placements) shut(piece network.Piece) bool {
 	if len(pl.byEdge[piece.Arc.Edge()]) == 0 {
 		return false
 	}
-	return slices.ContainsFunc(pl.on(piece), func(s placed) bool { return s.passage.Outcome == finding.Forbidden })
+	return slices.ContainsFunc(pl.on(piece), func(s placed) bool { return s.passage.Outcome == finding.Forbidden || s.passage.Shut != nil })
 }
 
 // passing describes a structure on a leg.

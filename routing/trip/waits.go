@@ -78,13 +78,13 @@ func (b *builder) waitFindings(ways []way) {
 	}
 }
 
-// closedThen says of a way that waits for nothing what is closed when the rig
-// comes by.
+// closedThen says of a way that waits for nothing which signs close it when the rig
+// comes by. Structures of its legs say so themselves.
 func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.Finding) {
 	there := b.departure.Add(time.Duration(at) * time.Millisecond)
 	gone := there.Add(time.Duration(b.Network.Millis(p, b.request.Wishes.Top)) * time.Millisecond)
 	for _, barrier := range b.barriers.on(p) {
-		if barrier.When == "" || barrier.During(there.In(barrier.zone), gone.In(barrier.zone), window.Env{}) != window.Open {
+		if barrier.When == "" || barrier.Kind == byStructure || barrier.During(there.In(barrier.zone), gone.In(barrier.zone), window.Env{}) != window.Open {
 			continue
 		}
 		codes := b.Network.Jurisdictions(p.Arc.Edge())
@@ -109,6 +109,10 @@ func (b *builder) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	for _, barrier := range b.barriers.on(p) {
 		if barrier.When != "" {
 			f.Demands.Hours = append(f.Demands.Hours, "not during "+barrier.When)
+			if barrier.Kind == byStructure {
+				f.Rows = append(f.Rows, barrier.Rows...)
+				continue
+			}
 			f.Rows = append(f.Rows, b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")")...)
 		}
 	}

@@ -159,6 +159,10 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 	if !someDay {
 		return b, false
 	}
+	r, met := r.For(c.v.Across)
+	if !met {
+		return b, false
+	}
 	sure, hangs := r.Match(c.v.Subject)
 	somewhere, everywhere := r.Bound(c.p.Roads)
 	if sure == limit.No || somewhere == limit.No {

@@ -74,7 +74,7 @@ func drawLimit(t *rapid.T, id string) limit.Row {
 		"outcome": one("outcome", "conditional", "review", "forbidden"), "tier": one("tier", "legal", "legal", "beyond", "unsure"),
 		"status": one("status", "published", "published", "verified", "secondary", "memory", "invented"), "read_on": one("read", drawnReads...),
 		"beyond": one("beyond", "over", "at_or_over"), "permit": one("permit", "", "yes"), "escorts_any": one("escorts", "", "0", "1"),
-		"when": one("when", "", "", "", "sunset-sunrise", "sunrise-sunset", "thaw"), "condition": one("condition", "", "", "", "with air brakes"),
+		"when": one("when", "", "", "", "sunset-sunrise", "sunrise-sunset", "thaw"), "condition": one("condition", "", "", "", "with air brakes", "every axle >= 2.5 m over tires, or >= 2.45 m on 2 wide-base tires", "unless every axle >= 2.5 m over tires"),
 		"roads": one("roads", "", "", "", "lanes=1", "lanes=2+", "ref!=I *"),
 	}
 	if c["roads"] == "" {
@@ -133,6 +133,9 @@ func drawLoads(t *rapid.T) []limit.AxleLoad {
 
 func drawWorld(t *rapid.T) world {
 	w := world{v: Vehicle{Subject: drawSubject(t), Measures: map[limit.Quantity]Measure{}, Loads: drawLoads(t)}}
+	for range rapid.IntRange(0, 2).Draw(t, "axles across") {
+		w.v.Across = append(w.v.Across, limit.Across{Over: rapid.SampledFrom([]measure.Length{0, 2400, 2450, 2500}).Draw(t, "over tires") * measure.Millimetre, Tires: rapid.SampledFrom([]int{0, 2, 4}).Draw(t, "tires")})
+	}
 	for i := range rapid.IntRange(0, 7).Draw(t, "limits") {
 		w.limits = append(w.limits, drawLimit(t, fmt.Sprintf("l%d", i)))
 	}
@@ -252,7 +255,7 @@ func TestToKnowLessClearsNothing(t *testing.T) {
 		was, _ := worst(w.check())
 		less, name := w, ""
 		less.v.Loads = slices.Clone(w.v.Loads)
-		forget := []string{"roads", "until", "ends", "kind", "use", "form", "axles", "height", "width", "gross_mass", "loads", "owner"}
+		forget := []string{"roads", "until", "ends", "kind", "use", "form", "axles", "height", "width", "gross_mass", "loads", "owner", "across"}
 		if len(w.v.Loads) > 0 {
 			forget = append(forget, "mass", "tires", "tire width")
 		}
@@ -277,6 +280,8 @@ func TestToKnowLessClearsNothing(t *testing.T) {
 			less.v.Axles = 0
 		case "loads":
 			less.v.Loads = nil
+		case "across":
+			less.v.Across = nil
 		case "owner":
 			less.p.OwnerKnown = false
 		case "mass":

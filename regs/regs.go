@@ -29,6 +29,7 @@ type Vehicle struct {
 	limit.Subject
 	Measures map[limit.Quantity]Measure // a quantity that is missing is unknown
 	Loads    []limit.AxleLoad           // every axle from the front; none: not described
+	Across   []limit.Across             // every axle of the unit; none: not described
 	// Uncertain is by how much the vehicle on the road may be more than its
 	// measures; a quantity that is missing is exact.
 	Uncertain map[limit.Quantity]Uncertainty

@@ -46,6 +46,10 @@ func readRow(c *rows.Cells) Row {
 		c.Fail("valid_to", "is before valid_from", "check both days")
 	}
 	r.Times = window.ParseCondition(r.When)
+	var err error
+	if r.Tires, err = parseTireTest(r.Condition); err != nil {
+		c.Unusable("condition", err)
+	}
 	if roads, err := ParseRoads(c.Get("roads")); err != nil {
 		c.Unusable("roads", err)
 	} else if r.Roads = roads; !roads.Any() && r.Road == "" {

@@ -95,9 +95,10 @@ type Row struct {
 	EscortsSaid  bool   // the row states escorts, even if none
 	When         string // binds at these times only, as words
 	Times        window.Condition
-	Road         string // binds on these roads only, as words
-	Roads        Roads  // the same as data; zero where Road is words alone
-	Condition    string // a person must read it; the row does not clear
+	Road         string   // binds on these roads only, as words
+	Roads        Roads    // the same as data; zero where Road is words alone
+	Condition    string   // a person must read it; the row does not clear
+	Tires        TireTest // Condition as data, where it asks for a width over tires
 	Note         string
 	ValidFrom    time.Time     // zero: not stated
 	ValidTo      time.Time     // last day; zero: not stated

@@ -18,6 +18,7 @@ type rated struct {
 	of     string // the field that the rating comes from
 	exact  bool   // the load was weighed
 	doubt  string // why even a load that was weighed does not settle it
+	lifts  string // what else happens where it is lifted
 	ask    string
 }
 
@@ -59,17 +60,18 @@ func (r Rig) rated(s Statics) []rated {
 		rig = heavier(*rig, r.Mass)
 	}
 	out := []rated{
-		{"unit rating", "the unit", unit, u.Frame.Ratings.Gross, "unit.gross_rating", weighed, "", askScale},
+		{rule: "unit rating", what: "the unit", load: unit, rating: u.Frame.Ratings.Gross, of: "unit.gross_rating", exact: weighed, ask: askScale},
 		lowest("coupling rating", "what rests on the coupling", s.Coupling, weighed, rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
 		lowest("towed rating", "what the coupling pulls", unit, weighed, rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
 	}
+	out[1].lifts = t.unloaded(s)
 	// What a tow vehicle carries empty is as it was given: only a scale that it stood
 	// on with the unit can clear it.
 	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed || s.Weighed, unequal(s))...)
 	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, s.Weighed, "")...)
 	return append(out,
-		rated{"tow vehicle rating", "the tow vehicle with what rests on it", s.TowGross, t.Truck.Ratings.Gross, "tow.gross_rating", s.Weighed, "", askScale},
-		rated{"combined rating", "the rig", rig, t.Truck.Ratings.Combined, "tow.combined_rating", s.Weighed, "", askScale},
+		rated{rule: "tow vehicle rating", what: "the tow vehicle with what rests on it", load: s.TowGross, rating: t.Truck.Ratings.Gross, of: "tow.gross_rating", exact: s.Weighed, ask: askScale},
+		rated{rule: "combined rating", what: "the rig", load: rig, rating: t.Truck.Ratings.Combined, of: "tow.combined_rating", exact: s.Weighed, ask: askScale},
 	)
 }
 
@@ -138,6 +140,26 @@ func axleRatings(of string, axles []Axle, loads []Estimate, weighed bool, doubt 
 	return out
 }
 
+// unloaded says what a coupling that is lifted takes off the axles by which a tow vehicle
+// drives: those behind its first, as most do.
+func (t Tow) unloaded(s Statics) string {
+	var empty measure.Mass
+	var coupled Estimate
+	for i, a := range t.Truck.Axles[min(1, len(t.Truck.Axles)):] {
+		if a.Empty == nil || i+1 >= len(s.Tow) {
+			empty = 0
+			break
+		}
+		empty += *a.Empty
+		coupled = coupled.Add(s.Tow[i+1])
+	}
+	if empty == 0 {
+		return "; how much load that takes off the drive axle of the tow vehicle is not known"
+	}
+	loses := Estimate{max(empty-coupled.High, 0), max(empty-coupled.Likely, 0), max(empty-coupled.Low, 0)}
+	return fmt.Sprintf("; that takes %s off what the axles of the tow vehicle behind its first carry empty, %s, by which it drives and brakes", loses, empty)
+}
+
 func word(of string) string {
 	if of == "tow" {
 		return "tow vehicle"
@@ -163,6 +185,10 @@ func (c rated) finding() finding.Finding {
 		f.Rows = []finding.Row{described(c.of, *c.rating)}
 	}
 	switch {
+	case c.load != nil && c.load.High < 0:
+		f.Outcome, f.Summary = finding.Forbidden, fmt.Sprintf("%s is lifted instead of loaded, by all its ends%s", c.what, c.lifts)
+	case c.load != nil && c.load.Low < 0 && (c.rating == nil || c.load.High <= *c.rating):
+		f.Outcome, f.Summary = finding.Review, fmt.Sprintf("%s may be lifted instead of loaded%s", c.what, c.lifts)
 	case c.rating == nil:
 		f.Summary, f.Ask = fmt.Sprintf("the rating of %s is not given (%s)", c.what, c.of), askMaker
 	case c.load == nil:
@@ -173,8 +199,6 @@ func (c rated) finding() finding.Finding {
 	case c.load.High > *c.rating:
 		f.Outcome, f.Margin = finding.Review, (*c.rating - c.load.High).Down()
 		f.Summary = fmt.Sprintf("%s may weigh more than its rating of %s (%s): its parts may be as heavy as that", c.what, *c.rating, c.of)
-	case c.load.Low < 0:
-		f.Outcome, f.Summary = finding.Review, fmt.Sprintf("%s may be lifted instead of loaded", c.what)
 	default:
 		c.within(&f)
 	}
@@ -251,6 +275,8 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 	}
 	usual := fmt.Sprintf("%.0f to %.0f %%", 100*want.low, 100*want.high)
 	switch {
+	case high < 0:
+		f.Outcome, f.Summary = finding.Forbidden, "nothing rests on the coupling: the unit lifts it"
 	case !(likely >= want.low):
 		f.Outcome, f.Summary = finding.Review, "less rests on the coupling than the "+usual+" that makers ask for: such units sway"
 	case likely > want.high:

@@ -96,24 +96,14 @@ func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, erro
 	if err != nil {
 		return nil, err
 	}
-	v := coupled.Vehicle(clearance.DefaultAllowances())
 	var assumed []string
 	if q.Tow == nil && q.Rig == nil {
-		assumed = alone(v)
+		coupled, assumed = coupled.Alone(), []string{"the tow vehicle is neither higher nor wider than the unit"}
 	}
+	v := coupled.Vehicle(clearance.DefaultAllowances())
 	d := p.Tables.Design(v, codes, day)
 	d.Assumed = append(assumed, uncertain(v)...)
 	return d, nil
-}
-
-// alone takes the measurements of a unit for those of the rig, where no tow
-// vehicle is given: a design is checked before anybody knows what will pull it.
-func alone(v regs.Vehicle) []string {
-	for q, m := range v.Measures {
-		m.AtLeast = false
-		v.Measures[q] = m
-	}
-	return []string{"the tow vehicle is neither higher nor wider than the unit"}
 }
 
 // uncertain says by how much sizes may turn out more than they are given, which

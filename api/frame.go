@@ -23,6 +23,16 @@ type FrameRequest struct {
 	Ticket         *TicketRequest    `json:"scale_ticket,omitempty" doc:"What a scale said of the loaded unit; it counts before the parts"`
 }
 
+// TrailerRequest is the trailer of a load by itself.
+type TrailerRequest struct {
+	LengthM *float64 `json:"length_m,omitempty"`
+	Length  *string  `json:"length,omitempty" doc:"Of the trailer alone, coupling included"`
+	WidthM  *float64 `json:"width_m,omitempty"`
+	Width   *string  `json:"width,omitempty" doc:"Of its deck, fenders included; the greater of this, its tires and the load counts"`
+	MassKG  *float64 `json:"mass_kg,omitempty"`
+	Mass    *string  `json:"mass,omitempty" doc:"Without the load"`
+}
+
 // RatingsRequest is what makers allow.
 type RatingsRequest struct {
 	GrossRatingKG    *float64 `json:"gross_rating_kg,omitempty"`
@@ -43,7 +53,9 @@ type WheelsRequest struct {
 	TireWidthM   *float64 `json:"tire_width_m,omitempty"`
 	TireWidth    *string  `json:"tire_width,omitempty" doc:"Nominal, of one tire"`
 	TrackM       *float64 `json:"track_m,omitempty"`
-	Track        *string  `json:"track,omitempty" doc:"Between the middles of the outer tires"`
+	Track        *string  `json:"track,omitempty" doc:"Between the middles of the outer tires, of duals the outermost"`
+	OverTiresM   *float64 `json:"over_tires_m,omitempty"`
+	OverTires    *string  `json:"over_tires,omitempty" doc:"Measured over the outsides of the outer tires; track and tire width when left out"`
 }
 
 // UnitAxleRequest is one axle of a unit.

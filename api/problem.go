@@ -159,7 +159,7 @@ var quantities = []struct {
 	}, `"24,000 lb"`, ", or use *_kg"},
 	{[]string{
 		"height", "width", "length", "coupling_to_rear", "coupling_to_last_axle", "front_to_coupling", "front_overhang", "rear_overhang",
-		"behind_first", "tire_width", "behind_coupling", "track", "deck_height", "ground_clearance", "tail_clearance", "along", "across", "up", "from", "to",
+		"behind_first", "tire_width", "behind_coupling", "track", "over_tires", "over_mirrors", "deck_height", "ground_clearance", "tail_clearance", "along", "across", "up", "from", "to",
 		"bottom", "top", "depth", "coupling_behind_first_axle", "cab_to_coupling", "turning_radius", "altitude",
 	}, `"4.15 m"`, ", or use *_m"},
 	{[]string{"area", "roof_box_area"}, `"12.5 m2" or "135 sq ft"`, ", or use *_m2"},

@@ -79,12 +79,22 @@ func (r *reader) wheels(field string, q WheelsRequest) rig.Axle {
 	}
 	a := rig.Axle{
 		Tires: q.Tires, Rating: r.mass(field+".rating", q.RatingKG, q.Rating), Each: r.mass(field+".tire_rating", q.TireRatingKG, q.TireRating),
-		Track: r.length(field+".track", q.TrackM, q.Track),
+		Track: r.length(field+".track", q.TrackM, q.Track), Over: r.length(field+".over_tires", q.OverTiresM, q.OverTires),
 	}
 	if width := r.length(field+".tire_width", q.TireWidthM, q.TireWidth); width != nil {
 		a.Width = *width
 	}
 	return a
+}
+
+// trailer reads the trailer of a load by itself.
+func (r *reader) trailer(q *TrailerRequest) rig.Own {
+	if q == nil {
+		return rig.Own{}
+	}
+	return rig.Own{
+		Length: r.length("unit.trailer.length", q.LengthM, q.Length), Width: r.length("unit.trailer.width", q.WidthM, q.Width), Mass: r.mass("unit.trailer.mass", q.MassKG, q.Mass),
+	}
 }
 
 // behind adds an axle that must stand behind those before it.

@@ -50,15 +50,16 @@ type UnitRequest struct {
 	Name     string `json:"name,omitempty" maxLength:"200"`
 	Invented bool   `json:"invented,omitempty" doc:"It is an example"`
 	SizeRequest
-	HeightBasis         string   `json:"height_basis,omitempty" enum:"designed,measured" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
-	MeasuredOn          string   `json:"measured_on,omitempty" format:"date"`
-	Kind                string   `json:"kind,omitempty" enum:"recreational_trailer,house_trailer,manufactured_home,tiny_home,load_on_trailer" doc:"What the law takes it for; unknown when left out"`
-	Coupling            string   `json:"coupling,omitempty" enum:"ball,pintle,fifth_wheel,gooseneck"`
-	CouplingToRearM     *float64 `json:"coupling_to_rear_m,omitempty"`
-	CouplingToRear      *string  `json:"coupling_to_rear,omitempty"`
-	CouplingToLastAxleM *float64 `json:"coupling_to_last_axle_m,omitempty"`
-	CouplingToLastAxle  *string  `json:"coupling_to_last_axle,omitempty" doc:"From the coupling point to the centre of the last axle"`
-	Axles               int      `json:"axles,omitempty" minimum:"0" maximum:"20" doc:"How many; left out where running_gear describes them"`
+	HeightBasis         string          `json:"height_basis,omitempty" enum:"designed,measured" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
+	MeasuredOn          string          `json:"measured_on,omitempty" format:"date"`
+	Kind                string          `json:"kind,omitempty" enum:"recreational_trailer,house_trailer,manufactured_home,tiny_home,load_on_trailer" doc:"What the law takes it for; unknown when left out"`
+	Coupling            string          `json:"coupling,omitempty" enum:"ball,pintle,fifth_wheel,gooseneck"`
+	CouplingToRearM     *float64        `json:"coupling_to_rear_m,omitempty"`
+	CouplingToRear      *string         `json:"coupling_to_rear,omitempty"`
+	CouplingToLastAxleM *float64        `json:"coupling_to_last_axle_m,omitempty"`
+	CouplingToLastAxle  *string         `json:"coupling_to_last_axle,omitempty" doc:"From the coupling point to the centre of the last axle"`
+	Axles               int             `json:"axles,omitempty" minimum:"0" maximum:"20" doc:"How many; left out where running_gear describes them"`
+	Trailer             *TrailerRequest `json:"trailer,omitempty" doc:"With kind load_on_trailer: the trailer by itself. The unit's own length, width and mass are then those of the load; its height, its outline, its couplings and its axles stay those of both together"`
 	FrameRequest
 }
 
@@ -67,6 +68,8 @@ type TowRequest struct {
 	Name     string `json:"name,omitempty" maxLength:"200"`
 	Invented bool   `json:"invented,omitempty" doc:"It is an example"`
 	SizeRequest
+	OverMirrorsM     *float64 `json:"over_mirrors_m,omitempty"`
+	OverMirrors      *string  `json:"over_mirrors,omitempty" doc:"Over its mirrors as they are set for the unit, for what it passes between; width leaves them out, as laws do"`
 	FrontToCouplingM *float64 `json:"front_to_coupling_m,omitempty"`
 	FrontToCoupling  *string  `json:"front_to_coupling,omitempty"`
 	Axles            int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
@@ -97,7 +100,8 @@ type AxleRequest struct {
 }
 
 // SizeRequest is how large and how heavy something is as it travels: a unit
-// overall with its coupling, a tow vehicle uncoupled with driver and fuel.
+// overall with its coupling, a tow vehicle uncoupled with driver and fuel. Of the
+// width and the tires that are described the greater counts.
 type SizeRequest struct {
 	HeightM *float64 `json:"height_m,omitempty"`
 	Height  *string  `json:"height,omitempty"`
@@ -270,7 +274,7 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
 		CouplingToRear: r.length("unit.coupling_to_rear", q.CouplingToRearM, q.CouplingToRear),
 		CouplingToAxle: r.length("unit.coupling_to_last_axle", q.CouplingToLastAxleM, q.CouplingToLastAxle),
-		HeightMeasured: q.HeightBasis == "measured", Frame: r.frame(q.FrameRequest, q.Axles),
+		HeightMeasured: q.HeightBasis == "measured", Frame: r.frame(q.FrameRequest, q.Axles), Trailer: r.trailer(q.Trailer),
 	}
 	if q.MeasuredOn != "" {
 		day, err := time.Parse(time.DateOnly, q.MeasuredOn)
@@ -282,7 +286,7 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 	if u.HeightMeasured && u.MeasuredOn.IsZero() {
 		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day", "add the day, or leave height_basis out")
 	}
-	if u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
+	if u.Kind != limit.LoadOnTrailer && u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
 		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), "is longer than the unit, "+u.Length.String(), "check both figures")
 	}
 	if u.CouplingToAxle != nil && u.CouplingToRear != nil && *u.CouplingToAxle > *u.CouplingToRear {
@@ -307,7 +311,7 @@ func (r *reader) tow(q *TowRequest) rig.Tow {
 	size := r.size("tow", q.SizeRequest)
 	return rig.Tow{
 		Name: q.Name, Fuel: drive.Fuel(q.Fuel), Axles: r.axles("tow.axles", q.Axles),
-		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
+		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass, OverMirrors: r.length("tow.over_mirrors", q.OverMirrorsM, q.OverMirrors),
 		FrontToCoupling: r.length("tow.front_to_coupling", q.FrontToCouplingM, q.FrontToCoupling), Truck: r.truck(q.TruckRequest),
 	}
 }

@@ -74,7 +74,7 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	case exceeded:
 		return c.t.exceeded(f, q, bearings, c.v.Uncertain[q])
 	case value.AtLeast && len(bearings) > 0:
-		f.Summary = fmt.Sprintf("the %s is known only as a least value: the tow vehicle was not measured; give its measurements or those of the whole rig", q.Words())
+		f.Summary = fmt.Sprintf("the %s is known only as a least value: the tow vehicle, the tires or a trailer under its load were not measured; give their measurements or those of the whole rig", q.Words())
 	case clearing >= 0 && slices.ContainsFunc(bearings, func(b bearing) bool { return b.near }):
 		return []finding.Finding{c.t.nearly(f, q, bearings, c.v.Uncertain[q])}
 	case clearing >= 0:

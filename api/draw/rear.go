@@ -1,6 +1,10 @@
 package draw
 
 import (
+	"cmp"
+	"fmt"
+	"slices"
+
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 )
@@ -22,7 +26,7 @@ func rearView(r rig.Rig, s rig.Statics, states []rig.Measures) view {
 // behind adds the outline and its width, or a box with what is known of it.
 func (v *view) behind(u rig.Unit, states []rig.Measures) {
 	shapes, strikes := unitShapes(u, states, fromBehind)
-	wide, high := u.Width, height(u, states[0])
+	wide, high := cmp.Or(u.House, u.Width), height(u, states[0])
 	switch {
 	case len(u.Outline) > 0:
 	case wide == nil || high == nil:
@@ -32,48 +36,94 @@ func (v *view) behind(u rig.Unit, states []rig.Measures) {
 		v.missing = append(v.missing, "unit: outline not described, the dotted box is of its width and height, its middle taken for the middle line")
 	}
 	v.shapes, v.strikes = append(v.shapes, shapes...), strikes
-	if e := states[0].Extent; states[0].Shaped {
-		v.above = append(v.above, span{-e.Left, e.Right, "width " + e.Width().Up()})
-	} else if wide != nil {
-		v.above = append(v.above, span{-*wide / 2, *wide / 2, "width " + wide.Up()})
+	v.across(u, states[0])
+}
+
+// across adds the dimension line of the width: of all that is known of it.
+func (v *view) across(u rig.Unit, travel rig.Measures) {
+	what := "width "
+	if u.WidthAtLeast {
+		what = "width at least "
+		v.missing = append(v.missing, "width over all: not known, its tires or the trailer under it are not described")
+	}
+	switch {
+	case travel.Shaped:
+		e := travel.Extent
+		v.above = append(v.above, span{-e.Left, e.Right, what + e.Width().Up()})
+	case u.Width != nil:
+		v.above = append(v.above, span{-*u.Width / 2, *u.Width / 2, what + u.Width.Up()})
 	}
 }
 
-// sides adds wheels, track and what the tires of each side carry. Where axles
-// differ it takes the least track, as the statics do.
+// sides adds the wheels of every axle, then the track and what the tires of each side
+// carry. Where axles differ that is at the least track, as the statics have it.
 func (v *view) sides(u rig.Unit, s rig.Statics) {
-	track, tire := gauge(u)
+	for i, a := range u.Frame.Axles {
+		v.wheelsOf(i, a)
+	}
+	if u.House != nil {
+		v.widest(u)
+	}
+	track := leastTrack(u)
 	if track == 0 {
-		v.missing = append(v.missing, "wheels and what each side carries: not drawn, the track is not known")
+		v.missing = append(v.missing, "what each side carries: not drawn, the track is not known")
 		return
 	}
 	left, right := sideLoads(u, s)
-	for _, side := range []struct {
-		at   measure.Length
-		name string
-		on   *rig.Estimate
-	}{{-track / 2, "left tires", left}, {track / 2, "right tires", right}} {
-		v.wheels = append(v.wheels, rect{side.at - tire/2, side.at + tire/2, 0, 2 * wheelRadius})
-		v.loads = append(v.loads, load{at: side.at, what: side.name, where: "all axles of the unit", carries: carries(side.on)})
-	}
+	v.loads = append(v.loads,
+		load{at: -track / 2, what: "left tires", where: "all axles of the unit", carries: carries(left)},
+		load{at: track / 2, what: "right tires", where: "all axles of the unit", carries: carries(right)})
 	v.below = append(v.below, span{-track / 2, track / 2, "track " + figure(track)})
 }
 
-// gauge is the least track of a unit and the tires there; 0 where the track of one
-// axle is not known.
-func gauge(u rig.Unit) (track, tire measure.Length) {
+// wheelsOf adds the outer wheels of an axle to both sides. How far apart the two wheels
+// of a dual one stand is not described; where the width of a tire is not known they are
+// not to scale across either.
+func (v *view) wheelsOf(i int, a rig.Axle) {
+	tire := cmp.Or(a.Width, wheelWidth)
+	var outer measure.Length
+	switch over := a.OverTires(); {
+	case over != nil:
+		outer = *over / 2
+	case a.Track != nil:
+		outer = (*a.Track + tire) / 2
+	default:
+		v.missing = append(v.missing, fmt.Sprintf("wheels of axle %d: not drawn, neither its track nor its width over tires is known", i+1))
+		return
+	}
+	left, right := rect{-outer, -outer + tire, 0, 2 * wheelRadius}, rect{outer - tire, outer, 0, 2 * wheelRadius}
+	if !slices.Contains(v.wheels, left) { // one behind another
+		v.wheels = append(v.wheels, left, right)
+	}
+}
+
+// widest adds the dimension line over the tires of the widest axle of a unit that is
+// narrower without them, where it is known of every one.
+func (v *view) widest(u rig.Unit) {
+	var most measure.Length
+	for _, a := range u.Frame.Axles {
+		over := a.OverTires()
+		if over == nil {
+			return
+		}
+		most = max(most, *over)
+	}
+	if most > 0 {
+		v.below = append(v.below, span{-most / 2, most / 2, "over tires " + most.Up()})
+	}
+}
+
+// leastTrack is the least track of a unit; 0 where that of one axle is not known.
+func leastTrack(u rig.Unit) (track measure.Length) {
 	for _, a := range u.Frame.Axles {
 		if a.Track == nil {
-			return 0, 0
+			return 0
 		}
 		if track == 0 || *a.Track < track {
-			track, tire = *a.Track, a.Width
+			track = *a.Track
 		}
 	}
-	if tire == 0 {
-		tire = wheelWidth
-	}
-	return track, tire
+	return track
 }
 
 // sideLoads are what the tires of each side carry. The left ones carry the most

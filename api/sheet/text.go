@@ -145,11 +145,31 @@ func (t *text) rig(r rig.Rig) {
 		basis = " (measured on " + r.Unit.MeasuredOn.Format(time.DateOnly) + ")"
 	}
 	t.line("  %sunit         %s: height %s%s, width %s, length %s, mass %s", invented, name(r.Unit.Name),
-		known(r.Unit.Height), basis, known(r.Unit.Width), known(r.Unit.Length), known(r.Unit.Mass))
+		known(r.Unit.Height), basis, across(r.Unit), known(r.Unit.Length), known(r.Unit.Mass))
+	if r.Unit.Kind == limit.LoadOnTrailer {
+		t.line("  %sload         by itself: %s", invented, own(r.Unit.Load))
+		t.line("  %strailer      by itself: %s", invented, own(r.Unit.Trailer))
+	}
 	t.line("  %stow vehicle  %s: height %s, width %s, length %s, mass %s", invented, name(r.Tow.Name),
 		known(r.Tow.Height), known(r.Tow.Width), known(r.Tow.Length), known(r.Tow.Mass))
 	t.line("  %srig          height %s, width %s, length %s, mass %s", invented, known(r.Height), known(r.Width), known(r.Length), known(r.Mass))
 	t.line("  %scounts as    kind %s, use %s, coupling %s", invented, word(r.Unit.Kind), word(r.Use), word(r.Unit.Coupling))
+}
+
+func own(o rig.Own) string {
+	return fmt.Sprintf("width %s, length %s, mass %s", known(o.Width), known(o.Length), known(o.Mass))
+}
+
+// across is the width of a unit with what it rests on.
+func across(u rig.Unit) string {
+	out := known(u.Width)
+	if u.WidthAtLeast {
+		out = "at least " + out + " (its tires, or the trailer under it, are not known)"
+	}
+	if u.House != nil && u.Kind != limit.LoadOnTrailer {
+		out += " over its tires (" + u.House.String() + " without them)"
+	}
+	return out
 }
 
 func known[T fmt.Stringer](v *T) string {

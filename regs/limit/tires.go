@@ -89,6 +89,6 @@ func (r *Row) For(axles []Across) (said *Row, ok bool) {
 	}
 	settled := *r
 	settled.Condition, settled.Tires = "", TireTest{}
-	settled.Note = strings.TrimPrefix(r.Note+"; by the tires as described: "+r.Condition, "; ")
+	settled.Note = strings.TrimPrefix(r.Note+"; its condition is met by the tires as described: "+r.Condition, "; ")
 	return &settled, true
 }

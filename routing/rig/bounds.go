@@ -71,6 +71,10 @@ func checkGear(of string, axles []Axle, longest measure.Length) error {
 			return absurd(field, a.At, "is nearer to the axle before it than tires allow")
 		case a.Track != nil && (*a.Track < narrowestTrack || *a.Track > widestTrack):
 			return absurd(field+".track", *a.Track, "is no track of an axle")
+		case a.Over != nil && (*a.Over < narrowestTrack || *a.Over > widestTrack+widestTire):
+			return absurd(field+".over_tires", *a.Over, "is no width over tires")
+		case a.Over != nil && a.Track != nil && *a.Over <= *a.Track:
+			return absurd(field+".over_tires", *a.Over, "is no more than from the middle of one outer tire to that of the other, "+a.Track.String())
 		case a.Width != 0 && (a.Width < narrowestTire || a.Width > widestTire):
 			return absurd(field+".tire_width", a.Width, "is no width of a tire")
 		}

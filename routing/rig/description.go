@@ -46,6 +46,7 @@ type Axle struct {
 	Each     *measure.Mass   // rating of one tire, as fitted (single or dual)
 	Width    measure.Length  // nominal, of one tire; 0: not known
 	Track    *measure.Length // between the middles of the outer tires
+	Over     *measure.Length // measured over the outsides of the outer tires
 	Steering bool
 	Empty    *measure.Mass // of a tow vehicle: what it carries uncoupled, ready to travel
 }

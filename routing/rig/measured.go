@@ -9,6 +9,9 @@ import (
 // measured fills in what the description of a unit says of its measurements, and
 // refuses what contradicts it.
 func (u Unit) measured() (Unit, error) {
+	if err := u.loaded(); err != nil {
+		return u, err
+	}
 	if e, ok := u.extent(Travelling, nil); ok {
 		height := e.Top
 		if u.HeightMeasured && u.Height != nil {
@@ -19,7 +22,7 @@ func (u Unit) measured() (Unit, error) {
 			of    **measure.Length
 			is    measure.Length
 		}{
-			{"unit.height", &u.Height, height}, {"unit.width", &u.Width, e.Width()}, {"unit.coupling_to_rear", &u.CouplingToRear, e.Rear},
+			{"unit.height", &u.Height, height}, {"unit.coupling_to_rear", &u.CouplingToRear, e.Rear},
 		} {
 			if err := agree(m.field, m.of, m.is, "the outline, as it travels,"); err != nil {
 				return u, err
@@ -27,6 +30,9 @@ func (u Unit) measured() (Unit, error) {
 		}
 	}
 	if err := u.measuredLength(); err != nil {
+		return u, err
+	}
+	if err := u.measuredWidth(); err != nil {
 		return u, err
 	}
 	if n := len(u.Frame.Axles); n > 0 {
@@ -80,6 +86,7 @@ func (u *Unit) weighed() error {
 
 // measured fills in what the description of a tow vehicle says.
 func (t Tow) measured() (Tow, error) {
+	t.measuredWidth()
 	n := len(t.Truck.Axles)
 	if n == 0 {
 		return t, nil

@@ -17,10 +17,10 @@ type Drag struct {
 // behind the cab is known where the coupling and the front of the outline are.
 func (r Rig) Drag() Drag {
 	u := r.Unit
-	if u.Height == nil || u.Width == nil {
+	if u.Height == nil || u.house() == nil {
 		return Drag{Unknown: "the height or the width of the unit is not given"}
 	}
-	d := Drag{Shape: drive.Shape{Outline: measure.Area(u.Height.Metres() * u.Width.Metres()), Nose: u.Nose}}
+	d := Drag{Shape: drive.Shape{Outline: measure.Area(u.Height.Metres() * u.house().Metres()), Nose: u.Nose}}
 	if u.RoofBox != nil {
 		d.Shape.RoofBox = *u.RoofBox
 	}

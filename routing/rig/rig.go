@@ -45,10 +45,15 @@ func (c Coupling) Form() limit.Form {
 
 // Unit is the house on its trailer, as it travels. What is nil or zero is not
 // known.
+//
+// Of a load on a trailer, Length, Width and Mass are those of the load until [Assemble]
+// takes them for Load and works out those of both together.
 type Unit struct {
 	Name           string
 	Height         *measure.Length
-	Width          *measure.Length
+	Width          *measure.Length // the greater of house and tires
+	WidthAtLeast   bool            // something that is not known may be wider
+	House          *measure.Length // width without tires; nil: the same
 	Length         *measure.Length // overall, coupling included
 	Mass           *measure.Mass   // gross, as it travels
 	HeightMeasured bool            // on the finished unit, loaded, tires at pressure
@@ -58,6 +63,7 @@ type Unit struct {
 	CouplingToRear *measure.Length // from the coupling point to the rearmost point
 	CouplingToAxle *measure.Length // from the coupling point to the centre of the last axle
 	Axles          int
+	Load, Trailer  Own // each by itself, of a load on a trailer
 
 	Frame
 }
@@ -66,7 +72,9 @@ type Unit struct {
 type Tow struct {
 	Name            string
 	Height          *measure.Length
-	Width           *measure.Length
+	Width           *measure.Length // the greater of body and tires, without mirrors
+	WidthAtLeast    bool            // tires of unknown width may stick out further
+	OverMirrors     *measure.Length // as they are set for the unit
 	Length          *measure.Length
 	FrontToCoupling *measure.Length // from the foremost point to the coupling point
 	Mass            *measure.Mass   // with driver and fuel, without the load on its coupling
@@ -103,7 +111,8 @@ type Rig struct {
 	Loads                       []limit.AxleLoad // every axle, from the front; none: not described
 	Scaled                      []limit.AxleLoad // those of them that were given; none: Loads are worked out
 	// LeastUnit and Least are the low ends of masses that were only worked out from
-	// parts; nil where they are known, or nothing is.
+	// parts, or of which only the load or its trailer is known; nil where they are known,
+	// or nothing is.
 	LeastUnit, Least *measure.Mass
 	// WindwardShare is the share of the unit's mass that is to stay on its windward
 	// tires in a gust; 0 is this project's choice.
@@ -145,7 +154,7 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if r.Height, err = overall("height", o.Height, highest(u.Height, t.Height), u.Height); err != nil {
 		return r, err
 	}
-	if r.Width, err = overall("width", o.Width, highest(u.Width, t.Width), u.Width); err != nil {
+	if r.Width, err = overall("width", o.Width, highest(unless(u.WidthAtLeast, u.Width), unless(t.WidthAtLeast, t.Width)), u.leastWidth()); err != nil {
 		return r, err
 	}
 	if r.Length, err = overall("length", o.Length, sum(t.FrontToCoupling, u.CouplingToRear), u.Length); err != nil {
@@ -163,11 +172,17 @@ func (r *Rig) workOut(s Statics) {
 	if r.Loads == nil {
 		r.Loads = r.loads(s)
 	}
-	if r.Unit.Mass == nil && s.Basis == ByParts {
-		r.LeastUnit = &s.Unit.Low
+	if r.Unit.Mass == nil {
+		r.LeastUnit = greatest(r.Unit.Load.Mass, r.Unit.Trailer.Mass)
+		if s.Basis == ByParts {
+			r.LeastUnit = greatest(r.LeastUnit, &s.Unit.Low)
+		}
 	}
-	if r.Mass == nil && s.Rig != nil {
-		r.Least = &s.Rig.Low
+	if r.Mass == nil {
+		r.Least = sum(r.LeastUnit, r.Tow.Mass)
+		if s.Rig != nil {
+			r.Least = greatest(r.Least, &s.Rig.Low)
+		}
 	}
 }
 
@@ -239,18 +254,19 @@ func sum[T ~int64](a, b *T) *T {
 	return &v
 }
 
-// Vehicle returns what rules read. The height and width of a rig whose tow
-// vehicle was not measured are at least those of the unit. The height is as
-// uncertain before a limit as before a structure; how other sizes became known is
-// not asked, and they are taken as given.
+// Vehicle returns what rules read. The height and width of a rig of which a part
+// was not measured are at least those of the rest. Mirrors are left out of the width, as
+// laws do. The height is as uncertain before a limit as before a structure; how other
+// sizes became known is not asked, and they are taken as given.
 func (r Rig) Vehicle(a clearance.Allowances) regs.Vehicle {
 	v := regs.Vehicle{
 		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Coupling.Form(), Axles: r.Axles},
-		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads,
+		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads, Across: r.Unit.across(),
 	}
+	trailer, leastTrailer := r.Unit.trailerLength()
 	put(v, limit.Height, r.Height, r.Unit.Height)
-	put(v, limit.Width, r.Width, r.Unit.Width)
-	put(v, limit.TrailerLength, r.Unit.Length, nil)
+	put(v, limit.Width, r.Width, r.LeastWidth())
+	put(v, limit.TrailerLength, trailer, leastTrailer)
 	put(v, limit.CombinationLength, r.Length, nil)
 	put(v, limit.SingleVehicleLength, r.Tow.Length, nil)
 	put(v, limit.GrossMass, r.Mass, r.Least)
@@ -307,9 +323,10 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 	const m, kg = measure.Metre, measure.Kilogram
 	for _, b := range []bound[measure.Length]{
 		{"unit.height", u.Height, m, 8 * m}, {"unit.width", u.Width, m, 8 * m}, {"unit.length", u.Length, 2 * m, 40 * m},
+		{"unit.trailer.length", u.Trailer.Length, 2 * m, 40 * m}, {"unit.trailer.width", u.Trailer.Width, m, 8 * m},
 		{"unit.coupling_to_rear", u.CouplingToRear, m, 40 * m}, {"unit.coupling_to_last_axle", u.CouplingToAxle, m, 40 * m},
 		{"rig.front_overhang", o.FrontOverhang, 0, 10 * m}, {"rig.rear_overhang", o.RearOverhang, 0, 20 * m},
-		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width, m, 4 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
+		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width, m, 4 * m}, {"tow.over_mirrors", t.OverMirrors, m, 5 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
 		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m}, {"tow.turning_radius", t.TurningRadius, 3 * m, 30 * m},
 		{"unit.deck_height", u.Deck, 100 * measure.Millimetre, 3 * m}, {"unit.ground_clearance", u.Clearance, 20 * measure.Millimetre, 2 * m}, {"unit.tail_clearance", u.TailClearance, 20 * measure.Millimetre, 3 * m},
 		{"rig.height", o.Height, m, 8 * m}, {"rig.width", o.Width, m, 8 * m}, {"rig.length", o.Length, 4 * m, 60 * m},
@@ -319,7 +336,7 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 		}
 	}
 	masses := []bound[measure.Mass]{
-		{"unit.mass", u.Mass, 200 * kg, 100_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg}, {"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
+		{"unit.mass", u.Mass, 200 * kg, 100_000 * kg}, {"unit.trailer.mass", u.Trailer.Mass, 100 * kg, 60_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg}, {"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
 	}
 	for i, l := range o.Loads {
 		masses = append(masses, bound[measure.Mass]{fmt.Sprintf("rig.axles[%d].mass", i), l.Mass, 50 * kg, 30_000 * kg})
@@ -383,6 +400,9 @@ func Questions(u Unit, o Overall) []Question {
 // massQuestion asks about a mass that is implausible as given and plausible
 // with kilograms and pounds exchanged.
 func massQuestion(u Unit) (Question, bool) {
+	if u.Kind == limit.LoadOnTrailer {
+		u.Length, u.Width, u.Mass = u.Load.Length, u.Load.Width, u.Load.Mass
+	}
 	if u.Mass == nil || u.Width == nil || u.Length == nil {
 		return Question{}, false
 	}

@@ -87,14 +87,20 @@ func (e Extent) Length() measure.Length { return e.Rear - min(e.Front, 0) }
 // Width is over all.
 func (e Extent) Width() measure.Length { return e.Left + e.Right }
 
+// beyond reports whether an extent reaches further than another to any side.
+func (e Extent) beyond(o Extent) bool {
+	return e.Top > o.Top || e.Left > o.Left || e.Right > o.Right || e.Rear > o.Rear || e.Front < o.Front || e.Bottom < o.Bottom
+}
+
 // Measures of a unit in a state.
 type Measures struct {
 	State     State
 	Forgotten string // a movable; "" for none
 	Does      string // what it should have done
 	Check     string
-	Extent    Extent
-	Shaped    bool     // the outline is described, and Extent is of it
+	Extent    Extent   // with its tires as far as they are known
+	Outline   Extent   // without them
+	Shaped    bool     // the outline is described, and both extents are of it
 	Mass      Estimate // of the parts
 	Coupling  *Estimate
 	Hits      bool // it reaches beyond the unit that travels
@@ -110,8 +116,7 @@ func (r Rig) States() []Measures {
 	out := []Measures{travel, r.measures(Standing, nil)}
 	for i := range r.Unit.Movables {
 		m := r.measures(Travelling, &r.Unit.Movables[i])
-		m.Hits = m.Shaped && (m.Extent.Top > travel.Extent.Top || m.Extent.Left > travel.Extent.Left || m.Extent.Right > travel.Extent.Right ||
-			m.Extent.Rear > travel.Extent.Rear || m.Extent.Front < travel.Extent.Front || m.Extent.Bottom < travel.Extent.Bottom)
+		m.Hits = m.Shaped && m.Outline.beyond(travel.Outline)
 		if at := r.Unit.Movables[i].Stand; !m.Shaped && at != nil && at.Box != nil && r.Unit.Height != nil && at.Box.Top > *r.Unit.Height {
 			m.Hits, m.Above = true, at.Box.Top
 		}
@@ -125,7 +130,9 @@ func (r Rig) measures(state State, forgotten *Movable) Measures {
 	if forgotten != nil {
 		m.Forgotten, m.Does, m.Check = forgotten.Name, forgotten.Does, forgotten.Check
 	}
-	m.Extent, m.Shaped = r.Unit.extent(state, forgotten)
+	m.Outline, m.Shaped = r.Unit.extent(state, forgotten)
+	tires, _ := overTires(r.Unit.Frame.Axles)
+	m.Extent = m.Outline.over(tires)
 	parts := r.Unit.PartsIn(state, forgotten)
 	s := Statics{Unit: total(parts), Centre: centreOfGravity(parts)}
 	m.Mass = s.Unit
@@ -153,7 +160,11 @@ func (m Measures) Words(travel Measures) string {
 	}
 	if m.Shaped && travel.Shaped {
 		say("height", m.Extent.Top, travel.Extent.Top)
-		say("width", m.Extent.Width(), travel.Extent.Width())
+		if m.Extent.Width() != travel.Extent.Width() {
+			say("width", m.Extent.Width(), travel.Extent.Width())
+		} else { // its tires reach as far
+			say("width above the tires", m.Outline.Width(), travel.Outline.Width())
+		}
 		say("length", m.Extent.Length(), travel.Extent.Length())
 		say("lowest point", m.Extent.Bottom, travel.Extent.Bottom)
 	}

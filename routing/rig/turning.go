@@ -27,7 +27,7 @@ type Circle struct {
 var circles = []measure.Distance{10, 12.5, 15, 20, 30, 50, 100}
 
 // Turning works out how the rig turns. The tow vehicle is taken as wide as it is
-// given, the unit as its outline is, eaves included.
+// given, the unit as its outline is, eaves included, and over its tires as far as those are known.
 func (r Rig) Turning() Turning {
 	out := Turning{Radius: r.Tow.TurningRadius}
 	if out.Rig, out.Unknown = r.inPlan(); out.Unknown != "" {
@@ -53,10 +53,12 @@ func (r Rig) Turning() Turning {
 func (r Rig) inPlan() (p sweep.Rig, unknown string) {
 	t, u := r.Tow, r.Unit
 	e, shaped := u.extent(Travelling, nil)
-	width := u.Width
+	width := unless(u.WidthAtLeast, u.Width)
 	if shaped {
-		w := 2 * max(e.Left, e.Right)
-		width = &w
+		tires, _ := overTires(u.Frame.Axles)
+		whole := e.over(tires)
+		w := 2 * max(whole.Left, whole.Right)
+		width = greatest(width, &w)
 	}
 	front := -min(e.Front, 0)
 	if !shaped && u.Length != nil && u.CouplingToRear != nil {

@@ -100,15 +100,19 @@ func (t *traveller) measured(s network.Subject) (value int64, least, known bool)
 	}
 	switch s {
 	case network.MaxWidth, network.MaxWidthPhysical:
-		return length(t.rig.Width, t.rig.Unit.Width)
+		width, least := t.rig.Passing()
+		if width == nil {
+			return 0, false, false
+		}
+		return int64(*width), least, true
 	case network.MaxLength:
 		return length(t.rig.Length, t.rig.Unit.Length)
 	case network.MaxMass, network.MaxRating:
 		switch {
 		case t.rig.Mass != nil:
 			return int64(*t.rig.Mass), s == network.MaxRating, true
-		case t.rig.Unit.Mass != nil:
-			return int64(*t.rig.Unit.Mass), true, true
+		case t.rig.LeastMass() != nil:
+			return int64(*t.rig.LeastMass()), true, true
 		}
 	case network.MaxAxleMass:
 		return heaviest(t.rig.Loads)

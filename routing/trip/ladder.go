@@ -168,7 +168,9 @@ func sizeOf(r Request, q Quantity) (v int64, known bool) {
 			length = &h.Length
 		}
 	case Width:
-		length = r.Rig.Width
+		if width, atLeast := r.Rig.Passing(); !atLeast {
+			length = width
+		}
 	case Length:
 		length = r.Rig.Length
 	case Mass:
@@ -200,7 +202,7 @@ func thinned(r Request, q Quantity) Request {
 			r.Rig.Height = &size
 		}
 	case Width:
-		r.Rig.Width = &size
+		r.Rig.Width, r.Rig.Tow.OverMirrors = &size, nil
 	case Length:
 		r.Rig.Length = &size
 	case Mass:

@@ -148,15 +148,10 @@ const travelDays = 7
 // false where it binds on none of them.
 func pass(s clearance.Structure, r Request, day, last time.Time, term time.Duration, letters []*clearance.Letter) (p clearance.Passage, ok bool) {
 	c := clearance.Case{
-		Rig: clearance.Rig{Span: r.Rig.Unit.Length, Width: r.Rig.Width, Mass: r.Rig.Mass}, Allowances: r.Allowances,
+		Rig: clearance.Rig{Span: r.Rig.Unit.Length, Mass: r.Rig.LeastMass(), MassAtLeast: r.Rig.Mass == nil}, Allowances: r.Allowances,
 		From: day, Until: last, Term: term, Letters: letters,
 	}
-	if c.Width == nil {
-		c.Width, c.WidthAtLeast = r.Rig.Unit.Width, r.Rig.Unit.Width != nil
-	}
-	if c.Mass == nil {
-		c.Mass, c.MassAtLeast = r.Rig.Unit.Mass, r.Rig.Unit.Mass != nil
-	}
+	c.Width, c.WidthAtLeast = r.Rig.Passing()
 	if height, known := r.Rig.Clear(); known {
 		c.Height = &height
 	}

@@ -1,0 +1,47 @@
+package rig
+
+import (
+	"cmp"
+
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// Own is the size of a part of a unit by itself. What is nil is not known.
+type Own struct {
+	Length, Width *measure.Length
+	Mass          *measure.Mass
+}
+
+// loaded takes the length, the width and the mass that are given of a load on a trailer
+// for those of the load, and works out those of the two together: neither is taken for
+// the other. Where the load may reach beyond its trailer the length of both is not known.
+func (u *Unit) loaded() error {
+	if u.Kind != limit.LoadOnTrailer {
+		if u.Trailer != (Own{}) {
+			return &measure.FieldError{Field: "unit.trailer", Value: "kind " + cmp.Or(string(u.Kind), "not given"), Problem: "does not say that the unit is a load on a trailer of its own size", Fix: "give kind load_on_trailer, or the size of the whole as that of the unit"}
+		}
+		return nil
+	}
+	if u.Load != (Own{}) {
+		return nil
+	}
+	u.Load = Own{u.Length, u.Width, u.Mass}
+	u.Length, _ = u.trailerLength()
+	u.Width, u.Mass = greatest(u.Load.Width, u.Trailer.Width), sum(u.Load.Mass, u.Trailer.Mass)
+	u.WidthAtLeast = u.Load.Width == nil || u.Trailer.Width == nil
+	return nil
+}
+
+// trailerLength is how long the trailer is. That of a trailer under a load that may reach
+// beyond it is a least one: many laws count what is on it.
+func (u Unit) trailerLength() (known, least *measure.Length) {
+	if u.Kind != limit.LoadOnTrailer {
+		return u.Length, nil
+	}
+	own, load := u.Trailer.Length, u.Load.Length
+	if own != nil && load != nil && *load <= *own {
+		return own, nil
+	}
+	return nil, own
+}

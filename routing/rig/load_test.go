@@ -1,0 +1,94 @@
+package rig
+
+import (
+	"testing"
+	"time"
+
+	"wayhouse/regs"
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// The load and its trailer are two things: what is given of the one is never taken for
+// the other. 23 CFR 658.5 takes a length of a semitrailer from its own front to its rear,
+// load aside.
+func TestALoadIsNotItsTrailer(t *testing.T) {
+	load := Unit{Kind: limit.LoadOnTrailer, Height: m(4.1), Length: m(9), Width: m(3.0), Mass: kg(8000), CouplingToRear: m(11)}
+	tow := Tow{Width: m(2.4), Height: m(3), Mass: kg(9000), FrontToCoupling: m(6)}
+	length := func(metres float64, atLeast bool) *regs.Measure {
+		return &regs.Measure{Amount: limit.Amount(*m(metres)), AtLeast: atLeast}
+	}
+	mass := func(n int64, atLeast bool) *regs.Measure {
+		return &regs.Measure{Amount: limit.Amount(*kg(n)), AtLeast: atLeast}
+	}
+	for name, tc := range map[string]struct {
+		trailer                Own
+		width, trailerLen, all *regs.Measure // nil: not known
+	}{
+		"trailer not described":  {Own{}, length(3.0, true), nil, mass(17000, true)},
+		"its length alone":       {Own{Length: m(10)}, length(3.0, true), length(10, false), mass(17000, true)},
+		"shorter than its load":  {Own{Length: m(8)}, length(3.0, true), length(8, true), mass(17000, true)},
+		"narrower than its load": {Own{Length: m(10), Width: m(2.6), Mass: kg(4000)}, length(3.0, false), length(10, false), mass(21000, false)},
+		"wider than its load":    {Own{Width: m(3.2)}, length(3.2, false), nil, mass(17000, true)},
+		"heavier than its load":  {Own{Mass: kg(9000)}, length(3.0, true), nil, mass(26000, false)},
+	} {
+		u := load
+		u.Trailer = tc.trailer
+		r, err := Assemble(u, tow, Overall{}, "")
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		v := r.Vehicle(clearance.DefaultAllowances())
+		for q, want := range map[limit.Quantity]*regs.Measure{limit.Width: tc.width, limit.TrailerLength: tc.trailerLen, limit.GrossMass: tc.all, limit.CombinationLength: length(17, false), limit.Height: length(4.1, false)} {
+			got, given := v.Measures[q]
+			if given != (want != nil) || given && got != *want {
+				t.Errorf("%s, %s: %+v (given %v), want %+v", name, q, got, given, want)
+			}
+		}
+		if again, err := Assemble(r.Unit, r.Tow, Overall{}, ""); err != nil || again.Unit.Load != r.Unit.Load {
+			t.Errorf("%s: taken for the load a second time: %v", name, err)
+		}
+	}
+}
+
+// Tires belong to the trailer; a deck or a fender may be wider still.
+func TestTiresUnderALoad(t *testing.T) {
+	u := Unit{Kind: limit.LoadOnTrailer, Width: m(2.4), Frame: Frame{Axles: []Axle{shod(6, 2.4, 0.25)}}}
+	for name, tc := range map[string]struct {
+		trailer *measure.Length
+		want    regs.Measure
+	}{
+		"trailer not known": {nil, regs.Measure{Amount: limit.Amount(*m(2.65)), AtLeast: true}},
+		"trailer given":     {m(2.5), regs.Measure{Amount: limit.Amount(*m(2.65))}},
+		"a wider trailer":   {m(2.9), regs.Measure{Amount: limit.Amount(*m(2.9))}},
+	} {
+		u.Trailer.Width = tc.trailer
+		r, err := Assemble(u, Tow{Width: m(2)}, Overall{}, "")
+		if err != nil || r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width] != tc.want {
+			t.Errorf("%s: %+v, %v", name, r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width], err)
+		}
+	}
+}
+
+// A trailer by itself beside a unit that is not said to be a load is one of the two too
+// many.
+func TestTrailerWithoutALoad(t *testing.T) {
+	for _, kind := range []limit.Kind{limit.KindUnknown, limit.TinyHome} {
+		if _, err := Assemble(Unit{Kind: kind, Trailer: Own{Length: m(9)}}, Tow{}, Overall{}, ""); field(t, err) != "unit.trailer" {
+			t.Errorf("%q: %v", kind, err)
+		}
+	}
+}
+
+// What a load weighs is the least that its licence and its brakes are asked about.
+func TestTaskOfALoad(t *testing.T) {
+	r, err := Assemble(Unit{Kind: limit.LoadOnTrailer, Mass: kg(8000)}, Tow{Mass: kg(5000)}, Overall{}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if task := r.Task("CA-ON", time.Time{}); !task.AtLeast || *task.Unit != *kg(8000) || *task.Rig != *kg(13000) {
+		t.Errorf("%+v", task)
+	}
+}

@@ -127,7 +127,7 @@ func TestToKnowLessOfTiresIsNoNarrowerRig(t *testing.T) {
 		if known := full.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]; known.AtLeast || known.Amount < limit.Amount(*full.Unit.Width) {
 			t.Fatalf("all is known: %+v", known)
 		}
-		if got := r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]; !got.AtLeast && got.Amount < full.Vehicle().Measures[limit.Width].Amount {
+		if got := r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]; !got.AtLeast && got.Amount < full.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width].Amount {
 			t.Fatalf("without the tires of axle %d: %+v", i+1, got)
 		}
 	})

@@ -96,7 +96,7 @@ func newPermitContact(c *permit.Contact) PermitContact {
 	out := PermitContact{
 		ID: c.ID, Asked: c.Asked, AskedOn: day(c.AskedOn), AnsweredBy: c.AnsweredBy, AnsweredOn: day(c.AnsweredOn), Outcome: string(c.Outcome),
 		Reference: c.Reference, PermitNumber: c.PermitNumber, Document: c.Document, ValidFrom: day(c.From), ExpiresOn: day(c.Expires),
-		Kind: string(c.Kind), Use: string(c.Use), Roads: c.Roads,
+		Kind: string(c.Kind), Use: string(c.Use), Roads: c.Roads.String(),
 	}
 	for _, q := range c.Stated() {
 		out.Sizes = append(out.Sizes, Measurement{string(q), q.Print(c.Sizes[q])})

@@ -9,13 +9,18 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 )
 
 // The log of a plan says what each entry is for, so that whoever reads it can
 // compare it with the trip; the entry is invented.
 func TestLogSaysWhatAnEntryIsFor(t *testing.T) {
+	numbered, err := roads.Parse("ref=7")
+	if err != nil {
+		t.Fatal(err)
+	}
 	k := permit.Contact{
-		ID: "k", Jurisdiction: "CA-XX", Asked: "may it pass", PermitNumber: "1", Kind: limit.TinyHome, Use: limit.Private, Roads: "ref=7",
+		ID: "k", Jurisdiction: "CA-XX", Asked: "may it pass", PermitNumber: "1", Kind: limit.TinyHome, Use: limit.Private, Roads: numbered,
 		Sizes: map[limit.Quantity]limit.Amount{limit.Width: limit.Amount(3 * measure.Metre)},
 	}
 	raw, err := json.Marshal(newPermitNeeds([]regs.Need{{Jurisdiction: "CA-XX", Log: []*permit.Contact{&k}}}))

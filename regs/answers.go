@@ -58,7 +58,7 @@ func (c *checking) answered(code string, found []finding.Finding, rules []string
 func (c *checking) townsThatAnswered(code string) []string {
 	var out []string
 	for _, town := range c.p.Towns {
-		if key := code + "/" + town; len(c.t.contacts[key]) > 0 && !slices.Contains(out, key) {
+		if key := c.t.key(code + "/" + town); len(c.t.contacts[key]) > 0 && !slices.Contains(out, key) {
 			out = append(out, key)
 		}
 	}
@@ -69,7 +69,7 @@ func (c *checking) townsThatAnswered(code string) []string {
 // replies lists the entries of a jurisdiction that bear on a rule.
 func (c *checking) replies(key, rule string) []reply {
 	var out []reply
-	for _, k := range c.t.contacts[key] {
+	for _, k := range c.t.contacts[c.t.key(key)] {
 		if k.Outcome == "" || !slices.Contains(k.Settles, rule) {
 			continue
 		}
@@ -91,7 +91,7 @@ func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
 	}
 	r = reply{Contact: k, hangs: hangs}
 	if somewhere == limit.Perhaps {
-		r.hangs = append(r.hangs, "on the roads that it names: "+k.Roads)
+		r.hangs = append(r.hangs, "on the roads that it names: "+k.Roads.String())
 	}
 	if !everyDay && c.p.Until.IsZero() {
 		r.hangs = append(r.hangs, "if the rig is there while it holds"+span(k.From, k.Expires))
@@ -113,7 +113,7 @@ func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
 // namesItsRoads reports whether an answer says enough of roads for a rule: whose
 // they are no jurisdiction answers for all of its roads at once.
 func namesItsRoads(k *permit.Contact, rule string) bool {
-	return rule != ownerRule || k.Roads != "" || strings.Contains(k.Jurisdiction, "/")
+	return rule != ownerRule || !k.Roads.Any() || strings.Contains(k.Jurisdiction, "/")
 }
 
 // fresh reports whether an answer was there before the rig moves, and is still
@@ -231,7 +231,7 @@ func (c *checking) ownersAnswered(code string, found []finding.Finding) []findin
 	}
 	var all []reply
 	for _, town := range c.p.Towns {
-		replies := slices.DeleteFunc(c.replies(code+"/"+town, ownerRule), func(r reply) bool { return !r.settles })
+		replies := slices.DeleteFunc(c.replies(c.t.key(code+"/"+town), ownerRule), func(r reply) bool { return !r.settles })
 		if town == "" || len(replies) == 0 {
 			return found
 		}

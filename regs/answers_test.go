@@ -11,6 +11,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 )
 
 // asked is what the tables say of a height in CA-XX with entries of the log, on
@@ -45,7 +46,7 @@ func outcomes(found []finding.Finding) string {
 func driving(refs ...string) func(*Place) {
 	return func(p *Place) {
 		for _, ref := range refs {
-			p.Roads = append(p.Roads, limit.Road{Refs: []string{ref}})
+			p.Roads = append(p.Roads, roads.Road{Refs: []string{ref}})
 		}
 	}
 }

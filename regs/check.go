@@ -173,7 +173,7 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 		b.time = c.during(r.Times, code)
 		b.hang(b.time == window.Unknown, "at the time the rule names: "+r.When)
 	}
-	b.hang(somewhere == limit.Perhaps, "on the roads the rule names: "+r.Road)
+	b.hang(somewhere == limit.Perhaps, r.Roads.Doubt(c.p.Roads))
 	b.rejected = b.rejections()
 	if r.When != "" && b.time != window.Unknown {
 		b.rejected = append(b.rejected, "it holds at some times only: "+r.When)
@@ -356,7 +356,9 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 }
 
 // asks returns what an exceeded row asks. What is forbidden at some times is a
-// demand to travel at others; on a way that surely meets them it is forbidden.
+// demand to travel at others; on a way that surely meets them it is forbidden. A
+// row that only perhaps binds forbids nothing outright: whether it does a person
+// must decide.
 func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 	outcome, demands := b.row.Outcome, b.row.Demands
 	if b.umbrella && len(demands.Permits) > 0 { // a country gives none; the jurisdiction does
@@ -373,6 +375,9 @@ func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 	}
 	if b.row.Condition != "" {
 		demands = demands.Union(finding.Demands{Conditions: []string{b.row.Condition}})
+	}
+	if !b.sure && outcome == finding.Forbidden {
+		outcome = finding.Review
 	}
 	return outcome, demands
 }

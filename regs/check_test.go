@@ -16,6 +16,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/window"
 )
@@ -300,11 +301,15 @@ func mayClear(r limit.Row) bool {
 		near && r.Kind != limit.Building && len(r.Jurisdiction) > 2
 }
 
-// outcome is what an exceeded row asks by the text of the rule: what is
-// forbidden at some times is allowed at others.
+// outcome is what an exceeded row asks by the text of the rule where roads are not
+// known: what is forbidden at some times is allowed at others, and what is
+// forbidden on some roads is for a person to decide.
 func outcome(r limit.Row) finding.Outcome {
-	if r.Outcome == finding.Forbidden && r.When != "" {
+	switch {
+	case r.Outcome == finding.Forbidden && r.When != "":
 		return finding.Conditional
+	case r.Outcome == finding.Forbidden && r.Road != "":
+		return finding.Review
 	}
 	return r.Outcome
 }
@@ -515,7 +520,7 @@ func TestWhatCanClear(t *testing.T) {
 		{"unsure", func(r *limit.Row) { r.Tier = limit.Unsure }, limit.Subject{}, finding.Unknown, finding.Conditional, "does not say whether it is the legal limit"},
 		{"condition", func(r *limit.Row) { r.Condition = "with air brakes" }, limit.Subject{}, finding.Unknown, finding.Conditional, "with air brakes"},
 		{"when", func(r *limit.Row) { r.When = "night" }, limit.Subject{}, finding.Unknown, finding.Conditional, "night"},
-		{"road", func(r *limit.Row) { r.Road = "two_lane" }, limit.Subject{}, finding.Unknown, finding.Conditional, "two-lane"},
+		{"road", func(r *limit.Row) { r.Road, r.Roads = "two_lane", roads.Set{}.Called("two_lane") }, limit.Subject{}, finding.Unknown, finding.Conditional, "two-lane"},
 
 		{"read 365 days ago", read(june.Add(-DefaultTerm)), limit.Subject{}, finding.Clear, finding.Conditional, none},
 		{"read 366 days ago", read(june.Add(-DefaultTerm - 24*time.Hour)), limit.Subject{}, finding.Unknown, finding.Conditional, "read too long ago"},
@@ -626,20 +631,20 @@ func TestCountrysRowBindsOnItsRoadsBesideTheStates(t *testing.T) {
 	})
 	state := read(t, map[string]string{"id": "state", "jurisdiction": "US-XX", "quantity": "single_axle_mass", "threshold": "24000 lb", "published": "24 000 lb", "status": "verified"})
 	tables := of(federal, state)
-	interstate, county := limit.Road{Refs: []string{"I 90"}}, limit.Road{Refs: []string{"CR 5"}}
+	interstate, county := roads.Road{Refs: []string{"I 90"}}, roads.Road{Refs: []string{"CR 5"}}
 	for _, tc := range []struct {
 		name  string
 		pound measure.Mass
-		roads []limit.Road
+		roads []roads.Road
 		want  finding.Outcome
 		ids   string
 	}{
-		{"an interstate, within both", 20_000, []limit.Road{interstate}, finding.Clear, "federal state!"},
-		{"an interstate, between", 20_001, []limit.Road{interstate}, finding.Conditional, "federal! state"},
-		{"an interstate, beyond both", 24_001, []limit.Road{interstate}, finding.Conditional, "federal! state!"},
-		{"partly an interstate", 22_000, []limit.Road{county, interstate}, finding.Conditional, "federal! state"},
-		{"another road", 22_000, []limit.Road{county}, finding.Clear, "state!"},
-		{"an interstate, and no row of the state", 20_000, []limit.Road{interstate}, finding.Unknown, "federal"},
+		{"an interstate, within both", 20_000, []roads.Road{interstate}, finding.Clear, "federal state!"},
+		{"an interstate, between", 20_001, []roads.Road{interstate}, finding.Conditional, "federal! state"},
+		{"an interstate, beyond both", 24_001, []roads.Road{interstate}, finding.Conditional, "federal! state!"},
+		{"partly an interstate", 22_000, []roads.Road{county, interstate}, finding.Conditional, "federal! state"},
+		{"another road", 22_000, []roads.Road{county}, finding.Clear, "state!"},
+		{"an interstate, and no row of the state", 20_000, []roads.Road{interstate}, finding.Unknown, "federal"},
 	} {
 		rows := tables
 		if strings.Contains(tc.name, "no row") {
@@ -727,20 +732,20 @@ func TestRowsThatHoldPartlyReplaceNothing(t *testing.T) {
 	}
 	interstates := func(r *limit.Row) {
 		var err error
-		if r.Roads, err = limit.ParseRoads("ref=I *"); err != nil {
+		if r.Roads, err = roads.Parse("ref=I *"); err != nil {
 			t.Fatal(err)
 		}
-		r.Road = "Interstates"
+		r.Road, r.Roads = "Interstates", r.Roads.Called("Interstates")
 	}
 	until := func(day int) func(*limit.Row) {
 		return func(r *limit.Row) { r.ValidTo = time.Date(2027, 6, day, 0, 0, 0, 0, time.UTC) }
 	}
 	from := func(r *limit.Row) { r.ValidFrom = time.Date(2027, 6, 22, 0, 0, 0, 0, time.UTC) }
-	mixed, pure := []limit.Road{{Refs: []string{"I 84"}}, {Refs: []string{"US 12"}}}, []limit.Road{{Refs: []string{"I 84"}}}
+	mixed, pure := []roads.Road{{Refs: []string{"I 84"}}, {Refs: []string{"US 12"}}}, []roads.Road{{Refs: []string{"I 84"}}}
 	for _, tc := range []struct {
 		name   string
 		change func(*limit.Row)
-		roads  []limit.Road
+		roads  []roads.Road
 		whole  bool // it holds for the whole way, from 21 June to the next day
 	}{
 		{"on weekdays, which these are", timed("Mo-Fr"), pure, false},
@@ -1106,6 +1111,7 @@ func drawRow(t *rapid.T, id string) limit.Row {
 		EscortsSaid:  rapid.Bool().Draw(t, "escorts said"),
 		ReadOn:       rapid.SampledFrom(reading).Draw(t, "read"),
 	}
+	r.Roads = roads.Set{}.Called(r.Road)
 	switch rapid.IntRange(0, 9).Draw(t, "validity") {
 	case 0:
 		r.ValidTo = dayFromJune(-1)

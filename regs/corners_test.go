@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/window"
 )
 
@@ -278,7 +279,7 @@ func TestNoticesOfTowns(t *testing.T) {
 // width on an Interstate of Idaho, where the rows are of hours by permit (IDAPA
 // 39.03.04.200, 2023; SEEN).
 func TestBeyondALegalLimitIsUnderAPermit(t *testing.T) {
-	place := Place{Jurisdictions: []string{"US-ID"}, OwnerKnown: true, Roads: []limit.Road{{Refs: []string{"I 84"}}}, Until: on("23:30"), Ends: []orb.Point{near["US-ID"]}}
+	place := Place{Jurisdictions: []string{"US-ID"}, OwnerKnown: true, Roads: []roads.Road{{Refs: []string{"I 84"}}}, Until: on("23:30"), Ends: []orb.Point{near["US-ID"]}}
 	found := whole(t).Check(with(limit.Subject{}, limit.Width, parse(t, limit.Width, "11 ft")), place, on("23:00"))
 	if f := rule(t, found, "width"); len(f.Demands.Permits) == 0 {
 		t.Errorf("width of 11 ft asks for no permit: %+v", f.Demands)

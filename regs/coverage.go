@@ -31,6 +31,7 @@ func Covers() []Cover {
 // force on a day says of its legal limit. Umbrella rows of the country do not count: they
 // never clear.
 func (t *Tables) Coverage(code string, at time.Time) map[limit.Quantity]Cover {
+	code = t.key(code)
 	out := map[limit.Quantity]Cover{}
 	for _, q := range limit.Quantities() {
 		if !q.OnlyWhereRuled() || len(t.rows[code][q]) > 0 {

@@ -10,6 +10,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/roads"
 )
 
 // Winnipeg on 21 June: the sun rises at 5:20 and sets at 21:41 on the clock
@@ -158,23 +159,23 @@ func TestValidityByTheDayOfThePlace(t *testing.T) {
 // Rows of some roads: they bind where one of the roads is meant, and clear only
 // where all are.
 func TestRowsOfSomeRoads(t *testing.T) {
-	one, two, open := limit.Road{Lanes: 1}, limit.Road{Lanes: 2}, limit.Road{}
+	one, two, open := roads.Road{Lanes: 1}, roads.Road{Lanes: 2}, roads.Road{}
 	legal, ban := map[string]string{"roads": "lanes=2+"}, map[string]string{"roads": "lanes=2+", "outcome": "forbidden"}
 	for _, tc := range []struct {
 		name         string
-		roads        []limit.Road
+		roads        []roads.Road
 		below, above finding.Outcome // the legal row
 		ban          finding.Outcome // beyond the ban
 		says         string
 	}{
-		{"one meant", []limit.Road{two}, finding.Clear, finding.Conditional, finding.Forbidden, ""},
-		{"all meant", []limit.Road{two, {Lanes: 3}}, finding.Clear, finding.Conditional, finding.Forbidden, ""},
-		{"one of two meant", []limit.Road{one, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "a part of these roads only"},
-		{"none meant", []limit.Road{one}, finding.Unknown, finding.Unknown, finding.Unknown, ""},
-		{"one not known", []limit.Road{open}, finding.Unknown, finding.Conditional, finding.Forbidden, "on the roads the rule names"},
-		{"one not known, one not meant", []limit.Road{one, open}, finding.Unknown, finding.Conditional, finding.Forbidden, "on the roads the rule names"},
-		{"one not known, one meant", []limit.Road{open, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "a part of these roads only"},
-		{"roads not known", nil, finding.Unknown, finding.Conditional, finding.Forbidden, "on the roads the rule names"},
+		{"one meant", []roads.Road{two}, finding.Clear, finding.Conditional, finding.Forbidden, ""},
+		{"all meant", []roads.Road{two, {Lanes: 3}}, finding.Clear, finding.Conditional, finding.Forbidden, ""},
+		{"one of two meant", []roads.Road{one, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "a part of these roads only"},
+		{"none meant", []roads.Road{one}, finding.Unknown, finding.Unknown, finding.Unknown, ""},
+		{"one not known", []roads.Road{open}, finding.Unknown, finding.Conditional, finding.Review, "on the roads the rule names"},
+		{"one not known, one not meant", []roads.Road{one, open}, finding.Unknown, finding.Conditional, finding.Review, "on the roads the rule names"},
+		{"one not known, one meant", []roads.Road{open, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "a part of these roads only"},
+		{"roads not known", nil, finding.Unknown, finding.Conditional, finding.Review, "on the roads the rule names"},
 	} {
 		place := Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Roads: tc.roads}
 		below := rule(t, of(read(t, legal)).Check(high(415), place, june), "height")
@@ -196,9 +197,9 @@ func TestRowsOfDifferentRoadsAddUp(t *testing.T) {
 	narrow := read(t, map[string]string{"id": "narrow", "roads": "lanes=1", "escorts_front": "1"})
 	broad := read(t, map[string]string{"id": "broad", "roads": "lanes=2+", "threshold": "4.2 m", "escorts_rear": "1"})
 	for _, tc := range []struct {
-		roads       []limit.Road
+		roads       []roads.Road
 		front, rear int
-	}{{[]limit.Road{{Lanes: 1}}, 1, 0}, {[]limit.Road{{Lanes: 2}}, 0, 1}, {[]limit.Road{{Lanes: 2}, {Lanes: 1}}, 1, 1}, {nil, 1, 1}} {
+	}{{[]roads.Road{{Lanes: 1}}, 1, 0}, {[]roads.Road{{Lanes: 2}}, 0, 1}, {[]roads.Road{{Lanes: 2}, {Lanes: 1}}, 1, 1}, {nil, 1, 1}} {
 		f := rule(t, of(narrow, broad).Check(high(430), Place{Jurisdictions: []string{"CA-XX"}, Roads: tc.roads}, june), "height")
 		if f.Demands.EscortsFront != tc.front || f.Demands.EscortsRear != tc.rear {
 			t.Errorf("%+v: escorts %d and %d, want %d and %d", tc.roads, f.Demands.EscortsFront, f.Demands.EscortsRear, tc.front, tc.rear)

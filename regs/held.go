@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 )
 
@@ -43,26 +44,25 @@ func newHeld(k *permit.Contact, v Vehicle, p Passage, because []string) Held {
 func (h *Held) sizes(v Vehicle, because []string) {
 	for _, q := range limit.Quantities() {
 		most, stated := h.Sizes[q]
-		value, given := v.Measures[q]
 		switch {
 		case !stated && slices.Contains(because, string(q)):
 			h.Open = append(h.Open, fmt.Sprintf("it does not say up to which %s", q.Words()))
 		case !stated:
-		case given && value.Amount > most:
-			h.Beyond = append(h.Beyond, fmt.Sprintf("it is for a %s up to %s, and the rig has %s", q.Words(), q.Print(most), q.Print(value.Amount)))
-		case !given || value.AtLeast:
-			h.Open = append(h.Open, fmt.Sprintf("it is for a %s up to %s, and that of the rig is not known", q.Words(), q.Print(most)))
+		case v.over(q, most) == limit.Yes:
+			h.Beyond = append(h.Beyond, fmt.Sprintf("it is for a %s up to %s, and the rig has %s", q.Words(), q.Print(most), q.Print(v.Measures[q].Amount)))
+		case v.over(q, most) == limit.Perhaps:
+			h.Open = append(h.Open, fmt.Sprintf("it is for a %s up to %s, and that of the rig is not known so exactly", q.Words(), q.Print(most)))
 		}
 	}
 }
 
-func (h *Held) roads(used []limit.Road) {
-	if h.Roads == "" {
+func (h *Held) roads(used []roads.Road) {
+	if h.Roads.Any() {
 		return
 	}
 	worst, which := limit.Yes, ""
 	for _, road := range orAny(used) {
-		if applies, _ := h.Over([]limit.Road{road}); applies < worst {
+		if applies, _ := h.Over([]roads.Road{road}); applies < worst {
 			worst, which = applies, called(road)
 		}
 	}
@@ -75,7 +75,7 @@ func (h *Held) roads(used []limit.Road) {
 }
 
 // called names a road.
-func called(r limit.Road) string {
+func called(r roads.Road) string {
 	if name := cmp.Or(strings.Join(r.Refs, ", "), r.Name); name != "" {
 		return name
 	}

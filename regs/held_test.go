@@ -9,15 +9,16 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 )
 
 // A permit that is held is one for this rig, on these roads: of less it is none,
 // and what it does not say is not known.
 func TestHeldPermitsAreComparedWithRigAndWay(t *testing.T) {
-	road := func(refs ...string) []limit.Road {
-		var out []limit.Road
+	road := func(refs ...string) []roads.Road {
+		var out []roads.Road
 		for _, ref := range refs {
-			out = append(out, limit.Road{Refs: []string{ref}})
+			out = append(out, roads.Road{Refs: []string{ref}})
 		}
 		return out
 	}
@@ -28,7 +29,7 @@ func TestHeldPermitsAreComparedWithRigAndWay(t *testing.T) {
 	for _, tc := range []struct {
 		name  string
 		v     Vehicle
-		roads []limit.Road
+		roads []roads.Road
 		held  []map[string]string
 		want  finding.Outcome
 		says  string

@@ -61,13 +61,8 @@ func (c *checking) binds(r *window.Hours, permit bool) (limit.Applies, []string)
 			hangs = append(hangs, words)
 		}
 	}
-	roads, err := limit.ParseRoads(r.Roads)
-	switch somewhere, _ := roads.Over(c.p.Roads); {
-	case err != nil: // words: they may mean any road
-		note(limit.Perhaps, "on the roads the rule names: "+r.Roads)
-	default:
-		note(somewhere, "on the roads the rule names: "+r.Roads)
-	}
+	somewhere, _ := r.Roads.Over(c.p.Roads)
+	note(somewhere, r.Roads.Doubt(c.p.Roads))
 	if r.When != "" {
 		state := c.during(r.Times, r.Calendar)
 		note(map[window.State]limit.Applies{window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps}[state], "at the time the rule names: "+r.When)

@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/window"
 )
@@ -220,16 +221,16 @@ func TestHoursBeyondSizes(t *testing.T) {
 func TestHoursOfSomeRoads(t *testing.T) {
 	for _, tc := range []struct {
 		roads string
-		used  []limit.Road
+		used  []roads.Road
 		want  finding.Outcome // at night
 		says  string
 	}{
-		{"ref=I *", []limit.Road{{Refs: []string{"I 84"}}}, finding.Forbidden, "not kept"},
-		{"ref=I *", []limit.Road{{Refs: []string{"US 12"}}, {Refs: []string{"I 84"}}}, finding.Forbidden, "not kept"},
-		{"ref=I *", []limit.Road{{Refs: []string{"US 12"}}}, "", ""},
+		{"ref=I *", []roads.Road{{Refs: []string{"I 84"}}}, finding.Forbidden, "not kept"},
+		{"ref=I *", []roads.Road{{Refs: []string{"US 12"}}, {Refs: []string{"I 84"}}}, finding.Forbidden, "not kept"},
+		{"ref=I *", []roads.Road{{Refs: []string{"US 12"}}}, "", ""},
 		{"ref=I *", nil, finding.Review, "on the roads the rule names: ref=I *"},
-		{"ref=I *", []limit.Road{{}}, finding.Review, "on the roads the rule names"},
-		{"highways coded black on the map", []limit.Road{{Refs: []string{"I 84"}}}, finding.Review, "on the roads the rule names: highways coded black"},
+		{"ref=I *", []roads.Road{{}}, finding.Review, "on the roads the rule names"},
+		{"highways coded black on the map", []roads.Road{{Refs: []string{"I 84"}}}, finding.Review, "on the roads the rule names: highways coded black"},
 		{"highways coded black on the map", nil, finding.Review, "on the roads the rule names"},
 	} {
 		place := leg(on("23:00"), winnipeg)

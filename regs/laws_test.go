@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/window"
 )
 
@@ -156,7 +157,7 @@ func drawWorld(t *rapid.T) world {
 	if rapid.IntRange(0, 4).Draw(t, "known when") > 0 {
 		w.p.Until, w.p.Ends = w.at.Add(rapid.SampledFrom([]time.Duration{0, time.Hour, 4 * time.Hour}).Draw(t, "stay")), []orb.Point{winnipeg, east}
 	}
-	roads := []limit.Road{{Lanes: 1}, {Lanes: 2, Refs: []string{"I 5"}}, {Refs: []string{"US 1"}}, {}}
+	roads := []roads.Road{{Lanes: 1}, {Lanes: 2, Refs: []string{"I 5"}}, {Refs: []string{"US 1"}}, {}}
 	for range rapid.IntRange(0, 2).Draw(t, "roads") {
 		w.p.Roads = append(w.p.Roads, roads[rapid.IntRange(0, len(roads)-1).Draw(t, "road")])
 	}

@@ -24,14 +24,9 @@ func (c *checking) notices(code string) []finding.Finding {
 		if !n.Binds(c.at, c.last()) {
 			continue
 		}
-		applies := limit.Perhaps
-		if roads, err := limit.ParseRoads(n.Roads); err == nil {
-			applies, _ = roads.Over(c.p.Roads)
+		if applies, _ := n.Roads.Over(c.p.Roads); applies != limit.No {
+			out = append(out, c.notice(n, applies))
 		}
-		if applies == limit.No {
-			continue
-		}
-		out = append(out, c.notice(n, applies))
 	}
 	return out
 }
@@ -43,10 +38,10 @@ func (c *checking) notice(n *clearance.Notice, applies limit.Applies) finding.Fi
 		Rule: "notice", Jurisdiction: n.Jurisdiction, Place: n.Place, Outcome: finding.Review, Ask: c.t.Ask(n.Jurisdiction),
 		Rows: []finding.Row{row}, Invented: n.Status == finding.Invented,
 	}
-	if applies == limit.Perhaps {
-		f.Outcome = finding.Unknown
-	}
 	said := []string{n.Text}
+	if applies == limit.Perhaps {
+		said = append(said, n.Roads.Doubt(c.p.Roads))
+	}
 	if n.Closed {
 		said = append(said, "closed")
 	}

@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/roads"
 )
 
 // notice reads a notice of CA-XX (invented) for June.
@@ -22,11 +23,11 @@ func notice(t fataler, changes map[string]string) clearance.Notice {
 // A notice binds on its days, both included, and on roads that it may mean. A
 // person must read where it is, so it is for review at best.
 func TestNoticesBind(t *testing.T) {
-	interstate := []limit.Road{{Refs: []string{"I 5"}}}
+	interstate := []roads.Road{{Refs: []string{"I 5"}}}
 	for _, tc := range []struct {
 		name  string
 		cells map[string]string
-		roads []limit.Road
+		roads []roads.Road
 		from  time.Time
 		stay  time.Duration
 		want  finding.Outcome // "" where it does not bind
@@ -40,8 +41,8 @@ func TestNoticesBind(t *testing.T) {
 		{"without days", map[string]string{"valid_from": "", "valid_to": ""}, nil, on("12:00"), time.Hour, finding.Review},
 		{"on the road", map[string]string{"roads": "ref=I *"}, interstate, on("12:00"), time.Hour, finding.Review},
 		{"on another road", map[string]string{"roads": "ref=US *"}, interstate, on("12:00"), time.Hour, ""},
-		{"roads not known", map[string]string{"roads": "ref=I *"}, nil, on("12:00"), time.Hour, finding.Unknown},
-		{"roads in words", map[string]string{"roads": "all of the valley"}, interstate, on("12:00"), time.Hour, finding.Unknown},
+		{"roads not known", map[string]string{"roads": "ref=I *"}, nil, on("12:00"), time.Hour, finding.Review},
+		{"roads in words", map[string]string{"roads": "all of the valley"}, interstate, on("12:00"), time.Hour, finding.Review},
 		{"elsewhere", map[string]string{"jurisdiction": "CA-YY"}, nil, on("12:00"), time.Hour, ""},
 	} {
 		n := notice(t, tc.cells)

@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/window"
 )
 
@@ -20,7 +21,7 @@ type Passage struct {
 	From, Until  time.Time // zero: not known
 	// Earliest and Latest bound what is not known of From and Until; zero: not known.
 	Earliest, Latest time.Time
-	Roads            []limit.Road // that are used; none: not known
+	Roads            []roads.Road // that are used; none: not known
 	Findings         []finding.Finding
 }
 
@@ -78,7 +79,7 @@ func (t *Tables) Permits(v Vehicle, way []Passage) []Need {
 			continue
 		}
 		n := Need{Jurisdiction: p.Jurisdiction, Because: because, Office: t.Ask(p.Jurisdiction), Length: p.Length, From: p.From, Until: p.Until}
-		n.Log = t.contacts[p.Jurisdiction]
+		n.Log = t.contacts[t.key(p.Jurisdiction)]
 		for _, c := range n.Log {
 			if c.PermitNumber != "" {
 				n.Held = append(n.Held, newHeld(c, v, p, because))
@@ -113,11 +114,11 @@ func merged(way []Passage) []Passage {
 }
 
 // orAny returns roads, or one that may be any where none is known.
-func orAny(roads []limit.Road) []limit.Road {
-	if len(roads) == 0 {
-		return []limit.Road{{}}
+func orAny(used []roads.Road) []roads.Road {
+	if len(used) == 0 {
+		return []roads.Road{{}}
 	}
-	return slices.Clone(roads)
+	return slices.Clone(used)
 }
 
 // reasons lists the rules that ask for a permit.
@@ -135,7 +136,7 @@ func reasons(found []finding.Finding) []string {
 func (t *Tables) offers(n *Need, v Vehicle, p Passage) {
 	subjects := subjectsOf(n.Because, v.Kind, p.Findings)
 	wants := []string{}
-	for _, row := range t.permits[n.Jurisdiction] {
+	for _, row := range t.permits[t.key(n.Jurisdiction)] {
 		if !slices.ContainsFunc(row.For, func(s permit.Subject) bool { return slices.Contains(subjects, s) }) || surelyWithin(v, row) {
 			continue
 		}

@@ -21,7 +21,9 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/window"
+	"wayhouse/regs/word"
 )
 
 // Vehicle is the plain measurements of a rig that rules read.
@@ -73,7 +75,7 @@ type Place struct {
 	// bind. OwnerKnown does.
 	Owners []string
 	// Roads are those that are used there, each once; none: not known.
-	Roads []limit.Road
+	Roads []roads.Road
 	// Until is when the vehicle leaves the place again; zero: not known.
 	Until time.Time
 	// Latest is the latest moment at which it may still be there, where Until is
@@ -113,6 +115,7 @@ type Tables struct {
 	Term     time.Duration
 	given    Rows
 	rows     map[string]map[limit.Quantity][]*limit.Row // by jurisdiction, municipalities under their own
+	spelled  map[string]string                          // a spelling of each municipality, by its folded name
 	towns    map[string][]string                        // names of the municipalities with rows, by jurisdiction
 	offices  map[string]*permit.Office
 
@@ -130,23 +133,23 @@ type Tables struct {
 // NewTables makes a state of the tables from rows. Of an earlier state, nil for
 // none, it takes over what was made from the same rows.
 func NewTables(revision string, rows Rows, before *Tables) *Tables {
-	t := &Tables{Revision: revision, Term: DefaultTerm, given: rows}
-	if before != nil && same(rows.Limits, before.given.Limits) {
+	t := &Tables{Revision: revision, Term: DefaultTerm, given: rows, spelled: spellings(rows)}
+	if before != nil && same(rows.Limits, before.given.Limits) && maps.Equal(t.spelled, before.spelled) {
 		t.rows = before.rows
 	} else {
-		t.rows = byQuantity(rows.Limits)
+		t.rows = t.byQuantity(rows.Limits)
 	}
 	if before != nil && same(rows.Clearances, before.given.Clearances) {
 		t.clearances = before.clearances
 	} else {
 		t.clearances = clearance.NewIndex(rows.Clearances)
 	}
-	t.hours = group(rows.Hours, func(r *window.Hours) string { return r.Jurisdiction })
-	t.permits = group(rows.Permits, func(r *permit.Permit) string { return r.Jurisdiction })
-	t.contacts = group(rows.Contacts, func(r *permit.Contact) string { return r.Jurisdiction })
+	t.hours = group(rows.Hours, func(r *window.Hours) string { return t.key(r.Jurisdiction) })
+	t.permits = group(rows.Permits, func(r *permit.Permit) string { return t.key(r.Jurisdiction) })
+	t.contacts = group(rows.Contacts, func(r *permit.Contact) string { return t.key(r.Jurisdiction) })
 	t.letters = group(rows.Letters, func(r *clearance.Letter) string { return r.Structure })
-	t.notices = group(rows.Notices, func(r *clearance.Notice) string { return r.Jurisdiction })
-	t.duty = group(rows.Duty, func(r *duty.Row) string { return r.Jurisdiction })
+	t.notices = group(rows.Notices, func(r *clearance.Notice) string { return t.key(r.Jurisdiction) })
+	t.duty = group(rows.Duty, func(r *duty.Row) string { return t.key(r.Jurisdiction) })
 	t.calendars = map[string]window.Calendar{}
 	for _, h := range rows.Holidays {
 		t.calendars[h.Calendar] = append(t.calendars[h.Calendar], h)
@@ -154,8 +157,8 @@ func NewTables(revision string, rows Rows, before *Tables) *Tables {
 	t.towns = towns(slices.Collect(maps.Keys(t.rows)), slices.Collect(maps.Keys(t.hours)), slices.Collect(maps.Keys(t.notices)))
 	t.offices = map[string]*permit.Office{}
 	for _, o := range rows.Offices { // by id: of an office and the one that an upgrade brought beside it, the user's counts
-		if t.offices[o.Jurisdiction] == nil {
-			t.offices[o.Jurisdiction] = o
+		if key := t.key(o.Jurisdiction); t.offices[key] == nil {
+			t.offices[key] = o
 		}
 	}
 	return t
@@ -175,13 +178,14 @@ func group[T any](rows []*T, key func(*T) string) map[string][]*T {
 }
 
 // byQuantity groups rows, the strictest first.
-func byQuantity(rows []*limit.Row) map[string]map[limit.Quantity][]*limit.Row {
+func (t *Tables) byQuantity(rows []*limit.Row) map[string]map[limit.Quantity][]*limit.Row {
 	out := map[string]map[limit.Quantity][]*limit.Row{}
 	for _, r := range rows {
-		if out[r.Jurisdiction] == nil {
-			out[r.Jurisdiction] = map[limit.Quantity][]*limit.Row{}
+		key := t.key(r.Jurisdiction)
+		if out[key] == nil {
+			out[key] = map[limit.Quantity][]*limit.Row{}
 		}
-		out[r.Jurisdiction][r.Quantity] = append(out[r.Jurisdiction][r.Quantity], r)
+		out[key][r.Quantity] = append(out[key][r.Quantity], r)
 	}
 	for _, quantities := range out {
 		for _, rows := range quantities {
@@ -189,6 +193,58 @@ func byQuantity(rows []*limit.Row) map[string]map[limit.Quantity][]*limit.Row {
 		}
 	}
 	return out
+}
+
+// spellings returns how municipalities are written, by jurisdiction and folded
+// name: as the first of all that the rows write.
+func spellings(rows Rows) map[string]string {
+	out := map[string]string{}
+	note := func(code string) {
+		if folded, ok := folded(code); ok && (out[folded] == "" || code < out[folded]) {
+			out[folded] = code
+		}
+	}
+	for _, r := range rows.Limits {
+		note(r.Jurisdiction)
+	}
+	for _, r := range rows.Hours {
+		note(r.Jurisdiction)
+	}
+	for _, r := range rows.Permits {
+		note(r.Jurisdiction)
+	}
+	for _, r := range rows.Offices {
+		note(r.Jurisdiction)
+	}
+	for _, r := range rows.Contacts {
+		note(r.Jurisdiction)
+	}
+	for _, r := range rows.Notices {
+		note(r.Jurisdiction)
+	}
+	for _, r := range rows.Duty {
+		note(r.Jurisdiction)
+	}
+	return out
+}
+
+// folded writes a municipality as all spellings of its name have it; ok is false
+// for a jurisdiction that is none.
+func folded(code string) (string, bool) {
+	code, town, ok := strings.Cut(code, "/")
+	if !ok {
+		return code, false
+	}
+	return code + "/" + word.Town(town), true
+}
+
+// key is what the tables hold a jurisdiction under: one spelling of a municipality
+// for all.
+func (t *Tables) key(code string) string {
+	if f, ok := folded(code); ok && t.spelled[f] != "" {
+		return t.spelled[f]
+	}
+	return code
 }
 
 // towns lists the municipalities among the keys of tables, by jurisdiction.
@@ -209,6 +265,7 @@ func towns(keys ...[]string) map[string][]string {
 // Rows lists the rows of a jurisdiction and its municipalities, or all of them
 // for "", by id.
 func (t *Tables) Rows(jurisdiction string) []*limit.Row {
+	jurisdiction = t.key(jurisdiction)
 	var out []*limit.Row
 	for code, quantities := range t.rows {
 		if jurisdiction == "" || code == jurisdiction || strings.HasPrefix(code, jurisdiction+"/") {
@@ -223,7 +280,7 @@ func (t *Tables) Rows(jurisdiction string) []*limit.Row {
 
 // Ask says whom to ask about a jurisdiction.
 func (t *Tables) Ask(jurisdiction string) string {
-	if a, ok := t.offices[jurisdiction]; ok {
+	if a, ok := t.offices[t.key(jurisdiction)]; ok {
 		return a.String()
 	}
 	if jurisdiction == "" {
@@ -295,7 +352,8 @@ func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
 // lies in.
 func (t *Tables) townsOf(code string, towns []string) (keys []string) {
 	for _, name := range towns {
-		if key := code + "/" + name; slices.Contains(t.towns[code], name) && !slices.Contains(keys, key) {
+		key := t.key(code + "/" + name)
+		if slices.Contains(t.towns[code], strings.TrimPrefix(key, code+"/")) && !slices.Contains(keys, key) {
 			keys = append(keys, key)
 		}
 	}

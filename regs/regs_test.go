@@ -5,8 +5,10 @@ import (
 	"strings"
 	"testing"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 )
 
 // A state that is made from an earlier one answers from its own rows, whether
@@ -40,6 +42,71 @@ func TestTablesAfterOthers(t *testing.T) {
 			if got != tc.want || tables.Revision != "3" {
 				t.Errorf("%s: %q of revision %s, want %q", name, got, tables.Revision, tc.want)
 			}
+		}
+	}
+}
+
+// A municipality is one however its name is written: in rows of any table, by the
+// map, and in a question.
+func TestTownsMatchByFoldedName(t *testing.T) {
+	row := clean(at("width", 250), inside("CA-QC/Montréal"), func(r *limit.Row) { r.Quantity = limit.Width })
+	other := clean(at("height", 400), inside("CA-QC/MONTREAL"))
+	office := permit.Office{ID: "o", Jurisdiction: "CA-QC/montreal", Name: "the city's desk"}
+	tables := NewTables("test", Rows{Limits: pointers([]limit.Row{row, other}), Offices: []*permit.Office{&office}}, nil)
+	v := Vehicle{Measures: map[limit.Quantity]Measure{limit.Width: {Amount: 260 * centi}, limit.Height: {Amount: 410 * centi}}}
+	for _, town := range []string{"Montréal", "Montreal", "MONTRÉAL", "Montre\u0301al"} {
+		found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{town}}, june)
+		rows := map[string]string{}
+		for _, f := range found {
+			for _, r := range f.Rows {
+				rows[r.ID] = f.Jurisdiction
+			}
+		}
+		if rows["width"] == "" || rows["width"] != rows["height"] {
+			t.Errorf("%q: the rows are shown in %v", town, rows)
+		}
+		if owner := rule(t, found, "road owner"); strings.Contains(owner.Summary, "not checked") {
+			t.Errorf("%q: %s", town, owner.Summary)
+		}
+		if code := "CA-QC/" + town; tables.Ask(code) != office.String() || len(tables.Rows(code)) != 2 || tables.Coverage(code, june)[limit.Width] == CoverMissing {
+			t.Errorf("%q: ask %q, %d rows", town, tables.Ask(code), len(tables.Rows(code)))
+		}
+	}
+	if found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{"Laval"}}, june); !strings.Contains(rule(t, found, "road owner").Summary, "not checked") {
+		t.Error("rows of a town elsewhere are passed over in silence")
+	}
+}
+
+// A row that forbids on roads that are perhaps not driven is for a person to decide,
+// and names them; on one that surely is driven it forbids.
+func TestWhatPerhapsBindsForbidsNothingOutright(t *testing.T) {
+	ban := func(change map[string]string) *Tables {
+		change["outcome"] = "forbidden"
+		return of(read(t, change))
+	}
+	driven := []roads.Road{{Refs: []string{"17"}, Class: "primary"}, {Name: "Main Street", Class: "minor road"}}
+	for _, tc := range []struct {
+		name  string
+		row   map[string]string
+		kind  limit.Kind
+		roads []roads.Road
+		want  finding.Outcome
+		says  string
+	}{
+		{"an equal number with another prefix", map[string]string{"roads": "ref=ON 17"}, limit.KindUnknown, driven[:1], finding.Review, "not known of 17)"},
+		{"a road without a number", map[string]string{"roads": "ref=ON 417"}, limit.KindUnknown, driven, finding.Review, "not known of Main Street)"},
+		{"roads in words", map[string]string{"road": "county roads"}, limit.KindUnknown, driven, finding.Review, "county roads (whether they are among those driven is not known of 17, Main Street)"},
+		{"another number", map[string]string{"roads": "ref=ON 417"}, limit.KindUnknown, driven[:1], finding.Unknown, ""},
+		{"the road itself", map[string]string{"roads": "ref=17"}, limit.KindUnknown, driven, finding.Forbidden, ""},
+		{"the class itself", map[string]string{"roads": "class=minor road"}, limit.KindUnknown, driven, finding.Forbidden, ""},
+		{"a class that is not known", map[string]string{"roads": "class=freeway"}, limit.KindUnknown, []roads.Road{{Name: "Bypass"}}, finding.Review, "not known of Bypass)"},
+		{"if it counts as something", map[string]string{"kind": "manufactured_home"}, limit.KindUnknown, driven, finding.Review, "if it counts as a manufactured home"},
+		{"what it is", map[string]string{"kind": "manufactured_home"}, limit.ManufacturedHome, driven, finding.Forbidden, ""},
+	} {
+		v := with(limit.Subject{Kind: tc.kind}, limit.Height, 500*centi)
+		f := rule(t, ban(tc.row).Check(v, Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Roads: tc.roads}, june), "height")
+		if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) {
+			t.Errorf("%s: %s, %q; want %s that says %q", tc.name, f.Outcome, f.Summary, tc.want, tc.says)
 		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/window"
 )
@@ -53,7 +54,7 @@ type check struct {
 	s           limit.Subject
 	q           limit.Quantity
 	text        string
-	roads       []limit.Road
+	roads       []roads.Road
 	day, night  finding.Outcome
 	escortDay   [3]int
 	escortNight [3]int
@@ -81,9 +82,9 @@ func TestNightOfQuebecAndManitoba(t *testing.T) {
 	load := limit.Subject{Kind: limit.LoadOnTrailer, Form: limit.Trailer}
 	none := [3]int{}
 	conditional, forbidden := finding.Conditional, finding.Forbidden
-	divided, narrow := []limit.Road{{Lanes: 2, Divided: "yes"}}, []limit.Road{{Lanes: 1, Divided: "no"}}
+	divided, narrow := []roads.Road{{Lanes: 2, Divided: "yes"}}, []roads.Road{{Lanes: 1, Divided: "no"}}
 	for _, c := range []check{
-		{"19", "CA-QC", home, limit.Width, "3.76 m", nil, conditional, forbidden, none, none},
+		{"19", "CA-QC", home, limit.Width, "3.76 m", nil, conditional, finding.Review, none, none}, // divided autoroutes are excepted, and the roads are not known
 		{"19", "CA-QC", home, limit.Width, "3.75 m", nil, conditional, conditional, none, none},
 		{"20", "CA-QC", home, limit.CombinationLength, "27.6 m", nil, conditional, forbidden, none, none},
 		{"20", "CA-QC", home, limit.CombinationLength, "27.50 m", nil, conditional, conditional, none, none},
@@ -143,9 +144,9 @@ func TestNightOfIdaho(t *testing.T) {
 	tables := whole(t)
 	at := time.Date(2027, 6, 22, 23, 0, 0, 0, time.FixedZone("MDT", -6*3600))
 	within := map[limit.Quantity]string{limit.Width: "10 ft", limit.Height: "15 ft", limit.CombinationLength: "100 ft"}
-	interstate, other := limit.Road{Refs: []string{"I 84"}}, limit.Road{Refs: []string{"US 95"}}
+	interstate, other := roads.Road{Refs: []string{"I 84"}}, roads.Road{Refs: []string{"US 95"}}
 	for _, tc := range []struct {
-		road         limit.Road
+		road         roads.Road
 		q            limit.Quantity
 		text         string
 		black, inter finding.Outcome // of the rows of black highways and of Interstates; "" where they do not bind
@@ -167,7 +168,7 @@ func TestNightOfIdaho(t *testing.T) {
 		if tc.q != "" {
 			v.Measures[tc.q] = Measure{Amount: parse(t, tc.q, tc.text)}
 		}
-		c := &checking{tables, v, Place{Until: at.Add(time.Hour), Ends: []orb.Point{near["US-ID"]}, Roads: []limit.Road{tc.road}}, at}
+		c := &checking{tables, v, Place{Until: at.Add(time.Hour), Ends: []orb.Point{near["US-ID"]}, Roads: []roads.Road{tc.road}}, at}
 		found := c.hours("US-ID", true)
 		black, _ := by(found, "us-id-hours-01")
 		inter, _ := by(found, "us-id-hours-02")

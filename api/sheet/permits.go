@@ -90,7 +90,7 @@ func logged(c *permit.Contact) string {
 	for _, q := range c.Stated() {
 		out += fmt.Sprintf(", %s up to %s", q.Words(), q.Print(c.Sizes[q]))
 	}
-	for _, about := range append(c.Meant(), c.Roads) {
+	for _, about := range append(c.Meant(), c.Roads.String()) {
 		if about != "" {
 			out += ", for " + about
 		}

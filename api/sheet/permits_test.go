@@ -9,14 +9,19 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
 
 // The report says of an entry of the log what it is for; the entry is invented.
 func TestReportSaysWhatAnEntryIsFor(t *testing.T) {
+	numbered, err := roads.Parse("ref=7")
+	if err != nil {
+		t.Fatal(err)
+	}
 	k := permit.Contact{
-		ID: "k", Jurisdiction: "CA-XX", Asked: "may it pass", PermitNumber: "1", Kind: limit.TinyHome, Use: limit.Private, Roads: "ref=7",
+		ID: "k", Jurisdiction: "CA-XX", Asked: "may it pass", PermitNumber: "1", Kind: limit.TinyHome, Use: limit.Private, Roads: numbered,
 		Sizes: map[limit.Quantity]limit.Amount{limit.Width: limit.Amount(3 * measure.Metre)},
 	}
 	var out strings.Builder

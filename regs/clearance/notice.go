@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 )
 
@@ -12,7 +13,7 @@ import (
 type Notice struct {
 	ID           string
 	Jurisdiction string
-	Roads        string // as limits write them; "" for any
+	Roads        roads.Set
 	Place        string // in words
 	Text         string // what it says
 	Closed       bool
@@ -31,9 +32,13 @@ func Notices() rows.Table[Notice] {
 		Columns: append([]string{"id", "jurisdiction", "roads", "place", "text", "closed", "height", "width", "mass", "valid_from", "valid_to"}, rows.ProofColumns()...),
 		Read: func(c *rows.Cells) Notice {
 			n := Notice{
-				ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Roads: c.Get("roads"), Place: c.Need("place"), Text: c.Need("text"),
+				ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Place: c.Need("place"), Text: c.Need("text"),
 				Closed: c.Yes("closed"), Height: c.Length("height"), Width: c.Length("width"), Mass: c.Mass("mass"),
 				From: c.Day("valid_from"), Until: c.Day("valid_to"), Proof: rows.ReadProof(c),
+			}
+			var err error
+			if n.Roads, err = roads.Read(c.Get("roads")); err != nil {
+				c.Unusable("roads", err)
 			}
 			if !n.From.IsZero() && !n.Until.IsZero() && n.Until.Before(n.From) {
 				c.Fail("valid_to", "is before valid_from", "check both days")

@@ -41,25 +41,3 @@ func TestRangeSaysEachEndOnce(t *testing.T) {
 		}
 	}
 }
-
-// A star takes any letters; names and numbers of roads have strokes in them.
-func TestRoadsOfNamesWithStrokes(t *testing.T) {
-	for text, road := range map[string]Road{
-		"name=*bridge*": {Name: "Rue Main / Main Bridge"},
-		"ref=I *":       {Refs: []string{"I 95/US 1"}},
-		"name=*":        {Name: "A/B"},
-	} {
-		if got := roads(t, text).Of(road); got != Yes {
-			t.Errorf("%q of %+v: %d, want %d", text, road, got, Yes)
-		}
-	}
-}
-
-// A value that no road can have is a slip: the row would bind nowhere.
-func TestParseRoadsRefusesValuesThatNoRoadHas(t *testing.T) {
-	for _, text := range []string{"lanes=two", "lanes=2 or more", "lanes=2 +", "lanes=>1", "lanes=0", "lanes=+", "lanes=2x+", "divided=true", "divided=median", "divided=1"} {
-		if r, err := ParseRoads(text); err == nil {
-			t.Errorf("%q is read as %+v", text, r)
-		}
-	}
-}

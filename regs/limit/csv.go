@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/window"
 )
@@ -50,11 +51,11 @@ func readRow(c *rows.Cells) Row {
 	if r.Tires, err = parseTireTest(r.Condition); err != nil {
 		c.Unusable("condition", err)
 	}
-	if roads, err := ParseRoads(c.Get("roads")); err != nil {
+	if r.Roads, err = roads.Parse(c.Get("roads")); err != nil {
 		c.Unusable("roads", err)
-	} else if r.Roads = roads; !roads.Any() && r.Road == "" {
-		r.Road = c.Get("roads")
 	}
+	r.Roads = r.Roads.Called(r.Road)
+	r.Road = r.Roads.String()
 	if c.Err == nil {
 		readThreshold(c, &r)
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/window"
 )
@@ -95,10 +96,10 @@ type Row struct {
 	EscortsSaid  bool   // the row states escorts, even if none
 	When         string // binds at these times only, as words
 	Times        window.Condition
-	Road         string   // binds on these roads only, as words
-	Roads        Roads    // the same as data; zero where Road is words alone
-	Condition    string   // a person must read it; the row does not clear
-	Tires        TireTest // Condition as data, where it asks for a width over tires
+	Road         string    // binds on these roads only, as words
+	Roads        roads.Set // the same as data; zero where Road is words alone
+	Condition    string    // a person must read it; the row does not clear
+	Tires        TireTest  // Condition as data, where it asks for a width over tires
 	Note         string
 	ValidFrom    time.Time     // zero: not stated
 	ValidTo      time.Time     // last day; zero: not stated
@@ -113,11 +114,8 @@ type Row struct {
 }
 
 // Bound tells how surely a row binds somewhere on roads and everywhere on
-// them. A row whose roads are words alone may bind anywhere.
-func (r Row) Bound(roads []Road) (somewhere Applies, everywhere bool) {
-	if r.Roads.Any() && r.Road != "" {
-		return Perhaps, false
-	}
+// them.
+func (r Row) Bound(roads []roads.Road) (somewhere Applies, everywhere bool) {
 	return r.Roads.Over(roads)
 }
 
@@ -147,13 +145,13 @@ func (r Row) Stale(day time.Time, term time.Duration) bool {
 }
 
 // Applies is how surely a row is about a vehicle.
-type Applies int
+type Applies = roads.Applies
 
 // The degrees.
 const (
-	No Applies = iota
-	Perhaps
-	Yes
+	No      = roads.No
+	Perhaps = roads.Perhaps
+	Yes     = roads.Yes
 )
 
 // Subject is what decides which rows a vehicle falls under.

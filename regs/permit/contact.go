@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 )
 
@@ -28,7 +29,7 @@ type Contact struct {
 	Sizes         map[limit.Quantity]limit.Amount // up to which; what is missing was not stated
 	Kind          limit.Kind                      // that was asked about; "" for any
 	Use           limit.Use                       // likewise
-	Roads         string                          // likewise, as limits write them, or in words
+	Roads         roads.Set                       // likewise, as limits write them, or in words
 	Reference     string
 	PermitNumber  string
 	Document      string
@@ -56,9 +57,13 @@ func readContact(c *rows.Cells) Contact {
 		Outcome: rows.OneOf(c, "outcome", "", finding.Clear, finding.Conditional, finding.Review, finding.Forbidden),
 		Settles: list(c.Get("settles")), Condition: c.Get("condition"),
 		Sizes: readSizes(c), Kind: rows.OneOf(c, "kind", append(limit.UnitKinds(), limit.KindUnknown)...),
-		Use: rows.OneOf(c, "use", limit.UseUnknown, limit.Commercial, limit.Private), Roads: c.Get("roads"),
+		Use:       rows.OneOf(c, "use", limit.UseUnknown, limit.Commercial, limit.Private),
 		Reference: c.Get("reference"), PermitNumber: c.Get("permit_number"), Document: c.Get("document"),
 		From: c.Day("valid_from"), Expires: c.Day("expires_on"), Note: c.Get("note"),
+	}
+	var err error
+	if k.Roads, err = roads.Read(c.Get("roads")); err != nil {
+		c.Unusable("roads", err)
 	}
 	k.check(c)
 	return k
@@ -152,12 +157,8 @@ func (k Contact) Meant() []string {
 
 // Over tells how surely the entry is about some of the roads that are used, and
 // whether it surely is about all. One that names none is about all.
-func (k Contact) Over(used []limit.Road) (somewhere limit.Applies, everywhere bool) {
-	roads, err := limit.ParseRoads(k.Roads)
-	if err != nil { // words: they may mean any road
-		return limit.Perhaps, false
-	}
-	return roads.Over(used)
+func (k Contact) Over(used []roads.Road) (somewhere limit.Applies, everywhere bool) {
+	return k.Roads.Over(used)
 }
 
 // Rules lists the rules that an answer can settle. Whose roads they are and

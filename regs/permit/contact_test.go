@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wayhouse/regs/limit"
+	"wayhouse/regs/roads"
 )
 
 func contactOf(changes map[string]string) (Contact, error) {
@@ -127,7 +128,7 @@ func TestContactsNameKindUseAndRoads(t *testing.T) {
 			t.Errorf("%+v: %v, %q; want %v", tc.subject, got, hangs, tc.want)
 		}
 	}
-	if some, all := k.Over([]limit.Road{{Refs: []string{"7"}}, {Refs: []string{"8"}}}); some != limit.Yes || all {
+	if some, all := k.Over([]roads.Road{{Refs: []string{"7"}}, {Refs: []string{"8"}}}); some != limit.Yes || all {
 		t.Errorf("on one of two: %v, %v", some, all)
 	}
 	if got := k.Stated(); !slices.Contains(got, limit.RearOverhang) || strings.Join(k.Meant(), ", ") != "tiny home, private" {

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 )
 
@@ -16,7 +17,7 @@ type Hours struct {
 	// Beyond are sizes; a rig beyond any of them falls under the rule. All nil:
 	// whatever it measures.
 	Beyond   Sizes
-	Roads    string    // of which the rule speaks, as limits write them; "" for all
+	Roads    roads.Set
 	Open     *Schedule // when travel is allowed; nil: at any time
 	Text     string
 	Calendar string // the holidays that the rule means; "" for those of the jurisdiction
@@ -64,10 +65,14 @@ func readHours(c *rows.Cells) Hours {
 	h := Hours{
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), For: rows.OneOf(c, "for", Permitted, Everyone),
 		Beyond: Sizes{c.Length("over_height"), c.Length("over_width"), c.Length("over_length"), c.Mass("over_mass")},
-		Roads:  c.Get("roads"), Text: c.Get("open"), Calendar: c.Get("calendar"), Demand: c.Get("demand"), When: c.Get("when"),
+		Text:   c.Get("open"), Calendar: c.Get("calendar"), Demand: c.Get("demand"), When: c.Get("when"),
 		From: c.Day("valid_from"), To: c.Day("valid_to"), Note: c.Get("note"), Proof: rows.ReadProof(c),
 	}
 	h.Times = ParseCondition(h.When)
+	var err error
+	if h.Roads, err = roads.Read(c.Get("roads")); err != nil {
+		c.Unusable("roads", err)
+	}
 	if h.Calendar == "" {
 		h.Calendar = h.Jurisdiction
 	}

@@ -243,8 +243,8 @@ func samples(t testing.TB) map[string]*network.Network {
 }
 
 // compared are the methods that said and sameNetwork call.
-const compared = "Along Ban Bans Bears Close Covers Deflection Edges Grade HasRoad Head IsRoad Jurisdictions Lacks Length Line Millis Name Name Origin Out Place Places Prepare Prepared " +
-	"Point Record Ref Report RoadID RoadName Roads SameArea Save Sections Shape Speed Spots Tail Text Town Turns Verify Whole WriteTo Zone"
+const compared = "Along Ban Bans Bears Close Covers Deflection Edges Grade HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared " +
+	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Speed Spots Tail Text Town Turns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
 type said struct {
@@ -252,6 +252,8 @@ type said struct {
 	Jurisdictions                 []string
 	Zone, Town, Ref, Name, Called string
 	IsRoad, Bears, LikeLast       bool
+	MayBear                       bool
+	Refs                          []string
 	Origin                        int64
 	Grade, Back                   network.Grade
 	Known                         bool
@@ -274,7 +276,7 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 	middle := network.Position{Edge: e, Offset: n.Length[e] / 2}
 	s := said{
 		Shape: n.Shape(e), Jurisdictions: n.Jurisdictions(e), Zone: n.Zone(e), Town: n.Town(e), Ref: n.Ref(e), Name: n.Name(e),
-		Called: n.RoadName(e), IsRoad: n.IsRoad(e, "7"), Bears: n.Bears(e, n.Name(e)), LikeLast: n.SameArea(e, network.EdgeID(n.Edges()-1)), Origin: n.Origin(e),
+		Called: n.RoadName(e), IsRoad: n.IsRoad(e, "7"), MayBear: n.MayBear(e, "ON 7"), Refs: n.Refs(e), Bears: n.Bears(e, n.Name(e)), LikeLast: n.SameArea(e, network.EdgeID(n.Edges()-1)), Origin: n.Origin(e),
 		Spots: n.Spots(e), Tail: n.Tail(there), Head: n.Head(there), RoadID: n.RoadID(e), Record: n.Record(n.RoadID(e)),
 		Whole: n.Whole(back), Middle: n.Point(middle), Covers: n.Covers(n.Whole(there), middle),
 		Line: n.Line(network.Piece{Arc: back, Start: n.Along(middle, back), End: n.Length[e]}),

@@ -20,6 +20,7 @@ import (
 	"wayhouse/data"
 	"wayhouse/regs/area"
 	"wayhouse/regs/measure"
+	tables "wayhouse/regs/roads"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/testdata/roads"
@@ -822,4 +823,53 @@ func TestIsRoad(t *testing.T) {
 			t.Errorf("%q is %q: %t", n.Ref(tc.edge), tc.number, got)
 		}
 	}
+}
+
+// Rows of the tables name the classes that a network tells, and no others. What has
+// no class, or is perhaps a ferry, may be of any.
+func TestRowsNameTheClassesOfANetwork(t *testing.T) {
+	var told []string
+	for c := network.Freeway; c < network.PossibleFerry; c++ {
+		told = append(told, c.String())
+	}
+	if !slices.Equal(told, tables.Classes()) {
+		t.Errorf("networks tell %q, rows name %q", told, tables.Classes())
+	}
+}
+
+// Sources join the numbers of roads that run together, and write one number in
+// several ways. One with other letters before it is perhaps the same.
+func TestNumbersOfAnEdge(t *testing.T) {
+	for ref, want := range map[string]struct {
+		refs                []string
+		is17, isON17, may17 bool
+	}{
+		"17": {[]string{"17"}, true, false, false}, "ON 17": {[]string{"ON 17"}, false, true, true}, "on-17": {[]string{"on-17"}, false, true, true},
+		"132-17": {[]string{"132", "17"}, true, false, false}, "1-2-17": {[]string{"1", "2", "17"}, true, false, false}, "US 13;ON 17": {[]string{"US 13", "ON 17"}, false, true, true},
+		"10/17B/20": {[]string{"10", "17B", "20"}, false, false, false}, "": {nil, false, false, false}, "417": {[]string{"417"}, false, false, false},
+	} {
+		n := numbered(t, ref)
+		if got := n.Refs(0); !slices.Equal(got, want.refs) {
+			t.Errorf("%q: %q, want %q", ref, got, want.refs)
+		}
+		if n.IsRoad(0, "17") != want.is17 || n.IsRoad(0, "ON17") != want.isON17 || n.MayBear(0, "17") != want.may17 {
+			t.Errorf("%q: 17 %t, ON 17 %t, perhaps 17 %t", ref, n.IsRoad(0, "17"), n.IsRoad(0, "ON17"), n.MayBear(0, "17"))
+		}
+	}
+}
+
+// numbered is a network of one road with a number.
+func numbered(t *testing.T, ref string) *network.Network {
+	t.Helper()
+	b := network.NewBuilder()
+	line := []orb.Point{{-75, 45}, {-75.01, 45}}
+	e := network.Edge{From: b.Node(line[0]), To: b.Node(line[1]), Line: line, Class: network.Primary, Ref: ref, Jurisdictions: []string{"CA-ON"}, Road: b.Record(network.Record{})}
+	if _, err := b.Edge(e); err != nil {
+		t.Fatal(err)
+	}
+	n, err := b.Finish(lacking(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
 }

@@ -2,6 +2,7 @@ package network
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -10,6 +11,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/roads"
+	"wayhouse/regs/word"
 	"wayhouse/routing/geodesic"
 )
 
@@ -159,43 +162,61 @@ func (n *Network) RoadName(e EdgeID) string {
 	return "unnumbered " + n.Class[e].String()
 }
 
-// IsRoad tells whether an edge bears a road number. The source joins the
-// numbers of roads that run together ("132-138", "10/15/20",
-// "US 13;DE 1"); each of them is
-// one.
-func (n *Network) IsRoad(e EdgeID, number string) bool {
-	want := folded(number)
-	return want != "" && slices.Contains(numbers(n.Ref(e)), want)
-}
+// joint is where a source joins the numbers of roads that run together:
+// "132-138", "10/15/20", "US 13;DE 1". The line in "I-95" joins none.
+var joint = regexp.MustCompile(`\s*[;/]\s*|(\d[A-Za-z]?)\s*-\s*(\d)`)
 
-func folded(s string) string { return strings.ToUpper(strings.Join(strings.Fields(s), "")) }
+// Refs lists the numbers of an edge.
+func (n *Network) Refs(e EdgeID) []string { return apart(n.Ref(e)) }
 
-// numbers lists the road numbers of a reference, and the whole of it.
-func numbers(ref string) []string {
-	ref = folded(ref)
-	if ref == "" {
-		return nil
-	}
-	return append(strings.FieldsFunc(ref, func(r rune) bool { return r == '-' || r == '/' || r == ';' }), ref)
-}
-
-// CalledKeys are what an edge of a number and a name is called, and Keys what a
-// text calls: an edge that bears the text has one of them. They let many texts be
-// looked for at once.
-func CalledKeys(ref, name string) []string {
-	out := numbers(ref)
-	if name != "" {
-		out = append(out, plainName(name))
+// apart lists the numbers of a reference.
+func apart(ref string) []string {
+	var out []string
+	joined := joint.ReplaceAllString(ref, "$1;$2")
+	for _, ref := range strings.Split(joint.ReplaceAllString(joined, "$1;$2"), ";") { // twice: what two lines share a digit with
+		if ref = strings.TrimSpace(ref); ref != "" {
+			out = append(out, ref)
+		}
 	}
 	return out
 }
 
-// Keys are described at [CalledKeys].
-func Keys(text string) [2]string { return [2]string{folded(text), plainName(text)} }
+// IsRoad reports whether an edge bears a road number.
+func (n *Network) IsRoad(e EdgeID, number string) bool { return n.numbered(e, number) == roads.Yes }
 
-// Bears tells whether an edge is called so: by its number or by its name.
+// numbered tells how surely an edge bears a road number: one with other letters
+// before it may be the same.
+func (n *Network) numbered(e EdgeID, number string) roads.Applies {
+	out := roads.Same(n.Ref(e), number)
+	for _, ref := range n.Refs(e) {
+		out = max(out, roads.Same(ref, number))
+	}
+	return out
+}
+
+// CalledKeys are what an edge of some numbers and a name is called, and Keys what a
+// text calls: an edge that bears the text, or perhaps bears it, has one of them.
+// They let many texts be looked for at once.
+func CalledKeys(ref, name string) []string {
+	out := []string{roads.Number(ref)}
+	for _, one := range apart(ref) {
+		out = append(out, roads.Number(one))
+	}
+	return slices.DeleteFunc(append(out, word.Street(name)), func(key string) bool { return key == "" })
+}
+
+// Keys are described at [CalledKeys].
+func Keys(text string) [2]string { return [2]string{roads.Number(text), word.Street(text)} }
+
+// Bears reports whether an edge is called so: by its number or by its name.
 func (n *Network) Bears(e EdgeID, road string) bool {
-	return n.IsRoad(e, road) || n.Name(e) != "" && plainName(n.Name(e)) == plainName(road)
+	return n.IsRoad(e, road) || n.Name(e) != "" && word.Street(n.Name(e)) == word.Street(road)
+}
+
+// MayBear reports whether an edge perhaps is called so: by an equal number with
+// other letters before it.
+func (n *Network) MayBear(e EdgeID, road string) bool {
+	return !n.Bears(e, road) && n.numbered(e, road) == roads.Perhaps
 }
 
 // HasRoad tells whether any edge is called so.
@@ -209,22 +230,6 @@ func (n *Network) HasRoad(road string) bool {
 		seen[key] = true
 	}
 	return false
-}
-
-// endings are short forms of the words that end street names (United States
-// Postal Service, Publication 28, appendix C1, 2025, the commonest; from memory).
-var endings = map[string]string{
-	"AV": "AVENUE", "AVE": "AVENUE", "BLVD": "BOULEVARD", "CIR": "CIRCLE", "CT": "COURT", "DR": "DRIVE", "EXPY": "EXPRESSWAY", "FWY": "FREEWAY",
-	"HWY": "HIGHWAY", "LN": "LANE", "PKWY": "PARKWAY", "PL": "PLACE", "RD": "ROAD", "SQ": "SQUARE", "ST": "STREET", "TER": "TERRACE", "TPKE": "TURNPIKE",
-}
-
-// plainName writes a name of a road in capitals with its ending in full.
-func plainName(name string) string {
-	words := strings.Fields(strings.ToUpper(strings.ReplaceAll(name, ".", "")))
-	if n := len(words); n > 1 && endings[words[n-1]] != "" {
-		words[n-1] = endings[words[n-1]]
-	}
-	return strings.Join(words, " ")
 }
 
 func toS2(p orb.Point) s2.Point {

@@ -6,16 +6,13 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 
 	"github.com/agnivade/levenshtein"
 	"github.com/paulmach/orb"
-	"golang.org/x/text/runes"
-	"golang.org/x/text/transform"
-	"golang.org/x/text/unicode/norm"
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/word"
 	"wayhouse/routing/geodesic"
 )
 
@@ -58,7 +55,7 @@ func Read(raw []byte, names func(code string) string) (*Gazetteer, error) {
 }
 
 func (g *Gazetteer) put(p Place) {
-	key := fold(p.Name)
+	key := word.Fold(p.Name)
 	g.byName[key] = append(g.byName[key], len(g.places))
 	g.folded = append(g.folded, key)
 	g.places = append(g.places, p)
@@ -72,22 +69,13 @@ const sameTown measure.Distance = 10_000
 // before the first look-up.
 func (g *Gazetteer) Add(places []Place) {
 	for _, p := range places {
-		known := slices.ContainsFunc(g.byName[fold(p.Name)], func(i int) bool {
+		known := slices.ContainsFunc(g.byName[word.Fold(p.Name)], func(i int) bool {
 			return g.places[i].Jurisdiction == p.Jurisdiction && geodesic.Between(g.places[i].Point, p.Point) < sameTown
 		})
 		if !known {
 			g.put(p)
 		}
 	}
-}
-
-// fold takes off accents, case, points and hyphens, so that "MONTREAL" finds
-// Montréal and "St Albert" finds St. Albert.
-func fold(s string) string {
-	t := transform.Chain(norm.NFD, runes.Remove(runes.In(unicode.Mn)), norm.NFC)
-	s, _, _ = transform.String(t, s)
-	s = strings.NewReplacer(".", " ", "-", " ", "’", "'").Replace(strings.ToLower(s))
-	return strings.Join(strings.Fields(s), " ")
 }
 
 // NotFoundError says that no place has the name.
@@ -155,7 +143,7 @@ func (g *Gazetteer) Find(text string) (Place, error) {
 
 func (g *Gazetteer) named(name string) []Place {
 	var out []Place
-	for _, i := range g.byName[fold(name)] {
+	for _, i := range g.byName[word.Fold(name)] {
 		out = append(out, g.places[i])
 	}
 	return out
@@ -165,8 +153,8 @@ func (g *Gazetteer) named(name string) []Place {
 func (g *Gazetteer) inRegion(p Place, region string) bool {
 	country, short, _ := strings.Cut(strings.ToLower(p.Jurisdiction), "-")
 	for _, part := range strings.Split(region, ",") {
-		switch fold(part) {
-		case "", short, country + " " + short, country, fold(g.names(p.Jurisdiction)), countryNames[country]:
+		switch word.Fold(part) {
+		case "", short, country + " " + short, country, word.Fold(g.names(p.Jurisdiction)), countryNames[country]:
 		default:
 			return false
 		}
@@ -181,7 +169,7 @@ var countryNames = map[string]string{"ca": "canada", "us": "united states"}
 // does, it lists those whose name is spelt alike, the likest first.
 func (g *Gazetteer) Search(text string, most int) []Place {
 	name, region, _ := strings.Cut(text, ",")
-	want := fold(name)
+	want := word.Fold(name)
 	if want == "" {
 		return nil
 	}
@@ -192,7 +180,7 @@ func (g *Gazetteer) Search(text string, most int) []Place {
 		}
 	}
 	slices.SortFunc(out, func(a, b Place) int { // the exact name is the shortest and sorts first
-		return cmp.Or(strings.Compare(fold(a.Name), fold(b.Name)), strings.Compare(a.Jurisdiction, b.Jurisdiction))
+		return cmp.Or(strings.Compare(word.Fold(a.Name), word.Fold(b.Name)), strings.Compare(a.Jurisdiction, b.Jurisdiction))
 	})
 	if len(out) == 0 {
 		out = g.alike(want, region)

@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"wayhouse/regs/finding"
-	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/roads"
 	"wayhouse/routing/network"
 )
 
@@ -25,7 +25,7 @@ type ledger struct {
 	// bridges that are driven over and say nothing of mass, by way
 	bridges []int64
 	small   bool // a road below the trunk classes is on it
-	roads   []limit.Road
+	roads   []roads.Road
 	met     map[roadKey]bool
 }
 
@@ -105,13 +105,12 @@ func (l *ledger) road(n *network.Network, e network.EdgeID, r network.Record) {
 }
 
 // roadOf is what rules ask of a road. The lanes of a two-way road are those of
-// both directions; only a freeway is surely divided.
-func roadOf(n *network.Network, e network.EdgeID, r network.Record) limit.Road {
-	out := limit.Road{Class: n.Class[e].String(), Name: n.Name(e)}
-	for _, ref := range strings.FieldsFunc(n.Ref(e), func(r rune) bool { return r == ';' || r == '/' }) {
-		if ref = strings.TrimSpace(ref); ref != "" {
-			out.Refs = append(out.Refs, ref)
-		}
+// both directions; only a freeway is surely divided. A road without a class may be
+// of any, and so may what is perhaps a ferry.
+func roadOf(n *network.Network, e network.EdgeID, r network.Record) roads.Road {
+	out := roads.Road{Refs: n.Refs(e), Name: n.Name(e)}
+	if class := n.Class[e]; class != network.Unclassed && class != network.PossibleFerry {
+		out.Class = class.String()
 	}
 	oneway := r.Flags.Has(network.OnewayAlong) || r.Flags.Has(network.OnewayAgainst)
 	switch {

@@ -9,7 +9,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
-	"wayhouse/regs/limit"
+	"wayhouse/regs/roads"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 )
@@ -19,12 +19,12 @@ import (
 func (bs *barriers) asks(e network.EdgeID) bool {
 	b := bs.b
 	codes := b.Network.Jurisdictions(e)
-	road := roadOf(b.Network, e, b.Network.Record(b.Network.RoadID(e)))
-	road.Name = ""
-	key := fmt.Sprint(codes, road)
+	one := roadOf(b.Network, e, b.Network.Record(b.Network.RoadID(e)))
+	one.Name = ""
+	key := fmt.Sprintf("%q %#v", codes, one)
 	yes, known := bs.asking[key]
 	if !known {
-		found := b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []limit.Road{road}}, b.departure)
+		found := b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []roads.Road{one}}, b.departure)
 		yes = slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
 		bs.asking[key] = yes
 	}

@@ -93,21 +93,37 @@ func (pl *placements) bind(s clearance.Structure, revision string) bool {
 	}
 	roads, doubt := pl.planner.roadsUnder(s)
 	one.doubt = doubt
-	// A structure that the user names binds every road that it may stand over. One
-	// of an inventory whose road is not found is there, and nothing more is known.
-	guess := s.Grade != clearance.AnyGrade && one.passage.Outcome == finding.Forbidden
-	if doubt != "" && (guess || one.passage.Outcome == finding.Clear) {
-		one.passage.Outcome, one.passage.Why = finding.Unknown, doubt
-	}
-	if doubt != "" && s.Grade != clearance.AnyGrade {
-		one.passage.Shut = nil
-	}
-	for _, road := range roads {
-		one.at = road.Position
-		one.forward, one.backward = pl.planner.binds(s, road.Position)
-		pl.byEdge[road.Edge] = append(pl.byEdge[road.Edge], one)
+	one.doubted()
+	pl.over(one, roads)
+	if doubt == "" && len(roads) > 0 {
+		one.doubt = "its road is " + s.Road + ", and of a road near it only the number is the same"
+		one.doubted()
+		pl.over(one, pl.planner.alike(s, roads[0].Distance))
 	}
 	return len(roads) > 0
+}
+
+// over puts a structure over roads.
+func (pl *placements) over(one placed, roads []network.Snapped) {
+	for _, road := range roads {
+		one.at = road.Position
+		one.forward, one.backward = pl.planner.binds(one.structure, road.Position)
+		pl.byEdge[road.Edge] = append(pl.byEdge[road.Edge], one)
+	}
+}
+
+// doubted takes back what is not known where it is not known over which road the
+// structure stands. One that the user names binds every road that it may stand
+// over. One of an inventory whose road is not found is there, and nothing more is
+// known.
+func (p *placed) doubted() {
+	guess := p.structure.Grade != clearance.AnyGrade && p.passage.Outcome == finding.Forbidden
+	if p.doubt != "" && (guess || p.passage.Outcome == finding.Clear) {
+		p.passage.Outcome, p.passage.Why = finding.Unknown, p.doubt
+	}
+	if p.doubt != "" && p.structure.Grade != clearance.AnyGrade {
+		p.passage.Shut = nil
+	}
 }
 
 // around binds the structures of the tables that may stand over an edge.
@@ -205,6 +221,18 @@ func (p *Planner) roadsUnder(s clearance.Structure) (roads []network.Snapped, do
 		return roads, doubt
 	}
 	return near, fmt.Sprintf("no road near it is called %s, so it may stand over any of them", s.Road)
+}
+
+// alike lists the roads that bear the number of a structure's road with other
+// letters before it, and that lie no farther than the road that bears it as it is
+// written, or little.
+func (p *Planner) alike(s clearance.Structure, far measure.Distance) []network.Snapped {
+	if s.Road == "" || s.Way != 0 {
+		return nil
+	}
+	return p.those(p.Index.Near(s.Point, far+structureDoubt), func(e network.EdgeID) bool {
+		return p.atGrade(e, s.Grade) && p.Network.MayBear(e, s.Road)
+	})
 }
 
 func (p *Planner) those(near []network.Snapped, keep func(network.EdgeID) bool) []network.Snapped {

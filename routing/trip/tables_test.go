@@ -18,6 +18,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 	"wayhouse/routing/network"
 )
@@ -267,9 +268,9 @@ func TestNoticesOfTheTables(t *testing.T) {
 		says   string
 	}{
 		{"on any road", notice(func(*clearance.Notice) {}), finding.Review, "west of the town: lanes narrowed"},
-		{"on a road that is used", notice(func(n *clearance.Notice) { n.Roads = "name=short" }), finding.Review, "a person must read"},
-		{"on a road that is not", notice(func(n *clearance.Notice) { n.Roads = "name=elsewhere" }), "", ""},
-		{"on roads in words", notice(func(n *clearance.Notice) { n.Roads = "the old bridge" }), finding.Unknown, ""},
+		{"on a road that is used", notice(func(n *clearance.Notice) { n.Roads = named(t, "name=short") }), finding.Review, "a person must read"},
+		{"on a road that is not", notice(func(n *clearance.Notice) { n.Roads = named(t, "name=elsewhere") }), "", ""},
+		{"on roads in words", notice(func(n *clearance.Notice) { n.Roads = named(t, "the old bridge") }), finding.Review, "the old bridge (whether they are among those driven is not known of "},
 		{"closed", notice(func(n *clearance.Notice) { n.Closed = true }), finding.Review, "closed"},
 		{"too low for the rig", notice(func(n *clearance.Notice) { n.Height = length(4200) }), finding.Review, "beyond the height"},
 		{"wide enough for the rig", notice(func(n *clearance.Notice) { n.Width = length(3000) }), finding.Review, "within the width"},
@@ -330,5 +331,47 @@ func TestPermitsOfTheTables(t *testing.T) {
 	narrow := house(func(r *Request) { r.Rig.Width, r.Rig.Unit.Width = length(2400), length(2400) })
 	if got := plan(t, p, narrow); len(got.Permits) != 0 {
 		t.Errorf("a narrow rig: %+v", got.Permits)
+	}
+}
+
+// named reads the roads that a notice is about.
+func named(t *testing.T, text string) roads.Set {
+	t.Helper()
+	s, err := roads.Read(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// A bridge over ON 17 is perhaps one over a road that another source calls 17: it is
+// never lost because a road beside it is written as the bridge has it.
+func TestStructureOfARoadWrittenOtherwiseIsKept(t *testing.T) {
+	for _, tc := range []struct {
+		ref   string
+		mm    int64
+		grade clearance.Grade
+		takes string
+		want  finding.Outcome // of the structure on the way, "" for none
+	}{
+		{"17", 3000, clearance.AnyGrade, "long", ""},
+		{"17", 5000, clearance.AnyGrade, "short", finding.Unknown},
+		{"17", 3000, clearance.Under, "short", finding.Unknown}, // of an inventory: it is there, and nothing more is known
+		{"Highway 17", 3000, clearance.AnyGrade, "long", ""},
+		{"18", 3000, clearance.AnyGrade, "short", ""},
+	} {
+		beside := append(fork(road{ref: tc.ref}), road{name: "beside", ref: "ON 17", from: [2]float64{5, 0.03}, to: [2]float64{6, 0.03}})
+		s := over("s", tc.mm, func(s *clearance.Structure) { s.Road, s.Grade, s.Point = "ON 17", tc.grade, point([2]float64{5.5, 0.03}) })
+		p := plan(t, withStructures(world(t, beside, nil), s), house())
+		takes(t, tc.ref, p, tc.takes)
+		got := finding.Outcome("")
+		for _, l := range p.Legs {
+			for _, passing := range l.Structures {
+				got = passing.Outcome
+			}
+		}
+		if got != tc.want {
+			t.Errorf("%s, %d mm, %s: the structure is %q, want %q", tc.ref, tc.mm, tc.grade, got, tc.want)
+		}
 	}
 }

@@ -18,8 +18,8 @@ import (
 	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
-	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/roads"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
@@ -149,7 +149,7 @@ type Leg struct {
 
 	zone   string   // as the network says
 	owners []string // what it says of who runs the roads
-	used   []limit.Road
+	used   []roads.Road
 	own    bool // it says that they are the jurisdiction's own
 	run    drive.Run
 }

@@ -20,6 +20,7 @@ type Ladders struct {
 	plain
 	Mark         string        `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
 	Name         string        `json:"name,omitempty"`
+	Notice       string        `json:"notice" doc:"The first thing to read"`
 	From         string        `json:"from"`
 	To           string        `json:"to"`
 	Quantity     trip.Quantity `json:"quantity" enum:"height,width,mass"`
@@ -80,12 +81,11 @@ func (s *Service) Ladders(ctx context.Context, q LadderRequest) (*trip.Ladders, 
 // NewLadders puts ladders into their wire form.
 func NewLadders(l *trip.Ladders) *Ladders {
 	out := &Ladders{
-		Mark: mark(l.Invented), Name: l.Name, From: l.From, To: l.To, Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open), Shut: newLadder(l, l.Shut), Legal: []LegalMost{},
+		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: l.Notice(), From: l.From, To: l.To, Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open), Shut: newLadder(l, l.Shut), Legal: []LegalMost{},
 		Network: newNetwork(l.About), Tables: l.Tables, Cautions: l.Cautions, Attributions: Credits(l.About, false),
 	}
 	for _, legal := range l.Legal {
 		out.Legal = append(out.Legal, LegalMost{mark(legal.Invented), legal.Jurisdiction, known(legal.Most)})
-		out.Mark = cmp.Or(out.Mark, mark(legal.Invented))
 	}
 	return out
 }

@@ -47,7 +47,6 @@ type Trip struct {
 	Verdict      Verdict       `json:"verdict"`
 	Rig          Rig           `json:"rig"`
 	Departure    time.Time     `json:"departure"`
-	Passable     bool          `json:"passable" doc:"False where the legs show a way that is shut to the rig"`
 	GivenRoute   bool          `json:"given_route"`
 	LengthM      float64       `json:"length_m"`
 	DrivingS     *float64      `json:"driving_s"`
@@ -279,7 +278,7 @@ func Credits(about network.About, texts bool) []Attribution {
 // NewTrip puts a plan into its wire form.
 func NewTrip(p *trip.Plan) *Trip {
 	t := &Trip{
-		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure, Passable: p.Passable,
+		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure,
 		Road: newRoad(p.Road), GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
 		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
 		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{}, plan: p,
@@ -375,6 +374,7 @@ func newLeg(l trip.Leg) Leg {
 	out := Leg{
 		From: l.From, To: l.To, Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, l.Roads...), Unmatched: l.Unmatched,
 		LengthM: round(float64(l.Length)), Fuel: newFuel(l.Fuel), Verdict: newVerdict(l.Verdict()), Findings: newFindings(l.Findings), Structures: []Structure{},
+		Mark: mark(l.RestsOnInvented()),
 	}
 	if !l.Start.IsZero() {
 		out.Start = &l.Start
@@ -386,9 +386,6 @@ func newLeg(l trip.Leg) Leg {
 	out.DrivingS, out.DrivingWhy = newDuration(l.Time)
 	for _, s := range l.Structures {
 		out.Structures = append(out.Structures, newStructure(s))
-		if s.Invented() {
-			out.Mark = InventedMark
-		}
 	}
 	return out
 }
@@ -482,7 +479,7 @@ func (t *Trip) writeGeoJSON(w io.Writer) error {
 func (t *Trip) head() map[string]any {
 	return map[string]any{
 		"notice": t.Notice, "verdict": t.Verdict, "cautions": t.Cautions, "attributions": t.Attributions, "mark": t.Mark,
-		"passable": t.Passable, "findings": t.Findings, "road": t.Road, "tables": t.Tables, "network": t.Network,
+		"findings": t.Findings, "road": t.Road, "tables": t.Tables, "network": t.Network,
 	}
 }
 

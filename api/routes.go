@@ -265,7 +265,7 @@ func wayFeature(way string, t *Trip) *geojson.Feature {
 	}
 	f := geojson.NewFeature(lines)
 	f.Properties = geojson.Properties{
-		"way": way, "length_m": t.LengthM, "driving_s": t.DrivingS, "outcome": t.Verdict.Outcome, "unknowns": t.Verdict.Unknowns, "passable": t.Passable, "mark": t.Mark,
+		"way": way, "length_m": t.LengthM, "driving_s": t.DrivingS, "outcome": t.Verdict.Outcome, "unknowns": t.Verdict.Unknowns, "mark": t.Mark,
 	}
 	return f
 }

@@ -149,11 +149,11 @@ func TestRoutesOfExample(t *testing.T) {
 	}
 	for i, o := range got.Alternatives {
 		checkOption(t, got.Best, o)
-		if !o.Trip.Passable || *o.ExtraS < 0 || o.New < 0.2 || i > 0 && *o.ExtraS < *got.Alternatives[i-1].ExtraS {
+		if o.Trip.Verdict.Outcome == finding.Forbidden || *o.ExtraS < 0 || o.New < 0.2 || i > 0 && *o.ExtraS < *got.Alternatives[i-1].ExtraS {
 			t.Errorf("alternative %d: %+v", i+1, o)
 		}
 	}
-	if got.Free == nil || got.Free.Trip.Passable || got.Free.Verdict.Outcome != finding.Forbidden || *got.Free.ExtraS > 0 {
+	if got.Free == nil || got.Free.Verdict.Outcome != finding.Forbidden || *got.Free.ExtraS > 0 {
 		t.Fatalf("free: %+v", got.Free)
 	}
 	checkOption(t, got.Best, *got.Free)
@@ -282,7 +282,7 @@ func TestRoutesGeoJSON(t *testing.T) {
 		if lines, ok := f.Geometry.(orb.MultiLineString); !ok || len(lines) < 2 || f.Properties["mark"] != api.InventedMark || f.Properties["length_m"] == nil {
 			t.Errorf("%T, %v", f.Geometry, f.Properties)
 		}
-		if (f.Properties["way"] == "free") == (f.Properties["passable"] == true) {
+		if (f.Properties["way"] == "free") != (f.Properties["outcome"] == "forbidden") {
 			t.Errorf("%v", f.Properties)
 		}
 	}

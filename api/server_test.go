@@ -454,8 +454,8 @@ func TestGoesRoundLowStructure(t *testing.T) {
 		t.Errorf("4.05 m: under %+v, avoided %+v; want under %s, 0.2 m to spare, not clear", under, low.Avoided, id)
 	}
 	high := planned(t, text(example(t, "4.65 m", csvRows([]string{id}))))
-	if under := structureIDs(onWay(high)); len(under) != 0 || !high.Passable {
-		t.Errorf("4.65 m: under %v, passable %v", under, high.Passable)
+	if under := structureIDs(onWay(high)); len(under) != 0 || high.Verdict.Outcome == finding.Forbidden {
+		t.Errorf("4.65 m: under %v, %s", under, high.Verdict.Outcome)
 	}
 	if len(high.Avoided) != 1 || !slices.Equal(structureIDs(high.Avoided[0].Structures), []string{id}) {
 		t.Fatalf("4.65 m: avoided %+v, want %s", high.Avoided, id)

@@ -173,7 +173,7 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 		b.time = c.during(r.Times, code)
 		b.hang(b.time == window.Unknown, "at the time the rule names: "+r.When)
 	}
-	b.hang(somewhere == limit.Perhaps, r.Roads.Doubt(c.p.Roads))
+	b.hang(somewhere == limit.Perhaps, r.On().Doubt(c.p.Roads))
 	b.rejected = b.rejections()
 	if r.When != "" && b.time != window.Unknown {
 		b.rejected = append(b.rejected, "it holds at some times only: "+r.When)

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"wayhouse/routing/network"
@@ -15,7 +14,7 @@ import (
 // are the credits of the data, a line each.
 func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
 	t := &text{}
-	t.b.WriteString(Printable(ladderNotice(l)) + "\n")
+	t.b.WriteString(Printable(l.Notice()) + "\n")
 	t.line("%s", trip.Cautions()[0])
 	t.heading("Journey")
 	t.line("  %sfrom %s to %s", marked(l.Invented), l.From, l.To)
@@ -38,27 +37,6 @@ func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
 	t.data(l.About.Revision, l.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
-}
-
-// ladderNotice is the first line: what no step is, and what the network does not
-// know.
-func ladderNotice(l *trip.Ladders) string {
-	notice := ""
-	if ladderInvented(l) {
-		notice = mark + ". "
-	}
-	notice += fmt.Sprintf("Not clear for any rig: each step is the greatest %s that passes as far as is known. The road data (%s) is %s", l.Quantity, l.About.Name, l.About.Caution)
-	for i, fact := range l.About.Lacks {
-		if i == 0 {
-			notice += "; it knows"
-		}
-		notice += " no " + string(fact) + ","
-	}
-	return strings.TrimSuffix(notice, ",") + "."
-}
-
-func ladderInvented(l *trip.Ladders) bool {
-	return l.Invented || slices.ContainsFunc(l.Legal, func(k trip.Legal) bool { return k.Invented })
 }
 
 // lacking lists what a network would have to know for a step to be sure.

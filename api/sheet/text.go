@@ -259,8 +259,7 @@ func (t *text) legs() {
 		if !l.Start.IsZero() {
 			start = "at " + l.Start.Format("15:04")
 		}
-		invented := slices.ContainsFunc(l.Structures, func(s trip.Passing) bool { return s.Invented() })
-		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(invented), i+1, l.From, l.To, codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
+		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(l.RestsOnInvented()), i+1, l.From, l.To, codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
 		if len(l.Roads) > 0 {
 			t.line("     by %s", strings.Join(l.Roads, ", "))
 		}
@@ -501,7 +500,7 @@ func (t *text) unknowns() {
 	}
 	var list []entry
 	add := func(f finding.Finding, leg string) {
-		if f.Outcome != finding.Unknown || isLimit(f) || f.Rule == "structure" && leg == "trip" {
+		if f.Outcome != finding.Unknown || isLimit(f) {
 			return
 		}
 		for i := range list {
@@ -519,6 +518,11 @@ func (t *text) unknowns() {
 	for _, f := range t.plan.Findings {
 		add(f, "trip")
 	}
+	if t.plan.Road != nil {
+		for _, f := range t.plan.Road.Findings {
+			add(f, "the rig on this way")
+		}
+	}
 	for i, l := range t.plan.Legs {
 		for _, f := range l.Findings {
 			add(f, fmt.Sprintf("leg %d", i+1))
@@ -528,15 +532,35 @@ func (t *text) unknowns() {
 		what := strings.TrimSpace(e.f.Rule + " " + strings.Join(e.places, ", "))
 		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), e.f.Summary, e.f.Ask)
 	}
+	t.limitsToAsk()
+}
+
+// limitsToAsk says of each jurisdiction which limits are unknown, and whom to ask
+// about those that are not clear.
+func (t *text) limitsToAsk() {
 	t.line("  For every limit above that is not clear, ask:")
-	var asked []string
+	var order []string
+	ask, open := map[string]string{}, map[string][]string{}
 	for _, l := range t.plan.Legs {
 		for _, f := range l.Findings {
-			if isLimit(f) && f.Ask != "" && !slices.Contains(asked, f.Jurisdiction) {
-				asked = append(asked, f.Jurisdiction)
-				t.line("    %s: %s", codes(slices.DeleteFunc([]string{f.Jurisdiction}, func(s string) bool { return s == "" })), f.Ask)
+			code := f.Jurisdiction
+			if !isLimit(f) || f.Ask == "" {
+				continue
+			}
+			if ask[code] == "" {
+				order, ask[code] = append(order, code), f.Ask
+			}
+			if name := strings.ReplaceAll(f.Rule, "_", " "); f.Outcome == finding.Unknown && !slices.Contains(open[code], name) {
+				open[code] = append(open[code], name)
 			}
 		}
+	}
+	for _, code := range order {
+		line := fmt.Sprintf("    %s: %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })), ask[code])
+		if len(open[code]) > 0 {
+			line += "; UNKNOWN: " + strings.Join(open[code], ", ")
+		}
+		t.line("%s", line)
 	}
 }
 

@@ -54,8 +54,7 @@ func readRow(c *rows.Cells) Row {
 	if r.Roads, err = roads.Parse(c.Get("roads")); err != nil {
 		c.Unusable("roads", err)
 	}
-	r.Roads = r.Roads.Called(r.Road)
-	r.Road = r.Roads.String()
+	r.Road = r.On().String()
 	if c.Err == nil {
 		readThreshold(c, &r)
 	}

@@ -113,11 +113,15 @@ type Row struct {
 	ReadOn       time.Time // zero: never
 }
 
-// Bound tells how surely a row binds somewhere on roads and everywhere on
+// Bound tells how surely a row binds somewhere on driven roads and everywhere on
 // them.
-func (r Row) Bound(roads []roads.Road) (somewhere Applies, everywhere bool) {
-	return r.Roads.Over(roads)
+func (r Row) Bound(driven []roads.Road) (somewhere Applies, everywhere bool) {
+	return r.On().Over(driven)
 }
+
+// On is of which roads the row speaks, under the words of its source. Words alone
+// may mean any road.
+func (r Row) On() roads.Set { return r.Roads.Called(r.Road) }
 
 // Exceeded tells whether an amount is beyond the threshold.
 func (r Row) Exceeded(a Amount) bool {

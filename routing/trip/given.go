@@ -122,6 +122,7 @@ func (b *builder) rivalFindings() {
 // stopsOnLine refuses stops that do not lie along a given line, in its order.
 func (b *builder) stopsOnLine(line orb.LineString) error {
 	samples := match.Sample(line)
+	b.off = nil
 	passed := 0 // the sample nearest to the stop before
 	for i, s := range b.request.Stops {
 		at, nearest := 0, geodesic.Between(s.Point, samples[0])
@@ -137,6 +138,7 @@ func (b *builder) stopsOnLine(line orb.LineString) error {
 		if at < passed {
 			return fail(field, s.Label, "comes before the stop before it along the given line", "give the stops in the order of the line, or leave them out")
 		}
+		b.standsOff(s.Label, nearest, "given line")
 		passed = at
 	}
 	return nil

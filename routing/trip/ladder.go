@@ -55,6 +55,7 @@ type Ladders struct {
 	Open     Ladder // unmeasured structures open
 	Shut     Ladder // unmeasured structures shut
 	Legal    []Legal
+	Off      []string // stops that lie far from the network, in words
 	About    network.About
 	Tables   string // revision
 	Cautions []string
@@ -66,6 +67,7 @@ type Ladder struct {
 	Steps    []Step
 	Complete bool   // false: there are more steps than were sought
 	Why      string // where there is no step
+	off      []string
 }
 
 // Step is the best way for rigs up to a size.
@@ -142,6 +144,7 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q Quantity) (*Ladders,
 			out.Invented = out.Invented || s.Invented
 			out.legal(p, thin, s.Areas)
 		}
+		out.Off = l.off
 		if shut {
 			out.Shut = l
 		} else {
@@ -149,6 +152,32 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q Quantity) (*Ladders,
 		}
 	}
 	return out, nil
+}
+
+// RestsOnInvented reports whether anything of the ladders was made up.
+func (l *Ladders) RestsOnInvented() bool {
+	return l.Invented || slices.ContainsFunc(l.Legal, func(k Legal) bool { return k.Invented })
+}
+
+// Notice is the first line: what no step is, which stops the ways do not reach,
+// and what the network does not know.
+func (l *Ladders) Notice() string {
+	notice := ""
+	if l.RestsOnInvented() {
+		notice = "INVENTED. "
+	}
+	notice += fmt.Sprintf("Not clear for any rig: each step is the greatest %s that passes as far as is known.", l.Quantity)
+	for _, off := range l.Off {
+		notice += " " + off + "."
+	}
+	notice += fmt.Sprintf(" The road data (%s) is %s", l.About.Name, l.About.Caution)
+	for i, fact := range l.About.Lacks {
+		if i == 0 {
+			notice += "; it knows"
+		}
+		notice += " no " + string(fact) + ","
+	}
+	return strings.TrimSuffix(notice, ",") + "."
 }
 
 // LadderCautions lists what every answer with ladders says.
@@ -222,7 +251,7 @@ func (p *Planner) ladder(ctx context.Context, r Request, q Quantity, shut bool) 
 	if err != nil {
 		return Ladder{}, err
 	}
-	out, above := Ladder{Complete: true}, &floor{quantity: q, known: shut}
+	out, above := Ladder{Complete: true, off: b.off}, &floor{quantity: q, known: shut}
 	for len(out.Steps) < maxSteps {
 		step, err := b.climb(ctx, at, above)
 		if errors.Is(err, search.ErrNoRoute) {

@@ -112,7 +112,7 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) pla
 	}
 	name += " over " + o.net.RoadName(s.Edge)
 	p := placed{
-		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind), whole: s.Whole(), revision: o.request.StructuresRevision,
+		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind), whole: s.Whole(), revision: o.net.About.Revision,
 		structure: clearance.Structure{
 			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at), Road: o.net.Ref(s.Edge), Direction: "both",
 			Posted: h.posted, Measured: h.measured, Status: finding.Secondary,

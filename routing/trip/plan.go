@@ -93,6 +93,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 			b.plan.edges = append(b.plan.edges, p.Arc.Edge())
 		}
 	}
+	b.plan.Off = b.off
 	b.turnFindings(ways)
 	b.road(ways)
 	b.tripFindings()
@@ -127,6 +128,7 @@ type builder struct {
 	after      search.Millis   // the departure, a search begins
 	shutAreas  []string        // jurisdictions in which no permit is had
 	offRoads   []string        // how far each stop lies from its road, in words
+	off        []string        // stops that lie far from the network, in words
 	listed     map[string]bool // structures that some answer names, by id
 
 	statics  rig.Statics
@@ -221,6 +223,7 @@ func (b *builder) routed(ctx context.Context) ([]way, error) {
 // snapStops brings every stop onto a road.
 func (b *builder) snapStops() ([]network.Snapped, error) {
 	var out []network.Snapped
+	b.off = nil
 	for i, s := range b.request.Stops {
 		at, err := b.Index.Snap(s.Point, Reach, b.drivable)
 		nearest, nearErr := b.Index.Snap(s.Point, Reach, nil)
@@ -235,12 +238,24 @@ func (b *builder) snapStops() ([]network.Snapped, error) {
 			words = fmt.Sprintf("; the stop lies %s from the nearest road that is open to such a rig. A nearer one is not: %s", at.Distance, b.closedRoad(nearest))
 		}
 		b.offRoads = append(b.offRoads, words)
+		b.standsOff(s.Label, at.Distance, "nearest road of the network that is open to such a rig")
 		if i > 0 && at.Position == out[i-1].Position {
 			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at the same point of the road as the stop before", "take one of them out")
 		}
 		out = append(out, at)
 	}
 	return out, nil
+}
+
+// farOff is how far a stop may lie from the network without a word at the head of
+// the answer: what leads there was not looked at.
+const farOff measure.Distance = 300
+
+// standsOff notes a stop that lies far off.
+func (b *builder) standsOff(stop string, d measure.Distance, from string) {
+	if d > farOff {
+		b.off = append(b.off, fmt.Sprintf("%s lies %s from the %s: the way between was NOT CHECKED", stop, d, from))
+	}
 }
 
 // closer is how much nearer a closed road has to be for a stop to be said to lie

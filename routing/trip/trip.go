@@ -103,8 +103,9 @@ type Plan struct {
 	Legs        []Leg
 	Permits     []regs.Need // to ask for, in the order of the way
 	Avoided     []Avoided
-	Passable    bool // false: every way is shut, and the plan shows a shut one
-	Given       bool // the route was prescribed
+	Passable    bool     // false: every way is shut, and the plan shows a shut one
+	Given       bool     // the route was prescribed
+	Off         []string // stops that lie far from the network, in words
 	Length      measure.Distance
 	Time        Duration
 	Fuel        Fuel
@@ -245,23 +246,34 @@ func (r *Request) checkGiven() error {
 	return nil
 }
 
-// RestsOnInvented tells whether anything in the plan was made up.
+// invented reports whether a finding rests on what was made up.
+func invented(f finding.Finding) bool {
+	return f.Invented || slices.ContainsFunc(f.Rows, func(r finding.Row) bool { return r.Status == finding.Invented })
+}
+
+// RestsOnInvented reports whether anything in the leg was made up.
+func (l *Leg) RestsOnInvented() bool {
+	return slices.ContainsFunc(l.Structures, func(s Passing) bool { return s.Invented() }) || slices.ContainsFunc(l.Findings, invented)
+}
+
+// RestsOnInvented reports whether anything in the plan was made up.
 func (p *Plan) RestsOnInvented() bool {
-	for _, l := range p.Legs {
-		for _, s := range l.Structures {
-			if s.Invented() {
-				return true
-			}
+	for i := range p.Legs {
+		if p.Legs[i].RestsOnInvented() {
+			return true
 		}
 	}
 	for _, a := range p.Avoided {
-		for _, s := range a.Structures {
-			if s.Invented() {
-				return true
-			}
+		if slices.ContainsFunc(a.Structures, func(s Passing) bool { return s.Invented() }) {
+			return true
 		}
 	}
-	return p.Invented || slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Invented })
+	for _, n := range p.Permits {
+		if slices.ContainsFunc(n.Permits, func(o regs.Offer) bool { return o.Row.Status == finding.Invented }) {
+			return true
+		}
+	}
+	return p.Invented || slices.ContainsFunc(p.Findings, invented) || p.Road != nil && slices.ContainsFunc(p.Road.Findings, invented)
 }
 
 // Notice is the first line of every answer: the verdict, and what the network
@@ -284,6 +296,12 @@ func (p *Plan) Notice() string {
 	} else {
 		fmt.Fprintf(&s, ": %d answers are unknown.", p.Verdict.Unknowns)
 	}
+	for _, off := range p.Off {
+		s.WriteString(" " + off + ".")
+	}
+	if l := p.unmatched(); l > 0 {
+		fmt.Fprintf(&s, " %s of the given route match no road: what stands there is not known.", l)
+	}
 	fmt.Fprintf(&s, " The road data (%s) is %s", p.About.Name, p.About.Caution)
 	if len(p.About.Lacks) > 0 {
 		var lacks []string
@@ -294,4 +312,14 @@ func (p *Plan) Notice() string {
 	}
 	s.WriteString(".")
 	return s.String()
+}
+
+// unmatched is how much of a given route matches no road.
+func (p *Plan) unmatched() (length measure.Distance) {
+	for _, l := range p.Legs {
+		if l.Unmatched {
+			length += l.Length
+		}
+	}
+	return length
 }

@@ -165,7 +165,7 @@ func (s Set) Any() bool { return len(s.terms) == 0 && !s.words }
 // alone may mean any road.
 func (s Set) Called(words string) Set {
 	if words != "" {
-		s.words = s.Any()
+		s.words = len(s.terms) == 0
 		s.text = words
 	}
 	return s

@@ -281,3 +281,11 @@ func FuzzParseRoads(f *testing.F) {
 		}
 	})
 }
+
+// Roads that are words stay words, however often they are so called.
+func TestWordsStayWords(t *testing.T) {
+	s := Set{}.Called("bridges").Called("bridges")
+	if somewhere, everywhere := s.Over([]Road{{Class: "freeway"}}); somewhere != Perhaps || everywhere {
+		t.Errorf("%v, everywhere %v", somewhere, everywhere)
+	}
+}

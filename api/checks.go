@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 	"time"
 
@@ -97,13 +98,18 @@ func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, erro
 		return nil, err
 	}
 	var assumed []string
-	if q.Tow == nil && q.Rig == nil {
+	if q.Rig == nil && unmeasured(q.Tow) {
 		coupled, assumed = coupled.Alone(), []string{"the tow vehicle is neither higher nor wider than the unit"}
 	}
 	v := coupled.Vehicle(clearance.DefaultAllowances())
 	d := p.Tables.Design(v, codes, day)
 	d.Assumed = append(assumed, uncertain(v)...)
 	return d, nil
+}
+
+// unmeasured tells whether nothing is said of a tow vehicle but what it is.
+func unmeasured(t *TowRequest) bool {
+	return t == nil || reflect.DeepEqual(*t, TowRequest{Form: t.Form})
 }
 
 // uncertain says by how much sizes may turn out more than they are given, which

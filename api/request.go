@@ -67,6 +67,7 @@ type UnitRequest struct {
 type TowRequest struct {
 	Name     string `json:"name,omitempty" maxLength:"200"`
 	Invented bool   `json:"invented,omitempty" doc:"It is an example"`
+	Form     string `json:"form,omitempty" enum:"truck_tractor,truck,pickup,car" doc:"What the law takes it for: a truck tractor carries no load of its own, a car may be a van; unknown when left out"`
 	SizeRequest
 	OverMirrorsM     *float64 `json:"over_mirrors_m,omitempty"`
 	OverMirrors      *string  `json:"over_mirrors,omitempty" doc:"Over its mirrors as they are set for the unit, for what it passes between; width leaves them out, as laws do"`
@@ -307,10 +308,15 @@ func (r *reader) tow(q *TowRequest) rig.Tow {
 	if q == nil {
 		return rig.Tow{}
 	}
+	var forms []string
+	for _, t := range limit.TowVehicles() {
+		forms = append(forms, string(t))
+	}
+	r.oneOf("tow.form", q.Form, forms...)
 	r.oneOf("tow.fuel", q.Fuel, string(drive.Diesel), string(drive.Gasoline))
 	size := r.size("tow", q.SizeRequest)
 	return rig.Tow{
-		Name: q.Name, Fuel: drive.Fuel(q.Fuel), Axles: r.axles("tow.axles", q.Axles),
+		Name: q.Name, Form: limit.Tow(q.Form), Fuel: drive.Fuel(q.Fuel), Axles: r.axles("tow.axles", q.Axles),
 		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass, OverMirrors: r.length("tow.over_mirrors", q.OverMirrorsM, q.OverMirrors),
 		FrontToCoupling: r.length("tow.front_to_coupling", q.FrontToCouplingM, q.FrontToCoupling), Truck: r.truck(q.TruckRequest),
 	}

@@ -93,6 +93,7 @@ type Rig struct {
 	Kind     string   `json:"kind" doc:"unknown where not given"`
 	Use      string   `json:"use"`
 	Coupling string   `json:"coupling"`
+	TowForm  string   `json:"tow_form" doc:"What the law takes the tow vehicle for"`
 	HeightM  *float64 `json:"height_m"`
 	WidthM   *float64 `json:"width_m"`
 	LengthM  *float64 `json:"length_m"`
@@ -311,7 +312,7 @@ func newRig(r rig.Rig) Rig {
 	}
 	u := r.Unit
 	out := Rig{
-		Unit: r.Unit.Name, Tow: r.Tow.Name, Kind: unknownWhenEmpty(r.Unit.Kind), Use: unknownWhenEmpty(r.Use), Coupling: unknownWhenEmpty(r.Unit.Coupling),
+		Unit: r.Unit.Name, Tow: r.Tow.Name, Kind: unknownWhenEmpty(r.Unit.Kind), Use: unknownWhenEmpty(r.Use), Coupling: unknownWhenEmpty(r.Unit.Coupling), TowForm: unknownWhenEmpty(r.Tow.Form),
 		HeightM: metres(r.Height), WidthM: metres(r.Width), LengthM: metres(r.Length), MassKG: kilograms(r.Mass),
 		UnitM: Size{HeightM: metres(u.Height), HeightBasis: basis, WidthM: metres(u.Width), HouseM: metres(u.House), LengthM: metres(u.Length), MassKG: kilograms(u.Mass)},
 	}
@@ -504,6 +505,7 @@ type Limit struct {
 	Jurisdiction string          `json:"jurisdiction"`
 	Kind         limit.Kind      `json:"kind"`
 	Combination  limit.Form      `json:"combination"`
+	Tow          limit.Tows      `json:"tow,omitempty" doc:"The tow vehicles that it names"`
 	Quantity     limit.Quantity  `json:"quantity"`
 	Threshold    string          `json:"threshold"`
 	Inclusive    bool            `json:"inclusive" doc:"The threshold itself is already beyond"`
@@ -519,7 +521,7 @@ func newLimit(r *limit.Row, revision string) Limit {
 	return Limit{
 		Row: newRow(finding.Row{ID: r.ID, Revision: revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
 			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier)}),
-		Jurisdiction: r.Jurisdiction, Kind: r.Kind, Combination: r.Form, Quantity: r.Quantity, Threshold: r.Text, Inclusive: r.Inclusive,
+		Jurisdiction: r.Jurisdiction, Kind: r.Kind, Combination: r.Form, Tow: r.Tows, Quantity: r.Quantity, Threshold: r.Text, Inclusive: r.Inclusive,
 		Outcome: r.Outcome, Demands: Demands(r.Demands), When: r.When, Road: r.Road, Condition: r.Condition, Note: r.Note,
 	}
 }

@@ -250,8 +250,12 @@ func named(r limit.Row) limit.Subject {
 	if r.Kind == limit.CommercialUse {
 		s.Use = limit.Commercial
 	}
+	s.Tow = limit.Pickup
 	if r.Form == limit.Semitrailer {
-		s.Form = limit.Semitrailer
+		s.Form, s.Tow = limit.Semitrailer, limit.TruckTractor
+	}
+	if len(r.Tows) > 0 && r.Tows[0] != limit.AnyTow {
+		s.Tow = r.Tows[0]
 	}
 	if r.Axles != 0 {
 		s.Axles = r.Axles
@@ -278,8 +282,13 @@ func unnamed(r limit.Row) []limit.Subject {
 	switch r.Form {
 	case limit.Semitrailer:
 		but(func(s *limit.Subject) { s.Form = limit.Trailer })
+	case limit.NotTractorSemitrailer:
+		but(func(s *limit.Subject) { s.Form, s.Tow = limit.Semitrailer, limit.TruckTractor })
 	case limit.Trailer:
 		but(func(s *limit.Subject) { s.Form = limit.Semitrailer })
+	}
+	if len(r.Tows) > 0 && r.Tows[0] != limit.AnyTow && !slices.Contains(r.Tows, limit.Car) {
+		but(func(s *limit.Subject) { s.Tow = limit.Car })
 	}
 	if r.Axles != 0 {
 		but(func(s *limit.Subject) { s.Axles = r.Axles + 1 })
@@ -1097,7 +1106,8 @@ func drawRow(t *rapid.T, id string) limit.Row {
 		ID: id, Published: "as printed", Source: "a text",
 		Jurisdiction: rapid.SampledFrom([]string{"CA-XX", "CA-XX", "CA-XX", "CA-YY", "CA"}).Draw(t, "row in"),
 		Kind:         rapid.SampledFrom([]limit.Kind{limit.All, limit.All, limit.All, limit.TinyHome, limit.ManufacturedHome, limit.CommercialUse}).Draw(t, "row kind"),
-		Form:         rapid.SampledFrom([]limit.Form{limit.AnyForm, limit.AnyForm, limit.Trailer, limit.Semitrailer}).Draw(t, "row form"),
+		Form:         rapid.SampledFrom([]limit.Form{limit.AnyForm, limit.AnyForm, limit.Trailer, limit.Semitrailer, limit.NotTractorSemitrailer}).Draw(t, "row form"),
+		Tows:         rapid.SampledFrom([]limit.Tows{nil, nil, {limit.AnyTow}, {limit.TruckTractor}, {limit.Truck}}).Draw(t, "row tow"),
 		Quantity:     rapid.SampledFrom([]limit.Quantity{limit.Height, limit.Height, limit.GrossMass}).Draw(t, "row quantity"),
 		Axles:        rapid.SampledFrom([]int{0, 0, 3}).Draw(t, "row axles"),
 		Threshold:    limit.Amount(rapid.IntRange(2, 5).Draw(t, "threshold")),
@@ -1133,6 +1143,7 @@ func drawSubject(t *rapid.T) limit.Subject {
 		Kind:  rapid.SampledFrom([]limit.Kind{limit.KindUnknown, limit.TinyHome, limit.ManufacturedHome, limit.LoadOnTrailer}).Draw(t, "kind"),
 		Use:   rapid.SampledFrom([]limit.Use{limit.UseUnknown, limit.Commercial, limit.Private}).Draw(t, "use"),
 		Form:  rapid.SampledFrom([]limit.Form{limit.FormUnknown, limit.Trailer, limit.Semitrailer}).Draw(t, "form"),
+		Tow:   rapid.SampledFrom(append(limit.TowVehicles(), limit.TowUnknown)).Draw(t, "tow"),
 		Axles: rapid.SampledFrom([]int{0, 3, 4}).Draw(t, "axles"),
 	}
 }
@@ -1151,7 +1162,13 @@ func drawVehicle(t *rapid.T) Vehicle {
 // of a subject; it is written apart from the code it checks.
 func surely(r limit.Row, s limit.Subject) bool {
 	kind := r.Kind == limit.All || r.Kind == s.Kind || r.Kind == limit.CommercialUse && s.Use == limit.Commercial
-	return kind && (r.Form == limit.AnyForm || r.Form == s.Form) && (r.Axles == 0 || r.Axles == s.Axles)
+	tractorSemitrailer := s.Form == limit.Semitrailer && s.Tow == limit.TruckTractor
+	form := r.Form == limit.AnyForm || r.Form == s.Form
+	if r.Form == limit.NotTractorSemitrailer {
+		form = s.Form == limit.Trailer || s.Tow != limit.TowUnknown && s.Tow != limit.TruckTractor
+	}
+	tow := slices.Contains(r.Tows, limit.AnyTow) || slices.Contains(r.Tows, s.Tow) || len(r.Tows) == 0 && (r.Form != limit.Semitrailer || tractorSemitrailer)
+	return kind && form && tow && (r.Axles == 0 || r.Axles == s.Axles)
 }
 
 func inForce(r limit.Row) bool { return r.ValidTo.IsZero() && r.ValidFrom.IsZero() }

@@ -256,7 +256,7 @@ func TestToKnowLessClearsNothing(t *testing.T) {
 		was, _ := worst(w.check())
 		less, name := w, ""
 		less.v.Loads = slices.Clone(w.v.Loads)
-		forget := []string{"roads", "until", "ends", "kind", "use", "form", "axles", "height", "width", "gross_mass", "loads", "owner", "across"}
+		forget := []string{"roads", "until", "ends", "kind", "use", "form", "tow", "axles", "height", "width", "gross_mass", "loads", "owner", "across"}
 		if len(w.v.Loads) > 0 {
 			forget = append(forget, "mass", "tires", "tire width")
 		}
@@ -277,6 +277,8 @@ func TestToKnowLessClearsNothing(t *testing.T) {
 			less.v.Use = limit.UseUnknown
 		case "form":
 			less.v.Form = limit.FormUnknown
+		case "tow":
+			less.v.Tow = limit.TowUnknown
 		case "axles":
 			less.v.Axles = 0
 		case "loads":

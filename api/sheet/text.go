@@ -153,7 +153,7 @@ func (t *text) rig(r rig.Rig) {
 	t.line("  %stow vehicle  %s: height %s, width %s, length %s, mass %s", invented, name(r.Tow.Name),
 		known(r.Tow.Height), known(r.Tow.Width), known(r.Tow.Length), known(r.Tow.Mass))
 	t.line("  %srig          height %s, width %s, length %s, mass %s", invented, known(r.Height), known(r.Width), known(r.Length), known(r.Mass))
-	t.line("  %scounts as    kind %s, use %s, coupling %s", invented, word(r.Unit.Kind), word(r.Use), word(r.Unit.Coupling))
+	t.line("  %scounts as    kind %s, use %s, coupling %s, tow vehicle %s", invented, word(r.Unit.Kind), word(r.Use), word(r.Unit.Coupling), word(r.Tow.Form))
 }
 
 func own(o rig.Own) string {

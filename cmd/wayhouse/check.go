@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"log/slog"
 	"time"
@@ -16,7 +17,7 @@ import (
 func checkCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	var q api.CheckRequest
-	var tow string
+	var tow, towForm string
 	var asJSON, rows bool
 	c := &cobra.Command{
 		Use: "check unit.yaml --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route", Args: cobra.ExactArgs(1),
@@ -35,6 +36,10 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 					return err
 				}
 			}
+			if towForm != "" {
+				q.Tow = cmp.Or(q.Tow, &api.TowRequest{})
+				q.Tow.Form = towForm
+			}
 			return check(cmd, from, q, asJSON, rows, clock)
 		},
 	}
@@ -43,6 +48,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	f.StringSliceVar(&q.In, "in", nil, "jurisdictions, such as CA-ON,CA-QC")
 	f.BoolVar(&q.Everywhere, "everywhere", false, "all jurisdictions with an area or a row")
 	f.StringVar(&tow, "tow", "", "file that describes the tow vehicle")
+	f.StringVar(&towForm, "tow-form", "", "what the law takes the tow vehicle for: truck_tractor, truck, pickup or car")
 	f.StringVar(&q.Use, "use", "", "commercial or private")
 	f.StringVar(&q.Day, "day", "", "the day of the move, such as 2027-05-11 (default: today)")
 	f.IntVar(&q.TablesRevision, "tables-revision", 0, "check against the tables as they were at this revision (default: the newest)")

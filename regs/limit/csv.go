@@ -12,12 +12,12 @@ import (
 
 // Table is the table of limits.
 func Table() rows.Table[Row] {
-	return rows.Table[Row]{Name: "limits", Columns: columns(), Read: readRow, Strict: agree}
+	return rows.Table[Row]{Name: "limits", Columns: columns(), Optional: []string{"tow"}, Read: readRow, Strict: agree}
 }
 
 func columns() []string {
 	return []string{
-		"id", "jurisdiction", "kind", "combination", "quantity", "axles", "published", "threshold", "beyond", "outcome", "tier",
+		"id", "jurisdiction", "kind", "combination", "tow", "quantity", "axles", "published", "threshold", "beyond", "outcome", "tier",
 		"permit", "escorts_any", "escorts_front", "escorts_rear", "height_pole", "survey", "hours", "when", "road", "roads",
 		"group", "spread", "axle",
 		"condition", "note", "valid_from", "valid_to", "term_days", "supersedes", "status", "source", "section", "source_year", "source_url", "read_on",
@@ -28,7 +28,8 @@ func readRow(c *rows.Cells) Row {
 	r := Row{
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"),
 		Kind:      rows.OneOf(c, "kind", append(UnitKinds(), All, CommercialUse, Building, FarmEquipment)...),
-		Form:      rows.OneOf(c, "combination", AnyForm, Semitrailer, Trailer, SingleVehicle, Tractor),
+		Form:      rows.OneOf(c, "combination", AnyForm, Semitrailer, Trailer, NotTractorSemitrailer, SingleVehicle, Tractor),
+		Tows:      readTows(c),
 		Quantity:  rows.OneOf(c, "quantity", Quantities()...),
 		Axles:     c.Count("axles"),
 		Published: c.Need("published"), Text: c.Need("threshold"),

@@ -204,6 +204,8 @@ func TestReadCSVBadCells(t *testing.T) {
 		{"kind", "tiny_home", "castle", "tiny_home"},
 		{"kind", "all", "", "all"},
 		{"combination", "semitrailer", "sledge", "semitrailer"},
+		{"tow", "truck pickup", "truck mule", `names "mule", which is no tow vehicle`},
+		{"tow", "any", "any car", "give any alone"},
 		{"quantity", "width", "girth", "rear_overhang"},
 		{"axles", "5", "-5", "whole number"},
 		{"axles", "", "2.5", "whole number"},

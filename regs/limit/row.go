@@ -54,12 +54,13 @@ type Form string
 // drawn by a ball or a pintle. A row for a single vehicle or a tractor is
 // about the tow vehicle by itself.
 const (
-	FormUnknown   Form = ""
-	AnyForm       Form = "any" // rows only
-	Semitrailer   Form = "semitrailer"
-	Trailer       Form = "trailer"
-	SingleVehicle Form = "single_vehicle" // rows only
-	Tractor       Form = "tractor"        // rows only
+	FormUnknown           Form = ""
+	AnyForm               Form = "any" // rows only
+	Semitrailer           Form = "semitrailer"
+	Trailer               Form = "trailer"
+	NotTractorSemitrailer Form = "not_tractor_semitrailer" // rows only: any but a semitrailer behind a truck tractor
+	SingleVehicle         Form = "single_vehicle"          // rows only
+	Tractor               Form = "tractor"                 // rows only
 )
 
 // Tier is where a threshold stands among those of its quantity.
@@ -78,6 +79,7 @@ type Row struct {
 	Jurisdiction string // ISO 3166-2, "CA" or "US" for an umbrella, CODE/Name for a municipality
 	Kind         Kind
 	Form         Form
+	Tows         Tows // the tow vehicles that it names
 	Quantity     Quantity
 	Axles        int    // of the whole combination; 0: any number
 	Published    string // the figure as the source prints it
@@ -163,6 +165,7 @@ type Subject struct {
 	Kind  Kind
 	Use   Use
 	Form  Form
+	Tow   Tow
 	Axles int // of the whole rig, 0 unknown
 }
 
@@ -175,7 +178,7 @@ func (r Row) Match(s Subject) (Applies, []string) {
 		applies Applies
 		words   string
 	}{
-		r.matchKind(s), r.matchForm(s), r.matchAxles(s),
+		r.matchKind(s), r.matchForm(s), r.matchTow(s), r.matchAxles(s),
 	} {
 		sure = min(sure, part.applies)
 		if part.applies == Perhaps {
@@ -237,6 +240,8 @@ func (r Row) matchForm(s Subject) match {
 		return match{Yes, ""}
 	case r.Form == SingleVehicle, r.Form == Tractor:
 		return match{No, ""}
+	case r.Form == NotTractorSemitrailer:
+		return matchOthers(s)
 	case s.Form == FormUnknown:
 		return match{Perhaps, "if it counts as a " + string(r.Form)}
 	default:

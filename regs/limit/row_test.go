@@ -155,7 +155,21 @@ func TestMatch(t *testing.T) {
 		{"commercial row, private", Row{Kind: CommercialUse}, Subject{Use: Private}, No, ""},
 		{"commercial row, not said", Row{Kind: CommercialUse}, Subject{}, Perhaps, "if it counts as commercial"},
 		{"any form", Row{}, Subject{Form: Semitrailer}, Yes, ""},
-		{"same form", Row{Form: Semitrailer}, Subject{Form: Semitrailer}, Yes, ""},
+		{"same form", Row{Form: Semitrailer}, Subject{Form: Semitrailer, Tow: TruckTractor}, Yes, ""},
+		{"a semitrailer of a text that names no tow vehicle, behind a pickup", Row{Form: Semitrailer}, Subject{Form: Semitrailer, Tow: Pickup}, Perhaps, "if the rule means semitrailers behind a pickup too"},
+		{"and behind it is not said what", Row{Form: Semitrailer}, Subject{Form: Semitrailer}, Perhaps,
+			"if the rule means semitrailers behind this tow vehicle: it names none, and which one it is was not said"},
+		{"a semitrailer behind anything", Row{Form: Semitrailer, Tows: Tows{AnyTow}}, Subject{Form: Semitrailer, Tow: Pickup}, Yes, ""},
+		{"tractor-semitrailer, a pickup is none", Row{Form: Semitrailer, Tows: Tows{TruckTractor}}, Subject{Form: Semitrailer, Tow: Pickup}, No, ""},
+		{"tractor-semitrailer, not said", Row{Form: Semitrailer, Tows: Tows{TruckTractor}}, Subject{Form: Semitrailer}, Perhaps, "if the tow vehicle is a truck tractor"},
+		{"truck, and a pickup", Row{Tows: Tows{Truck, TruckTractor}}, Subject{Tow: Pickup}, Perhaps, "if a pickup counts as a truck"},
+		{"truck or truck tractor, not said", Row{Tows: Tows{Truck, TruckTractor}}, Subject{}, Perhaps, "if the tow vehicle is a truck or a truck tractor"},
+		{"truck, and a car", Row{Tows: Tows{Truck}}, Subject{Tow: Car}, No, ""},
+		{"a trailer behind whatever", Row{Form: Trailer}, Subject{Form: Trailer}, Yes, ""},
+		{"any but a tractor-semitrailer: one", Row{Form: NotTractorSemitrailer}, Subject{Form: Semitrailer, Tow: TruckTractor}, No, ""},
+		{"any but a tractor-semitrailer: a pickup with a fifth wheel", Row{Form: NotTractorSemitrailer}, Subject{Form: Semitrailer, Tow: Pickup}, Yes, ""},
+		{"any but a tractor-semitrailer: a trailer behind whatever", Row{Form: NotTractorSemitrailer}, Subject{Form: Trailer}, Yes, ""},
+		{"any but a tractor-semitrailer: a gooseneck behind whatever", Row{Form: NotTractorSemitrailer}, Subject{}, Perhaps, "if it is no semitrailer behind a truck tractor"},
 		{"other form", Row{Form: Semitrailer}, Subject{Form: Trailer}, No, ""},
 		{"the other way round", Row{Form: Trailer}, Subject{Form: Semitrailer}, No, ""},
 		{"form not said", Row{Form: Trailer}, Subject{}, Perhaps, "if it counts as a trailer"},
@@ -192,7 +206,8 @@ func TestMatchLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := Row{
 			Kind:     rapid.SampledFrom(kinds).Draw(t, "row kind"),
-			Form:     rapid.SampledFrom([]Form{AnyForm, Semitrailer, Trailer}).Draw(t, "row form"),
+			Form:     rapid.SampledFrom([]Form{AnyForm, Semitrailer, Trailer, NotTractorSemitrailer}).Draw(t, "row form"),
+			Tows:     rapid.SampledFrom([]Tows{nil, {AnyTow}, {TruckTractor}, {Truck}, {Truck, Pickup, Car}}).Draw(t, "row tow"),
 			Axles:    rapid.SampledFrom([]int{0, 3, 5}).Draw(t, "row axles"),
 			Quantity: Height,
 		}
@@ -200,16 +215,19 @@ func TestMatchLaws(t *testing.T) {
 			Kind:  rapid.SampledFrom(append(UnitKinds(), KindUnknown)).Draw(t, "kind"),
 			Use:   rapid.SampledFrom([]Use{UseUnknown, Commercial, Private}).Draw(t, "use"),
 			Form:  rapid.SampledFrom([]Form{FormUnknown, Semitrailer, Trailer}).Draw(t, "form"),
+			Tow:   rapid.SampledFrom(append(TowVehicles(), TowUnknown)).Draw(t, "tow"),
 			Axles: rapid.SampledFrom([]int{0, 3, 5}).Draw(t, "axles"),
 		}
 		got, words := r.Match(s)
 		if (got == Perhaps) != (len(words) > 0) || slices.Contains(words, "") {
 			t.Fatalf("%+v of %+v: %d with words %q", r, s, got, words)
 		}
-		for _, less := range []Subject{
-			{Use: s.Use, Form: s.Form, Axles: s.Axles}, {Kind: s.Kind, Form: s.Form, Axles: s.Axles},
-			{Kind: s.Kind, Use: s.Use, Axles: s.Axles}, {Kind: s.Kind, Use: s.Use, Form: s.Form}, {},
+		for _, forget := range []func(*Subject){
+			func(s *Subject) { s.Kind = "" }, func(s *Subject) { s.Use = "" }, func(s *Subject) { s.Form = "" },
+			func(s *Subject) { s.Tow = "" }, func(s *Subject) { s.Axles = 0 }, func(s *Subject) { *s = Subject{} },
 		} {
+			less := s
+			forget(&less)
 			if applies, _ := r.Match(less); got != No && applies == No {
 				t.Fatalf("%+v is about %+v and not about %+v", r, s, less)
 			}

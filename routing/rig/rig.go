@@ -71,6 +71,7 @@ type Unit struct {
 // Tow is a tow vehicle, as it travels. What is nil or zero is not known.
 type Tow struct {
 	Name            string
+	Form            limit.Tow // what the law takes it for
 	Height          *measure.Length
 	Width           *measure.Length // the greater of body and tires, without mirrors
 	WidthAtLeast    bool            // tires of unknown width may stick out further
@@ -260,7 +261,7 @@ func sum[T ~int64](a, b *T) *T {
 // sizes became known is not asked, and they are taken as given.
 func (r Rig) Vehicle(a clearance.Allowances) regs.Vehicle {
 	v := regs.Vehicle{
-		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Coupling.Form(), Axles: r.Axles},
+		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Coupling.Form(), Tow: r.Tow.Form, Axles: r.Axles},
 		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads, Across: r.Unit.across(),
 	}
 	trailer, leastTrailer := r.Unit.trailerLength()

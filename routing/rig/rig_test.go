@@ -70,13 +70,13 @@ func TestAssembleRefuses(t *testing.T) {
 
 func TestVehicle(t *testing.T) {
 	unit := Unit{Height: m(4), Width: m(2.5), Length: m(8), Coupling: Gooseneck, Kind: limit.TinyHome}
-	r, err := Assemble(unit, Tow{}, Overall{Length: m(14)}, limit.Commercial)
+	r, err := Assemble(unit, Tow{Form: limit.Pickup}, Overall{Length: m(14)}, limit.Commercial)
 	if err != nil {
 		t.Fatal(err)
 	}
 	amount := func(l *measure.Length) limit.Amount { return limit.Amount(*l) }
 	want := regs.Vehicle{
-		Subject: limit.Subject{Kind: limit.TinyHome, Use: limit.Commercial, Form: limit.FormUnknown},
+		Subject: limit.Subject{Kind: limit.TinyHome, Use: limit.Commercial, Form: limit.FormUnknown, Tow: limit.Pickup},
 		Measures: map[limit.Quantity]regs.Measure{
 			limit.Height:            {Amount: amount(m(4)), AtLeast: true}, // the tow vehicle may be higher
 			limit.Width:             {Amount: amount(m(2.5)), AtLeast: true},

@@ -1,0 +1,92 @@
+package limit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"wayhouse/regs/rows"
+)
+
+// Tow is what the law takes a tow vehicle for.
+type Tow string
+
+// The tow vehicles. A truck tractor is made for drawing others and carries no
+// load but a part of theirs (23 CFR 658.5, "truck tractor"); a pickup with a
+// coupling in its bed is none, unless a law says so.
+const (
+	TowUnknown   Tow = ""
+	AnyTow       Tow = "any" // rows only
+	TruckTractor Tow = "truck_tractor"
+	Truck        Tow = "truck" // with a bed or body of its own, larger than a pickup
+	Pickup       Tow = "pickup"
+	Car          Tow = "car" // van and sport utility vehicle included
+)
+
+// TowVehicles lists what a tow vehicle can be given as.
+func TowVehicles() []Tow { return []Tow{TruckTractor, Truck, Pickup, Car} }
+
+// Words returns the tow vehicle as a reader says it.
+func (t Tow) Words() string { return strings.ReplaceAll(string(t), "_", " ") }
+
+// Tows are the tow vehicles that a row names; none: its text names none.
+type Tows []Tow
+
+// readTows reads tow vehicles with spaces between them.
+func readTows(c *rows.Cells) Tows {
+	var out Tows
+	for _, word := range strings.Fields(c.Get("tow")) {
+		if t := Tow(word); t == AnyTow || slices.Contains(TowVehicles(), t) {
+			out = append(out, t)
+			continue
+		}
+		c.Fail("tow", fmt.Sprintf("names %q, which is no tow vehicle", word), fmt.Sprintf("it must be any, or some of %q, or empty where the text names none", TowVehicles()))
+	}
+	if slices.Contains(out, AnyTow) && len(out) > 1 {
+		c.Fail("tow", "names tow vehicles beside any", "give any alone")
+	}
+	return out
+}
+
+// matchTow compares the tow vehicle. A text that says "semitrailer" and nothing
+// of what draws it means a truck tractor's for certain and any other perhaps;
+// every other text that names no tow vehicle takes any.
+func (r Row) matchTow(s Subject) match {
+	switch {
+	case len(r.Tows) == 0 && (r.Form != Semitrailer || s.Tow == TruckTractor):
+		return match{Yes, ""}
+	case len(r.Tows) == 0 && s.Tow == TowUnknown:
+		return match{Perhaps, "if the rule means semitrailers behind this tow vehicle: it names none, and which one it is was not said"}
+	case len(r.Tows) == 0:
+		return match{Perhaps, "if the rule means semitrailers behind a " + s.Tow.Words() + " too"}
+	case slices.Contains(r.Tows, AnyTow), slices.Contains(r.Tows, s.Tow):
+		return match{Yes, ""}
+	case s.Tow == TowUnknown:
+		return match{Perhaps, "if the tow vehicle is a " + r.Tows.words()}
+	case s.Tow == Pickup && slices.Contains(r.Tows, Truck):
+		return match{Perhaps, "if a pickup counts as a truck"}
+	default:
+		return match{No, ""}
+	}
+}
+
+func (t Tows) words() string {
+	var out []string
+	for _, one := range t {
+		out = append(out, one.Words())
+	}
+	return strings.Join(out, " or a ")
+}
+
+// matchOthers compares a rig with all combinations but a semitrailer behind a
+// truck tractor.
+func matchOthers(s Subject) match {
+	switch {
+	case s.Form == Trailer, s.Tow != TowUnknown && s.Tow != TruckTractor:
+		return match{Yes, ""}
+	case s.Form == Semitrailer && s.Tow == TruckTractor:
+		return match{No, ""}
+	default:
+		return match{Perhaps, "if it is no semitrailer behind a truck tractor"}
+	}
+}

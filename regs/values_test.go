@@ -203,7 +203,7 @@ func TestCheckValuesOfSizes(t *testing.T) {
 	home := limit.Subject{Kind: limit.ManufacturedHome, Form: limit.Trailer}
 	tiny := limit.Subject{Kind: limit.TinyHome, Form: limit.Trailer}
 	business := limit.Subject{Kind: limit.LoadOnTrailer, Use: limit.Commercial, Form: limit.Trailer}
-	semi := limit.Subject{Kind: limit.LoadOnTrailer, Form: limit.Semitrailer}
+	semi := limit.Subject{Kind: limit.LoadOnTrailer, Form: limit.Semitrailer, Tow: limit.TruckTractor}
 	clear, conditional, review, forbidden, unknown := finding.Clear, finding.Conditional, finding.Review, finding.Forbidden, finding.Unknown
 	for _, tc := range []struct {
 		row, code string

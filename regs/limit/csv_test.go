@@ -35,8 +35,8 @@ func shipped(t testing.TB) ([]Row, []rows.Record) {
 
 func TestShippedFileIsRead(t *testing.T) {
 	rows, records := shipped(t)
-	if len(rows) != 363 || len(records) != 363 {
-		t.Errorf("%d rows from %d records, want 363", len(rows), len(records))
+	if len(rows) != 474 || len(records) != 474 {
+		t.Errorf("%d rows from %d records, want 474", len(rows), len(records))
 	}
 }
 

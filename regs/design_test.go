@@ -508,10 +508,7 @@ func TestLargestOfShippedJurisdictions(t *testing.T) {
 	tables := shipped(t)
 	codes := slices.DeleteFunc(tables.Jurisdictions(), func(code string) bool { return len(code) == 2 })
 	established := map[limit.Quantity]bool{}
-	rapid.Check(t, func(t *rapid.T) {
-		s := drawSubject(t)
-		few := rapid.SliceOfNDistinct(rapid.SampledFrom(codes), 1, 3, rapid.ID).Draw(t, "codes")
-		more := append(slices.Clone(few), rapid.SampledFrom(codes).Draw(t, "another"))
+	try := func(t fataler, s limit.Subject, few, more []string) {
 		free, wider := tables.Design(Vehicle{Subject: s}, few, june).Free, tables.Design(Vehicle{Subject: s}, slices.Compact(more), june).Free
 		for i, l := range free {
 			if wider[i].Value != "" && (l.Value == "" || amountOf(t, l.Quantity, wider[i].Value) > amountOf(t, l.Quantity, l.Value)) {
@@ -531,6 +528,14 @@ func TestLargestOfShippedJurisdictions(t *testing.T) {
 				t.Fatalf("%v: %s; at it clear is %t, a step more %t", few, l, clear(a), clear(a+oneStep(l.Quantity)))
 			}
 		}
+	}
+	for i, code := range codes { // each of them once, so that every quantity is established somewhere
+		try(t, limit.Subject{Kind: limit.LoadOnTrailer, Form: limit.Trailer, Tow: limit.Pickup}, codes[i:i+1], []string{codes[0], code})
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		few := rapid.SliceOfNDistinct(rapid.SampledFrom(codes), 1, 3, rapid.ID).Draw(t, "codes")
+		more := append(slices.Clone(few), rapid.SampledFrom(codes).Draw(t, "another"))
+		try(t, drawSubject(t), few, more)
 	})
 	for _, q := range []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength} {
 		if !established[q] {

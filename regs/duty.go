@@ -150,7 +150,12 @@ func published(r *duty.Row) string {
 	if r.RigOver != nil {
 		out = append(out, "rig over "+r.RigOver.String())
 	}
-	if r.OfHours() {
+	switch {
+	case r.Free:
+		out = append(out, "no hours")
+	case r.Worded:
+		out = append(out, "no mass named")
+	case r.OfHours():
 		out = append(out, fmt.Sprintf("%g h", r.Hours.Hours()))
 	}
 	if r.Days > 0 {
@@ -165,8 +170,8 @@ func published(r *duty.Row) string {
 func (t *Tables) driving(task Task) []finding.Finding {
 	f := finding.Finding{Rule: "hours of driving", Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown, Ask: askDuty(task.Jurisdiction)}
 	var bound []*duty.Row
-	var on []string
-	var others []finding.Row
+	var on, freed []string
+	var others, freeing []finding.Row
 	any, settled := false, true
 	for _, topic := range duty.Hours() {
 		for _, r := range t.dutyRows(task.Jurisdiction, topic) {
@@ -174,6 +179,12 @@ func (t *Tables) driving(task Task) []finding.Finding {
 			applies, hangs := r.Binds(task.asked())
 			row := r.Finding(r.ID, t.Revision, published(r))
 			row.Words, row.Decides = r.Note, true
+			if r.Free && applies != limit.No {
+				freed = append(freed, strings.Join(append([]string{r.Demand}, hangs...), ", "))
+				row.Decides = false
+				freeing = append(freeing, row)
+				continue
+			}
 			if applies == limit.No {
 				others = append(others, row)
 				continue
@@ -200,7 +211,8 @@ func (t *Tables) driving(task Task) []finding.Finding {
 		f.Invented = slices.ContainsFunc(others, func(r finding.Row) bool { return r.Status == finding.Invented })
 		f.Summary = "hours of driving: no row of the table binds such a rig; the offices there decide"
 	default:
-		f.Summary = "hours of driving are not settled: no verified row of its own says that none bind such a rig"
+		f.Summary = strings.Join(append([]string{"hours of driving are not settled: no verified row of its own says that none bind such a rig"}, freed...), "; ")
+		f.Rows = freeing
 	}
 	return []finding.Finding{f}
 }

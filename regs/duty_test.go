@@ -69,7 +69,7 @@ func TestHoursOfDriving(t *testing.T) {
 		says   []string // beside the hours of driving
 	}{
 		"south of 60":    {"CA-ON", southern, 13 * time.Hour, "ca-south-", []string{"at most 13 h of driving", "14 h on duty", "16 h since", "10 h off"}},
-		"north of 60":    {"CA-YT", northern, 15 * time.Hour, "ca-north-", []string{"at most 15 h of driving", "18 h on duty", "20 h since"}},
+		"north of 60":    {"CA-YT", northern, 15 * time.Hour, "ca-north-", []string{"at most 15 h of driving", "18 h on duty", "20 h since", "80 h on duty in 7 days; 36 h off", "120 h on duty in 14 days, with 24 h off before 80 h; 72 h off", "24 h off in a row in any 14 days"}}, // SOR/2005-313 ss. 50 to 53
 		"United States":  {"US-VT", southern, 11 * time.Hour, "us-", []string{"at most 11 h of driving", "14 h since", "10 h off", "30 min after 8 h", "60 h on duty in 7 days", "70 h in 8 days", "34 h off"}},
 		"US, north too":  {"US-AK", northern, 11 * time.Hour, "us-", []string{"at most 11 h of driving"}},
 		"both sides":     {"CA-NT", across, 13 * time.Hour, "ca-", []string{"at most 13 h of driving", "at most 15 h of driving"}},
@@ -100,9 +100,9 @@ func TestHoursOfDriving(t *testing.T) {
 func TestHoursOfTheTable(t *testing.T) {
 	hours := map[string]float64{
 		"ca-south-driving": 13, "ca-south-on-duty": 14, "ca-south-elapsed": 16, "ca-north-driving": 15, "ca-north-on-duty": 18, "ca-north-elapsed": 20,
-		"ca-south-cycle-1": 70, "ca-south-cycle-2": 120, "us-driving": 11, "us-elapsed": 14, "us-rest": 10, "us-break": 8, "us-cycle-7": 60, "us-cycle-8": 70,
+		"ca-south-cycle-1": 70, "ca-south-cycle-2": 120, "ca-north-cycle-1": 80, "ca-north-cycle-2": 120, "ca-north-rest-14": 24, "us-driving": 11, "us-elapsed": 14, "us-rest": 10, "us-break": 8, "us-cycle-7": 60, "us-cycle-8": 70,
 	}
-	days := map[string]int{"ca-south-cycle-1": 7, "ca-south-cycle-2": 14, "us-cycle-7": 7, "us-cycle-8": 8}
+	days := map[string]int{"ca-south-cycle-1": 7, "ca-south-cycle-2": 14, "ca-north-cycle-1": 7, "ca-north-cycle-2": 14, "us-cycle-7": 7, "us-cycle-8": 8}
 	seen := 0
 	for _, r := range dutyRows(t) {
 		want, ok := hours[r.ID]
@@ -127,7 +127,7 @@ func TestLicence(t *testing.T) {
 	for _, code := range []string{"CA-BC", "CA-ON"} {
 		for kg, want := range map[int64]finding.Outcome{3000: finding.Unknown, 4600: finding.Unknown, 4601: finding.Conditional, 9000: finding.Conditional} {
 			for _, use := range []limit.Use{limit.UseUnknown, limit.Private, limit.Commercial} {
-				f := rule(t, tables.Duty(Task{Jurisdiction: code, Use: use, Unit: kilograms(kg), Line: southern, At: june}), "licence")
+				f := rule(t, tables.Duty(Task{Jurisdiction: code, Use: use, Unit: kilograms(kg), Rig: kilograms(11_000), Line: southern, At: june}), "licence")
 				if f.Outcome != want || f.Ask == "" || strings.Contains(f.Ask, "permit") || len(f.Rows) == 0 {
 					t.Errorf("%s, %d kg, use %q: %s, ask %q, %s", code, kg, use, f.Outcome, f.Ask, f.Summary)
 				}
@@ -138,7 +138,7 @@ func TestLicence(t *testing.T) {
 		}
 		// The exact mass, written in pounds: 4600 kg is between 10 141 and 10 142 lb.
 		for lb, want := range map[int64]finding.Outcome{10_141: finding.Unknown, 10_142: finding.Conditional} {
-			if f := rule(t, tables.Duty(Task{Jurisdiction: code, Unit: pounds(lb), At: june}), "licence"); f.Outcome != want {
+			if f := rule(t, tables.Duty(Task{Jurisdiction: code, Unit: pounds(lb), Rig: kilograms(11_000), At: june}), "licence"); f.Outcome != want {
 				t.Errorf("%s, %d lb: %s", code, lb, f.Outcome)
 			}
 		}
@@ -303,14 +303,14 @@ func TestRecalledDutiesOnlyTighten(t *testing.T) {
 			}
 		}
 	}
-	// Vermont goes by the recalled row of the country (49 CFR 383.91, from memory).
+	// Vermont goes by the row of the country (49 CFR 383.91(a)(1), 2015), which clears nothing there.
 	tables := duties(dutyRows(t)...)
 	for _, tc := range []struct {
 		unit, rig int64
 		want      finding.Outcome
 	}{{11_000, 27_000, finding.Conditional}, {11_000, 26_000, finding.Unknown}, {9000, 30_000, finding.Unknown}} {
 		f := rule(t, tables.Duty(Task{Jurisdiction: "US-VT", Unit: pounds(tc.unit), Rig: pounds(tc.rig), At: june}), "licence")
-		if row, ok := shows(f, "us-licence-01"); f.Outcome != tc.want || !ok || row.Decides != (tc.want == finding.Conditional) || row.Status != finding.Memory {
+		if row, ok := shows(f, "us-licence-01"); f.Outcome != tc.want || !ok || row.Decides != (tc.want == finding.Conditional) || row.Status != finding.Published {
 			t.Errorf("%d lb, %d lb: %s by %+v", tc.unit, tc.rig, f.Outcome, f.Rows)
 		}
 	}
@@ -410,7 +410,7 @@ func TestMissingDutiesAreNamed(t *testing.T) {
 		want   string
 	}{
 		"CA-NL": {shipped, "the table has no row for licence, brakes in CA-NL"},
-		"CA-QC": {shipped, "the table has no row for brakes in CA-QC"},
+		"CA-SK": {shipped, "the table has no row for brakes in CA-SK"},
 		"MX-SO": {shipped, "the table has no row for licence, brakes, inspection, hours of driving in MX-SO"},
 		"XA-A":  {duties(), "the table has no row for licence, brakes, inspection, hours of driving in XA-A"},
 		"":      {shipped, "the table has no row for licence, brakes, inspection, hours of driving where the jurisdiction is not known"},
@@ -549,4 +549,36 @@ func TestUnknownDutyNeverClearsWrongly(t *testing.T) {
 			}
 		}
 	})
+}
+
+// No mass of the unit decides the licence in Quebec (SAAQ, class 5, 2014): what
+// its words ask is for a person to read, whatever the unit weighs.
+func TestALicenceThatNoMassDecides(t *testing.T) {
+	tables := duties(dutyRows(t)...)
+	for _, mass := range []*measure.Mass{nil, kilograms(500), kilograms(4501), kilograms(20_000)} {
+		f := rule(t, tables.Duty(Task{Jurisdiction: "CA-QC", Unit: mass, Rig: mass, Line: southern, At: june}), "licence")
+		row, ok := shows(f, "ca-qc-licence-01")
+		if f.Outcome != finding.Conditional || !ok || row.Decides || row.Published != "no mass named" || !strings.Contains(f.Summary, "no mass decides it") || strings.Contains(f.Summary, "class 1 for a trailer") {
+			t.Errorf("%v: %s, %+v (%s)", mass, f.Outcome, row, f.Summary)
+		}
+		if f := rule(t, tables.Duty(Task{Jurisdiction: "CA-AB", Unit: mass, Rig: mass, Line: southern, At: june}), "licence"); f.Outcome != finding.Unknown {
+			t.Errorf("Alberta, %v: %s by a second-hand row", mass, f.Outcome)
+		}
+	}
+}
+
+// 49 CFR 390.3(f)(3): the federal rules do not reach an individual's own goods.
+// That frees nobody: States have rules of their own.
+func TestThatNoHoursBindFreesNobody(t *testing.T) {
+	tables := duties(dutyRows(t)...)
+	for use, want := range map[limit.Use]finding.Outcome{limit.Private: finding.Unknown, limit.UseUnknown: finding.Conditional, limit.Commercial: finding.Conditional} {
+		f := rule(t, tables.Duty(Task{Jurisdiction: "US-VT", Use: use, Rig: pounds(20_000), Driving: 12 * time.Hour, Line: southern, At: june}), "hours of driving")
+		row, ok := shows(f, "us-private-01")
+		if f.Outcome != want || ok != (use == limit.Private) || row.Decides {
+			t.Errorf("%q: %s by %s (%s); want %s", use, f.Outcome, ids(f), f.Summary, want)
+		}
+		if said := strings.Contains(f.Summary, "do not reach an individual"); said != (use == limit.Private) {
+			t.Errorf("%q: %s", use, f.Summary)
+		}
+	}
 }

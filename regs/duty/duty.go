@@ -39,9 +39,11 @@ type Row struct {
 	Topic        Topic
 	Use          limit.Use     // whom it binds; "" for everyone
 	Hours        time.Duration // of a topic of hours
+	Free         bool          // of a topic of hours: none bind whom the row names
 	Days         int           // of a cycle
 	NorthOf      float64       // degrees of latitude; 0: anywhere
 	SouthOf      float64
+	Worded       bool          // no mass decides whether it binds, its words do
 	UnitOver     *measure.Mass // the unit weighs more; nil: whatever it weighs
 	RigOver      *measure.Mass // the rig weighs more
 	Inclusive    bool          // the masses themselves are over
@@ -61,20 +63,31 @@ func Table() rows.Table[Row] {
 	}
 }
 
+// none stands where a rule names no figure: no hours bind, or no mass decides.
+const none = "none"
+
 func read(c *rows.Cells) Row {
 	r := Row{
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Topic: rows.OneOf(c, "topic", append(Hours(), Thresholds()...)...),
 		Use: rows.OneOf(c, "use", "", limit.Commercial, limit.Private), Hours: hours(c), Days: c.Count("days"),
-		NorthOf: latitude(c, "north_of"), SouthOf: latitude(c, "south_of"), UnitOver: c.Mass("unit_over"), RigOver: c.Mass("rig_over"),
+		Free: c.Get("hours") == none, Worded: c.Get("unit_over") == none,
+		NorthOf: latitude(c, "north_of"), SouthOf: latitude(c, "south_of"), RigOver: c.Mass("rig_over"),
 		Inclusive: rows.OneOf(c, "beyond", "over", "at_or_over") == "at_or_over", Demand: c.Need("demand"), Note: c.Get("note"), Proof: rows.ReadProof(c),
 	}
+	if !r.Worded {
+		r.UnitOver = c.Mass("unit_over")
+	}
 	switch {
-	case r.Hours > 0 != r.OfHours():
-		c.Fail("hours", "does not fit the topic "+string(r.Topic), "give hours to "+"driving, on_duty, elapsed, rest, break and cycle, and to no other")
-	case (r.Topic == Cycle) != (r.Days > 0):
+	case (r.Hours > 0 || r.Free) != r.OfHours():
+		c.Fail("hours", "does not fit the topic "+string(r.Topic), "give hours to driving, on_duty, elapsed, rest, break and cycle, or none where none bind, and to no other")
+	case r.Free && r.Use == "":
+		c.Fail("use", "is empty beside hours of none", "say for whom no hours bind")
+	case (r.Topic == Cycle && !r.Free) != (r.Days > 0):
 		c.Fail("days", "does not fit the topic "+string(r.Topic), "give days to a cycle, and to no other")
-	case !r.OfHours() && r.UnitOver == nil && r.RigOver == nil:
-		c.Fail("unit_over", "is empty, and so is rig_over", "say from which mass on it is asked")
+	case r.OfHours() && r.Worded:
+		c.Fail("unit_over", "does not fit the topic "+string(r.Topic), "give a mass, or leave it empty")
+	case !r.OfHours() && !r.Worded && r.UnitOver == nil && r.RigOver == nil:
+		c.Fail("unit_over", "is empty, and so is rig_over", "say from which mass on it is asked, or none where no mass decides it")
 	}
 	return r
 }
@@ -89,7 +102,7 @@ func (r Row) OfHours() bool {
 }
 
 func hours(c *rows.Cells) time.Duration {
-	if c.Get("hours") == "" {
+	if c.Get("hours") == "" || c.Get("hours") == none {
 		return 0
 	}
 	h, err := strconv.ParseFloat(c.Get("hours"), 64)
@@ -136,6 +149,9 @@ func (r Row) Binds(c Case) (limit.Applies, []string) {
 	}
 	if r.NorthOf != 0 && c.MostNorth < r.NorthOf || r.SouthOf != 0 && c.MostSouth >= r.SouthOf {
 		note(limit.No, "")
+	}
+	if r.Worded {
+		note(limit.Perhaps, "no mass decides it: read its words")
 	}
 	note(r.over(r.UnitOver, c.Unit, c.UnitAtLeast), "if the unit is over the mass of the rule")
 	note(r.over(r.RigOver, c.Rig, c.RigAtLeast), "if the rig is over the mass of the rule")

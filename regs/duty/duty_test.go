@@ -77,6 +77,12 @@ func TestReadsRows(t *testing.T) {
 		licence.Use != limit.UseUnknown || licence.Note != "a remark" || licence.ReadOn.IsZero() || licence.OfHours() {
 		t.Errorf("%+v", licence)
 	}
+	if free := readOne(t, hoursRow(cells{"hours": "none", "use": "private"})); !free.Free || free.Hours != 0 {
+		t.Errorf("%+v", free)
+	}
+	if worded := readOne(t, massRow(cells{"unit_over": "none"})); !worded.Worded || worded.UnitOver != nil {
+		t.Errorf("%+v", worded)
+	}
 	for _, topic := range slices.Concat(Hours(), Thresholds()) {
 		c := massRow(cells{"topic": string(topic)})
 		if slices.Contains(Hours(), topic) {
@@ -113,6 +119,9 @@ func TestRefusesRows(t *testing.T) {
 		"hours of a month":        {hoursRow(cells{"hours": "1001"}), "hours", "no number of hours"},
 		"hours left out":          {hoursRow(cells{"hours": ""}), "hours", "does not fit the topic driving"},
 		"hours of a licence":      {massRow(cells{"hours": "13"}), "hours", "does not fit the topic licence"},
+		"none for everybody":      {hoursRow(cells{"hours": "none", "use": ""}), "use", "beside hours of none"},
+		"a licence of no hours":   {massRow(cells{"hours": "none"}), "hours", "does not fit the topic licence"},
+		"hours of no mass":        {hoursRow(cells{"unit_over": "none"}), "unit_over", "does not fit the topic driving"},
 		"cycle without days":      {hoursRow(cells{"topic": "cycle"}), "days", "does not fit the topic cycle"},
 		"days of no cycle":        {hoursRow(cells{"days": "7"}), "days", "does not fit the topic driving"},
 		"days below nothing":      {hoursRow(cells{"topic": "cycle", "days": "-7"}), "days", "no count"},
@@ -159,6 +168,7 @@ func TestBinds(t *testing.T) {
 		want  limit.Applies
 		hangs string
 	}{
+		"words alone decide":            {Row{Worded: true}, Case{Unit: kg(20_000), Rig: kg(20_000)}, limit.Perhaps, "no mass decides it: read its words"},
 		"anybody":                       {Row{}, Case{}, limit.Yes, ""},
 		"at the mass":                   {unit, Case{Unit: kg(4600)}, limit.No, ""},
 		"the least above the mass":      {unit, Case{Unit: gram(kg(4600), 1)}, limit.Yes, ""},
@@ -224,7 +234,7 @@ func FuzzReadCSV(f *testing.F) {
 			return
 		}
 		for _, r := range read {
-			if r.OfHours() != (r.Hours > 0) || (r.Topic == Cycle) != (r.Days > 0) || !r.OfHours() && r.UnitOver == nil && r.RigOver == nil || r.Demand == "" || r.Source == "" {
+			if r.OfHours() != (r.Hours > 0 || r.Free) || (r.Topic == Cycle && !r.Free) != (r.Days > 0) || !r.OfHours() && !r.Worded && r.UnitOver == nil && r.RigOver == nil || r.Demand == "" || r.Source == "" {
 				t.Errorf("%+v", r)
 			}
 			r.Binds(Case{})

@@ -12,7 +12,7 @@ import (
 
 // Table is the table of limits.
 func Table() rows.Table[Row] {
-	return rows.Table[Row]{Name: "limits", Columns: columns(), Optional: []string{"tow"}, Read: readRow, Strict: agree}
+	return rows.Table[Row]{Name: "limits", Columns: columns(), Read: readRow, Strict: agree}
 }
 
 func columns() []string {

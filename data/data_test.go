@@ -3,6 +3,7 @@ package data
 import (
 	"io/fs"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -77,4 +78,25 @@ func TestLicencesAreHonoured(t *testing.T) {
 // unwrapped takes out line breaks, so that a sentence is found across them.
 func unwrapped(text string) string {
 	return regexp.MustCompile(`\s+`).ReplaceAllString(text, " ")
+}
+
+// A text is cited by itself and by the office that holds it. Copies in a public
+// code host are named only where an authority or an organisation keeps them.
+func TestNoSourceNamesAPrivatePerson(t *testing.T) {
+	kept := []string{"18F", "justicecanada"}
+	host := regexp.MustCompile(`(?i)(?:github\.com/|githubusercontent\.com/|gitlab\.com/|\bGitHub )([A-Za-z0-9-]+)/`)
+	err := fs.WalkDir(Files, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".csv") {
+			return err
+		}
+		for _, m := range host.FindAllStringSubmatch(read(t, path), -1) {
+			if !slices.Contains(kept, m[1]) {
+				t.Errorf("%s names the account %q", path, m[1])
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
 }

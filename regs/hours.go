@@ -194,8 +194,8 @@ func (c *checking) holidays(r *window.Hours) string {
 	var out []string
 	y, m, d := c.at.Date()
 	for day := time.Date(y, m, d, 0, 0, 0, 0, c.at.Location()); !day.After(c.p.Until); day = day.AddDate(0, 0, 1) {
-		if on := c.t.calendars[r.Calendar].On(day); len(on) > 0 {
-			out = append(out, day.Format(time.DateOnly)+" is "+window.Names(on))
+		if names := c.t.calendars[r.Calendar].Names(day); names != "" {
+			out = append(out, day.Format(time.DateOnly)+" is "+names)
 		}
 	}
 	if len(out) == 0 {

@@ -360,10 +360,10 @@ func TestHoursOnHolidays(t *testing.T) {
 		says string
 	}{
 		{"on it", []window.Holiday{feast}, on("12:00"), finding.Forbidden, "2027-06-21 is Midsummer (published)"},
-		{"on it, recalled", []window.Holiday{recalled}, on("12:00"), finding.Forbidden, "2027-06-21 is Midsummer (memory)"},
+		{"on it, recalled", []window.Holiday{recalled}, on("12:00"), finding.Forbidden, "2027-06-21 is Midsummer (from memory)"},
 		{"the day after", []window.Holiday{feast}, tuesday, finding.Conditional, "kept as planned"},
-		{"the day after, recalled", []window.Holiday{recalled}, tuesday, finding.Unknown, "the holidays of CA-XX are not verified"},
-		{"one row not firm", []window.Holiday{feast, other}, tuesday, finding.Unknown, "not verified"},
+		{"the day after, recalled", []window.Holiday{recalled}, tuesday, finding.Unknown, "the holidays of CA-XX are from memory"},
+		{"one row not firm", []window.Holiday{feast, other}, tuesday, finding.Unknown, "some holidays of CA-XX are from memory"},
 		{"no calendar", nil, tuesday, finding.Unknown, "no holidays of CA-XX"},
 		{"a Sunday, whatever the calendar", nil, tuesday.AddDate(0, 0, 5), finding.Forbidden, "not kept"},
 		{"the next day open", []window.Holiday{feast}, on("12:00"), finding.Forbidden, "next open from 2027-06-22 00:00"},

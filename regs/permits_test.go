@@ -259,7 +259,7 @@ func TestAskBy(t *testing.T) {
 		{"three days", "3", days, on("08:00"), "2027-06-14", ""},
 		{"four days, over another weekend", "4", days, on("08:00"), "2027-06-11", ""},
 		{"one day, no holidays known", "1", nil, on("08:00"), "2027-06-18", "the table has no holidays of CA-XX"},
-		{"one day, a recalled holiday", "1", recalled, on("08:00"), "2027-06-17", "the holidays of CA-XX are not verified"},
+		{"one day, a recalled holiday", "1", recalled, on("08:00"), "2027-06-17", "the holidays of CA-XX are from memory"},
 		{"on a Sunday, the day itself", "0", days, on("08:00").AddDate(0, 0, -1), "2027-06-17", ""},
 		{"on a Tuesday", "1", days, on("08:00").AddDate(0, 0, 1), "2027-06-21", ""},
 		{"lead time not known", "", days, on("08:00"), "", "the lead time is not known: some weeks"},

@@ -126,7 +126,7 @@ func TestSundayOfQuebec(t *testing.T) {
 			if ok != asked || asked && f.Outcome != want {
 				t.Errorf("%s, trailer of %s: %v, %s (%s); want %s", at.Format("Mon 2 Jan"), text, ok, f.Outcome, f.Summary, want)
 			}
-			if asked && day == 24 && !strings.Contains(f.Summary, "National Holiday (memory)") {
+			if asked && day == 24 && !strings.Contains(f.Summary, "National Holiday (from memory)") {
 				t.Errorf("%s: %q does not name the holiday", at.Format("Mon 2 Jan"), f.Summary)
 			}
 			if asked && !slices.ContainsFunc(f.Demands.Conditions, func(s string) bool { return strings.Contains(s, "visibility is under 1 km") }) {

@@ -192,7 +192,7 @@ func TestRulesExportAndImport(t *testing.T) {
 	if _, errs, code := imported("--why", "start anew", "--remove-missing"); code != exitInput || !strings.Contains(errs, "--from-revision") || revisions() != 3 {
 		t.Errorf("of no revision: %d %s", code, errs)
 	}
-	if out, errs, code := imported("--why", "start anew", "--remove-missing", "--from-revision", "3"); code != 0 || !strings.Contains(out, "363 rows") {
+	if out, errs, code := imported("--why", "start anew", "--remove-missing", "--from-revision", "3"); code != 0 || !strings.Contains(out, "474 rows") {
 		t.Errorf("remove all: %d\n%.200s%s", code, out, errs)
 	}
 	out, _, _ := cli(t, "plan", "../../data/example/trip.yaml", "--store", path)

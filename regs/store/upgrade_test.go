@@ -235,3 +235,30 @@ func upgradeOvertaken(t *testing.T, s *Store) {
 		t.Errorf("worked out anew: %+v", u)
 	}
 }
+
+// A store of the version that forbade 14 ft on Washington's two-lane highways
+// (RCW 46.44.092(5) asks for a permit there) loses that row, and gains the two
+// that stand in its place. One that the user kept by an edit of it is a conflict.
+func TestUpgradeDropsTheWrongRowOfWashington(t *testing.T) {
+	const wrong, right, top = "us-wa-width-03", "us-wa-width-09", "us-wa-width-08"
+	for _, touched := range []bool{false, true} {
+		s := memory(t)
+		shippedThen(t, s, limits, record(t, right, map[string]string{"id": wrong, "outcome": "forbidden", "permit": "", "hours": ""}))
+		notShippedThen(t, s, limits, right)
+		notShippedThen(t, s, limits, top)
+		if touched {
+			made(t, s, edit(t, 1, right, map[string]string{"id": wrong, "note": "mine"}))
+		}
+		u := proposeUpgrade(t, s)
+		made(t, s, u.Edits...)
+		for id, want := range map[string]bool{wrong: touched, right: true, top: true} {
+			kept, err := s.Row(t.Context(), limits, id)
+			if got := err == nil && kept.Record != nil; got != want {
+				t.Errorf("touched %t: %s kept %t, want %t (%v)", touched, id, got, want, err)
+			}
+		}
+		if got := slices.Contains(u.Conflicts, Conflict{limits, wrong, ""}); got != touched {
+			t.Errorf("touched %t: conflicts %v", touched, u.Conflicts)
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/rows"
 )
 
@@ -214,19 +215,52 @@ func (c Calendar) Doubt(name string, term time.Duration, day time.Time) string {
 	if len(c) == 0 {
 		return "; the table has no holidays of " + name
 	}
+	why, known := "", 0
 	for _, h := range c {
-		if !h.Firm(day, term) {
-			return "; the holidays of " + name + " are not verified"
+		if h.Firm(day, term) {
+			known++
+			continue
+		}
+		if why == "" || h.Status == finding.Memory {
+			why = howKnown(h.Status)
 		}
 	}
-	return ""
+	switch {
+	case why == "":
+		return ""
+	case known > 0:
+		return "; some holidays of " + name + " are " + why
+	}
+	return "; the holidays of " + name + " are " + why
 }
 
-// Names joins the names of holidays.
-func Names(holidays []*Holiday) string {
+// howKnown says how well a holiday that settles nothing is known.
+func howKnown(s finding.Status) string {
+	switch s {
+	case finding.Memory:
+		return "from memory"
+	case finding.Secondary:
+		return "second-hand"
+	case finding.Published, finding.Verified:
+		return "read too long ago"
+	default:
+		return string(s)
+	}
+}
+
+// Names joins the names of the holidays that a day is kept for: which are from
+// memory, and which only move there.
+func (c Calendar) Names(day time.Time) string {
 	var out []string
-	for _, h := range holidays {
-		out = append(out, fmt.Sprintf("%s (%s)", h.Name, h.Status))
+	for _, h := range c.On(day) {
+		how := string(h.Status)
+		if !h.Status.Trusted() {
+			how = howKnown(h.Status)
+		}
+		if !h.on(day) {
+			how = "in lieu, " + how
+		}
+		out = append(out, fmt.Sprintf("%s (%s)", h.Name, how))
 	}
 	return strings.Join(out, ", ")
 }

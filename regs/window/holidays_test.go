@@ -179,7 +179,7 @@ func TestHolidaysOfTheUnitedStates(t *testing.T) {
 	}
 	// Before 2021 the nineteenth of June was none.
 	if on := all["US"].On(time.Date(2020, 6, 19, 0, 0, 0, 0, time.UTC)); len(on) > 0 {
-		t.Errorf("2020-06-19: %s", window.Names(on))
+		t.Errorf("2020-06-19: %d holidays", len(on))
 	}
 	// The six days of 17 NYCRR 154-1.1 are days of that list, on their own dates
 	// and on the weekdays nearest to them.
@@ -334,7 +334,7 @@ func TestHolidaysOnAnyClock(t *testing.T) {
 			{time.Date(2029, 7, 2, 12, 0, 0, 0, loc), 1}, // moved from a Sunday
 		} {
 			if on := all.On(tc.at); len(on) != tc.want {
-				t.Errorf("%s: %s", tc.at, window.Names(on))
+				t.Errorf("%s: %s", tc.at, all.Names(tc.at))
 			}
 		}
 	}
@@ -484,5 +484,34 @@ func BenchmarkCalendarOn(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		c.On(day)
+	}
+}
+
+// Which holidays are from memory, and which days only stand in for one, is said
+// in the table and in the answer.
+func TestHolidaysFromMemorySaySo(t *testing.T) {
+	day := func(y, m, d int) time.Time { return time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC) }
+	for name, calendar := range shippedCalendars(t) {
+		recalled := false
+		for _, h := range calendar {
+			if h.Status == finding.Memory {
+				recalled = true
+				if !strings.Contains(h.Source, "from memory") {
+					t.Errorf("%s: source %q does not say that it is from memory", h.ID, h.Source)
+				}
+			}
+		}
+		if got := strings.HasSuffix(calendar.Doubt(name, 365*24*time.Hour, day(2027, 6, 22)), "the holidays of "+name+" are from memory"); got != recalled {
+			t.Errorf("%s: recalled %t, the doubt says so %t", name, recalled, got)
+		}
+	}
+	ontario := shippedCalendars(t)["CA-ON"]
+	for at, want := range map[time.Time]string{day(2029, 7, 1): "Canada Day (from memory)", day(2029, 7, 2): "Canada Day (in lieu, from memory)", day(2029, 7, 3): ""} {
+		if got := ontario.Names(at); got != want {
+			t.Errorf("%s: %q, want %q", at.Format(time.DateOnly), got, want)
+		}
+	}
+	if got := shippedCalendars(t)["US-NY permits"].Names(day(2027, 9, 6)); got != "Labor Day (published)" {
+		t.Errorf("New York: %q", got)
 	}
 }

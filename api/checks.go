@@ -109,7 +109,7 @@ func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, erro
 
 // unmeasured tells whether nothing is said of a tow vehicle but what it is.
 func unmeasured(t *TowRequest) bool {
-	return t == nil || reflect.DeepEqual(*t, TowRequest{Form: t.Form})
+	return t == nil || t.Form != "" && reflect.DeepEqual(*t, TowRequest{Form: t.Form})
 }
 
 // uncertain says by how much sizes may turn out more than they are given, which

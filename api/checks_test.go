@@ -66,6 +66,7 @@ func TestRefusesChecks(t *testing.T) {
 		"absurd":               {checkOf(object{"height": "40 m"}), entry{"unit.height", "40 m", "outside 1 m to 8 m", "check the figure"}},
 		"low rig":              {checkOf(unit, object{"rig": object{"height": "3 m"}}), entry{"rig.height", "3 m", "below that of the unit", "check both"}},
 		"absurd tow vehicle":   {checkOf(unit, object{"tow": object{"height": "9 m"}}), entry{"tow.height", "9 m", "outside 1 m to 5 m", "check the figure"}},
+		"unknown tow vehicle":  {checkOf(unit, object{"tow": object{"form": "mule"}}), entry{"tow.form", "mule", "truck_tractor", "openapi.json"}},
 		"revision of none":     {checkOf(unit, object{"tables_revision": 1}), entry{"tables_revision", "1", "no earlier tables are kept here", "leave it out"}},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -336,5 +337,25 @@ func TestInventedRowsAreMarkedInChecks(t *testing.T) {
 	i := slices.IndexFunc(d.Free, func(l api.LargestValue) bool { return l.Quantity == limit.Height })
 	if raw := text(d.Free[i]); strings.HasPrefix(d.Free[i].Value, "4.1 m") && !strings.Contains(raw, api.InventedMark) {
 		t.Errorf("the largest rests on an invented row and does not say so: %s", raw)
+	}
+}
+
+// What the tow vehicle counts as decides which rows of length speak of the rig
+// (GAO-15-235SP, Delaware: a semitrailer, without what draws it); it is unknown
+// until given, and to give it alone describes no tow vehicle.
+func TestFormOfTheTowVehicleIsAnInput(t *testing.T) {
+	unit := object{"height": "4 m", "coupling": "fifth_wheel", "length": "14 m"}
+	for form, want := range map[string]finding.Outcome{"": finding.Unknown, "pickup": finding.Unknown, "truck_tractor": finding.Clear} {
+		q := object{"in": []string{"US-DE", "CA-ON"}}
+		if form != "" {
+			q["tow"] = object{"form": form}
+		}
+		d := checks(t, checkOf(unit, q))
+		if f := answerTo(t, d, "US-DE", limit.TrailerLength).Findings[0]; f.Outcome != want {
+			t.Errorf("%q: %s (%s), want %s", form, f.Outcome, f.Summary, want)
+		}
+		if f := answerTo(t, d, "CA-ON", limit.Height).Findings[0]; f.Outcome != finding.Clear || len(d.Assumed) != 1 {
+			t.Errorf("%q: height %s, assumed %q", form, f.Outcome, d.Assumed)
+		}
 	}
 }

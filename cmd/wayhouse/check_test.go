@@ -233,3 +233,21 @@ func TestServicesHearOfEachOther(t *testing.T) {
 		}
 	}
 }
+
+// The flag says what the tow vehicle counts as, with or without a file of it.
+func TestCheckTowForm(t *testing.T) {
+	unit := filepath.Join(t.TempDir(), "unit.yaml")
+	if err := os.WriteFile(unit, []byte("coupling: fifth_wheel\nlength: 14 m\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for form, want := range map[string]finding.Outcome{"truck_tractor": finding.Clear, "pickup": finding.Unknown} {
+		d := designed(t, unit, "--in", "US-DE", "--tow-form", form)
+		i := slices.IndexFunc(d.Answers, func(a api.DesignAnswer) bool { return a.Quantity == limit.TrailerLength })
+		if got := d.Answers[i].Findings[0].Outcome; got != want {
+			t.Errorf("%s: %s, want %s", form, got, want)
+		}
+	}
+	if _, errs, code := cli(t, "check", unit, "--in", "US-DE", "--tow-form", "mule"); code != exitInput || !strings.Contains(errs, "tow.form") || !strings.Contains(errs, "truck_tractor") {
+		t.Errorf("mule: %d %s", code, errs)
+	}
+}

@@ -11,6 +11,7 @@ import (
 	"wayhouse/api"
 	"wayhouse/api/sheet"
 	"wayhouse/regs/area"
+	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
 )
 
@@ -19,6 +20,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	var q api.CheckRequest
 	var tow, towForm string
 	var asJSON, rows bool
+	var must mustBe
 	c := &cobra.Command{
 		Use: "check unit.yaml --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route", Args: cobra.ExactArgs(1),
 		Long: "Checks a unit, before it is built, against the limits of jurisdictions: what each says of\n" +
@@ -26,6 +28,9 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 			"clear, and the largest unit for all of them without a permit and without an escort.",
 		Example: "  wayhouse check data/example/unit.yaml --in CA-ON,CA-QC\n  wayhouse check data/example/unit.yaml --everywhere --json",
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := must.check(); err != nil {
+				return err
+			}
 			unit, err := readPart[api.UnitRequest](args[0])
 			if err != nil {
 				return err
@@ -40,11 +45,12 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 				q.Tow = cmp.Or(q.Tow, &api.TowRequest{})
 				q.Tow.Form = towForm
 			}
-			return check(cmd, from, q, asJSON, rows, clock)
+			return check(cmd, from, q, asJSON, rows, must, clock)
 		},
 	}
 	from.flags(c.Flags())
 	f := c.Flags()
+	must.flag(f)
 	f.StringSliceVar(&q.In, "in", nil, "jurisdictions, such as CA-ON,CA-QC")
 	f.BoolVar(&q.Everywhere, "everywhere", false, "all jurisdictions with an area or a row")
 	f.StringVar(&tow, "tow", "", "file that describes the tow vehicle")
@@ -58,7 +64,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func check(cmd *cobra.Command, from sources, q api.CheckRequest, asJSON, rows bool, clock func() time.Time) error {
+func check(cmd *cobra.Command, from sources, q api.CheckRequest, asJSON, rows bool, must mustBe, clock func() time.Time) error {
 	service, closeStore, err := ruleService(cmd.Context(), from, clock)
 	if err != nil {
 		return err
@@ -68,10 +74,16 @@ func check(cmd *cobra.Command, from sources, q api.CheckRequest, asJSON, rows bo
 	if err != nil {
 		return err
 	}
-	if !asJSON {
-		return sheet.Design(cmd.OutOrStdout(), d, rows)
+	if asJSON {
+		err = printJSON(cmd, api.NewDesign(d))
+	} else {
+		err = sheet.Design(cmd.OutOrStdout(), d, rows)
 	}
-	return printJSON(cmd, api.NewDesign(d))
+	var found []finding.Finding
+	for _, a := range d.Answers {
+		found = append(found, a.Findings...)
+	}
+	return cmp.Or(err, must.met(finding.Roll(found)))
 }
 
 // ruleService is a service that knows the tables and the areas, and no roads: a

@@ -3,7 +3,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -15,8 +14,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
-	"wayhouse/routing/network"
-	"wayhouse/routing/osm"
 )
 
 const version = "0.1.0"
@@ -26,12 +23,6 @@ func main() {
 	defer stop()
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr, time.Now))
 }
-
-// Exit codes. A plan that was made exits 0 whatever its verdict.
-const (
-	exitFailed = 1
-	exitInput  = 2 // the input cannot be used
-)
 
 // run is main without the process around it.
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
@@ -48,42 +39,18 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	root.SetErr(errs)
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.AddCommand(planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand())
+	understood := false // once flags and arguments were read
+	root.PersistentPreRun = func(*cobra.Command, []string) { understood = true }
 	err := root.ExecuteContext(ctx)
-	if err == nil {
+	switch {
+	case err == nil:
 		return 0
-	}
-	return report(errs, err)
-}
-
-// report prints an error and returns the exit code that belongs to it.
-func report(errs io.Writer, err error) int {
-	if errors.Is(err, context.Canceled) {
-		fmt.Fprintln(errs, "wayhouse: stopped before it was done; nothing was written")
-		return exitFailed
-	}
-	problem, known := api.AsProblem(err)
-	if !known {
+	case !understood:
 		fmt.Fprintln(errs, "wayhouse:", err)
-		if unusableFile(err) {
-			return exitInput
-		}
-		return exitFailed
+		return exitInput
+	default:
+		return report(errs, err)
 	}
-	fmt.Fprintln(errs, "wayhouse:", problem.Detail)
-	for _, e := range problem.Errors {
-		fmt.Fprintln(errs, "  "+e.String())
-		if e.Confirm != "" {
-			fmt.Fprintf(errs, "    to go on with it: --confirm %s, or confirm: [%s] in the trip file\n", e.Confirm, e.Confirm)
-		}
-	}
-	return exitInput
-}
-
-// unusableFile tells whether an error is about what is in a file that was given.
-func unusableFile(err error) bool {
-	var extract *osm.InputError
-	var file *network.FileError
-	return errors.As(err, &extract) || errors.As(err, &file)
 }
 
 func sourcesCommand() *cobra.Command {

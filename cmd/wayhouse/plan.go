@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"log/slog"
 	"os"
@@ -26,6 +27,7 @@ type planFlags struct {
 	json, avoid                       bool
 	revision                          int
 	wishes                            wishFlags
+	mustBe                            mustBe
 }
 
 func planCommand(clock func() time.Time) *cobra.Command {
@@ -35,6 +37,9 @@ func planCommand(clock func() time.Time) *cobra.Command {
 		Example: "  wayhouse plan data/example/trip.yaml\n" +
 			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --unit-width 2.5m --tow data/example/tow.yaml",
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := f.mustBe.check(); err != nil {
+				return err
+			}
 			request, err := f.request(cmd, args)
 			if err != nil {
 				return err
@@ -43,6 +48,7 @@ func planCommand(clock func() time.Time) *cobra.Command {
 		},
 	}
 	f.flags(c.Flags())
+	f.mustBe.flag(c.Flags())
 	return c
 }
 
@@ -84,9 +90,11 @@ func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func(
 		return err
 	}
 	if f.json {
-		return printJSON(cmd, api.NewTrip(plan))
+		err = printJSON(cmd, api.NewTrip(plan))
+	} else {
+		err = sheet.Text(cmd.OutOrStdout(), plan, credits(plan.About))
 	}
-	return sheet.Text(cmd.OutOrStdout(), plan, credits(plan.About))
+	return cmp.Or(err, f.mustBe.met(plan.Verdict))
 }
 
 // service opens what the flags name; done closes it.

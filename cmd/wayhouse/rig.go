@@ -15,6 +15,7 @@ import (
 	"wayhouse/api"
 	"wayhouse/api/draw"
 	"wayhouse/api/sheet"
+	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 )
 
@@ -23,6 +24,7 @@ type rigFlags struct {
 	tow, along, svg string
 	windward        float64
 	asJSON          bool
+	mustBe          mustBe
 }
 
 func rigCommand(clock func() time.Time) *cobra.Command {
@@ -39,6 +41,9 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg\n" +
 			"  wayhouse rig schema",
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := f.mustBe.check(); err != nil {
+				return err
+			}
 			if err := readRig(&q, args[0], f); err != nil {
 				return err
 			}
@@ -53,6 +58,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	}
 	from.flags(c.Flags())
 	set := c.Flags()
+	f.mustBe.flag(set)
 	set.StringVar(&from.network, "network", "", "network file (default: the bundled roads); for --along")
 	set.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
 	set.StringVar(&f.along, "along", "", "trip file with the way to drive along; its unit and tow vehicle are not used")
@@ -109,9 +115,15 @@ func showRig(cmd *cobra.Command, from sources, q api.RigQuestion, f rigFlags, cl
 		}
 	}
 	if f.asJSON {
-		return printJSON(cmd, api.NewRigReport(a))
+		err = printJSON(cmd, api.NewRigReport(a))
+	} else {
+		err = sheet.Rig(cmd.OutOrStdout(), a.Report, a.Plan, a.Tables, a.Invented)
 	}
-	return sheet.Rig(cmd.OutOrStdout(), a.Report, a.Plan, a.Tables, a.Invented)
+	answers := []finding.RollUp{finding.Roll(a.Findings)}
+	if a.Plan != nil {
+		answers = append(answers, a.Plan.Verdict)
+	}
+	return cmp.Or(err, f.mustBe.met(answers...))
 }
 
 // writeSVG writes the drawing beside its place first, so that a picture is whole

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -21,7 +22,10 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 		Example: "  wayhouse route data/example/trip.yaml\n" +
 			"  wayhouse route --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --not-by 417 --permit-cost \"30 min\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			var err error
+			err := f.mustBe.check()
+			if err != nil {
+				return err
+			}
 			if q.TripRequest, err = f.request(cmd, args); err != nil {
 				return err
 			}
@@ -29,6 +33,7 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 		},
 	}
 	f.flags(c.Flags())
+	f.mustBe.flag(c.Flags())
 	c.Flags().IntVar(&q.Alternatives, "alternatives", 2, "how many ways beside the best one, from 0 to 3")
 	c.Flags().BoolVar(&q.Reasons, "reasons", true, "say what bent the way, and what that costs")
 	c.Flags().BoolVar(&q.AnyOrder, "any-order", false, "drive the stops between the first and the last in the order that takes least")
@@ -46,7 +51,9 @@ func (f planFlags) route(cmd *cobra.Command, q api.RouteRequest, clock func() ti
 		return err
 	}
 	if f.json {
-		return printJSON(cmd, api.NewRoutes(routes))
+		err = printJSON(cmd, api.NewRoutes(routes))
+	} else {
+		err = sheet.Routes(cmd.OutOrStdout(), routes, credits(routes.Best.About))
 	}
-	return sheet.Routes(cmd.OutOrStdout(), routes, credits(routes.Best.About))
+	return cmp.Or(err, f.mustBe.met(routes.Best.Verdict))
 }

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -25,6 +27,21 @@ type Problem struct {
 	Status int          `json:"status"`
 	Detail string       `json:"detail,omitempty"`
 	Errors []FieldError `json:"errors,omitempty"`
+	// RequestID is that of the request, as its answer's X-Request-Id has it too.
+	RequestID string `json:"request_id,omitempty" doc:"Under which the log has it"`
+
+	again time.Duration // after which to ask again; 0 where that is of no use
+	cause error         // for the log alone
+}
+
+// GetHeaders are asked by the library for the headers of an error (RFC 9110,
+// section 10.2.3).
+func (p *Problem) GetHeaders() http.Header {
+	h := http.Header{}
+	if p.again > 0 {
+		h.Set("Retry-After", strconv.Itoa(int(p.again.Seconds())))
+	}
+	return h
 }
 
 // FieldError is one value that cannot be used.
@@ -71,12 +88,15 @@ const (
 	questionType = "urn:wayhouse:question" // values that must be confirmed
 )
 
+// insideDetail is all that is shown of what went wrong inside.
+const insideDetail = "something went wrong inside; it was logged"
+
 // newProblem makes a problem of the library's own errors: validation, media
 // types, sizes.
 func newProblem(status int, message string, errs ...error) huma.StatusError {
 	p := &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: message}
 	if status >= http.StatusInternalServerError {
-		p.Detail = "something went wrong inside; it was logged"
+		p.Detail, p.cause = insideDetail, errors.Join(append(errs, errors.New(message))...)
 		return p
 	}
 	for _, err := range errs {
@@ -202,6 +222,8 @@ func AsProblem(err error) (p *Problem, known bool) {
 		row       *store.NoRowError
 		conflict  *store.ConflictError
 		edit      *store.EditError
+		expect    *store.ExpectError
+		trouble   *store.TroubleError
 	)
 	switch {
 	case errors.As(err, &problem):
@@ -220,6 +242,10 @@ func AsProblem(err error) (p *Problem, known bool) {
 		return plainProblem(http.StatusNotFound, row.Error()), true
 	case errors.As(err, &conflict):
 		return plainProblem(http.StatusPreconditionFailed, conflict.Error()), true
+	case errors.As(err, &expect):
+		return plainProblem(http.StatusPreconditionFailed, expect.Error()), true
+	case errors.As(err, &trouble):
+		return inTrouble(trouble), true
 	case errors.As(err, &edit):
 		field := strings.TrimSpace(edit.Table + " " + edit.ID)
 		if field == "" {
@@ -229,8 +255,26 @@ func AsProblem(err error) (p *Problem, known bool) {
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &Problem{Type: "about:blank", Title: "Not finished", Status: http.StatusServiceUnavailable, Detail: "the plan was not finished in time"}, true
 	default:
-		return newProblem(http.StatusInternalServerError, "").(*Problem), false
+		p := plainProblem(http.StatusInternalServerError, insideDetail)
+		p.cause = err
+		return p, false
 	}
+}
+
+// inTrouble is the problem of tables that do not answer.
+func inTrouble(e *store.TroubleError) *Problem {
+	status, detail := http.StatusServiceUnavailable, map[store.Trouble]string{
+		store.Full: "there is no room left where the tables are kept: free some, and ask again; nothing was changed",
+		store.Busy: "the tables are busy: others had them for longer than a request waits; ask again soon",
+		store.Away: "the tables cannot be reached, or take no changes; ask again, and see the log of the service if it lasts",
+		store.Slow: "the tables did not answer in time; ask again",
+	}[e.Trouble]
+	if e.Trouble == store.Full {
+		status = http.StatusInsufficientStorage
+	}
+	p := plainProblem(status, detail)
+	p.again, p.cause = e.Again(), e
+	return p
 }
 
 // plainProblem makes a problem that its detail says all of.

@@ -40,9 +40,13 @@ type Difference struct {
 func newDifferences(in []store.Difference) []Difference {
 	out := []Difference{}
 	for _, d := range in {
-		out = append(out, Difference{d.Table, d.ID, cells(d.Table, d.Before), cells(d.Table, d.After)})
+		out = append(out, rowDifference(d))
 	}
 	return out
+}
+
+func rowDifference(d store.Difference) Difference {
+	return Difference{d.Table, d.ID, cells(d.Table, d.Before), cells(d.Table, d.After)}
 }
 
 // Revisions is the history of the tables.

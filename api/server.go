@@ -95,6 +95,11 @@ func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, e
 const (
 	maxBody  = 8 << 20
 	planTime = 30 * time.Second
+	// readyAgain is when to look again whether the service is ready.
+	readyAgain = 10 * time.Second
+	// tablesTime is for how long a request about whole tables may send and wait: its
+	// answer comes when all of it was written.
+	tablesTime = 30 * time.Minute
 )
 
 // Handler returns the service as an http.Handler.
@@ -103,14 +108,14 @@ func (s *Service) Handler() http.Handler {
 	router := gin.New()
 	router.HandleMethodNotAllowed = true
 	router.RedirectTrailingSlash = false
-	router.Use(s.recovered, s.local)
+	router.Use(identified, s.recovered, s.local)
 	router.NoRoute(func(c *gin.Context) {
 		abort(c, http.StatusNotFound, "there is nothing at "+c.Request.URL.Path, "see /openapi.json for what there is")
 	})
 	router.NoMethod(func(c *gin.Context) {
 		abort(c, http.StatusMethodNotAllowed, c.Request.Method+" is not for "+c.Request.URL.Path, "see /openapi.json for the methods it takes")
 	})
-	s.register(humagin.NewWithGroup(router, router.Group("", onlyJSON), s.config()))
+	s.register(humagin.NewWithGroup(router, router.Group("", onlyJSON, patient), s.config()))
 	describe(router)
 	return router
 }
@@ -144,6 +149,7 @@ func (s *Service) config() huma.Config {
 	c := huma.DefaultConfig("Wayhouse", s.Version)
 	c.DocsPath, c.SchemasPath, c.CreateHooks = "", "", nil
 	c.RejectUnknownQueryParameters = true
+	c.Transformers = append(c.Transformers, s.logged)
 	plainJSON := huma.Format{Marshal: huma.DefaultJSONFormat.Marshal, Unmarshal: readJSON}
 	c.Formats = map[string]huma.Format{"application/json": plainJSON, "json": plainJSON, "application/geo+json": {Marshal: geoJSON, Unmarshal: readJSON}}
 	return c
@@ -247,12 +253,10 @@ func (s *Service) keeps() error {
 	return nil
 }
 
-// problem turns an error into what may be shown, and logs what may not.
+// problem turns an error into what may be shown; its cause is logged when it is
+// answered.
 func (s *Service) problem(err error) error {
-	p, known := AsProblem(err)
-	if !known {
-		s.Log.Error("request failed", "error", err)
-	}
+	p, _ := AsProblem(err)
 	return p
 }
 
@@ -414,8 +418,11 @@ func (s *Service) listSources(context.Context, *struct{}) (*reply[Sources], erro
 
 func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error) {
 	if err := s.Ready(ctx); err != nil {
-		s.Log.Error("not ready", "error", err)
-		return nil, newProblem(http.StatusServiceUnavailable, "")
+		p, known := AsProblem(err)
+		if !known {
+			p.Status, p.Title, p.again = http.StatusServiceUnavailable, http.StatusText(http.StatusServiceUnavailable), readyAgain
+		}
+		return nil, p
 	}
 	return &reply[Status]{Body: Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits()}}, nil
 }
@@ -424,9 +431,11 @@ func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error
 func (s *Service) recovered(c *gin.Context) {
 	defer func() {
 		if r := recover(); r != nil {
-			s.Log.Error("panic", "path", c.Request.URL.Path, "panic", fmt.Sprint(r))
+			p := plainProblem(http.StatusInternalServerError, insideDetail)
+			p.cause = fmt.Errorf("panic: %v", r)
+			s.log(p, c.GetHeader(requestID), c.Request.URL.Path)
 			if !c.Writer.Written() {
-				writeProblem(c, newProblem(http.StatusInternalServerError, "").(*Problem))
+				writeProblem(c, p)
 			}
 			c.Abort()
 		}
@@ -465,15 +474,15 @@ func loopbackHost(host string) bool {
 func CheckAddress(address string) error {
 	host, _, err := net.SplitHostPort(address)
 	if err != nil {
-		return fmt.Errorf("address %q: %w; write it like 127.0.0.1:8080", address, err)
+		return &measure.FieldError{Field: "--address", Value: address, Problem: "is no address: " + err.Error(), Fix: "write it like 127.0.0.1:8080"}
 	}
 	if !loopbackHost(host) {
-		return fmt.Errorf("address %q can be reached from other machines, and this service cannot tell yet who asks; use 127.0.0.1 or localhost", address)
+		return &measure.FieldError{Field: "--address", Value: address, Problem: "can be reached from other machines, and this service cannot tell yet who asks", Fix: "use 127.0.0.1 or localhost"}
 	}
 	return nil
 }
 
-// onlyJSON wants application/json on whatever has a body.
+// onlyJSON wants application/json on whatever has a body but a CSV.
 func onlyJSON(c *gin.Context) {
 	switch c.Request.Method {
 	case http.MethodGet, http.MethodHead, http.MethodOptions:
@@ -483,8 +492,23 @@ func onlyJSON(c *gin.Context) {
 			return
 		}
 	}
-	if c.ContentType() != "application/json" {
-		abort(c, http.StatusUnsupportedMediaType, fmt.Sprintf("Content-Type is %q", c.GetHeader("Content-Type")), "send application/json")
+	want := "application/json"
+	if c.FullPath() == "/v1/tables/:table/csv" {
+		want = "text/csv"
+	}
+	if c.ContentType() != want {
+		abort(c, http.StatusUnsupportedMediaType, fmt.Sprintf("Content-Type is %q", c.GetHeader("Content-Type")), "send "+want)
+	}
+}
+
+// patient gives requests about whole tables more time than the server does, so that
+// a long one is answered.
+func patient(c *gin.Context) {
+	for _, path := range []string{"/v1/tables", "/v1/revisions", "/v1/upgrade"} {
+		if strings.HasPrefix(c.FullPath(), path) {
+			r, until := http.NewResponseController(c.Writer), time.Now().Add(tablesTime)
+			_, _ = r.SetReadDeadline(until), r.SetWriteDeadline(until) // a recorder of tests has none
+		}
 	}
 }
 
@@ -494,6 +518,7 @@ func abort(c *gin.Context, status int, detail, fix string) {
 }
 
 func writeProblem(c *gin.Context, p *Problem) {
+	p.RequestID = c.GetHeader(requestID)
 	raw, err := json.Marshal(p)
 	if err != nil {
 		c.Status(http.StatusInternalServerError)

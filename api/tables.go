@@ -21,7 +21,7 @@ func (s *Service) registerTables(api huma.API) {
 		return huma.Operation{OperationID: id, Method: http.MethodGet, Path: path, Summary: summary}
 	}
 	post := func(id, path, summary string) huma.Operation {
-		return huma.Operation{OperationID: id, Method: http.MethodPost, Path: path, Summary: summary, MaxBodyBytes: maxTable, DefaultStatus: http.StatusOK}
+		return huma.Operation{OperationID: id, Method: http.MethodPost, Path: path, Summary: summary, MaxBodyBytes: maxTable, BodyReadTimeout: tablesTime, DefaultStatus: http.StatusOK}
 	}
 	huma.Register(api, get("list-tables", "/v1/tables", "The tables, with their columns"), s.listTables)
 	huma.Register(api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
@@ -35,6 +35,9 @@ func (s *Service) registerTables(api huma.API) {
 	huma.Register(api, post("verify-row", "/v1/tables/{table}/rows/{id}/verify", "Say that you read a row in its source (If-Match)"), s.verifyRow)
 	huma.Register(api, get("export-table", "/v1/tables/{table}/csv", "A table as CSV"), s.exportTable)
 	huma.Register(api, post("import-table", "/v1/tables/{table}/import", "Take the rows of a CSV, all or none; or say what would change"), s.importTable)
+	stream := post("stream-table", "/v1/tables/{table}/csv", "Take the rows of a CSV of any size, all or none, as it comes in; or say what would change")
+	stream.RequestBody = &huma.RequestBody{Required: true, Description: "The table, as GET gives it", Content: map[string]*huma.MediaType{"text/csv": {Schema: &huma.Schema{Type: huma.TypeString}}}}
+	huma.Register(api, stream, s.streamTable)
 	huma.Register(api, post("upgrade-tables", "/v1/upgrade", "Take over the rows that come with this version, or say what would change"), s.upgradeTables)
 	huma.Register(api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
 	huma.Register(api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"), s.compareRevisions)
@@ -42,8 +45,12 @@ func (s *Service) registerTables(api huma.API) {
 	huma.Register(api, get("coverage", "/v1/coverage", "How well the tables know each quantity in each jurisdiction"), s.coverage)
 }
 
-// maxTable bounds a request that carries a table.
-const maxTable = 64 << 20
+// Bounds of a request that carries a table: in JSON, and as a CSV that is never held
+// whole.
+const (
+	maxTable  = 64 << 20
+	maxStream = 4 << 30
+)
 
 // KeptRow is a row as it is kept.
 type KeptRow struct {

@@ -2,11 +2,17 @@ package api
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"net/http"
+	"strings"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
 
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -52,54 +58,81 @@ func (s *Service) importTable(ctx context.Context, in *struct {
 		Expect        int    `json:"expect_revision,omitempty" doc:"Refuse if the tables are at another revision than this one, such as that of the dry run. A CSV with a column tables_revision, as it is exported, needs none: what was changed since stays, and what both changed is refused"`
 	}
 }) (*reply[Made], error) {
-	table, err := tableAt(in.Table)
-	if err != nil {
-		return nil, err
-	}
-	sheet, err := table.Sheet([]byte(in.Body.CSV))
-	var cell *rows.CellError
-	switch {
-	case errors.As(err, &cell):
-		return nil, unusable(FieldError{Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
-	case err != nil:
-		return nil, unusable(FieldError{Field: "csv", Problem: err.Error(), Fix: "start from /v1/tables/" + in.Table + "/csv"})
-	}
-	if sheet.Revision == 0 {
-		sheet.Revision = in.Body.Expect
-	}
-	p, err := s.proposed(ctx, in.Table, sheet, in.Body.RemoveMissing, in.Body.DryRun)
-	if err != nil {
-		return nil, err
-	}
-	return s.make(ctx, p, in.Body.Reason, in.Body.Expect, in.Body.DryRun)
+	b := in.Body
+	return s.take(ctx, b.Reason, store.Import{Table: in.Table, CSV: strings.NewReader(b.CSV), Dry: b.DryRun, All: b.RemoveMissing, Expect: b.Expect})
 }
 
-// proposed is what a sheet changes. A dry run also says what one of no revision
-// would change.
-func (s *Service) proposed(ctx context.Context, table string, sheet rows.Sheet, all, dry bool) (store.Proposal, error) {
-	propose := func() (store.Proposal, error) { return s.Store.ProposeSheet(ctx, table, sheet, all) }
-	if dry && sheet.Revision == 0 {
-		propose = func() (store.Proposal, error) { return s.Store.Propose(ctx, table, sheet.Records, all) }
+// csvBody is a body that is read as it comes in.
+type csvBody struct{ in io.Reader }
+
+// Resolve is asked by the library before the request is answered.
+func (b *csvBody) Resolve(ctx huma.Context) []error {
+	b.in = http.MaxBytesReader(nil, io.NopCloser(ctx.BodyReader()), maxStream)
+	return nil
+}
+
+func (s *Service) streamTable(ctx context.Context, in *struct {
+	TableAddress
+	csvBody
+	Who           string `query:"who" required:"true" minLength:"1" maxLength:"200"`
+	Why           string `query:"why" required:"true" minLength:"1" maxLength:"2000"`
+	DryRun        bool   `query:"dry_run" doc:"Say what would change and change nothing"`
+	RemoveMissing bool   `query:"remove_missing" doc:"Remove the rows that are not in the CSV"`
+	Expect        int    `query:"expect_revision" minimum:"0" doc:"Refuse if the tables are at another revision than this one"`
+}) (*reply[Made], error) {
+	return s.take(ctx, Reason{in.Who, in.Why}, store.Import{Table: in.Table, CSV: in.csvBody.in, Dry: in.DryRun, All: in.RemoveMissing, Expect: in.Expect})
+}
+
+// take takes a file of rows in.
+func (s *Service) take(ctx context.Context, r Reason, q store.Import) (*reply[Made], error) {
+	if _, err := tableAt(q.Table); err != nil {
+		return nil, err
 	}
-	p, err := propose()
+	q.Who, q.Why = r.Who, r.Why
+	if !q.Dry {
+		if err := cmp.Or(s.keeps(), r.check()); err != nil {
+			return nil, err
+		}
+	}
+	out := Made{Differences: []Difference{}}
+	done, err := s.Store.Import(ctx, q, out.note)
+	if err != nil {
+		return nil, s.fileProblem(q.Table, err)
+	}
+	if out.Revision = done.Revision.Number; done.Made {
+		out.MadeAt = done.Revision.MadeAt.Format(time.RFC3339)
+		s.refresh(ctx)
+	}
+	return &reply[Made]{Body: out}, nil
+}
+
+// fileProblem names what is wrong with a file of rows.
+func (s *Service) fileProblem(table string, err error) error {
+	var file *store.FileError
+	var cell *rows.CellError
+	var large *http.MaxBytesError
 	var unnamed *store.UnnamedError
 	switch {
-	case err == nil:
-		return p, nil
 	case errors.As(err, &unnamed):
-		return p, unusable(FieldError{Field: "expect_revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from /v1/tables/%s/csv", unnamed.Newest, table)})
+		return unusable(FieldError{Field: "expect_revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from /v1/tables/%s/csv", unnamed.Newest, table)})
+	case !errors.As(err, &file):
+		return s.numbered("csv", err)
+	case errors.As(err, &large):
+		return plainProblem(http.StatusRequestEntityTooLarge, fmt.Sprintf("the CSV has more than %d bytes; send it in parts", large.Limit))
+	case errors.As(err, &cell):
+		return unusable(FieldError{Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
 	default:
-		return p, s.numbered("csv", err)
+		return unusable(FieldError{Field: "csv", Problem: file.Error(), Fix: "start from /v1/tables/" + table + "/csv"})
 	}
 }
 
 // make makes a proposal true unless it is dry or nothing differs. Its revision
 // is then the one that it was worked out for.
-func (s *Service) make(ctx context.Context, p store.Proposal, r Reason, expect int, dry bool) (*reply[Made], error) {
-	if expect != 0 && expect != p.Revision {
-		return nil, plainProblem(http.StatusPreconditionFailed, fmt.Sprintf("the tables are at revision %d, not %d; look at what changed", p.Revision, expect))
+func (s *Service) make(ctx context.Context, p store.Proposal, r Reason, dry bool) (*reply[Made], error) {
+	out := Made{Revision: p.Revision, Differences: []Difference{}}
+	for _, d := range p.Differences {
+		out.note(d)
 	}
-	out := Made{Revision: p.Revision, Differences: newDifferences(p.Differences)}
 	if dry || len(p.Edits) == 0 {
 		return &reply[Made]{Body: out}, nil
 	}
@@ -134,7 +167,7 @@ func (s *Service) upgradeTables(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	made, err := s.make(ctx, u.Proposal, in.Body.Reason, 0, in.Body.DryRun)
+	made, err := s.make(ctx, u.Proposal, in.Body.Reason, in.Body.DryRun)
 	if err != nil {
 		return nil, err
 	}

@@ -131,8 +131,37 @@ type Made struct {
 	plain
 	Revision    int          `json:"revision"`
 	MadeAt      string       `json:"made_at,omitempty"`
-	Differences []Difference `json:"differences,omitempty"`
 	CannotClear []string     `json:"cannot_clear,omitempty" doc:"Why a row that was verified still cannot clear"`
+	Differences []Difference `json:"differences,omitempty" doc:"The first thousand"`
+	Counts
+}
+
+// Counts are how many rows a change added, changed and removed.
+type Counts struct {
+	Added   int `json:"added,omitempty"`
+	Changed int `json:"changed,omitempty"`
+	Removed int `json:"removed,omitempty"`
+	LeftOut int `json:"differences_left_out,omitempty" doc:"How many differences are counted and not listed"`
+}
+
+// mostDifferences is how many differences an answer lists.
+const mostDifferences = 1000
+
+// note counts a difference and lists it while there is room.
+func (m *Made) note(d store.Difference) {
+	switch {
+	case d.Before == nil:
+		m.Added++
+	case d.After == nil:
+		m.Removed++
+	default:
+		m.Changed++
+	}
+	if len(m.Differences) == mostDifferences {
+		m.LeftOut++
+		return
+	}
+	m.Differences = append(m.Differences, rowDifference(d))
 }
 
 // change makes edits and answers from the new tables at once.

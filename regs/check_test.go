@@ -126,7 +126,7 @@ func answer(t fataler, tables *Tables, v Vehicle, code string, q limit.Quantity,
 // answerAshore asks on a road that is surely no ferry.
 func answerAshore(t fataler, tables *Tables, v Vehicle, code string, q limit.Quantity, when time.Time) finding.Finding {
 	t.Helper()
-	roads := []limit.Road{{Class: "primary", Refs: []string{"112"}, Name: "Route 112"}}
+	roads := []roads.Road{{Class: "primary", Refs: []string{"112"}, Name: "Route 112"}}
 	return rule(t, tables.Check(v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Roads: roads}, when), string(q))
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/roads"
 )
 
 // A row clears what its text names. The sources are those that the rows name;
@@ -88,9 +89,9 @@ func TestClearsOnlyWhatTheTextNames(t *testing.T) {
 // ft is a matter of a permit, in daylight; only beyond 16 ft it is closed but for
 // named cases.
 func TestTwoLaneHighwaysOfWashington(t *testing.T) {
-	narrow, wide := limit.Road{Class: "primary", Lanes: 1}, limit.Road{Class: "primary", Lanes: 2}
+	narrow, wide := roads.Road{Class: "primary", Lanes: 1}, roads.Road{Class: "primary", Lanes: 2}
 	for _, tc := range []struct {
-		road limit.Road
+		road roads.Road
 		text string
 		want finding.Outcome
 		day  bool
@@ -98,7 +99,7 @@ func TestTwoLaneHighwaysOfWashington(t *testing.T) {
 		{narrow, "14 ft", finding.Conditional, false}, {narrow, "14 ft 1 in", finding.Conditional, true},
 		{narrow, "16 ft", finding.Conditional, true}, {narrow, "16 ft 1 in", finding.Forbidden, true}, {wide, "16 ft", finding.Conditional, false},
 	} {
-		place := Place{Jurisdictions: []string{"US-WA"}, OwnerKnown: true, Roads: []limit.Road{tc.road}}
+		place := Place{Jurisdictions: []string{"US-WA"}, OwnerKnown: true, Roads: []roads.Road{tc.road}}
 		f := rule(t, shipped(t).Check(with(limit.Subject{Kind: limit.LoadOnTrailer}, limit.Width, parse(t, limit.Width, tc.text)), place, june), "width")
 		if f.Outcome != tc.want || strings.Contains(strings.Join(f.Demands.Hours, " "), "daylight") != tc.day {
 			t.Errorf("%s on %d lanes: %s, hours %q; want %s, daylight %v", tc.text, tc.road.Lanes, f.Outcome, f.Demands.Hours, tc.want, tc.day)

@@ -38,7 +38,7 @@ func TestQuebecAsksForTheWidthOverTires(t *testing.T) {
 		"2.55 m, one axle not known": {2550 * mm, over(2500*mm, 0), finding.Conditional, "2,5 m", true},
 	} {
 		for _, form := range []limit.Form{limit.Trailer, limit.Semitrailer} {
-			v := Vehicle{Subject: limit.Subject{Form: form, Kind: limit.HouseTrailer, Use: limit.Private}, Across: tc.axles,
+			v := Vehicle{Subject: limit.Subject{Form: form, Tow: limit.TruckTractor, Kind: limit.HouseTrailer, Use: limit.Private}, Across: tc.axles,
 				Measures: map[limit.Quantity]Measure{limit.Width: {Amount: limit.Amount(tc.width)}}}
 			found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, OwnerKnown: true}, june)
 			f := found[slices.IndexFunc(found, func(f finding.Finding) bool { return f.Rule == "width" })]

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"strings"
@@ -101,19 +103,18 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			file, err := readTable(table, args[0])
+			file, err := os.Open(args[0])
 			if err != nil {
 				return err
 			}
-			if made != 0 {
-				file.Revision = made
-			}
+			defer file.Close()
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				p, err := proposed(cmd.Context(), s, name, file, all, dry)
+				q := store.Import{Table: name, CSV: file, Who: r.who, Why: r.why, All: all, Dry: dry, Since: made}
+				done, err := importTold(cmd, s, q)
 				if err != nil {
-					return err
+					return inTable(table, args[0], err)
 				}
-				return makeProposal(cmd, s, p, r, dry)
+				return printImported(cmd.OutOrStdout(), done)
 			})
 		},
 	}
@@ -126,18 +127,39 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-// proposed is what a file changes. A dry run also says what one of no revision
-// would change.
-func proposed(ctx context.Context, s *store.Store, name string, file rows.Sheet, all, dry bool) (store.Proposal, error) {
-	if dry && file.Revision == 0 {
-		return s.Propose(ctx, name, file.Records, all)
+// importTold imports and prints what differs once all of it is known to be good,
+// from a file beside: a large import is not held in memory.
+func importTold(cmd *cobra.Command, s *store.Store, q store.Import) (done store.Imported, err error) {
+	kept, err := os.CreateTemp("", "wayhouse-import-*")
+	if err != nil {
+		return done, err
 	}
-	p, err := s.ProposeSheet(ctx, name, file, all)
-	var unnamed *store.UnnamedError
-	if errors.As(err, &unnamed) {
-		return p, &measure.FieldError{Field: "--from-revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with --dry-run, then give --from-revision %d", unnamed.Newest)}
+	defer os.Remove(kept.Name())
+	defer kept.Close()
+	told := bufio.NewWriter(kept)
+	if done, err = s.Import(cmd.Context(), q, func(d store.Difference) { printDifference(told, d) }); err != nil {
+		return done, err
 	}
-	return p, err
+	if err := told.Flush(); err != nil {
+		return done, err
+	}
+	if _, err := kept.Seek(0, io.SeekStart); err != nil {
+		return done, err
+	}
+	_, err = io.Copy(cmd.OutOrStdout(), kept)
+	return done, err
+}
+
+func printImported(w io.Writer, done store.Imported) error {
+	format := "%[1]d rows would change; nothing was changed\n"
+	switch {
+	case done.Rows == 0:
+		format = "nothing differs from revision %[2]d\n"
+	case done.Made:
+		format = "revision %[2]d: %[1]d rows changed\n"
+	}
+	_, err := fmt.Fprintf(w, format, done.Rows, done.Revision.Number)
+	return err
 }
 
 // makeProposal prints what a proposal changes, and makes it unless it is dry.
@@ -162,21 +184,21 @@ func makeProposal(cmd *cobra.Command, s *store.Store, p store.Proposal, r reason
 	return err
 }
 
-// readTable reads a file of one table; an error names file, line and column.
-func readTable(table store.Table, path string) (rows.Sheet, error) {
-	raw, err := os.ReadFile(path)
-	if err != nil {
-		return rows.Sheet{}, err
-	}
-	file, err := table.Sheet(raw)
+// inTable names file, line and column of what is wrong with the file of a table.
+func inTable(table store.Table, path string, err error) error {
+	var file *store.FileError
 	var cell *rows.CellError
-	if errors.As(err, &cell) {
-		return file, &measure.FieldError{Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}
+	var unnamed *store.UnnamedError
+	switch {
+	case errors.As(err, &unnamed):
+		return &measure.FieldError{Field: "--from-revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with --dry-run, then give --from-revision %d", unnamed.Newest)}
+	case errors.As(err, &cell):
+		return &measure.FieldError{Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}
+	case errors.As(err, &file):
+		return &measure.FieldError{Field: path, Problem: file.Error(), Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints"}
+	default:
+		return err
 	}
-	if err != nil {
-		return file, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints"}
-	}
-	return file, nil
 }
 
 func rulesVerify(clock func() time.Time) *cobra.Command {

@@ -202,7 +202,7 @@ func olderStore(t *testing.T) string {
 	for _, statement := range []string{
 		`UPDATE entry SET cells = json_set(cells, '$.published', '4.0 m', '$.threshold', '4.0 m') WHERE id IN ('ca-on-height-01', 'ca-qc-height-02')`,
 		`DELETE FROM entry WHERE id = 'ca-on-width-01'`,
-		`INSERT INTO entry (in_table, id, revision, shipped, cells) SELECT in_table, 'aa-gone', 1, 1, json_set(cells, '$.id', 'aa-gone') FROM entry WHERE id = 'ca-on-height-01'`,
+		`INSERT INTO entry (in_table, id, batch, shipped, cells) SELECT in_table, 'aa-gone', 1, 1, json_set(cells, '$.id', 'aa-gone') FROM entry WHERE id = 'ca-on-height-01'`,
 	} {
 		if _, err := db.ExecContext(t.Context(), statement); err != nil {
 			t.Fatal(err)

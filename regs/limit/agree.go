@@ -59,7 +59,7 @@ var plainUnits = map[string]string{
 func printed(text string, mass bool) []Amount {
 	var out []Amount
 	var sum, feet Amount
-	for _, m := range figureForm.FindAllStringSubmatch(text, -1) {
+	for _, m := range figureForm.FindAllStringSubmatch(quarters.Replace(text), -1) {
 		number, unit := plainNumber(m[1]), plainUnits[strings.TrimSuffix(strings.ToLower(m[2]), "s")]
 		units := []string{unit}
 		if unit == "" {
@@ -88,6 +88,9 @@ func printed(text string, mass bool) []Amount {
 	}
 	return out
 }
+
+// quarters writes the fractions that statutes print as decimals.
+var quarters = strings.NewReplacer(" 1/4", ".25", " 1/2", ".5", " 3/4", ".75", "½", ".5", "¼", ".25", "¾", ".75")
 
 func unitsOf(mass bool) []string {
 	if mass {

@@ -32,7 +32,7 @@ func TestThresholdsAgreeWithWhatWasPublished(t *testing.T) {
 	}{
 		{Height, "4.15 m", "4.15 m", true}, {Height, "4.15 metres (13 feet 6 inches as printed)", "4.15 m", true}, {Height, "up to 4.30", "4.3 m", true},
 		{Height, "13'6\"", "13 ft 6 in", true}, {Height, "13'-6\"", "13 ft 6 in", true}, {Height, "13 ft 6 in", "162 in", true}, {Height, "13'6\"", "13.6 ft", false},
-		{Height, "load 6 in above 13 ft 6 in", "14 ft", true}, {Height, "5.18 - 6.1 m", "5.18 m", true}, {Height, "over 8 m", "8.0 m", true},
+		{Height, "13 1/2'", "13 ft 6 in", true}, {Height, "13 1/2'", "13 ft", false}, {Height, "load 6 in above 13 ft 6 in", "14 ft", true}, {Height, "5.18 - 6.1 m", "5.18 m", true}, {Height, "over 8 m", "8.0 m", true},
 		{Width, "12,5 m", "12.5 m", true}, {Width, "2.6 m or 8.6 ft", "2.6 m", true}, {Width, "102 in", "8.5 ft", true}, {Width, "16 ft incl. eaves", "16 ft", true},
 		{Height, "4.15 m", "4.51 m", false}, {Height, "4.15 m", "4.2 m", false}, {Height, "14 ft", "14 m", false}, {Height, "13 ft 6 in", "13 ft 7 in", false},
 		{Height, "4.30", "4.15 m", false}, {Height, "as posted", "4.15 m", true},

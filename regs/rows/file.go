@@ -1,55 +1,43 @@
 package rows
 
 import (
+	"bufio"
 	"bytes"
-	"encoding/binary"
 	"encoding/csv"
 	"fmt"
+	"io"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf16"
+
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
 )
 
 // RevisionColumn is the column of a CSV, of no table, that says from which
 // revision of the tables each line was exported.
 const RevisionColumn = "tables_revision"
 
-// Sheet is a table as a file has it.
+// Sheet is a table as it is exported.
 type Sheet struct {
-	Records []Record
-	// Revision is that of the tables from which it was exported: the earliest that
-	// any line names, 0 for none.
-	Revision int
+	Records  []Record
+	Revision int // of the tables from which it is exported
 }
 
-// decoded returns a file as UTF-8. Spreadsheets put a mark at the beginning of what
-// they write so, and write "Unicode" as UTF-16.
-func decoded(raw []byte) ([]byte, error) {
-	switch {
-	case bytes.HasPrefix(raw, []byte("\xef\xbb\xbf")):
-		return raw[3:], nil
-	case bytes.HasPrefix(raw, []byte("\xff\xfe")):
-		return fromUTF16(raw[2:], binary.LittleEndian)
-	case bytes.HasPrefix(raw, []byte("\xfe\xff")):
-		return fromUTF16(raw[2:], binary.BigEndian)
-	case bytes.IndexByte(raw[:min(len(raw), 4)], 0) >= 0:
+// peeked is how much of a file is looked at before it is read; a head line fits.
+const peeked = 1 << 14
+
+// decoded returns a file as UTF-8, as it comes in. Spreadsheets put a mark at the
+// beginning of what they write so, and write "Unicode" as UTF-16.
+func decoded(in io.Reader) (io.Reader, error) {
+	raw := bufio.NewReaderSize(in, peeked)
+	start, _ := raw.Peek(4)
+	marked := bytes.HasPrefix(start, []byte("\xff\xfe")) || bytes.HasPrefix(start, []byte("\xfe\xff"))
+	if !marked && bytes.IndexByte(start, 0) >= 0 {
 		return nil, fmt.Errorf("the file is not written in UTF-8 (UTF-16 without a mark, by its first letters); save it as UTF-8")
-	default:
-		return raw, nil
 	}
-}
-
-func fromUTF16(raw []byte, order binary.ByteOrder) ([]byte, error) {
-	if len(raw)%2 != 0 {
-		return nil, fmt.Errorf("the file begins as UTF-16 and ends within a letter; save it as UTF-8")
-	}
-	units := make([]uint16, len(raw)/2)
-	for i := range units {
-		units[i] = order.Uint16(raw[2*i:])
-	}
-	return []byte(string(utf16.Decode(units))), nil
+	return transform.NewReader(raw, unicode.BOMOverride(transform.Nop)), nil
 }
 
 // separators are what parts the cells of a line: spreadsheets write what their
@@ -58,24 +46,38 @@ const separators = ",;\t"
 
 var sepLine = regexp.MustCompile(`^\s*"?(?i:sep)=([,;\t])"?[ \t,;]*\r?\n`)
 
-// separated returns a reader of cells. How many a line has is for [Cells.fill].
-func separated(text []byte) *csv.Reader {
+// cellsOf returns a reader of the cells of a file, as it comes in. How many a line
+// has is for [Cells.fill].
+func cellsOf(in io.Reader) (*csv.Reader, error) {
+	in, err := decoded(in)
+	if err != nil {
+		return nil, err
+	}
+	text := bufio.NewReaderSize(in, peeked)
+	start, _ := text.Peek(peeked)
 	var comma rune
-	if m := sepLine.FindSubmatch(text); m != nil {
+	var r *csv.Reader
+	if m := sepLine.FindSubmatch(start); m != nil {
 		comma = rune(m[1][0])
-		text = append([]byte("\n"), text[len(m[0]):]...) // lines are counted as they stand in the file
+		_, _ = text.Discard(len(m[0]))
+		r = csv.NewReader(io.MultiReader(strings.NewReader("\n"), text)) // lines are counted as they stand in the file
 	} else {
-		head, _, _ := bytes.Cut(bytes.TrimLeft(text, "\r\n"), []byte("\n"))
-		most := 0
-		for i, s := range separators {
-			if n := bytes.Count(head, []byte(string(s))); i == 0 || n > most {
-				comma, most = s, n
-			}
+		comma, r = separator(start), csv.NewReader(text)
+	}
+	r.Comma, r.FieldsPerRecord = comma, -1
+	return r, nil
+}
+
+// separator is what parts most cells of the head line.
+func separator(start []byte) rune {
+	head, _, _ := bytes.Cut(bytes.TrimLeft(start, "\r\n"), []byte("\n"))
+	comma, most := ',', 0
+	for _, s := range separators {
+		if n := bytes.Count(head, []byte(string(s))); n > most {
+			comma, most = s, n
 		}
 	}
-	r := csv.NewReader(bytes.NewReader(text))
-	r.Comma, r.FieldsPerRecord = comma, -1
-	return r
+	return comma
 }
 
 // named returns the names of a head line, without blanks around them and columns

@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -41,7 +42,7 @@ func TestFilesOfSpreadsheets(t *testing.T) {
 		}
 	}
 	for name, tc := range map[string]struct{ text, says string }{
-		"UTF-16 without a mark": {wide(plain, binary.LittleEndian)[2:], "UTF-16"}, "UTF-16 cut off": {wide(plain, binary.LittleEndian) + "x", "UTF-16"},
+		"UTF-16 without a mark": {wide(plain, binary.LittleEndian)[2:], "UTF-16"}, "UTF-16 cut off": {wide(plain, binary.LittleEndian) + "x", "line 4 has the wrong number of fields"},
 		"a cell beyond the last": {treeHead + "a,oak,12,,yes,45.5,more\n", "line 2 has the wrong number of fields: 7, the head line 6"},
 		"a comma as a decimal":   {"id,kind,height,planted,felled,lat\na,oak,12,,yes,45,5\n", "needs quotes"},
 		"after a said separator": {"sep=;\n" + semicolons + "c;ash;;;;1\n", "line 5, column kind"},
@@ -88,8 +89,7 @@ func TestExportsRunNothing(t *testing.T) {
 	})
 }
 
-// A sheet says from which revision it was exported; of several the earliest counts,
-// and a row that was added says none.
+// A line says from which revision it was exported; a row that was added says none.
 func TestSheetNamesItsRevision(t *testing.T) {
 	var out bytes.Buffer
 	records := []Record{{"a", "oak", "", "", "", "1"}, {"b", "elm", "", "", "", "-2"}}
@@ -99,17 +99,25 @@ func TestSheetNamesItsRevision(t *testing.T) {
 	if !strings.HasPrefix(out.String(), strings.TrimSpace(treeHead)+",tables_revision\n") || strings.Count(out.String(), ",12\n") != 2 {
 		t.Errorf("%s", out.String())
 	}
-	for text, want := range map[string]int{
-		out.String(): 12, out.String() + "c,oak,,,,1,\n": 12, out.String() + "c,oak,,,,1,7\n": 7, treeHead + "a,oak,,,,1\n": 0,
-		"tables_revision," + treeHead + "3,a,oak,,,,1\n": 3,
+	for text, want := range map[string][]int{
+		out.String(): {12, 12}, out.String() + "c,oak,,,,1,\n": {12, 12, 0}, out.String() + "c,oak,,,,1,7\n": {12, 12, 7}, treeHead + "a,oak,,,,1\n": {0},
+		"tables_revision," + treeHead + "3,a,oak,,,,1\n": {3},
 	} {
-		if got, err := trees().Sheet([]byte(text)); err != nil || got.Revision != want || len(got.Records[0]) != 6 {
-			t.Errorf("%q: %+v, %v, want %d", text, got, err, want)
+		var got []int
+		err := trees().Each(strings.NewReader(text), func(_, revision int, r Record) error {
+			if len(r) != 6 {
+				t.Errorf("%q: %q", text, r)
+			}
+			got = append(got, revision)
+			return nil
+		})
+		if err != nil || !slices.Equal(got, want) {
+			t.Errorf("%q: %v, %v, want %v", text, got, err, want)
 		}
 	}
 	var cell *CellError
 	for _, bad := range []string{"x", "0", "-1", "1.5"} {
-		if _, err := trees().Sheet([]byte(out.String() + "c,oak,,,,1," + bad + "\n")); !errors.As(err, &cell) || cell.Column != RevisionColumn || cell.Line != 4 {
+		if _, err := trees().Records([]byte(out.String() + "c,oak,,,,1," + bad + "\n")); !errors.As(err, &cell) || cell.Column != RevisionColumn || cell.Line != 4 {
 			t.Errorf("%s: %v", bad, err)
 		}
 	}

@@ -4,6 +4,7 @@
 package rows
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -67,11 +68,15 @@ func Each(raw []byte, columns []string, f func(*Cells) error) error {
 // each is Each with columns that a file may leave out, and that of the revision.
 // A record has all of the columns, in order.
 func each(raw []byte, columns, optional []string, f func(*Cells) error) error {
-	text, err := decoded(raw)
+	return eachOf(bytes.NewReader(raw), columns, optional, f)
+}
+
+// eachOf is each as the text comes in.
+func eachOf(in io.Reader, columns, optional []string, f func(*Cells) error) error {
+	r, err := cellsOf(in)
 	if err != nil {
 		return err
 	}
-	r := separated(text)
 	first, err := r.Read()
 	if err != nil {
 		return fmt.Errorf("no head line: %w", err)
@@ -117,7 +122,7 @@ func each(raw []byte, columns, optional []string, f func(*Cells) error) error {
 // encodings than UTF-8, and a database would keep something else than was given.
 func (c *Cells) readable(columns []string) {
 	for i, cell := range c.Record {
-		if !utf8.ValidString(cell) || strings.ContainsRune(cell, 0) {
+		if strings.ContainsRune(cell, utf8.RuneError) || strings.ContainsRune(cell, 0) {
 			c.Err = &CellError{Line: c.Line, Column: columns[i], Value: strings.ToValidUTF8(cell, "?"), Problem: "is not written in UTF-8", Fix: "save the table as UTF-8"}
 			return
 		}

@@ -32,25 +32,8 @@ func (t Table[T]) ColumnNames() []string { return t.Columns }
 // ReadCSV reads a CSV of the table. It takes all rows or none; errors name
 // line and column. The records are what the rows were read from.
 func (t Table[T]) ReadCSV(raw []byte) ([]T, []Record, error) {
-	out, sheet, err := t.read(raw)
-	return out, sheet.Records, err
-}
-
-// Sheet reads a CSV as ReadCSV does, for those who keep rows and do not use them.
-func (t Table[T]) Sheet(raw []byte) (Sheet, error) {
-	_, sheet, err := t.read(raw)
-	return sheet, err
-}
-
-// Records are those of a sheet.
-func (t Table[T]) Records(raw []byte) ([]Record, error) {
-	sheet, err := t.Sheet(raw)
-	return sheet.Records, err
-}
-
-func (t Table[T]) read(raw []byte) ([]T, Sheet, error) {
 	var out []T
-	var sheet Sheet
+	var records []Record
 	seen := map[string]bool{}
 	err := each(raw, t.Columns, t.Optional, func(c *Cells) error {
 		row := t.Read(c)
@@ -60,16 +43,19 @@ func (t Table[T]) read(raw []byte) ([]T, Sheet, error) {
 			return c.Fail("id", "stands twice", "give each row an id of its own")
 		}
 		seen[id] = true
-		if c.Revision > 0 && (sheet.Revision == 0 || c.Revision < sheet.Revision) {
-			sheet.Revision = c.Revision
-		}
-		out, sheet.Records = append(out, row), append(sheet.Records, c.Record)
+		out, records = append(out, row), append(records, c.Record)
 		return nil
 	})
 	if err != nil {
-		return nil, Sheet{}, fmt.Errorf("%s: %w", t.Name, err)
+		return nil, nil, fmt.Errorf("%s: %w", t.Name, err)
 	}
-	return out, sheet, nil
+	return out, records, nil
+}
+
+// Records are those of a CSV, for those who keep rows and do not use them.
+func (t Table[T]) Records(raw []byte) ([]Record, error) {
+	_, records, err := t.ReadCSV(raw)
+	return records, err
 }
 
 func (t Table[T]) strict(c *Cells) {

@@ -72,16 +72,20 @@ func (s *Store) change(ctx context.Context, who, why string, edits []Edit, outsi
 	if err != nil {
 		return made, fmt.Errorf("store %s: change: %w", s.name, err)
 	}
-	err = s.inTx(ctx, func(tx *sql.Tx) error {
-		if err := s.lock(ctx, tx); err != nil {
+	if len(entries) > changeAtOnce {
+		made, err = s.changeInParts(ctx, who, why, edits, entries)
+	} else {
+		err = s.inTx(ctx, func(ctx context.Context, tx *sql.Tx) error {
+			if err := s.lock(ctx, tx); err != nil {
+				return err
+			}
+			if err := settle(ctx, tx, edits, entries); err != nil {
+				return err
+			}
+			made, err = s.write(ctx, tx, who, why, entries)
 			return err
-		}
-		if err := settle(ctx, tx, edits, entries); err != nil {
-			return err
-		}
-		made, err = s.write(ctx, tx, who, why, entries)
-		return err
-	})
+		})
+	}
 	if err != nil {
 		return Revision{}, fmt.Errorf("store %s: change: %w", s.name, err)
 	}
@@ -90,11 +94,8 @@ func (s *Store) change(ctx context.Context, who, why string, edits []Edit, outsi
 
 // checked turns edits into entries, as far as that needs no database.
 func checked(who, why string, edits []Edit, outside bool) ([]entry, error) {
-	if strings.TrimSpace(who) == "" || strings.TrimSpace(why) == "" {
-		return nil, &EditError{Problem: "a change needs who makes it and why"}
-	}
-	if text := who + why; !utf8.ValidString(text) || strings.ContainsRune(text, 0) {
-		return nil, &EditError{Problem: "who makes the change, or why, is not written in UTF-8"}
+	if err := reasoned(who, why); err != nil {
+		return nil, err
 	}
 	if len(edits) == 0 {
 		return nil, &EditError{Problem: "nothing is to be changed"}
@@ -123,6 +124,17 @@ func checked(who, why string, edits []Edit, outside bool) ([]entry, error) {
 	return out, nil
 }
 
+// reasoned wants to know who makes a change, and why.
+func reasoned(who, why string) error {
+	if strings.TrimSpace(who) == "" || strings.TrimSpace(why) == "" {
+		return &EditError{Problem: "a change needs who makes it and why"}
+	}
+	if text := who + why; !utf8.ValidString(text) || strings.ContainsRune(text, 0) {
+		return &EditError{Problem: "who makes the change, or why, is not written in UTF-8"}
+	}
+	return nil
+}
+
 // settle compares edits with the rows that they are made for. Of a row that is
 // removed the entry keeps what it said.
 func settle(ctx context.Context, tx *sql.Tx, edits []Edit, entries []entry) error {
@@ -130,7 +142,7 @@ func settle(ctx context.Context, tx *sql.Tx, edits []Edit, entries []entry) erro
 	for _, e := range edits {
 		keys = append(keys, rowKey{e.Table, e.ID})
 	}
-	found, err := lastOf(ctx, tx, keys)
+	found, err := lastOf(ctx, tx, latest, keys)
 	if err != nil {
 		return err
 	}
@@ -170,13 +182,17 @@ func (s *Store) write(ctx context.Context, tx *sql.Tx, who, why string, entries 
 	if err != nil {
 		return r, err
 	}
+	batch, err := nextBatch(ctx, tx)
+	if err != nil {
+		return r, err
+	}
 	r = Revision{Number: last + 1, MadeAt: s.clock().UTC().Truncate(time.Second), Who: who, Why: why}
-	if _, err := tx.ExecContext(ctx, `INSERT INTO revision (number, made_at, who, why) VALUES ($1, $2, $3, $4)`,
-		r.Number, r.MadeAt.Format(time.RFC3339), r.Who, r.Why); err != nil {
+	if _, err := tx.ExecContext(ctx, `INSERT INTO revision (batch, number, made_at, who, why) VALUES ($1, $2, $3, $4, $5)`,
+		batch, r.Number, r.MadeAt.Format(time.RFC3339), r.Who, r.Why); err != nil {
 		return r, err
 	}
 	for part := range slices.Chunk(entries, entriesAtOnce) {
-		if err := insertEntries(ctx, tx, r.Number, part); err != nil {
+		if err := insertEntries(ctx, tx, batch, part); err != nil {
 			return r, err
 		}
 	}
@@ -186,7 +202,7 @@ func (s *Store) write(ctx context.Context, tx *sql.Tx, who, why string, entries 
 // entriesAtOnce is how many rows one statement writes.
 const entriesAtOnce = 200
 
-func insertEntries(ctx context.Context, tx *sql.Tx, revision int, entries []entry) error {
+func insertEntries(ctx context.Context, tx *sql.Tx, batch int, entries []entry) error {
 	var places []string
 	var args []any
 	columns := columnsByTable()
@@ -197,9 +213,9 @@ func insertEntries(ctx context.Context, tx *sql.Tx, revision int, entries []entr
 		}
 		n := len(args)
 		places = append(places, fmt.Sprintf("($%d, $%d, $%d, $%d, $%d, $%d)", n+1, n+2, n+3, n+4, n+5, n+6))
-		args = append(args, e.table, e.id, revision, bit(e.removed), bit(e.shipped), cells)
+		args = append(args, e.table, e.id, batch, bit(e.removed), bit(e.shipped), cells)
 	}
-	_, err := tx.ExecContext(ctx, `INSERT INTO entry (in_table, id, revision, removed, shipped, cells) VALUES `+strings.Join(places, ", "), args...)
+	_, err := tx.ExecContext(ctx, `INSERT INTO entry (in_table, id, batch, removed, shipped, cells) VALUES `+strings.Join(places, ", "), args...)
 	if err != nil && len(entries) == 1 {
 		return fmt.Errorf("%s: row %q: %w", entries[0].table, entries[0].id, err)
 	}
@@ -233,7 +249,7 @@ func (s *Store) Propose(ctx context.Context, table string, records []rows.Record
 		keys = append(keys, rowKey{table, r[0]})
 		is = append(is, entry{table: table, id: r[0], record: r})
 	}
-	err := s.read(ctx, func(tx *sql.Tx) error {
+	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		var err error
 		if p.Revision, err = s.revision(ctx, tx, newest); err != nil {
 			return err
@@ -242,7 +258,7 @@ func (s *Store) Propose(ctx context.Context, table string, records []rows.Record
 		if all {
 			was, err = entriesAt(ctx, tx, table, p.Revision)
 		} else {
-			was, err = lastOf(ctx, tx, keys)
+			was, err = lastOf(ctx, tx, p.Revision, keys)
 		}
 		if err != nil {
 			return err
@@ -276,7 +292,7 @@ func editsFor(differences []Difference, was []entry) []Edit {
 // one.
 func (s *Store) Restore(ctx context.Context, earlier int, who, why string) (Revision, error) {
 	var edits []Edit
-	err := s.read(ctx, func(tx *sql.Tx) error {
+	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		last, err := s.revision(ctx, tx, newest)
 		if err != nil {
 			return err

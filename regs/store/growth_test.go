@@ -41,8 +41,12 @@ func manyCode(i int) string {
 }
 
 // manyClearances are invented structures all over a continent.
-func manyClearances(n int) []rows.Record {
-	return filled(clearance.Structures().Columns, n, func(i int, set func(column, value string)) {
+func manyClearances(n int) []rows.Record { return clearancesFrom(0, n) }
+
+// clearancesFrom are those of them from one on and before another.
+func clearancesFrom(first, n int) []rows.Record {
+	return filled(clearance.Structures().Columns, n-first, func(i int, set func(column, value string)) {
+		i += first
 		set("id", fmt.Sprintf("zz-%07d-under", i))
 		set("name", fmt.Sprintf("a bridge over road %d", i))
 		set("lat", strconv.FormatFloat(25+float64(i/2000)*0.02, 'f', 6, 64))

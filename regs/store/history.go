@@ -50,24 +50,30 @@ func (s *Store) revision(ctx context.Context, tx *sql.Tx, number int) (int, erro
 
 // History lists the revisions, the newest first.
 func (s *Store) History(ctx context.Context) ([]Revision, error) {
-	q, err := s.db.QueryContext(ctx, `SELECT number, made_at, who, why FROM revision ORDER BY number DESC`)
+	var out []Revision
+	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
+		q, err := tx.QueryContext(ctx, `SELECT number, made_at, who, why FROM revision WHERE number IS NOT NULL ORDER BY number DESC`)
+		if err != nil {
+			return err
+		}
+		defer q.Close()
+		for q.Next() {
+			var r Revision
+			var at string
+			if err := q.Scan(&r.Number, &at, &r.Who, &r.Why); err != nil {
+				return err
+			}
+			if r.MadeAt, err = time.Parse(time.RFC3339, at); err != nil {
+				return fmt.Errorf("revision %d: %w", r.Number, err)
+			}
+			out = append(out, r)
+		}
+		return q.Err()
+	})
 	if err != nil {
 		return nil, fmt.Errorf("store %s: history: %w", s.name, err)
 	}
-	defer q.Close()
-	var out []Revision
-	for q.Next() {
-		var r Revision
-		var at string
-		if err := q.Scan(&r.Number, &at, &r.Who, &r.Why); err != nil {
-			return nil, err
-		}
-		if r.MadeAt, err = time.Parse(time.RFC3339, at); err != nil {
-			return nil, fmt.Errorf("store %s: revision %d: %w", s.name, r.Number, err)
-		}
-		out = append(out, r)
-	}
-	return out, q.Err()
+	return out, nil
 }
 
 // Kept is a row as the store keeps it.
@@ -86,7 +92,7 @@ func (s *Store) Records(ctx context.Context, table string, revision int) ([]Kept
 		return nil, err
 	}
 	var out []Kept
-	err := s.read(ctx, func(tx *sql.Tx) error {
+	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		number, err := s.revision(ctx, tx, revision)
 		if err != nil {
 			return err
@@ -107,11 +113,11 @@ func (s *Store) Records(ctx context.Context, table string, revision int) ([]Kept
 // after one of them; number is the revision that was read, and more tells whether
 // others follow. It reads no more of the table than it must.
 func (s *Store) Page(ctx context.Context, table string, revision int, after string, limit int, keep func(rows.Record) bool) (page []Kept, number int, more bool, err error) {
-	err = s.read(ctx, func(tx *sql.Tx) error {
+	err = s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		if number, err = s.revision(ctx, tx, revision); err != nil {
 			return err
 		}
-		return eachEntry(ctx, tx, `revision <= $1 AND in_table = $2 AND id > $3`, []any{number, table, after}, func(e entry) bool {
+		return eachEntry(ctx, tx, upTo+`$1 AND in_table = $2 AND id > $3`, []any{number, table, after}, func(e entry) bool {
 			if e.removed || !keep(e.record) {
 				return true
 			}
@@ -135,8 +141,8 @@ func (s *Store) Row(ctx context.Context, table, id string) (Kept, error) {
 	if _, err := TableNamed(table); err != nil {
 		return out, err
 	}
-	err := s.read(ctx, func(tx *sql.Tx) error {
-		found, err := lastOf(ctx, tx, []rowKey{{table, id}})
+	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
+		found, err := lastOf(ctx, tx, latest, []rowKey{{table, id}})
 		if err != nil {
 			return err
 		}
@@ -174,7 +180,7 @@ func (d Difference) Columns() []string {
 // newest.
 func (s *Store) Compare(ctx context.Context, before, after int) ([]Difference, error) {
 	var out []Difference
-	err := s.read(ctx, func(tx *sql.Tx) error {
+	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		was, err := s.revision(ctx, tx, before)
 		if err != nil {
 			return err
@@ -207,8 +213,8 @@ func between(ctx context.Context, tx *sql.Tx, first, last int) (earlier, later [
 	if err != nil {
 		return nil, nil, err
 	}
-	earlier, err = readEntries(ctx, tx, `revision <= $1 AND (in_table, id) IN (
-		SELECT in_table, id FROM entry WHERE revision > $1 AND revision <= $2)`, first, last)
+	earlier, err = readEntries(ctx, tx, upTo+`$1 AND (in_table, id) IN (
+		SELECT in_table, id FROM kept WHERE revision > $1 AND revision <= $2)`, first, last)
 	return earlier, later, err
 }
 

@@ -84,8 +84,8 @@ func keepsWhatWas(t *testing.T, s *Store) {
 // lastEntry is what is kept of a row, also of one that was removed.
 func lastEntry(t *testing.T, s *Store, id string) (e entry, err error) {
 	t.Helper()
-	err = s.inTx(t.Context(), func(tx *sql.Tx) error {
-		found, err := lastOf(t.Context(), tx, []rowKey{{limits, id}})
+	err = s.inTx(t.Context(), func(ctx context.Context, tx *sql.Tx) error {
+		found, err := lastOf(t.Context(), tx, latest, []rowKey{{limits, id}})
 		if err == nil && len(found) != 1 {
 			return errors.New("nothing")
 		}

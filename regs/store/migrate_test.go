@@ -24,6 +24,7 @@ const oddNote = "'a' \"b\" \\ / \\u0041 {\"c\": null} $1 %s\ttab\nline\r\n\u0001
 // the records of the second.
 func madeByVersion1(t *testing.T, s *Store) []rows.Record {
 	t.Helper()
+	execute(t, s, `DROP VIEW kept`)
 	execute(t, s, `DROP TABLE entry`)
 	execute(t, s, `DROP TABLE revision`)
 	execute(t, s, `DROP TABLE goose_db_version`)

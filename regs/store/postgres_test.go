@@ -89,3 +89,46 @@ func run(t *testing.T, as *syscall.Credential, name string, args ...string) {
 		t.Errorf("%s: %v\n%s", name, err, out)
 	}
 }
+
+// More requests than connections wait for one, a lock that somebody keeps makes the
+// tables busy, and a server that went away is told as such, soon.
+func TestPostgreSQLInTrouble(t *testing.T) {
+	needs.Require(t, needs.PostgreSQL)
+	socket := cluster(t)
+	s, err := open(t.Context(), postgres, "tables", dsn(socket, "postgres")+" lock_timeout=100", clock)
+	opened(t, s, err)
+	together(t, 4*connections, func(int) error {
+		_, err := s.History(t.Context())
+		return err
+	})
+	if n := s.db.Stats().OpenConnections; n > connections {
+		t.Errorf("%d connections, want %d at the most", n, connections)
+	}
+
+	hold, err := s.db.BeginTx(t.Context(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.lock(t.Context(), hold); err != nil {
+		t.Fatal(err)
+	}
+	change := []Edit{edit(t, 1, "ca-on-height-01", map[string]string{"note": "later"})}
+	if _, err := s.Change(t.Context(), "a user", "a letter came", change); trouble(err) != Busy {
+		t.Errorf("a lock that another keeps: %v", err)
+	}
+	hold.Rollback()
+	made(t, s, change...)
+
+	run(t, unprivileged(t, socket), "pg_ctl", "-D", filepath.Join(socket, "data"), "-m", "immediate", "-w", "stop")
+	t.Cleanup(func() {
+		run(t, unprivileged(t, socket), "pg_ctl", "-D", filepath.Join(socket, "data"), "-l", filepath.Join(socket, "log"), "-w", "-o", fmt.Sprintf("-k %s -c listen_addresses=''", socket), "start")
+	}) // the cluster stops it once more
+	for range 2 {
+		if _, err := s.History(t.Context()); trouble(err) != Away {
+			t.Errorf("a server that is gone: %v", err)
+		}
+	}
+	if err := s.Ping(t.Context()); trouble(err) != Away {
+		t.Errorf("its ping: %v", err)
+	}
+}

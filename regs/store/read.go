@@ -1,12 +1,14 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"database/sql"
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -126,7 +128,7 @@ func (s *Store) stateAt(ctx context.Context, revision int, from *state) (*state,
 		from = &state{all: contents()}
 	}
 	var st *state
-	err := s.read(ctx, func(tx *sql.Tx) error {
+	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		number, err := s.revision(ctx, tx, revision)
 		if err != nil {
 			return err
@@ -135,32 +137,35 @@ func (s *Store) stateAt(ctx context.Context, revision int, from *state) (*state,
 			st = from
 			return nil
 		}
-		changes, err := readEntries(ctx, tx, `revision > $1 AND revision <= $2`, from.number, number)
-		if err != nil {
-			return err
+		where, args := `revision > $1 AND revision <= $2`, []any{from.number, number}
+		if from.number == 0 {
+			where, args = upTo+`$1`, []any{number}
 		}
-		st, err = from.with(number, changes)
+		st, err = from.with(number, func(visit func(entry) bool) error { return eachEntry(ctx, tx, where, args, visit) })
 		return err
 	})
 	return st, err
 }
 
-// with returns the state after changes, which are by table and id.
-func (st *state) with(number int, changes []entry) (*state, error) {
-	out := &state{number: number}
-	byTable := map[string][]entry{}
-	for _, e := range changes {
-		byTable[e.table] = append(byTable[e.table], e)
+// with returns the state after changes, which come by table and id. Each is read as
+// it comes: a first state holds no more than its rows.
+func (st *state) with(number int, changes func(visit func(entry) bool) error) (*state, error) {
+	mergers := map[string]merger{}
+	for _, h := range st.all {
+		mergers[h.name()] = h.merger()
 	}
+	var failed error
+	err := changes(func(e entry) bool {
+		failed = mergers[e.table].add(e)
+		return failed == nil
+	})
+	if err = cmp.Or(failed, err); err != nil {
+		return nil, err
+	}
+	out := &state{number: number}
 	var sum uint64
 	for _, h := range st.all {
-		own := byTable[h.name()]
-		if len(own) > 0 || st.tables == nil {
-			var err error
-			if h, err = h.with(own); err != nil {
-				return nil, err
-			}
-		}
+		h = mergers[h.name()].done()
 		sum += h.sum()
 		out.all = append(out.all, h)
 	}
@@ -182,10 +187,14 @@ func readEntries(ctx context.Context, tx *sql.Tx, where string, args ...any) ([]
 	return out, err
 }
 
+// upTo is the condition of entries up to a revision. The sign keeps the database
+// from going by revision: nearly all are wanted, and by table and id.
+const upTo = `+revision <= `
+
 // eachEntry visits what readEntries reads, one at a time, until visit returns
 // false.
 func eachEntry(ctx context.Context, tx *sql.Tx, where string, args []any, visit func(entry) bool) error {
-	q, err := tx.QueryContext(ctx, `SELECT in_table, id, revision, removed, shipped, cells FROM entry WHERE `+where+` ORDER BY in_table, id, revision`, args...)
+	q, err := tx.QueryContext(ctx, `SELECT in_table, id, revision, removed, shipped, cells FROM kept WHERE `+where+` ORDER BY in_table, id, revision`, args...)
 	if err != nil {
 		return err
 	}
@@ -226,22 +235,31 @@ func eachEntry(ctx context.Context, tx *sql.Tx, where string, args []any, visit 
 	return err
 }
 
-// lastOf reads the newest entries of rows, in no order; of a row that never was
+// latest is a number beyond every revision.
+const latest = math.MaxInt32
+
+// lastOf reads the newest entries of rows up to a revision, in no order; of a row that never was
 // there is none.
-func lastOf(ctx context.Context, tx *sql.Tx, keys []rowKey) ([]entry, error) {
+func lastOf(ctx context.Context, tx *sql.Tx, upToRevision int, keys []rowKey) ([]entry, error) {
+	ids := map[string][]string{} // by table: SQLite searches by one table and many ids, and would scan for many pairs
+	for _, k := range keys {
+		ids[k.table] = append(ids[k.table], k.id)
+	}
 	var out []entry
-	for part := range slices.Chunk(keys, entriesAtOnce) {
-		var places []string
-		var args []any
-		for i, k := range part {
-			places = append(places, fmt.Sprintf("($%d, $%d)", 2*i+1, 2*i+2))
-			args = append(args, k.table, k.id)
+	for table, all := range ids {
+		for part := range slices.Chunk(all, entriesAtOnce) {
+			args := []any{upToRevision, table}
+			var places []string
+			for _, id := range part {
+				args = append(args, id)
+				places = append(places, fmt.Sprintf("$%d", len(args)))
+			}
+			found, err := readEntries(ctx, tx, upTo+`$1 AND in_table = $2 AND id IN (`+strings.Join(places, ", ")+`)`, args...)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, found...)
 		}
-		found, err := readEntries(ctx, tx, `(in_table, id) IN (VALUES `+strings.Join(places, ", ")+`)`, args...)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, found...)
 	}
 	return out, nil
 }
@@ -249,7 +267,7 @@ func lastOf(ctx context.Context, tx *sql.Tx, keys []rowKey) ([]entry, error) {
 // entriesAt reads the rows of one table, or of all for "", at a revision, by
 // table and id.
 func entriesAt(ctx context.Context, tx *sql.Tx, table string, number int) ([]entry, error) {
-	where, args := `revision <= $1`, []any{number}
+	where, args := upTo+`$1`, []any{number}
 	if table != "" {
 		where, args = where+` AND in_table = $2`, append(args, table)
 	}

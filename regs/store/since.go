@@ -1,11 +1,11 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"fmt"
 	"slices"
-	"strings"
 
 	"wayhouse/regs/rows"
 )
@@ -22,80 +22,66 @@ func (e *UnnamedError) Error() string {
 	return fmt.Sprintf("%s: row %q would be changed, and the file does not say for which revision of these tables it was made; the newest is %d", e.Table, e.ID, e.Newest)
 }
 
-// ProposeSheet says what a sheet that was exported from a revision changes in the
-// tables as they are: what was changed in the sheet, and nothing that was changed
-// in the tables since. A row that both changed, each in its own way, is a
-// [*ConflictError]; a sheet of no revision may only add rows ([*UnnamedError]).
-func (s *Store) ProposeSheet(ctx context.Context, table string, sheet rows.Sheet, all bool) (Proposal, error) {
-	p, err := s.Propose(ctx, table, sheet.Records, all)
-	if err != nil || sheet.Revision == p.Revision {
-		return p, err
+// compareWith settles with which revision a file is compared, by its first row or
+// by what the import says. A file of no revision, or of one that these tables do
+// not have yet (it is of another installation), is compared with the newest and may
+// only add rows.
+func (in *importing) compareWith(named int) {
+	in.named = named
+	named = cmp.Or(in.q.Since, named, in.q.Expect)
+	if in.unnamed = named == 0 || named > in.newest; !in.unnamed {
+		in.since = named
 	}
-	if sheet.Revision == 0 || sheet.Revision > p.Revision { // the latter is of another installation
-		return p, unnamed(p)
-	}
-	var then map[rowKey]entry
-	err = s.read(ctx, func(tx *sql.Tx) error {
-		then, err = entriesOf(ctx, tx, p.Differences, sheet.Revision)
-		return err
-	})
-	if err == nil {
-		err = p.since(then)
-	}
-	if err != nil {
-		return Proposal{}, fmt.Errorf("store %s: propose: %w", s.name, err)
-	}
-	return p, nil
 }
 
-func unnamed(p Proposal) error {
-	for _, d := range p.Differences {
-		if d.Before != nil {
-			return &UnnamedError{d.Table, d.ID, p.Revision}
+// sameRevision refuses a file whose lines name several revisions: what was changed in
+// it cannot be told from what was changed since. A row that was added names none.
+func (in *importing) sameRevision(line, named int) error {
+	if in.q.Since != 0 || named == 0 || named == in.named {
+		return nil
+	}
+	return &rows.CellError{
+		Line: line, Column: rows.RevisionColumn, Value: fmt.Sprint(named),
+		Problem: fmt.Sprintf("is another revision than that of the first row, %d", in.named), Fix: "import what was exported at one time by itself, with a row of the export first",
+	}
+}
+
+// own leaves out what is a change of the tables alone. A row that both the file and
+// the tables changed since, each in its own way, is a [*ConflictError].
+func (in *importing) own(ctx context.Context, tx *sql.Tx, found []Difference) ([]Difference, error) {
+	for _, d := range found {
+		if in.unnamed && !in.q.Dry && d.Before != nil {
+			return nil, &UnnamedError{d.Table, d.ID, in.newest}
 		}
 	}
-	return nil
-}
-
-// since leaves out what is a change of the tables alone, by what the rows were
-// then.
-func (p *Proposal) since(then map[rowKey]entry) error {
-	var differences []Difference
-	var edits []Edit
-	for i, d := range p.Differences { // each has its edit
-		var was rows.Record
-		if e, ok := then[rowKey{d.Table, d.ID}]; ok && !e.removed {
-			was = e.record
+	if in.since == in.newest || len(found) == 0 {
+		return found, nil
+	}
+	var keys []rowKey
+	for _, d := range found {
+		keys = append(keys, rowKey{d.Table, d.ID})
+	}
+	entries, err := lastOf(ctx, tx, in.newest, keys)
+	if err != nil {
+		return nil, err
+	}
+	now := map[rowKey]entry{}
+	for _, e := range entries {
+		now[rowKey{e.table, e.id}] = e
+	}
+	var out []Difference
+	for _, d := range found {
+		e := now[rowKey{d.Table, d.ID}]
+		var is rows.Record
+		if !e.removed {
+			is = e.record
 		}
 		switch {
-		case slices.Equal(was, d.After):
-			continue
-		case !slices.Equal(was, d.Before):
-			return &ConflictError{d.Table, d.ID, then[rowKey{d.Table, d.ID}].revision, p.Edits[i].Was}
-		}
-		differences, edits = append(differences, d), append(edits, p.Edits[i])
-	}
-	p.Differences, p.Edits = differences, edits
-	return nil
-}
-
-// entriesOf reads the rows of differences as they were at a revision.
-func entriesOf(ctx context.Context, tx *sql.Tx, differences []Difference, revision int) (map[rowKey]entry, error) {
-	out := map[rowKey]entry{}
-	for part := range slices.Chunk(differences, entriesAtOnce) {
-		args := []any{revision}
-		var places []string
-		for _, d := range part {
-			n := len(args)
-			places = append(places, fmt.Sprintf("($%d, $%d)", n+1, n+2))
-			args = append(args, d.Table, d.ID)
-		}
-		found, err := readEntries(ctx, tx, `revision <= $1 AND (in_table, id) IN (VALUES `+strings.Join(places, ", ")+`)`, args...)
-		if err != nil {
-			return nil, err
-		}
-		for _, e := range found {
-			out[rowKey{e.table, e.id}] = e
+		case slices.Equal(is, d.After): // somebody made the same change
+		case !slices.Equal(is, d.Before):
+			return nil, &ConflictError{d.Table, d.ID, in.since, e.revision}
+		default:
+			out = append(out, d)
 		}
 	}
 	return out, nil

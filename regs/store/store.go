@@ -6,6 +6,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"io/fs"
 	"net/url"
@@ -17,7 +18,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	_ "github.com/jackc/pgx/v5/stdlib" // the shared database
 	"github.com/pressly/goose/v3"
-	_ "modernc.org/sqlite" // the embedded database
+	lite "modernc.org/sqlite" // the embedded database
 
 	"wayhouse/migrations"
 	"wayhouse/regs"
@@ -31,6 +32,9 @@ type Store struct {
 	dsn     string
 	dialect dialect
 	clock   func() time.Time
+	shared  bool          // a SQLite file, which other processes may write to
+	waits   time.Duration // for a connection, and for a turn to write
+	writing chan struct{} // holds the one writer of this process on SQLite
 
 	mu   sync.Mutex
 	last *state               // the newest state that was read, so that a change is read alone
@@ -49,10 +53,16 @@ var (
 	postgres = dialect{driver: "pgx", goose: goose.DialectPostgres, folder: "postgres"}
 )
 
+// Result codes of what is no database of SQLite, or no whole one (sqlite.org/rescode.html).
+const sqliteCorrupt, sqliteNoDatabase = 11, 26
+
+// inMemory is the name of a SQLite database without a file.
+const inMemory = ":memory:"
+
 // OpenMemory opens a store that lives in memory only, seeded with the shipped
 // rows.
 func OpenMemory(ctx context.Context, clock func() time.Time) (*Store, error) {
-	return open(ctx, sqlite, "in memory", ":memory:", clock)
+	return open(ctx, sqlite, "in memory", inMemory, clock)
 }
 
 // OpenFile opens a store in a SQLite file. A new file is made and seeded with
@@ -95,26 +105,24 @@ func OpenDatabase(ctx context.Context, address string, clock func() time.Time) (
 }
 
 func open(ctx context.Context, d dialect, name, dsn string, clock func() time.Time) (*Store, error) {
-	db, err := sql.Open(d.driver, dsn)
+	db, err := pool(d, dsn)
 	if err != nil {
 		return nil, err
 	}
-	if dsn == ":memory:" {
-		db.SetMaxOpenConns(1) // each connection would be a database of its own
-	}
-	s := &Store{db: db, name: name, dsn: dsn, dialect: d, clock: clock}
+	s := &Store{db: db, name: name, dsn: dsn, dialect: d, clock: clock, shared: d == sqlite && dsn != inMemory, waits: waitLimit, writing: make(chan struct{}, 1)}
 	if err := s.prepare(ctx, d); err != nil {
 		db.Close()
-		return nil, fmt.Errorf("store %s: %w", name, err)
+		var file *lite.Error
+		if errors.As(err, &file) && (file.Code()&0xff == sqliteCorrupt || file.Code()&0xff == sqliteNoDatabase) {
+			return nil, &measure.FieldError{Field: "--store", Value: name, Problem: "is no file of tables, or a damaged one: " + err.Error(), Fix: "name another file, or put it back from a copy"}
+		}
+		return nil, fmt.Errorf("store %s: %w", name, troubled(ctx, err))
 	}
 	return s, nil
 }
 
 // Close closes the database.
 func (s *Store) Close() error { return s.db.Close() }
-
-// Ping tells whether the database answers.
-func (s *Store) Ping(ctx context.Context) error { return s.db.PingContext(ctx) }
 
 // prepare brings the schema up to date and seeds an empty store.
 func (s *Store) prepare(ctx context.Context, d dialect) error {
@@ -161,12 +169,12 @@ func ranInto(err error) bool {
 
 // seed writes the shipped rows as revision 1 unless there is a revision.
 func (s *Store) seed(ctx context.Context) error {
-	return s.inTx(ctx, func(tx *sql.Tx) error {
+	return s.inTx(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		if err := s.lock(ctx, tx); err != nil {
 			return err
 		}
 		var n int
-		if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM revision`).Scan(&n); err != nil || n > 0 {
+		if err := tx.QueryRowContext(ctx, `SELECT count(number) FROM revision`).Scan(&n); err != nil || n > 0 {
 			return err
 		}
 		shipped, err := shippedRows()
@@ -176,26 +184,4 @@ func (s *Store) seed(ctx context.Context) error {
 		_, err = s.write(ctx, tx, "wayhouse", "shipped rows", shipped)
 		return err
 	})
-}
-
-// inTx runs f in a transaction that may write, and commits when it returns nil.
-func (s *Store) inTx(ctx context.Context, f func(*sql.Tx) error) error {
-	return s.transact(ctx, nil, f)
-}
-
-// read runs f in a transaction that only reads: it waits for no writer.
-func (s *Store) read(ctx context.Context, f func(*sql.Tx) error) error {
-	return s.transact(ctx, &sql.TxOptions{ReadOnly: true}, f)
-}
-
-func (s *Store) transact(ctx context.Context, options *sql.TxOptions, f func(*sql.Tx) error) error {
-	tx, err := s.db.BeginTx(ctx, options)
-	if err != nil {
-		return err
-	}
-	defer tx.Rollback()
-	if err := f(tx); err != nil {
-		return err
-	}
-	return tx.Commit()
 }

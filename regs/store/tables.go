@@ -21,7 +21,7 @@ type Table interface {
 	ColumnNames() []string
 	Check(rows.Record) error
 	Records(csv []byte) ([]rows.Record, error)
-	Sheet(csv []byte) (rows.Sheet, error)
+	Each(csv io.Reader, visit func(line, revision int, r rows.Record) error) error
 	WriteSheet(io.Writer, rows.Sheet) error
 }
 
@@ -111,8 +111,8 @@ func shippedRows() ([]entry, error) {
 type holder interface {
 	kept() Table
 	name() string
-	// with returns the content after changes, which are by id, each id once.
-	with(changes []entry) (holder, error)
+	// merger takes changes to the content.
+	merger() merger
 	sum() uint64
 }
 
@@ -129,58 +129,67 @@ func (h *held[T]) kept() Table  { return h.table }
 func (h *held[T]) name() string { return h.table.Name }
 func (h *held[T]) sum() uint64  { return h.total }
 
-// with merges changes into the rows. Rows that do not change are shared.
-func (h *held[T]) with(changes []entry) (holder, error) {
-	read, err := h.read(changes)
-	if err != nil {
-		return nil, err
-	}
-	n := len(h.ids) + len(changes)
-	out := &held[T]{table: h.table, ids: make([]string, 0, n), sums: make([]uint64, 0, n), rows: make([]*T, 0, n), total: h.total}
-	put := func(id string, sum uint64, row *T) {
-		out.ids, out.sums, out.rows = append(out.ids, id), append(out.sums, sum), append(out.rows, row)
-	}
-	i := 0
-	for k, e := range changes {
-		for ; i < len(h.ids) && h.ids[i] < e.id; i++ {
-			put(h.ids[i], h.sums[i], h.rows[i])
-		}
-		if i < len(h.ids) && h.ids[i] == e.id {
-			out.total -= h.sums[i]
-			i++
-		}
-		if !e.removed {
-			sum := e.sum()
-			out.total += sum
-			put(e.id, sum, read[k])
-		}
-	}
-	for ; i < len(h.ids); i++ {
-		put(h.ids[i], h.sums[i], h.rows[i])
-	}
-	return out, nil
+// merger makes the content after changes, which are by id, each id once.
+type merger interface {
+	add(entry) error
+	done() holder
 }
 
-// read reads the rows of changes; those removed have none.
-func (h *held[T]) read(changes []entry) ([]*T, error) {
-	var records []rows.Record
-	for _, e := range changes {
-		if !e.removed {
-			records = append(records, e.record)
-		}
+// merging is a merger. Rows that do not change are shared.
+type merging[T any] struct {
+	from, out *held[T]
+	taken     int // of the rows of from
+	read      func(rows.Record) (T, error)
+}
+
+func (h *held[T]) merger() merger { return &merging[T]{from: h} }
+
+func (m *merging[T]) add(e entry) error {
+	if m.out == nil {
+		m.out = &held[T]{table: m.from.table, total: m.from.total}
+		m.read = m.from.table.Reader()
 	}
-	values, err := h.table.Rows(records)
+	from := m.from
+	for m.taken < len(from.ids) && from.ids[m.taken] < e.id {
+		m.keep()
+	}
+	if m.taken < len(from.ids) && from.ids[m.taken] == e.id {
+		m.out.total -= from.sums[m.taken]
+		m.taken++
+	}
+	if e.removed {
+		return nil
+	}
+	row, err := m.read(e.record)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	out := make([]*T, len(changes))
-	for i, k := 0, 0; i < len(changes); i++ {
-		if !changes[i].removed {
-			out[i] = &values[k]
-			k++
-		}
+	sum := e.sum()
+	m.out.total += sum
+	m.put(e.id, sum, &row)
+	return nil
+}
+
+// done is from itself where nothing changed.
+func (m *merging[T]) done() holder {
+	if m.out == nil {
+		return m.from
 	}
-	return out, nil
+	for m.taken < len(m.from.ids) {
+		m.keep()
+	}
+	return m.out
+}
+
+// keep takes the next row as it was.
+func (m *merging[T]) keep() {
+	i := m.taken
+	m.put(m.from.ids[i], m.from.sums[i], m.from.rows[i])
+	m.taken++
+}
+
+func (m *merging[T]) put(id string, sum uint64, row *T) {
+	m.out.ids, m.out.sums, m.out.rows = append(m.out.ids, id), append(m.out.sums, sum), append(m.out.rows, row)
 }
 
 // columnsByTable returns the columns of every table.

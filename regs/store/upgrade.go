@@ -35,15 +35,15 @@ func (s *Store) ProposeUpgrade(ctx context.Context) (Upgrade, error) {
 	if err != nil {
 		return u, err
 	}
-	err = s.read(ctx, func(tx *sql.Tx) error {
+	err = s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		if u.Revision, err = s.revision(ctx, tx, newest); err != nil {
 			return err
 		}
-		is, err := readEntries(ctx, tx, `revision <= $1`, u.Revision)
+		is, err := readEntries(ctx, tx, upTo+`$1`, u.Revision)
 		if err != nil {
 			return err
 		}
-		before, err := readEntries(ctx, tx, `revision <= $1 AND shipped = 1`, u.Revision)
+		before, err := readEntries(ctx, tx, upTo+`$1 AND shipped = 1`, u.Revision)
 		if err != nil {
 			return err
 		}

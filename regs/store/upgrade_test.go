@@ -24,13 +24,13 @@ func shippedThen(t *testing.T, s *Store, table string, r rows.Record) {
 		t.Fatal(err)
 	}
 	notShippedThen(t, s, table, r[0])
-	execute(t, s, `INSERT INTO entry (in_table, id, revision, shipped, cells) VALUES ($1, $2, 1, 1, $3)`, table, r[0], cells)
+	execute(t, s, `INSERT INTO entry (in_table, id, batch, shipped, cells) VALUES ($1, $2, 1, 1, $3)`, table, r[0], cells)
 }
 
 // notShippedThen makes a row one that the older program did not ship.
 func notShippedThen(t *testing.T, s *Store, table, id string) {
 	t.Helper()
-	execute(t, s, `DELETE FROM entry WHERE in_table = $1 AND id = $2 AND revision = 1`, table, id)
+	execute(t, s, `DELETE FROM entry WHERE in_table = $1 AND id = $2 AND batch = 1`, table, id)
 	s.last, s.past = nil, nil
 }
 

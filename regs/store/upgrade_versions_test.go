@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"database/sql"
 	"errors"
 	"maps"
@@ -36,7 +37,7 @@ func upgradeFor(t *rapid.T, s *Store, base rows.Record, p program) Upgrade {
 	for id, note := range p {
 		shipped = append(shipped, entry{table: limits, id: id, record: noted(base, id, note), shipped: true})
 	}
-	err := s.inTx(t.Context(), func(tx *sql.Tx) error {
+	err := s.inTx(t.Context(), func(ctx context.Context, tx *sql.Tx) error {
 		is, err := readEntries(t.Context(), tx, `revision > 0`)
 		if err != nil {
 			return err

@@ -38,8 +38,10 @@ func (s *Store) tell(ctx context.Context, tx *sql.Tx, number int) error {
 // database that does not answer is asked again.
 func (s *Store) Watch(ctx context.Context, from int, changed func(number int)) error {
 	look := func() {
+		soon, cancel := context.WithTimeout(ctx, pingLimit)
+		defer cancel()
 		var number int
-		err := s.db.QueryRowContext(ctx, `SELECT coalesce(max(number), 0) FROM revision`).Scan(&number)
+		err := s.db.QueryRowContext(soon, `SELECT coalesce(max(number), 0) FROM revision`).Scan(&number)
 		if err == nil && number != from {
 			from = number
 			changed(number)
@@ -77,7 +79,11 @@ func wait(ctx context.Context, pause time.Duration) error {
 // and after each silence. It looks first, for what happened while nobody
 // listened.
 func (s *Store) listen(ctx context.Context, look func()) error {
-	conn, err := pgx.Connect(ctx, s.dsn)
+	config, err := withLimits(s.dsn)
+	if err != nil {
+		return err
+	}
+	conn, err := pgx.ConnectConfig(ctx, config)
 	if err != nil {
 		return err
 	}

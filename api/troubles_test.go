@@ -97,7 +97,7 @@ func TestTablesComeInAsAStream(t *testing.T) {
 	if code != http.StatusOK || made.Revision != 2 || made.MadeAt == "" || made.Added != 1500 {
 		t.Errorf("%d %.200s", code, said)
 	}
-	code, made, _ = send(path+because+"&remove_missing=true&expect_revision=2", head+"\n"+rest)
+	code, made, _ = send(path+because+"&remove_missing=true&expect_revision=2", unnumbered(t, head+"\n"+rest))
 	if code != http.StatusOK || made.Removed != 1500 || made.Revision != 3 {
 		t.Errorf("%d, %d removed", code, made.Removed)
 	}

@@ -34,7 +34,6 @@ type bearing struct {
 	umbrella bool
 	partly   bool // it holds at some times or on some of these roads only
 	stale    bool
-	dayOpen  bool     // it comes or goes while the vehicle may be there, at hours that are not known
 	rejected []string // why it cannot clear
 }
 
@@ -183,8 +182,7 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 	}
 	if !everyDay {
 		b.rejected = append(b.rejected, "it is in force on some days of the way only")
-		b.dayOpen = c.p.Until.IsZero()
-		b.hang(b.dayOpen, "if the rig is there while the rule is in force"+span(r.ValidFrom, r.ValidTo))
+		b.hang(c.p.Until.IsZero(), "if the rig is there while the rule is in force"+span(r.ValidFrom, r.ValidTo))
 	}
 	b.partly = r.When != "" || !everywhere || !everyDay
 	return b, true
@@ -370,14 +368,11 @@ func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 		}
 		demands = demands.Union(finding.Demands{Hours: []string{"not at or in: " + b.row.When}})
 	}
-	if b.dayOpen && outcome == finding.Forbidden {
-		outcome = finding.Review // it binds only perhaps
-	}
 	if b.row.Condition != "" {
 		demands = demands.Union(finding.Demands{Conditions: []string{b.row.Condition}})
 	}
 	if !b.sure && outcome == finding.Forbidden {
-		outcome = finding.Review
+		outcome = finding.Review // it binds only perhaps
 	}
 	return outcome, demands
 }

@@ -84,15 +84,20 @@ func drawKnown(t *rapid.T) known {
 func about(f finding.Finding) string { return f.Jurisdiction + " " + f.Rule }
 
 // milder lists what one set of findings answers more mildly than another: a
-// graver outcome before, or fewer unknowns beside one as grave. Of what is
-// forbidden no escort is asked.
+// graver outcome before, or fewer findings that are not clear beside one as grave: an
+// unknown that became a demand is none the milder. Of what is forbidden no escort is
+// asked.
 func milder(before, after []finding.Finding) []string {
 	sum := func(found []finding.Finding) (map[string]finding.Outcome, map[string]int) {
-		named := slices.Clone(found)
-		for i := range named {
-			named[i].Rule = about(named[i])
+		named, open := slices.Clone(found), map[string]int{}
+		for i, f := range named {
+			named[i].Rule = about(f)
+			if f.Outcome != finding.Clear {
+				open[about(f)]++
+			}
 		}
-		return worst(named)
+		outcome, _ := worst(named)
+		return outcome, open
 	}
 	was, open := sum(before)
 	is, left := sum(after)
@@ -107,6 +112,16 @@ func milder(before, after []finding.Finding) []string {
 		}
 	}
 	slices.Sort(out)
+	return out
+}
+
+// told is what findings say of a rule.
+func told(found []finding.Finding, rule string) (out []string) {
+	for _, f := range found {
+		if about(f) == rule {
+			out = append(out, fmt.Sprintf("%s: %s", f.Outcome, f.Summary))
+		}
+	}
 	return out
 }
 
@@ -128,7 +143,7 @@ func TestARowMakesNothingMilderUnlessItIsFirmAndAboutIt(t *testing.T) {
 			of := extra.Quantity.OfAxles() && slices.ContainsFunc(ofAxles, func(q limit.Quantity) bool { return rule == extra.Jurisdiction+" "+string(q) })
 			hours := rule == extra.Jurisdiction+" hours"
 			if !firmly(extra.Status, extra.ReadOn) || extra.Jurisdiction == "CA" || !own && !of && !hours {
-				t.Fatalf("%s of %s (%s) makes %q milder", extra.Quantity, extra.Jurisdiction, extra.Status, rule)
+				t.Fatalf("%s of %s (%s) makes %q milder: %s; before %s", extra.Quantity, extra.Jurisdiction, extra.Status, rule, told(k.check(), rule), told(before, rule))
 			}
 		}
 	})

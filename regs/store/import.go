@@ -87,9 +87,6 @@ func (s *Store) Import(ctx context.Context, q Import, tell func(Difference)) (ou
 	if err := t.Each(q.CSV, in.row); err != nil {
 		return out, cmp.Or(in.failed, error(&FileError{err}))
 	}
-	if len(in.ids) == 0 {
-		in.compareWith(0)
-	}
 	if err := in.flush(); err != nil {
 		return out, err
 	}
@@ -110,7 +107,8 @@ type importing struct {
 
 	newest  int // revision of the tables
 	since   int // that with which the file is compared
-	named   int // by its first row
+	named   int // by its rows; 0: by none yet
+	settled bool
 	unnamed bool
 	ids     map[string]bool
 	part    []rows.Record
@@ -122,10 +120,7 @@ type importing struct {
 
 // row takes one row of the file.
 func (in *importing) row(line, revision int, r rows.Record) error {
-	if len(in.ids) == 0 {
-		in.compareWith(revision)
-	}
-	if err := in.sameRevision(line, revision); err != nil {
+	if err := in.name(line, revision); err != nil {
 		return err
 	}
 	if in.ids[r[0]] {
@@ -140,6 +135,7 @@ func (in *importing) row(line, revision int, r rows.Record) error {
 
 // flush compares the rows that wait with the tables, and writes those that differ.
 func (in *importing) flush() error {
+	in.settle()
 	var keys []rowKey
 	var is []entry
 	for _, r := range in.part {

@@ -22,27 +22,39 @@ func (e *UnnamedError) Error() string {
 	return fmt.Sprintf("%s: row %q would be changed, and the file does not say for which revision of these tables it was made; the newest is %d", e.Table, e.ID, e.Newest)
 }
 
-// compareWith settles with which revision a file is compared, by its first row or
-// by what the import says. A file of no revision, or of one that these tables do
-// not have yet (it is of another installation), is compared with the newest and may
-// only add rows.
-func (in *importing) compareWith(named int) {
-	in.named = named
-	named = cmp.Or(in.q.Since, named, in.q.Expect)
-	if in.unnamed = named == 0 || named > in.newest; !in.unnamed {
-		in.since = named
+// name notes the revision that a line of the file names. A row that was added names
+// none; lines that name several are refused: what was changed in the file could not be
+// told from what was changed since.
+func (in *importing) name(line, revision int) error {
+	switch {
+	case revision == 0 || in.q.Since != 0 || revision == in.named:
+		return nil
+	case in.named == 0 && !in.settled:
+		in.named = revision
+		return nil
+	}
+	said := "that of earlier rows"
+	if in.named == 0 {
+		said = fmt.Sprintf("those before, the first %d of which name none", changeAtOnce)
+	}
+	return &rows.CellError{
+		Line: line, Column: rows.RevisionColumn, Value: fmt.Sprint(revision),
+		Problem: "is another revision than " + said, Fix: "import what was exported at one time by itself, with a row of the export near its beginning",
 	}
 }
 
-// sameRevision refuses a file whose lines name several revisions: what was changed in
-// it cannot be told from what was changed since. A row that was added names none.
-func (in *importing) sameRevision(line, named int) error {
-	if in.q.Since != 0 || named == 0 || named == in.named {
-		return nil
+// settle says with which revision the file is compared: with that of the import, or
+// that which its rows name. A file of no revision, or of one that these tables do not
+// have yet (it is of another installation), is compared with the newest and may only
+// add rows.
+func (in *importing) settle() {
+	if in.settled {
+		return
 	}
-	return &rows.CellError{
-		Line: line, Column: rows.RevisionColumn, Value: fmt.Sprint(named),
-		Problem: fmt.Sprintf("is another revision than that of the first row, %d", in.named), Fix: "import what was exported at one time by itself, with a row of the export first",
+	in.settled = true
+	named := cmp.Or(in.q.Since, in.named, in.q.Expect)
+	if in.unnamed = named == 0 || named > in.newest; !in.unnamed {
+		in.since = named
 	}
 }
 

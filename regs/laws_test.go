@@ -43,18 +43,18 @@ func rank(o finding.Outcome) int {
 	return slices.Index([]finding.Outcome{finding.Clear, finding.Unknown, finding.Conditional, finding.Review, finding.Forbidden}, o)
 }
 
-// worst is the gravest outcome of each rule, and how often each is unknown.
-func worst(found []finding.Finding) (outcome map[string]finding.Outcome, unknowns map[string]int) {
-	outcome, unknowns = map[string]finding.Outcome{}, map[string]int{}
+// worst is the gravest outcome of each rule, and how many of its findings are not clear.
+func worst(found []finding.Finding) (outcome map[string]finding.Outcome, open map[string]int) {
+	outcome, open = map[string]finding.Outcome{}, map[string]int{}
 	for _, f := range found {
 		if o, ok := outcome[f.Rule]; !ok || rank(f.Outcome) > rank(o) {
 			outcome[f.Rule] = f.Outcome
 		}
-		if f.Outcome == finding.Unknown {
-			unknowns[f.Rule]++
+		if f.Outcome != finding.Clear {
+			open[f.Rule]++
 		}
 	}
-	return outcome, unknowns
+	return outcome, open
 }
 
 // firmly is a row that may clear by how it is known.
@@ -195,8 +195,8 @@ func isMilder(t *rapid.T, before, after []finding.Finding, firm bool, id string)
 	if was, is := level(before), level(after); is < was && !(firm && was == rank(finding.Unknown)) {
 		t.Fatalf("with %s the trip is %s, without it %s", id, finding.Roll(after).Outcome(), finding.Roll(before).Outcome())
 	}
-	was, unknownBefore := worst(before)
-	is, unknownAfter := worst(after)
+	was, open := worst(before)
+	is, left := worst(after)
 	for rule, o := range was {
 		if base, ok := strings.CutSuffix(rule, " escorts"); ok && (firm || is[base] == finding.Forbidden) {
 			continue
@@ -204,8 +204,8 @@ func isMilder(t *rapid.T, before, after []finding.Finding, firm bool, id string)
 		if rank(is[rule]) < rank(o) && !(firm && o == finding.Unknown) {
 			t.Fatalf("with %s the %s is %s, without it %s", id, rule, is[rule], o)
 		}
-		if !firm && unknownAfter[rule] < unknownBefore[rule] && rank(is[rule]) <= rank(o) {
-			t.Fatalf("with %s, which is not firm, %s is unknown %d times, without it %d", id, rule, unknownAfter[rule], unknownBefore[rule])
+		if !firm && left[rule] < open[rule] && rank(is[rule]) <= rank(o) {
+			t.Fatalf("with %s, which is not firm, %s is not clear %d times, without it %d", id, rule, left[rule], open[rule])
 		}
 	}
 }

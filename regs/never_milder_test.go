@@ -89,15 +89,11 @@ func about(f finding.Finding) string { return f.Jurisdiction + " " + f.Rule }
 // asked.
 func milder(before, after []finding.Finding) []string {
 	sum := func(found []finding.Finding) (map[string]finding.Outcome, map[string]int) {
-		named, open := slices.Clone(found), map[string]int{}
+		named := slices.Clone(found)
 		for i, f := range named {
 			named[i].Rule = about(f)
-			if f.Outcome != finding.Clear {
-				open[about(f)]++
-			}
 		}
-		outcome, _ := worst(named)
-		return outcome, open
+		return worst(named)
 	}
 	was, open := sum(before)
 	is, left := sum(after)

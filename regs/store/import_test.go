@@ -306,3 +306,79 @@ func revisionOf(t *testing.T, s *Store, id string) int {
 	}
 	return k.Revision
 }
+
+// A sheet is compared with the one revision that its rows name, wherever a row that
+// was added stands in it: what was made alike meanwhile is no change, what both
+// changed is told by a dry run already, and rows of several revisions are refused.
+func TestSheetsNameOneRevision(t *testing.T) {
+	s := memory(t)
+	kept, err := s.Records(t.Context(), limits, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]string{"note": "seen"}
+	made(t, s, edit(t, 1, "ca-on-height-01", seen))
+	columns := append(tableOf(t, limits).ColumnNames(), rows.RevisionColumn)
+	sheet := func(change func(id string, cells rows.Record)) Import {
+		var out []rows.Record
+		for _, k := range kept[:40] {
+			cells := append(append(rows.Record{}, k.Record...), "1")
+			change(cells[0], cells)
+			out = append(out, cells)
+		}
+		var text strings.Builder
+		if err := rows.WriteCSV(&text, columns, out); err != nil {
+			t.Fatal(err)
+		}
+		return Import{Table: limits, CSV: strings.NewReader(text.String()), Who: "a user", Why: "a sheet", Dry: true}
+	}
+	first, last := kept[0].Record[0], kept[39].Record[0]
+	note, revision := column(t, "note"), len(columns)-1
+	for name, tc := range map[string]struct {
+		change func(id string, cells rows.Record)
+		rows   int
+		refuse any
+	}{
+		"as exported": {func(string, rows.Record) {}, 0, nil},
+		"a change":    {func(id string, c rows.Record) { mark(id == last, c, note, "mine") }, 1, nil},
+		"an added row first": {func(id string, c rows.Record) {
+			mark(id == first, c, 0, "a-new")
+			mark(c[0] == "a-new", c, revision, "")
+		}, 1, nil},
+		"rows of other revisions": {func(id string, c rows.Record) { mark(id == last, c, revision, "2") }, 0, new(*FileError)},
+		"no revision, a change":   {func(id string, c rows.Record) { mark(true, c, revision, ""); mark(id == last, c, note, "mine") }, 1, nil},
+	} {
+		out, err := s.Import(t.Context(), sheet(tc.change), ignore)
+		if (err != nil) != (tc.refuse != nil) || err != nil && !errors.As(err, tc.refuse) || out.Rows != tc.rows || out.Made {
+			t.Errorf("%s: %+v, %v", name, out, err)
+		}
+	}
+	whole := func(text string) Import {
+		q := sheet(func(string, rows.Record) {})
+		var out strings.Builder
+		for _, k := range kept {
+			if k.Record[0] == "ca-on-height-01" {
+				cells := append(append(rows.Record{}, k.Record...), "1")
+				cells[note] = text
+				if err := rows.WriteCSV(&out, columns, []rows.Record{cells}); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		q.CSV = strings.NewReader(out.String())
+		return q
+	}
+	if out, err := s.Import(t.Context(), whole("seen"), ignore); err != nil || out.Rows != 0 {
+		t.Errorf("made alike meanwhile: %+v, %v", out, err)
+	}
+	var conflict *ConflictError
+	if _, err := s.Import(t.Context(), whole("otherwise"), ignore); !errors.As(err, &conflict) {
+		t.Errorf("a dry run of what both changed: %v", err)
+	}
+}
+
+func mark(yes bool, cells rows.Record, at int, text string) {
+	if yes {
+		cells[at] = text
+	}
+}

@@ -55,7 +55,7 @@ func violation(from, to string, test bool) string {
 
 // fixture tells whether a package is there for tests only.
 func fixture(path string) bool {
-	return strings.HasPrefix(path, "wayhouse/testdata/") || path == "wayhouse/routing/graph/cities"
+	return strings.HasPrefix(path, "wayhouse/testdata/")
 }
 
 func TestViolation(t *testing.T) {

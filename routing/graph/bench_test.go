@@ -14,7 +14,7 @@ import (
 	"testing"
 	"time"
 
-	"wayhouse/routing/graph/cities"
+	"wayhouse/testdata/cities"
 	"wayhouse/testdata/needs"
 )
 

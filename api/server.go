@@ -191,7 +191,7 @@ func (s *Service) register(api huma.API) {
 	s.registerTables(api)
 	huma.Register(api, huma.Operation{OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources", Summary: "Where the data comes from, with licences"}, s.listSources)
 	huma.Register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[Status], error) {
-		return &reply[Status]{Body: Status{Status: "ok"}}, nil
+		return &reply[Status]{Body: Status{Status: "ok", Version: s.Version}}, nil
 	})
 	huma.Register(api, huma.Operation{OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer"}, s.ready)
 }
@@ -227,6 +227,8 @@ type Status struct {
 	Tables string `json:"tables,omitempty"`
 	Roads  string `json:"network,omitempty"`
 	Edits  string `json:"edits,omitempty" doc:"Whether changes of the tables are kept, or why they are refused"`
+
+	Version string `json:"version" doc:"Which build of the program answers"`
 }
 
 // NotKept says why changes are refused where the tables are a copy in memory.
@@ -424,7 +426,7 @@ func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error
 		}
 		return nil, p
 	}
-	return &reply[Status]{Body: Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits()}}, nil
+	return &reply[Status]{Body: Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(), Version: s.Version}}, nil
 }
 
 // recovered answers a panic with a problem that shows nothing of the inside.

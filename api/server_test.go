@@ -253,6 +253,19 @@ func TestOpenAPIListsEveryRoute(t *testing.T) {
 	}
 }
 
+// Whoever asks which build answers is told, wherever it is said.
+func TestTheBuildIsNamed(t *testing.T) {
+	for _, path := range []string{"/healthz", "/readyz"} {
+		if got := read[api.Status](t, ask(t.Context(), handler(), http.MethodGet, path, "")); got.Version != "test" {
+			t.Errorf("%s names the build %q", path, got.Version)
+		}
+	}
+	doc := read[struct{ Info struct{ Version string } }](t, ask(t.Context(), handler(), http.MethodGet, "/openapi.json", ""))
+	if doc.Info.Version != "test" {
+		t.Errorf("/openapi.json names the build %q", doc.Info.Version)
+	}
+}
+
 func one(t testing.TB, findings []api.Finding, rule string) api.Finding {
 	t.Helper()
 	var found []api.Finding

@@ -104,6 +104,6 @@ func ruleService(ctx context.Context, from sources, clock func() time.Time) (*ap
 		return nil, nil, err
 	}
 	return &api.Service{
-		Planner: &trip.Planner{Areas: areas, Tables: snapshot}, Clock: clock, Log: slog.New(slog.DiscardHandler), Version: version, Past: tables.SnapshotAt, Store: tables,
+		Planner: &trip.Planner{Areas: areas, Tables: snapshot}, Clock: clock, Log: slog.New(slog.DiscardHandler), Version: version(), Past: tables.SnapshotAt, Store: tables,
 	}, func() { tables.Close() }, nil
 }

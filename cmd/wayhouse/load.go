@@ -86,7 +86,7 @@ func assemble(ctx context.Context, path string, tables *store.Store, clock func(
 		return nil, err
 	}
 	return &api.Service{
-		Planner: planner, Places: places, Clock: clock, Log: log, Version: version, Ready: tables.Ping, Past: tables.SnapshotAt, Store: tables,
+		Planner: planner, Places: places, Clock: clock, Log: log, Version: version(), Ready: tables.Ping, Past: tables.SnapshotAt, Store: tables,
 	}, nil
 }
 

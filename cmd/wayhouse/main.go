@@ -16,8 +16,6 @@ import (
 	"wayhouse/api"
 )
 
-const version = "0.1.0"
-
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
@@ -32,13 +30,13 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 			"each jurisdiction asks, what hangs over the way, how long it takes and what it burns.\n" +
 			"Planning aid only: the permit office, the posted sign, the weigh scale and licensed\n" +
 			"practice decide.",
-		Version: version, SilenceErrors: true, SilenceUsage: true,
+		Version: version(), SilenceErrors: true, SilenceUsage: true,
 	}
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errs)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand())
+	root.AddCommand(planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand(), versionCommand())
 	understood := false // once flags and arguments were read
 	root.PersistentPreRun = func(*cobra.Command, []string) { understood = true }
 	err := root.ExecuteContext(ctx)

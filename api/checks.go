@@ -3,29 +3,15 @@ package api
 import (
 	"context"
 	"fmt"
-	"reflect"
-	"slices"
 	"time"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/routing/trip"
 )
-
-// CheckRequest is a design to check, without a route.
-type CheckRequest struct {
-	Unit           UnitRequest `json:"unit"`
-	Tow            *TowRequest `json:"tow,omitempty"`
-	Rig            *RigRequest `json:"rig,omitempty"`
-	Use            string      `json:"use,omitempty" enum:"commercial,private"`
-	In             []string    `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON"`
-	Everywhere     bool        `json:"everywhere,omitempty" doc:"All jurisdictions with an area or a row, instead of in"`
-	Day            string      `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
-	TablesRevision int         `json:"tables_revision,omitempty" minimum:"0"`
-	Confirm        []string    `json:"confirm,omitempty"`
-}
 
 // Design is the answer to a check.
 type Design struct {
@@ -72,25 +58,9 @@ type LargestValue struct {
 }
 
 // Check answers a check; the command line asks the same.
-func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, error) {
-	r := &reader{now: s.Clock()}
-	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
-	day := r.day(s.Clock(), q.Day)
-	codes, err := Codes(s.Planner.Areas, s.planner().Tables, q.In)
-	r.note(err)
-	switch {
-	case len(q.In) == 0 && !q.Everywhere:
-		r.fail("in", nil, "no jurisdiction is given", "give some, such as CA-ON, or everywhere")
-	case len(q.In) > 0 && q.Everywhere:
-		r.fail("everywhere", true, "stands beside jurisdictions", "give one of the two")
-	}
-	if q.Everywhere { // nothing is settled for a whole country
-		codes = slices.DeleteFunc(codes, func(code string) bool { return len(code) == len("CA") })
-	}
-	if len(r.errs) > 0 {
-		return nil, unusable(r.errs...)
-	}
-	if err := confirmed(coupled.Unit, whole, q.Confirm); err != nil {
+func (s *Service) Check(ctx context.Context, q wire.CheckRequest) (*regs.Design, error) {
+	asked, err := q.Read(s.known())
+	if err != nil {
 		return nil, err
 	}
 	p, err := s.plannerAt(ctx, q.TablesRevision)
@@ -98,18 +68,13 @@ func (s *Service) Check(ctx context.Context, q CheckRequest) (*regs.Design, erro
 		return nil, err
 	}
 	var assumed []string
-	if q.Rig == nil && unmeasured(q.Tow) {
-		coupled, assumed = coupled.Alone(), []string{"the tow vehicle is neither higher nor wider than the unit"}
+	if asked.Alone {
+		assumed = []string{"the tow vehicle is neither higher nor wider than the unit"}
 	}
-	v := coupled.Vehicle(clearance.DefaultAllowances())
-	d := p.Tables.Design(v, codes, day)
+	v := asked.Rig.Vehicle(clearance.DefaultAllowances())
+	d := p.Tables.Design(v, asked.Codes, asked.Day)
 	d.Assumed = append(assumed, uncertain(v)...)
 	return d, nil
-}
-
-// unmeasured tells whether nothing is said of a tow vehicle but what it is.
-func unmeasured(t *TowRequest) bool {
-	return t == nil || t.Form != "" && reflect.DeepEqual(*t, TowRequest{Form: t.Form})
 }
 
 // uncertain says by how much sizes may turn out more than they are given, which
@@ -156,7 +121,7 @@ func largest(in []regs.Largest) []LargestValue {
 	return out
 }
 
-func (s *Service) check(ctx context.Context, in *struct{ Body CheckRequest }) (*reply[*Design], error) {
+func (s *Service) check(ctx context.Context, in *struct{ Body wire.CheckRequest }) (*reply[*Design], error) {
 	d, err := s.Check(ctx, in.Body)
 	if err != nil {
 		return nil, s.problem(err)

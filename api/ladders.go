@@ -1,19 +1,12 @@
 package api
 
 import (
-	"cmp"
 	"context"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
 )
-
-// LadderRequest asks how large a rig may be on each way between two stops. It
-// takes no route, and needs nothing about avoid_unmeasured: the answer has both.
-type LadderRequest struct {
-	TripRequest
-	Quantity string `json:"quantity,omitempty" enum:"height,width,mass" doc:"What to climb in; height when left out"`
-}
 
 // Ladders are the ways of a journey for rigs of every size of one quantity.
 type Ladders struct {
@@ -66,16 +59,16 @@ type LegalMost struct {
 }
 
 // Ladders works out the ladders of a request; the command line asks the same.
-func (s *Service) Ladders(ctx context.Context, q LadderRequest) (*trip.Ladders, error) {
-	r := &reader{}
-	if q.AvoidUnmeasured {
-		r.fail("avoid_unmeasured", true, "is nothing to ask of a ladder", "leave it out: there is one ladder past nothing unmeasured")
-	}
-	request, p, err := s.resolve(ctx, r, q.TripRequest)
+func (s *Service) Ladders(ctx context.Context, q wire.LadderRequest) (*trip.Ladders, error) {
+	request, quantity, err := q.Read(s.known())
 	if err != nil {
 		return nil, err
 	}
-	return p.Ladders(ctx, request, cmp.Or(trip.Quantity(q.Quantity), trip.Height))
+	p, err := s.plannerAt(ctx, q.TablesRevision)
+	if err != nil {
+		return nil, err
+	}
+	return p.Ladders(ctx, request, quantity)
 }
 
 // NewLadders puts ladders into their wire form.

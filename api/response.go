@@ -1,8 +1,6 @@
 package api
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"io"
 	"math"
@@ -30,12 +28,6 @@ func mark(invented bool) string {
 		return InventedMark
 	}
 	return ""
-}
-
-// revision names a state of a table by its content.
-func revision(text string) string {
-	sum := sha256.Sum256([]byte(text))
-	return hex.EncodeToString(sum[:6])
 }
 
 // Trip is a planned trip. Lengths are metres, masses kilograms, times seconds,

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"time"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/store"
 )
 
@@ -14,7 +15,7 @@ import (
 func (s *Service) numbered(field string, err error) error {
 	var none *store.NoRevisionError
 	if errors.As(err, &none) {
-		return unusable(FieldError{Field: field, Value: none.Number, Problem: none.Error(), Fix: "give one that /v1/revisions lists"})
+		return unusable(wire.FieldError{Field: field, Value: none.Number, Problem: none.Error(), Fix: "give one that /v1/revisions lists"})
 	}
 	return s.problem(err)
 }
@@ -104,7 +105,7 @@ func (s *Service) restoreRevision(ctx context.Context, in *struct {
 	made, err := s.Store.Restore(ctx, in.Body.Revision, in.Body.Who, in.Body.Why)
 	var nothing *store.EditError
 	if errors.As(err, &nothing) && nothing.ID == "" {
-		return nil, unusable(FieldError{Field: "revision", Value: in.Body.Revision, Problem: nothing.Problem, Fix: "the rows are as they were at that revision already"})
+		return nil, unusable(wire.FieldError{Field: "revision", Value: in.Body.Revision, Problem: nothing.Problem, Fix: "the rows are as they were at that revision already"})
 	}
 	if err != nil {
 		return nil, s.numbered("revision", err)

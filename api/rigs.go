@@ -4,40 +4,13 @@ import (
 	"bytes"
 	"context"
 	"slices"
-	"time"
 
 	"wayhouse/api/draw"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
-
-// RigDescription describes a rig: what is left out is unknown.
-type RigDescription struct {
-	Invented bool        `json:"invented,omitempty" doc:"The rig is an example"`
-	Unit     UnitRequest `json:"unit"`
-	Tow      *TowRequest `json:"tow,omitempty"`
-	Rig      *RigRequest `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
-	Use      string      `json:"use,omitempty" enum:"commercial,private"`
-}
-
-// RigQuestion asks what a rig weighs, how it stands, pulls and turns; with stops
-// or a route, on that way too.
-type RigQuestion struct {
-	RigDescription
-	In              []string           `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON: what they ask of the driver and of brakes from which mass on"`
-	Day             string             `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
-	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25" doc:"Drive the rig along this way too"`
-	Route           *GivenRequest      `json:"route,omitempty"`
-	Depart          string             `json:"depart,omitempty" maxLength:"40"`
-	Wishes          *WishesRequest     `json:"wishes,omitempty"`
-	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty"`
-	StructuresCSV   string             `json:"structures_csv,omitempty"`
-	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
-	Conditions      *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind and fuel of the way"`
-	Revision        int                `json:"tables_revision,omitempty" minimum:"0"`
-	Confirm         []string           `json:"confirm,omitempty"`
-}
 
 // RigReport is the answer about a rig.
 type RigReport struct {
@@ -146,23 +119,15 @@ type RigAnswer struct {
 }
 
 // Rig answers a question about a rig; the command line asks the same.
-func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
-	r := &reader{now: s.Clock()}
-	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
-	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
-	coupled = coupled.On(r.day(s.Clock(), q.Day))
-	codes := r.places(s, q.In)
-	if len(r.errs) > 0 {
-		return nil, unusable(r.errs...)
-	}
-	if err := confirmed(coupled.Unit, whole, q.Confirm); err != nil {
+func (s *Service) Rig(ctx context.Context, q wire.RigQuestion) (*RigAnswer, error) {
+	coupled, codes, err := q.Read(s.known())
+	if err != nil {
 		return nil, err
 	}
 	p, err := s.plannerAt(ctx, q.Revision)
 	if err != nil {
 		return nil, err
 	}
-	coupled.Invented = invented(q.Invented, q.Unit, q.Tow)
 	out := &RigAnswer{Report: coupled.Report(), Invented: coupled.Invented, Tables: p.Tables.Revision}
 	for _, code := range codes {
 		out.Findings = append(out.Findings, p.Tables.Duty(coupled.Task(code, coupled.Day))...)
@@ -170,40 +135,10 @@ func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
 	for i := range out.Findings {
 		out.Findings[i].Invented = out.Findings[i].Invented || out.Invented
 	}
-	if len(q.Stops) > 0 || q.Route != nil {
-		out.Plan, err = s.Plan(ctx, q.trip())
+	if way, ok := q.Trip(); ok {
+		out.Plan, err = s.Plan(ctx, way)
 	}
 	return out, err
-}
-
-// trip is the way that the question asks about.
-func (q RigQuestion) trip() TripRequest {
-	return TripRequest{
-		Invented: q.Invented, Unit: q.Unit, Tow: q.Tow, Rig: q.Rig, Use: q.Use, Stops: q.Stops, Route: q.Route, Depart: q.Depart,
-		Wishes: q.Wishes, AvoidUnmeasured: q.AvoidUnmeasured, StructuresCSV: q.StructuresCSV, Allowances: q.Allowances, Conditions: q.Conditions, TablesRevision: q.Revision, Confirm: q.Confirm,
-	}
-}
-
-// day reads the day of a move; today where none is given.
-func (r *reader) day(today time.Time, text string) time.Time {
-	if text == "" {
-		return today
-	}
-	at, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		r.fail("day", text, "is no day", "write it like 2027-05-11")
-	}
-	return at
-}
-
-// places reads jurisdictions; none are asked about where none is given.
-func (r *reader) places(s *Service, in []string) []string {
-	if len(in) == 0 {
-		return nil
-	}
-	codes, err := Codes(s.Planner.Areas, s.planner().Tables, in)
-	r.note(err)
-	return codes
 }
 
 // NewRigReport writes an answer about a rig as it stands in JSON.
@@ -310,7 +245,7 @@ func rigStates(in []rig.Measures) []RigState {
 }
 
 // drawRig answers with the drawing of a rig.
-func (s *Service) drawRig(ctx context.Context, in *body[RigQuestion]) (*picture, error) {
+func (s *Service) drawRig(ctx context.Context, in *body[wire.RigQuestion]) (*picture, error) {
 	q := in.Body
 	q.Stops, q.Route = nil, nil // a drawing needs no way
 	a, err := s.Rig(ctx, q)

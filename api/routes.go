@@ -10,18 +10,10 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
 
+	"wayhouse/api/wire"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
 )
-
-// RouteRequest asks for the ways of a trip and not only for one. For a given
-// route there is only the difference from the best way.
-type RouteRequest struct {
-	TripRequest
-	Alternatives int  `json:"alternatives,omitempty" minimum:"0" maximum:"3" doc:"How many ways beside the best one"`
-	Reasons      bool `json:"reasons,omitempty" doc:"Say what bent the way, and what that costs"`
-	AnyOrder     bool `json:"any_order,omitempty" doc:"Drive the stops between the first and the last in the order that takes least"`
-}
 
 // Routes are the ways of a trip.
 type Routes struct {
@@ -120,12 +112,16 @@ type Stretch struct {
 }
 
 // Routes finds the ways of a request; the command line asks the same.
-func (s *Service) Routes(ctx context.Context, q RouteRequest) (*trip.Routes, error) {
-	request, p, err := s.resolve(ctx, &reader{}, q.TripRequest)
+func (s *Service) Routes(ctx context.Context, q wire.RouteRequest) (*trip.Routes, error) {
+	request, err := q.Read(s.known())
 	if err != nil {
 		return nil, err
 	}
-	return p.Routes(ctx, trip.RouteRequest{Request: request, Alternatives: q.Alternatives, Reasons: q.Reasons, AnyOrder: q.AnyOrder})
+	p, err := s.plannerAt(ctx, q.TablesRevision)
+	if err != nil {
+		return nil, err
+	}
+	return p.Routes(ctx, request)
 }
 
 // NewRoutes puts ways into their wire form.

@@ -14,6 +14,7 @@ import (
 	"github.com/paulmach/orb/geojson"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
 )
@@ -252,7 +253,7 @@ func TestRouteDifference(t *testing.T) {
 // their marks.
 func TestClosedRoutes(t *testing.T) {
 	closing := &trip.Barrier{What: "Gannet Skyway: too low", Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
-	plan := must(service().Planner.Plan(t.Context(), must(api.TripRequest{Stops: []api.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Resolve(service().Places, service().Planner.Areas, noon()))))
+	plan := must(service().Planner.Plan(t.Context(), must(wire.TripRequest{Stops: []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Read(wire.Known{Places: service().Places, Areas: service().Planner.Areas, Now: noon()}))))
 	out := api.NewRoutes(&trip.Routes{Best: plan, Reasons: &trip.Reasons{
 		Closing: []*trip.Barrier{closing}, Nearest: []trip.Nearest{{Quantity: trip.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
 		Together: &trip.Group{Barriers: []*trip.Barrier{closing}, Costs: 61_500},

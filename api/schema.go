@@ -5,6 +5,8 @@ import (
 	"reflect"
 
 	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/api/wire"
 )
 
 // Schema is a JSON Schema (draft 2020-12).
@@ -14,7 +16,7 @@ type Schema map[string]any
 // tow vehicle, each in a file of its own, stand under $defs.
 func RigSchema() Schema {
 	r := huma.NewMapRegistry("#/$defs/", huma.DefaultSchemaNamer)
-	root := r.Schema(reflect.TypeFor[RigDescription](), true, "")
+	root := r.Schema(reflect.TypeFor[wire.RigDescription](), true, "")
 	return Schema{
 		"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "A rig of Wayhouse: a unit, what tows it, or both as one",
 		"$ref": root.Ref, "$defs": r.Map(),
@@ -46,7 +48,7 @@ type PartEntry struct {
 
 // PartsList lists the catalogue; the command line prints the same.
 func PartsList() (*PartList, error) {
-	c, err := shippedParts()
+	c, err := wire.ShippedParts()
 	if err != nil {
 		return nil, err
 	}

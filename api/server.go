@@ -22,6 +22,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
 	"github.com/gin-gonic/gin"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
@@ -263,23 +264,21 @@ func (s *Service) problem(err error) error {
 }
 
 // Plan plans a trip request; the command line asks the same.
-func (s *Service) Plan(ctx context.Context, q TripRequest) (*trip.Plan, error) {
-	request, p, err := s.resolve(ctx, &reader{}, q)
+func (s *Service) Plan(ctx context.Context, q wire.TripRequest) (*trip.Plan, error) {
+	request, err := q.Read(s.known())
+	if err != nil {
+		return nil, err
+	}
+	p, err := s.plannerAt(ctx, q.TablesRevision)
 	if err != nil {
 		return nil, err
 	}
 	return p.Plan(ctx, request)
 }
 
-// resolve reads a request with what a reader has noted before, and returns the
-// planner that it is for.
-func (s *Service) resolve(ctx context.Context, r *reader, q TripRequest) (trip.Request, *trip.Planner, error) {
-	request, err := q.resolve(r, s.Places, s.Planner.Areas, s.Clock())
-	if err != nil {
-		return request, nil, err
-	}
-	p, err := s.plannerAt(ctx, q.TablesRevision)
-	return request, p, err
+// known is what requests are read against.
+func (s *Service) known() wire.Known {
+	return wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.planner().Tables, Now: s.Clock()}
 }
 
 // body is a request with a body.
@@ -388,14 +387,14 @@ func (s *Service) listLimits(_ context.Context, in *struct {
 	Quantity     string `query:"quantity" maxLength:"100" doc:"Such as height"`
 }) (*reply[Limits], error) {
 	if q := limit.Quantity(in.Quantity); q != "" && !slices.Contains(limit.Quantities(), q) {
-		return nil, unusable(FieldError{Field: "quantity", Value: in.Quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities())})
+		return nil, unusable(wire.FieldError{Field: "quantity", Value: in.Quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities())})
 	}
 	tables := s.planner().Tables
 	in.Jurisdiction = strings.TrimSpace(in.Jurisdiction)
 	if code, rest, _ := strings.Cut(in.Jurisdiction, "/"); code != "" {
 		code = strings.ToUpper(code)
 		if _, known := s.Planner.Areas.ByCode(code); !known && len(tables.Rows(code)) == 0 {
-			return nil, unusable(FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON"})
+			return nil, unusable(wire.FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON"})
 		}
 		in.Jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
 	}

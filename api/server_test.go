@@ -25,6 +25,7 @@ import (
 	"sigs.k8s.io/yaml"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
@@ -564,7 +565,7 @@ func refused(t testing.TB, w *httptest.ResponseRecorder, status int, want entry)
 		}
 		return p
 	}
-	says := func(e api.FieldError) bool {
+	says := func(e wire.FieldError) bool {
 		return e.Field == want.field && strings.Contains(fmt.Sprint(e.Value), want.value) && strings.Contains(e.Problem, want.problem) && strings.Contains(e.Fix, want.fix)
 	}
 	if !slices.ContainsFunc(p.Errors, says) {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
@@ -89,7 +90,7 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 	for name, text := range in {
 		i := slices.Index(t.ColumnNames(), name)
 		if i < 0 {
-			return nil, unusable(FieldError{Field: "cells." + name, Value: text, Problem: "is no column of " + t.TableName(), Fix: "use " + strings.Join(t.ColumnNames(), ", ")})
+			return nil, unusable(wire.FieldError{Field: "cells." + name, Value: text, Problem: "is no column of " + t.TableName(), Fix: "use " + strings.Join(t.ColumnNames(), ", ")})
 		}
 		out[i] = text
 	}
@@ -97,7 +98,7 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 		out[0] = id
 	}
 	if out[0] != id {
-		return nil, unusable(FieldError{Field: "cells.id", Value: out[0], Problem: "is not the id of the address, " + id, Fix: "leave it out"})
+		return nil, unusable(wire.FieldError{Field: "cells.id", Value: out[0], Problem: "is not the id of the address, " + id, Fix: "leave it out"})
 	}
 	return out, nil
 }

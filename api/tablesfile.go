@@ -14,6 +14,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
@@ -114,15 +115,15 @@ func (s *Service) fileProblem(table string, err error) error {
 	var unnamed *store.UnnamedError
 	switch {
 	case errors.As(err, &unnamed):
-		return unusable(FieldError{Field: "expect_revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from /v1/tables/%s/csv", unnamed.Newest, table)})
+		return unusable(wire.FieldError{Field: "expect_revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from /v1/tables/%s/csv", unnamed.Newest, table)})
 	case !errors.As(err, &file):
 		return s.numbered("csv", err)
 	case errors.As(err, &large):
 		return plainProblem(http.StatusRequestEntityTooLarge, fmt.Sprintf("the CSV has more than %d bytes; send it in parts", large.Limit))
 	case errors.As(err, &cell):
-		return unusable(FieldError{Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
+		return unusable(wire.FieldError{Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
 	default:
-		return unusable(FieldError{Field: "csv", Problem: file.Error(), Fix: "start from /v1/tables/" + table + "/csv"})
+		return unusable(wire.FieldError{Field: "csv", Problem: file.Error(), Fix: "start from /v1/tables/" + table + "/csv"})
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -37,7 +38,7 @@ func (m Matching) was() (int, error) {
 	}
 	n, err := strconv.Atoi(strings.Trim(strings.TrimPrefix(strings.TrimSpace(m.IfMatch), "W/"), `"`))
 	if err != nil || n < 1 {
-		return 0, unusable(FieldError{Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row", Fix: `send it as it came, such as "12"`})
+		return 0, unusable(wire.FieldError{Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row", Fix: `send it as it came, such as "12"`})
 	}
 	return n, nil
 }
@@ -52,7 +53,7 @@ type Reason struct {
 func (r Reason) check() error {
 	for _, f := range []struct{ name, text string }{{"who", r.Who}, {"why", r.Why}} {
 		if strings.TrimSpace(f.text) == "" {
-			return unusable(FieldError{Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it"})
+			return unusable(wire.FieldError{Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it"})
 		}
 	}
 	return nil
@@ -89,9 +90,9 @@ func (s *Service) listRows(ctx context.Context, in *struct {
 	var code string
 	if in.Jurisdiction != "" {
 		if column < 0 {
-			return nil, unusable(FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table, Fix: "leave it out"})
+			return nil, unusable(wire.FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table, Fix: "leave it out"})
 		}
-		codes, err := Codes(s.Planner.Areas, s.planner().Tables, []string{in.Jurisdiction})
+		codes, err := wire.Codes(s.Planner.Areas, s.planner().Tables, []string{in.Jurisdiction})
 		var field *measure.FieldError
 		if errors.As(err, &field) {
 			field.Field = "jurisdiction"
@@ -229,7 +230,7 @@ func cellProblem(prefix string, t store.Table, r rows.Record) error {
 	err := t.Check(r)
 	var cell *rows.CellError
 	if errors.As(err, &cell) {
-		return unusable(FieldError{Field: prefix + cell.Column, Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
+		return unusable(wire.FieldError{Field: prefix + cell.Column, Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
 	}
 	return err
 }

@@ -14,6 +14,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/sheet"
+	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -27,7 +28,7 @@ const goldenCheck = "../../testdata/example-check.txt"
 // exampleCheck checks the unit of data/example.
 func exampleCheck(t testing.TB, in ...string) *regs.Design {
 	t.Helper()
-	q := api.CheckRequest{In: in}
+	q := wire.CheckRequest{In: in}
 	check(t, yaml.Unmarshal(must(os.ReadFile(example+"unit.yaml")), &q.Unit))
 	p, _ := planner()
 	service := &api.Service{Planner: p, Clock: noon, Log: slog.New(slog.DiscardHandler)}

@@ -12,6 +12,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/sheet"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip"
@@ -20,12 +21,12 @@ import (
 // exampleRequest is the trip of data/example.
 func exampleRequest(t testing.TB) trip.Request {
 	t.Helper()
-	q := api.TripRequest{Invented: true, StructuresCSV: string(must(os.ReadFile(example + "structures.csv"))), Depart: "2027-05-11T08:00"}
+	q := wire.TripRequest{Invented: true, StructuresCSV: string(must(os.ReadFile(example + "structures.csv"))), Depart: "2027-05-11T08:00"}
 	check(t, yaml.Unmarshal(must(os.ReadFile(example+"unit.yaml")), &q.Unit))
 	check(t, yaml.Unmarshal(must(os.ReadFile(example+"tow.yaml")), &q.Tow))
-	q.Stops = []api.StopRequest{{Place: "Perth, ON"}, {Place: "Sorel-Tracy, QC"}}
+	q.Stops = []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Sorel-Tracy, QC"}}
 	p, towns := planner()
-	request, err := q.Resolve(towns, p.Areas, noon())
+	request, err := q.Read(wire.Known{Places: towns, Areas: p.Areas, Now: noon()})
 	check(t, err)
 	return request
 }

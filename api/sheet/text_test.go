@@ -19,6 +19,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/sheet"
+	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
@@ -72,15 +73,15 @@ func check(t testing.TB, err error) {
 // structures are invented.
 func examplePlan(t testing.TB, invented bool) *trip.Plan {
 	t.Helper()
-	q := api.TripRequest{Invented: invented, StructuresCSV: string(must(os.ReadFile(example + "structures.csv")))}
+	q := wire.TripRequest{Invented: invented, StructuresCSV: string(must(os.ReadFile(example + "structures.csv")))}
 	for name, into := range map[string]any{"unit.yaml": &q.Unit, "tow.yaml": &q.Tow, "trip.yaml": &struct {
 		Name, Depart *string
-		Stops        *[]api.StopRequest
+		Stops        *[]wire.StopRequest
 	}{&q.Name, &q.Depart, &q.Stops}} {
 		check(t, yaml.Unmarshal(must(os.ReadFile(example+name)), into))
 	}
 	p, towns := planner()
-	request, err := q.Resolve(towns, p.Areas, noon())
+	request, err := q.Read(wire.Known{Places: towns, Areas: p.Areas, Now: noon()})
 	check(t, err)
 	plan, err := p.Plan(t.Context(), request)
 	check(t, err)

@@ -10,6 +10,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/sheet"
+	"wayhouse/api/wire"
 	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
@@ -17,7 +18,7 @@ import (
 
 func checkCommand(clock func() time.Time) *cobra.Command {
 	var from sources
-	var q api.CheckRequest
+	var q wire.CheckRequest
 	var tow, towForm string
 	var asJSON, rows bool
 	var must mustBe
@@ -31,7 +32,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 			if err := must.check(); err != nil {
 				return err
 			}
-			unit, err := readPart[api.UnitRequest](args[0])
+			unit, err := readPart[wire.UnitRequest](args[0])
 			if err != nil {
 				return err
 			}
@@ -42,7 +43,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 				}
 			}
 			if towForm != "" {
-				q.Tow = cmp.Or(q.Tow, &api.TowRequest{})
+				q.Tow = cmp.Or(q.Tow, &wire.TowRequest{})
 				q.Tow.Form = towForm
 			}
 			return check(cmd, from, q, asJSON, rows, must, clock)
@@ -64,7 +65,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func check(cmd *cobra.Command, from sources, q api.CheckRequest, asJSON, rows bool, must mustBe, clock func() time.Time) error {
+func check(cmd *cobra.Command, from sources, q wire.CheckRequest, asJSON, rows bool, must mustBe, clock func() time.Time) error {
 	service, closeStore, err := ruleService(cmd.Context(), from, clock)
 	if err != nil {
 		return err

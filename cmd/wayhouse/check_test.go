@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 )
@@ -51,7 +52,7 @@ func TestCheckExample(t *testing.T) {
 
 // The command line and the service give one answer to one request.
 func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
-	unit, err := readPart[api.UnitRequest](example(t, "unit.yaml"))
+	unit, err := readPart[wire.UnitRequest](example(t, "unit.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -66,13 +67,13 @@ func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
 	defer closeStore()
 	for name, tc := range map[string]struct {
 		flags []string
-		q     api.CheckRequest
+		q     wire.CheckRequest
 	}{
-		"some":       {[]string{"--in", "CA-ON,US-VT"}, api.CheckRequest{In: []string{"CA-ON", "US-VT"}}},
-		"twice":      {[]string{"--in", "CA-ON", "--in", "us-vt"}, api.CheckRequest{In: []string{"CA-ON", "us-vt"}}},
-		"everywhere": {[]string{"--everywhere", "--use", "private"}, api.CheckRequest{Everywhere: true, Use: "private"}},
-		"on a day":   {[]string{"--in", "CA-QC", "--day", "2029-01-01", "--use", "commercial"}, api.CheckRequest{In: []string{"CA-QC"}, Day: "2029-01-01", Use: "commercial"}},
-		"towed":      {[]string{"--in", "CA-QC", "--tow", example(t, "tow.yaml")}, api.CheckRequest{In: []string{"CA-QC"}, Tow: tow}},
+		"some":       {[]string{"--in", "CA-ON,US-VT"}, wire.CheckRequest{In: []string{"CA-ON", "US-VT"}}},
+		"twice":      {[]string{"--in", "CA-ON", "--in", "us-vt"}, wire.CheckRequest{In: []string{"CA-ON", "us-vt"}}},
+		"everywhere": {[]string{"--everywhere", "--use", "private"}, wire.CheckRequest{Everywhere: true, Use: "private"}},
+		"on a day":   {[]string{"--in", "CA-QC", "--day", "2029-01-01", "--use", "commercial"}, wire.CheckRequest{In: []string{"CA-QC"}, Day: "2029-01-01", Use: "commercial"}},
+		"towed":      {[]string{"--in", "CA-QC", "--tow", example(t, "tow.yaml")}, wire.CheckRequest{In: []string{"CA-QC"}, Tow: tow}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			tc.q.Unit = *unit

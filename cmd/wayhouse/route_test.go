@@ -16,6 +16,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 )
 
 // printed is what a command prints as JSON.
@@ -58,7 +59,7 @@ func TestRouteAndLadderJSONIsWhatTheAPIReturns(t *testing.T) {
 	defer tables.Close()
 	wished := request
 	speed, cost := "55 mph", "30 min"
-	wished.Wishes = &api.WishesRequest{
+	wished.Wishes = &wire.WishesRequest{
 		NoFerries: true, NoTolls: true, NoUnpaved: true, NoUnmeasured: true, NotIn: []string{"US-NY"}, NotBy: []string{"417"}, By: []string{"401"}, Hazmat: "no", TopSpeed: &speed, PermitCost: &cost,
 	}
 	flags := []string{
@@ -69,12 +70,12 @@ func TestRouteAndLadderJSONIsWhatTheAPIReturns(t *testing.T) {
 		path string
 		body any
 	}{
-		"route":          {[]string{"route"}, "/v1/routes", api.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true}},
-		"route, bare":    {[]string{"route", "--alternatives", "0", "--reasons=false", "--any-order"}, "/v1/routes", api.RouteRequest{TripRequest: request, AnyOrder: true}},
-		"route, wishes":  {append([]string{"route"}, flags...), "/v1/routes", api.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true}},
+		"route":          {[]string{"route"}, "/v1/routes", wire.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true}},
+		"route, bare":    {[]string{"route", "--alternatives", "0", "--reasons=false", "--any-order"}, "/v1/routes", wire.RouteRequest{TripRequest: request, AnyOrder: true}},
+		"route, wishes":  {append([]string{"route"}, flags...), "/v1/routes", wire.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true}},
 		"plan, wishes":   {append([]string{"plan"}, flags...), "/v1/trips", wished},
-		"ladder":         {[]string{"ladder"}, "/v1/ladders", api.LadderRequest{TripRequest: request}},
-		"ladder, wishes": {append([]string{"ladder", "--quantity", "mass"}, flags...), "/v1/ladders", api.LadderRequest{TripRequest: wished, Quantity: "mass"}},
+		"ladder":         {[]string{"ladder"}, "/v1/ladders", wire.LadderRequest{TripRequest: request}},
+		"ladder, wishes": {append([]string{"ladder", "--quantity", "mass"}, flags...), "/v1/ladders", wire.LadderRequest{TripRequest: wished, Quantity: "mass"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			body, err := json.Marshal(tc.body)

@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api"
 	"wayhouse/api/sheet"
+	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
@@ -40,7 +40,7 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			codes, err := api.Codes(areas, snapshot, in)
+			codes, err := wire.Codes(areas, snapshot, in)
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,8 @@
-package api
+package wire
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"encoding/xml"
 	"errors"
@@ -12,6 +14,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
@@ -152,12 +155,12 @@ func (r *reader) note(err error) {
 	if err == nil {
 		return
 	}
-	p, known := AsProblem(err)
-	if !known {
+	refusal, ok := AsRefusal(err)
+	if !ok {
 		r.errs = append(r.errs, FieldError{Problem: err.Error()})
 		return
 	}
-	r.errs = append(r.errs, p.Errors...)
+	r.errs = append(r.errs, refusal.Errors...)
 }
 
 func (r *reader) fail(field string, value any, problem, fix string) {
@@ -182,19 +185,26 @@ func (r *reader) oneOf(field, value string, allowed ...string) {
 	}
 }
 
-// Resolve reads a request: quantities, places, structures, the route and the
-// wishes. The error is a [*Problem] that names every field to mend.
-func (q TripRequest) Resolve(places *place.Gazetteer, areas *area.Index, now time.Time) (trip.Request, error) {
-	return q.resolve(&reader{}, places, areas, now)
+// Known is what a request is read against.
+type Known struct {
+	Places *place.Gazetteer
+	Areas  *area.Index
+	Tables *regs.Tables
+	Now    time.Time // no scale's ticket is later
 }
 
-func (q TripRequest) resolve(r *reader, places *place.Gazetteer, areas *area.Index, now time.Time) (trip.Request, error) {
-	r.now = now
-	out := trip.Request{Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: now, Allowances: r.allowances(q.Allowances)}
+// Read reads quantities, places, structures, the route and the wishes. The error is
+// a [*Refusal] that names every field to mend.
+func (q TripRequest) Read(k Known) (trip.Request, error) { return q.read(&reader{now: k.Now}, k) }
+
+func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
+	out := trip.Request{
+		Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: k.Now, Allowances: r.allowances(q.Allowances),
+	}
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	unit := coupled.Unit
 	out.Rig = coupled
-	out.Stops = r.stops(q.Stops, places)
+	out.Stops = r.stops(q.Stops, k.Places)
 	if q.Depart != "" {
 		out.Departure, out.Local = r.departure(q.Depart)
 	}
@@ -207,15 +217,21 @@ func (q TripRequest) resolve(r *reader, places *place.Gazetteer, areas *area.Ind
 		out.Structures, out.StructuresRevision = structures, revision(q.StructuresCSV)
 	}
 	out.Given = r.route(q.Route)
-	out.Wishes = r.wishes(q.Wishes, areas)
+	out.Wishes = r.wishes(q.Wishes, k.Areas)
 	out.Conditions = r.conditions(q.Conditions)
 	if len(r.errs) > 0 {
-		return out, unusable(r.errs...)
+		return out, Refuse(r.errs...)
 	}
 	return out, confirmed(unit, whole, q.Confirm)
 }
 
-// invented tells whether any part of a rig or its trip is an example.
+// revision names a state of a table by its content.
+func revision(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:6])
+}
+
+// invented reports whether any part of a rig or its trip is an example.
 func invented(trip bool, u UnitRequest, t *TowRequest) bool {
 	return trip || u.Invented || t != nil && t.Invented
 }
@@ -251,8 +267,8 @@ func (r *reader) structures(err error) {
 	if err == nil {
 		return
 	}
-	if p, known := AsProblem(err); known {
-		r.errs = append(r.errs, p.Errors...)
+	if refusal, ok := AsRefusal(err); ok {
+		r.errs = append(r.errs, refusal.Errors...)
 		return
 	}
 	r.fail("structures", nil, err.Error(), "data/example/structures.csv shows the columns")
@@ -393,9 +409,11 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []trip.Stop {
 		case q.Place != "":
 			p, err := places.Find(q.Place)
 			if err != nil {
-				problem, _ := AsProblem(err)
-				problem.Errors[0].Field = field + ".place"
-				r.note(problem)
+				if refusal, ok := AsRefusal(err); ok {
+					refusal.Errors[0].Field = field + ".place"
+					err = refusal
+				}
+				r.note(err)
 				continue
 			}
 			out = append(out, trip.Stop{Label: p.String(), Point: p.Point})

@@ -1,12 +1,10 @@
-package api
+package wire
 
 import (
 	"bytes"
 	"encoding/json"
 	"fmt"
 	"strings"
-
-	"github.com/danielgtaylor/huma/v2"
 )
 
 // RepeatedKeys finds the keys that stand twice in an object of a JSON text, in the
@@ -60,11 +58,11 @@ func (s *keyScan) value(path string, foreign bool) (string, error) {
 func shown(token json.Token) string {
 	switch v := token.(type) {
 	case string:
-		return fmt.Sprintf("%q", short(v))
+		return fmt.Sprintf("%q", Short(v))
 	case nil:
 		return "null"
 	default:
-		return fmt.Sprint(short(fmt.Sprint(v)))
+		return fmt.Sprint(Short(fmt.Sprint(v)))
 	}
 }
 
@@ -115,23 +113,4 @@ func RepeatedKey(field, first, second, value, other, place, otherPlace string) F
 		e.Fix = "keep one, in the letters that /openapi.json has"
 	}
 	return e
-}
-
-// repeated stands in the place of a body in which keys stand twice. The library
-// validates what its reader gives out and hands back what does not fit: there is no
-// other way to tell it more of an error than a text.
-type repeated []FieldError
-
-// readJSON reads a body. What is read to be validated is also asked for keys that
-// stand twice.
-func readJSON(data []byte, v any) error {
-	if err := huma.DefaultJSONFormat.Unmarshal(data, v); err != nil {
-		return err
-	}
-	if whole, validated := v.(*any); validated {
-		if twice := RepeatedKeys(data); len(twice) > 0 {
-			*whole = repeated(twice)
-		}
-	}
-	return nil
 }

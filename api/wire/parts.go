@@ -1,4 +1,4 @@
-package api
+package wire
 
 import (
 	"fmt"
@@ -43,8 +43,8 @@ type MassRequest struct {
 
 func (q MassRequest) empty() bool { return q == MassRequest{} }
 
-// shippedParts is the catalogue that ships, read once.
-var shippedParts = sync.OnceValues(func() (*parts.Catalogue, error) {
+// ShippedParts is the catalogue that ships, read once.
+var ShippedParts = sync.OnceValues(func() (*parts.Catalogue, error) {
 	raw, err := data.Files.ReadFile("parts/parts.csv")
 	if err != nil {
 		return nil, err
@@ -102,7 +102,7 @@ func (r *reader) stated(field string, q MassRequest, mass *measure.Mass) rig.Est
 
 // listed is so much of an entry of the catalogue.
 func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row finding.Row) {
-	catalogue, err := shippedParts()
+	catalogue, err := ShippedParts()
 	if err != nil {
 		r.note(err)
 		return e, row

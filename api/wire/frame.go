@@ -1,4 +1,4 @@
-package api
+package wire
 
 // FrameRequest describes a unit beyond its size: the trailer, the outline, what
 // it is made of. Places are measured along behind the coupling point, across to

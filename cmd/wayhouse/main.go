@@ -24,19 +24,10 @@ func main() {
 
 // run is main without the process around it.
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
-	root := &cobra.Command{
-		Use: "wayhouse", Short: "Plans the road transport of a tiny house on wheels",
-		Long: "Plans the road transport of a tiny house on wheels: which roads fit, what the law of\n" +
-			"each jurisdiction asks, what hangs over the way, how long it takes and what it burns.\n" +
-			"Planning aid only: the permit office, the posted sign, the weigh scale and licensed\n" +
-			"practice decide.",
-		Version: version(), SilenceErrors: true, SilenceUsage: true,
-	}
+	root := rootCommand(clock)
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errs)
-	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand(), versionCommand())
 	understood := false // once flags and arguments were read
 	root.PersistentPreRun = func(*cobra.Command, []string) { understood = true }
 	err := root.ExecuteContext(ctx)
@@ -49,6 +40,24 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	default:
 		return report(errs, err)
 	}
+}
+
+// rootCommand is the program with all of its commands.
+func rootCommand(clock func() time.Time) *cobra.Command {
+	root := &cobra.Command{
+		Use: "wayhouse", Short: "Plans the road transport of a tiny house on wheels",
+		Long: "Plans the road transport of a tiny house on wheels: which roads fit, what the law of\n" +
+			"each jurisdiction asks, what hangs over the way, how long it takes and what it burns.\n" +
+			"Planning aid only: the permit office, the posted sign, the weigh scale and licensed\n" +
+			"practice decide.",
+		Version: version(), SilenceErrors: true, SilenceUsage: true,
+	}
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.AddCommand(
+		planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
+		serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand(), guideCommand(), versionCommand(),
+	)
+	return root
 }
 
 func sourcesCommand() *cobra.Command {

@@ -142,7 +142,7 @@ func decode(path string, fields map[string]any, into any) error {
 
 func wrongType(path string, e *json.UnmarshalTypeError) error {
 	field := strings.ReplaceAll(e.Field, "SizeRequest.", "") // the decoder names embedded structs, which no file has
-	f := &measure.FieldError{Field: path + ", field " + field, Value: e.Value, Problem: "is not a " + e.Type.String(), Fix: "see README for what it takes"}
+	f := &measure.FieldError{Field: path + ", field " + field, Value: e.Value, Problem: "is not a " + e.Type.String(), Fix: "wayhouse guide plan says what it takes"}
 	switch {
 	case e.Type == reflect.TypeFor[wire.StopRequest]():
 		f.Problem, f.Fix = "is no stop", `write it as place: "Perth, ON", or as lat and lon`

@@ -9,28 +9,18 @@ import (
 	"wayhouse/regs/limit"
 )
 
-// Coverage is how well the tables know what.
-type Coverage struct {
-	plain
-	Revision string                                     `json:"tables_revision"`
-	Day      string                                     `json:"day"`
-	Coverage map[string]map[limit.Quantity]regs.Cover   `json:"coverage"`
-	Blocked  map[string]map[limit.Quantity]regs.Blocked `json:"cannot_clear" doc:"Quantities with rows none of which can clear, whatever the vehicle: the nearest row, and why"`
-	Caution  string                                     `json:"caution"`
-}
-
 func (s *Service) coverage(_ context.Context, in *struct {
 	In []string `query:"in" doc:"Jurisdictions, such as CA-ON,CA-QC; all with an area or a row when left out" maxItems:"100"`
-}) (*reply[Coverage], error) {
+}) (*reply[wire.Coverage], error) {
 	tables := s.planner().Tables
 	codes, err := wire.Codes(s.Planner.Areas, tables, in.In)
 	if err != nil {
 		return nil, s.problem(err)
 	}
 	now := s.Clock()
-	out := Coverage{Revision: tables.Revision, Day: now.Format(time.DateOnly), Coverage: map[string]map[limit.Quantity]regs.Cover{}, Blocked: map[string]map[limit.Quantity]regs.Blocked{}, Caution: "No row is not no rule. The permit office decides."}
+	out := wire.Coverage{Revision: tables.Revision, Day: now.Format(time.DateOnly), Coverage: map[string]map[limit.Quantity]regs.Cover{}, Blocked: map[string]map[limit.Quantity]regs.Blocked{}, Caution: "No row is not no rule. The permit office decides."}
 	for _, code := range codes {
 		out.Coverage[code], out.Blocked[code] = tables.Coverage(code, now), tables.Blocked(code, now)
 	}
-	return &reply[Coverage]{Body: out}, nil
+	return &reply[wire.Coverage]{Body: out}, nil
 }

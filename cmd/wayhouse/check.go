@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
@@ -76,9 +76,9 @@ func check(cmd *cobra.Command, from sources, q wire.CheckRequest, asJSON, rows b
 		return err
 	}
 	if asJSON {
-		err = printJSON(cmd, api.NewDesign(d))
+		err = printJSON(cmd, wire.NewDesign(d))
 	} else {
-		err = sheet.Design(cmd.OutOrStdout(), d, rows)
+		err = report.Design(cmd.OutOrStdout(), d, rows)
 	}
 	var found []finding.Finding
 	for _, a := range d.Answers {

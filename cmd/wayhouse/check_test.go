@@ -20,9 +20,9 @@ import (
 )
 
 // designed is what a check says as JSON.
-func designed(t testing.TB, args ...string) api.Design {
+func designed(t testing.TB, args ...string) wire.Design {
 	t.Helper()
-	var got api.Design
+	var got wire.Design
 	if err := json.Unmarshal([]byte(prints(t, slices.Concat([]string{"check"}, args, []string{"--json"})...)), &got); err != nil {
 		t.Fatal(err)
 	}
@@ -30,9 +30,9 @@ func designed(t testing.TB, args ...string) api.Design {
 }
 
 // heightIn is what a check says of the height in a jurisdiction.
-func heightIn(t testing.TB, d api.Design, code string) api.Finding {
+func heightIn(t testing.TB, d wire.Design, code string) wire.Finding {
 	t.Helper()
-	i := slices.IndexFunc(d.Answers, func(a api.DesignAnswer) bool { return a.Jurisdiction == code && a.Quantity == limit.Height })
+	i := slices.IndexFunc(d.Answers, func(a wire.DesignAnswer) bool { return a.Jurisdiction == code && a.Quantity == limit.Height })
 	if i < 0 {
 		t.Fatalf("no answer on the height in %s", code)
 	}
@@ -46,7 +46,7 @@ func TestCheckExample(t *testing.T) {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-		t.Errorf("the check is not the one in testdata (go test ./api/sheet -update writes it):\n%s", diff)
+		t.Errorf("the check is not the one in testdata (go test ./api/report -update writes it):\n%s", diff)
 	}
 }
 
@@ -198,7 +198,7 @@ func TestServicesHearOfEachOther(t *testing.T) {
 	const row, reason = "/v1/tables/limits/rows/ca-on-height-01", `{"who":"a user","why":"invented for a test","source":"invented"}`
 	outcome := func(s *api.Service) (finding.Outcome, string) {
 		w := send(s, http.MethodPost, "/v1/checks", `{"unit":{"height":"4 m"},"in":["CA-ON"]}`)
-		var d api.Design
+		var d wire.Design
 		if err := json.Unmarshal(w.Body.Bytes(), &d); err != nil || w.Code != http.StatusOK {
 			t.Fatalf("%d %s", w.Code, w.Body)
 		}
@@ -243,7 +243,7 @@ func TestCheckTowForm(t *testing.T) {
 	}
 	for form, want := range map[string]finding.Outcome{"truck_tractor": finding.Clear, "pickup": finding.Unknown} {
 		d := designed(t, unit, "--in", "US-DE", "--tow-form", form)
-		i := slices.IndexFunc(d.Answers, func(a api.DesignAnswer) bool { return a.Quantity == limit.TrailerLength })
+		i := slices.IndexFunc(d.Answers, func(a wire.DesignAnswer) bool { return a.Quantity == limit.TrailerLength })
 		if got := d.Answers[i].Findings[0].Outcome; got != want {
 			t.Errorf("%s: %s, want %s", form, got, want)
 		}

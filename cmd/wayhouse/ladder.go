@@ -5,8 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 )
 
@@ -44,7 +43,7 @@ func (f planFlags) ladder(cmd *cobra.Command, q wire.LadderRequest, clock func()
 		return err
 	}
 	if f.json {
-		return printJSON(cmd, api.NewLadders(ladders))
+		return printJSON(cmd, wire.NewLadders(ladders))
 	}
-	return sheet.Ladders(cmd.OutOrStdout(), ladders, credits(ladders.About))
+	return report.Ladders(cmd.OutOrStdout(), ladders, credits(ladders.About))
 }

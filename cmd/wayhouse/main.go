@@ -10,10 +10,9 @@ import (
 	"syscall"
 	"time"
 	_ "time/tzdata" // a machine may have no time zones of its own
+	"wayhouse/api/wire"
 
 	"github.com/spf13/cobra"
-
-	"wayhouse/api"
 )
 
 func main() {
@@ -38,7 +37,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 		fmt.Fprintln(errs, "wayhouse:", err)
 		return exitInput
 	default:
-		return report(errs, err)
+		return tell(errs, err)
 	}
 }
 
@@ -65,7 +64,7 @@ func sourcesCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "sources", Short: "Where the shipped data comes from, and on what terms", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			for _, a := range api.Attributions(licences) {
+			for _, a := range wire.Attributions(licences) {
 				fmt.Fprintf(cmd.OutOrStdout(), "%s\n  from     %s\n  date     %s\n  credit   %s\n  licence  %s\n  changes  %s\n", a.Name, a.From, a.Date, a.Attribution, a.Licence, a.Changes)
 				if a.LicenceText != "" {
 					fmt.Fprintf(cmd.OutOrStdout(), "\n%s\n", a.LicenceText)

@@ -12,7 +12,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
@@ -91,9 +91,9 @@ func (f planFlags) plan(cmd *cobra.Command, request wire.TripRequest, clock func
 		return err
 	}
 	if f.json {
-		err = printJSON(cmd, api.NewTrip(plan))
+		err = printJSON(cmd, wire.NewTrip(plan))
 	} else {
-		err = sheet.Text(cmd.OutOrStdout(), plan, credits(plan.About))
+		err = report.Text(cmd.OutOrStdout(), plan, credits(plan.About))
 	}
 	return cmp.Or(err, f.mustBe.met(plan.Verdict))
 }
@@ -117,7 +117,7 @@ func printJSON(cmd *cobra.Command, answer any) error {
 
 // credits are what an answer on a network must carry, a line each.
 func credits(about network.About) (lines []string) {
-	for _, a := range api.Credits(about, false) {
+	for _, a := range wire.Credits(about, false) {
 		lines = append(lines, a.String())
 	}
 	return lines

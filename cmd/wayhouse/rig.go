@@ -14,7 +14,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/draw"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -116,9 +116,9 @@ func showRig(cmd *cobra.Command, from sources, q wire.RigQuestion, f rigFlags, c
 		}
 	}
 	if f.asJSON {
-		err = printJSON(cmd, api.NewRigReport(a))
+		err = printJSON(cmd, wire.NewRigReport(a))
 	} else {
-		err = sheet.Rig(cmd.OutOrStdout(), a.Report, a.Plan, a.Tables, a.Invented)
+		err = report.Rig(cmd.OutOrStdout(), a.Report, a.Plan, a.Tables, a.Invented)
 	}
 	answers := []finding.RollUp{finding.Roll(a.Findings)}
 	if a.Plan != nil {
@@ -129,7 +129,7 @@ func showRig(cmd *cobra.Command, from sources, q wire.RigQuestion, f rigFlags, c
 
 // writeSVG writes the drawing beside its place first, so that a picture is whole
 // or not there.
-func writeSVG(path string, a *api.RigAnswer) error {
+func writeSVG(path string, a *wire.RigAnswer) error {
 	var picture bytes.Buffer
 	if err := draw.SVG(&picture, a.Report.Rig, a.Report.Statics, a.Invented); err != nil {
 		return err

@@ -6,8 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 )
 
@@ -52,9 +51,9 @@ func (f planFlags) route(cmd *cobra.Command, q wire.RouteRequest, clock func() t
 		return err
 	}
 	if f.json {
-		err = printJSON(cmd, api.NewRoutes(routes))
+		err = printJSON(cmd, wire.NewRoutes(routes))
 	} else {
-		err = sheet.Routes(cmd.OutOrStdout(), routes, credits(routes.Best.About))
+		err = report.Routes(cmd.OutOrStdout(), routes, credits(routes.Best.About))
 	}
 	return cmp.Or(err, f.mustBe.met(routes.Best.Verdict))
 }

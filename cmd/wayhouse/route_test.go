@@ -15,7 +15,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
 	"wayhouse/api/wire"
 )
 
@@ -35,7 +34,7 @@ func TestRouteAndLadderOfExample(t *testing.T) {
 		"ladder": {"IF NOTHING UNMEASURED IS LOWER", "PAST NOTHING UNMEASURED", "nothing known limits it", "the given rig takes this step", "not established", "CAUTIONS", "© Her Majesty"},
 	} {
 		got := prints(t, command, example(t, "trip.yaml"))
-		if !strings.HasPrefix(got, api.InventedMark+". ") || strings.Contains(got, "any height") {
+		if !strings.HasPrefix(got, wire.InventedMark+". ") || strings.Contains(got, "any height") {
 			t.Errorf("%s: %.200s", command, got)
 		}
 		for _, want := range says {
@@ -102,7 +101,7 @@ func TestWishFlagsOverFile(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "area.geojson"), []byte(area), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	got := printed[api.Routes](t, "route", file, "--not-by", "401", "--top-speed", "60 km/h")
+	got := printed[wire.Routes](t, "route", file, "--not-by", "401", "--top-speed", "60 km/h")
 	var wishes []string
 	for _, b := range got.Reasons.Bent {
 		wishes = append(wishes, b.What)

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
@@ -84,7 +84,7 @@ func blockedText(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[l
 	for _, q := range limit.Quantities() {
 		b, is := blocked[q]
 		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {
-			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", q.Words(), sheet.Printable(b.Published), sheet.Printable(b.Row), sheet.Printable(strings.Join(b.Why, "; ")))
+			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", q.Words(), report.Printable(b.Published), report.Printable(b.Row), report.Printable(strings.Join(b.Why, "; ")))
 		}
 	}
 }

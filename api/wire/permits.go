@@ -1,8 +1,7 @@
-package api
+package wire
 
 import (
 	"time"
-
 	"wayhouse/regs"
 	"wayhouse/regs/permit"
 )

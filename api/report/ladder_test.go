@@ -1,12 +1,12 @@
-package sheet_test
+package report_test
 
 import (
 	"strings"
 	"testing"
 	"time"
 
-	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip"
 )
@@ -14,7 +14,7 @@ import (
 func ladderText(t failer, l *trip.Ladders) string {
 	t.Helper()
 	var b strings.Builder
-	if err := sheet.Ladders(&b, l, []string{"credit of the roads"}); err != nil {
+	if err := report.Ladders(&b, l, []string{"credit of the roads"}); err != nil {
 		t.Errorf("%v", err)
 	}
 	return b.String()
@@ -73,5 +73,5 @@ func TestLadders(t *testing.T) {
 	l.Unit, l.Legal = "", nil
 	text = ladderText(t, l)
 	has(t, text, "its width is UNKNOWN", "not established: no jurisdiction is known")
-	hasNot(t, text, "NONE of these", api.InventedMark)
+	hasNot(t, text, "NONE of these", wire.InventedMark)
 }

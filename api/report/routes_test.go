@@ -1,4 +1,4 @@
-package sheet_test
+package report_test
 
 import (
 	"os"
@@ -10,8 +10,7 @@ import (
 	"pgregory.net/rapid"
 	"sigs.k8s.io/yaml"
 
-	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/network"
@@ -34,7 +33,7 @@ func exampleRequest(t testing.TB) trip.Request {
 func routesText(t failer, r *trip.Routes) string {
 	t.Helper()
 	var b strings.Builder
-	if err := sheet.Routes(&b, r, []string{"credit of the roads"}); err != nil {
+	if err := report.Routes(&b, r, []string{"credit of the roads"}); err != nil {
 		t.Errorf("%v", err)
 	}
 	return b.String()
@@ -43,7 +42,7 @@ func routesText(t failer, r *trip.Routes) string {
 // has checks that a text says all of this, whatever the folding and the marks.
 func has(t failer, text string, says ...string) {
 	t.Helper()
-	flat := unfolded(strings.ReplaceAll(text, api.InventedMark+"  ", ""))
+	flat := unfolded(strings.ReplaceAll(text, wire.InventedMark+"  ", ""))
 	for _, want := range says {
 		if !strings.Contains(flat, want) {
 			t.Errorf("%q is missing in\n%s", want, text)
@@ -65,7 +64,7 @@ func checkMarked(t failer, text string, names ...string) {
 	t.Helper()
 	for line := range strings.Lines(text) {
 		named := slices.ContainsFunc(names, func(n string) bool { return strings.Contains(line, n) })
-		if named && !strings.HasPrefix(strings.TrimSpace(line), api.InventedMark) {
+		if named && !strings.HasPrefix(strings.TrimSpace(line), wire.InventedMark) {
 			t.Errorf("%q has no mark", line)
 		}
 	}
@@ -115,7 +114,7 @@ func TestClosedRoutes(t *testing.T) {
 		Closing: []*trip.Barrier{low, wish}, Nearest: []trip.Nearest{{Quantity: trip.Height, Is: "5 m", Most: "4.1 m", By: "a wire"}},
 	}}
 	text := routesText(t, r)
-	if !strings.HasPrefix(text, api.InventedMark+". FORBIDDEN, not clear") {
+	if !strings.HasPrefix(text, wire.InventedMark+". FORBIDDEN, not clear") {
 		t.Errorf("%.200s", text)
 	}
 	has(t, text, "EVERY WAY IS SHUT", "driven in this order, by their numbers in the request: 1, 3, 2", "WHAT CLOSES EVERY WAY", "INVENTED - Heron_Rise: too low",
@@ -151,9 +150,9 @@ func TestRouteDifferenceText(t *testing.T) {
 	d := &trip.Difference{Best: best, Extra: -1500, ExtraTime: trip.Duration{Duration: 10 * time.Minute}, Apart: []trip.Stretch{{Roads: []string{"43", "416"}, At: 2000, Length: 3000}}}
 	text := routesText(t, &trip.Routes{Best: given, Difference: d})
 	has(t, text, "the given route is 1.5 km (0.9 mi) shorter; its driving time differs by +0 h 10 min", "after 2.0 km (1.2 mi) it leaves the best way for 3.0 km (1.9 mi), by 43, 416", " given ", " best ", "-0 h 10 min")
-	hasNot(t, text, "unhindered", api.InventedMark)
+	hasNot(t, text, "unhindered", wire.InventedMark)
 	best.Invented = true
-	if text := routesText(t, &trip.Routes{Best: given, Difference: d}); !strings.HasPrefix(text, api.InventedMark) || !strings.Contains(text, "INVENTED after 2.0 km") {
+	if text := routesText(t, &trip.Routes{Best: given, Difference: d}); !strings.HasPrefix(text, wire.InventedMark) || !strings.Contains(text, "INVENTED after 2.0 km") {
 		t.Errorf("%s", text)
 	}
 	d.ExtraTime.Unknown, d.Apart = "no speed", nil

@@ -1,4 +1,4 @@
-package sheet_test
+package report_test
 
 import (
 	"log/slog"
@@ -13,7 +13,7 @@ import (
 	"sigs.k8s.io/yaml"
 
 	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
@@ -40,7 +40,7 @@ func exampleCheck(t testing.TB, in ...string) *regs.Design {
 func designText(t failer, d *regs.Design, rows bool) string {
 	t.Helper()
 	var b strings.Builder
-	if err := sheet.Design(&b, d, rows); err != nil {
+	if err := report.Design(&b, d, rows); err != nil {
 		t.Errorf("%v", err)
 	}
 	return b.String()
@@ -197,7 +197,7 @@ func TestCheckTextMarksInvented(t *testing.T) {
 	for _, rows := range []bool{false, true} {
 		for _, line := range strings.Split(designText(t, d, rows), "\n") {
 			for _, name := range []string{"zz-row", "is beyond 3.9 m", "made up"} {
-				if strings.Contains(line, name) && !strings.HasPrefix(strings.TrimSpace(line), api.InventedMark) {
+				if strings.Contains(line, name) && !strings.HasPrefix(strings.TrimSpace(line), wire.InventedMark) {
 					t.Errorf("rows %t: %q has no mark", rows, line)
 				}
 			}

@@ -1,5 +1,5 @@
-// Package sheet prints a plan for people.
-package sheet
+// Package report prints a plan for people.
+package report
 
 import (
 	"fmt"

@@ -1,4 +1,4 @@
-package sheet_test
+package report_test
 
 import (
 	"context"
@@ -17,8 +17,7 @@ import (
 	"pgregory.net/rapid"
 	"sigs.k8s.io/yaml"
 
-	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs/area"
@@ -88,19 +87,19 @@ func examplePlan(t testing.TB, invented bool) *trip.Plan {
 	return plan
 }
 
-func report(t testing.TB, p *trip.Plan) string {
+func printed(t testing.TB, p *trip.Plan) string {
 	t.Helper()
 	var credits []string
-	for _, a := range api.Attributions(false) {
+	for _, a := range wire.Attributions(false) {
 		credits = append(credits, a.String())
 	}
 	var b strings.Builder
-	check(t, sheet.Text(&b, p, credits))
+	check(t, report.Text(&b, p, credits))
 	return b.String()
 }
 
 func TestExampleReport(t *testing.T) {
-	got := report(t, examplePlan(t, true))
+	got := printed(t, examplePlan(t, true))
 	if *update {
 		check(t, os.WriteFile(golden, []byte(got), 0o644))
 	}
@@ -118,7 +117,7 @@ func TestReports(t *testing.T) {
 		"nothing known": {Departure: noon(), Verdict: finding.Roll(nil)}, "odd": oddPlan(),
 	} {
 		t.Run(name, func(t *testing.T) {
-			checkAll(t, p, report(t, p))
+			checkAll(t, p, printed(t, p))
 		})
 	}
 }
@@ -185,7 +184,7 @@ func checkHead(t failer, p *trip.Plan, text string) {
 	if !strings.Contains(got, want) || !strings.Contains(got, p.About.Caution) {
 		t.Errorf("the first line is %q, want %q and %q in it", got, want, p.About.Caution)
 	}
-	if p.RestsOnInvented() != strings.HasPrefix(got, api.InventedMark) {
+	if p.RestsOnInvented() != strings.HasPrefix(got, wire.InventedMark) {
 		t.Errorf("rests on invented data: %v, but the first line is %q", p.RestsOnInvented(), got)
 	}
 	for _, fact := range p.About.Lacks {
@@ -203,7 +202,7 @@ func checkWidth(t failer, text string) {
 	t.Helper()
 	for _, line := range strings.Split(text, "\n")[1:] {
 		words := strings.Fields(line)
-		if len(words) > 0 && words[0] == api.InventedMark {
+		if len(words) > 0 && words[0] == wire.InventedMark {
 			words = words[1:] // the mark stands before every folded line
 		}
 		if len([]rune(line)) > width && len(words) > 1 {
@@ -287,9 +286,9 @@ func unfolded(text string) string { return strings.Join(strings.Fields(text), " 
 // may stand.
 func checkMarks(t failer, p *trip.Plan, text string) {
 	t.Helper()
-	marked := func(line string) bool { return strings.HasPrefix(strings.TrimLeft(line, " "), api.InventedMark) }
+	marked := func(line string) bool { return strings.HasPrefix(strings.TrimLeft(line, " "), wire.InventedMark) }
 	unmarked := slices.DeleteFunc(strings.Split(text, "\n"), marked)
-	all, rest := unfolded(strings.ReplaceAll(text, api.InventedMark+"  ", "")), unfolded(strings.Join(unmarked, " "))
+	all, rest := unfolded(strings.ReplaceAll(text, wire.InventedMark+"  ", "")), unfolded(strings.Join(unmarked, " "))
 	for _, name := range invented(p) {
 		if strings.Contains(rest, name) || !strings.Contains(all, name) {
 			t.Errorf("%s is on a line without the mark, or on none", name)
@@ -320,7 +319,7 @@ func TestAnyNames(t *testing.T) {
 		p.Rig = rig.Rig{Unit: rig.Unit{Name: names.Draw(r, "unit")}}
 		p.Legs[0].From, p.Legs[1].To = names.Draw(r, "from"), names.Draw(r, "to")
 		var b strings.Builder
-		if err := sheet.Text(&b, p, nil); err != nil {
+		if err := report.Text(&b, p, nil); err != nil {
 			r.Fatal(err)
 		}
 		checkAll(r, p, b.String())
@@ -330,7 +329,7 @@ func TestAnyNames(t *testing.T) {
 // Only a plan without unknowns may say clear.
 func TestClearPlanSaysSo(t *testing.T) {
 	p := &trip.Plan{Departure: noon(), Verdict: finding.RollUp{Worst: finding.Clear}}
-	if got := head(report(t, p)); !strings.HasPrefix(got, "Clear: ") || strings.Contains(got, "not clear") {
+	if got := head(printed(t, p)); !strings.HasPrefix(got, "Clear: ") || strings.Contains(got, "not clear") {
 		t.Errorf("%q", got)
 	}
 }

@@ -1,10 +1,10 @@
-package sheet_test
+package report_test
 
 import (
 	"strings"
 	"testing"
 
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/regs"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
@@ -26,7 +26,7 @@ func TestReportSaysWhatAnEntryIsFor(t *testing.T) {
 	}
 	var out strings.Builder
 	p := &trip.Plan{Rig: rig.Rig{}, Road: &trip.Road{}, Permits: []regs.Need{{Jurisdiction: "CA-XX", Log: []*permit.Contact{&k}}}}
-	if err := sheet.Text(&out, p, nil); err != nil {
+	if err := report.Text(&out, p, nil); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"width up to 3 m", "for tiny home, for private, for ref=7", "no answer yet"} {

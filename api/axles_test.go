@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 )
@@ -164,11 +164,11 @@ func TestCouplingToLastAxle(t *testing.T) {
 // request must bound it too: forty tires would let an axle carry anything.
 func TestAxlesOfAFileAreBounded(t *testing.T) {
 	mass := "2 t"
-	for field, list := range map[string][]api.AxleRequest{
+	for field, list := range map[string][]wire.AxleRequest{
 		"rig.axles[0].tires": {{Mass: &mass, Tires: 40}},
 		"rig.axles[1].tires": {{Mass: &mass, Tires: 2}, {Mass: &mass, BehindFirst: &[]string{"4 m"}[0], Tires: -1}},
 	} {
-		_, err := service().Check(t.Context(), api.CheckRequest{Rig: &api.RigRequest{Axles: list}, In: []string{"CA-ON"}})
+		_, err := service().Check(t.Context(), wire.CheckRequest{Rig: &wire.RigRequest{Axles: list}, In: []string{"CA-ON"}})
 		if err == nil || !strings.Contains(err.Error(), field) {
 			t.Errorf("%s: %v", field, err)
 		}

@@ -9,7 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/routing/trip"
@@ -24,17 +24,17 @@ func checkOf(unit object, fields ...object) object {
 	return q
 }
 
-func checks(t testing.TB, q object) api.Design {
+func checks(t testing.TB, q object) wire.Design {
 	t.Helper()
 	w := ask(t.Context(), handler(), http.MethodPost, "/v1/checks", text(q))
 	expect(t, w, http.StatusOK, "application/json")
-	return read[api.Design](t, w)
+	return read[wire.Design](t, w)
 }
 
 // answerTo is what a check says of a quantity in a jurisdiction.
-func answerTo(t testing.TB, d api.Design, code string, q limit.Quantity) api.DesignAnswer {
+func answerTo(t testing.TB, d wire.Design, code string, q limit.Quantity) wire.DesignAnswer {
 	t.Helper()
-	i := slices.IndexFunc(d.Answers, func(a api.DesignAnswer) bool { return a.Jurisdiction == code && a.Quantity == q })
+	i := slices.IndexFunc(d.Answers, func(a wire.DesignAnswer) bool { return a.Jurisdiction == code && a.Quantity == q })
 	if i < 0 {
 		t.Fatalf("no answer on %s in %s", q, code)
 	}
@@ -100,7 +100,7 @@ func TestCheckAnswer(t *testing.T) {
 					t.Errorf("%s is %v, no list", member, raw[member])
 				}
 			}
-			d := read[api.Design](t, w)
+			d := read[wire.Design](t, w)
 			if d.Revision != service().Planner.Tables.Revision || d.Day != "2027-05-10" || cmp.Diff(trip.DesignCautions(), d.Cautions) != "" || len(d.Free) != 5 || len(d.NoEscort) != 5 {
 				t.Errorf("revision %q, day %q, %d and %d largest values", d.Revision, d.Day, len(d.Free), len(d.NoEscort))
 			}
@@ -269,13 +269,13 @@ func TestCheckAsks(t *testing.T) {
 // values, SEEN (29-A M.R.S. 2380 and 2390, 23 V.S.A. 1431).
 func TestCheckSaysTheLargest(t *testing.T) {
 	d := checks(t, checkOf(object{"kind": "tiny_home", "coupling": "ball"}, object{"in": []string{"US-VT", "US-ME"}, "use": "private"}))
-	for q, want := range map[limit.Quantity]api.LargestValue{
+	for q, want := range map[limit.Quantity]wire.LargestValue{
 		limit.Height:            {Quantity: limit.Height, Value: "4.1148 m (13 ft 6 in)", Decides: []string{"US-VT", "US-ME"}},
 		limit.Width:             {Quantity: limit.Width, Value: "2.5908 m (8 ft 6 in)", Decides: []string{"US-VT", "US-ME"}},
 		limit.CombinationLength: {Quantity: limit.CombinationLength, Value: "19.812 m (65 ft 0 in)", Decides: []string{"US-ME"}},
 		limit.TrailerLength:     {Quantity: limit.TrailerLength, NotEstablished: []string{"US-VT"}},
 	} {
-		i := slices.IndexFunc(d.Free, func(l api.LargestValue) bool { return l.Quantity == q })
+		i := slices.IndexFunc(d.Free, func(l wire.LargestValue) bool { return l.Quantity == q })
 		if diff := cmp.Diff(want, d.Free[i]); diff != "" {
 			t.Errorf("%s\n%s", q, diff)
 		}
@@ -309,7 +309,7 @@ func FuzzCheckRequest(f *testing.F) {
 		w := ask(t.Context(), handler(), http.MethodPost, "/v1/checks", body)
 		switch {
 		case w.Code == http.StatusOK:
-			d := read[api.Design](t, w)
+			d := read[wire.Design](t, w)
 			if len(d.Answers) == 0 || len(d.Cautions) == 0 {
 				t.Fatalf("%+v", d)
 			}
@@ -327,15 +327,15 @@ func TestInventedRowsAreMarkedInChecks(t *testing.T) {
 	k := keeping(t, nil)
 	low := maps.Clone(goodRows()["limits"])
 	low["jurisdiction"], low["threshold"], low["published"], low["source"] = "CA-ON", "4.1 m", "4.1 m by the tern", "made up"
-	does[api.Made](t, k, http.MethodPut, rowAt("limits", "zz-tern"), put(low), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("limits", "zz-tern"), put(low), ifNone...)
 	got := read[any](t, k.ask(t, http.MethodPost, "/v1/checks", checkOf(object{"height": "4.05 m"})))
 	uses, missing := unmarked(got, "check", []string{"zz-tern", "by the tern", "made up", string(finding.Invented)})
 	if !uses || len(missing) > 0 {
 		t.Errorf("uses an invented row: %v; without a mark: %v", uses, missing)
 	}
-	d := does[api.Design](t, k, http.MethodPost, "/v1/checks", checkOf(object{"height": "4.05 m"}))
-	i := slices.IndexFunc(d.Free, func(l api.LargestValue) bool { return l.Quantity == limit.Height })
-	if raw := text(d.Free[i]); strings.HasPrefix(d.Free[i].Value, "4.1 m") && !strings.Contains(raw, api.InventedMark) {
+	d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", checkOf(object{"height": "4.05 m"}))
+	i := slices.IndexFunc(d.Free, func(l wire.LargestValue) bool { return l.Quantity == limit.Height })
+	if raw := text(d.Free[i]); strings.HasPrefix(d.Free[i].Value, "4.1 m") && !strings.Contains(raw, wire.InventedMark) {
 		t.Errorf("the largest rests on an invented row and does not say so: %s", raw)
 	}
 }

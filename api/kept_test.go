@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/store"
 )
 
@@ -14,7 +15,7 @@ import (
 func TestTablesThatEndWithTheProcessTakeNoEdits(t *testing.T) {
 	k := keeping(t, nil)
 	k.Unkept = true
-	if got := gets[api.Status](t, k, "/readyz").Edits; got != api.NotKept {
+	if got := gets[wire.Status](t, k, "/readyz").Edits; got != api.NotKept {
 		t.Errorf("/readyz says %q", got)
 	}
 	limits, _ := store.TableNamed("limits")
@@ -43,14 +44,14 @@ func TestTablesThatEndWithTheProcessTakeNoEdits(t *testing.T) {
 	if k.newest(t) != 1 {
 		t.Error("something was written")
 	}
-	dry := does[api.Made](t, k, http.MethodPost, "/v1/tables/limits/import", reason(object{"csv": head, "remove_missing": true, "dry_run": true}))
+	dry := does[wire.Made](t, k, http.MethodPost, "/v1/tables/limits/import", reason(object{"csv": head, "remove_missing": true, "dry_run": true}))
 	if len(dry.Differences) == 0 {
 		t.Error("a dry run says nothing")
 	}
 }
 
 func TestTablesThatAreKeptSaySo(t *testing.T) {
-	if got := gets[api.Status](t, keeping(t, nil), "/readyz").Edits; got != "kept" {
+	if got := gets[wire.Status](t, keeping(t, nil), "/readyz").Edits; got != "kept" {
 		t.Errorf("/readyz says %q", got)
 	}
 }

@@ -8,7 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 )
 
 // A body with two heights reads as the last of them, so that a house of 4.6 m was
@@ -38,10 +38,10 @@ func TestKeysThatStandTwiceAreRefused(t *testing.T) {
 
 // Properties of GeoJSON mean nothing here, so "Name" and "name" are two.
 func TestForeignKeysMayDifferInCapitals(t *testing.T) {
-	if got := api.RepeatedKeys([]byte(`{"type": "Feature", "properties": {"Name": 1, "name": 2, "in": {"A": 1, "a": 2}}}`)); len(got) > 0 {
+	if got := wire.RepeatedKeys([]byte(`{"type": "Feature", "properties": {"Name": 1, "name": 2, "in": {"A": 1, "a": 2}}}`)); len(got) > 0 {
 		t.Errorf("%v", got)
 	}
-	if got := api.RepeatedKeys([]byte(`{"type": "Feature", "properties": {"name": 1, "name": 2}}`)); len(got) != 1 {
+	if got := wire.RepeatedKeys([]byte(`{"type": "Feature", "properties": {"name": 1, "name": 2}}`)); len(got) != 1 {
 		t.Errorf("the same letters in properties: %v, want one error", got)
 	}
 }
@@ -56,11 +56,11 @@ func TestRepeatedKeysAreFoundAnywhere(t *testing.T) {
 			members = append(members, string(must(json.Marshal(n)))+`: {"a": [1, {"b": null}]}`)
 		}
 		object := func() string { return `[0, {"in": {` + strings.Join(members, ",\n") + `}}]` }
-		if got := api.RepeatedKeys([]byte(object())); len(got) > 0 {
+		if got := wire.RepeatedKeys([]byte(object())); len(got) > 0 {
 			t.Fatalf("%s: %v", object(), got)
 		}
 		members = append(members, members[rapid.IntRange(0, len(names)-1).Draw(t, "again")])
-		if got := api.RepeatedKeys([]byte(object())); len(got) != 1 {
+		if got := wire.RepeatedKeys([]byte(object())); len(got) != 1 {
 			t.Fatalf("%s: %v, want one error", object(), got)
 		}
 	})

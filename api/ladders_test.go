@@ -8,8 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
-	"wayhouse/routing/rig"
+	"wayhouse/api/wire"
 	"wayhouse/routing/trip"
 )
 
@@ -18,11 +17,11 @@ func askLadders(t testing.TB, q object) *httptest.ResponseRecorder {
 	return ask(t.Context(), handler(), http.MethodPost, "/v1/ladders", text(q))
 }
 
-func laddered(t testing.TB, q object) api.Ladders {
+func laddered(t testing.TB, q object) wire.Ladders {
 	t.Helper()
 	w := askLadders(t, q)
 	expect(t, w, http.StatusOK, "application/json")
-	return read[api.Ladders](t, w)
+	return read[wire.Ladders](t, w)
 }
 
 func TestRefusesLadders(t *testing.T) {
@@ -52,13 +51,13 @@ func TestRefusesLadders(t *testing.T) {
 // last that the rig passes by is the way that is planned.
 func TestLaddersOfExample(t *testing.T) {
 	got := laddered(t, example(t, "", ""))
-	if got.Mark != api.InventedMark || got.Quantity != "height" || got.Rig == nil || *got.Rig != "4.05 m (≈ 13 ft 3 7/16 in)" || !got.Open.Complete || !got.Shut.Complete {
+	if got.Mark != wire.InventedMark || got.Quantity != "height" || got.Rig == nil || *got.Rig != "4.05 m (≈ 13 ft 3 7/16 in)" || !got.Open.Complete || !got.Shut.Complete {
 		t.Errorf("%+v", got)
 	}
 	steps := got.Open.Steps
-	var takes api.LadderStep
+	var takes wire.LadderStep
 	for i, s := range steps {
-		if s.Mark != api.InventedMark || (s.Most == nil) != (s.MostM == nil) || s.MostKG != nil || s.Passes == nil || *s.Passes != (s.MostM == nil || *s.MostM >= 4.05) || (s.By == "") != (s.Most == nil) {
+		if s.Mark != wire.InventedMark || (s.Most == nil) != (s.MostM == nil) || s.MostKG != nil || s.Passes == nil || *s.Passes != (s.MostM == nil || *s.MostM >= 4.05) || (s.By == "") != (s.Most == nil) {
 			t.Errorf("step %d: %+v", i, s)
 		}
 		if i > 0 && (*s.DrivingS >= *steps[i-1].DrivingS || s.MostM == nil || steps[i-1].MostM != nil && *s.MostM >= *steps[i-1].MostM) {
@@ -101,16 +100,16 @@ func TestOtherLadders(t *testing.T) {
 
 func TestNewLadders(t *testing.T) {
 	for _, tc := range []struct {
-		quantity rig.Quantity
+		quantity trip.Quantity
 		most     int64
-		want     api.LadderStep
+		want     wire.LadderStep
 	}{
-		{rig.Height, 4_000_000_000, api.LadderStep{Rows: []api.Row{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
-		{rig.Mass, 1_000_000_000_000, api.LadderStep{Rows: []api.Row{}, MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
+		{trip.Height, 4_000_000_000, wire.LadderStep{Rows: []wire.Row{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
+		{trip.Mass, 1_000_000_000_000, wire.LadderStep{Rows: []wire.Row{}, MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
 	} {
-		l := api.NewLadders(&trip.Ladders{Quantity: tc.quantity, Shut: trip.Ladder{Why: "no way"}, Open: trip.Ladder{Steps: []trip.Step{{Most: tc.most, By: "a bridge", Ferry: true, Unknowns: []string{"wire"}, Time: trip.Duration{Unknown: "a ferry"}}}}})
+		l := wire.NewLadders(&trip.Ladders{Quantity: tc.quantity, Shut: trip.Ladder{Why: "no way"}, Open: trip.Ladder{Steps: []trip.Step{{Most: tc.most, By: "a bridge", Ferry: true, Unknowns: []string{"wire"}, Time: trip.Duration{Unknown: "a ferry"}}}}})
 		tc.want.By, tc.want.Ferry, tc.want.Unknowns, tc.want.DrivingWhy, tc.want.Jurisdictions = "a bridge", true, []string{"wire"}, "a ferry", []string{}
-		if diff := cmp.Diff([]api.LadderStep{tc.want}, l.Open.Steps); diff != "" || l.Shut.Why != "no way" || l.Shut.Steps == nil {
+		if diff := cmp.Diff([]wire.LadderStep{tc.want}, l.Open.Steps); diff != "" || l.Shut.Why != "no way" || l.Shut.Steps == nil {
 			t.Error(diff)
 		}
 	}

@@ -5,28 +5,24 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
-	"wayhouse/regs/measure"
-	"wayhouse/regs/rows"
+	"wayhouse/api/wire"
 	"wayhouse/regs/store"
-	"wayhouse/routing/place"
-	"wayhouse/routing/rig"
 )
 
 // Problem is an error as RFC 9457 has it. Each entry of Errors names a field,
 // its value, what is wrong with it and how to mend it.
 type Problem struct {
-	Type   string       `json:"type" doc:"What kind of problem this is; about:blank where the status says it all"`
-	Title  string       `json:"title"`
-	Status int          `json:"status"`
-	Detail string       `json:"detail,omitempty"`
-	Errors []FieldError `json:"errors,omitempty"`
+	Type   string            `json:"type" doc:"What kind of problem this is; about:blank where the status says it all"`
+	Title  string            `json:"title"`
+	Status int               `json:"status"`
+	Detail string            `json:"detail,omitempty"`
+	Errors []wire.FieldError `json:"errors,omitempty"`
 	// RequestID is that of the request, as its answer's X-Request-Id has it too.
 	RequestID string `json:"request_id,omitempty" doc:"Under which the log has it"`
 
@@ -42,27 +38,6 @@ func (p *Problem) GetHeaders() http.Header {
 		h.Set("Retry-After", strconv.Itoa(int(p.again.Seconds())))
 	}
 	return h
-}
-
-// FieldError is one value that cannot be used.
-type FieldError struct {
-	Field   string `json:"field"`
-	Value   any    `json:"value,omitempty"`
-	Problem string `json:"problem"`
-	Fix     string `json:"fix,omitempty"`
-	Confirm string `json:"confirm,omitempty" doc:"Where the value is possible after all: the word to put into confirm"`
-}
-
-func (e FieldError) String() string {
-	s := e.Field
-	if e.Value != nil && e.Value != "" {
-		s += fmt.Sprintf(" %q", fmt.Sprint(e.Value))
-	}
-	s = strings.TrimSpace(s) + ": " + e.Problem
-	if e.Fix != "" {
-		s += "; " + e.Fix
-	}
-	return strings.TrimPrefix(s, ": ")
 }
 
 // Error prints every entry, or the detail where there is none.
@@ -103,27 +78,27 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 		if d, ok := err.(huma.ErrorDetailer); ok {
 			p.Errors = append(p.Errors, details(d.ErrorDetail())...)
 		} else if err != nil {
-			p.Errors = append(p.Errors, FieldError{Problem: err.Error()})
+			p.Errors = append(p.Errors, wire.FieldError{Problem: err.Error()})
 		}
 	}
 	return p
 }
 
 // details are what is wrong with one validated value.
-func details(d *huma.ErrorDetail) []FieldError {
+func details(d *huma.ErrorDetail) []wire.FieldError {
 	if twice, ok := d.Value.(repeated); ok {
 		return twice
 	}
-	return []FieldError{detail(d)}
+	return []wire.FieldError{detail(d)}
 }
 
 // detail names a validated field as the user wrote it, and adds the fix that
 // the validator does not know.
-func detail(d *huma.ErrorDetail) FieldError {
-	e := FieldError{Field: strings.TrimPrefix(strings.TrimPrefix(d.Location, "body."), "query."), Value: short(d.Value), Problem: d.Message}
+func detail(d *huma.ErrorDetail) wire.FieldError {
+	e := wire.FieldError{Field: strings.TrimPrefix(strings.TrimPrefix(d.Location, "body."), "query."), Value: wire.Short(d.Value), Problem: d.Message}
 	switch {
-	case strings.HasPrefix(d.Message, "expected string") && WithUnit(e.Field) != "":
-		e.Problem, e.Fix = "is a bare number", WithUnit(e.Field)
+	case strings.HasPrefix(d.Message, "expected string") && wire.WithUnit(e.Field) != "":
+		e.Problem, e.Fix = "is a bare number", wire.WithUnit(e.Field)
 	case strings.HasPrefix(d.Message, "unexpected property"):
 		e.Fix = "check its spelling, capitals included, against /openapi.json"
 	case strings.HasPrefix(d.Message, "expected required property"):
@@ -134,77 +109,19 @@ func detail(d *huma.ErrorDetail) FieldError {
 	return e
 }
 
-func short(v any) any {
-	switch v.(type) {
-	case string, float64, int, int64, bool, nil:
-		if s := fmt.Sprint(v); len(s) > 100 {
-			return s[:100] + "..."
-		}
-		return v
-	default:
-		return nil // an object or a list: naming the field is enough
-	}
-}
-
-// WithUnit says how to write a field that takes a text with a unit; it is empty
-// for all others.
-func WithUnit(field string) string {
-	const write = "write it with a unit in quotes, such as "
-	name := last(field)
-	for _, q := range quantities {
-		if slices.Contains(q.fields, name) {
-			return write + q.example + strings.ReplaceAll(q.number, "*", name)
-		}
-	}
-	switch {
-	case strings.Contains(field, "permit_costs"):
-		return write + `"30 min" or "2 h"`
-	case strings.HasPrefix(field, "allowances."):
-		return write + `"0.05 m"`
-	default:
-		return ""
-	}
-}
-
-// quantities are the fields that take a text with a unit, with an example of it and
-// how to give a number instead.
-var quantities = []struct {
-	fields          []string
-	example, number string
-}{
-	{[]string{"top_speed"}, `"90 km/h" or "55 mph"`, ""},
-	{[]string{"permit_cost"}, `"30 min" or "2 h"`, ""},
-	{[]string{
-		"mass", "rating", "tire_rating", "gross_rating", "combined_rating", "coupling_vertical_rating", "coupling_towed_rating", "empty", "give_or_take",
-	}, `"24,000 lb"`, ", or use *_kg"},
-	{[]string{
-		"height", "width", "length", "coupling_to_rear", "coupling_to_last_axle", "front_to_coupling", "front_overhang", "rear_overhang",
-		"behind_first", "tire_width", "behind_coupling", "track", "over_tires", "over_mirrors", "deck_height", "ground_clearance", "tail_clearance", "along", "across", "up", "from", "to",
-		"bottom", "top", "depth", "coupling_behind_first_axle", "cab_to_coupling", "turning_radius", "altitude",
-	}, `"4.15 m"`, ", or use *_m"},
-	{[]string{"area", "roof_box_area"}, `"12.5 m2" or "135 sq ft"`, ", or use *_m2"},
-	{[]string{"volume", "tank"}, `"120 L" or "32 US gal"`, ", or use *_l"},
-	{[]string{"power"}, `"276 kW" or "370 hp"`, ", or use *_kw"},
-	{[]string{"uplift_rating", "shear_rating"}, `"22.2 kN" or "5,000 lbf"`, ", or use *_kn"},
-	{[]string{"wind"}, `"30 km/h" or "20 mph"`, ", or use wind_kmh"},
-}
-
-func last(field string) string { return field[strings.LastIndexByte(field, '.')+1:] }
-
 // unusable makes the problem of values that cannot be used.
-func unusable(errs ...FieldError) *Problem {
+func unusable(errs ...wire.FieldError) *Problem {
 	return &Problem{
 		Type: "about:blank", Title: http.StatusText(http.StatusUnprocessableEntity), Status: http.StatusUnprocessableEntity,
 		Detail: "some values cannot be used", Errors: errs,
 	}
 }
 
-// asked makes the problem of values that must be confirmed first.
-func asked(questions []rig.Question) *Problem {
-	p := unusable()
-	p.Type, p.Detail = questionType, "please check these values: they are possible but more likely a slip"
-	for _, q := range questions {
-		p.Errors = append(p.Errors, FieldError{Field: q.Field, Value: q.Value, Problem: q.Problem, Fix: q.Fix, Confirm: q.Confirm})
+// refusedProblem makes the problem of a request that is not answered as it is.
+func refusedProblem(r *wire.Refusal) *Problem {
+	p := unusable(r.Errors...)
+	if r.Asks {
+		p.Type, p.Detail = questionType, "please check these values: they are possible but more likely a slip"
 	}
 	return p
 }
@@ -213,31 +130,22 @@ func asked(questions []rig.Question) *Problem {
 // know shows nothing of the inside; known is then false and the caller logs it.
 func AsProblem(err error) (p *Problem, known bool) {
 	var (
-		problem   *Problem
-		field     *measure.FieldError
-		cell      *rows.CellError
-		ambiguous *place.AmbiguousError
-		missing   *place.NotFoundError
-		revision  *store.NoRevisionError
-		row       *store.NoRowError
-		conflict  *store.ConflictError
-		edit      *store.EditError
-		expect    *store.ExpectError
-		trouble   *store.TroubleError
+		problem  *Problem
+		revision *store.NoRevisionError
+		row      *store.NoRowError
+		conflict *store.ConflictError
+		edit     *store.EditError
+		expect   *store.ExpectError
+		trouble  *store.TroubleError
 	)
+	if refusal, ok := wire.AsRefusal(err); ok {
+		return refusedProblem(refusal), true
+	}
 	switch {
 	case errors.As(err, &problem):
 		return problem, true
-	case errors.As(err, &field):
-		return unusable(FieldError{Field: field.Field, Value: field.Value, Problem: field.Problem, Fix: field.Fix}), true
-	case errors.As(err, &cell):
-		return unusable(FieldError{Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}), true
-	case errors.As(err, &ambiguous):
-		return unusable(FieldError{Field: "place", Value: ambiguous.Name, Problem: err.Error(), Fix: "add the province or state, or give lat and lon"}), true
-	case errors.As(err, &missing):
-		return unusable(FieldError{Field: "place", Value: missing.Name, Problem: err.Error(), Fix: "check the spelling, or give lat and lon"}), true
 	case errors.As(err, &revision):
-		return unusable(FieldError{Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Error(), Fix: "give a number that wayhouse rules history lists"}), true
+		return unusable(wire.FieldError{Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Error(), Fix: "give a number that wayhouse rules history lists"}), true
 	case errors.As(err, &row):
 		return plainProblem(http.StatusNotFound, row.Error()), true
 	case errors.As(err, &conflict):
@@ -251,7 +159,7 @@ func AsProblem(err error) (p *Problem, known bool) {
 		if field == "" {
 			field = "the change"
 		}
-		return unusable(FieldError{Field: field, Problem: edit.Problem, Fix: "correct it; nothing was changed"}), true
+		return unusable(wire.FieldError{Field: field, Problem: edit.Problem, Fix: "correct it; nothing was changed"}), true
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &Problem{Type: "about:blank", Title: "Not finished", Status: http.StatusServiceUnavailable, Detail: "the plan was not finished in time"}, true
 	default:

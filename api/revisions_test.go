@@ -14,7 +14,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/store"
 )
@@ -22,7 +22,7 @@ import (
 // The history keeps who and why as they were said, the newest first.
 func TestHistoryKeepsWhoAndWhy(t *testing.T) {
 	k := keeping(t, nil)
-	seeded := gets[api.Revisions](t, k, "/v1/revisions").Revisions
+	seeded := gets[wire.Revisions](t, k, "/v1/revisions").Revisions
 	if len(seeded) != 1 || seeded[0].Number != 1 || seeded[0].Who == "" || seeded[0].Why == "" || seeded[0].MadeAt != noon().Format(time.RFC3339) {
 		t.Errorf("%+v", seeded)
 	}
@@ -35,14 +35,14 @@ func TestHistoryKeepsWhoAndWhy(t *testing.T) {
 	for i, s := range said {
 		switch {
 		case i == 0:
-			revision = does[api.Made](t, k, http.MethodPut, path, object{"who": s[0], "why": s[1], "cells": good}, ifNone...).Revision
+			revision = does[wire.Made](t, k, http.MethodPut, path, object{"who": s[0], "why": s[1], "cells": good}, ifNone...).Revision
 		case i == len(said)-1:
-			does[api.Made](t, k, http.MethodDelete, path+"?"+url.Values{"who": {s[0]}, "why": {s[1]}}.Encode(), nil, ifMatch(revision)...)
+			does[wire.Made](t, k, http.MethodDelete, path+"?"+url.Values{"who": {s[0]}, "why": {s[1]}}.Encode(), nil, ifMatch(revision)...)
 		default:
-			revision = does[api.Made](t, k, http.MethodPut, path, object{"who": s[0], "why": s[1], "cells": good}, ifMatch(revision)...).Revision
+			revision = does[wire.Made](t, k, http.MethodPut, path, object{"who": s[0], "why": s[1], "cells": good}, ifMatch(revision)...).Revision
 		}
 	}
-	got := gets[api.Revisions](t, k, "/v1/revisions").Revisions
+	got := gets[wire.Revisions](t, k, "/v1/revisions").Revisions
 	for i, s := range said {
 		if r := got[len(said)-1-i]; r.Number != i+2 || r.Who != s[0] || r.Why != s[1] || r.MadeAt == "" {
 			t.Errorf("revision %d: %q by %q", r.Number, r.Why, r.Who)
@@ -55,22 +55,22 @@ func TestHistoryKeepsWhoAndWhy(t *testing.T) {
 // lowered makes revision 2, in which Ontario's height is lower.
 func lowered(t testing.TB, k keeper) (before, after cells) {
 	t.Helper()
-	row := gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01"))
+	row := gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01"))
 	after = maps.Clone(row.Cells)
 	after["threshold"], after["published"] = "3.9 m", "3.9 m"
-	does[api.Made](t, k, http.MethodPut, rowAt("limits", "ca-on-height-01"), put(after), ifMatch(row.Revision)...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("limits", "ca-on-height-01"), put(after), ifMatch(row.Revision)...)
 	return row.Cells, after
 }
 
 func TestCompareRevisions(t *testing.T) {
 	k := keeping(t, nil)
 	before, after := lowered(t, k)
-	forth := []api.Difference{{Table: "limits", ID: "ca-on-height-01", Before: before, After: after}}
-	back := []api.Difference{{Table: "limits", ID: "ca-on-height-01", Before: after, After: before}}
-	for query, want := range map[string][]api.Difference{
+	forth := []wire.Difference{{Table: "limits", ID: "ca-on-height-01", Before: before, After: after}}
+	back := []wire.Difference{{Table: "limits", ID: "ca-on-height-01", Before: after, After: before}}
+	for query, want := range map[string][]wire.Difference{
 		"before=1&after=2": forth, "before=1": forth, "before=2&after=1": back, "before=1&after=1": {}, "before=2": {}, "before=2&after=2": {}, "before=1&after=0": forth,
 	} {
-		got := gets[api.Compared](t, k, "/v1/revisions/compare?"+query).Differences
+		got := gets[wire.Compared](t, k, "/v1/revisions/compare?"+query).Differences
 		if diff := cmp.Diff(want, got); diff != "" {
 			t.Errorf("%s\n%s", query, diff)
 		}
@@ -90,29 +90,29 @@ func TestRestoreRevision(t *testing.T) {
 	k := keeping(t, nil)
 	lowered(t, k)
 	good := goodRows()["offices"]
-	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(good), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(good), ifNone...)
 	restore := func(revision any) object {
 		return object{"who": "a user", "why": "it was invented", "revision": revision}
 	}
 	w := k.ask(t, http.MethodPost, "/v1/revisions/restore", restore(1))
 	expect(t, w, http.StatusOK, "application/json")
-	if made := read[api.Made](t, w); made.Revision != 4 || made.MadeAt == "" || w.Header().Get("ETag") != "" { // it is of many rows
+	if made := read[wire.Made](t, w); made.Revision != 4 || made.MadeAt == "" || w.Header().Get("ETag") != "" { // it is of many rows
 		t.Errorf("%+v, ETag %s", made, w.Header().Get("ETag"))
 	}
-	if d := gets[api.Compared](t, k, "/v1/revisions/compare?before=1").Differences; len(d) != 0 {
+	if d := gets[wire.Compared](t, k, "/v1/revisions/compare?before=1").Differences; len(d) != 0 {
 		t.Errorf("%+v", d)
 	}
 	refused(t, k.ask(t, http.MethodGet, rowAt("offices", "zz-1"), nil), 404, entry{problem: "no row", fix: "zz-1"})
-	if row := gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01")); row.Cells["threshold"] != "4.15 m" || row.Revision != 4 {
+	if row := gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01")); row.Cells["threshold"] != "4.15 m" || row.Revision != 4 {
 		t.Errorf("%+v", row)
 	}
 	// The next answers go by it, and what was taken back can be had again.
-	d := does[api.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}})
+	d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}})
 	if !strings.HasPrefix(d.Revision, "4-") || d.Answers[0].Findings[0].Outcome != "clear" {
 		t.Errorf("%s by %s", d.Answers[0].Findings[0].Outcome, d.Revision)
 	}
-	does[api.Made](t, k, http.MethodPost, "/v1/revisions/restore", restore(3))
-	if row := gets[api.KeptRow](t, k, rowAt("offices", "zz-1")); row.Cells["name"] != good["name"] {
+	does[wire.Made](t, k, http.MethodPost, "/v1/revisions/restore", restore(3))
+	if row := gets[wire.KeptRow](t, k, rowAt("offices", "zz-1")); row.Cells["name"] != good["name"] {
 		t.Errorf("%+v", row)
 	}
 	for name, tc := range map[string]struct {
@@ -139,7 +139,7 @@ func TestCheckAtARevision(t *testing.T) {
 	lowered(t, k)
 	for revision, want := range map[int]string{1: "clear 1-", 2: "conditional 2-", 0: "conditional 2-"} {
 		body := object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}, "tables_revision": revision}
-		d := does[api.Design](t, k, http.MethodPost, "/v1/checks", body)
+		d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", body)
 		if got := fmt.Sprint(d.Answers[0].Findings[0].Outcome, " ", d.Revision); !strings.HasPrefix(got, want) {
 			t.Errorf("revision %d: %s, want %s", revision, got, want)
 		}
@@ -150,7 +150,7 @@ func TestCheckAtARevision(t *testing.T) {
 
 func TestCoverageOverHTTP(t *testing.T) {
 	k := keeping(t, nil)
-	got := gets[api.Coverage](t, k, "/v1/coverage?in=ca-on,CA-QC")
+	got := gets[wire.Coverage](t, k, "/v1/coverage?in=ca-on,CA-QC")
 	if got.Day != "2027-05-10" || got.Revision != k.Planner.Tables.Revision || !strings.Contains(got.Caution, "No row is not no rule") || len(got.Coverage) != 2 {
 		t.Errorf("%+v", got)
 	}
@@ -158,7 +158,7 @@ func TestCoverageOverHTTP(t *testing.T) {
 		t.Errorf("Ontario's height %q, Quebec's %q", on, qc)
 	}
 	// All that have an area or a row, towns too, none without an answer.
-	all := gets[api.Coverage](t, k, "/v1/coverage")
+	all := gets[wire.Coverage](t, k, "/v1/coverage")
 	for _, code := range []string{"CA-ON", "CA-ON/Dufferin County", "CA-NU", "US-VT", "CA", "US"} {
 		if _, ok := all.Coverage[code]; !ok {
 			t.Errorf("%s is not covered", code)
@@ -171,14 +171,14 @@ func TestCoverageOverHTTP(t *testing.T) {
 			}
 		}
 	}
-	if got := gets[api.Coverage](t, k, "/v1/coverage?in="+url.QueryEscape("CA-ON/Dufferin County")); len(got.Coverage) != 1 {
+	if got := gets[wire.Coverage](t, k, "/v1/coverage?in="+url.QueryEscape("CA-ON/Dufferin County")); len(got.Coverage) != 1 {
 		t.Errorf("%+v", got.Coverage)
 	}
 	refused(t, k.ask(t, http.MethodGet, "/v1/coverage?in=CA-ON,XX-YY", nil), 422, entry{"in", "XX-YY", "is no jurisdiction", "CA-ON"})
 	// A row that is verified counts from the next answer on.
-	row := gets[api.KeptRow](t, k, rowAt("limits", "ca-qc-height-01"))
-	does[api.Made](t, k, http.MethodPost, rowAt("limits", row.ID)+"/verify", object{"who": "a", "why": "b", "source": "invented"}, ifMatch(row.Revision)...)
-	if got := gets[api.Coverage](t, k, "/v1/coverage?in=CA-QC"); got.Coverage["CA-QC"][limit.Height] != "verified by you" {
+	row := gets[wire.KeptRow](t, k, rowAt("limits", "ca-qc-height-01"))
+	does[wire.Made](t, k, http.MethodPost, rowAt("limits", row.ID)+"/verify", object{"who": "a", "why": "b", "source": "invented"}, ifMatch(row.Revision)...)
+	if got := gets[wire.Coverage](t, k, "/v1/coverage?in=CA-QC"); got.Coverage["CA-QC"][limit.Height] != "verified by you" {
 		t.Errorf("%q", got.Coverage["CA-QC"][limit.Height])
 	}
 }
@@ -187,7 +187,7 @@ func TestCoverageOverHTTP(t *testing.T) {
 func TestChangesAreGuarded(t *testing.T) {
 	k := keeping(t, nil)
 	good := goodRows()["offices"]
-	made := does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(good), ifNone...)
+	made := does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(good), ifNone...)
 	file := csvOf(t, "offices", withID(good, "zz-2"))
 	for _, r := range []struct {
 		method, path string
@@ -225,7 +225,7 @@ func TestChangesAreGuarded(t *testing.T) {
 		t.Error("something was changed")
 	}
 	// The service's own page may.
-	does[api.Made](t, k, "DELETE", rowAt("offices", "zz-1")+because, nil, append([]string{"Origin", "http://127.0.0.1:8080"}, ifMatch(made.Revision)...)...)
+	does[wire.Made](t, k, "DELETE", rowAt("offices", "zz-1")+because, nil, append([]string{"Origin", "http://127.0.0.1:8080"}, ifMatch(made.Revision)...)...)
 }
 
 // Rows and revisions have one form only, whatever is asked for.
@@ -255,7 +255,7 @@ func TestManyWritersOfOneRow(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			k := keeping(t, kept)
 			const writers, each = 8, 5
-			does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(goodRows()["offices"]), ifNone...)
+			does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(goodRows()["offices"]), ifNone...)
 			var all sync.WaitGroup
 			for i := range writers {
 				all.Go(func() {
@@ -268,7 +268,7 @@ func TestManyWritersOfOneRow(t *testing.T) {
 				})
 			}
 			all.Wait()
-			row := gets[api.KeptRow](t, k, rowAt("offices", "zz-1"))
+			row := gets[wire.KeptRow](t, k, rowAt("offices", "zz-1"))
 			for i := range writers {
 				for n := range each {
 					if mark := fmt.Sprintf("[%d-%d]", i, n); strings.Count(row.Cells["contact"], mark) != 1 {
@@ -279,7 +279,7 @@ func TestManyWritersOfOneRow(t *testing.T) {
 			if newest := k.newest(t); row.Revision != newest || newest != 2+writers*each {
 				t.Errorf("row of revision %d, the newest is %d", row.Revision, newest)
 			}
-			if got := gets[api.TableList](t, k, "/v1/tables").Revision; !strings.HasPrefix(got, fmt.Sprint(row.Revision, "-")) {
+			if got := gets[wire.TableList](t, k, "/v1/tables").Revision; !strings.HasPrefix(got, fmt.Sprint(row.Revision, "-")) {
 				t.Errorf("the service answers from %s after revision %d", got, row.Revision)
 			}
 		})
@@ -289,7 +289,7 @@ func TestManyWritersOfOneRow(t *testing.T) {
 // appended adds a mark to a row, as often as it takes.
 func appended(t *testing.T, k keeper, mark string) error {
 	for range 1000 {
-		row := read[api.KeptRow](t, k.ask(t, http.MethodGet, rowAt("offices", "zz-1"), nil))
+		row := read[wire.KeptRow](t, k.ask(t, http.MethodGet, rowAt("offices", "zz-1"), nil))
 		c := maps.Clone(row.Cells)
 		c["contact"] += mark
 		w := k.ask(t, http.MethodPut, rowAt("offices", "zz-1"), put(c), ifMatch(row.Revision)...)

@@ -3,314 +3,36 @@ package api
 import (
 	"bytes"
 	"context"
-	"slices"
-	"time"
 
 	"wayhouse/api/draw"
-	"wayhouse/regs/finding"
-	"wayhouse/routing/rig"
-	"wayhouse/routing/trip"
+	"wayhouse/api/wire"
 )
 
-// RigDescription describes a rig: what is left out is unknown.
-type RigDescription struct {
-	Invented bool        `json:"invented,omitempty" doc:"The rig is an example"`
-	Unit     UnitRequest `json:"unit"`
-	Tow      *TowRequest `json:"tow,omitempty"`
-	Rig      *RigRequest `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
-	Use      string      `json:"use,omitempty" enum:"commercial,private"`
-}
-
-// RigQuestion asks what a rig weighs, how it stands, pulls and turns; with stops
-// or a route, on that way too.
-type RigQuestion struct {
-	RigDescription
-	In              []string           `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON: what they ask of the driver and of brakes from which mass on"`
-	Day             string             `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
-	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25" doc:"Drive the rig along this way too"`
-	Route           *GivenRequest      `json:"route,omitempty"`
-	Depart          string             `json:"depart,omitempty" maxLength:"40"`
-	Wishes          *WishesRequest     `json:"wishes,omitempty"`
-	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty"`
-	StructuresCSV   string             `json:"structures_csv,omitempty"`
-	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
-	Conditions      *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind and fuel of the way"`
-	Revision        int                `json:"tables_revision,omitempty" minimum:"0"`
-	Confirm         []string           `json:"confirm,omitempty"`
-}
-
-// RigReport is the answer about a rig.
-type RigReport struct {
-	plain
-	Mark       string         `json:"mark,omitempty" doc:"INVENTED where the rig is an example"`
-	Verdict    Verdict        `json:"verdict" doc:"Of the findings of the rig, not of a way"`
-	Rig        Rig            `json:"rig"`
-	Basis      rig.Basis      `json:"basis" doc:"What the masses rest on: parts, the scale, or empty for nothing"`
-	Unit       *MassRange     `json:"unit_mass"`
-	Parts      *MassRange     `json:"parts_mass" doc:"What the parts add up to, also beside a scale's ticket"`
-	Centre     Centre         `json:"centre_of_gravity"`
-	Coupling   *MassRange     `json:"on_coupling"`
-	Share      *ShareRange    `json:"share_on_coupling"`
-	Group      *MassRange     `json:"on_unit_axles" doc:"All axles of the unit together"`
-	Axles      []AxleMass     `json:"axles" doc:"From the front of the rig; empty where none is described"`
-	Right      *MassRange     `json:"on_right_tires" doc:"Of the unit"`
-	Whole      *MassRange     `json:"rig_mass"`
-	Missing    []string       `json:"not_known" doc:"Why masses on axles are not known"`
-	PartList   []PartMass     `json:"parts" doc:"As it travels, with what moving each does"`
-	States     []RigState     `json:"states"`
-	Stability  Stability      `json:"stability"`
-	Wind       Wind           `json:"wind"`
-	Underneath UnderneathSide `json:"underneath"`
-	Turning    Turning        `json:"turning"`
-	Holding    *Holding       `json:"holding" doc:"Forces between house and trailer; null where no anchors are described"`
-	Drag       Drag           `json:"drag"`
-	Grades     []HeldGrade    `json:"speed_on_grades"`
-	NoGrades   string         `json:"speed_on_grades_unknown,omitempty"`
-	Findings   []Finding      `json:"findings"`
-	Departure  []string       `json:"before_it_leaves"`
-	Trip       *Trip          `json:"trip" doc:"The way that was asked about, with its road; null for none"`
-	Tables     string         `json:"tables_revision"`
-	Cautions   []string       `json:"cautions"`
-}
-
-// MassRange is a mass with the ends between which it lies.
-type MassRange struct {
-	LowKG    float64 `json:"low_kg"`
-	LikelyKG float64 `json:"likely_kg"`
-	HighKG   float64 `json:"high_kg"`
-	Text     string  `json:"text" doc:"In both systems"`
-}
-
-// ShareRange is a share with its ends.
-type ShareRange struct {
-	Low    float64 `json:"low"`
-	Likely float64 `json:"likely"`
-	High   float64 `json:"high"`
-}
-
-// Centre is the centre of gravity; a null is not known.
-type Centre struct {
-	Along  *LengthRange `json:"along" doc:"Behind the coupling point"`
-	Across *LengthRange `json:"across" doc:"To the right of the middle line"`
-	Up     *LengthRange `json:"up" doc:"Above the ground"`
-	// Missing names the parts without which each is not known.
-	Missing []string `json:"missing"`
-}
-
-// LengthRange is a length with its ends.
-type LengthRange struct {
-	LowM    float64 `json:"low_m"`
-	LikelyM float64 `json:"likely_m"`
-	HighM   float64 `json:"high_m"`
-}
-
-// AxleMass is what one axle carries.
-type AxleMass struct {
-	Of     string     `json:"of" enum:"tow,unit"`
-	Number int        `json:"number" doc:"From the front of its vehicle, from 1"`
-	Mass   *MassRange `json:"mass"`
-	Tire   *MassRange `json:"on_each_tire" doc:"Where all of them carry alike"`
-	Empty  *float64   `json:"empty_kg,omitempty" doc:"Of a tow vehicle: uncoupled"`
-	Rating *float64   `json:"rating_kg" doc:"The lower of axle and tires; null where one is not given"`
-}
-
-// PartMass is a part and what moving it does.
-type PartMass struct {
-	Name   string    `json:"name"`
-	Mass   MassRange `json:"mass"`
-	Lever  *float64  `json:"to_coupling_kg_per_m" doc:"What goes from the axles to the coupling when it moves 1 m toward the coupling"`
-	Row    *Row      `json:"row,omitempty" doc:"Of the catalogue"`
-	Stated bool      `json:"stated,omitempty" doc:"The mass was given, not taken from the catalogue"`
-}
-
-// RigState is the unit in one state.
-type RigState struct {
-	State     rig.State  `json:"state" enum:"travelling,standing"`
-	Forgotten string     `json:"forgotten,omitempty" doc:"A movable that was not made ready"`
-	HeightM   *float64   `json:"height_m"`
-	WidthM    *float64   `json:"width_m"`
-	LengthM   *float64   `json:"length_m"`
-	LowestM   *float64   `json:"lowest_m" doc:"Of the outline, above the ground"`
-	Mass      *MassRange `json:"mass"`
-	Coupling  *MassRange `json:"on_coupling"`
-	Hits      bool       `json:"hits,omitempty" doc:"It reaches beyond the unit that travels"`
-	Words     string     `json:"words,omitempty"`
-}
-
-// RigAnswer is what a rig is, and the way that was asked about.
-type RigAnswer struct {
-	rig.Report
-	Plan     *trip.Plan // nil: no way was asked about
-	Invented bool
-	Tables   string // revision
-}
-
 // Rig answers a question about a rig; the command line asks the same.
-func (s *Service) Rig(ctx context.Context, q RigQuestion) (*RigAnswer, error) {
-	r := &reader{now: s.Clock()}
-	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
-	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
-	coupled = coupled.On(r.day(s.Clock(), q.Day))
-	codes := r.places(s, q.In)
-	if len(r.errs) > 0 {
-		return nil, unusable(r.errs...)
-	}
-	if err := confirmed(coupled.Unit, whole, q.Confirm); err != nil {
+func (s *Service) Rig(ctx context.Context, q wire.RigQuestion) (*wire.RigAnswer, error) {
+	coupled, codes, err := q.Read(s.known())
+	if err != nil {
 		return nil, err
 	}
 	p, err := s.plannerAt(ctx, q.Revision)
 	if err != nil {
 		return nil, err
 	}
-	coupled.Invented = invented(q.Invented, q.Unit, q.Tow)
-	out := &RigAnswer{Report: coupled.Report(), Invented: coupled.Invented, Tables: p.Tables.Revision}
+	out := &wire.RigAnswer{Report: coupled.Report(), Invented: coupled.Invented, Tables: p.Tables.Revision}
 	for _, code := range codes {
 		out.Findings = append(out.Findings, p.Tables.Duty(coupled.Task(code, coupled.Day))...)
 	}
 	for i := range out.Findings {
 		out.Findings[i].Invented = out.Findings[i].Invented || out.Invented
 	}
-	if len(q.Stops) > 0 || q.Route != nil {
-		out.Plan, err = s.Plan(ctx, q.trip())
+	if way, ok := q.Trip(); ok {
+		out.Plan, err = s.Plan(ctx, way)
 	}
 	return out, err
 }
 
-// trip is the way that the question asks about.
-func (q RigQuestion) trip() TripRequest {
-	return TripRequest{
-		Invented: q.Invented, Unit: q.Unit, Tow: q.Tow, Rig: q.Rig, Use: q.Use, Stops: q.Stops, Route: q.Route, Depart: q.Depart,
-		Wishes: q.Wishes, AvoidUnmeasured: q.AvoidUnmeasured, StructuresCSV: q.StructuresCSV, Allowances: q.Allowances, Conditions: q.Conditions, TablesRevision: q.Revision, Confirm: q.Confirm,
-	}
-}
-
-// day reads the day of a move; today where none is given.
-func (r *reader) day(today time.Time, text string) time.Time {
-	if text == "" {
-		return today
-	}
-	at, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		r.fail("day", text, "is no day", "write it like 2027-05-11")
-	}
-	return at
-}
-
-// places reads jurisdictions; none are asked about where none is given.
-func (r *reader) places(s *Service, in []string) []string {
-	if len(in) == 0 {
-		return nil
-	}
-	codes, err := Codes(s.Planner.Areas, s.planner().Tables, in)
-	r.note(err)
-	return codes
-}
-
-// NewRigReport writes an answer about a rig as it stands in JSON.
-func NewRigReport(a *RigAnswer) *RigReport {
-	r, s := a.Report, a.Statics
-	out := &RigReport{
-		Mark: mark(a.Invented), Verdict: newVerdict(finding.Roll(r.Findings)), Rig: newRig(r.Rig), Basis: s.Basis, Tables: a.Tables,
-		Unit: massIfAny(s.Unit), Parts: massIfAny(s.Parts), Centre: newCentre(s.Centre), Coupling: massRange(s.Coupling), Group: massRange(s.Group), Right: massRange(s.Right), Whole: massRange(s.Rig),
-		Axles: axleMasses(r.Rig, s), Missing: append([]string{}, s.Unknown...), PartList: partMasses(r), States: rigStates(r.States),
-		Stability: newStability(r), Wind: newWind(r.Winds), Underneath: newUnderneath(r.Underneath), Turning: newTurning(r.Turning), Holding: newHolding(r.Holding),
-		Drag: newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: r.NoGrades, Findings: newFindings(r.Findings), Departure: r.Departure, Cautions: r.Cautions,
-	}
-	if s.Known() {
-		out.Share = &ShareRange{s.Share.Low, s.Share.Likely, s.Share.High}
-	}
-	if a.Plan != nil {
-		out.Trip = NewTrip(a.Plan)
-	}
-	return out
-}
-
-// massIfAny is a mass range, nil for nothing.
-func massIfAny(e rig.Estimate) *MassRange {
-	if e.High == 0 {
-		return nil
-	}
-	return massRange(&e)
-}
-
-func massRange(e *rig.Estimate) *MassRange {
-	if e == nil {
-		return nil
-	}
-	return &MassRange{e.Low.Kilograms(), e.Likely.Kilograms(), e.High.Kilograms(), e.String()}
-}
-
-func newCentre(c rig.CentreOfGravity) Centre {
-	out := Centre{Missing: []string{}}
-	of := func(c rig.Centre) *LengthRange {
-		if !c.Known() {
-			for _, m := range c.Missing {
-				if !slices.Contains(out.Missing, m) {
-					out.Missing = append(out.Missing, m)
-				}
-			}
-			return nil
-		}
-		return &LengthRange{float64(c.Low), float64(c.Likely), float64(c.High)}
-	}
-	out.Along, out.Across, out.Up = of(c.Along), of(c.Across), of(c.Up)
-	return out
-}
-
-func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
-	out := []AxleMass{}
-	add := func(of string, axles []rig.Axle, masses []rig.Estimate) {
-		for i, a := range axles {
-			m := AxleMass{Of: of, Number: i + 1, Empty: kilograms(a.Empty), Rating: kilograms(a.Lowest())}
-			if i < len(masses) {
-				m.Mass = massRange(&masses[i])
-				if a.Tires > 0 {
-					each := masses[i].Over(a.Tires)
-					m.Tire = massRange(&each)
-				}
-			}
-			out = append(out, m)
-		}
-	}
-	add("tow", r.Tow.Truck.Axles, s.Tow)
-	add("unit", r.Unit.Frame.Axles, s.Axles)
-	return out
-}
-
-func partMasses(r rig.Report) []PartMass {
-	out := []PartMass{}
-	for i, p := range r.Rig.Unit.PartsIn(rig.Travelling, nil) {
-		m := PartMass{Name: p.Name, Mass: *massRange(&p.Mass), Stated: p.Row.ID == ""}
-		if len(r.Levers) > 0 { // they stand in the order of the parts
-			m.Lever = kilograms(&r.Levers[i].ToCoupling)
-		}
-		if p.Row.ID != "" {
-			row := newRows([]finding.Row{p.Row})[0]
-			m.Row = &row
-		}
-		out = append(out, m)
-	}
-	return out
-}
-
-func rigStates(in []rig.Measures) []RigState {
-	out := []RigState{}
-	for _, m := range in {
-		s := RigState{State: m.State, Forgotten: m.Forgotten, Mass: massIfAny(m.Mass), Coupling: massRange(m.Coupling), Hits: m.Hits}
-		if m.Shaped {
-			height, width, length, lowest := m.Extent.Top.Metres(), m.Extent.Width().Metres(), m.Extent.Length().Metres(), m.Extent.Bottom.Metres()
-			s.HeightM, s.WidthM, s.LengthM, s.LowestM = &height, &width, &length, &lowest
-		}
-		if m.State == rig.Standing || m.Forgotten != "" {
-			s.Words = m.Words(in[0])
-		}
-		out = append(out, s)
-	}
-	return out
-}
-
 // drawRig answers with the drawing of a rig.
-func (s *Service) drawRig(ctx context.Context, in *body[RigQuestion]) (*picture, error) {
+func (s *Service) drawRig(ctx context.Context, in *body[wire.RigQuestion]) (*picture, error) {
 	q := in.Body
 	q.Stops, q.Route = nil, nil // a drawing needs no way
 	a, err := s.Rig(ctx, q)

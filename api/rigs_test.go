@@ -20,6 +20,7 @@ import (
 	"pgregory.net/rapid"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 )
@@ -36,17 +37,17 @@ func described(t testing.TB, more ...object) object {
 	return q
 }
 
-func reported(t testing.TB, q object) api.RigReport {
+func reported(t testing.TB, q object) wire.RigReport {
 	t.Helper()
 	w := ask(t.Context(), handler(), http.MethodPost, "/v1/rigs", text(q))
 	expect(t, w, http.StatusOK, "application/json")
-	return read[api.RigReport](t, w)
+	return read[wire.RigReport](t, w)
 }
 
 // The example has everything: nothing of it is left unknown for want of a figure.
 func TestRigOfTheExample(t *testing.T) {
 	r := reported(t, described(t, object{"in": []string{"CA-ON"}}))
-	if r.Mark != api.InventedMark || r.Basis != "parts" || len(r.Missing) != 0 || len(r.Centre.Missing) != 0 || len(r.Axles) != 5 || r.Holding == nil || r.Holding.Unknown != "" {
+	if r.Mark != wire.InventedMark || r.Basis != "parts" || len(r.Missing) != 0 || len(r.Centre.Missing) != 0 || len(r.Axles) != 5 || r.Holding == nil || r.Holding.Unknown != "" {
 		t.Errorf("%+v", r)
 	}
 	if r.Stability.RigidG == nil || r.Underneath.CrestM == nil || r.Turning.Unknown != "" || r.Drag.Unknown != "" || r.NoGrades != "" || r.Trip != nil {
@@ -61,7 +62,7 @@ func TestRigOfTheExample(t *testing.T) {
 		if f.Outcome == finding.Clear {
 			t.Errorf("%s is clear, and nothing was weighed", f.Rule)
 		}
-		if f.Mark != api.InventedMark || f.Ask == "" {
+		if f.Mark != wire.InventedMark || f.Ask == "" {
 			t.Errorf("%+v", f)
 		}
 		if f.Jurisdiction == "CA-ON" {
@@ -198,7 +199,7 @@ func TestRigInOtherUnits(t *testing.T) {
 	delete(base["unit"].(object), "mass")
 	customary := reported(t, inUnits(base, "customary").(object))
 	for _, form := range []string{"metric", "number"} {
-		if diff := cmp.Diff(customary, reported(t, inUnits(base, form).(object)), cmpopts.IgnoreUnexported(api.RigReport{})); diff != "" {
+		if diff := cmp.Diff(customary, reported(t, inUnits(base, form).(object)), cmpopts.IgnoreUnexported(wire.RigReport{})); diff != "" {
 			t.Errorf("%s (-customary +%s):\n%.3000s", form, form, diff)
 		}
 	}
@@ -220,7 +221,7 @@ func TestRatingAtTheMass(t *testing.T) {
 			w := ask(context.Background(), handler(), http.MethodPost, "/v1/rigs", text(object{"unit": object{"gross_rating": rating, "scale_ticket": object{
 				"weighed_on": "2027-01-01", "coupling": "1 lb", "axles": []string{fmt.Sprintf("%d lb", pounds-1)},
 			}}}))
-			var r api.RigReport
+			var r wire.RigReport
 			if err := json.Unmarshal(w.Body.Bytes(), &r); err != nil || w.Code != http.StatusOK {
 				t.Fatal(err, w.Body)
 			}
@@ -335,7 +336,7 @@ func TestDrawing(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if !strings.Contains(w.Body.String(), api.InventedMark) {
+	if !strings.Contains(w.Body.String(), wire.InventedMark) {
 		t.Error("it does not say that the rig is invented")
 	}
 }
@@ -344,7 +345,7 @@ func TestDrawing(t *testing.T) {
 func TestPartsAreListed(t *testing.T) {
 	w := ask(t.Context(), handler(), http.MethodGet, "/v1/parts", "")
 	expect(t, w, http.StatusOK, "application/json")
-	list := read[api.PartList](t, w)
+	list := read[wire.PartList](t, w)
 	for _, p := range list.Parts {
 		if p.Source == "" || p.Status == "" || !(0 < p.LowKG && p.LowKG <= p.TypicalKG && p.TypicalKG <= p.HighKG) {
 			t.Errorf("%+v", p)

@@ -13,11 +13,9 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
-	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
-	"wayhouse/routing/trip/standing"
 )
 
 func askRoutes(t testing.TB, q object, headers ...string) *httptest.ResponseRecorder {
@@ -26,11 +24,11 @@ func askRoutes(t testing.TB, q object, headers ...string) *httptest.ResponseReco
 }
 
 // routed are the ways that a request must get.
-func routed(t testing.TB, q object) api.Routes {
+func routed(t testing.TB, q object) wire.Routes {
 	t.Helper()
 	w := askRoutes(t, q)
 	expect(t, w, http.StatusOK, "application/json")
-	return read[api.Routes](t, w)
+	return read[wire.Routes](t, w)
 }
 
 // whole is the example with everything asked for.
@@ -143,10 +141,10 @@ func places(n int) (out []object) {
 // would take is there and is not one to drive.
 func TestRoutesOfExample(t *testing.T) {
 	got := routed(t, whole(t, nil))
-	if diff := cmp.Diff(planned(t, text(example(t, "", ""))), *got.Best, cmp.AllowUnexported(api.Trip{})); diff != "" {
+	if diff := cmp.Diff(planned(t, text(example(t, "", ""))), *got.Best, cmp.AllowUnexported(wire.Trip{})); diff != "" {
 		t.Errorf("the best way is not the planned one:\n%s", diff)
 	}
-	if got.Mark != api.InventedMark || got.Notice != got.Best.Notice || !slices.Equal(got.Order, []int{0, 1}) || len(got.Alternatives) != 2 || got.Difference != nil {
+	if got.Mark != wire.InventedMark || got.Notice != got.Best.Notice || !slices.Equal(got.Order, []int{0, 1}) || len(got.Alternatives) != 2 || got.Difference != nil {
 		t.Errorf("%s, %s, order %v, %d alternatives", got.Mark, got.Notice, got.Order, len(got.Alternatives))
 	}
 	for i, o := range got.Alternatives {
@@ -167,13 +165,13 @@ func TestRoutesOfExample(t *testing.T) {
 		t.Fatalf("%+v", r)
 	}
 	b := r.Bent[0]
-	if b.Mark != api.InventedMark || r.Mark != api.InventedMark || b.Kind != "structure" || !strings.Contains(b.What, "Mill Lane") || b.AloneS <= 0 || b.SavesS <= 0 || math.Abs(b.Lat-44.978) > 0.01 || math.Abs(b.Lon+75.746) > 0.01 {
+	if b.Mark != wire.InventedMark || r.Mark != wire.InventedMark || b.Kind != "structure" || !strings.Contains(b.What, "Mill Lane") || b.AloneS <= 0 || b.SavesS <= 0 || math.Abs(b.Lat-44.978) > 0.01 || math.Abs(b.Lon+75.746) > 0.01 {
 		t.Errorf("%+v", b)
 	}
 }
 
 // A summary says what the trip below it says.
-func checkOption(t testing.TB, best *api.Trip, o api.Option) {
+func checkOption(t testing.TB, best *wire.Trip, o wire.Option) {
 	t.Helper()
 	if o.LengthM != o.Trip.LengthM || *o.DrivingS != *o.Trip.DrivingS || math.Abs(o.ExtraM-(o.LengthM-best.LengthM)) > 0.2 || math.Abs(*o.ExtraS-(*o.DrivingS-*best.DrivingS)) > 1.5 ||
 		o.Verdict.Unknowns-best.Verdict.Unknowns != o.ExtraUnknowns || cmp.Diff(o.Verdict, o.Trip.Verdict) != "" || !slices.Equal(o.Jurisdictions, []string{"CA-ON", "CA-QC"}) || len(o.Roads) == 0 {
@@ -253,20 +251,20 @@ func TestRouteDifference(t *testing.T) {
 // Where every way is shut, what closes it and what would pass are there, with
 // their marks.
 func TestClosedRoutes(t *testing.T) {
-	closing := &standing.Barrier{What: "Gannet Skyway: too low", Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
-	plan := must(service().Planner.Plan(t.Context(), must(api.TripRequest{Stops: []api.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Resolve(service().Places, service().Planner.Areas, noon()))))
-	out := api.NewRoutes(&trip.Routes{Best: plan, Reasons: &trip.Reasons{
-		Closing: []*standing.Barrier{closing}, Nearest: []trip.Nearest{{Quantity: rig.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
-		Together: &trip.Group{Barriers: []*standing.Barrier{closing}, Costs: 61_500},
+	closing := &trip.Barrier{What: "Gannet Skyway: too low", Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
+	plan := must(service().Planner.Plan(t.Context(), must(wire.TripRequest{Stops: []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Read(wire.Known{Places: service().Places, Areas: service().Planner.Areas, Now: noon()}))))
+	out := wire.NewRoutes(&trip.Routes{Best: plan, Reasons: &trip.Reasons{
+		Closing: []*trip.Barrier{closing}, Nearest: []trip.Nearest{{Quantity: trip.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
+		Together: &trip.Group{Barriers: []*trip.Barrier{closing}, Costs: 61_500},
 	}})
 	r := out.Reasons
-	if out.Mark != api.InventedMark || out.Best.Mark != "" || r.Mark != api.InventedMark || r.Complete || r.Together.Mark != api.InventedMark || r.Together.CostsS != 61.5 {
+	if out.Mark != wire.InventedMark || out.Best.Mark != "" || r.Mark != wire.InventedMark || r.Complete || r.Together.Mark != wire.InventedMark || r.Together.CostsS != 61.5 {
 		t.Errorf("%+v", r)
 	}
-	if diff := cmp.Diff([]api.Barrier{{Mark: api.InventedMark, What: "Gannet Skyway: too low", Kind: "structure", Lat: 45, Lon: -75, When: "Mo-Fr", Rows: []api.Row{}}}, r.Closing); diff != "" {
+	if diff := cmp.Diff([]wire.Barrier{{Mark: wire.InventedMark, What: "Gannet Skyway: too low", Kind: "structure", Lat: 45, Lon: -75, When: "Mo-Fr", Rows: []wire.Row{}}}, r.Closing); diff != "" {
 		t.Error(diff)
 	}
-	if diff := cmp.Diff([]api.NearestSize{{Mark: api.InventedMark, Quantity: "height", Is: "4 m", Most: "3.9 m", By: "Gannet Skyway"}}, r.Nearest); diff != "" {
+	if diff := cmp.Diff([]wire.NearestSize{{Mark: wire.InventedMark, Quantity: "height", Is: "4 m", Most: "3.9 m", By: "Gannet Skyway"}}, r.Nearest); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -281,7 +279,7 @@ func TestRoutesGeoJSON(t *testing.T) {
 	var ways []any
 	for _, f := range fc.Features {
 		ways = append(ways, f.Properties["way"])
-		if lines, ok := f.Geometry.(orb.MultiLineString); !ok || len(lines) < 2 || f.Properties["mark"] != api.InventedMark || f.Properties["length_m"] == nil {
+		if lines, ok := f.Geometry.(orb.MultiLineString); !ok || len(lines) < 2 || f.Properties["mark"] != wire.InventedMark || f.Properties["length_m"] == nil {
 			t.Errorf("%T, %v", f.Geometry, f.Properties)
 		}
 		if (f.Properties["way"] == "free") != (f.Properties["outcome"] == "forbidden") {

@@ -1,4 +1,4 @@
-// Package api answers over HTTP: routes, wire types, problems, and who may
+// Package api answers over HTTP: routes, problems, and who may
 // ask.
 package api
 
@@ -22,6 +22,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
 	"github.com/gin-gonic/gin"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
@@ -133,9 +134,11 @@ func describe(h http.Handler) {
 // nowhere takes an answer that nobody reads.
 type nowhere struct{}
 
-func (nowhere) Header() http.Header            { return http.Header{} }
+func (nowhere) Header() http.Header { return http.Header{} }
+
 func (nowhere) Write(part []byte) (int, error) { return len(part), nil }
-func (nowhere) WriteHeader(int)                {}
+
+func (nowhere) WriteHeader(int) {}
 
 // useProblems makes the library answer its own errors as problems too; it has
 // no other place for that than a variable.
@@ -157,8 +160,8 @@ func (s *Service) config() huma.Config {
 
 // geoJSON writes what has a GeoJSON form; anything else stays plain JSON.
 func geoJSON(w io.Writer, v any) error {
-	if t, ok := v.(interface{ writeGeoJSON(io.Writer) error }); ok {
-		return t.writeGeoJSON(w)
+	if t, ok := v.(interface{ WriteGeoJSON(io.Writer) error }); ok {
+		return t.WriteGeoJSON(w)
 	}
 	return huma.DefaultJSONFormat.Marshal(w, v)
 }
@@ -169,18 +172,18 @@ func (s *Service) register(api huma.API) {
 	huma.Register(api, huma.Operation{
 		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips", Summary: "Plan a trip, or check a given route", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Answers GeoJSON to Accept: application/geo+json.",
-	}, searched(s, running, s.Plan, NewTrip))
+	}, searched(s, running, s.Plan, wire.NewTrip))
 	huma.Register(api, huma.Operation{
 		OperationID: "find-routes", Method: http.MethodPost, Path: "/v1/routes", Summary: "The best way of a trip, others beside it, and what bent it", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Finds the best way, alternatives, the way of a rig that nothing shuts out, and the best way on which no permit is asked for; " +
 			"says which structures, signs and wishes bent the way and what each costs; and, where every way is shut, what closes it and which size would pass. " +
 			"A given route is checked and compared with the best way between its ends instead. Answers GeoJSON to Accept: application/geo+json, a feature for each way.",
-	}, searched(s, running, s.Routes, NewRoutes))
+	}, searched(s, running, s.Routes, wire.NewRoutes))
 	huma.Register(api, huma.Operation{
 		OperationID: "climb-ladders", Method: http.MethodPost, Path: "/v1/ladders", Summary: "How high, wide or heavy a rig may be on each way between two stops", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Lists the exact steps from the greatest rig that passes to the fastest way, once with unmeasured structures open and once with them shut. " +
 			"What the given rig is in the quantity is only compared with the steps.",
-	}, searched(s, running, s.Ladders, NewLadders))
+	}, searched(s, running, s.Ladders, wire.NewLadders))
 	s.registerRigs(api, running)
 	huma.Register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
 	huma.Register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
@@ -190,8 +193,8 @@ func (s *Service) register(api huma.API) {
 	}, s.check)
 	s.registerTables(api)
 	huma.Register(api, huma.Operation{OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources", Summary: "Where the data comes from, with licences"}, s.listSources)
-	huma.Register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[Status], error) {
-		return &reply[Status]{Body: Status{Status: "ok", Version: s.Version}}, nil
+	huma.Register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[wire.Status], error) {
+		return &reply[wire.Status]{Body: wire.Status{Status: "ok", Version: s.Version}}, nil
 	})
 	huma.Register(api, huma.Operation{OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer"}, s.ready)
 }
@@ -202,7 +205,7 @@ func (s *Service) registerRigs(api huma.API, running chan struct{}) {
 		OperationID: "report-rig", Method: http.MethodPost, Path: "/v1/rigs", Summary: "What a rig weighs, how it stands, pulls and turns", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Answers masses on axles and coupling against their ratings, states, tipping and wind, turning, what holds the house, and drag. " +
 			"With stops or a route it drives the rig along the way: curves, corners, climbs, descents, fuel and fuel stops.",
-	}, searched(s, running, s.Rig, NewRigReport))
+	}, searched(s, running, s.Rig, wire.NewRigReport))
 	huma.Register(api, huma.Operation{
 		OperationID: "draw-rig", Method: http.MethodPost, Path: "/v1/rigs/drawing", Summary: "A rig to scale, from the side and from behind, as SVG", MaxBodyBytes: maxBody, DefaultStatus: http.StatusOK,
 		Responses: map[string]*huma.Response{"200": {Description: "The drawing", Content: map[string]*huma.MediaType{"image/svg+xml": {}}}},
@@ -211,28 +214,12 @@ func (s *Service) registerRigs(api huma.API, running chan struct{}) {
 	huma.Register(api, huma.Operation{OperationID: "rig-schema", Method: http.MethodGet, Path: "/v1/schemas/rig", Summary: "The JSON Schema of the description of a rig"}, s.rigSchema)
 }
 
-// plain marks answers that have one form only, whatever is accepted.
-type plain struct{}
-
-// ContentType is asked by the library for the media type of an answer.
-func (plain) ContentType(string) string { return "application/json" }
-
 // reply is an answer with a body.
 type reply[T any] struct{ Body T }
 
-// Status is the answer of the health routes.
-type Status struct {
-	plain
-	Status string `json:"status"`
-	Tables string `json:"tables,omitempty"`
-	Roads  string `json:"network,omitempty"`
-	Edits  string `json:"edits,omitempty" doc:"Whether changes of the tables are kept, or why they are refused"`
-
-	Version string `json:"version" doc:"Which build of the program answers"`
-}
-
 // NotKept says why changes are refused where the tables are a copy in memory.
 const NotKept = "changes of the tables are refused: they are a copy in memory, which the next start forgets; " +
+
 	"start with --store FILE or --database ADDRESS to keep them"
 
 // edits says what becomes of a change.
@@ -263,23 +250,21 @@ func (s *Service) problem(err error) error {
 }
 
 // Plan plans a trip request; the command line asks the same.
-func (s *Service) Plan(ctx context.Context, q TripRequest) (*trip.Plan, error) {
-	request, p, err := s.resolve(ctx, &reader{}, q)
+func (s *Service) Plan(ctx context.Context, q wire.TripRequest) (*trip.Plan, error) {
+	request, err := q.Read(s.known())
+	if err != nil {
+		return nil, err
+	}
+	p, err := s.plannerAt(ctx, q.TablesRevision)
 	if err != nil {
 		return nil, err
 	}
 	return p.Plan(ctx, request)
 }
 
-// resolve reads a request with what a reader has noted before, and returns the
-// planner that it is for.
-func (s *Service) resolve(ctx context.Context, r *reader, q TripRequest) (trip.Request, *trip.Planner, error) {
-	request, err := q.resolve(r, s.Places, s.Planner.Areas, s.Clock())
-	if err != nil {
-		return request, nil, err
-	}
-	p, err := s.plannerAt(ctx, q.TablesRevision)
-	return request, p, err
+// known is what requests are read against.
+func (s *Service) known() wire.Known {
+	return wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.planner().Tables, Now: s.Clock()}
 }
 
 // body is a request with a body.
@@ -306,119 +291,63 @@ func searched[Q, A, W any](s *Service, running chan struct{}, ask func(context.C
 	}
 }
 
-// Jurisdiction is an area with rules of its own.
-type Jurisdiction struct {
-	Code       string   `json:"code"`
-	Name       string   `json:"name"`
-	TimeZone   string   `json:"time_zone"`
-	OtherZones []string `json:"other_zones"`
-	Ask        string   `json:"ask"`
-	Rows       int      `json:"rows" doc:"Rows of limits that the tables hold, municipalities included"`
-}
-
-// Jurisdictions is a list of them, with the credit it must carry.
-type Jurisdictions struct {
-	plain
-	Jurisdictions []Jurisdiction `json:"jurisdictions"`
-	Attribution   string         `json:"attribution"`
-}
-
-func (s *Service) listJurisdictions(context.Context, *struct{}) (*reply[Jurisdictions], error) {
-	out := Jurisdictions{Jurisdictions: []Jurisdiction{}, Attribution: attribution("areas")}
+func (s *Service) listJurisdictions(context.Context, *struct{}) (*reply[wire.Jurisdictions], error) {
+	out := wire.Jurisdictions{Jurisdictions: []wire.Jurisdiction{}, Attribution: wire.CreditOf("areas")}
 	for _, j := range s.Planner.Areas.All() {
 		out.Jurisdictions = append(out.Jurisdictions, s.jurisdiction(j))
 	}
-	return &reply[Jurisdictions]{Body: out}, nil
+	return &reply[wire.Jurisdictions]{Body: out}, nil
 }
 
-func (s *Service) jurisdiction(j area.Jurisdiction) Jurisdiction {
+func (s *Service) jurisdiction(j area.Jurisdiction) wire.Jurisdiction {
 	tables := s.planner().Tables
-	return Jurisdiction{
+	return wire.Jurisdiction{
 		Code: j.Code, Name: j.Name, TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
 		Ask: tables.Ask(j.Code), Rows: len(tables.Rows(j.Code)),
 	}
 }
 
-func attribution(id string) string {
-	for _, a := range Attributions(false) {
-		if a.ID == id {
-			return a.Attribution
-		}
-	}
-	return ""
-}
-
-// Place is a town.
-type Place struct {
-	Name         string  `json:"name"`
-	Jurisdiction string  `json:"jurisdiction"`
-	Lat          float64 `json:"lat"`
-	Lon          float64 `json:"lon"`
-}
-
-// Places is a list of them, with the credit it must carry.
-type Places struct {
-	plain
-	Places      []Place `json:"places"`
-	Attribution string  `json:"attribution"`
-}
-
 func (s *Service) findPlaces(_ context.Context, in *struct {
 	Q string `query:"q" required:"true" minLength:"2" maxLength:"100" doc:"The start of a name; a province or state may follow a comma"`
-}) (*reply[Places], error) {
+}) (*reply[wire.Places], error) {
 	const most = 20
-	out := Places{Places: []Place{}, Attribution: attribution("places")}
+	out := wire.Places{Places: []wire.Place{}, Attribution: wire.CreditOf("places")}
 	for _, p := range s.Places.Search(in.Q, most) {
-		out.Places = append(out.Places, Place{Name: p.Name, Jurisdiction: p.Jurisdiction, Lat: p.Point.Lat(), Lon: p.Point.Lon()})
+		out.Places = append(out.Places, wire.Place{Name: p.Name, Jurisdiction: p.Jurisdiction, Lat: p.Point.Lat(), Lon: p.Point.Lon()})
 	}
-	return &reply[Places]{Body: out}, nil
-}
-
-// Limits is a list of rows, with the state of the table they stand in.
-type Limits struct {
-	plain
-	Revision    string  `json:"revision"`
-	Limits      []Limit `json:"limits"`
-	Attribution string  `json:"attribution"`
-	Caution     string  `json:"caution"`
+	return &reply[wire.Places]{Body: out}, nil
 }
 
 func (s *Service) listLimits(_ context.Context, in *struct {
 	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
 	Quantity     string `query:"quantity" maxLength:"100" doc:"Such as height"`
-}) (*reply[Limits], error) {
+}) (*reply[wire.Limits], error) {
 	if q := limit.Quantity(in.Quantity); q != "" && !slices.Contains(limit.Quantities(), q) {
-		return nil, unusable(FieldError{Field: "quantity", Value: in.Quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities())})
+		return nil, unusable(wire.FieldError{Field: "quantity", Value: in.Quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities())})
 	}
 	tables := s.planner().Tables
 	in.Jurisdiction = strings.TrimSpace(in.Jurisdiction)
 	if code, rest, _ := strings.Cut(in.Jurisdiction, "/"); code != "" {
 		code = strings.ToUpper(code)
 		if _, known := s.Planner.Areas.ByCode(code); !known && len(tables.Rows(code)) == 0 {
-			return nil, unusable(FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON"})
+			return nil, unusable(wire.FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON"})
 		}
 		in.Jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
 	}
-	out := Limits{Revision: tables.Revision, Limits: []Limit{}, Attribution: attribution("tables"), Caution: trip.Cautions()[0] + " No row is not no rule."}
+	out := wire.Limits{Revision: tables.Revision, Limits: []wire.Limit{}, Attribution: wire.CreditOf("tables"), Caution: trip.Cautions()[0] + " No row is not no rule."}
 	for _, r := range tables.Rows(in.Jurisdiction) {
 		if in.Quantity == "" || r.Quantity == limit.Quantity(in.Quantity) {
-			out.Limits = append(out.Limits, newLimit(r, tables.Revision))
+			out.Limits = append(out.Limits, wire.NewLimit(r, tables.Revision))
 		}
 	}
-	return &reply[Limits]{Body: out}, nil
+	return &reply[wire.Limits]{Body: out}, nil
 }
 
-// Sources is where the shipped data comes from.
-type Sources struct {
-	plain
-	Sources []Attribution `json:"sources"`
+func (s *Service) listSources(context.Context, *struct{}) (*reply[wire.Sources], error) {
+	return &reply[wire.Sources]{Body: wire.Sources{Sources: wire.Credits(s.Planner.Network.About, true)}}, nil
 }
 
-func (s *Service) listSources(context.Context, *struct{}) (*reply[Sources], error) {
-	return &reply[Sources]{Body: Sources{Sources: Credits(s.Planner.Network.About, true)}}, nil
-}
-
-func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error) {
+func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], error) {
 	if err := s.Ready(ctx); err != nil {
 		p, known := AsProblem(err)
 		if !known {
@@ -426,7 +355,7 @@ func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[Status], error
 		}
 		return nil, p
 	}
-	return &reply[Status]{Body: Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(), Version: s.Version}}, nil
+	return &reply[wire.Status]{Body: wire.Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(), Version: s.Version}}, nil
 }
 
 // recovered answers a panic with a problem that shows nothing of the inside.

@@ -25,6 +25,7 @@ import (
 	"sigs.k8s.io/yaml"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
@@ -106,11 +107,11 @@ func read[T any](t testing.TB, w *httptest.ResponseRecorder) T {
 }
 
 // planned is the trip that a request must get.
-func planned(t testing.TB, request string) api.Trip {
+func planned(t testing.TB, request string) wire.Trip {
 	t.Helper()
 	w := post(t, request)
 	expect(t, w, http.StatusOK, "application/json")
-	return read[api.Trip](t, w)
+	return read[wire.Trip](t, w)
 }
 
 func expect(t testing.TB, w *httptest.ResponseRecorder, status int, mediaType string) {
@@ -256,7 +257,7 @@ func TestOpenAPIListsEveryRoute(t *testing.T) {
 // Whoever asks which build answers is told, wherever it is said.
 func TestTheBuildIsNamed(t *testing.T) {
 	for _, path := range []string{"/healthz", "/readyz"} {
-		if got := read[api.Status](t, ask(t.Context(), handler(), http.MethodGet, path, "")); got.Version != "test" {
+		if got := read[wire.Status](t, ask(t.Context(), handler(), http.MethodGet, path, "")); got.Version != "test" {
 			t.Errorf("%s names the build %q", path, got.Version)
 		}
 	}
@@ -266,9 +267,9 @@ func TestTheBuildIsNamed(t *testing.T) {
 	}
 }
 
-func one(t testing.TB, findings []api.Finding, rule string) api.Finding {
+func one(t testing.TB, findings []wire.Finding, rule string) wire.Finding {
 	t.Helper()
-	var found []api.Finding
+	var found []wire.Finding
 	for _, f := range findings {
 		if f.Rule == rule {
 			found = append(found, f)
@@ -282,7 +283,7 @@ func one(t testing.TB, findings []api.Finding, rule string) api.Finding {
 
 // heights returns the height findings of a trip that runs from Ontario to
 // Quebec in two legs.
-func heights(t testing.TB, got api.Trip) (ontario, quebec api.Finding) {
+func heights(t testing.TB, got wire.Trip) (ontario, quebec wire.Finding) {
 	t.Helper()
 	var codes []string
 	for _, l := range got.Legs {
@@ -296,7 +297,7 @@ func heights(t testing.TB, got api.Trip) (ontario, quebec api.Finding) {
 
 func TestExampleHeights(t *testing.T) {
 	ontario, quebec := heights(t, planned(t, text(example(t, "", ""))))
-	decides := func(r api.Row) bool { return r.Decides }
+	decides := func(r wire.Row) bool { return r.Decides }
 	i := slices.IndexFunc(ontario.Rows, decides)
 	if ontario.Outcome != finding.Clear || i < 0 {
 		t.Fatalf("CA-ON: %s by row %d of %+v; want clear by a row", ontario.Outcome, i, ontario.Rows)
@@ -309,7 +310,7 @@ func TestExampleHeights(t *testing.T) {
 	if quebec.Outcome != finding.Unknown || quebec.Ask == "" || slices.ContainsFunc(quebec.Rows, decides) {
 		t.Errorf("CA-QC: %s, ask %q; want unknown, decided by no row, with whom to ask", quebec.Outcome, quebec.Ask)
 	}
-	recalled := func(r api.Row) bool {
+	recalled := func(r wire.Row) bool {
 		return r.Status == finding.Memory && strings.Contains(r.Published, "4.15 m") && r.Source != "" && r.ReadOn == "" && strings.Contains(r.Words, "cannot clear")
 	}
 	if !slices.ContainsFunc(quebec.Rows, recalled) {
@@ -325,7 +326,7 @@ func TestUnitAloneClearsNothing(t *testing.T) {
 		"stops": []object{{"place": "Perth, ON"}, {"place": "Sorel-Tracy, QC"}},
 	}))
 	ontario, quebec := heights(t, got)
-	for _, f := range []api.Finding{ontario, quebec} {
+	for _, f := range []wire.Finding{ontario, quebec} {
 		if f.Outcome != finding.Unknown || !strings.HasPrefix(f.Value, "at least 4.0132 m") || f.Ask == "" {
 			t.Errorf("%s: %s for %q, ask %q", f.Jurisdiction, f.Outcome, f.Value, f.Ask)
 		}
@@ -372,19 +373,19 @@ func ruleOf(f network.Fact) string {
 	return string(f)
 }
 
-func checkVerdict(t testing.TB, where string, v api.Verdict) {
+func checkVerdict(t testing.TB, where string, v wire.Verdict) {
 	t.Helper()
 	if v.Outcome == finding.Clear || v.Unknowns == 0 {
 		t.Errorf("%s: outcome %s with %d unknown", where, v.Outcome, v.Unknowns)
 	}
 }
 
-func checkCredits(t testing.TB, got api.Trip) {
+func checkCredits(t testing.TB, got wire.Trip) {
 	t.Helper()
 	if diff := cmp.Diff(trip.Cautions(), got.Cautions); diff != "" {
 		t.Errorf("cautions:\n%s", diff)
 	}
-	if diff := cmp.Diff(api.Attributions(false), got.Attributions); diff != "" {
+	if diff := cmp.Diff(wire.Attributions(false), got.Attributions); diff != "" {
 		t.Errorf("attributions:\n%s", diff)
 	}
 	if got.Tables != service().Planner.Tables.Revision || got.Network.Revision != service().Planner.Network.About.Revision {
@@ -410,7 +411,7 @@ func unmarked(v any, path string, names []string) (uses bool, missing []string) 
 		for key, child := range v {
 			each(child, path+"."+key)
 		}
-		if uses && v["mark"] != api.InventedMark {
+		if uses && v["mark"] != wire.InventedMark {
 			missing = append(missing, path)
 		}
 	}
@@ -439,12 +440,12 @@ func TestInventedIsMarked(t *testing.T) {
 			t.Errorf("%s is nowhere in the answer", name)
 		}
 	}
-	if notice := got.(object)["notice"].(string); !strings.HasPrefix(notice, api.InventedMark) {
+	if notice := got.(object)["notice"].(string); !strings.HasPrefix(notice, wire.InventedMark) {
 		t.Errorf("notice %q", notice)
 	}
 }
 
-func structureIDs(structures []api.Structure) []string {
+func structureIDs(structures []wire.Structure) []string {
 	var ids []string
 	for _, s := range structures {
 		ids = append(ids, s.ID)
@@ -456,7 +457,7 @@ func structureIDs(structures []api.Structure) []string {
 // One that fits passes under it, but an invented figure clears nobody.
 func TestGoesRoundLowStructure(t *testing.T) {
 	const id = "example-01"
-	onWay := func(got api.Trip) (found []api.Structure) {
+	onWay := func(got wire.Trip) (found []wire.Structure) {
 		for _, l := range got.Legs {
 			found = append(found, l.Structures...)
 		}
@@ -507,7 +508,7 @@ func TestGeoJSON(t *testing.T) {
 				t.Errorf("leg %d: %v", lines+1, f.Properties)
 			}
 			lines++
-		} else if f.Geometry.GeoJSONType() != "Point" || f.Properties["mark"] != api.InventedMark {
+		} else if f.Geometry.GeoJSONType() != "Point" || f.Properties["mark"] != wire.InventedMark {
 			t.Errorf("%s %v: want a marked point", f.Geometry.GeoJSONType(), f.Properties)
 		}
 	}
@@ -564,7 +565,7 @@ func refused(t testing.TB, w *httptest.ResponseRecorder, status int, want entry)
 		}
 		return p
 	}
-	says := func(e api.FieldError) bool {
+	says := func(e wire.FieldError) bool {
 		return e.Field == want.field && strings.Contains(fmt.Sprint(e.Value), want.value) && strings.Contains(e.Problem, want.problem) && strings.Contains(e.Fix, want.fix)
 	}
 	if !slices.ContainsFunc(p.Errors, says) {
@@ -757,7 +758,7 @@ func TestRefusesRestOfRequest(t *testing.T) {
 // to plan nothing.
 func TestRoadNotInNetwork(t *testing.T) {
 	got := planned(t, text(short(nil, object{"route": object{"roads": []string{"43", "9999"}}})))
-	i := slices.IndexFunc(got.Findings, func(f api.Finding) bool { return f.Place == "9999" })
+	i := slices.IndexFunc(got.Findings, func(f wire.Finding) bool { return f.Place == "9999" })
 	if i < 0 || !got.GivenRoute {
 		t.Fatalf("findings %+v, given route %v", got.Findings, got.GivenRoute)
 	}
@@ -931,7 +932,7 @@ func TestEmptyTable(t *testing.T) {
 	h := changed(func(s *api.Service) { s.Planner.Tables = regs.NewTables("x", regs.Rows{}, nil) })
 	w := ask(t.Context(), h, http.MethodPost, "/v1/trips", text(example(t, "4.05 m", "")))
 	expect(t, w, http.StatusOK, "application/json")
-	got := read[api.Trip](t, w)
+	got := read[wire.Trip](t, w)
 	for _, f := range got.Road.Findings {
 		if f.Outcome != finding.Unknown {
 			t.Errorf("%s: %s with nothing to rest on", f.Rule, f.Outcome)
@@ -988,7 +989,7 @@ func FuzzTripRequest(f *testing.F) {
 		switch {
 		case w.Code == http.StatusOK:
 			expect(t, w, http.StatusOK, "application/json")
-			checkVerdict(t, "trip", read[api.Trip](t, w).Verdict)
+			checkVerdict(t, "trip", read[wire.Trip](t, w).Verdict)
 		case w.Code < 400 || w.Code >= 500:
 			t.Fatalf("%d %s", w.Code, w.Body)
 		default:

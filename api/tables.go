@@ -8,6 +8,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
@@ -52,36 +53,6 @@ const (
 	maxStream = 4 << 30
 )
 
-// KeptRow is a row as it is kept.
-type KeptRow struct {
-	plain
-	Table    string            `json:"table"`
-	ID       string            `json:"id"`
-	Revision int               `json:"revision" doc:"That wrote it; in quotes it is the ETag"`
-	Cells    map[string]string `json:"cells" doc:"By column, as text; empty ones are left out"`
-}
-
-func newKept(k store.Kept) KeptRow {
-	return KeptRow{Table: k.Table, ID: k.ID(), Revision: k.Revision, Cells: cells(k.Table, k.Record)}
-}
-
-func cells(table string, r rows.Record) map[string]string {
-	if r == nil {
-		return nil
-	}
-	out := map[string]string{}
-	t, err := store.TableNamed(table)
-	if err != nil {
-		return out
-	}
-	for i, name := range t.ColumnNames() {
-		if r[i] != "" {
-			out[name] = r[i]
-		}
-	}
-	return out
-}
-
 // record puts cells into the order of a table. The error names a column that
 // there is not.
 func record(t store.Table, id string, in map[string]string) (rows.Record, error) {
@@ -89,7 +60,7 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 	for name, text := range in {
 		i := slices.Index(t.ColumnNames(), name)
 		if i < 0 {
-			return nil, unusable(FieldError{Field: "cells." + name, Value: text, Problem: "is no column of " + t.TableName(), Fix: "use " + strings.Join(t.ColumnNames(), ", ")})
+			return nil, unusable(wire.FieldError{Field: "cells." + name, Value: text, Problem: "is no column of " + t.TableName(), Fix: "use " + strings.Join(t.ColumnNames(), ", ")})
 		}
 		out[i] = text
 	}
@@ -97,30 +68,17 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 		out[0] = id
 	}
 	if out[0] != id {
-		return nil, unusable(FieldError{Field: "cells.id", Value: out[0], Problem: "is not the id of the address, " + id, Fix: "leave it out"})
+		return nil, unusable(wire.FieldError{Field: "cells.id", Value: out[0], Problem: "is not the id of the address, " + id, Fix: "leave it out"})
 	}
 	return out, nil
 }
 
-// TableList is the tables there are.
-type TableList struct {
-	plain
-	Revision string      `json:"revision"`
-	Tables   []TableInfo `json:"tables"`
-}
-
-// TableInfo is one table.
-type TableInfo struct {
-	Name    string   `json:"name"`
-	Columns []string `json:"columns"`
-}
-
-func (s *Service) listTables(context.Context, *struct{}) (*reply[TableList], error) {
-	out := TableList{Revision: s.planner().Tables.Revision, Tables: []TableInfo{}}
+func (s *Service) listTables(context.Context, *struct{}) (*reply[wire.TableList], error) {
+	out := wire.TableList{Revision: s.planner().Tables.Revision, Tables: []wire.TableInfo{}}
 	for _, t := range store.Tables() {
-		out.Tables = append(out.Tables, TableInfo{t.TableName(), t.ColumnNames()})
+		out.Tables = append(out.Tables, wire.TableInfo{Name: t.TableName(), Columns: t.ColumnNames()})
 	}
-	return &reply[TableList]{Body: out}, nil
+	return &reply[wire.TableList]{Body: out}, nil
 }
 
 // TableAddress is the table of an address.

@@ -18,6 +18,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/store"
 )
@@ -71,7 +72,7 @@ func does[T any](t testing.TB, k keeper, method, path string, body any, headers 
 
 func (k keeper) newest(t testing.TB) int {
 	t.Helper()
-	return gets[api.Revisions](t, k, "/v1/revisions").Revisions[0].Number
+	return gets[wire.Revisions](t, k, "/v1/revisions").Revisions[0].Number
 }
 
 type cells = map[string]string
@@ -116,7 +117,7 @@ func goodRows() map[string]cells {
 func every(t *testing.T, f func(t *testing.T, k keeper, table string, good cells)) {
 	k := keeping(t, nil)
 	good := goodRows()
-	for _, info := range gets[api.TableList](t, k, "/v1/tables").Tables {
+	for _, info := range gets[wire.TableList](t, k, "/v1/tables").Tables {
 		t.Run(info.Name, func(t *testing.T) {
 			if good[info.Name] == nil {
 				t.Fatal("no good row in this test")
@@ -128,7 +129,7 @@ func every(t *testing.T, f func(t *testing.T, k keeper, table string, good cells
 
 func TestListTables(t *testing.T) {
 	k := keeping(t, nil)
-	got := gets[api.TableList](t, k, "/v1/tables")
+	got := gets[wire.TableList](t, k, "/v1/tables")
 	var names []string
 	for _, info := range got.Tables {
 		names = append(names, info.Name)
@@ -157,15 +158,15 @@ func TestEveryTableIsKept(t *testing.T) {
 		before := k.newest(t)
 		w := k.ask(t, http.MethodPut, rowAt(table, id), put(good), ifNone...)
 		expect(t, w, http.StatusOK, "application/json")
-		made := read[api.Made](t, w)
+		made := read[wire.Made](t, w)
 		if made.Revision != before+1 || w.Header().Get("ETag") != fmt.Sprintf(`"%d"`, made.Revision) || made.MadeAt == "" {
 			t.Fatalf("made %+v, ETag %s after %d", made, w.Header().Get("ETag"), before)
 		}
 		w = k.ask(t, http.MethodGet, rowAt(table, id), nil)
 		expect(t, w, http.StatusOK, "application/json")
-		row, want := read[api.KeptRow](t, w), maps.Clone(good)
+		row, want := read[wire.KeptRow](t, w), maps.Clone(good)
 		want["id"] = id
-		if diff := cmp.Diff(text(api.KeptRow{Table: table, ID: id, Revision: made.Revision, Cells: want}), text(row)); diff != "" || w.Header().Get("ETag") != fmt.Sprintf(`"%d"`, row.Revision) {
+		if diff := cmp.Diff(text(wire.KeptRow{Table: table, ID: id, Revision: made.Revision, Cells: want}), text(row)); diff != "" || w.Header().Get("ETag") != fmt.Sprintf(`"%d"`, row.Revision) {
 			t.Errorf("ETag %s\n%s", w.Header().Get("ETag"), diff)
 		}
 		refused(t, k.ask(t, http.MethodPut, rowAt(table, id), put(good), ifNone...), 412, entry{problem: "added it since", fix: "make the change again"})
@@ -176,18 +177,18 @@ func TestEveryTableIsKept(t *testing.T) {
 			column = "section"
 		}
 		changed[column] = "the second"
-		second := does[api.Made](t, k, http.MethodPut, rowAt(table, id), put(changed), ifMatch(row.Revision)...)
-		if got := gets[api.KeptRow](t, k, rowAt(table, id)); got.Revision != second.Revision || got.Cells[column] != "the second" {
+		second := does[wire.Made](t, k, http.MethodPut, rowAt(table, id), put(changed), ifMatch(row.Revision)...)
+		if got := gets[wire.KeptRow](t, k, rowAt(table, id)); got.Revision != second.Revision || got.Cells[column] != "the second" {
 			t.Errorf("%+v", got)
 		}
 		refused(t, k.ask(t, http.MethodPut, rowAt(table, id), put(good), ifMatch(row.Revision)...), 412, entry{problem: "changed it since", fix: "make the change again"})
 		refused(t, k.ask(t, http.MethodDelete, rowAt(table, id)+because, nil, ifMatch(row.Revision)...), 412, entry{problem: "changed it since", fix: "make the change again"})
 
-		does[api.Made](t, k, http.MethodDelete, rowAt(table, id)+because, nil, ifMatch(second.Revision)...)
+		does[wire.Made](t, k, http.MethodDelete, rowAt(table, id)+because, nil, ifMatch(second.Revision)...)
 		refused(t, k.ask(t, http.MethodGet, rowAt(table, id), nil), 404, entry{problem: "there is no row", fix: id})
 		refused(t, k.ask(t, http.MethodDelete, rowAt(table, id)+because, nil, ifMatch(second.Revision)...), 412, entry{problem: "removed since", fix: "make the change again"})
-		again := does[api.Made](t, k, http.MethodPut, rowAt(table, id), put(good), ifNone...)
-		if got := gets[api.KeptRow](t, k, rowAt(table, id)); got.Revision != again.Revision || again.Revision != before+4 {
+		again := does[wire.Made](t, k, http.MethodPut, rowAt(table, id), put(good), ifNone...)
+		if got := gets[wire.KeptRow](t, k, rowAt(table, id)); got.Revision != again.Revision || again.Revision != before+4 {
 			t.Errorf("added again: %+v by %+v", got, again)
 		}
 	})
@@ -196,19 +197,19 @@ func TestEveryTableIsKept(t *testing.T) {
 // Whatever is kept, the service goes on answering from it.
 func TestEveryTableIsUsed(t *testing.T) {
 	every(t, func(t *testing.T, k keeper, table string, good cells) {
-		revision := gets[api.TableList](t, k, "/v1/tables").Revision
-		does[api.Made](t, k, http.MethodPut, rowAt(table, "zz-1"), put(good), ifNone...)
-		after := gets[api.TableList](t, k, "/v1/tables").Revision
-		if after == revision || after != read[api.Status](t, k.ask(t, http.MethodGet, "/readyz", nil)).Tables {
+		revision := gets[wire.TableList](t, k, "/v1/tables").Revision
+		does[wire.Made](t, k, http.MethodPut, rowAt(table, "zz-1"), put(good), ifNone...)
+		after := gets[wire.TableList](t, k, "/v1/tables").Revision
+		if after == revision || after != read[wire.Status](t, k.ask(t, http.MethodGet, "/readyz", nil)).Tables {
 			t.Errorf("revision %s, then %s", revision, after)
 		}
-		d := does[api.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m", "width": "2.5 m", "mass": "6 t"}, "in": []string{"CA-NU"}})
+		d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m", "width": "2.5 m", "mass": "6 t"}, "in": []string{"CA-NU"}})
 		if d.Revision != after {
 			t.Errorf("checked against %s, want %s", d.Revision, after)
 		}
 		w := k.ask(t, http.MethodPost, "/v1/trips", short(nil))
 		expect(t, w, http.StatusOK, "application/json")
-		if got := read[api.Trip](t, w); got.Tables != after {
+		if got := read[wire.Trip](t, w); got.Tables != after {
 			t.Errorf("planned with %s, want %s", got.Tables, after)
 		}
 	})
@@ -273,7 +274,7 @@ func TestConditionsOfChanges(t *testing.T) {
 	k := keeping(t, nil)
 	good := goodRows()["offices"]
 	path := rowAt("offices", "zz-1")
-	made := does[api.Made](t, k, http.MethodPut, path, put(good), ifNone...)
+	made := does[wire.Made](t, k, http.MethodPut, path, put(good), ifNone...)
 	for name, tc := range map[string]struct {
 		headers []string
 		status  int
@@ -326,17 +327,17 @@ func TestChangesNeedAReason(t *testing.T) {
 
 func TestListRows(t *testing.T) {
 	k := keeping(t, nil)
-	all := gets[api.RowList](t, k, "/v1/tables/limits/rows?limit=1000")
-	if len(all.Rows) < 300 || all.After != "" || !slices.IsSortedFunc(all.Rows, func(a, b api.KeptRow) int { return strings.Compare(a.ID, b.ID) }) {
+	all := gets[wire.RowList](t, k, "/v1/tables/limits/rows?limit=1000")
+	if len(all.Rows) < 300 || all.After != "" || !slices.IsSortedFunc(all.Rows, func(a, b wire.KeptRow) int { return strings.Compare(a.ID, b.ID) }) {
 		t.Fatalf("%d rows, after %q", len(all.Rows), all.After)
 	}
 	// Page by page it is the same table, whatever the length of a page.
 	for _, limit := range []int{1, 7, len(all.Rows) - 1, len(all.Rows), 1000} {
-		var pages []api.KeptRow
+		var pages []wire.KeptRow
 		after, asked := "", 0
 		for {
 			asked++
-			page := gets[api.RowList](t, k, fmt.Sprintf("/v1/tables/limits/rows?limit=%d&after=%s", limit, url.QueryEscape(after)))
+			page := gets[wire.RowList](t, k, fmt.Sprintf("/v1/tables/limits/rows?limit=%d&after=%s", limit, url.QueryEscape(after)))
 			if len(page.Rows) > limit {
 				t.Fatalf("%d rows on a page of %d", len(page.Rows), limit)
 			}
@@ -349,11 +350,11 @@ func TestListRows(t *testing.T) {
 			t.Errorf("pages of %d: %d rows of %d", limit, len(pages), len(all.Rows))
 		}
 	}
-	if page := gets[api.RowList](t, k, "/v1/tables/limits/rows"); len(page.Rows) != 200 || page.After != page.Rows[199].ID {
+	if page := gets[wire.RowList](t, k, "/v1/tables/limits/rows"); len(page.Rows) != 200 || page.After != page.Rows[199].ID {
 		t.Errorf("without a limit: %d rows, after %q", len(page.Rows), page.After)
 	}
 	// A jurisdiction comes with its municipalities and with nothing else.
-	ontario := gets[api.RowList](t, k, "/v1/tables/limits/rows?jurisdiction=CA-ON&limit=1000")
+	ontario := gets[wire.RowList](t, k, "/v1/tables/limits/rows?jurisdiction=CA-ON&limit=1000")
 	towns := map[string]bool{}
 	for _, r := range ontario.Rows {
 		code, town, _ := strings.Cut(r.Cells["jurisdiction"], "/")
@@ -365,10 +366,10 @@ func TestListRows(t *testing.T) {
 	if len(ontario.Rows) < 20 || !towns["Dufferin County"] || !towns[""] {
 		t.Errorf("%d rows of %v", len(ontario.Rows), towns)
 	}
-	if country := gets[api.RowList](t, k, "/v1/tables/limits/rows?jurisdiction=CA&limit=1000"); len(country.Rows) == 0 || len(country.Rows) > 50 {
+	if country := gets[wire.RowList](t, k, "/v1/tables/limits/rows?jurisdiction=CA&limit=1000"); len(country.Rows) == 0 || len(country.Rows) > 50 {
 		t.Errorf("%d rows of the country alone", len(country.Rows))
 	}
-	if empty := gets[api.RowList](t, k, "/v1/tables/contacts/rows"); empty.Rows == nil || len(empty.Rows) != 0 || empty.After != "" {
+	if empty := gets[wire.RowList](t, k, "/v1/tables/contacts/rows"); empty.Rows == nil || len(empty.Rows) != 0 || empty.After != "" {
 		t.Errorf("an empty table: %+v", empty)
 	}
 }
@@ -376,14 +377,14 @@ func TestListRows(t *testing.T) {
 // A table is shown as it was at any revision.
 func TestListRowsOfTheRevision(t *testing.T) {
 	k := keeping(t, nil)
-	row := gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01"))
+	row := gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01"))
 	lower := maps.Clone(row.Cells)
 	lower["threshold"], lower["published"] = "3.9 m", "3.9 m"
-	made := does[api.Made](t, k, http.MethodPut, rowAt("limits", "ca-on-height-01"), put(lower), ifMatch(row.Revision)...)
-	removed := does[api.Made](t, k, http.MethodDelete, rowAt("limits", "ca-on-height-01")+because, nil, ifMatch(made.Revision)...)
+	made := does[wire.Made](t, k, http.MethodPut, rowAt("limits", "ca-on-height-01"), put(lower), ifMatch(row.Revision)...)
+	removed := does[wire.Made](t, k, http.MethodDelete, rowAt("limits", "ca-on-height-01")+because, nil, ifMatch(made.Revision)...)
 	for revision, want := range map[int]string{1: "4.15 m", made.Revision: "3.9 m", removed.Revision: "", 0: ""} {
 		got := ""
-		for _, r := range gets[api.RowList](t, k, fmt.Sprintf("/v1/tables/limits/rows?jurisdiction=CA-ON&limit=1000&revision=%d", revision)).Rows {
+		for _, r := range gets[wire.RowList](t, k, fmt.Sprintf("/v1/tables/limits/rows?jurisdiction=CA-ON&limit=1000&revision=%d", revision)).Rows {
 			if r.ID == "ca-on-height-01" {
 				got = r.Cells["threshold"]
 			}
@@ -516,7 +517,7 @@ func TestIDsHaveNoWhiteSpaceAround(t *testing.T) {
 		if w.Code == http.StatusUnprocessableEntity {
 			continue // refused, and said why
 		}
-		for _, d := range read[api.Made](t, w).Differences {
+		for _, d := range read[wire.Made](t, w).Differences {
 			if d.ID != strings.TrimSpace(id) {
 				t.Errorf("%q is taken in as %q", id, d.ID)
 			}
@@ -530,9 +531,9 @@ func TestEveryShippedRowHasAnAddress(t *testing.T) {
 	k := keeping(t, nil)
 	n := 0
 	for table := range goodRows() {
-		for _, r := range gets[api.RowList](t, k, "/v1/tables/"+table+"/rows?limit=1000").Rows {
+		for _, r := range gets[wire.RowList](t, k, "/v1/tables/"+table+"/rows?limit=1000").Rows {
 			n++
-			if w := k.ask(t, http.MethodGet, rowAt(table, r.ID), nil); w.Code != http.StatusOK || read[api.KeptRow](t, w).ID != r.ID {
+			if w := k.ask(t, http.MethodGet, rowAt(table, r.ID), nil); w.Code != http.StatusOK || read[wire.KeptRow](t, w).ID != r.ID {
 				t.Errorf("%s %q: %d %s", table, r.ID, w.Code, w.Body)
 			}
 		}
@@ -569,7 +570,7 @@ func TestARowOfAMisspeltJurisdictionIsNoticed(t *testing.T) {
 		if w.Code == http.StatusUnprocessableEntity {
 			continue // refused, and said why
 		}
-		d := does[api.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}})
+		d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}})
 		if d.Answers[0].Findings[0].Outcome == finding.Clear {
 			t.Errorf("%q: %d, and 4 m are clear in CA-ON over a limit of 3.5 m", code, w.Code)
 		}
@@ -581,8 +582,8 @@ func TestARowOfAMisspeltJurisdictionIsNoticed(t *testing.T) {
 // is not known is not an empty one.
 func TestListRowsOfAJurisdiction(t *testing.T) {
 	k := keeping(t, nil)
-	want := gets[api.RowList](t, k, "/v1/tables/limits/rows?jurisdiction=CA-ON").Rows
-	if got := gets[api.RowList](t, k, "/v1/tables/limits/rows?jurisdiction=ca-on").Rows; text(got) != text(want) {
+	want := gets[wire.RowList](t, k, "/v1/tables/limits/rows?jurisdiction=CA-ON").Rows
+	if got := gets[wire.RowList](t, k, "/v1/tables/limits/rows?jurisdiction=ca-on").Rows; text(got) != text(want) {
 		t.Errorf("%d rows, want %d", len(got), len(want))
 	}
 	refused(t, k.ask(t, http.MethodGet, "/v1/tables/limits/rows?jurisdiction=XX-YY", nil), 422, entry{"jurisdiction", "XX-YY", "is no jurisdiction", ""})
@@ -658,11 +659,11 @@ func FuzzCells(f *testing.F) {
 			return
 		}
 		expect(t, w, http.StatusOK, "application/json")
-		last[table] = read[api.Made](t, w).Revision
-		if got := gets[api.KeptRow](t, k, rowAt(table, "zz")).Cells[name]; got != words {
+		last[table] = read[wire.Made](t, w).Revision
+		if got := gets[wire.KeptRow](t, k, rowAt(table, "zz")).Cells[name]; got != words {
 			t.Errorf("%s, %s: %q became %q", table, name, words, got)
 		}
-		does[api.Design](t, k, http.MethodPost, "/v1/checks", check)
+		does[wire.Design](t, k, http.MethodPost, "/v1/checks", check)
 	})
 }
 

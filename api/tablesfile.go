@@ -14,6 +14,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
@@ -57,7 +58,7 @@ func (s *Service) importTable(ctx context.Context, in *struct {
 		RemoveMissing bool   `json:"remove_missing,omitempty" doc:"Remove the rows that are not in the CSV"`
 		Expect        int    `json:"expect_revision,omitempty" doc:"Refuse if the tables are at another revision than this one, such as that of the dry run. A CSV with a column tables_revision, as it is exported, needs none: what was changed since stays, and what both changed is refused"`
 	}
-}) (*reply[Made], error) {
+}) (*reply[wire.Made], error) {
 	b := in.Body
 	return s.take(ctx, b.Reason, store.Import{Table: in.Table, CSV: strings.NewReader(b.CSV), Dry: b.DryRun, All: b.RemoveMissing, Expect: b.Expect})
 }
@@ -79,12 +80,12 @@ func (s *Service) streamTable(ctx context.Context, in *struct {
 	DryRun        bool   `query:"dry_run" doc:"Say what would change and change nothing"`
 	RemoveMissing bool   `query:"remove_missing" doc:"Remove the rows that are not in the CSV"`
 	Expect        int    `query:"expect_revision" minimum:"0" doc:"Refuse if the tables are at another revision than this one"`
-}) (*reply[Made], error) {
+}) (*reply[wire.Made], error) {
 	return s.take(ctx, Reason{in.Who, in.Why}, store.Import{Table: in.Table, CSV: in.csvBody.in, Dry: in.DryRun, All: in.RemoveMissing, Expect: in.Expect})
 }
 
 // take takes a file of rows in.
-func (s *Service) take(ctx context.Context, r Reason, q store.Import) (*reply[Made], error) {
+func (s *Service) take(ctx context.Context, r Reason, q store.Import) (*reply[wire.Made], error) {
 	if _, err := tableAt(q.Table); err != nil {
 		return nil, err
 	}
@@ -94,8 +95,8 @@ func (s *Service) take(ctx context.Context, r Reason, q store.Import) (*reply[Ma
 			return nil, err
 		}
 	}
-	out := Made{Differences: []Difference{}}
-	done, err := s.Store.Import(ctx, q, out.note)
+	out := wire.Made{Differences: []wire.Difference{}}
+	done, err := s.Store.Import(ctx, q, out.Note)
 	if err != nil {
 		return nil, s.fileProblem(q.Table, err)
 	}
@@ -103,7 +104,7 @@ func (s *Service) take(ctx context.Context, r Reason, q store.Import) (*reply[Ma
 		out.MadeAt = done.Revision.MadeAt.Format(time.RFC3339)
 		s.refresh(ctx)
 	}
-	return &reply[Made]{Body: out}, nil
+	return &reply[wire.Made]{Body: out}, nil
 }
 
 // fileProblem names what is wrong with a file of rows.
@@ -114,47 +115,34 @@ func (s *Service) fileProblem(table string, err error) error {
 	var unnamed *store.UnnamedError
 	switch {
 	case errors.As(err, &unnamed):
-		return unusable(FieldError{Field: "expect_revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from /v1/tables/%s/csv", unnamed.Newest, table)})
+		return unusable(wire.FieldError{Field: "expect_revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from /v1/tables/%s/csv", unnamed.Newest, table)})
 	case !errors.As(err, &file):
 		return s.numbered("csv", err)
 	case errors.As(err, &large):
 		return plainProblem(http.StatusRequestEntityTooLarge, fmt.Sprintf("the CSV has more than %d bytes; send it in parts", large.Limit))
 	case errors.As(err, &cell):
-		return unusable(FieldError{Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
+		return unusable(wire.FieldError{Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
 	default:
-		return unusable(FieldError{Field: "csv", Problem: file.Error(), Fix: "start from /v1/tables/" + table + "/csv"})
+		return unusable(wire.FieldError{Field: "csv", Problem: file.Error(), Fix: "start from /v1/tables/" + table + "/csv"})
 	}
 }
 
 // make makes a proposal true unless it is dry or nothing differs. Its revision
 // is then the one that it was worked out for.
-func (s *Service) make(ctx context.Context, p store.Proposal, r Reason, dry bool) (*reply[Made], error) {
-	out := Made{Revision: p.Revision, Differences: []Difference{}}
+func (s *Service) make(ctx context.Context, p store.Proposal, r Reason, dry bool) (*reply[wire.Made], error) {
+	out := wire.Made{Revision: p.Revision, Differences: []wire.Difference{}}
 	for _, d := range p.Differences {
-		out.note(d)
+		out.Note(d)
 	}
 	if dry || len(p.Edits) == 0 {
-		return &reply[Made]{Body: out}, nil
+		return &reply[wire.Made]{Body: out}, nil
 	}
 	made, err := s.change(ctx, r, p.Edits)
 	if err != nil {
 		return nil, err
 	}
 	out.Revision, out.MadeAt = made.Body.Revision, made.Body.MadeAt
-	return &reply[Made]{Body: out}, nil
-}
-
-// Upgraded is what an upgrade changed or would change.
-type Upgraded struct {
-	Made
-	Conflicts []UpgradeConflict `json:"conflicts"`
-}
-
-// UpgradeConflict is a row that the user changed and that is shipped changed.
-type UpgradeConflict struct {
-	Table string `json:"table"`
-	ID    string `json:"id"`
-	Rival string `json:"rival,omitempty" doc:"The id under which the shipped version comes in; left out where it is no longer shipped"`
+	return &reply[wire.Made]{Body: out}, nil
 }
 
 func (s *Service) upgradeTables(ctx context.Context, in *struct {
@@ -162,7 +150,7 @@ func (s *Service) upgradeTables(ctx context.Context, in *struct {
 		Reason
 		DryRun bool `json:"dry_run,omitempty"`
 	}
-}) (*reply[Upgraded], error) {
+}) (*reply[wire.Upgraded], error) {
 	u, err := s.Store.ProposeUpgrade(ctx)
 	if err != nil {
 		return nil, s.problem(err)
@@ -171,9 +159,9 @@ func (s *Service) upgradeTables(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	out := Upgraded{Made: made.Body, Conflicts: []UpgradeConflict{}}
+	out := wire.Upgraded{Made: made.Body, Conflicts: []wire.UpgradeConflict{}}
 	for _, c := range u.Conflicts {
-		out.Conflicts = append(out.Conflicts, UpgradeConflict{c.Table, c.ID, c.Rival})
+		out.Conflicts = append(out.Conflicts, wire.UpgradeConflict{Table: c.Table, ID: c.ID, Rival: c.Rival})
 	}
-	return &reply[Upgraded]{Body: out}, nil
+	return &reply[wire.Upgraded]{Body: out}, nil
 }

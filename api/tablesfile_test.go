@@ -14,7 +14,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/store"
 )
 
@@ -51,9 +51,9 @@ func importing(csv string, more ...object) object {
 	return out
 }
 
-func imports(t testing.TB, k keeper, table, csv string, more ...object) api.Made {
+func imports(t testing.TB, k keeper, table, csv string, more ...object) wire.Made {
 	t.Helper()
-	return does[api.Made](t, k, http.MethodPost, "/v1/tables/"+table+"/import", importing(csv, more...))
+	return does[wire.Made](t, k, http.MethodPost, "/v1/tables/"+table+"/import", importing(csv, more...))
 }
 
 // csvOf writes rows with the columns of a table.
@@ -85,7 +85,7 @@ var dry = object{"dry_run": true}
 // What comes out goes in again, and changes nothing.
 func TestEveryTableComesOutAndGoesIn(t *testing.T) {
 	every(t, func(t *testing.T, k keeper, table string, good cells) {
-		does[api.Made](t, k, http.MethodPut, rowAt(table, "zz-1"), put(good), ifNone...)
+		does[wire.Made](t, k, http.MethodPut, rowAt(table, "zz-1"), put(good), ifNone...)
 		before := k.newest(t)
 		out := exported(t, k, table)
 		if !strings.HasPrefix(out, "id,") || !strings.Contains(out, "\nzz-1,") {
@@ -108,7 +108,7 @@ func TestEveryTableComesOutAndGoesIn(t *testing.T) {
 		if diff := cmp.Diff(unnumbered(t, out), unnumbered(t, exported(t, other, table))); diff != "" {
 			t.Error(diff)
 		}
-		if gets[api.TableList](t, other, "/v1/tables").Revision == gets[api.TableList](t, keeping(t, nil), "/v1/tables").Revision {
+		if gets[wire.TableList](t, other, "/v1/tables").Revision == gets[wire.TableList](t, keeping(t, nil), "/v1/tables").Revision {
 			t.Error("the other answers from what it had before")
 		}
 	})
@@ -119,11 +119,11 @@ func TestCellsComeOutAsTheyWentIn(t *testing.T) {
 	k := keeping(t, nil)
 	c := maps.Clone(goodRows()["offices"])
 	c["contact"] = "a \"window\", 2 floors up\nring twice; é ‘ \U0001F426 =1+1\t1"
-	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(c), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(c), ifNone...)
 	if made := imports(t, k, "offices", exported(t, k, "offices")); len(made.Differences) != 0 {
 		t.Errorf("%+v", made.Differences)
 	}
-	if got := gets[api.KeptRow](t, k, rowAt("offices", "zz-1")); got.Cells["contact"] != c["contact"] {
+	if got := gets[wire.KeptRow](t, k, rowAt("offices", "zz-1")); got.Cells["contact"] != c["contact"] {
 		t.Errorf("%q", got.Cells["contact"])
 	}
 }
@@ -144,13 +144,13 @@ func TestLinesInCells(t *testing.T) {
 func TestImport(t *testing.T) {
 	k := keeping(t, nil)
 	good := goodRows()["offices"]
-	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(good), ifNone...)
-	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-2"), put(good), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(good), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-2"), put(good), ifNone...)
 	before, all := k.newest(t), exported(t, k, "offices")
 	renamed := withID(good, "zz-1")
 	renamed["name"] = "Office of the Plover"
 	file := csvOf(t, "offices", renamed, withID(good, "zz-3"))
-	want := []api.Difference{
+	want := []wire.Difference{
 		{Table: "offices", ID: "zz-1", Before: withID(good, "zz-1"), After: renamed},
 		{Table: "offices", ID: "zz-3", After: withID(good, "zz-3")},
 	}
@@ -165,19 +165,19 @@ func TestImport(t *testing.T) {
 	if made.Revision != before+1 || made.MadeAt == "" || cmp.Diff(want, made.Differences) != "" {
 		t.Errorf("%+v", made)
 	}
-	if got := gets[api.KeptRow](t, k, rowAt("offices", "zz-1")); got.Cells["name"] != "Office of the Plover" || got.Revision != made.Revision {
+	if got := gets[wire.KeptRow](t, k, rowAt("offices", "zz-1")); got.Cells["name"] != "Office of the Plover" || got.Revision != made.Revision {
 		t.Errorf("%+v", got)
 	}
-	compared := gets[api.Compared](t, k, fmt.Sprintf("/v1/revisions/compare?before=%d", before))
+	compared := gets[wire.Compared](t, k, fmt.Sprintf("/v1/revisions/compare?before=%d", before))
 	if diff := cmp.Diff(want, compared.Differences); diff != "" {
 		t.Error(diff)
 	}
-	if got := gets[api.Revisions](t, k, "/v1/revisions").Revisions[0]; got.Who != "a user" || got.Why != "invented for a test" {
+	if got := gets[wire.Revisions](t, k, "/v1/revisions").Revisions[0]; got.Who != "a user" || got.Why != "invented for a test" {
 		t.Errorf("%+v", got)
 	}
 	// Rows that the file leaves out stay, unless they are to go.
 	gone := imports(t, k, "offices", file, dry, object{"remove_missing": true})
-	if n := strings.Count(exported(t, k, "offices"), "\n") - 1; len(gone.Differences) != n-2 || slices.ContainsFunc(gone.Differences, func(d api.Difference) bool { return d.After != nil || d.Before == nil }) {
+	if n := strings.Count(exported(t, k, "offices"), "\n") - 1; len(gone.Differences) != n-2 || slices.ContainsFunc(gone.Differences, func(d wire.Difference) bool { return d.After != nil || d.Before == nil }) {
 		t.Errorf("%d of %d would go", len(gone.Differences), n)
 	}
 	imports(t, k, "offices", file, object{"remove_missing": true, "expect_revision": gone.Revision})
@@ -185,7 +185,7 @@ func TestImport(t *testing.T) {
 		t.Errorf("%s", got)
 	}
 	// Other tables are left alone.
-	if rows := gets[api.RowList](t, k, "/v1/tables/limits/rows").Rows; len(rows) != 200 {
+	if rows := gets[wire.RowList](t, k, "/v1/tables/limits/rows").Rows; len(rows) != 200 {
 		t.Errorf("%d limits", len(rows))
 	}
 }
@@ -228,7 +228,7 @@ func TestImportForARevision(t *testing.T) {
 	good := goodRows()["offices"]
 	file := csvOf(t, "offices", withID(good, "zz-1"))
 	seen := imports(t, k, "offices", file, dry).Revision
-	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-9"), put(good), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-9"), put(good), ifNone...)
 	for _, more := range []object{nil, dry, {"remove_missing": true}} {
 		w := k.ask(t, http.MethodPost, "/v1/tables/offices/import", importing(file, object{"expect_revision": seen}, more))
 		refused(t, w, 412, entry{problem: fmt.Sprintf("at revision %d, not %d", seen+1, seen), fix: "look at what changed"})
@@ -244,7 +244,7 @@ func TestImportForARevision(t *testing.T) {
 func TestExportOfARevision(t *testing.T) {
 	k := keeping(t, nil)
 	first := exported(t, k, "offices")
-	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(goodRows()["offices"]), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(goodRows()["offices"]), ifNone...)
 	if past := k.ask(t, http.MethodGet, "/v1/tables/offices/csv?revision=1", nil); past.Body.String() != first || exported(t, k, "offices") == first {
 		t.Error("the first revision is not what it was")
 	}
@@ -283,13 +283,13 @@ func olderVersion(t *testing.T) *store.Store {
 	return s
 }
 
-func upgrades(t testing.TB, k keeper, more ...object) api.Upgraded {
+func upgrades(t testing.TB, k keeper, more ...object) wire.Upgraded {
 	t.Helper()
 	body := object{"who": "a user", "why": "a new version"}
 	for _, m := range more {
 		maps.Copy(body, m)
 	}
-	return does[api.Upgraded](t, k, http.MethodPost, "/v1/upgrade", body)
+	return does[wire.Upgraded](t, k, http.MethodPost, "/v1/upgrade", body)
 }
 
 func TestUpgrade(t *testing.T) {
@@ -304,7 +304,7 @@ func TestUpgrade(t *testing.T) {
 		t.Fatalf("%+v\n%s", would.Conflicts, diff)
 	}
 	made := upgrades(t, k)
-	if made.Revision != 2 || len(made.Differences) != 2 || gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01")).Cells["threshold"] != "4.15 m" {
+	if made.Revision != 2 || len(made.Differences) != 2 || gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01")).Cells["threshold"] != "4.15 m" {
 		t.Errorf("%+v", made)
 	}
 	if again := upgrades(t, k); again.Revision != 2 || len(again.Differences) != 0 || len(again.Conflicts) != 0 {
@@ -315,33 +315,33 @@ func TestUpgrade(t *testing.T) {
 // A row that the user changed stays, and what is shipped stands beside it.
 func TestUpgradeConflict(t *testing.T) {
 	k := keeping(t, olderVersion(t))
-	row := gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01"))
+	row := gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01"))
 	row.Cells["threshold"], row.Cells["published"] = "3.8 m", "3.8 m"
-	does[api.Made](t, k, http.MethodPut, rowAt("limits", "ca-on-height-01"), put(row.Cells), ifMatch(row.Revision)...)
-	want := []api.UpgradeConflict{{Table: "limits", ID: "ca-on-height-01", Rival: "ca-on-height-01~shipped"}}
+	does[wire.Made](t, k, http.MethodPut, rowAt("limits", "ca-on-height-01"), put(row.Cells), ifMatch(row.Revision)...)
+	want := []wire.UpgradeConflict{{Table: "limits", ID: "ca-on-height-01", Rival: "ca-on-height-01~shipped"}}
 	for _, more := range []object{dry, nil} {
 		if diff := cmp.Diff(want, upgrades(t, k, more).Conflicts); diff != "" {
 			t.Errorf("%v\n%s", more, diff)
 		}
 	}
-	if mine, theirs := gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01")), gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01~shipped")); mine.Cells["threshold"] != "3.8 m" || theirs.Cells["threshold"] != "4.15 m" {
+	if mine, theirs := gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01")), gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01~shipped")); mine.Cells["threshold"] != "3.8 m" || theirs.Cells["threshold"] != "4.15 m" {
 		t.Errorf("%v, %v", mine, theirs)
 	}
 	// The stricter binds until the user verifies the shipped one or removes it.
 	height := func() string {
-		d := does[api.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}})
+		d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}})
 		return string(d.Answers[0].Findings[0].Outcome)
 	}
 	if got := height(); got != "conditional" {
 		t.Errorf("with both: %s", got)
 	}
-	mine := gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01"))
-	does[api.Made](t, k, http.MethodDelete, rowAt("limits", "ca-on-height-01")+because, nil, ifMatch(mine.Revision)...)
+	mine := gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01"))
+	does[wire.Made](t, k, http.MethodDelete, rowAt("limits", "ca-on-height-01")+because, nil, ifMatch(mine.Revision)...)
 	if got := height(); got != "unknown" {
 		t.Errorf("with what is shipped alone: %s", got)
 	}
-	theirs := gets[api.KeptRow](t, k, rowAt("limits", "ca-on-height-01~shipped"))
-	does[api.Made](t, k, http.MethodPost, rowAt("limits", "ca-on-height-01~shipped")+"/verify", object{"who": "a user", "why": "read it", "source": "the handbook"}, ifMatch(theirs.Revision)...)
+	theirs := gets[wire.KeptRow](t, k, rowAt("limits", "ca-on-height-01~shipped"))
+	does[wire.Made](t, k, http.MethodPost, rowAt("limits", "ca-on-height-01~shipped")+"/verify", object{"who": "a user", "why": "read it", "source": "the handbook"}, ifMatch(theirs.Revision)...)
 	if got := height(); got != "clear" {
 		t.Errorf("with what is shipped, verified: %s", got)
 	}
@@ -357,16 +357,16 @@ func TestImportUndoesNoChangeOfOthers(t *testing.T) {
 	k := keeping(t, nil)
 	good := goodRows()["offices"]
 	for _, id := range []string{"zz-1", "zz-2", "zz-3"} {
-		does[api.Made](t, k, http.MethodPut, rowAt("offices", id), put(good), ifNone...)
+		does[wire.Made](t, k, http.MethodPut, rowAt("offices", id), put(good), ifNone...)
 	}
 	file := exported(t, k, "offices")
 	change := func(id, name string) {
 		c := maps.Clone(good)
 		c["name"] = name
-		does[api.Made](t, k, http.MethodPut, rowAt("offices", id), put(c), "If-Match", k.ask(t, http.MethodGet, rowAt("offices", id), nil).Header().Get("ETag"))
+		does[wire.Made](t, k, http.MethodPut, rowAt("offices", id), put(c), "If-Match", k.ask(t, http.MethodGet, rowAt("offices", id), nil).Header().Get("ETag"))
 	}
 	change("zz-1", "Office of the Heron")
-	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-4"), put(good), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-4"), put(good), ifNone...)
 	newest := k.newest(t)
 	for _, more := range []object{nil, dry, {"remove_missing": true}} {
 		if made := imports(t, k, "offices", file, more); len(made.Differences) != 0 || k.newest(t) != newest {
@@ -384,7 +384,7 @@ func TestImportUndoesNoChangeOfOthers(t *testing.T) {
 	}
 	w := k.ask(t, http.MethodPost, "/v1/tables/offices/import", importing(renamed("zz-1")))
 	refused(t, w, 412, entry{problem: "zz-1", fix: "changed it since"})
-	if got := gets[api.KeptRow](t, k, rowAt("offices", "zz-1")); got.Cells["name"] != "Office of the Heron" {
+	if got := gets[wire.KeptRow](t, k, rowAt("offices", "zz-1")); got.Cells["name"] != "Office of the Heron" {
 		t.Errorf("%+v", got)
 	}
 	// Without the revision nobody can tell, so that rows may be added alone.

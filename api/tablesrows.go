@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -37,7 +38,7 @@ func (m Matching) was() (int, error) {
 	}
 	n, err := strconv.Atoi(strings.Trim(strings.TrimPrefix(strings.TrimSpace(m.IfMatch), "W/"), `"`))
 	if err != nil || n < 1 {
-		return 0, unusable(FieldError{Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row", Fix: `send it as it came, such as "12"`})
+		return 0, unusable(wire.FieldError{Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row", Fix: `send it as it came, such as "12"`})
 	}
 	return n, nil
 }
@@ -52,7 +53,7 @@ type Reason struct {
 func (r Reason) check() error {
 	for _, f := range []struct{ name, text string }{{"who", r.Who}, {"why", r.Why}} {
 		if strings.TrimSpace(f.text) == "" {
-			return unusable(FieldError{Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it"})
+			return unusable(wire.FieldError{Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it"})
 		}
 	}
 	return nil
@@ -66,21 +67,13 @@ type tagged[T any] struct {
 
 func etag(revision int) string { return strconv.Quote(strconv.Itoa(revision)) }
 
-// RowList is a part of a table.
-type RowList struct {
-	plain
-	Revision int       `json:"revision" doc:"Of the tables, as they were read; ask for the next page at the same"`
-	Rows     []KeptRow `json:"rows"`
-	After    string    `json:"after,omitempty" doc:"Where it goes on: ask again with after"`
-}
-
 func (s *Service) listRows(ctx context.Context, in *struct {
 	TableAddress
 	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
 	Revision     int    `query:"revision" minimum:"0" doc:"As the table was at this revision; the newest when left out"`
 	After        string `query:"after" maxLength:"200" doc:"Rows after this id"`
 	Limit        int    `query:"limit" minimum:"1" maximum:"1000" default:"200"`
-}) (*reply[RowList], error) {
+}) (*reply[wire.RowList], error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
 		return nil, err
@@ -89,9 +82,9 @@ func (s *Service) listRows(ctx context.Context, in *struct {
 	var code string
 	if in.Jurisdiction != "" {
 		if column < 0 {
-			return nil, unusable(FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table, Fix: "leave it out"})
+			return nil, unusable(wire.FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table, Fix: "leave it out"})
 		}
-		codes, err := Codes(s.Planner.Areas, s.planner().Tables, []string{in.Jurisdiction})
+		codes, err := wire.Codes(s.Planner.Areas, s.planner().Tables, []string{in.Jurisdiction})
 		var field *measure.FieldError
 		if errors.As(err, &field) {
 			field.Field = "jurisdiction"
@@ -105,17 +98,17 @@ func (s *Service) listRows(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, s.numbered("revision", err)
 	}
-	out := RowList{Revision: number, Rows: []KeptRow{}}
+	out := wire.RowList{Revision: number, Rows: []wire.KeptRow{}}
 	for _, k := range page {
-		out.Rows = append(out.Rows, newKept(k))
+		out.Rows = append(out.Rows, wire.NewKept(k))
 	}
 	if more {
 		out.After = page[len(page)-1].ID()
 	}
-	return &reply[RowList]{Body: out}, nil
+	return &reply[wire.RowList]{Body: out}, nil
 }
 
-func (s *Service) getRow(ctx context.Context, in *RowAddress) (*tagged[KeptRow], error) {
+func (s *Service) getRow(ctx context.Context, in *RowAddress) (*tagged[wire.KeptRow], error) {
 	if _, err := tableAt(in.Table); err != nil {
 		return nil, err
 	}
@@ -123,49 +116,11 @@ func (s *Service) getRow(ctx context.Context, in *RowAddress) (*tagged[KeptRow],
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	return &tagged[KeptRow]{ETag: etag(kept.Revision), Body: newKept(kept)}, nil
-}
-
-// Made is a change that was made.
-type Made struct {
-	plain
-	Revision    int          `json:"revision"`
-	MadeAt      string       `json:"made_at,omitempty"`
-	CannotClear []string     `json:"cannot_clear,omitempty" doc:"Why a row that was verified still cannot clear"`
-	Differences []Difference `json:"differences,omitempty" doc:"The first thousand"`
-	Counts
-}
-
-// Counts are how many rows a change added, changed and removed.
-type Counts struct {
-	Added   int `json:"added,omitempty"`
-	Changed int `json:"changed,omitempty"`
-	Removed int `json:"removed,omitempty"`
-	LeftOut int `json:"differences_left_out,omitempty" doc:"How many differences are counted and not listed"`
-}
-
-// mostDifferences is how many differences an answer lists.
-const mostDifferences = 1000
-
-// note counts a difference and lists it while there is room.
-func (m *Made) note(d store.Difference) {
-	switch {
-	case d.Before == nil:
-		m.Added++
-	case d.After == nil:
-		m.Removed++
-	default:
-		m.Changed++
-	}
-	if len(m.Differences) == mostDifferences {
-		m.LeftOut++
-		return
-	}
-	m.Differences = append(m.Differences, rowDifference(d))
+	return &tagged[wire.KeptRow]{ETag: etag(kept.Revision), Body: wire.NewKept(kept)}, nil
 }
 
 // change makes edits and answers from the new tables at once.
-func (s *Service) change(ctx context.Context, r Reason, edits []store.Edit) (*tagged[Made], error) {
+func (s *Service) change(ctx context.Context, r Reason, edits []store.Edit) (*tagged[wire.Made], error) {
 	if err := cmp.Or(s.keeps(), r.check()); err != nil {
 		return nil, err
 	}
@@ -177,8 +132,8 @@ func (s *Service) change(ctx context.Context, r Reason, edits []store.Edit) (*ta
 	return newMade(made), nil
 }
 
-func newMade(r store.Revision) *tagged[Made] {
-	return &tagged[Made]{Body: Made{Revision: r.Number, MadeAt: r.MadeAt.Format(time.RFC3339)}}
+func newMade(r store.Revision) *tagged[wire.Made] {
+	return &tagged[wire.Made]{Body: wire.Made{Revision: r.Number, MadeAt: r.MadeAt.Format(time.RFC3339)}}
 }
 
 // refresh answers from the newest tables from now on. The change is made, so
@@ -199,7 +154,7 @@ func (s *Service) putRow(ctx context.Context, in *struct {
 		Reason
 		Cells map[string]string `json:"cells" doc:"By column, as text; what is left out is empty"`
 	}
-}) (*tagged[Made], error) {
+}) (*tagged[wire.Made], error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
 		return nil, err
@@ -229,7 +184,7 @@ func cellProblem(prefix string, t store.Table, r rows.Record) error {
 	err := t.Check(r)
 	var cell *rows.CellError
 	if errors.As(err, &cell) {
-		return unusable(FieldError{Field: prefix + cell.Column, Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
+		return unusable(wire.FieldError{Field: prefix + cell.Column, Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
 	}
 	return err
 }
@@ -239,7 +194,7 @@ func (s *Service) removeRow(ctx context.Context, in *struct {
 	Matching
 	Who string `query:"who" required:"true" minLength:"1" maxLength:"200"`
 	Why string `query:"why" required:"true" minLength:"1" maxLength:"2000"`
-}) (*tagged[Made], error) {
+}) (*tagged[wire.Made], error) {
 	if _, err := tableAt(in.Table); err != nil {
 		return nil, err
 	}
@@ -263,7 +218,7 @@ func (s *Service) verifyRow(ctx context.Context, in *struct {
 		Published string `json:"published,omitempty" doc:"The figure as printed, where it differs"`
 		Threshold string `json:"threshold,omitempty" doc:"The same, exact, with its unit"`
 	}
-}) (*tagged[Made], error) {
+}) (*tagged[wire.Made], error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
 		return nil, err

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/store"
 )
 
@@ -77,9 +78,9 @@ func TestTablesComeInAsAStream(t *testing.T) {
 	for i := range 1500 {
 		many.WriteString(row(fmt.Sprintf("zz-%04d", i)))
 	}
-	send := func(path, csv string) (int, api.Made, string) {
+	send := func(path, csv string) (int, wire.Made, string) {
 		w := ask(t.Context(), k, http.MethodPost, path, csv, "Content-Type", "text/csv")
-		return w.Code, read[api.Made](t, w), w.Body.String()
+		return w.Code, read[wire.Made](t, w), w.Body.String()
 	}
 	code, dry, _ := send(path+because+"&dry_run=true", head+"\n"+many.String())
 	if code != http.StatusOK || dry.Revision != 1 || dry.Added != 1500 || len(dry.Differences) != 1000 || dry.LeftOut != 500 {

@@ -10,14 +10,14 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 )
 
 // quebec checks a height that only a recalled row speaks of.
-func quebec(t testing.TB, k keeper) (api.DesignAnswer, string) {
+func quebec(t testing.TB, k keeper) (wire.DesignAnswer, string) {
 	t.Helper()
-	d := does[api.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4.05 m"}, "in": []string{"CA-QC"}})
+	d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4.05 m"}, "in": []string{"CA-QC"}})
 	return d.Answers[0], d.Revision
 }
 
@@ -29,21 +29,21 @@ func TestVerify(t *testing.T) {
 	if before.Quantity != "height" || before.Findings[0].Outcome != finding.Unknown || !strings.Contains(before.Findings[0].Summary, "only known from memory") {
 		t.Fatalf("%+v", before)
 	}
-	row := gets[api.KeptRow](t, k, rowAt("limits", id))
+	row := gets[wire.KeptRow](t, k, rowAt("limits", id))
 	body := object{"who": "a user", "why": "read it", "source": "invented source", "section": "s. 1", "source_year": "2026", "source_url": "https://example.org/r", "read_on": "2027-05-01"}
-	made := does[api.Made](t, k, http.MethodPost, rowAt("limits", id)+"/verify", body, ifMatch(row.Revision)...)
+	made := does[wire.Made](t, k, http.MethodPost, rowAt("limits", id)+"/verify", body, ifMatch(row.Revision)...)
 	after, now := quebec(t, k)
 	f := after.Findings[0]
 	if f.Outcome != finding.Clear || now == revision || !strings.HasPrefix(now, fmt.Sprint(made.Revision, "-")) {
 		t.Fatalf("%s by %s after %+v: %s", f.Outcome, now, made, f.Summary)
 	}
-	i := slices.IndexFunc(f.Rows, func(r api.Row) bool { return r.Decides })
-	want := api.Row{ID: id, Revision: now, Published: "4.15 m", Status: finding.Verified, Source: "invented source", Section: "s. 1", Year: "2026", URL: "https://example.org/r", ReadOn: "2027-05-01", Tier: "legal", Decides: true}
+	i := slices.IndexFunc(f.Rows, func(r wire.Row) bool { return r.Decides })
+	want := wire.Row{ID: id, Revision: now, Published: "4.15 m", Status: finding.Verified, Source: "invented source", Section: "s. 1", Year: "2026", URL: "https://example.org/r", ReadOn: "2027-05-01", Tier: "legal", Decides: true}
 	if diff := cmp.Diff(want, f.Rows[i]); diff != "" {
 		t.Error(diff)
 	}
 	// The rest of the row is as it was.
-	verified := gets[api.KeptRow](t, k, rowAt("limits", id))
+	verified := gets[wire.KeptRow](t, k, rowAt("limits", id))
 	for column, text := range verified.Cells {
 		ofProof := slices.Contains([]string{"status", "source", "section", "source_year", "source_url", "read_on"}, column)
 		if was := row.Cells[column]; !ofProof && text != was {
@@ -53,8 +53,8 @@ func TestVerify(t *testing.T) {
 	// What is not said of the source is not kept from another source; the day is
 	// today, the figure what it was found to be.
 	again := object{"who": "a user", "why": "read it anew", "source": "another source", "published": "4.20 m", "threshold": "4.2 m"}
-	does[api.Made](t, k, http.MethodPost, rowAt("limits", id)+"/verify", again, ifMatch(verified.Revision)...)
-	c := gets[api.KeptRow](t, k, rowAt("limits", id)).Cells
+	does[wire.Made](t, k, http.MethodPost, rowAt("limits", id)+"/verify", again, ifMatch(verified.Revision)...)
+	c := gets[wire.KeptRow](t, k, rowAt("limits", id)).Cells
 	if c["source"] != "another source" || c["section"] != "" || c["source_url"] != "" || c["read_on"] != "2027-05-10" || c["published"] != "4.20 m" || c["threshold"] != "4.2 m" || c["status"] != "verified" {
 		t.Errorf("%v", c)
 	}
@@ -62,8 +62,8 @@ func TestVerify(t *testing.T) {
 
 func TestVerifyRefuses(t *testing.T) {
 	k := keeping(t, nil)
-	does[api.Made](t, k, http.MethodPut, rowAt("contacts", "zz-1"), put(goodRows()["contacts"]), ifNone...)
-	does[api.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(goodRows()["offices"]), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("contacts", "zz-1"), put(goodRows()["contacts"]), ifNone...)
+	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(goodRows()["offices"]), ifNone...)
 	before := k.newest(t)
 	limits := rowAt("limits", "ca-qc-height-01") + "/verify"
 	verify := func(more object) object {
@@ -106,9 +106,9 @@ func TestVerifyEveryTable(t *testing.T) {
 		if good["status"] == "" {
 			return
 		}
-		made := does[api.Made](t, k, http.MethodPut, rowAt(table, "zz-1"), put(good), ifNone...)
-		does[api.Made](t, k, http.MethodPost, rowAt(table, "zz-1")+"/verify", object{"who": "a", "why": "b", "source": "c"}, ifMatch(made.Revision)...)
-		if c := gets[api.KeptRow](t, k, rowAt(table, "zz-1")).Cells; c["status"] != "verified" || c["source"] != "c" || c["read_on"] != "2027-05-10" {
+		made := does[wire.Made](t, k, http.MethodPut, rowAt(table, "zz-1"), put(good), ifNone...)
+		does[wire.Made](t, k, http.MethodPost, rowAt(table, "zz-1")+"/verify", object{"who": "a", "why": "b", "source": "c"}, ifMatch(made.Revision)...)
+		if c := gets[wire.KeptRow](t, k, rowAt(table, "zz-1")).Cells; c["status"] != "verified" || c["source"] != "c" || c["read_on"] != "2027-05-10" {
 			t.Errorf("%v", c)
 		}
 	})

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 )
@@ -47,12 +47,12 @@ func TestAHouseOnWiderTiresIsAsWideAsThose(t *testing.T) {
 func TestALoadIsNotItsTrailer(t *testing.T) {
 	load := object{"kind": "load_on_trailer", "height": "4 m", "width": "2.5 m", "length": "9 m", "mass": "8 t", "coupling_to_rear": "10 m"}
 	tow := object{"tow": object{"height": "3 m", "width": "2.4 m", "front_to_coupling": "6 m", "mass": "7 t"}}
-	ask := func(trailer object) map[limit.Quantity]api.Finding {
+	ask := func(trailer object) map[limit.Quantity]wire.Finding {
 		if trailer != nil {
 			load["trailer"] = trailer
 		}
 		d := checks(t, checkOf(load, tow))
-		out := map[limit.Quantity]api.Finding{}
+		out := map[limit.Quantity]wire.Finding{}
 		for _, a := range d.Answers {
 			out[a.Quantity] = a.Findings[0]
 		}

@@ -9,16 +9,16 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
 	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
-	"wayhouse/routing/trip/standing"
 )
 
 func checkCommand(clock func() time.Time) *cobra.Command {
 	var from sources
-	var q api.CheckRequest
+	var q wire.CheckRequest
 	var tow, towForm string
 	var asJSON, rows bool
 	var must mustBe
@@ -32,7 +32,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 			if err := must.check(); err != nil {
 				return err
 			}
-			unit, err := readPart[api.UnitRequest](args[0])
+			unit, err := readPart[wire.UnitRequest](args[0])
 			if err != nil {
 				return err
 			}
@@ -43,7 +43,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 				}
 			}
 			if towForm != "" {
-				q.Tow = cmp.Or(q.Tow, &api.TowRequest{})
+				q.Tow = cmp.Or(q.Tow, &wire.TowRequest{})
 				q.Tow.Form = towForm
 			}
 			return check(cmd, from, q, asJSON, rows, must, clock)
@@ -65,7 +65,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func check(cmd *cobra.Command, from sources, q api.CheckRequest, asJSON, rows bool, must mustBe, clock func() time.Time) error {
+func check(cmd *cobra.Command, from sources, q wire.CheckRequest, asJSON, rows bool, must mustBe, clock func() time.Time) error {
 	service, closeStore, err := ruleService(cmd.Context(), from, clock)
 	if err != nil {
 		return err
@@ -76,9 +76,9 @@ func check(cmd *cobra.Command, from sources, q api.CheckRequest, asJSON, rows bo
 		return err
 	}
 	if asJSON {
-		err = printJSON(cmd, api.NewDesign(d))
+		err = printJSON(cmd, wire.NewDesign(d))
 	} else {
-		err = sheet.Design(cmd.OutOrStdout(), d, rows)
+		err = report.Design(cmd.OutOrStdout(), d, rows)
 	}
 	var found []finding.Finding
 	for _, a := range d.Answers {
@@ -105,6 +105,6 @@ func ruleService(ctx context.Context, from sources, clock func() time.Time) (*ap
 		return nil, nil, err
 	}
 	return &api.Service{
-		Planner: &trip.Planner{Atlas: standing.Atlas{Areas: areas, Tables: snapshot}}, Clock: clock, Log: slog.New(slog.DiscardHandler), Version: version(), Past: tables.SnapshotAt, Store: tables,
+		Planner: &trip.Planner{Areas: areas, Tables: snapshot}, Clock: clock, Log: slog.New(slog.DiscardHandler), Version: version(), Past: tables.SnapshotAt, Store: tables,
 	}, func() { tables.Close() }, nil
 }

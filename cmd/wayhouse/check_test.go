@@ -14,14 +14,15 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 )
 
 // designed is what a check says as JSON.
-func designed(t testing.TB, args ...string) api.Design {
+func designed(t testing.TB, args ...string) wire.Design {
 	t.Helper()
-	var got api.Design
+	var got wire.Design
 	if err := json.Unmarshal([]byte(prints(t, slices.Concat([]string{"check"}, args, []string{"--json"})...)), &got); err != nil {
 		t.Fatal(err)
 	}
@@ -29,9 +30,9 @@ func designed(t testing.TB, args ...string) api.Design {
 }
 
 // heightIn is what a check says of the height in a jurisdiction.
-func heightIn(t testing.TB, d api.Design, code string) api.Finding {
+func heightIn(t testing.TB, d wire.Design, code string) wire.Finding {
 	t.Helper()
-	i := slices.IndexFunc(d.Answers, func(a api.DesignAnswer) bool { return a.Jurisdiction == code && a.Quantity == limit.Height })
+	i := slices.IndexFunc(d.Answers, func(a wire.DesignAnswer) bool { return a.Jurisdiction == code && a.Quantity == limit.Height })
 	if i < 0 {
 		t.Fatalf("no answer on the height in %s", code)
 	}
@@ -45,13 +46,13 @@ func TestCheckExample(t *testing.T) {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-		t.Errorf("the check is not the one in testdata (go test ./api/sheet -update writes it):\n%s", diff)
+		t.Errorf("the check is not the one in testdata (go test ./api/report -update writes it):\n%s", diff)
 	}
 }
 
 // The command line and the service give one answer to one request.
 func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
-	unit, err := readPart[api.UnitRequest](example(t, "unit.yaml"))
+	unit, err := readPart[wire.UnitRequest](example(t, "unit.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -66,13 +67,13 @@ func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
 	defer closeStore()
 	for name, tc := range map[string]struct {
 		flags []string
-		q     api.CheckRequest
+		q     wire.CheckRequest
 	}{
-		"some":       {[]string{"--in", "CA-ON,US-VT"}, api.CheckRequest{In: []string{"CA-ON", "US-VT"}}},
-		"twice":      {[]string{"--in", "CA-ON", "--in", "us-vt"}, api.CheckRequest{In: []string{"CA-ON", "us-vt"}}},
-		"everywhere": {[]string{"--everywhere", "--use", "private"}, api.CheckRequest{Everywhere: true, Use: "private"}},
-		"on a day":   {[]string{"--in", "CA-QC", "--day", "2029-01-01", "--use", "commercial"}, api.CheckRequest{In: []string{"CA-QC"}, Day: "2029-01-01", Use: "commercial"}},
-		"towed":      {[]string{"--in", "CA-QC", "--tow", example(t, "tow.yaml")}, api.CheckRequest{In: []string{"CA-QC"}, Tow: tow}},
+		"some":       {[]string{"--in", "CA-ON,US-VT"}, wire.CheckRequest{In: []string{"CA-ON", "US-VT"}}},
+		"twice":      {[]string{"--in", "CA-ON", "--in", "us-vt"}, wire.CheckRequest{In: []string{"CA-ON", "us-vt"}}},
+		"everywhere": {[]string{"--everywhere", "--use", "private"}, wire.CheckRequest{Everywhere: true, Use: "private"}},
+		"on a day":   {[]string{"--in", "CA-QC", "--day", "2029-01-01", "--use", "commercial"}, wire.CheckRequest{In: []string{"CA-QC"}, Day: "2029-01-01", Use: "commercial"}},
+		"towed":      {[]string{"--in", "CA-QC", "--tow", example(t, "tow.yaml")}, wire.CheckRequest{In: []string{"CA-QC"}, Tow: tow}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			tc.q.Unit = *unit
@@ -197,7 +198,7 @@ func TestServicesHearOfEachOther(t *testing.T) {
 	const row, reason = "/v1/tables/limits/rows/ca-on-height-01", `{"who":"a user","why":"invented for a test","source":"invented"}`
 	outcome := func(s *api.Service) (finding.Outcome, string) {
 		w := send(s, http.MethodPost, "/v1/checks", `{"unit":{"height":"4 m"},"in":["CA-ON"]}`)
-		var d api.Design
+		var d wire.Design
 		if err := json.Unmarshal(w.Body.Bytes(), &d); err != nil || w.Code != http.StatusOK {
 			t.Fatalf("%d %s", w.Code, w.Body)
 		}
@@ -242,7 +243,7 @@ func TestCheckTowForm(t *testing.T) {
 	}
 	for form, want := range map[string]finding.Outcome{"truck_tractor": finding.Clear, "pickup": finding.Unknown} {
 		d := designed(t, unit, "--in", "US-DE", "--tow-form", form)
-		i := slices.IndexFunc(d.Answers, func(a api.DesignAnswer) bool { return a.Quantity == limit.TrailerLength })
+		i := slices.IndexFunc(d.Answers, func(a wire.DesignAnswer) bool { return a.Quantity == limit.TrailerLength })
 		if got := d.Answers[i].Findings[0].Outcome; got != want {
 			t.Errorf("%s: %s, want %s", form, got, want)
 		}

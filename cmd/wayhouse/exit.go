@@ -63,8 +63,8 @@ func (e *worseError) Error() string {
 	return fmt.Sprintf("the answer is %s with %d unknown, and must be %s or better with nothing unknown", e.is.Outcome(), e.is.Unknowns, e.bar)
 }
 
-// report prints an error and returns the exit code that belongs to it.
-func report(errs io.Writer, err error) int {
+// tell prints an error and returns the exit code that belongs to it.
+func tell(errs io.Writer, err error) int {
 	var worse *worseError
 	var trouble *store.TroubleError
 	switch {

@@ -9,7 +9,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 )
 
@@ -43,10 +43,10 @@ func onceInNode(path, at string, n *yaml.Node) error {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, value := n.Content[i], n.Content[i+1]
 		field := strings.TrimPrefix(at+"."+key.Value, ".")
-		if first, twice := seen[api.Folded(key.Value)]; twice {
-			return inFile(path, api.RepeatedKey(field, first[0].Value, key.Value, shownNode(first[1]), shownNode(value), placeOf(first[0]), placeOf(key)))
+		if first, twice := seen[wire.Folded(key.Value)]; twice {
+			return inFile(path, wire.RepeatedKey(field, first[0].Value, key.Value, shownNode(first[1]), shownNode(value), placeOf(first[0]), placeOf(key)))
 		}
-		seen[api.Folded(key.Value)] = [2]*yaml.Node{key, value}
+		seen[wire.Folded(key.Value)] = [2]*yaml.Node{key, value}
 		if key.Value == "properties" { // of GeoJSON, without a meaning here; those twice in the same letters the reader refuses
 			continue
 		}
@@ -72,13 +72,13 @@ func shownNode(n *yaml.Node) string {
 
 // onceInJSON is onceInYAML for JSON.
 func onceInJSON(path string, raw []byte) error {
-	if twice := api.RepeatedKeys(raw); len(twice) > 0 {
+	if twice := wire.RepeatedKeys(raw); len(twice) > 0 {
 		return inFile(path, twice[0])
 	}
 	return nil
 }
 
-func inFile(path string, e api.FieldError) error {
+func inFile(path string, e wire.FieldError) error {
 	return &measure.FieldError{Field: path + ", field " + e.Field, Problem: e.Problem, Fix: e.Fix}
 }
 
@@ -123,7 +123,7 @@ func exactNames(path, at string, said any, of reflect.Type) error {
 func fieldNamed(of reflect.Type, name string) (reflect.Type, string) {
 	for _, f := range reflect.VisibleFields(of) {
 		called, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		if called != "" && called != "-" && api.Folded(called) == api.Folded(name) {
+		if called != "" && called != "-" && wire.Folded(called) == wire.Folded(name) {
 			return f.Type, called
 		}
 	}

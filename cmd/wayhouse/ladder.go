@@ -5,13 +5,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
 )
 
 func ladderCommand(clock func() time.Time) *cobra.Command {
 	var f planFlags
-	var q api.LadderRequest
+	var q wire.LadderRequest
 	c := &cobra.Command{
 		Use: "ladder [trip.yaml]", Short: "How high, wide or heavy a rig may be on each way between two stops", Args: cobra.MaximumNArgs(1),
 		Long: "Lists the exact steps from the greatest rig that passes to the fastest way: once with\n" +
@@ -32,7 +32,7 @@ func ladderCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func (f planFlags) ladder(cmd *cobra.Command, q api.LadderRequest, clock func() time.Time) error {
+func (f planFlags) ladder(cmd *cobra.Command, q wire.LadderRequest, clock func() time.Time) error {
 	service, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
@@ -43,7 +43,7 @@ func (f planFlags) ladder(cmd *cobra.Command, q api.LadderRequest, clock func() 
 		return err
 	}
 	if f.json {
-		return printJSON(cmd, api.NewLadders(ladders))
+		return printJSON(cmd, wire.NewLadders(ladders))
 	}
-	return sheet.Ladders(cmd.OutOrStdout(), ladders, credits(ladders.About))
+	return report.Ladders(cmd.OutOrStdout(), ladders, credits(ladders.About))
 }

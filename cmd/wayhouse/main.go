@@ -10,10 +10,9 @@ import (
 	"syscall"
 	"time"
 	_ "time/tzdata" // a machine may have no time zones of its own
+	"wayhouse/api/wire"
 
 	"github.com/spf13/cobra"
-
-	"wayhouse/api"
 )
 
 func main() {
@@ -24,19 +23,10 @@ func main() {
 
 // run is main without the process around it.
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
-	root := &cobra.Command{
-		Use: "wayhouse", Short: "Plans the road transport of a tiny house on wheels",
-		Long: "Plans the road transport of a tiny house on wheels: which roads fit, what the law of\n" +
-			"each jurisdiction asks, what hangs over the way, how long it takes and what it burns.\n" +
-			"Planning aid only: the permit office, the posted sign, the weigh scale and licensed\n" +
-			"practice decide.",
-		Version: version(), SilenceErrors: true, SilenceUsage: true,
-	}
+	root := rootCommand(clock)
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errs)
-	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock), serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand(), versionCommand())
 	understood := false // once flags and arguments were read
 	root.PersistentPreRun = func(*cobra.Command, []string) { understood = true }
 	err := root.ExecuteContext(ctx)
@@ -47,8 +37,26 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 		fmt.Fprintln(errs, "wayhouse:", err)
 		return exitInput
 	default:
-		return report(errs, err)
+		return tell(errs, err)
 	}
+}
+
+// rootCommand is the program with all of its commands.
+func rootCommand(clock func() time.Time) *cobra.Command {
+	root := &cobra.Command{
+		Use: "wayhouse", Short: "Plans the road transport of a tiny house on wheels",
+		Long: "Plans the road transport of a tiny house on wheels: which roads fit, what the law of\n" +
+			"each jurisdiction asks, what hangs over the way, how long it takes and what it burns.\n" +
+			"Planning aid only: the permit office, the posted sign, the weigh scale and licensed\n" +
+			"practice decide.",
+		Version: version(), SilenceErrors: true, SilenceUsage: true,
+	}
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.AddCommand(
+		planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
+		serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand(), guideCommand(), versionCommand(),
+	)
+	return root
 }
 
 func sourcesCommand() *cobra.Command {
@@ -56,7 +64,7 @@ func sourcesCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "sources", Short: "Where the shipped data comes from, and on what terms", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			for _, a := range api.Attributions(licences) {
+			for _, a := range wire.Attributions(licences) {
 				fmt.Fprintf(cmd.OutOrStdout(), "%s\n  from     %s\n  date     %s\n  credit   %s\n  licence  %s\n  changes  %s\n", a.Name, a.From, a.Date, a.Attribution, a.Licence, a.Changes)
 				if a.LicenceText != "" {
 					fmt.Fprintf(cmd.OutOrStdout(), "\n%s\n", a.LicenceText)

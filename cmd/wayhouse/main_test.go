@@ -20,7 +20,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -48,9 +48,9 @@ func prints(t testing.TB, args ...string) string {
 	return out
 }
 
-func planned(t testing.TB, args ...string) api.Trip {
+func planned(t testing.TB, args ...string) wire.Trip {
 	t.Helper()
-	var got api.Trip
+	var got wire.Trip
 	if err := json.Unmarshal([]byte(prints(t, append(args, "--json")...)), &got); err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestPlanExample(t *testing.T) {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-		t.Errorf("the report is not the one in testdata (go test ./api/sheet -update writes it):\n%s", diff)
+		t.Errorf("the report is not the one in testdata (go test ./api/report -update writes it):\n%s", diff)
 	}
 }
 
@@ -163,9 +163,9 @@ func TestRigOfFlags(t *testing.T) {
 
 // checkCompared checks with what value a quantity was asked; with none it must
 // be unknown.
-func checkCompared(t testing.TB, findings []api.Finding, q limit.Quantity, value string) {
+func checkCompared(t testing.TB, findings []wire.Finding, q limit.Quantity, value string) {
 	t.Helper()
-	i := slices.IndexFunc(findings, func(f api.Finding) bool { return f.Rule == string(q) })
+	i := slices.IndexFunc(findings, func(f wire.Finding) bool { return f.Rule == string(q) })
 	switch {
 	case i < 0:
 		t.Errorf("no finding of %s", q)

@@ -12,7 +12,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 )
@@ -79,7 +80,7 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 	flags.BoolVar(&f.json, "json", false, "print what the API returns")
 }
 
-func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func() time.Time) error {
+func (f planFlags) plan(cmd *cobra.Command, request wire.TripRequest, clock func() time.Time) error {
 	service, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
@@ -90,9 +91,9 @@ func (f planFlags) plan(cmd *cobra.Command, request api.TripRequest, clock func(
 		return err
 	}
 	if f.json {
-		err = printJSON(cmd, api.NewTrip(plan))
+		err = printJSON(cmd, wire.NewTrip(plan))
 	} else {
-		err = sheet.Text(cmd.OutOrStdout(), plan, credits(plan.About))
+		err = report.Text(cmd.OutOrStdout(), plan, credits(plan.About))
 	}
 	return cmp.Or(err, f.mustBe.met(plan.Verdict))
 }
@@ -116,15 +117,15 @@ func printJSON(cmd *cobra.Command, answer any) error {
 
 // credits are what an answer on a network must carry, a line each.
 func credits(about network.About) (lines []string) {
-	for _, a := range api.Credits(about, false) {
+	for _, a := range wire.Credits(about, false) {
 		lines = append(lines, a.String())
 	}
 	return lines
 }
 
 // request reads the trip file, if there is one, and lays the flags over it.
-func (f planFlags) request(cmd *cobra.Command, args []string) (api.TripRequest, error) {
-	var q api.TripRequest
+func (f planFlags) request(cmd *cobra.Command, args []string) (wire.TripRequest, error) {
+	var q wire.TripRequest
 	if len(args) == 1 {
 		var err error
 		if q, err = readTrip(args[0]); err != nil {
@@ -152,7 +153,7 @@ func (f planFlags) request(cmd *cobra.Command, args []string) (api.TripRequest, 
 }
 
 // overlay replaces what a flag was given for.
-func (f planFlags) overlay(q *api.TripRequest) {
+func (f planFlags) overlay(q *wire.TripRequest) {
 	set := func(flag string, text **string, number **float64) {
 		if flag != "" {
 			*text, *number = &flag, nil
@@ -171,7 +172,7 @@ func (f planFlags) overlay(q *api.TripRequest) {
 	}
 	if f.rig != (struct{ height, width, length, mass string }{}) {
 		if q.Rig == nil {
-			q.Rig = &api.RigRequest{}
+			q.Rig = &wire.RigRequest{}
 		}
 		set(f.rig.height, &q.Rig.Height, &q.Rig.HeightM)
 		set(f.rig.width, &q.Rig.Width, &q.Rig.WidthM)
@@ -192,8 +193,8 @@ func (f planFlags) overlay(q *api.TripRequest) {
 
 // stops lays --from, --via and --to over the stops of a file: each replaces the
 // start, what lies between, or the end.
-func (f planFlags) stops(file []api.StopRequest) []api.StopRequest {
-	var start, between, end []api.StopRequest
+func (f planFlags) stops(file []wire.StopRequest) []wire.StopRequest {
+	var start, between, end []wire.StopRequest
 	switch n := len(file); n {
 	case 0:
 	case 1:
@@ -202,16 +203,16 @@ func (f planFlags) stops(file []api.StopRequest) []api.StopRequest {
 		start, between, end = file[:1], file[1:n-1], file[n-1:]
 	}
 	if f.from != "" {
-		start = []api.StopRequest{{Place: f.from}}
+		start = []wire.StopRequest{{Place: f.from}}
 	}
 	if len(f.via) > 0 {
 		between = nil
 		for _, v := range f.via {
-			between = append(between, api.StopRequest{Place: v})
+			between = append(between, wire.StopRequest{Place: v})
 		}
 	}
 	if f.to != "" {
-		end = []api.StopRequest{{Place: f.to}}
+		end = []wire.StopRequest{{Place: f.to}}
 	}
 	return slices.Concat(start, between, end)
 }

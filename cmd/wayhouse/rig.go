@@ -14,7 +14,8 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/draw"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 )
@@ -29,7 +30,7 @@ type rigFlags struct {
 
 func rigCommand(clock func() time.Time) *cobra.Command {
 	var from sources
-	var q api.RigQuestion
+	var q wire.RigQuestion
 	var f rigFlags
 	c := &cobra.Command{
 		Use: "rig unit.yaml [--tow tow.yaml]", Short: "What a rig weighs, how it stands, pulls and turns", Args: cobra.ExactArgs(1),
@@ -49,7 +50,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 			}
 			if cmd.Flags().Changed("windward-share") {
 				if q.Conditions == nil {
-					q.Conditions = &api.ConditionsRequest{}
+					q.Conditions = &wire.ConditionsRequest{}
 				}
 				q.Conditions.Windward = &f.windward
 			}
@@ -75,8 +76,8 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 }
 
 // readRig reads the files that a question about a rig names.
-func readRig(q *api.RigQuestion, unit string, f rigFlags) error {
-	read, err := readPart[api.UnitRequest](unit)
+func readRig(q *wire.RigQuestion, unit string, f rigFlags) error {
+	read, err := readPart[wire.UnitRequest](unit)
 	if err != nil {
 		return err
 	}
@@ -99,7 +100,7 @@ func readRig(q *api.RigQuestion, unit string, f rigFlags) error {
 	return nil
 }
 
-func showRig(cmd *cobra.Command, from sources, q api.RigQuestion, f rigFlags, clock func() time.Time) error {
+func showRig(cmd *cobra.Command, from sources, q wire.RigQuestion, f rigFlags, clock func() time.Time) error {
 	service, closeStore, err := rigService(cmd, from, f.along != "", clock)
 	if err != nil {
 		return err
@@ -115,9 +116,9 @@ func showRig(cmd *cobra.Command, from sources, q api.RigQuestion, f rigFlags, cl
 		}
 	}
 	if f.asJSON {
-		err = printJSON(cmd, api.NewRigReport(a))
+		err = printJSON(cmd, wire.NewRigReport(a))
 	} else {
-		err = sheet.Rig(cmd.OutOrStdout(), a.Report, a.Plan, a.Tables, a.Invented)
+		err = report.Rig(cmd.OutOrStdout(), a.Report, a.Plan, a.Tables, a.Invented)
 	}
 	answers := []finding.RollUp{finding.Roll(a.Findings)}
 	if a.Plan != nil {
@@ -128,7 +129,7 @@ func showRig(cmd *cobra.Command, from sources, q api.RigQuestion, f rigFlags, cl
 
 // writeSVG writes the drawing beside its place first, so that a picture is whole
 // or not there.
-func writeSVG(path string, a *api.RigAnswer) error {
+func writeSVG(path string, a *wire.RigAnswer) error {
 	var picture bytes.Buffer
 	if err := draw.SVG(&picture, a.Report.Rig, a.Report.Statics, a.Invented); err != nil {
 		return err

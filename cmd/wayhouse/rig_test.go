@@ -13,7 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 )
 
 // The report says what to look at first, draws the rig, and lists what to look at
@@ -38,11 +38,11 @@ func TestRigReport(t *testing.T) {
 
 // The command line and the service give one answer to one question, in feet as well.
 func TestRigJSONIsWhatTheAPIReturns(t *testing.T) {
-	unit, err := readPart[api.UnitRequest](example(t, "customary.yaml"))
+	unit, err := readPart[wire.UnitRequest](example(t, "customary.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	body, err := json.Marshal(api.RigQuestion{RigDescription: api.RigDescription{Unit: *unit}, In: []string{"CA-ON"}})
+	body, err := json.Marshal(wire.RigQuestion{RigDescription: wire.RigDescription{Unit: *unit}, In: []string{"CA-ON"}})
 	if err != nil {
 		t.Fatal(err)
 	}

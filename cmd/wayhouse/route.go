@@ -6,13 +6,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
 )
 
 func routeCommand(clock func() time.Time) *cobra.Command {
 	var f planFlags
-	var q api.RouteRequest
+	var q wire.RouteRequest
 	c := &cobra.Command{
 		Use: "route [trip.yaml]", Short: "The ways of a trip: the best one, others beside it, and what bent it", Args: cobra.MaximumNArgs(1),
 		Long: "Finds the best way of a trip, others beside it, the way of a rig that nothing shuts out\n" +
@@ -40,7 +40,7 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func (f planFlags) route(cmd *cobra.Command, q api.RouteRequest, clock func() time.Time) error {
+func (f planFlags) route(cmd *cobra.Command, q wire.RouteRequest, clock func() time.Time) error {
 	service, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
@@ -51,9 +51,9 @@ func (f planFlags) route(cmd *cobra.Command, q api.RouteRequest, clock func() ti
 		return err
 	}
 	if f.json {
-		err = printJSON(cmd, api.NewRoutes(routes))
+		err = printJSON(cmd, wire.NewRoutes(routes))
 	} else {
-		err = sheet.Routes(cmd.OutOrStdout(), routes, credits(routes.Best.About))
+		err = report.Routes(cmd.OutOrStdout(), routes, credits(routes.Best.About))
 	}
 	return cmp.Or(err, f.mustBe.met(routes.Best.Verdict))
 }

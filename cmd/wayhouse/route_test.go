@@ -15,7 +15,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 )
 
 // printed is what a command prints as JSON.
@@ -34,7 +34,7 @@ func TestRouteAndLadderOfExample(t *testing.T) {
 		"ladder": {"IF NOTHING UNMEASURED IS LOWER", "PAST NOTHING UNMEASURED", "nothing known limits it", "the given rig takes this step", "not established", "CAUTIONS", "© Her Majesty"},
 	} {
 		got := prints(t, command, example(t, "trip.yaml"))
-		if !strings.HasPrefix(got, api.InventedMark+". ") || strings.Contains(got, "any height") {
+		if !strings.HasPrefix(got, wire.InventedMark+". ") || strings.Contains(got, "any height") {
 			t.Errorf("%s: %.200s", command, got)
 		}
 		for _, want := range says {
@@ -58,7 +58,7 @@ func TestRouteAndLadderJSONIsWhatTheAPIReturns(t *testing.T) {
 	defer tables.Close()
 	wished := request
 	speed, cost := "55 mph", "30 min"
-	wished.Wishes = &api.WishesRequest{
+	wished.Wishes = &wire.WishesRequest{
 		NoFerries: true, NoTolls: true, NoUnpaved: true, NoUnmeasured: true, NotIn: []string{"US-NY"}, NotBy: []string{"417"}, By: []string{"401"}, Hazmat: "no", TopSpeed: &speed, PermitCost: &cost,
 	}
 	flags := []string{
@@ -69,12 +69,12 @@ func TestRouteAndLadderJSONIsWhatTheAPIReturns(t *testing.T) {
 		path string
 		body any
 	}{
-		"route":          {[]string{"route"}, "/v1/routes", api.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true}},
-		"route, bare":    {[]string{"route", "--alternatives", "0", "--reasons=false", "--any-order"}, "/v1/routes", api.RouteRequest{TripRequest: request, AnyOrder: true}},
-		"route, wishes":  {append([]string{"route"}, flags...), "/v1/routes", api.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true}},
+		"route":          {[]string{"route"}, "/v1/routes", wire.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true}},
+		"route, bare":    {[]string{"route", "--alternatives", "0", "--reasons=false", "--any-order"}, "/v1/routes", wire.RouteRequest{TripRequest: request, AnyOrder: true}},
+		"route, wishes":  {append([]string{"route"}, flags...), "/v1/routes", wire.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true}},
 		"plan, wishes":   {append([]string{"plan"}, flags...), "/v1/trips", wished},
-		"ladder":         {[]string{"ladder"}, "/v1/ladders", api.LadderRequest{TripRequest: request}},
-		"ladder, wishes": {append([]string{"ladder", "--quantity", "mass"}, flags...), "/v1/ladders", api.LadderRequest{TripRequest: wished, Quantity: "mass"}},
+		"ladder":         {[]string{"ladder"}, "/v1/ladders", wire.LadderRequest{TripRequest: request}},
+		"ladder, wishes": {append([]string{"ladder", "--quantity", "mass"}, flags...), "/v1/ladders", wire.LadderRequest{TripRequest: wished, Quantity: "mass"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			body, err := json.Marshal(tc.body)
@@ -101,7 +101,7 @@ func TestWishFlagsOverFile(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "area.geojson"), []byte(area), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	got := printed[api.Routes](t, "route", file, "--not-by", "401", "--top-speed", "60 km/h")
+	got := printed[wire.Routes](t, "route", file, "--not-by", "401", "--top-speed", "60 km/h")
 	var wishes []string
 	for _, b := range got.Reasons.Bent {
 		wishes = append(wishes, b.What)

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -45,7 +45,7 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 			return withTables(cmd, from, clock, func(s *store.Store) error {
 				history, err := s.History(cmd.Context())
 				for _, r := range history {
-					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"), sheet.Printable(r.Who), sheet.Printable(r.Why))
+					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"), report.Printable(r.Who), report.Printable(r.Why))
 				}
 				return err
 			})
@@ -100,7 +100,7 @@ func printDifference(w io.Writer, d store.Difference) {
 	case d.After == nil:
 		word = "removed"
 	}
-	fmt.Fprintf(w, "%-8s %s %s\n", word, d.Table, sheet.Printable(d.ID))
+	fmt.Fprintf(w, "%-8s %s %s\n", word, d.Table, report.Printable(d.ID))
 	table, err := store.TableNamed(d.Table)
 	if err != nil {
 		return

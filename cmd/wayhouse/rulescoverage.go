@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api"
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
@@ -40,7 +40,7 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			codes, err := api.Codes(areas, snapshot, in)
+			codes, err := wire.Codes(areas, snapshot, in)
 			if err != nil {
 				return err
 			}
@@ -84,7 +84,7 @@ func blockedText(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[l
 	for _, q := range limit.Quantities() {
 		b, is := blocked[q]
 		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {
-			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", q.Words(), sheet.Printable(b.Published), sheet.Printable(b.Row), sheet.Printable(strings.Join(b.Why, "; ")))
+			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", q.Words(), report.Printable(b.Published), report.Printable(b.Row), report.Printable(strings.Join(b.Why, "; ")))
 		}
 	}
 }

@@ -13,7 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -261,7 +261,7 @@ func verifyRow(cmd *cobra.Command, s *store.Store, table, id string, set map[str
 		return err
 	}
 	if why := tables.Obstacles(table, id, now); len(why) > 0 {
-		fmt.Fprintf(cmd.OutOrStdout(), "it still cannot clear: %s\n", sheet.Printable(strings.Join(why, "; ")))
+		fmt.Fprintf(cmd.OutOrStdout(), "it still cannot clear: %s\n", report.Printable(strings.Join(why, "; ")))
 	}
 	return nil
 }

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/sheet"
+	"wayhouse/api/report"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/store"
 )
@@ -60,10 +60,10 @@ func listRows(w io.Writer, table store.Table, kept []store.Kept, in []string, on
 			continue
 		}
 		shown++
-		fmt.Fprintf(w, "%s  (revision %d)\n", sheet.Printable(k.ID()), k.Revision)
+		fmt.Fprintf(w, "%s  (revision %d)\n", report.Printable(k.ID()), k.Revision)
 		for i, column := range table.ColumnNames()[1:] {
 			if cell := k.Record[i+1]; cell != "" {
-				fmt.Fprintf(w, "    %-14s %s\n", column, sheet.Printable(cell))
+				fmt.Fprintf(w, "    %-14s %s\n", column, report.Printable(cell))
 			}
 		}
 	}

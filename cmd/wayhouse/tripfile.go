@@ -12,7 +12,7 @@ import (
 
 	"sigs.k8s.io/yaml"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 )
 
@@ -21,8 +21,8 @@ import (
 // a CSV, route a GeoJSON or GPX file, not_through of the wishes a GeoJSON file.
 
 // readTrip reads a trip file with the files that it names.
-func readTrip(path string) (api.TripRequest, error) {
-	var q api.TripRequest
+func readTrip(path string) (wire.TripRequest, error) {
+	var q wire.TripRequest
 	fields, err := readFields(path)
 	if err != nil {
 		return q, err
@@ -62,7 +62,7 @@ func readNamed(path string, fields map[string]any) error {
 }
 
 // readTow reads the description of a tow vehicle.
-func readTow(path string) (*api.TowRequest, error) { return readPart[api.TowRequest](path) }
+func readTow(path string) (*wire.TowRequest, error) { return readPart[wire.TowRequest](path) }
 
 // readPart reads a file that describes one part of a request.
 func readPart[T any](path string) (*T, error) {
@@ -142,14 +142,14 @@ func decode(path string, fields map[string]any, into any) error {
 
 func wrongType(path string, e *json.UnmarshalTypeError) error {
 	field := strings.ReplaceAll(e.Field, "SizeRequest.", "") // the decoder names embedded structs, which no file has
-	f := &measure.FieldError{Field: path + ", field " + field, Value: e.Value, Problem: "is not a " + e.Type.String(), Fix: "see README for what it takes"}
+	f := &measure.FieldError{Field: path + ", field " + field, Value: e.Value, Problem: "is not a " + e.Type.String(), Fix: "wayhouse guide plan says what it takes"}
 	switch {
-	case e.Type == reflect.TypeFor[api.StopRequest]():
+	case e.Type == reflect.TypeFor[wire.StopRequest]():
 		f.Problem, f.Fix = "is no stop", `write it as place: "Perth, ON", or as lat and lon`
 	case e.Type.Kind() == reflect.Struct:
 		f.Problem, f.Fix = "is no list of fields", "see data/example for the form"
-	case e.Type.Kind() == reflect.String && strings.HasPrefix(e.Value, "number") && api.WithUnit(field) != "":
-		f.Problem, f.Fix = "is a bare number", api.WithUnit(field)
+	case e.Type.Kind() == reflect.String && strings.HasPrefix(e.Value, "number") && wire.WithUnit(field) != "":
+		f.Problem, f.Fix = "is a bare number", wire.WithUnit(field)
 	case e.Type.Kind() == reflect.String:
 		f.Problem, f.Fix = "is no text", "write it in quotes"
 	}

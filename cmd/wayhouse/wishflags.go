@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"wayhouse/api"
+	"wayhouse/api/wire"
 )
 
 // wishFlags are the flags of what is asked of a way beside that the rig fits.
@@ -29,12 +29,12 @@ func (w *wishFlags) flags(set *pflag.FlagSet) {
 }
 
 // overlay replaces what a flag was given for.
-func (w wishFlags) overlay(q *api.TripRequest) {
+func (w wishFlags) overlay(q *wire.TripRequest) {
 	if reflect.ValueOf(w).IsZero() {
 		return
 	}
 	if q.Wishes == nil {
-		q.Wishes = &api.WishesRequest{}
+		q.Wishes = &wire.WishesRequest{}
 	}
 	to := q.Wishes
 	to.NoFerries, to.NoTolls = to.NoFerries || w.NoFerries, to.NoTolls || w.NoTolls

@@ -246,7 +246,7 @@ func (w *world) compare(t testing.TB, h *Hierarchy, height uint32, pairs [][2]ui
 	return fast, slow, perNode
 }
 
-// plans are the networks of the figures in DEVELOPERS.md.
+// plans are the networks of the figures in data/guide/figures.md.
 var plans = []struct {
 	name string
 	plan cities.Plan
@@ -257,7 +257,7 @@ var plans = []struct {
 	{"5M", cities.Plan{Nodes: 5_000_000, Seed: 1}},
 }
 
-// TestFigures measures what DEVELOPERS.md states, each ratio within one run, and
+// TestFigures measures what data/guide/figures.md states, each ratio within one run, and
 // prints it. The networks are named by WAYHOUSE_FIGURES, such as "1M,hard"; the
 // long form takes all but 5M. It compares every answer with Dijkstra's.
 func TestFigures(t *testing.T) {

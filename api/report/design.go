@@ -1,0 +1,128 @@
+package report
+
+import (
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs"
+	"wayhouse/regs/finding"
+	"wayhouse/routing/trip"
+)
+
+// Design writes the answer to a check as plain text: each jurisdiction with
+// its quantities, then the largest unit for all of them. rows says whether every
+// row is printed with its source, or only those that decide.
+func Design(w io.Writer, d *regs.Design, rows bool) error {
+	t := &text{}
+	t.line("Checked against tables revision %s, for a move on %s.", d.Revision, d.Day.Format(time.DateOnly))
+	t.line("%s", trip.Cautions()[0])
+	code := ""
+	var notGiven []string
+	flush := func() {
+		if len(notGiven) > 0 {
+			t.line("    UNKNOWN because not given: %s", strings.Join(notGiven, ", "))
+		}
+		notGiven = nil
+	}
+	for _, a := range d.Answers {
+		if a.Jurisdiction != code {
+			flush()
+			code = a.Jurisdiction
+			t.heading(code)
+		}
+		if strings.HasSuffix(a.Findings[0].Summary, "is not given") {
+			notGiven = append(notGiven, a.Quantity.Words())
+			continue
+		}
+		t.answer(a, rows)
+	}
+	flush()
+	t.whomToAsk(d)
+	t.heading("The largest unit for all of these, without a permit")
+	t.largest(d.Free)
+	t.heading("The largest with a permit, and surely no escort")
+	t.largest(d.NoEscort)
+	t.list("Taken for granted", d.Assumed)
+	t.list("Cautions", trip.DesignCautions())
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+func (t *text) largest(values []regs.Largest) {
+	for _, l := range values {
+		t.line("  %s%s", marked(l.Invented), l)
+	}
+}
+
+// whomToAsk names the office of each jurisdiction in which something is not
+// clear.
+func (t *text) whomToAsk(d *regs.Design) {
+	t.heading("For all that is not clear, ask")
+	var told []string
+	for _, a := range d.Answers {
+		for _, f := range a.Findings {
+			if f.Ask != "" && !slices.Contains(told, a.Jurisdiction) {
+				told = append(told, a.Jurisdiction)
+				t.line("  %s: %s", a.Jurisdiction, f.Ask)
+			}
+		}
+	}
+}
+
+func (t *text) answer(a regs.Answer, rows bool) {
+	for _, f := range a.Findings {
+		if rows {
+			t.rule(f)
+		} else {
+			t.short(f)
+		}
+		if f.Outcome != finding.Clear && f.Outcome != finding.Unknown {
+			t.asked(f.Demands)
+		}
+	}
+	if a.ToClear != "" {
+		t.line("      less: %s", a.ToClear)
+	}
+	if n := a.Next; n != nil {
+		sure := ""
+		if !n.Firm {
+			sure = " (not verified, or not surely about such a rig)"
+		}
+		t.line("      %snext step: %s more to %s (%s), beyond it %s%s", marked(n.Invented), n.Margin, n.Limit, n.Row, outcome(n.Outcome), sure)
+		t.asked(n.Demands)
+	}
+}
+
+// asked lists demands in one line.
+func (t *text) asked(d finding.Demands) {
+	if lines := demandLines(d); len(lines) > 0 {
+		t.line("      asks: %s", strings.Join(lines, "; "))
+	}
+}
+
+// short writes a finding with the rows that decide and their sources; the
+// others of an unknown only by name.
+func (t *text) short(f finding.Finding) {
+	margin := ""
+	if f.Margin != "" {
+		margin = " [margin " + f.Margin + "]"
+	}
+	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), f.Summary, margin)
+	if strings.HasSuffix(f.Rule, " escorts") {
+		return
+	}
+	var names []string
+	for _, r := range f.Rows {
+		switch {
+		case r.Decides:
+			t.row(r)
+		case f.Outcome == finding.Unknown:
+			names = append(names, r.ID+" ("+string(r.Status)+")")
+		}
+	}
+	if len(names) > 0 {
+		t.line("      %srows: %s", marked(f.Invented), strings.Join(names, ", "))
+	}
+}

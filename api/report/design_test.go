@@ -1,0 +1,206 @@
+package report_test
+
+import (
+	"log/slog"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+	"sigs.k8s.io/yaml"
+
+	"wayhouse/api"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
+	"wayhouse/regs"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/routing/trip"
+)
+
+// goldenCheck is what `wayhouse check data/example/unit.yaml --in CA-ON,CA-QC,US-VT`
+// prints; the command is held to it too.
+const goldenCheck = "../../testdata/example-check.txt"
+
+// exampleCheck checks the unit of data/example.
+func exampleCheck(t testing.TB, in ...string) *regs.Design {
+	t.Helper()
+	q := wire.CheckRequest{In: in}
+	check(t, yaml.Unmarshal(must(os.ReadFile(example+"unit.yaml")), &q.Unit))
+	p, _ := planner()
+	service := &api.Service{Planner: p, Clock: noon, Log: slog.New(slog.DiscardHandler)}
+	d, err := service.Check(t.Context(), q)
+	check(t, err)
+	return d
+}
+
+func designText(t failer, d *regs.Design, rows bool) string {
+	t.Helper()
+	var b strings.Builder
+	if err := report.Design(&b, d, rows); err != nil {
+		t.Errorf("%v", err)
+	}
+	return b.String()
+}
+
+func TestExampleCheck(t *testing.T) {
+	got := designText(t, exampleCheck(t, "CA-ON", "CA-QC", "US-VT"), false)
+	if *update {
+		check(t, os.WriteFile(goldenCheck, []byte(got), 0o644))
+	}
+	want, err := os.ReadFile(goldenCheck)
+	check(t, err)
+	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
+		t.Errorf("the check is not %s (-update writes it):\n%s", goldenCheck, diff)
+	}
+}
+
+// What a check says, its text says: the caution first, each jurisdiction once
+// and in order, every answer, and everything under the largest values.
+func TestCheckText(t *testing.T) {
+	codes := []string{"US-VT", "CA-ON", "CA-QC", "CA-NU"}
+	d := exampleCheck(t, codes...)
+	for _, rows := range []bool{false, true} {
+		text := designText(t, d, rows)
+		checkWidth(t, text)
+		flat := strings.Join(strings.Fields(text), " ")
+		if !strings.Contains(strings.SplitN(text, "\n\n", 2)[0], "Planning aid only") {
+			t.Errorf("%.300s", text)
+		}
+		at := -1
+		for _, code := range codes {
+			i := strings.Index(text, "\n"+code+"\n")
+			if i <= at || strings.Count(text, "\n"+code+"\n") != 1 {
+				t.Errorf("%s stands at %d, after %d", code, i, at)
+			}
+			at = i
+		}
+		for _, a := range d.Answers {
+			for _, f := range a.Findings {
+				if !strings.HasSuffix(f.Summary, "is not given") && !strings.Contains(flat, f.Summary) {
+					t.Errorf("%s, %s: %q is missing", a.Jurisdiction, a.Quantity, f.Summary)
+				}
+			}
+			if !strings.Contains(flat, a.ToClear) {
+				t.Errorf("%s, %s: %q is missing", a.Jurisdiction, a.Quantity, a.ToClear)
+			}
+			if n := a.Next; n != nil && !strings.Contains(flat, "next step: "+n.Margin+" more to "+n.Limit+" ("+n.Row+")") {
+				t.Errorf("%s, %s: %+v is missing", a.Jurisdiction, a.Quantity, n)
+			}
+		}
+		for _, want := range slices.Concat(d.Assumed, trip.DesignCautions(), []string{"UNKNOWN because not given: combination length, gross mass, tow vehicle length"}) {
+			if !strings.Contains(flat, want) {
+				t.Errorf("%q is missing", want)
+			}
+		}
+		for _, l := range slices.Concat(d.Free, d.NoEscort) {
+			if !strings.Contains(flat, l.String()) {
+				t.Errorf("%q is missing", l)
+			}
+		}
+	}
+}
+
+// With rows every row stands with its source and its state; without, those that
+// decide do, and the others of an unknown are named.
+func TestCheckRows(t *testing.T) {
+	d := exampleCheck(t, "CA-ON", "CA-QC")
+	brief, full := designText(t, d, false), strings.Join(strings.Fields(designText(t, d, true)), " ")
+	for _, a := range d.Answers {
+		if strings.HasSuffix(a.Findings[0].Summary, "is not given") {
+			continue
+		}
+		for _, r := range a.Findings[0].Rows {
+			further := r.Tier == string(limit.Beyond) && !r.Decides
+			if !strings.Contains(full, r.ID) || !further && !strings.Contains(full, strings.Join(strings.Fields(r.Source), " ")) {
+				t.Errorf("%s or %q is missing", r.ID, r.Source)
+			}
+			flat := strings.Join(strings.Fields(brief), " ")
+			switch {
+			case r.Decides:
+				source := strings.Join(strings.Fields(r.Source), " ")
+				_, after, ok := strings.Cut(flat, "decides: "+r.Published+" ("+r.ID+"): "+source)
+				if !ok || !strings.Contains(after, ", "+string(r.Status)+", read "+r.ReadOn.Format(time.DateOnly)) {
+					t.Errorf("%s decides, without its source %q, status or day", r.ID, r.Source)
+				}
+			case a.Findings[0].Outcome == finding.Unknown:
+				if !strings.Contains(flat, r.ID+" ("+string(r.Status)+")") {
+					t.Errorf("%s is not named", r.ID)
+				}
+			}
+		}
+	}
+	if len(full) <= len(brief) || strings.Contains(brief, "beside: ") || !strings.Contains(full, "beside: ") {
+		t.Errorf("%d characters with rows, %d without", len(full), len(brief))
+	}
+}
+
+// Nothing reads as clear that is not, whatever stands in the answer; no text
+// drives a terminal or runs off the page.
+func TestAnyCheckText(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SampledFrom([]string{"", "x", "clear: all", "\x1b[2J", "a\nclear: b", strings.Repeat("long ", 60)})
+		outcome := rapid.SampledFrom([]finding.Outcome{finding.Clear, finding.Conditional, finding.Review, finding.Forbidden, finding.Unknown}).Draw(t, "outcome")
+		f := finding.Finding{
+			Rule: "height", Jurisdiction: "XA", Outcome: outcome, Summary: "s " + words.Draw(t, "summary"), Ask: words.Draw(t, "ask"), Margin: words.Draw(t, "margin"),
+			Demands: finding.Demands{Permits: []string{words.Draw(t, "permit")}, EscortsFront: 1},
+			Rows:    []finding.Row{{ID: "r " + words.Draw(t, "id"), Source: words.Draw(t, "source"), Published: words.Draw(t, "figure"), Status: finding.Published, Decides: rapid.Bool().Draw(t, "decides")}},
+		}
+		d := &regs.Design{Revision: words.Draw(t, "revision"), Day: noon(), Answers: []regs.Answer{{Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, ToClear: words.Draw(t, "to clear")}}}
+		d.Free = []regs.Largest{{Quantity: limit.Height, NotEstablished: []string{"XA"}}}
+		text := designText(t, d, rapid.Bool().Draw(t, "rows"))
+		for _, line := range strings.Split(text, "\n") {
+			if outcome != finding.Clear && strings.HasPrefix(line, "    clear:") { // where outcomes stand
+				t.Fatalf("%s reads %q", outcome, line)
+			}
+			if strings.ContainsFunc(line, func(r rune) bool { return r < ' ' }) {
+				t.Fatalf("%q", line)
+			}
+		}
+		if !strings.Contains(text, "\n    ") || strings.Contains(text, "\n    clear: s") != (outcome == finding.Clear) {
+			t.Fatalf("%s reads\n%s", outcome, text)
+		}
+	})
+}
+
+// Whoever reads that something is not clear reads whom to ask, as the cautions
+// say.
+func TestCheckTextSaysWhomToAsk(t *testing.T) {
+	d := exampleCheck(t, "CA-ON", "CA-QC", "US-VT")
+	for _, rows := range []bool{false, true} {
+		flat := strings.Join(strings.Fields(designText(t, d, rows)), " ")
+		missing := map[string]bool{}
+		for _, a := range d.Answers {
+			for _, f := range a.Findings {
+				if f.Ask != "" && !strings.Contains(flat, strings.Join(strings.Fields(f.Ask), " ")) {
+					missing[f.Ask] = true
+				}
+			}
+		}
+		for ask := range missing {
+			t.Errorf("rows %t: nobody is told to ask %s", rows, ask)
+		}
+	}
+}
+
+// What rests on invented rows says so on every line: the finding, its rows, the
+// next step and the largest value.
+func TestCheckTextMarksInvented(t *testing.T) {
+	row := finding.Row{ID: "zz-row", Published: "3.9 m", Source: "made up", Status: finding.Invented, Tier: "legal", Decides: true}
+	f := finding.Finding{Rule: "height", Jurisdiction: "XA", Outcome: finding.Conditional, Summary: "height 4 m is beyond 3.9 m", Ask: "the office", Rows: []finding.Row{row}, Invented: true}
+	d := &regs.Design{Revision: "1-x", Day: noon(), Answers: []regs.Answer{{
+		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, Next: &regs.Step{Row: "zz-step", Limit: "4.4 m", Margin: "0.4 m", Outcome: finding.Forbidden},
+	}}}
+	for _, rows := range []bool{false, true} {
+		for _, line := range strings.Split(designText(t, d, rows), "\n") {
+			for _, name := range []string{"zz-row", "is beyond 3.9 m", "made up"} {
+				if strings.Contains(line, name) && !strings.HasPrefix(strings.TrimSpace(line), wire.InventedMark) {
+					t.Errorf("rows %t: %q has no mark", rows, line)
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,142 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"wayhouse/routing/network"
+	"wayhouse/routing/trip"
+)
+
+// Ladders writes how large a rig may be on each way between two stops as plain
+// text: the two ladders, what the law allows, cautions and credits. attributions
+// are the credits of the data, a line each.
+func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
+	t := &text{}
+	t.b.WriteString(Printable(l.Notice()) + "\n")
+	t.line("%s", trip.Cautions()[0])
+	t.heading("Journey")
+	t.line("  %sfrom %s to %s", marked(l.Invented), l.From, l.To)
+	t.heading("Rig")
+	if l.Unit == "" {
+		t.line("  its %s is UNKNOWN, and so is which step it takes", l.Quantity)
+	} else {
+		t.line("  %s%s %s", marked(l.Invented), l.Quantity, l.Unit)
+	}
+	t.heading("If nothing unmeasured " + map[trip.Quantity]string{trip.Height: "is lower", trip.Width: "is narrower", trip.Mass: "is weaker"}[l.Quantity])
+	t.ladder(l, l.Open)
+	t.heading("Past nothing unmeasured")
+	t.ladder(l, l.Shut)
+	if lacks := lacking(l.About); len(lacks) > 0 {
+		t.line("  The network knows no %s: but for what was given, what limits the %s on these ways is UNKNOWN.", strings.Join(lacks, ", no "), l.Quantity)
+	}
+	t.heading(fmt.Sprintf("Legal %s without a permit", l.Quantity))
+	t.legal(l.Legal)
+	t.list("Cautions", l.Cautions)
+	t.data(l.About.Revision, l.Tables, attributions)
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+// lacking lists what a network would have to know for a step to be sure.
+func lacking(about network.About) (out []string) {
+	for _, fact := range about.Lacks {
+		if fact == network.Structures || fact == network.RoadLimits {
+			out = append(out, string(fact))
+		}
+	}
+	return out
+}
+
+// ladder writes the steps of one ladder. All carry the mark where any rests on
+// invented data.
+func (t *text) ladder(all *trip.Ladders, l trip.Ladder) {
+	if len(l.Steps) == 0 {
+		t.line("  no step: %s", l.Why)
+		return
+	}
+	takes := -1 // the fastest step by which the rig passes
+	var entries []entry
+	for i := range l.Steps {
+		if l.Steps[i].Passes {
+			takes = i
+		}
+		entries = append(entries, stepEntry(all, &l.Steps[i]))
+	}
+	if takes >= 0 {
+		entries[takes].below = append([]string{"the given rig takes this step"}, entries[takes].below...)
+	}
+	t.table([]string{"greatest " + string(all.Quantity), "driving", "length", "unmeasured"}, entries)
+	if takes < 0 && all.Unit != "" {
+		t.line("  the given rig passes by NONE of these")
+	}
+	if !l.Complete {
+		t.line("  there are more and greater steps, which were not sought")
+	}
+}
+
+func stepEntry(all *trip.Ladders, s *trip.Step) entry {
+	most, by := "nothing known limits it", ""
+	if s.Most != 0 {
+		most, by = all.Quantity.Print(s.Most), "limited by "+s.By
+		for _, r := range s.Rows {
+			by += " [" + r.ID + ": " + origin(r) + "]"
+		}
+	}
+	driving := "UNKNOWN"
+	if s.Time.Unknown == "" {
+		driving = duration(s.Time)
+	}
+	count := fmt.Sprint(len(s.Unknowns))
+	if len(lacking(all.About)) > 0 {
+		count += " or more"
+	}
+	through := "jurisdiction UNKNOWN"
+	if len(s.Areas) > 0 {
+		through = "through " + strings.Join(s.Areas, ", ")
+	}
+	e := entry{invented: all.Invented, cells: []string{most, driving, s.Length.String(), count}}
+	for _, sentence := range []string{by, stepTime(s.Time), through, unmeasured(s.Unknowns)} {
+		if sentence != "" {
+			e.below = append(e.below, sentence)
+		}
+	}
+	if s.Ferry {
+		e.below = append(e.below, "it uses a ferry")
+	}
+	return e
+}
+
+func stepTime(d trip.Duration) string {
+	if d.Unknown == "" {
+		return ""
+	}
+	return duration(d)
+}
+
+// unmeasured names the first few of what is not measured on a way.
+func unmeasured(names []string) string {
+	const few = 5
+	switch n := len(names); {
+	case n == 0:
+		return ""
+	case n <= few:
+		return "UNKNOWN: " + strings.Join(names, "; ")
+	default:
+		return fmt.Sprintf("UNKNOWN: %s; and %d more", strings.Join(names[:few], "; "), n-few)
+	}
+}
+
+func (t *text) legal(list []trip.Legal) {
+	if len(list) == 0 {
+		t.line("  not established: no jurisdiction is known on these ways")
+	}
+	for _, k := range list {
+		most := k.Most
+		if most == "" {
+			most = "not established"
+		}
+		t.line("  %s%s: %s", marked(k.Invented), k.Jurisdiction, most)
+	}
+}

@@ -1,0 +1,327 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/search"
+	"wayhouse/routing/trip"
+)
+
+// Routes writes the ways of a trip as plain text: the verdict of the best one
+// first, then the rig, the best way, a table of all ways, what bent or closed
+// them, cautions and credits. attributions are the credits of the data, a line
+// each.
+func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
+	t := &text{plan: r.Best}
+	notice := r.Best.Notice()
+	if routesInvented(r) && !r.Best.RestsOnInvented() {
+		notice = mark + ". " + notice
+	}
+	t.b.WriteString(Printable(notice) + "\n")
+	t.line("%s", trip.Cautions()[0])
+	t.heading("Rig")
+	t.rig(r.Best.Rig)
+	t.heading("Route")
+	t.route()
+	t.order(r.Order)
+	t.heading("Ways")
+	t.ways(r)
+	t.difference(r.Difference)
+	t.reasons(r)
+	t.heading("More")
+	t.line("  What the law asks on a way, what hangs over it and whom to ask, the command plan prints of the best one, and --json of all.")
+	t.list("Taken for granted", r.Best.Assumptions)
+	t.list("Cautions", r.Best.Cautions)
+	t.data(r.Best.About.Revision, r.Best.Tables, attributions)
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+// routesInvented tells whether any way or reason rests on what was made up.
+func routesInvented(r *trip.Routes) bool {
+	var plans []*trip.Plan
+	for _, o := range r.Others {
+		plans = append(plans, o.Plan)
+	}
+	for _, o := range []*trip.Option{r.Free, r.Without} {
+		if o != nil {
+			plans = append(plans, o.Plan)
+		}
+	}
+	if d := r.Difference; d != nil && d.Best != nil {
+		plans = append(plans, d.Best)
+	}
+	return slices.ContainsFunc(plans, (*trip.Plan).RestsOnInvented) || slices.ContainsFunc(barriers(r.Reasons), func(b *trip.Barrier) bool { return b.Invented })
+}
+
+// barriers lists all that reasons name.
+func barriers(r *trip.Reasons) (out []*trip.Barrier) {
+	if r == nil {
+		return nil
+	}
+	for _, b := range r.Bent {
+		out = append(out, b.Barrier)
+	}
+	if r.Together != nil {
+		out = append(out, r.Together.Barriers...)
+	}
+	return append(out, r.Closing...)
+}
+
+// order says how the stops were put in order, where they were.
+func (t *text) order(order []int) {
+	if slices.IsSorted(order) {
+		return
+	}
+	var stops []string
+	for _, i := range order {
+		stops = append(stops, fmt.Sprint(i+1))
+	}
+	t.line("  the stops are driven in this order, by their numbers in the request: %s", strings.Join(stops, ", "))
+}
+
+// ways writes a table of the best way and those beside it.
+func (t *text) ways(r *trip.Routes) {
+	name := "best"
+	if r.Difference != nil {
+		name = "given"
+	}
+	entries := []entry{wayEntry(name, r.Best, "-")}
+	for i := range r.Others {
+		entries = append(entries, optionEntry(fmt.Sprintf("other %d", i+1), &r.Others[i]))
+	}
+	var apart []string
+	switch {
+	case r.Free != nil:
+		e := optionEntry("unhindered", r.Free)
+		e.below = append([]string{"NOT ONE TO DRIVE: the way if no structure and no sign shut the rig out"}, e.below...)
+		entries = append(entries, e)
+	case r.Difference == nil && !r.Best.Passable:
+		apart = append(apart, "unhindered: the way above, which is SHUT to the rig")
+	case r.Difference == nil:
+		apart = append(apart, "unhindered: nothing that is known makes the rig leave the way that it would take if no structure and no sign shut it out")
+	}
+	if r.Without != nil {
+		entries = append(entries, optionEntry("permit-free", r.Without))
+	} else if r.WithoutWhy != "" {
+		apart = append(apart, "permit-free: "+r.WithoutWhy)
+	}
+	if d := r.Difference; d != nil && d.Best != nil {
+		entries = append(entries, wayEntry("best", d.Best, later(trip.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
+	}
+	t.table([]string{"way", "length", "driving", "extra", "permits", "unknown"}, entries)
+	for _, s := range apart {
+		t.line("  %s", s)
+	}
+}
+
+func wayEntry(name string, p *trip.Plan, extra string) entry {
+	driving := "UNKNOWN"
+	if p.Time.Unknown == "" {
+		driving = duration(p.Time)
+	}
+	var through, roads []string
+	for _, l := range p.Legs {
+		through = append(through, codes(l.Jurisdictions))
+		roads = append(roads, l.Roads...)
+	}
+	e := entry{
+		invented: p.RestsOnInvented(), cells: []string{name, p.Length.String(), driving, extra, fmt.Sprint(len(p.Permits)), fmt.Sprint(p.Verdict.Unknowns)},
+		below: []string{fmt.Sprintf("%s; through %s", outcome(p.Verdict.Outcome()), strings.Join(slices.Compact(through), ", "))},
+	}
+	if p.Time.Unknown != "" {
+		e.below = append(e.below, duration(p.Time))
+	}
+	if len(roads) > 0 {
+		e.below = append(e.below, "by "+strings.Join(slices.Compact(roads), ", "))
+	}
+	return e
+}
+
+func optionEntry(name string, o *trip.Option) entry {
+	e := wayEntry(name, o.Plan, later(o.ExtraTime))
+	compared := fmt.Sprintf("%s; %.0f %% of it is on no way above", longer(o.Extra), 100*o.New)
+	if len(o.Permits) > 0 {
+		compared += "; asks for a permit also in " + strings.Join(o.Permits, ", ")
+	}
+	if len(o.Spared) > 0 {
+		compared += "; spares the permit of " + strings.Join(o.Spared, ", ")
+	}
+	e.below = append(e.below, compared)
+	return e
+}
+
+// later prints how much more or less time a way takes, in a cell.
+func later(d trip.Duration) string {
+	switch {
+	case d.Unknown != "":
+		return "UNKNOWN"
+	case d.Duration < 0:
+		return "-" + duration(trip.Duration{Duration: -d.Duration})
+	default:
+		return "+" + duration(d)
+	}
+}
+
+func longer(d measure.Distance) string {
+	if d < 0 {
+		return (-d).String() + " shorter"
+	}
+	return d.String() + " longer"
+}
+
+// difference says where a given route leaves the best way.
+func (t *text) difference(d *trip.Difference) {
+	if d == nil {
+		return
+	}
+	t.heading("The given route against the best way")
+	if d.Best == nil {
+		t.line("  nothing to compare with: %s", d.Why)
+		return
+	}
+	marked := marked(t.plan.RestsOnInvented() || d.Best.RestsOnInvented())
+	time := "how much longer it takes is UNKNOWN: " + d.ExtraTime.Unknown
+	if d.ExtraTime.Unknown == "" {
+		time = "its driving time differs by " + later(d.ExtraTime)
+	}
+	t.line("  %sthe given route is %s; %s", marked, longer(d.Extra), time)
+	if len(d.Apart) == 0 {
+		t.line("  %sit leaves the best way nowhere", marked)
+	}
+	for _, s := range d.Apart {
+		t.line("  %safter %s it leaves the best way for %s, by %s", marked, s.At, s.Length, strings.Join(s.Roads, ", "))
+	}
+}
+
+// reasons says what bent or closed the way.
+func (t *text) reasons(routes *trip.Routes) {
+	r := routes.Reasons
+	switch {
+	case r == nil:
+		return
+	case len(r.Closing) > 0:
+		t.closing(r, routes.Best.RestsOnInvented())
+	default:
+		t.bent(r)
+	}
+	if !r.Complete {
+		t.line("  There is more than was looked into, so this is NOT ALL.")
+	}
+}
+
+func (t *text) bent(r *trip.Reasons) {
+	t.heading("What bent the way")
+	if r.Complete && len(r.Bent) == 0 && r.Together == nil {
+		t.line("  nothing that is known; what is unknown may still stand in it")
+	}
+	var lines []reason
+	for _, b := range r.Bent {
+		lines = append(lines, reason{barrier(b.Barrier), fmt.Sprintf("lifting it alone %s; as the only one it %s", saves(b.Saves), costs(b.Alone)), b.Invented})
+	}
+	t.each(lines)
+	switch g := r.Together; {
+	case g == nil:
+	case g.Costs > 0:
+		t.line("  only together these cost %s:", spent(g.Costs))
+		t.barriers(g.Barriers)
+	default:
+		t.line("  these cost nothing by themselves, alone or together, but with those above: lifting all of them saves %s:", spent(g.Saves))
+		t.barriers(g.Barriers)
+	}
+}
+
+// reason is a barrier in words, and what is said of it.
+type reason struct {
+	what, said string
+	invented   bool
+}
+
+// each writes reasons; those that read alike, as of the two roads below one
+// bridge, once with their number.
+func (t *text) each(list []reason) {
+	times := map[reason]int{}
+	for _, r := range list {
+		times[r]++
+	}
+	for _, r := range list {
+		n := times[r]
+		if delete(times, r); n == 0 {
+			continue
+		}
+		many := ""
+		if n > 1 {
+			many = fmt.Sprintf(" (%d of them)", n)
+		}
+		t.line("  %s- %s%s", marked(r.invented), r.what, many)
+		if r.said != "" {
+			t.line("    %s%s", marked(r.invented), r.said)
+		}
+	}
+}
+
+func (t *text) barriers(list []*trip.Barrier) {
+	var lines []reason
+	for _, b := range list {
+		lines = append(lines, reason{what: barrier(b), invented: b.Invented})
+	}
+	t.each(lines)
+}
+
+// closing says what shuts every way, and what would pass. Which of the nearest
+// sizes rest on invented data is not known apart, so all carry the mark where
+// anything is.
+func (t *text) closing(r *trip.Reasons, invented bool) {
+	t.heading("What closes every way")
+	t.line("  these are enough to leave no way, and none of them is to spare for that; there may be more in the way:")
+	t.barriers(r.Closing)
+	if len(r.Nearest) == 0 {
+		t.line("  no other size in one measurement alone was found that passes")
+	}
+	for _, n := range r.Nearest {
+		t.line("  %swith a %s of %s at the most it would pass, all else as it is; the rig has %s. What then limits it: %s", marked(invented), n.Quantity, n.Most, n.Is, n.By)
+	}
+}
+
+func barrier(b *trip.Barrier) string {
+	out := b.What
+	if b.When != "" && !strings.Contains(b.What, b.When) {
+		out += " (" + b.When + ")"
+	}
+	for _, r := range b.Rows {
+		out += " [" + r.ID + ": " + origin(r) + "]"
+	}
+	return out
+}
+
+func saves(d search.Millis) string {
+	if d <= 0 {
+		return "saves nothing"
+	}
+	return "saves " + spent(d)
+}
+
+func costs(d search.Millis) string {
+	if d <= 0 {
+		return "would cost nothing"
+	}
+	return "would cost " + spent(d)
+}
+
+// spent prints a driving time that is more often minutes than hours.
+func spent(ms search.Millis) string {
+	d := time.Duration(ms) * time.Millisecond
+	switch {
+	case d < 2*time.Minute:
+		return fmt.Sprintf("%.0f s", d.Seconds())
+	case d < time.Hour:
+		return fmt.Sprintf("%.0f min", d.Minutes())
+	default:
+		return duration(trip.Duration{Duration: d})
+	}
+}

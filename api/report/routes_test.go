@@ -1,0 +1,176 @@
+package report_test
+
+import (
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+	"sigs.k8s.io/yaml"
+
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
+	"wayhouse/regs/finding"
+	"wayhouse/routing/network"
+	"wayhouse/routing/trip"
+)
+
+// exampleRequest is the trip of data/example.
+func exampleRequest(t testing.TB) trip.Request {
+	t.Helper()
+	q := wire.TripRequest{Invented: true, StructuresCSV: string(must(os.ReadFile(example + "structures.csv"))), Depart: "2027-05-11T08:00"}
+	check(t, yaml.Unmarshal(must(os.ReadFile(example+"unit.yaml")), &q.Unit))
+	check(t, yaml.Unmarshal(must(os.ReadFile(example+"tow.yaml")), &q.Tow))
+	q.Stops = []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Sorel-Tracy, QC"}}
+	p, towns := planner()
+	request, err := q.Read(wire.Known{Places: towns, Areas: p.Areas, Now: noon()})
+	check(t, err)
+	return request
+}
+
+func routesText(t failer, r *trip.Routes) string {
+	t.Helper()
+	var b strings.Builder
+	if err := report.Routes(&b, r, []string{"credit of the roads"}); err != nil {
+		t.Errorf("%v", err)
+	}
+	return b.String()
+}
+
+// has checks that a text says all of this, whatever the folding and the marks.
+func has(t failer, text string, says ...string) {
+	t.Helper()
+	flat := unfolded(strings.ReplaceAll(text, wire.InventedMark+"  ", ""))
+	for _, want := range says {
+		if !strings.Contains(flat, want) {
+			t.Errorf("%q is missing in\n%s", want, text)
+		}
+	}
+}
+
+func hasNot(t failer, text string, says ...string) {
+	t.Helper()
+	for _, bad := range says {
+		if strings.Contains(unfolded(text), bad) {
+			t.Errorf("%q stands in\n%s", bad, text)
+		}
+	}
+}
+
+// checkMarked checks that every line with one of these names has the mark.
+func checkMarked(t failer, text string, names ...string) {
+	t.Helper()
+	for line := range strings.Lines(text) {
+		named := slices.ContainsFunc(names, func(n string) bool { return strings.Contains(line, n) })
+		if named && !strings.HasPrefix(strings.TrimSpace(line), wire.InventedMark) {
+			t.Errorf("%q has no mark", line)
+		}
+	}
+}
+
+func TestExampleRoutes(t *testing.T) {
+	p, _ := planner()
+	r, err := p.Routes(t.Context(), trip.RouteRequest{Request: exampleRequest(t), Alternatives: 2, Reasons: true})
+	check(t, err)
+	text := routesText(t, r)
+	checkHead(t, r.Best, text)
+	checkWidth(t, text)
+	checkMarked(t, text, "Mill Lane")
+	for _, want := range []string{"\nRIG\n", "\nROUTE\n", "\nWAYS\n", "\nWHAT BENT THE WAY\n", "\nTAKEN FOR GRANTED\n", "\nCAUTIONS\n", "\nDATA\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no section %q", want)
+		}
+	}
+	rows := strings.Split(section(text, "WAYS"), "\n")
+	var names []string
+	for _, row := range rows {
+		if strings.HasPrefix(row, "  INVENTED ") {
+			names = append(names, strings.Fields(row)[1])
+		}
+	}
+	if !slices.Equal(names, []string{"best", "other", "other", "unhindered"}) || !strings.HasPrefix(rows[0], "           way         length") {
+		t.Errorf("%q in\n%s", names, section(text, "WAYS"))
+	}
+	has(t, text, "NOT ONE TO DRIVE", "permit-free: "+r.WithoutWhy, "Mill Lane railway bridge: too low", "lifting it alone saves 5 min; as the only one it would cost 5 min", "credit of the roads", "tables revision "+r.Best.Tables)
+	for _, c := range trip.Cautions() {
+		has(t, text, c)
+	}
+}
+
+// shutPlan is a plan without a way, on nothing invented.
+func shutPlan() *trip.Plan {
+	return &trip.Plan{
+		Departure: noon(), Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 1}, Legs: []trip.Leg{{From: "a", To: "b", Roads: []string{"43"}}},
+		Length: 1500, Time: trip.Duration{Unknown: "the speed is not known"}, About: network.About{Name: "no roads", Caution: "for tests"}, Cautions: trip.Cautions(),
+	}
+}
+
+func TestClosedRoutes(t *testing.T) {
+	low := &trip.Barrier{What: "Heron_Rise: too low", Kind: "structure", Invented: true}
+	wish := &trip.Barrier{What: "your wish: not by 401", Kind: "wish", When: "Mo-Fr 07:00-09:00"}
+	r := &trip.Routes{Best: shutPlan(), Order: []int{0, 2, 1}, WithoutWhy: "of a reason", Reasons: &trip.Reasons{
+		Closing: []*trip.Barrier{low, wish}, Nearest: []trip.Nearest{{Quantity: trip.Height, Is: "5 m", Most: "4.1 m", By: "a wire"}},
+	}}
+	text := routesText(t, r)
+	if !strings.HasPrefix(text, wire.InventedMark+". FORBIDDEN, not clear") {
+		t.Errorf("%.200s", text)
+	}
+	has(t, text, "EVERY WAY IS SHUT", "driven in this order, by their numbers in the request: 1, 3, 2", "WHAT CLOSES EVERY WAY", "INVENTED - Heron_Rise: too low",
+		"- your wish: not by 401 (Mo-Fr 07:00-09:00)", "with a height of 4.1 m at the most it would pass", "the rig has 5 m", "limits it: a wire", "NOT ALL", "UNKNOWN time (the speed is not known)",
+		"unhindered: the way above, which is SHUT", "jurisdiction UNKNOWN", "permit-free: of a reason")
+	hasNot(t, text, "WHAT BENT", "nothing that is known")
+	r.Reasons.Nearest = nil
+	has(t, routesText(t, r), "no other size in one measurement alone was found that passes")
+}
+
+func TestRoutesReasons(t *testing.T) {
+	twin := func() *trip.Barrier { return &trip.Barrier{What: "a bridge: too low", Kind: "structure"} }
+	best := shutPlan()
+	best.Passable = true
+	r := &trip.Routes{Best: best, Reasons: &trip.Reasons{
+		Complete: true, Bent: []trip.Reason{{Barrier: twin(), Alone: 900_000}, {Barrier: twin(), Alone: 900_000}, {Barrier: &trip.Barrier{What: "a sign"}, Alone: 5_430_000, Saves: 90_000}},
+		Together: &trip.Group{Barriers: []*trip.Barrier{twin(), {What: "a wire", Invented: true}}, Costs: 600_000},
+	}}
+	text := routesText(t, r)
+	checkWidth(t, text)
+	has(t, text, "a bridge: too low (2 of them) lifting it alone saves nothing; as the only one it would cost 15 min", "a sign lifting it alone saves 90 s; as the only one it would cost 1 h 31 min",
+		"only together these cost 10 min: - a bridge: too low INVENTED - a wire")
+	hasNot(t, text, "NOT ALL", "SHUT", "CLOSES")
+	r.Reasons.Together.Costs = 0
+	has(t, routesText(t, r), "cost nothing by themselves")
+	has(t, routesText(t, &trip.Routes{Best: best, Reasons: &trip.Reasons{Complete: true}}), "nothing that is known; what is unknown may still")
+	hasNot(t, routesText(t, &trip.Routes{Best: best}), "WHAT BENT")
+}
+
+func TestRouteDifferenceText(t *testing.T) {
+	given, best := shutPlan(), shutPlan()
+	given.Given = true
+	d := &trip.Difference{Best: best, Extra: -1500, ExtraTime: trip.Duration{Duration: 10 * time.Minute}, Apart: []trip.Stretch{{Roads: []string{"43", "416"}, At: 2000, Length: 3000}}}
+	text := routesText(t, &trip.Routes{Best: given, Difference: d})
+	has(t, text, "the given route is 1.5 km (0.9 mi) shorter; its driving time differs by +0 h 10 min", "after 2.0 km (1.2 mi) it leaves the best way for 3.0 km (1.9 mi), by 43, 416", " given ", " best ", "-0 h 10 min")
+	hasNot(t, text, "unhindered", wire.InventedMark)
+	best.Invented = true
+	if text := routesText(t, &trip.Routes{Best: given, Difference: d}); !strings.HasPrefix(text, wire.InventedMark) || !strings.Contains(text, "INVENTED after 2.0 km") {
+		t.Errorf("%s", text)
+	}
+	d.ExtraTime.Unknown, d.Apart = "no speed", nil
+	has(t, routesText(t, &trip.Routes{Best: given, Difference: d}), "how much longer it takes is UNKNOWN: no speed", "leaves the best way nowhere")
+	has(t, routesText(t, &trip.Routes{Best: given, Difference: &trip.Difference{Why: "no road there"}}), "nothing to compare with: no road there")
+}
+
+// Names come from outside: whatever they are, the page keeps its width and its
+// marks.
+func TestAnyRouteNames(t *testing.T) {
+	names := rapid.StringMatching(`[A-Ya-zé0-9]{1,30}( [A-Ya-zé0-9]{1,30}){0,12}`) // none with a Z: that is the barrier's
+	rapid.Check(t, func(rt *rapid.T) {
+		name := "Zyx" + names.Draw(rt, "barrier")
+		b := &trip.Barrier{What: name, Invented: true}
+		r := &trip.Routes{Best: shutPlan(), Reasons: &trip.Reasons{Bent: []trip.Reason{{Barrier: b}}, Together: &trip.Group{Barriers: []*trip.Barrier{b}}}}
+		r.Best.Legs[0].Roads = rapid.SliceOfN(names, 0, 30).Draw(rt, "roads")
+		text := routesText(rt, r)
+		checkWidth(rt, text)
+		checkMarked(rt, text, "Zyx")
+	})
+}

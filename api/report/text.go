@@ -1,0 +1,619 @@
+// Package report prints a plan for people.
+package report
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"wayhouse/regs"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip"
+)
+
+// Text writes a plan as plain text: the verdict first, then the rig, the
+// route, its legs, the findings by jurisdiction with their rows, the
+// structures with their margins, what is unknown and whom to ask, time, fuel
+// and cautions. attributions are the credits of the data, a line each.
+func Text(w io.Writer, p *trip.Plan, attributions []string) error {
+	t := &text{plan: p}
+	t.b.WriteString(Printable(p.Notice()) + "\n") // one line, so that nothing of it is below the fold
+	t.line("%s", trip.Cautions()[0])
+	t.heading("Rig")
+	t.rig(p.Rig)
+	t.heading("Route")
+	t.route()
+	if p.Road != nil {
+		t.heading("The rig on this way")
+		t.ofRig(p.Road.Findings)
+		t.road(p, few)
+	}
+	t.heading("Legs")
+	t.legs()
+	t.heading("What the rules say")
+	t.rules()
+	t.heading("Driver, brakes and inspections")
+	t.duty()
+	t.heading("Structures")
+	t.structures()
+	t.onRoads()
+	t.heading("Unknown, and whom to ask")
+	t.unknowns()
+	t.heading("To arrange")
+	t.demands(p.Verdict.Demands)
+	if len(p.Permits) > 0 {
+		t.heading("Permits to ask for")
+		t.permits()
+	}
+	t.heading("Time and fuel")
+	t.timeAndFuel()
+	t.list("Taken for granted", p.Assumptions)
+	t.list("Cautions", p.Cautions)
+	t.data(p.About.Revision, p.Tables, attributions)
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+// data says which state of the data an answer rests on, and whose it is.
+func (t *text) data(network, tables string, attributions []string) {
+	t.list("Data", append([]string{fmt.Sprintf("road network revision %s, tables revision %s", network, tables)}, attributions...))
+}
+
+type text struct {
+	b    strings.Builder
+	plan *trip.Plan
+}
+
+const width = 96
+
+// line writes one line, folded at the width with a hanging indent. Where the
+// line starts with the mark of invented data, the folded lines carry it too.
+func (t *text) line(format string, args ...any) {
+	s := Printable(fmt.Sprintf(format, args...))
+	body := strings.TrimLeft(s, " ")
+	indent := strings.Repeat(" ", len(s)-len(body))
+	hang := indent + "  "
+	if strings.HasPrefix(body, mark) {
+		hang = indent + mark + "  "
+	}
+	current := indent
+	for i, word := range strings.Fields(body) {
+		switch {
+		case i == 0:
+			current += word
+		case len([]rune(current))+1+len([]rune(word)) > width:
+			t.b.WriteString(current + "\n")
+			current = hang + word
+		default:
+			current += " " + word
+		}
+	}
+	t.b.WriteString(current + "\n")
+}
+
+// Printable takes out what would drive a terminal: names come from users.
+func Printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+// mark starts every line that uses invented data.
+const mark = "INVENTED"
+
+func marked(invented bool) string {
+	if invented {
+		return mark + " "
+	}
+	return ""
+}
+
+func (t *text) heading(s string) { t.b.WriteString("\n" + strings.ToUpper(s) + "\n") }
+
+func (t *text) list(title string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	t.heading(title)
+	for _, s := range items {
+		t.line("  - %s", s)
+	}
+}
+
+func (t *text) rig(r rig.Rig) {
+	name := func(s string) string {
+		if s == "" {
+			return "not named"
+		}
+		return s
+	}
+	invented := marked(t.plan.Invented)
+	basis := " (designed)"
+	switch {
+	case r.Unit.Height == nil:
+		basis = ""
+	case r.Unit.HeightMeasured:
+		basis = " (measured on " + r.Unit.MeasuredOn.Format(time.DateOnly) + ")"
+	}
+	t.line("  %sunit         %s: height %s%s, width %s, length %s, mass %s", invented, name(r.Unit.Name),
+		known(r.Unit.Height), basis, across(r.Unit), known(r.Unit.Length), known(r.Unit.Mass))
+	if r.Unit.Kind == limit.LoadOnTrailer {
+		t.line("  %sload         by itself: %s", invented, own(r.Unit.Load))
+		t.line("  %strailer      by itself: %s", invented, own(r.Unit.Trailer))
+	}
+	t.line("  %stow vehicle  %s: height %s, width %s, length %s, mass %s", invented, name(r.Tow.Name),
+		known(r.Tow.Height), known(r.Tow.Width), known(r.Tow.Length), known(r.Tow.Mass))
+	t.line("  %srig          height %s, width %s, length %s, mass %s", invented, known(r.Height), known(r.Width), known(r.Length), known(r.Mass))
+	t.line("  %scounts as    kind %s, use %s, coupling %s, tow vehicle %s", invented, word(r.Unit.Kind), word(r.Use), word(r.Unit.Coupling), word(r.Tow.Form))
+}
+
+func own(o rig.Own) string {
+	return fmt.Sprintf("width %s, length %s, mass %s", known(o.Width), known(o.Length), known(o.Mass))
+}
+
+// across is the width of a unit with what it rests on.
+func across(u rig.Unit) string {
+	out := known(u.Width)
+	if u.WidthAtLeast {
+		out = "at least " + out + " (its tires, or the trailer under it, are not known)"
+	}
+	if u.House != nil && u.Kind != limit.LoadOnTrailer {
+		out += " over its tires (" + u.House.String() + " without them)"
+	}
+	return out
+}
+
+func known[T fmt.Stringer](v *T) string {
+	if v == nil {
+		return "UNKNOWN"
+	}
+	return (*v).String()
+}
+
+func word[T ~string](s T) string {
+	if s == "" {
+		return "UNKNOWN"
+	}
+	return strings.ReplaceAll(string(s), "_", " ")
+}
+
+func (t *text) route() {
+	p := t.plan
+	how := "found in the network"
+	if p.Given {
+		how = "as it was given; checked, not changed"
+	}
+	if p.Given && slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Rule == "given route" }) {
+		how = "as it was given, and found in part only: see what is unknown below"
+	}
+	if !p.Passable {
+		how = "EVERY WAY IS SHUT: this is the way it would take"
+	}
+	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length, p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
+	for _, f := range p.Findings {
+		if f.Outcome != finding.Unknown && f.Rule != "structure" && !regs.IsDuty(f) {
+			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Summary, f.Ask)
+		}
+	}
+	for _, a := range p.Avoided {
+		t.avoided(a)
+	}
+}
+
+func (t *text) avoided(a trip.Avoided) {
+	extra := fmt.Sprintf("%s and %s longer", a.Extra, duration(a.ExtraTime))
+	if a.Extra < 0 {
+		extra = fmt.Sprintf("%s shorter, %s more", -a.Extra, duration(a.ExtraTime))
+	}
+	if a.Ferry {
+		t.line("  avoided a possible ferry between %s and %s: %s", a.From, a.To, extra)
+		return
+	}
+	invented := false
+	for _, s := range a.Signs {
+		t.line("  avoided %s", s)
+	}
+	var lines []string
+	times := map[string]int{}
+	for _, s := range a.Structures {
+		invented = invented || s.Invented()
+		why := strings.Join(s.Others, "; ")
+		if s.Known && s.Margin < 0 {
+			why = (-s.Margin).Metric() + " short"
+		}
+		line := fmt.Sprintf("  %savoided %s: %s", marked(s.Invented()), s.Name, why)
+		if times[line]++; times[line] == 1 {
+			lines = append(lines, line)
+		}
+	}
+	for _, line := range lines {
+		if n := times[line]; n > 1 {
+			line += fmt.Sprintf(" (%d of them)", n)
+		}
+		t.line("%s", line)
+	}
+	t.line("  %sgoing round between %s and %s is %s", marked(invented), a.From, a.To, extra)
+}
+
+func duration(d trip.Duration) string {
+	if d.Unknown != "" {
+		return "UNKNOWN time (" + d.Unknown + ")"
+	}
+	minutes := int(d.Round(time.Minute).Minutes())
+	return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
+}
+
+func (t *text) legs() {
+	for i, l := range t.plan.Legs {
+		v := l.Verdict()
+		start := "start UNKNOWN"
+		if !l.Start.IsZero() {
+			start = "at " + l.Start.Format("15:04")
+		}
+		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(l.RestsOnInvented()), i+1, l.From, l.To, codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
+		if len(l.Roads) > 0 {
+			t.line("     by %s", strings.Join(l.Roads, ", "))
+		}
+		if c := l.Climb; c != nil && c.Unknown < l.Length {
+			unknown := ""
+			if c.Unknown > 0 {
+				unknown = fmt.Sprintf("; %s of it UNKNOWN", c.Unknown)
+			}
+			t.line("     climbs %.0f m and descends %.0f m, steepest %+.1f %%%s", c.Ascent, c.Descent, 100*c.Steepest, unknown)
+		}
+		if l.Unmatched {
+			t.line("     matches no road of this network")
+		}
+	}
+}
+
+func codes(c []string) string {
+	if len(c) == 0 {
+		return "jurisdiction UNKNOWN"
+	}
+	return strings.Join(c, " or ")
+}
+
+// outcome is loud for all but clear.
+func outcome(o finding.Outcome) string {
+	if o == finding.Clear {
+		return string(o)
+	}
+	return strings.ToUpper(string(o))
+}
+
+// isLimit tells whether a finding is about a quantity or the hours of the tables.
+func isLimit(f finding.Finding) bool {
+	q, _, _ := strings.Cut(f.Rule, " ")
+	return q == "hours" || slices.Contains(limit.Quantities(), limit.Quantity(q))
+}
+
+// rules writes each jurisdiction once: legs in it have the same answers unless
+// time changes them, and then both stand.
+func (t *text) rules() {
+	var order []string
+	byCode := map[string][]finding.Finding{}
+	for _, l := range t.plan.Legs {
+		for _, f := range l.Findings {
+			if !isLimit(f) || slices.ContainsFunc(byCode[f.Jurisdiction], func(o finding.Finding) bool { return same(o, f) }) {
+				continue
+			}
+			if byCode[f.Jurisdiction] == nil {
+				order = append(order, f.Jurisdiction)
+			}
+			byCode[f.Jurisdiction] = append(byCode[f.Jurisdiction], f)
+		}
+	}
+	for _, code := range order {
+		t.line("  %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })))
+		var notGiven []string
+		for _, f := range byCode[code] {
+			if f.Outcome == finding.Unknown && strings.HasSuffix(f.Summary, "is not given") {
+				notGiven = append(notGiven, limit.Quantity(f.Rule).Words())
+				continue
+			}
+			t.rule(f)
+		}
+		if len(notGiven) > 0 {
+			t.line("    UNKNOWN because not given: %s", strings.Join(notGiven, ", "))
+		}
+	}
+}
+
+// duty writes what binds the driver and the making of the rig; unknowns are
+// listed with the others too.
+func (t *text) duty() {
+	code := ""
+	for _, f := range t.plan.Findings {
+		if !regs.IsDuty(f) {
+			continue
+		}
+		if f.Jurisdiction != code {
+			code = f.Jurisdiction
+			t.line("  %s: ask the offices there for driver licences and for carrier safety", code)
+		}
+		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), f.Summary)
+		for _, r := range f.Rows {
+			if r.Decides && f.Rule != "hours of driving" {
+				t.row(r)
+			}
+		}
+		if f.Rule == "hours of driving" && len(f.Rows) > 0 { // many rows of one source
+			t.row(f.Rows[0])
+			var others []string
+			for _, r := range f.Rows[1:] {
+				others = append(others, fmt.Sprintf("%s (%s)", r.ID, r.Status))
+			}
+			t.line("      and of the rows %s", strings.Join(others, ", "))
+		}
+	}
+}
+
+func same(a, b finding.Finding) bool {
+	return a.Rule == b.Rule && a.Outcome == b.Outcome && a.Summary == b.Summary
+}
+
+func (t *text) rule(f finding.Finding) {
+	margin := ""
+	if f.Margin != "" {
+		margin = " [margin " + f.Margin + "]"
+	}
+	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), f.Summary, margin)
+	if strings.HasSuffix(f.Rule, " escorts") {
+		return // its rows stand under the quantity itself
+	}
+	var steps []string
+	for _, r := range f.Rows {
+		if r.Tier == string(limit.Beyond) && !r.Decides {
+			steps = append(steps, fmt.Sprintf("%s (%s, %s)", r.Published, r.ID, r.Status))
+			continue
+		}
+		t.row(r)
+	}
+	if len(steps) > 0 {
+		t.line("      further up the table has: %s", strings.Join(steps, "; "))
+	}
+}
+
+func (t *text) row(r finding.Row) {
+	decides := "beside: "
+	if r.Decides {
+		decides = "decides: "
+	}
+	words := ""
+	if r.Words != "" {
+		words = "; " + r.Words
+	}
+	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, r.Published, r.ID, origin(r), words)
+}
+
+// origin says where a row comes from, its status and when it was read.
+func origin(r finding.Row) string {
+	parts := []string{r.Source}
+	for _, s := range []string{r.Section, r.Year} {
+		if s != "" {
+			parts = append(parts, s)
+		}
+	}
+	read := "never read"
+	if !r.ReadOn.IsZero() {
+		read = "read " + r.ReadOn.Format(time.DateOnly)
+	}
+	return strings.Join(append(parts, string(r.Status), read), ", ")
+}
+
+func (t *text) structures() {
+	any := false
+	for i, l := range t.plan.Legs {
+		for _, s := range l.Structures {
+			any = true
+			t.structure(fmt.Sprintf("leg %d, %s", i+1, s.At), s)
+		}
+	}
+	for _, a := range t.plan.Avoided {
+		for _, s := range a.Structures {
+			any = true
+			t.structure("avoided", s)
+		}
+	}
+	for _, f := range t.plan.Findings {
+		if f.Rule == "structure" {
+			any = true
+			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Place, f.Summary, f.Ask)
+			for _, r := range f.Rows {
+				t.row(r)
+			}
+		}
+	}
+	lacks := slices.Contains(t.plan.About.Lacks, network.Structures)
+	switch {
+	case !any && lacks:
+		t.line("  none was given for this way, and the network knows none: what hangs over it is UNKNOWN")
+	case lacks:
+		t.line("  Only the structures that were given are listed; the network knows no others, which does not mean that there are none.")
+	case !any:
+		t.line("  the network has none over this way, which does not mean that there are none")
+	default:
+		t.line("  Those that were given and those that the network has are listed; there may be others.")
+		var kinds []string
+		for _, k := range network.OverheadKinds() {
+			kinds = append(kinds, k.String())
+		}
+		t.line("  Below, those without a usable height come in this order of risk: %s.", strings.Join(kinds, ", "))
+	}
+}
+
+func (t *text) structure(where string, s trip.Passing) {
+	detail := strings.TrimPrefix(strings.Join(s.Others, "; ")+"; "+s.Sum(), "; ")
+	if detail = strings.TrimSuffix(detail, "; "); s.Why != "" {
+		detail = strings.TrimPrefix(detail+"; "+s.Why, "; ")
+	}
+	read := "never read"
+	if !s.ReadOn.IsZero() {
+		read = "read " + s.ReadOn.Format(time.DateOnly)
+	}
+	if s.Doubt != "" && s.Doubt != s.Why {
+		detail += "; " + s.Doubt
+	}
+	ask := ""
+	if s.Ask != "" {
+		ask = ". Ask the office of " + codes(slices.DeleteFunc([]string{s.Jurisdiction}, func(c string) bool { return c == "" })) + " named below"
+	}
+	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
+	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, detail, source, s.Status, read, ask)
+}
+
+// onRoads writes what the signs of the roads ask for, each once, with the legs
+// it stands on; unknowns are listed with the others.
+func (t *text) onRoads() {
+	any := false
+	for i, l := range t.plan.Legs {
+		for _, f := range l.Findings {
+			if f.Outcome == finding.Unknown || f.Outcome == finding.Clear || isLimit(f) || f.Rule == "structure" {
+				continue
+			}
+			if !any {
+				t.heading("Signs and roads")
+				any = true
+			}
+			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+f.Place), i+1, f.Summary, f.Ask)
+		}
+	}
+}
+
+// unknowns writes each unknown that is not about a limit once, with the legs
+// it stands on.
+func (t *text) unknowns() {
+	type entry struct {
+		f      finding.Finding
+		places []string
+		legs   []string
+	}
+	var list []entry
+	add := func(f finding.Finding, leg string) {
+		if f.Outcome != finding.Unknown || isLimit(f) {
+			return
+		}
+		for i := range list {
+			alike := list[i].f.Summary == f.Summary && list[i].f.Ask == f.Ask && list[i].f.Rule == f.Rule
+			if alike && (list[i].f.Place == f.Place || f.Rule == "structure") {
+				if !slices.Contains(list[i].places, f.Place) {
+					list[i].places = append(list[i].places, f.Place)
+				}
+				list[i].legs = append(list[i].legs, leg)
+				return
+			}
+		}
+		list = append(list, entry{f, []string{f.Place}, []string{leg}})
+	}
+	for _, f := range t.plan.Findings {
+		add(f, "trip")
+	}
+	if t.plan.Road != nil {
+		for _, f := range t.plan.Road.Findings {
+			add(f, "the rig on this way")
+		}
+	}
+	for i, l := range t.plan.Legs {
+		for _, f := range l.Findings {
+			add(f, fmt.Sprintf("leg %d", i+1))
+		}
+	}
+	for _, e := range list {
+		what := strings.TrimSpace(e.f.Rule + " " + strings.Join(e.places, ", "))
+		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), e.f.Summary, e.f.Ask)
+	}
+	t.limitsToAsk()
+}
+
+// limitsToAsk says of each jurisdiction which limits are unknown, and whom to ask
+// about those that are not clear.
+func (t *text) limitsToAsk() {
+	t.line("  For every limit above that is not clear, ask:")
+	var order []string
+	ask, open := map[string]string{}, map[string][]string{}
+	for _, l := range t.plan.Legs {
+		for _, f := range l.Findings {
+			code := f.Jurisdiction
+			if !isLimit(f) || f.Ask == "" {
+				continue
+			}
+			if ask[code] == "" {
+				order, ask[code] = append(order, code), f.Ask
+			}
+			if name := strings.ReplaceAll(f.Rule, "_", " "); f.Outcome == finding.Unknown && !slices.Contains(open[code], name) {
+				open[code] = append(open[code], name)
+			}
+		}
+	}
+	for _, code := range order {
+		line := fmt.Sprintf("    %s: %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })), ask[code])
+		if len(open[code]) > 0 {
+			line += "; UNKNOWN: " + strings.Join(open[code], ", ")
+		}
+		t.line("%s", line)
+	}
+}
+
+func (t *text) demands(d finding.Demands) {
+	lines := demandLines(d)
+	if len(lines) == 0 {
+		t.line("  No row asks for anything so far. The unknowns above may.")
+	}
+	for _, s := range lines {
+		t.line("  - %s", s)
+	}
+}
+
+// demandLines says what is demanded, a line each.
+func demandLines(d finding.Demands) []string {
+	var lines []string
+	lines = append(lines, d.Permits...)
+	for _, e := range []struct {
+		n     int
+		where string
+	}{{d.EscortsFront, "in front"}, {d.EscortsRear, "behind"}, {d.EscortsAny, "place not stated"}} {
+		if e.n > 0 {
+			lines = append(lines, fmt.Sprintf("escort vehicles, %s: %d", e.where, e.n))
+		}
+	}
+	if d.HeightPole {
+		lines = append(lines, "a height pole vehicle ahead")
+	}
+	if d.Survey {
+		lines = append(lines, "a survey of the route")
+	}
+	for _, h := range d.Hours {
+		lines = append(lines, "hours of travel: "+h)
+	}
+	for _, c := range d.Conditions {
+		lines = append(lines, "a person must read this condition of a rule: "+c)
+	}
+	return lines
+}
+
+func (t *text) timeAndFuel() {
+	p := t.plan
+	t.line("  driving %s", duration(p.Time))
+	if p.Fuel.Unknown != "" {
+		t.line("  fuel UNKNOWN: %s", p.Fuel.Unknown)
+	} else {
+		t.line("  fuel %s to %s; drag, tires, air and climbs are not known well, so plan with the higher figure and a reserve", p.Fuel.Low, p.Fuel.High)
+	}
+	for i, l := range p.Legs {
+		if l.Fuel.Unknown != "" {
+			t.line("    leg %d: %s, fuel UNKNOWN", i+1, duration(l.Time))
+			continue
+		}
+		t.line("    leg %d: %s, fuel %s to %s", i+1, duration(l.Time), l.Fuel.Low, l.Fuel.High)
+	}
+}

@@ -1,0 +1,335 @@
+package report_test
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
+	"sigs.k8s.io/yaml"
+
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
+	"wayhouse/data"
+	"wayhouse/regs/area"
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/store"
+	"wayhouse/routing/network"
+	"wayhouse/routing/place"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip"
+)
+
+var update = flag.Bool("update", false, "write the golden report anew")
+
+const (
+	golden  = "../../testdata/example-report.txt"
+	example = "../../data/example/"
+)
+
+// noon is the clock of the tests: the shipped rows are read recently enough to
+// clear.
+func noon() time.Time { return time.Date(2027, 5, 10, 16, 0, 0, 0, time.UTC) }
+
+// planner reads the data that the command reads, once: the index of the roads
+// takes a while.
+var planner = sync.OnceValues(func() (*trip.Planner, *place.Gazetteer) {
+	db := must(store.OpenMemory(context.Background(), noon))
+	defer db.Close()
+	p := must(trip.New(context.Background(), must(network.ReadGeoJSON(file("roads/network.geojson"))),
+		must(area.Read(file("areas/jurisdictions.geojson"))), must(db.Snapshot(context.Background()))))
+	return p, must(place.Read(file("places/places.csv"), func(string) string { return "" }))
+})
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+func file(path string) []byte { return must(data.Files.ReadFile(path)) }
+
+func check(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// examplePlan plans the trip of data/example. With invented false only its
+// structures are invented.
+func examplePlan(t testing.TB, invented bool) *trip.Plan {
+	t.Helper()
+	q := wire.TripRequest{Invented: invented, StructuresCSV: string(must(os.ReadFile(example + "structures.csv")))}
+	for name, into := range map[string]any{"unit.yaml": &q.Unit, "tow.yaml": &q.Tow, "trip.yaml": &struct {
+		Name, Depart *string
+		Stops        *[]wire.StopRequest
+	}{&q.Name, &q.Depart, &q.Stops}} {
+		check(t, yaml.Unmarshal(must(os.ReadFile(example+name)), into))
+	}
+	p, towns := planner()
+	request, err := q.Read(wire.Known{Places: towns, Areas: p.Areas, Now: noon()})
+	check(t, err)
+	plan, err := p.Plan(t.Context(), request)
+	check(t, err)
+	return plan
+}
+
+func printed(t testing.TB, p *trip.Plan) string {
+	t.Helper()
+	var credits []string
+	for _, a := range wire.Attributions(false) {
+		credits = append(credits, a.String())
+	}
+	var b strings.Builder
+	check(t, report.Text(&b, p, credits))
+	return b.String()
+}
+
+func TestExampleReport(t *testing.T) {
+	got := printed(t, examplePlan(t, true))
+	if *update {
+		check(t, os.WriteFile(golden, []byte(got), 0o644))
+	}
+	want, err := os.ReadFile(golden)
+	check(t, err)
+	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
+		t.Errorf("the report is not %s (-update writes it):\n%s", golden, diff)
+	}
+}
+
+// What every report keeps to is checked on plans of all sorts.
+func TestReports(t *testing.T) {
+	for name, p := range map[string]*trip.Plan{
+		"example": examplePlan(t, true), "structures alone invented": examplePlan(t, false),
+		"nothing known": {Departure: noon(), Verdict: finding.Roll(nil)}, "odd": oddPlan(),
+	} {
+		t.Run(name, func(t *testing.T) {
+			checkAll(t, p, printed(t, p))
+		})
+	}
+}
+
+func checkAll(t failer, p *trip.Plan, text string) {
+	t.Helper()
+	checkHead(t, p, text)
+	checkWidth(t, text)
+	checkSections(t, text)
+	checkClear(t, p, text)
+	checkMarks(t, p, text)
+}
+
+// oddPlan has what the example has not: a gap, a ferry, a shut way, a shorter
+// way round, every demand.
+func oddPlan() *trip.Plan {
+	low := passing("Heron_Rise", finding.Invented, finding.Forbidden)
+	unknown := finding.Finding{Rule: "structure", Place: "Gannet_Skyway", Outcome: finding.Unknown, Invented: true, Ask: "the owner", Summary: "Gannet_Skyway could not be bound to a road"}
+	all := finding.Demands{
+		Permits: []string{"permit of CA-ON"}, EscortsFront: 1, EscortsRear: 2, EscortsAny: 3, HeightPole: true, Survey: true,
+		Hours: []string{"not at night"}, Conditions: []string{"a red flag"},
+	}
+	gap := trip.Leg{From: "start", To: "end", Length: 1200, Unmatched: true, Time: trip.Duration{Unknown: "no road"}, Fuel: trip.Fuel{Unknown: "no road"},
+		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: "4 m", Summary: "the table has no row", Ask: "the road authority"}}}
+	return &trip.Plan{
+		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: "a", To: "b", Structures: []trip.Passing{low}, Start: noon()}},
+		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Summary: "every way is shut"}},
+		Avoided: []trip.Avoided{
+			{From: "a", To: "b", Structures: []trip.Passing{low}, Extra: -1500, ExtraTime: trip.Duration{Duration: time.Hour}},
+			{From: "a", To: "b", Ferry: true, Extra: 900, ExtraTime: trip.Duration{Unknown: "no timetable"}},
+		},
+		Time: gap.Time, Fuel: gap.Fuel, Cautions: trip.Cautions(), Assumptions: []string{"nothing"},
+		Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 2, Demands: all},
+		About:   network.About{Name: "no roads", Caution: "for tests", Lacks: network.AllFacts()},
+	}
+}
+
+func passing(name string, status finding.Status, outcome finding.Outcome) trip.Passing {
+	figure := 4 * measure.Metre
+	return trip.Passing{
+		Structure: clearance.Structure{ID: name, Name: name, Point: orb.Point{-75, 45}, Posted: &figure, Status: status, Source: "a source"},
+		Passage:   clearance.Passage{Outcome: outcome, Known: true, Margin: -50 * measure.Millimetre, Parts: []clearance.Part{{Name: "posted", Length: figure}}, Why: "of a reason"},
+		At:        400,
+	}
+}
+
+// failer is what tests and properties have in common.
+type failer interface {
+	Helper()
+	Errorf(string, ...any)
+}
+
+// head is the first line. It is not folded: whoever sees it sees all of it.
+func head(text string) string {
+	first, _, _ := strings.Cut(text, "\n")
+	return first
+}
+
+// The first line carries the verdict and everything that the network lacks.
+func checkHead(t failer, p *trip.Plan, text string) {
+	t.Helper()
+	got := head(text)
+	want := fmt.Sprintf("%s, not clear: %d answer", strings.ToUpper(string(p.Verdict.Outcome())), p.Verdict.Unknowns)
+	if !strings.Contains(got, want) || !strings.Contains(got, p.About.Caution) {
+		t.Errorf("the first line is %q, want %q and %q in it", got, want, p.About.Caution)
+	}
+	if p.RestsOnInvented() != strings.HasPrefix(got, wire.InventedMark) {
+		t.Errorf("rests on invented data: %v, but the first line is %q", p.RestsOnInvented(), got)
+	}
+	for _, fact := range p.About.Lacks {
+		if !strings.Contains(got, "no "+string(fact)) {
+			t.Errorf("%q does not say that it knows no %s", got, fact)
+		}
+	}
+}
+
+const width = 96
+
+// Behind the first, a line is no wider than a page; a single word cannot be
+// folded.
+func checkWidth(t failer, text string) {
+	t.Helper()
+	for _, line := range strings.Split(text, "\n")[1:] {
+		words := strings.Fields(line)
+		if len(words) > 0 && words[0] == wire.InventedMark {
+			words = words[1:] // the mark stands before every folded line
+		}
+		if len([]rune(line)) > width && len(words) > 1 {
+			t.Errorf("%d characters: %q", len([]rune(line)), line)
+		}
+	}
+}
+
+func checkSections(t failer, text string) {
+	t.Helper()
+	order := []string{"RIG", "ROUTE", "LEGS", "WHAT THE RULES SAY", "STRUCTURES", "UNKNOWN, AND WHOM TO ASK", "TO ARRANGE", "TIME AND FUEL", "TAKEN FOR GRANTED", "CAUTIONS", "DATA"}
+	var got []string
+	for _, line := range strings.Split(text, "\n") {
+		if slices.Contains(order, line) {
+			got = append(got, line)
+		}
+	}
+	// A plan without assumptions or cautions leaves their heads out.
+	want := slices.DeleteFunc(slices.Clone(order), func(s string) bool {
+		return (s == "TAKEN FOR GRANTED" || s == "CAUTIONS") && !slices.Contains(got, s)
+	})
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("sections:\n%s", diff)
+	}
+}
+
+func section(text, name string) string {
+	_, rest, _ := strings.Cut(text, "\n"+name+"\n")
+	body, _, _ := strings.Cut(rest, "\n\n")
+	return body
+}
+
+var (
+	clearWord = regexp.MustCompile(`(?i)\b(not )?clear\b`)
+	clearLeg  = regexp.MustCompile(`(?i)\bclear, [1-9]\d* unknown`)
+)
+
+// As long as an answer is unknown, neither the trip nor a leg is called clear.
+func checkClear(t failer, p *trip.Plan, text string) {
+	t.Helper()
+	if p.Verdict.Unknowns == 0 {
+		return
+	}
+	for _, said := range clearWord.FindAllString(head(text), -1) {
+		if !strings.HasPrefix(said, "not ") {
+			t.Errorf("with %d unknown the head says %q: %s", p.Verdict.Unknowns, said, head(text))
+		}
+	}
+	if said := clearLeg.FindString(strings.Join(strings.Fields(section(text, "LEGS")), " ")); said != "" {
+		t.Errorf("a leg is called %q", said)
+	}
+}
+
+// invented lists the names of the invented structures of a plan.
+func invented(p *trip.Plan) (names []string) {
+	add := func(structures []trip.Passing) {
+		for _, s := range structures {
+			if s.Invented() {
+				names = append(names, s.Name, s.ID)
+			}
+		}
+	}
+	for _, l := range p.Legs {
+		add(l.Structures)
+	}
+	for _, a := range p.Avoided {
+		add(a.Structures)
+	}
+	for _, f := range p.Findings {
+		if f.Invented {
+			names = append(names, f.Place)
+		}
+	}
+	return names
+}
+
+func unfolded(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// Each line that uses an invented structure starts with the mark. Lines are
+// folded, so what is not marked is read as one text, in which no name of one
+// may stand.
+func checkMarks(t failer, p *trip.Plan, text string) {
+	t.Helper()
+	marked := func(line string) bool { return strings.HasPrefix(strings.TrimLeft(line, " "), wire.InventedMark) }
+	unmarked := slices.DeleteFunc(strings.Split(text, "\n"), marked)
+	all, rest := unfolded(strings.ReplaceAll(text, wire.InventedMark+"  ", "")), unfolded(strings.Join(unmarked, " "))
+	for _, name := range invented(p) {
+		if strings.Contains(rest, name) || !strings.Contains(all, name) {
+			t.Errorf("%s is on a line without the mark, or on none", name)
+		}
+	}
+	// Folding goes two deeper than a paragraph starts; what is that deep behind a
+	// marked line is a part of it that lost the mark.
+	for _, name := range []string{"STRUCTURES", "UNKNOWN, AND WHOM TO ASK"} {
+		lines := strings.Split(section(text, name), "\n")
+		for i, line := range lines[1:] {
+			if marked(lines[i]) && !marked(line) && strings.HasPrefix(line, "    ") {
+				t.Errorf("%q lost the mark of %q", line, lines[i])
+			}
+		}
+	}
+}
+
+// Names come from outside: whatever they are, the page keeps its width, its
+// marks and its order.
+func TestAnyNames(t *testing.T) {
+	names := rapid.StringMatching(`[A-Za-zé0-9]{1,30}( [A-Za-zé0-9]{1,30}){0,12}`)
+	rapid.Check(t, func(r *rapid.T) {
+		p := oddPlan()
+		name := "Zyx" + names.Draw(r, "structure")
+		p.Avoided[0].Structures[0].Name, p.Legs[1].Structures[0].Name = name, name
+		p.Legs[1].Structures[0].Source = names.Draw(r, "source")
+		p.Legs[0].Roads = rapid.SliceOfN(names, 0, 30).Draw(r, "roads")
+		p.Rig = rig.Rig{Unit: rig.Unit{Name: names.Draw(r, "unit")}}
+		p.Legs[0].From, p.Legs[1].To = names.Draw(r, "from"), names.Draw(r, "to")
+		var b strings.Builder
+		if err := report.Text(&b, p, nil); err != nil {
+			r.Fatal(err)
+		}
+		checkAll(r, p, b.String())
+	})
+}
+
+// Only a plan without unknowns may say clear.
+func TestClearPlanSaysSo(t *testing.T) {
+	p := &trip.Plan{Departure: noon(), Verdict: finding.RollUp{Worst: finding.Clear}}
+	if got := head(printed(t, p)); !strings.HasPrefix(got, "Clear: ") || strings.Contains(got, "not clear") {
+		t.Errorf("%q", got)
+	}
+}

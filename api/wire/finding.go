@@ -1,0 +1,106 @@
+package wire
+
+import (
+	"time"
+	"wayhouse/regs/finding"
+)
+
+// InventedMark stands on every object that rests on invented data.
+const InventedMark = "INVENTED"
+
+func mark(invented bool) string {
+	if invented {
+		return InventedMark
+	}
+	return ""
+}
+
+// Verdict is a roll-up: the worst known outcome and the number of unknowns.
+type Verdict struct {
+	Outcome  finding.Outcome `json:"outcome" enum:"clear,conditional,review,forbidden,unknown" doc:"clear only where nothing is unknown"`
+	Worst    finding.Outcome `json:"worst_known" enum:"clear,conditional,review,forbidden,unknown" doc:"unknown where nothing is known"`
+	Unknowns int             `json:"unknowns"`
+	Demands  Demands         `json:"demands"`
+}
+
+// Demands is what must be done.
+type Demands struct {
+	Permits      []string `json:"permits,omitempty"`
+	EscortsFront int      `json:"escorts_front,omitempty"`
+	EscortsRear  int      `json:"escorts_rear,omitempty"`
+	EscortsAny   int      `json:"escorts_any,omitempty" doc:"Place not stated"`
+	HeightPole   bool     `json:"height_pole,omitempty"`
+	Survey       bool     `json:"survey,omitempty"`
+	Hours        []string `json:"hours,omitempty"`
+	Conditions   []string `json:"conditions,omitempty"`
+}
+
+// Finding is one answer about one rule at one place.
+type Finding struct {
+	Mark         string          `json:"mark,omitempty"`
+	Rule         string          `json:"rule"`
+	Jurisdiction string          `json:"jurisdiction,omitempty"`
+	Place        string          `json:"place,omitempty"`
+	Outcome      finding.Outcome `json:"outcome" enum:"clear,conditional,review,forbidden,unknown"`
+	Demands      Demands         `json:"demands"`
+	Value        string          `json:"value,omitempty"`
+	Margin       string          `json:"margin,omitempty"`
+	Summary      string          `json:"summary"`
+	Ask          string          `json:"ask,omitempty"`
+	Rows         []Row           `json:"rows"`
+}
+
+// Row is where a finding comes from.
+type Row struct {
+	Mark      string         `json:"mark,omitempty"`
+	ID        string         `json:"id"`
+	Revision  string         `json:"revision"`
+	Published string         `json:"published" doc:"The figure as the source prints it"`
+	Status    finding.Status `json:"status" enum:"published,verified,secondary,memory,invented"`
+	Source    string         `json:"source"`
+	Section   string         `json:"section,omitempty"`
+	Year      string         `json:"year,omitempty"`
+	URL       string         `json:"url,omitempty"`
+	ReadOn    string         `json:"read_on,omitempty"`
+	Tier      string         `json:"tier,omitempty" doc:"legal: no permit is asked up to it; beyond: a step further up; unsure: the source does not say"`
+	Decides   bool           `json:"decides" doc:"It made the outcome; otherwise it is shown beside"`
+	Words     string         `json:"words,omitempty"`
+}
+
+func newVerdict(r finding.RollUp) Verdict {
+	return Verdict{Outcome: r.Outcome(), Worst: r.Worst, Unknowns: r.Unknowns, Demands: Demands(r.Demands)}
+}
+
+func newFindings(in []finding.Finding) []Finding {
+	out := []Finding{}
+	for _, f := range in {
+		w := Finding{
+			Mark: mark(f.Invented), Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: f.Place, Outcome: f.Outcome, Demands: Demands(f.Demands),
+			Value: f.Value, Margin: f.Margin, Summary: f.Summary, Ask: f.Ask, Rows: newRows(f.Rows),
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+func newRows(in []finding.Row) []Row {
+	out := []Row{}
+	for _, r := range in {
+		out = append(out, newRow(r))
+	}
+	return out
+}
+
+func newRow(r finding.Row) Row {
+	return Row{
+		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision, Published: r.Published, Status: r.Status, Source: r.Source,
+		Section: r.Section, Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier, Decides: r.Decides, Words: r.Words,
+	}
+}
+
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}

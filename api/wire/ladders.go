@@ -1,0 +1,107 @@
+package wire
+
+import (
+	"wayhouse/regs/measure"
+	"wayhouse/routing/trip"
+)
+
+// Ladders are the ways of a journey for rigs of every size of one quantity.
+type Ladders struct {
+	plain
+	Mark         string        `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
+	Name         string        `json:"name,omitempty"`
+	Notice       string        `json:"notice" doc:"The first thing to read"`
+	From         string        `json:"from"`
+	To           string        `json:"to"`
+	Quantity     trip.Quantity `json:"quantity" enum:"height,width,mass"`
+	Rig          *string       `json:"rig" doc:"What the given rig is in it; null where not known"`
+	Open         Ladder        `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
+	Shut         Ladder        `json:"unmeasured_shut" doc:"Past nothing unmeasured"`
+	Legal        []LegalMost   `json:"legal" doc:"What each jurisdiction on these ways allows without a permit"`
+	Network      Network       `json:"network"`
+	Tables       string        `json:"tables" doc:"Revision of the tables"`
+	Cautions     []string      `json:"cautions"`
+	Attributions []Attribution `json:"attributions"`
+}
+
+// Ladder is a list of steps.
+type Ladder struct {
+	Steps    []LadderStep `json:"steps" doc:"From the greatest rig that passes down to the fastest way; a rig takes the last step that it passes by"`
+	Complete bool         `json:"complete" doc:"False where there are more steps than were sought"`
+	Why      string       `json:"none,omitempty" doc:"Why there is no step"`
+}
+
+// LadderStep is the best way for rigs up to a size.
+type LadderStep struct {
+	Mark          string   `json:"mark,omitempty"`
+	Most          *string  `json:"most" doc:"The greatest that passes, in both unit systems, rounded down; null where nothing known limits it, which is not any size"`
+	MostM         *float64 `json:"most_m" doc:"Of a ladder of height or width"`
+	MostKG        *float64 `json:"most_kg" doc:"Of a ladder of mass"`
+	By            string   `json:"by,omitempty" doc:"What limits it"`
+	Rows          []Row    `json:"rows" doc:"Where that comes from"`
+	DrivingS      *float64 `json:"driving_s"`
+	DrivingWhy    string   `json:"driving_unknown,omitempty"`
+	LengthM       float64  `json:"length_m"`
+	Ferry         bool     `json:"ferry" doc:"It uses one"`
+	Unknowns      []string `json:"unknowns" doc:"What on the way may limit the quantity and is not measured, each once"`
+	Jurisdictions []string `json:"jurisdictions"`
+	Passes        *bool    `json:"passes" doc:"Whether the given rig passes by it as far as is known; null where its size is not known"`
+}
+
+// LegalMost is what a jurisdiction allows without a permit.
+type LegalMost struct {
+	Mark         string  `json:"mark,omitempty"`
+	Jurisdiction string  `json:"jurisdiction"`
+	Most         *string `json:"most" doc:"null where it is not established"`
+}
+
+// NewLadders puts ladders into their wire form.
+func NewLadders(l *trip.Ladders) *Ladders {
+	out := &Ladders{
+		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: l.Notice(), From: l.From, To: l.To, Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open), Shut: newLadder(l, l.Shut), Legal: []LegalMost{},
+		Network: newNetwork(l.About), Tables: l.Tables, Cautions: l.Cautions, Attributions: Credits(l.About, false),
+	}
+	for _, legal := range l.Legal {
+		out.Legal = append(out.Legal, LegalMost{mark(legal.Invented), legal.Jurisdiction, known(legal.Most)})
+	}
+	return out
+}
+
+// known is null for what is not known.
+func known(text string) *string {
+	if text == "" {
+		return nil
+	}
+	return &text
+}
+
+func newLadder(all *trip.Ladders, l trip.Ladder) Ladder {
+	out := Ladder{Steps: []LadderStep{}, Complete: l.Complete, Why: l.Why}
+	for i := range l.Steps {
+		out.Steps = append(out.Steps, newStep(all, &l.Steps[i]))
+	}
+	return out
+}
+
+func newStep(all *trip.Ladders, s *trip.Step) LadderStep {
+	out := LadderStep{
+		Mark: mark(all.Invented || s.Invented), By: s.By, Rows: newRows(s.Rows), LengthM: round(float64(s.Length)), Ferry: s.Ferry,
+		Unknowns: append([]string{}, s.Unknowns...), Jurisdictions: append([]string{}, s.Areas...),
+	}
+	out.DrivingS, out.DrivingWhy = newDuration(s.Time)
+	if all.Unit != "" {
+		out.Passes = &s.Passes
+	}
+	if s.Most == 0 {
+		return out
+	}
+	out.Most = known(all.Quantity.Print(s.Most))
+	if all.Quantity == trip.Mass {
+		m := measure.Mass(s.Most)
+		out.MostKG = kilograms(&m)
+	} else {
+		v := measure.Length(s.Most)
+		out.MostM = metres(&v)
+	}
+	return out
+}

@@ -1,0 +1,79 @@
+package wire
+
+// plain marks answers that have one form only, whatever is accepted.
+type plain struct{}
+
+// ContentType is asked by the library for the media type of an answer.
+func (plain) ContentType(string) string { return "application/json" }
+
+// Status is the answer of the health routes.
+type Status struct {
+	plain
+	Status string `json:"status"`
+	Tables string `json:"tables,omitempty"`
+	Roads  string `json:"network,omitempty"`
+	Edits  string `json:"edits,omitempty" doc:"Whether changes of the tables are kept, or why they are refused"`
+
+	Version string `json:"version" doc:"Which build of the program answers"`
+}
+
+// Jurisdiction is an area with rules of its own.
+type Jurisdiction struct {
+	Code       string   `json:"code"`
+	Name       string   `json:"name"`
+	TimeZone   string   `json:"time_zone"`
+	OtherZones []string `json:"other_zones"`
+	Ask        string   `json:"ask"`
+	Rows       int      `json:"rows" doc:"Rows of limits that the tables hold, municipalities included"`
+}
+
+// Jurisdictions is a list of them, with the credit it must carry.
+type Jurisdictions struct {
+	plain
+	Jurisdictions []Jurisdiction `json:"jurisdictions"`
+	Attribution   string         `json:"attribution"`
+}
+
+// Place is a town.
+type Place struct {
+	Name         string  `json:"name"`
+	Jurisdiction string  `json:"jurisdiction"`
+	Lat          float64 `json:"lat"`
+	Lon          float64 `json:"lon"`
+}
+
+// Places is a list of them, with the credit it must carry.
+type Places struct {
+	plain
+	Places      []Place `json:"places"`
+	Attribution string  `json:"attribution"`
+}
+
+// Sources is where the shipped data comes from.
+type Sources struct {
+	plain
+	Sources []Attribution `json:"sources"`
+}
+
+// PartList is the catalogue of parts.
+type PartList struct {
+	plain
+	Revision string      `json:"revision"`
+	Parts    []PartEntry `json:"parts"`
+	Caution  string      `json:"caution"`
+}
+
+// PartEntry is one entry of the catalogue.
+type PartEntry struct {
+	ID        string  `json:"id"`
+	Name      string  `json:"name"`
+	Group     string  `json:"group"`
+	Per       string  `json:"per" enum:"m2,m,each,L,m3" doc:"What the masses are of"`
+	LowKG     float64 `json:"low_kg"`
+	TypicalKG float64 `json:"typical_kg"`
+	HighKG    float64 `json:"high_kg"`
+	Published string  `json:"published,omitempty" doc:"The figure as the source prints it"`
+	Note      string  `json:"note,omitempty"`
+	Status    string  `json:"status"`
+	Source    string  `json:"source"`
+}

@@ -1,0 +1,208 @@
+package wire
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"wayhouse/data"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/parts"
+)
+
+// PartRequest is something of a unit that weighs: so much of an entry of the
+// catalogue, or a mass of its own.
+type PartRequest struct {
+	Name string `json:"name,omitempty" maxLength:"100"`
+	MassRequest
+	PlaceRequest
+	BelongsTo string `json:"belongs_to,omitempty" enum:"house,trailer" doc:"What it belongs to; the house when left out"`
+}
+
+// MassRequest is what a part weighs.
+type MassRequest struct {
+	Of           string   `json:"of,omitempty" maxLength:"100" doc:"An entry of the catalogue (/v1/parts)"`
+	AreaM2       *float64 `json:"area_m2,omitempty"`
+	Area         *string  `json:"area,omitempty" doc:"Of an entry by the m2, or with depth of one by the m3"`
+	LengthM      *float64 `json:"length_m,omitempty"`
+	Length       *string  `json:"length,omitempty" doc:"Of an entry by the m"`
+	Count        *float64 `json:"count,omitempty" minimum:"0" doc:"Of an entry by the piece"`
+	VolumeL      *float64 `json:"volume_l,omitempty"`
+	Volume       *string  `json:"volume,omitempty" doc:"Of an entry by the L or the m3"`
+	DepthM       *float64 `json:"depth_m,omitempty"`
+	Depth        *string  `json:"depth,omitempty" doc:"With area: of snow or of insulation"`
+	Fill         *float64 `json:"fill,omitempty" minimum:"0" maximum:"1" doc:"How full a tank is, 0 to 1; full when left out"`
+	MassKG       *float64 `json:"mass_kg,omitempty"`
+	Mass         *string  `json:"mass,omitempty" doc:"Instead of an entry: what it weighs"`
+	GiveOrTakeKG *float64 `json:"give_or_take_kg,omitempty"`
+	GiveOrTake   *string  `json:"give_or_take,omitempty" doc:"With mass: by how much it may weigh more or less"`
+}
+
+func (q MassRequest) empty() bool { return q == MassRequest{} }
+
+// ShippedParts is the catalogue that ships, read once.
+var ShippedParts = sync.OnceValues(func() (*parts.Catalogue, error) {
+	raw, err := data.Files.ReadFile("parts/parts.csv")
+	if err != nil {
+		return nil, err
+	}
+	return parts.Read(raw)
+})
+
+func (r *reader) part(field string, q PartRequest) rig.Part {
+	r.oneOf(field+".belongs_to", q.BelongsTo, "house", "trailer")
+	p := rig.Part{Name: q.Name, Place: r.place(field, q.PlaceRequest), Trailer: q.BelongsTo == "trailer"}
+	p.Mass, p.Row = r.massOf(field, q.MassRequest)
+	if p.Name == "" {
+		p.Name = q.Of
+	}
+	if p.Name == "" {
+		r.fail(field+".name", nil, "is missing", "name it, such as east wall")
+	}
+	return p
+}
+
+// massOf reads what a part weighs: a mass of its own, or an amount of an entry.
+func (r *reader) massOf(field string, q MassRequest) (rig.Estimate, finding.Row) {
+	mass := r.mass(field+".mass", q.MassKG, q.Mass)
+	stated := q.MassKG != nil || q.Mass != nil
+	switch {
+	case stated && q.Of != "":
+		r.fail(field+".mass", nil, "is given beside of", "give the mass, or an entry of the catalogue")
+	case stated:
+		return r.stated(field, q, mass), finding.Row{}
+	case q.Of == "":
+		r.fail(field, nil, "has no mass", "give mass, or of with an amount; /v1/parts lists the catalogue")
+	default:
+		return r.listed(field, q)
+	}
+	return rig.Estimate{}, finding.Row{}
+}
+
+// stated is a mass of its own, give or take.
+func (r *reader) stated(field string, q MassRequest, mass *measure.Mass) rig.Estimate {
+	if mass == nil {
+		return rig.Estimate{}
+	}
+	if q.Area != nil || q.AreaM2 != nil || q.Length != nil || q.LengthM != nil || q.Count != nil || q.Volume != nil || q.VolumeL != nil || q.Depth != nil || q.DepthM != nil || q.Fill != nil {
+		r.fail(field, mass.String(), "has a mass of its own and an amount", "give the amount with an entry of the catalogue (of), or the mass alone")
+	}
+	e := rig.Exactly(*mass)
+	if by := r.mass(field+".give_or_take", q.GiveOrTakeKG, q.GiveOrTake); by != nil {
+		if *by > *mass {
+			r.fail(field+".give_or_take", by.String(), "is more than the mass itself", "check both figures")
+		}
+		e.Low, e.High = max(*mass-*by, 0), *mass+*by
+	}
+	return e
+}
+
+// listed is so much of an entry of the catalogue.
+func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row finding.Row) {
+	catalogue, err := ShippedParts()
+	if err != nil {
+		r.note(err)
+		return e, row
+	}
+	entry, ok := catalogue.Find(q.Of)
+	if !ok {
+		fix := "see /v1/parts or wayhouse rig parts for the entries"
+		if near := catalogue.Near(q.Of); len(near) > 0 {
+			fix = "did you mean " + strings.Join(near, ", ") + "? " + fix
+		}
+		r.fail(field+".of", q.Of, "is no entry of the catalogue", fix)
+		return e, row
+	}
+	if q.GiveOrTake != nil || q.GiveOrTakeKG != nil {
+		r.fail(field+".give_or_take", nil, "stands beside an entry of the catalogue, which has its own spread", "leave it out, or give the mass")
+	}
+	amount, ok := r.amount(field, q, entry)
+	if !ok {
+		return e, row
+	}
+	if e.Low, e.Likely, e.High, err = entry.Mass(amount); err != nil {
+		r.fail(field, amount, err.Error(), "check the amount")
+	}
+	row = entry.Proof.Finding(entry.ID, catalogue.Revision, entry.Published)
+	return e, row
+}
+
+// amounts are how much of an entry is given, in every way that it can be.
+type amounts struct {
+	area          *measure.Area
+	length, depth *measure.Length
+	volume        *measure.Volume
+	count         *float64
+	fill          float64
+}
+
+// amounts reads how much is given; ok is false where something cannot be read.
+func (r *reader) amounts(field string, q MassRequest) (a amounts, ok bool) {
+	before := len(r.errs)
+	a = amounts{
+		area:   noted(r, func() (*measure.Area, error) { return measure.AreaField(field+".area", q.AreaM2, q.Area) }),
+		length: r.length(field+".length", q.LengthM, q.Length), depth: r.length(field+".depth", q.DepthM, q.Depth),
+		volume: noted(r, func() (*measure.Volume, error) { return measure.VolumeField(field+".volume", q.VolumeL, q.Volume) }),
+		count:  q.Count, fill: 1,
+	}
+	if q.Fill != nil {
+		if q.Volume == nil && q.VolumeL == nil {
+			r.fail(field+".fill", *q.Fill, "has no volume", "give the volume of the tank, or leave fill out")
+		}
+		if a.fill = *q.Fill; !(a.fill >= 0 && a.fill <= 1) {
+			r.fail(field+".fill", a.fill, "is no share", "give 0 for empty to 1 for full")
+		}
+	}
+	return a, len(r.errs) == before
+}
+
+// only tells whether these ways are given and no others.
+func (a amounts) only(ways ...string) bool {
+	for way, given := range map[string]bool{"area": a.area != nil, "length": a.length != nil, "depth": a.depth != nil, "volume": a.volume != nil, "count": a.count != nil} {
+		if given != slices.Contains(ways, way) {
+			return false
+		}
+	}
+	return true
+}
+
+// amount reads how much of an entry there is, in the unit of the entry; every
+// other amount is one too many.
+func (r *reader) amount(field string, q MassRequest, entry parts.Row) (float64, bool) {
+	a, ok := r.amounts(field, q)
+	if !ok {
+		return 0, false
+	}
+	want := ""
+	switch entry.Per {
+	case parts.SquareMetre:
+		if want = "area"; a.only("area") {
+			return float64(*a.area), true
+		}
+	case parts.Metre:
+		if want = "length"; a.only("length") {
+			return a.length.Metres(), true
+		}
+	case parts.Each:
+		if want = "count"; a.only("count") {
+			return *a.count, true
+		}
+	case parts.Litre:
+		if want = "volume, and fill"; a.only("volume") {
+			return a.fill * float64(*a.volume/measure.Litre), true
+		}
+	case parts.CubicMetre:
+		want = "area and depth, or volume"
+		if a.only("area", "depth") {
+			return float64(*a.area) * a.depth.Metres(), true
+		}
+		if a.only("volume") {
+			return a.fill * float64(*a.volume), true
+		}
+	}
+	r.fail(field, q.Of, fmt.Sprintf("goes by the %s: it wants %s and nothing else", entry.Per, want), "give it with a unit, such as area: 12.5 m2")
+	return 0, false
+}

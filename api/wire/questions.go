@@ -1,0 +1,190 @@
+package wire
+
+import (
+	"cmp"
+	"reflect"
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs"
+	"wayhouse/regs/area"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip"
+)
+
+// RouteRequest asks for the ways of a trip and not only for one. For a given
+// route there is only the difference from the best way.
+type RouteRequest struct {
+	TripRequest
+	Alternatives int  `json:"alternatives,omitempty" minimum:"0" maximum:"3" doc:"How many ways beside the best one"`
+	Reasons      bool `json:"reasons,omitempty" doc:"Say what bent the way, and what that costs"`
+	AnyOrder     bool `json:"any_order,omitempty" doc:"Drive the stops between the first and the last in the order that takes least"`
+}
+
+// Read reads what [TripRequest.Read] does.
+func (q RouteRequest) Read(k Known) (trip.RouteRequest, error) {
+	request, err := q.TripRequest.Read(k)
+	return trip.RouteRequest{Request: request, Alternatives: q.Alternatives, Reasons: q.Reasons, AnyOrder: q.AnyOrder}, err
+}
+
+// LadderRequest asks how large a rig may be on each way between two stops. It
+// takes no route, and needs nothing about avoid_unmeasured: the answer has both.
+type LadderRequest struct {
+	TripRequest
+	Quantity string `json:"quantity,omitempty" enum:"height,width,mass" doc:"What to climb in; height when left out"`
+}
+
+// Read reads what [TripRequest.Read] does, and what to climb in.
+func (q LadderRequest) Read(k Known) (trip.Request, trip.Quantity, error) {
+	r := &reader{now: k.Now}
+	if q.AvoidUnmeasured {
+		r.fail("avoid_unmeasured", true, "is nothing to ask of a ladder", "leave it out: there is one ladder past nothing unmeasured")
+	}
+	request, err := q.TripRequest.read(r, k)
+	return request, cmp.Or(trip.Quantity(q.Quantity), trip.Height), err
+}
+
+// RigDescription describes a rig: what is left out is unknown.
+type RigDescription struct {
+	Invented bool        `json:"invented,omitempty" doc:"The rig is an example"`
+	Unit     UnitRequest `json:"unit"`
+	Tow      *TowRequest `json:"tow,omitempty"`
+	Rig      *RigRequest `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
+	Use      string      `json:"use,omitempty" enum:"commercial,private"`
+}
+
+// RigQuestion asks what a rig weighs, how it stands, pulls and turns; with stops
+// or a route, on that way too.
+type RigQuestion struct {
+	RigDescription
+	In              []string           `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON: what they ask of the driver and of brakes from which mass on"`
+	Day             string             `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
+	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25" doc:"Drive the rig along this way too"`
+	Route           *GivenRequest      `json:"route,omitempty"`
+	Depart          string             `json:"depart,omitempty" maxLength:"40"`
+	Wishes          *WishesRequest     `json:"wishes,omitempty"`
+	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty"`
+	StructuresCSV   string             `json:"structures_csv,omitempty"`
+	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
+	Conditions      *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind and fuel of the way"`
+	Revision        int                `json:"tables_revision,omitempty" minimum:"0"`
+	Confirm         []string           `json:"confirm,omitempty"`
+}
+
+// Read reads the rig on its day, and the jurisdictions that are asked about.
+func (q RigQuestion) Read(k Known) (coupled rig.Rig, codes []string, err error) {
+	r := &reader{now: k.Now}
+	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
+	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
+	coupled = coupled.On(r.day(k.Now, q.Day))
+	coupled.Invented = invented(q.Invented, q.Unit, q.Tow)
+	if len(q.In) > 0 {
+		codes, err = Codes(k.Areas, k.Tables, q.In)
+		r.note(err)
+	}
+	if len(r.errs) > 0 {
+		return coupled, codes, Refuse(r.errs...)
+	}
+	return coupled, codes, confirmed(coupled.Unit, whole, q.Confirm)
+}
+
+// Trip is the way that the question asks about; ok is false where it asks about none.
+func (q RigQuestion) Trip() (way TripRequest, ok bool) {
+	return TripRequest{
+		Invented: q.Invented, Unit: q.Unit, Tow: q.Tow, Rig: q.Rig, Use: q.Use, Stops: q.Stops, Route: q.Route, Depart: q.Depart,
+		Wishes: q.Wishes, AvoidUnmeasured: q.AvoidUnmeasured, StructuresCSV: q.StructuresCSV, Allowances: q.Allowances,
+		Conditions: q.Conditions, TablesRevision: q.Revision, Confirm: q.Confirm,
+	}, len(q.Stops) > 0 || q.Route != nil
+}
+
+// CheckRequest is a design to check, without a route.
+type CheckRequest struct {
+	Unit           UnitRequest `json:"unit"`
+	Tow            *TowRequest `json:"tow,omitempty"`
+	Rig            *RigRequest `json:"rig,omitempty"`
+	Use            string      `json:"use,omitempty" enum:"commercial,private"`
+	In             []string    `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON"`
+	Everywhere     bool        `json:"everywhere,omitempty" doc:"All jurisdictions with an area or a row, instead of in"`
+	Day            string      `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
+	TablesRevision int         `json:"tables_revision,omitempty" minimum:"0"`
+	Confirm        []string    `json:"confirm,omitempty"`
+}
+
+// DesignAsked is a check as it was read. Alone is set where nothing is known of what
+// tows but its form: then the rig is the unit by itself.
+type DesignAsked struct {
+	Rig   rig.Rig
+	Codes []string
+	Day   time.Time
+	Alone bool
+}
+
+// Read reads the rig, the jurisdictions and the day.
+func (q CheckRequest) Read(k Known) (out DesignAsked, err error) {
+	r := &reader{now: k.Now}
+	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
+	out.Day = r.day(k.Now, q.Day)
+	out.Codes, err = Codes(k.Areas, k.Tables, q.In)
+	r.note(err)
+	switch {
+	case len(q.In) == 0 && !q.Everywhere:
+		r.fail("in", nil, "no jurisdiction is given", "give some, such as CA-ON, or everywhere")
+	case len(q.In) > 0 && q.Everywhere:
+		r.fail("everywhere", true, "stands beside jurisdictions", "give one of the two")
+	}
+	if q.Everywhere { // nothing is settled for a whole country
+		out.Codes = slices.DeleteFunc(out.Codes, func(code string) bool { return len(code) == len("CA") })
+	}
+	if len(r.errs) > 0 {
+		return out, Refuse(r.errs...)
+	}
+	if out.Rig, out.Alone = coupled, q.Rig == nil && unmeasured(q.Tow); out.Alone {
+		out.Rig = coupled.Alone()
+	}
+	return out, confirmed(coupled.Unit, whole, q.Confirm)
+}
+
+// unmeasured reports whether nothing is said of a tow vehicle but what it is.
+func unmeasured(t *TowRequest) bool {
+	return t == nil || t.Form != "" && reflect.DeepEqual(*t, TowRequest{Form: t.Form})
+}
+
+// day reads the day of a move; today where none is given.
+func (r *reader) day(today time.Time, text string) time.Time {
+	if text == "" {
+		return today
+	}
+	at, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		r.fail("day", text, "is no day", "write it like 2027-05-11")
+	}
+	return at
+}
+
+// Codes reads a list of jurisdictions; none is all that have an area or a row.
+// Municipalities are written CODE/Name. The error is a [*measure.FieldError].
+func Codes(areas *area.Index, t *regs.Tables, in []string) ([]string, error) {
+	known := t.Jurisdictions()
+	for _, j := range areas.All() {
+		known = append(known, j.Code)
+	}
+	slices.Sort(known)
+	known = slices.Compact(known)
+	if len(in) == 0 {
+		return known, nil
+	}
+	var out []string
+	for _, text := range in {
+		code, town, _ := strings.Cut(strings.TrimSpace(text), "/")
+		code = strings.TrimSuffix(strings.ToUpper(code)+"/"+town, "/")
+		if !slices.Contains(known, code) {
+			return nil, &measure.FieldError{Field: "in", Value: text, Problem: "is no jurisdiction with an area or a row", Fix: "use codes such as CA-ON"}
+		}
+		if !slices.Contains(out, code) {
+			out = append(out, code)
+		}
+	}
+	return out, nil
+}

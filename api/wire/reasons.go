@@ -1,0 +1,97 @@
+package wire
+
+import (
+	"cmp"
+	"wayhouse/routing/search"
+	"wayhouse/routing/trip"
+)
+
+// Reasons are what bent the way. Costs are driving times as the search reckons
+// them, turns included.
+type Reasons struct {
+	Mark     string        `json:"mark,omitempty"`
+	Bent     []BarrierCost `json:"bent" doc:"What costs most now first"`
+	Together *ReasonGroup  `json:"together" doc:"What matters only together; null where nothing does"`
+	Closing  []Barrier     `json:"closing" doc:"What is enough to shut every way, nothing of it to spare; empty where there is a way"`
+	Nearest  []NearestSize `json:"nearest" doc:"Where there is no way: sizes that would pass, each with all else as it is"`
+	Complete bool          `json:"complete" doc:"False where there is more than was looked into"`
+}
+
+// Barrier is a structure, a sign or a wish that shuts the rig out of a road.
+type Barrier struct {
+	Mark string  `json:"mark,omitempty"`
+	What string  `json:"what"`
+	Kind string  `json:"kind" enum:"structure,sign,wish"`
+	Lat  float64 `json:"lat" doc:"Where it was met first"`
+	Lon  float64 `json:"lon"`
+	When string  `json:"when,omitempty" doc:"The hours at which it holds; always when left out"`
+	Rows []Row   `json:"rows" doc:"Where it comes from; none for a wish"`
+}
+
+// BarrierCost is one barrier and what it costs.
+type BarrierCost struct {
+	Barrier
+	AloneS float64 `json:"alone_s" doc:"What it would cost were it the only one"`
+	SavesS float64 `json:"saves_s" doc:"What would be saved were it alone lifted"`
+}
+
+// ReasonGroup are barriers that cost something only together.
+type ReasonGroup struct {
+	Mark     string    `json:"mark,omitempty"`
+	Barriers []Barrier `json:"barriers"`
+	CostsS   float64   `json:"costs_s" doc:"More than with no barrier at all, were they the only ones"`
+	SavesS   float64   `json:"saves_s" doc:"Now, were all of them lifted"`
+}
+
+// NearestSize is a size that would pass.
+type NearestSize struct {
+	Mark     string        `json:"mark,omitempty"`
+	Quantity trip.Quantity `json:"quantity" enum:"height,width,length,mass"`
+	Is       string        `json:"is" doc:"What the rig has"`
+	Most     string        `json:"most" doc:"The greatest that passes"`
+	By       string        `json:"by" doc:"What limits it"`
+}
+
+func newReasons(routes *trip.Routes) *Reasons {
+	r := routes.Reasons
+	if r == nil {
+		return nil
+	}
+	out := &Reasons{Bent: []BarrierCost{}, Closing: newBarriers(r.Closing), Nearest: []NearestSize{}, Complete: r.Complete}
+	out.Mark = markOf(out.Closing)
+	for _, reason := range r.Bent {
+		one := BarrierCost{newBarrier(reason.Barrier), seconds(reason.Alone), seconds(reason.Saves)}
+		out.Bent, out.Mark = append(out.Bent, one), cmp.Or(out.Mark, one.Mark)
+	}
+	if g := r.Together; g != nil {
+		out.Together = &ReasonGroup{Barriers: newBarriers(g.Barriers), CostsS: seconds(g.Costs), SavesS: seconds(g.Saves)}
+		out.Together.Mark = markOf(out.Together.Barriers)
+		out.Mark = cmp.Or(out.Mark, out.Together.Mark)
+	}
+	for _, n := range r.Nearest {
+		one := NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, n.By}
+		out.Nearest, out.Mark = append(out.Nearest, one), cmp.Or(out.Mark, one.Mark)
+	}
+	return out
+}
+
+func newBarriers(in []*trip.Barrier) []Barrier {
+	out := []Barrier{}
+	for _, b := range in {
+		out = append(out, newBarrier(b))
+	}
+	return out
+}
+
+func newBarrier(b *trip.Barrier) Barrier {
+	return Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Rows)}
+}
+
+func markOf(in []Barrier) (mark string) {
+	for _, b := range in {
+		mark = cmp.Or(mark, b.Mark)
+	}
+	return mark
+}
+
+func seconds(cost search.Millis) float64 { return round(float64(cost) / 1000) }

@@ -1,0 +1,89 @@
+package wire
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
+	"wayhouse/routing/place"
+	"wayhouse/routing/rig"
+)
+
+// FieldError is one value that cannot be used.
+type FieldError struct {
+	Field   string `json:"field"`
+	Value   any    `json:"value,omitempty"`
+	Problem string `json:"problem"`
+	Fix     string `json:"fix,omitempty"`
+	Confirm string `json:"confirm,omitempty" doc:"Where the value is possible after all: the word to put into confirm"`
+}
+
+func (e FieldError) String() string {
+	s := e.Field
+	if e.Value != nil && e.Value != "" {
+		s += fmt.Sprintf(" %q", fmt.Sprint(e.Value))
+	}
+	s = strings.TrimSpace(s) + ": " + e.Problem
+	if e.Fix != "" {
+		s += "; " + e.Fix
+	}
+	return strings.TrimPrefix(s, ": ")
+}
+
+// Refusal is a request that is not answered as it is.
+type Refusal struct {
+	Errors []FieldError
+	// Asks is set where each value is possible and must be confirmed first.
+	Asks bool
+}
+
+// Refuse makes the refusal of values that cannot be used.
+func Refuse(errs ...FieldError) *Refusal { return &Refusal{Errors: errs} }
+
+// Error prints every entry.
+func (r *Refusal) Error() string {
+	var lines []string
+	for _, e := range r.Errors {
+		lines = append(lines, e.String())
+	}
+	return strings.Join(lines, "\n")
+}
+
+// asked makes the refusal of values that must be confirmed first.
+func asked(questions []rig.Question) *Refusal {
+	out := &Refusal{Asks: true}
+	for _, q := range questions {
+		out.Errors = append(out.Errors, FieldError{Field: q.Field, Value: q.Value, Problem: q.Problem, Fix: q.Fix, Confirm: q.Confirm})
+	}
+	return out
+}
+
+// AsRefusal reads an error about values that somebody gave; ok is false for any
+// other.
+func AsRefusal(err error) (r *Refusal, ok bool) {
+	var (
+		refusal   *Refusal
+		field     *measure.FieldError
+		cell      *rows.CellError
+		ambiguous *place.AmbiguousError
+		missing   *place.NotFoundError
+	)
+	switch {
+	case errors.As(err, &refusal):
+		return refusal, true
+	case errors.As(err, &field):
+		return Refuse(FieldError{Field: field.Field, Value: field.Value, Problem: field.Problem, Fix: field.Fix}), true
+	case errors.As(err, &cell):
+		return Refuse(FieldError{
+			Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,
+		}), true
+	case errors.As(err, &ambiguous):
+		return Refuse(FieldError{Field: "place", Value: ambiguous.Name, Problem: err.Error(), Fix: "add the province or state, or give lat and lon"}), true
+	case errors.As(err, &missing):
+		return Refuse(FieldError{Field: "place", Value: missing.Name, Problem: err.Error(), Fix: "check the spelling, or give lat and lon"}), true
+	default:
+		return nil, false
+	}
+}

@@ -1,0 +1,183 @@
+package wire
+
+import (
+	"slices"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/trip"
+)
+
+// Road is what the way does to the rig, and the rig to its tank.
+type Road struct {
+	Mark        string        `json:"mark,omitempty"`
+	Findings    []Finding     `json:"findings" doc:"Of the rig, and of the rig on this way"`
+	Fuel        Fuel          `json:"fuel" doc:"Idling included"`
+	CarbonLowKG *float64      `json:"co2_low_kg"`
+	CarbonKG    *float64      `json:"co2_high_kg"`
+	DrivingS    *float64      `json:"driving_s" doc:"With the climbs on which the engine does not hold the assumed speed"`
+	Air         string        `json:"air" doc:"What was taken for it"`
+	Drag        Drag          `json:"drag"`
+	LevelM      float64       `json:"taken_as_level_m" doc:"Of roads whose climbs are not known"`
+	Tank        TankRange     `json:"tank"`
+	Speeds      []SpeedFuel   `json:"over_speed"`
+	Noses       []NoseSaving  `json:"nose_saves" doc:"Against a flat front, on this way"`
+	Corners     []Corner      `json:"corners" doc:"To look at, the widest first"`
+	Curves      []RoadCurve   `json:"curves" doc:"Bends that are no corners, the slowest first"`
+	NoCurves    string        `json:"curves_unknown,omitempty"`
+	Climbs      []Slope       `json:"climbs"`
+	Descents    []Slope       `json:"descents"`
+	Grounds     []GroundPlace `json:"ground" doc:"Level crossings and humps whose profile is not known"`
+}
+
+// Where is a place on the way.
+type Where struct {
+	AtM  float64 `json:"at_m" doc:"From the first stop"`
+	Lat  float64 `json:"lat"`
+	Lon  float64 `json:"lon"`
+	Road string  `json:"road"`
+}
+
+// TankRange is how far the tank goes, by the high figure.
+type TankRange struct {
+	UsableL *float64 `json:"usable_l"`
+	RangeM  *float64 `json:"range_m" doc:"By the high figure of this way, which may be shorter; null where it is not known"`
+	Stops   []Where  `json:"fill_up_before" doc:"Where it is down to its reserve"`
+	Unknown string   `json:"unknown,omitempty"`
+}
+
+// SpeedFuel is the way at no more than a speed.
+type SpeedFuel struct {
+	TopKMH   float64 `json:"top_kmh"`
+	DrivingS float64 `json:"driving_s"`
+	LowL     float64 `json:"low_l"`
+	HighL    float64 `json:"high_l"`
+}
+
+// NoseSaving is what a nose saves, at least and at most.
+type NoseSaving struct {
+	Nose   drive.Nose `json:"nose" enum:"rounded,raked"`
+	LeastL float64    `json:"least_l"`
+	MostL  float64    `json:"most_l"`
+}
+
+// Corner is a corner that the rig has to be steered through; nulls are not known.
+type Corner struct {
+	Where
+	Onto         string   `json:"onto"`
+	TurnDegrees  float64  `json:"turn_degrees" doc:"To the right positive"`
+	DrivenM      float64  `json:"driven_radius_m" doc:"Of the middle of the first axle"`
+	SweptM       *float64 `json:"swept_width_m"`
+	OffTrackingM *float64 `json:"off_tracking_m"`
+	TailSwingM   *float64 `json:"tail_swing_m"`
+	SpeedKMH     *float64 `json:"speed_kmh" doc:"To take it at no more than half of what tips the unit"`
+	RoadWidthM   *float64 `json:"road_width_m" doc:"The narrower of the tagged ones"`
+	Tighter      bool     `json:"tighter_than_lock,omitempty" doc:"The road is drawn tighter than the tow vehicle turns"`
+	Unknown      string   `json:"unknown,omitempty"`
+}
+
+// RoadCurve is a bend that is no corner.
+type RoadCurve struct {
+	Where
+	RadiusM    float64  `json:"radius_m" doc:"At most, as the road is drawn"`
+	SpeedKMH   float64  `json:"speed_kmh"`
+	AssumedKMH *float64 `json:"assumed_kmh"`
+	Slower     bool     `json:"slower" doc:"Than the plan assumes, or perhaps"`
+}
+
+// Slope is a climb that slows the rig, or a long descent.
+type Slope struct {
+	Where
+	LengthM  float64  `json:"length_m"`
+	Grade    float64  `json:"grade" doc:"Mean, rise over run"`
+	RiseM    float64  `json:"height_m"`
+	Steepest *float64 `json:"steepest,omitempty" doc:"Of a descent that is steep somewhere along it, rise over run over 100 m"`
+	SpeedKMH *float64 `json:"speed_kmh,omitempty" doc:"That the engine holds"`
+	Stuck    bool     `json:"stuck,omitempty" doc:"It may not climb at all"`
+	HeatMJ   *float64 `json:"heat_mj,omitempty" doc:"That engine and brakes take at 50 km/h"`
+	PowerKW  *float64 `json:"holding_back_kw,omitempty"`
+}
+
+// GroundPlace is a level crossing or a hump.
+type GroundPlace struct {
+	Where
+	Kind string `json:"kind"`
+	Of   string `json:"element,omitempty"`
+}
+
+func where(s trip.Spot) Where { return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), s.Road} }
+
+func newRoad(r *trip.Road) *Road {
+	if r == nil {
+		return nil
+	}
+	out := &Road{
+		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
+		Findings: newFindings(r.Findings), Air: r.Air, Drag: newDrag(r.Drag), Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{}, Curves: []RoadCurve{},
+		NoCurves: r.NoCurves, Climbs: slopes(r.Climbs), Descents: slopes(r.Descents), Grounds: []GroundPlace{}, Fuel: Fuel{Unknown: r.Unknown},
+	}
+	out.LevelM = float64(r.FlatRoad)
+	if r.Unknown == "" {
+		out.pulled(r)
+	}
+	for _, c := range r.Corners {
+		out.Corners = append(out.Corners, newCorner(c))
+	}
+	for _, c := range r.Curves {
+		v := kmh(c.Assumed)
+		out.Curves = append(out.Curves, RoadCurve{where(c.Spot), float64(c.Radius), kmh(c.Speed), number(v), c.Slower})
+	}
+	for _, g := range r.Grounds {
+		out.Grounds = append(out.Grounds, GroundPlace{where(g.Spot), g.Kind.String(), g.Of})
+	}
+	return out
+}
+
+func (out *Road) pulled(r *trip.Road) {
+	all := r.Run.Fuel.Add(r.Idle)
+	low, high := float64(all.Low/measure.Litre), float64(all.High/measure.Litre)
+	out.Fuel = Fuel{LowL: &low, HighL: &high}
+	if r.Gap != "" {
+		out.Fuel = Fuel{Unknown: r.Gap}
+		return
+	}
+	seconds := r.Run.Time.Seconds()
+	out.DrivingS, out.CarbonLowKG, out.CarbonKG = &seconds, &r.Carbon.Low, &r.Carbon.High
+	for _, s := range r.Speeds {
+		out.Speeds = append(out.Speeds, SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(s.Fuel.Low / measure.Litre), float64(s.Fuel.High / measure.Litre)})
+	}
+	for _, n := range r.Noses {
+		out.Noses = append(out.Noses, NoseSaving{n.Nose, float64(n.Saves.Low / measure.Litre), float64(n.Saves.High / measure.Litre)})
+	}
+}
+
+func newTank(r *trip.Road) TankRange {
+	out := TankRange{Stops: []Where{}, Unknown: r.Tank.Unknown, UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range)}
+	if r.Unknown != "" {
+		out.Unknown = r.Unknown
+	}
+	for _, s := range r.Tank.Stops {
+		out.Stops = append(out.Stops, where(s))
+	}
+	return out
+}
+
+func newCorner(c trip.Corner) Corner {
+	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter, Unknown: c.Unknown}
+	if c.Unknown == "" {
+		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)
+		out.SweptM, out.OffTrackingM, out.TailSwingM = &swept, &off, &tail
+	}
+	return out
+}
+
+func slopes(in []trip.Slope) []Slope {
+	out := []Slope{}
+	for _, s := range in {
+		out = append(out, Slope{
+			Where: where(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop), Steepest: number(s.Steepest), SpeedKMH: number(kmh(s.Speed)), Stuck: s.Stuck,
+			HeatMJ: number(s.Heat / 1e6), PowerKW: number(float64(s.Power) / 1000),
+		})
+	}
+	return out
+}

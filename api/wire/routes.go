@@ -1,0 +1,122 @@
+package wire
+
+import (
+	"cmp"
+	"slices"
+	"wayhouse/routing/trip"
+)
+
+// Routes are the ways of a trip.
+type Routes struct {
+	Mark          string           `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
+	Notice        string           `json:"notice" doc:"The first thing to read; of the best way"`
+	Best          *Trip            `json:"best" doc:"The best way; of a given route, that route as it was checked"`
+	Order         []int            `json:"order" doc:"Numbers of the stops, from 0, as they are driven; empty for a given route"`
+	Alternatives  []Option         `json:"alternatives" doc:"The soonest first"`
+	Free          *Option          `json:"free" doc:"The way of a rig that no structure and no sign shuts out, not one to drive; null where it is the best way"`
+	PermitFree    *Option          `json:"permit_free" doc:"The best way on which no permit is asked for as far as the tables know; null where there is none, or it is the best way"`
+	PermitFreeWhy string           `json:"permit_free_none,omitempty" doc:"Why there is none"`
+	Reasons       *Reasons         `json:"reasons" doc:"null where not asked for"`
+	Difference    *RouteDifference `json:"difference" doc:"Of a given route from the best way between its ends; null where none is given"`
+}
+
+// Option is a way beside the best one.
+type Option struct {
+	Mark          string   `json:"mark,omitempty"`
+	LengthM       float64  `json:"length_m"`
+	DrivingS      *float64 `json:"driving_s"`
+	ExtraM        float64  `json:"extra_m" doc:"Beyond the best way"`
+	ExtraS        *float64 `json:"extra_driving_s"`
+	ExtraUnknown  string   `json:"extra_unknown,omitempty"`
+	New           float64  `json:"new" doc:"Share of its length that no way before it has"`
+	Permits       []string `json:"permits_added" doc:"Jurisdictions that ask for a permit and on the best way do not"`
+	Spared        []string `json:"permits_spared" doc:"Jurisdictions that ask for a permit on the best way and here do not"`
+	ExtraUnknowns int      `json:"extra_unknowns"`
+	Verdict       Verdict  `json:"verdict"`
+	Jurisdictions []string `json:"jurisdictions" doc:"In the order of travel"`
+	Roads         []string `json:"roads" doc:"Numbers in the order of travel"`
+	Trip          *Trip    `json:"trip"`
+}
+
+// RouteDifference is how a given route differs from the best way.
+type RouteDifference struct {
+	Mark         string    `json:"mark,omitempty"`
+	Best         *Trip     `json:"best" doc:"null where there is nothing to compare with"`
+	Why          string    `json:"none,omitempty" doc:"Why there is nothing"`
+	ExtraM       *float64  `json:"extra_m" doc:"Of the given route"`
+	ExtraS       *float64  `json:"extra_driving_s"`
+	ExtraUnknown string    `json:"extra_unknown,omitempty"`
+	Apart        []Stretch `json:"apart" doc:"Where the given route leaves the best way"`
+}
+
+// Stretch is a part of a route.
+type Stretch struct {
+	Roads   []string `json:"roads"`
+	AtM     float64  `json:"at_m" doc:"From the start of the given route"`
+	LengthM float64  `json:"length_m"`
+}
+
+// NewRoutes puts ways into their wire form.
+func NewRoutes(r *trip.Routes) *Routes {
+	out := &Routes{
+		Best: NewTrip(r.Best), Notice: r.Best.Notice(), Order: append([]int{}, r.Order...), Alternatives: []Option{}, Free: newOption(r.Free),
+		PermitFree: newOption(r.Without), PermitFreeWhy: r.WithoutWhy, Reasons: newReasons(r), Difference: newDifference(r.Difference),
+	}
+	out.Mark = out.Best.Mark
+	for i := range r.Others {
+		o := newOption(&r.Others[i])
+		out.Alternatives, out.Mark = append(out.Alternatives, *o), cmp.Or(out.Mark, o.Mark)
+	}
+	for _, o := range []*Option{out.Free, out.PermitFree} {
+		if o != nil {
+			out.Mark = cmp.Or(out.Mark, o.Mark)
+		}
+	}
+	if out.Reasons != nil {
+		out.Mark = cmp.Or(out.Mark, out.Reasons.Mark)
+	}
+	if out.Difference != nil {
+		out.Mark = cmp.Or(out.Mark, out.Difference.Mark)
+	}
+	return out
+}
+
+func newOption(o *trip.Option) *Option {
+	if o == nil {
+		return nil
+	}
+	t := NewTrip(o.Plan)
+	out := &Option{
+		Mark: t.Mark, LengthM: t.LengthM, DrivingS: t.DrivingS, ExtraM: round(float64(o.Extra)), New: o.New,
+		Permits: append([]string{}, o.Permits...), Spared: append([]string{}, o.Spared...), ExtraUnknowns: o.ExtraUnknowns,
+		Verdict: t.Verdict, Jurisdictions: []string{}, Roads: []string{}, Trip: t,
+	}
+	out.ExtraS, out.ExtraUnknown = newDuration(o.ExtraTime)
+	for _, l := range t.Legs {
+		for _, code := range l.Jurisdictions {
+			if !slices.Contains(out.Jurisdictions, code) {
+				out.Jurisdictions = append(out.Jurisdictions, code)
+			}
+		}
+		out.Roads = append(out.Roads, l.Roads...)
+	}
+	out.Roads = slices.Compact(out.Roads)
+	return out
+}
+
+func newDifference(d *trip.Difference) *RouteDifference {
+	if d == nil {
+		return nil
+	}
+	out := &RouteDifference{Why: d.Why, Apart: []Stretch{}}
+	for _, s := range d.Apart {
+		out.Apart = append(out.Apart, Stretch{append([]string{}, s.Roads...), round(float64(s.At)), round(float64(s.Length))})
+	}
+	if d.Best != nil {
+		out.Best = NewTrip(d.Best)
+		extra := round(float64(d.Extra))
+		out.Mark, out.ExtraM = out.Best.Mark, &extra
+		out.ExtraS, out.ExtraUnknown = newDuration(d.ExtraTime)
+	}
+	return out
+}

@@ -1,0 +1,175 @@
+package wire
+
+import (
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/hold"
+)
+
+// Stability is how near the unit is to tipping over; nulls are not known.
+type Stability struct {
+	RigidG *float64     `json:"rigid_g" doc:"Half the track over the height of the centre of gravity: no unit on springs reaches it"`
+	LowerG *float64     `json:"lower_g" doc:"What to reckon with"`
+	TrackM *float64     `json:"track_m"`
+	Curves []CurveSpeed `json:"curves" doc:"Speeds in level curves that take half of the lower figure"`
+}
+
+// CurveSpeed is a speed in a curve.
+type CurveSpeed struct {
+	RadiusM  float64 `json:"radius_m"`
+	SpeedKMH float64 `json:"speed_kmh"`
+}
+
+// Wind is when to stop.
+type Wind struct {
+	SteadyKMH   float64  `json:"stop_above_steady_kmh"`
+	GustKMH     float64  `json:"stop_above_gusts_kmh"`
+	Why         string   `json:"why"`
+	ComputedKMH *float64 `json:"computed_gust_kmh" doc:"Square to the side, at which the windward tires carry no more than the share; null where not known"`
+	Unknown     string   `json:"unknown,omitempty"`
+}
+
+// UnderneathSide is what passes under the unit.
+type UnderneathSide struct {
+	SpanM      *float64 `json:"span_m" doc:"Between the supports"`
+	ClearanceM *float64 `json:"clearance_m"`
+	CrestM     *float64 `json:"least_crest_radius_m"`
+	CrossingM  *float64 `json:"crossing_needs_m" doc:"Of clearance, on the steepest level crossing within the usual standard"`
+	Departure  *float64 `json:"departure_grade" doc:"Rise over run that the tail passes"`
+	Unknown    string   `json:"unknown,omitempty"`
+}
+
+// Turning is what the rig sweeps in steady circles.
+type Turning struct {
+	Circles []SweptCircle `json:"circles"`
+	Unknown string        `json:"unknown,omitempty"`
+}
+
+// SweptCircle is a steady circle of the middle of the first axle; nulls where no
+// such rig holds it.
+type SweptCircle struct {
+	RadiusM      float64  `json:"radius_m"`
+	OffTrackingM *float64 `json:"off_tracking_m"`
+	InnerM       *float64 `json:"inner_radius_m"`
+	SweptM       *float64 `json:"swept_width_m"`
+}
+
+// Holding is what is asked of the anchors, for comparison and not as a proof.
+type Holding struct {
+	House   *MassRange     `json:"house_mass"`
+	Anchors []AnchorDemand `json:"anchors"`
+	Cannot  []string       `json:"cannot_carry" doc:"Cases that the layout cannot carry"`
+	LeftOut []string       `json:"left_out" doc:"What of the wind is in no figure because it is not given"`
+	Unknown string         `json:"unknown,omitempty"`
+	Caution string         `json:"caution"`
+}
+
+// AnchorDemand is what is asked of one fastener at a place.
+type AnchorDemand struct {
+	Name       string    `json:"name"`
+	Kind       hold.Kind `json:"kind,omitempty"`
+	Count      int       `json:"count"`
+	UpliftKN   float64   `json:"uplift_kn" doc:"Of each"`
+	UpliftCase string    `json:"uplift_case,omitempty"`
+	ShearKN    float64   `json:"shear_kn" doc:"Of each"`
+	ShearCase  string    `json:"shear_case,omitempty"`
+	Uses       *float64  `json:"share_of_rating" doc:"The greater of both; null where it is not known"`
+	Status     string    `json:"status"`
+}
+
+// Drag is what the air meets.
+type Drag struct {
+	LowM2   *float64 `json:"low_m2" doc:"Drag coefficient times area"`
+	HighM2  *float64 `json:"high_m2"`
+	Source  string   `json:"source,omitempty"`
+	Unknown string   `json:"unknown,omitempty"`
+}
+
+// HeldGrade is the speed that the engine holds on a grade.
+type HeldGrade struct {
+	Grade    float64 `json:"grade" doc:"Rise over run"`
+	SpeedKMH float64 `json:"speed_kmh"`
+	Climbs   bool    `json:"climbs" doc:"False: it may not even hold a crawl"`
+}
+
+func newStability(r rig.Report) Stability {
+	out := Stability{Curves: []CurveSpeed{}}
+	if r.Tip == nil {
+		return out
+	}
+	track := r.Tip.Track.Metres()
+	out.RigidG, out.LowerG, out.TrackM = &r.Tip.Rigid, &r.Tip.Low, &track
+	for _, radius := range []measure.Distance{15, 30, 60, 120, 250, 500} {
+		out.Curves = append(out.Curves, CurveSpeed{float64(radius), kmh(r.Tip.InCurve(radius))})
+	}
+	return out
+}
+
+func kmh(v measure.Speed) float64 { return float64(v / measure.KilometrePerHour) }
+
+func newWind(w rig.Winds) Wind {
+	out := Wind{SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: w.Why, Unknown: w.Unknown}
+	if w.Computed != nil {
+		v := kmh(*w.Computed)
+		out.ComputedKMH = &v
+	}
+	return out
+}
+
+// number is a figure that is known where it is above 0.
+func number[T ~float64](v T) *float64 {
+	if v <= 0 {
+		return nil
+	}
+	f := float64(v)
+	return &f
+}
+
+func newUnderneath(u rig.Underneath) UnderneathSide {
+	return UnderneathSide{number(u.Span), number(u.Clearance), number(u.Crest), number(u.Crossing), number(u.Departure), u.Unknown}
+}
+
+func newTurning(t rig.Turning) Turning {
+	out := Turning{Circles: []SweptCircle{}, Unknown: t.Unknown}
+	for _, c := range t.Circles {
+		s := SweptCircle{RadiusM: float64(c.Radius)}
+		if c.Held {
+			off, inner, swept := float64(c.OffTracking), float64(c.Inner), float64(c.Width)
+			s.OffTrackingM, s.InnerM, s.SweptM = &off, &inner, &swept
+		}
+		out.Circles = append(out.Circles, s)
+	}
+	return out
+}
+
+func newHolding(h *rig.Holding) *Holding {
+	if h == nil {
+		return nil
+	}
+	out := &Holding{House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: append([]string{}, h.Cannot...), LeftOut: append([]string{}, h.LeftOut...), Unknown: h.Unknown, Caution: hold.Caution}
+	for _, d := range h.Demands {
+		a := AnchorDemand{
+			Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000, UpliftCase: d.PullUpCase, ShearKN: float64(d.PushAside) / 1000, ShearCase: d.PushAsideCase, Status: string(d.Status()),
+		}
+		if uses, ok := d.Uses(); ok {
+			a.Uses = &uses
+		}
+		out.Anchors = append(out.Anchors, a)
+	}
+	return out
+}
+
+func newDrag(d rig.Drag) Drag {
+	if d.Unknown != "" {
+		return Drag{Unknown: d.Unknown}
+	}
+	return Drag{number(d.Area.Low), number(d.Area.High), d.Source, ""}
+}
+
+func heldGrades(in []rig.Held) []HeldGrade {
+	out := []HeldGrade{}
+	for _, h := range in {
+		out = append(out, HeldGrade{h.Grade, kmh(h.Speed), h.Climbs})
+	}
+	return out
+}

@@ -1,0 +1,161 @@
+package wire
+
+import (
+	"wayhouse/regs"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/rows"
+	"wayhouse/regs/store"
+)
+
+// Coverage is how well the tables know what.
+type Coverage struct {
+	plain
+	Revision string                                     `json:"tables_revision"`
+	Day      string                                     `json:"day"`
+	Coverage map[string]map[limit.Quantity]regs.Cover   `json:"coverage"`
+	Blocked  map[string]map[limit.Quantity]regs.Blocked `json:"cannot_clear" doc:"Quantities with rows none of which can clear, whatever the vehicle: the nearest row, and why"`
+	Caution  string                                     `json:"caution"`
+}
+
+// Difference is how one row differs. Before is left out for a row that was
+// added, after for one that was removed.
+type Difference struct {
+	Table  string            `json:"table"`
+	ID     string            `json:"id"`
+	Before map[string]string `json:"before,omitempty"`
+	After  map[string]string `json:"after,omitempty"`
+}
+
+func NewDifferences(in []store.Difference) []Difference {
+	out := []Difference{}
+	for _, d := range in {
+		out = append(out, rowDifference(d))
+	}
+	return out
+}
+
+func rowDifference(d store.Difference) Difference {
+	return Difference{d.Table, d.ID, cells(d.Table, d.Before), cells(d.Table, d.After)}
+}
+
+// Revisions is the history of the tables.
+type Revisions struct {
+	plain
+	Revisions []Revision `json:"revisions"`
+}
+
+// Revision is one change.
+type Revision struct {
+	Number int    `json:"number"`
+	MadeAt string `json:"made_at"`
+	Who    string `json:"who"`
+	Why    string `json:"why"`
+}
+
+// Compared is what differs between two revisions.
+type Compared struct {
+	plain
+	Differences []Difference `json:"differences"`
+}
+
+// KeptRow is a row as it is kept.
+type KeptRow struct {
+	plain
+	Table    string            `json:"table"`
+	ID       string            `json:"id"`
+	Revision int               `json:"revision" doc:"That wrote it; in quotes it is the ETag"`
+	Cells    map[string]string `json:"cells" doc:"By column, as text; empty ones are left out"`
+}
+
+func NewKept(k store.Kept) KeptRow {
+	return KeptRow{Table: k.Table, ID: k.ID(), Revision: k.Revision, Cells: cells(k.Table, k.Record)}
+}
+
+func cells(table string, r rows.Record) map[string]string {
+	if r == nil {
+		return nil
+	}
+	out := map[string]string{}
+	t, err := store.TableNamed(table)
+	if err != nil {
+		return out
+	}
+	for i, name := range t.ColumnNames() {
+		if r[i] != "" {
+			out[name] = r[i]
+		}
+	}
+	return out
+}
+
+// TableList is the tables there are.
+type TableList struct {
+	plain
+	Revision string      `json:"revision"`
+	Tables   []TableInfo `json:"tables"`
+}
+
+// TableInfo is one table.
+type TableInfo struct {
+	Name    string   `json:"name"`
+	Columns []string `json:"columns"`
+}
+
+// Upgraded is what an upgrade changed or would change.
+type Upgraded struct {
+	Made
+	Conflicts []UpgradeConflict `json:"conflicts"`
+}
+
+// UpgradeConflict is a row that the user changed and that is shipped changed.
+type UpgradeConflict struct {
+	Table string `json:"table"`
+	ID    string `json:"id"`
+	Rival string `json:"rival,omitempty" doc:"The id under which the shipped version comes in; left out where it is no longer shipped"`
+}
+
+// RowList is a part of a table.
+type RowList struct {
+	plain
+	Revision int       `json:"revision" doc:"Of the tables, as they were read; ask for the next page at the same"`
+	Rows     []KeptRow `json:"rows"`
+	After    string    `json:"after,omitempty" doc:"Where it goes on: ask again with after"`
+}
+
+// Made is a change that was made.
+type Made struct {
+	plain
+	Revision    int          `json:"revision"`
+	MadeAt      string       `json:"made_at,omitempty"`
+	CannotClear []string     `json:"cannot_clear,omitempty" doc:"Why a row that was verified still cannot clear"`
+	Differences []Difference `json:"differences,omitempty" doc:"The first thousand"`
+	Counts
+}
+
+// Counts are how many rows a change added, changed and removed.
+type Counts struct {
+	Added   int `json:"added,omitempty"`
+	Changed int `json:"changed,omitempty"`
+	Removed int `json:"removed,omitempty"`
+	LeftOut int `json:"differences_left_out,omitempty" doc:"How many differences are counted and not listed"`
+}
+
+// mostDifferences is how many differences an answer lists.
+const mostDifferences = 1000
+
+// Note counts a difference and lists it while there is room.
+func (m *Made) Note(d store.Difference) {
+	switch {
+	case d.Before == nil:
+		m.Added++
+	case d.After == nil:
+		m.Removed++
+	default:
+		m.Changed++
+	}
+	if len(m.Differences) == mostDifferences {
+		m.LeftOut++
+		return
+	}
+	m.Differences = append(m.Differences, rowDifference(d))
+}

@@ -1,0 +1,129 @@
+package wire
+
+import (
+	"math"
+	"slices"
+	"time"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/trip"
+)
+
+// Trip is a planned trip. Lengths are metres, masses kilograms, times seconds,
+// fuel litres; a null is not known.
+type Trip struct {
+	Mark         string        `json:"mark,omitempty" doc:"INVENTED where the trip rests on invented data"`
+	Name         string        `json:"name,omitempty"`
+	Notice       string        `json:"notice" doc:"The first thing to read"`
+	Verdict      Verdict       `json:"verdict"`
+	Rig          Rig           `json:"rig"`
+	Departure    time.Time     `json:"departure"`
+	GivenRoute   bool          `json:"given_route"`
+	LengthM      float64       `json:"length_m"`
+	DrivingS     *float64      `json:"driving_s"`
+	DrivingWhy   string        `json:"driving_unknown,omitempty"`
+	Fuel         Fuel          `json:"fuel"`
+	Road         *Road         `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
+	Legs         []Leg         `json:"legs"`
+	Permits      []PermitNeed  `json:"permits" doc:"What to ask for, in the order of the way"`
+	Findings     []Finding     `json:"findings" doc:"Of the trip as a whole; each leg has its own"`
+	Avoided      []Avoided     `json:"avoided"`
+	Network      Network       `json:"network"`
+	Tables       string        `json:"tables" doc:"Revision of the tables"`
+	Assumptions  []string      `json:"assumptions"`
+	Cautions     []string      `json:"cautions"`
+	Attributions []Attribution `json:"attributions"`
+
+	plan *trip.Plan // for the other forms of the answer
+}
+
+// Fuel is a range in litres.
+type Fuel struct {
+	LowL    *float64 `json:"low_l"`
+	HighL   *float64 `json:"high_l"`
+	Unknown string   `json:"unknown,omitempty" doc:"Why it is not known"`
+}
+
+// Leg is a stretch inside one jurisdiction.
+type Leg struct {
+	Mark          string      `json:"mark,omitempty"`
+	From          string      `json:"from"`
+	To            string      `json:"to"`
+	Jurisdictions []string    `json:"jurisdictions" doc:"None: not known. Several: both sides of a border are checked"`
+	Towns         []string    `json:"towns" doc:"Municipalities, where the network names them"`
+	Roads         []string    `json:"roads"`
+	Climb         *Climb      `json:"climb,omitempty" doc:"Left out where the network has no terrain"`
+	Unmatched     bool        `json:"unmatched,omitempty" doc:"A part of the given route that matches no road"`
+	LengthM       float64     `json:"length_m"`
+	Start         *time.Time  `json:"start"`
+	DrivingS      *float64    `json:"driving_s"`
+	DrivingWhy    string      `json:"driving_unknown,omitempty"`
+	Fuel          Fuel        `json:"fuel"`
+	Verdict       Verdict     `json:"verdict"`
+	Findings      []Finding   `json:"findings"`
+	Structures    []Structure `json:"structures"`
+}
+
+// Climb is how a leg climbs.
+type Climb struct {
+	AscentM         float64 `json:"ascent_m"`
+	DescentM        float64 `json:"descent_m"`
+	SteepestPercent float64 `json:"steepest_percent" doc:"In the direction of travel; below zero is downhill"`
+	UnknownM        float64 `json:"unknown_m" doc:"How much of the leg has no terrain"`
+}
+
+// NewTrip puts a plan into its wire form.
+func NewTrip(p *trip.Plan) *Trip {
+	t := &Trip{
+		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure,
+		Road: newRoad(p.Road), GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
+		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
+		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{}, plan: p,
+	}
+	t.DrivingS, t.DrivingWhy = newDuration(p.Time)
+	for _, l := range p.Legs {
+		t.Legs = append(t.Legs, newLeg(l))
+	}
+	for _, a := range p.Avoided {
+		t.Avoided = append(t.Avoided, newAvoided(a))
+	}
+	return t
+}
+
+// round keeps tenths: nothing along a road is known finer.
+func round(v float64) float64 { return math.Round(v*10) / 10 }
+
+func newFuel(f trip.Fuel) Fuel {
+	if f.Unknown != "" {
+		return Fuel{Unknown: f.Unknown}
+	}
+	low, high := round(float64(f.Low/measure.Litre)), round(float64(f.High/measure.Litre))
+	return Fuel{LowL: &low, HighL: &high}
+}
+
+func newDuration(d trip.Duration) (*float64, string) {
+	if d.Unknown != "" {
+		return nil, d.Unknown
+	}
+	v := float64(int64(d.Seconds() + 0.5))
+	return &v, ""
+}
+
+func newLeg(l trip.Leg) Leg {
+	out := Leg{
+		From: l.From, To: l.To, Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, l.Roads...), Unmatched: l.Unmatched,
+		LengthM: round(float64(l.Length)), Fuel: newFuel(l.Fuel), Verdict: newVerdict(l.Verdict()), Findings: newFindings(l.Findings), Structures: []Structure{},
+		Mark: mark(l.RestsOnInvented()),
+	}
+	if !l.Start.IsZero() {
+		out.Start = &l.Start
+	}
+	out.Towns = slices.DeleteFunc(append([]string{}, l.Towns...), func(s string) bool { return s == "" })
+	if c := l.Climb; c != nil {
+		out.Climb = &Climb{round(c.Ascent), round(c.Descent), round(100 * c.Steepest), round(float64(c.Unknown))}
+	}
+	out.DrivingS, out.DrivingWhy = newDuration(l.Time)
+	for _, s := range l.Structures {
+		out.Structures = append(out.Structures, newStructure(s))
+	}
+	return out
+}

@@ -1,0 +1,218 @@
+package wire
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/area"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/trip"
+)
+
+// WishesRequest is what the user asks of a way beside that the rig fits. A way
+// that breaks one is never taken.
+type WishesRequest struct {
+	NoFerries    bool     `json:"no_ferries,omitempty"`
+	NoTolls      bool     `json:"no_tolls,omitempty"`
+	NoUnpaved    bool     `json:"no_unpaved,omitempty" doc:"No road that is known to be unpaved"`
+	NoUnmeasured bool     `json:"no_unmeasured,omitempty" doc:"Under nothing without a usable clear height"`
+	NotIn        []string `json:"not_in,omitempty" maxItems:"100" doc:"Jurisdictions, such as US-NY; near a border the roads of both sides count"`
+	NotThrough   any      `json:"not_through,omitempty" doc:"Drawn areas: GeoJSON, a Polygon or MultiPolygon, or a Feature or FeatureCollection with some"`
+	NotBy        []string `json:"not_by,omitempty" maxItems:"20" doc:"Roads by number or name"`
+	By           []string `json:"by,omitempty" maxItems:"4" doc:"Roads by number or name, each to be used between every two stops"`
+	Hazmat       string   `json:"hazmat,omitempty" enum:"yes,no" doc:"Whether goods aboard, such as propane, count as hazardous; unknown when left out"`
+	TopSpeed     *string  `json:"top_speed,omitempty" doc:"The rig drives no faster, such as 90 km/h or 55 mph"`
+
+	PermitCost  *string           `json:"permit_cost,omitempty" doc:"By what detour, such as 30 min or 2 h, each entry into a jurisdiction is worth avoiding for the permit that it asks for"`
+	PermitCosts map[string]string `json:"permit_costs,omitempty" doc:"The same by jurisdiction, instead of permit_cost there"`
+	Once        bool              `json:"once,omitempty" doc:"Charge each of permit_costs once and not at each entry; for a few jurisdictions"`
+}
+
+// Bounds of a top speed: outside, it is more likely a slip.
+const (
+	slowest = 10 * measure.KilometrePerHour
+	fastest = 150 * measure.KilometrePerHour
+)
+
+// wishes reads wishes; none is no wish.
+func (r *reader) wishes(q *WishesRequest, areas *area.Index) trip.Wishes {
+	if q == nil {
+		return trip.Wishes{}
+	}
+	r.oneOf("wishes.hazmat", q.Hazmat, string(trip.Yes), string(trip.No))
+	return trip.Wishes{
+		NoFerries: q.NoFerries, NoTolls: q.NoTolls, NoUnpaved: q.NoUnpaved, NoUnmeasured: q.NoUnmeasured,
+		NotIn: r.areas("wishes.not_in", q.NotIn, areas), NotThrough: r.drawn("wishes.not_through", q.NotThrough),
+		NotBy: r.names("wishes.not_by", q.NotBy), By: r.names("wishes.by", q.By),
+		Hazmat: trip.Answer(q.Hazmat), Top: r.topSpeed("wishes.top_speed", q.TopSpeed),
+		PermitCost: r.duration("wishes.permit_cost", q.PermitCost), PermitCosts: r.permitCosts("wishes.permit_costs", q.PermitCosts, areas), Once: q.Once,
+	}
+}
+
+// areas reads codes of jurisdictions whose borders are known: a road can be told
+// to lie in no other.
+func (r *reader) areas(field string, in []string, areas *area.Index) (out []string) {
+	for i, text := range in {
+		if code, ok := r.area(fmt.Sprintf("%s[%d]", field, i), text, areas); ok {
+			out = append(out, code)
+		}
+	}
+	return out
+}
+
+func (r *reader) area(field, text string, areas *area.Index) (code string, ok bool) {
+	code = strings.ToUpper(strings.TrimSpace(text))
+	if _, ok = areas.ByCode(code); !ok {
+		r.fail(field, text, "is no jurisdiction whose borders are known", "use a code of /v1/jurisdictions, such as CA-ON")
+	}
+	return code, ok
+}
+
+func (r *reader) names(field string, in []string) (out []string) {
+	for i, name := range in {
+		if name = strings.TrimSpace(name); name == "" {
+			r.fail(fmt.Sprintf("%s[%d]", field, i), in[i], "is empty", "name a road by its number or its name, such as 401")
+			continue
+		}
+		out = append(out, name)
+	}
+	return out
+}
+
+// topSpeed reads a speed; none is as fast as the roads allow.
+func (r *reader) topSpeed(field string, text *string) measure.Speed {
+	if text == nil {
+		return 0
+	}
+	v, err := measure.ParseSpeed(*text)
+	var bad *measure.ParseError
+	switch {
+	case errors.As(err, &bad):
+		r.fail(field, *text, bad.Problem, bad.Fix)
+	case err != nil:
+		r.fail(field, *text, err.Error(), "write it like 90 km/h or 55 mph")
+	case v < slowest || v > fastest:
+		r.fail(field, *text, fmt.Sprintf("is outside %s to %s", slowest, fastest), "check the figure and its unit")
+	}
+	return v
+}
+
+// permitCosts reads what the permits of jurisdictions are worth, in the order of
+// their codes so that mistakes are named in one order.
+func (r *reader) permitCosts(field string, in map[string]string, areas *area.Index) map[string]time.Duration {
+	if len(in) == 0 {
+		return nil
+	}
+	out := map[string]time.Duration{}
+	for _, key := range slices.Sorted(maps.Keys(in)) {
+		text := in[key]
+		code, ok := r.area(field, key, areas)
+		if _, twice := out[code]; ok && twice {
+			r.fail(field, key, "is given twice", "give one of the two")
+		}
+		out[code] = r.duration(field+"."+key, &text)
+	}
+	return out
+}
+
+// duration reads 30 min, 2 h, 1 h 30 min, and what Go writes. How long it may be
+// the plan checks.
+func (r *reader) duration(field string, text *string) time.Duration {
+	if text == nil {
+		return 0
+	}
+	plain := strings.NewReplacer("hours", "h", "hour", "h", "minutes", "m", "minute", "m", "min", "m", " ", "").Replace(*text)
+	d, err := time.ParseDuration(plain)
+	if err != nil || !strings.ContainsAny(plain, "hms") { // a bare 0 is a bare number too
+		r.fail(field, *text, "is no time with a unit", "write it like 30 min, 2 h or 1 h 30 min")
+	}
+	return d
+}
+
+// drawn reads drawn areas.
+func (r *reader) drawn(field string, doc any) orb.MultiPolygon {
+	if doc == nil {
+		return nil
+	}
+	out, err := geoJSONAreas(doc)
+	if err != nil {
+		r.fail(field, nil, err.Error(), "give a closed Polygon with longitude first, in degrees, or several")
+	}
+	return out
+}
+
+// geoJSONAreas collects the polygons of a geometry, a feature or a collection.
+func geoJSONAreas(doc any) (orb.MultiPolygon, error) {
+	object, err := readGeoJSON(doc)
+	if err != nil {
+		return nil, err
+	}
+	var out orb.MultiPolygon
+	for _, g := range object.geometries() {
+		found, err := g.polygons()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, found...)
+	}
+	if len(out) == 0 {
+		return nil, errors.New("has no polygon")
+	}
+	return out, nil
+}
+
+func (g *geoJSONObject) polygons() (out orb.MultiPolygon, err error) {
+	var all [][]json.RawMessage
+	switch g.Type {
+	case "Polygon":
+		all = make([][]json.RawMessage, 1)
+		err = json.Unmarshal(g.Coordinates, &all[0])
+	case "MultiPolygon":
+		err = json.Unmarshal(g.Coordinates, &all)
+	default:
+		return nil, fmt.Errorf("has a %q, which is no area", g.Type)
+	}
+	if err != nil {
+		return nil, errors.New("has coordinates that are no list of rings")
+	}
+	for _, rings := range all {
+		if len(rings) != 1 {
+			return nil, fmt.Errorf("has a polygon of %d rings; one of an outer ring without holes is read", len(rings))
+		}
+		line, err := positions(rings[0])
+		if err != nil {
+			return nil, err
+		}
+		if err := checkRing(line); err != nil {
+			return nil, err
+		}
+		out = append(out, orb.Polygon{orb.Ring(line)})
+	}
+	return out, nil
+}
+
+// checkRing refuses what bounds no area: a wish about it would keep the way out
+// of nothing without a word.
+func checkRing(line orb.LineString) error {
+	distinct := map[orb.Point]bool{}
+	for i, p := range line {
+		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {
+			return fmt.Errorf("has a position %d that is no longitude and latitude: %v", i, p)
+		}
+		distinct[p] = true
+	}
+	if len(distinct) < 3 {
+		return fmt.Errorf("has a ring of %d different points", len(distinct))
+	}
+	if line[0] != line[len(line)-1] {
+		return errors.New("has a ring whose last point is not its first")
+	}
+	return nil
+}

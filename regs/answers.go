@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // A reply is an entry of the log as it bears on one rule in one case.
@@ -177,18 +178,18 @@ func (c *checking) heed(f finding.Finding, replies []reply, taken map[string]boo
 
 // heard is a finding after replies that surely bear on it.
 func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
-	var said []finding.Row
+	var said []finding.Citation
 	for _, r := range replies {
 		said = append(said, t.contactRow(r.Contact, "asked: "+r.Asked))
 		if r.Condition != "" {
-			f.Demands = f.Demands.Union(finding.Demands{Conditions: []string{r.Condition}})
+			f.Demands = f.Demands.Union(finding.Demands{Conditions: []say.Remark{say.Text(r.Condition)}})
 		}
 		if worse := finding.Worse(f.Outcome, r.Outcome); worse != f.Outcome {
 			f.Outcome = worse
 			f.Summary = strings.TrimSuffix(r.words(f.Rule)+"; beside that, "+f.Summary, "; beside that, ")
 		}
 	}
-	f.Rows = append(said, f.Rows...)
+	f.Citations = append(said, f.Citations...)
 	switch {
 	case f.Outcome == finding.Clear:
 		f.Ask = ""

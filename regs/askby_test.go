@@ -11,6 +11,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -34,7 +35,7 @@ func TestAskByAnOfficeThatNeverWorks(t *testing.T) {
 		Permits:  []*permit.Permit{{ID: "p", Jurisdiction: "CA-ON", For: []permit.Subject{permit.Size}, LeadKnown: true, LeadDays: 1, Calendar: "CA-ON", Proof: rows.Proof{Status: finding.Published}}},
 	}, nil)
 	v, _, at := house()
-	way := []regs.Passage{{Jurisdiction: "CA-ON", From: at, Until: at, Findings: []finding.Finding{{Rule: string(limit.Width), Demands: finding.Demands{Permits: []string{"a permit"}}}}}}
+	way := []regs.Passage{{Jurisdiction: "CA-ON", From: at, Until: at, Findings: []finding.Finding{{Rule: string(limit.Width), Demands: finding.Demands{Permits: say.Each([]string{"a permit"})}}}}}
 	done := make(chan bool)
 	go func() { tables.Permits(v, way); close(done) }()
 	select {

@@ -359,7 +359,7 @@ func TestUnknownMassNeverClears(t *testing.T) {
 		if f := answer(t, tables, loaded(loads...), "CA-XX", q, june); f.Outcome != finding.Unknown || f.Ask == "" || !strings.Contains(f.Summary, "not weighed") {
 			t.Errorf("%s, axle 1 worked out: %s, %q", q, f.Outcome, f.Summary)
 		}
-		if f := answer(t, tables, Vehicle{}, "CA-XX", q, june); f.Outcome != finding.Unknown || f.Ask == "" || len(f.Rows) != 1 {
+		if f := answer(t, tables, Vehicle{}, "CA-XX", q, june); f.Outcome != finding.Unknown || f.Ask == "" || len(f.Citations) != 1 {
 			t.Errorf("%s, no axles: %+v", q, f)
 		}
 	}

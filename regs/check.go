@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -346,7 +347,7 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
-			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Ask: f.Ask, Rows: f.Rows, Invented: f.Invented,
+			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Ask: f.Ask, Citations: f.Citations, Invented: f.Invented,
 			Summary: fmt.Sprintf("no row says which escorts are asked for this %s", q.Words()),
 		})
 	}
@@ -360,16 +361,16 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 	outcome, demands := b.row.Outcome, b.row.Demands
 	if b.umbrella && len(demands.Permits) > 0 { // a country gives none; the jurisdiction does
-		demands.Permits = []string{limit.Permit(jurisdiction)}
+		demands.Permits = []say.Remark{limit.Permit(jurisdiction)}
 	}
 	if b.row.When != "" && outcome == finding.Forbidden {
 		if b.time != window.Open {
 			outcome = finding.Conditional
 		}
-		demands = demands.Union(finding.Demands{Hours: []string{"not at or in: " + b.row.When}})
+		demands = demands.Union(finding.Demands{Hours: []say.Remark{say.That("hours.not_at", "when", b.row.When)}})
 	}
 	if b.row.Condition != "" {
-		demands = demands.Union(finding.Demands{Conditions: []string{b.row.Condition}})
+		demands = demands.Union(finding.Demands{Conditions: []say.Remark{say.Text(b.row.Condition)}})
 	}
 	if !b.sure && outcome == finding.Forbidden {
 		outcome = finding.Review // it binds only perhaps
@@ -397,7 +398,7 @@ func (t *Tables) rest(f *finding.Finding, bearings []bearing, decides func(beari
 	for _, b := range bearings {
 		r := b.row
 		f.Invented = f.Invented || r.Status == finding.Invented
-		f.Rows = append(f.Rows, finding.Row{
+		f.Citations = append(f.Citations, finding.Citation{
 			ID: r.ID, Revision: t.Revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
 			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier), Decides: decides(b), Words: b.words(),
 		})

@@ -18,6 +18,7 @@ import (
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -147,7 +148,7 @@ func rule(t fataler, found []finding.Finding, name string) finding.Finding {
 
 func ids(f finding.Finding) string {
 	var out []string
-	for _, r := range f.Rows {
+	for _, r := range f.Citations {
 		id := r.ID
 		if r.Decides {
 			id += "!"
@@ -158,15 +159,15 @@ func ids(f finding.Finding) string {
 }
 
 // shows returns how a row appears in a finding.
-func shows(f finding.Finding, id string) (finding.Row, bool) {
-	i := slices.IndexFunc(f.Rows, func(r finding.Row) bool { return r.ID == id })
+func shows(f finding.Finding, id string) (finding.Citation, bool) {
+	i := slices.IndexFunc(f.Citations, func(r finding.Citation) bool { return r.ID == id })
 	if i < 0 {
-		return finding.Row{}, false
+		return finding.Citation{}, false
 	}
-	return f.Rows[i], true
+	return f.Citations[i], true
 }
 
-func exceeded(r finding.Row) bool { return strings.HasPrefix(r.Words, "exceeded") }
+func exceeded(r finding.Citation) bool { return strings.HasPrefix(r.Words, "exceeded") }
 
 // gravity orders outcomes: unknown is no graver than clear.
 func gravity(o finding.Outcome) int {
@@ -375,10 +376,10 @@ func aloneAnswers(t *testing.T, r limit.Row, try try, f finding.Finding) {
 	if f.Outcome != want || !ok || row.Decides != (want != finding.Unknown) || exceeded(row) != try.over {
 		t.Errorf("%s alone, %s: %s with row %+v, want %s", cite(r), try.text, f.Outcome, row, want)
 	}
-	if try.over && r.When != "" && r.Outcome == finding.Forbidden && !strings.Contains(strings.Join(f.Demands.Hours, " "), r.When) {
+	if try.over && r.When != "" && r.Outcome == finding.Forbidden && !strings.Contains(strings.Join(say.Strings(f.Demands.Hours), " "), r.When) {
 		t.Errorf("%s alone, %s: hours %q do not say %q", cite(r), try.text, f.Demands.Hours, r.When)
 	}
-	if try.over && r.Condition != "" && !slices.Contains(f.Demands.Conditions, r.Condition) {
+	if try.over && r.Condition != "" && !slices.Contains(say.Strings(f.Demands.Conditions), r.Condition) {
 		t.Errorf("%s alone, %s: conditions %q lack that of the row", cite(r), try.text, f.Demands.Conditions)
 	}
 }
@@ -388,7 +389,7 @@ func aloneAnswers(t *testing.T, r limit.Row, try try, f finding.Finding) {
 func amongAllAnswers(t *testing.T, r limit.Row, try try, f finding.Finding) {
 	t.Helper()
 	row, ok := shows(f, r.ID)
-	other := slices.ContainsFunc(f.Rows, func(o finding.Row) bool { return o.ID != r.ID && exceeded(o) })
+	other := slices.ContainsFunc(f.Citations, func(o finding.Citation) bool { return o.ID != r.ID && exceeded(o) })
 	switch {
 	case !ok:
 		t.Errorf("%s, %s: not among %s", cite(r), try.text, ids(f))
@@ -1028,7 +1029,7 @@ func TestEmptyTable(t *testing.T) {
 				t.Errorf("%q: %d findings, want %d", codes, len(found), want)
 			}
 			for _, f := range found {
-				if f.Outcome != finding.Unknown || f.Ask == "" || f.Summary == "" || len(f.Rows) != 0 {
+				if f.Outcome != finding.Unknown || f.Ask == "" || f.Summary == "" || len(f.Citations) != 0 {
 					t.Errorf("%q: %+v", codes, f)
 				}
 			}
@@ -1066,8 +1067,8 @@ func TestRoadOwner(t *testing.T) {
 			t.Errorf("%q: %+v, want unknown that names %q", code, f, town)
 		}
 		for _, f := range found {
-			if i := slices.IndexFunc(f.Rows, func(r finding.Row) bool { return strings.Contains(r.ID, "dufferin") }); i >= 0 {
-				t.Errorf("%q %s: shows %s", code, f.Rule, f.Rows[i].ID)
+			if i := slices.IndexFunc(f.Citations, func(r finding.Citation) bool { return strings.Contains(r.ID, "dufferin") }); i >= 0 {
+				t.Errorf("%q %s: shows %s", code, f.Rule, f.Citations[i].ID)
 			}
 		}
 	}
@@ -1228,7 +1229,7 @@ func TestEveryFindingCanBeChecked(t *testing.T) {
 			if f.Outcome != finding.Clear && f.Ask == "" || f.Summary == "" || f.Rule == "" || f.Outcome == "" {
 				t.Fatalf("%+v", f)
 			}
-			for _, r := range f.Rows {
+			for _, r := range f.Citations {
 				if r.ID == "" || r.Revision != "test" || r.Published == "" || !r.Status.Valid() || r.Source == "" || r.Tier == "" {
 					t.Fatalf("%s: row %+v", f.Rule, r)
 				}

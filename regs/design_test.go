@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/say"
 )
 
 func inclusive(r *limit.Row) { r.Inclusive = true }
@@ -88,7 +89,7 @@ func TestNextStep(t *testing.T) {
 	// What is asked beyond it, and on what it hangs, stands with it.
 	row := clean(at("legal", 415), kind(limit.TinyHome), escorts(2), hangsOn("with air brakes"))
 	got := designed(t, of(row), high(390), "CA-XX", limit.Height).Next
-	if got.Demands.EscortsAny != 2 || !slices.Equal(got.Demands.Conditions, []string{"with air brakes"}) || !slices.Equal(got.Hangs, []string{"if it counts as a tiny home"}) {
+	if got.Demands.EscortsAny != 2 || !slices.Equal(say.Strings(got.Demands.Conditions), []string{"with air brakes"}) || !slices.Equal(got.Hangs, []string{"if it counts as a tiny home"}) {
 		t.Errorf("%+v", got)
 	}
 	// A value that is not given has no next step; a least value has one.
@@ -462,7 +463,7 @@ func TestToClearIsEnough(t *testing.T) {
 		}
 		after := answer(t, tables, with(s, q, a-amountOf(t, q, got.ToClear)), "CA-XX", q, june)
 		if strings.Contains(got.ToClear, "none is known to clear") {
-			for _, r := range after.Rows {
+			for _, r := range after.Citations {
 				if exceeded(r) {
 					t.Fatalf("%q leaves %s exceeded", got.ToClear, r.ID)
 				}
@@ -577,7 +578,7 @@ func TestNextStepIsTheNext(t *testing.T) {
 		a := limit.Amount(rapid.IntRange(1000, 6000).Draw(t, "value")) * oneStep(q)
 		got := designed(t, tables, with(s, q, a), "CA-XX", q)
 		if got.Next == nil {
-			for _, r := range got.Findings[0].Rows {
+			for _, r := range got.Findings[0].Citations {
 				if !exceeded(r) {
 					t.Fatalf("no next step, but %+v is not exceeded", r)
 				}
@@ -595,7 +596,7 @@ func TestNextStepIsTheNext(t *testing.T) {
 		if r, ok := shows(past, rows[i].ID); !ok || !exceeded(r) {
 			t.Fatalf("past %s: %s", rows[i].ID, ids(past))
 		}
-		for _, r := range got.Findings[0].Rows {
+		for _, r := range got.Findings[0].Citations {
 			other := rows[slices.IndexFunc(rows, func(o limit.Row) bool { return o.ID == r.ID })]
 			if !exceeded(r) && other.Threshold < rows[i].Threshold {
 				t.Fatalf("%s at %s comes before %s", other.ID, other.Published, rows[i].ID)

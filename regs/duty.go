@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Task is what a trip asks of a driver in one jurisdiction.
@@ -114,14 +115,14 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 		applies, hangs := r.Binds(task.asked())
 		row := r.Finding(r.ID, t.Revision, published(r))
 		row.Words, row.Decides = r.Note, applies == limit.Yes
-		f.Rows = append(f.Rows, row)
+		f.Citations = append(f.Citations, row)
 		f.Invented = f.Invented || r.Status == finding.Invented
 		settled = settled && t.canClear(r, task) && (r.Use == "" || r.Use == task.Use)
 		switch {
 		case applies == limit.No:
 		case applies == limit.Yes || r.Firm(task.At, t.Term):
 			f.Outcome = finding.Conditional
-			f.Demands = f.Demands.Union(finding.Demands{Conditions: []string{fmt.Sprintf("%s %s: %s", topic, in(task.Jurisdiction), r.Demand)}})
+			f.Demands = f.Demands.Union(finding.Demands{Conditions: []say.Remark{say.Text(fmt.Sprintf("%s %s: %s", topic, in(task.Jurisdiction), r.Demand))}})
 			said = append(said, strings.Join(append([]string{r.Demand}, hangs...), ", "))
 		default:
 			said = append(said, strings.Join(append([]string{"perhaps " + r.Demand}, hangs...), ", "))
@@ -132,8 +133,8 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 		f.Summary = fmt.Sprintf("%s: %s", topic, strings.Join(said, "; "))
 	case settled && len(said) == 0:
 		f.Outcome, f.Ask = finding.Clear, ""
-		for i := range f.Rows { // that none of them binds is what clears
-			f.Rows[i].Decides = true
+		for i := range f.Citations { // that none of them binds is what clears
+			f.Citations[i].Decides = true
 		}
 		f.Summary = fmt.Sprintf("%s: the rig is within the masses from which the table asks for more; the offices there decide", topic)
 	default:
@@ -171,7 +172,7 @@ func (t *Tables) driving(task Task) []finding.Finding {
 	f := finding.Finding{Rule: "hours of driving", Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown, Ask: askDuty(task.Jurisdiction)}
 	var bound []*duty.Row
 	var on, freed []string
-	var others, freeing []finding.Row
+	var others, freeing []finding.Citation
 	any, settled := false, true
 	for _, topic := range duty.Hours() {
 		for _, r := range t.dutyRows(task.Jurisdiction, topic) {
@@ -190,7 +191,7 @@ func (t *Tables) driving(task Task) []finding.Finding {
 				continue
 			}
 			bound = append(bound, r)
-			f.Rows = append(f.Rows, row)
+			f.Citations = append(f.Citations, row)
 			f.Invented = f.Invented || r.Status == finding.Invented
 			for _, h := range hangs {
 				if !slices.Contains(on, h) {
@@ -205,14 +206,14 @@ func (t *Tables) driving(task Task) []finding.Finding {
 	case len(bound) > 0:
 		f.Outcome = finding.Conditional
 		f.Summary = task.bound(bound, on)
-		f.Demands.Conditions = []string{strings.Replace(f.Summary, "hours of driving", "hours of driving "+in(task.Jurisdiction), 1)}
+		f.Demands.Conditions = []say.Remark{say.Text(strings.Replace(f.Summary, "hours of driving", "hours of driving "+in(task.Jurisdiction), 1))}
 	case settled:
-		f.Outcome, f.Ask, f.Rows = finding.Clear, "", others // that none of them binds is what clears
-		f.Invented = slices.ContainsFunc(others, func(r finding.Row) bool { return r.Status == finding.Invented })
+		f.Outcome, f.Ask, f.Citations = finding.Clear, "", others // that none of them binds is what clears
+		f.Invented = slices.ContainsFunc(others, func(r finding.Citation) bool { return r.Status == finding.Invented })
 		f.Summary = "hours of driving: no row of the table binds such a rig; the offices there decide"
 	default:
 		f.Summary = strings.Join(append([]string{"hours of driving are not settled: no verified row of its own says that none bind such a rig"}, freed...), "; ")
-		f.Rows = freeing
+		f.Citations = freeing
 	}
 	return []finding.Finding{f}
 }

@@ -16,6 +16,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Ways on either side of 60 degrees north, and across it.
@@ -84,11 +85,11 @@ func TestHoursOfDriving(t *testing.T) {
 			t.Errorf("%s, a minute more: %s, %s", name, over.Outcome, over.Summary)
 		}
 		for _, want := range tc.says {
-			if !strings.Contains(within.Summary, want) || !strings.Contains(strings.Join(within.Demands.Conditions, " "), want) {
+			if !strings.Contains(within.Summary, want) || !strings.Contains(strings.Join(say.Strings(within.Demands.Conditions), " "), want) {
 				t.Errorf("%s: %q is not in %q, %q", name, want, within.Summary, within.Demands.Conditions)
 			}
 		}
-		for _, r := range within.Rows {
+		for _, r := range within.Citations {
 			if !strings.HasPrefix(r.ID, tc.prefix) || r.Source == "" || r.Revision != "test" || r.Published == "" {
 				t.Errorf("%s: row %+v", name, r)
 			}
@@ -128,7 +129,7 @@ func TestLicence(t *testing.T) {
 		for kg, want := range map[int64]finding.Outcome{3000: finding.Unknown, 4600: finding.Unknown, 4601: finding.Conditional, 9000: finding.Conditional} {
 			for _, use := range []limit.Use{limit.UseUnknown, limit.Private, limit.Commercial} {
 				f := rule(t, tables.Duty(Task{Jurisdiction: code, Use: use, Unit: kilograms(kg), Rig: kilograms(11_000), Line: southern, At: june}), "licence")
-				if f.Outcome != want || f.Ask == "" || strings.Contains(f.Ask, "permit") || len(f.Rows) == 0 {
+				if f.Outcome != want || f.Ask == "" || strings.Contains(f.Ask, "permit") || len(f.Citations) == 0 {
 					t.Errorf("%s, %d kg, use %q: %s, ask %q, %s", code, kg, use, f.Outcome, f.Ask, f.Summary)
 				}
 				if len(f.Demands.Conditions) > 0 != (want == finding.Conditional) {
@@ -196,8 +197,8 @@ func TestHoursBindByMassAndUse(t *testing.T) {
 		"its own, above":       {[]duty.Row{own}, 4501, finding.Conditional},
 	} {
 		f := rule(t, duties(tc.rows...).Duty(heavyRig("XA-A", tc.kg)), "hours of driving")
-		if f.Outcome == finding.Clear && (len(f.Rows) == 0 || !f.Rows[0].Decides || f.Rows[0].Source == "") {
-			t.Errorf("clear by no row: %+v", f.Rows)
+		if f.Outcome == finding.Clear && (len(f.Citations) == 0 || !f.Citations[0].Decides || f.Citations[0].Source == "") {
+			t.Errorf("clear by no row: %+v", f.Citations)
 		}
 		if f.Outcome != tc.want || (f.Ask == "") != (tc.want == finding.Clear) {
 			t.Errorf("%s: %s, ask %q, %s", name, f.Outcome, f.Ask, f.Summary)
@@ -311,7 +312,7 @@ func TestRecalledDutiesOnlyTighten(t *testing.T) {
 	}{{11_000, 27_000, finding.Conditional}, {11_000, 26_000, finding.Unknown}, {9000, 30_000, finding.Unknown}} {
 		f := rule(t, tables.Duty(Task{Jurisdiction: "US-VT", Unit: pounds(tc.unit), Rig: pounds(tc.rig), At: june}), "licence")
 		if row, ok := shows(f, "us-licence-01"); f.Outcome != tc.want || !ok || row.Decides != (tc.want == finding.Conditional) || row.Status != finding.Published {
-			t.Errorf("%d lb, %d lb: %s by %+v", tc.unit, tc.rig, f.Outcome, f.Rows)
+			t.Errorf("%d lb, %d lb: %s by %+v", tc.unit, tc.rig, f.Outcome, f.Citations)
 		}
 	}
 }
@@ -331,7 +332,7 @@ func TestDutyRowsOfItsOwnComeFirst(t *testing.T) {
 	brakes := dutyRow("brakes", "XA", duty.Brakes, 1000)
 	tables := duties(country, own, brakes)
 	unit := kilograms(2000)
-	if f := rule(t, tables.Duty(Task{Jurisdiction: "XA-A", Unit: unit, At: june}), "licence"); f.Outcome != finding.Conditional || ids(f) != "own country!" || strings.Join(f.Demands.Conditions, "; ") != "licence in XA-A: demand of country" {
+	if f := rule(t, tables.Duty(Task{Jurisdiction: "XA-A", Unit: unit, At: june}), "licence"); f.Outcome != finding.Conditional || ids(f) != "own country!" || strings.Join(say.Strings(f.Demands.Conditions), "; ") != "licence in XA-A: demand of country" {
 		t.Errorf("with a row of its own: %s by %s, %q", f.Outcome, ids(f), f.Demands.Conditions)
 	}
 	// Both are asked for where both bind; where neither does, the country's row
@@ -343,7 +344,7 @@ func TestDutyRowsOfItsOwnComeFirst(t *testing.T) {
 	if f := rule(t, tables.Duty(light), "licence"); f.Outcome != finding.Unknown || f.Ask == "" {
 		t.Errorf("neither: %s, %s", f.Outcome, f.Summary)
 	}
-	if f := rule(t, duties(own).Duty(light), "licence"); f.Outcome != finding.Clear || f.Ask != "" || len(f.Rows) == 0 || !f.Rows[0].Decides {
+	if f := rule(t, duties(own).Duty(light), "licence"); f.Outcome != finding.Clear || f.Ask != "" || len(f.Citations) == 0 || !f.Citations[0].Decides {
 		t.Errorf("its own alone: %s, %s", f.Outcome, f.Summary)
 	}
 	for name, change := range map[string]func(*duty.Row){
@@ -396,8 +397,8 @@ func TestSeveralRowsOfATopic(t *testing.T) {
 		"a firm one may bind by the rig alone": {[]duty.Row{row("a", 3000), row("b", 9000, ofRig)}, finding.Conditional, "demand of b"},
 	} {
 		f := rule(t, duties(tc.rows...).Duty(Task{Jurisdiction: "XA-A", Use: limit.Private, Unit: kilograms(2000), At: june}), "licence")
-		if got := strings.ReplaceAll(strings.Join(f.Demands.Conditions, "; "), "licence in XA-A: ", ""); f.Outcome != tc.want || got != tc.demands || len(f.Rows) != len(tc.rows) {
-			t.Errorf("%s: %s, %q, %d rows; %s", name, f.Outcome, got, len(f.Rows), f.Summary)
+		if got := strings.ReplaceAll(strings.Join(say.Strings(f.Demands.Conditions), "; "), "licence in XA-A: ", ""); f.Outcome != tc.want || got != tc.demands || len(f.Citations) != len(tc.rows) {
+			t.Errorf("%s: %s, %q, %d rows; %s", name, f.Outcome, got, len(f.Citations), f.Summary)
 		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/testdata/needs"
 )
 
@@ -133,7 +134,7 @@ func TestOneQuantityInOnePlaceStaysLinear(t *testing.T) {
 			r.Threshold, r.Condition = beyond-limit.Amount(i), fmt.Sprint("condition ", i)
 		},
 		"each asks for a permit": func(i int, r *limit.Row) {
-			r.Threshold, r.Demands.Permits = beyond-limit.Amount(i), []string{fmt.Sprint(i)}
+			r.Threshold, r.Demands.Permits = beyond-limit.Amount(i), say.Each([]string{fmt.Sprint(i)})
 		},
 		"each binds at other hours": func(i int, r *limit.Row) {
 			r.Threshold, r.When, r.Outcome = beyond-limit.Amount(i), fmt.Sprint(i), finding.Forbidden

@@ -90,7 +90,7 @@ func (t *Tables) held(n Need) []finding.Finding {
 	for _, h := range n.Held {
 		row := t.contactRow(h.Contact, fmt.Sprintf("permit %s, %s", h.PermitNumber, term(h.Contact)))
 		row.Words = strings.Join(slices.DeleteFunc(slices.Concat(h.Beyond, h.Open, []string{row.Words}), func(s string) bool { return s == "" }), "; ")
-		f.Rows = append(f.Rows, row)
+		f.Citations = append(f.Citations, row)
 	}
 	here := in(n.Jurisdiction)
 	fits := func(ok func(Held) bool) bool {

@@ -69,7 +69,7 @@ func TestHeldPermitsAreComparedWithRigAndWay(t *testing.T) {
 			}
 			continue
 		}
-		if len(found) != 1 || found[0].Outcome != tc.want || found[0].Ask == "" || !strings.Contains(fmt.Sprint(found[0].Summary, found[0].Rows), tc.says) {
+		if len(found) != 1 || found[0].Outcome != tc.want || found[0].Ask == "" || !strings.Contains(fmt.Sprint(found[0].Summary, found[0].Citations), tc.says) {
 			t.Errorf("%s: %+v, want %s that says %q", tc.name, found, tc.want, tc.says)
 		}
 	}

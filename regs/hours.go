@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -111,15 +112,15 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []string) 
 	row.Words = r.Note
 	row.Decides = true
 	f := finding.Finding{
-		Rule: "hours", Jurisdiction: r.Jurisdiction, Ask: c.t.Ask(r.Jurisdiction), Rows: []finding.Row{row}, Invented: r.Status == finding.Invented,
+		Rule: "hours", Jurisdiction: r.Jurisdiction, Ask: c.t.Ask(r.Jurisdiction), Citations: []finding.Citation{row}, Invented: r.Status == finding.Invented,
 		Outcome: finding.Conditional,
 	}
 	if r.Demand != "" {
-		f.Demands.Conditions = []string{r.Demand}
+		f.Demands.Conditions = []say.Remark{say.Text(r.Demand)}
 	}
 	var words []string
 	if r.Open != nil {
-		f.Demands.Hours = []string{r.Text}
+		f.Demands.Hours = []say.Remark{say.Text(r.Text)}
 		var state string
 		f.Outcome, state = c.open(r)
 		words = append(words, state)

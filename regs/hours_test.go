@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -45,7 +46,7 @@ func withHours(rows ...window.Hours) *Tables {
 // by returns the finding that a row of hours made; ok is false where it made
 // none.
 func by(found []finding.Finding, id string) (finding.Finding, bool) {
-	i := slices.IndexFunc(found, func(f finding.Finding) bool { return len(f.Rows) > 0 && f.Rows[0].ID == id })
+	i := slices.IndexFunc(found, func(f finding.Finding) bool { return len(f.Citations) > 0 && f.Citations[0].ID == id })
 	if i < 0 {
 		return finding.Finding{}, false
 	}
@@ -55,7 +56,7 @@ func by(found []finding.Finding, id string) (finding.Finding, bool) {
 // unsettled tells whether a finding says that no row settles the hours.
 func unsettled(found []finding.Finding) bool {
 	return slices.ContainsFunc(found, func(f finding.Finding) bool {
-		return f.Rule == "hours" && f.Outcome == finding.Unknown && len(f.Rows) == 0 && f.Ask != ""
+		return f.Rule == "hours" && f.Outcome == finding.Unknown && len(f.Citations) == 0 && f.Ask != ""
 	})
 }
 
@@ -127,7 +128,7 @@ func TestHoursKept(t *testing.T) {
 		if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) || !strings.Contains(f.Summary, tc.open) {
 			t.Errorf("%s from %s to %s: %s, %q; want %s that says %q", tc.open, tc.from, tc.until, f.Outcome, f.Summary, tc.want, tc.says)
 		}
-		if f.Ask == "" || !slices.Equal(f.Demands.Hours, []string{tc.open}) || unsettled(found) {
+		if f.Ask == "" || !slices.Equal(say.Strings(f.Demands.Hours), []string{tc.open}) || unsettled(found) {
 			t.Errorf("%s from %s: ask %q, hours %q, %d findings", tc.open, tc.from, f.Ask, f.Demands.Hours, len(found))
 		}
 	}
@@ -331,7 +332,7 @@ func TestDemandsBesideHours(t *testing.T) {
 	for open, settled := range map[string]bool{"sunrise-sunset": true, "": false} {
 		found := hoursOf(withHours(hoursRow(t, map[string]string{"open": open, "demand": demand})), Vehicle{}, leg(on("13:00"), winnipeg), on("12:00"), true)
 		f, _ := by(found, "hours")
-		if f.Outcome != finding.Conditional || !slices.Equal(f.Demands.Conditions, []string{demand}) || !strings.Contains(f.Summary, demand) || unsettled(found) == settled {
+		if f.Outcome != finding.Conditional || !slices.Equal(say.Strings(f.Demands.Conditions), []string{demand}) || !strings.Contains(f.Summary, demand) || unsettled(found) == settled {
 			t.Errorf("open %q: %+v, unsettled %v", open, f, unsettled(found))
 		}
 		if (len(f.Demands.Hours) > 0) != settled {

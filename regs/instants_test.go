@@ -63,7 +63,7 @@ func TestUnknownHoursMeetEveryDay(t *testing.T) {
 		if f.Outcome != tc.want {
 			t.Errorf("%s: %s (%s), want %s", tc.name, f.Outcome, f.Summary, tc.want)
 		}
-		if tc.want == finding.Review && (f.Ask == "" || !f.Rows[0].Decides) {
+		if tc.want == finding.Review && (f.Ask == "" || !f.Citations[0].Decides) {
 			t.Errorf("%s: %+v", tc.name, f)
 		}
 	}

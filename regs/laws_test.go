@@ -319,7 +319,7 @@ func TestEveryFindingOfAWorldCanBeChecked(t *testing.T) {
 				t.Fatalf("%+v", f)
 			}
 			firm := false
-			for _, r := range f.Rows {
+			for _, r := range f.Citations {
 				if r.ID == "" || r.Revision != "test" || !r.Status.Valid() || r.Source == "" || r.Published == "" {
 					t.Fatalf("%s: %+v", f.Rule, r)
 				}
@@ -340,7 +340,7 @@ func TestEmptyTablesKnowNothing(t *testing.T) {
 		w.limits, w.hours = nil, nil
 		found := w.check()
 		for _, f := range found {
-			if f.Outcome != finding.Unknown || len(f.Rows) > 0 || f.Ask == "" || !asksNothing(f.Demands) {
+			if f.Outcome != finding.Unknown || len(f.Citations) > 0 || f.Ask == "" || !asksNothing(f.Demands) {
 				t.Fatalf("%+v", f)
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 )
 
 // A row clears what its text names. The sources are those that the rows name;
@@ -101,7 +102,7 @@ func TestTwoLaneHighwaysOfWashington(t *testing.T) {
 	} {
 		place := Place{Jurisdictions: []string{"US-WA"}, OwnerKnown: true, Roads: []roads.Road{tc.road}}
 		f := rule(t, shipped(t).Check(with(limit.Subject{Kind: limit.LoadOnTrailer}, limit.Width, parse(t, limit.Width, tc.text)), place, june), "width")
-		if f.Outcome != tc.want || strings.Contains(strings.Join(f.Demands.Hours, " "), "daylight") != tc.day {
+		if f.Outcome != tc.want || strings.Contains(strings.Join(say.Strings(f.Demands.Hours), " "), "daylight") != tc.day {
 			t.Errorf("%s on %d lanes: %s, hours %q; want %s, daylight %v", tc.text, tc.road.Lanes, f.Outcome, f.Demands.Hours, tc.want, tc.day)
 		}
 	}

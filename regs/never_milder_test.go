@@ -180,7 +180,7 @@ func TestWhatTightensShows(t *testing.T) {
 		k.limits = slices.Delete(slices.Clone(k.limits), i, i+1)
 		decides := map[string]bool{}
 		for _, f := range before {
-			for _, r := range f.Rows {
+			for _, r := range f.Citations {
 				if r.ID == gone.ID && r.Decides && f.Outcome != finding.Clear {
 					decides[about(f)] = true
 				}

@@ -36,7 +36,7 @@ func (c *checking) notice(n *clearance.Notice, applies limit.Applies) finding.Fi
 	row.Decides = true
 	f := finding.Finding{
 		Rule: "notice", Jurisdiction: n.Jurisdiction, Place: n.Place, Outcome: finding.Review, Ask: c.t.Ask(n.Jurisdiction),
-		Rows: []finding.Row{row}, Invented: n.Status == finding.Invented,
+		Citations: []finding.Citation{row}, Invented: n.Status == finding.Invented,
 	}
 	said := []string{n.Text}
 	if applies == limit.Perhaps {

@@ -66,7 +66,7 @@ type Offer struct {
 	FeeUnknown string // why
 	AskBy      time.Time
 	AskUnknown string // why AskBy is not known, or on what it hangs
-	Row        finding.Row
+	Row        finding.Citation
 }
 
 // Permits lists what to ask for on a trip, a jurisdiction each, in the order of
@@ -309,7 +309,7 @@ func (t *Tables) PermitFindings(needs []Need) []finding.Finding {
 // tooShort answers for a permit that is valid for fewer days than the trip takes,
 // or may take.
 func (n Need) tooShort(o Offer) (f finding.Finding, short bool) {
-	f = finding.Finding{Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review, Ask: n.Office, Rows: []finding.Row{o.Row}, Invented: o.Row.Status == finding.Invented}
+	f = finding.Finding{Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review, Ask: n.Office, Citations: []finding.Citation{o.Row}, Invented: o.Row.Status == finding.Invented}
 	switch end := n.From.AddDate(0, 0, o.ValidDays); {
 	case o.ValidDays == 0:
 		return f, false
@@ -335,8 +335,8 @@ func term(c *permit.Contact) string {
 }
 
 // contactRow shows an entry of the log as what it is: verified by the user.
-func (t *Tables) contactRow(c *permit.Contact, published string) finding.Row {
-	return finding.Row{
+func (t *Tables) contactRow(c *permit.Contact, published string) finding.Citation {
+	return finding.Citation{
 		ID: c.ID, Revision: t.Revision, Published: published, Status: finding.Verified, Decides: true, ReadOn: c.AnsweredOn,
 		Source: "answer of " + c.AnsweredBy, Section: c.Reference, Words: c.Note,
 	}

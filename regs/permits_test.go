@@ -17,6 +17,7 @@ import (
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -41,7 +42,7 @@ func contact(t fataler, changes map[string]string) permit.Contact {
 
 // asking is a finding that asks for a permit.
 func asking(q string) finding.Finding {
-	return finding.Finding{Rule: q, Demands: finding.Demands{Permits: []string{"a permit"}}}
+	return finding.Finding{Rule: q, Demands: finding.Demands{Permits: say.Each([]string{"a permit"})}}
 }
 
 func passage(code string, km measure.Distance, from, until time.Time, found ...finding.Finding) Passage {
@@ -399,7 +400,7 @@ func TestPermitsThatEndTooSoon(t *testing.T) {
 			t.Errorf("%s: %+v, want %s", tc.name, found, tc.want)
 			continue
 		}
-		if tc.want != "" && !strings.Contains(found[0].Summary+fmt.Sprint(found[0].Rows), tc.says) {
+		if tc.want != "" && !strings.Contains(found[0].Summary+fmt.Sprint(found[0].Citations), tc.says) {
 			t.Errorf("%s: %+v does not say %q", tc.name, found[0], tc.says)
 		}
 	}
@@ -475,10 +476,10 @@ func TestContactsSettle(t *testing.T) {
 		if f.Outcome != tc.want || ok != (tc.want != finding.Unknown) || (f.Ask == "") != (tc.want == finding.Clear) {
 			t.Errorf("%s: %s (%s), entry shown %v, ask %q; want %s", tc.name, f.Outcome, f.Summary, ok, f.Ask, tc.want)
 		}
-		if ok && (shown.Status != finding.Verified || !shown.Decides || shown.Revision != "test" || !strings.Contains(shown.Source, "A person") || len(f.Rows) != 2) {
-			t.Errorf("%s: %+v", tc.name, f.Rows)
+		if ok && (shown.Status != finding.Verified || !shown.Decides || shown.Revision != "test" || !strings.Contains(shown.Source, "A person") || len(f.Citations) != 2) {
+			t.Errorf("%s: %+v", tc.name, f.Citations)
 		}
-		if conditions := f.Demands.Conditions; (tc.want == finding.Conditional) != slices.Equal(conditions, []string{"with an escort"}) {
+		if conditions := f.Demands.Conditions; (tc.want == finding.Conditional) != slices.Equal(say.Strings(conditions), []string{"with an escort"}) {
 			t.Errorf("%s: conditions %q", tc.name, conditions)
 		}
 	}
@@ -526,7 +527,7 @@ func TestOfTwoContactsTheGraverCounts(t *testing.T) {
 			}
 			f := settling(t, measured(410, 260), log...)
 			want := finding.Worse(finding.Outcome(first), finding.Outcome(second))
-			if f.Outcome != want || len(f.Rows) != 3 || (first == "conditional" || second == "conditional") != (len(f.Demands.Conditions) > 0) {
+			if f.Outcome != want || len(f.Citations) != 3 || (first == "conditional" || second == "conditional") != (len(f.Demands.Conditions) > 0) {
 				t.Errorf("%s, then %s: %s by %s, conditions %q; want %s", first, second, f.Outcome, ids(f), f.Demands.Conditions, want)
 			}
 		}

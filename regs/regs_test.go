@@ -58,7 +58,7 @@ func TestTownsMatchByFoldedName(t *testing.T) {
 		found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{town}}, june)
 		rows := map[string]string{}
 		for _, f := range found {
-			for _, r := range f.Rows {
+			for _, r := range f.Citations {
 				rows[r.ID] = f.Jurisdiction
 			}
 		}

@@ -42,14 +42,14 @@ func TestQuebecAsksForTheWidthOverTires(t *testing.T) {
 				Measures: map[limit.Quantity]Measure{limit.Width: {Amount: limit.Amount(tc.width)}}}
 			found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, OwnerKnown: true}, june)
 			f := found[slices.IndexFunc(found, func(f finding.Finding) bool { return f.Rule == "width" })]
-			i := slices.IndexFunc(f.Rows, func(r finding.Row) bool { return r.Decides && r.Published == tc.decides })
+			i := slices.IndexFunc(f.Citations, func(r finding.Citation) bool { return r.Decides && r.Published == tc.decides })
 			switch {
 			case f.Outcome != tc.want, len(f.Demands.Conditions) > 0 != tc.reads:
 				t.Errorf("%s as a %s: %s, conditions %q: %s", name, form, f.Outcome, f.Demands.Conditions, f.Summary)
 			case tc.decides != "" && i < 0:
-				t.Errorf("%s as a %s: decided by %+v", name, form, f.Rows)
-			case tc.decides != "" && !tc.reads && !strings.Contains(f.Rows[i].Words, "by the tires as described"):
-				t.Errorf("%s as a %s: the row does not say by what it is firm: %q", name, form, f.Rows[i].Words)
+				t.Errorf("%s as a %s: decided by %+v", name, form, f.Citations)
+			case tc.decides != "" && !tc.reads && !strings.Contains(f.Citations[i].Words, "by the tires as described"):
+				t.Errorf("%s as a %s: the row does not say by what it is firm: %q", name, form, f.Citations[i].Words)
 			}
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -129,7 +130,7 @@ func TestSundayOfQuebec(t *testing.T) {
 			if asked && day == 24 && !strings.Contains(f.Summary, "National Holiday (from memory)") {
 				t.Errorf("%s: %q does not name the holiday", at.Format("Mon 2 Jan"), f.Summary)
 			}
-			if asked && !slices.ContainsFunc(f.Demands.Conditions, func(s string) bool { return strings.Contains(s, "visibility is under 1 km") }) {
+			if asked && !slices.ContainsFunc(say.Strings(f.Demands.Conditions), func(s string) bool { return strings.Contains(s, "visibility is under 1 km") }) {
 				t.Errorf("%s: conditions %q", at.Format("Mon 2 Jan"), f.Demands.Conditions)
 			}
 		}
@@ -281,11 +282,11 @@ func TestCheckValuesOfSizes(t *testing.T) {
 	// Check value 3: the federal width is no rule for a private recreational
 	// vehicle (FHWA questions and answers on 658.15).
 	rv := limit.Subject{Kind: limit.RecreationalTrailer, Use: limit.Private, Form: limit.Trailer}
-	if f := answer(t, tables, with(rv, limit.Width, parse(t, limit.Width, "110 in")), "US", limit.Width, june); f.Outcome != unknown || len(f.Rows) != 0 {
+	if f := answer(t, tables, with(rv, limit.Width, parse(t, limit.Width, "110 in")), "US", limit.Width, june); f.Outcome != unknown || len(f.Citations) != 0 {
 		t.Errorf("3: a private recreational trailer of 110 in: %s by %s", f.Outcome, ids(f))
 	}
 	// Check value 2: the permit is that of the State.
-	if f := answer(t, tables, with(home, limit.Width, parse(t, limit.Width, "103 in")), "US-XX", limit.Width, june); !slices.Equal(f.Demands.Permits, []string{limit.Permit("US-XX")}) {
+	if f := answer(t, tables, with(home, limit.Width, parse(t, limit.Width, "103 in")), "US-XX", limit.Width, june); !slices.Equal(say.Strings(f.Demands.Permits), []string{limit.Permit("US-XX").String()}) {
 		t.Errorf("2: permits %q", f.Demands.Permits)
 	}
 }
@@ -308,7 +309,7 @@ func TestCheckValuesOfAxles(t *testing.T) {
 		for by, want := range map[measure.Mass]finding.Outcome{0: finding.Unknown, 1: finding.Conditional} {
 			v := loaded(axles(tc.n, tc.apart, tc.most*measure.Pound+by, limit.AxleLoad{Tires: 4, Width: 235 * measure.Millimetre})...)
 			for _, code := range []string{"US", "US-XX"} {
-				if f := answer(t, tables, v, code, tc.q, june); f.Outcome != want || len(f.Rows) == 0 {
+				if f := answer(t, tables, v, code, tc.q, june); f.Outcome != want || len(f.Citations) == 0 {
 					t.Errorf("%d axles on %s, %d lb and %d, in %s: %s (%s), want %s", tc.n, tc.apart, tc.most, by, code, f.Outcome, f.Summary, want)
 				}
 			}

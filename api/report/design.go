@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
@@ -32,7 +33,7 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 			code = a.Jurisdiction
 			t.heading(code)
 		}
-		if strings.HasSuffix(a.Findings[0].Summary, "is not given") {
+		if strings.HasSuffix(phrase.English().Summary(a.Findings[0]), "is not given") {
 			notGiven = append(notGiven, a.Quantity.Words())
 			continue
 		}
@@ -63,9 +64,9 @@ func (t *text) whomToAsk(d *regs.Design) {
 	var told []string
 	for _, a := range d.Answers {
 		for _, f := range a.Findings {
-			if f.Ask != "" && !slices.Contains(told, a.Jurisdiction) {
+			if phrase.English().Ask(f) != "" && !slices.Contains(told, a.Jurisdiction) {
 				told = append(told, a.Jurisdiction)
-				t.line("  %s: %s", a.Jurisdiction, f.Ask)
+				t.line("  %s: %s", a.Jurisdiction, phrase.English().Ask(f))
 			}
 		}
 	}
@@ -109,12 +110,12 @@ func (t *text) short(f finding.Finding) {
 	if f.Margin != "" {
 		margin = " [margin " + f.Margin + "]"
 	}
-	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), f.Summary, margin)
+	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), margin)
 	if strings.HasSuffix(f.Rule, " escorts") {
 		return
 	}
 	var names []string
-	for _, r := range f.Rows {
+	for _, r := range f.Citations {
 		switch {
 		case r.Decides:
 			t.row(r)

@@ -18,6 +18,7 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 )
 
@@ -113,7 +114,7 @@ func TestCheckRows(t *testing.T) {
 		if strings.HasSuffix(a.Findings[0].Summary, "is not given") {
 			continue
 		}
-		for _, r := range a.Findings[0].Rows {
+		for _, r := range a.Findings[0].Citations {
 			further := r.Tier == string(limit.Beyond) && !r.Decides
 			if !strings.Contains(full, r.ID) || !further && !strings.Contains(full, strings.Join(strings.Fields(r.Source), " ")) {
 				t.Errorf("%s or %q is missing", r.ID, r.Source)
@@ -146,8 +147,8 @@ func TestAnyCheckText(t *testing.T) {
 		outcome := rapid.SampledFrom([]finding.Outcome{finding.Clear, finding.Conditional, finding.Review, finding.Forbidden, finding.Unknown}).Draw(t, "outcome")
 		f := finding.Finding{
 			Rule: "height", Jurisdiction: "XA", Outcome: outcome, Summary: "s " + words.Draw(t, "summary"), Ask: words.Draw(t, "ask"), Margin: words.Draw(t, "margin"),
-			Demands: finding.Demands{Permits: []string{words.Draw(t, "permit")}, EscortsFront: 1},
-			Rows:    []finding.Row{{ID: "r " + words.Draw(t, "id"), Source: words.Draw(t, "source"), Published: words.Draw(t, "figure"), Status: finding.Published, Decides: rapid.Bool().Draw(t, "decides")}},
+			Demands:   finding.Demands{Permits: say.Each([]string{words.Draw(t, "permit")}), EscortsFront: 1},
+			Citations: []finding.Citation{{ID: "r " + words.Draw(t, "id"), Source: words.Draw(t, "source"), Published: words.Draw(t, "figure"), Status: finding.Published, Decides: rapid.Bool().Draw(t, "decides")}},
 		}
 		d := &regs.Design{Revision: words.Draw(t, "revision"), Day: noon(), Answers: []regs.Answer{{Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, ToClear: words.Draw(t, "to clear")}}}
 		d.Free = []regs.Largest{{Quantity: limit.Height, NotEstablished: []string{"XA"}}}
@@ -189,8 +190,8 @@ func TestCheckTextSaysWhomToAsk(t *testing.T) {
 // What rests on invented rows says so on every line: the finding, its rows, the
 // next step and the largest value.
 func TestCheckTextMarksInvented(t *testing.T) {
-	row := finding.Row{ID: "zz-row", Published: "3.9 m", Source: "made up", Status: finding.Invented, Tier: "legal", Decides: true}
-	f := finding.Finding{Rule: "height", Jurisdiction: "XA", Outcome: finding.Conditional, Summary: "height 4 m is beyond 3.9 m", Ask: "the office", Rows: []finding.Row{row}, Invented: true}
+	row := finding.Citation{ID: "zz-row", Published: "3.9 m", Source: "made up", Status: finding.Invented, Tier: "legal", Decides: true}
+	f := finding.Finding{Rule: "height", Jurisdiction: "XA", Outcome: finding.Conditional, Summary: "height 4 m is beyond 3.9 m", Ask: "the office", Citations: []finding.Citation{row}, Invented: true}
 	d := &regs.Design{Revision: "1-x", Day: noon(), Answers: []regs.Answer{{
 		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, Next: &regs.Step{Row: "zz-step", Limit: "4.4 m", Margin: "0.4 m", Outcome: finding.Forbidden},
 	}}}

@@ -80,7 +80,7 @@ func stepEntry(all *trip.Ladders, s *trip.Step) entry {
 	most, by := "nothing known limits it", ""
 	if s.Most != 0 {
 		most, by = all.Quantity.Print(s.Most), "limited by "+s.By
-		for _, r := range s.Rows {
+		for _, r := range s.Citations {
 			by += " [" + r.ID + ": " + origin(r) + "]"
 		}
 	}

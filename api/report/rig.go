@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"wayhouse/api/draw"
+	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
@@ -69,8 +70,8 @@ func (t *text) ofRig(findings []finding.Finding) {
 		t.answered(f)
 	}
 	for _, f := range within {
-		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), f.Summary, f.Margin)
-		t.rows(f.Rows)
+		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), f.Margin)
+		t.rows(f.Citations)
 	}
 	if len(within) > 0 {
 		t.line("      for these ask %s", within[0].Ask)
@@ -83,22 +84,22 @@ func (t *text) answered(f finding.Finding) {
 	if f.Jurisdiction != "" {
 		line += " " + f.Jurisdiction
 	}
-	line += ": " + f.Summary
-	if f.Value != "" && !strings.Contains(f.Summary, f.Value) {
+	line += ": " + phrase.English().Summary(f)
+	if f.Value != "" && !strings.Contains(phrase.English().Summary(f), f.Value) {
 		line += "; " + f.Value
 	}
 	if f.Margin != "" {
 		line += " [left " + f.Margin + "]"
 	}
 	t.line("%s", line)
-	t.rows(f.Rows)
-	if f.Ask != "" {
-		t.line("      ask %s", f.Ask)
+	t.rows(f.Citations)
+	if phrase.English().Ask(f) != "" {
+		t.line("      ask %s", phrase.English().Ask(f))
 	}
 }
 
 // rows writes where what a finding compares comes from, rows of one origin together.
-func (t *text) rows(rows []finding.Row) {
+func (t *text) rows(rows []finding.Citation) {
 	for len(rows) > 0 {
 		r, n := rows[0], 1
 		for n < len(rows) && origin(rows[n]) == origin(r) && rows[n].Decides == r.Decides && r.Words == "" && rows[n].Words == "" {

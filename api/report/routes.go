@@ -293,7 +293,7 @@ func barrier(b *trip.Barrier) string {
 	if b.When != "" && !strings.Contains(b.What, b.When) {
 		out += " (" + b.When + ")"
 	}
-	for _, r := range b.Rows {
+	for _, r := range b.Citations {
 		out += " [" + r.ID + ": " + origin(r) + "]"
 	}
 	return out

@@ -9,6 +9,7 @@ import (
 	"time"
 	"unicode"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -201,7 +202,7 @@ func (t *text) route() {
 	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length, p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
 	for _, f := range p.Findings {
 		if f.Outcome != finding.Unknown && f.Rule != "structure" && !regs.IsDuty(f) {
-			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Summary, f.Ask)
+			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), phrase.English().Ask(f))
 		}
 	}
 	for _, a := range p.Avoided {
@@ -317,7 +318,7 @@ func (t *text) rules() {
 		t.line("  %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })))
 		var notGiven []string
 		for _, f := range byCode[code] {
-			if f.Outcome == finding.Unknown && strings.HasSuffix(f.Summary, "is not given") {
+			if f.Outcome == finding.Unknown && strings.HasSuffix(phrase.English().Summary(f), "is not given") {
 				notGiven = append(notGiven, limit.Quantity(f.Rule).Words())
 				continue
 			}
@@ -341,16 +342,16 @@ func (t *text) duty() {
 			code = f.Jurisdiction
 			t.line("  %s: ask the offices there for driver licences and for carrier safety", code)
 		}
-		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), f.Summary)
-		for _, r := range f.Rows {
+		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f))
+		for _, r := range f.Citations {
 			if r.Decides && f.Rule != "hours of driving" {
 				t.row(r)
 			}
 		}
-		if f.Rule == "hours of driving" && len(f.Rows) > 0 { // many rows of one source
-			t.row(f.Rows[0])
+		if f.Rule == "hours of driving" && len(f.Citations) > 0 { // many rows of one source
+			t.row(f.Citations[0])
 			var others []string
-			for _, r := range f.Rows[1:] {
+			for _, r := range f.Citations[1:] {
 				others = append(others, fmt.Sprintf("%s (%s)", r.ID, r.Status))
 			}
 			t.line("      and of the rows %s", strings.Join(others, ", "))
@@ -359,7 +360,7 @@ func (t *text) duty() {
 }
 
 func same(a, b finding.Finding) bool {
-	return a.Rule == b.Rule && a.Outcome == b.Outcome && a.Summary == b.Summary
+	return a.Rule == b.Rule && a.Outcome == b.Outcome && phrase.English().Summary(a) == phrase.English().Summary(b)
 }
 
 func (t *text) rule(f finding.Finding) {
@@ -367,12 +368,12 @@ func (t *text) rule(f finding.Finding) {
 	if f.Margin != "" {
 		margin = " [margin " + f.Margin + "]"
 	}
-	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), f.Summary, margin)
+	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), margin)
 	if strings.HasSuffix(f.Rule, " escorts") {
 		return // its rows stand under the quantity itself
 	}
 	var steps []string
-	for _, r := range f.Rows {
+	for _, r := range f.Citations {
 		if r.Tier == string(limit.Beyond) && !r.Decides {
 			steps = append(steps, fmt.Sprintf("%s (%s, %s)", r.Published, r.ID, r.Status))
 			continue
@@ -384,20 +385,20 @@ func (t *text) rule(f finding.Finding) {
 	}
 }
 
-func (t *text) row(r finding.Row) {
+func (t *text) row(r finding.Citation) {
 	decides := "beside: "
 	if r.Decides {
 		decides = "decides: "
 	}
 	words := ""
-	if r.Words != "" {
-		words = "; " + r.Words
+	if phrase.English().Bearing(r) != "" {
+		words = "; " + phrase.English().Bearing(r)
 	}
 	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, r.Published, r.ID, origin(r), words)
 }
 
 // origin says where a row comes from, its status and when it was read.
-func origin(r finding.Row) string {
+func origin(r finding.Citation) string {
 	parts := []string{r.Source}
 	for _, s := range []string{r.Section, r.Year} {
 		if s != "" {
@@ -428,8 +429,8 @@ func (t *text) structures() {
 	for _, f := range t.plan.Findings {
 		if f.Rule == "structure" {
 			any = true
-			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Place, f.Summary, f.Ask)
-			for _, r := range f.Rows {
+			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Place, phrase.English().Summary(f), phrase.English().Ask(f))
+			for _, r := range f.Citations {
 				t.row(r)
 			}
 		}
@@ -485,7 +486,7 @@ func (t *text) onRoads() {
 				t.heading("Signs and roads")
 				any = true
 			}
-			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+f.Place), i+1, f.Summary, f.Ask)
+			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+f.Place), i+1, phrase.English().Summary(f), phrase.English().Ask(f))
 		}
 	}
 }
@@ -504,7 +505,7 @@ func (t *text) unknowns() {
 			return
 		}
 		for i := range list {
-			alike := list[i].f.Summary == f.Summary && list[i].f.Ask == f.Ask && list[i].f.Rule == f.Rule
+			alike := phrase.English().Summary(list[i].f) == phrase.English().Summary(f) && phrase.English().Ask(list[i].f) == phrase.English().Ask(f) && list[i].f.Rule == f.Rule
 			if alike && (list[i].f.Place == f.Place || f.Rule == "structure") {
 				if !slices.Contains(list[i].places, f.Place) {
 					list[i].places = append(list[i].places, f.Place)
@@ -530,7 +531,7 @@ func (t *text) unknowns() {
 	}
 	for _, e := range list {
 		what := strings.TrimSpace(e.f.Rule + " " + strings.Join(e.places, ", "))
-		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), e.f.Summary, e.f.Ask)
+		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), phrase.English().Summary(e.f), phrase.English().Ask(e.f))
 	}
 	t.limitsToAsk()
 }
@@ -544,11 +545,11 @@ func (t *text) limitsToAsk() {
 	for _, l := range t.plan.Legs {
 		for _, f := range l.Findings {
 			code := f.Jurisdiction
-			if !isLimit(f) || f.Ask == "" {
+			if !isLimit(f) || phrase.English().Ask(f) == "" {
 				continue
 			}
 			if ask[code] == "" {
-				order, ask[code] = append(order, code), f.Ask
+				order, ask[code] = append(order, code), phrase.English().Ask(f)
 			}
 			if name := strings.ReplaceAll(f.Rule, "_", " "); f.Outcome == finding.Unknown && !slices.Contains(open[code], name) {
 				open[code] = append(open[code], name)
@@ -577,7 +578,7 @@ func (t *text) demands(d finding.Demands) {
 // demandLines says what is demanded, a line each.
 func demandLines(d finding.Demands) []string {
 	var lines []string
-	lines = append(lines, d.Permits...)
+	lines = append(lines, phrase.English().Each(d.Permits)...)
 	for _, e := range []struct {
 		n     int
 		where string
@@ -592,10 +593,10 @@ func demandLines(d finding.Demands) []string {
 	if d.Survey {
 		lines = append(lines, "a survey of the route")
 	}
-	for _, h := range d.Hours {
+	for _, h := range phrase.English().Each(d.Hours) {
 		lines = append(lines, "hours of travel: "+h)
 	}
-	for _, c := range d.Conditions {
+	for _, c := range phrase.English().Each(d.Conditions) {
 		lines = append(lines, "a person must read this condition of a rule: "+c)
 	}
 	return lines

@@ -24,6 +24,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 	"wayhouse/routing/network"
 	"wayhouse/routing/place"
@@ -137,8 +138,8 @@ func oddPlan() *trip.Plan {
 	low := passing("Heron_Rise", finding.Invented, finding.Forbidden)
 	unknown := finding.Finding{Rule: "structure", Place: "Gannet_Skyway", Outcome: finding.Unknown, Invented: true, Ask: "the owner", Summary: "Gannet_Skyway could not be bound to a road"}
 	all := finding.Demands{
-		Permits: []string{"permit of CA-ON"}, EscortsFront: 1, EscortsRear: 2, EscortsAny: 3, HeightPole: true, Survey: true,
-		Hours: []string{"not at night"}, Conditions: []string{"a red flag"},
+		Permits: say.Each([]string{"permit of CA-ON"}), EscortsFront: 1, EscortsRear: 2, EscortsAny: 3, HeightPole: true, Survey: true,
+		Hours: say.Each([]string{"not at night"}), Conditions: say.Each([]string{"a red flag"}),
 	}
 	gap := trip.Leg{From: "start", To: "end", Length: 1200, Unmatched: true, Time: trip.Duration{Unknown: "no road"}, Fuel: trip.Fuel{Unknown: "no road"},
 		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: "4 m", Summary: "the table has no row", Ask: "the road authority"}}}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
 	"wayhouse/data"
 	"wayhouse/routing/network"
 )

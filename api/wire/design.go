@@ -2,6 +2,7 @@ package wire
 
 import (
 	"time"
+
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -61,7 +62,7 @@ func NewDesign(d *regs.Design) *Design {
 	for _, a := range d.Answers {
 		one := DesignAnswer{Jurisdiction: a.Jurisdiction, Quantity: a.Quantity, Findings: newFindings(a.Findings), ToClear: a.ToClear}
 		if n := a.Next; n != nil {
-			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, n.Margin, n.Outcome, Demands(n.Demands), n.Firm, n.Hangs}
+			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, n.Margin, n.Outcome, newDemands(n.Demands), n.Firm, n.Hangs}
 		}
 		one.Mark = mark(a.Invented())
 		if a.Invented() {

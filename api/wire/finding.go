@@ -2,6 +2,8 @@ package wire
 
 import (
 	"time"
+
+	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 )
 
@@ -33,6 +35,14 @@ type Demands struct {
 	Survey       bool     `json:"survey,omitempty"`
 	Hours        []string `json:"hours,omitempty"`
 	Conditions   []string `json:"conditions,omitempty"`
+}
+
+func newDemands(d finding.Demands) Demands {
+	english := phrase.English()
+	return Demands{
+		Permits: english.Each(d.Permits), EscortsFront: d.EscortsFront, EscortsRear: d.EscortsRear, EscortsAny: d.EscortsAny,
+		HeightPole: d.HeightPole, Survey: d.Survey, Hours: english.Each(d.Hours), Conditions: english.Each(d.Conditions),
+	}
 }
 
 // Finding is one answer about one rule at one place.
@@ -68,22 +78,22 @@ type Row struct {
 }
 
 func newVerdict(r finding.RollUp) Verdict {
-	return Verdict{Outcome: r.Outcome(), Worst: r.Worst, Unknowns: r.Unknowns, Demands: Demands(r.Demands)}
+	return Verdict{Outcome: r.Outcome(), Worst: r.Worst, Unknowns: r.Unknowns, Demands: newDemands(r.Demands)}
 }
 
 func newFindings(in []finding.Finding) []Finding {
 	out := []Finding{}
 	for _, f := range in {
 		w := Finding{
-			Mark: mark(f.Invented), Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: f.Place, Outcome: f.Outcome, Demands: Demands(f.Demands),
-			Value: f.Value, Margin: f.Margin, Summary: f.Summary, Ask: f.Ask, Rows: newRows(f.Rows),
+			Mark: mark(f.Invented), Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: f.Place, Outcome: f.Outcome, Demands: newDemands(f.Demands),
+			Value: f.Value, Margin: f.Margin, Summary: phrase.English().Summary(f), Ask: phrase.English().Ask(f), Rows: newRows(f.Citations),
 		}
 		out = append(out, w)
 	}
 	return out
 }
 
-func newRows(in []finding.Row) []Row {
+func newRows(in []finding.Citation) []Row {
 	out := []Row{}
 	for _, r := range in {
 		out = append(out, newRow(r))
@@ -91,10 +101,10 @@ func newRows(in []finding.Row) []Row {
 	return out
 }
 
-func newRow(r finding.Row) Row {
+func newRow(r finding.Citation) Row {
 	return Row{
 		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision, Published: r.Published, Status: r.Status, Source: r.Source,
-		Section: r.Section, Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier, Decides: r.Decides, Words: r.Words,
+		Section: r.Section, Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier, Decides: r.Decides, Words: phrase.English().Bearing(r),
 	}
 }
 

@@ -85,7 +85,7 @@ func newLadder(all *trip.Ladders, l trip.Ladder) Ladder {
 
 func newStep(all *trip.Ladders, s *trip.Step) LadderStep {
 	out := LadderStep{
-		Mark: mark(all.Invented || s.Invented), By: s.By, Rows: newRows(s.Rows), LengthM: round(float64(s.Length)), Ferry: s.Ferry,
+		Mark: mark(all.Invented || s.Invented), By: s.By, Rows: newRows(s.Citations), LengthM: round(float64(s.Length)), Ferry: s.Ferry,
 		Unknowns: append([]string{}, s.Unknowns...), Jurisdictions: append([]string{}, s.Areas...),
 	}
 	out.DrivingS, out.DrivingWhy = newDuration(s.Time)

@@ -66,20 +66,20 @@ func (r *reader) part(field string, q PartRequest) rig.Part {
 }
 
 // massOf reads what a part weighs: a mass of its own, or an amount of an entry.
-func (r *reader) massOf(field string, q MassRequest) (rig.Estimate, finding.Row) {
+func (r *reader) massOf(field string, q MassRequest) (rig.Estimate, finding.Citation) {
 	mass := r.mass(field+".mass", q.MassKG, q.Mass)
 	stated := q.MassKG != nil || q.Mass != nil
 	switch {
 	case stated && q.Of != "":
 		r.fail(field+".mass", nil, "is given beside of", "give the mass, or an entry of the catalogue")
 	case stated:
-		return r.stated(field, q, mass), finding.Row{}
+		return r.stated(field, q, mass), finding.Citation{}
 	case q.Of == "":
 		r.fail(field, nil, "has no mass", "give mass, or of with an amount; /v1/parts lists the catalogue")
 	default:
 		return r.listed(field, q)
 	}
-	return rig.Estimate{}, finding.Row{}
+	return rig.Estimate{}, finding.Citation{}
 }
 
 // stated is a mass of its own, give or take.
@@ -101,7 +101,7 @@ func (r *reader) stated(field string, q MassRequest, mass *measure.Mass) rig.Est
 }
 
 // listed is so much of an entry of the catalogue.
-func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row finding.Row) {
+func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row finding.Citation) {
 	catalogue, err := ShippedParts()
 	if err != nil {
 		r.note(err)

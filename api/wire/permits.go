@@ -2,6 +2,7 @@ package wire
 
 import (
 	"time"
+
 	"wayhouse/regs"
 	"wayhouse/regs/permit"
 )

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"cmp"
+
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
 )
@@ -84,7 +85,7 @@ func newBarriers(in []*trip.Barrier) []Barrier {
 }
 
 func newBarrier(b *trip.Barrier) Barrier {
-	return Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Rows)}
+	return Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations)}
 }
 
 func markOf(in []Barrier) (mark string) {

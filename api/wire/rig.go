@@ -2,6 +2,7 @@ package wire
 
 import (
 	"time"
+
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"

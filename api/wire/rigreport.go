@@ -2,6 +2,7 @@ package wire
 
 import (
 	"slices"
+
 	"wayhouse/regs/finding"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -192,7 +193,7 @@ func partMasses(r rig.Report) []PartMass {
 			m.Lever = kilograms(&r.Levers[i].ToCoupling)
 		}
 		if p.Row.ID != "" {
-			row := newRows([]finding.Row{p.Row})[0]
+			row := newRows([]finding.Citation{p.Row})[0]
 			m.Row = &row
 		}
 		out = append(out, m)

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"slices"
+
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig/drive"

@@ -3,6 +3,7 @@ package wire
 import (
 	"cmp"
 	"slices"
+
 	"wayhouse/routing/trip"
 )
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"time"
+
 	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
 )

@@ -4,6 +4,8 @@ package finding
 
 import (
 	"time"
+
+	"wayhouse/regs/say"
 )
 
 // Outcome is the answer of one rule at one place.
@@ -54,14 +56,14 @@ func (s Status) Valid() bool {
 // Demands is what must be done for a conditional outcome to hold. The zero
 // value demands nothing.
 type Demands struct {
-	Permits      []string // from whom, for what
+	Permits      []say.Remark // from whom, for what
 	EscortsFront int
 	EscortsRear  int
 	EscortsAny   int // place not stated
 	HeightPole   bool
 	Survey       bool
-	Hours        []string // words of the rule
-	Conditions   []string // what a person must read and see fulfilled
+	Hours        []say.Remark // words of the rule
+	Conditions   []say.Remark // what a person must read and see fulfilled
 }
 
 // Union returns what meets all demands: the highest number of escorts, every
@@ -86,27 +88,28 @@ func (d Demands) Union(others ...Demands) Demands {
 // Escorts is how many are asked for, wherever they drive.
 func (d Demands) Escorts() int { return d.EscortsAny + d.EscortsFront + d.EscortsRear }
 
-// once is a list of texts, each once, in the order in which they came.
+// once is a list of remarks, each once, in the order in which they came.
 type once struct {
-	list []string
+	list []say.Remark
 	seen map[string]bool
 }
 
-func (l *once) add(texts []string) {
-	for _, s := range texts {
-		if s == "" || l.seen[s] {
+func (l *once) add(remarks []say.Remark) {
+	for _, r := range remarks {
+		key := r.String()
+		if r.None() || l.seen[key] {
 			continue
 		}
 		if l.seen == nil {
 			l.seen = map[string]bool{}
 		}
-		l.seen[s] = true
-		l.list = append(l.list, s)
+		l.seen[key] = true
+		l.list = append(l.list, r)
 	}
 }
 
-// Row is where a finding comes from: one row of a table, or one structure.
-type Row struct {
+// Citation is where a finding comes from: one row of a table, or one structure.
+type Citation struct {
 	ID        string
 	Revision  string // of the table it was read from
 	Published string // the figure as printed by the source
@@ -115,24 +118,29 @@ type Row struct {
 	Section   string
 	Year      string
 	URL       string
-	ReadOn    time.Time // zero: never read or not stated
-	Tier      string    // where its threshold stands: "legal", "beyond", "unsure"; "" for a structure
-	Decides   bool      // it made the outcome; otherwise it is shown beside
-	Words     string    // how it bears on this case
+	ReadOn    time.Time    // zero: never read or not stated
+	Tier      string       // where its threshold stands: "legal", "beyond", "unsure"; "" for a structure
+	Decides   bool         // it made the outcome; otherwise it is shown beside
+	Says      []say.Remark // how it bears on this case
+	Words     string       // the same as a sentence, until all say it as data
 }
 
 // Finding is one answer about one rule at one place.
 type Finding struct {
-	Rule         string // what was asked: "height", "structure", "road owner"
+	Topic        Topic
+	Rule         string // what was asked within the topic: "height", "structure", "road owner"
 	Jurisdiction string // ISO 3166-2, "" where none is known
 	Place        string // where, in words, when it is a single place
 	Outcome      Outcome
+	Reason       Reason // why it is not settled; "" where it is
 	Demands      Demands
-	Value        string // what was compared, in both systems
-	Margin       string // threshold minus value, in both systems, never more than it is; "" where not known
-	Summary      string // the answer in one sentence
-	Ask          string // whom to ask; set on every outcome but clear
-	Rows         []Row
+	Value        string       // what was compared, in both systems
+	Margin       string       // threshold minus value, in both systems, never more than it is; "" where not known
+	Says         []say.Remark // the answer, in the order in which it is told
+	Settles      []Step       // what would settle it, the best first; set on every outcome but clear
+	Summary      string       // Says as a sentence, until all say it as data
+	Ask          string       // whom Settles asks, until all say it as data
+	Citations    []Citation
 	Invented     bool // it rests on invented data
 }
 

@@ -3,7 +3,10 @@ package finding
 import (
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
+
+	"wayhouse/regs/say"
 
 	"pgregory.net/rapid"
 )
@@ -55,8 +58,8 @@ func TestStatus(t *testing.T) {
 // demands draws demands as they come from rows and roll-ups: no list says a
 // thing twice.
 func demands(t *rapid.T, name string) Demands {
-	list := func(what string) []string {
-		return rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"a", "b", "c", "d"}), 0, 3, rapid.ID).Draw(t, name+" "+what)
+	list := func(what string) []say.Remark {
+		return say.Each(rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"a", "b", "c", "d"}), 0, 3, rapid.ID).Draw(t, name+" "+what))
 	}
 	escorts := rapid.IntRange(0, 3)
 	return Demands{
@@ -69,8 +72,8 @@ func demands(t *rapid.T, name string) Demands {
 // ordered returns the same demands with sorted lists, empty ones as nil, so
 // that two can be compared whatever the order they were added up in.
 func ordered(d Demands) Demands {
-	for _, list := range []*[]string{&d.Permits, &d.Hours, &d.Conditions} {
-		*list = slices.Sorted(slices.Values(*list))
+	for _, list := range []*[]say.Remark{&d.Permits, &d.Hours, &d.Conditions} {
+		*list = slices.SortedFunc(slices.Values(*list), func(a, b say.Remark) int { return strings.Compare(a.String(), b.String()) })
 	}
 	return d
 }
@@ -94,8 +97,9 @@ func TestUnionLaws(t *testing.T) {
 
 // Meeting the union meets each part, so nothing that one rule asks gets lost.
 func TestUnionHoldsBoth(t *testing.T) {
-	holds := func(all, part []string) bool {
-		return !slices.ContainsFunc(part, func(s string) bool { return !slices.Contains(all, s) })
+	holds := func(all, part []say.Remark) bool {
+		said := say.Strings(all)
+		return !slices.ContainsFunc(part, func(r say.Remark) bool { return !slices.Contains(said, r.String()) })
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := demands(t, "a"), demands(t, "b")
@@ -124,7 +128,7 @@ func TestUnionSaysEachOnce(t *testing.T) {
 		"empty on the left":      {[]string{""}, []string{"x"}, []string{"x"}},
 		"order as first said":    {[]string{"y", "x"}, []string{"z", "x"}, []string{"y", "x", "z"}},
 	} {
-		got := Demands{Permits: tc.a}.Union(Demands{Permits: tc.b}).Permits
+		got := say.Strings(Demands{Permits: say.Each(tc.a)}.Union(Demands{Permits: say.Each(tc.b)}).Permits)
 		if !slices.Equal(got, tc.want) {
 			t.Errorf("%s: %q and %q make %q, want %q", name, tc.a, tc.b, got, tc.want)
 		}
@@ -134,13 +138,13 @@ func TestUnionSaysEachOnce(t *testing.T) {
 // A union that wrote into its arguments would change the demands of a shared
 // row for everybody.
 func TestUnionLeavesItsArgumentsAlone(t *testing.T) {
-	room := append(make([]string, 0, 8), "x")
+	room := append(make([]say.Remark, 0, 8), say.Text("x"))
 	a := Demands{Permits: room}
-	first, second := a.Union(Demands{Permits: []string{"y"}}), a.Union(Demands{Permits: []string{"z"}})
-	if want := []string{"x", "y"}; !slices.Equal(first.Permits, want) {
+	first, second := a.Union(Demands{Permits: []say.Remark{say.Text("y")}}), a.Union(Demands{Permits: []say.Remark{say.Text("z")}})
+	if want := []string{"x", "y"}; !slices.Equal(say.Strings(first.Permits), want) {
 		t.Errorf("the first union became %q after the second, want %q", first.Permits, want)
 	}
-	if want := []string{"x", "z"}; !slices.Equal(second.Permits, want) || len(a.Permits) != 1 {
+	if want := []string{"x", "z"}; !slices.Equal(say.Strings(second.Permits), want) || len(a.Permits) != 1 {
 		t.Errorf("second %q, argument %q; want %q, one entry", second.Permits, a.Permits, want)
 	}
 }

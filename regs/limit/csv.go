@@ -7,6 +7,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -100,7 +101,9 @@ func readThreshold(c *rows.Cells, r *Row) {
 }
 
 // Permit names the permit of a jurisdiction in a demand.
-func Permit(jurisdiction string) string { return "oversize or overweight permit of " + jurisdiction }
+func Permit(jurisdiction string) say.Remark {
+	return say.That("permit.size", "jurisdiction", say.Jurisdiction(jurisdiction))
+}
 
 func readDemands(c *rows.Cells) (finding.Demands, bool) {
 	d := finding.Demands{
@@ -108,10 +111,10 @@ func readDemands(c *rows.Cells) (finding.Demands, bool) {
 		HeightPole: c.Yes("height_pole"), Survey: c.Yes("survey"),
 	}
 	if c.Yes("permit") {
-		d.Permits = []string{Permit(c.Get("jurisdiction"))}
+		d.Permits = []say.Remark{Permit(c.Get("jurisdiction"))}
 	}
 	if h := c.Get("hours"); h != "" {
-		d.Hours = []string{h}
+		d.Hours = []say.Remark{say.Text(h)}
 	}
 	return d, c.Get("escorts_any")+c.Get("escorts_front")+c.Get("escorts_rear") != ""
 }

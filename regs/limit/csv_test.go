@@ -12,6 +12,7 @@ import (
 	"wayhouse/data"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -55,7 +56,7 @@ func TestShippedRowsAreTheFile(t *testing.T) {
 			"id": r.ID, "jurisdiction": r.Jurisdiction, "kind": string(r.Kind), "combination": string(r.Form), "quantity": string(r.Quantity),
 			"published": r.Published, "threshold": r.Text, "outcome": string(r.Outcome), "tier": string(r.Tier), "when": r.When,
 			"road": r.Road, "condition": r.Condition, "note": r.Note, "status": string(r.Status), "source": r.Source, "section": r.Section,
-			"source_year": r.Year, "source_url": r.URL, "hours": strings.Join(r.Demands.Hours, "|"),
+			"source_year": r.Year, "source_url": r.URL, "hours": strings.Join(say.Strings(r.Demands.Hours), "|"),
 		} {
 			if want := at(line, column); got != want {
 				t.Errorf("%s: %s is %q, the file says %q", r.ID, column, got, want)

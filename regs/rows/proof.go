@@ -52,8 +52,8 @@ func (p Proof) Cite() string {
 }
 
 // Finding is the row as a finding shows it.
-func (p Proof) Finding(id, revision, published string) finding.Row {
-	return finding.Row{
+func (p Proof) Finding(id, revision, published string) finding.Citation {
+	return finding.Citation{
 		ID: id, Revision: revision, Published: published, Status: p.Status, Source: p.Source, Section: p.Section, Year: p.Year, URL: p.URL, ReadOn: p.ReadOn,
 	}
 }

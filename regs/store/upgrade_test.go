@@ -183,8 +183,8 @@ func stricterBinds(t *testing.T, s *Store) {
 			if higher := tc.mine > tc.between; (alone.Outcome == finding.Clear) != higher {
 				t.Errorf("%s under the user's %s alone: %s", tc.between, tc.mine, alone.Outcome)
 			}
-			if both.Outcome != finding.Conditional || len(both.Rows) != 2 {
-				t.Errorf("%s under %s and the shipped %s: %s by %+v", tc.between, tc.mine, "13 ft 6 in", both.Outcome, both.Rows)
+			if both.Outcome != finding.Conditional || len(both.Citations) != 2 {
+				t.Errorf("%s under %s and the shipped %s: %s by %+v", tc.between, tc.mine, "13 ft 6 in", both.Outcome, both.Citations)
 			}
 			if under := check(t, tables, "3.90 m"); under.Outcome != finding.Clear {
 				t.Errorf("below both: %s", under.Outcome)

@@ -64,8 +64,8 @@ type Part struct {
 	Name    string
 	Mass    Estimate
 	Place   Place
-	Trailer bool        // of the trailer; otherwise of the house that it carries
-	Row     finding.Row // of the catalogue; zero where the mass was stated
+	Trailer bool             // of the trailer; otherwise of the house that it carries
+	Row     finding.Citation // of the catalogue; zero where the mass was stated
 }
 
 // Position is where a movable is in one state: its mass, and the room it takes
@@ -80,7 +80,7 @@ type Movable struct {
 	Name string
 	Does string // folds, slides, latches, comes off
 	Mass Estimate
-	Row  finding.Row
+	Row  finding.Citation
 	// Travel is nil where it does not travel with the unit, Stand where it is not
 	// there while the unit stands.
 	Travel, Stand *Position

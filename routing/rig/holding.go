@@ -92,7 +92,7 @@ func (u Unit) gust(deck measure.Distance) hold.Wind {
 
 // finding answers the anchors: an engineer decides, whatever the figures.
 func (h *Holding) finding() finding.Finding {
-	f := finding.Finding{Rule: "holding together", Place: "anchors between house and trailer", Outcome: finding.Review, Ask: "a structural engineer", Rows: cargoRows()}
+	f := finding.Finding{Rule: "holding together", Place: "anchors between house and trailer", Outcome: finding.Review, Ask: "a structural engineer", Citations: cargoRows()}
 	over, open := 0, 0
 	for _, d := range h.Demands {
 		switch d.Status() {
@@ -127,14 +127,14 @@ func (h *Holding) finding() finding.Finding {
 var cargoRead = time.Date(2026, time.November, 26, 0, 0, 0, 0, time.UTC)
 
 // cargoRows are the rules for cargo that the accelerations come from.
-func cargoRows() []finding.Row {
-	var out []finding.Row
+func cargoRows() []finding.Citation {
+	var out []finding.Citation
 	for _, r := range hold.Rules() {
 		published := fmt.Sprintf("%g g %s", float64(r.Share), r.Towards)
 		if r.Against != hold.NoLimit {
 			published += ", against the " + string(r.Against)
 		}
-		row := finding.Row{ID: "cargo " + string(r.Towards), Published: published, Status: finding.Published, Source: r.Source, ReadOn: cargoRead, Decides: true}
+		row := finding.Citation{ID: "cargo " + string(r.Towards), Published: published, Status: finding.Published, Source: r.Source, ReadOn: cargoRead, Decides: true}
 		if r.Known != "read" {
 			row.Status = finding.Secondary
 		}

@@ -182,7 +182,7 @@ func (c rated) finding() finding.Finding {
 		f.Value = c.load.String()
 	}
 	if c.rating != nil {
-		f.Rows = []finding.Row{described(c.of, *c.rating)}
+		f.Citations = []finding.Citation{described(c.of, *c.rating)}
 	}
 	switch {
 	case c.load != nil && c.load.High < 0:
@@ -218,7 +218,7 @@ func (c rated) within(f *finding.Finding) {
 		}
 	default:
 		f.Outcome, f.Ask = finding.Clear, ""
-		f.Rows[0].Decides = true
+		f.Citations[0].Decides = true
 		f.Summary = fmt.Sprintf("%s is within its rating of %s (%s)", c.what, *c.rating, c.of)
 	}
 }
@@ -230,14 +230,14 @@ var factsRead = time.Date(2026, time.November, 25, 0, 0, 0, 0, time.UTC)
 const ofDescription = "the description of the rig"
 
 // described is the row of a figure that the description states.
-func described(field string, m measure.Mass) finding.Row {
-	return finding.Row{ID: field, Published: m.String(), Status: finding.Verified, Source: ofDescription, Decides: true}
+func described(field string, m measure.Mass) finding.Citation {
+	return finding.Citation{ID: field, Published: m.String(), Status: finding.Verified, Source: ofDescription, Decides: true}
 }
 
 // shareRange is what share of a unit's mass should rest on its coupling.
 type shareRange struct {
 	low, high float64
-	row       finding.Row
+	row       finding.Citation
 }
 
 // couplingShares are those of trailer makers, on balls and pintles; on goosenecks
@@ -250,8 +250,8 @@ var couplingShares = map[Coupling]shareRange{
 	Gooseneck:  {0.15, 0.25, shareRow("20 to 25 %, and 15 to 25 % in a truck owner's manual, read second-hand")},
 }
 
-func shareRow(published string) finding.Row {
-	return finding.Row{ID: "coupling share", Published: published, Status: finding.Secondary, Source: "a trailer maker's owner manual", Section: "3.1", ReadOn: factsRead, Decides: true}
+func shareRow(published string) finding.Citation {
+	return finding.Citation{ID: "coupling share", Published: published, Status: finding.Secondary, Source: "a trailer maker's owner manual", Section: "3.1", ReadOn: factsRead, Decides: true}
 }
 
 // couplingShare compares the share on the coupling with what makers ask for. It
@@ -268,7 +268,7 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 		return f
 	}
 	low, likely, high := s.Share.Low, s.Share.Likely, s.Share.High
-	f.Rows = []finding.Row{want.row}
+	f.Citations = []finding.Citation{want.row}
 	f.Value = fmt.Sprintf("%.1f %%", 100*likely)
 	if low != high {
 		f.Value += fmt.Sprintf(", from %.1f to %.1f %%", 100*low, 100*high)

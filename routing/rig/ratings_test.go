@@ -115,7 +115,7 @@ func TestPartsNeverClear(t *testing.T) {
 		u.Frame.Ratings.Gross = &gross
 		r, _ := Assemble(u, Tow{}, Overall{}, "")
 		f := r.Ratings(r.Statics())[0]
-		if f.Rule != "unit rating" || f.Outcome != tc.want || f.Ask == "" || len(f.Rows) != 1 {
+		if f.Rule != "unit rating" || f.Outcome != tc.want || f.Ask == "" || len(f.Citations) != 1 {
 			t.Errorf("%s: %s, %q", name, f.Outcome, f.Summary)
 		}
 	}

@@ -68,9 +68,9 @@ func madeUp(findings []finding.Finding) {
 	for i := range findings {
 		f := &findings[i]
 		f.Invented = true
-		for j := range f.Rows {
-			if f.Rows[j].Source == ofDescription {
-				f.Rows[j].Status = finding.Invented
+		for j := range f.Citations {
+			if f.Citations[j].Source == ofDescription {
+				f.Citations[j].Status = finding.Invented
 			}
 		}
 	}

@@ -87,7 +87,7 @@ func TestFindingsNameTheirRows(t *testing.T) {
 		if !f.Invented {
 			t.Errorf("%s of an invented rig is not marked", f.Rule)
 		}
-		for _, row := range f.Rows {
+		for _, row := range f.Citations {
 			rows++
 			if row.Source == "" || row.Status == finding.Verified {
 				t.Errorf("%s: %+v", f.Rule, row)

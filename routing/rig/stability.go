@@ -210,7 +210,7 @@ func (r Rig) Stability(s Statics) []finding.Finding {
 		f.Ask += ", after weighing both sides"
 	}
 	f.Value = fmt.Sprintf("%.2f g if it were rigid, lower figure %.2f g", t.Rigid, t.Low)
-	f.Rows = []finding.Row{{
+	f.Citations = []finding.Citation{{
 		ID: "springs and tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Source: "C. B. Winkler, R. D. Ervin, Rollover of Heavy Commercial Vehicles, UMTRI-99-19", Year: "1999", Decides: true,
 	}, {
 		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary, Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research Council Canada", ReadOn: factsRead,
@@ -237,7 +237,7 @@ func (r Rig) wind(s Statics) finding.Finding {
 		Rule: "wind", Place: "the unit", Outcome: finding.Review, Ask: "the forecast of the day, bridge operators, and the permit office",
 		Value:   "steady " + w.Steady.String() + ", gusts " + w.Gust.String(),
 		Summary: "stop at a steady wind above " + w.Steady.String() + " or gusts above " + w.Gust.String() + ": " + w.Why,
-		Rows: []finding.Row{{
+		Citations: []finding.Citation{{
 			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, Source: "New Mexico Trucking Association, summary of rules for manufactured homes", ReadOn: factsRead, Decides: w.Computed == nil || *w.Computed >= stopGust,
 		}, {
 			ID: "side of a box", Published: "coefficient 1.0 to 1.3", Status: finding.Memory, Source: "wind on a box near the ground", Decides: w.Computed != nil && *w.Computed < stopGust,

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 )
@@ -46,7 +47,7 @@ func (j *judgement) word(w network.Word, what string, whom network.Mode, text st
 	case network.Destination:
 		j.ends = true
 		j.say(note{rule: "access", outcome: finding.Conditional, text: text, summary: what + " is only to or from a place on it",
-			demands: finding.Demands{Conditions: []string{"the trip begins or ends on roads that are open to that only"}}})
+			demands: finding.Demands{Conditions: []say.Remark{say.That("sign.ends_only")}}})
 	case network.Discouraged:
 		j.say(note{rule: "access", outcome: finding.Review, text: text, summary: what + " is discouraged; a person must decide"})
 	}
@@ -91,10 +92,10 @@ func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
 	case window.Open:
 		n.shuts = s.Word == network.Refused
 		j.ends = j.ends || s.Word == network.Permission || s.Word == network.Destination
-		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
+		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}}
 		n.summary = what + " at hours that the trip may meet: " + when
 	case window.Closed:
-		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + when}}
+		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}}
 		n.summary = what + " at other hours than those planned: " + when
 	default:
 		n.outcome, n.summary = finding.Unknown, what+" under a condition that could not be decided, or that a late trip may meet: "+when

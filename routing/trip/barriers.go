@@ -17,11 +17,11 @@ import (
 // Barrier is one thing that shuts the rig out of a road: a structure, a sign, or
 // a wish of the user. One authority, or the user, could lift it.
 type Barrier struct {
-	What      string        // in words, with the place
-	Kind      string        // structure, sign or wish
-	Point     orb.Point     // where it was met first
-	Structure *Passing      // nil where it is none
-	Rows      []finding.Row // where it comes from; none for a wish, and where the network names no element
+	What      string             // in words, with the place
+	Kind      string             // structure, sign or wish
+	Point     orb.Point          // where it was met first
+	Structure *Passing           // nil where it is none
+	Citations []finding.Citation // where it comes from; none for a wish, and where the network names no element
 	Invented  bool
 	When      string // the hours at which it holds; "" always
 	met       bool   // they surely fall into the hours of a trip that goes well
@@ -101,7 +101,7 @@ func (bs *barriers) structures(p network.Piece) (out []*Barrier) {
 		out = append(out, bs.barrier(key, func() Barrier { // one bridge may be over several roads, at other heights
 			passing := b.passing(s, 0, strings.Join(b.Network.Jurisdictions(p.Arc.Edge()), "/"))
 			figure, name := passing.Structure.Figure()
-			out := Barrier{What: passing.Name + ": " + passing.said(figure, name), Kind: byStructure, Point: b.Network.Point(s.at), Structure: &passing, Rows: []finding.Row{passing.Row}, Invented: passing.Invented()}
+			out := Barrier{What: passing.Name + ": " + passing.said(figure, name), Kind: byStructure, Point: b.Network.Point(s.at), Structure: &passing, Citations: []finding.Citation{passing.Row}, Invented: passing.Invented()}
 			if s.passage.Shut != nil && s.passage.Outcome != finding.Forbidden { // at the hour of passing, as a sign does
 				out.When, out.zone = s.passage.Shut.When(), b.zone(b.Network.Jurisdictions(p.Arc.Edge()))
 				out.Condition = window.ParseCondition(out.When)
@@ -129,7 +129,7 @@ func (bs *barriers) signs(p network.Piece, out []*Barrier) []*Barrier {
 				}
 				out = append(out, bs.barrier(key, func() Barrier {
 					return Barrier{
-						What: what, Kind: bySign, Rows: b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "as tagged"), Point: b.Network.Line(p)[0], When: n.when, met: n.shuts,
+						What: what, Kind: bySign, Citations: b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "as tagged"), Point: b.Network.Line(p)[0], When: n.when, met: n.shuts,
 						Condition: window.ParseCondition(n.when), zone: b.traveller.clock(zone),
 					}
 				}))

@@ -158,7 +158,7 @@ func TestInventoryBindsByGrade(t *testing.T) {
 func TestInventoryIsCited(t *testing.T) {
 	p := withStructures(world(t, crossing(), nil), inventory(t, map[int]string{247: "H0440"})...)
 	got := byRule(plan(t, p, house(northward)), "structure")
-	if len(got) != 1 || got[0].Rows[0].ID != "nbi-362-100-under" || got[0].Rows[0].Source != "National Bridge Inventory, Federal Highway Administration" || got[0].Rows[0].Year != "2026" || got[0].Rows[0].Revision != "empty" {
+	if len(got) != 1 || got[0].Citations[0].ID != "nbi-362-100-under" || got[0].Citations[0].Source != "National Bridge Inventory, Federal Highway Administration" || got[0].Citations[0].Year != "2026" || got[0].Citations[0].Revision != "empty" {
 		t.Errorf("%+v", got)
 	}
 	later := plan(t, p, house(northward, func(r *Request) { r.Departure = r.Departure.AddDate(1, 0, 0) }))
@@ -242,7 +242,7 @@ func TestBadlyPlacedBridgesOfADrivenRoad(t *testing.T) {
 				}
 				found := byRule(&Plan{Findings: got.Findings}, "structure")
 				unknown := slices.ContainsFunc(found, func(f finding.Finding) bool {
-					return f.Outcome == finding.Unknown && strings.Contains(f.Summary, "unmeasured") && f.Ask != "" && len(f.Rows) == 1
+					return f.Outcome == finding.Unknown && strings.Contains(f.Summary, "unmeasured") && f.Ask != "" && len(f.Citations) == 1
 				})
 				if how == "of the trip" && len(found) > 0 { // what the user lists and no road is found for is told anyway
 					unknown = way.want
@@ -264,7 +264,7 @@ func TestManyBadlyPlacedBridgesAreOneFinding(t *testing.T) {
 		all = append(all, s)
 	}
 	found := byRule(plan(t, withStructures(world(t, crossing(), nil), all...), house(northward)), "structure")
-	if len(found) != 1 || len(found[0].Rows) != lostShown || !strings.Contains(found[0].Summary, "50 of I 87 in CA-ON") || !strings.Contains(found[0].Summary, "and 30 more") {
+	if len(found) != 1 || len(found[0].Citations) != lostShown || !strings.Contains(found[0].Summary, "50 of I 87 in CA-ON") || !strings.Contains(found[0].Summary, "and 30 more") {
 		t.Errorf("%+v", found)
 	}
 }

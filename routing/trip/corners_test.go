@@ -520,8 +520,8 @@ func TestGrounds(t *testing.T) {
 		for i, g := range p.Road.Grounds {
 			nearly(t, tc.name+": after, m", float64(g.At), tc.at[i], 5)
 			nearly(t, tc.name+": metres off", float64(geodesic.Between(g.Point, point(off(measure.Distance(tc.east[i]), 0)))), 0, 5)
-			if g.Of != tc.of[i] || g.Road != "way" || len(said[0].Rows) != 2 || said[0].Rows[i].ID != mapID+tc.of[i] || said[0].Rows[i].Published != g.Kind.String() {
-				t.Errorf("%s: %+v, rows %+v", tc.name, g, said[0].Rows)
+			if g.Of != tc.of[i] || g.Road != "way" || len(said[0].Citations) != 2 || said[0].Citations[i].ID != mapID+tc.of[i] || said[0].Citations[i].Published != g.Kind.String() {
+				t.Errorf("%s: %+v, rows %+v", tc.name, g, said[0].Citations)
 			}
 		}
 		if said[0].Place != p.Road.Grounds[0].String() || !strings.HasPrefix(said[0].Place, "45.00000, -75.9") {

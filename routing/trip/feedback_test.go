@@ -163,7 +163,7 @@ func missing(want, got *Plan) (lost, unsaid bool) {
 		}
 	}
 	for _, f := range findings(got) {
-		for _, r := range f.Rows {
+		for _, r := range f.Citations {
 			said[r.ID] = true
 		}
 	}

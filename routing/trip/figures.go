@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 )
@@ -68,7 +69,7 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 		n.summary = fmt.Sprintf("%s is limited to %s under a condition that could not be decided, and the rig exceeds it", s.Subject, printed(s.Subject, s.Value))
 	case exceeds:
 		n.shuts = holds == window.Open
-		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []string{"not during " + t.net.Text(s.When)}}
+		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", t.net.Text(s.When))}}
 		n.summary = fmt.Sprintf("%s is limited to %s at certain hours, which the rig exceeds", s.Subject, printed(s.Subject, s.Value))
 	case least:
 		n.summary = fmt.Sprintf("%s is limited to %s; that of the rig is known only as a least value", s.Subject, printed(s.Subject, s.Value))

@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/say"
 )
 
 // may is a day of May 2027, the month of these trips; all rows are invented.
@@ -78,7 +79,7 @@ func TestHeldPermitsOnLegsOfUnknownHours(t *testing.T) {
 		{"behind a gap, it ran out before", house(acrossAField), may(10), finding.Review}, {"behind a gap, it outlasts the trip", house(acrossAField), may(31), ""},
 	} {
 		row := widths(time.Time{})[1]
-		row.Outcome, row.Demands = finding.Conditional, finding.Demands{Permits: []string{limit.Permit("CA-ON")}}
+		row.Outcome, row.Demands = finding.Conditional, finding.Demands{Permits: []say.Remark{limit.Permit("CA-ON")}}
 		held := permit.Contact{ID: "k", Jurisdiction: "CA-ON", PermitNumber: "1", Sizes: map[limit.Quantity]limit.Amount{limit.Width: size}, From: may(1), Expires: tc.expires}
 		p := with(world(t, fork(road{}), nil, row), func(r *regs.Rows) { r.Contacts = []*permit.Contact{&held} })
 		says(t, tc.name, plan(t, p, tc.r), "permit", tc.want)
@@ -125,7 +126,7 @@ func TestClosureOnTheDayOfTheTrip(t *testing.T) {
 	closed := over("s", 0, func(s *clearance.Structure) { s.Closed, s.From, s.Until = true, may(11), may(11) })
 	answers(t, "hours not known", plan(t, withStructures(world(t, fork(road{}), nil), closed), house(acrossAField)), finding.Review)
 	got := plan(t, withStructures(world(t, fork(road{})[:2], nil), closed), house(func(r *Request) { r.Stops[1].Point = point([2]float64{9, 0}) }))
-	if waits := byRule(got, "waiting"); len(waits) != 1 || len(waits[0].Rows) != 1 || waits[0].Rows[0].ID != "s" || got.Verdict.Outcome() == finding.Clear {
+	if waits := byRule(got, "waiting"); len(waits) != 1 || len(waits[0].Citations) != 1 || waits[0].Citations[0].ID != "s" || got.Verdict.Outcome() == finding.Clear {
 		t.Errorf("no other way: %+v", waits)
 	}
 }

@@ -72,17 +72,17 @@ type Ladder struct {
 
 // Step is the best way for rigs up to a size.
 type Step struct {
-	Most     int64 // nanometres or tens of micrograms; 0: nothing known limits it
-	By       string
-	Rows     []finding.Row // where what limits it comes from
-	Path     search.Path
-	Length   measure.Distance
-	Time     Duration
-	Ferry    bool
-	Unknowns []string // unmeasured structures and signs on the way, each once
-	Passes   bool     // whether the given rig passes by it; false where its size is not known
-	Areas    []string // jurisdictions on the way
-	Invented bool     // what limits it was made up
+	Most      int64 // nanometres or tens of micrograms; 0: nothing known limits it
+	By        string
+	Citations []finding.Citation // where what limits it comes from
+	Path      search.Path
+	Length    measure.Distance
+	Time      Duration
+	Ferry     bool
+	Unknowns  []string // unmeasured structures and signs on the way, each once
+	Passes    bool     // whether the given rig passes by it; false where its size is not known
+	Areas     []string // jurisdictions on the way
+	Invented  bool     // what limits it was made up
 }
 
 // Legal is what a jurisdiction allows in the quantity without a permit.
@@ -106,7 +106,7 @@ type floor struct {
 type room struct {
 	most     int64
 	by       string
-	rows     []finding.Row
+	rows     []finding.Citation
 	invented bool
 	unknown  bool // something on it may limit the quantity and does not say how
 }
@@ -307,7 +307,7 @@ func (b *builder) climb(ctx context.Context, at []network.Snapped, above *floor)
 		}
 	}
 	if most.most < free.most {
-		s.Most, s.By, s.Rows, s.Invented = most.most, most.by, most.rows, most.invented
+		s.Most, s.By, s.Citations, s.Invented = most.most, most.by, most.rows, most.invented
 	}
 	return s, nil
 }
@@ -379,7 +379,7 @@ func (b *builder) underStructures(p network.Piece, q Quantity, out room) room {
 			continue
 		}
 		if most < out.most {
-			out = room{most: most, by: s.structure.Name, rows: []finding.Row{b.passing(s, 0, "").Row}, invented: s.structure.Invented()}
+			out = room{most: most, by: s.structure.Name, rows: []finding.Citation{b.passing(s, 0, "").Row}, invented: s.structure.Invented()}
 		}
 	}
 	return out

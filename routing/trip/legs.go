@@ -339,13 +339,13 @@ func (b *builder) shutRoute() finding.Finding {
 	for _, l := range b.plan.Legs {
 		for _, s := range l.Structures {
 			if s.Outcome == finding.Forbidden {
-				f.Rows = append(f.Rows, s.Row)
+				f.Citations = append(f.Citations, s.Row)
 				f.Invented = f.Invented || s.Invented()
 			}
 		}
 		for _, said := range l.Findings { // signs of the map; a rule of the tables shuts no road
-			if said.Outcome == finding.Forbidden && len(said.Rows) == 1 && strings.HasPrefix(said.Rows[0].ID, mapID) {
-				f.Rows = append(f.Rows, said.Rows...)
+			if said.Outcome == finding.Forbidden && len(said.Citations) == 1 && strings.HasPrefix(said.Citations[0].ID, mapID) {
+				f.Citations = append(f.Citations, said.Citations...)
 			}
 		}
 	}

@@ -152,7 +152,7 @@ func (b *builder) lostOn(road drivenRoad, list []placed) finding.Finding {
 		if i < lostShown {
 			p := b.passing(s, 0, road.code)
 			p.Row.Decides = false
-			f.Rows, names = append(f.Rows, p.Row), append(names, s.structure.Name)
+			f.Citations, names = append(f.Citations, p.Row), append(names, s.structure.Name)
 		}
 	}
 	if more := len(list) - len(names); more > 0 {

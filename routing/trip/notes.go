@@ -9,6 +9,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
 
@@ -148,11 +149,11 @@ func spotElement(s network.Spot) string {
 const mapID = "osm "
 
 // mapRow says where a finding of the map comes from: nobody vouches for it.
-func (b *builder) mapRow(of, published string) []finding.Row {
+func (b *builder) mapRow(of, published string) []finding.Citation {
 	if of == "" {
 		return nil
 	}
-	return []finding.Row{{
+	return []finding.Citation{{
 		ID: mapID + of, Revision: b.Network.About.Revision, Published: published, Status: finding.Secondary,
 		Source: "OpenStreetMap " + of, Year: b.Network.About.Vintage, Decides: true,
 	}}
@@ -163,8 +164,8 @@ func (b *builder) mapRow(of, published string) []finding.Row {
 func (b *builder) ofNetwork(findings []finding.Finding) []finding.Finding {
 	about := b.Network.About
 	for i := range findings {
-		if f := &findings[i]; len(f.Rows) == 0 {
-			f.Rows = []finding.Row{{
+		if f := &findings[i]; len(f.Citations) == 0 {
+			f.Citations = []finding.Citation{{
 				ID: "network", Revision: about.Revision, Published: "lines and levels of roads", Status: finding.Secondary,
 				Source: about.Name, Year: about.Vintage, Decides: f.Outcome != finding.Unknown,
 			}}
@@ -226,7 +227,7 @@ func (b *builder) said(l *ledger, codes []string) []finding.Finding {
 		if e.of != "" {
 			f.Place += ", OpenStreetMap " + e.of
 		}
-		f.Rows = b.mapRow(e.of, cmp.Or(e.text, "as tagged"))
+		f.Citations = b.mapRow(e.of, cmp.Or(e.text, "as tagged"))
 		if e.times > 1 {
 			f.Place += fmt.Sprintf(", and %d times more", e.times-1)
 		}
@@ -344,11 +345,11 @@ func (b *builder) forbiddenTurns(pieces []network.Piece) []finding.Finding {
 			f := finding.Finding{
 				Rule: "turn rules", Jurisdiction: strings.Join(b.codes(pieces[i:i+1]), "/"), Outcome: finding.Forbidden, Ask: "the road's authority",
 				Summary: fmt.Sprintf("a turn is forbidden onto %s", b.Network.RoadName(p.Arc.Edge())), Place: fmt.Sprintf("OpenStreetMap relation %d", of.OSM),
-				Rows: b.mapRow(element("relation", of.OSM), "a turn restriction"),
+				Citations: b.mapRow(element("relation", of.OSM), "a turn restriction"),
 			}
 			if when := b.Network.Text(of.When); when != "" {
 				f.Outcome, f.Summary = finding.Conditional, f.Summary+" at certain hours: "+when
-				f.Demands.Hours = []string{"no such turn during " + when}
+				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", when)}
 			}
 			out = append(out, f)
 		}

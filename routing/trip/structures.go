@@ -338,7 +338,7 @@ func (p Passing) finding() finding.Finding {
 	figure, name := p.Structure.Figure()
 	f := finding.Finding{
 		Rule: "structure", Jurisdiction: p.Jurisdiction, Place: p.Name, Outcome: p.Outcome, Value: p.Height, Invented: p.Invented(),
-		Ask: p.Ask, Rows: []finding.Row{p.Row},
+		Ask: p.Ask, Citations: []finding.Citation{p.Row},
 	}
 	if p.Known {
 		f.Margin = p.Margin.Down()
@@ -438,9 +438,9 @@ func (b *builder) everyPlaced() []placed {
 	return append(out, rest...)
 }
 
-func (p Passing) row(revision string) finding.Row {
+func (p Passing) row(revision string) finding.Citation {
 	figure, name := p.Structure.Figure()
-	r := finding.Row{
+	r := finding.Citation{
 		ID: p.ID, Revision: revision, Published: "no figure", Status: p.Status, Source: p.Source, Section: p.Section, Year: p.Year,
 		ReadOn: p.ReadOn, Decides: true, Words: p.Sum(),
 	}

@@ -20,6 +20,7 @@ import (
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
 
@@ -284,7 +285,7 @@ func TestNoticesOfTheTables(t *testing.T) {
 		takes(t, tc.name, got, "short")
 		says(t, tc.name, got, "notice", tc.want)
 		for _, f := range byRule(got, "notice") {
-			if !strings.Contains(f.Summary, tc.says) || len(f.Rows) != 1 || f.Rows[0].ID != "n" || f.Place != "west of the town" {
+			if !strings.Contains(f.Summary, tc.says) || len(f.Citations) != 1 || f.Citations[0].ID != "n" || f.Place != "west of the town" {
 				t.Errorf("%s: %+v", tc.name, f)
 			}
 		}
@@ -296,7 +297,7 @@ func TestNoticesOfTheTables(t *testing.T) {
 func TestPermitsOfTheTables(t *testing.T) {
 	width := limit.Row{
 		ID: "w", Jurisdiction: "CA-ON", Kind: limit.All, Form: limit.AnyForm, Quantity: limit.Width, Published: "2.5 m", Threshold: limit.Amount(2500 * measure.Millimetre),
-		Outcome: finding.Conditional, Demands: finding.Demands{Permits: []string{limit.Permit("CA-ON")}}, Tier: limit.Legal, Status: finding.Published, Source: "made up", ReadOn: over("", 0).ReadOn,
+		Outcome: finding.Conditional, Demands: finding.Demands{Permits: []say.Remark{limit.Permit("CA-ON")}}, Tier: limit.Legal, Status: finding.Published, Source: "made up", ReadOn: over("", 0).ReadOn,
 	}
 	read := func(text string) []*permit.Permit {
 		list, _, err := permit.Permits().ReadCSV([]byte("id,jurisdiction,name,for,over_height,over_width,office,contact,currency,fee,fee_per_km,fee_per_tonne_km,fee_bands,fee_note,lead_days,lead_note,calendar,valid_days,validity,signs,insurance,wants,note,status,source,section,source_year,source_url,read_on\n" + text))

@@ -165,7 +165,7 @@ type Passing struct {
 	At     measure.Distance // from the start of the leg
 	Height string           // of the rig, as compared
 	Doubt  string           // why it may not stand over this road
-	Row    finding.Row      // where it comes from
+	Row    finding.Citation // where it comes from
 	Ask    string           // whom to ask; set unless clear
 
 	Jurisdiction string
@@ -248,7 +248,7 @@ func (r *Request) checkGiven() error {
 
 // invented reports whether a finding rests on what was made up.
 func invented(f finding.Finding) bool {
-	return f.Invented || slices.ContainsFunc(f.Rows, func(r finding.Row) bool { return r.Status == finding.Invented })
+	return f.Invented || slices.ContainsFunc(f.Citations, func(r finding.Citation) bool { return r.Status == finding.Invented })
 }
 
 // RestsOnInvented reports whether anything in the leg was made up.

@@ -119,10 +119,10 @@ func TestTwoProvinces(t *testing.T) {
 	}
 	ontario, _ := find(p.Legs[0], "height")
 	quebec, _ := find(p.Legs[1], "height")
-	if ontario.Outcome != finding.Clear || ontario.Rows[0].Status != finding.Published {
+	if ontario.Outcome != finding.Clear || ontario.Citations[0].Status != finding.Published {
 		t.Errorf("Ontario: %+v", ontario)
 	}
-	if quebec.Outcome != finding.Unknown || quebec.Rows[0].Status != finding.Memory || quebec.Rows[0].Published != "4.15 m" || quebec.Ask == "" {
+	if quebec.Outcome != finding.Unknown || quebec.Citations[0].Status != finding.Memory || quebec.Citations[0].Published != "4.15 m" || quebec.Ask == "" {
 		t.Errorf("Quebec: %+v", quebec)
 	}
 	if p.Verdict.Outcome() == finding.Clear {
@@ -207,7 +207,7 @@ func TestUnplacedStructure(t *testing.T) {
 		r.Structures = []clearance.Structure{s}
 		p := plan(t, planner(t), r)
 		found := slices.DeleteFunc(p.Findings, regs.IsDuty) // the driver is another matter
-		if len(found) != 1 || found[0].Outcome != want || !found[0].Invented || found[0].Margin == "" || len(found[0].Rows) != 1 {
+		if len(found) != 1 || found[0].Outcome != want || !found[0].Invented || found[0].Margin == "" || len(found[0].Citations) != 1 {
 			t.Errorf("%d mm: findings %+v", mm, found)
 		}
 	}

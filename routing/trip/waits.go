@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
@@ -91,8 +92,8 @@ func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.F
 		out = append(out, finding.Finding{
 			Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: b.Network.RoadName(p.Arc.Edge()), Outcome: finding.Forbidden,
 			Summary: "closed when the rig comes by: " + barrier.What, Ask: b.Tables.Ask(firstOf(codes)),
-			Demands: finding.Demands{Hours: []string{"not during " + barrier.When}},
-			Rows:    b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")"),
+			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
+			Citations: b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")"),
 		})
 	}
 	return out
@@ -108,12 +109,12 @@ func (b *builder) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	}
 	for _, barrier := range b.barriers.on(p) {
 		if barrier.When != "" {
-			f.Demands.Hours = append(f.Demands.Hours, "not during "+barrier.When)
+			f.Demands.Hours = append(f.Demands.Hours, say.That("hours.not_during", "when", barrier.When))
 			if barrier.Kind == byStructure {
-				f.Rows = append(f.Rows, barrier.Rows...)
+				f.Citations = append(f.Citations, barrier.Citations...)
 				continue
 			}
-			f.Rows = append(f.Rows, b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")")...)
+			f.Citations = append(f.Citations, b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")")...)
 		}
 	}
 	return f

@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
 
@@ -21,7 +22,7 @@ func TestPlanOnAnInventedRowIsMarked(t *testing.T) {
 	wide := limit.Row{
 		ID: "w", Jurisdiction: "CA-ON", Kind: limit.All, Form: limit.AnyForm, Quantity: limit.Width, Published: "2.5 m", Text: "2.5 m",
 		Threshold: limit.Amount(2500 * measure.Millimetre), Outcome: finding.Conditional, Tier: limit.Legal, Status: finding.Published, Source: "made up",
-		ReadOn: time.Date(2027, 4, 1, 0, 0, 0, 0, time.UTC), Demands: finding.Demands{Permits: []string{limit.Permit("CA-ON")}},
+		ReadOn: time.Date(2027, 4, 1, 0, 0, 0, 0, time.UTC), Demands: finding.Demands{Permits: []say.Remark{limit.Permit("CA-ON")}},
 	}
 	for _, tc := range []struct {
 		name   string

@@ -1,0 +1,118 @@
+// Package phrase makes sentences of what is said as data. The sentences of a
+// language stand in templates, one for each code, and nowhere else.
+package phrase
+
+import (
+	"embed"
+	"io/fs"
+	"strings"
+	"sync"
+	"text/template"
+	"time"
+
+	"golang.org/x/text/language"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
+)
+
+//go:embed en/*.tmpl
+var files embed.FS
+
+// Language makes the sentences of one language. It is safe for use by many
+// goroutines.
+type Language struct {
+	tag       language.Tag
+	sentences *template.Template
+}
+
+// English returns the language that this project is written in.
+var English = sync.OnceValue(func() *Language { return read(language.English, files, "en/*.tmpl") })
+
+// read reads the sentences of a language; a test parses every one that is
+// embedded, so that it panics in no build that passed.
+func read(tag language.Tag, from fs.FS, pattern string) *Language {
+	l := &Language{tag: tag}
+	l.sentences = template.Must(template.New("").Funcs(l.functions()).Option("missingkey=error").ParseFS(from, pattern))
+	return l
+}
+
+// Say makes the sentence of a remark, without a full stop. What has no sentence
+// comes out as [say.Remark.String] writes it: ugly, and nothing is lost.
+func (l *Language) Say(r say.Remark) string {
+	if r.None() {
+		return ""
+	}
+	values := make(map[string]any, len(r.Args))
+	for _, a := range r.Args {
+		values[a.Name] = l.value(a.Value)
+	}
+	var b strings.Builder
+	if err := l.sentences.ExecuteTemplate(&b, string(r.Code), values); err != nil {
+		return r.String()
+	}
+	return b.String()
+}
+
+// value is what a template gets to see: words where the language makes a
+// difference, else the value itself.
+func (l *Language) value(v any) any {
+	switch v := v.(type) {
+	case say.Remark:
+		return l.Say(v)
+	case []say.Remark:
+		return l.All(v)
+	case []string:
+		return strings.Join(v, ", ")
+	case say.Term:
+		return l.Term(v)
+	case time.Time:
+		return v.Format("2006-01-02 15:04 MST")
+	default:
+		return v
+	}
+}
+
+// Term is a word of ours in the language, "" for the zero value of a type that
+// has none.
+func (l *Language) Term(t say.Term) string { return l.Say(say.Remark{Code: t.Term()}) }
+
+// All says several remarks in one sentence.
+func (l *Language) All(remarks []say.Remark) string { return strings.Join(l.Each(remarks), "; ") }
+
+// Each says remarks one by one and leaves out those that say nothing.
+func (l *Language) Each(remarks []say.Remark) []string {
+	var out []string
+	for _, r := range remarks {
+		if s := l.Say(r); s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Summary is the answer of a finding.
+func (l *Language) Summary(f finding.Finding) string {
+	if len(f.Says) > 0 {
+		return l.All(f.Says)
+	}
+	return f.Summary
+}
+
+// Ask names whom the first step asks that asks anybody.
+func (l *Language) Ask(f finding.Finding) string {
+	for _, s := range f.Settles {
+		if !s.Whom.None() {
+			return l.Say(s.Whom)
+		}
+	}
+	return f.Ask
+}
+
+// Bearing says how a citation bears on the case.
+func (l *Language) Bearing(c finding.Citation) string {
+	if len(c.Says) > 0 {
+		return l.All(c.Says)
+	}
+	return c.Words
+}

@@ -1,0 +1,193 @@
+package phrase
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"text/template/parse"
+	"time"
+
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+)
+
+// Every remark that the code makes has a sentence in each language that uses its
+// values and no others, and no sentence is without a remark.
+func TestEveryRemarkHasASentence(t *testing.T) {
+	made := remarks(t)
+	for name, l := range map[string]*Language{"English": English()} {
+		for code, uses := range made {
+			sentence := l.sentences.Lookup(code)
+			if sentence == nil {
+				t.Errorf("%s: %s has no sentence (made at %s)", name, code, uses[0].at)
+				continue
+			}
+			fields := map[string]bool{}
+			fieldsOf(sentence.Root, fields)
+			for _, use := range uses {
+				for _, arg := range use.args {
+					if !fields[arg] {
+						t.Errorf("%s: the sentence of %s leaves out %q (made at %s)", name, code, arg, use.at)
+					}
+				}
+				for field := range fields {
+					if !slices.Contains(use.args, field) {
+						t.Errorf("%s: the sentence of %s wants %q, which it is not given at %s", name, code, field, use.at)
+					}
+				}
+			}
+		}
+		for _, sentence := range l.sentences.Templates() {
+			file, isTerm := sentence.ParseName, strings.HasPrefix(sentence.ParseName, "words")
+			if code := sentence.Name(); len(made[code]) == 0 && !isTerm && code != "" && !strings.HasSuffix(code, ".tmpl") {
+				t.Errorf("%s: nothing says %s (%s)", name, code, file)
+			}
+		}
+	}
+}
+
+// A use is one place at which a remark is made.
+type use struct {
+	at   string
+	args []string
+}
+
+// remarks reads every call of say.That in the source.
+func remarks(t *testing.T) map[string][]use {
+	t.Helper()
+	out := map[string][]use{}
+	for _, file := range sources(t) {
+		set := token.NewFileSet()
+		tree, err := parser.ParseFile(set, file, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(tree, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok || !isThat(call.Fun) {
+				return true
+			}
+			at := set.Position(call.Pos()).String()
+			if tree.Name.Name == "say" {
+				return true // the definition of words that are not ours
+			}
+			u := use{at: at}
+			for i, arg := range call.Args[1:] {
+				if i%2 == 0 {
+					u.args = append(u.args, literal(t, arg, at))
+				}
+			}
+			if len(call.Args)%2 == 0 || call.Ellipsis.IsValid() {
+				t.Errorf("%s: a value without a name", at)
+			}
+			code := literal(t, call.Args[0], at)
+			out[code] = append(out[code], u)
+			return true
+		})
+	}
+	return out
+}
+
+// sources lists the Go files of the project that are no tests.
+func sources(t *testing.T) (out []string) {
+	t.Helper()
+	err := filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err == nil && strings.HasSuffix(path, ".go") && !strings.HasSuffix(path, "_test.go") {
+			out = append(out, path)
+		}
+		return err
+	})
+	if err != nil || len(out) < 100 {
+		t.Fatalf("%d sources, %v", len(out), err)
+	}
+	return out
+}
+
+func isThat(f ast.Expr) bool {
+	s, ok := f.(*ast.SelectorExpr)
+	if !ok {
+		return false
+	}
+	x, ok := s.X.(*ast.Ident)
+	return ok && x.Name == "say" && s.Sel.Name == "That"
+}
+
+func literal(t *testing.T, e ast.Expr, at string) string {
+	t.Helper()
+	if l, ok := e.(*ast.BasicLit); ok && l.Kind == token.STRING {
+		if s, err := strconv.Unquote(l.Value); err == nil {
+			return s
+		}
+	}
+	t.Errorf("%s: codes and names of values are literals", at)
+	return ""
+}
+
+// fieldsOf collects the fields that a template uses.
+func fieldsOf(n parse.Node, fields map[string]bool) {
+	switch n := n.(type) {
+	case *parse.ListNode:
+		if n != nil {
+			for _, one := range n.Nodes {
+				fieldsOf(one, fields)
+			}
+		}
+	case *parse.ActionNode:
+		fieldsOf(n.Pipe, fields)
+	case *parse.TemplateNode:
+		fieldsOf(n.Pipe, fields)
+	case *parse.IfNode:
+		fieldsOf(&n.BranchNode, fields)
+	case *parse.WithNode:
+		fieldsOf(&n.BranchNode, fields)
+	case *parse.RangeNode:
+		fieldsOf(&n.BranchNode, fields)
+	case *parse.BranchNode:
+		fieldsOf(n.Pipe, fields)
+		fieldsOf(n.List, fields)
+		fieldsOf(n.ElseList, fields)
+	case *parse.PipeNode:
+		if n != nil {
+			for _, c := range n.Cmds {
+				for _, arg := range c.Args {
+					fieldsOf(arg, fields)
+				}
+			}
+		}
+	case *parse.FieldNode:
+		fields[n.Ident[0]] = true
+	}
+}
+
+// Values print the same way wherever they stand.
+func TestValues(t *testing.T) {
+	l := English()
+	for _, tc := range []struct {
+		r    say.Remark
+		want string
+	}{
+		{say.Remark{}, ""},
+		{say.Text("as the row says"), "as the row says"},
+		{say.That("permit.size", "jurisdiction", say.Jurisdiction("CA-ON")), "oversize or overweight permit of CA-ON"},
+		{say.That("no such code", "mass", 3*measure.Kilogram), "no such code(mass: 3 kg (≈ 7 lb))"},
+	} {
+		if got := l.Say(tc.r); got != tc.want {
+			t.Errorf("%s: %q, want %q", tc.r, got, tc.want)
+		}
+	}
+	if got := hours(7*time.Hour + 4*time.Minute + time.Second); got != "7 h 05 min" {
+		t.Errorf("hours: %q", got)
+	}
+	if one, two := l.count(1, "corner", "corners"), l.count(2, "corner", "corners"); one != "1 corner" || two != "2 corners" {
+		t.Errorf("%q, %q", one, two)
+	}
+	if got := l.All([]say.Remark{say.Text("a"), {}, say.Text("b")}); got != "a; b" {
+		t.Errorf("all: %q", got)
+	}
+}

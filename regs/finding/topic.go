@@ -1,0 +1,70 @@
+package finding
+
+import "wayhouse/regs/say"
+
+// Topic is what a finding is about.
+type Topic string
+
+// The topics.
+const (
+	Limit     Topic = "limit"     // a size or a mass before the law
+	Hours     Topic = "hours"     // when a rig may travel
+	Duty      Topic = "duty"      // drivers, brakes and inspections
+	Permits   Topic = "permit"    // a permit of the log or to ask for
+	Owner     Topic = "owner"     // whose the roads are
+	Notice    Topic = "notice"    // works and closures
+	Structure Topic = "structure" // what stands over the way or carries it
+	Sign      Topic = "sign"      // what the road itself forbids
+	Rig       Topic = "rig"       // ratings, balance, anchors, wind
+	Road      Topic = "road"      // what the way does to the rig: corners, climbs, fuel, the way to a stop
+	Network   Topic = "network"   // what the road data does not know
+	Given     Topic = "given"     // a route that was given
+	Route     Topic = "route"     // whether there is a way at all
+)
+
+// Reason is why a finding is not settled.
+type Reason string
+
+// The reasons.
+const (
+	NotGiven     Reason = "not_given"     // the user did not say
+	AtLeast      Reason = "at_least"      // known only as a least value
+	Uncertain    Reason = "uncertain"     // within what a measure is uncertain by
+	NoRow        Reason = "no_row"        // no row of the tables speaks of it
+	Recalled     Reason = "recalled"      // by rows from memory only
+	SecondHand   Reason = "second_hand"   // by rows that were read in a text about the source
+	Stale        Reason = "stale"         // by rows that were read too long ago
+	Made         Reason = "invented"      // by invented data
+	ToRead       Reason = "condition"     // a condition or a note must be read
+	KindOpen     Reason = "kind_open"     // it hangs on what the rig counts as
+	Perhaps      Reason = "perhaps"       // whether it is about this rig, road or time is open
+	TimeOpen     Reason = "time_open"     // when the rig is there is not known
+	NotMapped    Reason = "not_mapped"    // the road data does not say
+	NotMeasured  Reason = "not_measured"  // nobody measured or weighed it
+	NotDescribed Reason = "not_described" // too little of the rig is described
+	Contradicts  Reason = "contradicts"   // what is known contradicts itself
+	Exceeded     Reason = "exceeded"      // it is beyond a figure
+	Little       Reason = "little"        // it is within a figure, by little
+	Practice     Reason = "practice"      // only a person who knows can judge it
+)
+
+// Way is how a finding may be settled.
+type Way string
+
+// The ways.
+const (
+	Answer  Way = "answer"  // the user answers a question
+	Measure Way = "measure" // somebody measures
+	Weigh   Way = "weigh"   // on a scale
+	Office  Way = "office"  // an authority is asked
+	Verify  Way = "verify"  // a row is read in its source
+	Data    Way = "data"    // road data or a table is brought
+	Expert  Way = "expert"  // a maker, an engineer, a driver is asked
+)
+
+// Step is one thing that would settle a finding.
+type Step struct {
+	By   Way
+	Whom say.Remark // who is asked; none for what the user does alone
+	Of   string     // the field, the row or the quantity that it is about; "" for the whole finding
+}

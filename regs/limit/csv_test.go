@@ -313,7 +313,7 @@ func TestReadDemands(t *testing.T) {
 		"any":        {map[string]string{"escorts_any": "2"}, true, "{[] 0 0 2 false false [] []}"},
 		"pole":       {map[string]string{"height_pole": "yes", "survey": "yes"}, false, "{[] 0 0 0 true true [] []}"},
 		"hours":      {map[string]string{"hours": "daylight only"}, false, "{[] 0 0 0 false false [daylight only] []}"},
-		"the permit": {map[string]string{"permit": "yes"}, false, "{[oversize or overweight permit of CA-XX] 0 0 0 false false [] []}"},
+		"the permit": {map[string]string{"permit": "yes"}, false, "{[permit.size(jurisdiction: CA-XX)] 0 0 0 false false [] []}"},
 	} {
 		row, err := Table().Row(2, good(tc.cells))
 		if got := fmt.Sprint(row.Demands); err != nil || got != tc.want || row.EscortsSaid != tc.said {

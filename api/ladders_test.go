@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/api/wire"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
 
@@ -100,12 +101,12 @@ func TestOtherLadders(t *testing.T) {
 
 func TestNewLadders(t *testing.T) {
 	for _, tc := range []struct {
-		quantity trip.Quantity
+		quantity rig.Quantity
 		most     int64
 		want     wire.LadderStep
 	}{
-		{trip.Height, 4_000_000_000, wire.LadderStep{Rows: []wire.Row{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
-		{trip.Mass, 1_000_000_000_000, wire.LadderStep{Rows: []wire.Row{}, MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
+		{rig.Height, 4_000_000_000, wire.LadderStep{Rows: []wire.Row{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
+		{rig.Mass, 1_000_000_000_000, wire.LadderStep{Rows: []wire.Row{}, MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
 	} {
 		l := wire.NewLadders(&trip.Ladders{Quantity: tc.quantity, Shut: trip.Ladder{Why: "no way"}, Open: trip.Ladder{Steps: []trip.Step{{Most: tc.most, By: "a bridge", Ferry: true, Unknowns: []string{"wire"}, Time: trip.Duration{Unknown: "a ferry"}}}}})
 		tc.want.By, tc.want.Ferry, tc.want.Unknowns, tc.want.DrivingWhy, tc.want.Jurisdictions = "a bridge", true, []string{"wire"}, "a ferry", []string{}

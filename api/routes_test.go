@@ -15,7 +15,9 @@ import (
 
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 func askRoutes(t testing.TB, q object, headers ...string) *httptest.ResponseRecorder {
@@ -251,11 +253,11 @@ func TestRouteDifference(t *testing.T) {
 // Where every way is shut, what closes it and what would pass are there, with
 // their marks.
 func TestClosedRoutes(t *testing.T) {
-	closing := &trip.Barrier{What: "Gannet Skyway: too low", Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
+	closing := &standing.Barrier{What: "Gannet Skyway: too low", Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
 	plan := must(service().Planner.Plan(t.Context(), must(wire.TripRequest{Stops: []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Read(wire.Known{Places: service().Places, Areas: service().Planner.Areas, Now: noon()}))))
 	out := wire.NewRoutes(&trip.Routes{Best: plan, Reasons: &trip.Reasons{
-		Closing: []*trip.Barrier{closing}, Nearest: []trip.Nearest{{Quantity: trip.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
-		Together: &trip.Group{Barriers: []*trip.Barrier{closing}, Costs: 61_500},
+		Closing: []*standing.Barrier{closing}, Nearest: []trip.Nearest{{Quantity: rig.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
+		Together: &trip.Group{Barriers: []*standing.Barrier{closing}, Costs: 61_500},
 	}})
 	r := out.Reasons
 	if out.Mark != wire.InventedMark || out.Best.Mark != "" || r.Mark != wire.InventedMark || r.Complete || r.Together.Mark != wire.InventedMark || r.Together.CostsS != 61.5 {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
 
@@ -24,7 +25,7 @@ func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
 	} else {
 		t.line("  %s%s %s", marked(l.Invented), l.Quantity, l.Unit)
 	}
-	t.heading("If nothing unmeasured " + map[trip.Quantity]string{trip.Height: "is lower", trip.Width: "is narrower", trip.Mass: "is weaker"}[l.Quantity])
+	t.heading("If nothing unmeasured " + map[rig.Quantity]string{rig.Height: "is lower", rig.Width: "is narrower", rig.Mass: "is weaker"}[l.Quantity])
 	t.ladder(l, l.Open)
 	t.heading("Past nothing unmeasured")
 	t.ladder(l, l.Shut)

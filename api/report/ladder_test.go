@@ -8,6 +8,7 @@ import (
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
 
@@ -22,7 +23,7 @@ func ladderText(t failer, l *trip.Ladders) string {
 
 func TestExampleLadder(t *testing.T) {
 	p, _ := planner()
-	l, err := p.Ladders(t.Context(), exampleRequest(t), trip.Height)
+	l, err := p.Ladders(t.Context(), exampleRequest(t), rig.Height)
 	check(t, err)
 	text := ladderText(t, l)
 	checkWidth(t, text)
@@ -33,7 +34,7 @@ func TestExampleLadder(t *testing.T) {
 	for _, s := range l.Open.Steps {
 		most := "nothing known limits it"
 		if s.Most != 0 {
-			most = trip.Height.Print(s.Most)
+			most = rig.Height.Print(s.Most)
 			has(t, open, "limited by "+s.By)
 		}
 		has(t, open, most, s.Length.String())
@@ -55,7 +56,7 @@ func TestExampleLadder(t *testing.T) {
 func TestLadders(t *testing.T) {
 	many := []string{"one", "two", "three", "four", "five", "six", "seven"}
 	l := &trip.Ladders{
-		Quantity: trip.Width, Unit: "3 m (9 ft 10 in)", About: network.About{Name: "roads", Caution: "for tests"}, Cautions: trip.LadderCautions(),
+		Quantity: rig.Width, Unit: "3 m (9 ft 10 in)", About: network.About{Name: "roads", Caution: "for tests"}, Cautions: trip.LadderCautions(),
 		Open: trip.Ladder{Steps: []trip.Step{
 			{Most: 2_900_000_000, By: "a gate", Length: 1500, Time: trip.Duration{Duration: 10 * time.Minute}, Ferry: true, Unknowns: many[:2], Areas: []string{"US-DE"}},
 			{Most: 2_500_000_000, By: "a sign", Length: 1400, Time: trip.Duration{Unknown: "no speed"}, Unknowns: many},

@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 // Routes writes the ways of a trip as plain text: the verdict of the best one
@@ -56,11 +57,11 @@ func routesInvented(r *trip.Routes) bool {
 	if d := r.Difference; d != nil && d.Best != nil {
 		plans = append(plans, d.Best)
 	}
-	return slices.ContainsFunc(plans, (*trip.Plan).RestsOnInvented) || slices.ContainsFunc(barriers(r.Reasons), func(b *trip.Barrier) bool { return b.Invented })
+	return slices.ContainsFunc(plans, (*trip.Plan).RestsOnInvented) || slices.ContainsFunc(barriers(r.Reasons), func(b *standing.Barrier) bool { return b.Invented })
 }
 
 // barriers lists all that reasons name.
-func barriers(r *trip.Reasons) (out []*trip.Barrier) {
+func barriers(r *trip.Reasons) (out []*standing.Barrier) {
 	if r == nil {
 		return nil
 	}
@@ -265,7 +266,7 @@ func (t *text) each(list []reason) {
 	}
 }
 
-func (t *text) barriers(list []*trip.Barrier) {
+func (t *text) barriers(list []*standing.Barrier) {
 	var lines []reason
 	for _, b := range list {
 		lines = append(lines, reason{what: barrier(b), invented: b.Invented})
@@ -288,7 +289,7 @@ func (t *text) closing(r *trip.Reasons, invented bool) {
 	}
 }
 
-func barrier(b *trip.Barrier) string {
+func barrier(b *standing.Barrier) string {
 	out := b.What
 	if b.When != "" && !strings.Contains(b.What, b.When) {
 		out += " (" + b.When + ")"

@@ -14,7 +14,9 @@ import (
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 // exampleRequest is the trip of data/example.
@@ -108,10 +110,10 @@ func shutPlan() *trip.Plan {
 }
 
 func TestClosedRoutes(t *testing.T) {
-	low := &trip.Barrier{What: "Heron_Rise: too low", Kind: "structure", Invented: true}
-	wish := &trip.Barrier{What: "your wish: not by 401", Kind: "wish", When: "Mo-Fr 07:00-09:00"}
+	low := &standing.Barrier{What: "Heron_Rise: too low", Kind: "structure", Invented: true}
+	wish := &standing.Barrier{What: "your wish: not by 401", Kind: "wish", When: "Mo-Fr 07:00-09:00"}
 	r := &trip.Routes{Best: shutPlan(), Order: []int{0, 2, 1}, WithoutWhy: "of a reason", Reasons: &trip.Reasons{
-		Closing: []*trip.Barrier{low, wish}, Nearest: []trip.Nearest{{Quantity: trip.Height, Is: "5 m", Most: "4.1 m", By: "a wire"}},
+		Closing: []*standing.Barrier{low, wish}, Nearest: []trip.Nearest{{Quantity: rig.Height, Is: "5 m", Most: "4.1 m", By: "a wire"}},
 	}}
 	text := routesText(t, r)
 	if !strings.HasPrefix(text, wire.InventedMark+". FORBIDDEN, not clear") {
@@ -126,12 +128,12 @@ func TestClosedRoutes(t *testing.T) {
 }
 
 func TestRoutesReasons(t *testing.T) {
-	twin := func() *trip.Barrier { return &trip.Barrier{What: "a bridge: too low", Kind: "structure"} }
+	twin := func() *standing.Barrier { return &standing.Barrier{What: "a bridge: too low", Kind: "structure"} }
 	best := shutPlan()
 	best.Passable = true
 	r := &trip.Routes{Best: best, Reasons: &trip.Reasons{
-		Complete: true, Bent: []trip.Reason{{Barrier: twin(), Alone: 900_000}, {Barrier: twin(), Alone: 900_000}, {Barrier: &trip.Barrier{What: "a sign"}, Alone: 5_430_000, Saves: 90_000}},
-		Together: &trip.Group{Barriers: []*trip.Barrier{twin(), {What: "a wire", Invented: true}}, Costs: 600_000},
+		Complete: true, Bent: []trip.Reason{{Barrier: twin(), Alone: 900_000}, {Barrier: twin(), Alone: 900_000}, {Barrier: &standing.Barrier{What: "a sign"}, Alone: 5_430_000, Saves: 90_000}},
+		Together: &trip.Group{Barriers: []*standing.Barrier{twin(), {What: "a wire", Invented: true}}, Costs: 600_000},
 	}}
 	text := routesText(t, r)
 	checkWidth(t, text)
@@ -166,8 +168,8 @@ func TestAnyRouteNames(t *testing.T) {
 	names := rapid.StringMatching(`[A-Ya-zé0-9]{1,30}( [A-Ya-zé0-9]{1,30}){0,12}`) // none with a Z: that is the barrier's
 	rapid.Check(t, func(rt *rapid.T) {
 		name := "Zyx" + names.Draw(rt, "barrier")
-		b := &trip.Barrier{What: name, Invented: true}
-		r := &trip.Routes{Best: shutPlan(), Reasons: &trip.Reasons{Bent: []trip.Reason{{Barrier: b}}, Together: &trip.Group{Barriers: []*trip.Barrier{b}}}}
+		b := &standing.Barrier{What: name, Invented: true}
+		r := &trip.Routes{Best: shutPlan(), Reasons: &trip.Reasons{Bent: []trip.Reason{{Barrier: b}}, Together: &trip.Group{Barriers: []*standing.Barrier{b}}}}
 		r.Best.Legs[0].Roads = rapid.SliceOfN(names, 0, 30).Draw(rt, "roads")
 		text := routesText(rt, r)
 		checkWidth(rt, text)

@@ -16,6 +16,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 // Text writes a plan as plain text: the verdict first, then the rig, the
@@ -453,7 +454,7 @@ func (t *text) structures() {
 	}
 }
 
-func (t *text) structure(where string, s trip.Passing) {
+func (t *text) structure(where string, s standing.Passing) {
 	detail := strings.TrimPrefix(strings.Join(s.Others, "; ")+"; "+s.Sum(), "; ")
 	if detail = strings.TrimSuffix(detail, "; "); s.Why != "" {
 		detail = strings.TrimPrefix(detail+"; "+s.Why, "; ")

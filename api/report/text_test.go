@@ -30,6 +30,7 @@ import (
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 var update = flag.Bool("update", false, "write the golden report anew")
@@ -144,10 +145,10 @@ func oddPlan() *trip.Plan {
 	gap := trip.Leg{From: "start", To: "end", Length: 1200, Unmatched: true, Time: trip.Duration{Unknown: "no road"}, Fuel: trip.Fuel{Unknown: "no road"},
 		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: "4 m", Summary: "the table has no row", Ask: "the road authority"}}}
 	return &trip.Plan{
-		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: "a", To: "b", Structures: []trip.Passing{low}, Start: noon()}},
+		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: "a", To: "b", Structures: []standing.Passing{low}, Start: noon()}},
 		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Summary: "every way is shut"}},
 		Avoided: []trip.Avoided{
-			{From: "a", To: "b", Structures: []trip.Passing{low}, Extra: -1500, ExtraTime: trip.Duration{Duration: time.Hour}},
+			{From: "a", To: "b", Structures: []standing.Passing{low}, Extra: -1500, ExtraTime: trip.Duration{Duration: time.Hour}},
 			{From: "a", To: "b", Ferry: true, Extra: 900, ExtraTime: trip.Duration{Unknown: "no timetable"}},
 		},
 		Time: gap.Time, Fuel: gap.Fuel, Cautions: trip.Cautions(), Assumptions: []string{"nothing"},
@@ -156,9 +157,9 @@ func oddPlan() *trip.Plan {
 	}
 }
 
-func passing(name string, status finding.Status, outcome finding.Outcome) trip.Passing {
+func passing(name string, status finding.Status, outcome finding.Outcome) standing.Passing {
 	figure := 4 * measure.Metre
-	return trip.Passing{
+	return standing.Passing{
 		Structure: clearance.Structure{ID: name, Name: name, Point: orb.Point{-75, 45}, Posted: &figure, Status: status, Source: "a source"},
 		Passage:   clearance.Passage{Outcome: outcome, Known: true, Margin: -50 * measure.Millimetre, Parts: []clearance.Part{{Name: "posted", Length: figure}}, Why: "of a reason"},
 		At:        400,
@@ -259,7 +260,7 @@ func checkClear(t failer, p *trip.Plan, text string) {
 
 // invented lists the names of the invented structures of a plan.
 func invented(p *trip.Plan) (names []string) {
-	add := func(structures []trip.Passing) {
+	add := func(structures []standing.Passing) {
 		for _, s := range structures {
 			if s.Invented() {
 				names = append(names, s.Name, s.ID)

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"wayhouse/regs/measure"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
 
@@ -13,7 +14,7 @@ type Ladders struct {
 	Notice       string        `json:"notice" doc:"The first thing to read"`
 	From         string        `json:"from"`
 	To           string        `json:"to"`
-	Quantity     trip.Quantity `json:"quantity" enum:"height,width,mass"`
+	Quantity     rig.Quantity  `json:"quantity" enum:"height,width,mass"`
 	Rig          *string       `json:"rig" doc:"What the given rig is in it; null where not known"`
 	Open         Ladder        `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
 	Shut         Ladder        `json:"unmeasured_shut" doc:"Past nothing unmeasured"`
@@ -96,7 +97,7 @@ func newStep(all *trip.Ladders, s *trip.Step) LadderStep {
 		return out
 	}
 	out.Most = known(all.Quantity.Print(s.Most))
-	if all.Quantity == trip.Mass {
+	if all.Quantity == rig.Mass {
 		m := measure.Mass(s.Most)
 		out.MostKG = kilograms(&m)
 	} else {

@@ -37,13 +37,13 @@ type LadderRequest struct {
 }
 
 // Read reads what [TripRequest.Read] does, and what to climb in.
-func (q LadderRequest) Read(k Known) (trip.Request, trip.Quantity, error) {
+func (q LadderRequest) Read(k Known) (trip.Request, rig.Quantity, error) {
 	r := &reader{now: k.Now}
 	if q.AvoidUnmeasured {
 		r.fail("avoid_unmeasured", true, "is nothing to ask of a ladder", "leave it out: there is one ladder past nothing unmeasured")
 	}
 	request, err := q.TripRequest.read(r, k)
-	return request, cmp.Or(trip.Quantity(q.Quantity), trip.Height), err
+	return request, cmp.Or(rig.Quantity(q.Quantity), rig.Height), err
 }
 
 // RigDescription describes a rig: what is left out is unknown.

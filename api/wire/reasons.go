@@ -3,8 +3,10 @@ package wire
 import (
 	"cmp"
 
+	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 // Reasons are what bent the way. Costs are driving times as the search reckons
@@ -46,11 +48,11 @@ type ReasonGroup struct {
 
 // NearestSize is a size that would pass.
 type NearestSize struct {
-	Mark     string        `json:"mark,omitempty"`
-	Quantity trip.Quantity `json:"quantity" enum:"height,width,length,mass"`
-	Is       string        `json:"is" doc:"What the rig has"`
-	Most     string        `json:"most" doc:"The greatest that passes"`
-	By       string        `json:"by" doc:"What limits it"`
+	Mark     string       `json:"mark,omitempty"`
+	Quantity rig.Quantity `json:"quantity" enum:"height,width,length,mass"`
+	Is       string       `json:"is" doc:"What the rig has"`
+	Most     string       `json:"most" doc:"The greatest that passes"`
+	By       string       `json:"by" doc:"What limits it"`
 }
 
 func newReasons(routes *trip.Routes) *Reasons {
@@ -76,7 +78,7 @@ func newReasons(routes *trip.Routes) *Reasons {
 	return out
 }
 
-func newBarriers(in []*trip.Barrier) []Barrier {
+func newBarriers(in []*standing.Barrier) []Barrier {
 	out := []Barrier{}
 	for _, b := range in {
 		out = append(out, newBarrier(b))
@@ -84,7 +86,7 @@ func newBarriers(in []*trip.Barrier) []Barrier {
 	return out
 }
 
-func newBarrier(b *trip.Barrier) Barrier {
+func newBarrier(b *standing.Barrier) Barrier {
 	return Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations)}
 }
 

@@ -3,6 +3,7 @@ package wire
 import (
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 // Structure is a structure on the way, with the sum of its margin.
@@ -36,7 +37,7 @@ type Avoided struct {
 	ExtraUnknown string      `json:"extra_unknown,omitempty"`
 }
 
-func newStructure(s trip.Passing) Structure {
+func newStructure(s standing.Passing) Structure {
 	out := Structure{
 		Mark: mark(s.Invented()), ID: s.ID, Name: s.Name, Lat: s.Point.Lat(), Lon: s.Point.Lon(), AtM: round(float64(s.At)),
 		Outcome: s.Outcome, Sum: s.Sum(), Why: s.Why, Others: s.Others, Doubt: s.Doubt, Ask: s.Ask, Row: newRow(s.Row),

@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/area"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 // WishesRequest is what the user asks of a way beside that the rig fits. A way
@@ -46,12 +47,12 @@ func (r *reader) wishes(q *WishesRequest, areas *area.Index) trip.Wishes {
 	if q == nil {
 		return trip.Wishes{}
 	}
-	r.oneOf("wishes.hazmat", q.Hazmat, string(trip.Yes), string(trip.No))
+	r.oneOf("wishes.hazmat", q.Hazmat, string(standing.Yes), string(standing.No))
 	return trip.Wishes{
 		NoFerries: q.NoFerries, NoTolls: q.NoTolls, NoUnpaved: q.NoUnpaved, NoUnmeasured: q.NoUnmeasured,
 		NotIn: r.areas("wishes.not_in", q.NotIn, areas), NotThrough: r.drawn("wishes.not_through", q.NotThrough),
 		NotBy: r.names("wishes.not_by", q.NotBy), By: r.names("wishes.by", q.By),
-		Hazmat: trip.Answer(q.Hazmat), Top: r.topSpeed("wishes.top_speed", q.TopSpeed),
+		Hazmat: standing.Answer(q.Hazmat), Top: r.topSpeed("wishes.top_speed", q.TopSpeed),
 		PermitCost: r.duration("wishes.permit_cost", q.PermitCost), PermitCosts: r.permitCosts("wishes.permit_costs", q.PermitCosts, areas), Once: q.Once,
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 func checkCommand(clock func() time.Time) *cobra.Command {
@@ -105,6 +106,6 @@ func ruleService(ctx context.Context, from sources, clock func() time.Time) (*ap
 		return nil, nil, err
 	}
 	return &api.Service{
-		Planner: &trip.Planner{Areas: areas, Tables: snapshot}, Clock: clock, Log: slog.New(slog.DiscardHandler), Version: version(), Past: tables.SnapshotAt, Store: tables,
+		Planner: &trip.Planner{Atlas: standing.Atlas{Areas: areas, Tables: snapshot}}, Clock: clock, Log: slog.New(slog.DiscardHandler), Version: version(), Past: tables.SnapshotAt, Store: tables,
 	}, func() { tables.Close() }, nil
 }

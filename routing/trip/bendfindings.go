@@ -76,7 +76,7 @@ func (b *builder) groundFinding(grounds []Ground) finding.Finding {
 	u := b.request.Rig.Underneath()
 	f := finding.Finding{Rule: "ground clearance", Place: grounds[0].String(), Outcome: finding.Unknown, Ask: "the railway or the road's authority, and someone who has driven it"}
 	for _, g := range grounds {
-		f.Citations = append(f.Citations, b.mapRow(g.Of, g.Kind.String())...)
+		f.Citations = append(f.Citations, b.stands.Cite(g.Of, g.Kind.String())...)
 	}
 	f.Summary = fmt.Sprintf("the profiles of %d level crossings and humps on the way are not known", len(grounds))
 	switch {

@@ -13,6 +13,8 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip/standing"
 )
 
 // What a permit is worth is no time on the clock: a road that is closed when the
@@ -87,7 +89,7 @@ func TestLadderOfAMeasuredUnit(t *testing.T) {
 		r.Rig.Unit.Height, r.Rig.Height = length(3700), length(3740)
 	})
 	w := world(t, fork(bridged(3.95), bridged(4.30)), nil)
-	got, err := w.Ladders(context.Background(), r, Height)
+	got, err := w.Ladders(context.Background(), r, rig.Height)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +102,7 @@ func TestLadderOfAMeasuredUnit(t *testing.T) {
 // nothing unmeasured is wanted.
 func TestLadderOfWidthAtAGate(t *testing.T) {
 	w := world(t, fork(road{spots: []spot{{kind: network.Gate, part: 0.5, node: true}}}), nil)
-	got, err := w.Ladders(context.Background(), house(), Width)
+	got, err := w.Ladders(context.Background(), house(), rig.Width)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +115,7 @@ func TestLadderOfWidthAtAGate(t *testing.T) {
 // A rated mass is not the mass on the scale: it is unknown on a ladder of mass.
 func TestLadderOfRatedMass(t *testing.T) {
 	w := world(t, fork(road{signs: signs(tonnes(network.MaxRating, 9))}), nil)
-	got, err := w.Ladders(context.Background(), house(), Mass)
+	got, err := w.Ladders(context.Background(), house(), rig.Mass)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +127,7 @@ func TestLadderOfRatedMass(t *testing.T) {
 // An absolute ban of hazardous goods counts, whatever stands before it.
 func TestHazmatBanBehindAMilderSign(t *testing.T) {
 	list := signs(access(network.Hazmat, refused).at("20:00-21:00"), access(network.Hazmat, network.Destination), access(network.Hazmat, refused))
-	r := house(func(r *Request) { r.Wishes.Hazmat = Yes })
+	r := house(func(r *Request) { r.Wishes.Hazmat = standing.Yes })
 	takes(t, "a ban behind others", plan(t, world(t, fork(road{signs: list}), nil), r), "long")
 }
 

@@ -13,6 +13,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/sweep"
+	"wayhouse/routing/trip/standing"
 )
 
 // Spot is a place on the way.
@@ -243,7 +244,7 @@ func (w *bender) grounds(p network.Piece, at measure.Distance) {
 			continue
 		}
 		w.out.Grounds = append(w.out.Grounds, Ground{
-			Spot: Spot{At: at + n.Along(where, p.Arc) - p.Start, Point: n.Point(where), Road: n.RoadName(p.Arc.Edge())}, Kind: s.Kind, Of: spotElement(s),
+			Spot: Spot{At: at + n.Along(where, p.Arc) - p.Start, Point: n.Point(where), Road: n.RoadName(p.Arc.Edge())}, Kind: s.Kind, Of: standing.SpotElement(s),
 		})
 	}
 }

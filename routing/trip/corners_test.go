@@ -44,7 +44,7 @@ func TestSameIDInTablesAndRequest(t *testing.T) {
 func TestUnderIsNotTheBridge(t *testing.T) {
 	p := world(t, []road{{name: "US 9", from: [2]float64{0, 0}, to: [2]float64{10, 0}, road: network.Road{Flags: network.OnBridge}}}, nil)
 	s := over("s", 3000, func(s *clearance.Structure) { s.Road, s.Grade = "", clearance.Under })
-	if roads, doubt := p.roadsUnder(s); len(roads) > 0 && doubt == "" {
+	if roads, doubt := p.RoadsUnder(s); len(roads) > 0 && doubt == "" {
 		t.Errorf("bound to the road on the bridge, for certain")
 	}
 }
@@ -58,7 +58,7 @@ func TestBothCarriageways(t *testing.T) {
 	s := over("s", 3000, func(s *clearance.Structure) {
 		s.Road, s.Grade, s.Point = "I 87", clearance.Under, point([2]float64{4.99, 0})
 	})
-	if roads, doubt := p.roadsUnder(s); len(roads) < 2 && doubt == "" {
+	if roads, doubt := p.RoadsUnder(s); len(roads) < 2 && doubt == "" {
 		t.Errorf("bound to one of two carriageways, for certain")
 	}
 }
@@ -520,7 +520,7 @@ func TestGrounds(t *testing.T) {
 		for i, g := range p.Road.Grounds {
 			nearly(t, tc.name+": after, m", float64(g.At), tc.at[i], 5)
 			nearly(t, tc.name+": metres off", float64(geodesic.Between(g.Point, point(off(measure.Distance(tc.east[i]), 0)))), 0, 5)
-			if g.Of != tc.of[i] || g.Road != "way" || len(said[0].Citations) != 2 || said[0].Citations[i].ID != mapID+tc.of[i] || said[0].Citations[i].Published != g.Kind.String() {
+			if g.Of != tc.of[i] || g.Road != "way" || len(said[0].Citations) != 2 || said[0].Citations[i].ID != "osm "+tc.of[i] || said[0].Citations[i].Published != g.Kind.String() {
 				t.Errorf("%s: %+v, rows %+v", tc.name, g, said[0].Citations)
 			}
 		}

@@ -24,7 +24,7 @@ func BenchmarkDelaware(b *testing.B) {
 			random := rand.New(rand.NewPCG(1, 1))
 			position := func() network.Position {
 				for {
-					if e := network.EdgeID(random.IntN(p.Network.Edges())); builder.drivable(e) {
+					if e := network.EdgeID(random.IntN(p.Network.Edges())); builder.stands.Drivable(e) {
 						return network.Position{Edge: e, Offset: p.Network.Length[e] * measure.Distance(random.Float64())}
 					}
 				}

@@ -16,6 +16,7 @@ import (
 	"wayhouse/routing/osm"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 	"wayhouse/testdata/extracts"
 	"wayhouse/testdata/needs"
 )
@@ -36,7 +37,7 @@ func rigs() []Request {
 		sized(2500, 2000, 9000, 3000, Wishes{}),
 		sized(3900, 2500, 13_000, 7000, Wishes{NoTolls: true}),
 		sized(4100, 2600, 15_000, 9000, Wishes{Top: 85 * measure.KilometrePerHour}),
-		sized(4300, 3000, 17_000, 13_000, Wishes{Hazmat: Yes}),
+		sized(4300, 3000, 17_000, 13_000, Wishes{Hazmat: standing.Yes}),
 		sized(4800, 3600, 21_000, 24_000, Wishes{NoUnmeasured: true, Top: 70 * measure.KilometrePerHour}),
 	}
 }
@@ -95,7 +96,7 @@ func delaware(t *testing.T, p *Planner, r Request, sources int, seed uint64) (pa
 	position := func() network.Position {
 		for {
 			e := network.EdgeID(random.IntN(p.Network.Edges()))
-			if b.drivable(e) {
+			if b.stands.Drivable(e) {
 				return network.Position{Edge: e, Offset: p.Network.Length[e] * measure.Distance(random.Float64())}
 			}
 		}

@@ -49,7 +49,7 @@ func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, er
 // closed to the rig whatever its size, and the turns that are forbidden to it. It
 // is matched to them only where nothing else fits, and then they are findings.
 func (b *builder) matching() match.Rules {
-	return match.Rules{Closed: func(a network.Arc) bool { return b.traveller.road(a).closed }, Banned: b.traveller.banned}
+	return match.Rules{Closed: b.stands.ArcClosed, Banned: b.stands.Banned}
 }
 
 // sectionEnd names the start or the end of a section by its coordinates.
@@ -108,12 +108,12 @@ func (b *builder) rivalFindings() {
 	}
 	said := map[met]bool{}
 	for _, p := range b.rivals {
-		for _, s := range b.structures.on(p) {
-			key := met{s.key(), s.structure.Name, s.passage.Outcome}
+		for _, s := range b.stands.On(p) {
+			key := met{s.Key(), s.Structure.Name, s.Passage.Outcome}
 			if said[key] || slices.ContainsFunc(b.plan.Legs, func(l Leg) bool { return l.passes(s) }) {
 				continue
 			}
-			said[key], b.listed[s.key()] = true, true
+			said[key], b.listed[s.Key()] = true, true
 			b.aside(s, "it stands over a road that the given line may mean as well")
 		}
 	}

@@ -1,7 +1,6 @@
 package trip
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -16,6 +15,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
+	"wayhouse/routing/trip/standing"
 )
 
 // addLegs cuts a way at borders and adds the legs to the plan.
@@ -68,20 +68,20 @@ func border(a, b []string) string {
 
 func (b *builder) roadLeg(pieces []network.Piece) Leg {
 	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.time(pieces), zone: b.Network.Zone(pieces[0].Arc.Edge())}
-	ledger := newLedger()
+	ledger := standing.NewLedger()
 	for i, p := range pieces {
-		b.drive(ledger, p, l.Length)
+		b.stands.Drive(ledger, p, l.Length)
 		l.town(b.Network.Town(p.Arc.Edge()))
-		for _, s := range b.structures.on(p) {
-			b.listed[s.key()] = true
-			if s.passage.Shut != nil {
+		for _, s := range b.stands.On(p) {
+			b.listed[s.Key()] = true
+			if s.Passage.Shut != nil {
 				s = b.asPlanned(s, l, pieces[:i+1])
 			}
-			at := l.Length + b.Network.Along(s.at, p.Arc) - p.Start
-			if s.whole && l.passes(s) || l.again(s, at) {
+			at := l.Length + b.Network.Along(s.At, p.Arc) - p.Start
+			if s.Whole && l.passes(s) || l.again(s, at) {
 				continue
 			}
-			l.Structures = append(l.Structures, b.passing(s, at, strings.Join(l.Jurisdictions, "/")))
+			l.Structures = append(l.Structures, b.stands.Passing(s, at, strings.Join(l.Jurisdictions, "/")))
 		}
 		l.Line = appendLine(l.Line, b.Network.Line(p))
 		l.Length += p.Length()
@@ -90,12 +90,14 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		}
 	}
 	b.burn(&l, pieces)
-	l.Findings = append(l.Findings, b.said(ledger, l.Jurisdictions)...)
-	l.Findings = append(l.Findings, b.survey(ledger, l.Jurisdictions)...)
-	l.used = ledger.roads
-	l.owners, l.own = ledger.signed, !ledger.alien && !b.Network.Lacks(network.Owners)
+	l.Findings = slices.Concat(l.Findings, b.stands.Said(ledger, l.Jurisdictions), b.climbs(ledger, strings.Join(l.Jurisdictions, "/")))
+	if ledger.Small {
+		l.Findings = append(l.Findings, b.stands.Survey(l.Jurisdictions)...)
+	}
+	l.used = ledger.Roads
+	l.owners, l.own = ledger.Owners, !ledger.Alien && !b.Network.Lacks(network.Owners)
 	if !b.Network.Lacks(network.Grades) {
-		l.Climb = &ledger.climb
+		l.Climb = &ledger.Climb
 	}
 	return l
 }
@@ -103,16 +105,16 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 // asPlanned is a structure on the last of the pieces that a leg begins with, as
 // the rig meets it at the planned time on the clock of the place: where the road
 // is closed just then, that shuts it.
-func (b *builder) asPlanned(s placed, l Leg, pieces []network.Piece) placed {
+func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) standing.Placed {
 	start, there := b.nextStart(), b.time(pieces)
 	if start.IsZero() || b.waits || there.Unknown != "" {
 		return s
 	}
 	until := start.Add(there.Duration).In(b.legZone(l))
 	from := until.Add(-b.time(pieces[len(pieces)-1:]).Duration)
-	if s.passage.Shut.Cover(from, until) {
-		s.passage.Outcome = finding.Forbidden
-		s.passage.Others = append(slices.Clone(s.passage.Others), "closed on "+from.Format(time.DateOnly)+", when the rig comes by as planned")
+	if s.Passage.Shut.Cover(from, until) {
+		s.Passage.Outcome = finding.Forbidden
+		s.Passage.Others = append(slices.Clone(s.Passage.Others), "closed on "+from.Format(time.DateOnly)+", when the rig comes by as planned")
 	}
 	return s
 }
@@ -134,17 +136,17 @@ func (b *builder) ferry(e network.EdgeID, class network.Class, codes []string) f
 }
 
 // passes tells whether the leg has the structure already, met in the same way.
-func (l *Leg) passes(p placed) bool {
-	return slices.ContainsFunc(l.Structures, func(s Passing) bool {
-		return s.ID == p.structure.ID && s.Name == p.structure.Name && s.Outcome == p.passage.Outcome && s.Margin == p.passage.Margin
+func (l *Leg) passes(p standing.Placed) bool {
+	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {
+		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome && s.Margin == p.Passage.Margin
 	})
 }
 
 // again tells whether a structure was just listed at the same place: where
 // roads are split at it, each part has it.
-func (l *Leg) again(p placed, at measure.Distance) bool {
-	return slices.ContainsFunc(l.Structures, func(s Passing) bool {
-		return s.ID == p.structure.ID && s.Name == p.structure.Name && s.Outcome == p.passage.Outcome && s.Margin == p.passage.Margin && math.Abs(float64(s.At-at)) < 1
+func (l *Leg) again(p standing.Placed, at measure.Distance) bool {
+	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {
+		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome && s.Margin == p.Passage.Margin && math.Abs(float64(s.At-at)) < 1
 	})
 }
 
@@ -184,7 +186,7 @@ func (b *builder) gapLeg(w way) Leg {
 		}
 	}
 	slices.Sort(l.Jurisdictions)
-	l.Findings = b.survey(&ledger{small: true}, l.Jurisdictions)
+	l.Findings = b.stands.Survey(l.Jurisdictions)
 	l.Findings = append(l.Findings, finding.Finding{
 		Rule: "given route", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
 		Summary: fmt.Sprintf("%s of the given route, from %s to %s along it, match no road of this network: what stands there is not known", l.Length, w.gapAt, w.gapAt+l.Length),
@@ -214,12 +216,10 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 	if !l.Start.IsZero() && l.Time.Unknown == "" && !b.waits {
 		place.Until = at.Add(l.Time.Duration)
 	}
-	place.Latest = b.latest().In(at.Location())
+	place.Latest = b.stands.Latest().In(at.Location())
 	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), place, at), l.Findings...)
-	byRisk := slices.Clone(l.Structures)
-	slices.SortStableFunc(byRisk, func(a, b Passing) int { return cmp.Compare(a.risk, b.risk) })
-	for _, s := range byRisk {
-		l.Findings = append(l.Findings, s.finding())
+	for _, s := range standing.ByRisk(l.Structures) {
+		l.Findings = append(l.Findings, s.Finding())
 	}
 	l.Findings = append(l.Findings, b.lacks(l)...)
 	if first {
@@ -237,7 +237,7 @@ func (b *builder) legZone(l Leg) *time.Location {
 	if loc, err := time.LoadLocation(l.zone); err == nil && l.zone != "" {
 		return loc
 	}
-	return b.zone(l.Jurisdictions)
+	return b.Zone(l.Jurisdictions)
 }
 
 // nextStart is when the next leg starts, zero once a leg has no known time.
@@ -254,10 +254,6 @@ func (b *builder) nextStart() time.Time {
 	}
 	return at
 }
-
-// latest is the latest moment at which the trip may still be under way: however
-// long the search may let it wait, and slow as it may be.
-func (b *builder) latest() time.Time { return b.departure.Add(patience + 2*underway(b.request)) }
 
 func firstOf(codes []string) string {
 	if len(codes) == 0 {
@@ -307,9 +303,9 @@ func (b *builder) access(rule, stop, offRoad string, l Leg) finding.Finding {
 
 // tripFindings answers for the trip as a whole.
 func (b *builder) tripFindings() {
-	for _, s := range b.structures.unplaced {
-		b.listed[s.key()] = true
-		b.aside(s, fmt.Sprintf("it could not be bound to a road: none within %s of it", structureReach))
+	for _, s := range b.stands.Unplaced() {
+		b.listed[s.Key()] = true
+		b.aside(s, fmt.Sprintf("it could not be bound to a road: none within %s of it", standing.Reach))
 	}
 	b.rivalFindings()
 	var stops []orb.Point
@@ -344,7 +340,7 @@ func (b *builder) shutRoute() finding.Finding {
 			}
 		}
 		for _, said := range l.Findings { // signs of the map; a rule of the tables shuts no road
-			if said.Outcome == finding.Forbidden && len(said.Citations) == 1 && strings.HasPrefix(said.Citations[0].ID, mapID) {
+			if said.Outcome == finding.Forbidden && len(said.Citations) == 1 && standing.OfMap(said.Citations[0]) {
 				f.Citations = append(f.Citations, said.Citations...)
 			}
 		}

@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
+	"wayhouse/routing/trip/standing"
 )
 
 // A driven road is a road by one of its keys, in one jurisdiction.
@@ -27,17 +28,17 @@ type drivenRoad struct{ code, key string }
 //  3. Leave out those that stand on their road elsewhere.
 func (b *builder) lost() {
 	driven := b.drivenRoads()
-	found := map[drivenRoad][]placed{}
+	found := map[drivenRoad][]standing.Placed{}
 	take := func(s *clearance.Structure, revision string) {
 		for _, code := range b.codesOf(s) {
 			for _, key := range network.Keys(s.Road) {
 				road := drivenRoad{code, key}
-				one := placed{structure: *s, revision: revision}
-				if !driven[road] || b.listed[one.key()] || !b.misplaced(s, code) {
+				one := standing.Placed{Structure: *s, Revision: revision}
+				if !driven[road] || b.listed[one.Key()] || !b.misplaced(s, code) {
 					continue
 				}
-				b.listed[one.key()] = true
-				if one = b.structures.judge(*s, revision); !one.asleep {
+				b.listed[one.Key()] = true
+				if one = b.stands.Judge(*s, revision); !one.Asleep {
 					found[road] = append(found[road], one)
 				}
 			}
@@ -120,7 +121,7 @@ func (b *builder) misplaced(s *clearance.Structure, code string) bool {
 	if s.Unplaced || !slices.Contains(b.Areas.At(s.Point), code) {
 		return true
 	}
-	near := b.Index.Near(s.Point, structureReach)
+	near := b.Index.Near(s.Point, standing.Reach)
 	if len(near) > 0 {
 		return !slices.ContainsFunc(near, func(n network.Snapped) bool { return b.Network.Bears(n.Edge, s.Road) })
 	}
@@ -131,11 +132,11 @@ func (b *builder) misplaced(s *clearance.Structure, code string) bool {
 const lostShown = 20
 
 // tellLost adds a finding for each road.
-func (b *builder) tellLost(found map[drivenRoad][]placed) {
+func (b *builder) tellLost(found map[drivenRoad][]standing.Placed) {
 	var roads []drivenRoad
 	for road, list := range found {
 		roads = append(roads, road)
-		slices.SortFunc(list, func(a, b placed) int { return cmp.Compare(a.key(), b.key()) })
+		slices.SortFunc(list, func(a, b standing.Placed) int { return cmp.Compare(a.Key(), b.Key()) })
 	}
 	slices.SortFunc(roads, func(a, b drivenRoad) int { return cmp.Or(cmp.Compare(a.code, b.code), cmp.Compare(a.key, b.key)) })
 	for _, road := range roads {
@@ -143,22 +144,22 @@ func (b *builder) tellLost(found map[drivenRoad][]placed) {
 	}
 }
 
-func (b *builder) lostOn(road drivenRoad, list []placed) finding.Finding {
-	name := list[0].structure.Road
+func (b *builder) lostOn(road drivenRoad, list []standing.Placed) finding.Finding {
+	name := list[0].Structure.Road
 	f := finding.Finding{Rule: "structure", Jurisdiction: road.code, Place: name, Outcome: finding.Unknown, Ask: b.Tables.Ask(road.code)}
 	var names []string
 	for i, s := range list {
-		f.Invented = f.Invented || s.structure.Invented()
+		f.Invented = f.Invented || s.Structure.Invented()
 		if i < lostShown {
-			p := b.passing(s, 0, road.code)
+			p := b.stands.Passing(s, 0, road.code)
 			p.Row.Decides = false
-			f.Citations, names = append(f.Citations, p.Row), append(names, s.structure.Name)
+			f.Citations, names = append(f.Citations, p.Row), append(names, s.Structure.Name)
 		}
 	}
 	if more := len(list) - len(names); more > 0 {
 		names = append(names, fmt.Sprintf("and %d more", more))
 	}
 	f.Summary = fmt.Sprintf("%d of %s in %s with no place on it (none given, or none within %s of the road) may stand on the way, and are unmeasured: %s",
-		len(list), name, road.code, measure.Distance(structureReach), strings.Join(names, "; "))
+		len(list), name, road.code, measure.Distance(standing.Reach), strings.Join(names, "; "))
 	return f
 }

@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/roads"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 )
 
 // asks tells whether a permit is asked for on a road, be it only perhaps; kinds of
@@ -19,7 +20,7 @@ import (
 func (bs *barriers) asks(e network.EdgeID) bool {
 	b := bs.b
 	codes := b.Network.Jurisdictions(e)
-	one := roadOf(b.Network, e, b.Network.Record(b.Network.RoadID(e)))
+	one := standing.RoadOf(b.Network, e)
 	one.Name = ""
 	key := fmt.Sprintf("%q %#v", codes, one)
 	yes, known := bs.asking[key]

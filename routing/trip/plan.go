@@ -13,10 +13,12 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 )
 
 // Plan plans a trip:
@@ -52,8 +54,10 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 		return nil, err
 	}
 	b := &builder{
-		Planner: p, request: r, departure: departure, structures: p.place(r, departure, departure.AddDate(0, 0, travelDays)),
-		traveller: newTraveller(p.Network, r, departure.In(p.zone(p.Areas.At(r.firstPoint())))),
+		Planner: p, request: r, departure: departure, stands: standing.New(&p.Atlas, standing.Case{
+			Rig: r.Rig, Structures: r.Structures, Revision: r.StructuresRevision, Allowances: r.Allowances, Hazmat: r.Wishes.Hazmat,
+			Departure: departure, Clock: p.Zone(p.Areas.At(r.firstPoint())), Underway: r.underway(),
+		}),
 	}
 	b.request.Rig = r.Rig.On(departure)
 	if share := r.Conditions.WindwardShare; share > 0 {
@@ -106,11 +110,11 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 // placeUntilOver judges structures for every moment until the trip is over at the
 // latest, where its hours are not known. What it returns takes that back.
 func (b *builder) placeUntilOver(ways []way) func() {
-	before := b.structures
+	before := b.stands
 	if b.waits || slices.ContainsFunc(ways, func(w way) bool { return w.gap != nil || b.time(w.pieces).Unknown != "" }) {
-		b.structures = b.place(b.request, b.departure, b.latest())
+		b.stands = b.stands.UntilOver()
 	}
-	return func() { b.structures = before }
+	return func() { b.stands = before }
 }
 
 // builder makes one plan.
@@ -119,8 +123,7 @@ type builder struct {
 	plan       *Plan
 	request    Request
 	departure  time.Time
-	structures *placements
-	traveller  *traveller
+	stands     *standing.Judge
 	barriers   *barriers
 	snapped    []network.Snapped
 	waits      bool            // the way waits somewhere: later hours are not known
@@ -158,7 +161,7 @@ func (p *Planner) departure(r *Request) time.Time {
 		return r.Departure
 	}
 	y, m, d := r.Departure.Date()
-	zone := p.zone(p.Areas.At(r.firstPoint()))
+	zone := p.Zone(p.Areas.At(r.firstPoint()))
 	return time.Date(y, m, d, r.Departure.Hour(), r.Departure.Minute(), r.Departure.Second(), 0, zone)
 }
 
@@ -177,6 +180,21 @@ func (r *Request) firstPoint() orb.Point {
 		return r.Stops[0].Point
 	}
 	return r.Given.Line[0]
+}
+
+// underway is how long a trip drives when it goes well, for the hours of signs:
+// its length as the crow flies, which is shorter than the road, at a speed below
+// that of the road.
+func (r *Request) underway() time.Duration {
+	var length measure.Distance
+	for i := 1; i < len(r.Stops); i++ {
+		length += geodesic.Between(r.Stops[i-1].Point, r.Stops[i].Point)
+	}
+	if r.Given != nil {
+		length = max(length, geodesic.Length(r.Given.Line))
+	}
+	const slow = 50 * measure.KilometrePerHour
+	return time.Duration(float64(length) / float64(slow) * float64(time.Second))
 }
 
 func (b *builder) ways(ctx context.Context) ([]way, error) {
@@ -225,17 +243,17 @@ func (b *builder) snapStops() ([]network.Snapped, error) {
 	var out []network.Snapped
 	b.off = nil
 	for i, s := range b.request.Stops {
-		at, err := b.Index.Snap(s.Point, Reach, b.drivable)
+		at, err := b.Index.Snap(s.Point, Reach, b.stands.Drivable)
 		nearest, nearErr := b.Index.Snap(s.Point, Reach, nil)
 		if err != nil && nearErr == nil {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at roads that are closed to such a rig: "+b.closedRoad(nearest), "choose a place on another road, or ask who may open it")
+			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at roads that are closed to such a rig: "+b.stands.ClosedRoad(nearest.Edge), "choose a place on another road, or ask who may open it")
 		}
 		if err != nil {
 			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "is off this network: "+err.Error(), "choose a place near one of its roads")
 		}
 		words := offRoad(at)
 		if nearErr == nil && nearest.Edge != at.Edge && at.Distance > nearest.Distance+closer {
-			words = fmt.Sprintf("; the stop lies %s from the nearest road that is open to such a rig. A nearer one is not: %s", at.Distance, b.closedRoad(nearest))
+			words = fmt.Sprintf("; the stop lies %s from the nearest road that is open to such a rig. A nearer one is not: %s", at.Distance, b.stands.ClosedRoad(nearest.Edge))
 		}
 		b.offRoads = append(b.offRoads, words)
 		b.standsOff(s.Label, at.Distance, "nearest road of the network that is open to such a rig")
@@ -262,31 +280,9 @@ func (b *builder) standsOff(stop string, d measure.Distance, from string) {
 // on it.
 const closer measure.Distance = 15
 
-// closedRoad names a road and what closes it.
-func (b *builder) closedRoad(s network.Snapped) string {
-	out := b.Network.RoadName(s.Edge)
-	if b.Network.Class[s.Edge].Water() {
-		return out + " is a ferry"
-	}
-	for _, n := range b.traveller.road(network.MakeArc(s.Edge, false)).notes {
-		if n.outcome == finding.Forbidden {
-			return out + ": " + n.words()
-		}
-	}
-	return out
-}
-
-// drivable tells whether an edge is open to such a rig in some direction.
-func (b *builder) drivable(e network.EdgeID) bool {
-	if b.Network.Class[e].Water() {
-		return false
-	}
-	return !b.traveller.road(network.MakeArc(e, false)).closed || !b.traveller.road(network.MakeArc(e, true)).closed
-}
-
 // travelled leaves out pieces of no length, unless a structure stands on one.
 func (b *builder) travelled(pieces []network.Piece) []network.Piece {
-	out := slices.DeleteFunc(slices.Clone(pieces), func(p network.Piece) bool { return p.Length() == 0 && len(b.structures.on(p)) == 0 })
+	out := slices.DeleteFunc(slices.Clone(pieces), func(p network.Piece) bool { return p.Length() == 0 && len(b.stands.On(p)) == 0 })
 	if len(out) == 0 {
 		return pieces[:1]
 	}
@@ -297,31 +293,13 @@ func offRoad(s network.Snapped) string {
 	return fmt.Sprintf("; the stop lies %s from the nearest road of the network", s.Distance)
 }
 
-// endsOnly tells whether a piece may be driven only where a trip begins or
-// ends.
-func (b *builder) endsOnly(p network.Piece) bool {
-	ends := false
-	b.judge(p, func(j *judgement) { ends = ends || j.ends })
-	return ends
-}
-
-// judge visits what the signs of a piece and of what stands on it mean.
-func (b *builder) judge(p network.Piece, visit func(*judgement)) {
-	visit(b.traveller.road(p.Arc))
-	for _, s := range b.Network.Spots(p.Arc.Edge()) {
-		if b.Network.Covers(p, network.Position{Edge: s.Edge, Offset: s.Offset}) {
-			visit(b.traveller.spot(s, p.Arc.Reverse()))
-		}
-	}
-}
-
 // between finds the way from one stop to the next: past nothing that is shut
 // and by no ferry; by ferry if nothing else leads there; and if every way is
 // shut, the way that it would take, to show what shuts it.
 func (b *builder) between(ctx context.Context, from, to string, start, end network.Position) (search.Path, error) {
 	free, err := b.first(ctx, start, end, terms{lifted: isOfRoad})
 	if errors.Is(err, search.ErrNoRoute) {
-		return free, b.unwished(ctx, from, to, start, end, func(*Barrier) bool { return false })
+		return free, b.unwished(ctx, from, to, start, end, func(*standing.Barrier) bool { return false })
 	}
 	if err != nil {
 		return free, err
@@ -379,11 +357,11 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 		if driven[piece.Arc] {
 			continue // what shuts it at hours does not when the rig comes by
 		}
-		for _, s := range b.structures.on(piece) {
-			twice := slices.ContainsFunc(a.Structures, func(o Passing) bool { return o.ID == s.structure.ID })
-			if s.passage.Outcome == finding.Forbidden && !twice {
-				b.listed[s.key()] = true
-				a.Structures = append(a.Structures, b.passing(s, 0, strings.Join(b.Network.Jurisdictions(piece.Arc.Edge()), "/")))
+		for _, s := range b.stands.On(piece) {
+			twice := slices.ContainsFunc(a.Structures, func(o standing.Passing) bool { return o.ID == s.Structure.ID })
+			if s.Passage.Outcome == finding.Forbidden && !twice {
+				b.listed[s.Key()] = true
+				a.Structures = append(a.Structures, b.stands.Passing(s, 0, strings.Join(b.Network.Jurisdictions(piece.Arc.Edge()), "/")))
 			}
 		}
 		a.Signs = b.shutSigns(a.Signs, piece)
@@ -398,17 +376,11 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 
 // shutSigns adds the signs that shut the rig out of a piece, each once.
 func (b *builder) shutSigns(signs []string, p network.Piece) []string {
-	b.judge(p, func(j *judgement) {
-		if !j.shut && !j.hours {
-			return
+	for _, barrier := range b.barriers.on(p) {
+		if barrier.Kind == standing.BySign && barrier.Met && !slices.Contains(signs, barrier.What) {
+			signs = append(signs, barrier.What)
 		}
-		for _, n := range j.notes {
-			text := fmt.Sprintf("%s: %s", b.Network.RoadName(p.Arc.Edge()), n.words())
-			if n.shuts && !slices.Contains(signs, text) {
-				signs = append(signs, text)
-			}
-		}
-	})
+	}
 	return signs
 }
 

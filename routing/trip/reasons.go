@@ -6,7 +6,9 @@ import (
 	"errors"
 	"slices"
 
+	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 )
 
 // Reasons say what bent the way, and what that costs. Costs are driving times as
@@ -17,28 +19,28 @@ type Reasons struct {
 	Complete bool   // false: there are more barriers than were looked into
 	// Closing are barriers that together leave no way and of which none can be
 	// left out; nil where there is a way.
-	Closing []*Barrier
+	Closing []*standing.Barrier
 	Nearest []Nearest // where there is no way: the size that would pass
 }
 
 // Reason is one barrier and what it costs. Below 0 is a barrier that makes the way
 // take a ferry that is sooner: one is taken only where no road leads there.
 type Reason struct {
-	*Barrier
+	*standing.Barrier
 	Alone search.Millis // more than with no barrier at all, were it the only one
 	Saves search.Millis // now, were it alone lifted
 }
 
 // Group are barriers of which none alone costs or saves anything.
 type Group struct {
-	Barriers []*Barrier
+	Barriers []*standing.Barrier
 	Costs    search.Millis // more than with no barrier at all, were they the only ones
 	Saves    search.Millis // now, were all of them lifted
 }
 
 // Nearest is the size of a rig that would pass, all else as it is.
 type Nearest struct {
-	Quantity Quantity
+	Quantity rig.Quantity
 	Is       string // what the rig has
 	Most     string // the greatest that passes
 	By       string // what limits it
@@ -57,7 +59,7 @@ func (o *options) reasons(ctx context.Context, asked bool) error {
 	}
 	r := &Reasons{Complete: true}
 	o.out.Reasons = r
-	var known []*Barrier
+	var known []*standing.Barrier
 	for {
 		ways, err := o.ways(ctx, terms{lifted: isNot(known)})
 		if errors.Is(err, search.ErrNoRoute) {
@@ -79,12 +81,12 @@ func (o *options) reasons(ctx context.Context, asked bool) error {
 }
 
 // isNot tells of barriers whether they are none of some.
-func isNot(some []*Barrier) func(*Barrier) bool {
-	return func(b *Barrier) bool { return !slices.Contains(some, b) }
+func isNot(some []*standing.Barrier) func(*standing.Barrier) bool {
+	return func(b *standing.Barrier) bool { return !slices.Contains(some, b) }
 }
 
 // met lists the barriers on ways that are not known yet, in the order met.
-func (o *options) met(ways []way, known []*Barrier) (out []*Barrier) {
+func (o *options) met(ways []way, known []*standing.Barrier) (out []*standing.Barrier) {
 	for _, w := range ways {
 		for _, p := range w.pieces {
 			for _, barrier := range o.b.barriers.on(p) {
@@ -99,7 +101,7 @@ func (o *options) met(ways []way, known []*Barrier) (out []*Barrier) {
 
 // cost is what the best way costs under terms; search.Infinite where there is
 // none.
-func (o *options) cost(ctx context.Context, lifted func(*Barrier) bool) (search.Millis, error) {
+func (o *options) cost(ctx context.Context, lifted func(*standing.Barrier) bool) (search.Millis, error) {
 	ways, err := o.ways(ctx, terms{lifted: lifted})
 	if errors.Is(err, search.ErrNoRoute) {
 		return search.Infinite, nil
@@ -112,8 +114,8 @@ func (o *options) cost(ctx context.Context, lifted func(*Barrier) bool) (search.
 }
 
 // weigh works out what each barrier costs.
-func (o *options) weigh(ctx context.Context, known []*Barrier) error {
-	everything := func(*Barrier) bool { return true }
+func (o *options) weigh(ctx context.Context, known []*standing.Barrier) error {
+	everything := func(*standing.Barrier) bool { return true }
 	free, err := o.cost(ctx, everything)
 	if err != nil {
 		return err
@@ -122,13 +124,13 @@ func (o *options) weigh(ctx context.Context, known []*Barrier) error {
 	if err != nil {
 		return err
 	}
-	var together []*Barrier
+	var together []*standing.Barrier
 	for _, barrier := range known {
-		alone, err := o.cost(ctx, isNot([]*Barrier{barrier}))
+		alone, err := o.cost(ctx, isNot([]*standing.Barrier{barrier}))
 		if err != nil {
 			return err
 		}
-		without, err := o.cost(ctx, func(b *Barrier) bool { return b == barrier })
+		without, err := o.cost(ctx, func(b *standing.Barrier) bool { return b == barrier })
 		if err != nil {
 			return err
 		}
@@ -149,7 +151,7 @@ func (o *options) weigh(ctx context.Context, known []*Barrier) error {
 	if err != nil {
 		return err
 	}
-	without, err := o.cost(ctx, func(b *Barrier) bool { return slices.Contains(together, b) })
+	without, err := o.cost(ctx, func(b *standing.Barrier) bool { return slices.Contains(together, b) })
 	if err != nil {
 		return err
 	}
@@ -161,7 +163,7 @@ func (o *options) weigh(ctx context.Context, known []*Barrier) error {
 
 // closing leaves out of barriers that together close the way all that are not
 // needed for it, one after the other, and looks for the size that would pass.
-func (o *options) closing(ctx context.Context, known []*Barrier) error {
+func (o *options) closing(ctx context.Context, known []*standing.Barrier) error {
 	for i := 0; i < len(known); {
 		fewer := slices.Delete(slices.Clone(known), i, i+1)
 		cost, err := o.cost(ctx, isNot(fewer))
@@ -180,8 +182,8 @@ func (o *options) closing(ctx context.Context, known []*Barrier) error {
 
 // nearest finds for each measurement of the rig the greatest that passes.
 func (o *options) nearest(ctx context.Context) error {
-	for _, q := range []Quantity{Height, Width, Length, Mass} {
-		has, known := sizeOf(o.b.request, q)
+	for _, q := range []rig.Quantity{rig.Height, rig.Width, rig.Length, rig.Mass} {
+		has, known := o.b.request.Rig.Size(q)
 		if !known {
 			continue
 		}
@@ -199,8 +201,9 @@ func (o *options) nearest(ctx context.Context) error {
 
 // tallest is the last step that all legs of the trip pass; its Most is 0 where
 // some leg has none.
-func (o *options) tallest(ctx context.Context, q Quantity) (least Step, err error) {
-	r := thinned(o.b.request, q)
+func (o *options) tallest(ctx context.Context, q rig.Quantity) (least Step, err error) {
+	r := o.b.request
+	r.Rig = r.Rig.Thinned(q)
 	for i := 1; i < len(r.Stops); i++ {
 		leg := r
 		leg.Stops = r.Stops[i-1 : i+1]

@@ -153,7 +153,7 @@ func (b *builder) road(ways []way) {
 	}
 	b.descents(o)
 	r.Invented = b.request.Invented
-	o.Findings = slices.Concat(r.Findings(b.statics), b.ofNetwork(b.bendFindings(o.Bends)), b.ofNetwork(b.pullFindings(o)))
+	o.Findings = slices.Concat(r.Findings(b.statics), b.stands.CiteNetwork(b.bendFindings(o.Bends)), b.stands.CiteNetwork(b.pullFindings(o)))
 	for i := range o.Findings {
 		o.Findings[i].Invented = o.Findings[i].Invented || b.request.Invented
 	}

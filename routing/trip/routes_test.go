@@ -15,7 +15,9 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 )
 
 // bridged is a road under a bridge that is posted so many metres.
@@ -59,7 +61,7 @@ func TestLadderStepsAreFreshQueries(t *testing.T) {
 		w := world(rt, web(rt, drawBridges(rt)), nil)
 		measured := rapid.Bool().Draw(rt, "measured")
 		r := house(func(r *Request) { r.Rig.Unit.HeightMeasured, r.Allowances = measured, clearance.DefaultAllowances() })
-		ladders, err := w.Ladders(context.Background(), r, Height)
+		ladders, err := w.Ladders(context.Background(), r, rig.Height)
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -116,7 +118,7 @@ func fresh(t fataler, w *Planner, r Request, height int64, shut bool) search.Mil
 func TestLadderByHand(t *testing.T) {
 	w := world(t, fork(bridged(3.95), bridged(4.30)), nil)
 	r := house(func(r *Request) { r.Allowances = clearance.DefaultAllowances() })
-	got, err := w.Ladders(context.Background(), r, Height)
+	got, err := w.Ladders(context.Background(), r, rig.Height)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,12 +140,12 @@ func TestLadderByHand(t *testing.T) {
 // Width and mass climb by signs and by structures.
 func TestLadderOfWidthAndMass(t *testing.T) {
 	for _, tc := range []struct {
-		quantity Quantity
+		quantity rig.Quantity
 		sign     sign
 		want     int64
 	}{
-		{Width, metres(network.MaxWidth, 2.5), int64(2500 * measure.Millimetre)},
-		{Mass, tonnes(network.MaxMass, 5), int64(5000 * measure.Kilogram)},
+		{rig.Width, metres(network.MaxWidth, 2.5), int64(2500 * measure.Millimetre)},
+		{rig.Mass, tonnes(network.MaxMass, 5), int64(5000 * measure.Kilogram)},
 	} {
 		w := world(t, fork(road{signs: signs(tc.sign)}), nil)
 		got, err := w.Ladders(context.Background(), house(), tc.quantity)
@@ -159,7 +161,7 @@ func TestLadderOfWidthAndMass(t *testing.T) {
 // What nothing is known of is open in one ladder and gone round in the other.
 func TestLadderOfUnmeasured(t *testing.T) {
 	w := world(t, fork(road{spots: []spot{{kind: network.RailBridge, part: 0.5}}}), nil)
-	got, err := w.Ladders(context.Background(), house(), Height)
+	got, err := w.Ladders(context.Background(), house(), rig.Height)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -191,7 +193,7 @@ func TestReasons(t *testing.T) {
 		t.Fatalf("%+v", got)
 	}
 	for _, b := range got.Bent {
-		if b.Saves != 0 || b.Alone <= 0 || b.Kind != byStructure {
+		if b.Saves != 0 || b.Alone <= 0 || b.Kind != standing.ByStructure {
 			t.Errorf("%+v", b)
 		}
 	}
@@ -224,7 +226,7 @@ func TestClosing(t *testing.T) {
 	if got.Best.Passable || len(r.Closing) < 2 || len(r.Closing) > 3 {
 		t.Fatalf("passable %t, closing %+v", got.Best.Passable, r.Closing)
 	}
-	if len(r.Nearest) != 1 || r.Nearest[0].Quantity != Height || !strings.Contains(r.Nearest[0].Most, "3.9") {
+	if len(r.Nearest) != 1 || r.Nearest[0].Quantity != rig.Height || !strings.Contains(r.Nearest[0].Most, "3.9") {
 		t.Errorf("nearest %+v", r.Nearest)
 	}
 }
@@ -249,9 +251,9 @@ func TestClosingIsLeast(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		names := func(but int) func(*Barrier) bool {
-			return func(o *Barrier) bool {
-				return !slices.ContainsFunc(r.Closing, func(c *Barrier) bool {
+		names := func(but int) func(*standing.Barrier) bool {
+			return func(o *standing.Barrier) bool {
+				return !slices.ContainsFunc(r.Closing, func(c *standing.Barrier) bool {
 					return c != r.Closing[but] && c.What == o.What && c.Structure.ID == o.Structure.ID
 				})
 			}
@@ -284,8 +286,8 @@ func TestWishes(t *testing.T) {
 		{"not by a road", road{}, Wishes{NotBy: []string{"short"}}, "long"},
 		{"by a road", road{}, Wishes{By: []string{"long"}}, "long"},
 		{"not through an area", road{}, Wishes{NotThrough: area}, "long"},
-		{"hazardous goods", road{signs: only(network.Hazmat, refused)}, Wishes{Hazmat: Yes}, "long"},
-		{"hazardous goods, none aboard", road{signs: only(network.Hazmat, refused)}, Wishes{Hazmat: No}, "short"},
+		{"hazardous goods", road{signs: only(network.Hazmat, refused)}, Wishes{Hazmat: standing.Yes}, "long"},
+		{"hazardous goods, none aboard", road{signs: only(network.Hazmat, refused)}, Wishes{Hazmat: standing.No}, "short"},
 	} {
 		r := house(func(r *Request) { r.Wishes = tc.wish })
 		takes(t, tc.name, plan(t, world(t, fork(tc.short), nil), r), tc.want)

@@ -8,7 +8,9 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
 	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/trip/standing"
 )
 
 // descents lists long descents, and roads that are steep somewhere along them
@@ -148,4 +150,27 @@ func (b *builder) openClimbs(o *Road) finding.Finding {
 		Rule: "climbs and descents", Outcome: finding.Unknown, Ask: "someone who has driven it with such a rig",
 		Summary: "which climbs the engine holds and where brakes run hot is not, or not wholly, known: " + strings.Join(why, "; "),
 	}
+}
+
+// climbs says of what is known of the climbs of a leg what was not considered.
+func (b *builder) climbs(l *standing.Ledger, jurisdiction string) []finding.Finding {
+	if b.Network.Lacks(network.Grades) || l.Length == 0 {
+		return nil
+	}
+	f := finding.Finding{Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Ask: "the maker of the tow vehicle, and someone who has driven it"}
+	if l.Steep {
+		f.Value = fmt.Sprintf("up %.0f m, down %.0f m, steepest %+.1f %%", l.Climb.Ascent, l.Climb.Descent, 100*l.Climb.Steepest)
+	}
+	open := "brakes"
+	if b.request.Rig.Tow.Power == nil {
+		open += ", power"
+	}
+	if b.unpulled != "" {
+		open += ", fuel"
+	}
+	f.Summary = "climbs and descents are known, but on them these were not considered: " + open
+	if l.Climb.Unknown > 0 {
+		f.Summary = fmt.Sprintf("climbs and descents of %s are not known, and on the rest these were not considered: %s", l.Climb.Unknown, open)
+	}
+	return []finding.Finding{f}
 }

@@ -115,7 +115,7 @@ func TestTablesLikeTheRequestDrawn(t *testing.T) {
 		if rapid.Bool().Draw(t, "has width") {
 			s.Width = length(rapid.Int64Range(2400, 3000).Draw(t, "width"))
 		}
-		if roads, _ := p.roadsUnder(s); len(roads) == 0 {
+		if roads, _ := p.RoadsUnder(s); len(roads) == 0 {
 			return // one that a request names is then a finding of the trip, one of the tables is not
 		}
 		request := house()

@@ -3,14 +3,16 @@ package trip
 import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 )
 
 // terms are what a search is asked under.
 type terms struct {
 	ferries bool
 	// lifted tells which barriers do not count; nil: all count.
-	lifted func(*Barrier) bool
+	lifted func(*standing.Barrier) bool
 	// dearer adds to what a piece costs; nil: nothing.
 	dearer func(p network.Piece, cost search.Millis) search.Millis
 	// above closes what leaves no more than this of a quantity; nil: nothing.
@@ -26,9 +28,9 @@ type terms struct {
 // never goes, whatever is lifted.
 func (b *builder) rules(t terms) search.Rules {
 	w := &b.request.Wishes
-	r := search.Rules{Cost: b.cost(t), Timed: b.barriers.timed, EndsOnly: b.endsOnly, Ferries: t.ferries, Top: w.Top, Turn: b.turn, Budget: budget}
+	r := search.Rules{Cost: b.cost(t), Timed: b.barriers.timed, EndsOnly: b.stands.EndsOnly, Ferries: t.ferries, Top: w.Top, Turn: b.turn, Budget: budget}
 	if b.Network.Bans() > 0 {
-		r.Turns, r.Banned = b.Network.Turns(), b.traveller.banned
+		r.Turns, r.Banned = b.Network.Turns(), b.stands.Banned
 	}
 	for _, road := range w.By {
 		r.Uses = append(r.Uses, func(e network.EdgeID) bool { return b.barriers.bears(e, road) })
@@ -36,7 +38,7 @@ func (b *builder) rules(t terms) search.Rules {
 	if h, ok := b.request.Rig.Clear(); ok && t.lifted == nil {
 		r.Height = h.Length
 	}
-	if t.above != nil && t.above.quantity == Height {
+	if t.above != nil && t.above.quantity == rig.Height {
 		r.Height = max(r.Height, measure.Length(t.above.value))
 	}
 	return r
@@ -54,9 +56,7 @@ const detour search.Millis = 3_600_000
 func (b *builder) cost(t terms) func(network.Piece, search.Millis) (search.Millis, bool) {
 	return func(p network.Piece, at search.Millis) (search.Millis, bool) {
 		e := p.Arc.Edge()
-		closed := b.Network.Class[e].Water() && !t.ferries
-		b.judge(p, func(j *judgement) { closed = closed || j.closed })
-		if closed || b.shut(p, t) {
+		if b.Network.Class[e].Water() && !t.ferries || b.stands.Closed(p) || b.shut(p, t) {
 			return 0, false
 		}
 		cost := search.Millis(b.Network.Millis(p, b.request.Wishes.Top))
@@ -69,7 +69,7 @@ func (b *builder) cost(t terms) func(network.Piece, search.Millis) (search.Milli
 		}
 		cost += wait
 		if b.request.AvoidUnmeasured {
-			cost += detour / max(t.share, 1) * search.Millis(b.structures.overhead.blind(p))
+			cost += detour / max(t.share, 1) * search.Millis(b.stands.Blind(p))
 		}
 		return cost, true
 	}

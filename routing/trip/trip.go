@@ -24,6 +24,7 @@ import (
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 )
 
 // Stop is a place on the way.
@@ -75,11 +76,8 @@ const Reach measure.Distance = 5000
 // Planner plans trips on one network and one state of the tables. It is safe
 // for use by many goroutines.
 type Planner struct {
-	Network *network.Network
-	Index   *network.Index
-	Engine  *search.Engine
-	Areas   *area.Index
-	Tables  *regs.Tables
+	standing.Atlas
+	Engine *search.Engine
 }
 
 // New returns a planner. A network that was not prepared for searches is
@@ -89,7 +87,7 @@ func New(ctx context.Context, n *network.Network, areas *area.Index, tables *reg
 	if err != nil {
 		return nil, err
 	}
-	return &Planner{Network: n, Index: network.NewIndex(n), Engine: engine, Areas: areas, Tables: tables}, nil
+	return &Planner{standing.Atlas{Network: n, Index: network.NewIndex(n), Areas: areas, Tables: tables}, engine}, nil
 }
 
 // Plan is the answer.
@@ -143,10 +141,10 @@ type Leg struct {
 	Start         time.Time // zero where an earlier leg has no time
 	Time          Duration
 	Fuel          Fuel
-	Unmatched     bool   // a part of a given route that matches no road
-	Climb         *Climb // nil where the network has no terrain
+	Unmatched     bool            // a part of a given route that matches no road
+	Climb         *standing.Climb // nil where the network has no terrain
 	Findings      []finding.Finding
-	Structures    []Passing
+	Structures    []standing.Passing
 
 	zone   string   // as the network says
 	owners []string // what it says of who runs the roads
@@ -158,25 +156,11 @@ type Leg struct {
 // Verdict sums the findings of the leg up.
 func (l Leg) Verdict() finding.RollUp { return finding.Roll(l.Findings) }
 
-// Passing is one structure on a leg.
-type Passing struct {
-	clearance.Structure
-	clearance.Passage
-	At     measure.Distance // from the start of the leg
-	Height string           // of the rig, as compared
-	Doubt  string           // why it may not stand over this road
-	Row    finding.Citation // where it comes from
-	Ask    string           // whom to ask; set unless clear
-
-	Jurisdiction string
-	risk         int
-}
-
 // Avoided is what the rig could not pass on the way it would otherwise take,
 // and what going round costs.
 type Avoided struct {
 	From, To   string // stops
-	Structures []Passing
+	Structures []standing.Passing
 	Signs      []string // that shut the rig out
 	Ferry      bool
 	Extra      measure.Distance
@@ -253,7 +237,7 @@ func invented(f finding.Finding) bool {
 
 // RestsOnInvented reports whether anything in the leg was made up.
 func (l *Leg) RestsOnInvented() bool {
-	return slices.ContainsFunc(l.Structures, func(s Passing) bool { return s.Invented() }) || slices.ContainsFunc(l.Findings, invented)
+	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool { return s.Invented() }) || slices.ContainsFunc(l.Findings, invented)
 }
 
 // RestsOnInvented reports whether anything in the plan was made up.
@@ -264,7 +248,7 @@ func (p *Plan) RestsOnInvented() bool {
 		}
 	}
 	for _, a := range p.Avoided {
-		if slices.ContainsFunc(a.Structures, func(s Passing) bool { return s.Invented() }) {
+		if slices.ContainsFunc(a.Structures, func(s standing.Passing) bool { return s.Invented() }) {
 			return true
 		}
 	}

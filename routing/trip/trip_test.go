@@ -237,7 +237,7 @@ func TestStructureAtNodeAndStop(t *testing.T) {
 			break
 		}
 	}
-	roads, doubt := planner(t).roadsUnder(low)
+	roads, doubt := planner(t).RoadsUnder(low)
 	if len(roads) < 2 || doubt != "" {
 		t.Errorf("%d roads at a junction, %q", len(roads), doubt)
 	}

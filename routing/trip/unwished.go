@@ -9,15 +9,16 @@ import (
 
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 )
 
 // unwished is the error of a way that the roads have and the wishes leave none of:
 // it names wishes that together leave none beside the barriers to keep. Where no wish
 // is to blame it is [search.ErrNoRoute].
-func (b *builder) unwished(ctx context.Context, from, to string, start, end network.Position, keep func(*Barrier) bool) error {
-	var known []*Barrier
+func (b *builder) unwished(ctx context.Context, from, to string, start, end network.Position, keep func(*standing.Barrier) bool) error {
+	var known []*standing.Barrier
 	for {
-		path, err := b.first(ctx, start, end, terms{lifted: func(o *Barrier) bool { return !keep(o) && !slices.Contains(known, o) }})
+		path, err := b.first(ctx, start, end, terms{lifted: func(o *standing.Barrier) bool { return !keep(o) && !slices.Contains(known, o) }})
 		if errors.Is(err, search.ErrNoRoute) && len(known) == 0 {
 			return b.unwishedRoads(ctx, from, to, start, end)
 		}
@@ -49,7 +50,7 @@ func (b *builder) unwished(ctx context.Context, from, to string, start, end netw
 // unwishedRoads is the same for wishes that lift no barrier: which roads to use,
 // and no ferry.
 func (b *builder) unwishedRoads(ctx context.Context, from, to string, start, end network.Position) error {
-	everything := terms{lifted: func(*Barrier) bool { return true }}
+	everything := terms{lifted: func(*standing.Barrier) bool { return true }}
 	for _, try := range []struct {
 		field, value string
 		wishes       Wishes

@@ -11,16 +11,13 @@ import (
 	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/standing"
 )
 
 // timed tells whether anything shuts an arc at certain hours.
 func (bs *barriers) timed(a network.Arc) bool {
-	return slices.ContainsFunc(bs.on(bs.b.Network.Whole(a)), func(b *Barrier) bool { return b.When != "" })
+	return slices.ContainsFunc(bs.on(bs.b.Network.Whole(a)), func(b *standing.Barrier) bool { return b.When != "" })
 }
-
-// patience is how long after the departure a road may open and be waited for; one
-// that is closed for longer is shut for good.
-const patience = 14 * 24 * time.Hour
 
 // penalised tells whether a search charges more than time: its prices are then no
 // clock, and what is shut at certain hours of the trip counts as shut throughout.
@@ -34,14 +31,14 @@ func (b *builder) penalised(t terms) bool {
 // false where it does not in time.
 func (b *builder) wait(p network.Piece, at search.Millis, t terms) (wait search.Millis, opens bool) {
 	long := time.Duration(b.Network.Millis(p, b.request.Wishes.Top)) * time.Millisecond
-	holds := slices.DeleteFunc(slices.Clone(b.barriers.on(p)), func(o *Barrier) bool { return o.When == "" || t.lifted != nil && t.lifted(o) })
+	holds := slices.DeleteFunc(slices.Clone(b.barriers.on(p)), func(o *standing.Barrier) bool { return o.When == "" || t.lifted != nil && t.lifted(o) })
 	if len(holds) > 0 && b.penalised(t) {
-		return 0, !slices.ContainsFunc(holds, func(o *Barrier) bool { return o.met })
+		return 0, !slices.ContainsFunc(holds, func(o *standing.Barrier) bool { return o.Met })
 	}
 	for open := 0; open < len(holds); { // all must be open at the same moment
 		for _, barrier := range holds {
-			there := b.departure.Add(time.Duration(b.after+at+wait) * time.Millisecond).In(barrier.zone)
-			on, ok := barrier.Pause(there, b.departure.Add(patience), long, window.Env{})
+			there := b.departure.Add(time.Duration(b.after+at+wait) * time.Millisecond).In(barrier.Zone)
+			on, ok := barrier.Pause(there, b.departure.Add(standing.Patience), long, window.Env{})
 			switch {
 			case !ok:
 				return 0, false
@@ -85,7 +82,7 @@ func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.F
 	there := b.departure.Add(time.Duration(at) * time.Millisecond)
 	gone := there.Add(time.Duration(b.Network.Millis(p, b.request.Wishes.Top)) * time.Millisecond)
 	for _, barrier := range b.barriers.on(p) {
-		if barrier.When == "" || barrier.Kind == byStructure || barrier.During(there.In(barrier.zone), gone.In(barrier.zone), window.Env{}) != window.Open {
+		if barrier.When == "" || barrier.Kind == standing.ByStructure || barrier.During(there.In(barrier.Zone), gone.In(barrier.Zone), window.Env{}) != window.Open {
 			continue
 		}
 		codes := b.Network.Jurisdictions(p.Arc.Edge())
@@ -93,7 +90,7 @@ func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.F
 			Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: b.Network.RoadName(p.Arc.Edge()), Outcome: finding.Forbidden,
 			Summary: "closed when the rig comes by: " + barrier.What, Ask: b.Tables.Ask(firstOf(codes)),
 			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
-			Citations: b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")"),
+			Citations: b.stands.Cite(standing.Element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")"),
 		})
 	}
 	return out
@@ -110,11 +107,11 @@ func (b *builder) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	for _, barrier := range b.barriers.on(p) {
 		if barrier.When != "" {
 			f.Demands.Hours = append(f.Demands.Hours, say.That("hours.not_during", "when", barrier.When))
-			if barrier.Kind == byStructure {
+			if barrier.Kind == standing.ByStructure {
 				f.Citations = append(f.Citations, barrier.Citations...)
 				continue
 			}
-			f.Citations = append(f.Citations, b.mapRow(element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")")...)
+			f.Citations = append(f.Citations, b.stands.Cite(standing.Element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")")...)
 		}
 	}
 	return f

@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/permit"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 )
 
 // A plan that rests on an invented row says so at its head, in whichever table
@@ -87,7 +88,7 @@ func TestStopFarOffStandsAtTheHead(t *testing.T) {
 		says  bool
 	}{{0, false}, {0.25, false}, {0.3, true}, {4, true}} {
 		r := house(off(tc.north))
-		ladders, err := p.Ladders(context.Background(), r, Height)
+		ladders, err := p.Ladders(context.Background(), r, rig.Height)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,16 +8,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/routing/search"
-)
-
-// Answer is what a question was answered with.
-type Answer string
-
-// The answers.
-const (
-	NotSaid Answer = ""
-	Yes     Answer = "yes"
-	No      Answer = "no"
+	"wayhouse/routing/trip/standing"
 )
 
 // Wishes are what the user asks of a route beside that the rig fits. A way that
@@ -29,7 +20,7 @@ type Wishes struct {
 	NotIn        []string         // jurisdictions by code; near a border roads of both sides count
 	NotThrough   orb.MultiPolygon // drawn areas, WGS84
 	NotBy, By    []string         // roads by number or name; each of By is used between every two stops
-	Hazmat       Answer           // whether goods aboard count as hazardous
+	Hazmat       standing.Answer  // whether goods aboard count as hazardous
 	Top          measure.Speed    // the rig drives no faster; 0: as the roads allow
 
 	// PermitCost is by what detour each entry into a jurisdiction is worth

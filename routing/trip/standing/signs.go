@@ -1,4 +1,4 @@
-package trip
+package standing
 
 import (
 	"fmt"
@@ -8,9 +8,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
-	"wayhouse/regs/measure"
 	"wayhouse/regs/window"
-	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 )
@@ -70,12 +68,12 @@ type note struct {
 
 // newTraveller judges for the time of a trip, which is on the clock of its first
 // stop.
-func newTraveller(n *network.Network, r Request, departure time.Time) *traveller {
-	t := &traveller{
-		net: n, rig: r.Rig, modes: modes(r.Rig), roads: map[judged]*judgement{}, spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{}, timed: map[network.RoadID]bool{},
-		from: departure, to: departure.Add(underway(r)), hazmatAboard: r.Wishes.Hazmat,
+func newTraveller(n *network.Network, c *Case) *traveller {
+	from := c.Departure.In(c.Clock)
+	return &traveller{
+		net: n, rig: c.Rig, modes: modes(c.Rig), roads: map[judged]*judgement{}, spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{}, timed: map[network.RoadID]bool{},
+		from: from, to: from.Add(c.Underway), hazmatAboard: c.Hazmat,
 	}
-	return t
 }
 
 // key says what a judgement hangs on.
@@ -114,7 +112,7 @@ func (t *traveller) during(when, zone string) window.State {
 // long arrived, however long it waits on the way.
 func (t *traveller) sometime(when, zone string) bool {
 	from := t.from.In(t.clock(zone))
-	return window.ParseCondition(when).During(from, from.Add(patience+2*t.to.Sub(t.from)), window.Env{}) == window.Open
+	return window.ParseCondition(when).During(from, from.Add(Patience+2*t.to.Sub(t.from)), window.Env{}) == window.Open
 }
 
 // clock is the clock of a zone, that of the first stop where it is not known.
@@ -123,21 +121,6 @@ func (t *traveller) clock(zone string) *time.Location {
 		return loc
 	}
 	return t.from.Location()
-}
-
-// underway is how long a trip drives when it goes well, for the hours of signs:
-// its length as the crow flies, which is shorter than the road, at a speed below
-// that of the road.
-func underway(r Request) time.Duration {
-	var length measure.Distance
-	for i := 1; i < len(r.Stops); i++ {
-		length += geodesic.Between(r.Stops[i-1].Point, r.Stops[i].Point)
-	}
-	if r.Given != nil {
-		length = max(length, geodesic.Length(r.Given.Line))
-	}
-	const slow = 50 * measure.KilometrePerHour
-	return time.Duration(float64(length) / float64(slow) * float64(time.Second))
 }
 
 // modes lists everything that signs may take a rig for. What is not known is

@@ -1,4 +1,4 @@
-package trip
+package standing
 
 import (
 	"fmt"
@@ -13,12 +13,12 @@ import (
 
 // overhead knows what the network itself has over its roads.
 type overhead struct {
-	net     *network.Network
-	request *Request
-	day     time.Time // of departure, on the clock of the first stop
-	last    time.Time // on which the trip may still be under way
-	term    time.Duration
-	known   map[judged]heights
+	net   *network.Network
+	of    *Case
+	day   time.Time // of departure, on the clock of the first stop
+	last  time.Time // on which the trip may still be under way
+	term  time.Duration
+	known map[judged]heights
 }
 
 // heights are the clear heights that a record states for one direction, and
@@ -51,7 +51,7 @@ func (o *overhead) passes(road network.RoadID, reverse bool) heights {
 			h.posted = lower(h.posted, v)
 		}
 	}
-	h.passage, _ = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary}, *o.request, o.day, o.last, o.term, nil)
+	h.passage, _ = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary}, o.of, o.day, o.last, o.term, nil)
 	o.known[key] = h
 	return h
 }
@@ -64,8 +64,8 @@ func lower(known *measure.Length, v measure.Length) *measure.Length {
 }
 
 // on lists what stands over a piece, in the order of the line of its edge.
-func (o *overhead) on(piece network.Piece) []placed {
-	var out []placed
+func (o *overhead) on(piece network.Piece) []Placed {
+	var out []Placed
 	signs := map[network.RoadID]bool{} // whose figure another structure shows
 	for _, s := range o.net.Spots(piece.Arc.Edge()) {
 		if s.Kind != network.PostedHeight && o.over(s, piece) {
@@ -100,7 +100,7 @@ func (o *overhead) within(s network.Spot, piece network.Piece) network.Position 
 	return at
 }
 
-func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) placed {
+func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) Placed {
 	h := o.passes(s.Road, reverse)
 	element := "way"
 	if s.OnNode == 1 {
@@ -111,16 +111,16 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) pla
 		name += " " + given
 	}
 	name += " over " + o.net.RoadName(s.Edge)
-	p := placed{
-		at: at, forward: true, backward: true, passage: h.passage, risk: int(s.Kind), whole: s.Whole(), revision: o.net.About.Revision,
-		structure: clearance.Structure{
+	p := Placed{
+		At: at, forward: true, backward: true, Passage: h.passage, risk: int(s.Kind), Whole: s.Whole(), Revision: o.net.About.Revision,
+		Structure: clearance.Structure{
 			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at), Road: o.net.Ref(s.Edge), Direction: "both",
 			Posted: h.posted, Measured: h.measured, Status: finding.Secondary,
 			Source: fmt.Sprintf("OpenStreetMap %s %d over way %d", element, s.OSM, o.net.Origin(s.Edge)), Year: o.net.About.Vintage,
 		},
 	}
 	if !h.passage.Known && h.text != "" {
-		p.passage.Why += ", only" + h.text
+		p.Passage.Why += ", only" + h.text
 	}
 	return p
 }

@@ -1,0 +1,83 @@
+package rig
+
+import (
+	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
+)
+
+// Quantity is a measurement of a rig that roads leave only so much of.
+type Quantity string
+
+// The quantities.
+const (
+	Height Quantity = "height"
+	Width  Quantity = "width"
+	Length Quantity = "length"
+	Mass   Quantity = "mass"
+)
+
+// Print writes a value of the quantity in both unit systems, rounded down.
+func (q Quantity) Print(v int64) string {
+	if q == Mass {
+		return limit.GrossMass.PrintDown(limit.Amount(v))
+	}
+	return limit.Height.PrintDown(limit.Amount(v))
+}
+
+// Legal is the quantity of the rules.
+func (q Quantity) Legal() limit.Quantity {
+	return map[Quantity]limit.Quantity{Height: limit.Height, Width: limit.Width, Length: limit.CombinationLength, Mass: limit.GrossMass}[q]
+}
+
+// Size is the rig's own value of a quantity, in nanometres or tens of micrograms; one
+// that is known as a least value only is not known.
+func (r Rig) Size(q Quantity) (v int64, known bool) {
+	var length *measure.Length
+	switch q {
+	case Height:
+		if h, ok := r.Clear(); ok && !h.AtLeast {
+			length = &h.Length
+		}
+	case Width:
+		if width, atLeast := r.Passing(); !atLeast {
+			length = width
+		}
+	case Length:
+		length = r.Length
+	case Mass:
+		if r.Mass != nil {
+			return int64(*r.Mass), true
+		}
+	}
+	if length == nil {
+		return 0, false
+	}
+	return int64(*length), true
+}
+
+// least is a size that everything lets pass.
+const least = 1
+
+// Thinned makes the rig so small in a quantity that it passes everywhere, and
+// leaves all else as it is.
+func (r Rig) Thinned(q Quantity) Rig {
+	size, mass := measure.Length(least), measure.Mass(least)
+	switch q {
+	case Height:
+		h, _ := r.Clear()
+		r.Unit.HeightMeasured = h.Measured // the unit may be measured and the rig not
+		if r.Unit.Height != nil {
+			r.Unit.Height = &size
+		}
+		if r.Height != nil || r.Unit.Height == nil {
+			r.Height = &size
+		}
+	case Width:
+		r.Width, r.Tow.OverMirrors = &size, nil
+	case Length:
+		r.Length = &size
+	case Mass:
+		r.Mass = &mass
+	}
+	return r
+}

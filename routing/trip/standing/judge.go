@@ -1,0 +1,153 @@
+// Package standing knows what stands on the roads and over them, structures and
+// signs, and what it means for one rig at the time of one trip.
+package standing
+
+import (
+	"time"
+
+	"wayhouse/regs"
+	"wayhouse/regs/area"
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+)
+
+// Atlas is a network of roads, the jurisdictions that they lie in, and one state of
+// the tables.
+type Atlas struct {
+	Network *network.Network
+	Index   *network.Index
+	Areas   *area.Index
+	Tables  *regs.Tables
+}
+
+// Zone returns the time zone of the first jurisdiction that has one, UTC where
+// none has.
+func (a *Atlas) Zone(codes []string) *time.Location {
+	for _, code := range codes {
+		if j, ok := a.Areas.ByCode(code); ok {
+			if loc, err := time.LoadLocation(j.TimeZone); err == nil {
+				return loc
+			}
+		}
+	}
+	return time.UTC
+}
+
+// Answer is what a question was answered with.
+type Answer string
+
+// The answers.
+const (
+	NotSaid Answer = ""
+	Yes     Answer = "yes"
+	No      Answer = "no"
+)
+
+// Case is the rig that comes by, and when.
+type Case struct {
+	Rig        rig.Rig
+	Structures []clearance.Structure // that the trip brings along
+	Revision   string                // of the table that they came from
+	Allowances clearance.Allowances
+	Hazmat     Answer // whether goods aboard count as hazardous
+	Departure  time.Time
+	Clock      *time.Location // of the first stop
+	Underway   time.Duration  // how long the trip drives when it goes well
+}
+
+// Patience is how long after the departure a road may open and be waited for; one
+// that is closed for longer is shut for good.
+const Patience = 14 * 24 * time.Hour
+
+// Latest is the latest moment at which the trip may still be under way: however
+// long the search may let it wait, and slow as it may be.
+func (c *Case) Latest() time.Time { return c.Departure.Add(Patience + 2*c.Underway) }
+
+// Judge tells what stands on the roads means for a rig. It remembers what it found out
+// and is not for several goroutines at once.
+type Judge struct {
+	*Atlas
+	Case
+	signs      *traveller
+	structures *placements
+	barriers   map[string]*Barrier
+}
+
+// New returns a judge of a case. Structures are judged for any day of the days of
+// travel that follow the departure.
+func New(a *Atlas, c Case) *Judge {
+	j := &Judge{Atlas: a, Case: c, barriers: map[string]*Barrier{}}
+	j.signs = newTraveller(a.Network, &j.Case)
+	j.structures = a.place(&j.Case, c.Departure.AddDate(0, 0, travelDays))
+	return j
+}
+
+// UntilOver is a judge of the same signs, and of structures at every moment until
+// the trip is over at the latest.
+func (j *Judge) UntilOver() *Judge {
+	out := *j
+	out.structures = j.place(&j.Case, j.Latest())
+	return &out
+}
+
+// On lists the structures that a piece passes under, in the order of travel.
+func (j *Judge) On(p network.Piece) []Placed { return j.structures.on(p) }
+
+// Blind counts what the network has over a piece without a usable figure.
+func (j *Judge) Blind(p network.Piece) int { return j.structures.overhead.blind(p) }
+
+// Banned reports whether a forbidden sequence of turns binds the rig.
+func (j *Judge) Banned(ban int32) bool { return j.signs.banned(ban) }
+
+// ArcClosed reports whether a road is closed in a direction to any such vehicle,
+// whatever its size and hour. What stands on it at one place does not count.
+func (j *Judge) ArcClosed(a network.Arc) bool { return j.signs.road(a).closed }
+
+// Closed reports whether a piece is closed to any such vehicle, whatever its size
+// and hour.
+func (j *Judge) Closed(p network.Piece) bool {
+	closed := false
+	j.judge(p, func(one *judgement) { closed = closed || one.closed })
+	return closed
+}
+
+// EndsOnly reports whether a piece may be driven only where a trip begins or ends.
+func (j *Judge) EndsOnly(p network.Piece) bool {
+	ends := false
+	j.judge(p, func(one *judgement) { ends = ends || one.ends })
+	return ends
+}
+
+// Drivable reports whether an edge is open to such a rig in some direction.
+func (j *Judge) Drivable(e network.EdgeID) bool {
+	if j.Network.Class[e].Water() {
+		return false
+	}
+	return !j.ArcClosed(network.MakeArc(e, false)) || !j.ArcClosed(network.MakeArc(e, true))
+}
+
+// ClosedRoad names a road and what closes it.
+func (j *Judge) ClosedRoad(e network.EdgeID) string {
+	out := j.Network.RoadName(e)
+	if j.Network.Class[e].Water() {
+		return out + " is a ferry"
+	}
+	for _, n := range j.signs.road(network.MakeArc(e, false)).notes {
+		if n.outcome == finding.Forbidden {
+			return out + ": " + n.words()
+		}
+	}
+	return out
+}
+
+// judge visits what the signs of a piece and of what stands on it mean.
+func (j *Judge) judge(p network.Piece, visit func(*judgement)) {
+	visit(j.signs.road(p.Arc))
+	for _, s := range j.Network.Spots(p.Arc.Edge()) {
+		if j.Network.Covers(p, network.Position{Edge: s.Edge, Offset: s.Offset}) {
+			visit(j.signs.spot(s, p.Arc.Reverse()))
+		}
+	}
+}

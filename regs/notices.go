@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 )
 
 // Clearances returns the structures of the tables by place.
@@ -35,7 +36,7 @@ func (c *checking) notice(n *clearance.Notice, applies limit.Applies) finding.Fi
 	row := n.Finding(n.ID, c.t.Revision, n.Text)
 	row.Decides = true
 	f := finding.Finding{
-		Rule: "notice", Jurisdiction: n.Jurisdiction, Place: n.Place, Outcome: finding.Review, Ask: c.t.Ask(n.Jurisdiction),
+		Rule: "notice", Jurisdiction: n.Jurisdiction, Place: say.Text(n.Place), Outcome: finding.Review, Ask: c.t.Ask(n.Jurisdiction),
 		Citations: []finding.Citation{row}, Invented: n.Status == finding.Invented,
 	}
 	said := []string{n.Text}

@@ -49,7 +49,7 @@ func TestNoticesBind(t *testing.T) {
 		place := leg(tc.from.Add(tc.stay), winnipeg)
 		place.Roads = tc.roads
 		f, ok := by(NewTables("test", Rows{Notices: []*clearance.Notice{&n}}, nil).Check(high(400), place, tc.from), "notice")
-		if f.Outcome != tc.want || ok != (tc.want != "") || ok && (f.Ask == "" || f.Place != "km 12 of a road" || !strings.Contains(f.Summary, "a person must read")) {
+		if f.Outcome != tc.want || ok != (tc.want != "") || ok && (f.Ask == "" || f.Place.String() != "km 12 of a road" || !strings.Contains(f.Summary, "a person must read")) {
 			t.Errorf("%s: %v, %s, %q; want %s", tc.name, ok, f.Outcome, f.Summary, tc.want)
 		}
 	}

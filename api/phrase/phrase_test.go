@@ -175,6 +175,9 @@ func TestValues(t *testing.T) {
 		{say.Remark{}, ""},
 		{say.Text("as the row says"), "as the row says"},
 		{say.That("permit.size", "jurisdiction", say.Jurisdiction("CA-ON")), "oversize or overweight permit of CA-ON"},
+		{say.That("place.turn_left", "spot", say.That("place.spot", "lat", 45.0, "lon", -76.1, "along", 2000*measure.Distance(1), "road", ""), "degrees", 119.6, "from", "a", "onto", "b"),
+			"45.00000, -76.10000 after 2.0 km (1.2 mi), 120 degrees to the left from a onto b"},
+		{say.That("place.spot", "lat", 45.0, "lon", -76.1, "along", 2000*measure.Distance(1), "road", "main"), "45.00000, -76.10000 after 2.0 km (1.2 mi), main"},
 		{say.That("no such code", "mass", 3*measure.Kilogram), "no such code(mass: 3 kg (≈ 7 lb))"},
 	} {
 		if got := l.Say(tc.r); got != tc.want {

@@ -430,7 +430,7 @@ func (t *text) structures() {
 	for _, f := range t.plan.Findings {
 		if f.Rule == "structure" {
 			any = true
-			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), f.Place, phrase.English().Summary(f), phrase.English().Ask(f))
+			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), phrase.English().Say(f.Place), phrase.English().Summary(f), phrase.English().Ask(f))
 			for _, r := range f.Citations {
 				t.row(r)
 			}
@@ -487,7 +487,7 @@ func (t *text) onRoads() {
 				t.heading("Signs and roads")
 				any = true
 			}
-			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+f.Place), i+1, phrase.English().Summary(f), phrase.English().Ask(f))
+			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+phrase.English().Say(f.Place)), i+1, phrase.English().Summary(f), phrase.English().Ask(f))
 		}
 	}
 }
@@ -507,15 +507,15 @@ func (t *text) unknowns() {
 		}
 		for i := range list {
 			alike := phrase.English().Summary(list[i].f) == phrase.English().Summary(f) && phrase.English().Ask(list[i].f) == phrase.English().Ask(f) && list[i].f.Rule == f.Rule
-			if alike && (list[i].f.Place == f.Place || f.Rule == "structure") {
-				if !slices.Contains(list[i].places, f.Place) {
-					list[i].places = append(list[i].places, f.Place)
+			if alike && (list[i].f.Place.String() == f.Place.String() || f.Rule == "structure") {
+				if place := phrase.English().Say(f.Place); !slices.Contains(list[i].places, place) {
+					list[i].places = append(list[i].places, place)
 				}
 				list[i].legs = append(list[i].legs, leg)
 				return
 			}
 		}
-		list = append(list, entry{f, []string{f.Place}, []string{leg}})
+		list = append(list, entry{f, []string{phrase.English().Say(f.Place)}, []string{leg}})
 	}
 	for _, f := range t.plan.Findings {
 		add(f, "trip")

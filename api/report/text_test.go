@@ -137,7 +137,7 @@ func checkAll(t failer, p *trip.Plan, text string) {
 // way round, every demand.
 func oddPlan() *trip.Plan {
 	low := passing("Heron_Rise", finding.Invented, finding.Forbidden)
-	unknown := finding.Finding{Rule: "structure", Place: "Gannet_Skyway", Outcome: finding.Unknown, Invented: true, Ask: "the owner", Summary: "Gannet_Skyway could not be bound to a road"}
+	unknown := finding.Finding{Rule: "structure", Place: say.Text("Gannet_Skyway"), Outcome: finding.Unknown, Invented: true, Ask: "the owner", Summary: "Gannet_Skyway could not be bound to a road"}
 	all := finding.Demands{
 		Permits: say.Each([]string{"permit of CA-ON"}), EscortsFront: 1, EscortsRear: 2, EscortsAny: 3, HeightPole: true, Survey: true,
 		Hours: say.Each([]string{"not at night"}), Conditions: say.Each([]string{"a red flag"}),
@@ -275,7 +275,7 @@ func invented(p *trip.Plan) (names []string) {
 	}
 	for _, f := range p.Findings {
 		if f.Invented {
-			names = append(names, f.Place)
+			names = append(names, f.Place.String())
 		}
 	}
 	return names

@@ -128,9 +128,9 @@ type Citation struct {
 // Finding is one answer about one rule at one place.
 type Finding struct {
 	Topic        Topic
-	Rule         string // what was asked within the topic: "height", "structure", "road owner"
-	Jurisdiction string // ISO 3166-2, "" where none is known
-	Place        string // where, in words, when it is a single place
+	Rule         string     // what was asked within the topic: "height", "structure", "road owner"
+	Jurisdiction string     // ISO 3166-2, "" where none is known
+	Place        say.Remark // where, when it is a single place
 	Outcome      Outcome
 	Reason       Reason // why it is not settled; "" where it is
 	Demands      Demands

@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/rig/hold"
 )
@@ -92,7 +93,7 @@ func (u Unit) gust(deck measure.Distance) hold.Wind {
 
 // finding answers the anchors: an engineer decides, whatever the figures.
 func (h *Holding) finding() finding.Finding {
-	f := finding.Finding{Rule: "holding together", Place: "anchors between house and trailer", Outcome: finding.Review, Ask: "a structural engineer", Citations: cargoRows()}
+	f := finding.Finding{Rule: "holding together", Place: say.Text("anchors between house and trailer"), Outcome: finding.Review, Ask: "a structural engineer", Citations: cargoRows()}
 	over, open := 0, 0
 	for _, d := range h.Demands {
 		switch d.Status() {

@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // rated is one thing that carries a mass and has a rating.
@@ -45,7 +46,7 @@ func (r Rig) statedMass(s Statics) []finding.Finding {
 	if s.Apart == "" {
 		return nil
 	}
-	return []finding.Finding{{Rule: "mass of the parts", Place: "the unit", Outcome: finding.Review, Value: r.Unit.Mass.String(), Ask: askScale, Summary: s.Apart}}
+	return []finding.Finding{{Rule: "mass of the parts", Place: say.Text("the unit"), Outcome: finding.Review, Value: r.Unit.Mass.String(), Ask: askScale, Summary: s.Apart}}
 }
 
 func (r Rig) rated(s Statics) []rated {
@@ -177,7 +178,7 @@ func (a Axle) tireRating() *measure.Mass {
 }
 
 func (c rated) finding() finding.Finding {
-	f := finding.Finding{Rule: c.rule, Place: c.what, Outcome: finding.Unknown, Ask: c.ask}
+	f := finding.Finding{Rule: c.rule, Place: say.Text(c.what), Outcome: finding.Unknown, Ask: c.ask}
 	if c.load != nil {
 		f.Value = c.load.String()
 	}
@@ -257,7 +258,7 @@ func shareRow(published string) finding.Citation {
 // couplingShare compares the share on the coupling with what makers ask for. It
 // never clears: makers of a coupling, a unit and a truck each have their own.
 func (r Rig) couplingShare(s Statics) finding.Finding {
-	f := finding.Finding{Rule: "coupling share", Place: "what rests on the coupling", Outcome: finding.Unknown, Ask: askScale}
+	f := finding.Finding{Rule: "coupling share", Place: say.Text("what rests on the coupling"), Outcome: finding.Unknown, Ask: askScale}
 	want, known := couplingShares[r.Unit.Coupling]
 	switch {
 	case !s.Known():
@@ -293,7 +294,7 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 // sideBySide compares both sides of the unit's axles with half of what their
 // tires may carry.
 func (r Rig) sideBySide(s Statics) finding.Finding {
-	f := finding.Finding{Rule: "side to side", Place: "tires of the unit", Outcome: finding.Unknown, Ask: askScale}
+	f := finding.Finding{Rule: "side to side", Place: say.Text("tires of the unit"), Outcome: finding.Unknown, Ask: askScale}
 	if s.Right == nil || s.Group == nil {
 		f.Summary = "how much each side carries is not known: parts without a place across, or axles without a track"
 		return f

@@ -83,7 +83,7 @@ func TestLowestRatingGoverns(t *testing.T) {
 		tc.change(&u.Frame.Axles[0])
 		r, _ := Assemble(u, Tow{}, Overall{}, "")
 		for _, f := range r.Ratings(r.Statics()) {
-			if f.Place != "axle 1 of the unit" {
+			if f.Place.String() != "axle 1 of the unit" {
 				continue
 			}
 			if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) || f.Ask == "" {
@@ -179,15 +179,15 @@ func TestSideBySide(t *testing.T) {
 	left, right := lb(7900), lb(8000)
 	u.Ticket.Left, u.Ticket.Right = &left, &right
 	lone, _ := Assemble(u, Tow{}, Overall{}, "")
-	if f := lone.sideBySide(lone.Statics()); f.Outcome != finding.Clear || !strings.Contains(f.Place, "axle 1") {
-		t.Errorf("%s, %q", f.Outcome, f.Place)
+	if f := lone.sideBySide(lone.Statics()); f.Outcome != finding.Clear || !strings.Contains(f.Place.String(), "axle 1") {
+		t.Errorf("%s, %q", f.Outcome, f.Place.String())
 	}
 	u.Ticket.Left, u.Ticket.Right = nil, nil
 	left = lb(7400)
 	u.Ticket.Left = &left
 	lone, _ = Assemble(u, Tow{}, Overall{}, "")
-	if f := lone.sideBySide(lone.Statics()); f.Outcome != finding.Review || !strings.Contains(f.Place, "right side of axle 1") {
-		t.Errorf("by the left side alone: %s, %q", f.Outcome, f.Place)
+	if f := lone.sideBySide(lone.Statics()); f.Outcome != finding.Review || !strings.Contains(f.Place.String(), "right side of axle 1") {
+		t.Errorf("by the left side alone: %s, %q", f.Outcome, f.Place.String())
 	}
 	// Without what a side carries it is not known.
 	r, _ := Assemble(weighedUnit(Equalized, 20_000), Tow{}, Overall{}, "")
@@ -271,7 +271,7 @@ func TestDisputedScalesClearNothing(t *testing.T) {
 		}
 		for _, f := range r.Ratings(r.Statics()) {
 			if !clear && f.Outcome == finding.Clear {
-				t.Errorf("%s at %s: %q", f.Rule, f.Place, f.Summary)
+				t.Errorf("%s at %s: %q", f.Rule, f.Place.String(), f.Summary)
 			}
 			if of := f.Rule == "unit rating" || f.Rule == "towed rating" || f.Rule == "side to side"; clear && of && f.Outcome != finding.Clear {
 				t.Errorf("%s is %s where all agree: %q", f.Rule, f.Outcome, f.Summary)
@@ -310,7 +310,7 @@ func TestScaledRig(t *testing.T) {
 		}
 		got := map[string]finding.Outcome{}
 		for _, f := range r.Ratings(r.Statics()) {
-			got[f.Place] = f.Outcome
+			got[f.Place.String()] = f.Outcome
 		}
 		if s := fmt.Sprint([]finding.Outcome{got["axle 1 of the tow vehicle"], got["axle 2 of the tow vehicle"], got["axle 1 of the unit"], got["axle 2 of the unit"]}); s != want {
 			t.Errorf("%s, want %s", s, want)

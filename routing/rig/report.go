@@ -6,6 +6,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Report is what a rig is, before any road is chosen.
@@ -48,7 +49,7 @@ func (r Rig) Report() Report {
 func (r Rig) Findings(s Statics) []finding.Finding {
 	if !r.Described() {
 		return []finding.Finding{{
-			Rule: "ratings", Place: "the rig", Outcome: finding.Unknown, Ask: askScale,
+			Rule: "ratings", Place: say.Text("the rig"), Outcome: finding.Unknown, Ask: askScale,
 			Summary: "axles, tires, coupling and ratings are not described: whether any of them is overloaded, how near the unit is to tipping over and which wind it stands is not known",
 		}}
 	}
@@ -92,7 +93,7 @@ func (r Rig) forgotten() []finding.Finding {
 			continue
 		}
 		out = append(out, finding.Finding{
-			Rule: "forgotten", Place: m.Forgotten, Outcome: finding.Review, Ask: "who walks round the rig before it leaves",
+			Rule: "forgotten", Place: say.Text(m.Forgotten), Outcome: finding.Review, Ask: "who walks round the rig before it leaves",
 			Value: max(m.Extent.Top, m.Above).String(), Summary: fmt.Sprintf("if %s is not made ready (%s): %s", m.Forgotten, strings.ReplaceAll(m.Does, "_", " "), m.Words(states[0])),
 		})
 	}

@@ -47,7 +47,7 @@ func TestReport(t *testing.T) {
 		t.Errorf("%d levers, %+v first", len(r.Levers), r.Levers[0])
 	}
 	for _, f := range r.Findings {
-		if f.Outcome == finding.Clear || f.Ask == "" || f.Place == "" {
+		if f.Outcome == finding.Clear || f.Ask == "" || f.Place.String() == "" {
 			t.Errorf("%+v", f)
 		}
 	}

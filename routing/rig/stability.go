@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig/drive"
 )
 
@@ -200,7 +201,7 @@ const coldest = 253.15
 
 // Stability answers tipping and wind as findings. Neither is ever clear.
 func (r Rig) Stability(s Statics) []finding.Finding {
-	f := finding.Finding{Rule: "tipping over", Place: "the unit", Outcome: finding.Unknown, Ask: "an engineer, with a tilt test"}
+	f := finding.Finding{Rule: "tipping over", Place: say.Text("the unit"), Outcome: finding.Unknown, Ask: "an engineer, with a tilt test"}
 	t, unknown := r.Tip(s)
 	if unknown != "" {
 		f.Summary = "how near the unit is to tipping over is not known: " + unknown
@@ -234,7 +235,7 @@ func (r Rig) Stability(s Statics) []finding.Finding {
 func (r Rig) wind(s Statics) finding.Finding {
 	w := r.Winds(s)
 	f := finding.Finding{
-		Rule: "wind", Place: "the unit", Outcome: finding.Review, Ask: "the forecast of the day, bridge operators, and the permit office",
+		Rule: "wind", Place: say.Text("the unit"), Outcome: finding.Review, Ask: "the forecast of the day, bridge operators, and the permit office",
 		Value:   "steady " + w.Steady.String() + ", gusts " + w.Gust.String(),
 		Summary: "stop at a steady wind above " + w.Steady.String() + " or gusts above " + w.Gust.String() + ": " + w.Why,
 		Citations: []finding.Citation{{

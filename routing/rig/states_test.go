@@ -72,7 +72,7 @@ func TestForgottenAndDeparture(t *testing.T) {
 	var hits []string
 	for _, f := range r.Findings(r.Statics()) {
 		if f.Rule == "forgotten" {
-			hits = append(hits, f.Place)
+			hits = append(hits, f.Place.String())
 			if f.Outcome != finding.Review || f.Ask == "" {
 				t.Errorf("%+v", f)
 			}

@@ -2,11 +2,10 @@ package trip
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strings"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 )
 
 // bendFindings answers corners, curves and ground as findings of the trip: a
@@ -20,7 +19,7 @@ func (b *builder) bendFindings(o Bends) []finding.Finding {
 	if slower := o.Slower(); len(slower) > 0 {
 		c, n := slower[0], len(slower)
 		add(finding.Finding{
-			Rule: "curves", Place: c.Spot.String(), Outcome: finding.Review, Ask: "the signs at the curves, and someone who has driven it",
+			Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review, Ask: "the signs at the curves, and someone who has driven it",
 			Value:   c.Speed.String(),
 			Summary: fmt.Sprintf("in %d curves the rig should be slower than the plan assumes; in the tightest, of %.0f m radius at most, %s or less", n, float64(c.Radius), c.Speed),
 		})
@@ -38,7 +37,7 @@ func (b *builder) bendFindings(o Bends) []finding.Finding {
 // leaves the whole so.
 func (o Bends) cornerFinding() finding.Finding {
 	c := o.Corners[0]
-	f := finding.Finding{Rule: "corners", Place: c.String(), Outcome: finding.Review, Ask: "someone who has driven it with a rig of this length"}
+	f := finding.Finding{Rule: "corners", Place: c.Place(), Outcome: finding.Review, Ask: "someone who has driven it with a rig of this length"}
 	f.Summary = count(len(o.Corners), "corner", "corners") + " to look at"
 	driven := slices.IndexFunc(o.Corners, func(c Corner) bool { return c.Unknown == "" })
 	if open := len(o.Corners); c.Unknown != "" {
@@ -53,7 +52,7 @@ func (o Bends) cornerFinding() finding.Finding {
 	}
 	if wide := slices.IndexFunc(o.Corners, Corner.tooWide); wide >= 0 {
 		c = o.Corners[wide]
-		f.Place = c.String()
+		f.Place = c.Place()
 		f.Summary += fmt.Sprintf("; one takes %.1f m where the road is tagged %s wide", float64(c.Swept), c.RoadWidth)
 	}
 	return f
@@ -74,7 +73,7 @@ func (o Bends) Slower() []Curve {
 // groundFinding says that nobody knows how steep crossings and humps are.
 func (b *builder) groundFinding(grounds []Ground) finding.Finding {
 	u := b.request.Rig.Underneath()
-	f := finding.Finding{Rule: "ground clearance", Place: grounds[0].String(), Outcome: finding.Unknown, Ask: "the railway or the road's authority, and someone who has driven it"}
+	f := finding.Finding{Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown, Ask: "the railway or the road's authority, and someone who has driven it"}
 	for _, g := range grounds {
 		f.Citations = append(f.Citations, b.stands.Cite(g.Of, g.Kind.String())...)
 	}
@@ -94,16 +93,15 @@ func (b *builder) groundFinding(grounds []Ground) finding.Finding {
 // tooWide tells whether the rig takes more than the road is tagged to have.
 func (c Corner) tooWide() bool { return c.RoadWidth > 0 && float64(c.Swept) > c.RoadWidth.Metres() }
 
-// String says where a corner is, for someone who looks it up.
-func (c Corner) String() string {
-	side := "right"
+// Place says where a corner is, for someone who looks it up.
+func (c Corner) Place() say.Remark {
 	if c.Turn < 0 {
-		side = "left"
+		return say.That("place.turn_left", "spot", c.Spot.Place(), "degrees", -c.Turn, "from", c.Road, "onto", c.Onto)
 	}
-	return fmt.Sprintf("%s, %.0f degrees to the %s from %s onto %s", c.Spot, math.Abs(c.Turn), side, c.Road, c.Onto)
+	return say.That("place.turn_right", "spot", c.Spot.Place(), "degrees", c.Turn, "from", c.Road, "onto", c.Onto)
 }
 
-// String gives coordinates, latitude first, and how far along the way.
-func (s Spot) String() string {
-	return strings.TrimSuffix(fmt.Sprintf("%.5f, %.5f after %s, %s", s.Point.Lat(), s.Point.Lon(), s.At, s.Road), ", ")
+// Place gives coordinates, latitude first, and how far along the way.
+func (s Spot) Place() say.Remark {
+	return say.That("place.spot", "lat", s.Point.Lat(), "lon", s.Point.Lon(), "along", s.At, "road", s.Road)
 }

@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
@@ -88,13 +89,13 @@ func TestCorners(t *testing.T) {
 		way        func(*Request)
 		turn       float64
 		road, onto string
-		words      string
+		place      say.Code
 	}{
-		{"right", 90, func(*Request) {}, 90, "main", "side", "90 degrees to the right from main onto side"},
-		{"right, home", 90, back, -90, "side", "main", "90 degrees to the left from side onto main"},
-		{"left", -90, func(*Request) {}, -90, "main", "side", "90 degrees to the left from main onto side"},
-		{"sharp left", -120, func(*Request) {}, -120, "main", "side", "120 degrees to the left from main onto side"},
-		{"half right", 60, func(*Request) {}, 60, "main", "side", "60 degrees to the right"},
+		{"right", 90, func(*Request) {}, 90, "main", "side", "place.turn_right"},
+		{"right, home", 90, back, -90, "side", "main", "place.turn_left"},
+		{"left", -90, func(*Request) {}, -90, "main", "side", "place.turn_left"},
+		{"sharp left", -120, func(*Request) {}, -120, "main", "side", "place.turn_left"},
+		{"half right", 60, func(*Request) {}, 60, "main", "side", "place.turn_right"},
 	} {
 		p := plan(t, world(t, junction(tc.degrees, network.Road{}, network.Road{}), nil), described(round(tc.degrees), tc.way))
 		said := ofRoad(p, "corners")
@@ -114,10 +115,10 @@ func TestCorners(t *testing.T) {
 		if !(c.Swept > 2.6 && c.Swept < 8 && c.OffTracking > 0 && c.OffTracking < c.Swept && c.TailSwing >= 0) {
 			t.Errorf("%s: %+v", tc.name, c)
 		}
-		for _, want := range []string{"45.00000, -76.00000", tc.words} {
-			if !strings.Contains(said[0].Place, want) {
-				t.Errorf("%s: %q, want %q in it", tc.name, said[0].Place, want)
-			}
+		at := said[0].Place
+		if degrees := at.Get("degrees").(float64); at.Code != tc.place || at.Get("from") != tc.road || at.Get("onto") != tc.onto ||
+			math.Abs(degrees-math.Abs(tc.turn)) > 0.2 || at.Get("spot").(say.Remark).String() != c.Spot.Place().String() {
+			t.Errorf("%s: at %s", tc.name, at)
 		}
 		if said[0].Outcome != finding.Review || !strings.Contains(said[0].Summary, fmt.Sprintf("%.1f m", float64(c.Swept))) {
 			t.Errorf("%s: %s, %q", tc.name, said[0].Outcome, said[0].Summary)
@@ -251,8 +252,8 @@ func TestSeveralCorners(t *testing.T) {
 		roads[i].road.Width = *length(mm)
 	}
 	narrow := ofRoad(plan(t, world(t, roads[:3], nil), described(from(off(-1000, 0), off(900, -1500)))), "corners")[0]
-	if !strings.Contains(narrow.Place, "from b onto c") || !strings.Contains(narrow.Summary, fmt.Sprintf("widest takes %.1f m", float64(straight[0].Swept))) {
-		t.Errorf("narrow %q, %q", narrow.Place, narrow.Summary)
+	if narrow.Place.Get("from") != "b" || narrow.Place.Get("onto") != "c" || !strings.Contains(narrow.Summary, fmt.Sprintf("widest takes %.1f m", float64(straight[0].Swept))) {
+		t.Errorf("narrow %q, %q", narrow.Place.String(), narrow.Summary)
 	}
 	p := plan(t, world(t, roads, nil), described(from(off(-1000, 0), off(23, -1030))))
 	said := ofRoad(p, "corners")[0]
@@ -364,7 +365,7 @@ func TestCurves(t *testing.T) {
 		if (c.Speed < c.Assumed) != tc.slower || c.Assumed != tc.speed || c.Road != "bend" {
 			t.Errorf("%+v", c)
 		}
-		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Value != c.Speed.String() || !strings.Contains(said[0].Summary, c.Speed.String()) || said[0].Place != c.Spot.String()) {
+		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Value != c.Speed.String() || !strings.Contains(said[0].Summary, c.Speed.String()) || said[0].Place.String() != c.Spot.Place().String()) {
 			t.Errorf("%+v", said[0])
 		}
 		nearly(t, "metres off the bend", float64(geodesic.Between(c.Point, point(off(0, 0)))), 0, float64(tc.radius)*1.1)
@@ -382,7 +383,7 @@ func TestSeveralCurves(t *testing.T) {
 	if len(c) != 2 || c[0].Speed >= c[1].Speed || c[0].Road != "b" {
 		t.Fatalf("%+v", c)
 	}
-	if said := ofRoad(p, "curves")[0]; !strings.Contains(said.Summary, "in 2 curves") || said.Place != c[0].Spot.String() {
+	if said := ofRoad(p, "curves")[0]; !strings.Contains(said.Summary, "in 2 curves") || said.Place.String() != c[0].Spot.Place().String() {
 		t.Errorf("%+v", said)
 	}
 }
@@ -524,8 +525,8 @@ func TestGrounds(t *testing.T) {
 				t.Errorf("%s: %+v, rows %+v", tc.name, g, said[0].Citations)
 			}
 		}
-		if said[0].Place != p.Road.Grounds[0].String() || !strings.HasPrefix(said[0].Place, "45.00000, -75.9") {
-			t.Errorf("%s: %q", tc.name, said[0].Place)
+		if said[0].Place.String() != p.Road.Grounds[0].Place().String() || math.Abs(said[0].Place.Get("lat").(float64)-45) > 0.00001 {
+			t.Errorf("%s: %q", tc.name, said[0].Place.String())
 		}
 	}
 }
@@ -602,7 +603,7 @@ func TestPlacesLieOnTheWay(t *testing.T) {
 	}
 	for _, s := range spots {
 		if off := geodesic.Between(s.Point, b.spotAt(s.At).Point); off > 5 {
-			t.Errorf("%s lies %v from there", s, off)
+			t.Errorf("%s lies %v from there", s.Place(), off)
 		}
 	}
 }

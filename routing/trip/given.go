@@ -11,6 +11,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
@@ -174,7 +175,7 @@ func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error)
 	}
 	for _, name := range found.Unmatched {
 		b.plan.Findings = append(b.plan.Findings, finding.Finding{
-			Rule: "given route", Place: name, Outcome: finding.Unknown,
+			Rule: "given route", Place: say.Text(name), Outcome: finding.Unknown,
 			Summary: fmt.Sprintf("road %s of the given route is not in this network; nothing of it was checked", name),
 			Ask:     "the office that prescribed the route",
 		})

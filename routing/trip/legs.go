@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
@@ -295,7 +296,7 @@ func (b *builder) lacks(l Leg) []finding.Finding {
 // driver's.
 func (b *builder) access(rule, stop, offRoad string, l Leg) finding.Finding {
 	return finding.Finding{
-		Rule: rule, Jurisdiction: strings.Join(l.Jurisdictions, "/"), Place: stop, Outcome: finding.Unknown,
+		Rule: rule, Jurisdiction: strings.Join(l.Jurisdictions, "/"), Place: say.Text(stop), Outcome: finding.Unknown,
 		Summary: fmt.Sprintf("streets, driveways, trees and wires at %s are not known%s", stop, offRoad),
 		Ask:     "the city or county there, and someone who walks it",
 	}

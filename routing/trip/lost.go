@@ -11,6 +11,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip/standing"
 )
@@ -146,7 +147,7 @@ func (b *builder) tellLost(found map[drivenRoad][]standing.Placed) {
 
 func (b *builder) lostOn(road drivenRoad, list []standing.Placed) finding.Finding {
 	name := list[0].Structure.Road
-	f := finding.Finding{Rule: "structure", Jurisdiction: road.code, Place: name, Outcome: finding.Unknown, Ask: b.Tables.Ask(road.code)}
+	f := finding.Finding{Rule: "structure", Jurisdiction: road.code, Place: say.Text(name), Outcome: finding.Unknown, Ask: b.Tables.Ask(road.code)}
 	var names []string
 	for i, s := range list {
 		f.Invented = f.Invented || s.Structure.Invented()

@@ -555,7 +555,7 @@ func TestHoursOfThePlace(t *testing.T) {
 func TestConditionalSaidOnce(t *testing.T) {
 	p := plan(t, world(t, fork(road{signs: signs(access(everyone, refused).at("20:00-21:00"))}), nil), house())
 	got := byRule(p, "access at hours")
-	if len(got) != 1 || strings.Contains(got[0].Place, "more") {
+	if len(got) != 1 || strings.Contains(got[0].Place.String(), "more") {
 		t.Errorf("%+v", got)
 	}
 }
@@ -642,8 +642,8 @@ func TestOrderOfRisk(t *testing.T) {
 		t.Fatalf("%d findings, %d structures of %d", len(got), len(p.Legs[0].Structures), len(kinds))
 	}
 	for i, k := range kinds {
-		if !strings.HasPrefix(got[i].Place, k.String()+" over") || got[i].Outcome != finding.Unknown {
-			t.Errorf("finding %d is %s of %s, want unknown of %s", i, got[i].Outcome, got[i].Place, k)
+		if !strings.HasPrefix(got[i].Place.String(), k.String()+" over") || got[i].Outcome != finding.Unknown {
+			t.Errorf("finding %d is %s of %s, want unknown of %s", i, got[i].Outcome, got[i].Place.String(), k)
 		}
 		s := p.Legs[0].Structures
 		if !strings.HasPrefix(s[len(s)-1-i].Name, k.String()+" over") || i > 0 && s[i].At <= s[i-1].At {
@@ -1195,7 +1195,7 @@ func TestTurningRoundAtAStop(t *testing.T) {
 	} {
 		p := plan(t, world(t, one(road{}), nil), house(func(r *Request) { r.Stops = tc.stops }))
 		got := byRule(p, "turning round")
-		if len(got) != tc.want || len(got) > 0 && (got[0].Outcome != finding.Unknown || got[0].Place != "b") {
+		if len(got) != tc.want || len(got) > 0 && (got[0].Outcome != finding.Unknown || got[0].Place.String() != "b") {
 			t.Errorf("%d stops: %+v, want %d", len(tc.stops), got, tc.want)
 		}
 	}

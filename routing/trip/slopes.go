@@ -104,14 +104,14 @@ func (b *builder) pullFindings(o *Road) []finding.Finding {
 	}
 	if n := len(o.Tank.Stops); n > 0 {
 		out = append(out, finding.Finding{
-			Rule: "fuel stops", Place: o.Tank.Stops[0].String(), Outcome: finding.Review, Ask: "fuel stations on the way, for room to turn and a canopy that is high enough",
+			Rule: "fuel stops", Place: o.Tank.Stops[0].Place(), Outcome: finding.Review, Ask: "fuel stations on the way, for room to turn and a canopy that is high enough",
 			Summary: fmt.Sprintf("fuel stops needed by the high figure, with the reserve kept: %d, the first after %s at the latest", n, o.Tank.Range),
 		})
 	}
 	if n := len(o.Climbs); n > 0 {
 		c := o.Climbs[0]
 		f := finding.Finding{
-			Rule: "climbs", Place: c.Spot.String(), Outcome: finding.Review, Ask: "the maker of the tow vehicle, and someone who has driven it", Value: c.Speed.String(),
+			Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review, Ask: "the maker of the tow vehicle, and someone who has driven it", Value: c.Speed.String(),
 			Summary: fmt.Sprintf("on %s the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it holds %s", count(n, "climb", "climbs"), c.Length, 100*c.Grade, c.Speed),
 		}
 		if c.Stuck {
@@ -121,7 +121,7 @@ func (b *builder) pullFindings(o *Road) []finding.Finding {
 	}
 	if n := len(o.Descents); n > 0 {
 		d := o.Descents[0]
-		f := finding.Finding{Rule: "descents", Place: d.Spot.String(), Outcome: finding.Review, Ask: "the maker of the brakes, and someone who has driven it"}
+		f := finding.Finding{Rule: "descents", Place: d.Spot.Place(), Outcome: finding.Review, Ask: "the maker of the brakes, and someone who has driven it"}
 		f.Summary = fmt.Sprintf("%s: low gear before they begin; the greatest drops %.0f m in %s at %.1f %%", count(n, "long or steep descent", "long or steep descents"), float64(d.Drop), d.Length, 100*d.Grade)
 		if d.Steepest > 0 {
 			f.Summary += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)

@@ -285,7 +285,7 @@ func TestNoticesOfTheTables(t *testing.T) {
 		takes(t, tc.name, got, "short")
 		says(t, tc.name, got, "notice", tc.want)
 		for _, f := range byRule(got, "notice") {
-			if !strings.Contains(f.Summary, tc.says) || len(f.Citations) != 1 || f.Citations[0].ID != "n" || f.Place != "west of the town" {
+			if !strings.Contains(f.Summary, tc.says) || len(f.Citations) != 1 || f.Citations[0].ID != "n" || f.Place.String() != "west of the town" {
 				t.Errorf("%s: %+v", tc.name, f)
 			}
 		}

@@ -248,7 +248,7 @@ func TestStructureAtNodeAndStop(t *testing.T) {
 	p := plan(t, planner(t), r)
 	said := len(p.Avoided) > 0
 	for _, f := range p.Findings {
-		said = said || f.Place == behind.Name && f.Outcome == finding.Review
+		said = said || f.Place.String() == behind.Name && f.Outcome == finding.Review
 	}
 	if !said && len(p.Legs[0].Structures) == 0 {
 		t.Errorf("a low bridge by the stop is not mentioned: %+v", p.Findings)

@@ -32,7 +32,7 @@ func (b *builder) turningRound(before, after way) {
 		return
 	}
 	b.plan.Findings = append(b.plan.Findings, finding.Finding{
-		Rule: "turning round", Place: after.from, Outcome: finding.Unknown, Ask: "whoever runs the stop, and someone who walks it",
+		Rule: "turning round", Place: say.Text(after.from), Outcome: finding.Unknown, Ask: "whoever runs the stop, and someone who walks it",
 		Summary: "the way goes on from this stop against the way it came: whether there is room to turn the rig round is not known",
 	})
 }
@@ -53,7 +53,7 @@ func (b *builder) forbiddenTurns(pieces []network.Piece) []finding.Finding {
 			of, _ := b.Network.Ban(int(ban))
 			f := finding.Finding{
 				Rule: "turn rules", Jurisdiction: strings.Join(b.codes(pieces[i:i+1]), "/"), Outcome: finding.Forbidden, Ask: "the road's authority",
-				Summary: fmt.Sprintf("a turn is forbidden onto %s", b.Network.RoadName(p.Arc.Edge())), Place: fmt.Sprintf("OpenStreetMap relation %d", of.OSM),
+				Summary: fmt.Sprintf("a turn is forbidden onto %s", b.Network.RoadName(p.Arc.Edge())), Place: say.Text(fmt.Sprintf("OpenStreetMap relation %d", of.OSM)),
 				Citations: b.stands.Cite(standing.Element("relation", of.OSM), "a turn restriction"),
 			}
 			if when := b.Network.Text(of.When); when != "" {

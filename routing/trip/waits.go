@@ -87,7 +87,7 @@ func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.F
 		}
 		codes := b.Network.Jurisdictions(p.Arc.Edge())
 		out = append(out, finding.Finding{
-			Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: b.Network.RoadName(p.Arc.Edge()), Outcome: finding.Forbidden,
+			Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: say.Text(b.Network.RoadName(p.Arc.Edge())), Outcome: finding.Forbidden,
 			Summary: "closed when the rig comes by: " + barrier.What, Ask: b.Tables.Ask(firstOf(codes)),
 			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
 			Citations: b.stands.Cite(standing.Element("way", b.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")"),
@@ -99,7 +99,7 @@ func (b *builder) closedThen(p network.Piece, at search.Millis) (out []finding.F
 func (b *builder) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	codes := b.Network.Jurisdictions(p.Arc.Edge())
 	f := finding.Finding{
-		Rule: "waiting", Jurisdiction: strings.Join(codes, "/"), Place: b.Network.RoadName(p.Arc.Edge()), Outcome: finding.Conditional,
+		Rule: "waiting", Jurisdiction: strings.Join(codes, "/"), Place: say.Text(b.Network.RoadName(p.Arc.Edge())), Outcome: finding.Conditional,
 		Ask: b.Tables.Ask(firstOf(codes)),
 		Summary: fmt.Sprintf("the way waits about %s for hours at which the road is open; this is not in its driving time, and where to wait is not planned",
 			(time.Duration(wait) * time.Millisecond).Round(time.Minute)),

@@ -9,6 +9,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
 
@@ -227,15 +228,9 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 		e := l.said[key]
 		f := finding.Finding{
 			Rule: e.rule, Jurisdiction: jurisdiction, Outcome: e.outcome, Demands: e.demands, Value: e.value, Summary: e.words(),
-			Place: fmt.Sprintf("%s into the leg", e.at), Ask: "the road's authority",
-		}
-		if e.of != "" {
-			f.Place += ", OpenStreetMap " + e.of
+			Place: e.place(), Ask: "the road's authority",
 		}
 		f.Citations = j.Cite(e.of, cmp.Or(e.text, "as tagged"))
-		if e.times > 1 {
-			f.Place += fmt.Sprintf(", and %d times more", e.times-1)
-		}
 		out = append(out, f)
 	}
 	for _, fact := range []network.Fact{network.OneWays, network.Lanes, network.Surfaces, network.Speeds} {
@@ -253,6 +248,18 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 		})
 	}
 	return out
+}
+
+// place is where a note holds first, and how often more.
+func (e *entry) place() say.Remark {
+	at := say.That("place.into_leg", "along", e.at)
+	if e.of != "" {
+		at = say.That("place.element", "at", at, "element", e.of)
+	}
+	if e.times > 1 {
+		at = say.That("place.more", "at", at, "more", e.times-1)
+	}
+	return at
 }
 
 // silence says what follows where roads say nothing of a fact.

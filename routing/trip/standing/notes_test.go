@@ -29,7 +29,7 @@ func TestNotesNameTheirSource(t *testing.T) {
 	l.note(note{rule: "turn", outcome: finding.Unknown}, 7, SpotElement(network.Spot{OSM: 8, Kind: network.UnreadTurn}))
 	got := j.Said(l, []string{"XA-A"})
 	for i, want := range []string{"way 12", "node 7", "relation 8"} {
-		if len(got) < 3 || len(got[i].Citations) != 1 || !strings.Contains(got[i].Place, want) {
+		if len(got) < 3 || len(got[i].Citations) != 1 || !strings.Contains(got[i].Place.String(), want) {
 			t.Fatalf("%d: %+v", i, got)
 		}
 		if r := got[i].Citations[0]; r.ID != "osm "+want || r.Revision != n.About.Revision || r.Year != "2026-11-25" || r.Status != finding.Secondary || !strings.Contains(r.Source, want) || r.Published == "" {

@@ -9,6 +9,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Passing is one structure on a leg.
@@ -42,7 +43,7 @@ func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Pass
 func (p Passing) Finding() finding.Finding {
 	figure, name := p.Structure.Figure()
 	f := finding.Finding{
-		Rule: "structure", Jurisdiction: p.Jurisdiction, Place: p.Name, Outcome: p.Outcome, Value: p.Height, Invented: p.Invented(),
+		Rule: "structure", Jurisdiction: p.Jurisdiction, Place: say.Text(p.Name), Outcome: p.Outcome, Value: p.Height, Invented: p.Invented(),
 		Ask: p.Ask, Citations: []finding.Citation{p.Row},
 	}
 	if p.Known {

@@ -8,6 +8,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 )
 
 // Ladders writes how large a rig may be on each way between two stops as plain
@@ -109,7 +110,7 @@ func stepEntry(all *trip.Ladders, s *trip.Step) entry {
 	return e
 }
 
-func stepTime(d trip.Duration) string {
+func stepTime(d driving.Duration) string {
 	if d.Unknown == "" {
 		return ""
 	}

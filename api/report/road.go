@@ -10,6 +10,7 @@ import (
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/hold"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 )
 
 // holding writes what is asked of the anchors.
@@ -109,7 +110,7 @@ func (t *text) road(p *trip.Plan, most int) {
 // where says where a spot or a corner is, for someone who looks it up.
 func where(s interface{ Place() say.Remark }) string { return phrase.English().Say(s.Place()) }
 
-func descent(d trip.Slope) string {
+func descent(d driving.Slope) string {
 	out := fmt.Sprintf("%s: %s of %.1f %%, %.0f m down", where(d.Spot), d.Length, 100*d.Grade, float64(d.Drop))
 	if d.Steepest > 0 {
 		out += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)
@@ -120,7 +121,7 @@ func descent(d trip.Slope) string {
 	return out
 }
 
-func (t *text) pulled(r *trip.Road, most int) {
+func (t *text) pulled(r *driving.Road, most int) {
 	invented := marked(t.plan.Invented)
 	fuel := r.Run.Fuel.Add(r.Idle)
 	if r.Gap != "" {
@@ -141,7 +142,7 @@ func (t *text) pulled(r *trip.Road, most int) {
 	t.places("fill up before", len(r.Tank.Stops), most, func(i int) string { return where(r.Tank.Stops[i]) })
 	var rows []entry
 	for _, s := range r.Speeds {
-		rows = append(rows, entry{invented: t.plan.Invented, cells: []string{s.Top.String(), duration(trip.Duration{Duration: s.Time}), fmt.Sprintf("%.0f to %.0f L", float64(s.Fuel.Low/measure.Litre), float64(s.Fuel.High/measure.Litre))}})
+		rows = append(rows, entry{invented: t.plan.Invented, cells: []string{s.Top.String(), duration(driving.Duration{Duration: s.Time}), fmt.Sprintf("%.0f to %.0f L", float64(s.Fuel.Low/measure.Litre), float64(s.Fuel.High/measure.Litre))}})
 	}
 	t.table([]string{"no faster than", "driving", "fuel"}, rows)
 	for _, n := range r.Noses {
@@ -149,7 +150,7 @@ func (t *text) pulled(r *trip.Road, most int) {
 	}
 }
 
-func (t *text) corners(corners []trip.Corner, most int) {
+func (t *text) corners(corners []driving.Corner, most int) {
 	t.places("corners to look at, those that could not be driven first, then the widest", len(corners), most, func(i int) string {
 		c := corners[i]
 		if c.Unknown != "" {

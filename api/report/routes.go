@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -113,7 +114,7 @@ func (t *text) ways(r *trip.Routes) {
 		apart = append(apart, "permit-free: "+r.WithoutWhy)
 	}
 	if d := r.Difference; d != nil && d.Best != nil {
-		entries = append(entries, wayEntry("best", d.Best, later(trip.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
+		entries = append(entries, wayEntry("best", d.Best, later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
 	}
 	t.table([]string{"way", "length", "driving", "extra", "permits", "unknown"}, entries)
 	for _, s := range apart {
@@ -158,12 +159,12 @@ func optionEntry(name string, o *trip.Option) entry {
 }
 
 // later prints how much more or less time a way takes, in a cell.
-func later(d trip.Duration) string {
+func later(d driving.Duration) string {
 	switch {
 	case d.Unknown != "":
 		return "UNKNOWN"
 	case d.Duration < 0:
-		return "-" + duration(trip.Duration{Duration: -d.Duration})
+		return "-" + duration(driving.Duration{Duration: -d.Duration})
 	default:
 		return "+" + duration(d)
 	}
@@ -323,6 +324,6 @@ func spent(ms search.Millis) string {
 	case d < time.Hour:
 		return fmt.Sprintf("%.0f min", d.Minutes())
 	default:
-		return duration(trip.Duration{Duration: d})
+		return duration(driving.Duration{Duration: d})
 	}
 }

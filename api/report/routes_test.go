@@ -16,6 +16,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -105,7 +106,7 @@ func TestExampleRoutes(t *testing.T) {
 func shutPlan() *trip.Plan {
 	return &trip.Plan{
 		Departure: noon(), Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 1}, Legs: []trip.Leg{{From: "a", To: "b", Roads: []string{"43"}}},
-		Length: 1500, Time: trip.Duration{Unknown: "the speed is not known"}, About: network.About{Name: "no roads", Caution: "for tests"}, Cautions: trip.Cautions(),
+		Length: 1500, Time: driving.Duration{Unknown: "the speed is not known"}, About: network.About{Name: "no roads", Caution: "for tests"}, Cautions: trip.Cautions(),
 	}
 }
 
@@ -149,7 +150,7 @@ func TestRoutesReasons(t *testing.T) {
 func TestRouteDifferenceText(t *testing.T) {
 	given, best := shutPlan(), shutPlan()
 	given.Given = true
-	d := &trip.Difference{Best: best, Extra: -1500, ExtraTime: trip.Duration{Duration: 10 * time.Minute}, Apart: []trip.Stretch{{Roads: []string{"43", "416"}, At: 2000, Length: 3000}}}
+	d := &trip.Difference{Best: best, Extra: -1500, ExtraTime: driving.Duration{Duration: 10 * time.Minute}, Apart: []trip.Stretch{{Roads: []string{"43", "416"}, At: 2000, Length: 3000}}}
 	text := routesText(t, &trip.Routes{Best: given, Difference: d})
 	has(t, text, "the given route is 1.5 km (0.9 mi) shorter; its driving time differs by +0 h 10 min", "after 2.0 km (1.2 mi) it leaves the best way for 3.0 km (1.9 mi), by 43, 416", " given ", " best ", "-0 h 10 min")
 	hasNot(t, text, "unhindered", wire.InventedMark)

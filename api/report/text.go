@@ -16,6 +16,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -246,7 +247,7 @@ func (t *text) avoided(a trip.Avoided) {
 	t.line("  %sgoing round between %s and %s is %s", marked(invented), a.From, a.To, extra)
 }
 
-func duration(d trip.Duration) string {
+func duration(d driving.Duration) string {
 	if d.Unknown != "" {
 		return "UNKNOWN time (" + d.Unknown + ")"
 	}

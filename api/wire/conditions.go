@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"wayhouse/regs/measure"
-	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 )
 
 // ConditionsRequest is what fuel and wind are reckoned with beside the road. What is
@@ -24,8 +24,8 @@ type ConditionsRequest struct {
 	Reserve      *float64 `json:"reserve,omitempty" minimum:"0" maximum:"0.9" doc:"Share of the tank that is not planned with; 0.25 when left out"`
 }
 
-func (r *reader) conditions(q *ConditionsRequest) trip.Conditions {
-	out := trip.Conditions{Reserve: trip.DefaultReserve}
+func (r *reader) conditions(q *ConditionsRequest) driving.Conditions {
+	out := driving.Conditions{Reserve: driving.DefaultReserve}
 	if q == nil {
 		return out
 	}

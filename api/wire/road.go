@@ -6,7 +6,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig/drive"
-	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 )
 
 // Road is what the way does to the rig, and the rig to its tank.
@@ -106,9 +106,9 @@ type GroundPlace struct {
 	Of   string `json:"element,omitempty"`
 }
 
-func where(s trip.Spot) Where { return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), s.Road} }
+func where(s driving.Spot) Where { return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), s.Road} }
 
-func newRoad(r *trip.Road) *Road {
+func newRoad(r *driving.Road) *Road {
 	if r == nil {
 		return nil
 	}
@@ -134,7 +134,7 @@ func newRoad(r *trip.Road) *Road {
 	return out
 }
 
-func (out *Road) pulled(r *trip.Road) {
+func (out *Road) pulled(r *driving.Road) {
 	all := r.Run.Fuel.Add(r.Idle)
 	low, high := float64(all.Low/measure.Litre), float64(all.High/measure.Litre)
 	out.Fuel = Fuel{LowL: &low, HighL: &high}
@@ -152,7 +152,7 @@ func (out *Road) pulled(r *trip.Road) {
 	}
 }
 
-func newTank(r *trip.Road) TankRange {
+func newTank(r *driving.Road) TankRange {
 	out := TankRange{Stops: []Where{}, Unknown: r.Tank.Unknown, UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range)}
 	if r.Unknown != "" {
 		out.Unknown = r.Unknown
@@ -163,7 +163,7 @@ func newTank(r *trip.Road) TankRange {
 	return out
 }
 
-func newCorner(c trip.Corner) Corner {
+func newCorner(c driving.Corner) Corner {
 	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter, Unknown: c.Unknown}
 	if c.Unknown == "" {
 		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)
@@ -172,7 +172,7 @@ func newCorner(c trip.Corner) Corner {
 	return out
 }
 
-func slopes(in []trip.Slope) []Slope {
+func slopes(in []driving.Slope) []Slope {
 	out := []Slope{}
 	for _, s := range in {
 		out = append(out, Slope{

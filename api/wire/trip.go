@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 )
 
 // Trip is a planned trip. Lengths are metres, masses kilograms, times seconds,
@@ -93,7 +94,7 @@ func NewTrip(p *trip.Plan) *Trip {
 // round keeps tenths: nothing along a road is known finer.
 func round(v float64) float64 { return math.Round(v*10) / 10 }
 
-func newFuel(f trip.Fuel) Fuel {
+func newFuel(f driving.Fuel) Fuel {
 	if f.Unknown != "" {
 		return Fuel{Unknown: f.Unknown}
 	}
@@ -101,7 +102,7 @@ func newFuel(f trip.Fuel) Fuel {
 	return Fuel{LowL: &low, HighL: &high}
 }
 
-func newDuration(d trip.Duration) (*float64, string) {
+func newDuration(d driving.Duration) (*float64, string) {
 	if d.Unknown != "" {
 		return nil, d.Unknown
 	}

@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
+	"wayhouse/routing/trip/driving"
 	"wayhouse/testdata/extracts"
 	"wayhouse/testdata/needs"
 )
@@ -69,7 +70,7 @@ func feedBack(t *testing.T, p *Planner, count int, farthest, noise measure.Dista
 		}
 		var line orb.LineString
 		for _, l := range want.Legs {
-			line = appendLine(line, l.Line)
+			line = driving.AppendLine(line, l.Line)
 		}
 		if len(line) < 2 {
 			continue
@@ -125,7 +126,7 @@ func driven(t *testing.T, p *Planner, r Request) (*Plan, []network.Piece) {
 	}
 	var pieces []network.Piece
 	for _, w := range ways {
-		pieces = append(pieces, w.pieces...)
+		pieces = append(pieces, w.Pieces...)
 	}
 	return out, pieces
 }

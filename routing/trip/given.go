@@ -15,6 +15,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
+	"wayhouse/routing/trip/driving"
 )
 
 // alongLine finds a prescribed line in the network.
@@ -38,7 +39,7 @@ func (b *builder) alongLine(ctx context.Context, line orb.LineString) ([]way, er
 		b.plan.Findings = append(b.plan.Findings, b.doubts(s)...)
 		b.rivals = slices.Concat(b.rivals, s.Rivals, s.Ends)
 		out = append(out, way{
-			from: b.sectionEnd(s, false), to: b.sectionEnd(s, true), pieces: s.Pieces, gap: s.Gap, gapAt: s.From,
+			from: b.sectionEnd(s, false), to: b.sectionEnd(s, true), Way: driving.Way{Pieces: s.Pieces, Gap: s.Gap}, gapAt: s.From,
 			starts: i == 0, stops: i == len(sections)-1,
 		})
 	}
@@ -184,7 +185,7 @@ func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error)
 		b.plan.Findings = append(b.plan.Findings, b.unnamed(found.Unnamed))
 	}
 	return []way{{
-		from: b.request.Stops[0].Label, to: b.request.Stops[1].Label, pieces: found.Pieces, starts: true, stops: true,
+		from: b.request.Stops[0].Label, to: b.request.Stops[1].Label, Way: driving.Way{Pieces: found.Pieces}, starts: true, stops: true,
 		access: [2]string{b.offRoads[0], b.offRoads[1]},
 	}}, nil
 }

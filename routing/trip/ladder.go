@@ -13,6 +13,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -52,7 +53,7 @@ type Step struct {
 	Citations []finding.Citation // where what limits it comes from
 	Path      search.Path
 	Length    measure.Distance
-	Time      Duration
+	Time      driving.Duration
 	Ferry     bool
 	Unknowns  []string // unmeasured structures and signs on the way, each once
 	Passes    bool     // whether the given rig passes by it; false where its size is not known
@@ -198,7 +199,7 @@ func (b *builder) climb(ctx context.Context, at []network.Snapped, above *floor)
 	if err != nil {
 		return Step{}, err
 	}
-	s := Step{Path: path, Length: path.Length(), Time: b.time(path.Pieces)}
+	s := Step{Path: path, Length: path.Length(), Time: b.drives.Time(path.Pieces)}
 	most := standing.Free
 	seen := map[string]bool{}
 	for _, p := range path.Pieces {

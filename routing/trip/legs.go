@@ -16,16 +16,17 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
+	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
 
 // addLegs cuts a way at borders and adds the legs to the plan.
 func (b *builder) addLegs(w way) error {
-	if w.gap != nil {
+	if w.Gap != nil {
 		b.finish(b.gapLeg(w), w.starts, w.stops, w)
 		return nil
 	}
-	cuts := b.atBorders(w.pieces)
+	cuts := b.atBorders(w.Pieces)
 	for i, pieces := range cuts {
 		leg := b.roadLeg(pieces)
 		leg.From, leg.To = w.from, w.to
@@ -68,7 +69,7 @@ func border(a, b []string) string {
 }
 
 func (b *builder) roadLeg(pieces []network.Piece) Leg {
-	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.time(pieces), zone: b.Network.Zone(pieces[0].Arc.Edge())}
+	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.drives.Time(pieces), zone: b.Network.Zone(pieces[0].Arc.Edge())}
 	ledger := standing.NewLedger()
 	for i, p := range pieces {
 		b.stands.Drive(ledger, p, l.Length)
@@ -84,14 +85,14 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 			}
 			l.Structures = append(l.Structures, b.stands.Passing(s, at, strings.Join(l.Jurisdictions, "/")))
 		}
-		l.Line = appendLine(l.Line, b.Network.Line(p))
+		l.Line = driving.AppendLine(l.Line, b.Network.Line(p))
 		l.Length += p.Length()
 		if class := b.Network.Class[p.Arc.Edge()]; class.Water() {
 			l.Findings = append(l.Findings, b.ferry(p.Arc.Edge(), class, l.Jurisdictions))
 		}
 	}
-	b.burn(&l, pieces)
-	l.Findings = slices.Concat(l.Findings, b.stands.Said(ledger, l.Jurisdictions), b.climbs(ledger, strings.Join(l.Jurisdictions, "/")))
+	l.Fuel = b.drives.Leg(pieces)
+	l.Findings = slices.Concat(l.Findings, b.stands.Said(ledger, l.Jurisdictions), b.drives.Climbs(ledger, strings.Join(l.Jurisdictions, "/")))
 	if ledger.Small {
 		l.Findings = append(l.Findings, b.stands.Survey(l.Jurisdictions)...)
 	}
@@ -107,12 +108,12 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 // the rig meets it at the planned time on the clock of the place: where the road
 // is closed just then, that shuts it.
 func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) standing.Placed {
-	start, there := b.nextStart(), b.time(pieces)
+	start, there := b.nextStart(), b.drives.Time(pieces)
 	if start.IsZero() || b.waits || there.Unknown != "" {
 		return s
 	}
 	until := start.Add(there.Duration).In(b.legZone(l))
-	from := until.Add(-b.time(pieces[len(pieces)-1:]).Duration)
+	from := until.Add(-b.drives.Time(pieces[len(pieces)-1:]).Duration)
 	if s.Passage.Shut.Cover(from, until) {
 		s.Passage.Outcome = finding.Forbidden
 		s.Passage.Others = append(slices.Clone(s.Passage.Others), "closed on "+from.Format(time.DateOnly)+", when the rig comes by as planned")
@@ -160,24 +161,14 @@ func (l *Leg) town(names string) {
 	}
 }
 
-// appendLine joins two lines without repeating the point where they meet.
-func appendLine(line, more orb.LineString) orb.LineString {
-	for _, p := range more {
-		if len(line) == 0 || line[len(line)-1] != p {
-			line = append(line, p)
-		}
-	}
-	return line
-}
-
 // gapLeg is a part of a given route that matches no road. It lies in every
 // jurisdiction that one of its points may lie in.
 func (b *builder) gapLeg(w way) Leg {
-	l := Leg{From: w.from, To: w.to, Line: w.gap, Length: geodesic.Length(w.gap), Unmatched: true}
-	l.Time.Unknown = "a part of the given route matches no road"
+	l := Leg{From: w.from, To: w.to, Line: w.Gap, Length: geodesic.Length(w.Gap), Unmatched: true}
+	l.Time.Unknown = driving.NoRoad
 	l.Fuel.Unknown = l.Time.Unknown
 	nowhere := false
-	for _, p := range w.gap {
+	for _, p := range w.Gap {
 		codes := b.Areas.At(p)
 		nowhere = nowhere || len(codes) == 0
 		for _, c := range codes {
@@ -354,7 +345,7 @@ func (b *builder) assumptions() []string {
 	out := slices.Clone(b.Network.About.Assumptions)
 	out = append(out,
 		"time is driving time only: hours of travel, rest, inspections, fuel stops and traffic are not counted",
-		"fuel is for steady speeds in "+b.request.Conditions.words()+", climbs reckoned with where the network has them; no drag figure of such a house has been published, so it is a range",
+		"fuel is for steady speeds in "+b.request.Conditions.Words()+", climbs reckoned with where the network has them; no drag figure of such a house has been published, so it is a range",
 	)
 	if top := b.request.Wishes.Top; top > 0 {
 		out = append(out, "the rig drives no faster than "+top.String()+", as wished")

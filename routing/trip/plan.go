@@ -1,7 +1,6 @@
 package trip
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -15,9 +14,8 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
-	"wayhouse/routing/rig"
-	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -65,8 +63,7 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 	}
 	r = b.request
 	b.barriers = newBarriers(b)
-	b.statics, b.weather = r.Rig.Statics(), r.Conditions.weather()
-	b.vehicle, b.unpulled = r.Rig.OnRoad()
+	b.drives = driving.New(&p.Atlas, driving.Case{Rig: r.Rig, Conditions: r.Conditions, Top: r.Wishes.Top, Invented: r.Invented})
 	b.begin()
 	return b, b.barriers.check()
 }
@@ -78,7 +75,8 @@ func (b *builder) begin() {
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
 	}
 	b.listed = map[string]bool{}
-	b.driven, b.passed, b.waits = nil, nil, false
+	b.waits = false
+	b.drives.Begin()
 }
 
 // complete makes the plan of ways that were found.
@@ -89,17 +87,17 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 	defer b.placeUntilOver(ways)()
 	for _, w := range ways {
 		b.plan.cost += w.cost
-		b.pass(w)
+		b.drives.Pass(w.Way)
 		if err := b.addLegs(w); err != nil {
 			return nil, err
 		}
-		for _, p := range w.pieces {
+		for _, p := range w.Pieces {
 			b.plan.edges = append(b.plan.edges, p.Arc.Edge())
 		}
 	}
 	b.plan.Off = b.off
 	b.turnFindings(ways)
-	b.road(ways)
+	b.plan.Road = b.drives.Road()
 	b.tripFindings()
 	b.permits()
 	b.duty()
@@ -111,7 +109,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 // latest, where its hours are not known. What it returns takes that back.
 func (b *builder) placeUntilOver(ways []way) func() {
 	before := b.stands
-	if b.waits || slices.ContainsFunc(ways, func(w way) bool { return w.gap != nil || b.time(w.pieces).Unknown != "" }) {
+	if b.waits || slices.ContainsFunc(ways, func(w way) bool { return w.Gap != nil || b.drives.Time(w.Pieces).Unknown != "" }) {
 		b.stands = b.stands.UntilOver()
 	}
 	return func() { b.stands = before }
@@ -134,21 +132,15 @@ type builder struct {
 	off        []string        // stops that lie far from the network, in words
 	listed     map[string]bool // structures that some answer names, by id
 
-	statics  rig.Statics
-	vehicle  drive.Vehicle
-	unpulled string // why the vehicle is not known
-	weather  drive.Weather
-	rivals   []network.Piece // of a given line, beside what was found for it
-	driven   []drive.Section // of the plan that is made
-	passed   []passed
+	drives *driving.Driver
+	rivals []network.Piece // of a given line, beside what was found for it
 }
 
 // way is a stretch between two stops: pieces of road, or a gap that matches
 // none.
 type way struct {
+	driving.Way
 	from, to      string
-	pieces        []network.Piece
-	gap           orb.LineString
 	gapAt         measure.Distance // along the given line
 	starts, stops bool             // at a stop
 	access        [2]string        // how far the stops at either end are from the road, in words
@@ -369,8 +361,7 @@ func (b *builder) avoided(from, to string, open, free search.Path) {
 	if len(a.Structures)+len(a.Signs) == 0 {
 		return
 	}
-	was, is := b.time(free.Pieces), b.time(open.Pieces)
-	a.ExtraTime = Duration{Duration: is.Duration - was.Duration, Unknown: cmp.Or(is.Unknown, was.Unknown)}
+	a.ExtraTime = b.drives.Time(open.Pieces).Sub(b.drives.Time(free.Pieces))
 	b.plan.Avoided = append(b.plan.Avoided, a)
 }
 
@@ -395,32 +386,9 @@ func (b *builder) ferryAvoided(ctx context.Context, from, to string, open search
 		return err
 	}
 	b.plan.Avoided = append(b.plan.Avoided, Avoided{
-		From: from, To: to, Ferry: true, Extra: open.Length() - path.Length(), ExtraTime: Duration{Unknown: "the crossing time is not known"},
+		From: from, To: to, Ferry: true, Extra: open.Length() - path.Length(), ExtraTime: driving.Duration{Unknown: "the crossing time is not known"},
 	})
 	return nil
-}
-
-// speed is the assumed towing speed on an edge, never above the one wished for.
-func (b *builder) speed(e network.EdgeID) (v measure.Speed, known bool) {
-	v, known = b.Network.Speed(e)
-	if top := b.request.Wishes.Top; top > 0 {
-		v = min(v, top)
-	}
-	return v, known
-}
-
-// time adds up the assumed speeds of pieces.
-func (b *builder) time(pieces []network.Piece) Duration {
-	var d Duration
-	for _, p := range pieces {
-		v, ok := b.speed(p.Arc.Edge())
-		if !ok {
-			d.Unknown = fmt.Sprintf("the speed on a %s is not known", b.Network.Class[p.Arc.Edge()])
-			continue
-		}
-		d.Duration += time.Duration(float64(p.Length()) / float64(v) * float64(time.Second))
-	}
-	return d
 }
 
 // roads lists the names of roads in the order of travel, each run once.
@@ -441,8 +409,8 @@ func (b *builder) sum() {
 	all := slices.Concat(p.Findings, p.Road.Findings)
 	for _, l := range p.Legs {
 		p.Length += l.Length
-		p.Time = Duration{p.Time.Duration + l.Time.Duration, cmp.Or(p.Time.Unknown, l.Time.Unknown)}
-		p.Fuel = Fuel{p.Fuel.Add(l.Fuel.Range), cmp.Or(p.Fuel.Unknown, l.Fuel.Unknown)}
+		p.Time = p.Time.Add(l.Time)
+		p.Fuel = p.Fuel.Add(l.Fuel)
 		all = append(all, l.Findings...)
 	}
 	p.Verdict = finding.Roll(all)

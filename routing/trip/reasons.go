@@ -88,7 +88,7 @@ func isNot(some []*standing.Barrier) func(*standing.Barrier) bool {
 // met lists the barriers on ways that are not known yet, in the order met.
 func (o *options) met(ways []way, known []*standing.Barrier) (out []*standing.Barrier) {
 	for _, w := range ways {
-		for _, p := range w.pieces {
+		for _, p := range w.Pieces {
 			for _, barrier := range o.b.barriers.on(p) {
 				if !slices.Contains(known, barrier) && !slices.Contains(out, barrier) {
 					out = append(out, barrier)

@@ -68,23 +68,22 @@ func BenchmarkRoad(b *testing.B) {
 		{"winding", world(b, roads, nil), described(tank, from(off(0, 0), end))},
 	} {
 		builder, ways := roadPart(b, way.w, way.r)
-		var cuts [][]network.Piece
-		for _, w := range ways {
-			cuts = append(cuts, builder.atBorders(w.pieces)...)
-		}
-		fuel := func() {
-			builder.driven = builder.driven[:0]
-			for i, pieces := range cuts {
-				builder.burn(&builder.plan.Legs[i], pieces)
+		legs := func() {
+			builder.drives.Begin()
+			for _, w := range ways {
+				builder.drives.Pass(w.Way)
+				for _, pieces := range builder.atBorders(w.Pieces) {
+					builder.drives.Leg(pieces)
+				}
 			}
 		}
 		for _, part := range []struct {
 			name string
 			do   func()
 		}{
-			{"fuel", func() { fuel(); builder.pull(&Road{Drag: builder.request.Rig.Drag()}) }},
-			{"bends", func() { builder.bends(ways, builder.statics) }},
-			{"all", func() { fuel(); builder.road(ways) }},
+			{"legs", legs},
+			{"bends", func() { builder.drives.Bends() }},
+			{"all", func() { legs(); builder.plan.Road = builder.drives.Road() }},
 		} {
 			b.Run(way.name+"/"+part.name, func(b *testing.B) {
 				b.ReportAllocs()
@@ -95,7 +94,6 @@ func BenchmarkRoad(b *testing.B) {
 				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/thousands, "ns/1000km")
 				b.ReportMetric(float64(len(builder.plan.Road.Corners))/thousands, "corners/1000km")
 				b.ReportMetric(float64(len(builder.plan.Road.Curves))/thousands, "curves/1000km")
-				b.ReportMetric(float64(len(builder.driven))/thousands, "sections/1000km")
 			})
 		}
 	}

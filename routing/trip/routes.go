@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/driving"
 )
 
 // RouteRequest asks for ways and not only for one.
@@ -49,7 +50,7 @@ type Option struct {
 	Plan      *Plan
 	New       float64 // share of its length that no way before it has
 	Extra     measure.Distance
-	ExtraTime Duration
+	ExtraTime driving.Duration
 	// Permits are jurisdictions that ask for a permit and on the best way do not;
 	// Spared the other way round.
 	Permits, Spared []string
@@ -142,7 +143,7 @@ func (o *options) ways(ctx context.Context, t terms) ([]way, error) {
 // wayOf is the way to a stop from the one before.
 func (b *builder) wayOf(i int, path search.Path) way {
 	return way{
-		from: b.request.Stops[i-1].Label, to: b.request.Stops[i].Label, pieces: b.travelled(path.Pieces), starts: true, stops: true,
+		from: b.request.Stops[i-1].Label, to: b.request.Stops[i].Label, Way: driving.Way{Pieces: b.travelled(path.Pieces)}, starts: true, stops: true,
 		access: [2]string{b.offRoads[i-1], b.offRoads[i]}, cost: path.Cost,
 	}
 }
@@ -157,7 +158,7 @@ func (o *options) option(ways []way) (Option, error) {
 	best := o.out.Best
 	out := Option{
 		Plan: plan, New: share(ways, o.taken), Extra: plan.Length - best.Length, ExtraUnknowns: plan.Verdict.Unknowns - best.Verdict.Unknowns,
-		ExtraTime: Duration{plan.Time.Duration - best.Time.Duration, cmp.Or(plan.Time.Unknown, best.Time.Unknown)},
+		ExtraTime: plan.Time.Sub(best.Time),
 	}
 	there, here := asking(best), asking(plan)
 	out.Permits, out.Spared = beyond(here, there), beyond(there, here)
@@ -187,14 +188,14 @@ func share(ways []way, others [][]way) float64 {
 	used := map[network.EdgeID]bool{}
 	for _, other := range others {
 		for _, w := range other {
-			for _, p := range w.pieces {
+			for _, p := range w.Pieces {
 				used[p.Arc.Edge()] = true
 			}
 		}
 	}
 	var fresh, all measure.Distance
 	for _, w := range ways {
-		for _, p := range w.pieces {
+		for _, p := range w.Pieces {
 			all += p.Length()
 			if !used[p.Arc.Edge()] {
 				fresh += p.Length()
@@ -217,7 +218,7 @@ func (o *options) alternatives(ctx context.Context, most int) error {
 	count := func(ways []way) {
 		seen := map[network.EdgeID]bool{} // an edge that several legs drive counts once
 		for _, w := range ways {
-			for _, p := range w.pieces {
+			for _, p := range w.Pieces {
 				if e := p.Arc.Edge(); !seen[e] {
 					seen[e] = true
 					used[e]++
@@ -255,7 +256,7 @@ func (o *options) alternatives(ctx context.Context, most int) error {
 // drivingOf is the driving time of ways, unknown speeds as the search takes them.
 func (b *builder) drivingOf(ways []way) (sum search.Millis) {
 	for _, w := range ways {
-		for _, p := range w.pieces {
+		for _, p := range w.Pieces {
 			sum += search.Millis(b.Network.Millis(p, b.request.Wishes.Top))
 		}
 	}
@@ -283,7 +284,7 @@ func (o *options) free(ctx context.Context) error {
 }
 
 func sameWays(a, b []way) bool {
-	return slices.EqualFunc(a, b, func(a, b way) bool { return slices.Equal(a.pieces, b.pieces) })
+	return slices.EqualFunc(a, b, func(a, b way) bool { return slices.Equal(a.Pieces, b.Pieces) })
 }
 
 // without finds the best way on which no permit is asked for.
@@ -320,7 +321,7 @@ func (o *options) without(ctx context.Context) error {
 type Difference struct {
 	Best      *Plan
 	Extra     measure.Distance // of the given route
-	ExtraTime Duration
+	ExtraTime driving.Duration
 	Apart     []Stretch // of the given route, where it leaves the best way
 	Why       string    // why there is nothing to compare
 }
@@ -365,7 +366,7 @@ func (p *Planner) difference(ctx context.Context, r RouteRequest) (*Routes, erro
 		return out, nil
 	}
 	d.Extra = out.Best.Length - d.Best.Length
-	d.ExtraTime = Duration{out.Best.Time.Duration - d.Best.Time.Duration, cmp.Or(out.Best.Time.Unknown, d.Best.Time.Unknown)}
+	d.ExtraTime = out.Best.Time.Sub(d.Best.Time)
 	d.Apart = b.apart(ways, d.Best)
 	return out, nil
 }
@@ -387,7 +388,7 @@ func (b *builder) apart(given []way, best *Plan) (out []Stretch) {
 	}
 	at, on := measure.Distance(0), false
 	for _, w := range given {
-		for _, p := range w.pieces {
+		for _, p := range w.Pieces {
 			if used[p.Arc.Edge()] {
 				on = false
 			} else {

@@ -22,8 +22,8 @@ import (
 	"wayhouse/regs/roads"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
-	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -57,7 +57,7 @@ type Request struct {
 	// figure: up to an hour for each.
 	AvoidUnmeasured bool
 	Wishes          Wishes
-	Conditions      Conditions
+	Conditions      driving.Conditions
 }
 
 // Limits of a request, so that one question cannot take the service.
@@ -105,9 +105,9 @@ type Plan struct {
 	Given       bool     // the route was prescribed
 	Off         []string // stops that lie far from the network, in words
 	Length      measure.Distance
-	Time        Duration
-	Fuel        Fuel
-	Road        *Road // what the way does to the rig
+	Time        driving.Duration
+	Fuel        driving.Fuel
+	Road        *driving.Road // what the way does to the rig
 	About       network.About
 	Tables      string // revision
 	Assumptions []string
@@ -115,18 +115,6 @@ type Plan struct {
 
 	edges []network.EdgeID // that it drives
 	cost  search.Millis    // of the way, as the search reckons it
-}
-
-// Duration is a time that may not be known; the known part still counts.
-type Duration struct {
-	time.Duration
-	Unknown string // why it is not, or not wholly, known
-}
-
-// Fuel is an amount of fuel that may not be known.
-type Fuel struct {
-	drive.Range[measure.Volume]
-	Unknown string
 }
 
 // Leg is a stretch between two stops inside one jurisdiction, or within the
@@ -139,8 +127,8 @@ type Leg struct {
 	Line          orb.LineString
 	Length        measure.Distance
 	Start         time.Time // zero where an earlier leg has no time
-	Time          Duration
-	Fuel          Fuel
+	Time          driving.Duration
+	Fuel          driving.Fuel
 	Unmatched     bool            // a part of a given route that matches no road
 	Climb         *standing.Climb // nil where the network has no terrain
 	Findings      []finding.Finding
@@ -150,7 +138,6 @@ type Leg struct {
 	owners []string // what it says of who runs the roads
 	used   []roads.Road
 	own    bool // it says that they are the jurisdiction's own
-	run    drive.Run
 }
 
 // Verdict sums the findings of the leg up.
@@ -164,7 +151,7 @@ type Avoided struct {
 	Signs      []string // that shut the rig out
 	Ferry      bool
 	Extra      measure.Distance
-	ExtraTime  Duration
+	ExtraTime  driving.Duration
 }
 
 // RequestError names the field of a request that cannot be used.

@@ -18,8 +18,8 @@ func (b *builder) turnFindings(ways []way) {
 		if i > 0 {
 			b.turningRound(ways[i-1], w)
 		}
-		pieces = append(pieces, w.pieces...)
-		if w.gap != nil || i == len(ways)-1 {
+		pieces = append(pieces, w.Pieces...)
+		if w.Gap != nil || i == len(ways)-1 {
 			b.plan.Findings = append(b.plan.Findings, b.forbiddenTurns(pieces)...)
 			pieces = nil
 		}
@@ -28,7 +28,7 @@ func (b *builder) turnFindings(ways []way) {
 
 // turningRound says where a rig has to turn round at a stop to go on.
 func (b *builder) turningRound(before, after way) {
-	if len(before.pieces) == 0 || len(after.pieces) == 0 || before.pieces[len(before.pieces)-1].Arc.Back() != after.pieces[0].Arc {
+	if len(before.Pieces) == 0 || len(after.Pieces) == 0 || before.Pieces[len(before.Pieces)-1].Arc.Back() != after.Pieces[0].Arc {
 		return
 	}
 	b.plan.Findings = append(b.plan.Findings, finding.Finding{

@@ -58,9 +58,9 @@ func (b *builder) waitFindings(ways []way) {
 	stays := b.request.Given == nil && b.plan.Passable && !b.penalised(terms{}) // others wait for nothing
 	var at search.Millis
 	for _, w := range ways {
-		for i, p := range w.pieces {
+		for i, p := range w.Pieces {
 			if i > 0 {
-				at += b.turn(w.pieces[i-1].Arc, p.Arc)
+				at += b.turn(w.Pieces[i-1].Arc, p.Arc)
 			}
 			wait, _ := b.wait(p, at, terms{})
 			switch {

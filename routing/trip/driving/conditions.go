@@ -1,4 +1,4 @@
-package trip
+package driving
 
 import (
 	"fmt"
@@ -40,8 +40,8 @@ func (c Conditions) weather() drive.Weather {
 	return w
 }
 
-// words says what the air was taken for.
-func (c Conditions) words() string {
+// Words says what the air was taken for.
+func (c Conditions) Words() string {
 	air := "air of -20 to +30 degrees Celsius"
 	if c.Kelvins != nil {
 		air = fmt.Sprintf("air of %.0f degrees Celsius", *c.Kelvins-273.15)

@@ -1,4 +1,4 @@
-package trip
+package driving
 
 import (
 	"cmp"
@@ -15,23 +15,23 @@ import (
 
 // descents lists long descents, and roads that are steep somewhere along them
 // though not on the whole; they ask for no mass and no fuel.
-func (b *builder) descents(o *Road) {
-	for _, d := range drive.Descents(b.driven) {
-		s := Slope{Spot: b.spotAt(d.At), Length: d.Length, Grade: d.Grade, Drop: d.Drop}
-		if b.unpulled == "" {
-			s.Heat, s.Power = b.vehicle.Brakes(d, b.weather, holdBack)
+func (d *Driver) descents(o *Road) {
+	for _, one := range drive.Descents(d.driven) {
+		s := Slope{Spot: d.spotAt(one.At), Length: one.Length, Grade: one.Grade, Drop: one.Drop}
+		if d.unpulled == "" {
+			s.Heat, s.Power = d.vehicle.Brakes(one, d.weather, holdBack)
 		}
 		o.Descents = append(o.Descents, s)
 	}
 	var at measure.Distance
-	for _, p := range b.passed {
-		g, ok := b.Network.Grade(p.Arc)
-		drop := measure.Distance(g.Descent) * p.Length() / b.Network.Length[p.Arc.Edge()]
-		if d := o.listed(at, p.Length()); ok && p.driven && g.Steepest <= -steepAlong && d != nil {
-			d.Steepest = max(d.Steepest, -float64(g.Steepest))
+	for _, p := range d.passed {
+		g, ok := d.Network.Grade(p.Arc)
+		drop := measure.Distance(g.Descent) * p.Length() / d.Network.Length[p.Arc.Edge()]
+		if known := o.listed(at, p.Length()); ok && p.driven && g.Steepest <= -steepAlong && known != nil {
+			known.Steepest = max(known.Steepest, -float64(g.Steepest))
 		} else if ok && p.driven && g.Steepest <= -steepAlong && drop >= steepDrop {
 			o.Descents = append(o.Descents, Slope{
-				Spot: Spot{At: at, Point: b.Network.Point(b.along(p.Piece, 0)), Road: b.Network.RoadName(p.Arc.Edge())}, Length: p.Length(),
+				Spot: Spot{At: at, Point: d.Network.Point(d.along(p.Piece, 0)), Road: d.Network.RoadName(p.Arc.Edge())}, Length: p.Length(),
 				Grade: float64(drop / p.Length()), Steepest: -float64(g.Steepest), Drop: drop,
 			})
 		}
@@ -57,14 +57,14 @@ func (o *Road) listed(at, length measure.Distance) *Slope {
 }
 
 // hardClimbs lists where the engine does not hold the assumed speed.
-func (b *builder) hardClimbs(o *Road) {
-	if b.vehicle.Power == nil {
+func (d *Driver) hardClimbs(o *Road) {
+	if d.vehicle.Power == nil {
 		return
 	}
 	var at measure.Distance
-	for _, s := range b.driven {
+	for _, s := range d.driven {
 		if s.Grade > 0 && s.Speed > 0 {
-			if v, ok := b.vehicle.Holds(s, b.weather, s.Speed); v < s.Speed {
+			if v, ok := d.vehicle.Holds(s, d.weather, s.Speed); v < s.Speed {
 				o.climb(Slope{Spot: Spot{At: at}, Length: s.Length, Grade: s.Grade, Drop: s.Length * measure.Distance(s.Grade), Speed: v, Stuck: !ok})
 			}
 		}
@@ -72,7 +72,7 @@ func (b *builder) hardClimbs(o *Road) {
 	}
 	slices.SortStableFunc(o.Climbs, func(a, b Slope) int { return cmp.Compare(a.Speed, b.Speed) })
 	for i := range o.Climbs {
-		o.Climbs[i].Spot = b.spotAt(o.Climbs[i].At)
+		o.Climbs[i].Spot = d.spotAt(o.Climbs[i].At)
 	}
 }
 
@@ -92,14 +92,14 @@ func (o *Road) climb(s Slope) {
 }
 
 // pullFindings answers fuel stops, climbs and descents.
-func (b *builder) pullFindings(o *Road) []finding.Finding {
+func (d *Driver) pullFindings(o *Road) []finding.Finding {
 	var out []finding.Finding
-	if r := b.request.Rig; r.Described() {
+	if r := d.rig; r.Described() {
 		if o.Tank.Unknown != "" || o.Unknown != "" {
 			out = append(out, finding.Finding{Rule: "fuel stops", Outcome: finding.Unknown, Ask: "the maker of the tow vehicle", Summary: "how far the tank goes is not known: " + cmp.Or(o.Unknown, o.Tank.Unknown)})
 		}
 		if r.Tow.Power == nil || o.Unknown != "" || o.FlatRoad > 0 {
-			out = append(out, b.openClimbs(o))
+			out = append(out, d.openClimbs(o))
 		}
 	}
 	if n := len(o.Tank.Stops); n > 0 {
@@ -120,14 +120,14 @@ func (b *builder) pullFindings(o *Road) []finding.Finding {
 		out = append(out, f)
 	}
 	if n := len(o.Descents); n > 0 {
-		d := o.Descents[0]
-		f := finding.Finding{Rule: "descents", Place: d.Spot.Place(), Outcome: finding.Review, Ask: "the maker of the brakes, and someone who has driven it"}
-		f.Summary = fmt.Sprintf("%s: low gear before they begin; the greatest drops %.0f m in %s at %.1f %%", count(n, "long or steep descent", "long or steep descents"), float64(d.Drop), d.Length, 100*d.Grade)
-		if d.Steepest > 0 {
-			f.Summary += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)
+		worst := o.Descents[0]
+		f := finding.Finding{Rule: "descents", Place: worst.Spot.Place(), Outcome: finding.Review, Ask: "the maker of the brakes, and someone who has driven it"}
+		f.Summary = fmt.Sprintf("%s: low gear before they begin; the greatest drops %.0f m in %s at %.1f %%", count(n, "long or steep descent", "long or steep descents"), float64(worst.Drop), worst.Length, 100*worst.Grade)
+		if worst.Steepest > 0 {
+			f.Summary += fmt.Sprintf(", %.0f %% somewhere along it", 100*worst.Steepest)
 		}
-		if d.Heat > 0 {
-			f.Summary += fmt.Sprintf(", where engine and brakes take %.0f MJ, %s to hold %s", d.Heat/1e6, d.Power, holdBack)
+		if worst.Heat > 0 {
+			f.Summary += fmt.Sprintf(", where engine and brakes take %.0f MJ, %s to hold %s", worst.Heat/1e6, worst.Power, holdBack)
 		}
 		out = append(out, f)
 	}
@@ -135,12 +135,12 @@ func (b *builder) pullFindings(o *Road) []finding.Finding {
 }
 
 // openClimbs says of which climbs and descents nothing is known.
-func (b *builder) openClimbs(o *Road) finding.Finding {
+func (d *Driver) openClimbs(o *Road) finding.Finding {
 	var why []string
 	if o.FlatRoad > 0 {
 		why = append(why, fmt.Sprintf("%s of the way were taken as level, because the network does not know their climbs", o.FlatRoad))
 	}
-	if b.request.Rig.Tow.Power == nil {
+	if d.rig.Tow.Power == nil {
 		why = append(why, "the power of the engine is not given")
 	}
 	if o.Unknown != "" {
@@ -152,9 +152,9 @@ func (b *builder) openClimbs(o *Road) finding.Finding {
 	}
 }
 
-// climbs says of what is known of the climbs of a leg what was not considered.
-func (b *builder) climbs(l *standing.Ledger, jurisdiction string) []finding.Finding {
-	if b.Network.Lacks(network.Grades) || l.Length == 0 {
+// Climbs says of what is known of the climbs of a leg what was not considered.
+func (d *Driver) Climbs(l *standing.Ledger, jurisdiction string) []finding.Finding {
+	if d.Network.Lacks(network.Grades) || l.Length == 0 {
 		return nil
 	}
 	f := finding.Finding{Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Ask: "the maker of the tow vehicle, and someone who has driven it"}
@@ -162,10 +162,10 @@ func (b *builder) climbs(l *standing.Ledger, jurisdiction string) []finding.Find
 		f.Value = fmt.Sprintf("up %.0f m, down %.0f m, steepest %+.1f %%", l.Climb.Ascent, l.Climb.Descent, 100*l.Climb.Steepest)
 	}
 	open := "brakes"
-	if b.request.Rig.Tow.Power == nil {
+	if d.rig.Tow.Power == nil {
 		open += ", power"
 	}
-	if b.unpulled != "" {
+	if d.unpulled != "" {
 		open += ", fuel"
 	}
 	f.Summary = "climbs and descents are known, but on them these were not considered: " + open

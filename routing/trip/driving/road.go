@@ -1,4 +1,4 @@
-package trip
+package driving
 
 import (
 	"slices"
@@ -72,16 +72,16 @@ var tops = []measure.Speed{
 // sections splits pieces of road into what a rig drives: of one grade, surface and
 // speed. A road that rises and falls is taken as one climb and one descent of the
 // same slope. Aboard a ferry nothing is driven.
-func (b *builder) sections(pieces []network.Piece, out []drive.Section) []drive.Section {
-	n := b.Network
+func (d *Driver) sections(pieces []network.Piece, out []drive.Section) []drive.Section {
+	n := d.Network
 	for _, p := range pieces {
 		e := p.Arc.Edge()
 		if n.Class[e] == network.Ferry {
 			continue
 		}
 		s := drive.Section{Length: p.Length(), Surface: surfaceOf(n.Record(n.RoadID(e)))}
-		s.Speed, _ = b.speed(e)
-		if line := n.Line(p); b.request.Conditions.Wind > 0 && len(line) > 1 {
+		s.Speed, _ = d.Speed(e)
+		if line := n.Line(p); d.conditions.Wind > 0 && len(line) > 1 {
 			s.Heading = geodesic.Bearing(line[0], line[len(line)-1])
 		}
 		out = append(out, slopes(n, p, s)...)
@@ -121,72 +121,70 @@ func surfaceOf(r network.Record) drive.Surface {
 	}
 }
 
-// burn drives the rig along a leg.
-func (b *builder) burn(l *Leg, pieces []network.Piece) {
-	from := len(b.driven)
-	b.driven = b.sections(pieces, b.driven)
-	if b.unpulled != "" {
-		l.Fuel = Fuel{Unknown: b.unpulled}
-		return
+// Leg drives the rig along the pieces of a leg, after all legs before.
+func (d *Driver) Leg(pieces []network.Piece) Fuel {
+	from := len(d.driven)
+	d.driven = d.sections(pieces, d.driven)
+	if d.unpulled != "" {
+		return Fuel{Unknown: d.unpulled}
 	}
-	l.run = b.vehicle.Over(b.driven[from:], b.weather, 0)
-	l.Fuel = Fuel{Range: l.run.Fuel}
-	if l.run.Unknown > 0 {
-		l.Fuel.Unknown = noSpeed
+	run := d.vehicle.Over(d.driven[from:], d.weather, 0)
+	d.run = d.run.Add(run)
+	out := Fuel{Range: run.Fuel}
+	if run.Unknown > 0 {
+		out.Unknown = noSpeed
 	}
+	return out
 }
 
 const noSpeed = "the speed on a part of the way is not known"
 
-// road completes what the way does to the rig.
-func (b *builder) road(ways []way) {
-	r := b.request.Rig
-	o := &Road{Bends: b.bends(ways, b.statics), Unknown: b.unpulled, Air: b.request.Conditions.words(), Drag: r.Drag()}
-	b.plan.Road = o
-	for _, p := range b.passed {
-		if _, ok := b.Network.Grade(p.Arc); !ok && p.driven {
+// NoRoad is why nothing is known of a gap.
+const NoRoad = "a part of the given route matches no road"
+
+// Road is what the ways did to the rig, once it passed them all.
+func (d *Driver) Road() *Road {
+	r := d.rig
+	o := &Road{Bends: d.Bends(), Unknown: d.unpulled, Air: d.conditions.Words(), Drag: r.Drag()}
+	for _, p := range d.passed {
+		if _, ok := d.Network.Grade(p.Arc); !ok && p.driven {
 			o.FlatRoad += p.Length()
 		}
 	}
 	if o.Unknown == "" {
-		b.pull(o)
+		d.pull(o)
 	}
-	b.descents(o)
-	r.Invented = b.request.Invented
-	o.Findings = slices.Concat(r.Findings(b.statics), b.stands.CiteNetwork(b.bendFindings(o.Bends)), b.stands.CiteNetwork(b.pullFindings(o)))
+	d.descents(o)
+	r.Invented = d.invented
+	o.Findings = slices.Concat(r.Findings(d.statics), d.atlas.CiteNetwork(d.bendFindings(o.Bends)), d.atlas.CiteNetwork(d.pullFindings(o)))
 	for i := range o.Findings {
-		o.Findings[i].Invented = o.Findings[i].Invented || b.request.Invented
+		o.Findings[i].Invented = o.Findings[i].Invented || d.invented
 	}
+	return o
 }
 
-func (b *builder) pull(o *Road) {
-	for _, l := range b.plan.Legs {
-		o.Run = o.Run.Add(l.run)
-		if l.Unmatched {
-			o.Run.Unknown += l.Length
-			o.Gap = "a part of the given route matches no road"
-		}
-	}
+func (d *Driver) pull(o *Road) {
+	o.Run, o.Gap = d.run, d.gap
 	if o.Run.Unknown > 0 && o.Gap == "" {
 		o.Gap = noSpeed
 	}
-	idle := b.request.Conditions.Idle
+	idle := d.conditions.Idle
 	o.Idle = drive.Idle(idle.Seconds())
 	all := o.Run.Fuel.Add(o.Idle)
-	o.Carbon = drive.Range[float64]{Low: b.vehicle.Fuel.CarbonDioxide(all.Low), High: b.vehicle.Fuel.CarbonDioxide(all.High)}
-	o.Speeds = b.vehicle.OverSpeed(b.driven, b.weather, tops)
-	flat := b.vehicle
+	o.Carbon = drive.Range[float64]{Low: d.vehicle.Fuel.CarbonDioxide(all.Low), High: d.vehicle.Fuel.CarbonDioxide(all.High)}
+	o.Speeds = d.vehicle.OverSpeed(d.driven, d.weather, tops)
+	flat := d.vehicle
 	flat.DragArea = o.Drag.Shape.WithNose(drive.Flat)
 	for _, nose := range []drive.Nose{drive.Rounded, drive.Raked} {
-		o.Noses = append(o.Noses, NoseSaving{nose, flat.Saves(b.driven, b.weather, o.Drag.Shape.WithNose(nose))})
+		o.Noses = append(o.Noses, NoseSaving{nose, flat.Saves(d.driven, d.weather, o.Drag.Shape.WithNose(nose))})
 	}
-	b.tank(o)
-	b.hardClimbs(o)
+	d.tank(o)
+	d.hardClimbs(o)
 }
 
 // tank finds how far the tank goes, and where it is down to its reserve.
-func (b *builder) tank(o *Road) {
-	tank := b.request.Rig.Tow.Tank
+func (d *Driver) tank(o *Road) {
+	tank := d.rig.Tow.Tank
 	switch {
 	case tank == nil:
 		o.Tank.Unknown = "the size of the tank is not given"
@@ -195,19 +193,19 @@ func (b *builder) tank(o *Road) {
 		o.Tank.Unknown = o.Gap
 		return
 	}
-	o.Tank.Usable = *tank * measure.Volume(1-b.request.Conditions.Reserve)
+	o.Tank.Usable = *tank * measure.Volume(1-d.conditions.Reserve)
 	if high := o.Run.Fuel.High + o.Idle.High; high > 0 {
 		o.Tank.Range = o.Run.Length * measure.Distance(o.Tank.Usable/high)
 	}
-	each := b.vehicle.EachHigh(b.driven, b.weather, nil)
-	for i, s := range b.driven { // idling is spread over the way
+	each := d.vehicle.EachHigh(d.driven, d.weather, nil)
+	for i, s := range d.driven { // idling is spread over the way
 		each[i] += o.Idle.High * measure.Volume(s.Length/o.Run.Length)
 	}
-	for i, at := range drive.FuelStops(*tank, b.request.Conditions.Reserve, b.driven, each) {
+	for i, at := range drive.FuelStops(*tank, d.conditions.Reserve, d.driven, each) {
 		if i == 0 {
 			o.Tank.Range = at
 		}
-		o.Tank.Stops = append(o.Tank.Stops, b.spotAt(at))
+		o.Tank.Stops = append(o.Tank.Stops, d.spotAt(at))
 	}
 }
 
@@ -220,23 +218,26 @@ type passed struct {
 
 func (p passed) length() measure.Distance { return p.Length() + p.gap }
 
-// pass notes what the plan goes along, in its order.
-func (b *builder) pass(w way) {
-	for _, p := range w.pieces {
-		b.passed = append(b.passed, passed{Piece: p, driven: b.Network.Class[p.Arc.Edge()] != network.Ferry})
+// Pass notes the next of the ways; its legs are driven one by one.
+func (d *Driver) Pass(w Way) {
+	d.ways = append(d.ways, w)
+	for _, p := range w.Pieces {
+		d.passed = append(d.passed, passed{Piece: p, driven: d.Network.Class[p.Arc.Edge()] != network.Ferry})
 	}
-	if w.gap != nil {
-		b.passed = append(b.passed, passed{gap: geodesic.Length(w.gap)})
+	if w.Gap != nil {
+		d.passed = append(d.passed, passed{gap: geodesic.Length(w.Gap)})
+		d.run.Unknown += geodesic.Length(w.Gap)
+		d.gap = NoRoad
 	}
 }
 
 // spotAt is the place after so much driving; its distance along the way counts
 // ferries and gaps too.
-func (b *builder) spotAt(driven measure.Distance) Spot {
+func (d *Driver) spotAt(driven measure.Distance) Spot {
 	var out Spot
 	var last network.Piece
 	var part measure.Distance
-	for _, p := range b.passed {
+	for _, p := range d.passed {
 		if !p.driven {
 			out.At += p.length()
 			continue
@@ -248,17 +249,17 @@ func (b *builder) spotAt(driven measure.Distance) Spot {
 		}
 	}
 	if part > 0 || last.Length() > 0 {
-		out.Point, out.Road = b.Network.Point(b.along(last, part)), b.Network.RoadName(last.Arc.Edge())
+		out.Point, out.Road = d.Network.Point(d.along(last, part)), d.Network.RoadName(last.Arc.Edge())
 	}
 	return out
 }
 
 // along is a position on a piece.
-func (b *builder) along(p network.Piece, at measure.Distance) network.Position {
+func (d *Driver) along(p network.Piece, at measure.Distance) network.Position {
 	e := p.Arc.Edge()
 	offset := p.Start + at
 	if p.Arc.Reverse() {
-		offset = b.Network.Length[e] - offset
+		offset = d.Network.Length[e] - offset
 	}
 	return network.Position{Edge: e, Offset: offset}
 }

@@ -1,4 +1,4 @@
-package trip
+package driving
 
 import (
 	"cmp"
@@ -68,27 +68,27 @@ const assumedLock measure.Distance = 12.5
 
 // bender finds what bends on the ways of a trip.
 type bender struct {
-	b      *builder
-	rig    rig.Turning
+	*Driver
+	turns  rig.Turning
 	tip    *rig.Tip
 	tracer bend.Tracer
 	driver sweep.Driver
 	out    Bends
 }
 
-// bends walks the ways of a plan: their corners, their curves, and where their
+// Bends walks the ways that were passed: their corners, their curves, and where their
 // underside may touch.
-func (b *builder) bends(ways []way, statics rig.Statics) Bends {
-	r := b.request.Rig
-	w := &bender{b: b, rig: r.Turning()}
-	if tip, unknown := r.Tip(statics); unknown == "" {
+func (d *Driver) Bends() Bends {
+	r := d.rig
+	w := &bender{Driver: d, turns: r.Turning()}
+	if tip, unknown := r.Tip(d.statics); unknown == "" {
 		w.tip = &tip
 	} else {
 		w.out.NoCurves = unknown
 	}
 	var at measure.Distance
-	for _, way := range ways {
-		for _, run := range onRoad(b.Network, way.pieces, at) {
+	for _, way := range d.ways {
+		for _, run := range onRoad(d.Network, way.Pieces, at) {
 			w.way(run)
 		}
 		at += lengthOf(way)
@@ -129,12 +129,12 @@ func onRoad(n *network.Network, pieces []network.Piece, at measure.Distance) (ru
 func (w *bender) way(along []stretch) {
 	var line orb.LineString
 	for _, s := range along {
-		line = appendLine(line, w.b.Network.Line(s.Piece))
+		line = AppendLine(line, w.Network.Line(s.Piece))
 		w.grounds(s.Piece, s.at)
 	}
 	for _, bend := range w.tracer.Along(line, nil) {
 		before, after := around(along, along[0].at+bend.At)
-		spot := Spot{At: along[0].at + bend.At, Point: bend.Point, Road: w.b.Network.RoadName(before.Arc.Edge())}
+		spot := Spot{At: along[0].at + bend.At, Point: bend.Point, Road: w.Network.RoadName(before.Arc.Edge())}
 		if bend.Corner() {
 			w.corner(line, bend, spot, before, after)
 			continue
@@ -161,8 +161,8 @@ func (w *bender) curve(bend bend.Bend, spot Spot, before, after stretch) {
 		return
 	}
 	v := w.tip.InCurve(bend.Radius)
-	assumed, ok := w.b.speed(before.Arc.Edge())
-	beyond, known := w.b.speed(after.Arc.Edge())
+	assumed, ok := w.Speed(before.Arc.Edge())
+	beyond, known := w.Speed(after.Arc.Edge())
 	assumed, ok = max(assumed, beyond), ok && known
 	if !ok {
 		assumed = 0
@@ -173,11 +173,11 @@ func (w *bender) curve(bend bend.Bend, spot Spot, before, after stretch) {
 // corner drives the rig through a corner along the line that is drawn for it.
 func (w *bender) corner(line orb.LineString, bend bend.Bend, spot Spot, before, after stretch) {
 	c := Corner{
-		Spot: spot, Onto: w.b.Network.RoadName(after.Arc.Edge()), Turn: bend.Turn * 180 / math.Pi, Radius: bend.Radius, Driven: assumedLock,
-		RoadWidth: w.narrower(before.Arc.Edge(), after.Arc.Edge()), Unknown: w.rig.Unknown,
+		Spot: spot, Onto: w.Network.RoadName(after.Arc.Edge()), Turn: bend.Turn * 180 / math.Pi, Radius: bend.Radius, Driven: assumedLock,
+		RoadWidth: w.narrower(before.Arc.Edge(), after.Arc.Edge()), Unknown: w.turns.Unknown,
 	}
-	if w.rig.Radius != nil {
-		c.Driven = measure.Distance(w.rig.Radius.Metres())
+	if w.turns.Radius != nil {
+		c.Driven = measure.Distance(w.turns.Radius.Metres())
 	}
 	if c.Unknown == "" {
 		w.sweep(&c, line, bend.At)
@@ -198,18 +198,18 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 		c.Unknown = err.Error()
 		return
 	}
-	c.Tighter = w.rig.Radius != nil && path.Least < c.Driven
+	c.Tighter = w.turns.Radius != nil && path.Least < c.Driven
 	if c.Driven = path.Least; c.Driven == 0 {
 		c.Unknown = "the road turns back on itself: no rig follows it"
 		return
 	}
-	swept, err := w.driver.Drive(w.rig.Rig, path.Path)
+	swept, err := w.driver.Drive(w.turns.Rig, path.Path)
 	switch {
 	case err != nil:
 		c.Unknown = err.Error()
 	case swept.Jackknifed:
 		c.Unknown = "the rig jackknifes on the line that is drawn for the road"
-	case c.Driven < w.rig.Rig.Wheelbase:
+	case c.Driven < w.turns.Rig.Wheelbase:
 		c.Unknown = "the road is drawn tighter than any such vehicle turns"
 	default:
 		c.Swept, c.OffTracking, c.TailSwing = swept.Width, swept.OffTracking, swept.TailSwing
@@ -219,7 +219,7 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 // narrower is the narrower of the tagged widths of two roads; 0 where neither is
 // tagged.
 func (w *bender) narrower(a, b network.EdgeID) measure.Length {
-	n := w.b.Network
+	n := w.Network
 	in, on := n.Record(n.RoadID(a)).Width, n.Record(n.RoadID(b)).Width
 	if in == 0 || on == 0 {
 		return max(in, on)
@@ -237,7 +237,7 @@ func known(c Corner) int {
 
 // grounds notes level crossings and what calms traffic.
 func (w *bender) grounds(p network.Piece, at measure.Distance) {
-	n := w.b.Network
+	n := w.Network
 	for _, s := range n.Spots(p.Arc.Edge()) {
 		where := network.Position{Edge: s.Edge, Offset: s.Offset}
 		if s.Kind != network.LevelCrossing && s.Kind != network.Calming || !n.Covers(p, where) {
@@ -249,13 +249,23 @@ func (w *bender) grounds(p network.Piece, at measure.Distance) {
 	}
 }
 
-func lengthOf(w way) measure.Distance {
+func lengthOf(w Way) measure.Distance {
 	var out measure.Distance
-	for _, p := range w.pieces {
+	for _, p := range w.Pieces {
 		out += p.Length()
 	}
-	if w.gap != nil {
-		out += geodesic.Length(w.gap)
+	if w.Gap != nil {
+		out += geodesic.Length(w.Gap)
 	}
 	return out
+}
+
+// AppendLine joins two lines without repeating the point where they meet.
+func AppendLine(line, more orb.LineString) orb.LineString {
+	for _, p := range more {
+		if len(line) == 0 || line[len(line)-1] != p {
+			line = append(line, p)
+		}
+	}
+	return line
 }

@@ -1,4 +1,4 @@
-package trip
+package driving
 
 import (
 	"fmt"
@@ -10,7 +10,7 @@ import (
 
 // bendFindings answers corners, curves and ground as findings of the trip: a
 // person must look at each place.
-func (b *builder) bendFindings(o Bends) []finding.Finding {
+func (d *Driver) bendFindings(o Bends) []finding.Finding {
 	var out []finding.Finding
 	add := func(f finding.Finding) { out = append(out, f) }
 	if len(o.Corners) > 0 {
@@ -24,11 +24,11 @@ func (b *builder) bendFindings(o Bends) []finding.Finding {
 			Summary: fmt.Sprintf("in %d curves the rig should be slower than the plan assumes; in the tightest, of %.0f m radius at most, %s or less", n, float64(c.Radius), c.Speed),
 		})
 	}
-	if o.NoCurves != "" && b.request.Rig.Described() {
+	if o.NoCurves != "" && d.rig.Described() {
 		add(finding.Finding{Rule: "curves", Outcome: finding.Unknown, Ask: "the signs at the curves", Summary: "speeds in curves are not known: " + o.NoCurves})
 	}
 	if n := len(o.Grounds); n > 0 {
-		add(b.groundFinding(o.Grounds))
+		add(d.groundFinding(o.Grounds))
 	}
 	return out
 }
@@ -50,7 +50,7 @@ func (o Bends) cornerFinding() finding.Finding {
 	if driven >= 0 {
 		f.Summary += fmt.Sprintf("; the widest takes %.1f m of road", float64(o.Corners[driven].Swept))
 	}
-	if wide := slices.IndexFunc(o.Corners, Corner.tooWide); wide >= 0 {
+	if wide := slices.IndexFunc(o.Corners, Corner.TooWide); wide >= 0 {
 		c = o.Corners[wide]
 		f.Place = c.Place()
 		f.Summary += fmt.Sprintf("; one takes %.1f m where the road is tagged %s wide", float64(c.Swept), c.RoadWidth)
@@ -71,11 +71,11 @@ func (o Bends) Slower() []Curve {
 }
 
 // groundFinding says that nobody knows how steep crossings and humps are.
-func (b *builder) groundFinding(grounds []Ground) finding.Finding {
-	u := b.request.Rig.Underneath()
+func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
+	u := d.rig.Underneath()
 	f := finding.Finding{Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown, Ask: "the railway or the road's authority, and someone who has driven it"}
 	for _, g := range grounds {
-		f.Citations = append(f.Citations, b.stands.Cite(g.Of, g.Kind.String())...)
+		f.Citations = append(f.Citations, d.atlas.Cite(g.Of, g.Kind.String())...)
 	}
 	f.Summary = fmt.Sprintf("the profiles of %d level crossings and humps on the way are not known", len(grounds))
 	switch {
@@ -90,8 +90,8 @@ func (b *builder) groundFinding(grounds []Ground) finding.Finding {
 	return f
 }
 
-// tooWide tells whether the rig takes more than the road is tagged to have.
-func (c Corner) tooWide() bool { return c.RoadWidth > 0 && float64(c.Swept) > c.RoadWidth.Metres() }
+// TooWide reports whether the rig takes more than the road is tagged to have.
+func (c Corner) TooWide() bool { return c.RoadWidth > 0 && float64(c.Swept) > c.RoadWidth.Metres() }
 
 // Place says where a corner is, for someone who looks it up.
 func (c Corner) Place() say.Remark {

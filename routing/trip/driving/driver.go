@@ -1,0 +1,122 @@
+// Package driving drives a rig along the ways of a trip: how long they take and what
+// fuel they burn, the corners and curves on them, their climbs and descents.
+package driving
+
+import (
+	"cmp"
+	"fmt"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/trip/standing"
+)
+
+// Duration is a time that may not be known; the known part still counts.
+type Duration struct {
+	time.Duration
+	Unknown string // why it is not, or not wholly, known
+}
+
+// Add adds two times.
+func (d Duration) Add(o Duration) Duration {
+	return Duration{d.Duration + o.Duration, cmp.Or(d.Unknown, o.Unknown)}
+}
+
+// Sub takes a time off another.
+func (d Duration) Sub(o Duration) Duration {
+	return Duration{d.Duration - o.Duration, cmp.Or(d.Unknown, o.Unknown)}
+}
+
+// Fuel is an amount of fuel that may not be known.
+type Fuel struct {
+	drive.Range[measure.Volume]
+	Unknown string
+}
+
+// Add adds two amounts.
+func (f Fuel) Add(o Fuel) Fuel { return Fuel{f.Range.Add(o.Range), cmp.Or(f.Unknown, o.Unknown)} }
+
+// Pace is how fast a rig goes.
+type Pace struct {
+	Network *network.Network
+	Top     measure.Speed // that it never exceeds; 0: as the roads allow
+}
+
+// Speed is the assumed towing speed on an edge, never above the top one.
+func (p Pace) Speed(e network.EdgeID) (v measure.Speed, known bool) {
+	v, known = p.Network.Speed(e)
+	if p.Top > 0 {
+		v = min(v, p.Top)
+	}
+	return v, known
+}
+
+// Time adds up the assumed speeds of pieces.
+func (p Pace) Time(pieces []network.Piece) Duration {
+	var d Duration
+	for _, piece := range pieces {
+		v, ok := p.Speed(piece.Arc.Edge())
+		if !ok {
+			d.Unknown = fmt.Sprintf("the speed on a %s is not known", p.Network.Class[piece.Arc.Edge()])
+			continue
+		}
+		d.Duration += time.Duration(float64(piece.Length()) / float64(v) * float64(time.Second))
+	}
+	return d
+}
+
+// Way is a part of a trip: pieces of road, or a gap of a given route that matches
+// none.
+type Way struct {
+	Pieces []network.Piece
+	Gap    orb.LineString
+}
+
+// Case is the rig that is driven, and how.
+type Case struct {
+	Rig        rig.Rig // on the day of departure
+	Conditions Conditions
+	Top        measure.Speed
+	Invented   bool
+}
+
+// Driver drives one rig along the ways of one plan at a time, in their order.
+type Driver struct {
+	Pace
+	atlas      *standing.Atlas
+	rig        rig.Rig
+	conditions Conditions
+	invented   bool
+
+	statics  rig.Statics
+	vehicle  drive.Vehicle
+	unpulled string // why the vehicle is not known
+	weather  drive.Weather
+
+	ways   []Way
+	passed []passed
+	driven []drive.Section
+	run    drive.Run // of all legs
+	gap    string    // why a part of the way is not in it
+}
+
+// New returns a driver.
+func New(a *standing.Atlas, c Case) *Driver {
+	d := &Driver{
+		Pace: Pace{a.Network, c.Top}, atlas: a, rig: c.Rig, conditions: c.Conditions, invented: c.Invented,
+		statics: c.Rig.Statics(), weather: c.Conditions.weather(),
+	}
+	d.vehicle, d.unpulled = c.Rig.OnRoad()
+	return d
+}
+
+// Begin forgets the ways of the plan before.
+func (d *Driver) Begin() {
+	d.ways, d.passed, d.driven = nil, nil, nil
+	d.run, d.gap = drive.Run{}, ""
+}

@@ -1,8 +1,8 @@
 package regs
 
 import (
+	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -37,36 +37,36 @@ type Task struct {
 // driver rests is not planned here.
 func (t *Tables) Duty(task Task) []finding.Finding {
 	var out []finding.Finding
-	var missing []string
+	var missing []say.Term
 	for _, topic := range duty.Thresholds() {
 		if found := t.threshold(task, topic); found != nil {
 			out = append(out, *found)
 		} else {
-			missing = append(missing, string(topic))
+			missing = append(missing, topic)
 		}
 	}
 	hours := t.driving(task)
 	out = append(out, hours...)
 	if len(hours) == 0 {
-		missing = append(missing, "hours of driving")
+		missing = append(missing, duty.AllHours)
 	}
 	if len(missing) > 0 {
-		out = append(out, finding.Finding{
-			Rule: "duty", Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown, Ask: askDuty(task.Jurisdiction),
-			Summary: fmt.Sprintf("the table has no row for %s %s", strings.Join(missing, ", "), in(task.Jurisdiction)),
-		})
+		f := task.finding("duty")
+		f.Reason = finding.NoRow
+		f.Says = []say.Remark{say.That("duty.no_row", "topics", missing, "where", say.Jurisdiction(task.Jurisdiction))}
+		out = append(out, f)
 	}
 	return out
 }
 
-// askDuty names whom to ask; permit offices do not answer for drivers.
-func askDuty(code string) string {
-	return "the offices of " + code + " for driver licences and for carrier safety"
-}
-
-// IsDuty tells whether a finding is about the driver or the making of the rig.
-func IsDuty(f finding.Finding) bool {
-	return f.Rule == "duty" || f.Rule == "hours of driving" || slices.Contains(duty.Thresholds(), duty.Topic(f.Rule))
+// finding is an answer that is still open. Permit offices do not answer for
+// drivers.
+func (task Task) finding(rule duty.Topic) finding.Finding {
+	whom := say.That("office.drivers", "of", say.Jurisdiction(task.Jurisdiction))
+	return finding.Finding{
+		Topic: finding.Duty, Rule: string(rule), Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown,
+		Settles: []finding.Step{{By: finding.Office, Whom: whom}},
+	}
 }
 
 // dutyRows lists the rows of a topic for a jurisdiction and for its country.
@@ -82,10 +82,20 @@ func (t *Tables) dutyRows(code string, topic duty.Topic) []*duty.Row {
 	return out
 }
 
-// canClear tells whether a row that does not bind settles that nothing is
-// asked.
-func (t *Tables) canClear(r *duty.Row, task Task) bool {
-	return r.Firm(task.At, t.Term) && !rows.IsRival(r.ID, r.Status) && r.Jurisdiction == task.Jurisdiction && len(r.Jurisdiction) > 2 && r.Note == ""
+// open is why a row that does not bind does not settle that nothing is asked, ""
+// where it does.
+func (t *Tables) open(r *duty.Row, task Task) finding.Reason {
+	switch doubt := r.Doubt(task.At, t.Term); {
+	case doubt != "":
+		return doubt
+	case rows.IsRival(r.ID, r.Status):
+		return finding.Contradicts
+	case r.Jurisdiction != task.Jurisdiction || len(r.Jurisdiction) <= 2:
+		return finding.NoRow // of the jurisdiction's own
+	case r.Note != "":
+		return finding.ToRead
+	}
+	return ""
 }
 
 func (task Task) asked() duty.Case {
@@ -108,39 +118,51 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 	if len(found) == 0 {
 		return nil
 	}
-	f := finding.Finding{Rule: string(topic), Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown, Ask: askDuty(task.Jurisdiction)}
-	var said []string
-	settled := true
+	f := task.finding(topic)
+	var asks []say.Remark
 	for _, r := range found {
 		applies, hangs := r.Binds(task.asked())
-		row := r.Finding(r.ID, t.Revision, published(r))
-		row.Words, row.Decides = r.Note, applies == limit.Yes
-		f.Citations = append(f.Citations, row)
-		f.Invented = f.Invented || r.Status == finding.Invented
-		settled = settled && t.canClear(r, task) && (r.Use == "" || r.Use == task.Use)
+		t.cite(&f, r, applies == limit.Yes)
+		f.Reason = cmp.Or(f.Reason, t.open(r, task))
+		if r.Use != "" && r.Use != task.Use {
+			f.Reason = cmp.Or(f.Reason, finding.NoRow) // for this use
+		}
 		switch {
 		case applies == limit.No:
 		case applies == limit.Yes || r.Firm(task.At, t.Term):
 			f.Outcome = finding.Conditional
-			f.Demands = f.Demands.Union(finding.Demands{Conditions: []say.Remark{say.Text(fmt.Sprintf("%s %s: %s", topic, in(task.Jurisdiction), r.Demand))}})
-			said = append(said, strings.Join(append([]string{r.Demand}, hangs...), ", "))
+			asked := say.That("duty.condition", "topic", topic, "where", say.Jurisdiction(task.Jurisdiction), "demand", r.Demand)
+			f.Demands = f.Demands.Union(finding.Demands{Conditions: []say.Remark{asked}})
+			asks = append(asks, say.That("duty.demand", "demand", r.Demand, "hangs", hangs))
 		default:
-			said = append(said, strings.Join(append([]string{"perhaps " + r.Demand}, hangs...), ", "))
+			asks = append(asks, say.That("duty.perhaps", "demand", r.Demand, "hangs", hangs))
 		}
 	}
 	switch {
 	case f.Outcome == finding.Conditional:
-		f.Summary = fmt.Sprintf("%s: %s", topic, strings.Join(said, "; "))
-	case settled && len(said) == 0:
-		f.Outcome, f.Ask = finding.Clear, ""
+		f.Reason = finding.Exceeded
+		f.Says = []say.Remark{say.That("duty.asks", "topic", topic, "asks", asks)}
+	case f.Reason == "" && len(asks) == 0:
+		f.Outcome, f.Settles = finding.Clear, nil
 		for i := range f.Citations { // that none of them binds is what clears
 			f.Citations[i].Decides = true
 		}
-		f.Summary = fmt.Sprintf("%s: the rig is within the masses from which the table asks for more; the offices there decide", topic)
+		f.Says = []say.Remark{say.That("duty.within", "topic", topic)}
 	default:
-		f.Summary = strings.TrimSuffix(fmt.Sprintf("%s is not settled: no verified row clears it; %s", topic, strings.Join(said, "; ")), "; ")
+		if len(asks) > 0 {
+			f.Reason = finding.Perhaps
+		}
+		f.Says = append([]say.Remark{say.That("duty.open", "topic", topic)}, asks...)
 	}
 	return &f
+}
+
+// cite puts a row behind a finding.
+func (t *Tables) cite(f *finding.Finding, r *duty.Row, decides bool) {
+	c := r.Finding(r.ID, t.Revision, published(r))
+	c.Says, c.Decides = say.Each([]string{r.Note}), decides
+	f.Citations = append(f.Citations, c)
+	f.Invented = f.Invented || r.Status == finding.Invented
 }
 
 func published(r *duty.Row) string {
@@ -169,34 +191,23 @@ func published(r *duty.Row) string {
 // that surely do not bind are left out; that none binds is settled only where
 // all of them may clear.
 func (t *Tables) driving(task Task) []finding.Finding {
-	f := finding.Finding{Rule: "hours of driving", Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown, Ask: askDuty(task.Jurisdiction)}
+	f, others, freeing := task.finding(duty.AllHours), task.finding(duty.AllHours), task.finding(duty.AllHours)
 	var bound []*duty.Row
-	var on, freed []string
-	var others, freeing []finding.Citation
-	any, settled := false, true
+	var on, freed []say.Remark
+	any := false
 	for _, topic := range duty.Hours() {
 		for _, r := range t.dutyRows(task.Jurisdiction, topic) {
-			any, settled = true, settled && t.canClear(r, task)
-			applies, hangs := r.Binds(task.asked())
-			row := r.Finding(r.ID, t.Revision, published(r))
-			row.Words, row.Decides = r.Note, true
-			if r.Free && applies != limit.No {
-				freed = append(freed, strings.Join(append([]string{r.Demand}, hangs...), ", "))
-				row.Decides = false
-				freeing = append(freeing, row)
-				continue
-			}
-			if applies == limit.No {
-				others = append(others, row)
-				continue
-			}
-			bound = append(bound, r)
-			f.Citations = append(f.Citations, row)
-			f.Invented = f.Invented || r.Status == finding.Invented
-			for _, h := range hangs {
-				if !slices.Contains(on, h) {
-					on = append(on, h)
-				}
+			any, freeing.Reason = true, cmp.Or(freeing.Reason, t.open(r, task))
+			switch applies, hangs := r.Binds(task.asked()); {
+			case applies == limit.No:
+				t.cite(&others, r, true)
+			case r.Free:
+				freed = append(freed, say.That("duty.demand", "demand", r.Demand, "hangs", hangs))
+				t.cite(&freeing, r, false)
+			default:
+				bound = append(bound, r)
+				t.cite(&f, r, true)
+				on = append(on, hangs...)
 			}
 		}
 	}
@@ -204,39 +215,39 @@ func (t *Tables) driving(task Task) []finding.Finding {
 	case !any:
 		return nil
 	case len(bound) > 0:
-		f.Outcome = finding.Conditional
-		f.Summary = task.bound(bound, on)
-		f.Demands.Conditions = []say.Remark{say.Text(strings.Replace(f.Summary, "hours of driving", "hours of driving "+in(task.Jurisdiction), 1))}
-	case settled:
-		f.Outcome, f.Ask, f.Citations = finding.Clear, "", others // that none of them binds is what clears
-		f.Invented = slices.ContainsFunc(others, func(r finding.Citation) bool { return r.Status == finding.Invented })
-		f.Summary = "hours of driving: no row of the table binds such a rig; the offices there decide"
+		task.bound(&f, bound, say.Once(on))
+		return []finding.Finding{f}
+	case freeing.Reason == "":
+		others.Outcome, others.Settles = finding.Clear, nil // that none of them binds is what clears
+		others.Says = []say.Remark{say.That("duty.no_hours")}
+		return []finding.Finding{others}
 	default:
-		f.Summary = strings.Join(append([]string{"hours of driving are not settled: no verified row of its own says that none bind such a rig"}, freed...), "; ")
-		f.Citations = freeing
+		freeing.Says = append([]say.Remark{say.That("duty.hours_open")}, freed...)
+		return []finding.Finding{freeing}
 	}
-	return []finding.Finding{f}
 }
 
 // bound says what rows of hours ask, and whether the trip is longer than one
 // shift.
-func (task Task) bound(found []*duty.Row, on []string) string {
-	var said []string
+func (task Task) bound(f *finding.Finding, rows []*duty.Row, on []say.Remark) {
+	var demands []say.Remark
 	beyond := false
-	for _, r := range found {
-		said = append(said, r.Demand)
+	for _, r := range rows {
+		demands = append(demands, say.Text(r.Demand))
 		beyond = beyond || r.Topic == duty.Driving && task.Driving > r.Hours
 	}
-	words := strings.Join(said, "; ")
-	if len(on) > 0 {
-		words = strings.Join(on, ", ") + ": " + words
-	}
+	asks := []say.Remark{say.That("duty.hours_ask", "on", on, "demands", demands)}
 	switch {
 	case task.Driving == 0:
-		return "hours of driving: " + words + "; how long the trip takes is not known"
+		f.Reason = finding.TimeOpen
+		asks = append(asks, say.That("duty.time_open"))
 	case beyond:
-		minutes := int(math.Ceil(task.Driving.Minutes()))
-		return fmt.Sprintf("hours of driving: the trip needs %d h %02d min at the wheel, more than one shift; %s", minutes/60, minutes%60, words)
+		f.Reason = finding.Exceeded
+		asks = append([]say.Remark{say.That("duty.beyond_shift", "driving", task.Driving)}, asks...)
+	case len(on) > 0:
+		f.Reason = finding.Perhaps
 	}
-	return "hours of driving: " + words
+	f.Outcome = finding.Conditional
+	f.Says = []say.Remark{say.That("duty.hours", "asks", asks)}
+	f.Demands.Conditions = []say.Remark{say.That("duty.hours_in", "where", say.Jurisdiction(task.Jurisdiction), "asks", asks)}
 }

@@ -22,6 +22,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 	"wayhouse/regs/word"
 )
@@ -278,7 +279,23 @@ func (t *Tables) Rows(jurisdiction string) []*limit.Row {
 	return out
 }
 
-// Ask says whom to ask about a jurisdiction.
+// Office is whom to ask about a jurisdiction.
+func (t *Tables) Office(jurisdiction string) say.Remark {
+	if a, ok := t.offices[t.key(jurisdiction)]; ok {
+		return say.Text(a.String())
+	}
+	if jurisdiction == "" {
+		return say.That("office.road")
+	}
+	return say.That("office.permits", "of", say.Jurisdiction(jurisdiction))
+}
+
+// Asks is the step that settles by asking the office of a jurisdiction.
+func (t *Tables) Asks(jurisdiction string) []finding.Step {
+	return []finding.Step{{By: finding.Office, Whom: t.Office(jurisdiction)}}
+}
+
+// Ask says whom to ask about a jurisdiction, until all ask in remarks.
 func (t *Tables) Ask(jurisdiction string) string {
 	if a, ok := t.offices[t.key(jurisdiction)]; ok {
 		return a.String()

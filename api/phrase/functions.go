@@ -2,6 +2,7 @@ package phrase
 
 import (
 	"fmt"
+	"strings"
 	"text/template"
 	"time"
 
@@ -21,6 +22,7 @@ type scale interface {
 func (l *Language) functions() template.FuncMap {
 	return template.FuncMap{
 		"count":  l.count,
+		"commas": commas,
 		"hours":  hours,
 		"metric": func(v scale) string { return v.Metric() },
 		"down":   func(v scale) string { return v.Down() },
@@ -37,6 +39,8 @@ func (l *Language) count(n int, one, other string) string {
 	}
 	return fmt.Sprint(n, " ", other)
 }
+
+func commas(all []string) string { return strings.Join(all, ", ") }
 
 // hours writes a duration to the minute, rounded up: 7 h 05 min.
 func hours(d time.Duration) string {

@@ -61,9 +61,15 @@ func (l *Language) value(v any) any {
 	case say.Remark:
 		return l.Say(v)
 	case []say.Remark:
-		return l.All(v)
+		return list(l.Each(v))
+	case []say.Term:
+		var words []string
+		for _, t := range v {
+			words = append(words, l.Term(t))
+		}
+		return commas(words)
 	case []string:
-		return strings.Join(v, ", ")
+		return commas(v)
 	case say.Term:
 		return l.Term(v)
 	case time.Time:
@@ -72,6 +78,12 @@ func (l *Language) value(v any) any {
 		return v
 	}
 }
+
+// A list of what is said prints with semicolons between; a template may range
+// over it.
+type list []string
+
+func (l list) String() string { return strings.Join(l, "; ") }
 
 // Term is a word of ours in the language, "" for the zero value of a type that
 // has none.

@@ -13,6 +13,8 @@ import (
 	"text/template/parse"
 	"time"
 
+	"wayhouse/regs/duty"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
@@ -165,6 +167,29 @@ func fieldsOf(n parse.Node, fields map[string]bool) {
 	}
 }
 
+// Every word of ours that a remark may hold has one in the language.
+func TestEveryTermHasAWord(t *testing.T) {
+	for _, term := range slices.Concat(
+		terms(limit.Quantities()), terms(append(limit.UnitKinds(), limit.All, limit.CommercialUse, limit.Building, limit.FarmEquipment)),
+		terms([]limit.Use{limit.Commercial, limit.Private}), terms(append(duty.Thresholds(), duty.AllHours)),
+	) {
+		if English().sentences.Lookup(string(term.Term())) == nil {
+			t.Errorf("%s has no word", term.Term())
+		}
+	}
+	if none := English().Term(limit.UseUnknown); none != "" {
+		t.Errorf("a use that is not known is called %q", none)
+	}
+}
+
+func terms[T say.Term](all []T) []say.Term {
+	var out []say.Term
+	for _, one := range all {
+		out = append(out, one)
+	}
+	return out
+}
+
 // Values print the same way wherever they stand.
 func TestValues(t *testing.T) {
 	l := English()
@@ -178,6 +203,8 @@ func TestValues(t *testing.T) {
 		{say.That("place.turn_left", "spot", say.That("place.spot", "lat", 45.0, "lon", -76.1, "along", 2000*measure.Distance(1), "road", ""), "degrees", 119.6, "from", "a", "onto", "b"),
 			"45.00000, -76.10000 after 2.0 km (1.2 mi), 120 degrees to the left from a onto b"},
 		{say.That("place.spot", "lat", 45.0, "lon", -76.1, "along", 2000*measure.Distance(1), "road", "main"), "45.00000, -76.10000 after 2.0 km (1.2 mi), main"},
+		{say.That("duty.no_row", "topics", terms(duty.Thresholds()), "where", say.Jurisdiction("CA-NL")), "the table has no row for licence, brakes, inspection in CA-NL"},
+		{say.That("duty.hours_ask", "on", say.Each([]string{"if a", "if b"}), "demands", say.Each([]string{"c", "d"})), "if a, if b: c; d"},
 		{say.That("no such code", "mass", 3*measure.Kilogram), "no such code(mass: 3 kg (≈ 7 lb))"},
 	} {
 		if got := l.Say(tc.r); got != tc.want {

@@ -10,7 +10,6 @@ import (
 	"unicode"
 
 	"wayhouse/api/phrase"
-	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/routing/network"
@@ -203,7 +202,7 @@ func (t *text) route() {
 	}
 	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length, p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
 	for _, f := range p.Findings {
-		if f.Outcome != finding.Unknown && f.Rule != "structure" && !regs.IsDuty(f) {
+		if f.Outcome != finding.Unknown && f.Rule != "structure" && f.Topic != finding.Duty {
 			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), phrase.English().Ask(f))
 		}
 	}
@@ -337,7 +336,7 @@ func (t *text) rules() {
 func (t *text) duty() {
 	code := ""
 	for _, f := range t.plan.Findings {
-		if !regs.IsDuty(f) {
+		if f.Topic != finding.Duty {
 			continue
 		}
 		if f.Jurisdiction != code {

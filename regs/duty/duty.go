@@ -9,6 +9,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Topic is what a row is about.
@@ -17,16 +18,20 @@ type Topic string
 // The topics. Those of hours say how long, all others from which mass on
 // something is asked.
 const (
-	Driving    Topic = "driving"    // at most so many hours between rests
-	OnDuty     Topic = "on_duty"    // at most so many hours of work between rests
-	Elapsed    Topic = "elapsed"    // no driving so many hours after a rest ended
-	Rest       Topic = "rest"       // at least so many hours off in a row
-	Break      Topic = "break"      // after so many hours of driving
-	Cycle      Topic = "cycle"      // at most so many hours of work in so many days
-	Licence    Topic = "licence"    // of the driver
-	Brakes     Topic = "brakes"     // of the unit
-	Inspection Topic = "inspection" // of the rig, and its record
+	Driving    Topic = "driving"          // at most so many hours between rests
+	OnDuty     Topic = "on_duty"          // at most so many hours of work between rests
+	Elapsed    Topic = "elapsed"          // no driving so many hours after a rest ended
+	Rest       Topic = "rest"             // at least so many hours off in a row
+	Break      Topic = "break"            // after so many hours of driving
+	Cycle      Topic = "cycle"            // at most so many hours of work in so many days
+	Licence    Topic = "licence"          // of the driver
+	Brakes     Topic = "brakes"           // of the unit
+	Inspection Topic = "inspection"       // of the rig, and its record
+	AllHours   Topic = "hours of driving" // what the topics of hours say together; no row has it
 )
+
+// Term is the code of the topic's name.
+func (t Topic) Term() say.Code { return say.Word("duty.topic", string(t)) }
 
 // Hours lists the topics of hours, Thresholds those of mass.
 func Hours() []Topic      { return []Topic{Driving, OnDuty, Elapsed, Rest, Break, Cycle} }
@@ -131,30 +136,30 @@ type Case struct {
 
 // Binds tells how surely the row binds, and on what that hangs. Hours bind by
 // the use and the masses of the row; they are over them or not.
-func (r Row) Binds(c Case) (limit.Applies, []string) {
+func (r Row) Binds(c Case) (limit.Applies, []say.Remark) {
 	out := limit.Yes
-	var hangs []string
-	note := func(a limit.Applies, words string) {
+	var hangs []say.Remark
+	note := func(a limit.Applies, on say.Remark) {
 		out = min(out, a)
 		if a == limit.Perhaps {
-			hangs = append(hangs, words)
+			hangs = append(hangs, on)
 		}
 	}
 	switch {
 	case r.Use == "" || r.Use == c.Use:
 	case c.Use == limit.UseUnknown:
-		note(limit.Perhaps, "if it counts as "+string(r.Use))
+		note(limit.Perhaps, r.Use.If())
 	default:
-		note(limit.No, "")
+		note(limit.No, say.Remark{})
 	}
 	if r.NorthOf != 0 && c.MostNorth < r.NorthOf || r.SouthOf != 0 && c.MostSouth >= r.SouthOf {
-		note(limit.No, "")
+		note(limit.No, say.Remark{})
 	}
 	if r.Worded {
-		note(limit.Perhaps, "no mass decides it: read its words")
+		note(limit.Perhaps, say.That("duty.worded"))
 	}
-	note(r.over(r.UnitOver, c.Unit, c.UnitAtLeast), "if the unit is over the mass of the rule")
-	note(r.over(r.RigOver, c.Rig, c.RigAtLeast), "if the rig is over the mass of the rule")
+	note(r.over(r.UnitOver, c.Unit, c.UnitAtLeast), say.That("duty.unit_over"))
+	note(r.over(r.RigOver, c.Rig, c.RigAtLeast), say.That("duty.rig_over"))
 	return out, hangs
 }
 

@@ -69,44 +69,23 @@ type Demands struct {
 // Union returns what meets all demands: the highest number of escorts, every
 // permit and condition once. It is linear in what they say.
 func (d Demands) Union(others ...Demands) Demands {
-	var permits, hours, conditions once
 	var out Demands
 	for _, o := range append([]Demands{d}, others...) {
-		permits.add(o.Permits)
-		hours.add(o.Hours)
-		conditions.add(o.Conditions)
+		out.Permits = append(out.Permits, o.Permits...)
+		out.Hours = append(out.Hours, o.Hours...)
+		out.Conditions = append(out.Conditions, o.Conditions...)
 		out.EscortsFront = max(out.EscortsFront, o.EscortsFront)
 		out.EscortsRear = max(out.EscortsRear, o.EscortsRear)
 		out.EscortsAny = max(out.EscortsAny, o.EscortsAny)
 		out.HeightPole = out.HeightPole || o.HeightPole
 		out.Survey = out.Survey || o.Survey
 	}
-	out.Permits, out.Hours, out.Conditions = permits.list, hours.list, conditions.list
+	out.Permits, out.Hours, out.Conditions = say.Once(out.Permits), say.Once(out.Hours), say.Once(out.Conditions)
 	return out
 }
 
 // Escorts is how many are asked for, wherever they drive.
 func (d Demands) Escorts() int { return d.EscortsAny + d.EscortsFront + d.EscortsRear }
-
-// once is a list of remarks, each once, in the order in which they came.
-type once struct {
-	list []say.Remark
-	seen map[string]bool
-}
-
-func (l *once) add(remarks []say.Remark) {
-	for _, r := range remarks {
-		key := r.String()
-		if r.None() || l.seen[key] {
-			continue
-		}
-		if l.seen == nil {
-			l.seen = map[string]bool{}
-		}
-		l.seen[key] = true
-		l.list = append(l.list, r)
-	}
-}
 
 // Citation is where a finding comes from: one row of a table, or one structure.
 type Citation struct {

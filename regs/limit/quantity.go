@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Quantity is what a limit limits.
@@ -37,6 +38,17 @@ func Quantities() []Quantity {
 		SteeringAxleMass, SingleAxleMass, TandemMass, TridemMass, TireLoadPerWidth,
 		AxleGroupMass, BridgeFormula,
 	}
+}
+
+// Term is the code of the quantity's name.
+func (q Quantity) Term() say.Code { return say.Word("quantity", string(q)) }
+
+// In returns an amount as the length or the mass that it is.
+func (q Quantity) In(a Amount) any {
+	if q.isMass() {
+		return measure.Mass(a)
+	}
+	return measure.Length(a)
 }
 
 // Words returns the quantity as a reader says it.

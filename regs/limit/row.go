@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -32,6 +33,9 @@ const (
 	FarmEquipment Kind = "farm_equipment" // rows only
 )
 
+// Term is the code of the kind's name.
+func (k Kind) Term() say.Code { return say.Word("kind", string(k)) }
+
 // UnitKinds lists the kinds that a unit can be given.
 func UnitKinds() []Kind {
 	return []Kind{RecreationalTrailer, HouseTrailer, ManufacturedHome, TinyHome, LoadOnTrailer}
@@ -46,6 +50,12 @@ const (
 	Commercial Use = "commercial"
 	Private    Use = "private"
 )
+
+// Term is the code of the use's name.
+func (u Use) Term() say.Code { return say.Word("use", string(u)) }
+
+// If is the condition that a rig of an unknown use counts as one of this use.
+func (u Use) If() say.Remark { return say.That("hangs.use", "use", u) }
 
 // Form is how the vehicles of a combination are joined.
 type Form string

@@ -40,6 +40,21 @@ func (p Proof) Firm(day time.Time, term time.Duration) bool {
 	return p.Status.Trusted() && !p.Stale(day, term)
 }
 
+// Doubt is why a row can settle nothing on a day, "" where it can.
+func (p Proof) Doubt(day time.Time, term time.Duration) finding.Reason {
+	switch {
+	case p.Status == finding.Memory:
+		return finding.Recalled
+	case p.Status == finding.Secondary:
+		return finding.SecondHand
+	case !p.Status.Trusted():
+		return finding.Made
+	case p.Stale(day, term):
+		return finding.Stale
+	}
+	return ""
+}
+
 // Cite names the source in one line.
 func (p Proof) Cite() string {
 	var parts []string

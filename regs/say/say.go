@@ -17,7 +17,7 @@ type Code string
 // Arg is one value of a remark. The value is one of
 //
 //   - string: words of the data or of the user, in their own language;
-//   - a [Term], a [Jurisdiction], a [Remark], []Remark or []string;
+//   - a [Term], a [Jurisdiction], a [Remark], []Term, []Remark or []string;
 //   - a quantity of package measure, an int, a float64 without a unit;
 //   - a time.Time for a moment in its zone, a [Day], a time.Duration.
 type Arg struct {
@@ -104,9 +104,30 @@ func Each(words []string) []Remark {
 	return out
 }
 
+// Once returns what remarks say, each once, in the order in which they came.
+func Once(remarks []Remark) []Remark {
+	var out []Remark
+	seen := map[string]bool{}
+	for _, r := range remarks {
+		if key := r.String(); !r.None() && !seen[key] {
+			seen[key] = true
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
 // A Term is a word of ours with a translation: a kind of vehicle, a quantity. The
 // zero value of a type may have none.
 type Term interface{ Term() Code }
+
+// Word is the code of a word of a family of terms, none for "".
+func Word(family, word string) Code {
+	if word == "" {
+		return ""
+	}
+	return Code(family + "." + word)
+}
 
 // Jurisdiction is an area by its code; "" is one that is not known.
 type Jurisdiction string

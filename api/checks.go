@@ -11,12 +11,12 @@ import (
 )
 
 // Check answers a check; the command line asks the same.
-func (s *Service) Check(ctx context.Context, q wire.CheckRequest) (*regs.Design, error) {
-	asked, err := q.Read(s.known())
+func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*regs.Design, error) {
+	asked, err := q.Said.Read(s.known(q.Refused))
 	if err != nil {
 		return nil, err
 	}
-	p, err := s.plannerAt(ctx, q.TablesRevision)
+	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
 	if err != nil {
 		return nil, err
 	}
@@ -46,8 +46,8 @@ func uncertain(v regs.Vehicle) []string {
 	return out
 }
 
-func (s *Service) check(ctx context.Context, in *struct{ Body wire.CheckRequest }) (*reply[*wire.Design], error) {
-	d, err := s.Check(ctx, in.Body)
+func (s *Service) check(ctx context.Context, in *body[wire.CheckRequest]) (*reply[*wire.Design], error) {
+	d, err := s.Check(ctx, in.Body.Asked)
 	if err != nil {
 		return nil, s.problem(err)
 	}

@@ -31,12 +31,12 @@ func TestRefusesLadders(t *testing.T) {
 		fields object
 		want   entry
 	}{
-		"no such quantity": {object{"quantity": "length"}, entry{"quantity", "length", "height", "openapi.json"}},
-		"a number":         {object{"quantity": 4}, entry{"quantity", "4", "string", "openapi.json"}},
+		"no such quantity": {object{"quantity": "length"}, entry{"quantity", "length", "is not known", "height"}},
+		"a number":         {object{"quantity": 4}, entry{"quantity", "4", "is no text", "in quotes"}},
 		"three stops":      {object{"stops": []object{{"place": "Perth, ON"}, {"place": "Ottawa, ON"}, {"place": "Cornwall, ON"}}}, entry{"stops", "3", "between two stops", "a start and an end"}},
 		"a route":          {object{"route": object{"roads": []string{"43"}}}, entry{"stops", "2", "between two stops", "no route"}},
 		"avoiding":         {object{"avoid_unmeasured": true}, entry{"avoid_unmeasured", "true", "nothing to ask of a ladder", "leave it out"}},
-		"alternatives":     {object{"alternatives": 2}, entry{"alternatives", "", "unexpected property", "spelling"}},
+		"alternatives":     {object{"alternatives": 2}, entry{"alternatives", "", "no field here", "spelling"}},
 		"bare height":      {object{"rig": object{"height": 4}}, entry{"rig.height", "4", "bare number", "height_m"}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -66,7 +66,7 @@ const (
 // insideDetail is all that is shown of what went wrong inside.
 const insideDetail = "something went wrong inside; it was logged"
 
-// newProblem makes a problem of the library's own errors: validation, media
+// newProblem makes a problem of the library's own errors: parameters, media
 // types, sizes.
 func newProblem(status int, message string, errs ...error) huma.StatusError {
 	p := &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: message}
@@ -75,8 +75,12 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 		return p
 	}
 	for _, err := range errs {
+		var of *Problem // of a body
+		if errors.As(err, &of) {
+			return of
+		}
 		if d, ok := err.(huma.ErrorDetailer); ok {
-			p.Errors = append(p.Errors, details(d.ErrorDetail())...)
+			p.Errors = append(p.Errors, parameter(d.ErrorDetail()))
 		} else if err != nil {
 			p.Errors = append(p.Errors, wire.FieldError{Problem: err.Error()})
 		}
@@ -84,29 +88,10 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 	return p
 }
 
-// details are what is wrong with one validated value.
-func details(d *huma.ErrorDetail) []wire.FieldError {
-	if twice, ok := d.Value.(repeated); ok {
-		return twice
-	}
-	return []wire.FieldError{detail(d)}
-}
-
-// detail names a validated field as the user wrote it, and adds the fix that
-// the validator does not know.
-func detail(d *huma.ErrorDetail) wire.FieldError {
-	e := wire.FieldError{Field: strings.TrimPrefix(strings.TrimPrefix(d.Location, "body."), "query."), Value: wire.Short(d.Value), Problem: d.Message}
-	switch {
-	case strings.HasPrefix(d.Message, "expected string") && wire.WithUnit(e.Field) != "":
-		e.Problem, e.Fix = "is a bare number", wire.WithUnit(e.Field)
-	case strings.HasPrefix(d.Message, "unexpected property"):
-		e.Fix = "check its spelling, capitals included, against /openapi.json"
-	case strings.HasPrefix(d.Message, "expected required property"):
-		e.Fix = "add it"
-	default:
-		e.Fix = "see /openapi.json for what it takes"
-	}
-	return e
+// parameter names a parameter as the user wrote it.
+func parameter(d *huma.ErrorDetail) wire.FieldError {
+	field := strings.TrimPrefix(d.Location, "query.")
+	return wire.FieldError{Field: field, Value: wire.Short(d.Value), Problem: d.Message, Fix: "see /openapi.json for what it takes"}
 }
 
 // unusable makes the problem of values that cannot be used.
@@ -120,7 +105,10 @@ func unusable(errs ...wire.FieldError) *Problem {
 // refusedProblem makes the problem of a request that is not answered as it is.
 func refusedProblem(r *wire.Refusal) *Problem {
 	p := unusable(r.Errors...)
-	if r.Asks {
+	switch {
+	case r.Unreadable:
+		p.Status, p.Title = http.StatusBadRequest, http.StatusText(http.StatusBadRequest)
+	case r.Asks:
 		p.Type, p.Detail = questionType, "please check these values: they are possible but more likely a slip"
 	}
 	return p

@@ -1,7 +1,6 @@
 package api
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"time"
@@ -52,19 +51,14 @@ func (s *Service) compareRevisions(ctx context.Context, in *struct {
 	return &reply[wire.Compared]{Body: wire.Compared{Differences: wire.NewDifferences(d)}}, nil
 }
 
-func (s *Service) restoreRevision(ctx context.Context, in *struct {
-	Body struct {
-		Reason
-		Revision int `json:"revision" minimum:"1"`
-	}
-}) (*reply[wire.Made], error) {
-	if err := cmp.Or(s.keeps(), in.Body.Reason.check()); err != nil {
+func (s *Service) restoreRevision(ctx context.Context, in *change[wire.RestoreRequest]) (*reply[wire.Made], error) {
+	if err := s.may(in.Body.Said.Reason); err != nil {
 		return nil, err
 	}
-	made, err := s.Store.Restore(ctx, in.Body.Revision, in.Body.Who, in.Body.Why)
+	made, err := s.Store.Restore(ctx, in.Body.Said.Revision, in.Body.Said.Who, in.Body.Said.Why)
 	var nothing *store.EditError
 	if errors.As(err, &nothing) && nothing.ID == "" {
-		return nil, unusable(wire.FieldError{Field: "revision", Value: in.Body.Revision, Problem: nothing.Problem, Fix: "the rows are as they were at that revision already"})
+		return nil, unusable(wire.FieldError{Field: "revision", Value: in.Body.Said.Revision, Problem: nothing.Problem, Fix: "the rows are as they were at that revision already"})
 	}
 	if err != nil {
 		return nil, s.numbered("revision", err)

@@ -48,8 +48,8 @@ func TestHistoryKeepsWhoAndWhy(t *testing.T) {
 			t.Errorf("revision %d: %q by %q", r.Number, r.Why, r.Who)
 		}
 	}
-	refused(t, k.ask(t, http.MethodPut, path, object{"who": strings.Repeat("n", 201), "why": "b", "cells": good}, ifNone...), 422, entry{"who", "nnn", "200", "openapi.json"})
-	refused(t, k.ask(t, http.MethodPut, path, object{"who": "n", "why": strings.Repeat("w", 2001), "cells": good}, ifNone...), 422, entry{"why", "www", "2000", "openapi.json"})
+	refused(t, k.ask(t, http.MethodPut, path, object{"who": strings.Repeat("n", 201), "why": "b", "cells": good}, ifNone...), 422, entry{"who", "nnn", "more than 200", "fewer"})
+	refused(t, k.ask(t, http.MethodPut, path, object{"who": "n", "why": strings.Repeat("w", 2001), "cells": good}, ifNone...), 422, entry{"why", "www", "more than 2000", "fewer"})
 }
 
 // lowered makes revision 2, in which Ontario's height is lower.
@@ -119,10 +119,10 @@ func TestRestoreRevision(t *testing.T) {
 		body object
 		want entry
 	}{
-		"nought":       {restore(0), entry{"revision", "0", "1", "openapi.json"}},
-		"below nought": {restore(-1), entry{"revision", "-1", "1", "openapi.json"}},
-		"half a one":   {restore(1.5), entry{"revision", "1.5", "integer", "openapi.json"}},
-		"left out":     {object{"who": "a", "why": "b"}, entry{"body", "", "revision", "add it"}},
+		"nought":       {restore(0), entry{"revision", "0", "less than 1", "check the figure"}},
+		"below nought": {restore(-1), entry{"revision", "-1", "less than 1", "check the figure"}},
+		"half a one":   {restore(1.5), entry{"revision", "1.5", "no whole number", "without quotes"}},
+		"left out":     {object{"who": "a", "why": "b"}, entry{"revision", "", "is missing", "add it"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			refused(t, k.ask(t, http.MethodPost, "/v1/revisions/restore", tc.body), 422, tc.want)

@@ -9,12 +9,12 @@ import (
 )
 
 // Rig answers a question about a rig; the command line asks the same.
-func (s *Service) Rig(ctx context.Context, q wire.RigQuestion) (*wire.RigAnswer, error) {
-	coupled, codes, err := q.Read(s.known())
+func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wire.RigAnswer, error) {
+	coupled, codes, err := q.Said.Read(s.known(q.Refused))
 	if err != nil {
 		return nil, err
 	}
-	p, err := s.plannerAt(ctx, q.Revision)
+	p, err := s.plannerAt(ctx, q.Said.Revision)
 	if err != nil {
 		return nil, err
 	}
@@ -25,16 +25,16 @@ func (s *Service) Rig(ctx context.Context, q wire.RigQuestion) (*wire.RigAnswer,
 	for i := range out.Findings {
 		out.Findings[i].Invented = out.Findings[i].Invented || out.Invented
 	}
-	if way, ok := q.Trip(); ok {
-		out.Plan, err = s.Plan(ctx, way)
+	if way, ok := q.Said.Trip(); ok {
+		out.Plan, err = s.Plan(ctx, wire.Asked[wire.TripRequest]{Said: way})
 	}
 	return out, err
 }
 
 // drawRig answers with the drawing of a rig.
 func (s *Service) drawRig(ctx context.Context, in *body[wire.RigQuestion]) (*picture, error) {
-	q := in.Body
-	q.Stops, q.Route = nil, nil // a drawing needs no way
+	q := in.Body.Asked
+	q.Said.Stops, q.Said.Route = nil, nil // a drawing needs no way
 	a, err := s.Rig(ctx, q)
 	if err != nil {
 		return nil, s.problem(err)

@@ -8,12 +8,12 @@ import (
 )
 
 // Routes finds the ways of a request; the command line asks the same.
-func (s *Service) Routes(ctx context.Context, q wire.RouteRequest) (*trip.Routes, error) {
-	request, err := q.Read(s.known())
+func (s *Service) Routes(ctx context.Context, q wire.Asked[wire.RouteRequest]) (*trip.Routes, error) {
+	request, err := q.Said.Read(s.known(q.Refused))
 	if err != nil {
 		return nil, err
 	}
-	p, err := s.plannerAt(ctx, q.TablesRevision)
+	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
 	if err != nil {
 		return nil, err
 	}

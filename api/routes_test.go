@@ -55,8 +55,8 @@ func TestRefusesWishes(t *testing.T) {
 		wishes object
 		want   entry
 	}{
-		"unknown wish":        {object{"no_bridges": true}, entry{"wishes.no_bridges", "", "unexpected property", "spelling"}},
-		"no yes or no":        {object{"no_tolls": "yes"}, entry{"wishes.no_tolls", "yes", "boolean", "openapi.json"}},
+		"unknown wish":        {object{"no_bridges": true}, entry{"wishes.no_bridges", "", "no field here", "spelling"}},
+		"no yes or no":        {object{"no_tolls": "yes"}, entry{"wishes.no_tolls", "yes", "neither true nor false", "true or false"}},
 		"unknown code":        {object{"not_in": []string{"CA-ON", "XX-YY"}}, entry{"wishes.not_in[1]", "XX-YY", "is no jurisdiction", "CA-ON"}},
 		"a name":              {object{"not_in": []string{"Ontario"}}, entry{"wishes.not_in[0]", "Ontario", "is no jurisdiction", "CA-ON"}},
 		"empty code":          {object{"not_in": []string{""}}, entry{"wishes.not_in[0]", "", "is no jurisdiction", "CA-ON"}},
@@ -65,9 +65,9 @@ func TestRefusesWishes(t *testing.T) {
 		"empty road":          {object{"not_by": []string{" "}}, entry{"wishes.not_by[0]", " ", "is empty", "401"}},
 		"unknown road":        {object{"by": []string{"9999"}}, entry{"wishes.by[0]", "9999", "is no road of this network", "check its number"}},
 		"unknown road not by": {object{"not_by": []string{"43", "Xyzzy Lane"}}, entry{"wishes.not_by[1]", "Xyzzy Lane", "is no road of this network", "check its number"}},
-		"5 roads":             {object{"by": slices.Repeat([]string{"43"}, 5)}, entry{"wishes.by", "", "4", "openapi.json"}},
-		"21 roads":            {object{"not_by": slices.Repeat([]string{"43"}, 21)}, entry{"wishes.not_by", "", "20", "openapi.json"}},
-		"hazmat":              {object{"hazmat": "a little"}, entry{"wishes.hazmat", "a little", "yes", "openapi.json"}},
+		"5 roads":             {object{"by": slices.Repeat([]string{"43"}, 5)}, entry{"wishes.by", "", "more than 4", "4 at the most"}},
+		"21 roads":            {object{"not_by": slices.Repeat([]string{"43"}, 21)}, entry{"wishes.not_by", "", "more than 20", "20 at the most"}},
+		"hazmat":              {object{"hazmat": "a little"}, entry{"wishes.hazmat", "a little", "is not known", "yes"}},
 		"bare speed":          {object{"top_speed": 90}, entry{"wishes.top_speed", "90", "bare number", "90 km/h"}},
 		"bare speed in text":  {object{"top_speed": "90"}, entry{"wishes.top_speed", "90", "has no unit", "mph"}},
 		"absurd speed":        {object{"top_speed": "900 km/h"}, entry{"wishes.top_speed", "900 km/h", "outside", "check the figure"}},
@@ -116,10 +116,10 @@ func TestRefusesRoutes(t *testing.T) {
 		fields object
 		want   entry
 	}{
-		"4 alternatives":   {object{"alternatives": 4}, entry{"alternatives", "4", "3", "openapi.json"}},
-		"-1 alternatives":  {object{"alternatives": -1}, entry{"alternatives", "-1", "0", "openapi.json"}},
-		"in words":         {object{"alternatives": "two"}, entry{"alternatives", "two", "integer", "openapi.json"}},
-		"unknown field":    {object{"quantity": "height"}, entry{"quantity", "", "unexpected property", "spelling"}},
+		"4 alternatives":   {object{"alternatives": 4}, entry{"alternatives", "4", "outside 0 to 3", "check the figure"}},
+		"-1 alternatives":  {object{"alternatives": -1}, entry{"alternatives", "-1", "outside 0 to 3", "check the figure"}},
+		"in words":         {object{"alternatives": "two"}, entry{"alternatives", "two", "is no number", "without quotes"}},
+		"unknown field":    {object{"quantity": "height"}, entry{"quantity", "", "no field here", "spelling"}},
 		"one stop":         {object{"stops": []object{{"place": "Perth, ON"}}}, entry{"stops", "1", "two stops", "add them"}},
 		"revision of none": {object{"tables_revision": 1}, entry{"tables_revision", "1", "no earlier tables are kept here", "leave it out"}},
 		"too many to order": {object{"any_order": true, "stops": slices.Concat([]object{{"place": "Perth, ON"}}, places(11), []object{{"place": "Cornwall, ON"}})},

@@ -5,6 +5,7 @@ package api
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"log/slog"
@@ -84,6 +85,12 @@ func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, e
 		return nil, &measure.FieldError{Field: "tables_revision", Value: fmt.Sprint(revision), Problem: "no earlier tables are kept here", Fix: "leave it out"}
 	}
 	t, err := s.Past(ctx, revision)
+	var none *store.NoRevisionError
+	if errors.As(err, &none) {
+		return nil, wire.Refuse(wire.FieldError{
+			Field: "tables_revision", Value: revision, Problem: none.Error(), Fix: "give a number that /v1/revisions or wayhouse rules history lists",
+		})
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -116,7 +123,9 @@ func (s *Service) Handler() http.Handler {
 	router.NoMethod(func(c *gin.Context) {
 		abort(c, http.StatusMethodNotAllowed, c.Request.Method+" is not for "+c.Request.URL.Path, "see /openapi.json for the methods it takes")
 	})
-	s.register(humagin.NewWithGroup(router, router.Group("", onlyJSON, patient), s.config()))
+	routes := humagin.NewWithGroup(router, router.Group("", onlyJSON, patient), s.config())
+	s.register(routes)
+	wire.Twins(routes.OpenAPI().Components.Schemas.Map())
 	describe(router)
 	return router
 }
@@ -169,49 +178,49 @@ func geoJSON(w io.Writer, v any) error {
 // register adds the routes.
 func (s *Service) register(api huma.API) {
 	running := make(chan struct{}, runtime.GOMAXPROCS(0))
-	huma.Register(api, huma.Operation{
+	register(api, huma.Operation{
 		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips", Summary: "Plan a trip, or check a given route", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Answers GeoJSON to Accept: application/geo+json.",
 	}, searched(s, running, s.Plan, wire.NewTrip))
-	huma.Register(api, huma.Operation{
+	register(api, huma.Operation{
 		OperationID: "find-routes", Method: http.MethodPost, Path: "/v1/routes", Summary: "The best way of a trip, others beside it, and what bent it", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Finds the best way, alternatives, the way of a rig that nothing shuts out, and the best way on which no permit is asked for; " +
 			"says which structures, signs and wishes bent the way and what each costs; and, where every way is shut, what closes it and which size would pass. " +
 			"A given route is checked and compared with the best way between its ends instead. Answers GeoJSON to Accept: application/geo+json, a feature for each way.",
 	}, searched(s, running, s.Routes, wire.NewRoutes))
-	huma.Register(api, huma.Operation{
+	register(api, huma.Operation{
 		OperationID: "climb-ladders", Method: http.MethodPost, Path: "/v1/ladders", Summary: "How high, wide or heavy a rig may be on each way between two stops", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Lists the exact steps from the greatest rig that passes to the fastest way, once with unmeasured structures open and once with them shut. " +
 			"What the given rig is in the quantity is only compared with the steps.",
 	}, searched(s, running, s.Ladders, wire.NewLadders))
 	s.registerRigs(api, running)
-	huma.Register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
-	huma.Register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
-	huma.Register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
-	huma.Register(api, huma.Operation{
+	register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
+	register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
+	register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
+	register(api, huma.Operation{
 		OperationID: "check-design", Method: http.MethodPost, Path: "/v1/checks", Summary: "Check a design against jurisdictions, without a route", DefaultStatus: http.StatusOK,
 	}, s.check)
 	s.registerTables(api)
-	huma.Register(api, huma.Operation{OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources", Summary: "Where the data comes from, with licences"}, s.listSources)
-	huma.Register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[wire.Status], error) {
+	register(api, huma.Operation{OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources", Summary: "Where the data comes from, with licences"}, s.listSources)
+	register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[wire.Status], error) {
 		return &reply[wire.Status]{Body: wire.Status{Status: "ok", Version: s.Version}}, nil
 	})
-	huma.Register(api, huma.Operation{OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer"}, s.ready)
+	register(api, huma.Operation{OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer"}, s.ready)
 }
 
 // registerRigs adds the routes about rigs.
 func (s *Service) registerRigs(api huma.API, running chan struct{}) {
-	huma.Register(api, huma.Operation{
+	register(api, huma.Operation{
 		OperationID: "report-rig", Method: http.MethodPost, Path: "/v1/rigs", Summary: "What a rig weighs, how it stands, pulls and turns", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Answers masses on axles and coupling against their ratings, states, tipping and wind, turning, what holds the house, and drag. " +
 			"With stops or a route it drives the rig along the way: curves, corners, climbs, descents, fuel and fuel stops.",
 	}, searched(s, running, s.Rig, wire.NewRigReport))
-	huma.Register(api, huma.Operation{
+	register(api, huma.Operation{
 		OperationID: "draw-rig", Method: http.MethodPost, Path: "/v1/rigs/drawing", Summary: "A rig to scale, from the side and from behind, as SVG", MaxBodyBytes: maxBody, DefaultStatus: http.StatusOK,
 		Responses: map[string]*huma.Response{"200": {Description: "The drawing", Content: map[string]*huma.MediaType{"image/svg+xml": {}}}},
 	}, s.drawRig)
-	huma.Register(api, huma.Operation{OperationID: "list-parts", Method: http.MethodGet, Path: "/v1/parts", Summary: "The catalogue of parts: mass, spread and source"}, s.listParts)
-	huma.Register(api, huma.Operation{OperationID: "rig-schema", Method: http.MethodGet, Path: "/v1/schemas/rig", Summary: "The JSON Schema of the description of a rig"}, s.rigSchema)
+	register(api, huma.Operation{OperationID: "list-parts", Method: http.MethodGet, Path: "/v1/parts", Summary: "The catalogue of parts: mass, spread and source"}, s.listParts)
+	register(api, huma.Operation{OperationID: "rig-schema", Method: http.MethodGet, Path: "/v1/schemas/rig", Summary: "The JSON Schema of the description of a rig"}, s.rigSchema)
 }
 
 // reply is an answer with a body.
@@ -234,10 +243,13 @@ func (s *Service) edits() string {
 	}
 }
 
-// keeps refuses a change that would be forgotten.
-func (s *Service) keeps() error {
+// may refuses a change that would be forgotten, or that nobody gives a reason for.
+func (s *Service) may(r wire.Reason) error {
 	if s.Unkept {
 		return plainProblem(http.StatusForbidden, NotKept)
+	}
+	if err := r.Check(); err != nil {
+		return s.problem(err)
 	}
 	return nil
 }
@@ -250,12 +262,12 @@ func (s *Service) problem(err error) error {
 }
 
 // Plan plans a trip request; the command line asks the same.
-func (s *Service) Plan(ctx context.Context, q wire.TripRequest) (*trip.Plan, error) {
-	request, err := q.Read(s.known())
+func (s *Service) Plan(ctx context.Context, q wire.Asked[wire.TripRequest]) (*trip.Plan, error) {
+	request, err := q.Said.Read(s.known(q.Refused))
 	if err != nil {
 		return nil, err
 	}
-	p, err := s.plannerAt(ctx, q.TablesRevision)
+	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
 	if err != nil {
 		return nil, err
 	}
@@ -263,17 +275,14 @@ func (s *Service) Plan(ctx context.Context, q wire.TripRequest) (*trip.Plan, err
 }
 
 // known is what requests are read against.
-func (s *Service) known() wire.Known {
-	return wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.planner().Tables, Now: s.Clock()}
+func (s *Service) known(refused *wire.Refusal) wire.Known {
+	return wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.planner().Tables, Now: s.Clock(), Refused: refused}
 }
-
-// body is a request with a body.
-type body[T any] struct{ Body T }
 
 // searched answers a question that takes a search of the roads, in its wire form.
 // As many are under way at once as there are places in running; the rest wait, and
 // give up with their time.
-func searched[Q, A, W any](s *Service, running chan struct{}, ask func(context.Context, Q) (A, error), form func(A) W) func(context.Context, *body[Q]) (*reply[W], error) {
+func searched[Q, A, W any](s *Service, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error), form func(A) W) func(context.Context, *body[Q]) (*reply[W], error) {
 	return func(ctx context.Context, in *body[Q]) (*reply[W], error) {
 		ctx, cancel := context.WithTimeout(ctx, planTime)
 		defer cancel()
@@ -283,7 +292,7 @@ func searched[Q, A, W any](s *Service, running chan struct{}, ask func(context.C
 		case <-ctx.Done():
 			return nil, s.problem(ctx.Err())
 		}
-		answer, err := ask(ctx, in.Body)
+		answer, err := ask(ctx, in.Body.Asked)
 		if err != nil {
 			return nil, s.problem(err)
 		}

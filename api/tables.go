@@ -24,26 +24,26 @@ func (s *Service) registerTables(api huma.API) {
 	post := func(id, path, summary string) huma.Operation {
 		return huma.Operation{OperationID: id, Method: http.MethodPost, Path: path, Summary: summary, MaxBodyBytes: maxTable, BodyReadTimeout: tablesTime, DefaultStatus: http.StatusOK}
 	}
-	huma.Register(api, get("list-tables", "/v1/tables", "The tables, with their columns"), s.listTables)
-	huma.Register(api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
-	huma.Register(api, get("get-row", "/v1/tables/{table}/rows/{id}", "One row; its ETag is the revision that wrote it"), s.getRow)
-	huma.Register(api, huma.Operation{
+	register(api, get("list-tables", "/v1/tables", "The tables, with their columns"), s.listTables)
+	register(api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
+	register(api, get("get-row", "/v1/tables/{table}/rows/{id}", "One row; its ETag is the revision that wrote it"), s.getRow)
+	register(api, huma.Operation{
 		OperationID: "put-row", Method: http.MethodPut, Path: "/v1/tables/{table}/rows/{id}", Summary: "Change a row (If-Match) or add one (If-None-Match: *)",
 	}, s.putRow)
-	huma.Register(api, huma.Operation{
+	register(api, huma.Operation{
 		OperationID: "remove-row", Method: http.MethodDelete, Path: "/v1/tables/{table}/rows/{id}", Summary: "Remove a row (If-Match)", DefaultStatus: http.StatusOK,
 	}, s.removeRow)
-	huma.Register(api, post("verify-row", "/v1/tables/{table}/rows/{id}/verify", "Say that you read a row in its source (If-Match)"), s.verifyRow)
-	huma.Register(api, get("export-table", "/v1/tables/{table}/csv", "A table as CSV"), s.exportTable)
-	huma.Register(api, post("import-table", "/v1/tables/{table}/import", "Take the rows of a CSV, all or none; or say what would change"), s.importTable)
+	register(api, post("verify-row", "/v1/tables/{table}/rows/{id}/verify", "Say that you read a row in its source (If-Match)"), s.verifyRow)
+	register(api, get("export-table", "/v1/tables/{table}/csv", "A table as CSV"), s.exportTable)
+	register(api, post("import-table", "/v1/tables/{table}/import", "Take the rows of a CSV, all or none; or say what would change"), s.importTable)
 	stream := post("stream-table", "/v1/tables/{table}/csv", "Take the rows of a CSV of any size, all or none, as it comes in; or say what would change")
 	stream.RequestBody = &huma.RequestBody{Required: true, Description: "The table, as GET gives it", Content: map[string]*huma.MediaType{"text/csv": {Schema: &huma.Schema{Type: huma.TypeString}}}}
-	huma.Register(api, stream, s.streamTable)
-	huma.Register(api, post("upgrade-tables", "/v1/upgrade", "Take over the rows that come with this version, or say what would change"), s.upgradeTables)
-	huma.Register(api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
-	huma.Register(api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"), s.compareRevisions)
-	huma.Register(api, post("restore-revision", "/v1/revisions/restore", "Make the tables what they were, as a new revision"), s.restoreRevision)
-	huma.Register(api, get("coverage", "/v1/coverage", "How well the tables know each quantity in each jurisdiction"), s.coverage)
+	register(api, stream, s.streamTable)
+	register(api, post("upgrade-tables", "/v1/upgrade", "Take over the rows that come with this version, or say what would change"), s.upgradeTables)
+	register(api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
+	register(api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"), s.compareRevisions)
+	register(api, post("restore-revision", "/v1/revisions/restore", "Make the tables what they were, as a new revision"), s.restoreRevision)
+	register(api, get("coverage", "/v1/coverage", "How well the tables know each quantity in each jurisdiction"), s.coverage)
 }
 
 // Bounds of a request that carries a table: in JSON, and as a CSV that is never held

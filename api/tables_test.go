@@ -313,9 +313,9 @@ func TestChangesNeedAReason(t *testing.T) {
 	for _, left := range []string{"who", "why"} {
 		body := put(good)
 		delete(body, left)
-		refused(t, k.ask(t, http.MethodPut, path, body, ifNone...), 422, entry{"body", "", left, "add it"})
+		refused(t, k.ask(t, http.MethodPut, path, body, ifNone...), 422, entry{left, "", "is missing", "add it"})
 		body[left] = ""
-		refused(t, k.ask(t, http.MethodPut, path, body, ifNone...), 422, entry{left, "", "length", "openapi.json"})
+		refused(t, k.ask(t, http.MethodPut, path, body, ifNone...), 422, entry{left, "", "is empty", "fill it in"})
 		query := url.Values{"who": {"a"}, "why": {"b"}}
 		query.Del(left)
 		refused(t, k.ask(t, http.MethodDelete, path+"?"+query.Encode(), nil, ifMatch(1)...), 422, entry{left, "", "required", "openapi.json"})
@@ -432,10 +432,10 @@ func TestRefusesTables(t *testing.T) {
 		"a limit in words":          {"GET", "/v1/tables/limits/rows?limit=all", nil, nil, 422, entry{"limit", "all", "integer", "openapi.json"}},
 		"a revision below nought":   {"GET", "/v1/tables/limits/rows?revision=-1", nil, nil, 422, entry{"revision", "", "0", "openapi.json"}},
 		"unknown parameter":         {"GET", "/v1/tables/limits/rows?colour=red", nil, nil, 422, entry{"colour", "", "unknown query parameter", "openapi.json"}},
-		"unknown field":             {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": cells{}, "cell": "x"}, ifNone, 422, entry{"cell", "", "unexpected property", "spelling"}},
-		"cells that are no text":    {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": object{"threshold": 4.1}}, ifNone, 422, entry{"cells.threshold", "4.1", "expected string", ""}},
-		"no cells":                  {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b"}, ifNone, 422, entry{"body", "", "cells", "add it"}},
-		"a body that is no object":  {"PUT", "/v1/tables/limits/rows/zz", []int{1}, ifNone, 422, entry{"body", "", "expected object", "openapi.json"}},
+		"unknown field":             {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": cells{}, "cell": "x"}, ifNone, 422, entry{"cell", "", "no field here", "spelling"}},
+		"cells that are no text":    {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": object{"threshold": 4.1}}, ifNone, 422, entry{"cells.threshold", "4.1", "is no text", ""}},
+		"no cells":                  {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b"}, ifNone, 422, entry{"cells", "", "is missing", "add it"}},
+		"a body that is no object":  {"PUT", "/v1/tables/limits/rows/zz", []int{1}, ifNone, 422, entry{"body", "", "no list of fields", "cells, who, why"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			refused(t, k.ask(t, tc.method, tc.path, tc.body, tc.headers...), tc.status, tc.want)

@@ -2,7 +2,6 @@ package api
 
 import (
 	"bytes"
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -51,15 +50,9 @@ func (s *Service) exportTable(ctx context.Context, in *struct {
 
 func (s *Service) importTable(ctx context.Context, in *struct {
 	TableAddress
-	Body struct {
-		Reason
-		CSV           string `json:"csv"`
-		DryRun        bool   `json:"dry_run,omitempty" doc:"Say what would change and change nothing"`
-		RemoveMissing bool   `json:"remove_missing,omitempty" doc:"Remove the rows that are not in the CSV"`
-		Expect        int    `json:"expect_revision,omitempty" doc:"Refuse if the tables are at another revision than this one, such as that of the dry run. A CSV with a column tables_revision, as it is exported, needs none: what was changed since stays, and what both changed is refused"`
-	}
+	change[wire.ImportRequest]
 }) (*reply[wire.Made], error) {
-	b := in.Body
+	b := in.Body.Said
 	return s.take(ctx, b.Reason, store.Import{Table: in.Table, CSV: strings.NewReader(b.CSV), Dry: b.DryRun, All: b.RemoveMissing, Expect: b.Expect})
 }
 
@@ -81,17 +74,17 @@ func (s *Service) streamTable(ctx context.Context, in *struct {
 	RemoveMissing bool   `query:"remove_missing" doc:"Remove the rows that are not in the CSV"`
 	Expect        int    `query:"expect_revision" minimum:"0" doc:"Refuse if the tables are at another revision than this one"`
 }) (*reply[wire.Made], error) {
-	return s.take(ctx, Reason{in.Who, in.Why}, store.Import{Table: in.Table, CSV: in.csvBody.in, Dry: in.DryRun, All: in.RemoveMissing, Expect: in.Expect})
+	return s.take(ctx, wire.Reason{Who: in.Who, Why: in.Why}, store.Import{Table: in.Table, CSV: in.csvBody.in, Dry: in.DryRun, All: in.RemoveMissing, Expect: in.Expect})
 }
 
 // take takes a file of rows in.
-func (s *Service) take(ctx context.Context, r Reason, q store.Import) (*reply[wire.Made], error) {
+func (s *Service) take(ctx context.Context, r wire.Reason, q store.Import) (*reply[wire.Made], error) {
 	if _, err := tableAt(q.Table); err != nil {
 		return nil, err
 	}
 	q.Who, q.Why = r.Who, r.Why
 	if !q.Dry {
-		if err := cmp.Or(s.keeps(), r.check()); err != nil {
+		if err := s.may(r); err != nil {
 			return nil, err
 		}
 	}
@@ -129,7 +122,7 @@ func (s *Service) fileProblem(table string, err error) error {
 
 // make makes a proposal true unless it is dry or nothing differs. Its revision
 // is then the one that it was worked out for.
-func (s *Service) make(ctx context.Context, p store.Proposal, r Reason, dry bool) (*reply[wire.Made], error) {
+func (s *Service) make(ctx context.Context, p store.Proposal, r wire.Reason, dry bool) (*reply[wire.Made], error) {
 	out := wire.Made{Revision: p.Revision, Differences: []wire.Difference{}}
 	for _, d := range p.Differences {
 		out.Note(d)
@@ -145,17 +138,12 @@ func (s *Service) make(ctx context.Context, p store.Proposal, r Reason, dry bool
 	return &reply[wire.Made]{Body: out}, nil
 }
 
-func (s *Service) upgradeTables(ctx context.Context, in *struct {
-	Body struct {
-		Reason
-		DryRun bool `json:"dry_run,omitempty"`
-	}
-}) (*reply[wire.Upgraded], error) {
+func (s *Service) upgradeTables(ctx context.Context, in *change[wire.UpgradeRequest]) (*reply[wire.Upgraded], error) {
 	u, err := s.Store.ProposeUpgrade(ctx)
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	made, err := s.make(ctx, u.Proposal, in.Body.Reason, in.Body.DryRun)
+	made, err := s.make(ctx, u.Proposal, in.Body.Said.Reason, in.Body.Said.DryRun)
 	if err != nil {
 		return nil, err
 	}

@@ -259,10 +259,10 @@ func TestImportNeedsAReason(t *testing.T) {
 	for _, left := range []string{"who", "why", "csv"} {
 		body := importing(file)
 		delete(body, left)
-		refused(t, k.ask(t, http.MethodPost, "/v1/tables/offices/import", body), 422, entry{"body", "", left, "add it"})
+		refused(t, k.ask(t, http.MethodPost, "/v1/tables/offices/import", body), 422, entry{left, "", "is missing", "add it"})
 	}
-	refused(t, k.ask(t, http.MethodPost, "/v1/upgrade", object{"who": "a"}), 422, entry{"body", "", "why", "add it"})
-	refused(t, k.ask(t, http.MethodPost, "/v1/revisions/restore", object{"who": "a", "revision": 1}), 422, entry{"body", "", "why", "add it"})
+	refused(t, k.ask(t, http.MethodPost, "/v1/upgrade", object{"who": "a"}), 422, entry{"why", "", "is missing", "add it"})
+	refused(t, k.ask(t, http.MethodPost, "/v1/revisions/restore", object{"who": "a", "revision": 1}), 422, entry{"why", "", "is missing", "add it"})
 	if k.newest(t) != 1 {
 		t.Error("something was changed")
 	}

@@ -1,7 +1,6 @@
 package api
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"net/http"
@@ -41,22 +40,6 @@ func (m Matching) was() (int, error) {
 		return 0, unusable(wire.FieldError{Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row", Fix: `send it as it came, such as "12"`})
 	}
 	return n, nil
-}
-
-// Reason is who makes a change, and why. The history keeps both.
-type Reason struct {
-	Who string `json:"who" minLength:"1" maxLength:"200"`
-	Why string `json:"why" minLength:"1" maxLength:"2000"`
-}
-
-// check refuses a reason of blanks.
-func (r Reason) check() error {
-	for _, f := range []struct{ name, text string }{{"who", r.Who}, {"why", r.Why}} {
-		if strings.TrimSpace(f.text) == "" {
-			return unusable(wire.FieldError{Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it"})
-		}
-	}
-	return nil
 }
 
 // tagged is an answer with the ETag of a row.
@@ -120,8 +103,8 @@ func (s *Service) getRow(ctx context.Context, in *RowAddress) (*tagged[wire.Kept
 }
 
 // change makes edits and answers from the new tables at once.
-func (s *Service) change(ctx context.Context, r Reason, edits []store.Edit) (*tagged[wire.Made], error) {
-	if err := cmp.Or(s.keeps(), r.check()); err != nil {
+func (s *Service) change(ctx context.Context, r wire.Reason, edits []store.Edit) (*tagged[wire.Made], error) {
+	if err := s.may(r); err != nil {
 		return nil, err
 	}
 	made, err := s.Store.Change(ctx, r.Who, r.Why, edits)
@@ -150,10 +133,7 @@ func (s *Service) refresh(ctx context.Context) {
 func (s *Service) putRow(ctx context.Context, in *struct {
 	RowAddress
 	Matching
-	Body struct {
-		Reason
-		Cells map[string]string `json:"cells" doc:"By column, as text; what is left out is empty"`
-	}
+	change[wire.RowRequest]
 }) (*tagged[wire.Made], error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
@@ -163,14 +143,14 @@ func (s *Service) putRow(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	r, err := record(table, in.ID, in.Body.Cells)
+	r, err := record(table, in.ID, in.Body.Said.Cells)
 	if err != nil {
 		return nil, err
 	}
 	if err := cellProblem("cells.", table, r); err != nil {
 		return nil, err
 	}
-	made, err := s.change(ctx, in.Body.Reason, []store.Edit{{Table: in.Table, ID: in.ID, Record: r, Was: was}})
+	made, err := s.change(ctx, in.Body.Said.Reason, []store.Edit{{Table: in.Table, ID: in.ID, Record: r, Was: was}})
 	if err != nil {
 		return nil, err
 	}
@@ -202,22 +182,13 @@ func (s *Service) removeRow(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	return s.change(ctx, Reason{in.Who, in.Why}, []store.Edit{{Table: in.Table, ID: in.ID, Was: was}})
+	return s.change(ctx, wire.Reason{Who: in.Who, Why: in.Why}, []store.Edit{{Table: in.Table, ID: in.ID, Was: was}})
 }
 
 func (s *Service) verifyRow(ctx context.Context, in *struct {
 	RowAddress
 	Matching
-	Body struct {
-		Reason
-		Source    string `json:"source" minLength:"1" doc:"Title of the text that you read"`
-		Section   string `json:"section,omitempty"`
-		Year      string `json:"source_year,omitempty"`
-		URL       string `json:"source_url,omitempty"`
-		ReadOn    string `json:"read_on,omitempty" format:"date" doc:"The day you read it; today when left out"`
-		Published string `json:"published,omitempty" doc:"The figure as printed, where it differs"`
-		Threshold string `json:"threshold,omitempty" doc:"The same, exact, with its unit"`
-	}
+	change[wire.VerifyRequest]
 }) (*tagged[wire.Made], error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
@@ -227,7 +198,7 @@ func (s *Service) verifyRow(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	b := in.Body
+	b := in.Body.Said
 	edit, err := s.Store.Verification(ctx, in.Table, in.ID, map[string]string{
 		"source": b.Source, "section": b.Section, "source_year": b.Year, "source_url": b.URL, "read_on": b.ReadOn, "published": b.Published, "threshold": b.Threshold,
 	})

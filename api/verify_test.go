@@ -79,16 +79,16 @@ func TestVerifyRefuses(t *testing.T) {
 		want     entry
 	}{
 		"stale":              {limits, before, verify(nil), 412, entry{problem: "changed it since", fix: "again"}},
-		"no source":          {limits, 1, object{"who": "a", "why": "b"}, 422, entry{"body", "", "source", "add it"}},
-		"empty source":       {limits, 1, verify(object{"source": ""}), 422, entry{"source", "", "length", "openapi.json"}},
-		"no day":             {limits, 1, verify(object{"read_on": "yesterday"}), 422, entry{"read_on", "yesterday", "date", "openapi.json"}},
+		"no source":          {limits, 1, object{"who": "a", "why": "b"}, 422, entry{"source", "", "is missing", "add it"}},
+		"empty source":       {limits, 1, verify(object{"source": ""}), 422, entry{"source", "", "is empty", "fill it in"}},
+		"no day":             {limits, 1, verify(object{"read_on": "yesterday"}), 422, entry{"read_on", "yesterday", "is no day", "2027-05-01"}},
 		"bare figure":        {limits, 1, verify(object{"threshold": "4.2"}), 422, entry{problem: "cannot be used"}},
 		"wrong unit":         {limits, 1, verify(object{"threshold": "4 kg"}), 422, entry{problem: "cannot be used"}},
 		"no status":          {rowAt("contacts", "zz-1") + "/verify", before - 1, verify(nil), 422, entry{"contacts zz-1", "", "has no status", "nothing was changed"}},
 		"no such figure":     {rowAt("offices", "zz-1") + "/verify", before, verify(object{"threshold": "4 m"}), 422, entry{"offices zz-1", "", "no column threshold", "nothing was changed"}},
 		"published nowhere":  {rowAt("offices", "zz-1") + "/verify", before, verify(object{"published": "4 m"}), 422, entry{"offices zz-1", "", "no column published", "nothing was changed"}},
-		"an unknown field":   {limits, 1, verify(object{"status": "published"}), 422, entry{"status", "", "unexpected property", "spelling"}},
-		"nobody and no why":  {limits, 1, object{"who": "", "why": "", "source": "c"}, 422, entry{"who", "", "length", "openapi.json"}},
+		"an unknown field":   {limits, 1, verify(object{"status": "published"}), 422, entry{"status", "", "no field here", "spelling"}},
+		"nobody and no why":  {limits, 1, object{"who": "", "why": "", "source": "c"}, 422, entry{"who", "", "is empty", "fill it in"}},
 		"a row there is not": {rowAt("offices", "zz-9") + "/verify", 1, verify(nil), 404, entry{problem: "offices", fix: "zz-9"}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -33,7 +33,7 @@ func exampleCheck(t testing.TB, in ...string) *regs.Design {
 	check(t, yaml.Unmarshal(must(os.ReadFile(example+"unit.yaml")), &q.Unit))
 	p, _ := planner()
 	service := &api.Service{Planner: p, Clock: noon, Log: slog.New(slog.DiscardHandler)}
-	d, err := service.Check(t.Context(), q)
+	d, err := service.Check(t.Context(), wire.Asked[wire.CheckRequest]{Said: q})
 	check(t, err)
 	return d
 }

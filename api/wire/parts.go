@@ -19,26 +19,20 @@ type PartRequest struct {
 	Name string `json:"name,omitempty" maxLength:"100"`
 	MassRequest
 	PlaceRequest
-	BelongsTo string `json:"belongs_to,omitempty" enum:"house,trailer" doc:"What it belongs to; the house when left out"`
+	BelongsTo Belonging `json:"belongs_to,omitempty" doc:"What it belongs to; the house when left out"`
 }
 
 // MassRequest is what a part weighs.
 type MassRequest struct {
-	Of           string   `json:"of,omitempty" maxLength:"100" doc:"An entry of the catalogue (/v1/parts)"`
-	AreaM2       *float64 `json:"area_m2,omitempty"`
-	Area         *string  `json:"area,omitempty" doc:"Of an entry by the m2, or with depth of one by the m3"`
-	LengthM      *float64 `json:"length_m,omitempty"`
-	Length       *string  `json:"length,omitempty" doc:"Of an entry by the m"`
-	Count        *float64 `json:"count,omitempty" minimum:"0" doc:"Of an entry by the piece"`
-	VolumeL      *float64 `json:"volume_l,omitempty"`
-	Volume       *string  `json:"volume,omitempty" doc:"Of an entry by the L or the m3"`
-	DepthM       *float64 `json:"depth_m,omitempty"`
-	Depth        *string  `json:"depth,omitempty" doc:"With area: of snow or of insulation"`
-	Fill         *float64 `json:"fill,omitempty" minimum:"0" maximum:"1" doc:"How full a tank is, 0 to 1; full when left out"`
-	MassKG       *float64 `json:"mass_kg,omitempty"`
-	Mass         *string  `json:"mass,omitempty" doc:"Instead of an entry: what it weighs"`
-	GiveOrTakeKG *float64 `json:"give_or_take_kg,omitempty"`
-	GiveOrTake   *string  `json:"give_or_take,omitempty" doc:"With mass: by how much it may weigh more or less"`
+	Of         string   `json:"of,omitempty" maxLength:"100" doc:"An entry of the catalogue (/v1/parts)"`
+	Area       Area     `json:"area,omitzero" doc:"Of an entry by the m2, or with depth of one by the m3"`
+	Length     Length   `json:"length,omitzero" doc:"Of an entry by the m"`
+	Count      *float64 `json:"count,omitempty" minimum:"0" doc:"Of an entry by the piece"`
+	Volume     Volume   `json:"volume,omitzero" doc:"Of an entry by the L or the m3"`
+	Depth      Length   `json:"depth,omitzero" doc:"With area: of snow or of insulation"`
+	Fill       *float64 `json:"fill,omitempty" minimum:"0" maximum:"1" doc:"How full a tank is, 0 to 1; full when left out"`
+	Mass       Mass     `json:"mass,omitzero" doc:"Instead of an entry: what it weighs"`
+	GiveOrTake Mass     `json:"give_or_take,omitzero" doc:"With mass: by how much it may weigh more or less"`
 }
 
 func (q MassRequest) empty() bool { return q == MassRequest{} }
@@ -53,8 +47,7 @@ var ShippedParts = sync.OnceValues(func() (*parts.Catalogue, error) {
 })
 
 func (r *reader) part(field string, q PartRequest) rig.Part {
-	r.oneOf(field+".belongs_to", q.BelongsTo, "house", "trailer")
-	p := rig.Part{Name: q.Name, Place: r.place(field, q.PlaceRequest), Trailer: q.BelongsTo == "trailer"}
+	p := rig.Part{Name: q.Name, Place: placed(q.PlaceRequest), Trailer: q.BelongsTo == Trailer}
 	p.Mass, p.Row = r.massOf(field, q.MassRequest)
 	if p.Name == "" {
 		p.Name = q.Of
@@ -67,13 +60,11 @@ func (r *reader) part(field string, q PartRequest) rig.Part {
 
 // massOf reads what a part weighs: a mass of its own, or an amount of an entry.
 func (r *reader) massOf(field string, q MassRequest) (rig.Estimate, finding.Citation) {
-	mass := r.mass(field+".mass", q.MassKG, q.Mass)
-	stated := q.MassKG != nil || q.Mass != nil
 	switch {
-	case stated && q.Of != "":
+	case q.Mass.Is != nil && q.Of != "":
 		r.fail(field+".mass", nil, "is given beside of", "give the mass, or an entry of the catalogue")
-	case stated:
-		return r.stated(field, q, mass), finding.Citation{}
+	case q.Mass.Is != nil:
+		return r.stated(field, q, *q.Mass.Is), finding.Citation{}
 	case q.Of == "":
 		r.fail(field, nil, "has no mass", "give mass, or of with an amount; /v1/parts lists the catalogue")
 	default:
@@ -83,19 +74,16 @@ func (r *reader) massOf(field string, q MassRequest) (rig.Estimate, finding.Cita
 }
 
 // stated is a mass of its own, give or take.
-func (r *reader) stated(field string, q MassRequest, mass *measure.Mass) rig.Estimate {
-	if mass == nil {
-		return rig.Estimate{}
-	}
-	if q.Area != nil || q.AreaM2 != nil || q.Length != nil || q.LengthM != nil || q.Count != nil || q.Volume != nil || q.VolumeL != nil || q.Depth != nil || q.DepthM != nil || q.Fill != nil {
+func (r *reader) stated(field string, q MassRequest, mass measure.Mass) rig.Estimate {
+	if amount := (MassRequest{Mass: q.Mass, GiveOrTake: q.GiveOrTake}); q != amount {
 		r.fail(field, mass.String(), "has a mass of its own and an amount", "give the amount with an entry of the catalogue (of), or the mass alone")
 	}
-	e := rig.Exactly(*mass)
-	if by := r.mass(field+".give_or_take", q.GiveOrTakeKG, q.GiveOrTake); by != nil {
-		if *by > *mass {
+	e := rig.Exactly(mass)
+	if by := q.GiveOrTake.Is; by != nil {
+		if *by > mass {
 			r.fail(field+".give_or_take", by.String(), "is more than the mass itself", "check both figures")
 		}
-		e.Low, e.High = max(*mass-*by, 0), *mass+*by
+		e.Low, e.High = max(mass-*by, 0), mass+*by
 	}
 	return e
 }
@@ -116,7 +104,7 @@ func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row findin
 		r.fail(field+".of", q.Of, "is no entry of the catalogue", fix)
 		return e, row
 	}
-	if q.GiveOrTake != nil || q.GiveOrTakeKG != nil {
+	if q.GiveOrTake.Is != nil {
 		r.fail(field+".give_or_take", nil, "stands beside an entry of the catalogue, which has its own spread", "leave it out, or give the mass")
 	}
 	amount, ok := r.amount(field, q, entry)
@@ -143,18 +131,16 @@ type amounts struct {
 func (r *reader) amounts(field string, q MassRequest) (a amounts, ok bool) {
 	before := len(r.errs)
 	a = amounts{
-		area:   noted(r, func() (*measure.Area, error) { return measure.AreaField(field+".area", q.AreaM2, q.Area) }),
-		length: r.length(field+".length", q.LengthM, q.Length), depth: r.length(field+".depth", q.DepthM, q.Depth),
-		volume: noted(r, func() (*measure.Volume, error) { return measure.VolumeField(field+".volume", q.VolumeL, q.Volume) }),
+		area:   q.Area.Is,
+		length: q.Length.Is, depth: q.Depth.Is,
+		volume: q.Volume.Is,
 		count:  q.Count, fill: 1,
 	}
 	if q.Fill != nil {
-		if q.Volume == nil && q.VolumeL == nil {
+		if q.Volume.Is == nil {
 			r.fail(field+".fill", *q.Fill, "has no volume", "give the volume of the tank, or leave fill out")
 		}
-		if a.fill = *q.Fill; !(a.fill >= 0 && a.fill <= 1) {
-			r.fail(field+".fill", a.fill, "is no share", "give 0 for empty to 1 for full")
-		}
+		a.fill = *q.Fill
 	}
 	return a, len(r.errs) == before
 }

@@ -33,12 +33,12 @@ func (q RouteRequest) Read(k Known) (trip.RouteRequest, error) {
 // takes no route, and needs nothing about avoid_unmeasured: the answer has both.
 type LadderRequest struct {
 	TripRequest
-	Quantity string `json:"quantity,omitempty" enum:"height,width,mass" doc:"What to climb in; height when left out"`
+	Quantity LadderQuantity `json:"quantity,omitempty" doc:"What to climb in; height when left out"`
 }
 
 // Read reads what [TripRequest.Read] does, and what to climb in.
 func (q LadderRequest) Read(k Known) (trip.Request, rig.Quantity, error) {
-	r := &reader{now: k.Now}
+	r := k.reader()
 	if q.AvoidUnmeasured {
 		r.fail("avoid_unmeasured", true, "is nothing to ask of a ladder", "leave it out: there is one ladder past nothing unmeasured")
 	}
@@ -52,7 +52,7 @@ type RigDescription struct {
 	Unit     UnitRequest `json:"unit"`
 	Tow      *TowRequest `json:"tow,omitempty"`
 	Rig      *RigRequest `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
-	Use      string      `json:"use,omitempty" enum:"commercial,private"`
+	Use      Use         `json:"use,omitempty"`
 }
 
 // RigQuestion asks what a rig weighs, how it stands, pulls and turns; with stops
@@ -75,7 +75,7 @@ type RigQuestion struct {
 
 // Read reads the rig on its day, and the jurisdictions that are asked about.
 func (q RigQuestion) Read(k Known) (coupled rig.Rig, codes []string, err error) {
-	r := &reader{now: k.Now}
+	r := k.reader()
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
 	coupled = coupled.On(r.day(k.Now, q.Day))
@@ -104,7 +104,7 @@ type CheckRequest struct {
 	Unit           UnitRequest `json:"unit"`
 	Tow            *TowRequest `json:"tow,omitempty"`
 	Rig            *RigRequest `json:"rig,omitempty"`
-	Use            string      `json:"use,omitempty" enum:"commercial,private"`
+	Use            Use         `json:"use,omitempty"`
 	In             []string    `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON"`
 	Everywhere     bool        `json:"everywhere,omitempty" doc:"All jurisdictions with an area or a row, instead of in"`
 	Day            string      `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
@@ -123,7 +123,7 @@ type DesignAsked struct {
 
 // Read reads the rig, the jurisdictions and the day.
 func (q CheckRequest) Read(k Known) (out DesignAsked, err error) {
-	r := &reader{now: k.Now}
+	r := k.reader()
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	out.Day = r.day(k.Now, q.Day)
 	out.Codes, err = Codes(k.Areas, k.Tables, q.In)

@@ -37,6 +37,8 @@ type Refusal struct {
 	Errors []FieldError
 	// Asks is set where each value is possible and must be confirmed first.
 	Asks bool
+	// Whole is set where nothing was read for it, Unreadable where it is no JSON.
+	Whole, Unreadable bool
 }
 
 // Refuse makes the refusal of values that cannot be used.

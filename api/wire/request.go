@@ -32,10 +32,10 @@ import (
 type TripRequest struct {
 	Name            string             `json:"name,omitempty" maxLength:"200"`
 	Invented        bool               `json:"invented,omitempty" doc:"The trip is an example"`
-	Unit            UnitRequest        `json:"unit"`
+	Unit            UnitRequest        `json:"unit,omitzero"`
 	Tow             *TowRequest        `json:"tow,omitempty"`
 	Rig             *RigRequest        `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
-	Use             string             `json:"use,omitempty" enum:"commercial,private"`
+	Use             Use                `json:"use,omitempty"`
 	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25"`
 	Depart          string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset; now when left out" maxLength:"40"`
 	StructuresCSV   string             `json:"structures_csv,omitempty" doc:"Structures with their clear heights, as CSV"`
@@ -53,68 +53,55 @@ type UnitRequest struct {
 	Name     string `json:"name,omitempty" maxLength:"200"`
 	Invented bool   `json:"invented,omitempty" doc:"It is an example"`
 	SizeRequest
-	HeightBasis         string          `json:"height_basis,omitempty" enum:"designed,measured" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
-	MeasuredOn          string          `json:"measured_on,omitempty" format:"date"`
-	Kind                string          `json:"kind,omitempty" enum:"recreational_trailer,house_trailer,manufactured_home,tiny_home,load_on_trailer" doc:"What the law takes it for; unknown when left out"`
-	Coupling            string          `json:"coupling,omitempty" enum:"ball,pintle,fifth_wheel,gooseneck"`
-	CouplingToRearM     *float64        `json:"coupling_to_rear_m,omitempty"`
-	CouplingToRear      *string         `json:"coupling_to_rear,omitempty"`
-	CouplingToLastAxleM *float64        `json:"coupling_to_last_axle_m,omitempty"`
-	CouplingToLastAxle  *string         `json:"coupling_to_last_axle,omitempty" doc:"From the coupling point to the centre of the last axle"`
-	Axles               int             `json:"axles,omitempty" minimum:"0" maximum:"20" doc:"How many; left out where running_gear describes them"`
-	Trailer             *TrailerRequest `json:"trailer,omitempty" doc:"With kind load_on_trailer: the trailer by itself. The unit's own length, width and mass are then those of the load; its height, its outline, its couplings and its axles stay those of both together"`
+	HeightBasis        HeightBasis     `json:"height_basis,omitempty" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
+	MeasuredOn         string          `json:"measured_on,omitempty" format:"date"`
+	Kind               UnitKind        `json:"kind,omitempty" doc:"What the law takes it for; unknown when left out"`
+	Coupling           Coupling        `json:"coupling,omitempty"`
+	CouplingToRear     Length          `json:"coupling_to_rear,omitzero"`
+	CouplingToLastAxle Length          `json:"coupling_to_last_axle,omitzero" doc:"From the coupling point to the centre of the last axle"`
+	Axles              int             `json:"axles,omitempty" minimum:"0" maximum:"20" doc:"How many; left out where running_gear describes them"`
+	Trailer            *TrailerRequest `json:"trailer,omitempty" doc:"With kind load_on_trailer: the trailer by itself. The unit's own length, width and mass are then those of the load; its height, its outline, its couplings and its axles stay those of both together"`
 	FrameRequest
 }
 
 // TowRequest is the tow vehicle.
 type TowRequest struct {
-	Name     string `json:"name,omitempty" maxLength:"200"`
-	Invented bool   `json:"invented,omitempty" doc:"It is an example"`
-	Form     string `json:"form,omitempty" enum:"truck_tractor,truck,pickup,car" doc:"What the law takes it for: a truck tractor carries no load of its own, a car may be a van; unknown when left out"`
+	Name     string  `json:"name,omitempty" maxLength:"200"`
+	Invented bool    `json:"invented,omitempty" doc:"It is an example"`
+	Form     TowForm `json:"form,omitempty" doc:"What the law takes it for: a truck tractor carries no load of its own, a car may be a van; unknown when left out"`
 	SizeRequest
-	OverMirrorsM     *float64 `json:"over_mirrors_m,omitempty"`
-	OverMirrors      *string  `json:"over_mirrors,omitempty" doc:"Over its mirrors as they are set for the unit, for what it passes between; width leaves them out, as laws do"`
-	FrontToCouplingM *float64 `json:"front_to_coupling_m,omitempty"`
-	FrontToCoupling  *string  `json:"front_to_coupling,omitempty"`
-	Axles            int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
-	Fuel             string   `json:"fuel,omitempty" enum:"diesel,gasoline"`
+	OverMirrors     Length   `json:"over_mirrors,omitzero" doc:"Over its mirrors as they are set for the unit, for what it passes between; width leaves them out, as laws do"`
+	FrontToCoupling Length   `json:"front_to_coupling,omitzero"`
+	Axles           int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
+	Fuel            FuelKind `json:"fuel,omitempty"`
 	TruckRequest
 }
 
 // RigRequest is the whole rig, coupled.
 type RigRequest struct {
 	SizeRequest
-	FrontOverhangM *float64      `json:"front_overhang_m,omitempty" minimum:"0"`
-	FrontOverhang  *string       `json:"front_overhang,omitempty" doc:"What sticks out before the foremost point of the tow vehicle; may be 0 m"`
-	RearOverhangM  *float64      `json:"rear_overhang_m,omitempty" minimum:"0"`
-	RearOverhang   *string       `json:"rear_overhang,omitempty" doc:"What sticks out behind the centre of the last axle"`
-	Axles          []AxleRequest `json:"axles,omitempty" maxItems:"20" doc:"Every axle of the rig, from the front, as it stands on the road"`
+	FrontOverhang Span          `json:"front_overhang,omitzero" doc:"What sticks out before the foremost point of the tow vehicle; may be 0 m"`
+	RearOverhang  Span          `json:"rear_overhang,omitzero" doc:"What sticks out behind the centre of the last axle"`
+	Axles         []AxleRequest `json:"axles,omitempty" maxItems:"20" doc:"Every axle of the rig, from the front, as it stands on the road"`
 }
 
 // AxleRequest is one axle of the rig.
 type AxleRequest struct {
-	BehindFirstM *float64 `json:"behind_first_m,omitempty" minimum:"0" doc:"How far behind the first axle of the rig; the first may leave it out"`
-	BehindFirst  *string  `json:"behind_first,omitempty"`
-	MassKG       *float64 `json:"mass_kg,omitempty"`
-	Mass         *string  `json:"mass,omitempty" doc:"What it carries on the scale"`
-	Steering     bool     `json:"steering,omitempty"`
-	Tires        int      `json:"tires,omitempty" minimum:"0" maximum:"16"`
-	TireWidthM   *float64 `json:"tire_width_m,omitempty"`
-	TireWidth    *string  `json:"tire_width,omitempty" doc:"Nominal, of one tire, such as 235 mm"`
+	BehindFirst Span   `json:"behind_first,omitzero" doc:"How far behind the first axle of the rig; the first may leave it out"`
+	Mass        Mass   `json:"mass,omitzero" doc:"What it carries on the scale"`
+	Steering    bool   `json:"steering,omitempty"`
+	Tires       int    `json:"tires,omitempty" minimum:"0" maximum:"16"`
+	TireWidth   Length `json:"tire_width,omitzero" doc:"Nominal, of one tire, such as 235 mm"`
 }
 
 // SizeRequest is how large and how heavy something is as it travels: a unit
 // overall with its coupling, a tow vehicle uncoupled with driver and fuel. Of the
 // width and the tires that are described the greater counts.
 type SizeRequest struct {
-	HeightM *float64 `json:"height_m,omitempty"`
-	Height  *string  `json:"height,omitempty"`
-	WidthM  *float64 `json:"width_m,omitempty"`
-	Width   *string  `json:"width,omitempty"`
-	LengthM *float64 `json:"length_m,omitempty"`
-	Length  *string  `json:"length,omitempty"`
-	MassKG  *float64 `json:"mass_kg,omitempty"`
-	Mass    *string  `json:"mass,omitempty"`
+	Height Length `json:"height,omitzero"`
+	Width  Length `json:"width,omitzero"`
+	Length Length `json:"length,omitzero"`
+	Mass   Mass   `json:"mass,omitzero"`
 }
 
 // StopRequest is a stop: a place by name, or coordinates.
@@ -134,14 +121,14 @@ type GivenRequest struct {
 // AllowancesRequest changes what is taken off a clearance. What is left out
 // keeps its default.
 type AllowancesRequest struct {
-	Base          *string `json:"base,omitempty"`
-	Bounce        *string `json:"bounce,omitempty"`
-	Snow          *string `json:"snow,omitempty"`
-	DesignedError *string `json:"designed_error,omitempty"`
-	MeasuredError *string `json:"measured_error,omitempty"`
-	Side          *string `json:"side,omitempty" doc:"To either side, where the width is limited"`
-	WinterMonths  []int   `json:"winter_months,omitempty" minItems:"0" maxItems:"12"`
-	FigureDays    int     `json:"figure_days,omitempty" minimum:"1" maximum:"36500" doc:"How many days after its measurement a clearance can clear; 731 when left out"`
+	Base          Span  `json:"base,omitzero"`
+	Bounce        Span  `json:"bounce,omitzero"`
+	Snow          Span  `json:"snow,omitzero"`
+	DesignedError Span  `json:"designed_error,omitzero"`
+	MeasuredError Span  `json:"measured_error,omitzero"`
+	Side          Span  `json:"side,omitzero" doc:"To either side, where the width is limited"`
+	WinterMonths  []int `json:"winter_months,omitempty" maxItems:"12" minimum:"1" maximum:"12"`
+	FigureDays    int   `json:"figure_days,omitempty" minimum:"1" maximum:"36500" doc:"How many days after its measurement a clearance can clear; 731 when left out"`
 }
 
 // reader collects every value of a request that cannot be used, so that the
@@ -149,6 +136,14 @@ type AllowancesRequest struct {
 type reader struct {
 	errs []FieldError
 	now  time.Time // no scale's ticket is later; zero: any may be
+	// refused is what does not fit and was left out: what is missed because of that is
+	// no further mistake.
+	refused []FieldError
+}
+
+// left reports whether something of a field was left out.
+func (r *reader) left(field string) bool {
+	return slices.ContainsFunc(r.refused, func(e FieldError) bool { return strings.HasPrefix(e.Field, field) })
 }
 
 func (r *reader) note(err error) {
@@ -160,29 +155,16 @@ func (r *reader) note(err error) {
 		r.errs = append(r.errs, FieldError{Problem: err.Error()})
 		return
 	}
-	r.errs = append(r.errs, refusal.Errors...)
+	for _, e := range refusal.Errors {
+		r.fail(e.Field, e.Value, e.Problem, e.Fix)
+	}
 }
 
 func (r *reader) fail(field string, value any, problem, fix string) {
-	r.errs = append(r.errs, FieldError{Field: field, Value: value, Problem: problem, Fix: fix})
-}
-
-func (r *reader) length(field string, metres *float64, text *string) *measure.Length {
-	l, err := measure.LengthField(field, metres, text)
-	r.note(err)
-	return l
-}
-
-func (r *reader) mass(field string, kilograms *float64, text *string) *measure.Mass {
-	m, err := measure.MassField(field, kilograms, text)
-	r.note(err)
-	return m
-}
-
-func (r *reader) oneOf(field, value string, allowed ...string) {
-	if value != "" && !slices.Contains(allowed, value) {
-		r.fail(field, value, "is not known", "use one of "+strings.Join(allowed, ", ")+", or leave it out")
+	if r.left(field) {
+		return
 	}
+	r.errs = append(r.errs, FieldError{Field: field, Value: value, Problem: problem, Fix: fix})
 }
 
 // Known is what a request is read against.
@@ -191,15 +173,25 @@ type Known struct {
 	Areas  *area.Index
 	Tables *regs.Tables
 	Now    time.Time // no scale's ticket is later
+	// Refused is what was refused of the request before.
+	Refused *Refusal
+}
+
+func (k Known) reader() *reader {
+	r := &reader{now: k.Now}
+	if k.Refused != nil {
+		r.errs, r.refused = slices.Clone(k.Refused.Errors), k.Refused.Errors
+	}
+	return r
 }
 
 // Read reads quantities, places, structures, the route and the wishes. The error is
 // a [*Refusal] that names every field to mend.
-func (q TripRequest) Read(k Known) (trip.Request, error) { return q.read(&reader{now: k.Now}, k) }
+func (q TripRequest) Read(k Known) (trip.Request, error) { return q.read(k.reader(), k) }
 
 func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	out := trip.Request{
-		Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: k.Now, Allowances: r.allowances(q.Allowances),
+		Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: k.Now, Allowances: allowances(q.Allowances),
 	}
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	unit := coupled.Unit
@@ -237,12 +229,11 @@ func invented(trip bool, u UnitRequest, t *TowRequest) bool {
 }
 
 // coupled reads a rig, of its parts or as one.
-func (r *reader) coupled(u UnitRequest, t *TowRequest, w *RigRequest, use string) (rig.Rig, rig.Overall) {
+func (r *reader) coupled(u UnitRequest, t *TowRequest, w *RigRequest, use Use) (rig.Rig, rig.Overall) {
 	before := len(r.errs)
 	unit, tow, whole := r.unit(u), r.tow(t), r.rig(w)
-	r.oneOf("use", use, string(limit.Commercial), string(limit.Private))
 	r.note(rig.CheckBounds(unit, tow, whole))
-	if len(r.errs) > before {
+	if len(r.errs) > before || r.left("unit") || r.left("tow") || r.left("rig") {
 		return rig.Rig{Unit: unit}, whole // what is not read would contradict what is
 	}
 	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(use))
@@ -275,23 +266,12 @@ func (r *reader) structures(err error) {
 }
 
 func (r *reader) unit(q UnitRequest) rig.Unit {
-	var kinds, couplings []string
-	for _, k := range limit.UnitKinds() {
-		kinds = append(kinds, string(k))
-	}
-	for _, c := range rig.Couplings() {
-		couplings = append(couplings, string(c))
-	}
-	r.oneOf("unit.kind", q.Kind, kinds...)
-	r.oneOf("unit.coupling", q.Coupling, couplings...)
-	r.oneOf("unit.height_basis", q.HeightBasis, "designed", "measured")
-	size := r.size("unit", q.SizeRequest)
 	u := rig.Unit{
-		Name: q.Name, Kind: limit.Kind(q.Kind), Coupling: rig.Coupling(q.Coupling), Axles: r.axles("unit.axles", q.Axles),
-		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass,
-		CouplingToRear: r.length("unit.coupling_to_rear", q.CouplingToRearM, q.CouplingToRear),
-		CouplingToAxle: r.length("unit.coupling_to_last_axle", q.CouplingToLastAxleM, q.CouplingToLastAxle),
-		HeightMeasured: q.HeightBasis == "measured", Frame: r.frame(q.FrameRequest, q.Axles), Trailer: r.trailer(q.Trailer),
+		Name: q.Name, Kind: limit.Kind(q.Kind), Coupling: rig.Coupling(q.Coupling), Axles: q.Axles,
+		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is,
+		CouplingToRear: q.CouplingToRear.Is,
+		CouplingToAxle: q.CouplingToLastAxle.Is,
+		HeightMeasured: q.HeightBasis == Gauged, Frame: r.frame(q.FrameRequest, q.Axles), Trailer: trailer(q.Trailer),
 	}
 	if q.MeasuredOn != "" {
 		day, err := time.Parse(time.DateOnly, q.MeasuredOn)
@@ -312,29 +292,14 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 	return u
 }
 
-func (r *reader) axles(field string, n int) int {
-	if n < 0 || n > 20 {
-		r.fail(field, n, "is no number of axles", "give a number from 1 to 20, or leave it out")
-		return 0
-	}
-	return n
-}
-
 func (r *reader) tow(q *TowRequest) rig.Tow {
 	if q == nil {
 		return rig.Tow{}
 	}
-	var forms []string
-	for _, t := range limit.TowVehicles() {
-		forms = append(forms, string(t))
-	}
-	r.oneOf("tow.form", q.Form, forms...)
-	r.oneOf("tow.fuel", q.Fuel, string(drive.Diesel), string(drive.Gasoline))
-	size := r.size("tow", q.SizeRequest)
 	return rig.Tow{
-		Name: q.Name, Form: limit.Tow(q.Form), Fuel: drive.Fuel(q.Fuel), Axles: r.axles("tow.axles", q.Axles),
-		Height: size.Height, Width: size.Width, Length: size.Length, Mass: size.Mass, OverMirrors: r.length("tow.over_mirrors", q.OverMirrorsM, q.OverMirrors),
-		FrontToCoupling: r.length("tow.front_to_coupling", q.FrontToCouplingM, q.FrontToCoupling), Truck: r.truck(q.TruckRequest),
+		Name: q.Name, Form: limit.Tow(q.Form), Fuel: drive.Fuel(q.Fuel), Axles: q.Axles,
+		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is, OverMirrors: q.OverMirrors.Is,
+		FrontToCoupling: q.FrontToCoupling.Is, Truck: r.truck(q.TruckRequest),
 	}
 }
 
@@ -342,25 +307,10 @@ func (r *reader) rig(q *RigRequest) rig.Overall {
 	if q == nil {
 		return rig.Overall{}
 	}
-	o := r.size("rig", q.SizeRequest)
-	o.FrontOverhang = r.orZero("rig.front_overhang", q.FrontOverhangM, q.FrontOverhang)
-	o.RearOverhang = r.orZero("rig.rear_overhang", q.RearOverhangM, q.RearOverhang)
-	o.Loads = r.loads(q.Axles)
-	return o
-}
-
-// orZero reads a length that may be 0.
-func (r *reader) orZero(field string, metres *float64, text *string) *measure.Length {
-	var zero measure.Length
-	if metres != nil && *metres == 0 && text == nil {
-		return &zero
+	return rig.Overall{
+		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is,
+		FrontOverhang: q.FrontOverhang.Is, RearOverhang: q.RearOverhang.Is, Loads: r.loads(q.Axles),
 	}
-	if metres == nil && text != nil {
-		l := zero
-		r.allowance(field, text, &l)
-		return &l
-	}
-	return r.length(field, metres, text)
 }
 
 // loads reads the axles of a rig. They stand one behind the other.
@@ -368,14 +318,11 @@ func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
 	var out []limit.AxleLoad
 	for i, q := range in {
 		field := fmt.Sprintf("rig.axles[%d]", i)
-		if q.Tires < 0 || q.Tires > 16 {
-			r.fail(field+".tires", q.Tires, "is no number of tires on an axle", "give a number from 1 to 16, or leave it out")
-		}
-		l := limit.AxleLoad{Mass: r.mass(field+".mass", q.MassKG, q.Mass), Steering: q.Steering, Tires: q.Tires}
-		if at := r.orZero(field+".behind_first", q.BehindFirstM, q.BehindFirst); at != nil {
+		l := limit.AxleLoad{Mass: q.Mass.Is, Steering: q.Steering, Tires: q.Tires}
+		if at := q.BehindFirst.Is; at != nil {
 			l.At = *at
 		}
-		if width := r.length(field+".tire_width", q.TireWidthM, q.TireWidth); width != nil {
+		if width := q.TireWidth.Is; width != nil {
 			l.Width = *width
 		}
 		switch {
@@ -387,16 +334,6 @@ func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
 		out = append(out, l)
 	}
 	return out
-}
-
-// size reads the four measurements that unit, tow vehicle and rig share.
-func (r *reader) size(of string, q SizeRequest) rig.Overall {
-	return rig.Overall{
-		Height: r.length(of+".height", q.HeightM, q.Height),
-		Width:  r.length(of+".width", q.WidthM, q.Width),
-		Length: r.length(of+".length", q.LengthM, q.Length),
-		Mass:   r.mass(of+".mass", q.MassKG, q.Mass),
-	}
 }
 
 func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []trip.Stop {
@@ -442,55 +379,23 @@ func (r *reader) departure(text string) (at time.Time, local bool) {
 	return time.Time{}, false
 }
 
-func (r *reader) allowances(q *AllowancesRequest) clearance.Allowances {
+func allowances(q *AllowancesRequest) clearance.Allowances {
 	a := clearance.DefaultAllowances()
 	if q == nil {
 		return a
 	}
-	for _, f := range []struct {
-		name string
-		text *string
-		to   *measure.Length
-	}{
-		{"base", q.Base, &a.Base}, {"bounce", q.Bounce, &a.Bounce}, {"snow", q.Snow, &a.Snow},
-		{"designed_error", q.DesignedError, &a.DesignedError}, {"measured_error", q.MeasuredError, &a.MeasuredError},
-		{"side", q.Side, &a.Side},
-	} {
-		r.allowance("allowances."+f.name, f.text, f.to)
-	}
-	if q.FigureDays < 0 {
-		r.fail("allowances.figure_days", q.FigureDays, "is no number of days", "give 1 or more, or leave it out")
-	} else if q.FigureDays > 0 {
+	a.Base, a.Bounce, a.Snow, a.Side = q.Base.Or(a.Base), q.Bounce.Or(a.Bounce), q.Snow.Or(a.Snow), q.Side.Or(a.Side)
+	a.DesignedError, a.MeasuredError = q.DesignedError.Or(a.DesignedError), q.MeasuredError.Or(a.MeasuredError)
+	if q.FigureDays > 0 {
 		a.FigureTerm = time.Duration(q.FigureDays) * 24 * time.Hour
 	}
 	if q.WinterMonths != nil {
 		a.WinterMonths = nil
 	}
 	for _, m := range q.WinterMonths {
-		if m < 1 || m > 12 {
-			r.fail("allowances.winter_months", m, "is no month", "give numbers from 1 to 12")
-			continue
-		}
 		a.WinterMonths = append(a.WinterMonths, time.Month(m))
 	}
 	return a
-}
-
-// allowance reads a length that may be zero but not below.
-func (r *reader) allowance(field string, text *string, to *measure.Length) {
-	if text == nil {
-		return
-	}
-	l, err := measure.ParseLength(*text)
-	var bad *measure.ParseError
-	switch {
-	case errors.As(err, &bad) && bad.Zero:
-		*to = 0
-	case err != nil:
-		r.length(field, nil, text) // notes the error under its field
-	default:
-		*to = l
-	}
 }
 
 func (r *reader) route(q *GivenRequest) *trip.Given {

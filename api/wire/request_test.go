@@ -209,42 +209,57 @@ func TestAllowances(t *testing.T) {
 		change(&a)
 		return a
 	}
-	text := func(s string) *string { return &s }
 	for name, tc := range map[string]struct {
 		in   *AllowancesRequest
 		want clearance.Allowances
 	}{
 		"none":        {nil, standard},
 		"nothing set": {&AllowancesRequest{}, standard},
-		"0 m":         {&AllowancesRequest{Base: text("0 m"), Snow: text("0 in")}, with(func(a *clearance.Allowances) { a.Base, a.Snow = 0, 0 })},
-		"0m":          {&AllowancesRequest{Base: text("0m")}, with(func(a *clearance.Allowances) { a.Base = 0 })},
-		"0.0 m":       {&AllowancesRequest{Base: text("0.0 m")}, with(func(a *clearance.Allowances) { a.Base = 0 })},
-		"above zero": {&AllowancesRequest{Bounce: text("80 mm"), DesignedError: text("4 in"), MeasuredError: text("1 cm")}, with(func(a *clearance.Allowances) {
+		"0 m":         {&AllowancesRequest{Base: span(t, "0 m"), Snow: span(t, "0 in")}, with(func(a *clearance.Allowances) { a.Base, a.Snow = 0, 0 })},
+		"0m":          {&AllowancesRequest{Base: span(t, "0m")}, with(func(a *clearance.Allowances) { a.Base = 0 })},
+		"0.0 m":       {&AllowancesRequest{Base: span(t, "0.0 m")}, with(func(a *clearance.Allowances) { a.Base = 0 })},
+		"above zero": {&AllowancesRequest{Bounce: span(t, "80 mm"), DesignedError: span(t, "4 in"), MeasuredError: span(t, "1 cm")}, with(func(a *clearance.Allowances) {
 			a.Bounce, a.DesignedError, a.MeasuredError = 80*mm, 4*measure.Inch, 10*mm
 		})},
 		"figures of a year": {&AllowancesRequest{FigureDays: 365}, with(func(a *clearance.Allowances) { a.FigureTerm = 365 * 24 * time.Hour })},
 		"no winter":         {&AllowancesRequest{WinterMonths: []int{}}, with(func(a *clearance.Allowances) { a.WinterMonths = nil })},
 		"winter":            {&AllowancesRequest{WinterMonths: []int{12, 1}}, with(func(a *clearance.Allowances) { a.WinterMonths = []time.Month{time.December, time.January} })},
 	} {
-		r := &reader{}
-		if diff := cmp.Diff(tc.want, r.allowances(tc.in)); diff != "" || len(r.errs) > 0 {
-			t.Errorf("%s: %v\n%s", name, r.errs, diff)
+		if diff := cmp.Diff(tc.want, allowances(tc.in)); diff != "" {
+			t.Errorf("%s:\n%s", name, diff)
 		}
 	}
-	for field, in := range map[string]AllowancesRequest{
-		"allowances.base":           {Base: text("-0.1 m")},
-		"allowances.bounce":         {Bounce: text("0.1")},
-		"allowances.snow":           {Snow: text("")},
-		"allowances.designed_error": {DesignedError: text("0 kg")},
-		"allowances.measured_error": {MeasuredError: text("0 bananas")},
-		"allowances.winter_months":  {WinterMonths: []int{0}},
-		"allowances.figure_days":    {FigureDays: -1},
+	for field, in := range map[string]string{
+		"allowances.base":             `{"base": "-0.1 m"}`,
+		"allowances.bounce":           `{"bounce": "0.1"}`,
+		"allowances.snow":             `{"snow": ""}`,
+		"allowances.designed_error":   `{"designed_error": "0 kg"}`,
+		"allowances.measured_error":   `{"measured_error": "0 bananas"}`,
+		"allowances.side_m":           `{"side_m": -1}`,
+		"allowances.winter_months[0]": `{"winter_months": [0]}`,
+		"allowances.figure_days":      `{"figure_days": -1}`,
 	} {
-		r := &reader{}
-		if got := r.allowances(&in); len(r.errs) != 1 || r.errs[0].Field != field || r.errs[0].Problem == "" || r.errs[0].Fix == "" {
-			t.Errorf("%s: %+v, %+v; want one refusal", field, got, r.errs)
-		}
+		refusedOne(t, `{"allowances": `+in+`}`, field)
 	}
+}
+
+// span reads a length as a request does.
+func span(t *testing.T, text string) (s Span) {
+	t.Helper()
+	if err := json.Unmarshal([]byte(`"`+text+`"`), &s); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// refusedOne wants a trip to be refused for one field, with a problem and a fix.
+func refusedOne(t *testing.T, trip, field string) FieldError {
+	t.Helper()
+	refusal, ok := AsRefusal(Decode[TripRequest]([]byte(trip)).Err())
+	if !ok || len(refusal.Errors) != 1 || refusal.Errors[0].Field != field || refusal.Errors[0].Problem == "" || refusal.Errors[0].Fix == "" {
+		t.Fatalf("%s: %+v; want one refusal of %s", trip, refusal, field)
+	}
+	return refusal.Errors[0]
 }
 
 // A route in one form is taken as it is; in none or in several it is refused.

@@ -12,7 +12,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/area"
-	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/standing"
 )
@@ -28,32 +27,25 @@ type WishesRequest struct {
 	NotThrough   any      `json:"not_through,omitempty" doc:"Drawn areas: GeoJSON, a Polygon or MultiPolygon, or a Feature or FeatureCollection with some"`
 	NotBy        []string `json:"not_by,omitempty" maxItems:"20" doc:"Roads by number or name"`
 	By           []string `json:"by,omitempty" maxItems:"4" doc:"Roads by number or name, each to be used between every two stops"`
-	Hazmat       string   `json:"hazmat,omitempty" enum:"yes,no" doc:"Whether goods aboard, such as propane, count as hazardous; unknown when left out"`
-	TopSpeed     *string  `json:"top_speed,omitempty" doc:"The rig drives no faster, such as 90 km/h or 55 mph"`
+	Hazmat       Hazmat   `json:"hazmat,omitempty" doc:"Whether goods aboard, such as propane, count as hazardous; unknown when left out"`
+	TopSpeed     Speed    `json:"top_speed,omitzero" minimum:"10" maximum:"150" doc:"The rig drives no faster, such as 90 km/h or 55 mph"`
 
-	PermitCost  *string           `json:"permit_cost,omitempty" doc:"By what detour, such as 30 min or 2 h, each entry into a jurisdiction is worth avoiding for the permit that it asks for"`
-	PermitCosts map[string]string `json:"permit_costs,omitempty" doc:"The same by jurisdiction, instead of permit_cost there"`
-	Once        bool              `json:"once,omitempty" doc:"Charge each of permit_costs once and not at each entry; for a few jurisdictions"`
+	PermitCost  Time            `json:"permit_cost,omitzero" doc:"By what detour, such as 30 min or 2 h, each entry into a jurisdiction is worth avoiding for the permit that it asks for"`
+	PermitCosts map[string]Time `json:"permit_costs,omitempty" doc:"The same by jurisdiction, instead of permit_cost there"`
+	Once        bool            `json:"once,omitempty" doc:"Charge each of permit_costs once and not at each entry; for a few jurisdictions"`
 }
-
-// Bounds of a top speed: outside, it is more likely a slip.
-const (
-	slowest = 10 * measure.KilometrePerHour
-	fastest = 150 * measure.KilometrePerHour
-)
 
 // wishes reads wishes; none is no wish.
 func (r *reader) wishes(q *WishesRequest, areas *area.Index) trip.Wishes {
 	if q == nil {
 		return trip.Wishes{}
 	}
-	r.oneOf("wishes.hazmat", q.Hazmat, string(standing.Yes), string(standing.No))
 	return trip.Wishes{
 		NoFerries: q.NoFerries, NoTolls: q.NoTolls, NoUnpaved: q.NoUnpaved, NoUnmeasured: q.NoUnmeasured,
 		NotIn: r.areas("wishes.not_in", q.NotIn, areas), NotThrough: r.drawn("wishes.not_through", q.NotThrough),
 		NotBy: r.names("wishes.not_by", q.NotBy), By: r.names("wishes.by", q.By),
-		Hazmat: standing.Answer(q.Hazmat), Top: r.topSpeed("wishes.top_speed", q.TopSpeed),
-		PermitCost: r.duration("wishes.permit_cost", q.PermitCost), PermitCosts: r.permitCosts("wishes.permit_costs", q.PermitCosts, areas), Once: q.Once,
+		Hazmat: standing.Answer(q.Hazmat), Top: q.TopSpeed.Or(0),
+		PermitCost: q.PermitCost.Or(0), PermitCosts: r.permitCosts("wishes.permit_costs", q.PermitCosts, areas), Once: q.Once,
 	}
 }
 
@@ -87,54 +79,21 @@ func (r *reader) names(field string, in []string) (out []string) {
 	return out
 }
 
-// topSpeed reads a speed; none is as fast as the roads allow.
-func (r *reader) topSpeed(field string, text *string) measure.Speed {
-	if text == nil {
-		return 0
-	}
-	v, err := measure.ParseSpeed(*text)
-	var bad *measure.ParseError
-	switch {
-	case errors.As(err, &bad):
-		r.fail(field, *text, bad.Problem, bad.Fix)
-	case err != nil:
-		r.fail(field, *text, err.Error(), "write it like 90 km/h or 55 mph")
-	case v < slowest || v > fastest:
-		r.fail(field, *text, fmt.Sprintf("is outside %s to %s", slowest, fastest), "check the figure and its unit")
-	}
-	return v
-}
-
 // permitCosts reads what the permits of jurisdictions are worth, in the order of
 // their codes so that mistakes are named in one order.
-func (r *reader) permitCosts(field string, in map[string]string, areas *area.Index) map[string]time.Duration {
+func (r *reader) permitCosts(field string, in map[string]Time, areas *area.Index) map[string]time.Duration {
 	if len(in) == 0 {
 		return nil
 	}
 	out := map[string]time.Duration{}
 	for _, key := range slices.Sorted(maps.Keys(in)) {
-		text := in[key]
 		code, ok := r.area(field, key, areas)
 		if _, twice := out[code]; ok && twice {
 			r.fail(field, key, "is given twice", "give one of the two")
 		}
-		out[code] = r.duration(field+"."+key, &text)
+		out[code] = in[key].Or(0)
 	}
 	return out
-}
-
-// duration reads 30 min, 2 h, 1 h 30 min, and what Go writes. How long it may be
-// the plan checks.
-func (r *reader) duration(field string, text *string) time.Duration {
-	if text == nil {
-		return 0
-	}
-	plain := strings.NewReplacer("hours", "h", "hour", "h", "minutes", "m", "minute", "m", "min", "m", " ", "").Replace(*text)
-	d, err := time.ParseDuration(plain)
-	if err != nil || !strings.ContainsAny(plain, "hms") { // a bare 0 is a bare number too
-		r.fail(field, *text, "is no time with a unit", "write it like 30 min, 2 h or 1 h 30 min")
-	}
-	return d
 }
 
 // drawn reads drawn areas.

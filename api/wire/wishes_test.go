@@ -2,6 +2,8 @@ package wire
 
 import (
 	"encoding/json"
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -75,37 +77,36 @@ func FuzzGeoJSONAreas(f *testing.F) {
 	})
 }
 
+// wish is a trip with one wish.
+func wish(name, text string) string { return fmt.Sprintf(`{"wishes": {%q: %q}}`, name, text) }
+
 func TestDurations(t *testing.T) {
 	for text, want := range map[string]time.Duration{
 		"30 min": 30 * time.Minute, "2 h": 2 * time.Hour, "1 h 30 min": 90 * time.Minute, "1h30m": 90 * time.Minute, "90m": 90 * time.Minute,
 		"2 hours": 2 * time.Hour, "1 hour": time.Hour, "1.5 h": 90 * time.Minute, "45 minutes": 45 * time.Minute, "1 minute": time.Minute, "0 min": 0, "90 s": 90 * time.Second,
 	} {
-		r := &reader{}
-		if got := r.duration("f", &text); got != want || len(r.errs) != 0 {
-			t.Errorf("%q: %v, %v; want %v", text, got, r.errs, want)
+		q := Decode[TripRequest]([]byte(wish("permit_cost", text))).Said
+		if q.Wishes == nil || q.Wishes.PermitCost.Or(-1) != want {
+			t.Errorf("%q: %+v; want %v", text, q.Wishes, want)
 		}
 	}
 	for _, text := range []string{"", " ", "30", "0", "1.5", "half an hour", "30 mins of it", "2 days", "min", "h"} {
-		r := &reader{}
-		r.duration("f", &text)
-		if len(r.errs) != 1 || r.errs[0].Field != "f" || r.errs[0].Value != text || !strings.Contains(r.errs[0].Fix, "30 min") {
-			t.Errorf("%q: %+v", text, r.errs)
+		if e := refusedOne(t, wish("permit_cost", text), "wishes.permit_cost"); e.Value != text || !strings.Contains(e.Fix, "30 min") {
+			t.Errorf("%q: %+v", text, e)
 		}
 	}
 }
 
 func TestTopSpeed(t *testing.T) {
 	for text, want := range map[string]measure.Speed{"90 km/h": 90 * measure.KilometrePerHour, "55 mph": 55 * measure.MilePerHour} {
-		r := &reader{}
-		if got := r.topSpeed("f", &text); len(r.errs) != 0 || got-want > 1e-9 || want-got > 1e-9 {
-			t.Errorf("%q: %v, %v", text, got, r.errs)
+		q := Decode[TripRequest]([]byte(wish("top_speed", text))).Said
+		if q.Wishes == nil || math.Abs(float64(q.Wishes.TopSpeed.Or(0)-want)) > 1e-9 {
+			t.Errorf("%q: %+v", text, q.Wishes)
 		}
 	}
 	for text, says := range map[string]string{"90": "no unit", "": "empty", "fast": "", "0 mph": "zero", "-90 km/h": "negative", "90 m": "", "550 mph": "outside", "1 km/h": "outside"} {
-		r := &reader{}
-		r.topSpeed("f", &text)
-		if len(r.errs) != 1 || r.errs[0].Value != text || r.errs[0].Fix == "" || !strings.Contains(r.errs[0].Problem, says) {
-			t.Errorf("%q: %+v, want %q", text, r.errs, says)
+		if e := refusedOne(t, wish("top_speed", text), "wishes.top_speed"); e.Value != text || !strings.Contains(e.Problem, says) {
+			t.Errorf("%q: %+v, want %q", text, e, says)
 		}
 	}
 }

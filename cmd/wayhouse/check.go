@@ -19,8 +19,7 @@ import (
 
 func checkCommand(clock func() time.Time) *cobra.Command {
 	var from sources
-	var q wire.CheckRequest
-	var tow, towForm string
+	var tow string
 	var asJSON, rows bool
 	var must mustBe
 	c := &cobra.Command{
@@ -33,48 +32,37 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 			if err := must.check(); err != nil {
 				return err
 			}
-			unit, err := readPart[wire.UnitRequest](args[0])
+			a, err := rigOf(args[0], tow)
 			if err != nil {
 				return err
 			}
-			q.Unit = *unit
-			if tow != "" {
-				if q.Tow, err = readTow(tow); err != nil {
-					return err
-				}
-			}
-			if towForm != "" {
-				q.Tow = cmp.Or(q.Tow, &wire.TowRequest{})
-				q.Tow.Form = towForm
-			}
-			return check(cmd, from, q, asJSON, rows, must, clock)
+			a.lay(cmd.Flags())
+			return check(cmd, from, a, asJSON, rows, must, clock)
 		},
 	}
 	from.flags(c.Flags())
 	f := c.Flags()
 	must.flag(f)
-	f.StringSliceVar(&q.In, "in", nil, "jurisdictions, such as CA-ON,CA-QC")
-	f.BoolVar(&q.Everywhere, "everywhere", false, "all jurisdictions with an area or a row")
 	f.StringVar(&tow, "tow", "", "file that describes the tow vehicle")
-	f.StringVar(&towForm, "tow-form", "", "what the law takes the tow vehicle for: truck_tractor, truck, pickup or car")
-	f.StringVar(&q.Use, "use", "", "commercial or private")
-	f.StringVar(&q.Day, "day", "", "the day of the move, such as 2027-05-11 (default: today)")
-	f.IntVar(&q.TablesRevision, "tables-revision", 0, "check against the tables as they were at this revision (default: the newest)")
-	f.StringArrayVar(&q.Confirm, "confirm", nil, "answer a question with yes; may be repeated")
+	f.StringSlice("in", nil, "jurisdictions, such as CA-ON,CA-QC")
+	over(f, "in", "in")
+	boolFlags(f, [3]string{"everywhere", "everywhere", "all jurisdictions with an area or a row"})
+	textFlags(f, [3]string{"tow-form", "tow.form", "what the law takes the tow vehicle for: truck_tractor, truck, pickup or car"})
+	moveFlags(f)
 	f.BoolVar(&rows, "rows", false, "print every row with its source, not only those that decide")
 	f.BoolVar(&asJSON, "json", false, "print what the API returns")
 	return c
 }
 
-func check(cmd *cobra.Command, from sources, q wire.CheckRequest, asJSON, rows bool, must mustBe, clock func() time.Time) error {
+func check(cmd *cobra.Command, from sources, a *asked, asJSON, rows bool, must mustBe, clock func() time.Time) error {
 	service, closeStore, err := ruleService(cmd.Context(), from, clock)
 	if err != nil {
 		return err
 	}
 	defer closeStore()
-	d, err := service.Check(cmd.Context(), q)
+	d, err := service.Check(cmd.Context(), wire.DecodeValue[wire.CheckRequest](a.fields))
 	if err != nil {
-		return err
+		return a.named(err)
 	}
 	if asJSON {
 		err = printJSON(cmd, wire.NewDesign(d))

@@ -52,14 +52,9 @@ func TestCheckExample(t *testing.T) {
 
 // The command line and the service give one answer to one request.
 func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
-	unit, err := readPart[wire.UnitRequest](example(t, "unit.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	tow, err := readTow(example(t, "tow.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	a, err := rigOf(example(t, "unit.yaml"), example(t, "tow.yaml"))
+	noError(t, err)
+	described := wire.DecodeValue[wire.RigDescription](a.fields).Said
 	service, closeStore, err := ruleService(t.Context(), sources{}, noon)
 	if err != nil {
 		t.Fatal(err)
@@ -73,10 +68,10 @@ func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
 		"twice":      {[]string{"--in", "CA-ON", "--in", "us-vt"}, wire.CheckRequest{In: []string{"CA-ON", "us-vt"}}},
 		"everywhere": {[]string{"--everywhere", "--use", "private"}, wire.CheckRequest{Everywhere: true, Use: "private"}},
 		"on a day":   {[]string{"--in", "CA-QC", "--day", "2029-01-01", "--use", "commercial"}, wire.CheckRequest{In: []string{"CA-QC"}, Day: "2029-01-01", Use: "commercial"}},
-		"towed":      {[]string{"--in", "CA-QC", "--tow", example(t, "tow.yaml")}, wire.CheckRequest{In: []string{"CA-QC"}, Tow: tow}},
+		"towed":      {[]string{"--in", "CA-QC", "--tow", example(t, "tow.yaml")}, wire.CheckRequest{In: []string{"CA-QC"}, Tow: described.Tow}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			tc.q.Unit = *unit
+			tc.q.Unit = described.Unit
 			body, err := json.Marshal(tc.q)
 			if err != nil {
 				t.Fatal(err)
@@ -147,10 +142,10 @@ func TestCheckRefuses(t *testing.T) {
 		"nowhere":           {[]string{unit}, []string{"in: no jurisdiction is given", "everywhere"}},
 		"in and everywhere": {[]string{unit, "--in", "CA-ON", "--everywhere"}, []string{"stands beside jurisdictions", "one of the two"}},
 		"unknown code":      {[]string{unit, "--in", "CA-ON,XX-YY"}, []string{`in "XX-YY"`, "codes such as CA-ON"}},
-		"no day":            {[]string{unit, "--in", "CA-ON", "--day", "tomorrow"}, []string{`day "tomorrow"`, "2027-05-11"}},
+		"no day":            {[]string{unit, "--in", "CA-ON", "--day", "tomorrow"}, []string{`--day "tomorrow"`, "2027-05-01"}},
 		"unknown use":       {[]string{unit, "--in", "CA-ON", "--use", "holiday"}, []string{`use "holiday"`, "commercial, private"}},
-		"no such revision":  {[]string{unit, "--in", "CA-ON", "--tables-revision", "7"}, []string{`tables_revision "7"`, "the newest is 1"}},
-		"below revisions":   {[]string{unit, "--in", "CA-ON", "--tables-revision", "-1"}, []string{`tables_revision "-1"`}},
+		"no such revision":  {[]string{unit, "--in", "CA-ON", "--tables-revision", "7"}, []string{`--tables-revision "7"`, "the newest is 1"}},
+		"below revisions":   {[]string{unit, "--in", "CA-ON", "--tables-revision", "-1"}, []string{`--tables-revision "-1"`}},
 		"missing tow":       {[]string{unit, "--in", "CA-ON", "--tow", missing}, []string{missing}},
 		"misspelt tow":      {[]string{unit, "--in", "CA-ON", "--tow", written(t, "tow.yaml", "heigth: 2 m\n")}, []string{"tow.yaml", `"heigth"`}},
 		"a slip":            {[]string{written(t, "unit.yaml", "height: 2.4 m\nwidth: 2.55 m\n"), "--in", "CA-ON"}, []string{"unit.height", "swapped", "--confirm height_below_width"}},
@@ -248,7 +243,7 @@ func TestCheckTowForm(t *testing.T) {
 			t.Errorf("%s: %s, want %s", form, got, want)
 		}
 	}
-	if _, errs, code := cli(t, "check", unit, "--in", "US-DE", "--tow-form", "mule"); code != exitInput || !strings.Contains(errs, "tow.form") || !strings.Contains(errs, "truck_tractor") {
+	if _, errs, code := cli(t, "check", unit, "--in", "US-DE", "--tow-form", "mule"); code != exitInput || !strings.Contains(errs, "--tow-form") || !strings.Contains(errs, "truck_tractor") {
 		t.Errorf("mule: %d %s", code, errs)
 	}
 }

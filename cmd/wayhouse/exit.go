@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"net/http"
 	"slices"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/pflag"
@@ -85,6 +86,10 @@ func tell(errs io.Writer, err error) int {
 			return exitInput
 		}
 		return exitFailed
+	}
+	var files *fileError
+	if errors.As(err, &files) && len(files.files) > 0 {
+		problem.Detail += " in " + strings.Join(files.files, ", ")
 	}
 	fmt.Fprintln(errs, "wayhouse:", problem.Detail)
 	for _, e := range problem.Errors {

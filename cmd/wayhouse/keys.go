@@ -2,9 +2,6 @@ package main
 
 import (
 	"fmt"
-	"maps"
-	"reflect"
-	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -13,8 +10,7 @@ import (
 	"wayhouse/regs/measure"
 )
 
-// A file with two heights would read as one of them, and the decoder of requests
-// takes Height_m for height_m.
+// A file with two heights would read as one of them.
 
 // onceInYAML refuses a file in which a key stands twice in one object, in whatever
 // letters. The text is known to be readable.
@@ -80,52 +76,4 @@ func onceInJSON(path string, raw []byte) error {
 
 func inFile(path string, e wire.FieldError) error {
 	return &measure.FieldError{Field: path + ", field " + e.Field, Problem: e.Problem, Fix: e.Fix}
-}
-
-// exactNames refuses a field whose name differs from that of a request in capitals
-// alone. Names that are not known at all are left to the decoder.
-func exactNames(path, at string, said any, of reflect.Type) error {
-	for of.Kind() == reflect.Pointer {
-		of = of.Elem()
-	}
-	switch said := said.(type) {
-	case []any:
-		if of.Kind() != reflect.Slice {
-			return nil
-		}
-		for i, one := range said {
-			if err := exactNames(path, fmt.Sprintf("%s[%d]", at, i), one, of.Elem()); err != nil {
-				return err
-			}
-		}
-	case map[string]any:
-		if of.Kind() != reflect.Struct {
-			return nil
-		}
-		for _, name := range slices.Sorted(maps.Keys(said)) {
-			one, field := said[name], strings.TrimPrefix(at+"."+name, ".")
-			known, as := fieldNamed(of, name)
-			if as != name {
-				return &measure.FieldError{Field: path + ", field " + field, Value: name, Problem: "is written in other letters than " + as, Fix: "write " + as}
-			}
-			if known != nil {
-				if err := exactNames(path, field, one, known); err != nil {
-					return err
-				}
-			}
-		}
-	}
-	return nil
-}
-
-// fieldNamed finds the field of a request that the decoder takes a name for, and
-// what it is called; nil and the name itself where there is none.
-func fieldNamed(of reflect.Type, name string) (reflect.Type, string) {
-	for _, f := range reflect.VisibleFields(of) {
-		called, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		if called != "" && called != "-" && wire.Folded(called) == wire.Folded(name) {
-			return f.Type, called
-		}
-	}
-	return nil, name
 }

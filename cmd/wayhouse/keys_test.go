@@ -17,9 +17,9 @@ func TestKeysThatStandTwiceInAFileAreRefused(t *testing.T) {
 	}{
 		"same letters":            {"unit:\n  height_m: 4.6\n  height_m: 4.0\n" + stops, "", "", []string{"trip.yaml, field unit.height_m", `"4.6" at line 2, column 3, and "4.0" at line 3, column 3`, "keep the one"}},
 		"capitals":                {"unit:\n  height_m: 4.6\n  Height_m: 4.0\n" + stops, "", "", []string{"field unit.Height_m", `"height_m" "4.6" at line 2`, `"Height_m" "4.0" at line 3`, "keep one"}},
-		"capitals alone":          {"unit: {Height_m: 4.0}\n" + stops, "", "", []string{"field unit.Height_m", "other letters than height_m", "write height_m"}},
-		"capitals alone, in list": {"unit: {height_m: 4.0}\nrig: {axles: [{Mass_kg: 3000}]}\n" + stops, "", "", []string{"field rig.axles[0].Mass_kg", "write mass_kg"}},
-		"of the trip":             {"Unit: {height_m: 4.0}\n" + stops, "", "", []string{"field Unit", "write unit"}},
+		"capitals alone":          {"unit: {Height_m: 4.0}\n" + stops, "", "", []string{"trip.yaml", "unit.Height_m", "other letters than height_m", "write height_m"}},
+		"capitals alone, in list": {"unit: {height_m: 4.0}\nrig: {axles: [{Mass_kg: 3000}]}\n" + stops, "", "", []string{"rig.axles[0].Mass_kg", "write mass_kg"}},
+		"of the trip":             {"Unit: {height_m: 4.0}\n" + stops, "", "", []string{"  Unit ", "write unit"}},
 		"JSON":                    {`{"unit": {"height_m": 4.6, "height_m": 4.0}, "stops": []}`, "", "", []string{"field unit.height_m", `"4.6" at line 1, column 11`}},
 		"a file named by it":      {"unit: unit.yaml\n" + stops, "unit.yaml", "height_m: 4.6\nheight_m: 4.0\n", []string{"unit.yaml, field height_m", `"4.6" at line 1`, `"4.0" at line 2`}},
 		"a route": {"unit: {height_m: 4.0}\nroute: way.geojson\n", "way.geojson", `{"type": "LineString", "coordinates": [[-76.2, 44.9], [-76.1, 44.9]], "coordinates": [[-75, 45], [-74, 45]]}`,

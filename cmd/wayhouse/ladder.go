@@ -11,7 +11,6 @@ import (
 
 func ladderCommand(clock func() time.Time) *cobra.Command {
 	var f planFlags
-	var q wire.LadderRequest
 	c := &cobra.Command{
 		Use: "ladder [trip.yaml]", Short: "How high, wide or heavy a rig may be on each way between two stops", Args: cobra.MaximumNArgs(1),
 		Long: "Lists the exact steps from the greatest rig that passes to the fastest way: once with\n" +
@@ -20,27 +19,28 @@ func ladderCommand(clock func() time.Time) *cobra.Command {
 		Example: "  wayhouse ladder data/example/trip.yaml\n" +
 			"  wayhouse ladder --from \"Ottawa, ON\" --to \"Montréal, QC\" --quantity width",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			var err error
-			if q.TripRequest, err = f.request(cmd, args); err != nil {
-				return err
-			}
-			return f.ladder(cmd, q, clock)
+			return f.ladder(cmd, args, clock)
 		},
 	}
 	f.flags(c.Flags())
-	c.Flags().StringVar(&q.Quantity, "quantity", "height", "height, width or mass")
+	c.Flags().String("quantity", "height", "height, width or mass")
+	over(c.Flags(), "quantity", "quantity")
 	return c
 }
 
-func (f planFlags) ladder(cmd *cobra.Command, q wire.LadderRequest, clock func() time.Time) error {
+func (f planFlags) ladder(cmd *cobra.Command, args []string, clock func() time.Time) error {
+	a, err := f.request(cmd, args)
+	if err != nil {
+		return err
+	}
 	service, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
 	}
 	defer done()
-	ladders, err := service.Ladders(cmd.Context(), q)
+	ladders, err := service.Ladders(cmd.Context(), wire.DecodeValue[wire.LadderRequest](a.fields))
 	if err != nil {
-		return err
+		return a.named(err)
 	}
 	if f.json {
 		return printJSON(cmd, wire.NewLadders(ladders))

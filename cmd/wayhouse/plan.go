@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"log/slog"
 	"os"
 	"slices"
@@ -21,14 +22,10 @@ import (
 // planFlags are the flags of plan. What is not given is unknown.
 type planFlags struct {
 	sources
-	tow, depart, from, to, structures string
-	via, confirm                      []string
-	unit                              struct{ height, width, length, mass, kind, coupling string }
-	rig                               struct{ height, width, length, mass string }
-	json, avoid                       bool
-	revision                          int
-	wishes                            wishFlags
-	mustBe                            mustBe
+	from, to, tow, structures string
+	via                       []string
+	json                      bool
+	mustBe                    mustBe
 }
 
 func planCommand(clock func() time.Time) *cobra.Command {
@@ -41,11 +38,7 @@ func planCommand(clock func() time.Time) *cobra.Command {
 			if err := f.mustBe.check(); err != nil {
 				return err
 			}
-			request, err := f.request(cmd, args)
-			if err != nil {
-				return err
-			}
-			return f.plan(cmd, request, clock)
+			return f.plan(cmd, args, clock)
 		},
 	}
 	f.flags(c.Flags())
@@ -56,39 +49,59 @@ func planCommand(clock func() time.Time) *cobra.Command {
 // flags adds the flags of a trip, which every command that plans one has.
 func (f *planFlags) flags(flags *pflag.FlagSet) {
 	f.sources.flags(flags)
-	f.wishes.flags(flags)
-	flags.IntVar(&f.revision, "tables-revision", 0, "plan with the tables as they were at this revision (default: the newest)")
+	flags.Int("tables-revision", 0, "plan with the tables as they were at this revision (default: the newest)")
+	over(flags, "tables-revision", "tables_revision")
 	flags.StringVar(&f.network, "network", "", "network file to plan on (default: the bundled roads)")
-	flags.BoolVar(&f.avoid, "avoid-unmeasured", false, "go round what hangs over the road without a usable clear height")
 	flags.StringVar(&f.from, "from", "", "where the trip starts, such as \"Ottawa, ON\"")
 	flags.StringVar(&f.to, "to", "", "where it ends")
 	flags.StringArrayVar(&f.via, "via", nil, "a stop on the way; may be repeated")
-	flags.StringVar(&f.depart, "depart", "", "such as 2027-05-11T08:00, on the clock of the first stop (default: now)")
-	flags.StringVar(&f.unit.height, "unit-height", "", "height of the unit as it travels, such as 13'2\" or 4.02m")
-	flags.StringVar(&f.unit.width, "unit-width", "", "greatest width of the unit, eaves included")
-	flags.StringVar(&f.unit.length, "unit-length", "", "length of the unit, coupling included")
-	flags.StringVar(&f.unit.mass, "unit-mass", "", "gross mass of the unit, such as 6.4t or 14,000lb")
-	flags.StringVar(&f.unit.kind, "kind", "", "what the law takes the unit for, such as recreational_trailer")
-	flags.StringVar(&f.unit.coupling, "coupling", "", "ball, pintle, fifth_wheel or gooseneck")
 	flags.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
-	flags.StringVar(&f.rig.height, "rig-height", "", "height of the whole rig")
-	flags.StringVar(&f.rig.width, "rig-width", "", "width of the whole rig")
-	flags.StringVar(&f.rig.length, "rig-length", "", "length of the whole rig, coupled")
-	flags.StringVar(&f.rig.mass, "rig-mass", "", "mass of the whole rig")
 	flags.StringVar(&f.structures, "structures", "", "CSV file of structures with their clear heights")
-	flags.StringArrayVar(&f.confirm, "confirm", nil, "answer a question with yes; may be repeated")
 	flags.BoolVar(&f.json, "json", false, "print what the API returns")
+	textFlags(flags,
+		[3]string{"depart", "depart", "such as 2027-05-11T08:00, on the clock of the first stop (default: now)"},
+		[3]string{"unit-height", "unit.height", "height of the unit as it travels, such as 13'2\" or 4.02m"},
+		[3]string{"unit-width", "unit.width", "greatest width of the unit, eaves included"},
+		[3]string{"unit-length", "unit.length", "length of the unit, coupling included"},
+		[3]string{"unit-mass", "unit.mass", "gross mass of the unit, such as 6.4t or 14,000lb"},
+		[3]string{"kind", "unit.kind", "what the law takes the unit for, such as recreational_trailer"},
+		[3]string{"coupling", "unit.coupling", "ball, pintle, fifth_wheel or gooseneck"},
+		[3]string{"rig-height", "rig.height", "height of the whole rig"},
+		[3]string{"rig-width", "rig.width", "width of the whole rig"},
+		[3]string{"rig-length", "rig.length", "length of the whole rig, coupled"},
+		[3]string{"rig-mass", "rig.mass", "mass of the whole rig"},
+		[3]string{"hazmat", "wishes.hazmat", "yes or no: whether goods aboard, such as propane, count as hazardous (default: unknown)"},
+		[3]string{"top-speed", "wishes.top_speed", "drive no faster, such as \"90 km/h\" or \"55 mph\""},
+		[3]string{"permit-cost", "wishes.permit_cost", "by what detour each permit is worth avoiding, such as \"30 min\" or \"2 h\""},
+	)
+	boolFlags(flags,
+		[3]string{"avoid-unmeasured", "avoid_unmeasured", "go round what hangs over the road without a usable clear height"},
+		[3]string{"no-ferries", "wishes.no_ferries", "take no ferry, even where nothing else leads there"},
+		[3]string{"no-tolls", "wishes.no_tolls", "use no toll road"},
+		[3]string{"no-unpaved", "wishes.no_unpaved", "use no road that is known to be unpaved"},
+		[3]string{"no-unmeasured", "wishes.no_unmeasured", "go under nothing without a usable clear height"},
+	)
+	listFlags(flags,
+		[3]string{"not-in", "wishes.not_in", "a jurisdiction to keep out of, such as US-NY; may be repeated"},
+		[3]string{"not-by", "wishes.not_by", "a road not to use, by number or name; may be repeated"},
+		[3]string{"by", "wishes.by", "a road to use somewhere, by number or name; may be repeated"},
+	)
+	confirmFlag(flags)
 }
 
-func (f planFlags) plan(cmd *cobra.Command, request wire.TripRequest, clock func() time.Time) error {
+func (f planFlags) plan(cmd *cobra.Command, args []string, clock func() time.Time) error {
+	a, err := f.request(cmd, args)
+	if err != nil {
+		return err
+	}
 	service, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
 	}
 	defer done()
-	plan, err := service.Plan(cmd.Context(), request)
+	plan, err := service.Plan(cmd.Context(), wire.DecodeValue[wire.TripRequest](a.fields))
 	if err != nil {
-		return err
+		return a.named(err)
 	}
 	if f.json {
 		err = printJSON(cmd, wire.NewTrip(plan))
@@ -124,77 +137,39 @@ func credits(about network.About) (lines []string) {
 }
 
 // request reads the trip file, if there is one, and lays the flags over it.
-func (f planFlags) request(cmd *cobra.Command, args []string) (wire.TripRequest, error) {
-	var q wire.TripRequest
+func (f planFlags) request(cmd *cobra.Command, args []string) (*asked, error) {
+	a := &asked{fields: map[string]any{}, flags: map[string]string{}}
 	if len(args) == 1 {
 		var err error
-		if q, err = readTrip(args[0]); err != nil {
-			return q, err
+		if a, err = tripOf(args[0]); err != nil {
+			return nil, err
 		}
 	} else if f.from == "" || f.to == "" {
-		return q, &measure.FieldError{Field: "trip", Problem: "nothing to plan", Fix: "give a trip file, or --from and --to"}
+		return nil, &measure.FieldError{Field: "trip", Problem: "nothing to plan", Fix: "give a trip file, or --from and --to"}
 	}
-	if f.tow != "" {
-		tow, err := readTow(f.tow)
-		if err != nil {
-			return q, err
-		}
-		q.Tow = tow
+	if err := a.add("tow", f.tow); err != nil {
+		return nil, err
 	}
 	if f.structures != "" {
 		raw, err := os.ReadFile(f.structures)
 		if err != nil {
-			return q, err
+			return nil, err
 		}
-		q.StructuresCSV = string(raw)
+		a.put("structures_csv", "structures", string(raw))
 	}
-	f.overlay(&q)
-	return q, nil
-}
-
-// overlay replaces what a flag was given for.
-func (f planFlags) overlay(q *wire.TripRequest) {
-	set := func(flag string, text **string, number **float64) {
-		if flag != "" {
-			*text, *number = &flag, nil
-		}
-	}
-	u := &q.Unit
-	set(f.unit.height, &u.Height, &u.HeightM)
-	set(f.unit.width, &u.Width, &u.WidthM)
-	set(f.unit.length, &u.Length, &u.LengthM)
-	set(f.unit.mass, &u.Mass, &u.MassKG)
-	if f.unit.kind != "" {
-		u.Kind = f.unit.kind
-	}
-	if f.unit.coupling != "" {
-		u.Coupling = f.unit.coupling
-	}
-	if f.rig != (struct{ height, width, length, mass string }{}) {
-		if q.Rig == nil {
-			q.Rig = &wire.RigRequest{}
-		}
-		set(f.rig.height, &q.Rig.Height, &q.Rig.HeightM)
-		set(f.rig.width, &q.Rig.Width, &q.Rig.WidthM)
-		set(f.rig.length, &q.Rig.Length, &q.Rig.LengthM)
-		set(f.rig.mass, &q.Rig.Mass, &q.Rig.MassKG)
-	}
-	if f.depart != "" {
-		q.Depart = f.depart
-	}
-	q.AvoidUnmeasured = q.AvoidUnmeasured || f.avoid
-	if f.revision != 0 {
-		q.TablesRevision = f.revision
-	}
-	q.Confirm = append(q.Confirm, f.confirm...)
-	q.Stops = f.stops(q.Stops)
-	f.wishes.overlay(q)
+	f.stops(a)
+	a.lay(cmd.Flags())
+	return a, nil
 }
 
 // stops lays --from, --via and --to over the stops of a file: each replaces the
 // start, what lies between, or the end.
-func (f planFlags) stops(file []wire.StopRequest) []wire.StopRequest {
-	var start, between, end []wire.StopRequest
+func (f planFlags) stops(a *asked) {
+	if f.from == "" && f.to == "" && len(f.via) == 0 {
+		return
+	}
+	file, _ := a.fields["stops"].([]any)
+	var start, between, end []any
 	switch n := len(file); n {
 	case 0:
 	case 1:
@@ -202,17 +177,21 @@ func (f planFlags) stops(file []wire.StopRequest) []wire.StopRequest {
 	default:
 		start, between, end = file[:1], file[1:n-1], file[n-1:]
 	}
+	stop := func(place string) any { return map[string]any{"place": place} }
 	if f.from != "" {
-		start = []wire.StopRequest{{Place: f.from}}
+		start = []any{stop(f.from)}
+		a.flags["stops[0]"] = "from"
 	}
 	if len(f.via) > 0 {
 		between = nil
-		for _, v := range f.via {
-			between = append(between, wire.StopRequest{Place: v})
+		for i, place := range f.via {
+			between = append(between, stop(place))
+			a.flags[fmt.Sprintf("stops[%d]", len(start)+i)] = "via"
 		}
 	}
 	if f.to != "" {
-		end = []wire.StopRequest{{Place: f.to}}
+		end = []any{stop(f.to)}
+		a.flags[fmt.Sprintf("stops[%d]", len(start)+len(between))] = "to"
 	}
-	return slices.Concat(start, between, end)
+	a.fields["stops"] = slices.Concat(start, between, end)
 }

@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -23,14 +24,12 @@ import (
 // rigFlags are what wayhouse rig is asked beside the files.
 type rigFlags struct {
 	tow, along, svg string
-	windward        float64
 	asJSON          bool
 	mustBe          mustBe
 }
 
 func rigCommand(clock func() time.Time) *cobra.Command {
 	var from sources
-	var q wire.RigQuestion
 	var f rigFlags
 	c := &cobra.Command{
 		Use: "rig unit.yaml [--tow tow.yaml]", Short: "What a rig weighs, how it stands, pulls and turns", Args: cobra.ExactArgs(1),
@@ -45,16 +44,12 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 			if err := f.mustBe.check(); err != nil {
 				return err
 			}
-			if err := readRig(&q, args[0], f); err != nil {
+			a, err := f.read(args[0])
+			if err != nil {
 				return err
 			}
-			if cmd.Flags().Changed("windward-share") {
-				if q.Conditions == nil {
-					q.Conditions = &wire.ConditionsRequest{}
-				}
-				q.Conditions.Windward = &f.windward
-			}
-			return showRig(cmd, from, q, f, clock)
+			a.lay(cmd.Flags())
+			return showRig(cmd, from, a, f, clock)
 		},
 	}
 	from.flags(c.Flags())
@@ -64,65 +59,59 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	set.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
 	set.StringVar(&f.along, "along", "", "trip file with the way to drive along; its unit and tow vehicle are not used")
 	set.StringVar(&f.svg, "svg", "", "write the drawing to scale to this file")
-	set.Float64Var(&f.windward, "windward-share", 0, "share of what the unit's tires carry that is to stay on the windward ones in a gust (default 0.3)")
-	set.StringSliceVar(&q.In, "in", nil, "jurisdictions, such as CA-ON,CA-QC: what they ask of driver and brakes")
-	set.StringVar(&q.Use, "use", "", "commercial or private")
-	set.StringVar(&q.Day, "day", "", "the day of the move, such as 2027-05-11 (default: today)")
-	set.IntVar(&q.Revision, "tables-revision", 0, "ask the tables as they were at this revision (default: the newest)")
-	set.StringArrayVar(&q.Confirm, "confirm", nil, "answer a question with yes; may be repeated")
+	set.Float64("windward-share", 0, "share of what the unit's tires carry that is to stay on the windward ones in a gust (default 0.3)")
+	over(set, "windward-share", "conditions.windward_share")
+	set.StringSlice("in", nil, "jurisdictions, such as CA-ON,CA-QC: what they ask of driver and brakes")
+	over(set, "in", "in")
+	moveFlags(set)
 	set.BoolVar(&f.asJSON, "json", false, "print what the API returns")
 	c.AddCommand(schemaCommand(), partsCommand())
 	return c
 }
 
-// readRig reads the files that a question about a rig names.
-func readRig(q *wire.RigQuestion, unit string, f rigFlags) error {
-	read, err := readPart[wire.UnitRequest](unit)
-	if err != nil {
-		return err
+// read reads the files that a question about a rig names. Of the trip file all counts
+// but the rig and what is asked about it.
+func (f rigFlags) read(unit string) (*asked, error) {
+	a, err := rigOf(unit, f.tow)
+	if err != nil || f.along == "" {
+		return a, err
 	}
-	q.Unit = *read
-	if f.tow != "" {
-		if q.Tow, err = readTow(f.tow); err != nil {
-			return err
+	way, err := tripOf(f.along)
+	if err != nil {
+		return nil, err
+	}
+	for name, said := range way.fields {
+		if !slices.Contains([]string{"name", "unit", "tow", "rig", "tables_revision", "confirm"}, name) {
+			a.fields[name] = said
 		}
 	}
-	if f.along == "" {
-		return nil
-	}
-	way, err := readTrip(f.along)
-	if err != nil {
-		return err
-	}
-	q.Stops, q.Route, q.Depart, q.Conditions = way.Stops, way.Route, way.Depart, way.Conditions
-	q.Wishes, q.AvoidUnmeasured, q.StructuresCSV, q.Allowances = way.Wishes, way.AvoidUnmeasured, way.StructuresCSV, way.Allowances
-	q.Invented, q.Use = way.Invented, cmp.Or(q.Use, way.Use)
-	return nil
+	a.files = append(a.files, f.along)
+	return a, nil
 }
 
-func showRig(cmd *cobra.Command, from sources, q wire.RigQuestion, f rigFlags, clock func() time.Time) error {
+func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func() time.Time) error {
 	service, closeStore, err := rigService(cmd, from, f.along != "", clock)
 	if err != nil {
 		return err
 	}
 	defer closeStore()
-	a, err := service.Rig(cmd.Context(), q)
+	answer, err := service.Rig(cmd.Context(), wire.DecodeValue[wire.RigQuestion](a.fields))
 	if err != nil {
-		return err
+		return a.named(err)
 	}
 	if f.svg != "" {
-		if err := writeSVG(f.svg, a); err != nil {
+		if err := writeSVG(f.svg, answer); err != nil {
 			return err
 		}
 	}
 	if f.asJSON {
-		err = printJSON(cmd, wire.NewRigReport(a))
+		err = printJSON(cmd, wire.NewRigReport(answer))
 	} else {
-		err = report.Rig(cmd.OutOrStdout(), a.Report, a.Plan, a.Tables, a.Invented)
+		err = report.Rig(cmd.OutOrStdout(), answer.Report, answer.Plan, answer.Tables, answer.Invented)
 	}
-	answers := []finding.RollUp{finding.Roll(a.Findings)}
-	if a.Plan != nil {
-		answers = append(answers, a.Plan.Verdict)
+	answers := []finding.RollUp{finding.Roll(answer.Findings)}
+	if answer.Plan != nil {
+		answers = append(answers, answer.Plan.Verdict)
 	}
 	return cmp.Or(err, f.mustBe.met(answers...))
 }

@@ -38,11 +38,11 @@ func TestRigReport(t *testing.T) {
 
 // The command line and the service give one answer to one question, in feet as well.
 func TestRigJSONIsWhatTheAPIReturns(t *testing.T) {
-	unit, err := readPart[wire.UnitRequest](example(t, "customary.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	body, err := json.Marshal(wire.RigQuestion{RigDescription: wire.RigDescription{Unit: *unit}, In: []string{"CA-ON"}})
+	a, err := rigOf(example(t, "customary.yaml"), "")
+	noError(t, err)
+	q := wire.DecodeValue[wire.RigQuestion](a.fields).Said
+	q.In = []string{"CA-ON"}
+	body, err := json.Marshal(q)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,7 +12,6 @@ import (
 
 func routeCommand(clock func() time.Time) *cobra.Command {
 	var f planFlags
-	var q wire.RouteRequest
 	c := &cobra.Command{
 		Use: "route [trip.yaml]", Short: "The ways of a trip: the best one, others beside it, and what bent it", Args: cobra.MaximumNArgs(1),
 		Long: "Finds the best way of a trip, others beside it, the way of a rig that nothing shuts out\n" +
@@ -22,33 +21,35 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 		Example: "  wayhouse route data/example/trip.yaml\n" +
 			"  wayhouse route --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --not-by 417 --permit-cost \"30 min\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			err := f.mustBe.check()
-			if err != nil {
+			if err := f.mustBe.check(); err != nil {
 				return err
 			}
-			if q.TripRequest, err = f.request(cmd, args); err != nil {
-				return err
-			}
-			return f.route(cmd, q, clock)
+			return f.route(cmd, args, clock)
 		},
 	}
 	f.flags(c.Flags())
 	f.mustBe.flag(c.Flags())
-	c.Flags().IntVar(&q.Alternatives, "alternatives", 2, "how many ways beside the best one, from 0 to 3")
-	c.Flags().BoolVar(&q.Reasons, "reasons", true, "say what bent the way, and what that costs")
-	c.Flags().BoolVar(&q.AnyOrder, "any-order", false, "drive the stops between the first and the last in the order that takes least")
+	c.Flags().Int("alternatives", 2, "how many ways beside the best one, from 0 to 3")
+	c.Flags().Bool("reasons", true, "say what bent the way, and what that costs")
+	over(c.Flags(), "alternatives", "alternatives")
+	over(c.Flags(), "reasons", "reasons")
+	boolFlags(c.Flags(), [3]string{"any-order", "any_order", "drive the stops between the first and the last in the order that takes least"})
 	return c
 }
 
-func (f planFlags) route(cmd *cobra.Command, q wire.RouteRequest, clock func() time.Time) error {
+func (f planFlags) route(cmd *cobra.Command, args []string, clock func() time.Time) error {
+	a, err := f.request(cmd, args)
+	if err != nil {
+		return err
+	}
 	service, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
 	}
 	defer done()
-	routes, err := service.Routes(cmd.Context(), q)
+	routes, err := service.Routes(cmd.Context(), wire.DecodeValue[wire.RouteRequest](a.fields))
 	if err != nil {
-		return err
+		return a.named(err)
 	}
 	if f.json {
 		err = printJSON(cmd, wire.NewRoutes(routes))

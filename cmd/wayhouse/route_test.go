@@ -47,20 +47,18 @@ func TestRouteAndLadderOfExample(t *testing.T) {
 
 // The command line and the service give one answer to one request.
 func TestRouteAndLadderJSONIsWhatTheAPIReturns(t *testing.T) {
-	request, err := readTrip(example(t, "trip.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	request := exampleTrip(t)
 	service, tables, err := load(t.Context(), sources{}, noon, slog.New(slog.DiscardHandler))
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer tables.Close()
 	wished := request
-	speed, cost := "55 mph", "30 min"
 	wished.Wishes = &wire.WishesRequest{
-		NoFerries: true, NoTolls: true, NoUnpaved: true, NoUnmeasured: true, NotIn: []string{"US-NY"}, NotBy: []string{"417"}, By: []string{"401"}, Hazmat: "no", TopSpeed: &speed, PermitCost: &cost,
+		NoFerries: true, NoTolls: true, NoUnpaved: true, NoUnmeasured: true, NotIn: []string{"US-NY"}, NotBy: []string{"417"}, By: []string{"401"}, Hazmat: "no",
 	}
+	noError(t, json.Unmarshal([]byte(`"55 mph"`), &wished.Wishes.TopSpeed))
+	noError(t, json.Unmarshal([]byte(`"30 min"`), &wished.Wishes.PermitCost))
 	flags := []string{
 		"--no-ferries", "--no-tolls", "--no-unpaved", "--no-unmeasured", "--not-in", "US-NY", "--not-by", "417", "--by", "401", "--hazmat", "no", "--top-speed", "55 mph", "--permit-cost", "30 min",
 	}
@@ -123,9 +121,9 @@ func TestRouteAndLadderRefuse(t *testing.T) {
 		args []string
 		says []string
 	}{
-		"4 alternatives":    {[]string{"route", trip, "--alternatives", "4"}, []string{`alternatives "4"`, "0 to 3"}},
-		"no such quantity":  {[]string{"ladder", trip, "--quantity", "length"}, []string{`quantity "length"`, "height, width or mass"}},
-		"avoiding":          {[]string{"ladder", trip, "--avoid-unmeasured"}, []string{"avoid_unmeasured", "leave it out"}},
+		"4 alternatives":    {[]string{"route", trip, "--alternatives", "4"}, []string{`--alternatives "4"`, "0 to 3"}},
+		"no such quantity":  {[]string{"ladder", trip, "--quantity", "length"}, []string{`--quantity "length"`, "height, width, mass"}},
+		"avoiding":          {[]string{"ladder", trip, "--avoid-unmeasured"}, []string{"--avoid-unmeasured", "leave it out"}},
 		"three stops":       {[]string{"ladder", trip, "--via", "Cornwall, ON"}, []string{`stops "3"`, "two stops"}},
 		"two files":         {[]string{"route", trip, trip}, []string{"at most 1"}},
 		"nothing to plan":   {[]string{"ladder"}, []string{"nothing to plan", "--from and --to"}},
@@ -136,13 +134,13 @@ func TestRouteAndLadderRefuse(t *testing.T) {
 		"no such area":      {[]string{"route", file("{not_through: nothing.geojson}")}, []string{"field not_through", "nothing.geojson"}},
 	}
 	for flag, says := range map[string][]string{
-		"--not-in=XX":       {`wishes.not_in[0] "XX"`, "CA-ON"},
-		"--not-by=9999":     {`wishes.not_by[0] "9999"`, "no road of this network"},
-		"--by= ":            {"wishes.by[0]", "is empty"},
-		"--hazmat=maybe":    {`wishes.hazmat "maybe"`, "yes, no"},
-		"--top-speed=90":    {`wishes.top_speed "90"`, "has no unit", "mph"},
-		"--permit-cost=30":  {`wishes.permit_cost "30"`, "30 min"},
-		"--permit-cost=9 d": {`wishes.permit_cost "9 d"`, "30 min"},
+		"--not-in=XX":       {`--not-in "XX"`, "CA-ON"},
+		"--not-by=9999":     {`--not-by "9999"`, "no road of this network"},
+		"--by= ":            {"--by", "is empty"},
+		"--hazmat=maybe":    {`--hazmat "maybe"`, "yes, no"},
+		"--top-speed=90":    {`--top-speed "90"`, "has no unit", "mph"},
+		"--permit-cost=30":  {`--permit-cost "30"`, "30 min"},
+		"--permit-cost=9 d": {`--permit-cost "9 d"`, "30 min"},
 	} {
 		for _, command := range []string{"plan", "route", "ladder"} {
 			cases[command+" "+flag] = struct {

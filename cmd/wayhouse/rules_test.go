@@ -106,7 +106,7 @@ func TestRulesRefuse(t *testing.T) {
 		{[]string{"rules", "restore", "2", "--store", path, "--why", "again"}, "nothing is to be changed"},
 		{[]string{"rules", "history", "--store", path, "--database", "postgres://x/y"}, "one of the two"},
 		{[]string{"rules", "history", "--database", "mysql://x/y"}, "postgres://user@host/tables"},
-		{[]string{"plan", "../../data/example/trip.yaml", "--store", path, "--tables-revision", "7"}, "tables_revision"},
+		{[]string{"plan", "../../data/example/trip.yaml", "--store", path, "--tables-revision", "7"}, "--tables-revision"},
 	} {
 		if _, errs, code := cli(t, c.args...); code != exitInput || !strings.Contains(errs, c.want) {
 			t.Errorf("%v: %d, %q, want %q", c.args, code, errs, c.want)

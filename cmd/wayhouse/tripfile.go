@@ -1,18 +1,15 @@
 package main
 
 import (
-	"bytes"
+	"cmp"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
-	"reflect"
 	"strings"
 
 	"sigs.k8s.io/yaml"
 
-	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 )
 
@@ -20,17 +17,32 @@ import (
 // it may name files, relative to itself: unit and tow a description, structures
 // a CSV, route a GeoJSON or GPX file, not_through of the wishes a GeoJSON file.
 
-// readTrip reads a trip file with the files that it names.
-func readTrip(path string) (wire.TripRequest, error) {
-	var q wire.TripRequest
+// tripOf is what a trip file asks, with the files that it names.
+func tripOf(path string) (*asked, error) {
 	fields, err := readFields(path)
 	if err != nil {
-		return q, err
+		return nil, err
 	}
-	if err := readNamed(path, fields); err != nil {
-		return q, err
+	a := &asked{fields: fields, files: []string{path}, flags: map[string]string{}}
+	return a, readNamed(path, fields)
+}
+
+// rigOf is what the description of a unit asks, and of a tow vehicle where one is
+// named.
+func rigOf(unit, tow string) (*asked, error) {
+	a := &asked{fields: map[string]any{}, flags: map[string]string{}}
+	return a, cmp.Or(a.add("unit", unit), a.add("tow", tow))
+}
+
+// add takes the description of a part from a file; none is none.
+func (a *asked) add(part, path string) error {
+	if path == "" {
+		return nil
 	}
-	return q, decode(path, fields, &q)
+	fields, err := readFields(path)
+	a.fields[part] = fields
+	a.files = append(a.files, path)
+	return err
 }
 
 // readNamed puts what the files say in the place of their names.
@@ -59,19 +71,6 @@ func readNamed(path string, fields map[string]any) error {
 		fields["structures_csv"] = csv
 	}
 	return nil
-}
-
-// readTow reads the description of a tow vehicle.
-func readTow(path string) (*wire.TowRequest, error) { return readPart[wire.TowRequest](path) }
-
-// readPart reads a file that describes one part of a request.
-func readPart[T any](path string) (*T, error) {
-	fields, err := readFields(path)
-	if err != nil {
-		return nil, err
-	}
-	var part T
-	return &part, decode(path, fields, &part)
 }
 
 func readFields(path string) (map[string]any, error) {
@@ -115,43 +114,4 @@ func readGeoJSON(path string) (doc any, err error) {
 		return nil, &measure.FieldError{Field: path, Problem: "is no GeoJSON: " + err.Error(), Fix: "give a GeoJSON file"}
 	}
 	return doc, onceInJSON(path, raw)
-}
-
-// decode fills a request from fields; one that it does not know is an error,
-// because a misspelt height would read as not given.
-func decode(path string, fields map[string]any, into any) error {
-	if err := exactNames(path, "", fields, reflect.TypeOf(into)); err != nil {
-		return err
-	}
-	raw, err := json.Marshal(fields)
-	if err != nil {
-		return err
-	}
-	d := json.NewDecoder(bytes.NewReader(raw))
-	d.DisallowUnknownFields()
-	err = d.Decode(into)
-	var typed *json.UnmarshalTypeError
-	if errors.As(err, &typed) {
-		return wrongType(path, typed)
-	}
-	if err != nil {
-		return &measure.FieldError{Field: path, Problem: strings.TrimPrefix(err.Error(), "json: "), Fix: "check its spelling"}
-	}
-	return nil
-}
-
-func wrongType(path string, e *json.UnmarshalTypeError) error {
-	field := strings.ReplaceAll(e.Field, "SizeRequest.", "") // the decoder names embedded structs, which no file has
-	f := &measure.FieldError{Field: path + ", field " + field, Value: e.Value, Problem: "is not a " + e.Type.String(), Fix: "wayhouse guide plan says what it takes"}
-	switch {
-	case e.Type == reflect.TypeFor[wire.StopRequest]():
-		f.Problem, f.Fix = "is no stop", `write it as place: "Perth, ON", or as lat and lon`
-	case e.Type.Kind() == reflect.Struct:
-		f.Problem, f.Fix = "is no list of fields", "see data/example for the form"
-	case e.Type.Kind() == reflect.String && strings.HasPrefix(e.Value, "number") && wire.WithUnit(field) != "":
-		f.Problem, f.Fix = "is a bare number", wire.WithUnit(field)
-	case e.Type.Kind() == reflect.String:
-		f.Problem, f.Fix = "is no text", "write it in quotes"
-	}
-	return f
 }

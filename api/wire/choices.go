@@ -1,0 +1,61 @@
+package wire
+
+import (
+	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/regs/limit"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/rig/hold"
+	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
+)
+
+// Words of which a field takes one. Their lists are those of the packages that give
+// them a meaning; "" is not given.
+type (
+	UnitKind       string
+	Coupling       string
+	HeightBasis    string
+	TowForm        string
+	FuelKind       string
+	Use            string
+	Suspension     string
+	Nose           string
+	Belonging      string
+	Doing          string
+	AnchorKind     string
+	Hazmat         string
+	LadderQuantity string
+)
+
+// Words of fields that no other package has a type for.
+const (
+	Designed HeightBasis = "designed"
+	Gauged   HeightBasis = "measured"
+	House    Belonging   = "house"
+	Trailer  Belonging   = "trailer"
+)
+
+func (UnitKind) Schema(huma.Registry) *huma.Schema       { return oneOf(limit.UnitKinds()...) }
+func (Coupling) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.Couplings()...) }
+func (HeightBasis) Schema(huma.Registry) *huma.Schema    { return oneOf(Designed, Gauged) }
+func (TowForm) Schema(huma.Registry) *huma.Schema        { return oneOf(limit.TowVehicles()...) }
+func (FuelKind) Schema(huma.Registry) *huma.Schema       { return oneOf(drive.Diesel, drive.Gasoline) }
+func (Use) Schema(huma.Registry) *huma.Schema            { return oneOf(limit.Commercial, limit.Private) }
+func (Suspension) Schema(huma.Registry) *huma.Schema     { return oneOf(rig.Suspensions()...) }
+func (Nose) Schema(huma.Registry) *huma.Schema           { return oneOf(drive.Noses()...) }
+func (Belonging) Schema(huma.Registry) *huma.Schema      { return oneOf(House, Trailer) }
+func (Doing) Schema(huma.Registry) *huma.Schema          { return oneOf(rig.MovableWords()...) }
+func (AnchorKind) Schema(huma.Registry) *huma.Schema     { return oneOf(hold.Kinds()...) }
+func (Hazmat) Schema(huma.Registry) *huma.Schema         { return oneOf(standing.Yes, standing.No) }
+func (LadderQuantity) Schema(huma.Registry) *huma.Schema { return oneOf(trip.LadderQuantities()...) }
+
+// oneOf is the schema of a field that takes one of these words.
+func oneOf[T ~string](words ...T) *huma.Schema {
+	s := &huma.Schema{Type: huma.TypeString}
+	for _, w := range words {
+		s.Enum = append(s.Enum, string(w))
+	}
+	return s
+}

@@ -1,0 +1,258 @@
+package wire
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/regs/measure"
+)
+
+// Measured is a quantity as a request gives it: a text with a unit under the name
+// of its field (height), or a number under that name with the suffix of its unit
+// (height_m), never both. [Decode] reads either.
+type Measured[Q any, K kind[Q]] struct {
+	Is   *Q // nil: not given, and so not known
+	text string
+}
+
+// Or is the quantity, or another where it is not given.
+func (m Measured[Q, K]) Or(none Q) Q {
+	if m.Is == nil {
+		return none
+	}
+	return *m.Is
+}
+
+// kind is how a quantity is written.
+type kind[Q any] interface {
+	parse(text string) (Q, error)
+	number(Q) float64 // in the unit of the suffix
+	writing() writing
+}
+
+// writing is what the schema of a measured field carries of its kind.
+type writing struct {
+	suffix, unit, examples string
+	parse                  func(text string) (number float64, err error)
+}
+
+// Kinds of measured fields. An offset may lie to either side of its point of
+// reference, a span and a breeze may be 0, all others are above 0.
+type (
+	Length = Measured[measure.Length, inMetres]
+	Span   = Measured[measure.Length, inMetresOrNone]
+	Offset = Measured[measure.Length, inMetresEitherWay]
+	Mass   = Measured[measure.Mass, inKilograms]
+	Area   = Measured[measure.Area, inSquareMetres]
+	Volume = Measured[measure.Volume, inLitres]
+	Power  = Measured[measure.Power, inKilowatts]
+	Force  = Measured[measure.Force, inKilonewtons]
+	Speed  = Measured[measure.Speed, inKilometresPerHour]
+	Breeze = Measured[measure.Speed, inKilometresPerHourOrNone]
+	Time   = Measured[time.Duration, inHours] // has no number beside it
+)
+
+type (
+	inMetres                  struct{}
+	inMetresOrNone            struct{ inMetres }
+	inMetresEitherWay         struct{ inMetres }
+	inKilograms               struct{}
+	inSquareMetres            struct{}
+	inLitres                  struct{}
+	inKilowatts               struct{}
+	inKilonewtons             struct{}
+	inKilometresPerHour       struct{}
+	inKilometresPerHourOrNone struct{ inKilometresPerHour }
+	inHours                   struct{}
+)
+
+func (inMetres) writing() writing { return writing{suffix: "_m", unit: " m", examples: `"4.15 m"`} }
+func (inKilograms) writing() writing {
+	return writing{suffix: "_kg", unit: " kg", examples: `"24,000 lb"`}
+}
+func (inSquareMetres) writing() writing {
+	return writing{suffix: "_m2", unit: " m2", examples: `"12.5 m2" or "135 sq ft"`}
+}
+func (inLitres) writing() writing {
+	return writing{suffix: "_l", unit: " L", examples: `"120 L" or "32 US gal"`}
+}
+func (inKilowatts) writing() writing {
+	return writing{suffix: "_kw", unit: " kW", examples: `"276 kW" or "370 hp"`}
+}
+func (inKilonewtons) writing() writing {
+	return writing{suffix: "_kn", unit: " kN", examples: `"22.2 kN" or "5,000 lbf"`}
+}
+func (inKilometresPerHour) writing() writing {
+	return writing{suffix: "_kmh", unit: " km/h", examples: `"90 km/h" or "55 mph"`}
+}
+
+func (inHours) writing() writing { return writing{unit: " h", examples: `"30 min" or "2 h"`} }
+
+func (inMetres) number(l measure.Length) float64     { return l.Metres() }
+func (inKilograms) number(m measure.Mass) float64    { return m.Kilograms() }
+func (inSquareMetres) number(a measure.Area) float64 { return float64(a) }
+func (inLitres) number(v measure.Volume) float64     { return float64(v / measure.Litre) }
+func (inKilowatts) number(p measure.Power) float64   { return float64(p) / 1000 }
+func (inKilonewtons) number(f measure.Force) float64 { return float64(f) / 1000 }
+func (inKilometresPerHour) number(v measure.Speed) float64 {
+	return float64(v / measure.KilometrePerHour)
+}
+
+func (inHours) number(d time.Duration) float64 { return d.Hours() }
+
+func (inMetres) parse(text string) (measure.Length, error) { return measure.ParseLength(text) }
+func (inMetresOrNone) parse(text string) (measure.Length, error) {
+	return orZero(measure.ParseLength(text))
+}
+func (inMetresEitherWay) parse(text string) (measure.Length, error)  { return measure.ParseOffset(text) }
+func (inKilograms) parse(text string) (measure.Mass, error)          { return measure.ParseMass(text) }
+func (inSquareMetres) parse(text string) (measure.Area, error)       { return measure.ParseArea(text) }
+func (inLitres) parse(text string) (measure.Volume, error)           { return measure.ParseVolume(text) }
+func (inKilowatts) parse(text string) (measure.Power, error)         { return measure.ParsePower(text) }
+func (inKilonewtons) parse(text string) (measure.Force, error)       { return measure.ParseForce(text) }
+func (inKilometresPerHour) parse(text string) (measure.Speed, error) { return measure.ParseSpeed(text) }
+func (inKilometresPerHourOrNone) parse(text string) (measure.Speed, error) {
+	return orZero(measure.ParseSpeed(text))
+}
+
+// parse reads 30 min, 2 h, 1 h 30 min, and what Go writes.
+func (inHours) parse(text string) (time.Duration, error) {
+	plain := strings.NewReplacer("hours", "h", "hour", "h", "minutes", "m", "minute", "m", "min", "m", " ", "").Replace(text)
+	d, err := time.ParseDuration(plain)
+	if err != nil || !strings.ContainsAny(plain, "hms") { // a bare 0 is a bare number too
+		return 0, &measure.ParseError{Quantity: "time", Text: text, Problem: "is no time with a unit", Fix: "write it like 30 min, 2 h or 1 h 30 min"}
+	}
+	return d, nil
+}
+
+// orZero takes a zero that is refused elsewhere.
+func orZero[Q ~int64 | ~float64](q Q, err error) (Q, error) {
+	var bad *measure.ParseError
+	if errors.As(err, &bad) && bad.Zero {
+		return 0, nil
+	}
+	return q, err
+}
+
+// UnmarshalJSON reads a text with a unit. A bare number is an error: only its
+// field's name says what it counts.
+func (m *Measured[Q, K]) UnmarshalJSON(raw []byte) error {
+	var text *string
+	if err := json.Unmarshal(raw, &text); err != nil || text == nil {
+		return err
+	}
+	var how K
+	q, err := how.parse(*text)
+	if err != nil {
+		return err
+	}
+	m.Is, m.text = &q, *text
+	return nil
+}
+
+// MarshalJSON writes the text that was read, null where nothing was.
+func (m Measured[Q, K]) MarshalJSON() ([]byte, error) {
+	if m.Is == nil {
+		return []byte("null"), nil
+	}
+	return json.Marshal(m.text)
+}
+
+// Schema says that it is a text, and to [Decode] and [Twins] that a number of
+// another name may stand for it.
+func (Measured[Q, K]) Schema(huma.Registry) *huma.Schema {
+	var how K
+	w := how.writing()
+	w.parse = func(text string) (float64, error) {
+		q, err := how.parse(text)
+		return how.number(q), err
+	}
+	return &huma.Schema{Type: huma.TypeString, Extensions: map[string]any{measured: w}}
+}
+
+// measured is the extension under which a schema carries a writing.
+const measured = "x-measured"
+
+// writingOf is how a field is measured, itself or as a list; ok is false for a
+// field that is not.
+func writingOf(s *huma.Schema) (w writing, ok bool) {
+	if s.Items != nil {
+		s = s.Items
+	}
+	w, ok = s.Extensions[measured].(writing)
+	return w, ok
+}
+
+// Twins gives every measured field of published schemas its second name, that of
+// the number.
+func Twins(schemas map[string]*huma.Schema) {
+	for _, s := range schemas {
+		for name, field := range s.Properties {
+			w, ok := writingOf(field)
+			if !ok {
+				continue
+			}
+			number := *field
+			number.Type, number.Extensions, number.Description = huma.TypeNumber, nil, ""
+			if field.Items != nil {
+				number.Type, number.Items, field.Items = huma.TypeArray, &huma.Schema{Type: huma.TypeNumber}, &huma.Schema{Type: huma.TypeString}
+			}
+			field.Extensions, field.Minimum, field.Maximum = nil, nil, nil
+			if w.suffix != "" {
+				s.Properties[name+w.suffix] = &number
+			}
+		}
+	}
+}
+
+// Suffixes are those of names whose fields take a number.
+func Suffixes() (all []string) {
+	for _, w := range []writing{
+		inMetres{}.writing(), inKilograms{}.writing(), inSquareMetres{}.writing(), inLitres{}.writing(), inKilowatts{}.writing(),
+		inKilonewtons{}.writing(), inKilometresPerHour{}.writing(),
+	} {
+		all = append(all, w.suffix)
+	}
+	return all
+}
+
+// fromNumber is the text of the shortest decimal that stands for a number, so that
+// 4.15 in JSON is exactly 4.15 m; ok is false for what is no sensible number.
+func (w writing) fromNumber(number float64) (text string, ok bool) {
+	const absurd = 1e12 // beyond the largest of any quantity, and short enough to print
+	if math.IsNaN(number) || math.Abs(number) > absurd {
+		return "", false
+	}
+	return strconv.FormatFloat(number, 'f', -1, 64) + w.unit, true
+}
+
+// fix says how to write a field that was given as a bare number.
+func (w writing) fix(name string) string {
+	fix := "write it with a unit in quotes, such as " + w.examples
+	if w.suffix != "" {
+		fix += ", or use " + name + w.suffix
+	}
+	return fix
+}
+
+// fault says what is wrong with a text with a unit, its bounds included; problem is
+// "" for nothing.
+func (w writing) fault(field *huma.Schema, text string) (problem, fix string) {
+	number, err := w.parse(text)
+	var bad *measure.ParseError
+	switch {
+	case errors.As(err, &bad):
+		return bad.Problem, bad.Fix
+	case err != nil:
+		return err.Error(), "check it"
+	case field.Minimum != nil && number < *field.Minimum, field.Maximum != nil && number > *field.Maximum:
+		return outside(field) + w.unit, "check the figure and its unit"
+	}
+	return "", ""
+}

@@ -1,0 +1,172 @@
+package main
+
+import (
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"wayhouse/api/wire"
+)
+
+// asked is what a command is asked: the fields that its files say, with those of
+// flags laid over. It is read as a body of the service is.
+type asked struct {
+	fields map[string]any
+	files  []string
+	flags  map[string]string // by the field that each gave
+}
+
+// over lays a flag that is in the set over a field of the request.
+func over(set *pflag.FlagSet, flag, field string) {
+	_ = set.SetAnnotation(flag, fieldOf, []string{field}) // it fails for a flag that there is not
+}
+
+// fieldOf is the annotation of a flag that names its field.
+const fieldOf = "field"
+
+// textFlags adds flags that each take a text for a field.
+func textFlags(set *pflag.FlagSet, flags ...[3]string) {
+	for _, f := range flags {
+		set.String(f[0], "", f[2])
+		over(set, f[0], f[1])
+	}
+}
+
+// boolFlags adds flags that each set a field to true.
+func boolFlags(set *pflag.FlagSet, flags ...[3]string) {
+	for _, f := range flags {
+		set.Bool(f[0], false, f[2])
+		over(set, f[0], f[1])
+	}
+}
+
+// listFlags adds flags that may be repeated and replace a list.
+func listFlags(set *pflag.FlagSet, flags ...[3]string) {
+	for _, f := range flags {
+		set.StringArray(f[0], nil, f[2])
+		over(set, f[0], f[1])
+	}
+}
+
+// moveFlags adds the flags of a move without a way.
+func moveFlags(set *pflag.FlagSet) {
+	textFlags(set, [3]string{"use", "use", "commercial or private"}, [3]string{"day", "day", "the day of the move, such as 2027-05-11 (default: today)"})
+	set.Int("tables-revision", 0, "ask the tables as they were at this revision (default: the newest)")
+	over(set, "tables-revision", "tables_revision")
+	confirmFlag(set)
+}
+
+func confirmFlag(set *pflag.FlagSet) {
+	listFlags(set, [3]string{"confirm", "confirm", "answer a question with yes; may be repeated"})
+}
+
+// lay lays the flags that were given over the fields of files, and the defaults of
+// flags under them.
+func (a *asked) lay(set *pflag.FlagSet) {
+	set.VisitAll(func(f *pflag.Flag) {
+		path := f.Annotations[fieldOf]
+		if len(path) == 0 {
+			return
+		}
+		if f.Changed && f.Name == "confirm" { // beside what the file answers
+			answered, _ := a.at("confirm").([]any)
+			a.put("confirm", f.Name, append(answered, saidBy(f).([]any)...))
+		} else if f.Changed {
+			a.put(path[0], f.Name, saidBy(f))
+		} else if !slices.Contains([]string{"", "0", "false", "[]"}, f.DefValue) && a.at(path[0]) == nil {
+			a.put(path[0], f.Name, saidBy(f))
+		}
+	})
+}
+
+// saidBy is the value of a flag as JSON has it.
+func saidBy(f *pflag.Flag) any {
+	text := f.Value.String()
+	if many, ok := f.Value.(pflag.SliceValue); ok {
+		return list(many.GetSlice())
+	}
+	switch f.Value.Type() {
+	case "bool":
+		return text == "true"
+	case "int", "float64":
+		if n, err := strconv.ParseFloat(text, 64); err == nil {
+			return n
+		}
+	}
+	return text
+}
+
+func list(in []string) []any {
+	out := []any{}
+	for _, text := range in {
+		out = append(out, text)
+	}
+	return out
+}
+
+// at is what a field says; nil for nothing.
+func (a *asked) at(path string) any {
+	in := a.fields
+	names := strings.Split(path, ".")
+	for _, name := range names[:len(names)-1] {
+		in, _ = in[name].(map[string]any)
+	}
+	return in[names[len(names)-1]]
+}
+
+// put sets a field, also instead of a number under its other name.
+func (a *asked) put(path, flag string, value any) {
+	in := a.fields
+	names := strings.Split(path, ".")
+	for _, name := range names[:len(names)-1] {
+		within, ok := in[name].(map[string]any)
+		if !ok {
+			within = map[string]any{}
+			in[name] = within
+		}
+		in = within
+	}
+	name := names[len(names)-1]
+	for _, suffix := range wire.Suffixes() {
+		delete(in, name+suffix)
+	}
+	in[name] = value
+	a.flags[path] = flag
+}
+
+// named says of a refusal which flags and files it is about.
+func (a *asked) named(err error) error {
+	refusal, ok := wire.AsRefusal(err)
+	if !ok {
+		return err
+	}
+	out := *refusal
+	out.Errors = slices.Clone(out.Errors)
+	for i := range out.Errors {
+		out.Errors[i].Field = a.flagOf(out.Errors[i].Field)
+	}
+	return &fileError{a.files, &out}
+}
+
+// flagOf is the flag that gave a field, or the field where none did.
+func (a *asked) flagOf(field string) string {
+	for _, path := range slices.Sorted(maps.Keys(a.flags)) {
+		rest, found := strings.CutPrefix(field, path)
+		if found && (rest == "" || rest[0] == '.' || rest[0] == '[') {
+			return "--" + a.flags[path]
+		}
+	}
+	return field
+}
+
+// fileError is a refusal of what files say.
+type fileError struct {
+	files   []string
+	refusal *wire.Refusal
+}
+
+func (e *fileError) Error() string { return strings.Join(e.files, ", ") + ": " + e.refusal.Error() }
+func (e *fileError) Unwrap() error { return e.refusal }

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/spf13/cobra"
+
+	"wayhouse/api"
+	"wayhouse/api/wire"
+)
+
+// slip is a request that no door takes. The field is that of a file and of a body;
+// flags are the same said on the command line, where there are any, and flag is what
+// a refusal calls the field then.
+type slip struct {
+	trip, field string
+	flags       []string
+	flag        string
+}
+
+// slips are one of each kind of mistake.
+func slips() map[string]slip {
+	long := strings.Repeat("n", 5000)
+	return map[string]slip{
+		"endless name":         {trip: `{"name": "` + long + `"}`, field: "name"},
+		"endless unit's name":  {trip: `{"unit": {"name": "` + long + `"}}`, field: "unit.name"},
+		"endless place":        {`{"stops": [{"place": "` + long + `"}, {"place": "Cornwall, ON"}]}`, "stops[0].place", []string{"--from", long}, "--from"},
+		"endless departure":    {`{"depart": "` + long + `"}`, "depart", []string{"--depart", long}, "--depart"},
+		"no departure":         {`{"depart": "soon"}`, "depart", []string{"--depart", "soon"}, "--depart"},
+		"no unit of a height":  {`{"unit": {"height": "4.15"}}`, "unit.height", []string{"--unit-height", "4.15"}, "--unit-height"},
+		"height below nothing": {`{"unit": {"height": "-4 m"}}`, "unit.height", []string{"--unit-height", "-4 m"}, "--unit-height"},
+		"no height":            {`{"unit": {"height": "0 m"}}`, "unit.height", []string{"--unit-height", "0 m"}, "--unit-height"},
+		"height by weight":     {`{"unit": {"height": "4 kg"}}`, "unit.height", []string{"--unit-height", "4 kg"}, "--unit-height"},
+		"height of two names":  {trip: `{"unit": {"height": "4 m", "height_m": 4}}`, field: "unit.height"},
+		"bare number":          {trip: `{"unit": {"height": 4.15}}`, field: "unit.height"},
+		"text for a number":    {trip: `{"unit": {"height_m": "4.15 m"}}`, field: "unit.height_m"},
+		"number below nothing": {trip: `{"unit": {"height_m": -4}}`, field: "unit.height_m"},
+		"two masses":           {`{"rig": {"mass": "10 m"}}`, "rig.mass", []string{"--rig-mass", "10 m"}, "--rig-mass"},
+		"a list of masses":     {trip: `{"unit": {"scale_ticket": {"weighed_on": "2027-05-01", "coupling": "1 t", "axles_kg": ["2 t"]}}}`, field: "unit.scale_ticket.axles_kg[0]"},
+		"unknown kind":         {`{"unit": {"kind": "houseboat"}}`, "unit.kind", []string{"--kind", "houseboat"}, "--kind"},
+		"unknown coupling":     {`{"unit": {"coupling": "rope"}}`, "unit.coupling", []string{"--coupling", "rope"}, "--coupling"},
+		"unknown fuel":         {trip: `{"tow": {"fuel": "coal"}}`, field: "tow.fuel"},
+		"unknown trade":        {trip: `{"use": "holiday"}`, field: "use"},
+		"hazmat in words":      {`{"wishes": {"hazmat": "a little"}}`, "wishes.hazmat", []string{"--hazmat", "a little"}, "--hazmat"},
+		"too fast":             {`{"wishes": {"top_speed": "550 mph"}}`, "wishes.top_speed", []string{"--top-speed", "550 mph"}, "--top-speed"},
+		"a bare time":          {`{"wishes": {"permit_cost": "30"}}`, "wishes.permit_cost", []string{"--permit-cost", "30"}, "--permit-cost"},
+		"no such area":         {`{"wishes": {"not_in": ["XX-YY"]}}`, "wishes.not_in[0]", []string{"--not-in", "XX-YY"}, "--not-in"},
+		"five roads to use": {
+			`{"wishes": {"by": ["1", "2", "3", "4", "5"]}}`, "wishes.by", []string{"--by", "1", "--by", "2", "--by", "3", "--by", "4", "--by", "5"}, "--by",
+		},
+		"an empty road":        {`{"wishes": {"not_by": [" "]}}`, "wishes.not_by[0]", []string{"--not-by", " "}, "--not-by"},
+		"revision below none":  {`{"tables_revision": -1}`, "tables_revision", []string{"--tables-revision", "-1"}, "--tables-revision"},
+		"unknown place":        {`{"stops": [{"place": "Perth, ON"}, {"place": "Xyzzyville"}]}`, "stops[1].place", []string{"--to", "Xyzzyville"}, "--to"},
+		"off Earth":            {trip: `{"stops": [{"lat": 91, "lon": 0}, {"place": "Perth, ON"}]}`, field: "stops[0]"},
+		"misspelt":             {trip: `{"unit": {"hieght": "4 m"}}`, field: "unit.hieght"},
+		"other letters":        {trip: `{"unit": {"Height": "4 m"}}`, field: "unit.Height"},
+		"no list":              {trip: `{"stops": "Perth, ON"}`, field: "stops"},
+		"no fields":            {trip: `{"unit": 5}`, field: "unit"},
+		"no day":               {trip: `{"unit": {"measured_on": "2027-02-30"}}`, field: "unit.measured_on"},
+		"half an axle":         {trip: `{"unit": {"axles": 1.5}}`, field: "unit.axles"},
+		"a score of axles":     {trip: `{"unit": {"axles": 21}}`, field: "unit.axles"},
+		"forty tires":          {trip: `{"rig": {"axles": [{"tires": 40}]}}`, field: "rig.axles[0].tires"},
+		"month of no year":     {trip: `{"allowances": {"winter_months": [13]}}`, field: "allowances.winter_months[0]"},
+		"allowance below none": {trip: `{"allowances": {"base": "-0.1 m"}}`, field: "allowances.base"},
+		"hot":                  {trip: `{"conditions": {"temperature_c": 90}}`, field: "conditions.temperature_c"},
+		"high":                 {trip: `{"conditions": {"altitude": "9000 m"}}`, field: "conditions.altitude"},
+		"neither yes nor no":   {trip: `{"avoid_unmeasured": "yes"}`, field: "avoid_unmeasured"},
+		"heavy tank":           {trip: `{"tow": {"tank": "100000 L"}}`, field: "tow.tank"},
+		"anchors beyond count": {trip: `{"unit": {"anchors": [{"name": "a", "along": "1 m", "across": "1 m", "count": 101}]}}`, field: "unit.anchors[0].count"},
+		"anchor without name":  {trip: `{"unit": {"anchors": [{"along": "1 m", "across": "1 m"}]}}`, field: "unit.anchors[0].name"},
+		"coupling elsewhere":   {trip: `{"unit": {"length": "8 m", "coupling_to_rear": "9 m"}}`, field: "unit.coupling_to_rear"},
+	}
+}
+
+// A trip file, flags and a body meet one set of rules and are refused in one set of
+// words.
+func TestEveryDoorRefusesAlike(t *testing.T) {
+	service, tables, err := load(t.Context(), sources{}, noon, quiet())
+	noError(t, err)
+	defer tables.Close()
+	handler := service.Handler()
+	alike := func(t *testing.T, want wire.FieldError, field string, args ...string) {
+		t.Helper()
+		want.Field = field
+		if got := refusedCommand(t, service, args...); got != want.String() {
+			t.Errorf("plan %.60s is refused for\n%s\nwant %s", fmt.Sprint(args), got, want)
+		}
+	}
+	for name, s := range slips() {
+		t.Run(name, func(t *testing.T) {
+			trip := map[string]any{"unit": map[string]any{}, "stops": []any{map[string]any{"place": "Perth, ON"}, map[string]any{"place": "Cornwall, ON"}}}
+			noError(t, json.Unmarshal([]byte(s.trip), &trip))
+			raw, err := json.Marshal(trip)
+			noError(t, err)
+			want := refusedBody(t, handler, raw)
+			if want.Field != s.field || want.Problem == "" || want.Fix == "" || strings.Contains(want.String(), "Request") {
+				t.Errorf("a body is refused for %+v, want %s", want, s.field)
+			}
+			alike(t, want, want.Field, written(t, "trip.yaml", string(raw)))
+			if len(s.flags) > 0 {
+				alike(t, want, s.flag, between(s.flags...)[1:]...)
+			}
+		})
+	}
+}
+
+// refusedBody posts a trip and returns the one entry of its refusal.
+func refusedBody(t *testing.T, h http.Handler, body []byte) wire.FieldError {
+	t.Helper()
+	r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1/v1/trips", bytes.NewReader(body))
+	r.Header.Set("Content-Type", "application/json")
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	var p api.Problem
+	if err := json.Unmarshal(w.Body.Bytes(), &p); err != nil || w.Code != http.StatusUnprocessableEntity || len(p.Errors) != 1 {
+		t.Fatalf("%d: %v\n%s", w.Code, err, w.Body)
+	}
+	return p.Errors[0]
+}
+
+// refusedCommand asks wayhouse plan, on a service that is loaded already, and returns
+// the one line that the user reads of each refusal.
+func refusedCommand(t *testing.T, service *api.Service, args ...string) string {
+	t.Helper()
+	var f planFlags
+	c := &cobra.Command{}
+	f.flags(c.Flags())
+	noError(t, c.ParseFlags(args))
+	a, err := f.request(c, c.Flags().Args())
+	noError(t, err)
+	_, err = service.Plan(t.Context(), wire.DecodeValue[wire.TripRequest](a.fields))
+	var errs bytes.Buffer
+	if code := tell(&errs, a.named(err)); code != exitInput {
+		t.Errorf("exit code %d", code)
+	}
+	_, line, _ := strings.Cut(strings.TrimSpace(errs.String()), "\n")
+	return strings.TrimSpace(line)
+}
+
+// The whole command refuses as its parts do.
+func TestTheCommandRefusesAnEndlessName(t *testing.T) {
+	s := slips()["endless name"]
+	code, out, errs := wayhouse(t, "plan", written(t, "trip.yaml", s.trip))
+	if code != exitInput || out != "" || !strings.Contains(errs, "  name \"nnn") || !strings.Contains(errs, "5000 characters, more than 200") {
+		t.Errorf("%d, %q\n%s", code, out, errs)
+	}
+}
+
+// Each flag that gives a field names one that the service knows.
+func TestFlagsNameFields(t *testing.T) {
+	set := planCommand(noon).Flags()
+	var flags []string
+	for _, s := range slips() {
+		flags = append(flags, strings.TrimPrefix(s.flag, "--"))
+	}
+	for _, name := range []string{"unit-height", "kind", "not-in", "top-speed"} {
+		if f := set.Lookup(name); f == nil || len(f.Annotations[fieldOf]) != 1 || !slices.Contains(flags, name) {
+			t.Errorf("--%s: %+v", name, f)
+		}
+	}
+}

@@ -29,17 +29,24 @@ func exported(t testing.TB, k keeper, table string) string {
 	return w.Body.String()
 }
 
+// written is CSV of these lines.
+func written(t testing.TB, lines [][]string) string {
+	t.Helper()
+	var out bytes.Buffer
+	if err := csv.NewWriter(&out).WriteAll(lines); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}
+
 // unnumbered is an exported table without the revision that it names.
 func unnumbered(t testing.TB, text string) string {
 	t.Helper()
 	lines := must(csv.NewReader(strings.NewReader(text)).ReadAll())
-	var out bytes.Buffer
-	w := csv.NewWriter(&out)
-	for _, line := range lines {
-		w.Write(line[:len(line)-1])
+	for i, line := range lines {
+		lines[i] = line[:len(line)-1]
 	}
-	w.Flush()
-	return out.String()
+	return written(t, lines)
 }
 
 // importing is the body of an import.
@@ -60,18 +67,15 @@ func imports(t testing.TB, k keeper, table, csv string, more ...object) wire.Mad
 func csvOf(t testing.TB, table string, rows ...cells) string {
 	t.Helper()
 	columns := must(store.TableNamed(table)).ColumnNames()
-	var out bytes.Buffer
-	w := csv.NewWriter(&out)
-	w.Write(columns)
+	lines := [][]string{columns}
 	for _, row := range rows {
 		var line []string
 		for _, c := range columns {
 			line = append(line, row[c])
 		}
-		w.Write(line)
+		lines = append(lines, line)
 	}
-	w.Flush()
-	return out.String()
+	return written(t, lines)
 }
 
 func withID(c cells, id string) cells {

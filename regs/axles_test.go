@@ -88,15 +88,15 @@ func grouped(t fataler, q limit.Quantity, c map[string]string) []limit.AxleLoad 
 	}
 	like := limit.AxleLoad{Tires: 4, Width: 235 * measure.Millimetre}
 	for _, word := range strings.Split(c["axle"], ", ") {
-		switch {
-		case word == "steering":
+		switch word {
+		case "steering":
 			like.Steering, like.Tires = true, 2
-		case word == "2 tires":
+		case "2 tires":
 			like.Tires = 2
-		case word == "4 tires", word == "not steering", word == "":
-		case word == "< 445 mm wide":
+		case "4 tires", "not steering", "":
+		case "< 445 mm wide":
 			like.Width = 444 * measure.Millimetre
-		case word == ">= 445 mm wide":
+		case ">= 445 mm wide":
 			like.Width = 445 * measure.Millimetre
 		default:
 			t.Fatalf("%s: axles of %q", c["id"], word)
@@ -148,7 +148,7 @@ func ratios(t fataler, r limit.Row) []try {
 		t.Fatalf("%s: %q is no load on a width", cite(r), r.Text)
 	}
 	var whole int
-	fmt.Sscan(m[1], &whole)
+	scan(t, m[1], &whole)
 	text := func(hundredths int) string {
 		return fmt.Sprintf("%d.%02d %s", hundredths/100, hundredths%100, m[2])
 	}

@@ -213,13 +213,21 @@ func tries(t fataler, r limit.Row) []try {
 	}
 }
 
+// scan reads figures that a pattern has found.
+func scan(t fataler, text string, into ...any) {
+	t.Helper()
+	if _, err := fmt.Sscan(text, into...); err != nil {
+		t.Fatalf("%q: %v", text, err)
+	}
+}
+
 // ownUnit returns texts of a row's threshold and so many of its last digit
 // more.
 func ownUnit(t fataler, r limit.Row) func(more int) string {
 	t.Helper()
 	if m := twoUnit.FindStringSubmatch(r.Text); m != nil {
 		var ft, in int
-		fmt.Sscan(m[1]+" "+m[2], &ft, &in)
+		scan(t, m[1]+" "+m[2], &ft, &in)
 		return func(more int) string { return fmt.Sprintf("%d in", 12*ft+in+more) }
 	}
 	m := oneUnit.FindStringSubmatch(r.Text)
@@ -227,7 +235,7 @@ func ownUnit(t fataler, r limit.Row) func(more int) string {
 		t.Fatalf("%s: %q is in no unit", cite(r), r.Text)
 	}
 	decimals, digits := len(m[2]), 0
-	fmt.Sscan(m[1]+m[2], &digits)
+	scan(t, m[1]+m[2], &digits)
 	return func(more int) string {
 		text := fmt.Sprintf("%0*d", decimals+1, digits+more)
 		if decimals > 0 {

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net"
@@ -84,5 +86,30 @@ func TestExitCodesTellFailureFromBadInput(t *testing.T) {
 	}
 	if code := tell(io.Discard, fmt.Errorf("rules: %w", &store.ConflictError{Was: 1, Is: 2})); code != exitFailed {
 		t.Errorf("somebody was first: exit code %d", code)
+	}
+}
+
+// full is a disk that takes so many bytes more.
+type full int
+
+func (f *full) Write(p []byte) (int, error) {
+	if len(p) > int(*f) {
+		return 0, errors.New("no space left on device")
+	}
+	*f -= full(len(p))
+	return len(p), nil
+}
+
+// An answer that could not be written down whole is a failure, whoever wrote it.
+func TestAnAnswerThatIsCutOffFails(t *testing.T) {
+	for _, args := range [][]string{
+		{"version"}, {"sources"}, {"guide", "plan"}, {"rig", "parts"}, {"rules", "list", "--in", "CA-NB"},
+		{"rules", "coverage", "--in", "CA-ON"}, {"check", example(t, "unit.yaml"), "--in", "CA-ON"},
+	} {
+		var errs bytes.Buffer
+		room := full(5)
+		if code := run(t.Context(), args, &room, &errs, noon); code != exitFailed || !strings.Contains(errs.String(), "no space left") {
+			t.Errorf("%q: exit code %d, %q", args, code, errs.String())
+		}
 	}
 }

@@ -23,13 +23,16 @@ func main() {
 
 // run is main without the process around it.
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
-	root := rootCommand(clock)
+	root, printed := rootCommand(clock), &output{Writer: out}
 	root.SetArgs(args)
-	root.SetOut(out)
+	root.SetOut(printed)
 	root.SetErr(errs)
 	understood := false // once flags and arguments were read
 	root.PersistentPreRun = func(*cobra.Command, []string) { understood = true }
 	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = printed.err
+	}
 	switch {
 	case err == nil:
 		return 0
@@ -39,6 +42,21 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	default:
 		return tell(errs, err)
 	}
+}
+
+// output keeps the first error of what is written to it: an answer that a full
+// disk cut off is none.
+type output struct {
+	io.Writer
+	err error
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	n, err := o.Writer.Write(p)
+	if o.err == nil {
+		o.err = err
+	}
+	return n, err
 }
 
 // rootCommand is the program with all of its commands.

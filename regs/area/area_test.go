@@ -276,10 +276,10 @@ func collection(features ...string) string {
 }
 
 // read reports a panic as an error that no test expects.
-func read(raw []byte) (ix *Index, err error, panicked any) {
+func read(raw []byte) (ix *Index, panicked any, err error) {
 	defer func() { panicked = recover() }()
 	ix, err = Read(raw)
-	return ix, err, nil
+	return ix, nil, err
 }
 
 // second is a good feature followed by a bad one, so that "feature 1" in an
@@ -329,7 +329,7 @@ func unfit() []unfitCase {
 func TestReadRefuses(t *testing.T) {
 	for _, bad := range unfit() {
 		t.Run(bad.name, func(t *testing.T) {
-			_, err, panicked := read([]byte(bad.raw))
+			_, panicked, err := read([]byte(bad.raw))
 			switch {
 			case panicked != nil:
 				t.Errorf("panic: %v", panicked)
@@ -377,7 +377,7 @@ func FuzzRead(f *testing.F) {
 		if len(raw) > 4096 {
 			return
 		}
-		ix, err, panicked := read(raw)
+		ix, panicked, err := read(raw)
 		if panicked != nil {
 			t.Fatalf("panic: %v", panicked)
 		}

@@ -90,8 +90,7 @@ func parseCount(q Quantity, text string) (Count, bool) {
 	if m == nil {
 		return Count{}, false
 	}
-	var n int
-	fmt.Sscan(m[1], &n)
+	n, _ := strconv.Atoi(m[1]) // two digits at the most, by the pattern
 	if m[2] != "" {
 		return Count{n, 0}, true
 	}

@@ -3,6 +3,7 @@ package limit
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 
 	"wayhouse/regs/measure"
 )
@@ -47,8 +48,8 @@ func parseBridge(text string) (Bridge, error) {
 	if b.Step, err = measure.ParseMass(m[1]); err != nil {
 		return b, err
 	}
-	fmt.Sscan(m[2], &b.PerAxle)
-	fmt.Sscan(m[3], &b.Constant)
+	b.PerAxle, _ = strconv.ParseInt(m[2], 10, 64) // four digits at the most, by the pattern
+	b.Constant, _ = strconv.ParseInt(m[3], 10, 64)
 	if m[4] == "" {
 		return b, nil
 	}

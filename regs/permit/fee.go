@@ -50,13 +50,13 @@ func (f Fee) Of(c Case) (amount, unknown string) {
 	if !f.Known() {
 		return "", "the fee is not known"
 	}
-	sum := apd.New(0, 0)
+	sum, sure := apd.New(0, 0), apd.MakeErrDecimal(exact)
 	add := func(part *apd.Decimal, factors ...*apd.Decimal) {
 		product := new(apd.Decimal).Set(part)
 		for _, factor := range factors {
-			exact.Mul(product, product, factor)
+			sure.Mul(product, product, factor)
 		}
-		exact.Add(sum, sum, product)
+		sure.Add(sum, sum, product)
 	}
 	if f.Flat != nil {
 		add(f.Flat)
@@ -74,7 +74,10 @@ func (f Fee) Of(c Case) (amount, unknown string) {
 	if unknown := f.bands(c, add); unknown != "" {
 		return "", unknown
 	}
-	exact.Quantize(sum, sum, -2)
+	sure.Quantize(sum, sum, -2)
+	if sure.Err() != nil {
+		return "", "the fee is beyond what can be worked out exactly"
+	}
 	return sum.Text('f') + " " + f.Currency, ""
 }
 

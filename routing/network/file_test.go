@@ -1015,7 +1015,11 @@ func TestSaveWhereItCannot(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	t.Cleanup(func() { os.Chmod(closed, 0o700) }) // or it could not be removed
+	t.Cleanup(func() { // or it could not be removed
+		if err := os.Chmod(closed, 0o700); err != nil {
+			t.Error(err)
+		}
+	})
 	paths := []string{taken, filepath.Join(dir, "missing", "roads.network"), filepath.Join(plain, "roads.network")}
 	if os.Geteuid() != 0 { // who may do anything writes there too
 		paths = append(paths, filepath.Join(closed, "roads.network"))

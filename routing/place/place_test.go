@@ -83,7 +83,7 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, raw []byte, text string) {
 		g, err := Read(raw, func(string) string { return "" })
 		if err == nil {
-			g.Find(text)
+			_, _ = g.Find(text)
 			g.Search(text, 5)
 		}
 	})

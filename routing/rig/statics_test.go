@@ -91,7 +91,7 @@ func TestCouplingOnTowVehicle(t *testing.T) {
 		"ball 1.2 m behind":       {4, 5.2, 2000 - 300, 1500 + 1300},
 		"gooseneck 0.2 m ahead":   {4, 3.8, 2000 + 50, 1500 + 950},
 		"straight over the axle":  {4, 4, 2000, 2500},
-		"far behind lifts it off": {4, 12, 2000 - 2000, 1500 + 3000},
+		"far behind lifts it off": {4, 12, 0, 1500 + 3000},
 	} {
 		s := balance(t, u, truck(2000*measure.Kilogram, 1500*measure.Kilogram, tc.wheelbase, tc.coupling))
 		near(t, name+": front", s.Tow[0].Likely.Kilograms(), tc.front, 1e-6)

@@ -237,11 +237,13 @@ func (s *seeker) search(ctx context.Context) (graph.Way, error) {
 
 // seed drives a walk from the start, and every core arc that leaves its end.
 func (s *seeker) seed(i int, w walk) {
-	c, ok := start(), true
+	c := start()
 	for _, p := range w.pieces {
-		if c, ok = s.rules.drive(c, p); !ok {
+		next, ok := s.rules.drive(c, p)
+		if !ok {
 			return
 		}
+		c = next
 	}
 	core := &s.prepared.Core
 	for a := core.First[w.end]; a < core.First[w.end+1]; a++ {
@@ -264,13 +266,14 @@ func (s *seeker) goal(i int, w walk) {
 	if least >= Infinite {
 		return
 	}
-	s.goals = append(s.goals, graph.Goal{Node: w.end, Least: uint32(least), Finish: func(state uint32, layer int, at uint32) uint32 {
-		c, ok := s.rules.follow(s.course(state, layer, at), pieces)
-		if !ok || !s.rules.done(c.layer) {
-			return graph.Infinite
-		}
-		return uint32(c.at) - at
-	}})
+	s.goals = append(s.goals, graph.Goal{Node: w.end, Least: uint32(least),
+		Finish: func(state uint32, layer int, at uint32) uint32 {
+			c, ok := s.rules.follow(s.course(state, layer, at), pieces)
+			if !ok || !s.rules.done(c.layer) {
+				return graph.Infinite
+			}
+			return uint32(c.at) - at
+		}})
 	s.goalOf = append(s.goalOf, i)
 }
 

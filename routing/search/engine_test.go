@@ -188,8 +188,9 @@ func (w *town) check(t interface{ Fatalf(string, ...any) }, e *Engine, from, to 
 	if err != nil {
 		return false
 	}
-	c, ok := start(), true
+	c := start()
 	for i, p := range got.Pieces {
+		var ok bool
 		if i == len(got.Pieces)-1 {
 			c, ok = r.arrive(c, p)
 		} else {

@@ -169,7 +169,7 @@ func TestHill(t *testing.T) {
 	hill := func(x, y float64) float64 { return top * math.Sin(math.Pi*x) * math.Sin(math.Pi*y) }
 	for _, size := range []int{coarse, fine} {
 		d := 1 / float64(size-1)
-		bound := 0.5 + top*math.Pow(math.Pi*d, 2)/4 + noise
+		bound := 0.5 + top*(math.Pi*d)*(math.Pi*d)/4 + noise
 		folder := t.TempDir()
 		save(t, folder, "N45W075.hgt", tileOf(size, hill))
 		tiles := open(t, folder)

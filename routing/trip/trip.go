@@ -254,10 +254,10 @@ func (p *Plan) Notice() string {
 	if p.RestsOnInvented() {
 		s.WriteString("INVENTED. ")
 	}
-	switch outcome := p.Verdict.Outcome(); {
-	case outcome == finding.Clear:
+	switch outcome := p.Verdict.Outcome(); outcome {
+	case finding.Clear:
 		s.WriteString("Clear")
-	case outcome == finding.Unknown:
+	case finding.Unknown:
 		s.WriteString("UNKNOWN, not clear")
 	default:
 		fmt.Fprintf(&s, "%s, not clear", strings.ToUpper(string(outcome)))

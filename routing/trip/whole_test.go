@@ -67,13 +67,13 @@ func TestStructuresOfTheMapNameTheNetworksRevision(t *testing.T) {
 	p.Network.About.Revision = "network-1"
 	r := house()
 	r.StructuresRevision = "structures-1"
-	for _, s := range plan(t, p, r).Legs[0].Structures {
-		if s.Row.Revision != "network-1" {
-			t.Errorf("%s stands under %q", s.ID, s.Row.Revision)
-		}
-		return
+	structures := plan(t, p, r).Legs[0].Structures
+	if len(structures) == 0 {
+		t.Fatal("the plan has no structure")
 	}
-	t.Error("the plan has no structure")
+	if s := structures[0]; s.Row.Revision != "network-1" {
+		t.Errorf("%s stands under %q", s.ID, s.Row.Revision)
+	}
 }
 
 // A stop far from the network, and a line that leaves it, stand at the head of

@@ -37,12 +37,14 @@ const RoadsID = "roads"
 func Sources() []Source {
 	return []Source{
 		{
-			ID:          RoadsID,
-			Name:        "Roads around Ottawa and Montreal",
-			From:        "Natural Resources Canada, GeoGratis road data, by way of the example data of the Debian package mapnik-doc 3.1.0+ds-3",
+			ID:   RoadsID,
+			Name: "Roads around Ottawa and Montreal",
+			From: "Natural Resources Canada, GeoGratis road data, by way of the example data of the Debian " +
+				"package mapnik-doc 3.1.0+ds-3",
 			Date:        "about 2003",
 			Attribution: "© Her Majesty the Queen in Right of Canada, Department of Natural Resources. All rights reserved.",
-			Licence:     "GeoGratis Licence Agreement for Unrestricted Use of Digital Data (its section 4, warranty and liability, is passed on to every recipient)",
+			Licence: "GeoGratis Licence Agreement for Unrestricted Use of Digital Data (its section 4, " +
+				"warranty and liability, is passed on to every recipient)",
 			LicenceFile: "roads/GEOGRATIS-LICENCE.txt",
 			Changes:     "lines joined to a network at their ends; assumed towing speeds added",
 		},
@@ -67,17 +69,19 @@ func Sources() []Source {
 			Changes:     "Canada and the United States only; ISO 3166-2 codes",
 		},
 		{
-			ID:          "tables",
-			Name:        "Starting tables of limits, hours, holidays, permits, offices and duty",
-			From:        "figures read in the texts that each row names; a row that was only recalled or read second-hand says so",
+			ID:   "tables",
+			Name: "Starting tables of limits, hours, holidays, permits, offices and duty",
+			From: "figures read in the texts that each row names; a row that was only recalled or read " +
+				"second-hand says so",
 			Date:        "read on the day each row states",
 			Attribution: "Rules: the texts named row by row. Not official and not complete.",
 			Licence:     "facts, no licence asked; this project's arrangement under Apache-2.0",
 		},
 		{
-			ID:          "parts",
-			Name:        "Masses of building parts",
-			From:        "a table of dead loads read second-hand, data of a panel maker, and figures recalled or estimated by this project; each row says which",
+			ID:   "parts",
+			Name: "Masses of building parts",
+			From: "a table of dead loads read second-hand, data of a panel maker, and figures recalled or " +
+				"estimated by this project; each row says which",
 			Date:        "read on the day each row states; a row without one was recalled or estimated",
 			Attribution: "Masses: the texts named row by row. Not official and not complete; a scale ticket is better.",
 			Licence:     "facts, no licence asked; this project's arrangement under Apache-2.0",

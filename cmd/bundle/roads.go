@@ -34,7 +34,8 @@ var about = map[string]any{
 		network.Freeway: 90, network.Primary: 80, network.Secondary: 70, network.Local: 60,
 	},
 	"assumptions": []string{
-		"towing speeds by road class are this project's assumption, not posted limits: freeway 90 km/h, primary 80, secondary 70, local connector 60",
+		"towing speeds by road class are this project's assumption, not posted limits: freeway 90 km/h, primary " +
+			"80, secondary 70, local connector 60",
 		"every road is open both ways, because the source has no one-ways",
 		"lines that end at the same place (to about 1 m) meet there, bridges included",
 		"a line of class 200 is taken for a ferry: used only where nothing else leads on, its crossing time unknown",

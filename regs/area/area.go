@@ -69,7 +69,10 @@ func Read(raw []byte) (*Index, error) {
 }
 
 func empty(tolerance float64) *Index {
-	return &Index{byCode: map[string]Jurisdiction{}, shapes: s2.NewShapeIndex(), codeOf: map[s2.Shape]string{}, tolerance: tolerance}
+	return &Index{
+		byCode: map[string]Jurisdiction{}, shapes: s2.NewShapeIndex(), codeOf: map[s2.Shape]string{},
+		tolerance: tolerance,
+	}
 }
 
 // Area is a jurisdiction with its polygons.
@@ -134,7 +137,9 @@ func jurisdiction(p geojson.Properties) (Jurisdiction, error) {
 			return Jurisdiction{}, fmt.Errorf("%s: time zone %q is not known", in.Code, z)
 		}
 	}
-	return Jurisdiction{Code: in.Code, Name: in.Name, Country: in.Code[:2], TimeZone: in.TimeZone, OtherZones: in.OtherZones}, nil
+	return Jurisdiction{
+		Code: in.Code, Name: in.Name, Country: in.Code[:2], TimeZone: in.TimeZone, OtherZones: in.OtherZones,
+	}, nil
 }
 
 func (ix *Index) addShape(code string, g orb.Geometry) error {

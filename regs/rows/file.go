@@ -35,7 +35,8 @@ func decoded(in io.Reader) (io.Reader, error) {
 	start, _ := raw.Peek(4)
 	marked := bytes.HasPrefix(start, []byte("\xff\xfe")) || bytes.HasPrefix(start, []byte("\xfe\xff"))
 	if !marked && bytes.IndexByte(start, 0) >= 0 {
-		return nil, fmt.Errorf("the file is not written in UTF-8 (UTF-16 without a mark, by its first letters); save it as UTF-8")
+		return nil, fmt.Errorf("the file is not written in UTF-8 (UTF-16 without a mark, by its first letters); " +
+			"save it as UTF-8")
 	}
 	return transform.NewReader(raw, unicode.BOMOverride(transform.Nop)), nil
 }
@@ -103,7 +104,8 @@ func blank(cells []string) bool {
 // blank. revision is the place of the column of the revision, below 0 for none.
 func (c *Cells) fill(cells, names []string, revision int) error {
 	if len(cells) < len(names) || !blank(cells[len(names):]) {
-		return fmt.Errorf("line %d has the wrong number of fields: %d, the head line %d; one with a separator in it needs quotes", c.Line, len(cells), len(names))
+		return fmt.Errorf("line %d has the wrong number of fields: %d, the head line %d; one with a separator "+
+			"in it needs quotes", c.Line, len(cells), len(names))
 	}
 	for i, name := range names {
 		if i != revision {
@@ -113,7 +115,10 @@ func (c *Cells) fill(cells, names []string, revision int) error {
 		text := strings.TrimSpace(cells[i])
 		n, err := strconv.Atoi(text)
 		if text != "" && (err != nil || n < 1) {
-			return &CellError{Line: c.Line, Column: name, Value: text, Problem: "is no number of a revision", Fix: "leave it as it was exported, or empty in a new row"}
+			return &CellError{
+				Line: c.Line, Column: name, Value: text, Problem: "is no number of a revision",
+				Fix: "leave it as it was exported, or empty in a new row",
+			}
 		}
 		c.Revision = n
 	}

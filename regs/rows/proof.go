@@ -26,7 +26,8 @@ func ProofColumns() []string {
 func ReadProof(c *Cells) Proof {
 	return Proof{
 		Status: OneOf(c, "status", finding.Published, finding.Verified, finding.Secondary, finding.Memory, finding.Invented),
-		Source: c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"), URL: c.Get("source_url"), ReadOn: c.Day("read_on"),
+		Source: c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"),
+		URL: c.Get("source_url"), ReadOn: c.Day("read_on"),
 	}
 }
 
@@ -69,6 +70,7 @@ func (p Proof) Cite() string {
 // Finding is the row as a finding shows it.
 func (p Proof) Finding(id, revision, published string) finding.Citation {
 	return finding.Citation{
-		ID: id, Revision: revision, Published: published, Status: p.Status, Source: p.Source, Section: p.Section, Year: p.Year, URL: p.URL, ReadOn: p.ReadOn,
+		ID: id, Revision: revision, Published: published, Status: p.Status, Source: p.Source, Section: p.Section,
+		Year: p.Year, URL: p.URL, ReadOn: p.ReadOn,
 	}
 }

@@ -84,7 +84,9 @@ func eachOf(in io.Reader, columns, optional []string, f func(*Cells) error) erro
 	first = named(first)
 	revision := slices.Index(first, RevisionColumn)
 	present := slices.DeleteFunc(slices.Clone(first), func(c string) bool { return c == RevisionColumn })
-	want := slices.DeleteFunc(slices.Clone(columns), func(c string) bool { return slices.Contains(optional, c) && !slices.Contains(first, c) })
+	want := slices.DeleteFunc(slices.Clone(columns), func(c string) bool {
+		return slices.Contains(optional, c) && !slices.Contains(first, c)
+	})
 	if !slices.Equal(present, want) || len(first)-len(present) > 1 {
 		return fmt.Errorf("the head line must be %s%s", strings.Join(columns, ","), mayLeaveOut(optional))
 	}
@@ -123,11 +125,17 @@ func eachOf(in io.Reader, columns, optional []string, f func(*Cells) error) erro
 func (c *Cells) readable(columns []string) {
 	for i, cell := range c.Record {
 		if strings.ContainsRune(cell, utf8.RuneError) || strings.ContainsRune(cell, 0) {
-			c.Err = &CellError{Line: c.Line, Column: columns[i], Value: strings.ToValidUTF8(cell, "?"), Problem: "is not written in UTF-8", Fix: "save the table as UTF-8"}
+			c.Err = &CellError{
+				Line: c.Line, Column: columns[i], Value: strings.ToValidUTF8(cell, "?"),
+				Problem: "is not written in UTF-8", Fix: "save the table as UTF-8",
+			}
 			return
 		}
 		if strings.ContainsRune(cell, '\r') {
-			c.Err = &CellError{Line: c.Line, Column: columns[i], Value: cell, Problem: "has a carriage return, which a CSV does not keep", Fix: "end lines with a line feed alone"}
+			c.Err = &CellError{
+				Line: c.Line, Column: columns[i], Value: cell,
+				Problem: "has a carriage return, which a CSV does not keep", Fix: "end lines with a line feed alone",
+			}
 			return
 		}
 	}
@@ -210,7 +218,8 @@ var codeForm = regexp.MustCompile(`^(CA|US|X[A-Z]|(CA|US|X[A-Z])-[A-Z0-9]{1,3})(
 func (c *Cells) Code(column string) string {
 	code := c.Need(column)
 	if code != "" && !codeForm.MatchString(code) {
-		c.Fail(column, "is no code of a jurisdiction", "write it like CA-ON, US for a country, or CA-ON/Name for a municipality")
+		c.Fail(column, "is no code of a jurisdiction", "write it like CA-ON, US for a country, or CA-ON/Name "+
+			"for a municipality")
 	}
 	return code
 }

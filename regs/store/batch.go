@@ -53,7 +53,8 @@ func (s *Store) begin(ctx context.Context, who, why string, since int) (*batch, 
 		if b.number, err = nextBatch(ctx, tx); err != nil {
 			return err
 		}
-		_, err = tx.ExecContext(ctx, `INSERT INTO revision (batch, made_at, who, why) VALUES ($1, $2, $3, $4)`, b.number, s.now(), who, why)
+		_, err = tx.ExecContext(ctx, `INSERT INTO revision (batch, made_at, who, why) VALUES ($1, $2, $3, $4)`,
+			b.number, s.now(), who, why)
 		return err
 	})
 }
@@ -94,7 +95,8 @@ func (b *batch) add(ctx context.Context, entries []entry) error {
 
 // alive says that the batch is being written. The error is that it was taken away.
 func (b *batch) alive(ctx context.Context, tx *sql.Tx) error {
-	done, err := tx.ExecContext(ctx, `UPDATE revision SET made_at = $1 WHERE batch = $2 AND number IS NULL`, b.s.now(), b.number)
+	done, err := tx.ExecContext(ctx, `UPDATE revision SET made_at = $1 WHERE batch = $2 AND number IS NULL`,
+		b.s.now(), b.number)
 	if err != nil {
 		return err
 	}
@@ -107,7 +109,8 @@ func (b *batch) alive(ctx context.Context, tx *sql.Tx) error {
 // commit makes the batch the newest revision. The error is a [*ConflictError] where
 // one of its rows was changed since the batch began.
 func (b *batch) commit(ctx context.Context) (r Revision, err error) {
-	err = b.s.read(ctx, func(ctx context.Context, tx *sql.Tx) error { return b.settled(ctx, tx) }) // the most of it without the lock
+	// the most of it without the lock
+	err = b.s.read(ctx, func(ctx context.Context, tx *sql.Tx) error { return b.settled(ctx, tx) })
 	if err != nil {
 		return r, err
 	}
@@ -122,7 +125,8 @@ func (b *batch) commit(ctx context.Context) (r Revision, err error) {
 			return err
 		}
 		r = Revision{Number: b.since + 1, MadeAt: b.s.clock().UTC().Truncate(time.Second)}
-		if err := tx.QueryRowContext(ctx, `SELECT who, why FROM revision WHERE batch = $1`, b.number).Scan(&r.Who, &r.Why); err != nil {
+		if err := tx.QueryRowContext(ctx, `SELECT who, why FROM revision WHERE batch = $1`, b.number).Scan(
+			&r.Who, &r.Why); err != nil {
 			return err
 		}
 		if _, err := tx.ExecContext(ctx, `UPDATE revision SET number = $1 WHERE batch = $2`, r.Number, b.number); err != nil {
@@ -177,7 +181,8 @@ func (b *batch) close(ctx context.Context) error {
 func (s *Store) drop(ctx context.Context, number int) error {
 	for more := true; more; {
 		err := s.inTx(ctx, func(ctx context.Context, tx *sql.Tx) error {
-			done, err := tx.ExecContext(ctx, `DELETE FROM entry WHERE batch = $1 AND id IN (SELECT id FROM entry WHERE batch = $1 LIMIT 5000)
+			done, err := tx.ExecContext(ctx,
+				`DELETE FROM entry WHERE batch = $1 AND id IN (SELECT id FROM entry WHERE batch = $1 LIMIT 5000)
 				AND EXISTS (SELECT 1 FROM revision WHERE batch = $1 AND number IS NULL)`, number)
 			if err != nil {
 				return err
@@ -200,7 +205,8 @@ func (s *Store) drop(ctx context.Context, number int) error {
 func (s *Store) sweep(ctx context.Context) error {
 	var left []int
 	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
-		q, err := tx.QueryContext(ctx, `SELECT batch FROM revision WHERE number IS NULL AND made_at < $1`, s.clock().UTC().Add(-abandoned).Format(time.RFC3339))
+		q, err := tx.QueryContext(ctx, `SELECT batch FROM revision WHERE number IS NULL AND made_at < $1`,
+			s.clock().UTC().Add(-abandoned).Format(time.RFC3339))
 		if err != nil {
 			return err
 		}
@@ -221,7 +227,8 @@ func (s *Store) sweep(ctx context.Context) error {
 }
 
 // changeInParts makes edits as a batch.
-func (s *Store) changeInParts(ctx context.Context, who, why string, edits []Edit, entries []entry) (made Revision, err error) {
+func (s *Store) changeInParts(ctx context.Context, who, why string, edits []Edit,
+	entries []entry) (made Revision, err error) {
 	var since int
 	err = s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		since, err = s.revision(ctx, tx, newest)

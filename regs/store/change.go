@@ -215,7 +215,8 @@ func insertEntries(ctx context.Context, tx *sql.Tx, batch int, entries []entry) 
 		places = append(places, fmt.Sprintf("($%d, $%d, $%d, $%d, $%d, $%d)", n+1, n+2, n+3, n+4, n+5, n+6))
 		args = append(args, e.table, e.id, batch, bit(e.removed), bit(e.shipped), cells)
 	}
-	_, err := tx.ExecContext(ctx, `INSERT INTO entry (in_table, id, batch, removed, shipped, cells) VALUES `+strings.Join(places, ", "), args...)
+	_, err := tx.ExecContext(ctx, `INSERT INTO entry (in_table, id, batch, removed, shipped, cells) VALUES `+
+		strings.Join(places, ", "), args...)
 	if err != nil && len(entries) == 1 {
 		return fmt.Errorf("%s: row %q: %w", entries[0].table, entries[0].id, err)
 	}
@@ -351,7 +352,8 @@ func (s *Store) Verification(ctx context.Context, table, id string, set map[stri
 	if set["read_on"] == "" {
 		err = put("read_on", s.clock().Format(time.DateOnly))
 	}
-	if read, parseErr := time.Parse(time.DateOnly, set["read_on"]); parseErr == nil && read.After(s.clock().AddDate(0, 0, 1)) {
+	if read, parseErr := time.Parse(time.DateOnly, set["read_on"]); parseErr == nil &&
+		read.After(s.clock().AddDate(0, 0, 1)) {
 		return Edit{}, &EditError{table, id, "was read on " + set["read_on"] + ", which is still to come"}
 	}
 	return out, errors.Join(err, put("status", string(finding.Verified)))

@@ -52,7 +52,8 @@ func (s *Store) revision(ctx context.Context, tx *sql.Tx, number int) (int, erro
 func (s *Store) History(ctx context.Context) ([]Revision, error) {
 	var out []Revision
 	err := s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
-		q, err := tx.QueryContext(ctx, `SELECT number, made_at, who, why FROM revision WHERE number IS NOT NULL ORDER BY number DESC`)
+		q, err := tx.QueryContext(ctx,
+			`SELECT number, made_at, who, why FROM revision WHERE number IS NOT NULL ORDER BY number DESC`)
 		if err != nil {
 			return err
 		}
@@ -112,7 +113,8 @@ func (s *Store) Records(ctx context.Context, table string, revision int) ([]Kept
 // Page lists up to limit rows of a table that keep takes, at a revision, by id,
 // after one of them; number is the revision that was read, and more tells whether
 // others follow. It reads no more of the table than it must.
-func (s *Store) Page(ctx context.Context, table string, revision int, after string, limit int, keep func(rows.Record) bool) (page []Kept, number int, more bool, err error) {
+func (s *Store) Page(ctx context.Context, table string, revision int, after string, limit int,
+	keep func(rows.Record) bool) (page []Kept, number int, more bool, err error) {
 	err = s.read(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		if number, err = s.revision(ctx, tx, revision); err != nil {
 			return err

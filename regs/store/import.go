@@ -124,7 +124,9 @@ func (in *importing) row(line, revision int, r rows.Record) error {
 		return err
 	}
 	if in.ids[r[0]] {
-		return &rows.CellError{Line: line, Column: "id", Value: r[0], Problem: "stands twice", Fix: "give each row an id of its own"}
+		return &rows.CellError{
+			Line: line, Column: "id", Value: r[0], Problem: "stands twice", Fix: "give each row an id of its own",
+		}
 	}
 	in.ids[r[0]] = true
 	if in.part = append(in.part, r); len(in.part) == changeAtOnce {

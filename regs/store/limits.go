@@ -99,7 +99,8 @@ func (s *Store) read(ctx context.Context, f func(context.Context, *sql.Tx) error
 
 // transact waits for a connection and runs f on it. Its error is a [*TroubleError]
 // where it is the database's own.
-func (s *Store) transact(asked context.Context, options *sql.TxOptions, limit time.Duration, f func(context.Context, *sql.Tx) error) error {
+func (s *Store) transact(asked context.Context, options *sql.TxOptions, limit time.Duration,
+	f func(context.Context, *sql.Tx) error) error {
 	conn, err := s.connection(asked)
 	if err != nil {
 		return err
@@ -126,7 +127,8 @@ func (s *Store) connection(asked context.Context) (*sql.Conn, error) {
 	soon, cancel := context.WithTimeout(asked, s.waits)
 	defer cancel()
 	conn, err := s.db.Conn(soon)
-	if all := s.db.Stats(); err != nil && asked.Err() == nil && all.MaxOpenConnections > 0 && all.InUse >= all.MaxOpenConnections && errors.Is(err, context.DeadlineExceeded) {
+	if all := s.db.Stats(); err != nil && asked.Err() == nil && all.MaxOpenConnections > 0 &&
+		all.InUse >= all.MaxOpenConnections && errors.Is(err, context.DeadlineExceeded) {
 		return nil, &TroubleError{Busy, err}
 	}
 	return conn, troubled(asked, err)

@@ -194,7 +194,8 @@ const upTo = `+revision <= `
 // eachEntry visits what readEntries reads, one at a time, until visit returns
 // false.
 func eachEntry(ctx context.Context, tx *sql.Tx, where string, args []any, visit func(entry) bool) error {
-	q, err := tx.QueryContext(ctx, `SELECT in_table, id, revision, removed, shipped, cells FROM kept WHERE `+where+` ORDER BY in_table, id, revision`, args...)
+	q, err := tx.QueryContext(ctx, `SELECT in_table, id, revision, removed, shipped, cells FROM kept WHERE `+
+		where+` ORDER BY in_table, id, revision`, args...)
 	if err != nil {
 		return err
 	}

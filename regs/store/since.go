@@ -19,7 +19,8 @@ type UnnamedError struct {
 }
 
 func (e *UnnamedError) Error() string {
-	return fmt.Sprintf("%s: row %q would be changed, and the file does not say for which revision of these tables it was made; the newest is %d", e.Table, e.ID, e.Newest)
+	return fmt.Sprintf("%s: row %q would be changed, and the file does not say for which revision of these "+
+		"tables it was made; the newest is %d", e.Table, e.ID, e.Newest)
 }
 
 // name notes the revision that a line of the file names. A row that was added names
@@ -39,7 +40,8 @@ func (in *importing) name(line, revision int) error {
 	}
 	return &rows.CellError{
 		Line: line, Column: rows.RevisionColumn, Value: fmt.Sprint(revision),
-		Problem: "is another revision than " + said, Fix: "import what was exported at one time by itself, with a row of the export near its beginning",
+		Problem: "is another revision than " + said,
+		Fix:     "import what was exported at one time by itself, with a row of the export near its beginning",
 	}
 }
 

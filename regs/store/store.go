@@ -90,7 +90,10 @@ func whole(ctx context.Context, path string) error {
 			return err
 		}
 	}
-	return &measure.FieldError{Field: "--store", Value: path, Problem: "is empty: it was cut off, or holds no tables", Fix: "put the file back from a copy, or remove it, and a new one is made with the shipped rows"}
+	return &measure.FieldError{
+		Field: "--store", Value: path, Problem: "is empty: it was cut off, or holds no tables",
+		Fix: "put the file back from a copy, or remove it, and a new one is made with the shipped rows",
+	}
 }
 
 // OpenDatabase opens a store on PostgreSQL, where many copies of the service
@@ -99,7 +102,10 @@ func whole(ctx context.Context, path string) error {
 func OpenDatabase(ctx context.Context, address string, clock func() time.Time) (*Store, error) {
 	config, err := pgx.ParseConfig(address)
 	if err != nil || !strings.HasPrefix(address, "postgres://") && !strings.HasPrefix(address, "postgresql://") {
-		return nil, &measure.FieldError{Field: "--database", Problem: "is no address of a PostgreSQL database", Fix: "give one like postgres://user@host/tables"}
+		return nil, &measure.FieldError{
+			Field: "--database", Problem: "is no address of a PostgreSQL database",
+			Fix: "give one like postgres://user@host/tables",
+		}
 	}
 	return open(ctx, postgres, fmt.Sprintf("%s on %s", config.Database, config.Host), address, clock)
 }
@@ -109,12 +115,18 @@ func open(ctx context.Context, d dialect, name, dsn string, clock func() time.Ti
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{db: db, name: name, dsn: dsn, dialect: d, clock: clock, shared: d == sqlite && dsn != inMemory, waits: waitLimit, writing: make(chan struct{}, 1)}
+	s := &Store{
+		db: db, name: name, dsn: dsn, dialect: d, clock: clock, shared: d == sqlite && dsn != inMemory,
+		waits: waitLimit, writing: make(chan struct{}, 1),
+	}
 	if err := s.prepare(ctx, d); err != nil {
 		db.Close()
 		var file *lite.Error
 		if errors.As(err, &file) && (file.Code()&0xff == sqliteCorrupt || file.Code()&0xff == sqliteNoDatabase) {
-			return nil, &measure.FieldError{Field: "--store", Value: name, Problem: "is no file of tables, or a damaged one: " + err.Error(), Fix: "name another file, or put it back from a copy"}
+			return nil, &measure.FieldError{
+				Field: "--store", Value: name, Problem: "is no file of tables, or a damaged one: " + err.Error(),
+				Fix: "name another file, or put it back from a copy",
+			}
 		}
 		return nil, fmt.Errorf("store %s: %w", name, troubled(ctx, err))
 	}

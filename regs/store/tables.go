@@ -43,7 +43,9 @@ func TableNamed(name string) (Table, error) {
 		}
 		names = append(names, t.TableName())
 	}
-	return nil, &measure.FieldError{Field: "table", Value: name, Problem: "is no table", Fix: fmt.Sprintf("use one of %v", names)}
+	return nil, &measure.FieldError{
+		Field: "table", Value: name, Problem: "is no table", Fix: fmt.Sprintf("use one of %v", names),
+	}
 }
 
 // contents returns every table, empty.

@@ -73,7 +73,8 @@ func troubleOf(err error) Trouble {
 		return postTrouble(post.Code)
 	case errors.Is(err, context.DeadlineExceeded):
 		return Slow
-	case errors.As(err, &connect), errors.As(err, &dial), errors.Is(err, driver.ErrBadConn), errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, net.ErrClosed), pgconn.SafeToRetry(err):
+	case errors.As(err, &connect), errors.As(err, &dial), errors.Is(err, driver.ErrBadConn), errors.Is(err, io.EOF),
+		errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, net.ErrClosed), pgconn.SafeToRetry(err):
 		return Away
 	default:
 		return ""
@@ -102,7 +103,8 @@ func postTrouble(code string) Trouble {
 		return Busy
 	case code[:min(2, len(code))] == "53": // insufficient resources, such as too_many_connections
 		return Busy
-	case code == "25006", code[:min(2, len(code))] == "57", code[:min(2, len(code))] == "08": // read_only_sql_transaction, operator intervention, connection exceptions
+	// read_only_sql_transaction, operator intervention, connection exceptions
+	case code == "25006", code[:min(2, len(code))] == "57", code[:min(2, len(code))] == "08":
 		return Away
 	default:
 		return ""

@@ -86,7 +86,8 @@ func (u *Upgrade) work(shipped, before, is []entry) {
 			record := slices.Clone(e.record)
 			record[0] = rival
 			u.Conflicts = append(u.Conflicts, Conflict{e.table, e.id, rival})
-			u.put(e.table, rival, record, now[rowKey{e.table, rival}]) // also over one that the user edited: the id is the program's
+			// also over one that the user edited: the id is the program's
+			u.put(e.table, rival, record, now[rowKey{e.table, rival}])
 		}
 	}
 	for _, old := range before {

@@ -41,8 +41,9 @@ func Town(s string) string {
 // endings are short forms of the words that end street names (United States
 // Postal Service, Publication 28, appendix C1, 2025, the commonest; from memory).
 var endings = map[string]string{
-	"av": "avenue", "ave": "avenue", "blvd": "boulevard", "cir": "circle", "ct": "court", "dr": "drive", "expy": "expressway", "fwy": "freeway",
-	"hwy": "highway", "ln": "lane", "pkwy": "parkway", "pl": "place", "rd": "road", "sq": "square", "st": "street", "ter": "terrace", "tpke": "turnpike",
+	"av": "avenue", "ave": "avenue", "blvd": "boulevard", "cir": "circle", "ct": "court", "dr": "drive",
+	"expy": "expressway", "fwy": "freeway", "hwy": "highway", "ln": "lane", "pkwy": "parkway", "pl": "place",
+	"rd": "road", "sq": "square", "st": "street", "ter": "terrace", "tpke": "turnpike",
 }
 
 // Street folds the name of a road, with its ending in full.

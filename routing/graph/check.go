@@ -10,7 +10,8 @@ import (
 func (c *Core) Check(e *Edges) error {
 	nodes, arcs := c.Nodes(), c.Arcs()
 	switch {
-	case len(c.Tail) != arcs || len(c.Chain) != arcs || len(c.In) != arcs || len(c.InFirst) != nodes+1 || len(c.At) != e.Nodes || len(c.Place) != len(e.From):
+	case len(c.Tail) != arcs || len(c.Chain) != arcs || len(c.In) != arcs || len(c.InFirst) != nodes+1 ||
+		len(c.At) != e.Nodes || len(c.Place) != len(e.From):
 		return fmt.Errorf("the columns of the core are not as long as each other")
 	case !starts(c.First, arcs) || !starts(c.InFirst, arcs) || !starts(c.ChainFirst, len(c.Links)):
 		return fmt.Errorf("the starts of the core are out of order")
@@ -76,8 +77,10 @@ func (c *Core) checkPlaces(e *Edges) error {
 	taken := make([]bool, c.Nodes())
 	for v := range uint32(e.Nodes) {
 		core, link, out := c.Where(v)
-		bad := core != None && (int(core) >= len(taken) || taken[core]) || link != None && (int(link) >= len(c.Links) || e.Tail(c.Links[link]) != v)
-		if bad || out != None && (int(out>>1) >= len(e.From) || e.Tail(out) != v || c.Place[out>>1] != None) || c.At[v]>>tagBits > tagTree {
+		bad := core != None && (int(core) >= len(taken) || taken[core]) ||
+			link != None && (int(link) >= len(c.Links) || e.Tail(c.Links[link]) != v)
+		if bad || out != None && (int(out>>1) >= len(e.From) || e.Tail(out) != v || c.Place[out>>1] != None) ||
+			c.At[v]>>tagBits > tagTree {
 			return fmt.Errorf("node %d is not where the core says", v)
 		}
 		if core != None {
@@ -222,7 +225,9 @@ func (h *Hierarchy) lacks(c *Core, o *Order, weight []uint32) uint32 {
 		if from > to {
 			first, hops, low, high = h.DownFirst, h.Down, to, from
 		}
-		if !slices.ContainsFunc(hops[first[low]:first[low+1]], func(hop Hop) bool { return hop.To == high && hop.Weight <= weight[a] }) {
+		if !slices.ContainsFunc(hops[first[low]:first[low+1]], func(hop Hop) bool {
+			return hop.To == high && hop.Weight <= weight[a]
+		}) {
 			return a
 		}
 	}
@@ -273,7 +278,8 @@ func (k *climber) wrong(r uint32, s *side, down bool) (to uint32, bad bool) {
 func (k *climber) arcs(from, to, w, via uint32) uint32 {
 	if via&viaArc != 0 {
 		a := via &^ viaArc
-		if int(a) < k.core.Arcs() && k.order.Rank[k.core.Tail[a]] == from && k.order.Rank[k.core.Head[a]] == to && k.weight[a] == w {
+		if int(a) < k.core.Arcs() && k.order.Rank[k.core.Tail[a]] == from && k.order.Rank[k.core.Head[a]] == to &&
+			k.weight[a] == w {
 			return 1
 		}
 		return 0

@@ -47,7 +47,8 @@ func Build(ctx context.Context, c *Core, weight []uint32, progress func(done, to
 }
 
 // Rebuild contracts a core with other weights in an order that is known.
-func Rebuild(ctx context.Context, c *Core, weight []uint32, order *Order, progress func(done, total int)) (*Hierarchy, error) {
+func Rebuild(ctx context.Context, c *Core, weight []uint32, order *Order,
+	progress func(done, total int)) (*Hierarchy, error) {
 	b := newContractor(c, weight)
 	for _, v := range order.Node {
 		if err := b.beat(ctx, progress); err != nil {

@@ -10,7 +10,8 @@ import (
 var ErrNoWay = errors.New("no way leads there")
 
 // ErrNotFinished says that a search used up what it was given before it knew.
-var ErrNotFinished = errors.New("the search was stopped before it was finished: there may be a way, and there may be none")
+var ErrNotFinished = errors.New("the search was stopped before it was finished: there may be a way, and " +
+	"there may be none")
 
 // Rules are what a search keeps to beside the weights of its hierarchy. They may
 // only add to these, so that the hierarchy stays a lower bound.
@@ -122,7 +123,8 @@ func NewSearch(c *Core, order *Order) *Search {
 //
 // The answer's arcs are valid until the next search. Errors are ErrNoWay,
 // ErrNotFinished and that of the context.
-func (s *Search) Find(ctx context.Context, h *Hierarchy, weight []uint32, rules Rules, seeds []Seed, goals []Goal) (Way, error) {
+func (s *Search) Find(ctx context.Context, h *Hierarchy, weight []uint32, rules Rules, seeds []Seed,
+	goals []Goal) (Way, error) {
 	s.start(weight, rules, seeds, goals)
 	s.probe.start(goals)
 	if s.walled(firstProbe) {

@@ -79,7 +79,10 @@ func lineError(ix *network.Index, line orb.LineString) measure.Distance {
 
 func newMatcher(n *network.Network, ix *network.Index, line orb.LineString, rules Rules) *matcher {
 	off := lineError(ix, line)
-	m := &matcher{reacher: reacher{net: n, rules: rules}, ix: ix, samples: observe(line, off), sigma: min(max(leastError, off), mostError)}
+	m := &matcher{
+		reacher: reacher{net: n, rules: rules}, ix: ix, samples: observe(line, off),
+		sigma: min(max(leastError, off), mostError),
+	}
 	m.beta = float64(m.sigma) / 2
 	return m
 }

@@ -89,7 +89,9 @@ func besides(pieces, others []network.Piece) []network.Piece {
 	at := map[network.Arc]int{}
 	var out []network.Piece
 	for _, o := range others {
-		covered := slices.ContainsFunc(driven[o.Arc], func(p network.Piece) bool { return p.Start <= o.Start && o.End <= p.End })
+		covered := slices.ContainsFunc(driven[o.Arc], func(p network.Piece) bool {
+			return p.Start <= o.Start && o.End <= p.End
+		})
 		i, known := at[o.Arc]
 		switch {
 		case covered:

@@ -55,7 +55,8 @@ const (
 // and banned turns, with a state for being off the roads. Time and memory grow
 // with the length of the line, up to 1,500 km, and its points. The error is that
 // of the context.
-func ByLine(ctx context.Context, n *network.Network, ix *network.Index, line orb.LineString, rules Rules) ([]Section, error) {
+func ByLine(ctx context.Context, n *network.Network, ix *network.Index, line orb.LineString,
+	rules Rules) ([]Section, error) {
 	m := newMatcher(n, ix, line, rules)
 	if len(m.samples) < 2 {
 		return nil, nil

@@ -178,7 +178,8 @@ func (r *reacher) push(l label) {
 }
 
 // leave drives from a label onto an arc, up to a target on it and to its end.
-func (r *reacher) leave(at int32, a network.Arc, targets map[network.Arc][]int, to []cell, out []way, limit measure.Distance) {
+func (r *reacher) leave(at int32, a network.Arc, targets map[network.Arc][]int, to []cell, out []way,
+	limit measure.Distance) {
 	l := r.labels[at]
 	turn, penalty := r.enter(l.arc, a, l.turn)
 	penalty += l.penalty
@@ -211,7 +212,9 @@ func (r *reacher) drives(from, to cell, w way) []network.Piece {
 		return []network.Piece{{Arc: to.arc, Start: min(from.at, to.at), End: to.at}}
 	case backHere:
 		turned := max(from.at, r.net.Length[to.arc.Edge()]-to.at)
-		return []network.Piece{{Arc: from.arc, Start: from.at, End: turned}, {Arc: to.arc, Start: r.net.Length[to.arc.Edge()] - turned, End: to.at}}
+		return []network.Piece{{Arc: from.arc, Start: from.at, End: turned}, {
+			Arc: to.arc, Start: r.net.Length[to.arc.Edge()] - turned, End: to.at,
+		}}
 	case unreached:
 		return nil
 	}

@@ -38,7 +38,8 @@ const unnamedFactor = 20
 // a one-way road or takes a forbidden turn only where hardly anything else leads
 // there. Joining stretches are in Unnamed. The error is [ErrApart], [ErrUnknown]
 // or that of the context.
-func ByRoads(ctx context.Context, n *network.Network, from, to network.Position, roads []string, rules Rules) (Roads, error) {
+func ByRoads(ctx context.Context, n *network.Network, from, to network.Position, roads []string,
+	rules Rules) (Roads, error) {
 	var out Roads
 	var known []string
 	for _, r := range roads {
@@ -157,7 +158,8 @@ func (w *walk) travel(s state, cost float64, piece network.Piece, done bool) {
 	turn, doubt := w.enter(s.arc, piece.Arc, s.turn)
 	next.turn = turn
 	doubt += w.against(piece.Arc, piece.Length())
-	w.reach(next, cost+factor*float64(piece.Length())+doubtMetres*doubt, step{from: s, first: s.arc == noArc, piece: piece})
+	w.reach(next, cost+factor*float64(piece.Length())+doubtMetres*doubt,
+		step{from: s, first: s.arc == noArc, piece: piece})
 }
 
 func (w *walk) named(p network.Piece, road int) bool {

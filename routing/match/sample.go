@@ -88,7 +88,8 @@ func merge(line orb.LineString, radius measure.Distance) []sample {
 // strays reports whether the first of some points lies only a little beyond a
 // radius and the second within it.
 func strays(centre orb.Point, points []orb.Point, radius measure.Distance) bool {
-	return len(points) > 1 && geodesic.Between(centre, points[0]) <= 2*radius && geodesic.Between(centre, points[1]) <= radius
+	return len(points) > 1 && geodesic.Between(centre, points[0]) <= 2*radius &&
+		geodesic.Between(centre, points[1]) <= radius
 }
 
 // between places samples on the chord from one to another.
@@ -99,7 +100,8 @@ func between(a, b sample, step measure.Distance) []sample {
 	for i := 1; i < n; i++ {
 		r := float64(i) / float64(n)
 		out = append(out, sample{
-			at: part(a.at, b.at, r), along: a.along + measure.Distance(r)*(b.along-a.along), chord: float64(sag*chord) * r * (1 - r),
+			at: part(a.at, b.at, r), along: a.along + measure.Distance(r)*(b.along-a.along),
+			chord: float64(sag*chord) * r * (1 - r),
 		})
 	}
 	return out

@@ -28,7 +28,10 @@ type Builder struct {
 
 // NewBuilder returns a builder of an empty network.
 func NewBuilder() *Builder {
-	return &Builder{net: &Network{shapeStart: []uint32{0}}, strings: newInterner(""), roads: newInterner(string(Record{}.encode())), sets: newInterner("|")}
+	return &Builder{
+		net: &Network{shapeStart: []uint32{0}}, strings: newInterner(""),
+		roads: newInterner(string(Record{}.encode())), sets: newInterner("|"),
+	}
 }
 
 // Node adds a node.
@@ -179,7 +182,8 @@ func (n *Network) link() {
 // setSpots sorts the spots by edge and place.
 func (n *Network) setSpots(spots []Spot) {
 	slices.SortStableFunc(spots, func(a, b Spot) int {
-		return cmp.Or(cmp.Compare(a.Edge, b.Edge), cmp.Compare(a.Offset, b.Offset), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.OSM, b.OSM))
+		return cmp.Or(cmp.Compare(a.Edge, b.Edge), cmp.Compare(a.Offset, b.Offset), cmp.Compare(a.Kind, b.Kind),
+			cmp.Compare(a.OSM, b.OSM))
 	})
 	n.spots = spots
 	n.spotStart = make([]uint32, len(n.From)+1)

@@ -301,7 +301,8 @@ func Read(raw []byte) (*Network, error) {
 	for i, s := range sections {
 		e := table[i]
 		if name := e.name(); name != s.name || int(e.Width) != s.width {
-			return nil, damaged("section %d is %q with values of %d bytes, not %q with values of %d", i, name, e.Width, s.name, s.width)
+			return nil, damaged("section %d is %q with values of %d bytes, not %q with values of %d", i, name, e.Width,
+				s.name, s.width)
 		}
 		if err := s.take(raw[e.Offset : e.Offset+e.Size : e.Offset+e.Size]); err != nil {
 			return nil, damaged("section %q: %v", s.name, err)
@@ -328,9 +329,11 @@ func readHead(raw []byte) ([]entry, error) {
 	case crc32.Checksum(raw[:headerSize-4], castagnoli) != h.Sum:
 		return nil, damaged("its head is damaged")
 	case h.Version > fileVersion:
-		return nil, &FileError{fmt.Sprintf("it has format %d, this program reads format %d", h.Version, fileVersion), "use a newer wayhouse"}
+		return nil, &FileError{fmt.Sprintf("it has format %d, this program reads format %d", h.Version, fileVersion),
+			"use a newer wayhouse"}
 	case h.Version < fileVersion:
-		return nil, &FileError{fmt.Sprintf("it has the old format %d, this program reads format %d", h.Version, fileVersion), buildAgain}
+		return nil, &FileError{fmt.Sprintf("it has the old format %d, this program reads format %d", h.Version,
+			fileVersion), buildAgain}
 	case h.Size != uint64(len(raw)):
 		return nil, damaged("it has %d bytes, its head says %d", len(raw), h.Size)
 	case uint64(h.Sections)*uint64(entrySize) > uint64(len(raw)-headerSize):

@@ -25,7 +25,8 @@ type Bucket struct {
 func Buckets() []Bucket {
 	out := []Bucket{{Ferries: true}}
 	for _, top := range tops() {
-		for _, floor := range []measure.Length{0, 3800 * measure.Millimetre, 4100 * measure.Millimetre, 4300 * measure.Millimetre} {
+		for _, floor := range []measure.Length{0, 3800 * measure.Millimetre, 4100 * measure.Millimetre,
+			4300 * measure.Millimetre} {
 			out = append(out, Bucket{Top: top, Floor: floor})
 		}
 	}

@@ -32,8 +32,10 @@ func (p *Prepared) sections() []section {
 	}
 	for i := range hierarchies {
 		h := &hierarchies[i]
-		out = append(out, of(fmt.Sprint("up starts ", i), &h.UpFirst), of(fmt.Sprint("up ", i), &h.Up), of(fmt.Sprint("up via ", i), &h.UpVia),
-			of(fmt.Sprint("down starts ", i), &h.DownFirst), of(fmt.Sprint("down ", i), &h.Down), of(fmt.Sprint("down via ", i), &h.DownVia))
+		out = append(out, of(fmt.Sprint("up starts ", i), &h.UpFirst), of(fmt.Sprint("up ", i), &h.Up),
+			of(fmt.Sprint("up via ", i), &h.UpVia),
+			of(fmt.Sprint("down starts ", i), &h.DownFirst), of(fmt.Sprint("down ", i), &h.Down),
+			of(fmt.Sprint("down via ", i), &h.DownVia))
 	}
 	return out
 }

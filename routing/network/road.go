@@ -79,7 +79,8 @@ const (
 )
 
 var subjectNames = [subjects]string{
-	"access", "height", "legal height", "physical height", "width", "physical width", "length", "gross mass", "rated mass", "axle mass",
+	"access", "height", "legal height", "physical height", "width", "physical width", "length", "gross mass",
+	"rated mass", "axle mass",
 }
 
 func (s Subject) String() string {

@@ -133,7 +133,10 @@ func (ix *Index) Passes(e EdgeID, p orb.Point, between measure.Distance) []Snapp
 func (ix *Index) snapped(e EdgeID, p orb.Point, segment int, at orb.Point) Snapped {
 	shape := ix.net.Shape(e)
 	offset := geodesic.Length(shape[:segment+1]) + geodesic.Between(shape[segment], at)
-	return Snapped{Position: Position{Edge: e, Offset: min(offset, ix.net.Length[e])}, At: at, Distance: geodesic.Between(p, at)}
+	return Snapped{
+		Position: Position{Edge: e, Offset: min(offset, ix.net.Length[e])}, At: at,
+		Distance: geodesic.Between(p, at),
+	}
 }
 
 // project finds the point of an edge nearest to p, and how far it is on the
@@ -173,7 +176,8 @@ func (n *Network) Refs(e EdgeID) []string { return apart(n.Ref(e)) }
 func apart(ref string) []string {
 	var out []string
 	joined := joint.ReplaceAllString(ref, "$1;$2")
-	for _, ref := range strings.Split(joint.ReplaceAllString(joined, "$1;$2"), ";") { // twice: what two lines share a digit with
+	// twice: what two lines share a digit with
+	for _, ref := range strings.Split(joint.ReplaceAllString(joined, "$1;$2"), ";") {
 		if ref = strings.TrimSpace(ref); ref != "" {
 			out = append(out, ref)
 		}

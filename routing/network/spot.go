@@ -61,8 +61,10 @@ const (
 
 var kindNames = [kinds]string{
 	"height restrictor", "way through a building", "tunnel", "covered way", "rail bridge", "road bridge", "foot bridge",
-	"other bridge", "underpass", "gantry", "posted height", "contact line", "telephone line", "minor power line", "power line", "aerial cable", "",
-	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "traffic calming", "ford", "turn rule that was not read", "thing at a junction", "sign post", "barrier",
+	"other bridge", "underpass", "gantry", "posted height", "contact line", "telephone line", "minor power line",
+	"power line", "aerial cable", "",
+	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "traffic calming",
+	"ford", "turn rule that was not read", "thing at a junction", "sign post", "barrier",
 }
 
 func (k Kind) String() string {

@@ -44,7 +44,8 @@ func (b box) rect() s2.Rect {
 // conversion, and whether this one is on the Earth.
 func (b box) holds(o box) bool {
 	const slack = 1
-	sound := b.South >= -90*boxUnit-slack && b.North <= 90*boxUnit+slack && b.West >= -180*boxUnit-slack && b.West <= 180*boxUnit+slack &&
+	sound := b.South >= -90*boxUnit-slack && b.North <= 90*boxUnit+slack && b.West >= -180*boxUnit-slack &&
+		b.West <= 180*boxUnit+slack &&
 		b.East >= -180*boxUnit-slack && b.East <= 180*boxUnit+slack
 	if !sound || b.South > o.South+slack || b.North < o.North-slack {
 		return false
@@ -67,7 +68,9 @@ func (n *Network) plant() {
 		bound := edgeBound(n.Shape(EdgeID(e)))
 		leaves[e] = leaf{EdgeID(e), s2.CellIDFromLatLng(bound.Center()), boxOf(bound)}
 	}
-	slices.SortFunc(leaves, func(a, b leaf) int { return cmp.Or(cmp.Compare(a.cell, b.cell), cmp.Compare(a.edge, b.edge)) })
+	slices.SortFunc(leaves, func(a, b leaf) int {
+		return cmp.Or(cmp.Compare(a.cell, b.cell), cmp.Compare(a.edge, b.edge))
+	})
 	n.treeEdge, n.tree = make([]EdgeID, len(leaves)), make([]box, 0, treeSize(len(leaves)))
 	for i, l := range leaves {
 		n.treeEdge[i] = l.edge

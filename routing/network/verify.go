@@ -22,7 +22,8 @@ func (n *Network) Verify(ctx context.Context, progress func(done, total int64)) 
 			return err
 		}
 	}
-	for _, check := range []func() error{n.checkTables, n.checkEdges, n.checkArcs, n.checkSpots, n.checkBans, n.checkTree, n.checkPrepared} {
+	for _, check := range []func() error{n.checkTables, n.checkEdges, n.checkArcs, n.checkSpots, n.checkBans,
+		n.checkTree, n.checkPrepared} {
 		if err := cmp.Or(ctx.Err(), check()); err != nil {
 			return err
 		}
@@ -97,7 +98,8 @@ func (n *Network) checkTables() error {
 		}
 	}
 	for i, p := range n.places {
-		if !onEarth(orb.Point{p.Lon, p.Lat}) || int(p.Name) >= n.strings.len() || int(p.Set) >= n.sets.len() || p.Kind >= placeKinds {
+		if !onEarth(orb.Point{p.Lon, p.Lat}) || int(p.Name) >= n.strings.len() || int(p.Set) >= n.sets.len() ||
+			p.Kind >= placeKinds {
 			return damaged("place %d is out of range", i)
 		}
 	}
@@ -151,7 +153,8 @@ func (n *Network) edgeProblem(e EdgeID) string {
 		return "its line does not run from its first node to its last"
 	case !finite(l) || !finite(v):
 		return fmt.Sprintf("%v m long, %v m/s", l, v)
-	case g.Known > 1 || !finite(float64(g.Ascent)) || !finite(float64(g.Descent)) || !finite(math.Abs(float64(g.Steepest))):
+	case g.Known > 1 || !finite(float64(g.Ascent)) || !finite(float64(g.Descent)) ||
+		!finite(math.Abs(float64(g.Steepest))):
 		return fmt.Sprintf("it climbs %+v", g)
 	case n.Class[e] >= classes || int(n.road[e]) >= n.roads.len() || int(n.set[e]) >= n.sets.len():
 		return "its class, record or area is not there"
@@ -187,7 +190,8 @@ func (n *Network) checkSpots() error {
 	for e := range n.From {
 		last := measure.Distance(0)
 		for _, s := range n.Spots(EdgeID(e)) {
-			if s.Edge != EdgeID(e) || !(s.Offset >= 0 && s.Offset <= n.Length[e]) || s.Kind >= kinds || s.OnNode > 1 || s.Along > 1 || s.Own > 1 ||
+			if s.Edge != EdgeID(e) || !(s.Offset >= 0 && s.Offset <= n.Length[e]) || s.Kind >= kinds || s.OnNode > 1 ||
+				s.Along > 1 || s.Own > 1 ||
 				int(s.Road) >= n.roads.len() || int(s.Name) >= n.strings.len() {
 				return damaged("a spot of edge %d is out of range: %+v", e, s)
 			}
@@ -203,7 +207,8 @@ func (n *Network) checkSpots() error {
 func (n *Network) checkBans() error {
 	at := uint32(0)
 	for i, b := range n.bans {
-		if b.Start != at || b.End < b.Start+2 || int(b.End) > len(n.banArcs) || int(b.When) >= n.strings.len() || b.For >= modes {
+		if b.Start != at || b.End < b.Start+2 || int(b.End) > len(n.banArcs) || int(b.When) >= n.strings.len() ||
+			b.For >= modes {
 			return damaged("ban %d is out of range", i)
 		}
 		at = b.End

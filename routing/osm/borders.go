@@ -39,10 +39,14 @@ var isoCode = regexp.MustCompile(`^[A-Z]{2}-[A-Z0-9]{1,3}$`)
 
 func readBoundary(r *osm.Relation) (b boundary, ok bool) {
 	level, err := strconv.Atoi(r.Tags.Find("admin_level"))
-	if r.Tags.Find("boundary") != "administrative" || err != nil || level != provinceLevel && (level < countyLevel || level > municipalLevel) {
+	if r.Tags.Find("boundary") != "administrative" || err != nil ||
+		level != provinceLevel && (level < countyLevel || level > municipalLevel) {
 		return b, false
 	}
-	b = boundary{id: int64(r.ID), version: r.Version, level: level, name: r.Tags.Find("name"), code: r.Tags.Find("ISO3166-2")}
+	b = boundary{
+		id: int64(r.ID), version: r.Version, level: level, name: r.Tags.Find("name"),
+		code: r.Tags.Find("ISO3166-2"),
+	}
 	if !isoCode.MatchString(b.code) {
 		b.code = ""
 	}

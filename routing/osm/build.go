@@ -110,9 +110,10 @@ func newBuild(o Options) *build {
 		collector: &collector{
 			builder: network.NewBuilder(), lines: map[int64]line{}, signed: map[int64][]string{}, spots: map[int64]nodeThing{},
 			report: &Report{
-				Attribution: Attribution, Elements: map[string]int{}, Tagged: map[string]int{}, Signs: map[string]int{},
-				Structures: map[string]int{}, Unmeasured: map[string]int{}, Barriers: map[string]int{}, Boundaries: map[string]int{},
-				Places: map[string]int{}, KilometresByClass: map[string]float64{}, KilometresByJurisdiction: map[string]float64{},
+				Attribution: Attribution, Elements: map[string]int{}, Tagged: map[string]int{},
+				Signs: map[string]int{}, Structures: map[string]int{}, Unmeasured: map[string]int{},
+				Barriers: map[string]int{}, Boundaries: map[string]int{}, Places: map[string]int{},
+				KilometresByClass: map[string]float64{}, KilometresByJurisdiction: map[string]float64{},
 				Malformed: []Malformed{},
 			},
 		},

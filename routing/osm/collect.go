@@ -92,7 +92,10 @@ func (c *collector) collect(ctx context.Context, paths []string, progress Progre
 	if err := checkExtracts(ctx, paths, progress); err != nil {
 		return err
 	}
-	relations := &pass{name: "relations", relations: true, relation: c.relation, progress: progress, headerTimestamp: &c.header, newest: &c.newest}
+	relations := &pass{
+		name: "relations", relations: true, relation: c.relation, progress: progress, headerTimestamp: &c.header,
+		newest: &c.newest,
+	}
 	if err := relations.run(ctx, paths); err != nil {
 		return err
 	}
@@ -133,7 +136,10 @@ func (c *collector) relation(r *osm.Relation) {
 		if r.Tags.Find("route") != "road" || r.Tags.Find("network") == "" {
 			return
 		}
-		found := route{id: int64(r.ID), version: r.Version, name: strings.TrimSpace(r.Tags.Find("network") + " " + r.Tags.Find("ref"))}
+		found := route{
+			id: int64(r.ID), version: r.Version,
+			name: strings.TrimSpace(r.Tags.Find("network") + " " + r.Tags.Find("ref")),
+		}
 		for _, m := range r.Members {
 			if m.Type == osm.TypeWay {
 				found.ways = append(found.ways, m.Ref)
@@ -190,7 +196,9 @@ func hasFigure(r network.Record) bool {
 // hasHeight tells whether a record has a sign of height that says more than that
 // there is none.
 func hasHeight(r network.Record) bool {
-	return slices.ContainsFunc(r.Signs, func(s network.Sign) bool { return s.Subject.Height() && s.State != network.NoFigure })
+	return slices.ContainsFunc(r.Signs, func(s network.Sign) bool {
+		return s.Subject.Height() && s.State != network.NoFigure
+	})
 }
 
 func (c *collector) malformed(kind string, id int64) func(Malformed) {
@@ -219,7 +227,8 @@ func (c *collector) node(n *osm.Node) {
 		return
 	}
 	p := orb.Point{math.Round(n.Lon*degree) / degree, math.Round(n.Lat*degree) / degree}
-	if i, ok := slices.BinarySearch(c.ids, int64(n.ID)); ok && (int32(n.Version) > c.version[i] || math.IsNaN(c.point[i][0])) {
+	if i, ok := slices.BinarySearch(c.ids, int64(n.ID)); ok &&
+		(int32(n.Version) > c.version[i] || math.IsNaN(c.point[i][0])) {
 		if math.IsNaN(c.point[i][0]) {
 			c.report.Elements["nodes kept"]++
 		}

@@ -101,11 +101,14 @@ func (b *build) facts() (carries, lacks []network.Fact) {
 
 func (b *build) assumptions() []string {
 	return []string{
-		"towing speeds by road class are this project's assumption: freeway 90 km/h, trunk 85, primary 80, secondary 70, tertiary 60, minor 50, residential 30, " +
+		"towing speeds by road class are this project's assumption: freeway 90 km/h, trunk 85, primary 80, " +
+			"secondary 70, tertiary 60, minor 50, residential 30, " +
 			"service 15, ramps 50; a posted speed that is lower counts instead",
 		"a road that says nothing of direction is open both ways, but freeways and roundabouts are one-way",
-		"restrictions that hold at certain hours or under conditions are asked for each trip; turns that are forbidden at certain hours are never taken",
-		"OpenStreetMap is edited by volunteers: a sign that nobody entered is not there, so what a road carries no tag for is not known to be free",
+		"restrictions that hold at certain hours or under conditions are asked for each trip; turns that are " +
+			"forbidden at certain hours are never taken",
+		"OpenStreetMap is edited by volunteers: a sign that nobody entered is not there, so what a road carries " +
+			"no tag for is not known to be free",
 	}
 }
 
@@ -119,7 +122,9 @@ func (b *build) about(paths []string) network.About {
 		speeds[c] = v
 	}
 	return network.About{
-		Name: name, Vintage: b.report.DataDate, Caution: "made by volunteers, of " + b.report.DataDate + "; no sign in it is official",
-		Attribution: Attribution, Licence: Licence, Carries: b.report.Carries, Lacks: b.report.Lacks, Speeds: speeds, Assumptions: b.report.Assumptions,
+		Name: name, Vintage: b.report.DataDate,
+		Caution:     "made by volunteers, of " + b.report.DataDate + "; no sign in it is official",
+		Attribution: Attribution, Licence: Licence, Carries: b.report.Carries, Lacks: b.report.Lacks,
+		Speeds: speeds, Assumptions: b.report.Assumptions,
 	}
 }

@@ -97,7 +97,8 @@ func (p *pass) header(s *osmpbf.Scanner) error {
 	if h == nil {
 		return errors.New("its first block is no header")
 	}
-	if t := h.ReplicationTimestamp; !t.IsZero() && p.headerTimestamp != nil && (p.headerTimestamp.IsZero() || t.Before(*p.headerTimestamp)) {
+	if t := h.ReplicationTimestamp; !t.IsZero() && p.headerTimestamp != nil &&
+		(p.headerTimestamp.IsZero() || t.Before(*p.headerTimestamp)) {
 		*p.headerTimestamp = t // of several extracts the oldest
 	}
 	return nil

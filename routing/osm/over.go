@@ -40,7 +40,8 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 	o.layer = int8(layer(tags))
 	o.name = cmp.Or(get("bridge:name"), get("name"))
 	o.bridge = is("bridge")
-	rail := is("railway") && !slices.Contains([]string{"razed", "dismantled", "proposed", "construction", "platform"}, get("railway"))
+	rail := is("railway") && !slices.Contains([]string{"razed", "dismantled", "proposed", "construction",
+		"platform"}, get("railway"))
 	switch power := get("power"); {
 	case slices.Contains(acrossRoads, get("barrier")):
 		kind, _ := nodeSpot(tags)
@@ -51,7 +52,8 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 		o.kind, o.wire = network.PowerLine, true
 	case power == "minor_line", power == "cable" && (get("location") == "overhead" || get("location") == "overground"):
 		o.kind, o.wire = network.MinorPowerLine, true
-	case get("communication") == "line", get("telecom") == "line", get("telecom") == "cable" && get("location") == "overhead", get("man_made") == "telecom_line":
+	case get("communication") == "line", get("telecom") == "line", get("telecom") == "cable" &&
+		get("location") == "overhead", get("man_made") == "telecom_line":
 		o.kind, o.wire = network.TelecomLine, true
 	case is("aerialway") && get("aerialway") != "station" && get("aerialway") != "pylon":
 		o.kind, o.wire = network.Aerialway, true
@@ -61,9 +63,11 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 		o.kind, o.outline, o.layer = network.OtherBridge, true, max(o.layer, 1)
 	case o.bridge || o.layer > 0 && (rail || is("highway") || is("man_made") || is("aeroway")):
 		o.kind = bridgeKind(tags, rail)
-	case get("building") == "roof" || get("building") == "carport" || get("building") == "bridge" || is("building") && o.layer > 0:
+	case get("building") == "roof" || get("building") == "carport" || get("building") == "bridge" ||
+		is("building") && o.layer > 0:
 		o.kind, o.wire = network.CoveredWay, true
-	case get("man_made") == "goods_conveyor", get("man_made") == "pipeline" && strings.HasPrefix(get("location"), "over"), get("man_made") == "pipeline" && get("location") == "aboveground":
+	case get("man_made") == "goods_conveyor", get("man_made") == "pipeline" && strings.HasPrefix(
+		get("location"), "over"), get("man_made") == "pipeline" && get("location") == "aboveground":
 		o.kind, o.wire = network.OtherBridge, true
 	case rail && contactLine(tags):
 		o.kind, o.grade = network.ContactLine, true
@@ -76,7 +80,8 @@ func overWay(tags osm.Tags) (o over, ok bool) {
 // acrossRoads are the barriers that are drawn as a line across a road. Walls and
 // fences are drawn along it.
 var acrossRoads = []string{
-	"height_restrictor", "gate", "lift_gate", "swing_gate", "sliding_gate", "chain", "bollard", "block", "toll_booth", "jersey_barrier", "log", "debris",
+	"height_restrictor", "gate", "lift_gate", "swing_gate", "sliding_gate", "chain", "bollard", "block",
+	"toll_booth", "jersey_barrier", "log", "debris",
 }
 
 // contactLine tells whether a rail line has, or may have, a wire above it.
@@ -112,8 +117,10 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 		return network.Gate, true
 	case "lift_gate", "chain", "rope":
 		return network.Gate, true
-	case "bollard", "block", "cycle_barrier", "stile", "kissing_gate", "turnstile", "full-height_turnstile", "jersey_barrier", "log",
-		"motorcycle_barrier", "horse_stile", "debris", "planter", "barrier_board", "wall", "fence", "guard_rail", "hedge", "ditch", "bump_gate", "tank_trap", "bus_trap", "sump_buster", "spikes", "yes":
+	case "bollard", "block", "cycle_barrier", "stile", "kissing_gate", "turnstile", "full-height_turnstile",
+		"jersey_barrier", "log",
+		"motorcycle_barrier", "horse_stile", "debris", "planter", "barrier_board", "wall", "fence", "guard_rail",
+		"hedge", "ditch", "bump_gate", "tank_trap", "bus_trap", "sump_buster", "spikes", "yes":
 		return network.Blocked, true
 	case "toll_booth":
 		return network.TollBooth, true

@@ -50,7 +50,8 @@ func checkExtracts(ctx context.Context, paths []string, progress Progress) error
 			}
 		})
 		if err = errors.Join(err, f.Close()); err != nil && ctx.Err() == nil {
-			return &InputError{path, "is cut off, damaged or of a form that is not read: " + err.Error(), "download or copy it again"}
+			return &InputError{path, "is cut off, damaged or of a form that is not read: " + err.Error(),
+				"download or copy it again"}
 		}
 		if err != nil {
 			return ctx.Err()
@@ -158,7 +159,8 @@ func (f form) allows(field, wire int) bool {
 	case slices.Contains(f.numbers, field):
 		return wire == protoscan.WireTypeVarint
 	default: // skipped by its own form
-		return wire == protoscan.WireTypeLengthDelimited || wire == protoscan.WireTypeVarint || wire == protoscan.WireType32bit || wire == protoscan.WireType64bit
+		return wire == protoscan.WireTypeLengthDelimited || wire == protoscan.WireTypeVarint ||
+			wire == protoscan.WireType32bit || wire == protoscan.WireType64bit
 	}
 }
 
@@ -437,12 +439,14 @@ const (
 
 func (l *lists) way(data []byte) error {
 	err := l.element(data, []int{fieldKeys, fieldVals}, []int{fieldRefs, fieldLats, fieldLons})
-	return errors.Join(err, l.same(fieldKeys, fieldVals), l.same(fieldVals, fieldKeys), l.same(fieldRefs, fieldLats, fieldLons), l.allTexts(fieldKeys, fieldVals))
+	return errors.Join(err, l.same(fieldKeys, fieldVals), l.same(fieldVals, fieldKeys),
+		l.same(fieldRefs, fieldLats, fieldLons), l.allTexts(fieldKeys, fieldVals))
 }
 
 func (l *lists) relation(data []byte) error {
 	err := l.element(data, []int{fieldKeys, fieldVals, fieldRoles, fieldKind}, []int{fieldIds})
-	return errors.Join(err, l.same(fieldKeys, fieldVals), l.same(fieldVals, fieldKeys), l.same(fieldRoles, fieldIds, fieldKind), l.same(fieldKind, fieldRoles), l.allTexts(fieldKeys, fieldVals, fieldRoles))
+	return errors.Join(err, l.same(fieldKeys, fieldVals), l.same(fieldVals, fieldKeys),
+		l.same(fieldRoles, fieldIds, fieldKind), l.same(fieldKind, fieldRoles), l.allTexts(fieldKeys, fieldVals, fieldRoles))
 }
 
 // element reads the lists of a way or relation: plain numbers, and differences

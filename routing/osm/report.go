@@ -79,7 +79,8 @@ func (r *Report) Text(w io.Writer) error {
 	p.counts("over roads", r.Structures)
 	p.counts("unmeasured", r.Unmeasured)
 	p.counts("on roads", r.Barriers)
-	p.line("turn rules    %d relations, %d banned sequences, %d for other traffic, %d dropped", r.Turns.Relations, r.Turns.Bans, r.Turns.Others, len(r.Turns.Dropped))
+	p.line("turn rules    %d relations, %d banned sequences, %d for other traffic, %d dropped", r.Turns.Relations,
+		r.Turns.Bans, r.Turns.Others, len(r.Turns.Dropped))
 	p.counts("  kinds", r.Turns.Kinds)
 	reasons := map[string]int{}
 	for _, d := range r.Turns.Dropped {

@@ -77,10 +77,13 @@ func readWay(tags osm.Tags, class network.Class, text func(string) network.Strin
 	}
 	r.Surface, r.Smoothness = text(tags.Find("surface")), text(tags.Find("smoothness"))
 	r.Tracktype, r.Incline = text(tags.Find("tracktype")), text(tags.Find("incline"))
-	r.Operator, r.Ownership, r.Signed = text(tags.Find("operator")), text(tags.Find("ownership")), text(tags.Find("network"))
+	r.Operator, r.Ownership, r.Signed = text(tags.Find("operator")), text(tags.Find("ownership")),
+		text(tags.Find("network"))
 	r.Signs = signs(tags, text, note)
 	if width.State == network.Unreadable { // shown on every trip that drives there
-		r.Signs = append(r.Signs, network.Sign{Subject: network.MaxWidthPhysical, State: network.Unreadable, Text: text("width=" + tags.Find("width"))})
+		r.Signs = append(r.Signs, network.Sign{
+			Subject: network.MaxWidthPhysical, State: network.Unreadable, Text: text("width=" + tags.Find("width")),
+		})
 	}
 	w.speed, w.ferry = speedOf(tags, class, r, note), duration(tags.Find("duration"))
 	return w
@@ -98,7 +101,8 @@ func flags(tags osm.Tags, class network.Class, note func(Malformed)) (f network.
 	set(network.Link, strings.HasSuffix(tags.Find("highway"), "_link"))
 	set(network.Roundabout, junction == "roundabout" || junction == "circular")
 	set(network.OnBridge, is("bridge"))
-	set(network.InTunnel, is("tunnel") && tags.Find("tunnel") != "culvert" && tags.Find("tunnel") != "building_passage" && tags.Find("tunnel") != "avalanche_protector")
+	set(network.InTunnel, is("tunnel") && tags.Find("tunnel") != "culvert" &&
+		tags.Find("tunnel") != "building_passage" && tags.Find("tunnel") != "avalanche_protector")
 	set(network.Covered, is("covered") || tags.Find("bridge") == "covered" || tags.Find("tunnel") == "avalanche_protector")
 	set(network.ThroughBuilding, tags.Find("tunnel") == "building_passage")
 	set(network.Ford, is("ford"))
@@ -118,7 +122,9 @@ func oneway(tags osm.Tags, class network.Class, f network.Flags, note func(Malfo
 	varies := network.Flags(0)
 	for _, t := range tags {
 		base, of, qualified := strings.Cut(t.Key, ":")
-		if _, binds := modeOf[strings.Split(of, ":")[0]]; base == "oneway" && qualified && (binds || strings.HasSuffix(of, "conditional")) && !strings.HasPrefix(of, "bus") && !strings.HasPrefix(of, "psv") && !strings.HasPrefix(of, "bicycle") {
+		if _, binds := modeOf[strings.Split(of, ":")[0]]; base == "oneway" && qualified &&
+			(binds || strings.HasSuffix(of, "conditional")) && !strings.HasPrefix(of, "bus") &&
+			!strings.HasPrefix(of, "psv") && !strings.HasPrefix(of, "bicycle") {
 			varies = network.OnewayVaries
 			note(Malformed{Key: t.Key, Value: t.Value})
 		}
@@ -157,13 +163,15 @@ func lanes(tags osm.Tags) uint8 {
 
 // pavings of the values of surface (OpenStreetMap wiki, Key:surface, 2025).
 var pavings = map[string]network.Paving{
-	"paved": network.Paved, "asphalt": network.Paved, "concrete": network.Paved, "chipseal": network.Paved, "paving_stones": network.Paved,
-	"sett": network.Paved, "cobblestone": network.Paved, "unhewn_cobblestone": network.Paved, "metal": network.Paved, "bricks": network.Paved,
+	"paved": network.Paved, "asphalt": network.Paved, "concrete": network.Paved, "chipseal": network.Paved,
+	"paving_stones": network.Paved, "sett": network.Paved, "cobblestone": network.Paved,
+	"unhewn_cobblestone": network.Paved, "metal": network.Paved, "bricks": network.Paved,
 	"concrete:plates": network.Paved, "concrete:lanes": network.Paved, "wood": network.Paved,
-	"unpaved": network.Unpaved, "gravel": network.Unpaved, "fine_gravel": network.Unpaved, "compacted": network.Unpaved, "dirt": network.Unpaved,
-	"earth": network.Unpaved, "ground": network.Unpaved, "grass": network.Unpaved, "sand": network.Unpaved, "mud": network.Unpaved,
-	"pebblestone": network.Unpaved, "rock": network.Unpaved, "ice": network.Unpaved, "snow": network.Unpaved, "grass_paver": network.Unpaved,
-	"clay": network.Unpaved, "woodchips": network.Unpaved,
+	"unpaved": network.Unpaved, "gravel": network.Unpaved, "fine_gravel": network.Unpaved,
+	"compacted": network.Unpaved, "dirt": network.Unpaved, "earth": network.Unpaved,
+	"ground": network.Unpaved, "grass": network.Unpaved, "sand": network.Unpaved, "mud": network.Unpaved,
+	"pebblestone": network.Unpaved, "rock": network.Unpaved, "ice": network.Unpaved, "snow": network.Unpaved,
+	"grass_paver": network.Unpaved, "clay": network.Unpaved, "woodchips": network.Unpaved,
 }
 
 // paving reads whether a road is paved: the worst of what its surface says,

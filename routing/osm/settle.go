@@ -40,7 +40,9 @@ func (c *collector) settlePlaces(ctx context.Context, paths []string) error {
 // newest keeps of elements of one id the one edited last, in the order of ids,
 // so that the order of the extracts does not matter.
 func newest[T any](all []T, id func(T) int64, version func(T) int) []T {
-	slices.SortStableFunc(all, func(a, b T) int { return cmp.Or(cmp.Compare(id(a), id(b)), cmp.Compare(version(b), version(a))) })
+	slices.SortStableFunc(all, func(a, b T) int {
+		return cmp.Or(cmp.Compare(id(a), id(b)), cmp.Compare(version(b), version(a)))
+	})
 	return slices.CompactFunc(all, func(a, b T) bool { return id(a) == id(b) })
 }
 
@@ -56,7 +58,10 @@ func latest(ctx context.Context, paths []string, kind osm.Type, versions map[int
 			versions[id] = version
 		}
 	}
-	p := &pass{name: "versions", nodes: kind == osm.TypeNode, ways: kind == osm.TypeWay, relations: kind == osm.TypeRelation}
+	p := &pass{
+		name: "versions", nodes: kind == osm.TypeNode, ways: kind == osm.TypeWay,
+		relations: kind == osm.TypeRelation,
+	}
 	ids := slices.Sorted(maps.Keys(versions)) // keep is called while the map changes
 	p.keep = func(n *osm.Node) bool { _, ok := slices.BinarySearch(ids, int64(n.ID)); return ok }
 	p.node = func(n *osm.Node) { see(int64(n.ID), n.Version) }
@@ -144,7 +149,9 @@ func (c *collector) readBarriers() {
 func (c *collector) ownRecord(tags osm.Tags, kind string, id int64) network.Record {
 	r := network.Record{Signs: signs(tags, c.builder.Text, c.malformed(kind, id))}
 	if tags.Find("locked") == "yes" {
-		r.Signs = append(r.Signs, network.Sign{Subject: network.Access, Word: network.Permission, Text: c.builder.Text("locked=yes")})
+		r.Signs = append(r.Signs, network.Sign{
+			Subject: network.Access, Word: network.Permission, Text: c.builder.Text("locked=yes"),
+		})
 	}
 	return r
 }

@@ -25,39 +25,46 @@ type Malformed struct {
 // modeOf are the access keys that bind a rig (OpenStreetMap wiki, Key:access,
 // 2025).
 var modeOf = map[string]network.Mode{
-	"access": network.Everyone, "vehicle": network.Vehicles, "motor_vehicle": network.MotorVehicles, "motorcar": network.Motorcars,
-	"goods": network.GoodsVehicles, "hgv": network.HeavyGoods, "hgv_articulated": network.Articulated,
-	"trailer": network.Trailers, "caravan": network.Caravans, "hazmat": network.Hazmat,
+	"access": network.Everyone, "vehicle": network.Vehicles, "motor_vehicle": network.MotorVehicles,
+	"motorcar": network.Motorcars, "goods": network.GoodsVehicles, "hgv": network.HeavyGoods,
+	"hgv_articulated": network.Articulated, "trailer": network.Trailers,
+	"caravan": network.Caravans, "hazmat": network.Hazmat,
 }
 
 // wordOf are the values of access keys. What is not listed is not understood.
 var wordOf = map[string]network.Word{
-	"yes": network.Allowed, "designated": network.Allowed, "permissive": network.Allowed, "official": network.Allowed, "public": network.Allowed,
-	"discouraged": network.Discouraged,
-	"destination": network.Destination, "customers": network.Destination, "delivery": network.Destination, "local": network.Destination,
-	"private": network.Permission, "permit": network.Permission, "residents": network.Permission, "restricted": network.Permission,
-	"no": network.Refused, "agricultural": network.Refused, "forestry": network.Refused, "agricultural;forestry": network.Refused,
-	"military": network.Refused, "emergency": network.Refused, "use_sidepath": network.Refused, "dismount": network.Refused,
+	"yes": network.Allowed, "designated": network.Allowed, "permissive": network.Allowed,
+	"official": network.Allowed, "public": network.Allowed, "discouraged": network.Discouraged,
+	"destination": network.Destination, "customers": network.Destination, "delivery": network.Destination,
+	"local": network.Destination, "private": network.Permission, "permit": network.Permission,
+	"residents": network.Permission, "restricted": network.Permission, "no": network.Refused,
+	"agricultural": network.Refused, "forestry": network.Refused, "agricultural;forestry": network.Refused,
+	"military": network.Refused, "emergency": network.Refused,
+	"use_sidepath": network.Refused, "dismount": network.Refused,
 }
 
 // subjectOf are the keys of figures.
 var subjectOf = map[string]network.Subject{
-	"maxheight": network.MaxHeight, "maxwidth": network.MaxWidth, "maxlength": network.MaxLength, "maxweight": network.MaxMass,
-	"maxweightrating": network.MaxRating, "maxaxleload": network.MaxAxleMass,
+	"maxheight": network.MaxHeight, "maxwidth": network.MaxWidth, "maxlength": network.MaxLength,
+	"maxweight": network.MaxMass, "maxweightrating": network.MaxRating, "maxaxleload": network.MaxAxleMass,
 }
 
 // otherLimits are keys that limit what is not measured here; a sign of each is
 // shown as one that could not be read.
 var otherLimits = map[string]network.Subject{
-	"maxgcweight": network.MaxMass, "maxgcweightrating": network.MaxRating, "maxunladenweight": network.MaxMass, "maxbogieweight": network.MaxAxleMass,
+	"maxgcweight": network.MaxMass, "maxgcweightrating": network.MaxRating,
+	"maxunladenweight": network.MaxMass, "maxbogieweight": network.MaxAxleMass,
 	"maxaxles": network.MaxAxleMass, "maxtrailers": network.MaxLength, "maxtrailerlength": network.MaxLength,
 }
 
 // doubts are keys whose presence makes it uncertain whether a road is open.
-var doubts = []string{"opening_hours", "ice_road", "winter_road", "abandoned", "disused", "impassable", "seasonal", "construction"}
+var doubts = []string{"opening_hours", "ice_road", "winter_road", "abandoned", "disused", "impassable",
+	"seasonal", "construction"}
 
 // idle are suffixes that say something about a tag, not about the road.
-var idle = []string{"source", "note", "signed", "type", "date", "description", "ref", "check_date", "fixme", "wikidata", "operator", "website", "national_network", "state_network", "local_network", "network", "designation", "name", "url", "state_route"}
+var idle = []string{"source", "note", "signed", "type", "date", "description", "ref", "check_date", "fixme",
+	"wikidata", "operator", "website", "national_network", "state_network", "local_network", "network",
+	"designation", "name", "url", "state_route"}
 
 // signs reads every access tag and every figure. Lists by lane and suffixes
 // that are not understood make an unreadable sign, so that they are shown.
@@ -163,7 +170,8 @@ func qualify(s *network.Sign, suffixes []string) (conditional, understood, about
 // isAnother tells whether a suffix names traffic that a rig is not.
 func isAnother(part string) bool {
 	return slices.Contains([]string{
-		"bus", "psv", "coach", "tourist_bus", "bicycle", "foot", "horse", "motorcycle", "moped", "mofa", "taxi", "emergency", "agricultural",
+		"bus", "psv", "coach", "tourist_bus", "bicycle", "foot", "horse", "motorcycle", "moped", "mofa", "taxi",
+		"emergency", "agricultural",
 		"forestry", "motorhome", "share_taxi", "minibus", "snowmobile", "atv", "ski", "boat",
 	}, part)
 }

@@ -97,9 +97,15 @@ func (b *build) thingsAt(r *road, n int32, ref int64) (out []thing) {
 			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: network.AtJunction, name: t.name})
 		}
 	} else if t, ok := b.thingAt(ref); ok {
-		out = append(out, thing{at: b.point[n], node: true, id: ref, kind: t.kind, road: t.record, name: t.name, low: !t.figure && !r.figure, own: true})
+		out = append(out, thing{
+			at: b.point[n], node: true, id: ref, kind: t.kind, road: t.record, name: t.name,
+			low: !t.figure && !r.figure, own: true,
+		})
 		if t.height && !t.kind.Overhead() {
-			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: network.PostedHeight, road: t.record, name: t.name, low: !t.figure, own: true})
+			out = append(out, thing{
+				at: b.point[n], node: true, id: ref, kind: network.PostedHeight, road: t.record, name: t.name,
+				low: !t.figure, own: true,
+			})
 		}
 	}
 	for _, k := range b.meets[ref] {
@@ -120,7 +126,9 @@ func (b *build) overThings(r *road, k int32, at orb.Point) (out []thing) {
 	}
 	out = append(out, found)
 	if o.height && !o.kind.Overhead() {
-		out = append(out, thing{at: at, id: o.id, kind: network.PostedHeight, road: o.record, name: o.name, low: !o.figure, own: true})
+		out = append(out, thing{
+			at: at, id: o.id, kind: network.PostedHeight, road: o.record, name: o.name, low: !o.figure, own: true,
+		})
 	}
 	return out
 }
@@ -210,5 +218,6 @@ func locate(line []orb.Point, p orb.Point) (offset, off measure.Distance) {
 	}
 	ll := s2.LatLngFromPoint(best)
 	at := orb.Point{ll.Lng.Degrees(), ll.Lat.Degrees()}
-	return geodesic.Length(line[:found]) + geodesic.Between(line[found-1], at), measure.Distance(angle) * network.EarthRadius
+	return geodesic.Length(line[:found]) + geodesic.Between(line[found-1], at),
+		measure.Distance(angle) * network.EarthRadius
 }

@@ -222,7 +222,8 @@ func (b *build) banPair(from, to int64, r restriction, only bool, ban network.Ba
 
 // banAt bans from, the arcs of the via ways if any, and to, which leaves the
 // node.
-func (b *build) banAt(node network.NodeID, in edgeRange, through []network.Arc, out edgeRange, only bool, ban network.Ban) string {
+func (b *build) banAt(node network.NodeID, in edgeRange, through []network.Arc, out edgeRange, only bool,
+	ban network.Ban) string {
 	entry := node
 	if len(through) > 0 {
 		entry = b.tail(through[0])
@@ -288,7 +289,8 @@ func (b *build) leaving(edges edgeRange, node network.NodeID) []network.Arc {
 
 // meeting lists the arcs of a way whose end is at a node, closed ones too if
 // any.
-func (b *build) meeting(edges edgeRange, node network.NodeID, end func(network.Arc) network.NodeID, any bool) (out []network.Arc) {
+func (b *build) meeting(edges edgeRange, node network.NodeID, end func(network.Arc) network.NodeID,
+	any bool) (out []network.Arc) {
 	for _, e := range edges {
 		for _, a := range []network.Arc{network.MakeArc(e, false), network.MakeArc(e, true)} {
 			if end(a) == node && (any || b.open(a)) {

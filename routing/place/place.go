@@ -41,7 +41,10 @@ type Gazetteer struct {
 func Read(raw []byte, names func(code string) string) (*Gazetteer, error) {
 	g := &Gazetteer{byName: map[string][]int{}, names: names}
 	err := rows.Each(raw, []string{"name", "lat", "lon", "jurisdiction"}, func(c *rows.Cells) error {
-		p := Place{Name: c.Need("name"), Jurisdiction: c.Need("jurisdiction"), Point: orb.Point{c.Degrees("lon", 180), c.Degrees("lat", 90)}}
+		p := Place{
+			Name: c.Need("name"), Jurisdiction: c.Need("jurisdiction"),
+			Point: orb.Point{c.Degrees("lon", 180), c.Degrees("lat", 90)},
+		}
 		if !strings.Contains(p.Jurisdiction, "-") {
 			return c.Fail("jurisdiction", "is no ISO 3166-2 code", "write it like CA-ON")
 		}
@@ -207,7 +210,8 @@ func (g *Gazetteer) alike(want, region string) []Place {
 		}
 	}
 	slices.SortFunc(found, func(a, b near) int {
-		return cmp.Or(cmp.Compare(a.slips, b.slips), strings.Compare(a.Name, b.Name), strings.Compare(a.Jurisdiction, b.Jurisdiction))
+		return cmp.Or(cmp.Compare(a.slips, b.slips), strings.Compare(a.Name, b.Name),
+			strings.Compare(a.Jurisdiction, b.Jurisdiction))
 	})
 	var out []Place
 	for _, n := range found {

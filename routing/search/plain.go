@@ -39,7 +39,8 @@ func Plain(ctx context.Context, n *network.Network, from, to network.Position, r
 }
 
 // Within is [Plain] that gives up beyond a cost; it then returns [ErrNoRoute].
-func Within(ctx context.Context, n *network.Network, from, to network.Position, rules Rules, limit Millis) (Path, error) {
+func Within(ctx context.Context, n *network.Network, from, to network.Position, rules Rules,
+	limit Millis) (Path, error) {
 	q := newQuery(n, rules)
 	q.limit = limit
 	q.start(from)
@@ -59,7 +60,8 @@ func Within(ctx context.Context, n *network.Network, from, to network.Position, 
 // PlainMany returns what the cheapest paths from one position to many cost, in
 // their order; [Infinite] stands where there is none. It searches once, by
 // Dijkstra's search, and is the reference of [Engine.Route] on large networks.
-func PlainMany(ctx context.Context, n *network.Network, from network.Position, to []network.Position, rules Rules) ([]Millis, error) {
+func PlainMany(ctx context.Context, n *network.Network, from network.Position, to []network.Position,
+	rules Rules) ([]Millis, error) {
 	q := newQuery(n, rules)
 	q.limit = Infinite
 	q.start(from)

@@ -107,7 +107,8 @@ func (t *Tiles) Height(p orb.Point) (metres float64, ok bool) {
 	}
 	// A point on the northern or eastern edge of a tile is in the next one; where
 	// that is not there, the edge belongs to this one.
-	for _, c := range [][2]int{{int(lat), int(lon)}, {int(lat) - 1, int(lon)}, {int(lat), int(lon) - 1}, {int(lat) - 1, int(lon) - 1}} {
+	for _, c := range [][2]int{{int(lat), int(lon)}, {int(lat) - 1, int(lon)}, {int(lat), int(lon) - 1},
+		{int(lat) - 1, int(lon) - 1}} {
 		dy, dx := p.Lat()-float64(c[0]), p.Lon()-float64(c[1])
 		if dy > 1 || dx > 1 {
 			continue

@@ -57,7 +57,8 @@ func (g *grid) bend(north bool, x, y, k int) int64 {
 
 func (g *grid) nodes() {
 	at := func(id int64, x, y float64) {
-		fmt.Fprintf(g.w, "n%d v1 x%.7f y%.7f\n", id, -80+x*spacing+0.0004*(g.random.Float64()-0.5), 40+y*spacing*0.75+0.0003*(g.random.Float64()-0.5))
+		fmt.Fprintf(g.w, "n%d v1 x%.7f y%.7f\n", id, -80+x*spacing+0.0004*(g.random.Float64()-0.5),
+			40+y*spacing*0.75+0.0003*(g.random.Float64()-0.5))
 	}
 	for y := range g.side {
 		for x := range g.side {
@@ -148,6 +149,7 @@ func (g *grid) tags(street int, north bool) string {
 
 func (g *grid) turns() {
 	for i, t := range g.turn {
-		fmt.Fprintf(g.w, "r%d v1 Ttype=restriction,restriction=no_straight_on Mw%d@from,n%d@via,w%d@to\n", i+1, t[0], t[1], t[2])
+		fmt.Fprintf(g.w, "r%d v1 Ttype=restriction,restriction=no_straight_on Mw%d@from,n%d@via,w%d@to\n", i+1,
+			t[0], t[1], t[2])
 	}
 }

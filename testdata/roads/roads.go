@@ -25,7 +25,9 @@ func GeoJSON(nodes []orb.Point, edges []Edge, facts []string, carried ...string)
 	fc := geojson.NewFeatureCollection()
 	for _, e := range edges {
 		f := geojson.NewFeature(orb.LineString{nodes[e.From], nodes[e.To]})
-		f.Properties = geojson.Properties{"from": e.From, "to": e.To, "class": e.Class, "ref": e.Ref, "jurisdictions": []string{e.Jurisdiction}}
+		f.Properties = geojson.Properties{
+			"from": e.From, "to": e.To, "class": e.Class, "ref": e.Ref, "jurisdictions": []string{e.Jurisdiction},
+		}
 		fc.Append(f)
 	}
 	lacks := []string{}

@@ -17,6 +17,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -255,9 +256,9 @@ func TestRouteDifference(t *testing.T) {
 func TestClosedRoutes(t *testing.T) {
 	closing := &standing.Barrier{What: "Gannet Skyway: too low", Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
 	plan := must(service().Planner.Plan(t.Context(), must(wire.TripRequest{Stops: []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Read(wire.Known{Places: service().Places, Areas: service().Planner.Areas, Now: noon()}))))
-	out := wire.NewRoutes(&trip.Routes{Best: plan, Reasons: &trip.Reasons{
-		Closing: []*standing.Barrier{closing}, Nearest: []trip.Nearest{{Quantity: rig.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
-		Together: &trip.Group{Barriers: []*standing.Barrier{closing}, Costs: 61_500},
+	out := wire.NewRoutes(&trip.Routes{Best: plan, Reasons: &choosing.Reasons{
+		Closing: []*standing.Barrier{closing}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
+		Together: &choosing.Group{Barriers: []*standing.Barrier{closing}, Costs: 61_500},
 	}})
 	r := out.Reasons
 	if out.Mark != wire.InventedMark || out.Best.Mark != "" || r.Mark != wire.InventedMark || r.Complete || r.Together.Mark != wire.InventedMark || r.Together.CostsS != 61.5 {

@@ -8,6 +8,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 )
 
@@ -53,7 +54,7 @@ func lacking(about network.About) (out []string) {
 
 // ladder writes the steps of one ladder. All carry the mark where any rests on
 // invented data.
-func (t *text) ladder(all *trip.Ladders, l trip.Ladder) {
+func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 	if len(l.Steps) == 0 {
 		t.line("  no step: %s", l.Why)
 		return
@@ -78,7 +79,7 @@ func (t *text) ladder(all *trip.Ladders, l trip.Ladder) {
 	}
 }
 
-func stepEntry(all *trip.Ladders, s *trip.Step) entry {
+func stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 	most, by := "nothing known limits it", ""
 	if s.Most != 0 {
 		most, by = all.Quantity.Print(s.Most), "limited by "+s.By

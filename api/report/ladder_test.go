@@ -10,6 +10,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 )
 
@@ -58,11 +59,11 @@ func TestLadders(t *testing.T) {
 	many := []string{"one", "two", "three", "four", "five", "six", "seven"}
 	l := &trip.Ladders{
 		Quantity: rig.Width, Unit: "3 m (9 ft 10 in)", About: network.About{Name: "roads", Caution: "for tests"}, Cautions: trip.LadderCautions(),
-		Open: trip.Ladder{Steps: []trip.Step{
+		Open: choosing.Ladder{Steps: []choosing.Step{
 			{Most: 2_900_000_000, By: "a gate", Length: 1500, Time: driving.Duration{Duration: 10 * time.Minute}, Ferry: true, Unknowns: many[:2], Areas: []string{"US-DE"}},
 			{Most: 2_500_000_000, By: "a sign", Length: 1400, Time: driving.Duration{Unknown: "no speed"}, Unknowns: many},
 		}},
-		Shut:  trip.Ladder{Complete: true, Why: "no way leads there past nothing unmeasured"},
+		Shut:  choosing.Ladder{Complete: true, Why: "no way leads there past nothing unmeasured"},
 		Legal: []trip.Legal{{Jurisdiction: "US-DE", Most: "2.6 m", Invented: true}},
 	}
 	text := ladderText(t, l)

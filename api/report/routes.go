@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
@@ -62,7 +63,7 @@ func routesInvented(r *trip.Routes) bool {
 }
 
 // barriers lists all that reasons name.
-func barriers(r *trip.Reasons) (out []*standing.Barrier) {
+func barriers(r *choosing.Reasons) (out []*standing.Barrier) {
 	if r == nil {
 		return nil
 	}
@@ -217,7 +218,7 @@ func (t *text) reasons(routes *trip.Routes) {
 	}
 }
 
-func (t *text) bent(r *trip.Reasons) {
+func (t *text) bent(r *choosing.Reasons) {
 	t.heading("What bent the way")
 	if r.Complete && len(r.Bent) == 0 && r.Together == nil {
 		t.line("  nothing that is known; what is unknown may still stand in it")
@@ -278,7 +279,7 @@ func (t *text) barriers(list []*standing.Barrier) {
 // closing says what shuts every way, and what would pass. Which of the nearest
 // sizes rest on invented data is not known apart, so all carry the mark where
 // anything is.
-func (t *text) closing(r *trip.Reasons, invented bool) {
+func (t *text) closing(r *choosing.Reasons, invented bool) {
 	t.heading("What closes every way")
 	t.line("  these are enough to leave no way, and none of them is to spare for that; there may be more in the way:")
 	t.barriers(r.Closing)

@@ -16,6 +16,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
@@ -113,8 +114,8 @@ func shutPlan() *trip.Plan {
 func TestClosedRoutes(t *testing.T) {
 	low := &standing.Barrier{What: "Heron_Rise: too low", Kind: "structure", Invented: true}
 	wish := &standing.Barrier{What: "your wish: not by 401", Kind: "wish", When: "Mo-Fr 07:00-09:00"}
-	r := &trip.Routes{Best: shutPlan(), Order: []int{0, 2, 1}, WithoutWhy: "of a reason", Reasons: &trip.Reasons{
-		Closing: []*standing.Barrier{low, wish}, Nearest: []trip.Nearest{{Quantity: rig.Height, Is: "5 m", Most: "4.1 m", By: "a wire"}},
+	r := &trip.Routes{Best: shutPlan(), Order: []int{0, 2, 1}, WithoutWhy: "of a reason", Reasons: &choosing.Reasons{
+		Closing: []*standing.Barrier{low, wish}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "5 m", Most: "4.1 m", By: "a wire"}},
 	}}
 	text := routesText(t, r)
 	if !strings.HasPrefix(text, wire.InventedMark+". FORBIDDEN, not clear") {
@@ -132,9 +133,9 @@ func TestRoutesReasons(t *testing.T) {
 	twin := func() *standing.Barrier { return &standing.Barrier{What: "a bridge: too low", Kind: "structure"} }
 	best := shutPlan()
 	best.Passable = true
-	r := &trip.Routes{Best: best, Reasons: &trip.Reasons{
-		Complete: true, Bent: []trip.Reason{{Barrier: twin(), Alone: 900_000}, {Barrier: twin(), Alone: 900_000}, {Barrier: &standing.Barrier{What: "a sign"}, Alone: 5_430_000, Saves: 90_000}},
-		Together: &trip.Group{Barriers: []*standing.Barrier{twin(), {What: "a wire", Invented: true}}, Costs: 600_000},
+	r := &trip.Routes{Best: best, Reasons: &choosing.Reasons{
+		Complete: true, Bent: []choosing.Reason{{Barrier: twin(), Alone: 900_000}, {Barrier: twin(), Alone: 900_000}, {Barrier: &standing.Barrier{What: "a sign"}, Alone: 5_430_000, Saves: 90_000}},
+		Together: &choosing.Group{Barriers: []*standing.Barrier{twin(), {What: "a wire", Invented: true}}, Costs: 600_000},
 	}}
 	text := routesText(t, r)
 	checkWidth(t, text)
@@ -143,7 +144,7 @@ func TestRoutesReasons(t *testing.T) {
 	hasNot(t, text, "NOT ALL", "SHUT", "CLOSES")
 	r.Reasons.Together.Costs = 0
 	has(t, routesText(t, r), "cost nothing by themselves")
-	has(t, routesText(t, &trip.Routes{Best: best, Reasons: &trip.Reasons{Complete: true}}), "nothing that is known; what is unknown may still")
+	has(t, routesText(t, &trip.Routes{Best: best, Reasons: &choosing.Reasons{Complete: true}}), "nothing that is known; what is unknown may still")
 	hasNot(t, routesText(t, &trip.Routes{Best: best}), "WHAT BENT")
 }
 
@@ -170,7 +171,7 @@ func TestAnyRouteNames(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		name := "Zyx" + names.Draw(rt, "barrier")
 		b := &standing.Barrier{What: name, Invented: true}
-		r := &trip.Routes{Best: shutPlan(), Reasons: &trip.Reasons{Bent: []trip.Reason{{Barrier: b}}, Together: &trip.Group{Barriers: []*standing.Barrier{b}}}}
+		r := &trip.Routes{Best: shutPlan(), Reasons: &choosing.Reasons{Bent: []choosing.Reason{{Barrier: b}}, Together: &choosing.Group{Barriers: []*standing.Barrier{b}}}}
 		r.Best.Legs[0].Roads = rapid.SliceOfN(names, 0, 30).Draw(rt, "roads")
 		text := routesText(rt, r)
 		checkWidth(rt, text)

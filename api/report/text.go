@@ -15,6 +15,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
@@ -211,7 +212,7 @@ func (t *text) route() {
 	}
 }
 
-func (t *text) avoided(a trip.Avoided) {
+func (t *text) avoided(a choosing.Avoided) {
 	extra := fmt.Sprintf("%s and %s longer", a.Extra, duration(a.ExtraTime))
 	if a.Extra < 0 {
 		extra = fmt.Sprintf("%s shorter, %s more", -a.Extra, duration(a.ExtraTime))

@@ -30,6 +30,7 @@ import (
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
@@ -148,7 +149,7 @@ func oddPlan() *trip.Plan {
 	return &trip.Plan{
 		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: "a", To: "b", Structures: []standing.Passing{low}, Start: noon()}},
 		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Summary: "every way is shut"}},
-		Avoided: []trip.Avoided{
+		Avoided: []choosing.Avoided{
 			{From: "a", To: "b", Structures: []standing.Passing{low}, Extra: -1500, ExtraTime: driving.Duration{Duration: time.Hour}},
 			{From: "a", To: "b", Ferry: true, Extra: 900, ExtraTime: driving.Duration{Unknown: "no timetable"}},
 		},

@@ -7,7 +7,7 @@ import (
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/rig/hold"
-	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -37,19 +37,21 @@ const (
 	Trailer  Belonging   = "trailer"
 )
 
-func (UnitKind) Schema(huma.Registry) *huma.Schema       { return oneOf(limit.UnitKinds()...) }
-func (Coupling) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.Couplings()...) }
-func (HeightBasis) Schema(huma.Registry) *huma.Schema    { return oneOf(Designed, Gauged) }
-func (TowForm) Schema(huma.Registry) *huma.Schema        { return oneOf(limit.TowVehicles()...) }
-func (FuelKind) Schema(huma.Registry) *huma.Schema       { return oneOf(drive.Diesel, drive.Gasoline) }
-func (Use) Schema(huma.Registry) *huma.Schema            { return oneOf(limit.Commercial, limit.Private) }
-func (Suspension) Schema(huma.Registry) *huma.Schema     { return oneOf(rig.Suspensions()...) }
-func (Nose) Schema(huma.Registry) *huma.Schema           { return oneOf(drive.Noses()...) }
-func (Belonging) Schema(huma.Registry) *huma.Schema      { return oneOf(House, Trailer) }
-func (Doing) Schema(huma.Registry) *huma.Schema          { return oneOf(rig.MovableWords()...) }
-func (AnchorKind) Schema(huma.Registry) *huma.Schema     { return oneOf(hold.Kinds()...) }
-func (Hazmat) Schema(huma.Registry) *huma.Schema         { return oneOf(standing.Yes, standing.No) }
-func (LadderQuantity) Schema(huma.Registry) *huma.Schema { return oneOf(trip.LadderQuantities()...) }
+func (UnitKind) Schema(huma.Registry) *huma.Schema    { return oneOf(limit.UnitKinds()...) }
+func (Coupling) Schema(huma.Registry) *huma.Schema    { return oneOf(rig.Couplings()...) }
+func (HeightBasis) Schema(huma.Registry) *huma.Schema { return oneOf(Designed, Gauged) }
+func (TowForm) Schema(huma.Registry) *huma.Schema     { return oneOf(limit.TowVehicles()...) }
+func (FuelKind) Schema(huma.Registry) *huma.Schema    { return oneOf(drive.Diesel, drive.Gasoline) }
+func (Use) Schema(huma.Registry) *huma.Schema         { return oneOf(limit.Commercial, limit.Private) }
+func (Suspension) Schema(huma.Registry) *huma.Schema  { return oneOf(rig.Suspensions()...) }
+func (Nose) Schema(huma.Registry) *huma.Schema        { return oneOf(drive.Noses()...) }
+func (Belonging) Schema(huma.Registry) *huma.Schema   { return oneOf(House, Trailer) }
+func (Doing) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.MovableWords()...) }
+func (AnchorKind) Schema(huma.Registry) *huma.Schema  { return oneOf(hold.Kinds()...) }
+func (Hazmat) Schema(huma.Registry) *huma.Schema      { return oneOf(standing.Yes, standing.No) }
+func (LadderQuantity) Schema(huma.Registry) *huma.Schema {
+	return oneOf(choosing.LadderQuantities()...)
+}
 
 // oneOf is the schema of a field that takes one of these words.
 func oneOf[T ~string](words ...T) *huma.Schema {

@@ -4,6 +4,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 )
 
 // Ladders are the ways of a journey for rigs of every size of one quantity.
@@ -76,7 +77,7 @@ func known(text string) *string {
 	return &text
 }
 
-func newLadder(all *trip.Ladders, l trip.Ladder) Ladder {
+func newLadder(all *trip.Ladders, l choosing.Ladder) Ladder {
 	out := Ladder{Steps: []LadderStep{}, Complete: l.Complete, Why: l.Why}
 	for i := range l.Steps {
 		out.Steps = append(out.Steps, newStep(all, &l.Steps[i]))
@@ -84,7 +85,7 @@ func newLadder(all *trip.Ladders, l trip.Ladder) Ladder {
 	return out
 }
 
-func newStep(all *trip.Ladders, s *trip.Step) LadderStep {
+func newStep(all *trip.Ladders, s *choosing.Step) LadderStep {
 	out := LadderStep{
 		Mark: mark(all.Invented || s.Invented), By: s.By, Rows: newRows(s.Citations), LengthM: round(float64(s.Length)), Ferry: s.Ferry,
 		Unknowns: append([]string{}, s.Unknowns...), Jurisdictions: append([]string{}, s.Areas...),

@@ -24,6 +24,7 @@ import (
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 )
 
 // TripRequest is a trip to plan, as it stands in JSON and in a trip file. A
@@ -336,8 +337,8 @@ func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
 	return out
 }
 
-func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []trip.Stop {
-	var out []trip.Stop
+func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Stop {
+	var out []choosing.Stop
 	for i, q := range in {
 		field := fmt.Sprintf("stops[%d]", i)
 		switch {
@@ -353,13 +354,13 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []trip.Stop {
 				r.note(err)
 				continue
 			}
-			out = append(out, trip.Stop{Label: p.String(), Point: p.Point})
+			out = append(out, choosing.Stop{Label: p.String(), Point: p.Point})
 		case q.Lat == nil || q.Lon == nil:
 			r.fail(field, nil, "has no place", "give place, or lat and lon")
 		case !(*q.Lat >= -90 && *q.Lat <= 90) || !(*q.Lon >= -180 && *q.Lon <= 180):
 			r.fail(field, fmt.Sprintf("%v, %v", *q.Lat, *q.Lon), "is no place on Earth", "give lat from -90 to 90 and lon from -180 to 180")
 		default:
-			out = append(out, trip.Stop{Label: fmt.Sprintf("%.5f, %.5f", *q.Lat, *q.Lon), Point: orb.Point{*q.Lon, *q.Lat}})
+			out = append(out, choosing.Stop{Label: fmt.Sprintf("%.5f, %.5f", *q.Lat, *q.Lon), Point: orb.Point{*q.Lon, *q.Lat}})
 		}
 	}
 	return out

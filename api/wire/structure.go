@@ -2,7 +2,7 @@ package wire
 
 import (
 	"wayhouse/regs/finding"
-	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -48,7 +48,7 @@ func newStructure(s standing.Passing) Structure {
 	return out
 }
 
-func newAvoided(a trip.Avoided) Avoided {
+func newAvoided(a choosing.Avoided) Avoided {
 	out := Avoided{From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: []Structure{}, Signs: append([]string{}, a.Signs...)}
 	out.ExtraS, out.ExtraUnknown = newDuration(a.ExtraTime)
 	for _, s := range a.Structures {

@@ -12,7 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/area"
-	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -36,11 +36,11 @@ type WishesRequest struct {
 }
 
 // wishes reads wishes; none is no wish.
-func (r *reader) wishes(q *WishesRequest, areas *area.Index) trip.Wishes {
+func (r *reader) wishes(q *WishesRequest, areas *area.Index) choosing.Wishes {
 	if q == nil {
-		return trip.Wishes{}
+		return choosing.Wishes{}
 	}
-	return trip.Wishes{
+	return choosing.Wishes{
 		NoFerries: q.NoFerries, NoTolls: q.NoTolls, NoUnpaved: q.NoUnpaved, NoUnmeasured: q.NoUnmeasured,
 		NotIn: r.areas("wishes.not_in", q.NotIn, areas), NotThrough: r.drawn("wishes.not_through", q.NotThrough),
 		NotBy: r.names("wishes.not_by", q.NotBy), By: r.names("wishes.by", q.By),

@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/network"
+	"wayhouse/routing/trip/choosing"
 )
 
 // The roads and bridges of this file are invented, and placed where no bridge
@@ -40,11 +41,11 @@ func crossing() []road {
 
 // northward passes under the bridge, eastward over it.
 func northward(r *Request) {
-	r.Stops = []Stop{{Label: "south", Point: point([2]float64{5, -7})}, {Label: "north", Point: point([2]float64{5, 7})}}
+	r.Stops = []choosing.Stop{{Label: "south", Point: point([2]float64{5, -7})}, {Label: "north", Point: point([2]float64{5, 7})}}
 }
 
 func eastward(r *Request) {
-	r.Stops = []Stop{{Label: "west", Point: point([2]float64{-3, 0})}, {Label: "east", Point: point([2]float64{13, 0})}}
+	r.Stops = []choosing.Stop{{Label: "west", Point: point([2]float64{-3, 0})}, {Label: "east", Point: point([2]float64{13, 0})}}
 }
 
 // inventory reads records of a bridge inventory, each given by the first column

@@ -17,6 +17,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 )
 
@@ -316,7 +317,7 @@ func TestCornersThatCannotBeDriven(t *testing.T) {
 // Corners behind a stop are counted from the first one.
 func TestCornersBehindAStop(t *testing.T) {
 	r := described(round(90))
-	r.Stops = slices.Insert(r.Stops, 1, Stop{Label: "between", Point: point(off(-400, 0))})
+	r.Stops = slices.Insert(r.Stops, 1, choosing.Stop{Label: "between", Point: point(off(-400, 0))})
 	c := plan(t, world(t, junction(90, network.Road{}, network.Road{}), nil), r).Road.Corners
 	if len(c) != 1 {
 		t.Fatalf("%+v", c)

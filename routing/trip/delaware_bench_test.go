@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
+	"wayhouse/routing/trip/choosing"
 )
 
 // BenchmarkDelaware searches between places of Delaware, as a plan does: rig and
@@ -29,7 +30,7 @@ func BenchmarkDelaware(b *testing.B) {
 					}
 				}
 			}
-			rules := builder.rules(terms{})
+			rules := builder.chooses.Rules(choosing.Terms{})
 			settled := 0
 			b.ReportAllocs()
 			for b.Loop() {

@@ -16,6 +16,7 @@ import (
 	"wayhouse/routing/osm"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 	"wayhouse/testdata/extracts"
 	"wayhouse/testdata/needs"
@@ -24,7 +25,7 @@ import (
 // rigs are five that Delaware is driven with, from a low and light one to one
 // that is too tall for many bridges, with what they wish. All are invented.
 func rigs() []Request {
-	sized := func(height, width, long, kg int64, w Wishes) Request {
+	sized := func(height, width, long, kg int64, w choosing.Wishes) Request {
 		return house(func(r *Request) {
 			r.Rig = rig.Rig{
 				Unit:   rig.Unit{Kind: limit.TinyHome, Coupling: rig.FifthWheel, Height: length(height), Length: length(long - 6000)},
@@ -34,11 +35,11 @@ func rigs() []Request {
 		})
 	}
 	return []Request{
-		sized(2500, 2000, 9000, 3000, Wishes{}),
-		sized(3900, 2500, 13_000, 7000, Wishes{NoTolls: true}),
-		sized(4100, 2600, 15_000, 9000, Wishes{Top: 85 * measure.KilometrePerHour}),
-		sized(4300, 3000, 17_000, 13_000, Wishes{Hazmat: standing.Yes}),
-		sized(4800, 3600, 21_000, 24_000, Wishes{NoUnmeasured: true, Top: 70 * measure.KilometrePerHour}),
+		sized(2500, 2000, 9000, 3000, choosing.Wishes{}),
+		sized(3900, 2500, 13_000, 7000, choosing.Wishes{NoTolls: true}),
+		sized(4100, 2600, 15_000, 9000, choosing.Wishes{Top: 85 * measure.KilometrePerHour}),
+		sized(4300, 3000, 17_000, 13_000, choosing.Wishes{Hazmat: standing.Yes}),
+		sized(4800, 3600, 21_000, 24_000, choosing.Wishes{NoUnmeasured: true, Top: 70 * measure.KilometrePerHour}),
 	}
 }
 
@@ -101,7 +102,7 @@ func delaware(t *testing.T, p *Planner, r Request, sources int, seed uint64) (pa
 			}
 		}
 	}
-	rules := b.rules(terms{})
+	rules := b.chooses.Rules(choosing.Terms{})
 	for range sources {
 		from, to := position(), make([]network.Position, 50)
 		for i := range to {

@@ -15,6 +15,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 )
 
@@ -134,13 +135,13 @@ func (b *builder) stopsOnLine(line orb.LineString) error {
 			}
 		}
 		field := fmt.Sprintf("stops[%d]", i)
-		if nearest > Reach {
+		if nearest > choosing.Reach {
 			return fail(field, s.Label, fmt.Sprintf("lies %s from the given line", nearest), "give stops on the line, or leave them out")
 		}
 		if at < passed {
 			return fail(field, s.Label, "comes before the stop before it along the given line", "give the stops in the order of the line, or leave them out")
 		}
-		b.standsOff(s.Label, nearest, "given line")
+		b.off = append(b.off, choosing.StandsOff(s.Label, nearest, "given line")...)
 		passed = at
 	}
 	return nil
@@ -160,7 +161,7 @@ func (b *builder) endLabel(i int, otherwise string) string {
 
 // alongRoads finds prescribed road numbers in the network.
 func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error) {
-	snapped, err := b.snapStops()
+	snapped, err := b.chooses.Snap()
 	if err != nil {
 		return nil, err
 	}
@@ -186,7 +187,7 @@ func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error)
 	}
 	return []way{{
 		from: b.request.Stops[0].Label, to: b.request.Stops[1].Label, Way: driving.Way{Pieces: found.Pieces}, starts: true, stops: true,
-		access: [2]string{b.offRoads[0], b.offRoads[1]},
+		access: [2]string{b.chooses.OffRoads[0], b.chooses.OffRoads[1]},
 	}}, nil
 }
 

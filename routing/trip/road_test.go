@@ -17,6 +17,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 )
 
@@ -28,7 +29,9 @@ func off(east, north measure.Distance) [2]float64 {
 
 // from sets the ends of a trip.
 func from(a, b [2]float64) func(*Request) {
-	return func(r *Request) { r.Stops = []Stop{{Label: "A", Point: point(a)}, {Label: "B", Point: point(b)}} }
+	return func(r *Request) {
+		r.Stops = []choosing.Stop{{Label: "A", Point: point(a)}, {Label: "B", Point: point(b)}}
+	}
 }
 
 func pulls(p measure.Power) func(*Request) { return func(r *Request) { r.Rig.Tow.Power = &p } }

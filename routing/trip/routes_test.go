@@ -17,6 +17,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -66,7 +67,7 @@ func TestLadderStepsAreFreshQueries(t *testing.T) {
 			rt.Fatal(err)
 		}
 		for _, l := range []struct {
-			Ladder
+			choosing.Ladder
 			shut bool
 		}{{ladders.Open, false}, {ladders.Shut, true}} {
 			for i, step := range l.Steps {
@@ -99,11 +100,11 @@ func fresh(t fataler, w *Planner, r Request, height int64, shut bool) search.Mil
 	if err != nil {
 		t.Fatal(err)
 	}
-	at, err := b.snapStops()
+	at, err := b.chooses.Snap()
 	if err != nil {
 		t.Fatal(err)
 	}
-	path, err := b.first(context.Background(), at[0].Position, at[1].Position, terms{})
+	path, err := b.chooses.First(context.Background(), at[0].Position, at[1].Position, choosing.Terms{})
 	if errors.Is(err, search.ErrNoRoute) {
 		return search.Infinite
 	}
@@ -247,7 +248,7 @@ func TestClosingIsLeast(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		at, err := b.snapStops()
+		at, err := b.chooses.Snap()
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -259,7 +260,7 @@ func TestClosingIsLeast(t *testing.T) {
 			}
 		}
 		for i := range r.Closing {
-			if _, err := b.first(context.Background(), at[0].Position, at[1].Position, terms{lifted: names(i)}); err != nil {
+			if _, err := b.chooses.First(context.Background(), at[0].Position, at[1].Position, choosing.Terms{Lifted: names(i)}); err != nil {
 				rt.Fatalf("without %q the way is still closed: %v", r.Closing[i].What, err)
 			}
 		}
@@ -276,18 +277,18 @@ func TestWishes(t *testing.T) {
 	for _, tc := range []struct {
 		name  string
 		short road
-		wish  Wishes
+		wish  choosing.Wishes
 		want  string
 	}{
-		{"none", toll, Wishes{}, "short"},
-		{"no tolls", toll, Wishes{NoTolls: true}, "long"},
-		{"no unpaved", gravel, Wishes{NoUnpaved: true}, "long"},
-		{"nothing unmeasured", blind, Wishes{NoUnmeasured: true}, "long"},
-		{"not by a road", road{}, Wishes{NotBy: []string{"short"}}, "long"},
-		{"by a road", road{}, Wishes{By: []string{"long"}}, "long"},
-		{"not through an area", road{}, Wishes{NotThrough: area}, "long"},
-		{"hazardous goods", road{signs: only(network.Hazmat, refused)}, Wishes{Hazmat: standing.Yes}, "long"},
-		{"hazardous goods, none aboard", road{signs: only(network.Hazmat, refused)}, Wishes{Hazmat: standing.No}, "short"},
+		{"none", toll, choosing.Wishes{}, "short"},
+		{"no tolls", toll, choosing.Wishes{NoTolls: true}, "long"},
+		{"no unpaved", gravel, choosing.Wishes{NoUnpaved: true}, "long"},
+		{"nothing unmeasured", blind, choosing.Wishes{NoUnmeasured: true}, "long"},
+		{"not by a road", road{}, choosing.Wishes{NotBy: []string{"short"}}, "long"},
+		{"by a road", road{}, choosing.Wishes{By: []string{"long"}}, "long"},
+		{"not through an area", road{}, choosing.Wishes{NotThrough: area}, "long"},
+		{"hazardous goods", road{signs: only(network.Hazmat, refused)}, choosing.Wishes{Hazmat: standing.Yes}, "long"},
+		{"hazardous goods, none aboard", road{signs: only(network.Hazmat, refused)}, choosing.Wishes{Hazmat: standing.No}, "short"},
 	} {
 		r := house(func(r *Request) { r.Wishes = tc.wish })
 		takes(t, tc.name, plan(t, world(t, fork(tc.short), nil), r), tc.want)
@@ -305,12 +306,12 @@ func TestWishesThatLeaveNoWay(t *testing.T) {
 	for _, tc := range []struct {
 		name         string
 		roads        []road
-		wish         Wishes
+		wish         choosing.Wishes
 		field, value string
 	}{
-		{"both ways cost toll", fork(toll, toll), Wishes{NoTolls: true, NoUnpaved: true}, "wishes", "no toll roads"},
-		{"one costs toll, the other is not wished", fork(toll), Wishes{NoTolls: true, NotBy: []string{"long"}}, "wishes", "no toll roads; not by long"},
-		{"only ferries", water, Wishes{NoFerries: true}, "wishes.no_ferries", "true"},
+		{"both ways cost toll", fork(toll, toll), choosing.Wishes{NoTolls: true, NoUnpaved: true}, "wishes", "no toll roads"},
+		{"one costs toll, the other is not wished", fork(toll), choosing.Wishes{NoTolls: true, NotBy: []string{"long"}}, "wishes", "no toll roads; not by long"},
+		{"only ferries", water, choosing.Wishes{NoFerries: true}, "wishes.no_ferries", "true"},
 	} {
 		_, err := world(t, tc.roads, nil).Plan(context.Background(), house(func(r *Request) { r.Wishes = tc.wish }))
 		var refused *RequestError
@@ -322,7 +323,7 @@ func TestWishesThatLeaveNoWay(t *testing.T) {
 
 func TestWishesRefused(t *testing.T) {
 	w := world(t, fork(road{}), nil)
-	for field, wish := range map[string]Wishes{
+	for field, wish := range map[string]choosing.Wishes{
 		"wishes.by[0]":       {By: []string{"nowhere street"}},
 		"wishes.not_by[0]":   {NotBy: []string{"nowhere street"}},
 		"wishes.by":          {By: []string{"a", "b", "c", "d", "e"}},
@@ -356,7 +357,7 @@ func TestPermitCosts(t *testing.T) {
 		want string
 	}{{time.Second, "short"}, {5 * time.Hour, "long"}} {
 		for _, once := range []bool{false, true} {
-			wish := Wishes{PermitCosts: map[string]time.Duration{"CA-QC": tc.cost}, Once: once}
+			wish := choosing.Wishes{PermitCosts: map[string]time.Duration{"CA-QC": tc.cost}, Once: once}
 			takes(t, tc.want, plan(t, world(t, abroad(), nil), house(func(r *Request) { r.Wishes = wish })), tc.want)
 		}
 	}
@@ -427,14 +428,14 @@ func TestOrder(t *testing.T) {
 	p := planner(t)
 	r := request(3500)
 	for _, at := range []orb.Point{{-74.72815, 45.01809}, {-73.58781, 45.50884}, {-75.69812, 45.41117}, {-74.61595, 45.60009}} {
-		r.Stops = slices.Insert(r.Stops, 1, Stop{Label: "between", Point: at})
+		r.Stops = slices.Insert(r.Stops, 1, choosing.Stop{Label: "between", Point: at})
 	}
 	got := routes(t, p, RouteRequest{Request: r, AnyOrder: true})
 	least := got.Best.cost
 	between := r.Stops[1 : len(r.Stops)-1]
 	orders(len(between), func(order []int) {
 		one := r
-		one.Stops = []Stop{r.Stops[0]}
+		one.Stops = []choosing.Stop{r.Stops[0]}
 		for _, i := range order {
 			one.Stops = append(one.Stops, between[i])
 		}
@@ -443,13 +444,13 @@ func TestOrder(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ways, err := b.routed(context.Background())
+		ways, err := b.best(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}
 		var cost search.Millis
 		for _, w := range ways {
-			cost += w.cost
+			cost += w.Cost
 		}
 		if cost < least {
 			t.Errorf("order %v costs %d, the best %v costs %d", order, cost, got.Order, least)
@@ -522,15 +523,15 @@ func TestFindingsOnPlainAndCompressed(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		at, err := b.snapStops()
+		at, err := b.chooses.Snap()
 		if err != nil {
 			rt.Fatal(err)
 		}
-		path, err := search.Plain(context.Background(), w.Network, at[0].Position, at[1].Position, b.rules(terms{}))
+		path, err := search.Plain(context.Background(), w.Network, at[0].Position, at[1].Position, b.chooses.Rules(choosing.Terms{}))
 		if err != nil || path.Cost != want.cost {
 			rt.Fatalf("%d ms, %v; the plan's way costs %d", path.Cost, err, want.cost)
 		}
-		got, err := b.complete([]way{b.wayOf(1, path)})
+		got, err := b.complete(b.waysOf([]search.Path{b.chooses.Travelled(path)}))
 		if err != nil {
 			rt.Fatal(err)
 		}

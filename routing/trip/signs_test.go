@@ -19,6 +19,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/trip/choosing"
 )
 
 // Every road, sign, structure and rig in this file is invented.
@@ -188,7 +189,7 @@ func house(change ...func(*Request)) Request {
 			Tow:    rig.Tow{Fuel: drive.Diesel},
 			Height: length(4300), Width: length(2600), Length: length(14_000), Mass: mass(8000),
 		},
-		Stops:     []Stop{{Label: "A", Point: point([2]float64{-4, 0})}, {Label: "B", Point: point([2]float64{14, 0})}},
+		Stops:     []choosing.Stop{{Label: "A", Point: point([2]float64{-4, 0})}, {Label: "B", Point: point([2]float64{14, 0})}},
 		Departure: time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC), Local: true, // a Tuesday
 	}
 	for _, c := range change {
@@ -897,7 +898,7 @@ func TestLowBridgeBesideAFerry(t *testing.T) {
 	roads = append(roads, road{name: "boat", from: [2]float64{0, 0}, to: [2]float64{10, 0}, class: network.Ferry, speed: 40})
 	p := plan(t, world(t, roads, nil), house())
 	takes(t, "a low bridge beside a ferry", p, "long")
-	if !slices.ContainsFunc(p.Avoided, func(a Avoided) bool { return len(a.Structures) == 1 }) || !slices.ContainsFunc(p.Avoided, func(a Avoided) bool { return a.Ferry }) {
+	if !slices.ContainsFunc(p.Avoided, func(a choosing.Avoided) bool { return len(a.Structures) == 1 }) || !slices.ContainsFunc(p.Avoided, func(a choosing.Avoided) bool { return a.Ferry }) {
 		t.Errorf("avoided %+v, want the bridge and the ferry", p.Avoided)
 	}
 }
@@ -1184,14 +1185,16 @@ func TestRefusalAlwaysCounts(t *testing.T) {
 // Where the way goes on from a stop against the way it came, nobody knows
 // whether there is room to turn.
 func TestTurningRoundAtAStop(t *testing.T) {
-	stop := func(label string, x float64) Stop { return Stop{Label: label, Point: point([2]float64{x, 0})} }
+	stop := func(label string, x float64) choosing.Stop {
+		return choosing.Stop{Label: label, Point: point([2]float64{x, 0})}
+	}
 	for _, tc := range []struct {
-		stops []Stop
+		stops []choosing.Stop
 		want  int
 	}{
-		{[]Stop{stop("a", 1), stop("b", 6), stop("c", 9)}, 0},
-		{[]Stop{stop("a", 1), stop("b", 6), stop("c", 2)}, 1},
-		{[]Stop{stop("a", 1), stop("b", 6), stop("c", 2), stop("d", 8)}, 2},
+		{[]choosing.Stop{stop("a", 1), stop("b", 6), stop("c", 9)}, 0},
+		{[]choosing.Stop{stop("a", 1), stop("b", 6), stop("c", 2)}, 1},
+		{[]choosing.Stop{stop("a", 1), stop("b", 6), stop("c", 2), stop("d", 8)}, 2},
 	} {
 		p := plan(t, world(t, one(road{}), nil), house(func(r *Request) { r.Stops = tc.stops }))
 		got := byRule(p, "turning round")

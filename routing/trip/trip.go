@@ -23,15 +23,10 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
 )
-
-// Stop is a place on the way.
-type Stop struct {
-	Label string
-	Point orb.Point // WGS84
-}
 
 // Given is a route that was prescribed: a line, or road numbers in order.
 // Exactly one is set. It is checked as it is, never replaced.
@@ -44,7 +39,7 @@ type Given struct {
 type Request struct {
 	Name       string
 	Rig        rig.Rig
-	Stops      []Stop // two or more; for a given line they may be empty
+	Stops      []choosing.Stop // two or more; for a given line they may be empty
 	Departure  time.Time
 	Local      bool // Departure is a wall clock, to be read in the zone of the first stop
 	Given      *Given
@@ -56,7 +51,7 @@ type Request struct {
 	// AvoidUnmeasured goes round what hangs over the road without a usable
 	// figure: up to an hour for each.
 	AvoidUnmeasured bool
-	Wishes          Wishes
+	Wishes          choosing.Wishes
 	Conditions      driving.Conditions
 }
 
@@ -69,9 +64,6 @@ const (
 	MaxRoads      = 100
 	maxRoadName   = 40
 )
-
-// Reach is how far a stop may lie from a road.
-const Reach measure.Distance = 5000
 
 // Planner plans trips on one network and one state of the tables. It is safe
 // for use by many goroutines.
@@ -100,7 +92,7 @@ type Plan struct {
 	Findings    []finding.Finding // of the trip as a whole
 	Legs        []Leg
 	Permits     []regs.Need // to ask for, in the order of the way
-	Avoided     []Avoided
+	Avoided     []choosing.Avoided
 	Passable    bool     // false: every way is shut, and the plan shows a shut one
 	Given       bool     // the route was prescribed
 	Off         []string // stops that lie far from the network, in words
@@ -143,17 +135,6 @@ type Leg struct {
 // Verdict sums the findings of the leg up.
 func (l Leg) Verdict() finding.RollUp { return finding.Roll(l.Findings) }
 
-// Avoided is what the rig could not pass on the way it would otherwise take,
-// and what going round costs.
-type Avoided struct {
-	From, To   string // stops
-	Structures []standing.Passing
-	Signs      []string // that shut the rig out
-	Ferry      bool
-	Extra      measure.Distance
-	ExtraTime  driving.Duration
-}
-
 // RequestError names the field of a request that cannot be used.
 type RequestError = measure.FieldError
 
@@ -178,7 +159,7 @@ func (r *Request) check() error {
 			return fail(fmt.Sprintf("stops[%d]", i), r.Stops[i].Label, "is the same place as the stop before", "take one of them out")
 		}
 	}
-	if err := r.Wishes.check(); err != nil {
+	if err := r.Wishes.Check(); err != nil {
 		return err
 	}
 	return r.checkGiven()

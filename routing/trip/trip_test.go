@@ -23,6 +23,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/trip/choosing"
 )
 
 var shipped = sync.OnceValues(func() (*Planner, error) {
@@ -74,7 +75,7 @@ func request(mm int64) Request {
 			Unit: rig.Unit{Height: length(mm), Width: length(2550), Length: length(8600)}, Tow: rig.Tow{Fuel: drive.Diesel},
 			Height: length(mm), Width: length(2550), Length: length(13_500), Mass: &mass,
 		},
-		Stops: []Stop{
+		Stops: []choosing.Stop{
 			{Label: "Perth, ON", Point: orb.Point{-76.24939, 44.90011}},
 			{Label: "Sorel-Tracy, QC", Point: orb.Point{-73.11327, 46.04178}},
 		},
@@ -167,11 +168,11 @@ func TestGoesRound(t *testing.T) {
 // Where every way is shut the plan is an answer, and it is forbidden.
 func TestEveryWayShut(t *testing.T) {
 	r := request(4650)
-	r.Stops[1] = Stop{Label: "past the bridge", Point: orb.Point{-74.62, 45.0755}}
+	r.Stops[1] = choosing.Stop{Label: "past the bridge", Point: orb.Point{-74.62, 45.0755}}
 	for i, p := range []orb.Point{r.Stops[0].Point} {
 		s := bridge(4450)
 		s.Point, s.Road, s.ID = p, "", string(rune('a'+i))
-		at, err := planner(t).Index.Snap(p, Reach, nil)
+		at, err := planner(t).Index.Snap(p, choosing.Reach, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -354,7 +355,7 @@ func TestRefuses(t *testing.T) {
 		"one stop":      {func(r *Request) { r.Stops = r.Stops[:1] }, "two stops"},
 		"same place":    {func(r *Request) { r.Stops[1] = r.Stops[0] }, "same place"},
 		"off network":   {func(r *Request) { r.Stops[1].Point = orb.Point{-79.38, 43.65} }, "off this network"},
-		"many stops":    {func(r *Request) { r.Stops = make([]Stop, MaxStops+1) }, "more than 25"},
+		"many stops":    {func(r *Request) { r.Stops = make([]choosing.Stop, MaxStops+1) }, "more than 25"},
 		"empty route":   {func(r *Request) { r.Given = &Given{} }, "is empty"},
 		"one point":     {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}}} }, "two points"},
 		"skipped hour":  {func(r *Request) { r.Departure = time.Date(2027, 3, 14, 2, 30, 0, 0, time.UTC) }, "does not exist"},

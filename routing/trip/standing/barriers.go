@@ -17,6 +17,7 @@ import (
 type Barrier struct {
 	What      string             // in words, with the place
 	Kind      string             // structure, sign or wish
+	Wish      string             // in words, of a wish
 	Point     orb.Point          // where it was met first
 	Structure *Passing           // nil where it is none
 	Citations []finding.Citation // where it comes from; none for a wish, and where the network names no element

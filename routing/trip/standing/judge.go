@@ -5,10 +5,14 @@ package standing
 import (
 	"time"
 
+	"github.com/paulmach/orb"
+
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 )
@@ -150,4 +154,13 @@ func (j *Judge) judge(p network.Piece, visit func(*judgement)) {
 			visit(j.signs.spot(s, p.Arc.Reverse()))
 		}
 	}
+}
+
+// Underway is how long a trip drives when it goes well, for the hours of signs: its
+// length as the crow flies, or that of a given line, which is shorter than the road,
+// at a speed below that of the road.
+func Underway(stops []orb.Point, line orb.LineString) time.Duration {
+	length := max(geodesic.Length(orb.LineString(stops)), geodesic.Length(line))
+	const slow = 50 * measure.KilometrePerHour
+	return time.Duration(float64(length) / float64(slow) * float64(time.Second))
 }

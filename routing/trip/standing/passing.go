@@ -39,6 +39,9 @@ func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Pass
 	return out
 }
 
+// Key is that of the structure, as [Placed.Key].
+func (p Passing) Key() string { return Placed{Structure: p.Structure, Revision: p.Row.Revision}.Key() }
+
 // Finding answers for a structure.
 func (p Passing) Finding() finding.Finding {
 	figure, name := p.Structure.Figure()

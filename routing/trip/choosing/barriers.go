@@ -1,4 +1,4 @@
-package trip
+package choosing
 
 import (
 	"fmt"
@@ -16,7 +16,8 @@ func isOfRoad(b *standing.Barrier) bool { return b.Kind != standing.ByWish }
 
 // barriers knows what shuts the rig out of each road.
 type barriers struct {
-	b      *builder
+	stands *standing.Judge
+	of     *Case
 	known  map[string]*standing.Barrier
 	whole  map[network.Arc][]*standing.Barrier
 	areas  []*s2.Loop
@@ -25,12 +26,12 @@ type barriers struct {
 	rooms  map[network.Arc]standing.Room
 }
 
-func newBarriers(b *builder) *barriers {
+func newBarriers(stands *standing.Judge, of *Case) *barriers {
 	out := &barriers{
-		b: b, known: map[string]*standing.Barrier{}, whole: map[network.Arc][]*standing.Barrier{}, named: map[string]map[network.EdgeID]bool{},
+		stands: stands, of: of, known: map[string]*standing.Barrier{}, whole: map[network.Arc][]*standing.Barrier{}, named: map[string]map[network.EdgeID]bool{},
 		asking: map[string]bool{}, rooms: map[network.Arc]standing.Room{},
 	}
-	for _, polygon := range b.request.Wishes.NotThrough {
+	for _, polygon := range of.Wishes.NotThrough {
 		out.areas = append(out.areas, loopOf(polygon))
 	}
 	return out
@@ -38,8 +39,8 @@ func newBarriers(b *builder) *barriers {
 
 // check refuses wishes about roads that the network does not have.
 func (bs *barriers) check() error {
-	n := bs.b.Network
-	for field, names := range map[string][]string{"wishes.by": bs.b.request.Wishes.By, "wishes.not_by": bs.b.request.Wishes.NotBy} {
+	n := bs.stands.Network
+	for field, names := range map[string][]string{"wishes.by": bs.of.Wishes.By, "wishes.not_by": bs.of.Wishes.NotBy} {
 		for i, name := range names {
 			if !n.HasRoad(name) {
 				return fail(fmt.Sprintf("%s[%d]", field, i), name, "is no road of this network", "check its number or its name")
@@ -51,11 +52,11 @@ func (bs *barriers) check() error {
 
 // on lists what shuts the rig out of a piece, wishes included.
 func (bs *barriers) on(p network.Piece) []*standing.Barrier {
-	whole := p == bs.b.Network.Whole(p.Arc)
+	whole := p == bs.stands.Network.Whole(p.Arc)
 	if out, ok := bs.whole[p.Arc]; ok && whole {
 		return out
 	}
-	out := bs.wishes(p, bs.b.stands.Barriers(p))
+	out := bs.wishes(p, bs.stands.Barriers(p))
 	if whole {
 		bs.whole[p.Arc] = out
 	}
@@ -64,22 +65,22 @@ func (bs *barriers) on(p network.Piece) []*standing.Barrier {
 
 // wishes adds the wishes that a piece would break.
 func (bs *barriers) wishes(p network.Piece, out []*standing.Barrier) []*standing.Barrier {
-	b, w, e := bs.b, &bs.b.request.Wishes, p.Arc.Edge()
+	n, w, e := bs.stands.Network, &bs.of.Wishes, p.Arc.Edge()
 	breaks := func(broken bool, what string) {
 		if broken {
 			out = append(out, bs.barrier("wish "+what, func() standing.Barrier {
-				return standing.Barrier{What: "your wish: " + what, Kind: standing.ByWish, Point: b.Network.Line(p)[0]}
+				return standing.Barrier{What: "your wish: " + what, Wish: what, Kind: standing.ByWish, Point: n.Line(p)[0]}
 			}))
 		}
 	}
 	if w.NoTolls || w.NoUnpaved {
-		r := b.Network.Record(b.Network.RoadID(e))
+		r := n.Record(n.RoadID(e))
 		breaks(w.NoTolls && r.Flags.Has(network.Toll), "no toll roads")
 		breaks(w.NoUnpaved && r.Paved == network.Unpaved, "no unpaved roads")
 	}
-	breaks(w.NoUnmeasured && len(b.stands.Unmeasured(p, rig.Height)) > 0, "nothing unmeasured overhead")
+	breaks(w.NoUnmeasured && len(bs.stands.Unmeasured(p, rig.Height)) > 0, "nothing unmeasured overhead")
 	for _, code := range w.NotIn {
-		breaks(slices.Contains(b.Network.Jurisdictions(e), code), "not in "+code)
+		breaks(slices.Contains(n.Jurisdictions(e), code), "not in "+code)
 	}
 	for _, road := range w.NotBy {
 		breaks(bs.bears(e, road), "not by "+road)
@@ -107,7 +108,7 @@ func (bs *barriers) bears(e network.EdgeID, road string) bool {
 	}
 	yes, ok := known[e]
 	if !ok {
-		yes = bs.b.Network.Bears(e, road)
+		yes = bs.stands.Network.Bears(e, road)
 		known[e] = yes
 	}
 	return yes
@@ -116,11 +117,11 @@ func (bs *barriers) bears(e network.EdgeID, road string) bool {
 // room returns the most of a quantity that passes a piece; of whole arcs it is
 // remembered, for one quantity.
 func (bs *barriers) room(p network.Piece, q rig.Quantity) standing.Room {
-	whole := p == bs.b.Network.Whole(p.Arc)
+	whole := p == bs.stands.Network.Whole(p.Arc)
 	if out, ok := bs.rooms[p.Arc]; ok && whole {
 		return out
 	}
-	out := bs.b.stands.Room(p, q)
+	out := bs.stands.Room(p, q)
 	if whole {
 		bs.rooms[p.Arc] = out
 	}

@@ -1,4 +1,4 @@
-package trip
+package choosing
 
 import (
 	"cmp"
@@ -50,34 +50,30 @@ type Nearest struct {
 // maxBarriers is how many barriers are looked into.
 const maxBarriers = 24
 
-// reasons finds the barriers that bent the way: a way past all barriers but those
+// Reasons finds the barriers that bent the way: a way past all barriers but those
 // known is sought, and what it meets becomes known, until it meets none. That way
 // is the best one, or there is none.
-func (o *options) reasons(ctx context.Context, asked bool) error {
-	if !asked {
-		return nil
-	}
+func (c *Chooser) Reasons(ctx context.Context) (*Reasons, error) {
 	r := &Reasons{Complete: true}
-	o.out.Reasons = r
 	var known []*standing.Barrier
 	for {
-		ways, err := o.ways(ctx, terms{lifted: isNot(known)})
+		ways, err := c.under(ctx, Terms{Lifted: isNot(known)})
 		if errors.Is(err, search.ErrNoRoute) {
-			return o.closing(ctx, known)
+			return r, c.closing(ctx, r, known)
 		}
 		if err != nil {
-			return err
+			return nil, err
 		}
-		met := o.met(ways, known)
+		met := c.met(ways, known)
 		if len(met) == 0 {
 			break
 		}
 		if known = append(known, met...); len(known) > maxBarriers {
 			r.Complete = false
-			return nil
+			return r, nil
 		}
 	}
-	return o.weigh(ctx, known)
+	return r, c.weigh(ctx, r, known)
 }
 
 // isNot tells of barriers whether they are none of some.
@@ -86,10 +82,10 @@ func isNot(some []*standing.Barrier) func(*standing.Barrier) bool {
 }
 
 // met lists the barriers on ways that are not known yet, in the order met.
-func (o *options) met(ways []way, known []*standing.Barrier) (out []*standing.Barrier) {
+func (c *Chooser) met(ways []search.Path, known []*standing.Barrier) (out []*standing.Barrier) {
 	for _, w := range ways {
 		for _, p := range w.Pieces {
-			for _, barrier := range o.b.barriers.on(p) {
+			for _, barrier := range c.barriers.on(p) {
 				if !slices.Contains(known, barrier) && !slices.Contains(out, barrier) {
 					out = append(out, barrier)
 				}
@@ -99,38 +95,38 @@ func (o *options) met(ways []way, known []*standing.Barrier) (out []*standing.Ba
 	return out
 }
 
-// cost is what the best way costs under terms; search.Infinite where there is
+// leastCost is what the best way costs under terms; search.Infinite where there is
 // none.
-func (o *options) cost(ctx context.Context, lifted func(*standing.Barrier) bool) (search.Millis, error) {
-	ways, err := o.ways(ctx, terms{lifted: lifted})
+func (c *Chooser) leastCost(ctx context.Context, lifted func(*standing.Barrier) bool) (search.Millis, error) {
+	ways, err := c.under(ctx, Terms{Lifted: lifted})
 	if errors.Is(err, search.ErrNoRoute) {
 		return search.Infinite, nil
 	}
 	sum := search.Millis(0)
 	for _, w := range ways {
-		sum += w.cost
+		sum += w.Cost
 	}
 	return sum, err
 }
 
 // weigh works out what each barrier costs.
-func (o *options) weigh(ctx context.Context, known []*standing.Barrier) error {
+func (c *Chooser) weigh(ctx context.Context, r *Reasons, known []*standing.Barrier) error {
 	everything := func(*standing.Barrier) bool { return true }
-	free, err := o.cost(ctx, everything)
+	free, err := c.leastCost(ctx, everything)
 	if err != nil {
 		return err
 	}
-	now, err := o.cost(ctx, isNot(known))
+	now, err := c.leastCost(ctx, isNot(known))
 	if err != nil {
 		return err
 	}
 	var together []*standing.Barrier
 	for _, barrier := range known {
-		alone, err := o.cost(ctx, isNot([]*standing.Barrier{barrier}))
+		alone, err := c.leastCost(ctx, isNot([]*standing.Barrier{barrier}))
 		if err != nil {
 			return err
 		}
-		without, err := o.cost(ctx, func(b *standing.Barrier) bool { return b == barrier })
+		without, err := c.leastCost(ctx, func(b *standing.Barrier) bool { return b == barrier })
 		if err != nil {
 			return err
 		}
@@ -141,32 +137,32 @@ func (o *options) weigh(ctx context.Context, known []*standing.Barrier) error {
 			together = append(together, barrier)
 			continue
 		}
-		o.out.Reasons.Bent = append(o.out.Reasons.Bent, Reason{barrier, alone - free, now - without})
+		r.Bent = append(r.Bent, Reason{barrier, alone - free, now - without})
 	}
-	slices.SortStableFunc(o.out.Reasons.Bent, func(a, b Reason) int { return cmp.Or(cmp.Compare(b.Saves, a.Saves), cmp.Compare(b.Alone, a.Alone)) })
+	slices.SortStableFunc(r.Bent, func(a, b Reason) int { return cmp.Or(cmp.Compare(b.Saves, a.Saves), cmp.Compare(b.Alone, a.Alone)) })
 	if len(together) == 0 {
 		return nil
 	}
-	costs, err := o.cost(ctx, isNot(together))
+	costs, err := c.leastCost(ctx, isNot(together))
 	if err != nil {
 		return err
 	}
-	without, err := o.cost(ctx, func(b *standing.Barrier) bool { return slices.Contains(together, b) })
+	without, err := c.leastCost(ctx, func(b *standing.Barrier) bool { return slices.Contains(together, b) })
 	if err != nil {
 		return err
 	}
 	if g := (Group{together, costs - free, now - without}); g.Costs > 0 || g.Saves > 0 {
-		o.out.Reasons.Together = &g
+		r.Together = &g
 	}
 	return nil
 }
 
 // closing leaves out of barriers that together close the way all that are not
 // needed for it, one after the other, and looks for the size that would pass.
-func (o *options) closing(ctx context.Context, known []*standing.Barrier) error {
+func (c *Chooser) closing(ctx context.Context, r *Reasons, known []*standing.Barrier) error {
 	for i := 0; i < len(known); {
 		fewer := slices.Delete(slices.Clone(known), i, i+1)
-		cost, err := o.cost(ctx, isNot(fewer))
+		cost, err := c.leastCost(ctx, isNot(fewer))
 		if err != nil {
 			return err
 		}
@@ -176,38 +172,34 @@ func (o *options) closing(ctx context.Context, known []*standing.Barrier) error 
 			i++
 		}
 	}
-	o.out.Reasons.Closing = known
-	return o.nearest(ctx)
+	r.Closing = known
+	return c.nearest(ctx, r)
 }
 
 // nearest finds for each measurement of the rig the greatest that passes.
-func (o *options) nearest(ctx context.Context) error {
+func (c *Chooser) nearest(ctx context.Context, r *Reasons) error {
 	for _, q := range []rig.Quantity{rig.Height, rig.Width, rig.Length, rig.Mass} {
-		has, known := o.b.request.Rig.Size(q)
+		has, known := c.Rig.Size(q)
 		if !known {
 			continue
 		}
-		most, err := o.tallest(ctx, q)
+		most, err := c.tallest(ctx, q)
 		if err != nil {
 			return err
 		}
 		if most.Most == 0 || most.Most >= has {
 			continue // none passes, or it is not this that shuts the rig out
 		}
-		o.out.Reasons.Nearest = append(o.out.Reasons.Nearest, Nearest{q, q.Print(has), q.Print(most.Most), most.By, most.Invented})
+		r.Nearest = append(r.Nearest, Nearest{q, q.Print(has), q.Print(most.Most), most.By, most.Invented})
 	}
 	return nil
 }
 
 // tallest is the last step that all legs of the trip pass; its Most is 0 where
 // some leg has none.
-func (o *options) tallest(ctx context.Context, q rig.Quantity) (least Step, err error) {
-	r := o.b.request
-	r.Rig = r.Rig.Thinned(q)
-	for i := 1; i < len(r.Stops); i++ {
-		leg := r
-		leg.Stops = r.Stops[i-1 : i+1]
-		l, err := o.b.ladder(ctx, leg, q, false)
+func (c *Chooser) tallest(ctx context.Context, q rig.Quantity) (least Step, err error) {
+	for i := 1; i < len(c.Stops); i++ {
+		l, err := c.thinned(q, c.Stops[i-1:i+1]).ladder(ctx, q, false)
 		if err != nil || len(l.Steps) == 0 {
 			return Step{}, err
 		}

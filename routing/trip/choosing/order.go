@@ -1,4 +1,4 @@
-package trip
+package choosing
 
 import (
 	"context"
@@ -14,14 +14,18 @@ import (
 // best order.
 const MaxReordered = 10
 
-// order returns the numbers of the stops in the order to be driven: as they were
+// Order returns the numbers of the stops in the order to be driven: as they were
 // given, or in the one that takes least, the first and the last where they are.
 //
 // Lower bounds of all legs come from the hierarchy. The best order under them is
 // sought, its legs are searched exactly and take their bounds' place, until the
 // best order has none that was not searched: no other can take less. Signs with
 // hours are met as if every leg began at the departure.
-func (b *builder) order(ctx context.Context, at []network.Snapped, any bool) ([]int, error) {
+func (c *Chooser) Order(ctx context.Context, any bool) ([]int, error) {
+	at, err := c.Snap()
+	if err != nil {
+		return nil, err
+	}
 	order := make([]int, len(at))
 	for i := range order {
 		order[i] = i
@@ -33,7 +37,7 @@ func (b *builder) order(ctx context.Context, at []network.Snapped, any bool) ([]
 	if between > MaxReordered {
 		return nil, fail("any_order", fmt.Sprint(between), fmt.Sprintf("more than %d stops to put in order", MaxReordered), "split the trip, or give the order")
 	}
-	t := tour{cost: b.bounds(at), exact: make([][]bool, len(at))}
+	t := tour{cost: c.bounds(at), exact: make([][]bool, len(at))}
 	for i := range t.exact {
 		t.exact[i] = make([]bool, len(at))
 	}
@@ -49,7 +53,7 @@ func (b *builder) order(ctx context.Context, at []network.Snapped, any bool) ([]
 				continue
 			}
 			done, t.exact[i][j] = false, true
-			path, err := b.first(ctx, at[i].Position, at[j].Position, terms{})
+			path, err := c.First(ctx, at[i].Position, at[j].Position, Terms{})
 			switch {
 			case errors.Is(err, search.ErrNoRoute):
 				t.cost[i][j] = search.Infinite
@@ -60,6 +64,7 @@ func (b *builder) order(ctx context.Context, at []network.Snapped, any bool) ([]
 			}
 		}
 		if done {
+			c.reorder(order)
 			return order, nil
 		}
 	}
@@ -67,12 +72,12 @@ func (b *builder) order(ctx context.Context, at []network.Snapped, any bool) ([]
 
 // bounds are lower bounds of the legs between all stops. Where a ferry may be
 // used if nothing else leads there, the bounds are those with ferries.
-func (b *builder) bounds(at []network.Snapped) [][]search.Millis {
+func (c *Chooser) bounds(at []network.Snapped) [][]search.Millis {
 	var positions []network.Position
 	for _, s := range at {
 		positions = append(positions, s.Position)
 	}
-	return b.Engine.Bounds(positions, positions, b.rules(terms{ferries: !b.request.Wishes.NoFerries}))
+	return c.engine.Bounds(positions, positions, c.Rules(Terms{Ferries: !c.Wishes.NoFerries}))
 }
 
 // tour seeks the cheapest order of stops between two that stay.
@@ -129,4 +134,14 @@ func (t *tour) best() (order []int, ok bool) {
 		set, k = set&^(1<<k), next
 	}
 	return order, true
+}
+
+// reorder puts the stops in another order.
+func (c *Chooser) reorder(order []int) {
+	stops, offRoads, snapped := c.Stops, c.OffRoads, c.snapped
+	c.Stops, c.OffRoads, c.snapped = nil, nil, nil
+	for _, i := range order {
+		c.Stops = append(c.Stops, stops[i])
+		c.OffRoads, c.snapped = append(c.OffRoads, offRoads[i]), append(c.snapped, snapped[i])
+	}
 }

@@ -1,4 +1,4 @@
-package trip
+package choosing
 
 import (
 	"fmt"
@@ -41,7 +41,8 @@ const (
 	maxPermitCost = 24 * time.Hour
 )
 
-func (w *Wishes) check() error {
+// Check refuses wishes that are beyond their bounds.
+func (w *Wishes) Check() error {
 	points := 0
 	for i, polygon := range w.NotThrough {
 		if len(polygon) != 1 || len(polygon[0]) < 4 || polygon[0][0] != polygon[0][len(polygon[0])-1] {

@@ -1,4 +1,4 @@
-package trip
+package choosing
 
 import (
 	"context"
@@ -18,14 +18,14 @@ import (
 // asks tells whether a permit is asked for on a road, be it only perhaps; kinds of
 // road that rules cannot tell apart are asked about once.
 func (bs *barriers) asks(e network.EdgeID) bool {
-	b := bs.b
-	codes := b.Network.Jurisdictions(e)
-	one := standing.RoadOf(b.Network, e)
+	n := bs.stands.Network
+	codes := n.Jurisdictions(e)
+	one := standing.RoadOf(n, e)
 	one.Name = ""
 	key := fmt.Sprintf("%q %#v", codes, one)
 	yes, known := bs.asking[key]
 	if !known {
-		found := b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []roads.Road{one}}, b.departure)
+		found := bs.stands.Tables.Check(bs.of.Rig.Vehicle(bs.stands.Allowances), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []roads.Road{one}}, bs.stands.Departure)
 		yes = slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
 		bs.asking[key] = yes
 	}
@@ -34,8 +34,8 @@ func (bs *barriers) asks(e network.EdgeID) bool {
 
 // choosePermits tries every set of the jurisdictions whose permits cost something
 // once, and keeps to the one with which the whole trip costs least.
-func (b *builder) choosePermits(ctx context.Context) error {
-	w := &b.request.Wishes
+func (c *Chooser) choosePermits(ctx context.Context) error {
+	w := &c.Wishes
 	if !w.Once {
 		return nil
 	}
@@ -50,9 +50,9 @@ func (b *builder) choosePermits(ctx context.Context) error {
 				shut = append(shut, code)
 			}
 		}
-		b.shutAreas, b.after = shut, 0
-		for i := 1; i < len(b.snapped) && cost < least; i++ {
-			path, err := b.first(ctx, b.snapped[i-1].Position, b.snapped[i].Position, terms{})
+		c.shutAreas, c.after = shut, 0
+		for i := 1; i < len(c.snapped) && cost < least; i++ {
+			path, err := c.First(ctx, c.snapped[i-1].Position, c.snapped[i].Position, Terms{})
 			if errors.Is(err, search.ErrNoRoute) {
 				path.Cost, err = search.Infinite, nil
 			}
@@ -60,29 +60,29 @@ func (b *builder) choosePermits(ctx context.Context) error {
 				return err
 			}
 			cost += path.Cost
-			b.after += path.Cost
+			c.after += path.Cost
 		}
 		if cost < least {
 			best, least = shut, cost
 		}
 	}
-	b.shutAreas = best // none where no set opens a way: then it is said what shuts it
+	c.shutAreas = best // none where no set opens a way: then it is said what shuts it
 	return nil
 }
 
 // in tells whether an edge lies in one of the jurisdictions.
 func (bs *barriers) in(e network.EdgeID, codes []string) bool {
-	return len(codes) > 0 && slices.ContainsFunc(bs.b.Network.Jurisdictions(e), func(c string) bool { return slices.Contains(codes, c) })
+	return len(codes) > 0 && slices.ContainsFunc(bs.stands.Network.Jurisdictions(e), func(c string) bool { return slices.Contains(codes, c) })
 }
 
 // entry is what entering the jurisdictions of an edge from another costs.
 func (bs *barriers) entry(from, to network.EdgeID) (cost search.Millis) {
-	w := &bs.b.request.Wishes
-	if w.Once || w.PermitCost == 0 && len(w.PermitCosts) == 0 || bs.b.Network.SameArea(from, to) {
+	w := &bs.of.Wishes
+	if w.Once || w.PermitCost == 0 && len(w.PermitCosts) == 0 || bs.stands.Network.SameArea(from, to) {
 		return 0
 	}
-	before := bs.b.Network.Jurisdictions(from)
-	for _, code := range bs.b.Network.Jurisdictions(to) {
+	before := bs.stands.Network.Jurisdictions(from)
+	for _, code := range bs.stands.Network.Jurisdictions(to) {
 		if !slices.Contains(before, code) {
 			cost += search.Millis(w.entering(code).Milliseconds())
 		}

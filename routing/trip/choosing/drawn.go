@@ -1,4 +1,4 @@
-package trip
+package choosing
 
 import (
 	"math"
@@ -43,7 +43,7 @@ func (bs *barriers) drawn(p network.Piece) bool {
 		return false
 	}
 	var line s2.Polyline
-	for _, at := range bs.b.Network.Line(p) {
+	for _, at := range bs.stands.Network.Line(p) {
 		line = append(line, onSphere(at))
 	}
 	return slices.ContainsFunc(bs.areas, func(area *s2.Loop) bool { return touches(area, line) })

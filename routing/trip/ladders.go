@@ -1,0 +1,134 @@
+package trip
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"wayhouse/regs"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip/choosing"
+)
+
+// Ladders are the ways of a journey for rigs of every size of one quantity: once
+// with unmeasured structures taken to be high enough, which holds only if none
+// is lower, and once going round them all.
+type Ladders struct {
+	Name     string
+	From, To string // stops
+	Quantity rig.Quantity
+	Unit     string          // how the given rig is in the quantity, "" where not known
+	Open     choosing.Ladder // unmeasured structures open
+	Shut     choosing.Ladder // unmeasured structures shut
+	Legal    []Legal
+	Off      []string // stops that lie far from the network, in words
+	About    network.About
+	Tables   string // revision
+	Cautions []string
+	Invented bool
+}
+
+// Legal is what a jurisdiction allows in the quantity without a permit.
+type Legal struct {
+	Jurisdiction string
+	Most         string // "" where it is not established
+	Invented     bool
+}
+
+// Ladders works out the ladders of the journey between the first two stops of a
+// request. What the rig is in the quantity itself does not matter: it is only
+// compared with the steps. Letters that raise a sign do not count. Errors are
+// [*RequestError] and that of the context.
+func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladders, error) {
+	if len(r.Stops) != 2 || r.Given != nil {
+		return nil, fail("stops", fmt.Sprint(len(r.Stops)), "a ladder is of one way between two stops", "give a start and an end, and no route")
+	}
+	if !slices.Contains(choosing.LadderQuantities(), q) {
+		return nil, fail("quantity", string(q), "is nothing that a ladder climbs in", "use height, width or mass")
+	}
+	unit, known := r.Rig.Size(q)
+	out := &Ladders{
+		Name: r.Name, From: r.Stops[0].Label, To: r.Stops[1].Label, Quantity: q, About: p.Network.About, Tables: p.Tables.Revision, Cautions: LadderCautions(), Invented: r.Invented,
+	}
+	if known {
+		out.Unit = q.Print(unit)
+	}
+	b, err := p.newBuilder(r)
+	if err != nil {
+		return nil, err
+	}
+	thin := r.Rig.Thinned(q).Vehicle(r.Allowances)
+	for _, shut := range []bool{false, true} {
+		l, err := b.chooses.Ladder(ctx, q, shut)
+		if err != nil {
+			return nil, err
+		}
+		for i := range l.Steps {
+			s := &l.Steps[i]
+			s.Passes = known && (s.Most == 0 || unit <= s.Most)
+			out.Invented = out.Invented || s.Invented
+			out.legal(b, thin, s.Areas)
+		}
+		out.Off = l.Off
+		if shut {
+			out.Shut = l
+		} else {
+			out.Open = l
+		}
+	}
+	return out, nil
+}
+
+// RestsOnInvented reports whether anything of the ladders was made up.
+func (l *Ladders) RestsOnInvented() bool {
+	return l.Invented || slices.ContainsFunc(l.Legal, func(k Legal) bool { return k.Invented })
+}
+
+// Notice is the first line: what no step is, which stops the ways do not reach,
+// and what the network does not know.
+func (l *Ladders) Notice() string {
+	notice := ""
+	if l.RestsOnInvented() {
+		notice = "INVENTED. "
+	}
+	notice += fmt.Sprintf("Not clear for any rig: each step is the greatest %s that passes as far as is known.", l.Quantity)
+	for _, off := range l.Off {
+		notice += " " + off + "."
+	}
+	notice += fmt.Sprintf(" The road data (%s) is %s", l.About.Name, l.About.Caution)
+	for i, fact := range l.About.Lacks {
+		if i == 0 {
+			notice += "; it knows"
+		}
+		notice += " no " + string(fact) + ","
+	}
+	return strings.TrimSuffix(notice, ",") + "."
+}
+
+// LadderCautions lists what every answer with ladders says.
+func LadderCautions() []string {
+	return append([]string{
+		"A step holds only if nothing unmeasured on its way leaves less; the second ladder goes round what is unmeasured.",
+		"What a map or a table does not know is in no step.",
+	}, Cautions()...)
+}
+
+// legal notes what jurisdictions allow, each once.
+func (l *Ladders) legal(b *builder, thin regs.Vehicle, codes []string) {
+	for _, code := range codes {
+		if slices.ContainsFunc(l.Legal, func(k Legal) bool { return k.Jurisdiction == code }) {
+			continue
+		}
+		out := Legal{Jurisdiction: code}
+		for _, most := range b.Tables.Largest(thin, code, b.departure) {
+			if most.Quantity == l.Quantity.Legal() {
+				out.Most, out.Invented = most.Value, most.Invented
+			}
+		}
+		l.Legal = append(l.Legal, out)
+	}
+	slices.SortFunc(l.Legal, func(a, b Legal) int { return cmp.Compare(a.Jurisdiction, b.Jurisdiction) })
+}

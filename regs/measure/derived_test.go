@@ -75,40 +75,6 @@ func TestParseOffset(t *testing.T) {
 	}
 }
 
-func TestDerivedFields(t *testing.T) {
-	number, text := -0.3, "1 m"
-	if l, err := OffsetField("across", &number, nil); err != nil || *l != -300*Millimetre {
-		t.Errorf("%v, %v", l, err)
-	}
-	var bad *FieldError
-	if _, err := OffsetField("across", &number, &text); !errors.As(err, &bad) || bad.Field != "across" {
-		t.Errorf("%v", err)
-	}
-	if _, err := PowerField("power", &number, nil); !errors.As(err, &bad) || bad.Field != "power_kw" {
-		t.Errorf("%v", err)
-	}
-	for name, v := range map[string]float64{"power": 1, "volume": 1, "area": 1, "force": 1} {
-		switch name {
-		case "power":
-			if p, err := PowerField(name, &v, nil); err != nil || *p != 1000 {
-				t.Errorf("%v, %v", p, err)
-			}
-		case "volume":
-			if p, err := VolumeField(name, &v, nil); err != nil || *p != Litre {
-				t.Errorf("%v, %v", p, err)
-			}
-		case "area":
-			if p, err := AreaField(name, &v, nil); err != nil || *p != 1 {
-				t.Errorf("%v, %v", p, err)
-			}
-		default:
-			if p, err := ForceField(name, &v, nil); err != nil || *p != 1000 {
-				t.Errorf("%v, %v", p, err)
-			}
-		}
-	}
-}
-
 func FuzzParseDerived(f *testing.F) {
 	for _, s := range []string{"12.5 m2", "370 hp", "32 US gal", "-1'6\"", "1e5 L", "5,000 lbf"} {
 		f.Add(s)

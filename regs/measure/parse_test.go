@@ -188,39 +188,6 @@ func TestString(t *testing.T) {
 	}
 }
 
-func TestField(t *testing.T) {
-	f, s := 4.15, "4.15 m"
-	for _, tc := range []struct {
-		number *float64
-		text   *string
-		want   Length
-		msg    string
-	}{
-		{&f, nil, 4150 * Millimetre, ""},
-		{nil, &s, 4150 * Millimetre, ""},
-		{nil, nil, 0, ""},
-		{&f, &s, 0, "given twice"},
-	} {
-		got, err := LengthField("height", tc.number, tc.text)
-		switch {
-		case tc.msg != "":
-			if err == nil || !strings.Contains(err.Error(), tc.msg) {
-				t.Errorf("got %v, want %q", err, tc.msg)
-			}
-		case tc.want == 0:
-			if got != nil || err != nil {
-				t.Errorf("nothing given: %v, %v", got, err)
-			}
-		case err != nil || *got != tc.want:
-			t.Errorf("got %v, %v; want %d", got, err, tc.want)
-		}
-	}
-	bad := -4.0
-	if _, err := LengthField("unit.height", &bad, nil); err == nil || !strings.Contains(err.Error(), "unit.height_m") {
-		t.Errorf("negative number: %v", err)
-	}
-}
-
 func FuzzParseLength(f *testing.F) {
 	for _, s := range []string{`13'6"`, "4,15 m", "4,150 m", "6 1/2 in", "13'-6 1/2\"", "162 in", "½ in", "", "1/0 in"} {
 		f.Add(s)

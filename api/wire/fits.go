@@ -1,0 +1,255 @@
+package wire
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/danielgtaylor/huma/v2"
+)
+
+// checker holds a JSON value against a schema, collects what does not fit, and
+// returns the rest as the types of this package decode it.
+type checker struct {
+	schemas huma.Registry
+	errs    []FieldError
+}
+
+func (c *checker) fail(field string, value any, problem, fix string) {
+	c.errs = append(c.errs, FieldError{Field: field, Value: Short(value), Problem: problem, Fix: fix})
+}
+
+func (c *checker) value(field string, s *huma.Schema, said any) any {
+	if s.Ref != "" {
+		s = c.schemas.SchemaFromRef(s.Ref)
+	}
+	if w, ok := writingOf(s); ok && s.Items == nil {
+		return c.quantity(field, s, w, said, false)
+	}
+	switch s.Type {
+	case huma.TypeObject:
+		return c.object(field, s, said)
+	case huma.TypeArray:
+		return c.list(field, s, said)
+	}
+	before := len(c.errs)
+	switch s.Type {
+	case huma.TypeString:
+		c.text(field, s, said)
+	case huma.TypeNumber, huma.TypeInteger:
+		c.number(field, s, said)
+	case huma.TypeBoolean:
+		if _, ok := said.(bool); !ok {
+			c.fail(field, said, "is neither true nor false", "write true or false, without quotes")
+		}
+	}
+	if len(c.errs) > before {
+		return nil
+	}
+	return said
+}
+
+func (c *checker) object(field string, s *huma.Schema, said any) any {
+	in, ok := said.(map[string]any)
+	if !ok {
+		c.fail(cmp.Or(field, "body"), said, "is no list of fields", fieldsOf(s))
+		return nil
+	}
+	out := map[string]any{}
+	for _, name := range slices.Sorted(maps.Keys(in)) {
+		at := within(field, name)
+		of, known := propertyOf(s, name)
+		switch {
+		case of == nil:
+			c.unknown(at, s, name)
+		case in[name] == nil: // not given
+		case known == name:
+			out[name] = c.value(at, of, in[name])
+		case in[known] != nil:
+			c.fail(within(field, known), in[known], "is given twice, as "+known+" and as "+name, "give exactly one of them")
+		default:
+			out[known] = c.numbers(at, of, in[name])
+		}
+	}
+	for _, name := range s.Required {
+		if in[name] == nil {
+			c.fail(within(field, name), nil, "is missing", "add it")
+		}
+	}
+	return out
+}
+
+// within is the path of a field of an object.
+func within(object, name string) string {
+	return strings.TrimPrefix(object+"."+cmp.Or(name, `""`), ".")
+}
+
+// propertyOf finds the field of an object that a name stands for: of a measured one,
+// the text's; nil where there is none.
+func propertyOf(s *huma.Schema, name string) (of *huma.Schema, known string) {
+	if of, ok := s.AdditionalProperties.(*huma.Schema); ok {
+		return of, name
+	}
+	if of := s.Properties[name]; of != nil {
+		return of, name
+	}
+	for known, of := range s.Properties {
+		if suffix := suffixOf(of); suffix != "" && known+suffix == name {
+			return of, known
+		}
+	}
+	return nil, name
+}
+
+// unknown refuses a name that an object does not have: a misspelt height would read
+// as not given.
+func (c *checker) unknown(field string, s *huma.Schema, name string) {
+	for known := range s.Properties {
+		for _, is := range []string{known, known + suffixOf(s.Properties[known])} {
+			if Folded(is) == Folded(name) {
+				c.fail(field, name, "is written in other letters than "+is, "write "+is)
+				return
+			}
+		}
+	}
+	c.fail(field, name, "is no field here", "check its spelling; "+fieldsOf(s))
+}
+
+func suffixOf(s *huma.Schema) string {
+	w, _ := writingOf(s)
+	return w.suffix
+}
+
+// fieldsOf says what fields an object has, where they are few.
+func fieldsOf(s *huma.Schema) string {
+	const few = 10
+	names := slices.Sorted(maps.Keys(s.Properties))
+	if len(names) == 0 || len(names) > few {
+		return "/openapi.json lists what there is"
+	}
+	return "there are " + strings.Join(names, ", ")
+}
+
+func (c *checker) list(field string, s *huma.Schema, said any) any {
+	return c.each(field, s, said, func(at string, one any) any { return c.value(at, s.Items, one) })
+}
+
+// each reads the entries of a list.
+func (c *checker) each(field string, s *huma.Schema, said any, read func(field string, one any) any) any {
+	in, ok := said.([]any)
+	if !ok {
+		c.fail(field, said, "is no list", "write it as a list, even of one")
+		return nil
+	}
+	if !c.many(field, s, len(in)) {
+		return nil
+	}
+	out := make([]any, len(in))
+	for i, one := range in {
+		out[i] = read(fmt.Sprintf("%s[%d]", field, i), one)
+	}
+	return out
+}
+
+// many reports whether a list has as many entries as it may.
+func (c *checker) many(field string, s *huma.Schema, n int) bool {
+	if s.MaxItems == nil || n <= *s.MaxItems {
+		return true
+	}
+	c.fail(field, nil, fmt.Sprintf("has %d entries, more than %d", n, *s.MaxItems), fmt.Sprintf("give %d at the most", *s.MaxItems))
+	return false
+}
+
+// numbers reads a quantity, or a list of them, that was given in the unit of its
+// suffix.
+func (c *checker) numbers(field string, s *huma.Schema, said any) any {
+	w, _ := writingOf(s)
+	if s.Items == nil {
+		return c.quantity(field, s, w, said, true)
+	}
+	return c.each(field, s, said, func(at string, one any) any { return c.quantity(at, s.Items, w, one, true) })
+}
+
+// quantity reads one, as a text with a unit.
+func (c *checker) quantity(field string, s *huma.Schema, w writing, said any, asNumber bool) any {
+	text, isText := said.(string)
+	number, isNumber := said.(float64)
+	switch {
+	case asNumber && !isNumber:
+		c.fail(field, said, "is no number", "give a number in"+w.unit)
+		return nil
+	case asNumber:
+		if text, isText = w.fromNumber(number); !isText {
+			c.fail(field, said, "is absurdly large or no number", "give a sensible number in"+w.unit)
+			return nil
+		}
+	case isNumber:
+		c.fail(field, said, "is a bare number", w.fix(last(field)))
+		return nil
+	case !isText:
+		c.fail(field, said, "is no text", w.fix(last(field)))
+		return nil
+	}
+	if problem, fix := w.fault(s, text); problem != "" {
+		c.fail(field, said, problem, fix)
+		return nil
+	}
+	return text
+}
+
+func (c *checker) text(field string, s *huma.Schema, said any) {
+	text, ok := said.(string)
+	if !ok {
+		c.fail(field, said, "is no text", "write it in quotes")
+		return
+	}
+	length := utf8.RuneCountInString(text)
+	switch {
+	case len(s.Enum) > 0 && text != "" && !slices.Contains(s.Enum, any(text)):
+		c.fail(field, text, "is not known", "use one of "+words(s.Enum)+", or leave it out")
+	case s.MaxLength != nil && length > *s.MaxLength:
+		c.fail(field, text, fmt.Sprintf("has %d characters, more than %d", length, *s.MaxLength), "say it in fewer")
+	case s.MinLength != nil && length < *s.MinLength:
+		c.fail(field, text, "is empty", "fill it in")
+	case s.Format == "date" && text != "":
+		if _, err := time.Parse(time.DateOnly, text); err != nil {
+			c.fail(field, text, "is no day", "write it like 2027-05-01")
+		}
+	}
+}
+
+func words(in []any) string {
+	var out []string
+	for _, w := range in {
+		out = append(out, fmt.Sprint(w))
+	}
+	return strings.Join(out, ", ")
+}
+
+func (c *checker) number(field string, s *huma.Schema, said any) {
+	number, ok := said.(float64)
+	switch {
+	case !ok:
+		c.fail(field, said, "is no number", "write a number without quotes")
+	case s.Type == huma.TypeInteger && number != float64(int32(number)):
+		c.fail(field, said, "is no whole number", "write a whole number without quotes")
+	case s.Minimum != nil && number < *s.Minimum, s.Maximum != nil && number > *s.Maximum:
+		c.fail(field, said, outside(s), "check the figure")
+	}
+}
+
+// outside says that a number lies beyond its bounds.
+func outside(s *huma.Schema) string {
+	switch {
+	case s.Maximum == nil:
+		return fmt.Sprintf("is less than %g", *s.Minimum)
+	case s.Minimum == nil:
+		return fmt.Sprintf("is more than %g", *s.Maximum)
+	default:
+		return fmt.Sprintf("is outside %g to %g", *s.Minimum, *s.Maximum)
+	}
+}

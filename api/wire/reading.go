@@ -1,0 +1,199 @@
+package wire
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs"
+	"wayhouse/regs/area"
+	"wayhouse/regs/clearance"
+	"wayhouse/routing/place"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
+)
+
+// reader collects every value of a request that cannot be used, so that the
+// user mends them in one go.
+type reader struct {
+	errs []FieldError
+	now  time.Time // no scale's ticket is later; zero: any may be
+	// refused is what does not fit and was left out: what is missed because of that is
+	// no further mistake.
+	refused []FieldError
+}
+
+// left reports whether something of a field was left out.
+func (r *reader) left(field string) bool {
+	return slices.ContainsFunc(r.refused, func(e FieldError) bool { return strings.HasPrefix(e.Field, field) })
+}
+
+func (r *reader) note(err error) {
+	if err == nil {
+		return
+	}
+	refusal, ok := AsRefusal(err)
+	if !ok {
+		r.errs = append(r.errs, FieldError{Problem: err.Error()})
+		return
+	}
+	for _, e := range refusal.Errors {
+		r.fail(e.Field, e.Value, e.Problem, e.Fix)
+	}
+}
+
+func (r *reader) fail(field string, value any, problem, fix string) {
+	if r.left(field) {
+		return
+	}
+	r.errs = append(r.errs, FieldError{Field: field, Value: value, Problem: problem, Fix: fix})
+}
+
+// Known is what a request is read against.
+type Known struct {
+	Places *place.Gazetteer
+	Areas  *area.Index
+	Tables *regs.Tables
+	Now    time.Time // no scale's ticket is later
+	// Refused is what was refused of the request before.
+	Refused *Refusal
+}
+
+func (k Known) reader() *reader {
+	r := &reader{now: k.Now}
+	if k.Refused != nil {
+		r.errs, r.refused = slices.Clone(k.Refused.Errors), k.Refused.Errors
+	}
+	return r
+}
+
+// Read reads quantities, places, structures, the route and the wishes. The error is
+// a [*Refusal] that names every field to mend.
+func (q TripRequest) Read(k Known) (trip.Request, error) { return q.read(k.reader(), k) }
+
+func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
+	out := trip.Request{
+		Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: k.Now, Allowances: allowances(q.Allowances),
+	}
+	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
+	unit := coupled.Unit
+	out.Rig = coupled
+	out.Stops = r.stops(q.Stops, k.Places)
+	if q.Depart != "" {
+		out.Departure, out.Local = r.departure(q.Depart)
+	}
+	if day := unit.MeasuredOn; day.After(out.Departure.AddDate(0, 0, 1)) {
+		r.fail("unit.measured_on", q.Unit.MeasuredOn, "lies after the departure", "give the day it was measured, or leave height_basis out")
+	}
+	if q.StructuresCSV != "" {
+		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))
+		r.structures(err)
+		out.Structures, out.StructuresRevision = structures, revision(q.StructuresCSV)
+	}
+	out.Given = r.route(q.Route)
+	out.Wishes = r.wishes(q.Wishes, k.Areas)
+	out.Conditions = r.conditions(q.Conditions)
+	if len(r.errs) > 0 {
+		return out, Refuse(r.errs...)
+	}
+	return out, confirmed(unit, whole, q.Confirm)
+}
+
+// revision names a state of a table by its content.
+func revision(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:6])
+}
+
+// invented reports whether any part of a rig or its trip is an example.
+func invented(trip bool, u UnitRequest, t *TowRequest) bool {
+	return trip || u.Invented || t != nil && t.Invented
+}
+
+// confirmed asks the questions that were not answered yet.
+func confirmed(u rig.Unit, whole rig.Overall, confirm []string) error {
+	open := slices.DeleteFunc(rig.Questions(u, whole), func(q rig.Question) bool { return slices.Contains(confirm, q.Confirm) })
+	if len(open) > 0 {
+		return asked(open)
+	}
+	return nil
+}
+
+func (r *reader) structures(err error) {
+	if err == nil {
+		return
+	}
+	if refusal, ok := AsRefusal(err); ok {
+		r.errs = append(r.errs, refusal.Errors...)
+		return
+	}
+	r.fail("structures", nil, err.Error(), "data/example/structures.csv shows the columns")
+}
+
+func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Stop {
+	var out []choosing.Stop
+	for i, q := range in {
+		field := fmt.Sprintf("stops[%d]", i)
+		switch {
+		case q.Place != "" && (q.Lat != nil || q.Lon != nil):
+			r.fail(field, q.Place, "has a name and coordinates", "give one of the two")
+		case q.Place != "":
+			p, err := places.Find(q.Place)
+			if err != nil {
+				if refusal, ok := AsRefusal(err); ok {
+					refusal.Errors[0].Field = field + ".place"
+					err = refusal
+				}
+				r.note(err)
+				continue
+			}
+			out = append(out, choosing.Stop{Label: p.String(), Point: p.Point})
+		case q.Lat == nil || q.Lon == nil:
+			r.fail(field, nil, "has no place", "give place, or lat and lon")
+		case !(*q.Lat >= -90 && *q.Lat <= 90) || !(*q.Lon >= -180 && *q.Lon <= 180):
+			r.fail(field, fmt.Sprintf("%v, %v", *q.Lat, *q.Lon), "is no place on Earth", "give lat from -90 to 90 and lon from -180 to 180")
+		default:
+			out = append(out, choosing.Stop{Label: fmt.Sprintf("%.5f, %.5f", *q.Lat, *q.Lon), Point: orb.Point{*q.Lon, *q.Lat}})
+		}
+	}
+	return out
+}
+
+// departure reads a time with an offset, or a wall clock.
+func (r *reader) departure(text string) (at time.Time, local bool) {
+	if t, err := time.Parse(time.RFC3339, text); err == nil {
+		return t, false
+	}
+	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05", "2006-01-02T15:04Z07:00"} {
+		if t, err := time.Parse(layout, text); err == nil {
+			return t, !strings.HasSuffix(layout, "Z07:00")
+		}
+	}
+	r.fail("depart", text, "is no time", "write it like 2027-05-11T08:00, or with an offset like 2027-05-11T08:00-04:00")
+	return time.Time{}, false
+}
+
+func allowances(q *AllowancesRequest) clearance.Allowances {
+	a := clearance.DefaultAllowances()
+	if q == nil {
+		return a
+	}
+	a.Base, a.Bounce, a.Snow, a.Side = q.Base.Or(a.Base), q.Bounce.Or(a.Bounce), q.Snow.Or(a.Snow), q.Side.Or(a.Side)
+	a.DesignedError, a.MeasuredError = q.DesignedError.Or(a.DesignedError), q.MeasuredError.Or(a.MeasuredError)
+	if q.FigureDays > 0 {
+		a.FigureTerm = time.Duration(q.FigureDays) * 24 * time.Hour
+	}
+	if q.WinterMonths != nil {
+		a.WinterMonths = nil
+	}
+	for _, m := range q.WinterMonths {
+		a.WinterMonths = append(a.WinterMonths, time.Month(m))
+	}
+	return a
+}

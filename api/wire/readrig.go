@@ -1,0 +1,98 @@
+package wire
+
+import (
+	"fmt"
+	"time"
+
+	"wayhouse/regs/limit"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/drive"
+)
+
+// coupled reads a rig, of its parts or as one.
+func (r *reader) coupled(u UnitRequest, t *TowRequest, w *RigRequest, use Use) (rig.Rig, rig.Overall) {
+	before := len(r.errs)
+	unit, tow, whole := r.unit(u), r.tow(t), r.rig(w)
+	r.note(rig.CheckBounds(unit, tow, whole))
+	if len(r.errs) > before || r.left("unit") || r.left("tow") || r.left("rig") {
+		return rig.Rig{Unit: unit}, whole // what is not read would contradict what is
+	}
+	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(use))
+	if err != nil {
+		r.note(err)
+		return rig.Rig{Unit: unit}, whole
+	}
+	r.note(rig.CheckBounds(coupled.Unit, coupled.Tow, whole))
+	return coupled, whole
+}
+
+func (r *reader) unit(q UnitRequest) rig.Unit {
+	u := rig.Unit{
+		Name: q.Name, Kind: limit.Kind(q.Kind), Coupling: rig.Coupling(q.Coupling), Axles: q.Axles,
+		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is,
+		CouplingToRear: q.CouplingToRear.Is,
+		CouplingToAxle: q.CouplingToLastAxle.Is,
+		HeightMeasured: q.HeightBasis == Gauged, Frame: r.frame(q.FrameRequest, q.Axles), Trailer: trailer(q.Trailer),
+	}
+	if q.MeasuredOn != "" {
+		day, err := time.Parse(time.DateOnly, q.MeasuredOn)
+		if err != nil {
+			r.fail("unit.measured_on", q.MeasuredOn, "is no day", "write it like 2027-05-01")
+		}
+		u.MeasuredOn = day
+	}
+	if u.HeightMeasured && u.MeasuredOn.IsZero() {
+		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day", "add the day, or leave height_basis out")
+	}
+	if u.Kind != limit.LoadOnTrailer && u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
+		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), "is longer than the unit, "+u.Length.String(), "check both figures")
+	}
+	if u.CouplingToAxle != nil && u.CouplingToRear != nil && *u.CouplingToAxle > *u.CouplingToRear {
+		r.fail("unit.coupling_to_last_axle", u.CouplingToAxle.String(), "is longer than from the coupling to the rear, "+u.CouplingToRear.String(), "check both figures")
+	}
+	return u
+}
+
+func (r *reader) tow(q *TowRequest) rig.Tow {
+	if q == nil {
+		return rig.Tow{}
+	}
+	return rig.Tow{
+		Name: q.Name, Form: limit.Tow(q.Form), Fuel: drive.Fuel(q.Fuel), Axles: q.Axles,
+		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is, OverMirrors: q.OverMirrors.Is,
+		FrontToCoupling: q.FrontToCoupling.Is, Truck: r.truck(q.TruckRequest),
+	}
+}
+
+func (r *reader) rig(q *RigRequest) rig.Overall {
+	if q == nil {
+		return rig.Overall{}
+	}
+	return rig.Overall{
+		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is,
+		FrontOverhang: q.FrontOverhang.Is, RearOverhang: q.RearOverhang.Is, Loads: r.loads(q.Axles),
+	}
+}
+
+// loads reads the axles of a rig. They stand one behind the other.
+func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
+	var out []limit.AxleLoad
+	for i, q := range in {
+		field := fmt.Sprintf("rig.axles[%d]", i)
+		l := limit.AxleLoad{Mass: q.Mass.Is, Steering: q.Steering, Tires: q.Tires}
+		if at := q.BehindFirst.Is; at != nil {
+			l.At = *at
+		}
+		if width := q.TireWidth.Is; width != nil {
+			l.Width = *width
+		}
+		switch {
+		case i == 0 && l.At != 0:
+			r.fail(field+".behind_first", l.At.String(), "is not 0", "places count from the first axle of the rig")
+		case i > 0 && l.At <= out[i-1].At:
+			r.fail(field+".behind_first", l.At.String(), "is not behind the axle before it", "list the axles from the front, each with how far behind the first it stands")
+		}
+		out = append(out, l)
+	}
+	return out
+}

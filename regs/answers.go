@@ -16,9 +16,9 @@ import (
 // A reply is an entry of the log as it bears on one rule in one case.
 type reply struct {
 	*permit.Contact
-	sure    bool     // it surely is about this rig, on some of these roads and at some time on the way
-	settles bool     // it says all that is to know of the rule
-	hangs   []string // on what it hangs where it is not sure
+	sure    bool         // it surely is about this rig, on some of these roads and at some time on the way
+	settles bool         // it says all that is to know of the rule
+	hangs   []say.Remark // on what it hangs where it is not sure
 }
 
 // tightens reports whether a reply asks for anything, or refuses.
@@ -92,10 +92,10 @@ func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
 	}
 	r = reply{Contact: k, hangs: hangs}
 	if somewhere == limit.Perhaps {
-		r.hangs = append(r.hangs, "on the roads that it names: "+k.Roads.String())
+		r.hangs = append(r.hangs, say.Text("on the roads that it names: "+k.Roads.String()))
 	}
 	if !everyDay && c.p.Until.IsZero() {
-		r.hangs = append(r.hangs, "if the rig is there while it holds"+span(k.From, k.Expires))
+		r.hangs = append(r.hangs, say.Text("if the rig is there while it holds"+span(k.From, k.Expires)))
 	}
 	if k.Outcome == finding.Forbidden {
 		r.sure = len(r.hangs) == 0
@@ -104,7 +104,7 @@ func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
 	}
 	within, why := c.within(k, rule)
 	if !within {
-		r.hangs = append(r.hangs, why)
+		r.hangs = append(r.hangs, say.Text(why))
 	}
 	r.sure = len(r.hangs) == 0
 	r.settles = r.sure && everyDay && everywhere && c.fresh(k) && namesItsRoads(k, rule)
@@ -213,7 +213,7 @@ func (c *checking) beside(key, rule string, r reply) finding.Finding {
 	f := c.t.heard(finding.Finding{Rule: rule, Jurisdiction: key}, []reply{r})
 	if !r.sure {
 		f.Outcome = finding.Review
-		f.Summary += "; whether that is about this rig and way a person must read: " + strings.Join(r.hangs, "; ")
+		f.Summary += "; whether that is about this rig and way a person must read: " + strings.Join(say.Strings(r.hangs), "; ")
 	}
 	return f
 }

@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // axles answers a quantity that is about axles or groups of them.
@@ -34,13 +35,13 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 		groups, sure := b.row.Groups(loads)
 		b.groups = groups
 		if len(groups) > 0 && sure == limit.Perhaps {
-			b.hang(true, "if these axles count as the rule has it")
-			b.rejected = append(b.rejected, "whether these axles count as the rule has it is not known")
+			b.hang(true, say.Text("if these axles count as the rule has it"))
+			b.rejected = append(b.rejected, say.Text("whether these axles count as the rule has it is not known"))
 		}
 		b.exceeded = len(b.row.Beyond(groups)) > 0 && !b.sleeps()
 		worst.note(groups)
 	}
-	f.Value, f.Margin = worst.value(), worst.margin()
+	worst.measured(&f)
 	if slices.ContainsFunc(bearings, func(b bearing) bool { return b.exceeded }) {
 		return c.t.exceeded(f, q, bearings, Uncertainty{})
 	}
@@ -163,16 +164,10 @@ func (n *nearest) note(groups []limit.Group) {
 	}
 }
 
-func (n nearest) value() string {
-	if !n.found {
-		return ""
+// measured puts the group into a finding, as what was compared.
+func (n nearest) measured(f *finding.Finding) {
+	if n.found {
+		f.Value, f.Margin = finding.Of(*n.group.Mass), finding.Of(measure.Mass(n.group.Limit)-*n.group.Mass)
+		f.Figures = say.Text(fmt.Sprintf("of %s, %s", n.group, *n.group.Mass))
 	}
-	return fmt.Sprintf("of %s, %s", n.group, *n.group.Mass)
-}
-
-func (n nearest) margin() string {
-	if !n.found {
-		return ""
-	}
-	return measure.Mass(n.group.Limit - limit.Amount(*n.group.Mass)).Down()
 }

@@ -479,8 +479,8 @@ func TestRowsWithoutASpread(t *testing.T) {
 func TestMarginOfAxles(t *testing.T) {
 	row := axleRow(t, "single", limit.SingleAxleMass, "9100 kg", "", "", "")
 	f := answer(t, of(row), loaded(like(0, 9000*measure.Kilogram), like(4*measure.Metre, 9090*measure.Kilogram)), "CA-XX", limit.SingleAxleMass, june)
-	if want := (10 * measure.Kilogram).String(); f.Margin != want || !strings.Contains(f.Value, "axle 2") {
-		t.Errorf("value %q, margin %q; want %q of axle 2", f.Value, f.Margin, want)
+	if want := finding.Of(10 * measure.Kilogram); f.Margin != want || !strings.Contains(f.Figures.String(), "axle 2") {
+		t.Errorf("value %q, margin %q; want %q of axle 2", f.Figures, f.Margin, want)
 	}
 }
 

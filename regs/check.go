@@ -27,7 +27,7 @@ type checking struct {
 type bearing struct {
 	row      *limit.Row
 	sure     bool          // the row surely binds this vehicle on a part of these roads
-	hangs    []string      // on what it hangs where it does not
+	hangs    []say.Remark  // on what it hangs where it does not
 	time     window.State  // whether its time comes on the way
 	groups   []limit.Group // of axles that the row speaks of
 	exceeded bool
@@ -35,7 +35,7 @@ type bearing struct {
 	umbrella bool
 	partly   bool // it holds at some times or on some of these roads only
 	stale    bool
-	rejected []string // why it cannot clear
+	rejected []say.Remark // why it cannot clear
 }
 
 // quantity answers one quantity in one jurisdiction.
@@ -60,10 +60,8 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 			b.exceeded = b.row.Exceeded(value.Amount) && !b.sleeps()
 			b.near = !b.exceeded && b.time != window.Closed && b.row.Exceeded(value.Amount+c.v.Uncertain[q].By)
 		}
-		f.Value = q.Print(value.Amount)
-		if value.AtLeast {
-			f.Value = "at least " + f.Value
-		}
+		f.Value = q.Of(value.Amount)
+		f.Value.AtLeast = value.AtLeast
 		f.Margin = margin(bearings, q, value)
 	}
 	exceeded := slices.ContainsFunc(bearings, func(b bearing) bool { return b.exceeded })
@@ -129,7 +127,7 @@ func (c *checking) bearings(code string, q limit.Quantity) []bearing {
 func umbrella(bearings []bearing) []bearing {
 	for i := range bearings {
 		bearings[i].umbrella = true
-		bearings[i].rejected = append(bearings[i].rejected, "a row of the whole country, not of the jurisdiction")
+		bearings[i].rejected = append(bearings[i].rejected, say.Text("a row of the whole country, not of the jurisdiction"))
 	}
 	return bearings
 }
@@ -171,19 +169,19 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 	b = bearing{row: r, sure: sure == limit.Yes, hangs: hangs, stale: r.Stale(c.at, c.t.Term) || r.Stale(c.last(), c.t.Term), time: window.Open}
 	if r.When != "" {
 		b.time = c.during(r.Times, code)
-		b.hang(b.time == window.Unknown, "at the time the rule names: "+r.When)
+		b.hang(b.time == window.Unknown, say.Text("at the time the rule names: "+r.When))
 	}
 	b.hang(somewhere == limit.Perhaps, r.On().Doubt(c.p.Roads))
 	b.rejected = b.rejections()
 	if r.When != "" && b.time != window.Unknown {
-		b.rejected = append(b.rejected, "it holds at some times only: "+r.When)
+		b.rejected = append(b.rejected, say.Text("it holds at some times only: "+r.When))
 	}
 	if somewhere == limit.Yes && !everywhere {
-		b.rejected = append(b.rejected, "it holds on a part of these roads only: "+r.Road)
+		b.rejected = append(b.rejected, say.Text("it holds on a part of these roads only: "+r.Road))
 	}
 	if !everyDay {
-		b.rejected = append(b.rejected, "it is in force on some days of the way only")
-		b.hang(c.p.Until.IsZero(), "if the rig is there while the rule is in force"+span(r.ValidFrom, r.ValidTo))
+		b.rejected = append(b.rejected, say.Text("it is in force on some days of the way only"))
+		b.hang(c.p.Until.IsZero(), say.Text("if the rig is there while the rule is in force"+span(r.ValidFrom, r.ValidTo)))
 	}
 	b.partly = r.When != "" || !everywhere || !everyDay
 	return b, true
@@ -202,9 +200,9 @@ func span(from, to time.Time) string {
 }
 
 // hang notes that the row binds only under a condition that is not known.
-func (b *bearing) hang(unknown bool, words string) {
+func (b *bearing) hang(unknown bool, on say.Remark) {
 	if unknown {
-		b.sure, b.hangs = false, append(b.hangs, strings.ReplaceAll(words, "_", "-"))
+		b.sure, b.hangs = false, append(b.hangs, on)
 	}
 }
 
@@ -241,24 +239,24 @@ func unreplaced(bearings []bearing) []bearing {
 }
 
 // rejections says why a row that is not exceeded cannot clear.
-func (b bearing) rejections() []string {
-	var why []string
+func (b bearing) rejections() []say.Remark {
+	var why []say.Remark
 	if !b.row.Status.Trusted() {
-		why = append(why, fmt.Sprintf("only known from %s, not verified", wordsOf(b.row.Status)))
+		why = append(why, say.Text(fmt.Sprintf("only known from %s, not verified", wordsOf(b.row.Status))))
 	} else if b.stale {
-		why = append(why, "read too long ago")
+		why = append(why, say.Text("read too long ago"))
 	}
 	if rows.IsRival(b.row.ID, b.row.Status) {
-		why = append(why, "the shipped version of a row that you changed")
+		why = append(why, say.Text("the shipped version of a row that you changed"))
 	}
 	if b.row.Tier == limit.Beyond {
-		why = append(why, "a step above the legal limit")
+		why = append(why, say.Text("a step above the legal limit"))
 	}
 	if b.row.Tier == limit.Unsure {
-		why = append(why, "the source does not say whether it is the legal limit")
+		why = append(why, say.Text("the source does not say whether it is the legal limit"))
 	}
 	if b.row.Condition != "" {
-		why = append(why, "a condition must be read: "+b.row.Condition)
+		why = append(why, say.Text("a condition must be read: "+b.row.Condition))
 	}
 	return append(why, b.hangs...)
 }
@@ -278,22 +276,33 @@ func (b bearing) clears() bool { return !b.exceeded && len(b.rejected) == 0 }
 
 // margin is what is left to the lowest threshold that is or may be the legal
 // limit, rounded down in either system; negative beyond it.
-func margin(bearings []bearing, q limit.Quantity, value Measure) string {
+func margin(bearings []bearing, q limit.Quantity, value Measure) finding.Quantity {
 	if value.AtLeast {
-		return ""
+		return finding.Quantity{}
 	}
 	for _, b := range bearings { // strictest first
 		if b.row.Tier != limit.Beyond {
-			return q.PrintDown(b.row.Threshold - value.Amount)
+			return q.Of(b.row.Threshold - value.Amount)
 		}
 	}
-	return ""
+	return finding.Quantity{}
+}
+
+// compared is what was compared, in words.
+func compared(f finding.Finding) string {
+	switch {
+	case !f.Figures.None():
+		return f.Figures.String()
+	case f.Value.AtLeast:
+		return "at least " + f.Value.Exactly().String()
+	}
+	return f.Value.String()
 }
 
 func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, decides int) finding.Finding {
 	row := bearings[decides].row
 	f.Outcome, f.Ask = finding.Clear, ""
-	f.Summary = fmt.Sprintf("%s %s is within %s", q.Words(), f.Value, row.Published)
+	f.Summary = fmt.Sprintf("%s %s is within %s", q.Words(), compared(f), row.Published)
 	t.rest(&f, bearings, func(b bearing) bool { return b.row.ID == row.ID })
 	return f
 }
@@ -303,7 +312,7 @@ func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, 
 func (t *Tables) nearly(f finding.Finding, q limit.Quantity, bearings []bearing, by Uncertainty) finding.Finding {
 	f.Outcome = finding.Review
 	i := slices.IndexFunc(bearings, func(b bearing) bool { return b.near })
-	f.Summary = fmt.Sprintf("%s %s is within %s: %s", q.Words(), f.Value, bearings[i].row.Published, by.onlyIf(q))
+	f.Summary = fmt.Sprintf("%s %s is within %s: %s", q.Words(), compared(f), bearings[i].row.Published, by.onlyIf(q))
 	t.rest(&f, bearings, func(b bearing) bool { return b.near })
 	return f
 }
@@ -334,10 +343,10 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 		f.Outcome = finding.Worse(f.Outcome, outcome)
 		asked = append(asked, demands)
 		escortsSaid = escortsSaid || b.row.EscortsSaid && b.firm() && !b.umbrella
-		over = append(over, strings.Join(append([]string{b.row.Published}, b.hangs...), ", "))
+		over = append(over, strings.Join(append([]string{b.row.Published}, say.Strings(b.hangs)...), ", "))
 	}
 	f.Demands = f.Demands.Union(asked...)
-	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), f.Value, strings.Join(slices.Compact(over), "; "))
+	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), compared(f), strings.Join(slices.Compact(over), "; "))
 	more := slices.IndexFunc(bearings, func(b bearing) bool { return b.near })
 	if more >= 0 {
 		f.Outcome = finding.Worse(f.Outcome, finding.Review)
@@ -347,7 +356,7 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
-			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Ask: f.Ask, Citations: f.Citations, Invented: f.Invented,
+			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Figures: f.Figures, Ask: f.Ask, Citations: f.Citations, Invented: f.Invented,
 			Summary: fmt.Sprintf("no row says which escorts are asked for this %s", q.Words()),
 		})
 	}
@@ -390,7 +399,7 @@ func whyNot(bearings []bearing) string {
 			best = b
 		}
 	}
-	return fmt.Sprintf("%s (%s) cannot, because: %s", best.row.Published, best.row.ID, strings.Join(best.rejected, "; "))
+	return fmt.Sprintf("%s (%s) cannot, because: %s", best.row.Published, best.row.ID, strings.Join(say.Strings(best.rejected), "; "))
 }
 
 // rest puts the rows behind a finding into it.
@@ -414,7 +423,7 @@ func (b bearing) words() string {
 		if b.umbrella {
 			parts = append(parts, "a row of the whole country, not of the jurisdiction")
 		}
-		parts = append(parts, b.hangs...)
+		parts = append(parts, say.Strings(b.hangs)...)
 		for _, g := range b.row.Beyond(b.groups) {
 			parts = append(parts, g.String())
 		}
@@ -425,7 +434,7 @@ func (b bearing) words() string {
 		parts = append(parts, "exceeded if it is more than its measure by what that is uncertain by")
 		fallthrough
 	case len(b.rejected) > 0:
-		parts = append(parts, "cannot clear: "+strings.Join(b.rejected, "; "))
+		parts = append(parts, "cannot clear: "+strings.Join(say.Strings(b.rejected), "; "))
 	}
 	if b.stale && b.row.Status.Trusted() && b.exceeded {
 		parts = append(parts, "read too long ago, so it only tightens")

@@ -951,7 +951,7 @@ func TestAtLeast(t *testing.T) {
 		v := high(tc.centimetres)
 		v.Measures[limit.Height] = Measure{Amount: tc.centimetres * centi, AtLeast: true}
 		f := answerHeight(t, v, june, tc.rows...)
-		if f.Outcome != tc.want || f.Margin != "" || !strings.HasPrefix(f.Value, "at least ") || f.Ask == "" {
+		if f.Outcome != tc.want || f.Margin.Known() || f.Value != limit.Height.Of(tc.centimetres*centi).Least() || f.Ask == "" {
 			t.Errorf("at least %d cm: %s, value %q, margin %q, ask %q; want %s", tc.centimetres, f.Outcome, f.Value, f.Margin, f.Ask, tc.want)
 		}
 	}
@@ -961,7 +961,7 @@ func TestAtLeast(t *testing.T) {
 func TestMissingMeasures(t *testing.T) {
 	for name, v := range map[string]Vehicle{"no measures": {}, "another one only": with(limit.Subject{}, limit.Width, 2*metre)} {
 		f := answerHeight(t, v, june, clean())
-		if f.Outcome != finding.Unknown || f.Value != "" || f.Margin != "" || ids(f) != "clean" || f.Ask == "" {
+		if f.Outcome != finding.Unknown || f.Value.Known() || f.Margin.Known() || ids(f) != "clean" || f.Ask == "" {
 			t.Errorf("%s: %+v", name, f)
 		}
 	}
@@ -973,7 +973,7 @@ func TestTireLoadIsComparedWithNothing(t *testing.T) {
 	s := limit.Subject{Form: limit.Semitrailer}
 	for _, a := range []limit.Amount{1, 1_000_000, 1_000_000_000_000} {
 		f := answer(t, shipped(t), with(s, limit.TireLoadPerWidth, a), "CA-ON", limit.TireLoadPerWidth, june)
-		if _, ok := shows(f, "ca-on-tire-load-per-mm-01"); f.Outcome != finding.Unknown || !ok || f.Margin != "" {
+		if _, ok := shows(f, "ca-on-tire-load-per-mm-01"); f.Outcome != finding.Unknown || !ok || f.Margin.Known() {
 			t.Errorf("%d: %s, margin %q, %s", a, f.Outcome, f.Margin, ids(f))
 		}
 	}
@@ -996,7 +996,7 @@ func TestMarginAndValue(t *testing.T) {
 		{nil, 405, ""},
 	} {
 		f := answerHeight(t, high(tc.centimetres), june, tc.rows...)
-		if want := limit.Height.Print(tc.centimetres * centi); f.Margin != tc.margin || f.Value != want {
+		if want := limit.Height.Of(tc.centimetres * centi); f.Margin.Down() != tc.margin || f.Value != want {
 			t.Errorf("%d cm of %d rows: value %q, margin %q; want %q, %q", tc.centimetres, len(tc.rows), f.Value, f.Margin, want, tc.margin)
 		}
 	}

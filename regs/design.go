@@ -1,17 +1,16 @@
 package regs
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
 	"sort"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Answer is what one jurisdiction says of one quantity of a design.
@@ -20,7 +19,7 @@ type Answer struct {
 	Quantity     limit.Quantity
 	Findings     []finding.Finding // the quantity's own first, then what is not known of escorts
 	Next         *Step             // the next step up of the table; nil where it has none
-	ToClear      string            // what would make it clear, such as "0.12 m narrower"; "" where it is, or nothing would
+	ToClear      say.Remark        // how much less would make it clear; none where it is, or nothing would
 }
 
 // Invented tells whether anything of the answer rests on an invented row.
@@ -31,13 +30,13 @@ func (a Answer) Invented() bool {
 // Step is a threshold above a value, and what is asked beyond it.
 type Step struct {
 	Row      string
-	Limit    string // as the source prints it
-	Margin   string // from the value to the threshold
+	Limit    string           // as the source prints it
+	Margin   finding.Quantity // from the value to the threshold
 	Outcome  finding.Outcome
 	Demands  finding.Demands
 	Invented bool
 	Firm     bool // the row is published or verified, read recently and surely about such a rig
-	Hangs    []string
+	Hangs    []say.Remark
 }
 
 // Design is a vehicle checked against whole jurisdictions.
@@ -79,7 +78,7 @@ func (c *checking) nextStep(code string, q limit.Quantity) *Step {
 		}
 		outcome, demands := b.asks(code)
 		return &Step{
-			Row: b.row.ID, Limit: b.row.Published, Margin: q.PrintDown(b.row.Threshold - value.Amount), Outcome: outcome, Demands: demands,
+			Row: b.row.ID, Limit: b.row.Published, Margin: q.Of(b.row.Threshold - value.Amount), Outcome: outcome, Demands: demands,
 			Firm: b.firm() && !b.umbrella, Hangs: b.hangs, Invented: b.row.Status == finding.Invented,
 		}
 	}
@@ -106,17 +105,16 @@ func (c *checking) exactly() *checking {
 
 // toClear is how much less of a quantity would be clear. Where nothing would,
 // it is how much less would be within every row that is exceeded, and says so;
-// "" where none is.
-func (c *checking) toClear(code string, q limit.Quantity, f finding.Finding) string {
+// nothing where none is.
+func (c *checking) toClear(code string, q limit.Quantity, f finding.Finding) say.Remark {
 	value, given := c.v.Measures[q]
 	if f.Outcome == finding.Clear || !given || value.AtLeast || q.OfAxles() {
-		return ""
+		return say.Remark{}
 	}
-	change := func(to limit.Amount) string { return q.PrintUp(value.Amount-to) + " " + less[q] }
 	most, ok := c.exactly().largest(code, q, isClear, math.MaxInt64)
 	most -= c.v.Uncertain[q].By
 	if ok && most < value.Amount {
-		return change(most)
+		return say.That("limit.less", "by", q.Of(value.Amount-most), "how", q.Less())
 	}
 	within := value.Amount
 	for _, b := range c.bearings(code, q) {
@@ -125,9 +123,9 @@ func (c *checking) toClear(code string, q limit.Quantity, f finding.Finding) str
 		}
 	}
 	if within == value.Amount {
-		return ""
+		return say.Remark{}
 	}
-	return change(within) + " would be within every row; none is known to clear it then"
+	return say.That("limit.less_within", "by", q.Of(value.Amount-within), "how", q.Less())
 }
 
 // under is the greatest value that is not beyond a row.
@@ -136,11 +134,6 @@ func under(r *limit.Row) limit.Amount {
 		return r.Threshold - oneStep(r.Quantity)
 	}
 	return r.Threshold
-}
-
-var less = map[limit.Quantity]string{
-	limit.Height: "lower", limit.Width: "narrower", limit.TrailerLength: "shorter", limit.CombinationLength: "shorter", limit.SingleVehicleLength: "shorter",
-	limit.GrossMass: "lighter", limit.FrontOverhang: "less", limit.RearOverhang: "less", limit.KingpinToRearAxle: "shorter",
 }
 
 // oneStep is the least by which a value is under a threshold that it must not
@@ -191,10 +184,10 @@ func asksNobody(found []finding.Finding) bool {
 // Largest is the greatest value of a quantity in a set of jurisdictions.
 type Largest struct {
 	Quantity       limit.Quantity
-	Value          string   // "" where it is not established
-	Decides        []string // jurisdictions that allow no more
-	NotEstablished []string // jurisdictions without a row that settles it
-	Invented       bool     // an invented row is among those it rests on
+	Value          finding.Quantity // none where it is not established
+	Decides        []string         // jurisdictions that allow no more
+	NotEstablished []string         // jurisdictions without a row that settles it
+	Invented       bool             // an invented row is among those it rests on
 }
 
 // Envelope is the largest unit for a set of jurisdictions.
@@ -265,7 +258,7 @@ func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quanti
 	if len(out.NotEstablished) > 0 || len(codes) == 0 {
 		return out
 	}
-	out.Value = q.PrintDown(least - v.Uncertain[q].By)
+	out.Value = q.Of(least - v.Uncertain[q].By)
 	for _, code := range codes {
 		if most, ok := places[code].largest(code, q, good, math.MaxInt64); ok && most == least {
 			out.Decides = append(out.Decides, code)
@@ -274,10 +267,10 @@ func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quanti
 	return out
 }
 
-// String says it in one line.
-func (l Largest) String() string {
-	if l.Value == "" {
-		return fmt.Sprintf("%s: not established in %s", l.Quantity.Words(), strings.Join(l.NotEstablished, ", "))
+// Says is the whole in one line.
+func (l Largest) Says() say.Remark {
+	if !l.Value.Known() {
+		return say.That("limit.no_largest", "quantity", l.Quantity, "where", l.NotEstablished)
 	}
-	return fmt.Sprintf("%s: up to %s, by %s", l.Quantity.Words(), l.Value, strings.Join(l.Decides, ", "))
+	return say.That("limit.largest", "quantity", l.Quantity, "value", l.Value, "by", l.Decides)
 }

@@ -81,7 +81,7 @@ func TestNextStep(t *testing.T) {
 			t.Errorf("%s: none, want %+v", name, *tc.want)
 			continue
 		}
-		margin, _, _ := strings.Cut(got.Margin, " (")
+		margin := got.Margin.Metric()
 		if have := (step{got.Row, margin, got.Outcome, got.Firm}); have != *tc.want || got.Limit == "" {
 			t.Errorf("%s: %+v by %q, want %+v", name, have, got.Limit, *tc.want)
 		}
@@ -89,65 +89,68 @@ func TestNextStep(t *testing.T) {
 	// What is asked beyond it, and on what it hangs, stands with it.
 	row := clean(at("legal", 415), kind(limit.TinyHome), escorts(2), hangsOn("with air brakes"))
 	got := designed(t, of(row), high(390), "CA-XX", limit.Height).Next
-	if got.Demands.EscortsAny != 2 || !slices.Equal(say.Strings(got.Demands.Conditions), []string{"with air brakes"}) || !slices.Equal(got.Hangs, []string{"if it counts as a tiny home"}) {
+	if got.Demands.EscortsAny != 2 || !slices.Equal(say.Strings(got.Demands.Conditions), []string{"with air brakes"}) || !slices.Equal(say.Strings(got.Hangs), []string{"if it counts as a tiny home"}) {
 		t.Errorf("%+v", got)
 	}
 	// A value that is not given has no next step; a least value has one.
-	if got := designed(t, of(clean()), Vehicle{}, "CA-XX", limit.Height); got.Next != nil || got.ToClear != "" {
+	if got := designed(t, of(clean()), Vehicle{}, "CA-XX", limit.Height); got.Next != nil || !got.ToClear.None() {
 		t.Errorf("nothing given: %+v", got)
 	}
 	least := Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}}}
-	if got := designed(t, of(clean()), least, "CA-XX", limit.Height); got.Next == nil || got.ToClear != "" {
+	if got := designed(t, of(clean()), least, "CA-XX", limit.Height); got.Next == nil || !got.ToClear.None() {
 		t.Errorf("a least value: %+v", got)
 	}
 }
 
 func TestToClear(t *testing.T) {
 	recalled := func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} }
-	const none = " would be within every row; none is known to clear it then"
+	less := func(millimetres limit.Amount, within bool) string {
+		by := limit.Height.Of(millimetres * centi / 10)
+		if within {
+			return say.That("limit.less_within", "by", by, "how", limit.Height.Less()).String()
+		}
+		return say.That("limit.less", "by", by, "how", limit.Height.Less()).String()
+	}
 	for name, tc := range map[string]struct {
 		centimetres limit.Amount
 		rows        []limit.Row
 		want        string
 	}{
 		"clear":                        {415, []limit.Row{clean()}, ""},
-		"beyond the legal limit":       {427, []limit.Row{clean()}, "0.12 m (≈ 4 3/4 in) lower"},
-		"at it, inclusive":             {415, []limit.Row{clean(inclusive)}, "0.001 m (≈ 1/16 in) lower"},
-		"beyond two":                   {465, []limit.Row{clean(), clean(at("ban", 460), further, asks(finding.Forbidden))}, "0.5 m (≈ 1 ft 7 11/16 in) lower"},
-		"the stricter of two":          {427, []limit.Row{clean(), clean(at("other", 410))}, "0.17 m (≈ 6 3/4 in) lower"},
-		"a recalled one is stricter":   {427, []limit.Row{clean(), clean(at("other", 410), recalled)}, "0.17 m (≈ 6 3/4 in) lower"},
-		"only a recalled one":          {427, []limit.Row{clean(recalled)}, "0.12 m (≈ 4 3/4 in) lower" + none},
-		"two recalled ones":            {427, []limit.Row{clean(recalled), clean(at("other", 410), recalled)}, "0.17 m (≈ 6 3/4 in) lower" + none},
-		"three, the last not exceeded": {417, []limit.Row{clean(at("high", 420), recalled), clean(at("other", 410), recalled), clean(recalled)}, "0.07 m (≈ 2 13/16 in) lower" + none},
+		"beyond the legal limit":       {427, []limit.Row{clean()}, less(120, false)},
+		"at it, inclusive":             {415, []limit.Row{clean(inclusive)}, less(1, false)},
+		"beyond two":                   {465, []limit.Row{clean(), clean(at("ban", 460), further, asks(finding.Forbidden))}, less(500, false)},
+		"the stricter of two":          {427, []limit.Row{clean(), clean(at("other", 410))}, less(170, false)},
+		"a recalled one is stricter":   {427, []limit.Row{clean(), clean(at("other", 410), recalled)}, less(170, false)},
+		"only a recalled one":          {427, []limit.Row{clean(recalled)}, less(120, true)},
+		"two recalled ones":            {427, []limit.Row{clean(recalled), clean(at("other", 410), recalled)}, less(170, true)},
+		"three, the last not exceeded": {417, []limit.Row{clean(at("high", 420), recalled), clean(at("other", 410), recalled), clean(recalled)}, less(70, true)},
 		"within a recalled one":        {400, []limit.Row{clean(recalled)}, ""},
 		"within it, under a condition": {400, []limit.Row{clean(hangsOn("with air brakes"))}, ""},
-		"a country's alone":            {427, []limit.Row{clean(inside("CA"))}, "0.12 m (≈ 4 3/4 in) lower" + none},
+		"a country's alone":            {427, []limit.Row{clean(inside("CA"))}, less(120, true)},
 		"no row":                       {427, nil, ""},
 	} {
 		got := designed(t, of(tc.rows...), high(tc.centimetres), "CA-XX", limit.Height)
-		if got.ToClear != tc.want || (got.ToClear != "") && got.Findings[0].Outcome == finding.Clear {
+		if got.ToClear.String() != tc.want || !got.ToClear.None() && got.Findings[0].Outcome == finding.Clear {
 			t.Errorf("%s: %q, want %q", name, got.ToClear, tc.want)
 		}
 	}
 }
 
-// Each quantity has its own word for less, and its own units.
+// Every size is made less by its own excess; what axles carry is not.
 func TestToClearOfEveryQuantity(t *testing.T) {
-	words := map[limit.Quantity]string{
-		limit.Height: "0.12 m (≈ 4 3/4 in) lower", limit.Width: "0.12 m (≈ 4 3/4 in) narrower", limit.TrailerLength: "0.12 m (≈ 4 3/4 in) shorter",
-		limit.CombinationLength: "0.12 m (≈ 4 3/4 in) shorter", limit.SingleVehicleLength: "0.12 m (≈ 4 3/4 in) shorter",
-		limit.GrossMass: "120 kg (≈ 265 lb) lighter", limit.FrontOverhang: "0.12 m (≈ 4 3/4 in) less", limit.RearOverhang: "0.12 m (≈ 4 3/4 in) less",
-		limit.KingpinToRearAxle: "0.12 m (≈ 4 3/4 in) shorter",
-	}
 	for _, q := range limit.Quantities() {
 		legal, excess := 2*metre, 12*centi
 		if q == limit.GrossMass {
 			legal, excess = 2000*limit.Amount(measure.Kilogram), 120*limit.Amount(measure.Kilogram)
 		}
 		row := clean(func(r *limit.Row) { r.Quantity, r.Threshold = q, legal })
-		v := with(limit.Subject{}, q, legal+excess)
-		if got := designed(t, of(row), v, "CA-XX", q); got.ToClear != words[q] {
-			t.Errorf("%s: %q, want %q", q, got.ToClear, words[q])
+		got, want := designed(t, of(row), with(limit.Subject{}, q, legal+excess), "CA-XX", q).ToClear, say.Remark{}
+		if !q.OfAxles() {
+			want = say.That("limit.less", "by", q.Of(excess), "how", q.Less())
+		}
+		if got.String() != want.String() {
+			t.Errorf("%s: %s, want %s", q, got, want)
 		}
 	}
 }
@@ -159,13 +162,13 @@ func TestToClearAfterAnAnswer(t *testing.T) {
 	recalled := clean(func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} })
 	tables := NewTables("test", Rows{Limits: pointers([]limit.Row{recalled}), Contacts: pointers(contact)}, nil)
 	got := designed(t, tables, measured(400, 260), "CA-XX", limit.Height)
-	if got.Findings[0].Outcome != finding.Clear || got.ToClear != "" {
+	if got.Findings[0].Outcome != finding.Clear || !got.ToClear.None() {
 		t.Errorf("%s, %q", got.Findings[0].Outcome, got.ToClear)
 	}
 	contact = settlingRow("asked", limit.Height, finding.Forbidden, 0)
 	tables = NewTables("test", Rows{Limits: pointers([]limit.Row{recalled}), Contacts: pointers(contact)}, nil)
 	got = designed(t, tables, high(400), "CA-XX", limit.Height)
-	if got.Findings[0].Outcome != finding.Forbidden || got.ToClear != "" {
+	if got.Findings[0].Outcome != finding.Forbidden || !got.ToClear.None() {
 		t.Errorf("%s, %q", got.Findings[0].Outcome, got.ToClear)
 	}
 }
@@ -229,12 +232,11 @@ func TestLargest(t *testing.T) {
 			want  string
 		}{{d.Free, tc.want}, {d.NoEscort, tc.most}} {
 			l := largestOf(t, one.lines, limit.Height)
-			got := strings.TrimPrefix(l.String(), "height: ")
-			if before, rest, ok := strings.Cut(got, " ("); ok {
-				_, after, _ := strings.Cut(rest, ")")
-				got = before + after
+			got := fmt.Sprintf("up to %s, by %s", l.Value.Metric(), strings.Join(l.Decides, ", "))
+			if len(l.NotEstablished) > 0 {
+				got = "not established in " + strings.Join(l.NotEstablished, ", ")
 			}
-			if got != one.want || (l.Value == "") != (len(l.NotEstablished) > 0) || (l.Value == "") != (len(l.Decides) == 0) {
+			if got != one.want || l.Value.Known() == (len(l.NotEstablished) > 0) || l.Value.Known() == (len(l.Decides) == 0) {
 				t.Errorf("%s: %q, want %q; %+v", name, got, one.want, l)
 			}
 		}
@@ -271,30 +273,35 @@ func TestLargestOfVermontAndMaine(t *testing.T) {
 		q     limit.Quantity
 		want  string
 	}{
-		{[]string{"US-VT", "US-ME"}, limit.Height, "height: up to 4.1148 m (13 ft 6 in), by US-VT, US-ME"},
-		{[]string{"US-VT", "US-ME"}, limit.Width, "width: up to 2.5908 m (8 ft 6 in), by US-VT, US-ME"},
-		{[]string{"US-VT", "US-ME"}, limit.CombinationLength, "combination length: up to 19.812 m (65 ft 0 in), by US-ME"},
-		{[]string{"US-VT", "US-ME"}, limit.TrailerLength, "trailer length: not established in US-VT"},
-		{[]string{"US-ME"}, limit.TrailerLength, "trailer length: up to 13.716 m (45 ft 0 in), by US-ME"},
+		{[]string{"US-VT", "US-ME"}, limit.Height, "up to 4.1148 m (13 ft 6 in), by US-VT, US-ME"},
+		{[]string{"US-VT", "US-ME"}, limit.Width, "up to 2.5908 m (8 ft 6 in), by US-VT, US-ME"},
+		{[]string{"US-VT", "US-ME"}, limit.CombinationLength, "up to 19.812 m (65 ft 0 in), by US-ME"},
+		{[]string{"US-VT", "US-ME"}, limit.TrailerLength, "not established in US-VT"},
+		{[]string{"US-ME"}, limit.TrailerLength, "up to 13.716 m (45 ft 0 in), by US-ME"},
 		// Rows 30, 31 and 39, SEEN: Service NS directory, SGI handbook 2017, MnDOT page.
-		{[]string{"CA-NS"}, limit.Height, "height: up to 4.15 m"},
-		{[]string{"CA-NS"}, limit.Width, "width: up to 2.6 m"},
-		{[]string{"CA-NS", "CA-SK"}, limit.CombinationLength, "combination length: up to 23 m"},
-		{[]string{"US-MN"}, limit.Height, "height: up to 4.1148 m (13 ft 6 in), by US-MN"},
-		{[]string{"US-MN"}, limit.Width, "width: up to 2.5908 m (8 ft 6 in), by US-MN"},
-		{[]string{"US-MN", "US-ME"}, limit.CombinationLength, "combination length: up to 19.812 m (65 ft 0 in), by US-ME"},
+		{[]string{"CA-NS"}, limit.Height, "up to 4.15 m"},
+		{[]string{"CA-NS"}, limit.Width, "up to 2.6 m"},
+		{[]string{"CA-NS", "CA-SK"}, limit.CombinationLength, "up to 23 m"},
+		{[]string{"US-MN"}, limit.Height, "up to 4.1148 m (13 ft 6 in), by US-MN"},
+		{[]string{"US-MN"}, limit.Width, "up to 2.5908 m (8 ft 6 in), by US-MN"},
+		{[]string{"US-MN", "US-ME"}, limit.CombinationLength, "up to 19.812 m (65 ft 0 in), by US-ME"},
 		// Row 15, SEEN: Official MTO Truck Handbook. Quebec's 4.15 m is recalled only.
-		{[]string{"CA-ON"}, limit.Height, "height: up to 4.15 m"},
-		{[]string{"CA-ON", "CA-QC"}, limit.Height, "height: not established in CA-QC"},
+		{[]string{"CA-ON"}, limit.Height, "up to 4.15 m"},
+		{[]string{"CA-ON", "CA-QC"}, limit.Height, "not established in CA-QC"},
 	} {
-		if got := largestOf(t, tables.Design(v, tc.codes, june).Free, tc.q).String(); !strings.HasPrefix(got, tc.want) {
+		l := largestOf(t, tables.Design(v, tc.codes, june).Free, tc.q)
+		got := fmt.Sprintf("up to %s, by %s", l.Value.Down(), strings.Join(l.Decides, ", "))
+		if !l.Value.Known() {
+			got = "not established in " + strings.Join(l.NotEstablished, ", ")
+		}
+		if !strings.HasPrefix(got, tc.want) {
 			t.Errorf("%v: %q, want %q", tc.codes, got, tc.want)
 		}
 	}
 	// A day on which every reading is too old establishes nothing.
 	for _, l := range tables.Design(v, []string{"US-VT", "US-ME"}, june.AddDate(3, 0, 0)).Free {
-		if l.Value != "" || len(l.NotEstablished) != 2 {
-			t.Errorf("three years later: %s", l)
+		if l.Value.Known() || len(l.NotEstablished) != 2 {
+			t.Errorf("three years later: %+v", l)
 		}
 	}
 }
@@ -348,14 +355,23 @@ func drawSized(t *rapid.T) []limit.Row {
 	return rows
 }
 
-// amountOf reads a printed amount back, by the half of it that was not rounded.
-func amountOf(t fataler, q limit.Quantity, printed string) limit.Amount {
+// lessBy is how much less an answer asks for, as far as it does.
+func lessBy(a Answer) finding.Quantity {
+	by, _ := a.ToClear.Get("by").(finding.Quantity)
+	return by
+}
+
+// amountOf is a value that is known exactly.
+func amountOf(t fataler, value finding.Quantity) limit.Amount {
 	t.Helper()
-	exact, rest, _ := strings.Cut(printed, " (")
-	if strings.HasPrefix(exact, "≈") {
-		exact, _, _ = strings.Cut(rest, ")")
+	if l, ok := value.Length(); ok {
+		return limit.Amount(l)
 	}
-	return parse(t, q, exact)
+	m, ok := value.Mass()
+	if !ok || value.AtLeast {
+		t.Fatalf("%q is no exact amount", value)
+	}
+	return limit.Amount(m)
 }
 
 var designCodes = []string{"CA-XX", "CA-YY", "CA-ZZ"}
@@ -378,7 +394,7 @@ func TestLargestIsClearAndNoLarger(t *testing.T) {
 				}
 				return out
 			}
-			if free.Value == "" {
+			if !free.Value.Known() {
 				if len(free.NotEstablished) == 0 {
 					t.Fatalf("%+v, %+v", free, most)
 				}
@@ -386,22 +402,22 @@ func TestLargestIsClearAndNoLarger(t *testing.T) {
 					for _, r := range rows {
 						for _, a := range []limit.Amount{1, r.Threshold - oneStep(q), r.Threshold} {
 							if f := answer(t, tables, with(s, q, a), code, q, june); f.Outcome == finding.Clear {
-								t.Fatalf("%s, but %s is clear in %s by %s", free, q.Print(a), code, ids(f))
+								t.Fatalf("%+v, but %+v is clear in %+v by %+v", free, q.Print(a), code, ids(f))
 							}
 						}
 					}
 				}
 				continue
 			}
-			a := amountOf(t, q, free.Value)
+			a := amountOf(t, free.Value)
 			if bad := notClear(a); len(bad) > 0 {
-				t.Fatalf("%s: not clear in %v", free, bad)
+				t.Fatalf("%+v: not clear in %v", free, bad)
 			}
 			if bad := notClear(a + oneStep(q)); len(bad) == 0 || !slices.ContainsFunc(bad, func(code string) bool { return slices.Contains(free.Decides, code) }) {
-				t.Fatalf("%s: a step more is not clear in %v", free, bad)
+				t.Fatalf("%+v: a step more is not clear in %v", free, bad)
 			}
-			if most.Value == "" || amountOf(t, q, most.Value) < a {
-				t.Fatalf("free %s, but without an escort %s", free, most)
+			if !most.Value.Known() || amountOf(t, most.Value) < a {
+				t.Fatalf("free %+v, but without an escort %+v", free, most)
 			}
 		}
 	})
@@ -414,14 +430,14 @@ func TestLargestWithoutEscortAsksForNone(t *testing.T) {
 		tables, s := of(drawSized(t)...), drawSubject(t)
 		codes := designCodes[:2]
 		for _, l := range tables.Design(Vehicle{Subject: s}, codes, june).NoEscort {
-			if l.Value == "" {
+			if !l.Value.Known() {
 				continue
 			}
-			a := amountOf(t, l.Quantity, l.Value)
+			a := amountOf(t, l.Value)
 			for _, code := range codes {
 				for _, f := range designed(t, tables, with(s, l.Quantity, a), code, l.Quantity).Findings {
 					if f.Outcome != finding.Clear && f.Outcome != finding.Conditional || f.Demands.EscortsAny+f.Demands.EscortsFront+f.Demands.EscortsRear > 0 || len(f.Demands.Conditions) > 0 {
-						t.Fatalf("%s: %s in %s asks %+v", l, f.Outcome, code, f.Demands)
+						t.Fatalf("%+v: %+v in %+v asks %+v", l, f.Outcome, code, f.Demands)
 					}
 				}
 			}
@@ -433,7 +449,7 @@ func TestLargestWithoutEscortAsksForNone(t *testing.T) {
 // limit of CA-XX and its next step no row says which escorts are asked for.
 func TestLargestWithoutEscortIsGoodEverywhere(t *testing.T) {
 	tables := of(clean(at("silent", 400)), clean(at("said", 410), escorts(0)), clean(at("top", 500), further, asks(finding.Forbidden)), clean(at("other", 405), inside("CA-YY")))
-	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX", "CA-YY"}, june).NoEscort, limit.Height); !strings.HasPrefix(l.Value, "4 m ") {
+	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX", "CA-YY"}, june).NoEscort, limit.Height); l.Value.Metric() != "4 m" {
 		t.Error(l)
 	}
 }
@@ -442,7 +458,7 @@ func TestLargestWithoutEscortIsGoodEverywhere(t *testing.T) {
 // nor say surely that no escort is asked for.
 func TestCountryEstablishesNoEscort(t *testing.T) {
 	tables := of(clean(at("legal", 400), inside("CA"), escorts(0)), clean(at("step", 430), inside("CA"), further, escorts(1)))
-	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX"}, june).NoEscort, limit.Height); l.Value != "" {
+	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX"}, june).NoEscort, limit.Height); l.Value.Known() {
 		t.Error(l)
 	}
 	if f := rule(t, tables.Check(high(410), Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june), "height escorts"); f.Outcome != finding.Unknown {
@@ -458,11 +474,11 @@ func TestToClearIsEnough(t *testing.T) {
 		q := rapid.SampledFrom(drawnQuantities).Draw(t, "quantity")
 		a := limit.Amount(rapid.IntRange(1000, 6000).Draw(t, "value")) * oneStep(q)
 		got := designed(t, tables, with(s, q, a), "CA-XX", q)
-		if got.ToClear == "" {
+		if got.ToClear.None() {
 			return
 		}
-		after := answer(t, tables, with(s, q, a-amountOf(t, q, got.ToClear)), "CA-XX", q, june)
-		if strings.Contains(got.ToClear, "none is known to clear") {
+		after := answer(t, tables, with(s, q, a-amountOf(t, lessBy(got))), "CA-XX", q, june)
+		if got.ToClear.Code == "limit.less_within" {
 			for _, r := range after.Citations {
 				if exceeded(r) {
 					t.Fatalf("%q leaves %s exceeded", got.ToClear, r.ID)
@@ -478,8 +494,8 @@ func TestToClearIsEnough(t *testing.T) {
 func TestToClearOfATie(t *testing.T) {
 	recalled := func(r *limit.Row) { r.Status, r.ReadOn = finding.Memory, time.Time{} }
 	tables := of(clean(at("a", 415), recalled), clean(at("b", 415), recalled, inclusive))
-	if got := designed(t, tables, high(427), "CA-XX", limit.Height).ToClear; !strings.HasPrefix(got, "0.121 m ") {
-		t.Errorf("%q, want 0.121 m", got)
+	if got := designed(t, tables, high(427), "CA-XX", limit.Height); lessBy(got) != finding.Of(121*measure.Millimetre) {
+		t.Errorf("%s, want 0.121 m", got.ToClear)
 	}
 }
 
@@ -495,10 +511,10 @@ func TestInchesAreOnTheSafeSide(t *testing.T) {
 		tables := of(clean(at("legal", centimetres)))
 		d := tables.Design(high(centimetres+11), []string{"CA-XX"}, june)
 		largest := largestOf(t, d.Free, limit.Height).Value
-		if a := customary(limit.Height, largest); a > centimetres*centi {
+		if a := customary(limit.Height, largest.Down()); a > centimetres*centi {
 			t.Errorf("the largest, %s, is beyond %d cm in inches", largest, centimetres)
 		}
-		if a := customary(limit.Height, d.Answers[0].ToClear); (centimetres+11)*centi-a > centimetres*centi {
+		if a := customary(limit.Height, lessBy(d.Answers[0]).Up()); (centimetres+11)*centi-a > centimetres*centi {
 			t.Errorf("%s is not enough in inches", d.Answers[0].ToClear)
 		}
 	}
@@ -512,21 +528,21 @@ func TestLargestOfShippedJurisdictions(t *testing.T) {
 	try := func(t fataler, s limit.Subject, few, more []string) {
 		free, wider := tables.Design(Vehicle{Subject: s}, few, june).Free, tables.Design(Vehicle{Subject: s}, slices.Compact(more), june).Free
 		for i, l := range free {
-			if wider[i].Value != "" && (l.Value == "" || amountOf(t, l.Quantity, wider[i].Value) > amountOf(t, l.Quantity, l.Value)) {
-				t.Fatalf("in %v %s, in %v %s", few, l, more, wider[i])
+			if wider[i].Value.Known() && (!l.Value.Known() || amountOf(t, wider[i].Value) > amountOf(t, l.Value)) {
+				t.Fatalf("in %v %+v, in %v %+v", few, l, more, wider[i])
 			}
-			if l.Value == "" {
+			if !l.Value.Known() {
 				continue
 			}
 			established[l.Quantity] = true
-			a := amountOf(t, l.Quantity, l.Value)
+			a := amountOf(t, l.Value)
 			clear := func(a limit.Amount) bool {
 				return !slices.ContainsFunc(few, func(code string) bool {
 					return answer(t, tables, with(s, l.Quantity, a), code, l.Quantity, june).Outcome != finding.Clear
 				})
 			}
 			if !clear(a) || clear(a+oneStep(l.Quantity)) {
-				t.Fatalf("%v: %s; at it clear is %t, a step more %t", few, l, clear(a), clear(a+oneStep(l.Quantity)))
+				t.Fatalf("%v: %+v; at it clear is %t, a step more %t", few, l, clear(a), clear(a+oneStep(l.Quantity)))
 			}
 		}
 	}
@@ -557,11 +573,11 @@ func TestMoreJurisdictionsNeverRaise(t *testing.T) {
 		for _, pair := range []struct{ few, all, sorted []Largest }{{few.Free, all.Free, sorted.Free}, {few.NoEscort, all.NoEscort, sorted.NoEscort}} {
 			for i, l := range pair.all {
 				before := pair.few[i]
-				if l.Value != "" && (before.Value == "" || amountOf(t, l.Quantity, l.Value) > amountOf(t, l.Quantity, before.Value)) {
-					t.Fatalf("in %v %s, in %v %s", codes[:n], before, codes, l)
+				if l.Value.Known() && (!before.Value.Known() || amountOf(t, l.Value) > amountOf(t, before.Value)) {
+					t.Fatalf("in %v %+v, in %v %+v", codes[:n], before, codes, l)
 				}
 				if l.Value != pair.sorted[i].Value {
-					t.Fatalf("%s in another order than %s", l, pair.sorted[i])
+					t.Fatalf("%+v in another order than %+v", l, pair.sorted[i])
 				}
 			}
 		}
@@ -589,7 +605,7 @@ func TestNextStepIsTheNext(t *testing.T) {
 		if i < 0 || over(rows[i], a) || got.Next.Limit != rows[i].Published {
 			t.Fatalf("%+v at %s", got.Next, q.Print(a))
 		}
-		if rest := rows[i].Threshold - a; rest > 0 && amountOf(t, q, got.Next.Margin) != rest {
+		if rest := rows[i].Threshold - a; rest > 0 && amountOf(t, got.Next.Margin) != rest {
 			t.Fatalf("margin %s, want %s", got.Next.Margin, q.Print(rest))
 		}
 		past := answer(t, tables, with(s, q, rows[i].Threshold+oneStep(q)), "CA-XX", q, june)

@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Held is a permit of the log, compared with the rig and the trip.
@@ -34,7 +35,7 @@ func newHeld(k *permit.Contact, v Vehicle, p Passage, because []string) Held {
 	case limit.No:
 		h.Beyond = append(h.Beyond, "it is for another kind or use of rig: "+strings.Join(k.Meant(), ", "))
 	case limit.Perhaps:
-		h.Open = append(h.Open, hangs...)
+		h.Open = append(h.Open, say.Strings(hangs)...)
 	}
 	h.sizes(v, because)
 	h.roads(p.Roads)

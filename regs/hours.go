@@ -51,33 +51,33 @@ func country(code string) string {
 
 // binds tells how surely a rule of hours binds the vehicle on the way, and on
 // what that hangs.
-func (c *checking) binds(r *window.Hours, permit bool) (limit.Applies, []string) {
+func (c *checking) binds(r *window.Hours, permit bool) (limit.Applies, []say.Remark) {
 	if some, _ := c.holds(r.From, r.To); !some || r.For == window.Permitted && !permit {
 		return limit.No, nil
 	}
 	applies, hangs := c.beyond(r.Beyond)
-	note := func(a limit.Applies, words string) {
+	note := func(a limit.Applies, on say.Remark) {
 		applies = min(applies, a)
 		if a == limit.Perhaps {
-			hangs = append(hangs, words)
+			hangs = append(hangs, on)
 		}
 	}
 	somewhere, _ := r.Roads.Over(c.p.Roads)
 	note(somewhere, r.Roads.Doubt(c.p.Roads))
 	if r.When != "" {
 		state := c.during(r.Times, r.Calendar)
-		note(map[window.State]limit.Applies{window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps}[state], "at the time the rule names: "+r.When)
+		note(map[window.State]limit.Applies{window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps}[state], say.Text("at the time the rule names: "+r.When))
 	}
 	return applies, hangs
 }
 
 // beyond tells how surely the vehicle is beyond one of the sizes.
-func (c *checking) beyond(s window.Sizes) (limit.Applies, []string) {
+func (c *checking) beyond(s window.Sizes) (limit.Applies, []say.Remark) {
 	if s.None() {
 		return limit.Yes, nil
 	}
 	out := limit.No
-	var hangs []string
+	var hangs []say.Remark
 	for _, one := range []struct {
 		q    limit.Quantity
 		size *limit.Amount
@@ -92,7 +92,7 @@ func (c *checking) beyond(s window.Sizes) (limit.Applies, []string) {
 			return limit.Yes, nil
 		case limit.Perhaps:
 			out = limit.Perhaps
-			hangs = append(hangs, fmt.Sprintf("if the %s is over %s", one.q.Words(), one.q.Print(*one.size)))
+			hangs = append(hangs, say.Text(fmt.Sprintf("if the %s is over %s", one.q.Words(), one.q.Print(*one.size))))
 		}
 	}
 	return out, hangs
@@ -107,7 +107,7 @@ func amount[T measure.Length | measure.Mass](v *T) *limit.Amount {
 }
 
 // kept tells whether the hours of a rule are kept on the way.
-func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []string) finding.Finding {
+func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Remark) finding.Finding {
 	row := r.Finding(r.ID, c.t.Revision, orElse(r.Text, "at any time"))
 	row.Words = r.Note
 	row.Decides = true
@@ -135,7 +135,7 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []string) 
 	if r.Demand != "" {
 		words = append(words, r.Demand)
 	}
-	f.Summary = "travel hours: " + strings.Join(append(words, hangs...), "; ")
+	f.Summary = "travel hours: " + strings.Join(append(words, say.Strings(hangs)...), "; ")
 	return f
 }
 

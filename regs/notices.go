@@ -41,7 +41,7 @@ func (c *checking) notice(n *clearance.Notice, applies limit.Applies) finding.Fi
 	}
 	said := []string{n.Text}
 	if applies == limit.Perhaps {
-		said = append(said, n.Roads.Doubt(c.p.Roads))
+		said = append(said, n.Roads.Doubt(c.p.Roads).String())
 	}
 	if n.Closed {
 		said = append(said, "closed")

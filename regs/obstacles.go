@@ -9,6 +9,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -77,7 +78,7 @@ func withID[T any](all []*T, id string, of func(*T) string) *T {
 }
 
 func (t *Tables) limitObstacles(r *limit.Row, at time.Time) []string {
-	return append(bearing{row: r, stale: r.Stale(at, t.Term)}.rejections(), standing(
+	return append(say.Strings(bearing{row: r, stale: r.Stale(at, t.Term)}.rejections()), standing(
 		obstacle{countryWide, len(r.Jurisdiction) == 2},
 		obstacle{"it holds at some times only: " + r.When, r.When != ""},
 		obstacle{"it holds on some roads only: " + r.Road, r.Road != "" || !r.Roads.Any()},

@@ -56,7 +56,7 @@ type Need struct {
 // Size is one measurement for an application.
 type Size struct {
 	Quantity limit.Quantity
-	Value    string // "" where it is not known
+	Value    finding.Quantity // none where it is not known
 }
 
 // Offer is one row that may be the permit to ask for.
@@ -211,10 +211,8 @@ func sizes(v Vehicle, wants []string) []Size {
 		}
 		s := Size{Quantity: q}
 		if m, given := v.Measures[q]; given {
-			s.Value = q.Print(m.Amount)
-			if m.AtLeast {
-				s.Value = "at least " + s.Value
-			}
+			s.Value = q.Of(m.Amount)
+			s.Value.AtLeast = m.AtLeast
 		}
 		out = append(out, s)
 	}

@@ -340,13 +340,13 @@ func TestSizesOfAnApplication(t *testing.T) {
 	tables := NewTables("test", Rows{Permits: []*permit.Permit{&row}}, nil)
 	v := Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}, limit.FrontOverhang: {Amount: 0}}}
 	n := tables.Permits(v, []Passage{passage("CA-XX", 1, on("08:00"), on("09:00"), asking("width"))})[0]
-	got := map[limit.Quantity]string{}
+	got := map[limit.Quantity]finding.Quantity{}
 	for _, s := range n.Sizes {
 		got[s.Quantity] = s.Value
 	}
-	want := map[limit.Quantity]string{
-		limit.Height: "at least " + limit.Height.Print(4*metre), limit.FrontOverhang: limit.FrontOverhang.Print(0), limit.SteeringAxleMass: "", limit.Width: "",
-		limit.TrailerLength: "", limit.CombinationLength: "", limit.GrossMass: "", limit.RearOverhang: "",
+	want := map[limit.Quantity]finding.Quantity{
+		limit.Height: limit.Height.Of(4 * metre).Least(), limit.FrontOverhang: limit.FrontOverhang.Of(0), limit.SteeringAxleMass: {}, limit.Width: {},
+		limit.TrailerLength: {}, limit.CombinationLength: {}, limit.GrossMass: {}, limit.RearOverhang: {},
 	}
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("%v, want %v", got, want)

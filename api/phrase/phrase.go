@@ -72,6 +72,11 @@ func (l *Language) value(v any) any {
 		return commas(v)
 	case say.Term:
 		return l.Term(v)
+	case finding.Quantity:
+		if v.AtLeast {
+			return l.Quantity(v)
+		}
+		return v
 	case time.Time:
 		return v.Format("2006-01-02 15:04 MST")
 	default:
@@ -109,6 +114,22 @@ func (l *Language) Summary(f finding.Finding) string {
 		return l.All(f.Says)
 	}
 	return f.Summary
+}
+
+// Quantity writes a length or a mass in both systems, "" for what is not known.
+func (l *Language) Quantity(q finding.Quantity) string {
+	if q.AtLeast && q.Known() {
+		return l.Say(say.That("quantity.at_least", "value", q.Exactly()))
+	}
+	return q.String()
+}
+
+// Value is what a finding compared, in full.
+func (l *Language) Value(f finding.Finding) string {
+	if !f.Figures.None() {
+		return l.Say(f.Figures)
+	}
+	return l.Quantity(f.Value)
 }
 
 // Ask names whom the first step asks that asks anybody.

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"wayhouse/regs/duty"
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -219,5 +220,29 @@ func TestValues(t *testing.T) {
 	}
 	if got := l.All([]say.Remark{say.Text("a"), {}, say.Text("b")}); got != "a; b" {
 		t.Errorf("all: %q", got)
+	}
+}
+
+// Every quantity of the tables has a word, and every one that a rig can have less
+// of a word for that.
+func TestWordsOfQuantities(t *testing.T) {
+	less := map[limit.Quantity]string{
+		limit.Height: "lower", limit.Width: "narrower", limit.TrailerLength: "shorter", limit.CombinationLength: "shorter",
+		limit.SingleVehicleLength: "shorter", limit.GrossMass: "lighter", limit.FrontOverhang: "less", limit.RearOverhang: "less",
+		limit.KingpinToRearAxle: "shorter",
+	}
+	for _, q := range limit.Quantities() {
+		if word := English().Term(q); word == "" || word == string(q.Term()) {
+			t.Errorf("%s: %q", q, word)
+		}
+		if !q.OfAxles() && English().Term(q.Less()) != less[q] {
+			t.Errorf("less %s: %q, want %q", q, English().Term(q.Less()), less[q])
+		}
+	}
+	if got := English().Say(say.That("limit.less", "by", finding.Of(120*measure.Millimetre), "how", limit.Height.Less())); got != "0.12 m (≈ 4 3/4 in) lower" {
+		t.Errorf("%q", got)
+	}
+	if got := English().Quantity(finding.Of(4 * measure.Metre).Least()); got != "at least "+(4*measure.Metre).String() {
+		t.Errorf("%q", got)
 	}
 }

@@ -53,7 +53,7 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 
 func (t *text) largest(values []regs.Largest) {
 	for _, l := range values {
-		t.line("  %s%s", marked(l.Invented), l)
+		t.line("  %s%s", marked(l.Invented), phrase.English().Say(l.Says()))
 	}
 }
 
@@ -83,15 +83,15 @@ func (t *text) answer(a regs.Answer, rows bool) {
 			t.asked(f.Demands)
 		}
 	}
-	if a.ToClear != "" {
-		t.line("      less: %s", a.ToClear)
+	if !a.ToClear.None() {
+		t.line("      less: %s", phrase.English().Say(a.ToClear))
 	}
 	if n := a.Next; n != nil {
 		sure := ""
 		if !n.Firm {
 			sure = " (not verified, or not surely about such a rig)"
 		}
-		t.line("      %snext step: %s more to %s (%s), beyond it %s%s", marked(n.Invented), n.Margin, n.Limit, n.Row, outcome(n.Outcome), sure)
+		t.line("      %snext step: %s more to %s (%s), beyond it %s%s", marked(n.Invented), n.Margin.Down(), n.Limit, n.Row, outcome(n.Outcome), sure)
 		t.asked(n.Demands)
 	}
 }
@@ -107,8 +107,8 @@ func (t *text) asked(d finding.Demands) {
 // others of an unknown only by name.
 func (t *text) short(f finding.Finding) {
 	margin := ""
-	if f.Margin != "" {
-		margin = " [margin " + f.Margin + "]"
+	if f.Margin.Known() {
+		margin = " [margin " + f.Margin.Down() + "]"
 	}
 	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), margin)
 	if strings.HasSuffix(f.Rule, " escorts") {

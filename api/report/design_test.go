@@ -13,11 +13,13 @@ import (
 	"sigs.k8s.io/yaml"
 
 	"wayhouse/api"
+	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 )
@@ -85,10 +87,10 @@ func TestCheckText(t *testing.T) {
 					t.Errorf("%s, %s: %q is missing", a.Jurisdiction, a.Quantity, f.Summary)
 				}
 			}
-			if !strings.Contains(flat, a.ToClear) {
+			if !strings.Contains(flat, phrase.English().Say(a.ToClear)) {
 				t.Errorf("%s, %s: %q is missing", a.Jurisdiction, a.Quantity, a.ToClear)
 			}
-			if n := a.Next; n != nil && !strings.Contains(flat, "next step: "+n.Margin+" more to "+n.Limit+" ("+n.Row+")") {
+			if n := a.Next; n != nil && !strings.Contains(flat, "next step: "+n.Margin.Down()+" more to "+n.Limit+" ("+n.Row+")") {
 				t.Errorf("%s, %s: %+v is missing", a.Jurisdiction, a.Quantity, n)
 			}
 		}
@@ -98,8 +100,8 @@ func TestCheckText(t *testing.T) {
 			}
 		}
 		for _, l := range slices.Concat(d.Free, d.NoEscort) {
-			if !strings.Contains(flat, l.String()) {
-				t.Errorf("%q is missing", l)
+			if !strings.Contains(flat, phrase.English().Say(l.Says())) {
+				t.Errorf("%+v is missing", l)
 			}
 		}
 	}
@@ -146,11 +148,11 @@ func TestAnyCheckText(t *testing.T) {
 		words := rapid.SampledFrom([]string{"", "x", "clear: all", "\x1b[2J", "a\nclear: b", strings.Repeat("long ", 60)})
 		outcome := rapid.SampledFrom([]finding.Outcome{finding.Clear, finding.Conditional, finding.Review, finding.Forbidden, finding.Unknown}).Draw(t, "outcome")
 		f := finding.Finding{
-			Rule: "height", Jurisdiction: "XA", Outcome: outcome, Summary: "s " + words.Draw(t, "summary"), Ask: words.Draw(t, "ask"), Margin: words.Draw(t, "margin"),
+			Rule: "height", Jurisdiction: "XA", Outcome: outcome, Summary: "s " + words.Draw(t, "summary"), Ask: words.Draw(t, "ask"), Margin: finding.Of(measure.Length(rapid.Int64().Draw(t, "margin"))),
 			Demands:   finding.Demands{Permits: say.Each([]string{words.Draw(t, "permit")}), EscortsFront: 1},
 			Citations: []finding.Citation{{ID: "r " + words.Draw(t, "id"), Source: words.Draw(t, "source"), Published: words.Draw(t, "figure"), Status: finding.Published, Decides: rapid.Bool().Draw(t, "decides")}},
 		}
-		d := &regs.Design{Revision: words.Draw(t, "revision"), Day: noon(), Answers: []regs.Answer{{Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, ToClear: words.Draw(t, "to clear")}}}
+		d := &regs.Design{Revision: words.Draw(t, "revision"), Day: noon(), Answers: []regs.Answer{{Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, ToClear: say.Text(words.Draw(t, "to clear"))}}}
 		d.Free = []regs.Largest{{Quantity: limit.Height, NotEstablished: []string{"XA"}}}
 		text := designText(t, d, rapid.Bool().Draw(t, "rows"))
 		for _, line := range strings.Split(text, "\n") {
@@ -193,7 +195,7 @@ func TestCheckTextMarksInvented(t *testing.T) {
 	row := finding.Citation{ID: "zz-row", Published: "3.9 m", Source: "made up", Status: finding.Invented, Tier: "legal", Decides: true}
 	f := finding.Finding{Rule: "height", Jurisdiction: "XA", Outcome: finding.Conditional, Summary: "height 4 m is beyond 3.9 m", Ask: "the office", Citations: []finding.Citation{row}, Invented: true}
 	d := &regs.Design{Revision: "1-x", Day: noon(), Answers: []regs.Answer{{
-		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, Next: &regs.Step{Row: "zz-step", Limit: "4.4 m", Margin: "0.4 m", Outcome: finding.Forbidden},
+		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, Next: &regs.Step{Row: "zz-step", Limit: "4.4 m", Margin: finding.Of(40 * measure.Centimetre), Outcome: finding.Forbidden},
 	}}}
 	for _, rows := range []bool{false, true} {
 		for _, line := range strings.Split(designText(t, d, rows), "\n") {

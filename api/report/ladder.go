@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -136,10 +137,7 @@ func (t *text) legal(list []trip.Legal) {
 		t.line("  not established: no jurisdiction is known on these ways")
 	}
 	for _, k := range list {
-		most := k.Most
-		if most == "" {
-			most = "not established"
-		}
+		most := cmp.Or(k.Most.Down(), "not established")
 		t.line("  %s%s: %s", marked(k.Invented), k.Jurisdiction, most)
 	}
 }

@@ -7,6 +7,8 @@ import (
 
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -47,7 +49,7 @@ func TestExampleLadder(t *testing.T) {
 	if at := strings.Index(open, "takes this step"); at < strings.Index(open, "4.25 m") || at > strings.Index(open, "Heron Rise") {
 		t.Errorf("the rig takes another step in\n%s", open)
 	}
-	has(t, text, "CA-QC: not established", "CA-ON: "+l.Legal[0].Most, "knows no structures, no posted limits: but for what was given", "credit of the roads", "tables revision "+l.Tables)
+	has(t, text, "CA-QC: not established", "CA-ON: "+l.Legal[0].Most.Down(), "knows no structures, no posted limits: but for what was given", "credit of the roads", "tables revision "+l.Tables)
 	for _, c := range trip.LadderCautions() {
 		has(t, text, c)
 	}
@@ -64,7 +66,7 @@ func TestLadders(t *testing.T) {
 			{Most: 2_500_000_000, By: "a sign", Length: 1400, Time: driving.Duration{Unknown: "no speed"}, Unknowns: many},
 		}},
 		Shut:  choosing.Ladder{Complete: true, Why: "no way leads there past nothing unmeasured"},
-		Legal: []trip.Legal{{Jurisdiction: "US-DE", Most: "2.6 m", Invented: true}},
+		Legal: []trip.Legal{{Jurisdiction: "US-DE", Most: finding.Of(260 * measure.Centimetre), Invented: true}},
 	}
 	text := ladderText(t, l)
 	if !strings.HasPrefix(text, "INVENTED. Not clear for any rig: each step is the greatest width that passes as far as is known. The road data (roads) is for tests.\n") {

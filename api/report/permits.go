@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/permit"
 )
@@ -37,7 +38,7 @@ func (t *text) permits() {
 func measurements(sizes []regs.Size) string {
 	var out []string
 	for _, s := range sizes {
-		value := s.Value
+		value := phrase.English().Quantity(s.Value)
 		if value == "" {
 			value = "not given"
 		}

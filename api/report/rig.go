@@ -63,14 +63,14 @@ func Rig(w io.Writer, r rig.Report, plan *trip.Plan, tables string, invented boo
 func (t *text) ofRig(findings []finding.Finding) {
 	var within []finding.Finding
 	for _, f := range findings {
-		if f.Outcome == finding.Unknown && f.Margin != "" && strings.HasSuffix(f.Rule, "rating") {
+		if f.Outcome == finding.Unknown && f.Margin.Known() && strings.HasSuffix(f.Rule, "rating") {
 			within = append(within, f)
 			continue
 		}
 		t.answered(f)
 	}
 	for _, f := range within {
-		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), f.Margin)
+		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), f.Margin.Down())
 		t.rows(f.Citations)
 	}
 	if len(within) > 0 {
@@ -85,11 +85,11 @@ func (t *text) answered(f finding.Finding) {
 		line += " " + f.Jurisdiction
 	}
 	line += ": " + phrase.English().Summary(f)
-	if f.Value != "" && !strings.Contains(phrase.English().Summary(f), f.Value) {
-		line += "; " + f.Value
+	if value := phrase.English().Value(f); value != "" && !strings.Contains(phrase.English().Summary(f), value) {
+		line += "; " + value
 	}
-	if f.Margin != "" {
-		line += " [left " + f.Margin + "]"
+	if f.Margin.Known() {
+		line += " [left " + f.Margin.Down() + "]"
 	}
 	t.line("%s", line)
 	t.rows(f.Citations)

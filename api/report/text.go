@@ -367,8 +367,8 @@ func same(a, b finding.Finding) bool {
 
 func (t *text) rule(f finding.Finding) {
 	margin := ""
-	if f.Margin != "" {
-		margin = " [margin " + f.Margin + "]"
+	if f.Margin.Known() {
+		margin = " [margin " + f.Margin.Down() + "]"
 	}
 	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), margin)
 	if strings.HasSuffix(f.Rule, " escorts") {

@@ -145,7 +145,7 @@ func oddPlan() *trip.Plan {
 		Hours: say.Each([]string{"not at night"}), Conditions: say.Each([]string{"a red flag"}),
 	}
 	gap := trip.Leg{From: "start", To: "end", Length: 1200, Unmatched: true, Time: driving.Duration{Unknown: "no road"}, Fuel: driving.Fuel{Unknown: "no road"},
-		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: "4 m", Summary: "the table has no row", Ask: "the road authority"}}}
+		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: finding.Of(4 * measure.Metre), Summary: "the table has no row", Ask: "the road authority"}}}
 	return &trip.Plan{
 		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: "a", To: "b", Structures: []standing.Passing{low}, Start: noon()}},
 		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Summary: "every way is shut"}},

@@ -3,6 +3,7 @@ package wire
 import (
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -60,9 +61,9 @@ func NewDesign(d *regs.Design) *Design {
 		Cautions: trip.DesignCautions(),
 	}
 	for _, a := range d.Answers {
-		one := DesignAnswer{Jurisdiction: a.Jurisdiction, Quantity: a.Quantity, Findings: newFindings(a.Findings), ToClear: a.ToClear}
+		one := DesignAnswer{Jurisdiction: a.Jurisdiction, Quantity: a.Quantity, Findings: newFindings(a.Findings), ToClear: phrase.English().Say(a.ToClear)}
 		if n := a.Next; n != nil {
-			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, n.Margin, n.Outcome, newDemands(n.Demands), n.Firm, n.Hangs}
+			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, n.Margin.Down(), n.Outcome, newDemands(n.Demands), n.Firm, phrase.English().Each(n.Hangs)}
 		}
 		one.Mark = mark(a.Invented())
 		if a.Invented() {
@@ -76,7 +77,7 @@ func NewDesign(d *regs.Design) *Design {
 func largest(in []regs.Largest) []LargestValue {
 	out := []LargestValue{}
 	for _, l := range in {
-		out = append(out, LargestValue{mark(l.Invented), l.Quantity, l.Value, l.Decides, l.NotEstablished})
+		out = append(out, LargestValue{mark(l.Invented), l.Quantity, l.Value.Down(), l.Decides, l.NotEstablished})
 	}
 	return out
 }

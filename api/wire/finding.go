@@ -86,7 +86,7 @@ func newFindings(in []finding.Finding) []Finding {
 	for _, f := range in {
 		w := Finding{
 			Mark: mark(f.Invented), Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: phrase.English().Say(f.Place), Outcome: f.Outcome, Demands: newDemands(f.Demands),
-			Value: f.Value, Margin: f.Margin, Summary: phrase.English().Summary(f), Ask: phrase.English().Ask(f), Rows: newRows(f.Citations),
+			Value: phrase.English().Value(f), Margin: f.Margin.Down(), Summary: phrase.English().Summary(f), Ask: phrase.English().Ask(f), Rows: newRows(f.Citations),
 		}
 		out = append(out, w)
 	}

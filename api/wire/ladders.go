@@ -64,7 +64,7 @@ func NewLadders(l *trip.Ladders) *Ladders {
 		Network: newNetwork(l.About), Tables: l.Tables, Cautions: l.Cautions, Attributions: Credits(l.About, false),
 	}
 	for _, legal := range l.Legal {
-		out.Legal = append(out.Legal, LegalMost{mark(legal.Invented), legal.Jurisdiction, known(legal.Most)})
+		out.Legal = append(out.Legal, LegalMost{mark(legal.Invented), legal.Jurisdiction, known(legal.Most.Down())})
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package wire
 import (
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/permit"
 )
@@ -72,7 +73,7 @@ func newPermitNeeds(in []regs.Need) []PermitNeed {
 			Measurements: []Measurement{}, Permits: []PermitOffer{}, Log: []PermitContact{}, Unknown: append([]string{}, n.Unknown...),
 		}
 		for _, s := range n.Sizes {
-			p.Measurements = append(p.Measurements, Measurement{string(s.Quantity), s.Value})
+			p.Measurements = append(p.Measurements, Measurement{string(s.Quantity), phrase.English().Quantity(s.Value)})
 		}
 		for _, o := range n.Permits {
 			p.Permits = append(p.Permits, newPermitOffer(o))

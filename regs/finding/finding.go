@@ -113,8 +113,9 @@ type Finding struct {
 	Outcome      Outcome
 	Reason       Reason // why it is not settled; "" where it is
 	Demands      Demands
-	Value        string       // what was compared, in both systems
-	Margin       string       // threshold minus value, in both systems, never more than it is; "" where not known
+	Value        Quantity     // what was compared
+	Figures      say.Remark   // the same in full, where it is more than one length or mass
+	Margin       Quantity     // threshold minus value
 	Says         []say.Remark // the answer, in the order in which it is told
 	Settles      []Step       // what would settle it, the best first; set on every outcome but clear
 	Summary      string       // Says as a sentence, until all say it as data

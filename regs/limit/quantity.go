@@ -3,6 +3,7 @@ package limit
 import (
 	"fmt"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
@@ -43,14 +44,6 @@ func Quantities() []Quantity {
 // Term is the code of the quantity's name.
 func (q Quantity) Term() say.Code { return say.Word("quantity", string(q)) }
 
-// In returns an amount as the length or the mass that it is.
-func (q Quantity) In(a Amount) any {
-	if q.isMass() {
-		return measure.Mass(a)
-	}
-	return measure.Length(a)
-}
-
 // Words returns the quantity as a reader says it.
 func (q Quantity) Words() string { return words[q] }
 
@@ -62,25 +55,24 @@ var words = map[Quantity]string{
 	TireLoadPerWidth: "load on tire width", AxleGroupMass: "axle group mass", BridgeFormula: "mass by bridge formula",
 }
 
+// Lesser is the word for less of a quantity: lower, narrower, lighter.
+type Lesser Quantity
+
+// Less is the word for less of the quantity.
+func (q Quantity) Less() Lesser { return Lesser(q) }
+
+// Term is the word.
+func (l Lesser) Term() say.Code { return say.Word("less", string(l)) }
+
 // OnlyWhereRuled tells whether the quantity is asked about only where a table
 // has rows of it: not every law has such a rule.
 func (q Quantity) OnlyWhereRuled() bool { return q == AxleGroupMass || q == BridgeFormula }
 
 // PrintDown prints an amount so that neither system says more than it is.
-func (q Quantity) PrintDown(a Amount) string {
-	if q.isMass() {
-		return measure.Mass(a).Down()
-	}
-	return measure.Length(a).Down()
-}
+func (q Quantity) PrintDown(a Amount) string { return q.Of(a).Down() }
 
 // PrintUp prints an amount so that neither system says less than it is.
-func (q Quantity) PrintUp(a Amount) string {
-	if q.isMass() {
-		return measure.Mass(a).Up()
-	}
-	return measure.Length(a).Up()
-}
+func (q Quantity) PrintUp(a Amount) string { return q.Of(a).Up() }
 
 // MayBeZero tells whether a measurement can be 0; nothing else that is measured
 // is.
@@ -92,13 +84,16 @@ func (q Quantity) isMass() bool { return q == GrossMass || q.OfAxles() }
 // for lengths, tens of micrograms for masses.
 type Amount int64
 
-// Print prints an amount of the quantity in both systems.
-func (q Quantity) Print(a Amount) string {
+// Of is an amount of the quantity.
+func (q Quantity) Of(a Amount) finding.Quantity {
 	if q.isMass() {
-		return measure.Mass(a).String()
+		return finding.Of(measure.Mass(a))
 	}
-	return measure.Length(a).String()
+	return finding.Of(measure.Length(a))
 }
+
+// Print prints an amount of the quantity in both systems.
+func (q Quantity) Print(a Amount) string { return q.Of(a).String() }
 
 // Parse reads an amount of the quantity. Loads on tire width and bridge
 // formulas are no amounts: what they allow hangs on the axles.

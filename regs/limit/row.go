@@ -180,46 +180,44 @@ type Subject struct {
 }
 
 // Match tells how surely the row is about the subject, whenever and wherever
-// it travels. Where it is only perhaps, the words say on what that hangs: "if it
-// counts as a recreational trailer".
-func (r Row) Match(s Subject) (Applies, []string) {
-	sure, words := Yes, []string{}
-	for _, part := range []struct {
-		applies Applies
-		words   string
-	}{
+// it travels. Where it is only perhaps, remarks say on what that hangs: whether it
+// counts as a recreational trailer.
+func (r Row) Match(s Subject) (Applies, []say.Remark) {
+	var hangs []say.Remark
+	sure := Yes
+	for _, part := range []match{
 		r.matchKind(s), r.matchForm(s), r.matchTow(s), r.matchAxles(s),
 	} {
 		sure = min(sure, part.applies)
 		if part.applies == Perhaps {
-			words = append(words, part.words)
+			hangs = append(hangs, part.hangs)
 		}
 	}
 	if sure == No {
 		return No, nil
 	}
-	return sure, words
+	return sure, hangs
 }
 
-type match = struct {
+type match struct {
 	applies Applies
-	words   string
+	hangs   say.Remark // on what, where it applies only perhaps
 }
 
 func (r Row) matchKind(s Subject) match {
-	counts := match{Perhaps, "if it counts as a " + strings.ReplaceAll(string(r.Kind), "_", " ")}
+	counts := match{Perhaps, say.Text("if it counts as a " + strings.ReplaceAll(string(r.Kind), "_", " "))}
 	switch r.Kind {
 	case All, s.Kind:
-		return match{Yes, ""}
+		return match{applies: Yes}
 	case FarmEquipment:
-		return match{No, ""}
+		return match{applies: No}
 	case CommercialUse:
 		return matchUse(s.Use)
 	case Building:
 		if s.Kind == KindUnknown || s.Kind == TinyHome || s.Kind == LoadOnTrailer {
 			return counts
 		}
-		return match{No, ""}
+		return match{applies: No}
 	}
 	switch {
 	case s.Kind == KindUnknown, s.Kind == TinyHome:
@@ -227,45 +225,45 @@ func (r Row) matchKind(s Subject) match {
 	case r.Kind == HouseTrailer && s.Kind == RecreationalTrailer, r.Kind == RecreationalTrailer && s.Kind == HouseTrailer:
 		return counts // one law's house trailer is another's recreational trailer
 	default:
-		return match{No, ""}
+		return match{applies: No}
 	}
 }
 
 func matchUse(u Use) match {
 	switch u {
 	case Commercial:
-		return match{Yes, ""}
+		return match{applies: Yes}
 	case Private:
-		return match{No, ""}
+		return match{applies: No}
 	default:
-		return match{Perhaps, "if it counts as commercial"}
+		return match{Perhaps, say.Text("if it counts as commercial")}
 	}
 }
 
 func (r Row) matchForm(s Subject) match {
 	switch {
 	case r.Form == AnyForm, r.Form == s.Form:
-		return match{Yes, ""}
+		return match{applies: Yes}
 	case r.Form == SingleVehicle && r.Quantity == SingleVehicleLength:
-		return match{Yes, ""}
+		return match{applies: Yes}
 	case r.Form == SingleVehicle, r.Form == Tractor:
-		return match{No, ""}
+		return match{applies: No}
 	case r.Form == NotTractorSemitrailer:
 		return matchOthers(s)
 	case s.Form == FormUnknown:
-		return match{Perhaps, "if it counts as a " + string(r.Form)}
+		return match{Perhaps, say.Text("if it counts as a " + string(r.Form))}
 	default:
-		return match{No, ""}
+		return match{applies: No}
 	}
 }
 
 func (r Row) matchAxles(s Subject) match {
 	switch {
 	case r.Axles == 0, r.Axles == s.Axles:
-		return match{Yes, ""}
+		return match{applies: Yes}
 	case s.Axles == 0:
-		return match{Perhaps, fmt.Sprintf("if the rig has %d axles", r.Axles)}
+		return match{Perhaps, say.Text(fmt.Sprintf("if the rig has %d axles", r.Axles))}
 	default:
-		return match{No, ""}
+		return match{applies: No}
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"wayhouse/regs/say"
 )
 
 func day(text string) time.Time {
@@ -131,11 +133,11 @@ func TestMatchKind(t *testing.T) {
 			} else if slices.Contains(tc.perhaps, unit) {
 				want = Perhaps
 			}
-			got, words := Row{Kind: tc.row, Form: AnyForm}.Match(Subject{Kind: unit})
+			got, hangs := Row{Kind: tc.row, Form: AnyForm}.Match(Subject{Kind: unit})
 			if got != want {
 				t.Errorf("row of %q, unit %q: %d, want %d", tc.row, unit, got, want)
 			}
-			said := strings.Join(words, "; ")
+			said := strings.Join(say.Strings(hangs), "; ")
 			if wanted := "if it counts as a " + strings.ReplaceAll(string(tc.row), "_", " "); got == Perhaps && said != wanted {
 				t.Errorf("row of %q, unit %q: says %q, want %q", tc.row, unit, said, wanted)
 			}
@@ -192,8 +194,8 @@ func TestMatch(t *testing.T) {
 		if tc.row.Form == "" {
 			tc.row.Form = AnyForm
 		}
-		got, words := tc.row.Match(tc.s)
-		if said := strings.Join(words, "; "); got != tc.want || said != tc.words {
+		got, hangs := tc.row.Match(tc.s)
+		if said := strings.Join(say.Strings(hangs), "; "); got != tc.want || said != tc.words {
 			t.Errorf("%s: %d %q, want %d %q", tc.name, got, said, tc.want, tc.words)
 		}
 	}
@@ -218,9 +220,9 @@ func TestMatchLaws(t *testing.T) {
 			Tow:   rapid.SampledFrom(append(TowVehicles(), TowUnknown)).Draw(t, "tow"),
 			Axles: rapid.SampledFrom([]int{0, 3, 5}).Draw(t, "axles"),
 		}
-		got, words := r.Match(s)
-		if (got == Perhaps) != (len(words) > 0) || slices.Contains(words, "") {
-			t.Fatalf("%+v of %+v: %d with words %q", r, s, got, words)
+		got, hangs := r.Match(s)
+		if (got == Perhaps) != (len(hangs) > 0) || slices.ContainsFunc(hangs, say.Remark.None) {
+			t.Fatalf("%+v of %+v: %d with words %v", r, s, got, hangs)
 		}
 		for _, forget := range []func(*Subject){
 			func(s *Subject) { s.Kind = "" }, func(s *Subject) { s.Use = "" }, func(s *Subject) { s.Form = "" },

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Tow is what the law takes a tow vehicle for.
@@ -54,19 +55,19 @@ func readTows(c *rows.Cells) Tows {
 func (r Row) matchTow(s Subject) match {
 	switch {
 	case len(r.Tows) == 0 && (r.Form != Semitrailer || s.Tow == TruckTractor):
-		return match{Yes, ""}
+		return match{applies: Yes}
 	case len(r.Tows) == 0 && s.Tow == TowUnknown:
-		return match{Perhaps, "if the rule means semitrailers behind this tow vehicle: it names none, and which one it is was not said"}
+		return match{Perhaps, say.Text("if the rule means semitrailers behind this tow vehicle: it names none, and which one it is was not said")}
 	case len(r.Tows) == 0:
-		return match{Perhaps, "if the rule means semitrailers behind a " + s.Tow.Words() + " too"}
+		return match{Perhaps, say.Text("if the rule means semitrailers behind a " + s.Tow.Words() + " too")}
 	case slices.Contains(r.Tows, AnyTow), slices.Contains(r.Tows, s.Tow):
-		return match{Yes, ""}
+		return match{applies: Yes}
 	case s.Tow == TowUnknown:
-		return match{Perhaps, "if the tow vehicle is a " + r.Tows.words()}
+		return match{Perhaps, say.Text("if the tow vehicle is a " + r.Tows.words())}
 	case s.Tow == Pickup && slices.Contains(r.Tows, Truck):
-		return match{Perhaps, "if a pickup counts as a truck"}
+		return match{Perhaps, say.Text("if a pickup counts as a truck")}
 	default:
-		return match{No, ""}
+		return match{applies: No}
 	}
 }
 
@@ -83,10 +84,10 @@ func (t Tows) words() string {
 func matchOthers(s Subject) match {
 	switch {
 	case s.Form == Trailer, s.Tow != TowUnknown && s.Tow != TruckTractor:
-		return match{Yes, ""}
+		return match{applies: Yes}
 	case s.Form == Semitrailer && s.Tow == TruckTractor:
-		return match{No, ""}
+		return match{applies: No}
 	default:
-		return match{Perhaps, "if it is no semitrailer behind a truck tractor"}
+		return match{Perhaps, say.Text("if it is no semitrailer behind a truck tractor")}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Contact is one entry of the log of what was asked of an office and what it
@@ -127,8 +128,8 @@ func (k Contact) Stated() []limit.Quantity {
 }
 
 // About tells how surely the entry is about such a vehicle. Where it is only
-// perhaps, the words say on what that hangs.
-func (k Contact) About(s limit.Subject) (limit.Applies, []string) {
+// perhaps, remarks say on what that hangs.
+func (k Contact) About(s limit.Subject) (limit.Applies, []say.Remark) {
 	row := limit.Row{Kind: k.Kind, Form: limit.AnyForm}
 	if k.Kind == limit.KindUnknown {
 		row.Kind = limit.All
@@ -139,7 +140,7 @@ func (k Contact) About(s limit.Subject) (limit.Applies, []string) {
 	case s.Use != limit.UseUnknown:
 		return limit.No, nil
 	default:
-		applies, hangs = limit.Perhaps, append(hangs, "if it counts as "+string(k.Use))
+		applies, hangs = limit.Perhaps, append(hangs, say.Text("if it counts as "+string(k.Use)))
 	}
 	return applies, hangs
 }

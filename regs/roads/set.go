@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"wayhouse/regs/say"
 	"wayhouse/regs/word"
 )
 
@@ -285,11 +286,11 @@ func (s Set) Over(roads []Road) (somewhere Applies, everywhere bool) {
 }
 
 // Doubt says of which of some roads a row speaks only perhaps.
-func (s Set) Doubt(roads []Road) string {
-	said := "on the roads the rule names: " + s.text
+func (s Set) Doubt(roads []Road) say.Remark {
+	said := "on the roads the rule names: " + strings.ReplaceAll(s.text, "_", "-")
 	open := slices.DeleteFunc(slices.Clone(roads), func(r Road) bool { return s.Of(r) != Perhaps })
 	if len(open) == 0 {
-		return said + " (which roads are driven is not known)"
+		return say.Text(said + " (which roads are driven is not known)")
 	}
-	return fmt.Sprintf("%s (whether they are among those driven is not known of %s)", said, names(open))
+	return say.Text(fmt.Sprintf("%s (whether they are among those driven is not known of %s)", said, names(open)))
 }

@@ -211,11 +211,11 @@ func TestDoubtNamesTheRoads(t *testing.T) {
 		"ref=I *":     "ref=I * (whether they are among those driven is not known of 17, Main Street, an unnumbered track and 1 more)",
 		"class=track": "class=track (whether they are among those driven is not known of I 5, 17, Main Street and 1 more)",
 	} {
-		if got := roads(t, text).Doubt(driven); !strings.HasSuffix(got, want) {
+		if got := roads(t, text).Doubt(driven).String(); !strings.HasSuffix(got, want) {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
-	if got := roads(t, "ref=I *").Doubt(nil); !strings.HasSuffix(got, "(which roads are driven is not known)") {
+	if got := roads(t, "ref=I *").Doubt(nil).String(); !strings.HasSuffix(got, "(which roads are driven is not known)") {
 		t.Error(got)
 	}
 }

@@ -46,7 +46,7 @@ func (r Rig) statedMass(s Statics) []finding.Finding {
 	if s.Apart == "" {
 		return nil
 	}
-	return []finding.Finding{{Rule: "mass of the parts", Place: say.Text("the unit"), Outcome: finding.Review, Value: r.Unit.Mass.String(), Ask: askScale, Summary: s.Apart}}
+	return []finding.Finding{{Rule: "mass of the parts", Place: say.Text("the unit"), Outcome: finding.Review, Value: finding.Of(*r.Unit.Mass), Ask: askScale, Summary: s.Apart}}
 }
 
 func (r Rig) rated(s Statics) []rated {
@@ -180,7 +180,7 @@ func (a Axle) tireRating() *measure.Mass {
 func (c rated) finding() finding.Finding {
 	f := finding.Finding{Rule: c.rule, Place: say.Text(c.what), Outcome: finding.Unknown, Ask: c.ask}
 	if c.load != nil {
-		f.Value = c.load.String()
+		f.Figures = say.Text(c.load.String())
 	}
 	if c.rating != nil {
 		f.Citations = []finding.Citation{described(c.of, *c.rating)}
@@ -195,10 +195,10 @@ func (c rated) finding() finding.Finding {
 	case c.load == nil:
 		f.Summary = fmt.Sprintf("what %s weighs is not known; it may weigh %s (%s)", c.what, *c.rating, c.of)
 	case c.load.Low > *c.rating:
-		f.Outcome, f.Margin = finding.Forbidden, (*c.rating - c.load.Likely).Down()
+		f.Outcome, f.Margin = finding.Forbidden, finding.Of(*c.rating-c.load.Likely)
 		f.Summary = fmt.Sprintf("%s weighs more than its rating of %s (%s)", c.what, *c.rating, c.of)
 	case c.load.High > *c.rating:
-		f.Outcome, f.Margin = finding.Review, (*c.rating - c.load.High).Down()
+		f.Outcome, f.Margin = finding.Review, finding.Of(*c.rating-c.load.High)
 		f.Summary = fmt.Sprintf("%s may weigh more than its rating of %s (%s): its parts may be as heavy as that", c.what, *c.rating, c.of)
 	default:
 		c.within(&f)
@@ -208,7 +208,7 @@ func (c rated) finding() finding.Finding {
 
 // within answers for what is within its rating.
 func (c rated) within(f *finding.Finding) {
-	f.Margin = (*c.rating - c.load.High).Down()
+	f.Margin = finding.Of(*c.rating - c.load.High)
 	switch {
 	case c.doubt != "" && c.exact:
 		f.Summary = fmt.Sprintf("%s is within the lowest rating that is given, %s (%s), but %s", c.what, *c.rating, c.of, c.doubt)
@@ -270,9 +270,9 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 	}
 	low, likely, high := s.Share.Low, s.Share.Likely, s.Share.High
 	f.Citations = []finding.Citation{want.row}
-	f.Value = fmt.Sprintf("%.1f %%", 100*likely)
+	f.Figures = say.Text(fmt.Sprintf("%.1f %%", 100*likely))
 	if low != high {
-		f.Value += fmt.Sprintf(", from %.1f to %.1f %%", 100*low, 100*high)
+		f.Figures = say.Text(fmt.Sprintf("%.1f %%, from %.1f to %.1f %%", 100*likely, 100*low, 100*high))
 	}
 	usual := fmt.Sprintf("%.0f to %.0f %%", 100*want.low, 100*want.high)
 	switch {

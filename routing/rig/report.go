@@ -94,7 +94,7 @@ func (r Rig) forgotten() []finding.Finding {
 		}
 		out = append(out, finding.Finding{
 			Rule: "forgotten", Place: say.Text(m.Forgotten), Outcome: finding.Review, Ask: "who walks round the rig before it leaves",
-			Value: max(m.Extent.Top, m.Above).String(), Summary: fmt.Sprintf("if %s is not made ready (%s): %s", m.Forgotten, strings.ReplaceAll(m.Does, "_", " "), m.Words(states[0])),
+			Value: finding.Of(max(m.Extent.Top, m.Above)), Summary: fmt.Sprintf("if %s is not made ready (%s): %s", m.Forgotten, strings.ReplaceAll(m.Does, "_", " "), m.Words(states[0])),
 		})
 	}
 	return out

@@ -210,7 +210,7 @@ func (r Rig) Stability(s Statics) []finding.Finding {
 	if t.Middle {
 		f.Ask += ", after weighing both sides"
 	}
-	f.Value = fmt.Sprintf("%.2f g if it were rigid, lower figure %.2f g", t.Rigid, t.Low)
+	f.Figures = say.Text(fmt.Sprintf("%.2f g if it were rigid, lower figure %.2f g", t.Rigid, t.Low))
 	f.Citations = []finding.Citation{{
 		ID: "springs and tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Source: "C. B. Winkler, R. D. Ervin, Rollover of Heavy Commercial Vehicles, UMTRI-99-19", Year: "1999", Decides: true,
 	}, {
@@ -236,7 +236,7 @@ func (r Rig) wind(s Statics) finding.Finding {
 	w := r.Winds(s)
 	f := finding.Finding{
 		Rule: "wind", Place: say.Text("the unit"), Outcome: finding.Review, Ask: "the forecast of the day, bridge operators, and the permit office",
-		Value:   "steady " + w.Steady.String() + ", gusts " + w.Gust.String(),
+		Figures: say.Text("steady " + w.Steady.String() + ", gusts " + w.Gust.String()),
 		Summary: "stop at a steady wind above " + w.Steady.String() + " or gusts above " + w.Gust.String() + ": " + w.Why,
 		Citations: []finding.Citation{{
 			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, Source: "New Mexico Trucking Association, summary of rules for manufactured homes", ReadOn: factsRead, Decides: w.Computed == nil || *w.Computed >= stopGust,

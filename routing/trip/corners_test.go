@@ -368,7 +368,7 @@ func TestCurves(t *testing.T) {
 		if (c.Speed < c.Assumed) != tc.slower || c.Assumed != tc.speed || c.Road != "bend" {
 			t.Errorf("%+v", c)
 		}
-		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Value != c.Speed.String() || !strings.Contains(said[0].Summary, c.Speed.String()) || said[0].Place.String() != c.Spot.Place().String()) {
+		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Figures.String() != c.Speed.String() || !strings.Contains(said[0].Summary, c.Speed.String()) || said[0].Place.String() != c.Spot.Place().String()) {
 			t.Errorf("%+v", said[0])
 		}
 		nearly(t, "metres off the bend", float64(geodesic.Between(c.Point, point(off(0, 0)))), 0, float64(tc.radius)*1.1)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"wayhouse/regs"
+	"wayhouse/regs/finding"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip/choosing"
@@ -34,7 +35,7 @@ type Ladders struct {
 // Legal is what a jurisdiction allows in the quantity without a permit.
 type Legal struct {
 	Jurisdiction string
-	Most         string // "" where it is not established
+	Most         finding.Quantity // none where it is not established
 	Invented     bool
 }
 

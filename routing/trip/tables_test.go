@@ -195,7 +195,7 @@ func TestStructureWithoutAHeight(t *testing.T) {
 			got := plan(t, p, r)
 			answers(t, name+", of the "+whose, got, tc.want)
 			for _, f := range byRule(got, "structure") {
-				if !strings.Contains(f.Summary, tc.says) || f.Margin != "" {
+				if !strings.Contains(f.Summary, tc.says) || f.Margin.Known() {
 					t.Errorf("%s, of the %s: %q, margin %q", name, whose, f.Summary, f.Margin)
 				}
 			}

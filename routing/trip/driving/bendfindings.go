@@ -20,7 +20,7 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 		c, n := slower[0], len(slower)
 		add(finding.Finding{
 			Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review, Ask: "the signs at the curves, and someone who has driven it",
-			Value:   c.Speed.String(),
+			Figures: say.Text(c.Speed.String()),
 			Summary: fmt.Sprintf("in %d curves the rig should be slower than the plan assumes; in the tightest, of %.0f m radius at most, %s or less", n, float64(c.Radius), c.Speed),
 		})
 	}

@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/trip/standing"
@@ -111,7 +112,7 @@ func (d *Driver) pullFindings(o *Road) []finding.Finding {
 	if n := len(o.Climbs); n > 0 {
 		c := o.Climbs[0]
 		f := finding.Finding{
-			Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review, Ask: "the maker of the tow vehicle, and someone who has driven it", Value: c.Speed.String(),
+			Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review, Ask: "the maker of the tow vehicle, and someone who has driven it", Figures: say.Text(c.Speed.String()),
 			Summary: fmt.Sprintf("on %s the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it holds %s", count(n, "climb", "climbs"), c.Length, 100*c.Grade, c.Speed),
 		}
 		if c.Stuck {
@@ -159,7 +160,7 @@ func (d *Driver) Climbs(l *standing.Ledger, jurisdiction string) []finding.Findi
 	}
 	f := finding.Finding{Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Ask: "the maker of the tow vehicle, and someone who has driven it"}
 	if l.Steep {
-		f.Value = fmt.Sprintf("up %.0f m, down %.0f m, steepest %+.1f %%", l.Climb.Ascent, l.Climb.Descent, 100*l.Climb.Steepest)
+		f.Figures = say.Text(fmt.Sprintf("up %.0f m, down %.0f m, steepest %+.1f %%", l.Climb.Ascent, l.Climb.Descent, 100*l.Climb.Steepest))
 	}
 	open := "brakes"
 	if d.rig.Tow.Power == nil {

@@ -134,11 +134,11 @@ func heaviest(axles []limit.AxleLoad) (mass int64, least, known bool) {
 	return mass, least, known
 }
 
-func printed(s network.Subject, v int64) string {
+func printed(s network.Subject, v int64) finding.Quantity {
 	if s.Mass() {
-		return measure.Mass(v).String()
+		return finding.Of(measure.Mass(v))
 	}
-	return measure.Length(v).String()
+	return finding.Of(measure.Length(v))
 }
 
 // surface says what the road is like, where that asks for a decision.

@@ -286,7 +286,7 @@ func (j *Judge) Survey(codes []string) []finding.Finding {
 		Ask:     "the utilities along the way, and someone who has driven it with a height pole",
 	}
 	if ok {
-		f.Value = h.Length.String()
+		f.Value = finding.Of(h.Length)
 	}
 	return []finding.Finding{f}
 }

@@ -17,7 +17,7 @@ type Passing struct {
 	clearance.Structure
 	clearance.Passage
 	At     measure.Distance // from the start of the leg
-	Height string           // of the rig, as compared
+	Height finding.Quantity // of the rig, as compared
 	Doubt  string           // why it may not stand over this road
 	Row    finding.Citation // where it comes from
 	Ask    string           // whom to ask; set unless clear
@@ -30,7 +30,7 @@ type Passing struct {
 func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Passing {
 	out := Passing{Structure: s.Structure, Passage: s.Passage, At: at, Doubt: s.Doubt, Jurisdiction: jurisdiction, risk: s.risk}
 	if h, ok := j.Rig.Clear(); ok {
-		out.Height = h.Length.String()
+		out.Height = finding.Of(h.Length)
 	}
 	out.Row = out.row(s.Revision)
 	if s.Passage.Outcome != finding.Clear {
@@ -50,7 +50,7 @@ func (p Passing) Finding() finding.Finding {
 		Ask: p.Ask, Citations: []finding.Citation{p.Row},
 	}
 	if p.Known {
-		f.Margin = p.Margin.Down()
+		f.Margin = finding.Of(p.Margin)
 	}
 	f.Summary = p.words(figure, name)
 	if p.Doubt != "" && p.Doubt != p.Why {

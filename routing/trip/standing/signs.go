@@ -57,7 +57,7 @@ type note struct {
 	rule    string
 	outcome finding.Outcome
 	summary string
-	value   string
+	value   finding.Quantity
 	demands finding.Demands
 	text    string // of the sign, as the source writes it
 	shuts   bool   // it shuts the rig out

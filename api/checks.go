@@ -46,10 +46,6 @@ func uncertain(v regs.Vehicle) []string {
 	return out
 }
 
-func (s *Service) check(ctx context.Context, in *body[wire.CheckRequest]) (*reply[*wire.Design], error) {
-	d, err := s.Check(ctx, in.Body.Asked)
-	if err != nil {
-		return nil, s.problem(err)
-	}
-	return &reply[*wire.Design]{Body: wire.NewDesign(d)}, nil
+func (s *Service) check(ctx context.Context, in *body[wire.CheckRequest]) (*regs.Design, error) {
+	return s.Check(ctx, in.Body.Asked)
 }

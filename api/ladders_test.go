@@ -84,9 +84,9 @@ func TestLaddersOfExample(t *testing.T) {
 	}
 }
 
-// A ladder has one form, whatever is accepted.
+// A ladder has no form on a map.
 func TestLaddersAreNoGeoJSON(t *testing.T) {
-	expect(t, ask(t.Context(), handler(), http.MethodPost, "/v1/ladders", text(short(nil)), "Accept", "application/geo+json"), http.StatusOK, "application/json")
+	expect(t, ask(t.Context(), handler(), http.MethodPost, "/v1/ladders", text(short(nil)), "Accept", "application/geo+json"), http.StatusNotAcceptable, "application/problem+json")
 }
 
 // A ladder needs no rig; other quantities have their own numbers.

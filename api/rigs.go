@@ -1,10 +1,10 @@
 package api
 
 import (
-	"bytes"
 	"context"
+	"slices"
 
-	"wayhouse/api/draw"
+	"wayhouse/api/export"
 	"wayhouse/api/wire"
 )
 
@@ -31,23 +31,13 @@ func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wir
 	return out, err
 }
 
-// drawRig answers with the drawing of a rig.
-func (s *Service) drawRig(ctx context.Context, in *body[wire.RigQuestion]) (*picture, error) {
-	q := in.Body.Asked
-	q.Said.Stops, q.Said.Route = nil, nil // a drawing needs no way
-	a, err := s.Rig(ctx, q)
-	if err != nil {
-		return nil, s.problem(err)
-	}
-	var out bytes.Buffer
-	if err := draw.SVG(&out, a.Report.Rig, a.Statics, a.Invented); err != nil {
-		return nil, s.problem(err)
-	}
-	return &picture{ContentType: "image/svg+xml", Body: out.Bytes()}, nil
+// drawn answers about a rig that is to be drawn, which needs no way.
+func (s *Service) drawn(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wire.RigAnswer, error) {
+	q.Said.Stops, q.Said.Route = nil, nil
+	return s.Rig(ctx, q)
 }
 
-// picture is an answer that is no JSON.
-type picture struct {
-	ContentType string `header:"Content-Type"`
-	Body        []byte
+// drawings are the formats that are pictures.
+func drawings() []export.Format {
+	return slices.DeleteFunc(export.For[*wire.RigAnswer](), func(f export.Format) bool { return f.Name != "svg" })
 }

@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"log/slog"
 	"net"
 	"net/http"
@@ -23,6 +22,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
 	"github.com/gin-gonic/gin"
 
+	"wayhouse/api/export"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
@@ -162,42 +162,34 @@ func (s *Service) config() huma.Config {
 	c.DocsPath, c.SchemasPath, c.CreateHooks = "", "", nil
 	c.RejectUnknownQueryParameters = true
 	c.Transformers = append(c.Transformers, s.logged)
-	plainJSON := huma.Format{Marshal: huma.DefaultJSONFormat.Marshal, Unmarshal: readJSON}
-	c.Formats = map[string]huma.Format{"application/json": plainJSON, "json": plainJSON, "application/geo+json": {Marshal: geoJSON, Unmarshal: readJSON}}
+	plain := huma.Format{Marshal: export.JSON, Unmarshal: readJSON}
+	c.Formats = map[string]huma.Format{"application/json": plain, "json": plain}
 	return c
-}
-
-// geoJSON writes what has a GeoJSON form; anything else stays plain JSON.
-func geoJSON(w io.Writer, v any) error {
-	if t, ok := v.(interface{ WriteGeoJSON(io.Writer) error }); ok {
-		return t.WriteGeoJSON(w)
-	}
-	return huma.DefaultJSONFormat.Marshal(w, v)
 }
 
 // register adds the routes.
 func (s *Service) register(api huma.API) {
+	api.UseMiddleware(accepting(api))
 	running := make(chan struct{}, runtime.GOMAXPROCS(0))
-	register(api, huma.Operation{
+	offer[*wire.Trip](s, api, huma.Operation{
 		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips", Summary: "Plan a trip, or check a given route", MaxBodyBytes: maxBody,
-		DefaultStatus: http.StatusOK, Description: "Answers GeoJSON to Accept: application/geo+json.",
-	}, searched(s, running, s.Plan, wire.NewTrip))
-	register(api, huma.Operation{
+	}, searched(s, running, s.Plan))
+	offer[*wire.Routes](s, api, huma.Operation{
 		OperationID: "find-routes", Method: http.MethodPost, Path: "/v1/routes", Summary: "The best way of a trip, others beside it, and what bent it", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Finds the best way, alternatives, the way of a rig that nothing shuts out, and the best way on which no permit is asked for; " +
 			"says which structures, signs and wishes bent the way and what each costs; and, where every way is shut, what closes it and which size would pass. " +
-			"A given route is checked and compared with the best way between its ends instead. Answers GeoJSON to Accept: application/geo+json, a feature for each way.",
-	}, searched(s, running, s.Routes, wire.NewRoutes))
-	register(api, huma.Operation{
+			"A given route is checked and compared with the best way between its ends instead.",
+	}, searched(s, running, s.Routes))
+	offer[*wire.Ladders](s, api, huma.Operation{
 		OperationID: "climb-ladders", Method: http.MethodPost, Path: "/v1/ladders", Summary: "How high, wide or heavy a rig may be on each way between two stops", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Lists the exact steps from the greatest rig that passes to the fastest way, once with unmeasured structures open and once with them shut. " +
 			"What the given rig is in the quantity is only compared with the steps.",
-	}, searched(s, running, s.Ladders, wire.NewLadders))
+	}, searched(s, running, s.Ladders))
 	s.registerRigs(api, running)
 	register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
 	register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
 	register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
-	register(api, huma.Operation{
+	offer[*wire.Design](s, api, huma.Operation{
 		OperationID: "check-design", Method: http.MethodPost, Path: "/v1/checks", Summary: "Check a design against jurisdictions, without a route", DefaultStatus: http.StatusOK,
 	}, s.check)
 	s.registerTables(api)
@@ -210,15 +202,15 @@ func (s *Service) register(api huma.API) {
 
 // registerRigs adds the routes about rigs.
 func (s *Service) registerRigs(api huma.API, running chan struct{}) {
-	register(api, huma.Operation{
+	offer[*wire.RigReport](s, api, huma.Operation{
 		OperationID: "report-rig", Method: http.MethodPost, Path: "/v1/rigs", Summary: "What a rig weighs, how it stands, pulls and turns", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Answers masses on axles and coupling against their ratings, states, tipping and wind, turning, what holds the house, and drag. " +
 			"With stops or a route it drives the rig along the way: curves, corners, climbs, descents, fuel and fuel stops.",
-	}, searched(s, running, s.Rig, wire.NewRigReport))
-	register(api, huma.Operation{
-		OperationID: "draw-rig", Method: http.MethodPost, Path: "/v1/rigs/drawing", Summary: "A rig to scale, from the side and from behind, as SVG", MaxBodyBytes: maxBody, DefaultStatus: http.StatusOK,
-		Responses: map[string]*huma.Response{"200": {Description: "The drawing", Content: map[string]*huma.MediaType{"image/svg+xml": {}}}},
-	}, s.drawRig)
+	}, searched(s, running, s.Rig))
+	offerAs[*wire.RigReport](s, api, huma.Operation{
+		OperationID: "draw-rig", Method: http.MethodPost, Path: "/v1/rigs/drawing", Summary: "A rig to scale, from the side and from behind",
+		MaxBodyBytes: maxBody, Description: "What /v1/rigs answers to Accept: image/svg+xml, without its way.",
+	}, drawings(), searched(s, running, s.drawn))
 	register(api, huma.Operation{OperationID: "list-parts", Method: http.MethodGet, Path: "/v1/parts", Summary: "The catalogue of parts: mass, spread and source"}, s.listParts)
 	register(api, huma.Operation{OperationID: "rig-schema", Method: http.MethodGet, Path: "/v1/schemas/rig", Summary: "The JSON Schema of the description of a rig"}, s.rigSchema)
 }
@@ -228,7 +220,6 @@ type reply[T any] struct{ Body T }
 
 // NotKept says why changes are refused where the tables are a copy in memory.
 const NotKept = "changes of the tables are refused: they are a copy in memory, which the next start forgets; " +
-
 	"start with --store FILE or --database ADDRESS to keep them"
 
 // edits says what becomes of a change.
@@ -279,24 +270,20 @@ func (s *Service) known(refused *wire.Refusal) wire.Known {
 	return wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.planner().Tables, Now: s.Clock(), Refused: refused}
 }
 
-// searched answers a question that takes a search of the roads, in its wire form.
-// As many are under way at once as there are places in running; the rest wait, and
-// give up with their time.
-func searched[Q, A, W any](s *Service, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error), form func(A) W) func(context.Context, *body[Q]) (*reply[W], error) {
-	return func(ctx context.Context, in *body[Q]) (*reply[W], error) {
+// searched answers a question that takes a search of the roads. As many are under
+// way at once as there are places in running; the rest wait, and give up with their
+// time.
+func searched[Q, A any](s *Service, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error)) func(context.Context, *body[Q]) (A, error) {
+	return func(ctx context.Context, in *body[Q]) (none A, err error) {
 		ctx, cancel := context.WithTimeout(ctx, planTime)
 		defer cancel()
 		select {
 		case running <- struct{}{}:
 			defer func() { <-running }()
+			return ask(ctx, in.Body.Asked)
 		case <-ctx.Done():
-			return nil, s.problem(ctx.Err())
+			return none, ctx.Err()
 		}
-		answer, err := ask(ctx, in.Body.Asked)
-		if err != nil {
-			return nil, s.problem(err)
-		}
-		return &reply[W]{Body: form(answer)}, nil
 	}
 }
 

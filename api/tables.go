@@ -8,6 +8,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/export"
 	"wayhouse/api/wire"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -34,7 +35,7 @@ func (s *Service) registerTables(api huma.API) {
 		OperationID: "remove-row", Method: http.MethodDelete, Path: "/v1/tables/{table}/rows/{id}", Summary: "Remove a row (If-Match)", DefaultStatus: http.StatusOK,
 	}, s.removeRow)
 	register(api, post("verify-row", "/v1/tables/{table}/rows/{id}/verify", "Say that you read a row in its source (If-Match)"), s.verifyRow)
-	register(api, get("export-table", "/v1/tables/{table}/csv", "A table as CSV"), s.exportTable)
+	offer[export.Table](s, api, get("export-table", "/v1/tables/{table}/csv", "A table as CSV"), s.exportTable)
 	register(api, post("import-table", "/v1/tables/{table}/import", "Take the rows of a CSV, all or none; or say what would change"), s.importTable)
 	stream := post("stream-table", "/v1/tables/{table}/csv", "Take the rows of a CSV of any size, all or none, as it comes in; or say what would change")
 	stream.RequestBody = &huma.RequestBody{Required: true, Description: "The table, as GET gives it", Content: map[string]*huma.MediaType{"text/csv": {Schema: &huma.Schema{Type: huma.TypeString}}}}
@@ -43,7 +44,7 @@ func (s *Service) registerTables(api huma.API) {
 	register(api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
 	register(api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"), s.compareRevisions)
 	register(api, post("restore-revision", "/v1/revisions/restore", "Make the tables what they were, as a new revision"), s.restoreRevision)
-	register(api, get("coverage", "/v1/coverage", "How well the tables know each quantity in each jurisdiction"), s.coverage)
+	offer[*wire.Coverage](s, api, get("coverage", "/v1/coverage", "How well the tables know each quantity in each jurisdiction"), s.coverage)
 }
 
 // Bounds of a request that carries a table: in JSON, and as a CSV that is never held

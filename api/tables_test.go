@@ -497,7 +497,7 @@ func TestOpenAPIListsTheTables(t *testing.T) {
 func TestRowsAreNoGeoJSON(t *testing.T) {
 	k := keeping(t, nil)
 	w := k.ask(t, http.MethodGet, rowAt("offices", "us-vt-office"), nil, "Accept", "application/geo+json")
-	expect(t, w, http.StatusOK, "application/json")
+	expect(t, w, http.StatusNotAcceptable, "application/problem+json")
 }
 
 // An id is one id, whatever white space stands around it: two rows of one name

@@ -1,51 +1,35 @@
 package api
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"net/http"
 	"strings"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/export"
 	"wayhouse/api/wire"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
 
-// csvFile is a table as a file.
-type csvFile struct {
-	ContentType string `header:"Content-Type"`
-	Disposition string `header:"Content-Disposition"`
-	Body        []byte
-}
-
 func (s *Service) exportTable(ctx context.Context, in *struct {
 	TableAddress
 	Revision int `query:"revision" minimum:"0"`
-}) (*csvFile, error) {
+}) (export.Table, error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
-		return nil, err
+		return export.Table{}, err
 	}
-	kept, number, _, err := s.Store.Page(ctx, in.Table, in.Revision, "", math.MaxInt, func(rows.Record) bool { return true })
+	out, err := export.TableAt(ctx, s.Store, table, in.Revision)
 	if err != nil {
-		return nil, s.numbered("revision", err)
+		err = s.numbered("revision", err)
 	}
-	sheet := rows.Sheet{Revision: number}
-	for _, k := range kept {
-		sheet.Records = append(sheet.Records, k.Record)
-	}
-	var out bytes.Buffer
-	if err := table.WriteSheet(&out, sheet); err != nil {
-		return nil, s.problem(err)
-	}
-	return &csvFile{"text/csv; charset=utf-8", fmt.Sprintf("attachment; filename=%q", in.Table+".csv"), out.Bytes()}, nil
+	return out, err
 }
 
 func (s *Service) importTable(ctx context.Context, in *struct {

@@ -12,7 +12,6 @@ import (
 
 // Design is the answer to a check.
 type Design struct {
-	plain
 	Mark     string         `json:"mark,omitempty"`
 	Revision string         `json:"tables_revision"`
 	Day      string         `json:"day"`

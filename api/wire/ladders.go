@@ -9,7 +9,6 @@ import (
 
 // Ladders are the ways of a journey for rigs of every size of one quantity.
 type Ladders struct {
-	plain
 	Mark         string        `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
 	Name         string        `json:"name,omitempty"`
 	Notice       string        `json:"notice" doc:"The first thing to read"`

@@ -34,7 +34,6 @@ func NewLimit(r *limit.Row, revision string) Limit {
 
 // Limits is a list of rows, with the state of the table they stand in.
 type Limits struct {
-	plain
 	Revision    string  `json:"revision"`
 	Limits      []Limit `json:"limits"`
 	Attribution string  `json:"attribution"`

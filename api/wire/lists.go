@@ -1,14 +1,7 @@
 package wire
 
-// plain marks answers that have one form only, whatever is accepted.
-type plain struct{}
-
-// ContentType is asked by the library for the media type of an answer.
-func (plain) ContentType(string) string { return "application/json" }
-
 // Status is the answer of the health routes.
 type Status struct {
-	plain
 	Status string `json:"status"`
 	Tables string `json:"tables,omitempty"`
 	Roads  string `json:"network,omitempty"`
@@ -29,7 +22,6 @@ type Jurisdiction struct {
 
 // Jurisdictions is a list of them, with the credit it must carry.
 type Jurisdictions struct {
-	plain
 	Jurisdictions []Jurisdiction `json:"jurisdictions"`
 	Attribution   string         `json:"attribution"`
 }
@@ -44,20 +36,17 @@ type Place struct {
 
 // Places is a list of them, with the credit it must carry.
 type Places struct {
-	plain
 	Places      []Place `json:"places"`
 	Attribution string  `json:"attribution"`
 }
 
 // Sources is where the shipped data comes from.
 type Sources struct {
-	plain
 	Sources []Attribution `json:"sources"`
 }
 
 // PartList is the catalogue of parts.
 type PartList struct {
-	plain
 	Revision string      `json:"revision"`
 	Parts    []PartEntry `json:"parts"`
 	Caution  string      `json:"caution"`

@@ -10,7 +10,6 @@ import (
 
 // RigReport is the answer about a rig.
 type RigReport struct {
-	plain
 	Mark       string         `json:"mark,omitempty" doc:"INVENTED where the rig is an example"`
 	Verdict    Verdict        `json:"verdict" doc:"Of the findings of the rig, not of a way"`
 	Rig        Rig            `json:"rig"`

@@ -1,21 +1,9 @@
 package wire
 
 import (
-	"wayhouse/regs"
-	"wayhouse/regs/limit"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
-
-// Coverage is how well the tables know what.
-type Coverage struct {
-	plain
-	Revision string                                     `json:"tables_revision"`
-	Day      string                                     `json:"day"`
-	Coverage map[string]map[limit.Quantity]regs.Cover   `json:"coverage"`
-	Blocked  map[string]map[limit.Quantity]regs.Blocked `json:"cannot_clear" doc:"Quantities with rows none of which can clear, whatever the vehicle: the nearest row, and why"`
-	Caution  string                                     `json:"caution"`
-}
 
 // Difference is how one row differs. Before is left out for a row that was
 // added, after for one that was removed.
@@ -40,7 +28,6 @@ func rowDifference(d store.Difference) Difference {
 
 // Revisions is the history of the tables.
 type Revisions struct {
-	plain
 	Revisions []Revision `json:"revisions"`
 }
 
@@ -54,13 +41,11 @@ type Revision struct {
 
 // Compared is what differs between two revisions.
 type Compared struct {
-	plain
 	Differences []Difference `json:"differences"`
 }
 
 // KeptRow is a row as it is kept.
 type KeptRow struct {
-	plain
 	Table    string            `json:"table"`
 	ID       string            `json:"id"`
 	Revision int               `json:"revision" doc:"That wrote it; in quotes it is the ETag"`
@@ -90,7 +75,6 @@ func cells(table string, r rows.Record) map[string]string {
 
 // TableList is the tables there are.
 type TableList struct {
-	plain
 	Revision string      `json:"revision"`
 	Tables   []TableInfo `json:"tables"`
 }
@@ -116,7 +100,6 @@ type UpgradeConflict struct {
 
 // RowList is a part of a table.
 type RowList struct {
-	plain
 	Revision int       `json:"revision" doc:"Of the tables, as they were read; ask for the next page at the same"`
 	Rows     []KeptRow `json:"rows"`
 	After    string    `json:"after,omitempty" doc:"Where it goes on: ask again with after"`
@@ -124,7 +107,6 @@ type RowList struct {
 
 // Made is a change that was made.
 type Made struct {
-	plain
 	Revision    int          `json:"revision"`
 	MadeAt      string       `json:"made_at,omitempty"`
 	CannotClear []string     `json:"cannot_clear,omitempty" doc:"Why a row that was verified still cannot clear"`

@@ -34,8 +34,6 @@ type Trip struct {
 	Assumptions  []string      `json:"assumptions"`
 	Cautions     []string      `json:"cautions"`
 	Attributions []Attribution `json:"attributions"`
-
-	plan *trip.Plan // for the other forms of the answer
 }
 
 // Fuel is a range in litres.
@@ -79,7 +77,7 @@ func NewTrip(p *trip.Plan) *Trip {
 		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure,
 		Road: newRoad(p.Road), GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
 		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
-		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{}, plan: p,
+		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{},
 	}
 	t.DrivingS, t.DrivingWhy = newDuration(p.Time)
 	for _, l := range p.Legs {

@@ -9,8 +9,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
-	"wayhouse/api/report"
+	"wayhouse/api/export"
 	"wayhouse/api/wire"
+	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
@@ -20,7 +21,8 @@ import (
 func checkCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	var tow string
-	var asJSON, rows bool
+	var rows bool
+	form := formOf[*regs.Design]()
 	var must mustBe
 	c := &cobra.Command{
 		Use: "check unit.yaml --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route", Args: cobra.ExactArgs(1),
@@ -29,7 +31,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 			"clear, and the largest unit for all of them without a permit and without an escort.",
 		Example: "  wayhouse check data/example/unit.yaml --in CA-ON,CA-QC\n  wayhouse check data/example/unit.yaml --everywhere --json",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := must.check(); err != nil {
+			if err := cmp.Or(must.check(), form.choose()); err != nil {
 				return err
 			}
 			a, err := rigOf(args[0], tow)
@@ -37,7 +39,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			a.lay(cmd.Flags())
-			return check(cmd, from, a, asJSON, rows, must, clock)
+			return check(cmd, from, a, form, rows, must, clock)
 		},
 	}
 	from.flags(c.Flags())
@@ -50,11 +52,11 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	textFlags(f, [3]string{"tow-form", "tow.form", "what the law takes the tow vehicle for: truck_tractor, truck, pickup or car"})
 	moveFlags(f)
 	f.BoolVar(&rows, "rows", false, "print every row with its source, not only those that decide")
-	f.BoolVar(&asJSON, "json", false, "print what the API returns")
+	form.flags(f)
 	return c
 }
 
-func check(cmd *cobra.Command, from sources, a *asked, asJSON, rows bool, must mustBe, clock func() time.Time) error {
+func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, must mustBe, clock func() time.Time) error {
 	service, closeStore, err := ruleService(cmd.Context(), from, clock)
 	if err != nil {
 		return err
@@ -64,10 +66,10 @@ func check(cmd *cobra.Command, from sources, a *asked, asJSON, rows bool, must m
 	if err != nil {
 		return a.named(err)
 	}
-	if asJSON {
-		err = printJSON(cmd, wire.NewDesign(d))
+	if rows {
+		err = form.write(cmd.OutOrStdout(), export.EveryRow{Design: d})
 	} else {
-		err = report.Design(cmd.OutOrStdout(), d, rows)
+		err = form.write(cmd.OutOrStdout(), d)
 	}
 	var found []finding.Finding
 	for _, a := range d.Answers {

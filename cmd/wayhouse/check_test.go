@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"net/http"
 	"net/http/httptest"
@@ -47,44 +46,6 @@ func TestCheckExample(t *testing.T) {
 	}
 	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
 		t.Errorf("the check is not the one in testdata (go test ./api/report -update writes it):\n%s", diff)
-	}
-}
-
-// The command line and the service give one answer to one request.
-func TestCheckJSONIsWhatTheAPIReturns(t *testing.T) {
-	a, err := rigOf(example(t, "unit.yaml"), example(t, "tow.yaml"))
-	noError(t, err)
-	described := wire.DecodeValue[wire.RigDescription](a.fields).Said
-	service, closeStore, err := ruleService(t.Context(), sources{}, noon)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer closeStore()
-	for name, tc := range map[string]struct {
-		flags []string
-		q     wire.CheckRequest
-	}{
-		"some":       {[]string{"--in", "CA-ON,US-VT"}, wire.CheckRequest{In: []string{"CA-ON", "US-VT"}}},
-		"twice":      {[]string{"--in", "CA-ON", "--in", "us-vt"}, wire.CheckRequest{In: []string{"CA-ON", "us-vt"}}},
-		"everywhere": {[]string{"--everywhere", "--use", "private"}, wire.CheckRequest{Everywhere: true, Use: "private"}},
-		"on a day":   {[]string{"--in", "CA-QC", "--day", "2029-01-01", "--use", "commercial"}, wire.CheckRequest{In: []string{"CA-QC"}, Day: "2029-01-01", Use: "commercial"}},
-		"towed":      {[]string{"--in", "CA-QC", "--tow", example(t, "tow.yaml")}, wire.CheckRequest{In: []string{"CA-QC"}, Tow: described.Tow}},
-	} {
-		t.Run(name, func(t *testing.T) {
-			tc.q.Unit = described.Unit
-			body, err := json.Marshal(tc.q)
-			if err != nil {
-				t.Fatal(err)
-			}
-			r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1:8080/v1/checks", bytes.NewReader(body))
-			r.Header.Set("Content-Type", "application/json")
-			w := httptest.NewRecorder()
-			service.Handler().ServeHTTP(w, r)
-			printed := reencoded(t, []byte(prints(t, slices.Concat([]string{"check", example(t, "unit.yaml")}, tc.flags, []string{"--json"})...)))
-			if answered := reencoded(t, w.Body.Bytes()); w.Code != http.StatusOK || !bytes.Equal(printed, answered) {
-				t.Errorf("%d; they differ:\n%s", w.Code, cmp.Diff(string(answered), string(printed)))
-			}
-		})
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/wire"
+	"wayhouse/routing/trip"
 )
 
 // slip is a request that no door takes. The field is that of a file and of a body;
@@ -129,7 +130,7 @@ func refusedBody(t *testing.T, h http.Handler, body []byte) wire.FieldError {
 // the one line that the user reads of each refusal.
 func refusedCommand(t *testing.T, service *api.Service, args ...string) string {
 	t.Helper()
-	var f planFlags
+	f := planFlags{form: formOf[*trip.Plan]()}
 	c := &cobra.Command{}
 	f.flags(c.Flags())
 	noError(t, c.ParseFlags(args))

@@ -5,12 +5,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/report"
 	"wayhouse/api/wire"
+	"wayhouse/routing/trip"
 )
 
 func ladderCommand(clock func() time.Time) *cobra.Command {
-	var f planFlags
+	f := planFlags{form: formOf[*trip.Ladders]()}
 	c := &cobra.Command{
 		Use: "ladder [trip.yaml]", Short: "How high, wide or heavy a rig may be on each way between two stops", Args: cobra.MaximumNArgs(1),
 		Long: "Lists the exact steps from the greatest rig that passes to the fastest way: once with\n" +
@@ -19,6 +19,9 @@ func ladderCommand(clock func() time.Time) *cobra.Command {
 		Example: "  wayhouse ladder data/example/trip.yaml\n" +
 			"  wayhouse ladder --from \"Ottawa, ON\" --to \"Montréal, QC\" --quantity width",
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := f.form.choose(); err != nil {
+				return err
+			}
 			return f.ladder(cmd, args, clock)
 		},
 	}
@@ -42,8 +45,5 @@ func (f planFlags) ladder(cmd *cobra.Command, args []string, clock func() time.T
 	if err != nil {
 		return a.named(err)
 	}
-	if f.json {
-		return printJSON(cmd, wire.NewLadders(ladders))
-	}
-	return report.Ladders(cmd.OutOrStdout(), ladders, credits(ladders.About))
+	return f.form.write(cmd.OutOrStdout(), ladders)
 }

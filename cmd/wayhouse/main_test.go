@@ -7,9 +7,7 @@ import (
 	"encoding/json"
 	"io"
 	"io/fs"
-	"log/slog"
 	"net/http"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -93,41 +91,6 @@ func TestPlanExample(t *testing.T) {
 	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
 		t.Errorf("the report is not the one in testdata (go test ./api/report -update writes it):\n%s", diff)
 	}
-}
-
-// The command line and the service give one answer to one request.
-func TestJSONIsWhatTheAPIReturns(t *testing.T) {
-	body, err := json.Marshal(exampleTrip(t))
-	if err != nil {
-		t.Fatal(err)
-	}
-	service, tables, err := load(t.Context(), sources{}, noon, slog.New(slog.DiscardHandler))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer tables.Close()
-	r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1:8080/v1/trips", bytes.NewReader(body))
-	r.Header.Set("Content-Type", "application/json")
-	w := httptest.NewRecorder()
-	service.Handler().ServeHTTP(w, r)
-	printed, answered := reencoded(t, []byte(prints(t, "plan", example(t, "trip.yaml"), "--json"))), reencoded(t, w.Body.Bytes())
-	if w.Code != http.StatusOK || !bytes.Equal(printed, answered) {
-		t.Errorf("%d; they differ:\n%s", w.Code, cmp.Diff(string(answered), string(printed)))
-	}
-}
-
-// reencoded is a JSON document without the freedom of its layout.
-func reencoded(t testing.TB, doc []byte) []byte {
-	t.Helper()
-	var v any
-	if err := json.Unmarshal(doc, &v); err != nil {
-		t.Fatalf("%v: %.500s", err, doc)
-	}
-	out, err := json.Marshal(v)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return out
 }
 
 // exampleTrip is the trip of data/example.

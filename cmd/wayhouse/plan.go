@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"encoding/json"
 	"fmt"
 	"log/slog"
 	"os"
@@ -13,10 +12,9 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api"
-	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
-	"wayhouse/routing/network"
+	"wayhouse/routing/trip"
 )
 
 // planFlags are the flags of plan. What is not given is unknown.
@@ -24,18 +22,18 @@ type planFlags struct {
 	sources
 	from, to, tow, structures string
 	via                       []string
-	json                      bool
+	form                      *form
 	mustBe                    mustBe
 }
 
 func planCommand(clock func() time.Time) *cobra.Command {
-	var f planFlags
+	f := planFlags{form: formOf[*trip.Plan]()}
 	c := &cobra.Command{
 		Use: "plan [trip.yaml]", Short: "Plan a trip, or check a given route", Args: cobra.MaximumNArgs(1),
 		Example: "  wayhouse plan data/example/trip.yaml\n" +
 			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height \"13 ft 2 in\" --unit-width 2.5m --tow data/example/tow.yaml",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := f.mustBe.check(); err != nil {
+			if err := cmp.Or(f.mustBe.check(), f.form.choose()); err != nil {
 				return err
 			}
 			return f.plan(cmd, args, clock)
@@ -57,7 +55,7 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 	flags.StringArrayVar(&f.via, "via", nil, "a stop on the way; may be repeated")
 	flags.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
 	flags.StringVar(&f.structures, "structures", "", "CSV file of structures with their clear heights")
-	flags.BoolVar(&f.json, "json", false, "print what the API returns")
+	f.form.flags(flags)
 	textFlags(flags,
 		[3]string{"depart", "depart", "such as 2027-05-11T08:00, on the clock of the first stop (default: now)"},
 		[3]string{"unit-height", "unit.height", "height of the unit as it travels, such as 13'2\" or 4.02m"},
@@ -103,12 +101,7 @@ func (f planFlags) plan(cmd *cobra.Command, args []string, clock func() time.Tim
 	if err != nil {
 		return a.named(err)
 	}
-	if f.json {
-		err = printJSON(cmd, wire.NewTrip(plan))
-	} else {
-		err = report.Text(cmd.OutOrStdout(), plan, credits(plan.About))
-	}
-	return cmp.Or(err, f.mustBe.met(plan.Verdict))
+	return cmp.Or(f.form.write(cmd.OutOrStdout(), plan), f.mustBe.met(plan.Verdict))
 }
 
 // service opens what the flags name; done closes it.
@@ -118,22 +111,6 @@ func (f planFlags) service(cmd *cobra.Command, clock func() time.Time) (service 
 		return nil, nil, err
 	}
 	return service, func() { tables.Close() }, nil
-}
-
-// printJSON prints an answer as the API returns it.
-func printJSON(cmd *cobra.Command, answer any) error {
-	e := json.NewEncoder(cmd.OutOrStdout())
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(answer)
-}
-
-// credits are what an answer on a network must carry, a line each.
-func credits(about network.About) (lines []string) {
-	for _, a := range wire.Credits(about, false) {
-		lines = append(lines, a.String())
-	}
-	return lines
 }
 
 // request reads the trip file, if there is one, and lays the flags over it.

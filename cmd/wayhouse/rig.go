@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"encoding/json"
 	"fmt"
 	"log/slog"
 	"os"
@@ -14,8 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
-	"wayhouse/api/draw"
-	"wayhouse/api/report"
+	"wayhouse/api/export"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -24,13 +22,13 @@ import (
 // rigFlags are what wayhouse rig is asked beside the files.
 type rigFlags struct {
 	tow, along, svg string
-	asJSON          bool
+	form            *form
 	mustBe          mustBe
 }
 
 func rigCommand(clock func() time.Time) *cobra.Command {
 	var from sources
-	var f rigFlags
+	f := rigFlags{form: formOf[*wire.RigAnswer]()}
 	c := &cobra.Command{
 		Use: "rig unit.yaml [--tow tow.yaml]", Short: "What a rig weighs, how it stands, pulls and turns", Args: cobra.ExactArgs(1),
 		Long: "Works out what a rig weighs and where that sits, what its axles, tires and coupling carry\n" +
@@ -41,7 +39,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg\n" +
 			"  wayhouse rig schema",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := f.mustBe.check(); err != nil {
+			if err := cmp.Or(f.mustBe.check(), f.form.choose()); err != nil {
 				return err
 			}
 			a, err := f.read(args[0])
@@ -64,7 +62,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	set.StringSlice("in", nil, "jurisdictions, such as CA-ON,CA-QC: what they ask of driver and brakes")
 	over(set, "in", "in")
 	moveFlags(set)
-	set.BoolVar(&f.asJSON, "json", false, "print what the API returns")
+	f.form.flags(set)
 	c.AddCommand(schemaCommand(), partsCommand())
 	return c
 }
@@ -104,11 +102,7 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 			return err
 		}
 	}
-	if f.asJSON {
-		err = printJSON(cmd, wire.NewRigReport(answer))
-	} else {
-		err = report.Rig(cmd.OutOrStdout(), answer.Report, answer.Plan, answer.Tables, answer.Invented)
-	}
+	err = f.form.write(cmd.OutOrStdout(), answer)
 	answers := []finding.RollUp{finding.Roll(answer.Findings)}
 	if answer.Plan != nil {
 		answers = append(answers, answer.Plan.Verdict)
@@ -120,7 +114,7 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 // or not there.
 func writeSVG(path string, a *wire.RigAnswer) error {
 	var picture bytes.Buffer
-	if err := draw.SVG(&picture, a.Report.Rig, a.Report.Statics, a.Invented); err != nil {
+	if err := export.SVG(&picture, a); err != nil {
 		return err
 	}
 	part, err := os.CreateTemp(filepath.Dir(path), ".rig-*.svg")
@@ -154,9 +148,7 @@ func schemaCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "schema", Short: "The JSON Schema of a unit, a tow vehicle and a rig", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			e := json.NewEncoder(cmd.OutOrStdout())
-			e.SetIndent("", "  ")
-			return e.Encode(api.RigSchema())
+			return export.JSON(cmd.OutOrStdout(), api.RigSchema())
 		},
 	}
 }

@@ -4,16 +4,10 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"io"
-	"net/http"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
-
-	"wayhouse/api/wire"
 )
 
 // The report says what to look at first, draws the rig, and lists what to look at
@@ -33,39 +27,6 @@ func TestRigReport(t *testing.T) {
 		if strings.Contains(line, " clear ") && !strings.Contains(line, "not clear") {
 			t.Errorf("line %d: %q", i+1, line)
 		}
-	}
-}
-
-// The command line and the service give one answer to one question, in feet as well.
-func TestRigJSONIsWhatTheAPIReturns(t *testing.T) {
-	a, err := rigOf(example(t, "customary.yaml"), "")
-	noError(t, err)
-	q := wire.DecodeValue[wire.RigQuestion](a.fields).Said
-	q.In = []string{"CA-ON"}
-	body, err := json.Marshal(q)
-	if err != nil {
-		t.Fatal(err)
-	}
-	service, closeStore, err := ruleService(t.Context(), sources{}, noon)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer closeStore()
-	w := httptest.NewRecorder()
-	r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "/v1/rigs", strings.NewReader(string(body)))
-	r.Host = "localhost"
-	r.Header.Set("Content-Type", "application/json")
-	service.Handler().ServeHTTP(w, r)
-	var want, got any
-	if err := json.Unmarshal(w.Body.Bytes(), &want); err != nil || w.Code != http.StatusOK {
-		t.Fatal(w.Code, w.Body)
-	}
-	if err := json.Unmarshal([]byte(prints(t, "rig", example(t, "customary.yaml"), "--in", "CA-ON", "--json")), &got); err != nil {
-		t.Fatal(err)
-	}
-	delete(want.(map[string]any), "$schema")
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Errorf("(-service +command):\n%s", diff)
 	}
 }
 

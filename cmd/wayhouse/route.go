@@ -6,12 +6,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/report"
 	"wayhouse/api/wire"
+	"wayhouse/routing/trip"
 )
 
 func routeCommand(clock func() time.Time) *cobra.Command {
-	var f planFlags
+	f := planFlags{form: formOf[*trip.Routes]()}
 	c := &cobra.Command{
 		Use: "route [trip.yaml]", Short: "The ways of a trip: the best one, others beside it, and what bent it", Args: cobra.MaximumNArgs(1),
 		Long: "Finds the best way of a trip, others beside it, the way of a rig that nothing shuts out\n" +
@@ -21,7 +21,7 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 		Example: "  wayhouse route data/example/trip.yaml\n" +
 			"  wayhouse route --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height \"13 ft 2 in\" --not-by 417 --permit-cost \"30 min\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := f.mustBe.check(); err != nil {
+			if err := cmp.Or(f.mustBe.check(), f.form.choose()); err != nil {
 				return err
 			}
 			return f.route(cmd, args, clock)
@@ -51,10 +51,5 @@ func (f planFlags) route(cmd *cobra.Command, args []string, clock func() time.Ti
 	if err != nil {
 		return a.named(err)
 	}
-	if f.json {
-		err = printJSON(cmd, wire.NewRoutes(routes))
-	} else {
-		err = report.Routes(cmd.OutOrStdout(), routes, credits(routes.Best.About))
-	}
-	return cmp.Or(err, f.mustBe.met(routes.Best.Verdict))
+	return cmp.Or(f.form.write(cmd.OutOrStdout(), routes), f.mustBe.met(routes.Best.Verdict))
 }

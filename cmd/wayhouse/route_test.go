@@ -1,19 +1,13 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
-	"log/slog"
 	"maps"
-	"net/http"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/api/wire"
 )
@@ -42,52 +36,6 @@ func TestRouteAndLadderOfExample(t *testing.T) {
 				t.Errorf("%s: %q is missing", command, want)
 			}
 		}
-	}
-}
-
-// The command line and the service give one answer to one request.
-func TestRouteAndLadderJSONIsWhatTheAPIReturns(t *testing.T) {
-	request := exampleTrip(t)
-	service, tables, err := load(t.Context(), sources{}, noon, slog.New(slog.DiscardHandler))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer tables.Close()
-	wished := request
-	wished.Wishes = &wire.WishesRequest{
-		NoFerries: true, NoTolls: true, NoUnpaved: true, NoUnmeasured: true, NotIn: []string{"US-NY"}, NotBy: []string{"417"}, By: []string{"401"}, Hazmat: "no",
-	}
-	noError(t, json.Unmarshal([]byte(`"55 mph"`), &wished.Wishes.TopSpeed))
-	noError(t, json.Unmarshal([]byte(`"30 min"`), &wished.Wishes.PermitCost))
-	flags := []string{
-		"--no-ferries", "--no-tolls", "--no-unpaved", "--no-unmeasured", "--not-in", "US-NY", "--not-by", "417", "--by", "401", "--hazmat", "no", "--top-speed", "55 mph", "--permit-cost", "30 min",
-	}
-	for name, tc := range map[string]struct {
-		args []string
-		path string
-		body any
-	}{
-		"route":          {[]string{"route"}, "/v1/routes", wire.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true}},
-		"route, bare":    {[]string{"route", "--alternatives", "0", "--reasons=false", "--any-order"}, "/v1/routes", wire.RouteRequest{TripRequest: request, AnyOrder: true}},
-		"route, wishes":  {append([]string{"route"}, flags...), "/v1/routes", wire.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true}},
-		"plan, wishes":   {append([]string{"plan"}, flags...), "/v1/trips", wished},
-		"ladder":         {[]string{"ladder"}, "/v1/ladders", wire.LadderRequest{TripRequest: request}},
-		"ladder, wishes": {append([]string{"ladder", "--quantity", "mass"}, flags...), "/v1/ladders", wire.LadderRequest{TripRequest: wished, Quantity: "mass"}},
-	} {
-		t.Run(name, func(t *testing.T) {
-			body, err := json.Marshal(tc.body)
-			if err != nil {
-				t.Fatal(err)
-			}
-			r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1:8080"+tc.path, bytes.NewReader(body))
-			r.Header.Set("Content-Type", "application/json")
-			w := httptest.NewRecorder()
-			service.Handler().ServeHTTP(w, r)
-			printed := reencoded(t, []byte(prints(t, append(slices.Clone(tc.args), example(t, "trip.yaml"), "--json")...)))
-			if answered := reencoded(t, w.Body.Bytes()); w.Code != http.StatusOK || !bytes.Equal(printed, answered) {
-				t.Errorf("%d; they differ:\n%.3000s", w.Code, cmp.Diff(string(answered), string(printed)))
-			}
-		})
 	}
 }
 

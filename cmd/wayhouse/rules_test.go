@@ -128,7 +128,7 @@ func TestServiceFollowsTheTables(t *testing.T) {
 	}
 	for {
 		out := get(t, service, "/readyz")
-		if strings.Contains(out, `"tables":"3-`) {
+		if strings.Contains(out, `"tables": "3-`) {
 			return
 		}
 		time.Sleep(10 * time.Millisecond) // until it does; the test's own limit ends a service that never does

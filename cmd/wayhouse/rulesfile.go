@@ -2,17 +2,16 @@ package main
 
 import (
 	"bufio"
-	"context"
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/export"
 	"wayhouse/api/report"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
@@ -47,36 +46,31 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 	var from sources
 	var revision int
 	var name string
+	form := formOf[export.Table]()
 	c := &cobra.Command{
 		Use: "export", Short: "Print a table as CSV, as import reads it", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := form.choose(); err != nil {
+				return err
+			}
 			table, err := store.TableNamed(name)
 			if err != nil {
 				return err
 			}
 			return withTables(cmd, from, clock, func(s *store.Store) error {
-				out, err := exported(cmd.Context(), s, name, revision)
+				out, err := export.TableAt(cmd.Context(), s, table, revision)
 				if err != nil {
 					return err
 				}
-				return table.WriteSheet(cmd.OutOrStdout(), out)
+				return form.write(cmd.OutOrStdout(), out)
 			})
 		},
 	}
 	from.flags(c.Flags())
 	tableFlag(c, &name)
 	c.Flags().IntVar(&revision, "tables-revision", 0, "the tables as they were at this revision (default: the newest)")
+	form.flags(c.Flags())
 	return c
-}
-
-// exported is a table at a revision, 0 for the newest, which it names.
-func exported(ctx context.Context, s *store.Store, name string, revision int) (rows.Sheet, error) {
-	kept, number, _, err := s.Page(ctx, name, revision, "", math.MaxInt, func(rows.Record) bool { return true })
-	out := rows.Sheet{Revision: number}
-	for _, k := range kept {
-		out.Records = append(out.Records, k.Record)
-	}
-	return out, err
 }
 
 func rulesImport(clock func() time.Time) *cobra.Command {

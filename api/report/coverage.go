@@ -1,0 +1,46 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"wayhouse/api/wire"
+	"wayhouse/regs"
+	"wayhouse/regs/limit"
+)
+
+// Coverage writes how well the tables know each quantity as plain text.
+func Coverage(w io.Writer, c *wire.Coverage) error {
+	fmt.Fprintf(w, "tables revision %s, on %s\n", c.Revision, c.Day)
+	for _, code := range c.Codes {
+		cover := c.Coverage[code]
+		fmt.Fprintln(w, code)
+		for _, known := range regs.Covers() {
+			var names []string
+			for _, q := range limit.Quantities() {
+				if cover[q] == known {
+					names = append(names, q.Words())
+				}
+			}
+			if len(names) > 0 {
+				fmt.Fprintf(w, "  %-15s %s\n", known, strings.Join(names, ", "))
+			}
+		}
+		blocked(w, cover, c.Blocked[code])
+	}
+	_, err := fmt.Fprintln(w, c.Caution)
+	return err
+}
+
+// blocked says of quantities that are known well which cannot clear all the
+// same, and why; that stale and unverified rows cannot is said with them.
+func blocked(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[limit.Quantity]regs.Blocked) {
+	for _, q := range limit.Quantities() {
+		b, is := blocked[q]
+		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {
+			why := Printable(strings.Join(b.Why, "; "))
+			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", q.Words(), Printable(b.Published), Printable(b.Row), why)
+		}
+	}
+}

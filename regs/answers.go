@@ -1,10 +1,8 @@
 package regs
 
 import (
-	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -46,7 +44,7 @@ func (c *checking) answered(code string, found []finding.Finding, rules []string
 				}
 			}
 			for _, r := range replies {
-				if r.tightens() && !taken[r.ID] && (r.Outcome == finding.Forbidden || !strings.HasSuffix(rule, " escorts")) {
+				if r.tightens() && !taken[r.ID] && (r.Outcome == finding.Forbidden || !permit.OfEscorts(rule)) {
 					beside = append(beside, c.beside(key, rule, r))
 				}
 			}
@@ -92,19 +90,18 @@ func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
 	}
 	r = reply{Contact: k, hangs: hangs}
 	if somewhere == limit.Perhaps {
-		r.hangs = append(r.hangs, say.Text("on the roads that it names: "+k.Roads.String()))
+		r.hangs = append(r.hangs, say.That("answer.roads", "roads", k.Roads.String()))
 	}
 	if !everyDay && c.p.Until.IsZero() {
-		r.hangs = append(r.hangs, say.Text("if the rig is there while it holds"+span(k.From, k.Expires)))
+		r.hangs = append(r.hangs, say.That("answer.days", "days", rows.Days(k.From, k.Expires)))
 	}
 	if k.Outcome == finding.Forbidden {
 		r.sure = len(r.hangs) == 0
 		r.settles = r.sure
 		return r, true
 	}
-	within, why := c.within(k, rule)
-	if !within {
-		r.hangs = append(r.hangs, say.Text(why))
+	if why := c.beyondAnswer(k, rule); !why.None() {
+		r.hangs = append(r.hangs, why)
 	}
 	r.sure = len(r.hangs) == 0
 	r.settles = r.sure && everyDay && everywhere && c.fresh(k) && namesItsRoads(k, rule)
@@ -114,7 +111,7 @@ func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
 // namesItsRoads reports whether an answer says enough of roads for a rule: whose
 // they are no jurisdiction answers for all of its roads at once.
 func namesItsRoads(k *permit.Contact, rule string) bool {
-	return rule != ownerRule || !k.Roads.Any() || strings.Contains(k.Jurisdiction, "/")
+	return rule != permit.RoadOwner || !k.Roads.Any() || strings.Contains(k.Jurisdiction, "/")
 }
 
 // fresh reports whether an answer was there before the rig moves, and is still
@@ -124,16 +121,16 @@ func (c *checking) fresh(k *permit.Contact) bool {
 	return !(k.Expires.IsZero() && old) && !rows.DayOf(c.at).Before(k.AnsweredOn)
 }
 
-// within reports whether the vehicle is within what an office was asked about: no
-// size that the entry states is less, and what it does not state of the rig is
-// clear there without it.
-func (c *checking) within(k *permit.Contact, rule string) (ok bool, why string) {
+// beyondAnswer is in what the vehicle is or may be beyond what an office was asked
+// about: a size that the entry states is less, or the rig's of one that it does not
+// state is not clear there without it.
+func (c *checking) beyondAnswer(k *permit.Contact, rule string) say.Remark {
 	for _, q := range k.Stated() {
 		switch c.v.over(q, k.Sizes[q]) {
 		case limit.Perhaps:
-			return false, fmt.Sprintf("for a %s up to %s, and that of the rig is not known so exactly", q.Words(), q.Print(k.Sizes[q]))
+			return say.That("answer.size_open", "quantity", q, "most", q.Of(k.Sizes[q]))
 		case limit.Yes:
-			return false, fmt.Sprintf("for a %s up to %s", q.Words(), q.Print(k.Sizes[q]))
+			return say.That("answer.size", "quantity", q, "most", q.Of(k.Sizes[q]))
 		}
 	}
 	for _, q := range permit.Rig() {
@@ -141,10 +138,10 @@ func (c *checking) within(k *permit.Contact, rule string) (ok bool, why string) 
 			continue
 		}
 		if slices.Contains(permit.Needs(rule), q) || !c.isClear(k.Jurisdiction, q) {
-			return false, fmt.Sprintf("for a rig of unstated %s", q.Words())
+			return say.That("answer.size_unstated", "quantity", q)
 		}
 	}
-	return true, ""
+	return say.Remark{}
 }
 
 // isClear reports whether a quantity is clear by the rows of a jurisdiction, or of
@@ -163,7 +160,7 @@ func (c *checking) heed(f finding.Finding, replies []reply, taken map[string]boo
 		if heard = slices.DeleteFunc(slices.Clone(replies), func(r reply) bool { return !r.settles }); len(heard) == 0 {
 			return f
 		}
-		f.Outcome, f.Summary = "", ""
+		f.Outcome, f.Reason, f.Says, f.Summary = "", "", nil, ""
 	}
 	for _, r := range replies {
 		if r.sure && r.tightens() && !slices.ContainsFunc(heard, func(h reply) bool { return h.Contact == r.Contact }) {
@@ -179,6 +176,9 @@ func (c *checking) heed(f finding.Finding, replies []reply, taken map[string]boo
 // heard is a finding after replies that surely bear on it.
 func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 	var said []finding.Citation
+	if f.Summary != "" { // until limits say it as data
+		f.Says, f.Summary = []say.Remark{say.Text(f.Summary)}, ""
+	}
 	for _, r := range replies {
 		said = append(said, t.contactRow(r.Contact, "asked: "+r.Asked))
 		if r.Condition != "" {
@@ -186,53 +186,57 @@ func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 		}
 		if worse := finding.Worse(f.Outcome, r.Outcome); worse != f.Outcome {
 			f.Outcome = worse
-			f.Summary = strings.TrimSuffix(r.words(f.Rule)+"; beside that, "+f.Summary, "; beside that, ")
+			answer := say.That("answer.says", "rule", f.Rule, "by", r.AnsweredBy, "outcome", r.Outcome, "on", say.Day(r.AnsweredOn), "condition", r.Condition)
+			if len(f.Says) > 0 {
+				f.Says = []say.Remark{answer, say.That("answer.beside", "says", f.Says)}
+			} else {
+				f.Says = []say.Remark{answer}
+			}
 		}
 	}
 	f.Citations = append(said, f.Citations...)
 	switch {
 	case f.Outcome == finding.Clear:
-		f.Ask = ""
-	case f.Ask == "":
-		f.Ask = t.Ask(f.Jurisdiction)
+		f.Settles, f.Ask, f.Reason = nil, "", ""
+	case len(f.Settles) == 0 && f.Ask == "":
+		f.Settles = t.Asks(f.Jurisdiction)
 	}
 	return f
-}
-
-// words says what was answered about a rule.
-func (r reply) words(rule string) string {
-	out := fmt.Sprintf("%s: %s answered %s on %s", rule, r.AnsweredBy, r.Outcome, r.AnsweredOn.Format(time.DateOnly))
-	if r.Condition != "" {
-		out += ": " + r.Condition
-	}
-	return out
 }
 
 // beside is the finding of a reply that no other finding takes in.
 func (c *checking) beside(key, rule string, r reply) finding.Finding {
-	f := c.t.heard(finding.Finding{Rule: rule, Jurisdiction: key}, []reply{r})
+	f := c.t.heard(finding.Finding{Topic: topicOf(rule), Rule: rule, Jurisdiction: key}, []reply{r})
 	if !r.sure {
-		f.Outcome = finding.Review
-		f.Summary += "; whether that is about this rig and way a person must read: " + strings.Join(say.Strings(r.hangs), "; ")
+		f.Outcome, f.Reason = finding.Review, finding.Perhaps
+		f.Says = append(f.Says, say.That("answer.perhaps", "hangs", r.hangs))
 	}
 	return f
 }
 
-// ownerRule is about whose the roads are.
-const ownerRule = "road owner"
+// topicOf is what a rule is about that an answer can settle.
+func topicOf(rule string) finding.Topic {
+	switch rule {
+	case permit.RoadOwner:
+		return finding.Owner
+	case permit.Hours:
+		return finding.Hours
+	}
+	return finding.Limit
+}
 
 // ownersAnswered settles whose the roads are where they lie in municipalities
 // alone and each of them answered for its own.
 func (c *checking) ownersAnswered(code string, found []finding.Finding) []finding.Finding {
 	i := slices.IndexFunc(found, func(f finding.Finding) bool {
-		return f.Rule == ownerRule && f.Jurisdiction == code && f.Outcome == finding.Unknown
+		return f.Rule == permit.RoadOwner && f.Jurisdiction == code && f.Outcome == finding.Unknown
 	})
 	if i < 0 || len(c.p.Towns) == 0 {
 		return found
 	}
 	var all []reply
 	for _, town := range c.p.Towns {
-		replies := slices.DeleteFunc(c.replies(c.t.key(code+"/"+town), ownerRule), func(r reply) bool { return !r.settles })
+		replies := slices.DeleteFunc(c.replies(c.t.key(code+"/"+town), permit.RoadOwner), func(r reply) bool { return !r.settles })
 		if town == "" || len(replies) == 0 {
 			return found
 		}

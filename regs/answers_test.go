@@ -76,8 +76,8 @@ func TestAnswersTightenWhatIsKnown(t *testing.T) {
 		f := found[0]
 		last := tc.log[len(tc.log)-1]
 		_, shown := shows(f, fmt.Sprint("k", len(tc.log)-1))
-		if len(found) != 1 || f.Outcome != tc.want || f.Ask == "" || shown == (last["outcome"] == "clear") {
-			t.Errorf("%s: %s by %s (%s), want %s", tc.name, outcomes(found), ids(f), f.Summary, tc.want)
+		if len(found) != 1 || f.Outcome != tc.want || whom(f) == "" || shown == (last["outcome"] == "clear") {
+			t.Errorf("%s: %s by %s (%s), want %s", tc.name, outcomes(found), ids(f), says(f), tc.want)
 		}
 		if condition := last["condition"]; condition != "" && !slices.Contains(say.Strings(f.Demands.Conditions), condition) {
 			t.Errorf("%s: asks %q", tc.name, f.Demands.Conditions)
@@ -122,11 +122,11 @@ func TestAnswersBindWhatWasAskedAbout(t *testing.T) {
 			}
 			found := asked(t, recalled, tc.v, tc.place, cells)
 			if got := outcomes(found); got != want {
-				t.Errorf("%s, %s: %s (%s), want %s", tc.name, outcome, got, found[len(found)-1].Summary, want)
+				t.Errorf("%s, %s: %s (%s), want %s", tc.name, outcome, got, says(found[len(found)-1]), want)
 			}
 			for _, f := range found {
-				if (f.Ask == "") != (f.Outcome == finding.Clear) {
-					t.Errorf("%s, %s: ask %q", tc.name, outcome, f.Ask)
+				if (whom(f) == "") != (f.Outcome == finding.Clear) {
+					t.Errorf("%s, %s: ask %q", tc.name, outcome, whom(f))
 				}
 			}
 		}
@@ -159,7 +159,7 @@ func TestAnswerAboutAHeightDoesNotSettleAWiderRig(t *testing.T) {
 		k := contact(t, cells)
 		tables := NewTables("test", Rows{Limits: []*limit.Row{&row, &wide}, Contacts: []*permit.Contact{&k}}, nil)
 		if f := rule(t, tables.Check(measured(410, tc.width), leg(on("13:00"), winnipeg), on("12:00")), "height"); f.Outcome != tc.want {
-			t.Errorf("%s: %s (%s), want %s", tc.name, f.Outcome, f.Summary, tc.want)
+			t.Errorf("%s: %s (%s), want %s", tc.name, f.Outcome, says(f), tc.want)
 		}
 	}
 }
@@ -192,7 +192,7 @@ func TestATownAnswersForItself(t *testing.T) {
 		p.OwnerKnown, p.Towns = false, tc.towns
 		var got []string
 		for _, f := range NewTables("test", Rows{Contacts: pointers(log)}, nil).Check(measured(410, 260), p, on("12:00")) {
-			if f.Rule == ownerRule {
+			if f.Rule == permit.RoadOwner {
 				got = append(got, f.Jurisdiction+" "+string(f.Outcome))
 			}
 		}
@@ -236,7 +236,7 @@ func TestOneMoreAnswerNeverMakesMilder(t *testing.T) {
 		extra := drawn(t, "extra")
 		isMilder(t, check(log), check(append(log, extra)), extra.Outcome == finding.Clear, extra.ID)
 		for _, f := range check(append(log, extra)) {
-			if (f.Ask == "") != (f.Outcome == finding.Clear) || f.Summary == "" || rank(f.Outcome) < 0 {
+			if (whom(f) == "") != (f.Outcome == finding.Clear) || says(f) == "" || rank(f.Outcome) < 0 {
 				t.Fatalf("%+v", f)
 			}
 		}

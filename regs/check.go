@@ -356,7 +356,7 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
-			Rule: string(q) + " escorts", Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Figures: f.Figures, Ask: f.Ask, Citations: f.Citations, Invented: f.Invented,
+			Rule: q.Escorts(), Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Figures: f.Figures, Ask: f.Ask, Citations: f.Citations, Invented: f.Invented,
 			Summary: fmt.Sprintf("no row says which escorts are asked for this %s", q.Words()),
 		})
 	}

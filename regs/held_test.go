@@ -36,19 +36,19 @@ func TestHeldPermitsAreComparedWithRigAndWay(t *testing.T) {
 	}{
 		{"for just this", measured(410, 350), road("7"), []map[string]string{{"roads": "ref=7"}}, "", ""},
 		{"for any road", measured(410, 350), nil, []map[string]string{{}}, "", ""},
-		{"for a narrower rig", measured(410, 351), road("7"), []map[string]string{{}}, finding.Review, "the rig has 3.51 m"},
-		{"for a lower rig", measured(441, 350), road("7"), []map[string]string{{"height": "4.4 m"}}, finding.Review, "height up to 4.4 m"},
-		{"of no stated width", measured(410, 350), road("7"), []map[string]string{{"width": ""}}, finding.Unknown, "up to which width"},
-		{"for a mass that is not known", unweighed, road("7"), []map[string]string{{}}, finding.Unknown, "that of the rig is not known"},
-		{"for another road", measured(410, 350), road("8"), []map[string]string{{"roads": "ref=7"}}, finding.Review, "the way goes by 8"},
-		{"for a part of the way", measured(410, 350), road("7", "8"), []map[string]string{{"roads": "ref=7"}}, finding.Review, "the way goes by 8"},
+		{"for a narrower rig", measured(410, 351), road("7"), []map[string]string{{}}, finding.Review, "has: 3.51 m"},
+		{"for a lower rig", measured(441, 350), road("7"), []map[string]string{{"height": "4.4 m"}}, finding.Review, "held.size_beyond(quantity: height, most: 4.4 m"},
+		{"of no stated width", measured(410, 350), road("7"), []map[string]string{{"width": ""}}, finding.Unknown, "held.size_unstated(quantity: width)"},
+		{"for a mass that is not known", unweighed, road("7"), []map[string]string{{}}, finding.Unknown, "held.size_open(quantity: gross_mass"},
+		{"for another road", measured(410, 350), road("8"), []map[string]string{{"roads": "ref=7"}}, finding.Review, "held.roads(roads: ref=7, by: 8)"},
+		{"for a part of the way", measured(410, 350), road("7", "8"), []map[string]string{{"roads": "ref=7"}}, finding.Review, "held.roads(roads: ref=7, by: 8)"},
 		{"for roads in words", measured(410, 350), road("7"), []map[string]string{{"roads": "the old bridge"}}, finding.Unknown, "the old bridge"},
-		{"for a road, the way not known", measured(410, 350), nil, []map[string]string{{"roads": "ref=7"}}, finding.Unknown, "not known"},
+		{"for a road, the way not known", measured(410, 350), nil, []map[string]string{{"roads": "ref=7"}}, finding.Unknown, "by: road.no_number"},
 		{"for another kind", homely, road("7"), []map[string]string{{"kind": "manufactured_home"}}, finding.Unknown, "if it counts as a manufactured home"},
-		{"for another use", Vehicle{Subject: limit.Subject{Use: limit.Private}, Measures: homely.Measures}, road("7"), []map[string]string{{"use": "commercial"}}, finding.Review, "another kind or use of rig: commercial"},
+		{"for another use", Vehicle{Subject: limit.Subject{Use: limit.Private}, Measures: homely.Measures}, road("7"), []map[string]string{{"use": "commercial"}}, finding.Review, "held.meant(meant: [commercial])"},
 		{"one of two is for it", measured(410, 350), road("7"), []map[string]string{{"width": "3 m"}, {"roads": "ref=7"}}, "", ""},
-		{"one too small, one too early", measured(410, 350), road("7"), []map[string]string{{"width": "3 m"}, {"expires_on": "2027-06-20"}}, finding.Review, "for this rig"},
-		{"one too small, one of a part of the days", measured(410, 350), road("7"), []map[string]string{{"width": "3 m"}, {"expires_on": "2027-06-21"}}, finding.Forbidden, "all the way"},
+		{"one too small, one too early", measured(410, 350), road("7"), []map[string]string{{"width": "3 m"}, {"expires_on": "2027-06-20"}}, finding.Review, "permit.held_for_others"},
+		{"one too small, one of a part of the days", measured(410, 350), road("7"), []map[string]string{{"width": "3 m"}, {"expires_on": "2027-06-21"}}, finding.Forbidden, "permit.held_in_part"},
 	} {
 		var log []permit.Contact
 		for i, cells := range tc.held {
@@ -69,7 +69,7 @@ func TestHeldPermitsAreComparedWithRigAndWay(t *testing.T) {
 			}
 			continue
 		}
-		if len(found) != 1 || found[0].Outcome != tc.want || found[0].Ask == "" || !strings.Contains(fmt.Sprint(found[0].Summary, found[0].Citations), tc.says) {
+		if len(found) != 1 || found[0].Outcome != tc.want || whom(found[0]) == "" || !strings.Contains(fmt.Sprint(says(found[0]), found[0].Citations), tc.says) {
 			t.Errorf("%s: %+v, want %s that says %q", tc.name, found, tc.want, tc.says)
 		}
 	}

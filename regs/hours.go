@@ -1,7 +1,7 @@
 package regs
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -9,22 +9,23 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/permit"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
 // hours answers when the vehicle may travel in a jurisdiction or municipality.
-// permit tells whether it travels under one there.
+// permitted tells whether it travels under a permit there.
 //
 // Where a permit is asked for and no firm row gives its hours, that is an
 // unknown of its own. Without a permit only rows that bind everyone count: what
 // no table says of the hours of a rig within the limits is not asked.
-func (c *checking) hours(key string, permit bool) []finding.Finding {
+func (c *checking) hours(key string, permitted bool) []finding.Finding {
 	var out []finding.Finding
 	firm := false
 	for _, r := range slices.Concat(c.t.hours[key], c.t.hours[country(key)]) {
-		applies, hangs := c.binds(r, permit)
+		applies, hangs := c.binds(r, permitted)
 		if applies == limit.No {
 			continue
 		}
@@ -32,10 +33,10 @@ func (c *checking) hours(key string, permit bool) []finding.Finding {
 		_, all := c.holds(r.From, r.To)
 		firm = firm || all && applies == limit.Yes && r.Open != nil && c.firm(r.Proof) && !rows.IsRival(r.ID, r.Status) && r.Jurisdiction == key
 	}
-	if permit && !firm {
+	if permitted && !firm {
 		out = append(out, finding.Finding{
-			Rule: "hours", Jurisdiction: key, Outcome: finding.Unknown, Ask: c.t.Ask(key),
-			Summary: "no row that can settle it says at which hours such a permit lets a rig travel " + in(key),
+			Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: key, Outcome: finding.Unknown, Reason: finding.NoRow, Settles: c.t.Asks(key),
+			Says: []say.Remark{say.That("hours.no_row", "where", say.Jurisdiction(key))},
 		})
 	}
 	return out
@@ -51,8 +52,8 @@ func country(code string) string {
 
 // binds tells how surely a rule of hours binds the vehicle on the way, and on
 // what that hangs.
-func (c *checking) binds(r *window.Hours, permit bool) (limit.Applies, []say.Remark) {
-	if some, _ := c.holds(r.From, r.To); !some || r.For == window.Permitted && !permit {
+func (c *checking) binds(r *window.Hours, permitted bool) (limit.Applies, []say.Remark) {
+	if some, _ := c.holds(r.From, r.To); !some || r.For == window.Permitted && !permitted {
 		return limit.No, nil
 	}
 	applies, hangs := c.beyond(r.Beyond)
@@ -66,7 +67,7 @@ func (c *checking) binds(r *window.Hours, permit bool) (limit.Applies, []say.Rem
 	note(somewhere, r.Roads.Doubt(c.p.Roads))
 	if r.When != "" {
 		state := c.during(r.Times, r.Calendar)
-		note(map[window.State]limit.Applies{window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps}[state], say.Text("at the time the rule names: "+r.When))
+		note(map[window.State]limit.Applies{window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps}[state], say.That("hangs.time", "when", r.When))
 	}
 	return applies, hangs
 }
@@ -92,7 +93,7 @@ func (c *checking) beyond(s window.Sizes) (limit.Applies, []say.Remark) {
 			return limit.Yes, nil
 		case limit.Perhaps:
 			out = limit.Perhaps
-			hangs = append(hangs, say.Text(fmt.Sprintf("if the %s is over %s", one.q.Words(), one.q.Print(*one.size))))
+			hangs = append(hangs, say.That("hangs.over", "quantity", one.q, "size", one.q.Of(*one.size)))
 		}
 	}
 	return out, hangs
@@ -109,33 +110,28 @@ func amount[T measure.Length | measure.Mass](v *T) *limit.Amount {
 // kept tells whether the hours of a rule are kept on the way.
 func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Remark) finding.Finding {
 	row := r.Finding(r.ID, c.t.Revision, orElse(r.Text, "at any time"))
-	row.Words = r.Note
-	row.Decides = true
+	row.Says, row.Decides = say.Each([]string{r.Note}), true
 	f := finding.Finding{
-		Rule: "hours", Jurisdiction: r.Jurisdiction, Ask: c.t.Ask(r.Jurisdiction), Citations: []finding.Citation{row}, Invented: r.Status == finding.Invented,
-		Outcome: finding.Conditional,
+		Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: r.Jurisdiction, Settles: c.t.Asks(r.Jurisdiction), Citations: []finding.Citation{row},
+		Invented: r.Status == finding.Invented, Outcome: finding.Conditional,
 	}
 	if r.Demand != "" {
 		f.Demands.Conditions = []say.Remark{say.Text(r.Demand)}
 	}
-	var words []string
+	var parts []say.Remark
 	if r.Open != nil {
 		f.Demands.Hours = []say.Remark{say.Text(r.Text)}
-		var state string
-		f.Outcome, state = c.open(r)
-		words = append(words, state)
+		f.Outcome, f.Reason, parts = c.open(r)
 	}
 	if applies == limit.Perhaps && f.Outcome == finding.Forbidden {
-		f.Outcome = finding.Review
+		f.Outcome, f.Reason = finding.Review, finding.Perhaps
 	}
 	if f.Outcome == finding.Conditional && (!c.firm(r.Proof) || rows.IsRival(r.ID, r.Status)) {
-		f.Outcome = finding.Unknown
-		words = append(words, "the row is not verified, so more may be asked")
+		f.Outcome, f.Reason = finding.Unknown, cmp.Or(r.Doubt(c.last(), c.t.Term), finding.Contradicts)
+		parts = append(parts, say.That("hours.not_verified"))
 	}
-	if r.Demand != "" {
-		words = append(words, r.Demand)
-	}
-	f.Summary = "travel hours: " + strings.Join(append(words, say.Strings(hangs)...), "; ")
+	parts = append(parts, say.Text(r.Demand))
+	f.Says = []say.Remark{say.That("hours.travel", "says", append(parts, hangs...))}
 	return f
 }
 
@@ -148,9 +144,9 @@ func orElse(text, other string) string {
 
 // open tells what the hours of a rule say of the way from the moment it begins
 // to the one it ends. Of the suns at both ends the stricter counts.
-func (c *checking) open(r *window.Hours) (finding.Outcome, string) {
+func (c *checking) open(r *window.Hours) (finding.Outcome, finding.Reason, []say.Remark) {
 	if c.p.Until.IsZero() || len(c.p.Ends) == 0 {
-		return finding.Unknown, fmt.Sprintf("%s; when the rig is there is not known", r.Text)
+		return finding.Unknown, finding.TimeOpen, []say.Remark{say.Text(r.Text), say.That("hours.time_open")}
 	}
 	state, sunless := window.Open, false
 	var envs []window.Env
@@ -168,13 +164,15 @@ func (c *checking) open(r *window.Hours) (finding.Outcome, string) {
 	}
 	switch {
 	case state == window.Closed:
-		return finding.Forbidden, fmt.Sprintf("%s, not kept from %s to %s%s%s", r.Text, clock(c.at), clock(until), c.holidays(r), c.next(r, until.Sub(c.at), envs))
+		parts := append([]say.Remark{say.That("hours.not_kept", "open", r.Text, "from", c.at, "until", until)}, c.holidays(r)...)
+		return finding.Forbidden, finding.Exceeded, append(parts, c.next(r, until.Sub(c.at), envs))
 	case sunless:
-		return finding.Review, fmt.Sprintf("%s; on %s the sun does not both rise and set there", r.Text, c.at.Format(time.DateOnly))
+		return finding.Review, finding.Practice, []say.Remark{say.Text(r.Text), say.That("hours.sunless", "day", say.Day(c.at))}
 	case state == window.Open:
-		return finding.Conditional, fmt.Sprintf("%s, kept as planned", r.Text)
+		return finding.Conditional, "", []say.Remark{say.That("hours.kept", "open", r.Text)}
 	default:
-		return finding.Unknown, fmt.Sprintf("%s; whether that is kept is not known%s%s", r.Text, c.holidays(r), c.t.calendars[r.Calendar].Doubt(r.Calendar, c.t.Term, c.at))
+		parts := append([]say.Remark{say.Text(r.Text), say.That("hours.kept_open")}, c.holidays(r)...)
+		return finding.Unknown, finding.Perhaps, append(parts, c.t.calendars[r.Calendar].Doubt(r.Calendar, c.t.Term, c.at))
 	}
 }
 
@@ -188,30 +186,28 @@ func sunUp(env window.Env, at time.Time) bool {
 	return ok
 }
 
-func clock(t time.Time) string { return t.Format("2006-01-02 15:04 MST") }
-
 // holidays names the holidays of the days on the way.
-func (c *checking) holidays(r *window.Hours) string {
-	var out []string
+func (c *checking) holidays(r *window.Hours) []say.Remark {
+	var days []say.Remark
 	y, m, d := c.at.Date()
 	for day := time.Date(y, m, d, 0, 0, 0, 0, c.at.Location()); !day.After(c.p.Until); day = day.AddDate(0, 0, 1) {
-		if names := c.t.calendars[r.Calendar].Names(day); names != "" {
-			out = append(out, day.Format(time.DateOnly)+" is "+names)
+		if kept := c.t.calendars[r.Calendar].Kept(day); !kept.None() {
+			days = append(days, kept)
 		}
 	}
-	if len(out) == 0 {
-		return ""
+	if len(days) == 0 {
+		return nil
 	}
-	return "; " + strings.Join(out, ", ")
+	return []say.Remark{say.That("hours.holidays", "days", days)}
 }
 
 // lookAhead is how far a next opening is looked for.
 const lookAhead = 8 * 24 * time.Hour
 
-func (c *checking) next(r *window.Hours, stay time.Duration, envs []window.Env) string {
+func (c *checking) next(r *window.Hours, stay time.Duration, envs []window.Env) say.Remark {
 	at, ok := r.Open.NextOpen(c.at, stay, lookAhead, envs)
 	if !ok {
-		return fmt.Sprintf("; when it is surely open for %s is not known for the next %.0f days", stay.Round(time.Minute), lookAhead.Hours()/24)
+		return say.That("hours.next_open", "stay", stay.Round(time.Minute), "days", int(lookAhead/(24*time.Hour)))
 	}
-	return "; such a stretch is next open from " + clock(at)
+	return say.That("hours.next", "at", at)
 }

@@ -56,7 +56,7 @@ func by(found []finding.Finding, id string) (finding.Finding, bool) {
 // unsettled tells whether a finding says that no row settles the hours.
 func unsettled(found []finding.Finding) bool {
 	return slices.ContainsFunc(found, func(f finding.Finding) bool {
-		return f.Rule == "hours" && f.Outcome == finding.Unknown && len(f.Citations) == 0 && f.Ask != ""
+		return f.Rule == "hours" && f.Outcome == finding.Unknown && len(f.Citations) == 0 && whom(f) != ""
 	})
 }
 
@@ -102,22 +102,22 @@ func TestHoursKept(t *testing.T) {
 		want        finding.Outcome
 		says        string
 	}{
-		{"sunrise-sunset", "12:00", "13:00", []orb.Point{winnipeg}, finding.Conditional, "kept as planned"},
-		{"sunrise-sunset", "21:00", "22:00", []orb.Point{winnipeg}, finding.Forbidden, "not kept from 2027-06-21 21:00 CDT to 2027-06-21 22:00 CDT"},
-		{"sunrise-sunset", "04:00", "04:30", []orb.Point{winnipeg}, finding.Forbidden, "next open from 2027-06-21 05:2"},
-		{"sunrise-sunset", "21:00", "21:20", []orb.Point{winnipeg}, finding.Conditional, "kept as planned"},
-		{"sunrise-sunset", "21:00", "21:20", []orb.Point{winnipeg, east}, finding.Forbidden, "not kept"}, // of two suns the stricter
-		{"sunrise-sunset", "21:00", "21:20", []orb.Point{east, winnipeg}, finding.Forbidden, "not kept"},
-		{"(sunrise-00:30)-(sunset+00:30)", "21:45", "22:05", []orb.Point{winnipeg}, finding.Conditional, "kept as planned"},
-		{"(sunrise-00:30)-(sunset+00:30)", "21:45", "22:15", []orb.Point{winnipeg}, finding.Forbidden, "not kept"},
-		{"Mo-Fr 09:00-15:30", "09:00", "15:29", []orb.Point{winnipeg}, finding.Conditional, "kept as planned"}, // 21 June 2027 is a Monday
-		{"Mo-Fr 09:00-15:30", "08:59", "15:29", []orb.Point{winnipeg}, finding.Forbidden, "not kept"},
-		{"Mo-Fr 09:00-15:30", "09:00", "15:31", []orb.Point{winnipeg}, finding.Forbidden, "when it is surely open for 6h31m0s is not known for the next 8 days"},
-		{"Tu-Fr 09:00-15:30", "09:00", "10:00", []orb.Point{winnipeg}, finding.Forbidden, "next open from 2027-06-22 09:00"},
-		{"00:00-08:00,09:30-24:00", "07:00", "10:00", []orb.Point{winnipeg}, finding.Forbidden, "next open from 2027-06-21 09:30"},
-		{"Mo-Sa; PH off", "12:00", "13:00", []orb.Point{winnipeg}, finding.Unknown, "the table has no holidays of CA-XX"},
-		{"sunrise-sunset", "12:00", "", []orb.Point{winnipeg}, finding.Unknown, "when the rig is there is not known"},
-		{"sunrise-sunset", "12:00", "13:00", nil, finding.Unknown, "when the rig is there is not known"},
+		{"sunrise-sunset", "12:00", "13:00", []orb.Point{winnipeg}, finding.Conditional, "hours.kept("},
+		{"sunrise-sunset", "21:00", "22:00", []orb.Point{winnipeg}, finding.Forbidden, "from: 2027-06-21 21:00:00 -0500 CDT, until: 2027-06-21 22:00:00 -0500 CDT"},
+		{"sunrise-sunset", "04:00", "04:30", []orb.Point{winnipeg}, finding.Forbidden, "hours.next(at: 2027-06-21 05:2"},
+		{"sunrise-sunset", "21:00", "21:20", []orb.Point{winnipeg}, finding.Conditional, "hours.kept("},
+		{"sunrise-sunset", "21:00", "21:20", []orb.Point{winnipeg, east}, finding.Forbidden, "hours.not_kept("}, // of two suns the stricter
+		{"sunrise-sunset", "21:00", "21:20", []orb.Point{east, winnipeg}, finding.Forbidden, "hours.not_kept("},
+		{"(sunrise-00:30)-(sunset+00:30)", "21:45", "22:05", []orb.Point{winnipeg}, finding.Conditional, "hours.kept("},
+		{"(sunrise-00:30)-(sunset+00:30)", "21:45", "22:15", []orb.Point{winnipeg}, finding.Forbidden, "hours.not_kept("},
+		{"Mo-Fr 09:00-15:30", "09:00", "15:29", []orb.Point{winnipeg}, finding.Conditional, "hours.kept("}, // 21 June 2027 is a Monday
+		{"Mo-Fr 09:00-15:30", "08:59", "15:29", []orb.Point{winnipeg}, finding.Forbidden, "hours.not_kept("},
+		{"Mo-Fr 09:00-15:30", "09:00", "15:31", []orb.Point{winnipeg}, finding.Forbidden, "hours.next_open(stay: 6h31m0s, days: 8)"},
+		{"Tu-Fr 09:00-15:30", "09:00", "10:00", []orb.Point{winnipeg}, finding.Forbidden, "hours.next(at: 2027-06-22 09:00"},
+		{"00:00-08:00,09:30-24:00", "07:00", "10:00", []orb.Point{winnipeg}, finding.Forbidden, "hours.next(at: 2027-06-21 09:30"},
+		{"Mo-Sa; PH off", "12:00", "13:00", []orb.Point{winnipeg}, finding.Unknown, "calendar.none(calendar: CA-XX)"},
+		{"sunrise-sunset", "12:00", "", []orb.Point{winnipeg}, finding.Unknown, "hours.time_open"},
+		{"sunrise-sunset", "12:00", "13:00", nil, finding.Unknown, "hours.time_open"},
 	} {
 		var until time.Time
 		if tc.until != "" {
@@ -125,11 +125,11 @@ func TestHoursKept(t *testing.T) {
 		}
 		found := hoursOf(withHours(hoursRow(t, map[string]string{"open": tc.open})), Vehicle{}, leg(until, tc.ends...), on(tc.from), true)
 		f, _ := by(found, "hours")
-		if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) || !strings.Contains(f.Summary, tc.open) {
-			t.Errorf("%s from %s to %s: %s, %q; want %s that says %q", tc.open, tc.from, tc.until, f.Outcome, f.Summary, tc.want, tc.says)
+		if f.Outcome != tc.want || !strings.Contains(says(f), tc.says) || !strings.Contains(says(f), tc.open) {
+			t.Errorf("%s from %s to %s: %s, %q; want %s that says %q", tc.open, tc.from, tc.until, f.Outcome, says(f), tc.want, tc.says)
 		}
-		if f.Ask == "" || !slices.Equal(say.Strings(f.Demands.Hours), []string{tc.open}) || unsettled(found) {
-			t.Errorf("%s from %s: ask %q, hours %q, %d findings", tc.open, tc.from, f.Ask, f.Demands.Hours, len(found))
+		if whom(f) == "" || !slices.Equal(say.Strings(f.Demands.Hours), []string{tc.open}) || unsettled(found) {
+			t.Errorf("%s from %s: ask %q, hours %q, %d findings", tc.open, tc.from, whom(f), f.Demands.Hours, len(found))
 		}
 	}
 }
@@ -145,8 +145,8 @@ func TestHoursBySunNearThePole(t *testing.T) {
 			row := hoursRow(t, map[string]string{"open": open, "read_on": "2026-12-01"})
 			for _, ends := range [][]orb.Point{{north}, {north, winnipeg}, {winnipeg, north}} {
 				f, _ := by(hoursOf(withHours(row), Vehicle{}, leg(at.Add(time.Hour), ends...), at, true), "hours")
-				if f.Outcome != want || f.Ask == "" {
-					t.Errorf("%s, %s: %s, %q; want %s", name, open, f.Outcome, f.Summary, want)
+				if f.Outcome != want || whom(f) == "" {
+					t.Errorf("%s, %s: %s, %q; want %s", name, open, f.Outcome, says(f), want)
 				}
 			}
 		}
@@ -167,7 +167,7 @@ func TestUnverifiedHoursNeverSettle(t *testing.T) {
 		for until, want := range map[string]finding.Outcome{"13:00": finding.Unknown, "23:00": finding.Forbidden} {
 			found := hoursOf(tables, Vehicle{}, leg(on(until), winnipeg), on("12:00"), true)
 			if f, _ := by(found, "hours"); f.Outcome != want || !unsettled(found) {
-				t.Errorf("%s, until %s: %s, %q, unsettled %v; want %s", name, until, f.Outcome, f.Summary, unsettled(found), want)
+				t.Errorf("%s, until %s: %s, %q, unsettled %v; want %s", name, until, f.Outcome, says(f), unsettled(found), want)
 			}
 		}
 		if f, _ := by(hoursOf(tables, Vehicle{}, leg(on("13:00"), winnipeg), on("12:00"), true), "hours"); f.Invented != (name == "invented") {
@@ -196,23 +196,23 @@ func TestHoursBeyondSizes(t *testing.T) {
 		over.Measures[q] = Measure{Amount: over.Measures[q].Amount + 1}
 		delete(unknown.Measures, q)
 		least.Measures[q] = Measure{Amount: 1, AtLeast: true}
-		if f, _ := by(hoursOf(withHours(row), over, night, on("22:00"), true), "hours"); f.Outcome != finding.Forbidden || strings.Contains(f.Summary, "if the") {
-			t.Errorf("%s beyond: %s, %q", q, f.Outcome, f.Summary)
+		if f, _ := by(hoursOf(withHours(row), over, night, on("22:00"), true), "hours"); f.Outcome != finding.Forbidden || strings.Contains(says(f), "hangs.over") {
+			t.Errorf("%s beyond: %s, %q", q, f.Outcome, says(f))
 		}
 		for name, v := range map[string]Vehicle{"not known": unknown, "known as a least value": least} {
 			found := hoursOf(withHours(row), v, night, on("22:00"), true)
 			f, _ := by(found, "hours")
-			if f.Outcome != finding.Review || !strings.Contains(f.Summary, "if the "+q.Words()+" is over") || !unsettled(found) {
-				t.Errorf("%s %s: %s, %q, unsettled %v", q, name, f.Outcome, f.Summary, unsettled(found))
+			if f.Outcome != finding.Review || !strings.Contains(says(f), "hangs.over(quantity: "+string(q)+", ") || !unsettled(found) {
+				t.Errorf("%s %s: %s, %q, unsettled %v", q, name, f.Outcome, says(f), unsettled(found))
 			}
 			found = hoursOf(withHours(row), v, leg(on("13:00"), winnipeg), on("12:00"), true)
 			if f, _ := by(found, "hours"); f.Outcome != finding.Conditional || !unsettled(found) {
-				t.Errorf("%s %s, by day: %s, %q, unsettled %v", q, name, f.Outcome, f.Summary, unsettled(found))
+				t.Errorf("%s %s, by day: %s, %q, unsettled %v", q, name, f.Outcome, says(f), unsettled(found))
 			}
 		}
 		over.Measures[q] = Measure{Amount: over.Measures[q].Amount, AtLeast: true}
 		if f, _ := by(hoursOf(withHours(row), over, night, on("22:00"), true), "hours"); f.Outcome != finding.Forbidden {
-			t.Errorf("%s at least beyond: %s, %q", q, f.Outcome, f.Summary)
+			t.Errorf("%s at least beyond: %s, %q", q, f.Outcome, says(f))
 		}
 	}
 }
@@ -226,8 +226,8 @@ func TestHoursOfSomeRoads(t *testing.T) {
 		want  finding.Outcome // at night
 		says  string
 	}{
-		{"ref=I *", []roads.Road{{Refs: []string{"I 84"}}}, finding.Forbidden, "not kept"},
-		{"ref=I *", []roads.Road{{Refs: []string{"US 12"}}, {Refs: []string{"I 84"}}}, finding.Forbidden, "not kept"},
+		{"ref=I *", []roads.Road{{Refs: []string{"I 84"}}}, finding.Forbidden, "hours.not_kept("},
+		{"ref=I *", []roads.Road{{Refs: []string{"US 12"}}, {Refs: []string{"I 84"}}}, finding.Forbidden, "hours.not_kept("},
 		{"ref=I *", []roads.Road{{Refs: []string{"US 12"}}}, "", ""},
 		{"ref=I *", nil, finding.Review, "on the roads the rule names: ref=I *"},
 		{"ref=I *", []roads.Road{{}}, finding.Review, "on the roads the rule names"},
@@ -238,8 +238,8 @@ func TestHoursOfSomeRoads(t *testing.T) {
 		place.Roads = tc.used
 		found := hoursOf(withHours(hoursRow(t, map[string]string{"roads": tc.roads})), Vehicle{}, place, on("22:00"), true)
 		f, _ := by(found, "hours")
-		if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) || unsettled(found) != (tc.want != finding.Forbidden) {
-			t.Errorf("%q on %+v: %s, %q, unsettled %v; want %s", tc.roads, tc.used, f.Outcome, f.Summary, unsettled(found), tc.want)
+		if f.Outcome != tc.want || !strings.Contains(says(f), tc.says) || unsettled(found) != (tc.want != finding.Forbidden) {
+			t.Errorf("%q on %+v: %s, %q, unsettled %v; want %s", tc.roads, tc.used, f.Outcome, says(f), unsettled(found), tc.want)
 		}
 	}
 }
@@ -260,7 +260,7 @@ func TestHoursOfASeason(t *testing.T) {
 	} {
 		f, _ := by(hoursOf(withHours(hoursRow(t, map[string]string{"when": tc.when})), Vehicle{}, tc.place, on("22:00"), true), "hours")
 		if f.Outcome != tc.want {
-			t.Errorf("%s: %s, %q; want %s", tc.when, f.Outcome, f.Summary, tc.want)
+			t.Errorf("%s: %s, %q; want %s", tc.when, f.Outcome, says(f), tc.want)
 		}
 	}
 }
@@ -289,7 +289,7 @@ func TestHoursThatOnlyBind(t *testing.T) {
 			}
 			found := hoursOf(withHours(row), Vehicle{}, leg(on(until), winnipeg), on("12:00"), true)
 			if f, _ := by(found, row.ID); f.Outcome != want || !unsettled(found) {
-				t.Errorf("%s, until %s: %s, %q, unsettled %v", name, until, f.Outcome, f.Summary, unsettled(found))
+				t.Errorf("%s, until %s: %s, %q, unsettled %v", name, until, f.Outcome, says(f), unsettled(found))
 			}
 			found = hoursOf(withHours(row, hoursRow(t, map[string]string{"id": "own"})), Vehicle{}, leg(on(until), winnipeg), on("12:00"), true)
 			if f, _ := by(found, row.ID); f.Outcome != want || unsettled(found) {
@@ -332,7 +332,7 @@ func TestDemandsBesideHours(t *testing.T) {
 	for open, settled := range map[string]bool{"sunrise-sunset": true, "": false} {
 		found := hoursOf(withHours(hoursRow(t, map[string]string{"open": open, "demand": demand})), Vehicle{}, leg(on("13:00"), winnipeg), on("12:00"), true)
 		f, _ := by(found, "hours")
-		if f.Outcome != finding.Conditional || !slices.Equal(say.Strings(f.Demands.Conditions), []string{demand}) || !strings.Contains(f.Summary, demand) || unsettled(found) == settled {
+		if f.Outcome != finding.Conditional || !slices.Equal(say.Strings(f.Demands.Conditions), []string{demand}) || !strings.Contains(says(f), demand) || unsettled(found) == settled {
 			t.Errorf("open %q: %+v, unsettled %v", open, f, unsettled(found))
 		}
 		if (len(f.Demands.Hours) > 0) != settled {
@@ -341,7 +341,7 @@ func TestDemandsBesideHours(t *testing.T) {
 	}
 	recalled := hoursRow(t, map[string]string{"open": "", "demand": demand, "status": "memory"})
 	if f, _ := by(hoursOf(withHours(recalled), Vehicle{}, leg(on("13:00"), winnipeg), on("12:00"), true), "hours"); f.Outcome != finding.Unknown {
-		t.Errorf("a recalled demand: %s, %q", f.Outcome, f.Summary)
+		t.Errorf("a recalled demand: %s, %q", f.Outcome, says(f))
 	}
 }
 
@@ -360,26 +360,26 @@ func TestHoursOnHolidays(t *testing.T) {
 		want finding.Outcome
 		says string
 	}{
-		{"on it", []window.Holiday{feast}, on("12:00"), finding.Forbidden, "2027-06-21 is Midsummer (published)"},
-		{"on it, recalled", []window.Holiday{recalled}, on("12:00"), finding.Forbidden, "2027-06-21 is Midsummer (from memory)"},
-		{"the day after", []window.Holiday{feast}, tuesday, finding.Conditional, "kept as planned"},
-		{"the day after, recalled", []window.Holiday{recalled}, tuesday, finding.Unknown, "the holidays of CA-XX are from memory"},
-		{"one row not firm", []window.Holiday{feast, other}, tuesday, finding.Unknown, "some holidays of CA-XX are from memory"},
-		{"no calendar", nil, tuesday, finding.Unknown, "no holidays of CA-XX"},
-		{"a Sunday, whatever the calendar", nil, tuesday.AddDate(0, 0, 5), finding.Forbidden, "not kept"},
-		{"the next day open", []window.Holiday{feast}, on("12:00"), finding.Forbidden, "next open from 2027-06-22 00:00"},
+		{"on it", []window.Holiday{feast}, on("12:00"), finding.Forbidden, "holiday.kept(day: 2027-06-21, names: [holiday.name(name: Midsummer, moved: false, status: published, doubt: )])"},
+		{"on it, recalled", []window.Holiday{recalled}, on("12:00"), finding.Forbidden, "holiday.kept(day: 2027-06-21, names: [holiday.name(name: Midsummer, moved: false, status: memory, doubt: recalled)])"},
+		{"the day after", []window.Holiday{feast}, tuesday, finding.Conditional, "hours.kept("},
+		{"the day after, recalled", []window.Holiday{recalled}, tuesday, finding.Unknown, "calendar.all(calendar: CA-XX, how: recalled)"},
+		{"one row not firm", []window.Holiday{feast, other}, tuesday, finding.Unknown, "calendar.some(calendar: CA-XX, how: recalled)"},
+		{"no calendar", nil, tuesday, finding.Unknown, "calendar.none(calendar: CA-XX)"},
+		{"a Sunday, whatever the calendar", nil, tuesday.AddDate(0, 0, 5), finding.Forbidden, "hours.not_kept("},
+		{"the next day open", []window.Holiday{feast}, on("12:00"), finding.Forbidden, "hours.next(at: 2027-06-22 00:00"},
 	} {
 		tables := NewTables("test", Rows{Hours: []*window.Hours{&closed}, Holidays: pointers(tc.days)}, nil)
 		f, _ := by(hoursOf(tables, Vehicle{}, leg(tc.at.Add(time.Hour), winnipeg), tc.at, true), "hours")
-		if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) {
-			t.Errorf("%s: %s, %q; want %s that says %q", tc.name, f.Outcome, f.Summary, tc.want, tc.says)
+		if f.Outcome != tc.want || !strings.Contains(says(f), tc.says) {
+			t.Errorf("%s: %s, %q; want %s that says %q", tc.name, f.Outcome, says(f), tc.want, tc.says)
 		}
 	}
 	// A rule may mean a calendar of its own.
 	own := hoursRow(t, map[string]string{"open": "Mo-Sa; PH off", "calendar": "CA-XX permits"})
 	tables := NewTables("test", Rows{Hours: []*window.Hours{&own}, Holidays: pointers([]window.Holiday{holiday(t, map[string]string{"calendar": "CA-XX permits", "date": "Dec 25"}), feast})}, nil)
 	if f, _ := by(hoursOf(tables, Vehicle{}, leg(on("13:00"), winnipeg), on("12:00"), true), "hours"); f.Outcome != finding.Conditional {
-		t.Errorf("a calendar of its own: %s, %q", f.Outcome, f.Summary)
+		t.Errorf("a calendar of its own: %s, %q", f.Outcome, says(f))
 	}
 }
 

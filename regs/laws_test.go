@@ -315,7 +315,7 @@ func TestToKnowLessClearsNothing(t *testing.T) {
 func TestEveryFindingOfAWorldCanBeChecked(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		for _, f := range drawWorld(t).check() {
-			if f.Rule == "" || f.Summary == "" || rank(f.Outcome) < 0 || (f.Ask == "") != (f.Outcome == finding.Clear) {
+			if f.Rule == "" || says(f) == "" || rank(f.Outcome) < 0 || (whom(f) == "") != (f.Outcome == finding.Clear) {
 				t.Fatalf("%+v", f)
 			}
 			firm := false
@@ -340,7 +340,7 @@ func TestEmptyTablesKnowNothing(t *testing.T) {
 		w.limits, w.hours = nil, nil
 		found := w.check()
 		for _, f := range found {
-			if f.Outcome != finding.Unknown || len(f.Citations) > 0 || f.Ask == "" || !asksNothing(f.Demands) {
+			if f.Outcome != finding.Unknown || len(f.Citations) > 0 || whom(f) == "" || !asksNothing(f.Demands) {
 				t.Fatalf("%+v", f)
 			}
 		}
@@ -355,7 +355,7 @@ func TestEmptyTablesKnowNothing(t *testing.T) {
 		}
 		tables := of()
 		needs := tables.Permits(w.v, []Passage{{Jurisdiction: "CA-XX", Findings: found}, {Jurisdiction: "CA-YY", Findings: []finding.Finding{asking("width")}}})
-		if len(needs) != 1 || len(needs[0].Permits) != 0 || len(needs[0].Unknown) == 0 || needs[0].Office == "" || len(tables.PermitFindings(needs)) != 0 {
+		if len(needs) != 1 || len(needs[0].Permits) != 0 || len(needs[0].Unknown) == 0 || needs[0].Office.None() || len(tables.PermitFindings(needs)) != 0 {
 			t.Fatalf("%+v", needs)
 		}
 	})

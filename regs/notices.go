@@ -1,9 +1,7 @@
 package regs
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
@@ -36,32 +34,33 @@ func (c *checking) notice(n *clearance.Notice, applies limit.Applies) finding.Fi
 	row := n.Finding(n.ID, c.t.Revision, n.Text)
 	row.Decides = true
 	f := finding.Finding{
-		Rule: "notice", Jurisdiction: n.Jurisdiction, Place: say.Text(n.Place), Outcome: finding.Review, Ask: c.t.Ask(n.Jurisdiction),
-		Citations: []finding.Citation{row}, Invented: n.Status == finding.Invented,
+		Topic: finding.Notice, Rule: "notice", Jurisdiction: n.Jurisdiction, Place: say.Text(n.Place), Outcome: finding.Review, Reason: finding.ToRead,
+		Settles: c.t.Asks(n.Jurisdiction), Citations: []finding.Citation{row}, Invented: n.Status == finding.Invented,
 	}
-	said := []string{n.Text}
+	said := []say.Remark{say.Text(n.Text)}
 	if applies == limit.Perhaps {
-		said = append(said, n.Roads.Doubt(c.p.Roads).String())
+		said = append(said, n.Roads.Doubt(c.p.Roads))
 	}
 	if n.Closed {
-		said = append(said, "closed")
+		said = append(said, say.That("notice.closed"))
 	}
 	for _, one := range []struct {
-		q     limit.Quantity
-		limit *limit.Amount
+		q    limit.Quantity
+		most *limit.Amount
 	}{{limit.Height, amount(n.Height)}, {limit.Width, amount(n.Width)}, {limit.GrossMass, amount(n.Mass)}} {
-		if one.limit == nil {
+		if one.most == nil {
 			continue
 		}
-		word := "within"
-		switch c.v.over(one.q, *one.limit) {
+		most := one.q.Of(*one.most)
+		switch c.v.over(one.q, *one.most) {
 		case limit.Yes:
-			word = "beyond"
+			said = append(said, say.That("notice.beyond", "quantity", one.q, "most", most))
 		case limit.Perhaps:
-			word = "not known to be within"
+			said = append(said, say.That("notice.size_open", "quantity", one.q, "most", most))
+		default:
+			said = append(said, say.That("notice.within", "quantity", one.q, "most", most))
 		}
-		said = append(said, fmt.Sprintf("the rig is %s the %s of %s", word, one.q.Words(), one.q.Print(*one.limit)))
 	}
-	f.Summary = fmt.Sprintf("notice for %s: %s; whether it is on this way, a person must read", n.Place, strings.Join(said, "; "))
+	f.Says = []say.Remark{say.That("notice.perhaps", "place", n.Place, "says", said)}
 	return f
 }

@@ -49,8 +49,8 @@ func TestNoticesBind(t *testing.T) {
 		place := leg(tc.from.Add(tc.stay), winnipeg)
 		place.Roads = tc.roads
 		f, ok := by(NewTables("test", Rows{Notices: []*clearance.Notice{&n}}, nil).Check(high(400), place, tc.from), "notice")
-		if f.Outcome != tc.want || ok != (tc.want != "") || ok && (f.Ask == "" || f.Place.String() != "km 12 of a road" || !strings.Contains(f.Summary, "a person must read")) {
-			t.Errorf("%s: %v, %s, %q; want %s", tc.name, ok, f.Outcome, f.Summary, tc.want)
+		if f.Outcome != tc.want || ok != (tc.want != "") || ok && (whom(f) == "" || f.Place.String() != "km 12 of a road" || !strings.Contains(says(f), "notice.perhaps(")) {
+			t.Errorf("%s: %v, %s, %q; want %s", tc.name, ok, f.Outcome, says(f), tc.want)
 		}
 	}
 }
@@ -64,13 +64,13 @@ func TestNoticesCompare(t *testing.T) {
 		v    Vehicle
 		says string
 	}{
-		{high(420), "the rig is within the height of 4.2 m"}, {high(421), "the rig is beyond the height"}, {Vehicle{}, "the rig is not known to be within the height"},
-		{Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}}}, "the rig is not known to be within the height"},
-		{Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 5 * metre, AtLeast: true}}}, "the rig is beyond the height"},
+		{high(420), "notice.within(quantity: height, most: 4.2 m"}, {high(421), "notice.beyond(quantity: height"}, {Vehicle{}, "notice.size_open(quantity: height"},
+		{Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}}}, "notice.size_open(quantity: height"},
+		{Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 5 * metre, AtLeast: true}}}, "notice.beyond(quantity: height"},
 	} {
 		f, _ := by(tables.Check(tc.v, leg(on("13:00"), winnipeg), on("12:00")), "notice")
-		if f.Outcome != finding.Review || !strings.Contains(f.Summary, tc.says) || !strings.Contains(f.Summary, "closed") || !f.Invented {
-			t.Errorf("%s, %q, invented %v; want one that says %q", f.Outcome, f.Summary, f.Invented, tc.says)
+		if f.Outcome != finding.Review || !strings.Contains(says(f), tc.says) || !strings.Contains(says(f), "notice.closed") || !f.Invented {
+			t.Errorf("%s, %q, invented %v; want one that says %q", f.Outcome, says(f), f.Invented, tc.says)
 		}
 	}
 }

@@ -1,9 +1,7 @@
 package regs
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -11,6 +9,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -42,15 +41,15 @@ func (p Passage) stay() (from, until time.Time) {
 // Need is the permits to ask for in one jurisdiction.
 type Need struct {
 	Jurisdiction string
-	Because      []string // quantities that ask for it
-	Office       string   // whom to ask
+	Because      []string   // quantities that ask for it
+	Office       say.Remark // whom to ask
 	Length       measure.Distance
 	From, Until  time.Time
 	Sizes        []Size // what the application wants to know
 	Permits      []Offer
 	Held         []Held            // entries of the log with a permit number
 	Log          []*permit.Contact // every entry of the jurisdiction
-	Unknown      []string          // what the table does not say
+	Unknown      []say.Remark      // what the table does not say
 }
 
 // Size is one measurement for an application.
@@ -62,10 +61,10 @@ type Size struct {
 // Offer is one row that may be the permit to ask for.
 type Offer struct {
 	*permit.Permit
-	Fee        string // amount and currency; "" where not known
-	FeeUnknown string // why
+	Fee        string     // amount and currency; "" where not known
+	FeeUnknown say.Remark // why, or on what it hangs
 	AskBy      time.Time
-	AskUnknown string // why AskBy is not known, or on what it hangs
+	AskUnknown say.Remark // why AskBy is not known, or on what it hangs
 	Row        finding.Citation
 }
 
@@ -78,7 +77,7 @@ func (t *Tables) Permits(v Vehicle, way []Passage) []Need {
 		if len(because) == 0 {
 			continue
 		}
-		n := Need{Jurisdiction: p.Jurisdiction, Because: because, Office: t.Ask(p.Jurisdiction), Length: p.Length, From: p.From, Until: p.Until}
+		n := Need{Jurisdiction: p.Jurisdiction, Because: because, Office: t.Office(p.Jurisdiction), Length: p.Length, From: p.From, Until: p.Until}
 		n.Log = t.contacts[t.key(p.Jurisdiction)]
 		for _, c := range n.Log {
 			if c.PermitNumber != "" {
@@ -142,15 +141,15 @@ func (t *Tables) offers(n *Need, v Vehicle, p Passage) {
 		}
 		o := Offer{Permit: row, Row: row.Finding(row.ID, t.Revision, "row")}
 		o.Fee, o.FeeUnknown = row.Fee.Of(t.feeCase(v, p))
-		if o.FeeUnknown == "" && !row.Firm(p.From, t.Term) {
-			o.FeeUnknown = "the row is not verified: the fee may be another by now"
+		if o.FeeUnknown.None() && !row.Firm(p.From, t.Term) {
+			o.FeeUnknown = say.That("fee.not_verified")
 		}
 		o.AskBy, o.AskUnknown = t.askBy(row, p.From)
 		n.Permits = append(n.Permits, o)
 		wants = append(wants, row.Wants...)
 	}
 	if len(n.Permits) == 0 {
-		n.Unknown = append(n.Unknown, "the table has no permit "+in(n.Jurisdiction)+": its name, fee and lead time are not known")
+		n.Unknown = append(n.Unknown, say.That("permit.no_row", "where", say.Jurisdiction(n.Jurisdiction)))
 	}
 	n.Sizes = sizes(v, wants)
 }
@@ -249,18 +248,18 @@ func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
 
 // askBy is the last day on which to ask for a permit: so many working days of
 // the office lie between it and the day of the move.
-func (t *Tables) askBy(row *permit.Permit, move time.Time) (time.Time, string) {
+func (t *Tables) askBy(row *permit.Permit, move time.Time) (time.Time, say.Remark) {
 	if !row.LeadKnown {
-		return time.Time{}, "the lead time is not known" + prefixed(": ", row.LeadNote)
+		return time.Time{}, say.That("permit.lead_open", "note", row.LeadNote)
 	}
 	if move.IsZero() {
-		return time.Time{}, "the day of the move is not known"
+		return time.Time{}, say.That("permit.day_open")
 	}
 	calendar := t.calendars[row.Calendar]
 	day := move
 	for left, looked := row.LeadDays, 0; left > 0 || !works(calendar, day); looked++ {
 		if looked > furthestBack {
-			return time.Time{}, "the office of " + row.Calendar + " seems never to work: check its holidays"
+			return time.Time{}, say.That("permit.never_works", "calendar", row.Calendar)
 		}
 		day = day.AddDate(0, 0, -1)
 		if works(calendar, day) {
@@ -268,18 +267,11 @@ func (t *Tables) askBy(row *permit.Permit, move time.Time) (time.Time, string) {
 		}
 	}
 	y, m, d := day.Date()
-	return time.Date(y, m, d, 0, 0, 0, 0, move.Location()), strings.TrimPrefix(calendar.Doubt(row.Calendar, t.Term, move), "; ")
+	return time.Date(y, m, d, 0, 0, 0, 0, move.Location()), calendar.Doubt(row.Calendar, t.Term, move)
 }
 
 // furthestBack is for how many days before a move working days are looked for.
 const furthestBack = 400
-
-func prefixed(prefix, text string) string {
-	if text == "" {
-		return ""
-	}
-	return prefix + text
-}
 
 // works tells whether an office works on a day: no weekend, and no holiday that
 // the table knows of.
@@ -304,19 +296,30 @@ func (t *Tables) PermitFindings(needs []Need) []finding.Finding {
 	return out
 }
 
+// finding is an answer about a permit.
+func (n Need) finding() finding.Finding {
+	return finding.Finding{
+		Topic: finding.Permits, Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review,
+		Settles: []finding.Step{{By: finding.Office, Whom: n.Office}},
+	}
+}
+
 // tooShort answers for a permit that is valid for fewer days than the trip takes,
 // or may take.
 func (n Need) tooShort(o Offer) (f finding.Finding, short bool) {
-	f = finding.Finding{Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review, Ask: n.Office, Citations: []finding.Citation{o.Row}, Invented: o.Row.Status == finding.Invented}
+	f = n.finding()
+	f.Citations, f.Invented = []finding.Citation{o.Row}, o.Row.Status == finding.Invented
+	here := say.Jurisdiction(n.Jurisdiction)
 	switch end := n.From.AddDate(0, 0, o.ValidDays); {
 	case o.ValidDays == 0:
 		return f, false
 	case n.From.IsZero() || n.Until.IsZero():
-		f.Outcome = finding.Unknown
-		f.Summary = fmt.Sprintf("%s is valid for %d days; for how long the trip is %s is not known", o.Name, o.ValidDays, in(n.Jurisdiction))
+		f.Outcome, f.Reason = finding.Unknown, finding.TimeOpen
+		f.Says = []say.Remark{say.That("permit.days_open", "name", o.Name, "days", o.ValidDays, "where", here)}
 		return f, true
 	default:
-		f.Summary = fmt.Sprintf("%s is valid for %d days, and the trip is %s until %s", o.Name, o.ValidDays, in(n.Jurisdiction), clock(n.Until))
+		f.Reason = finding.Exceeded
+		f.Says = []say.Remark{say.That("permit.too_short", "name", o.Name, "days", o.ValidDays, "where", here, "until", n.Until)}
 		return f, n.Until.After(end)
 	}
 }
@@ -336,6 +339,6 @@ func term(c *permit.Contact) string {
 func (t *Tables) contactRow(c *permit.Contact, published string) finding.Citation {
 	return finding.Citation{
 		ID: c.ID, Revision: t.Revision, Published: published, Status: finding.Verified, Decides: true, ReadOn: c.AnsweredOn,
-		Source: "answer of " + c.AnsweredBy, Section: c.Reference, Words: c.Note,
+		Source: "answer of " + c.AnsweredBy, Section: c.Reference, Says: say.Each([]string{c.Note}),
 	}
 }

@@ -360,7 +360,7 @@ func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
 		summary += "; the table has rows of " + strings.Join(unchecked, ", ") + ", not checked because the map puts the road elsewhere"
 	}
 	return finding.Finding{
-		Rule: ownerRule, Jurisdiction: code, Outcome: finding.Unknown, Summary: summary,
+		Rule: permit.RoadOwner, Jurisdiction: code, Outcome: finding.Unknown, Summary: summary,
 		Ask: "the city, county or operator of each road",
 	}
 }

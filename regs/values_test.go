@@ -125,10 +125,10 @@ func TestSundayOfQuebec(t *testing.T) {
 		for text, asked := range map[string]bool{"12.5 m": false, "12.6 m": true} {
 			f, ok := by(tables.Check(with(home, limit.TrailerLength, parse(t, limit.TrailerLength, text)), place, at), "ca-qc-hours-01")
 			if ok != asked || asked && f.Outcome != want {
-				t.Errorf("%s, trailer of %s: %v, %s (%s); want %s", at.Format("Mon 2 Jan"), text, ok, f.Outcome, f.Summary, want)
+				t.Errorf("%s, trailer of %s: %v, %s (%s); want %s", at.Format("Mon 2 Jan"), text, ok, f.Outcome, says(f), want)
 			}
-			if asked && day == 24 && !strings.Contains(f.Summary, "National Holiday (from memory)") {
-				t.Errorf("%s: %q does not name the holiday", at.Format("Mon 2 Jan"), f.Summary)
+			if asked && day == 24 && !strings.Contains(says(f), "name: National Holiday, moved: false, status: memory, doubt: recalled") {
+				t.Errorf("%s: %q does not name the holiday", at.Format("Mon 2 Jan"), says(f))
 			}
 			if asked && !slices.ContainsFunc(say.Strings(f.Demands.Conditions), func(s string) bool { return strings.Contains(s, "visibility is under 1 km") }) {
 				t.Errorf("%s: conditions %q", at.Format("Mon 2 Jan"), f.Demands.Conditions)

@@ -8,6 +8,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/say"
 )
 
 // permits lists what to ask for, an office each.
@@ -18,12 +19,12 @@ func (t *text) permits() {
 			when = "from " + n.From.Format("2006-01-02 15:04 MST")
 		}
 		t.line("  %s, for %s; %s of the way, %s", n.Jurisdiction, strings.Join(n.Because, ", "), n.Length, when)
-		t.line("    ask %s", n.Office)
+		t.line("    ask %s", phrase.English().Say(n.Office))
 		t.line("    with %s", measurements(n.Sizes))
 		for _, o := range n.Permits {
 			t.offer(o)
 		}
-		for _, u := range n.Unknown {
+		for _, u := range phrase.English().Each(n.Unknown) {
 			t.line("    UNKNOWN: %s", u)
 		}
 		if len(n.Permits) > 1 {
@@ -68,16 +69,16 @@ func (t *text) offer(o regs.Offer) {
 	t.row(o.Row)
 }
 
-// unsure prints a value, why it is not sure, and a note.
-func unsure(value, why, note string) string {
+// unsure prints a value, why it is not sure, and a note that this does not say.
+func unsure(value string, why say.Remark, note string) string {
 	var parts []string
 	if value != "" {
 		parts = append(parts, value)
 	}
-	if why != "" {
-		parts = append(parts, "UNKNOWN, "+why)
+	if !why.None() {
+		parts = append(parts, "UNKNOWN, "+phrase.English().Say(why))
 	}
-	if note != "" && !strings.Contains(why, note) {
+	if note != "" && why.Get("note") != note {
 		parts = append(parts, note)
 	}
 	return strings.Join(parts, "; ")
@@ -91,10 +92,11 @@ func logged(c *permit.Contact) string {
 	for _, q := range c.Stated() {
 		out += fmt.Sprintf(", %s up to %s", q.Words(), q.Print(c.Sizes[q]))
 	}
-	for _, about := range append(c.Meant(), c.Roads.String()) {
-		if about != "" {
-			out += ", for " + about
-		}
+	for _, about := range c.Meant() {
+		out += ", for " + phrase.English().Term(about)
+	}
+	if !c.Roads.Any() {
+		out += ", for " + c.Roads.String()
 	}
 	if c.AnsweredOn.IsZero() {
 		return out + ", no answer yet"

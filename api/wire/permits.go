@@ -66,11 +66,12 @@ type PermitContact struct {
 }
 
 func newPermitNeeds(in []regs.Need) []PermitNeed {
+	english := phrase.English()
 	out := []PermitNeed{}
 	for _, n := range in {
 		p := PermitNeed{
-			Jurisdiction: n.Jurisdiction, Because: n.Because, Office: n.Office, LengthM: round(float64(n.Length)), From: moment(n.From), Until: moment(n.Until),
-			Measurements: []Measurement{}, Permits: []PermitOffer{}, Log: []PermitContact{}, Unknown: append([]string{}, n.Unknown...),
+			Jurisdiction: n.Jurisdiction, Because: n.Because, Office: english.Say(n.Office), LengthM: round(float64(n.Length)), From: moment(n.From), Until: moment(n.Until),
+			Measurements: []Measurement{}, Permits: []PermitOffer{}, Log: []PermitContact{}, Unknown: append([]string{}, english.Each(n.Unknown)...),
 		}
 		for _, s := range n.Sizes {
 			p.Measurements = append(p.Measurements, Measurement{string(s.Quantity), phrase.English().Quantity(s.Value)})
@@ -87,9 +88,10 @@ func newPermitNeeds(in []regs.Need) []PermitNeed {
 }
 
 func newPermitOffer(o regs.Offer) PermitOffer {
+	english := phrase.English()
 	return PermitOffer{
-		Row: newRow(o.Row), Name: o.Name, Contact: o.Contact, Fee: o.Fee, FeeUnknown: o.FeeUnknown, FeeNote: o.FeeNote, AskBy: day(o.AskBy),
-		AskUnknown: o.AskUnknown, LeadNote: o.LeadNote, Validity: o.Validity, Signs: o.Signs, Insurance: o.Insurance, Note: o.Note,
+		Row: newRow(o.Row), Name: o.Name, Contact: o.Contact, Fee: o.Fee, FeeUnknown: english.Say(o.FeeUnknown), FeeNote: o.FeeNote, AskBy: day(o.AskBy),
+		AskUnknown: english.Say(o.AskUnknown), LeadNote: o.LeadNote, Validity: o.Validity, Signs: o.Signs, Insurance: o.Insurance, Note: o.Note,
 	}
 }
 

@@ -11,6 +11,9 @@ import (
 // Outcome is the answer of one rule at one place.
 type Outcome string
 
+// Term is the code of the outcome's name.
+func (o Outcome) Term() say.Code { return say.Word("outcome", string(o)) }
+
 // The outcomes. Unknown is an answer, not an error: nobody who has to decide
 // may read it as clear.
 const (
@@ -47,6 +50,19 @@ const (
 
 // Trusted tells whether a row of this status can clear.
 func (s Status) Trusted() bool { return s == Published || s == Verified }
+
+// Doubt is why a row of this status can clear nothing, "" where it can.
+func (s Status) Doubt() Reason {
+	switch {
+	case s.Trusted():
+		return ""
+	case s == Memory:
+		return Recalled
+	case s == Secondary:
+		return SecondHand
+	}
+	return Made
+}
 
 // Valid tells whether s is one of the statuses.
 func (s Status) Valid() bool {

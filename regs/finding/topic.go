@@ -48,6 +48,9 @@ const (
 	Practice     Reason = "practice"      // only a person who knows can judge it
 )
 
+// Term is the code of how a row is known that can clear nothing for the reason.
+func (r Reason) Term() say.Code { return say.Word("reason", string(r)) }
+
 // Way is how a finding may be settled.
 type Way string
 

@@ -44,6 +44,9 @@ func Quantities() []Quantity {
 // Term is the code of the quantity's name.
 func (q Quantity) Term() say.Code { return say.Word("quantity", string(q)) }
 
+// Escorts is the rule of the escorts that the quantity asks for.
+func (q Quantity) Escorts() string { return string(q) + " escorts" }
+
 // Words returns the quantity as a reader says it.
 func (q Quantity) Words() string { return words[q] }
 

@@ -92,11 +92,14 @@ func (k Contact) check(c *rows.Cells) {
 	}
 }
 
-// sizes are the quantities of which an answer can state a size, by column.
-var sizes = []struct {
+// size is a quantity and the column of its size.
+type size struct {
 	column string
 	q      limit.Quantity
-}{
+}
+
+// sizes are the quantities of which an answer can state a size, by column.
+var sizes = []size{
 	{"height", limit.Height}, {"width", limit.Width}, {"length", limit.CombinationLength}, {"trailer_length", limit.TrailerLength}, {"mass", limit.GrossMass},
 	{"front_overhang", limit.FrontOverhang}, {"rear_overhang", limit.RearOverhang},
 }
@@ -140,20 +143,14 @@ func (k Contact) About(s limit.Subject) (limit.Applies, []say.Remark) {
 	case s.Use != limit.UseUnknown:
 		return limit.No, nil
 	default:
-		applies, hangs = limit.Perhaps, append(hangs, say.Text("if it counts as "+string(k.Use)))
+		applies, hangs = limit.Perhaps, append(hangs, k.Use.If())
 	}
 	return applies, hangs
 }
 
 // Meant names the kind and the use that were asked about.
-func (k Contact) Meant() []string {
-	var out []string
-	for _, word := range []string{string(k.Kind), string(k.Use)} {
-		if word != "" {
-			out = append(out, strings.ReplaceAll(word, "_", " "))
-		}
-	}
-	return out
+func (k Contact) Meant() []say.Term {
+	return slices.DeleteFunc([]say.Term{k.Kind, k.Use}, func(t say.Term) bool { return t.Term() == "" })
 }
 
 // Over tells how surely the entry is about some of the roads that are used, and
@@ -162,25 +159,37 @@ func (k Contact) Over(used []roads.Road) (somewhere limit.Applies, everywhere bo
 	return k.Roads.Over(used)
 }
 
+// The rules that are about the rig as a whole, as findings name them.
+const (
+	RoadOwner = "road owner"
+	Hours     = "hours"
+)
+
 // Rules lists the rules that an answer can settle. Whose roads they are and
 // when they may be used is settled for a rig of stated height, width, length and
 // mass.
 func Rules() []string {
-	out := []string{"road owner", "hours"}
+	out := []string{RoadOwner, Hours}
 	for _, s := range sizes {
-		out = append(out, string(s.q), string(s.q)+" escorts")
+		out = append(out, string(s.q), s.q.Escorts())
 	}
 	return out
+}
+
+// OfEscorts reports whether a rule is about the escorts that a size asks for.
+func OfEscorts(rule string) bool {
+	return slices.ContainsFunc(sizes, func(s size) bool { return rule == s.q.Escorts() })
 }
 
 // Needs lists the quantities whose size an answer that settles a rule must
 // state.
 func Needs(rule string) []limit.Quantity {
-	q := limit.Quantity(strings.TrimSuffix(rule, " escorts"))
-	if rule == "road owner" || rule == "hours" {
-		return Rig()
+	for _, s := range sizes {
+		if rule == string(s.q) || rule == s.q.Escorts() {
+			return []limit.Quantity{s.q}
+		}
 	}
-	return []limit.Quantity{q}
+	return Rig()
 }
 
 // Rig lists the quantities that say how big a rig is, as an office asks first.

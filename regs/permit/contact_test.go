@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 )
 
 func contactOf(changes map[string]string) (Contact, error) {
@@ -131,7 +132,7 @@ func TestContactsNameKindUseAndRoads(t *testing.T) {
 	if some, all := k.Over([]roads.Road{{Refs: []string{"7"}}, {Refs: []string{"8"}}}); some != limit.Yes || all {
 		t.Errorf("on one of two: %v, %v", some, all)
 	}
-	if got := k.Stated(); !slices.Contains(got, limit.RearOverhang) || strings.Join(k.Meant(), ", ") != "tiny home, private" {
+	if got := k.Stated(); !slices.Contains(got, limit.RearOverhang) || !slices.Equal(k.Meant(), []say.Term{limit.TinyHome, limit.Private}) {
 		t.Errorf("%v, %q", got, k.Meant())
 	}
 	for column, text := range map[string]string{"kind": "car", "use": "trade", "rear_overhang": "2"} {

@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Fee is what a permit costs, as far as a row knows: the sum of its parts. A
@@ -46,9 +47,9 @@ type Case struct {
 var exact = apd.BaseContext.WithPrecision(40)
 
 // Of works a fee out; unknown says what is missing where it cannot be.
-func (f Fee) Of(c Case) (amount, unknown string) {
+func (f Fee) Of(c Case) (amount string, unknown say.Remark) {
 	if !f.Known() {
-		return "", "the fee is not known"
+		return "", say.That("fee.open")
 	}
 	sum, sure := apd.New(0, 0), apd.MakeErrDecimal(exact)
 	add := func(part *apd.Decimal, factors ...*apd.Decimal) {
@@ -67,28 +68,28 @@ func (f Fee) Of(c Case) (amount, unknown string) {
 	}
 	if f.PerTonneKM != nil {
 		if c.OverMass == nil {
-			return "", "how much is over the legal mass is not known"
+			return "", say.That("fee.over_mass_open")
 		}
 		add(f.PerTonneKM, km, ratio(int64(*c.OverMass), 11)) // tens of micrograms
 	}
-	if unknown := f.bands(c, add); unknown != "" {
+	if unknown := f.bands(c, add); !unknown.None() {
 		return "", unknown
 	}
 	sure.Quantize(sum, sum, -2)
 	if sure.Err() != nil {
-		return "", "the fee is beyond what can be worked out exactly"
+		return "", say.That("fee.inexact")
 	}
-	return sum.Text('f') + " " + f.Currency, ""
+	return sum.Text('f') + " " + f.Currency, say.Remark{}
 }
 
 // bands adds the bands that hold.
-func (f Fee) bands(c Case, add func(*apd.Decimal, ...*apd.Decimal)) string {
+func (f Fee) bands(c Case, add func(*apd.Decimal, ...*apd.Decimal)) say.Remark {
 	done := map[limit.Quantity]bool{}
 	for _, b := range f.Bands {
 		size, given := c.Sizes[b.Quantity]
 		switch {
 		case !given:
-			return "the " + b.Quantity.Words() + " is not known"
+			return say.That("fee.size_open", "quantity", b.Quantity)
 		case !done[b.Quantity] && b.Range.Holds(measure.Length(size)):
 			add(b.Amount)
 			done[b.Quantity] = true
@@ -96,10 +97,10 @@ func (f Fee) bands(c Case, add func(*apd.Decimal, ...*apd.Decimal)) string {
 	}
 	for _, b := range f.Bands {
 		if !done[b.Quantity] {
-			return "no band of the fee has such a " + b.Quantity.Words()
+			return say.That("fee.no_band", "quantity", b.Quantity)
 		}
 	}
-	return ""
+	return say.Remark{}
 }
 
 // ratio is n / 10^places, exact.

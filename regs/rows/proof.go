@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 )
 
 // Proof is where a row comes from and how well it is known.
@@ -43,17 +44,23 @@ func (p Proof) Firm(day time.Time, term time.Duration) bool {
 
 // Doubt is why a row can settle nothing on a day, "" where it can.
 func (p Proof) Doubt(day time.Time, term time.Duration) finding.Reason {
-	switch {
-	case p.Status == finding.Memory:
-		return finding.Recalled
-	case p.Status == finding.Secondary:
-		return finding.SecondHand
-	case !p.Status.Trusted():
-		return finding.Made
-	case p.Stale(day, term):
+	if p.Status.Trusted() && p.Stale(day, term) {
 		return finding.Stale
 	}
-	return ""
+	return p.Status.Doubt()
+}
+
+// Days says from which day to which something holds, as far as it is stated.
+func Days(from, to time.Time) say.Remark {
+	switch {
+	case from.IsZero() && to.IsZero():
+		return say.Remark{}
+	case to.IsZero():
+		return say.That("days.from", "from", say.Day(from))
+	case from.IsZero():
+		return say.That("days.to", "to", say.Day(to))
+	}
+	return say.That("days.between", "from", say.Day(from), "to", say.Day(to))
 }
 
 // Cite names the source in one line.

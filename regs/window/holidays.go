@@ -2,11 +2,11 @@ package window
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Holiday is one holiday of a calendar. A calendar is the list that one rule
@@ -209,58 +209,40 @@ func (c Calendar) Tells(term time.Duration) func(day time.Time) (public, school 
 	}
 }
 
-// Doubt says why the list cannot tell that a day is no holiday, "" where it
+// Doubt says why the list cannot tell that a day is no holiday, nothing where it
 // can.
-func (c Calendar) Doubt(name string, term time.Duration, day time.Time) string {
+func (c Calendar) Doubt(name string, term time.Duration, day time.Time) say.Remark {
 	if len(c) == 0 {
-		return "; the table has no holidays of " + name
+		return say.That("calendar.none", "calendar", name)
 	}
-	why, known := "", 0
+	var why finding.Reason
+	known := 0
 	for _, h := range c {
-		if h.Firm(day, term) {
+		switch doubt := h.Proof.Doubt(day, term); {
+		case doubt == "":
 			known++
-			continue
-		}
-		if why == "" || h.Status == finding.Memory {
-			why = howKnown(h.Status)
+		case why == "" || h.Status == finding.Memory:
+			why = doubt
 		}
 	}
 	switch {
 	case why == "":
-		return ""
+		return say.Remark{}
 	case known > 0:
-		return "; some holidays of " + name + " are " + why
+		return say.That("calendar.some", "calendar", name, "how", why)
 	}
-	return "; the holidays of " + name + " are " + why
+	return say.That("calendar.all", "calendar", name, "how", why)
 }
 
-// howKnown says how well a holiday that settles nothing is known.
-func howKnown(s finding.Status) string {
-	switch s {
-	case finding.Memory:
-		return "from memory"
-	case finding.Secondary:
-		return "second-hand"
-	case finding.Published, finding.Verified:
-		return "read too long ago"
-	default:
-		return string(s)
-	}
-}
-
-// Names joins the names of the holidays that a day is kept for: which are from
-// memory, and which only move there.
-func (c Calendar) Names(day time.Time) string {
-	var out []string
+// Kept says which holidays a day is kept for, nothing where it is for none: which
+// are from memory, and which only move there.
+func (c Calendar) Kept(day time.Time) say.Remark {
+	var names []say.Remark
 	for _, h := range c.On(day) {
-		how := string(h.Status)
-		if !h.Status.Trusted() {
-			how = howKnown(h.Status)
-		}
-		if !h.on(day) {
-			how = "in lieu, " + how
-		}
-		out = append(out, fmt.Sprintf("%s (%s)", h.Name, how))
+		names = append(names, say.That("holiday.name", "name", h.Name, "moved", !h.on(day), "status", string(h.Status), "doubt", h.Status.Doubt()))
 	}
-	return strings.Join(out, ", ")
+	if len(names) == 0 {
+		return say.Remark{}
+	}
+	return say.That("holiday.kept", "day", say.Day(day), "names", names)
 }

@@ -334,7 +334,7 @@ func TestHolidaysOnAnyClock(t *testing.T) {
 			{time.Date(2029, 7, 2, 12, 0, 0, 0, loc), 1}, // moved from a Sunday
 		} {
 			if on := all.On(tc.at); len(on) != tc.want {
-				t.Errorf("%s: %s", tc.at, all.Names(tc.at))
+				t.Errorf("%s: %s", tc.at, all.Kept(tc.at))
 			}
 		}
 	}
@@ -374,7 +374,7 @@ func TestCalendarTells(t *testing.T) {
 		if got != tc.want {
 			t.Errorf("%s: %+v, want %+v", tc.name, got, tc.want)
 		}
-		if doubt := c.Doubt("X", year, tc.day); (doubt == "") != (tc.want.known && !tc.want.public && !tc.want.school || len(tc.rows) > 0 && firmOn(c, tc.day)) {
+		if doubt := c.Doubt("X", year, tc.day); doubt.None() != (tc.want.known && !tc.want.public && !tc.want.school || len(tc.rows) > 0 && firmOn(c, tc.day)) {
 			t.Errorf("%s: doubt %q", tc.name, doubt)
 		}
 	}
@@ -501,17 +501,18 @@ func TestHolidaysFromMemorySaySo(t *testing.T) {
 				}
 			}
 		}
-		if got := strings.HasSuffix(calendar.Doubt(name, 365*24*time.Hour, day(2027, 6, 22)), "the holidays of "+name+" are from memory"); got != recalled {
+		if got := calendar.Doubt(name, 365*24*time.Hour, day(2027, 6, 22)).String() == "calendar.all(calendar: "+name+", how: recalled)"; got != recalled {
 			t.Errorf("%s: recalled %t, the doubt says so %t", name, recalled, got)
 		}
 	}
 	ontario := shippedCalendars(t)["CA-ON"]
-	for at, want := range map[time.Time]string{day(2029, 7, 1): "Canada Day (from memory)", day(2029, 7, 2): "Canada Day (in lieu, from memory)", day(2029, 7, 3): ""} {
-		if got := ontario.Names(at); got != want {
+	for at, want := range map[time.Time]string{day(2029, 7, 1): "holiday.kept(day: 2029-07-01, names: [holiday.name(name: Canada Day, moved: false, status: memory, doubt: recalled)])",
+		day(2029, 7, 2): "holiday.kept(day: 2029-07-02, names: [holiday.name(name: Canada Day, moved: true, status: memory, doubt: recalled)])", day(2029, 7, 3): ""} {
+		if got := ontario.Kept(at).String(); got != want {
 			t.Errorf("%s: %q, want %q", at.Format(time.DateOnly), got, want)
 		}
 	}
-	if got := shippedCalendars(t)["US-NY permits"].Names(day(2027, 9, 6)); got != "Labor Day (published)" {
+	if got := shippedCalendars(t)["US-NY permits"].Kept(day(2027, 9, 6)).String(); got != "holiday.kept(day: 2027-09-06, names: [holiday.name(name: Labor Day, moved: false, status: published, doubt: )])" {
 		t.Errorf("New York: %q", got)
 	}
 }

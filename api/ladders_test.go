@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/api/wire"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
@@ -110,7 +111,7 @@ func TestNewLadders(t *testing.T) {
 		{rig.Height, 4_000_000_000, wire.LadderStep{Rows: []wire.Row{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
 		{rig.Mass, 1_000_000_000_000, wire.LadderStep{Rows: []wire.Row{}, MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
 	} {
-		l := wire.NewLadders(&trip.Ladders{Quantity: tc.quantity, Shut: choosing.Ladder{Why: "no way"}, Open: choosing.Ladder{Steps: []choosing.Step{{Most: tc.most, By: "a bridge", Ferry: true, Unknowns: []string{"wire"}, Time: driving.Duration{Unknown: "a ferry"}}}}})
+		l := wire.NewLadders(&trip.Ladders{Quantity: tc.quantity, Shut: choosing.Ladder{Why: "no way"}, Open: choosing.Ladder{Steps: []choosing.Step{{Most: tc.most, By: say.Text("a bridge"), Ferry: true, Unknowns: []say.Remark{say.Text("wire")}, Time: driving.Duration{Unknown: "a ferry"}}}}})
 		tc.want.By, tc.want.Ferry, tc.want.Unknowns, tc.want.DrivingWhy, tc.want.Jurisdictions = "a bridge", true, []string{"wire"}, "a ferry", []string{}
 		if diff := cmp.Diff([]wire.LadderStep{tc.want}, l.Open.Steps); diff != "" || l.Shut.Why != "no way" || l.Shut.Steps == nil {
 			t.Error(diff)

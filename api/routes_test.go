@@ -15,6 +15,7 @@ import (
 
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
@@ -254,10 +255,10 @@ func TestRouteDifference(t *testing.T) {
 // Where every way is shut, what closes it and what would pass are there, with
 // their marks.
 func TestClosedRoutes(t *testing.T) {
-	closing := &standing.Barrier{What: "Gannet Skyway: too low", Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
+	closing := &standing.Barrier{What: say.Text("Gannet Skyway: too low"), Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
 	plan := must(service().Planner.Plan(t.Context(), must(wire.TripRequest{Stops: []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Read(wire.Known{Places: service().Places, Areas: service().Planner.Areas, Now: noon()}))))
 	out := wire.NewRoutes(&trip.Routes{Best: plan, Reasons: &choosing.Reasons{
-		Closing: []*standing.Barrier{closing}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "4 m", Most: "3.9 m", By: "Gannet Skyway", Invented: true}},
+		Closing: []*standing.Barrier{closing}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "4 m", Most: "3.9 m", By: say.Text("Gannet Skyway"), Invented: true}},
 		Together: &choosing.Group{Barriers: []*standing.Barrier{closing}, Costs: 61_500},
 	}})
 	r := out.Reasons

@@ -27,6 +27,7 @@ func (l *Language) functions() template.FuncMap {
 		"metric": func(v scale) string { return v.Metric() },
 		"down":   func(v scale) string { return v.Down() },
 		"up":     func(v scale) string { return v.Up() },
+		"upper":  strings.ToUpper,
 		"known":  func(j say.Jurisdiction) bool { return j != "" },
 	}
 }

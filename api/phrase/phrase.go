@@ -3,6 +3,7 @@
 package phrase
 
 import (
+	"cmp"
 	"embed"
 	"io/fs"
 	"strings"
@@ -63,13 +64,13 @@ func (l *Language) value(v any) any {
 	case []say.Remark:
 		return list(l.Each(v))
 	case []say.Term:
-		var words []string
+		var out words
 		for _, t := range v {
-			words = append(words, l.Term(t))
+			out = append(out, l.Term(t))
 		}
-		return commas(words)
+		return out
 	case []string:
-		return commas(v)
+		return words(v)
 	case say.Term:
 		return l.Term(v)
 	case finding.Quantity:
@@ -90,12 +91,22 @@ type list []string
 
 func (l list) String() string { return strings.Join(l, "; ") }
 
+// words print with commas between; a template may range over them.
+type words []string
+
+func (w words) String() string { return commas(w) }
+
 // Term is a word of ours in the language, "" for the zero value of a type that
 // has none.
 func (l *Language) Term(t say.Term) string { return l.Say(say.Remark{Code: t.Term()}) }
 
 // All says several remarks in one sentence.
 func (l *Language) All(remarks []say.Remark) string { return strings.Join(l.Each(remarks), "; ") }
+
+// Sentences says remarks one after the other, each with its full stop.
+func (l *Language) Sentences(remarks []say.Remark) string {
+	return strings.Join(l.Each(remarks), ". ") + "."
+}
 
 // Each says remarks one by one and leaves out those that say nothing.
 func (l *Language) Each(remarks []say.Remark) []string {
@@ -133,13 +144,16 @@ func (l *Language) Value(f finding.Finding) string {
 }
 
 // Ask names whom the first step asks that asks anybody.
-func (l *Language) Ask(f finding.Finding) string {
-	for _, s := range f.Settles {
+func (l *Language) Ask(f finding.Finding) string { return cmp.Or(l.Whom(f.Settles), f.Ask) }
+
+// Whom names whom the first step asks that asks anybody.
+func (l *Language) Whom(steps []finding.Step) string {
+	for _, s := range steps {
 		if !s.Whom.None() {
 			return l.Say(s.Whom)
 		}
 	}
-	return f.Ask
+	return ""
 }
 
 // Bearing says how a citation bears on the case.

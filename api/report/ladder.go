@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"wayhouse/api/phrase"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -18,7 +19,7 @@ import (
 // are the credits of the data, a line each.
 func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
 	t := &text{}
-	t.b.WriteString(Printable(l.Notice()) + "\n")
+	t.b.WriteString(Printable(phrase.English().Sentences(l.Notice())) + "\n")
 	t.line("%s", trip.Cautions()[0])
 	t.heading("Journey")
 	t.line("  %sfrom %s to %s", marked(l.Invented), l.From, l.To)
@@ -83,7 +84,7 @@ func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 func stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 	most, by := "nothing known limits it", ""
 	if s.Most != 0 {
-		most, by = all.Quantity.Print(s.Most), "limited by "+s.By
+		most, by = all.Quantity.Print(s.Most), "limited by "+phrase.English().Say(s.By)
 		for _, r := range s.Citations {
 			by += " [" + r.ID + ": " + origin(r) + "]"
 		}
@@ -101,7 +102,7 @@ func stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 		through = "through " + strings.Join(s.Areas, ", ")
 	}
 	e := entry{invented: all.Invented, cells: []string{most, driving, s.Length.String(), count}}
-	for _, sentence := range []string{by, stepTime(s.Time), through, unmeasured(s.Unknowns)} {
+	for _, sentence := range []string{by, stepTime(s.Time), through, unmeasured(phrase.English().Each(s.Unknowns))} {
 		if sentence != "" {
 			e.below = append(e.below, sentence)
 		}

@@ -5,10 +5,12 @@ import (
 	"testing"
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -39,7 +41,7 @@ func TestExampleLadder(t *testing.T) {
 		most := "nothing known limits it"
 		if s.Most != 0 {
 			most = rig.Height.Print(s.Most)
-			has(t, open, "limited by "+s.By)
+			has(t, open, "limited by "+phrase.English().Say(s.By))
 		}
 		has(t, open, most, s.Length.String())
 	}
@@ -62,8 +64,8 @@ func TestLadders(t *testing.T) {
 	l := &trip.Ladders{
 		Quantity: rig.Width, Unit: "3 m (9 ft 10 in)", About: network.About{Name: "roads", Caution: "for tests"}, Cautions: trip.LadderCautions(),
 		Open: choosing.Ladder{Steps: []choosing.Step{
-			{Most: 2_900_000_000, By: "a gate", Length: 1500, Time: driving.Duration{Duration: 10 * time.Minute}, Ferry: true, Unknowns: many[:2], Areas: []string{"US-DE"}},
-			{Most: 2_500_000_000, By: "a sign", Length: 1400, Time: driving.Duration{Unknown: "no speed"}, Unknowns: many},
+			{Most: 2_900_000_000, By: say.Text("a gate"), Length: 1500, Time: driving.Duration{Duration: 10 * time.Minute}, Ferry: true, Unknowns: say.Each(many[:2]), Areas: []string{"US-DE"}},
+			{Most: 2_500_000_000, By: say.Text("a sign"), Length: 1400, Time: driving.Duration{Unknown: "no speed"}, Unknowns: say.Each(many)},
 		}},
 		Shut:  choosing.Ladder{Complete: true, Why: "no way leads there past nothing unmeasured"},
 		Legal: []trip.Legal{{Jurisdiction: "US-DE", Most: finding.Of(260 * measure.Centimetre), Invented: true}},

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
@@ -21,7 +22,7 @@ import (
 // each.
 func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
 	t := &text{plan: r.Best}
-	notice := r.Best.Notice()
+	notice := phrase.English().Sentences(r.Best.Notice())
 	if routesInvented(r) && !r.Best.RestsOnInvented() {
 		notice = mark + ". " + notice
 	}
@@ -287,13 +288,13 @@ func (t *text) closing(r *choosing.Reasons, invented bool) {
 		t.line("  no other size in one measurement alone was found that passes")
 	}
 	for _, n := range r.Nearest {
-		t.line("  %swith a %s of %s at the most it would pass, all else as it is; the rig has %s. What then limits it: %s", marked(invented), n.Quantity, n.Most, n.Is, n.By)
+		t.line("  %swith a %s of %s at the most it would pass, all else as it is; the rig has %s. What then limits it: %s", marked(invented), n.Quantity, n.Most, n.Is, phrase.English().Say(n.By))
 	}
 }
 
 func barrier(b *standing.Barrier) string {
-	out := b.What
-	if b.When != "" && !strings.Contains(b.What, b.When) {
+	out := phrase.English().Say(b.What)
+	if b.When != "" && b.Kind != standing.BySign { // a sign says it itself
 		out += " (" + b.When + ")"
 	}
 	for _, r := range b.Citations {

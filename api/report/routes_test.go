@@ -13,6 +13,7 @@ import (
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -112,10 +113,10 @@ func shutPlan() *trip.Plan {
 }
 
 func TestClosedRoutes(t *testing.T) {
-	low := &standing.Barrier{What: "Heron_Rise: too low", Kind: "structure", Invented: true}
-	wish := &standing.Barrier{What: "your wish: not by 401", Kind: "wish", When: "Mo-Fr 07:00-09:00"}
+	low := &standing.Barrier{What: say.Text("Heron_Rise: too low"), Kind: "structure", Invented: true}
+	wish := &standing.Barrier{What: say.Text("your wish: not by 401"), Kind: "wish", When: "Mo-Fr 07:00-09:00"}
 	r := &trip.Routes{Best: shutPlan(), Order: []int{0, 2, 1}, WithoutWhy: "of a reason", Reasons: &choosing.Reasons{
-		Closing: []*standing.Barrier{low, wish}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "5 m", Most: "4.1 m", By: "a wire"}},
+		Closing: []*standing.Barrier{low, wish}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "5 m", Most: "4.1 m", By: say.Text("a wire")}},
 	}}
 	text := routesText(t, r)
 	if !strings.HasPrefix(text, wire.InventedMark+". FORBIDDEN, not clear") {
@@ -130,12 +131,14 @@ func TestClosedRoutes(t *testing.T) {
 }
 
 func TestRoutesReasons(t *testing.T) {
-	twin := func() *standing.Barrier { return &standing.Barrier{What: "a bridge: too low", Kind: "structure"} }
+	twin := func() *standing.Barrier {
+		return &standing.Barrier{What: say.Text("a bridge: too low"), Kind: "structure"}
+	}
 	best := shutPlan()
 	best.Passable = true
 	r := &trip.Routes{Best: best, Reasons: &choosing.Reasons{
-		Complete: true, Bent: []choosing.Reason{{Barrier: twin(), Alone: 900_000}, {Barrier: twin(), Alone: 900_000}, {Barrier: &standing.Barrier{What: "a sign"}, Alone: 5_430_000, Saves: 90_000}},
-		Together: &choosing.Group{Barriers: []*standing.Barrier{twin(), {What: "a wire", Invented: true}}, Costs: 600_000},
+		Complete: true, Bent: []choosing.Reason{{Barrier: twin(), Alone: 900_000}, {Barrier: twin(), Alone: 900_000}, {Barrier: &standing.Barrier{What: say.Text("a sign")}, Alone: 5_430_000, Saves: 90_000}},
+		Together: &choosing.Group{Barriers: []*standing.Barrier{twin(), {What: say.Text("a wire"), Invented: true}}, Costs: 600_000},
 	}}
 	text := routesText(t, r)
 	checkWidth(t, text)
@@ -170,7 +173,7 @@ func TestAnyRouteNames(t *testing.T) {
 	names := rapid.StringMatching(`[A-Ya-zé0-9]{1,30}( [A-Ya-zé0-9]{1,30}){0,12}`) // none with a Z: that is the barrier's
 	rapid.Check(t, func(rt *rapid.T) {
 		name := "Zyx" + names.Draw(rt, "barrier")
-		b := &standing.Barrier{What: name, Invented: true}
+		b := &standing.Barrier{What: say.Text(name), Invented: true}
 		r := &trip.Routes{Best: shutPlan(), Reasons: &choosing.Reasons{Bent: []choosing.Reason{{Barrier: b}}, Together: &choosing.Group{Barriers: []*standing.Barrier{b}}}}
 		r.Best.Legs[0].Roads = rapid.SliceOfN(names, 0, 30).Draw(rt, "roads")
 		text := routesText(rt, r)

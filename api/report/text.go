@@ -12,6 +12,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -26,7 +27,7 @@ import (
 // and cautions. attributions are the credits of the data, a line each.
 func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t := &text{plan: p}
-	t.b.WriteString(Printable(p.Notice()) + "\n") // one line, so that nothing of it is below the fold
+	t.b.WriteString(Printable(phrase.English().Sentences(p.Notice())) + "\n") // one line, so that nothing of it is below the fold
 	t.line("%s", trip.Cautions()[0])
 	t.heading("Rig")
 	t.rig(p.Rig)
@@ -223,13 +224,13 @@ func (t *text) avoided(a choosing.Avoided) {
 	}
 	invented := false
 	for _, s := range a.Signs {
-		t.line("  avoided %s", s)
+		t.line("  avoided %s", phrase.English().Say(s))
 	}
 	var lines []string
 	times := map[string]int{}
 	for _, s := range a.Structures {
 		invented = invented || s.Invented()
-		why := strings.Join(s.Others, "; ")
+		why := phrase.English().All(s.Others)
 		if s.Known && s.Margin < 0 {
 			why = (-s.Margin).Metric() + " short"
 		}
@@ -456,23 +457,20 @@ func (t *text) structures() {
 }
 
 func (t *text) structure(where string, s standing.Passing) {
-	detail := strings.TrimPrefix(strings.Join(s.Others, "; ")+"; "+s.Sum(), "; ")
-	if detail = strings.TrimSuffix(detail, "; "); s.Why != "" {
-		detail = strings.TrimPrefix(detail+"; "+s.Why, "; ")
+	says := append(slices.Clone(s.Others), say.Text(s.Sum()), s.Why)
+	if s.Doubt.String() != s.Why.String() {
+		says = append(says, s.Doubt)
 	}
 	read := "never read"
 	if !s.ReadOn.IsZero() {
 		read = "read " + s.ReadOn.Format(time.DateOnly)
 	}
-	if s.Doubt != "" && s.Doubt != s.Why {
-		detail += "; " + s.Doubt
-	}
 	ask := ""
-	if s.Ask != "" {
+	if len(s.Settles) > 0 {
 		ask = ". Ask the office of " + codes(slices.DeleteFunc([]string{s.Jurisdiction}, func(c string) bool { return c == "" })) + " named below"
 	}
 	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
-	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, detail, source, s.Status, read, ask)
+	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, phrase.English().All(says), source, s.Status, read, ask)
 }
 
 // onRoads writes what the signs of the roads ask for, each once, with the legs

@@ -3,6 +3,7 @@ package wire
 import (
 	"cmp"
 
+	"wayhouse/api/phrase"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
@@ -72,7 +73,7 @@ func newReasons(routes *trip.Routes) *Reasons {
 		out.Mark = cmp.Or(out.Mark, out.Together.Mark)
 	}
 	for _, n := range r.Nearest {
-		one := NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, n.By}
+		one := NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, phrase.English().Say(n.By)}
 		out.Nearest, out.Mark = append(out.Nearest, one), cmp.Or(out.Mark, one.Mark)
 	}
 	return out
@@ -87,7 +88,7 @@ func newBarriers(in []*standing.Barrier) []Barrier {
 }
 
 func newBarrier(b *standing.Barrier) Barrier {
-	return Barrier{Mark: mark(b.Invented), What: b.What, Kind: b.Kind, Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations)}
+	return Barrier{Mark: mark(b.Invented), What: phrase.English().Say(b.What), Kind: string(b.Kind), Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations)}
 }
 
 func markOf(in []Barrier) (mark string) {

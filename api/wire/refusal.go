@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/routing/place"
@@ -76,7 +77,11 @@ func AsRefusal(err error) (r *Refusal, ok bool) {
 	case errors.As(err, &refusal):
 		return refusal, true
 	case errors.As(err, &field):
-		return Refuse(FieldError{Field: field.Field, Value: field.Value, Problem: field.Problem, Fix: field.Fix}), true
+		problem := field.Problem
+		if !field.Because.None() {
+			problem += ": " + phrase.English().Say(field.Because)
+		}
+		return Refuse(FieldError{Field: field.Field, Value: field.Value, Problem: problem, Fix: field.Fix}), true
 	case errors.As(err, &cell):
 		return Refuse(FieldError{
 			Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"wayhouse/api/phrase"
 	"wayhouse/routing/trip"
 )
 
@@ -60,7 +61,7 @@ type Stretch struct {
 // NewRoutes puts ways into their wire form.
 func NewRoutes(r *trip.Routes) *Routes {
 	out := &Routes{
-		Best: NewTrip(r.Best), Notice: r.Best.Notice(), Order: append([]int{}, r.Order...), Alternatives: []Option{}, Free: newOption(r.Free),
+		Best: NewTrip(r.Best), Notice: phrase.English().Sentences(r.Best.Notice()), Order: append([]int{}, r.Order...), Alternatives: []Option{}, Free: newOption(r.Free),
 		PermitFree: newOption(r.Without), PermitFreeWhy: r.WithoutWhy, Reasons: newReasons(r), Difference: newDifference(r.Difference),
 	}
 	out.Mark = out.Best.Mark

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/driving"
@@ -74,7 +75,7 @@ type Climb struct {
 // NewTrip puts a plan into its wire form.
 func NewTrip(p *trip.Plan) *Trip {
 	t := &Trip{
-		Name: p.Name, Notice: p.Notice(), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure,
+		Name: p.Name, Notice: phrase.English().Sentences(p.Notice()), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure,
 		Road: newRoad(p.Road), GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
 		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
 		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{},

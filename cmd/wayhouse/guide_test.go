@@ -317,27 +317,3 @@ func endpoints(t *testing.T) (out []string) {
 	}
 	return out
 }
-
-// What the help of a command shows is understood too.
-func TestExamplesOfTheHelp(t *testing.T) {
-	all, seen := rootCommand(noon).Commands(), 0
-	for len(all) > 0 {
-		c := all[0]
-		all = append(all[1:], c.Commands()...)
-		for _, line := range strings.Split(c.Example, "\n") {
-			if line = strings.TrimSpace(line); line == "" {
-				continue
-			}
-			seen++
-			words, err := typed(line)
-			if err != nil || words[0] != "wayhouse" {
-				t.Errorf("%s: %s: %v", c.CommandPath(), line, err)
-				continue
-			}
-			understands(t, words[1:])
-		}
-	}
-	if seen < 10 {
-		t.Errorf("%d examples were found", seen)
-	}
-}

@@ -31,7 +31,7 @@ func planCommand(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
 		Use: "plan [trip.yaml]", Short: "Plan a trip, or check a given route", Args: cobra.MaximumNArgs(1),
 		Example: "  wayhouse plan data/example/trip.yaml\n" +
-			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height \"13 ft 2 in\" --unit-width 2.5m --tow data/example/tow.yaml",
+			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --unit-width 2.5m --tow data/example/tow.yaml",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(f.mustBe.check(), f.form.choose()); err != nil {
 				return err

@@ -19,7 +19,7 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 			"and, where every way is shut, what closes it and which size would pass. A given route\n" +
 			"is compared with the best way between its ends.",
 		Example: "  wayhouse route data/example/trip.yaml\n" +
-			"  wayhouse route --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height \"13 ft 2 in\" --not-by 417 --permit-cost \"30 min\"",
+			"  wayhouse route --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --not-by 417 --permit-cost \"30 min\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(f.mustBe.check(), f.form.choose()); err != nil {
 				return err

@@ -99,7 +99,7 @@ func TestOnlyTrustedFiguresClear(t *testing.T) {
 	} {
 		s := posted(6 * measure.Metre)
 		change(&s)
-		if p := Pass(s, h, nil, DefaultAllowances(), june, term); p.Outcome != finding.Unknown || p.Why == "" {
+		if p := Pass(s, h, nil, DefaultAllowances(), june, term); p.Outcome != finding.Unknown || p.Why.None() {
 			t.Errorf("%s: %s, %q", name, p.Outcome, p.Why)
 		}
 		// The same doubts never open a way that is too low.

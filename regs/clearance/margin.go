@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Height is how high a rig is and how that is known.
@@ -88,8 +89,8 @@ type Passage struct {
 	Known   bool           // whether there is a figure to compare with
 	Margin  measure.Length // figure - height - allowances, where Known
 	Parts   []Part         // the sum: the figure first, then what is taken off
-	Why     string         // where the outcome is not what the margin alone would give
-	Others  []string       // what width, mass, words and wind ask here
+	Why     say.Remark     // where the outcome is not what the margin alone would give
+	Others  []say.Remark   // what width, mass, words and wind ask here
 	Shut    *Days          // on which the road surely is closed, where those are some of the days of passing only
 }
 
@@ -121,7 +122,7 @@ func (p Passage) Sum() string {
 func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Time, term time.Duration) Passage {
 	figure, name := s.Figure()
 	if figure == nil {
-		return Passage{Outcome: finding.Unknown, Why: strings.TrimSuffix("no clear height is known; "+s.Note, "; ")}
+		return Passage{Outcome: finding.Unknown, Why: say.That("passage.no_height", "note", s.Note)}
 	}
 	p := Passage{Known: true, Parts: parts(s, h, span, a, day.Month(), name, *figure)}
 	p.Margin = p.Parts[0].Length
@@ -132,25 +133,25 @@ func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Ti
 	return p
 }
 
-func outcome(s Structure, h Height, margin measure.Length, span *measure.Length, a Allowances, day time.Time, term time.Duration) (finding.Outcome, string) {
+func outcome(s Structure, h Height, margin measure.Length, span *measure.Length, a Allowances, day time.Time, term time.Duration) (finding.Outcome, say.Remark) {
 	stale := s.Stale(day, term, a)
 	switch {
 	case margin < 0:
-		return finding.Forbidden, ""
+		return finding.Forbidden, say.Remark{}
 	case h.AtLeast:
-		return finding.Unknown, "the height of the tow vehicle is not given"
+		return finding.Unknown, say.That("passage.tow_not_given")
 	case s.SagRadius != nil && span == nil:
-		return finding.Unknown, "the road sags here and the length of the unit is not given"
+		return finding.Unknown, say.That("passage.sags")
 	case margin <= a.Review:
-		return finding.Review, ""
+		return finding.Review, say.Remark{}
 	case !s.Status.Trusted():
-		return finding.Unknown, fmt.Sprintf("the figure is %s and cannot clear", s.Status)
+		return finding.Unknown, say.That("passage.status", "status", s.Status)
 	case rows.IsRival(s.ID, s.Status):
-		return finding.Unknown, "the row is the shipped version of one that you changed"
+		return finding.Unknown, say.That("passage.rival")
 	case stale != "":
-		return finding.Unknown, stale
+		return finding.Unknown, say.Text(stale)
 	default:
-		return finding.Clear, ""
+		return finding.Clear, say.Remark{}
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // place is where an item stands in a record, columns counted from 1.
@@ -232,7 +233,7 @@ func TestInventoryLoads(t *testing.T) {
 		}
 		c := plainCase(noMass)
 		c.From, c.Until = about.ReadOn, about.ReadOn.AddDate(0, 0, 7)
-		if p, _ := Through(on, c); p.Outcome != tc.want || !strings.Contains(strings.Join(p.Others, "; "), tc.says) {
+		if p, _ := Through(on, c); p.Outcome != tc.want || !strings.Contains(strings.Join(say.Strings(p.Others), "; "), tc.says) {
 			t.Errorf("%s %s: %s, %q; want %s", tc.open, tc.posting, p.Outcome, p.Others, tc.want)
 		}
 		if on.Mass != nil {
@@ -429,7 +430,7 @@ func FuzzInventory(f *testing.F) {
 func TestInventoryHeightsThatNoRoadHas(t *testing.T) {
 	for _, code := range []string{"1306", "1400", "1000", "3050", "9998", "0149", "0005"} {
 		_, all := takenFrom(t, record(t, overpass, "54B", code))
-		if p, _ := Through(all[0], readCase()); len(all) != 1 || all[0].Measured != nil || p.Outcome != finding.Unknown || !strings.Contains(p.Why, "item 54 says "+code[:2][strings.Count(code[:1], "0"):]) {
+		if p, _ := Through(all[0], readCase()); len(all) != 1 || all[0].Measured != nil || p.Outcome != finding.Unknown || !strings.Contains(p.Why.String(), "item 54 says "+code[:2][strings.Count(code[:1], "0"):]) {
 			t.Errorf("54B %s: %s, %q: %+v", code, p.Outcome, p.Why, all)
 		}
 		// On the bridge nothing else that is known, such as its width, clears it.
@@ -437,7 +438,7 @@ func TestInventoryHeightsThatNoRoadHas(t *testing.T) {
 			_, all := takenFrom(t, record(t, overpass, append(items, "54A", "N", "54B", "0000")...))
 			unknown := slices.ContainsFunc(all, func(s Structure) bool {
 				p, _ := Through(s, readCase())
-				return s.Grade == On && s.Measured == nil && p.Outcome == finding.Unknown && strings.Contains(p.Why, "not believed")
+				return s.Grade == On && s.Measured == nil && p.Outcome == finding.Unknown && strings.Contains(p.Why.String(), "not believed")
 			})
 			if !unknown {
 				t.Errorf("%v: %+v", items, all)

@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Case is a passage of a rig on one of some days.
@@ -42,7 +43,7 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 		if part.words == "" {
 			continue
 		}
-		p.Others = append(p.Others, part.words)
+		p.Others = append(p.Others, say.Text(part.words))
 		p.Outcome = graver(p.Outcome, part.outcome)
 	}
 	if p.Outcome == finding.Clear && s.Expired(c.Until) {
@@ -53,7 +54,7 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 	}
 	if s.Doubt != "" {
 		p.Outcome = doubtful(p.Outcome)
-		p.Others = append(p.Others, s.Doubt)
+		p.Others = append(p.Others, say.Text(s.Doubt))
 	}
 	return p, true
 }
@@ -61,7 +62,7 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 // expired is the passage of a structure whose row ended: it still stands, and is
 // as good as unmeasured.
 func expired(s Structure) Passage {
-	return Passage{Outcome: finding.Unknown, Why: fmt.Sprintf("its row ended on %s, and what holds since is not known", s.Until.Format(time.DateOnly))}
+	return Passage{Outcome: finding.Unknown, Why: say.That("passage.row_ended", "until", say.Day(s.Until))}
 }
 
 // Days are the first and the last of some days, zero where not stated.
@@ -136,7 +137,7 @@ func words(text string) part {
 // authority lets a rig pass that the figure does not, and a person decides then.
 func (c Case) under(s Structure) Passage {
 	if c.Height == nil {
-		return Passage{Outcome: finding.Unknown, Why: "the height of the rig is not known"}
+		return Passage{Outcome: finding.Unknown, Why: say.That("passage.rig_not_known")}
 	}
 	p := c.strictest(s)
 	if p.Outcome == finding.Clear || p.Outcome == finding.Unknown && p.Known {
@@ -153,7 +154,7 @@ func (c Case) under(s Structure) Passage {
 		raised.Posted, raised.Measured = &l.Height, nil
 		if by := c.strictest(raised); by.Outcome != finding.Forbidden {
 			p.Outcome = finding.Review
-			p.Why = fmt.Sprintf("the sign is too low; letter %s of %s allows %s", l.ID, l.By, l.Height.Metric())
+			p.Why = say.That("passage.letter", "letter", l.ID, "by", l.By, "allows", l.Height)
 			return p
 		}
 	}
@@ -171,7 +172,7 @@ func (c Case) doubted(s Structure, p Passage) Passage {
 		lowered.Posted, lowered.Measured = &l.Height, nil
 		if by := c.strictest(lowered); by.Outcome == finding.Forbidden || by.Outcome == finding.Review {
 			p.Outcome = finding.Review
-			p.Why = fmt.Sprintf("letter %s of %s allows only %s", l.ID, l.By, l.Height.Metric())
+			p.Why = say.That("passage.letter_low", "letter", l.ID, "by", l.By, "allows", l.Height)
 		}
 	}
 	return p

@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Structure is a bridge, tunnel, gantry or wire over a road. A posted or
@@ -60,6 +61,14 @@ const (
 	On       Grade = "on"    // the road that the structure carries
 	Under    Grade = "under" // the road that passes under it
 )
+
+// Term names the grade.
+func (g Grade) Term() say.Code {
+	if g == AnyGrade {
+		return ""
+	}
+	return "grade." + say.Code(g)
+}
 
 // Binds tells whether the structure binds on some day from one to another.
 func (s Structure) Binds(from, until time.Time) bool {

@@ -71,3 +71,6 @@ type Step struct {
 	Whom say.Remark // who is asked; none for what the user does alone
 	Of   string     // the field, the row or the quantity that it is about; "" for the whole finding
 }
+
+// Asking is how a finding is settled by asking somebody alone.
+func Asking(by Way, whom say.Remark) []Step { return []Step{{By: by, Whom: whom}} }

@@ -1,6 +1,9 @@
 package network
 
-import "fmt"
+import (
+	"fmt"
+	"wayhouse/regs/say"
+)
 
 // Class is the class of a road in the source.
 type Class uint8
@@ -37,6 +40,9 @@ func (c Class) String() string {
 	}
 	return classNames[c]
 }
+
+// Term names the class.
+func (c Class) Term() say.Code { return term("class", c.String()) }
 
 // MarshalText writes the name of a class.
 func (c Class) MarshalText() ([]byte, error) {

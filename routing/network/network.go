@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // NodeID and EdgeID index the arrays of a Network.
@@ -53,6 +54,14 @@ const (
 	Speeds     Fact = "speed limits"    // posted speeds
 	Notices    Fact = "works, closures" // what is shut at the time
 )
+
+// Term names the kind of knowledge.
+func (f Fact) Term() say.Code { return term("fact", string(f)) }
+
+// term is the code of a name of ours.
+func term(kind, name string) say.Code {
+	return say.Code(kind + "." + strings.ReplaceAll(name, " ", "_"))
+}
 
 // AllFacts lists every Fact in the order of risk that reports use.
 func AllFacts() []Fact {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Road is what the source says of a stretch of road, or of one thing that
@@ -90,6 +91,9 @@ func (s Subject) String() string {
 	return subjectNames[s]
 }
 
+// Term names the subject.
+func (s Subject) Term() say.Code { return term("subject", s.String()) }
+
 // Mass tells whether the subject is a mass; other quantities are lengths.
 func (s Subject) Mass() bool { return s == MaxMass || s == MaxRating || s == MaxAxleMass }
 
@@ -127,6 +131,9 @@ func (m Mode) String() string {
 	}
 	return modeNames[m]
 }
+
+// Term names the mode.
+func (m Mode) Term() say.Code { return term("mode", m.String()) }
 
 // Chain lists the modes whose signs bind a mode, the most specific first: the
 // hierarchy of land transport of the OpenStreetMap wiki (Key:access, 2025,
@@ -190,6 +197,9 @@ func (w Word) String() string {
 	}
 	return wordNames[w]
 }
+
+// Term names the word.
+func (w Word) Term() say.Code { return term("access_word", w.String()) }
 
 // State is what a value says of a quantity.
 type State uint8

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Spot is one thing at one place of an edge: what stands over the road, blocks
@@ -73,6 +74,9 @@ func (k Kind) String() string {
 	}
 	return kindNames[k]
 }
+
+// Term names the kind.
+func (k Kind) Term() say.Code { return term("kind", k.String()) }
 
 // MarshalText writes the name of a kind.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }

@@ -3,6 +3,7 @@ package rig
 import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Quantity is a measurement of a rig that roads leave only so much of.
@@ -15,6 +16,9 @@ const (
 	Length Quantity = "length"
 	Mass   Quantity = "mass"
 )
+
+// Term names the quantity.
+func (q Quantity) Term() say.Code { return "size." + say.Code(q) }
 
 // Print writes a value of the quantity in both unit systems, rounded down.
 func (q Quantity) Print(v int64) string {

@@ -94,8 +94,8 @@ func answers(t *testing.T, name string, p *Plan, want finding.Outcome) {
 		t.Errorf("%s: no structure is listed, want one that is %s", name, want)
 	}
 	for _, f := range got {
-		if f.Outcome != want || f.Summary == "" || (f.Ask == "") != (want == finding.Clear) {
-			t.Errorf("%s: %q (ask %q), want %q: %s", name, f.Outcome, f.Ask, want, f.Summary)
+		if f.Outcome != want || told(f) == "" || (whom(f) == "") != (want == finding.Clear) {
+			t.Errorf("%s: %q (ask %q), want %q: %s", name, f.Outcome, whom(f), want, told(f))
 		}
 	}
 }
@@ -243,7 +243,7 @@ func TestBadlyPlacedBridgesOfADrivenRoad(t *testing.T) {
 				}
 				found := byRule(&Plan{Findings: got.Findings}, "structure")
 				unknown := slices.ContainsFunc(found, func(f finding.Finding) bool {
-					return f.Outcome == finding.Unknown && strings.Contains(f.Summary, "unmeasured") && f.Ask != "" && len(f.Citations) == 1
+					return f.Outcome == finding.Unknown && f.Says[0].Code == "structure.lost" && whom(f) != "" && len(f.Citations) == 1
 				})
 				if how == "of the trip" && len(found) > 0 { // what the user lists and no road is found for is told anyway
 					unknown = way.want
@@ -265,7 +265,7 @@ func TestManyBadlyPlacedBridgesAreOneFinding(t *testing.T) {
 		all = append(all, s)
 	}
 	found := byRule(plan(t, withStructures(world(t, crossing(), nil), all...), house(northward)), "structure")
-	if len(found) != 1 || len(found[0].Citations) != lostShown || !strings.Contains(found[0].Summary, "50 of I 87 in CA-ON") || !strings.Contains(found[0].Summary, "and 30 more") {
+	if len(found) != 1 || len(found[0].Citations) != lostShown || !strings.HasPrefix(told(found[0]), "structure.lost(count: 50, road: I 87, jurisdiction: CA-ON") || !strings.Contains(told(found[0]), "structure.more(count: 30)") {
 		t.Errorf("%+v", found)
 	}
 }

@@ -38,7 +38,7 @@ func TestSameIDInTablesAndRequest(t *testing.T) {
 			found = found || f.Outcome == tc.want
 		}
 		if !found {
-			t.Errorf("%s in the tables, clear in the request: %s alone", name, byRule(p, "structure")[0].Summary)
+			t.Errorf("%s in the tables, clear in the request: %s alone", name, told(byRule(p, "structure")[0]))
 		}
 	}
 }
@@ -48,7 +48,7 @@ func TestSameIDInTablesAndRequest(t *testing.T) {
 func TestUnderIsNotTheBridge(t *testing.T) {
 	p := world(t, []road{{name: "US 9", from: [2]float64{0, 0}, to: [2]float64{10, 0}, road: network.Road{Flags: network.OnBridge}}}, nil)
 	s := over("s", 3000, func(s *clearance.Structure) { s.Road, s.Grade = "", clearance.Under })
-	if roads, doubt := p.RoadsUnder(s); len(roads) > 0 && doubt == "" {
+	if roads, doubt := p.RoadsUnder(s); len(roads) > 0 && doubt.None() {
 		t.Errorf("bound to the road on the bridge, for certain")
 	}
 }
@@ -62,7 +62,7 @@ func TestBothCarriageways(t *testing.T) {
 	s := over("s", 3000, func(s *clearance.Structure) {
 		s.Road, s.Grade, s.Point = "I 87", clearance.Under, point([2]float64{4.99, 0})
 	})
-	if roads, doubt := p.RoadsUnder(s); len(roads) < 2 && doubt == "" {
+	if roads, doubt := p.RoadsUnder(s); len(roads) < 2 && doubt.None() {
 		t.Errorf("bound to one of two carriageways, for certain")
 	}
 }
@@ -123,8 +123,8 @@ func TestCorners(t *testing.T) {
 			math.Abs(degrees-math.Abs(tc.turn)) > 0.2 || at.Get("spot").(say.Remark).String() != c.Spot.Place().String() {
 			t.Errorf("%s: at %s", tc.name, at)
 		}
-		if said[0].Outcome != finding.Review || !strings.Contains(said[0].Summary, fmt.Sprintf("%.1f m", float64(c.Swept))) {
-			t.Errorf("%s: %s, %q", tc.name, said[0].Outcome, said[0].Summary)
+		if said[0].Outcome != finding.Review || !strings.Contains(told(said[0]), fmt.Sprintf("%.1f m", float64(c.Swept))) {
+			t.Errorf("%s: %s, %q", tc.name, said[0].Outcome, told(said[0]))
 		}
 	}
 }
@@ -204,11 +204,11 @@ func TestNarrowCorners(t *testing.T) {
 		roads := junction(90, network.Road{Width: *length(tc.main)}, network.Road{Width: *length(tc.side)})
 		p := plan(t, world(t, roads, nil), described(round(90)))
 		c, said := p.Road.Corners[0], ofRoad(p, "corners")[0]
-		if c.TooWide() != tc.want || strings.Contains(said.Summary, "tagged") != tc.want {
-			t.Errorf("%s: %+v, %q", tc.name, c, said.Summary)
+		if c.TooWide() != tc.want || strings.Contains(told(said), "tagged") != tc.want {
+			t.Errorf("%s: %+v, %q", tc.name, c, told(said))
 		}
-		if tc.want && (!strings.Contains(said.Summary, c.RoadWidth.String()) || c.RoadWidth != *length(3500)) {
-			t.Errorf("%s: %v, %q", tc.name, c.RoadWidth, said.Summary)
+		if tc.want && (!strings.Contains(told(said), c.RoadWidth.String()) || c.RoadWidth != *length(3500)) {
+			t.Errorf("%s: %v, %q", tc.name, c.RoadWidth, told(said))
 		}
 	}
 }
@@ -234,7 +234,7 @@ func TestCornerUnknown(t *testing.T) {
 			continue
 		}
 		c := p.Road.Corners[0]
-		if !strings.Contains(c.Unknown, why) || c.Swept != 0 || c.TooWide() || said[0].Outcome != finding.Unknown || !strings.Contains(said[0].Summary, c.Unknown) || said[0].Ask == "" {
+		if !strings.Contains(c.Unknown, why) || c.Swept != 0 || c.TooWide() || said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), c.Unknown) || whom(said[0]) == "" {
 			t.Errorf("%s: %+v, %+v", why, c, said[0])
 		}
 	}
@@ -255,16 +255,16 @@ func TestSeveralCorners(t *testing.T) {
 		roads[i].road.Width = *length(mm)
 	}
 	narrow := ofRoad(plan(t, world(t, roads[:3], nil), described(from(off(-1000, 0), off(900, -1500)))), "corners")[0]
-	if narrow.Place.Get("from") != "b" || narrow.Place.Get("onto") != "c" || !strings.Contains(narrow.Summary, fmt.Sprintf("widest takes %.1f m", float64(straight[0].Swept))) {
-		t.Errorf("narrow %q, %q", narrow.Place.String(), narrow.Summary)
+	if narrow.Place.Get("from") != "b" || narrow.Place.Get("onto") != "c" || !strings.Contains(told(narrow), fmt.Sprintf("widest takes %.1f m", float64(straight[0].Swept))) {
+		t.Errorf("narrow %q, %q", narrow.Place.String(), told(narrow))
 	}
 	p := plan(t, world(t, roads, nil), described(from(off(-1000, 0), off(23, -1030))))
 	said := ofRoad(p, "corners")[0]
 	if len(p.Road.Corners) != 3 || !slices.ContainsFunc(p.Road.Corners, func(c driving.Corner) bool { return c.Unknown != "" }) {
 		t.Fatalf("%+v", p.Road.Corners)
 	}
-	if said.Outcome != finding.Unknown && !strings.Contains(said.Summary, "not known") && !strings.Contains(said.Summary, "turns back") {
-		t.Errorf("%s: %q says nothing of the corner that no rig follows", said.Outcome, said.Summary)
+	if said.Outcome != finding.Unknown && !strings.Contains(told(said), "not known") && !strings.Contains(told(said), "turns back") {
+		t.Errorf("%s: %q says nothing of the corner that no rig follows", said.Outcome, told(said))
 	}
 }
 
@@ -308,7 +308,7 @@ func TestCornersThatCannotBeDriven(t *testing.T) {
 			t.Errorf("%s: %+v, says %+v", why, c, said)
 			continue
 		}
-		if !strings.Contains(c[0].Unknown, why) || c[0].Swept != 0 || said[0].Outcome != finding.Unknown || !strings.Contains(said[0].Summary, why) {
+		if !strings.Contains(c[0].Unknown, why) || c[0].Swept != 0 || said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), why) {
 			t.Errorf("%s: %q, says %+v", why, c[0].Unknown, said[0])
 		}
 	}
@@ -368,7 +368,7 @@ func TestCurves(t *testing.T) {
 		if (c.Speed < c.Assumed) != tc.slower || c.Assumed != tc.speed || c.Road != "bend" {
 			t.Errorf("%+v", c)
 		}
-		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Figures.String() != c.Speed.String() || !strings.Contains(said[0].Summary, c.Speed.String()) || said[0].Place.String() != c.Spot.Place().String()) {
+		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Figures.String() != c.Speed.String() || !strings.Contains(told(said[0]), c.Speed.String()) || said[0].Place.String() != c.Spot.Place().String()) {
 			t.Errorf("%+v", said[0])
 		}
 		nearly(t, "metres off the bend", float64(geodesic.Between(c.Point, point(off(0, 0)))), 0, float64(tc.radius)*1.1)
@@ -386,7 +386,7 @@ func TestSeveralCurves(t *testing.T) {
 	if len(c) != 2 || c[0].Speed >= c[1].Speed || c[0].Road != "b" {
 		t.Fatalf("%+v", c)
 	}
-	if said := ofRoad(p, "curves")[0]; !strings.Contains(said.Summary, "in 2 curves") || said.Place.String() != c[0].Spot.Place().String() {
+	if said := ofRoad(p, "curves")[0]; !strings.Contains(told(said), "in 2 curves") || said.Place.String() != c[0].Spot.Place().String() {
 		t.Errorf("%+v", said)
 	}
 }
@@ -469,7 +469,7 @@ func TestCurvesUnknown(t *testing.T) {
 		if !strings.Contains(p.Road.NoCurves, tc.why) || len(p.Road.Curves) > 0 || len(said) > 0 != tc.says {
 			t.Errorf("%s: %q, %+v, says %+v", tc.name, p.Road.NoCurves, p.Road.Curves, said)
 		}
-		if tc.says && (said[0].Outcome != finding.Unknown || !strings.Contains(said[0].Summary, p.Road.NoCurves)) {
+		if tc.says && (said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), p.Road.NoCurves)) {
 			t.Errorf("%s: %+v", tc.name, said[0])
 		}
 		if !tc.says && len(ofRoad(p, "ratings")) == 0 {
@@ -556,8 +556,8 @@ func TestGroundClearance(t *testing.T) {
 		{"low", length(20), finding.Review, "0.020 m"},
 	} {
 		p := plan(t, w, described(from(off(0, 0), off(4000, 0)), func(r *Request) { r.Rig.Unit.Clearance = tc.clearance }))
-		if f := ofRoad(p, "ground clearance")[0]; f.Outcome != tc.want || !strings.Contains(f.Summary, tc.words) || !strings.Contains(f.Summary, "2 level crossings") {
-			t.Errorf("%s: %s, %q", tc.name, f.Outcome, f.Summary)
+		if f := ofRoad(p, "ground clearance")[0]; f.Outcome != tc.want || !strings.Contains(told(f), tc.words) || !strings.Contains(told(f), "2 level crossings") {
+			t.Errorf("%s: %s, %q", tc.name, f.Outcome, told(f))
 		}
 	}
 	if p := plan(t, world(t, one(road{}), nil), described()); len(p.Road.Grounds)+len(ofRoad(p, "ground clearance")) > 0 {

@@ -74,28 +74,38 @@ func (b *builder) sectionEnd(s match.Section, last bool) string {
 // without a word.
 const noticeable measure.Distance = 60
 
+// prescriber is the step of asking whoever gave a route.
+func prescriber() []finding.Step { return finding.Asking(finding.Office, say.That("ask.prescriber")) }
+
+// ofGiven is an unknown of the route that was given.
+func ofGiven(reason finding.Reason, says say.Remark) finding.Finding {
+	return finding.Finding{
+		Topic: finding.Given, Rule: "given route", Outcome: finding.Unknown, Reason: reason, Says: []say.Remark{says}, Settles: prescriber(),
+	}
+}
+
 // doubts says where a given line may follow other roads than those that were
 // found for it.
 func (b *builder) doubts(s match.Section) (out []finding.Finding) {
-	say := func(format string, values ...any) {
-		out = append(out, finding.Finding{
-			Rule: "given route", Outcome: finding.Unknown, Ask: "the office that prescribed the route", Summary: fmt.Sprintf(format, values...),
-		})
-	}
+	add := func(r say.Remark) { out = append(out, ofGiven(finding.Perhaps, r)) }
 	if s.Off > noticeable {
-		say("the given line lies up to %s from the roads that were found for it, at %s along it; it may follow others", s.Off, s.OffAt)
+		add(say.That("given.off_roads", "off", s.Off, "at", s.OffAt))
 	}
 	for _, n := range s.Nearer {
-		say("from %s to %s along it the given line lies up to %s nearer to %s than to the road that was found for it, as if driven a way that is closed or leads nowhere", n.From, n.To, n.Closer, b.Network.RoadName(n.Edge))
+		add(say.That("given.nearer", "from", n.From, "to", n.To, "closer", n.Closer, "road", b.Network.RoadName(n.Edge)))
 	}
-	var length measure.Distance
-	for _, p := range s.Likely {
-		length += p.Length()
-	}
-	if length > leastRival {
-		say("the given line may as well mean %s of other roads between %s and %s along it: %s. Their signs were not checked", length, s.From, s.To, strings.Join(b.roads(s.Likely), ", "))
+	if length := lengthOf(s.Likely); length > leastRival {
+		add(say.That("given.other_roads", "length", length, "from", s.From, "to", s.To, "roads", b.roads(s.Likely)))
 	}
 	return out
+}
+
+// lengthOf adds pieces up.
+func lengthOf(pieces []network.Piece) (length measure.Distance) {
+	for _, p := range pieces {
+		length += p.Length()
+	}
+	return length
 }
 
 // leastRival is how much of other roads a given line may mean without a word;
@@ -117,7 +127,7 @@ func (b *builder) rivalFindings() {
 				continue
 			}
 			said[key], b.listed[s.Key()] = true, true
-			b.aside(s, "it stands over a road that the given line may mean as well")
+			b.aside(s, say.That("structure.rival_road"))
 		}
 	}
 }
@@ -141,7 +151,7 @@ func (b *builder) stopsOnLine(line orb.LineString) error {
 		if at < passed {
 			return fail(field, s.Label, "comes before the stop before it along the given line", "give the stops in the order of the line, or leave them out")
 		}
-		b.off = append(b.off, choosing.StandsOff(s.Label, nearest, "given line")...)
+		b.off = append(b.off, choosing.StandsOff(nearest, say.That("off.line", "stop", s.Label, "distance", nearest))...)
 		passed = at
 	}
 	return nil
@@ -176,31 +186,21 @@ func (b *builder) alongRoads(ctx context.Context, roads []string) ([]way, error)
 		return nil, err
 	}
 	for _, name := range found.Unmatched {
-		b.plan.Findings = append(b.plan.Findings, finding.Finding{
-			Rule: "given route", Place: say.Text(name), Outcome: finding.Unknown,
-			Summary: fmt.Sprintf("road %s of the given route is not in this network; nothing of it was checked", name),
-			Ask:     "the office that prescribed the route",
-		})
+		f := ofGiven(finding.NotMapped, say.That("given.unknown_road", "road", name))
+		f.Place = say.Text(name)
+		b.plan.Findings = append(b.plan.Findings, f)
 	}
 	if len(found.Unnamed) > 0 {
 		b.plan.Findings = append(b.plan.Findings, b.unnamed(found.Unnamed))
 	}
 	return []way{{
 		from: b.request.Stops[0].Label, to: b.request.Stops[1].Label, Way: driving.Way{Pieces: found.Pieces}, starts: true, stops: true,
-		access: [2]string{b.chooses.OffRoads[0], b.chooses.OffRoads[1]},
+		access: [2]say.Remark{b.chooses.OffRoads[0], b.chooses.OffRoads[1]},
 	}}, nil
 }
 
 // unnamed says which stretches join the roads of a given route without being
 // named by it.
 func (b *builder) unnamed(pieces []network.Piece) finding.Finding {
-	var length measure.Distance
-	for _, p := range pieces {
-		length += p.Length()
-	}
-	return finding.Finding{
-		Rule: "given route", Outcome: finding.Unknown,
-		Summary: fmt.Sprintf("%s on %s join the given roads without being named; they are this plan's guess", length, strings.Join(b.roads(pieces), ", ")),
-		Ask:     "the office that prescribed the route",
-	}
+	return ofGiven(finding.Perhaps, say.That("given.unnamed", "length", lengthOf(pieces), "roads", b.roads(pieces)))
 }

@@ -59,7 +59,7 @@ func TestRowsOfTomorrowBindLegsOfUnknownHours(t *testing.T) {
 		p := plan(t, world(t, tc.roads, nil, widths(tc.from)...), tc.r)
 		for _, f := range byRule(p, "width") {
 			if f.Outcome != tc.want {
-				t.Errorf("%s: the width is %s (%s), want %s", tc.name, f.Outcome, f.Summary, tc.want)
+				t.Errorf("%s: the width is %s (%s), want %s", tc.name, f.Outcome, told(f), tc.want)
 			}
 		}
 	}

@@ -5,10 +5,10 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip/choosing"
@@ -25,7 +25,7 @@ type Ladders struct {
 	Open     choosing.Ladder // unmeasured structures open
 	Shut     choosing.Ladder // unmeasured structures shut
 	Legal    []Legal
-	Off      []string // stops that lie far from the network, in words
+	Off      []say.Remark // stops that lie far from the network
 	About    network.About
 	Tables   string // revision
 	Cautions []string
@@ -86,27 +86,6 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladd
 // RestsOnInvented reports whether anything of the ladders was made up.
 func (l *Ladders) RestsOnInvented() bool {
 	return l.Invented || slices.ContainsFunc(l.Legal, func(k Legal) bool { return k.Invented })
-}
-
-// Notice is the first line: what no step is, which stops the ways do not reach,
-// and what the network does not know.
-func (l *Ladders) Notice() string {
-	notice := ""
-	if l.RestsOnInvented() {
-		notice = "INVENTED. "
-	}
-	notice += fmt.Sprintf("Not clear for any rig: each step is the greatest %s that passes as far as is known.", l.Quantity)
-	for _, off := range l.Off {
-		notice += " " + off + "."
-	}
-	notice += fmt.Sprintf(" The road data (%s) is %s", l.About.Name, l.About.Caution)
-	for i, fact := range l.About.Lacks {
-		if i == 0 {
-			notice += "; it knows"
-		}
-		notice += " no " + string(fact) + ","
-	}
-	return strings.TrimSuffix(notice, ",") + "."
 }
 
 // LadderCautions lists what every answer with ladders says.

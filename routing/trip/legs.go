@@ -116,24 +116,22 @@ func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) st
 	from := until.Add(-b.drives.Time(pieces[len(pieces)-1:]).Duration)
 	if s.Passage.Shut.Cover(from, until) {
 		s.Passage.Outcome = finding.Forbidden
-		s.Passage.Others = append(slices.Clone(s.Passage.Others), "closed on "+from.Format(time.DateOnly)+", when the rig comes by as planned")
+		s.Passage.Others = append(slices.Clone(s.Passage.Others), say.That("structure.closed_then", "day", say.Day(from)))
 	}
 	return s
 }
 
 func (b *builder) ferry(e network.EdgeID, class network.Class, codes []string) finding.Finding {
-	what := "a ferry"
+	uses, need := say.That("way.ferry"), say.That("way.ferry_time_unknown")
 	if class == network.PossibleFerry {
-		what = "a line that may be a ferry"
+		uses = say.That("way.possible_ferry")
 	}
-	need := "how long it needs is not known"
 	if v, ok := b.Network.Speed(e); ok {
-		need = fmt.Sprintf("the map says that it needs %.0f min", float64(b.Network.Length[e])/float64(v)/60)
+		need = say.That("way.ferry_time", "minutes", float64(b.Network.Length[e])/float64(v)/60)
 	}
 	return finding.Finding{
-		Rule: "ferry", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown,
-		Summary: "the route uses " + what + ": whether and when it runs, and whether it takes the rig with propane aboard, is not known; " + need,
-		Ask:     "the ferry's operator",
+		Topic: finding.Road, Rule: "ferry", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Says: []say.Remark{uses, need}, Settles: finding.Asking(finding.Expert, say.That("ask.ferry")),
 	}
 }
 
@@ -180,14 +178,14 @@ func (b *builder) gapLeg(w way) Leg {
 	slices.Sort(l.Jurisdictions)
 	l.Findings = b.stands.Survey(l.Jurisdictions)
 	l.Findings = append(l.Findings, finding.Finding{
-		Rule: "given route", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
-		Summary: fmt.Sprintf("%s of the given route, from %s to %s along it, match no road of this network: what stands there is not known", l.Length, w.gapAt, w.gapAt+l.Length),
-		Ask:     "the office that prescribed the route",
+		Topic: finding.Given, Rule: "given route", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
+		Reason: finding.NotMapped, Settles: prescriber(),
+		Says: []say.Remark{say.That("given.no_road", "length", l.Length, "from", w.gapAt, "to", w.gapAt+l.Length)},
 	})
 	if nowhere {
 		l.Findings = append(l.Findings, finding.Finding{
-			Rule: "jurisdiction", Outcome: finding.Unknown,
-			Summary: "a part of this leg lies in no known jurisdiction: no rule of it was checked", Ask: b.Tables.Ask(""),
+			Topic: finding.Network, Rule: "jurisdiction", Outcome: finding.Unknown, Reason: finding.NotMapped,
+			Says: []say.Remark{say.That("given.nowhere")}, Settles: b.stands.Office(""),
 		})
 	}
 	return l
@@ -254,30 +252,45 @@ func firstOf(codes []string) string {
 	return codes[0]
 }
 
-// lacking says for each kind of fact what follows when the network lacks it.
-var lacking = map[network.Fact]string{
-	network.Structures: "bridges, tunnels, gantries and wires over this leg are not in the network: what height it leaves is not known",
-	network.RoadLimits: "posted limits of height, width, length and mass on this leg are not in the network",
-	network.OneWays:    "one-way roads are not in the network: the route may run against one",
-	network.TurnRules:  "forbidden turns are not in the network",
-	network.Grades:     "climbs and descents are not in the network: brakes, power and fuel on them were not considered",
-	network.Owners:     "", // asked with the rules
-	network.Lanes:      "the number and width of lanes is not in the network",
-	network.Surfaces:   "whether the road is paved is not in the network",
-	network.Speeds:     "posted speeds are not in the network: times rest on assumed towing speeds",
-	network.Notices:    "works and closures are not in the network",
+// lacking says what follows when the network lacks a kind of fact; nothing of what
+// is asked with the rules.
+func lacking(f network.Fact) say.Remark {
+	switch f {
+	case network.Structures:
+		return say.That("network.no_structures")
+	case network.RoadLimits:
+		return say.That("network.no_limits")
+	case network.OneWays:
+		return say.That("network.no_one_ways")
+	case network.TurnRules:
+		return say.That("network.no_turn_rules")
+	case network.Grades:
+		return say.That("network.no_grades")
+	case network.Lanes:
+		return say.That("network.no_lanes")
+	case network.Surfaces:
+		return say.That("network.no_surfaces")
+	case network.Speeds:
+		return say.That("network.no_speeds")
+	case network.Notices:
+		return say.That("network.no_notices")
+	default:
+		return say.Remark{}
+	}
 }
 
 // lacks answers unknown for each kind of fact that the network does not carry.
 func (b *builder) lacks(l Leg) []finding.Finding {
 	var out []finding.Finding
 	for _, f := range network.AllFacts() {
-		if !b.Network.Lacks(f) || lacking[f] == "" {
+		says := lacking(f)
+		if !b.Network.Lacks(f) || says.None() {
 			continue
 		}
 		out = append(out, finding.Finding{
-			Rule: string(f), Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown, Summary: lacking[f],
-			Ask: "the road's authority, and someone who has driven it with a height pole",
+			Topic: finding.Network, Rule: string(f), Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
+			Reason: finding.NotMapped, Says: []say.Remark{says},
+			Settles: append(finding.Asking(finding.Office, say.That("ask.road_pole")), finding.Step{By: finding.Data, Of: string(f)}),
 		})
 	}
 	return out
@@ -285,11 +298,11 @@ func (b *builder) lacks(l Leg) []finding.Finding {
 
 // access says that the way between a stop and the network is nobody's but the
 // driver's.
-func (b *builder) access(rule, stop, offRoad string, l Leg) finding.Finding {
+func (b *builder) access(rule, stop string, offRoad say.Remark, l Leg) finding.Finding {
 	return finding.Finding{
-		Rule: rule, Jurisdiction: strings.Join(l.Jurisdictions, "/"), Place: say.Text(stop), Outcome: finding.Unknown,
-		Summary: fmt.Sprintf("streets, driveways, trees and wires at %s are not known%s", stop, offRoad),
-		Ask:     "the city or county there, and someone who walks it",
+		Topic: finding.Road, Rule: rule, Jurisdiction: strings.Join(l.Jurisdictions, "/"), Place: say.Text(stop), Outcome: finding.Unknown,
+		Reason: finding.NotMapped, Says: []say.Remark{say.That("way.at_stop", "stop", stop), offRoad},
+		Settles: finding.Asking(finding.Office, say.That("ask.town")),
 	}
 }
 
@@ -297,7 +310,7 @@ func (b *builder) access(rule, stop, offRoad string, l Leg) finding.Finding {
 func (b *builder) tripFindings() {
 	for _, s := range b.stands.Unplaced() {
 		b.listed[s.Key()] = true
-		b.aside(s, fmt.Sprintf("it could not be bound to a road: none within %s of it", standing.Reach))
+		b.aside(s, say.That("structure.unbound", "reach", standing.Reach))
 	}
 	b.rivalFindings()
 	var stops []orb.Point
@@ -307,9 +320,9 @@ func (b *builder) tripFindings() {
 	for _, l := range b.plan.Legs {
 		stops = append(stops, l.Line[0], l.Line[len(l.Line)-1])
 	}
-	b.asides(stops, "it stands near a stop or a border and may be on the way")
+	b.asides(stops, say.That("structure.near_stop"))
 	if b.request.Given != nil {
-		b.asides(match.Sample(b.request.Given.Line), "it stands near the given line and not on a road that was found for it")
+		b.asides(match.Sample(b.request.Given.Line), say.That("structure.near_line"))
 	}
 	b.lost()
 	if !b.plan.Passable {
@@ -321,8 +334,8 @@ func (b *builder) tripFindings() {
 // that shut the one that is shown.
 func (b *builder) shutRoute() finding.Finding {
 	f := finding.Finding{
-		Rule: "route", Outcome: finding.Forbidden, Ask: b.Tables.Ask(firstOf(b.plan.Legs[0].Jurisdictions)),
-		Summary: "every way in this network is shut to the rig; the plan shows the way it would take and what shuts it",
+		Topic: finding.Route, Rule: "route", Outcome: finding.Forbidden, Reason: finding.Exceeded,
+		Says: []say.Remark{say.That("route.shut")}, Settles: b.stands.Office(firstOf(b.plan.Legs[0].Jurisdictions)),
 	}
 	for _, l := range b.plan.Legs {
 		for _, s := range l.Structures {
@@ -331,8 +344,8 @@ func (b *builder) shutRoute() finding.Finding {
 				f.Invented = f.Invented || s.Invented()
 			}
 		}
-		for _, said := range l.Findings { // signs of the map; a rule of the tables shuts no road
-			if said.Outcome == finding.Forbidden && len(said.Citations) == 1 && standing.OfMap(said.Citations[0]) {
+		for _, said := range l.Findings { // a rule of the tables shuts no road
+			if said.Outcome == finding.Forbidden && said.Topic == finding.Sign {
 				f.Citations = append(f.Citations, said.Citations...)
 			}
 		}

@@ -2,15 +2,12 @@ package trip
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
-	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip/standing"
@@ -147,20 +144,23 @@ func (b *builder) tellLost(found map[drivenRoad][]standing.Placed) {
 
 func (b *builder) lostOn(road drivenRoad, list []standing.Placed) finding.Finding {
 	name := list[0].Structure.Road
-	f := finding.Finding{Rule: "structure", Jurisdiction: road.code, Place: say.Text(name), Outcome: finding.Unknown, Ask: b.Tables.Ask(road.code)}
-	var names []string
+	f := finding.Finding{
+		Topic: finding.Structure, Rule: "structure", Jurisdiction: road.code, Place: say.Text(name), Outcome: finding.Unknown,
+		Reason: finding.Perhaps, Settles: b.stands.Office(road.code),
+	}
+	var names []say.Remark
 	for i, s := range list {
 		f.Invented = f.Invented || s.Structure.Invented()
 		if i < lostShown {
 			p := b.stands.Passing(s, 0, road.code)
 			p.Row.Decides = false
-			f.Citations, names = append(f.Citations, p.Row), append(names, s.Structure.Name)
+			f.Citations, names = append(f.Citations, p.Row), append(names, say.Text(s.Structure.Name))
 		}
 	}
 	if more := len(list) - len(names); more > 0 {
-		names = append(names, fmt.Sprintf("and %d more", more))
+		names = append(names, say.That("structure.more", "count", more))
 	}
-	f.Summary = fmt.Sprintf("%d of %s in %s with no place on it (none given, or none within %s of the road) may stand on the way, and are unmeasured: %s",
-		len(list), name, road.code, measure.Distance(standing.Reach), strings.Join(names, "; "))
+	f.Says = []say.Remark{say.That("structure.lost",
+		"count", len(list), "road", name, "jurisdiction", say.Jurisdiction(road.code), "reach", standing.Reach, "names", names)}
 	return f
 }

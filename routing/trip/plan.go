@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/choosing"
@@ -128,7 +129,7 @@ type builder struct {
 	drives     *driving.Driver
 	waits      bool            // the way waits somewhere: later hours are not known
 	unhindered bool            // what shuts the rig out does not count on the way that is planned
-	off        []string        // stops that lie far from a given line, in words
+	off        []say.Remark    // stops that lie far from a given line
 	listed     map[string]bool // structures that some answer names, by key
 	rivals     []network.Piece // of a given line, beside what was found for it
 }
@@ -140,7 +141,7 @@ type way struct {
 	from, to      string
 	gapAt         measure.Distance // along the given line
 	starts, stops bool             // at a stop
-	access        [2]string        // how far the stops at either end are from the road, in words
+	access        [2]say.Remark    // how far the stops at either end are from the road
 	cost          search.Millis
 }
 
@@ -219,7 +220,7 @@ func (b *builder) waysOf(paths []search.Path) (out []way) {
 	for i, path := range paths {
 		out = append(out, way{
 			from: stops[i].Label, to: stops[i+1].Label, Way: driving.Way{Pieces: path.Pieces}, starts: true, stops: true,
-			access: [2]string{off[i], off[i+1]}, cost: path.Cost,
+			access: [2]say.Remark{off[i], off[i+1]}, cost: path.Cost,
 		})
 	}
 	return out

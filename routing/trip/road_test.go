@@ -419,14 +419,14 @@ func TestClimbsThatSlow(t *testing.T) {
 		nearly(t, "length, m", float64(c.Length), 3000, 10)
 		nearly(t, "grade", c.Grade, 0.08, 0.0005)
 		nearly(t, "rise, m", float64(c.Drop), 240, 0.5)
-		if c.Stuck != tc.stuck || said[0].Outcome != finding.Review || strings.Contains(said[0].Summary, "may not climb at all") != tc.stuck {
-			t.Errorf("%s: %+v, %q", tc.name, c, said[0].Summary)
+		if c.Stuck != tc.stuck || said[0].Outcome != finding.Review || strings.Contains(told(said[0]), "may not climb at all") != tc.stuck {
+			t.Errorf("%s: %+v, %q", tc.name, c, told(said[0]))
 		}
 		if tc.stuck {
 			continue
 		}
-		if !strings.Contains(said[0].Summary, c.Speed.String()) || said[0].Place.Get("lat") != c.Point.Lat() {
-			t.Errorf("%q at %q", said[0].Summary, said[0].Place.String())
+		if !strings.Contains(told(said[0]), c.Speed.String()) || said[0].Place.Get("lat") != c.Point.Lat() {
+			t.Errorf("%q at %q", told(said[0]), said[0].Place.String())
 		}
 		// Worked by hand: at the speed that is held, weight on the slope, tires (0.017)
 		// and air together take what 60 kW less 5 kW of auxiliaries leave behind a
@@ -448,7 +448,7 @@ func TestClimbsWithoutPower(t *testing.T) {
 	}{{"power known", pulls(60_000), false}, {"power not known", unpowered, true}} {
 		p := plan(t, w, described(overHill, tc.change))
 		grades := byRule(p, string(network.Grades))
-		if len(grades) != 1 || grades[0].Outcome != finding.Unknown || strings.Contains(grades[0].Summary, "power") != tc.open {
+		if len(grades) != 1 || grades[0].Outcome != finding.Unknown || strings.Contains(told(grades[0]), "power") != tc.open {
 			t.Errorf("%s: %+v", tc.name, grades)
 		}
 		if tc.open && len(p.Road.Climbs)+len(ofRoad(p, "climbs")) > 0 {
@@ -515,8 +515,8 @@ func TestLongDescents(t *testing.T) {
 		nearly(t, "drop, m", float64(d[0].Drop), 240, 0.5)
 		nearly(t, "length, m", float64(d[0].Length), 3000, 10)
 		nearly(t, "begins after, m", float64(d[0].At), 2000, 10)
-		if d[0].Road != "before" && d[0].Road != "after" && d[0].Road != "hill" || !strings.Contains(said[0].Summary, "240 m") || said[0].Outcome != finding.Review {
-			t.Errorf("%s: %+v, %q", tc.name, d[0].Spot, said[0].Summary)
+		if d[0].Road != "before" && d[0].Road != "after" && d[0].Road != "hill" || !strings.Contains(told(said[0]), "240 m") || said[0].Outcome != finding.Review {
+			t.Errorf("%s: %+v, %q", tc.name, d[0].Spot, told(said[0]))
 		}
 		// Worked by hand: engine and brakes take the weight on the slope less what the
 		// tires (0.007) and the air at 50 km/h take at the least, over 3 km.
@@ -689,7 +689,7 @@ func TestRoadFindingsAreWhole(t *testing.T) {
 		}
 		for _, f := range p.Road.Findings {
 			rules[f.Rule] = true
-			if f.Outcome == "" || f.Rule == "" || f.Outcome != finding.Clear && (f.Ask == "" || f.Summary == "") || f.Invented {
+			if f.Outcome == "" || f.Rule == "" || f.Outcome != finding.Clear && (whom(f) == "" || told(f) == "") || f.Invented {
 				t.Errorf("%s: %+v", name, f)
 			}
 		}

@@ -255,7 +255,7 @@ func TestClosingIsLeast(t *testing.T) {
 		names := func(but int) func(*standing.Barrier) bool {
 			return func(o *standing.Barrier) bool {
 				return !slices.ContainsFunc(r.Closing, func(c *standing.Barrier) bool {
-					return c != r.Closing[but] && c.What == o.What && c.Structure.ID == o.Structure.ID
+					return c != r.Closing[but] && c.What.String() == o.What.String() && c.Structure.ID == o.Structure.ID
 				})
 			}
 		}
@@ -309,8 +309,8 @@ func TestWishesThatLeaveNoWay(t *testing.T) {
 		wish         choosing.Wishes
 		field, value string
 	}{
-		{"both ways cost toll", fork(toll, toll), choosing.Wishes{NoTolls: true, NoUnpaved: true}, "wishes", "no toll roads"},
-		{"one costs toll, the other is not wished", fork(toll), choosing.Wishes{NoTolls: true, NotBy: []string{"long"}}, "wishes", "no toll roads; not by long"},
+		{"both ways cost toll", fork(toll, toll), choosing.Wishes{NoTolls: true, NoUnpaved: true}, "wishes", "no_tolls"},
+		{"one costs toll, the other is not wished", fork(toll), choosing.Wishes{NoTolls: true, NotBy: []string{"long"}}, "wishes", "no_tolls; not_by long"},
 		{"only ferries", water, choosing.Wishes{NoFerries: true}, "wishes.no_ferries", "true"},
 	} {
 		_, err := world(t, tc.roads, nil).Plan(context.Background(), house(func(r *Request) { r.Wishes = tc.wish }))

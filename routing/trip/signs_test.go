@@ -1,6 +1,7 @@
 package trip
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -16,6 +17,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
@@ -226,6 +228,21 @@ func byRule(p *Plan, rule string) []finding.Finding {
 	return slices.DeleteFunc(findings(p), func(f finding.Finding) bool { return f.Rule != rule })
 }
 
+// told is what a finding says, for comparison.
+func told(f finding.Finding) string {
+	return cmp.Or(strings.Join(say.Strings(f.Says), "; "), f.Summary)
+}
+
+// whom is whom a finding asks, for comparison.
+func whom(f finding.Finding) string {
+	for _, s := range f.Settles {
+		if !s.Whom.None() {
+			return s.Whom.String()
+		}
+	}
+	return f.Ask
+}
+
 // takes wants a plan that goes by the named road of a fork.
 func takes(t *testing.T, name string, p *Plan, want string) bool {
 	t.Helper()
@@ -250,8 +267,8 @@ func says(t *testing.T, name string, p *Plan, rule string, want finding.Outcome)
 		t.Errorf("%s: says nothing of %s, want %s", name, rule, want)
 	}
 	for _, f := range got {
-		if f.Outcome != want || f.Ask == "" {
-			t.Errorf("%s: %s is %q (ask %q), want %q: %s", name, rule, f.Outcome, f.Ask, want, f.Summary)
+		if f.Outcome != want || whom(f) == "" {
+			t.Errorf("%s: %s is %q (ask %q), want %q: %s", name, rule, f.Outcome, whom(f), want, told(f))
 		}
 	}
 }
@@ -459,7 +476,9 @@ func TestFigures(t *testing.T) {
 			t.Errorf("%s: avoided %+v", tc.name, p.Avoided)
 			continue
 		}
-		if got := p.Avoided[0].Signs[0]; !strings.HasPrefix(got, "short: ") || !strings.Contains(got, fmt.Sprintf("tagged %q", tc.sign.text)) || !strings.Contains(got, tc.sign.Subject.String()) {
+		got := p.Avoided[0].Signs[0]
+		tagged, ok := got.Get("says").(say.Remark)
+		if !ok || got.Get("name") != "short" || tagged.Get("text") != tc.sign.text || !strings.Contains(tagged.String(), "quantity: "+tc.sign.Subject.String()) {
 			t.Errorf("%s: avoided %q", tc.name, got)
 		}
 	}
@@ -524,7 +543,7 @@ func TestAvoidedAtHours(t *testing.T) {
 	}{
 		"access": {signs(access(everyone, refused).at("08:00-09:00")), "08:00-09:00"},
 		"width":  {signs(metres(network.MaxWidth, 2).at("08:00-09:00")), "08:00-09:00"},
-		"width, beside an access word of other hours": {signs(metres(network.MaxWidth, 2), access(everyone, refused).at("20:00-21:00")), `tagged "2"`},
+		"width, beside an access word of other hours": {signs(metres(network.MaxWidth, 2), access(everyone, refused).at("20:00-21:00")), "text: 2)"},
 	} {
 		p := plan(t, world(t, fork(road{signs: tc.signs}), nil), house())
 		if !takes(t, name, p, "long") {
@@ -532,7 +551,7 @@ func TestAvoidedAtHours(t *testing.T) {
 		}
 		if len(p.Avoided) != 1 || len(p.Avoided[0].Signs) != 1 {
 			t.Errorf("%s: avoided %+v, want one sign", name, p.Avoided)
-		} else if !strings.Contains(p.Avoided[0].Signs[0], tc.want) {
+		} else if !strings.Contains(p.Avoided[0].Signs[0].String(), tc.want) {
 			t.Errorf("%s: avoided %q", name, p.Avoided[0].Signs)
 		}
 	}
@@ -906,7 +925,7 @@ func TestLowBridgeBesideAFerry(t *testing.T) {
 // The rated mass is not known: the actual one is the least that it can be.
 func TestRatedMassIsALeastValue(t *testing.T) {
 	p := plan(t, world(t, one(road{signs: signs(tonnes(network.MaxRating, 60))}), nil), house())
-	if got := byRule(p, "posted rated mass"); len(got) != 1 || !strings.Contains(got[0].Summary, "only as a least value") {
+	if got := byRule(p, "posted rated mass"); len(got) != 1 || got[0].Reason != finding.AtLeast || !strings.Contains(told(got[0]), "posted.rig_at_least(quantity: rated mass") {
 		t.Errorf("%+v", got)
 	}
 }
@@ -933,7 +952,7 @@ func TestSilence(t *testing.T) {
 		"lanes": n.Length[1] + end, "surfaces": n.Length[3] + end, "speed limits": n.Length[4] + end, "one-ways": n.Length[5] + end,
 	} {
 		got := byRule(p, rule)
-		if len(got) != 1 || got[0].Outcome != finding.Unknown || !strings.HasPrefix(got[0].Summary, fmt.Sprintf("%s of this leg", want)) {
+		if len(got) != 1 || got[0].Outcome != finding.Unknown || fmt.Sprint(got[0].Says[0].Get("length")) != want.String() {
 			t.Errorf("%s: %+v, want %s", rule, got, want)
 		}
 	}
@@ -993,7 +1012,7 @@ func TestTowns(t *testing.T) {
 			t.Errorf("%q: checked %t", town, checked)
 		}
 		owner := byRule(p, "road owner")
-		if mentioned := len(owner) == 1 && strings.Contains(owner[0].Summary, "not checked"); mentioned == want {
+		if mentioned := len(owner) == 1 && strings.Contains(told(owner[0]), "not checked"); mentioned == want {
 			t.Errorf("%q: owner says %+v", town, owner)
 		}
 		if p = plan(t, world(t, one(road{town: town, code: "CA-QC"}), nil, row), house()); len(byRule(p, "width")) != 1 {

@@ -195,8 +195,8 @@ func TestStructureWithoutAHeight(t *testing.T) {
 			got := plan(t, p, r)
 			answers(t, name+", of the "+whose, got, tc.want)
 			for _, f := range byRule(got, "structure") {
-				if !strings.Contains(f.Summary, tc.says) || f.Margin.Known() {
-					t.Errorf("%s, of the %s: %q, margin %q", name, whose, f.Summary, f.Margin)
+				if !strings.Contains(told(f), tc.says) || f.Margin.Known() {
+					t.Errorf("%s, of the %s: %q, margin %q", name, whose, told(f), f.Margin)
 				}
 			}
 		}
@@ -243,8 +243,8 @@ func TestStrayStructures(t *testing.T) {
 			t.Errorf("%s: %+v", tc.name, got)
 		}
 		for _, f := range got {
-			if f.Outcome != finding.Review || f.Ask == "" {
-				t.Errorf("%s: %s, ask %q", tc.name, f.Outcome, f.Ask)
+			if f.Outcome != finding.Review || whom(f) == "" {
+				t.Errorf("%s: %s, ask %q", tc.name, f.Outcome, whom(f))
 			}
 		}
 	}
@@ -285,7 +285,7 @@ func TestNoticesOfTheTables(t *testing.T) {
 		takes(t, tc.name, got, "short")
 		says(t, tc.name, got, "notice", tc.want)
 		for _, f := range byRule(got, "notice") {
-			if !strings.Contains(f.Summary, tc.says) || len(f.Citations) != 1 || f.Citations[0].ID != "n" || f.Place.String() != "west of the town" {
+			if !strings.Contains(told(f), tc.says) || len(f.Citations) != 1 || f.Citations[0].ID != "n" || f.Place.String() != "west of the town" {
 				t.Errorf("%s: %+v", tc.name, f)
 			}
 		}

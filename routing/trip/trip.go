@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/paulmach/orb"
@@ -20,6 +19,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
@@ -93,9 +93,9 @@ type Plan struct {
 	Legs        []Leg
 	Permits     []regs.Need // to ask for, in the order of the way
 	Avoided     []choosing.Avoided
-	Passable    bool     // false: every way is shut, and the plan shows a shut one
-	Given       bool     // the route was prescribed
-	Off         []string // stops that lie far from the network, in words
+	Passable    bool         // false: every way is shut, and the plan shows a shut one
+	Given       bool         // the route was prescribed
+	Off         []say.Remark // stops that lie far from the network
 	Length      measure.Distance
 	Time        driving.Duration
 	Fuel        driving.Fuel
@@ -226,44 +226,6 @@ func (p *Plan) RestsOnInvented() bool {
 		}
 	}
 	return p.Invented || slices.ContainsFunc(p.Findings, invented) || p.Road != nil && slices.ContainsFunc(p.Road.Findings, invented)
-}
-
-// Notice is the first line of every answer: the verdict, and what the network
-// does not know.
-func (p *Plan) Notice() string {
-	var s strings.Builder
-	if p.RestsOnInvented() {
-		s.WriteString("INVENTED. ")
-	}
-	switch outcome := p.Verdict.Outcome(); outcome {
-	case finding.Clear:
-		s.WriteString("Clear")
-	case finding.Unknown:
-		s.WriteString("UNKNOWN, not clear")
-	default:
-		fmt.Fprintf(&s, "%s, not clear", strings.ToUpper(string(outcome)))
-	}
-	if p.Verdict.Unknowns == 1 {
-		s.WriteString(": 1 answer is unknown.")
-	} else {
-		fmt.Fprintf(&s, ": %d answers are unknown.", p.Verdict.Unknowns)
-	}
-	for _, off := range p.Off {
-		s.WriteString(" " + off + ".")
-	}
-	if l := p.unmatched(); l > 0 {
-		fmt.Fprintf(&s, " %s of the given route match no road: what stands there is not known.", l)
-	}
-	fmt.Fprintf(&s, " The road data (%s) is %s", p.About.Name, p.About.Caution)
-	if len(p.About.Lacks) > 0 {
-		var lacks []string
-		for _, f := range p.About.Lacks {
-			lacks = append(lacks, string(f))
-		}
-		fmt.Fprintf(&s, "; it knows no %s", strings.Join(lacks, ", no "))
-	}
-	s.WriteString(".")
-	return s.String()
 }
 
 // unmatched is how much of a given route matches no road.

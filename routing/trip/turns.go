@@ -32,8 +32,8 @@ func (b *builder) turningRound(before, after way) {
 		return
 	}
 	b.plan.Findings = append(b.plan.Findings, finding.Finding{
-		Rule: "turning round", Place: say.Text(after.from), Outcome: finding.Unknown, Ask: "whoever runs the stop, and someone who walks it",
-		Summary: "the way goes on from this stop against the way it came: whether there is room to turn the rig round is not known",
+		Topic: finding.Road, Rule: "turning round", Place: say.Text(after.from), Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Says: []say.Remark{say.That("way.turning_round")}, Settles: finding.Asking(finding.Expert, say.That("ask.stop")),
 	})
 }
 
@@ -52,12 +52,15 @@ func (b *builder) forbiddenTurns(pieces []network.Piece) []finding.Finding {
 			}
 			of, _ := b.Network.Ban(int(ban))
 			f := finding.Finding{
-				Rule: "turn rules", Jurisdiction: strings.Join(b.codes(pieces[i:i+1]), "/"), Outcome: finding.Forbidden, Ask: "the road's authority",
-				Summary: fmt.Sprintf("a turn is forbidden onto %s", b.Network.RoadName(p.Arc.Edge())), Place: say.Text(fmt.Sprintf("OpenStreetMap relation %d", of.OSM)),
+				Topic: finding.Sign, Rule: "turn rules", Jurisdiction: strings.Join(b.codes(pieces[i:i+1]), "/"), Outcome: finding.Forbidden,
+				Reason: finding.Exceeded, Place: say.Text(fmt.Sprintf("OpenStreetMap relation %d", of.OSM)),
+				Settles:   finding.Asking(finding.Office, say.That("ask.road")),
 				Citations: b.stands.Cite(standing.Element("relation", of.OSM), "a turn restriction"),
 			}
+			road := b.Network.RoadName(p.Arc.Edge())
+			f.Says = []say.Remark{say.That("sign.no_turn", "road", road)}
 			if when := b.Network.Text(of.When); when != "" {
-				f.Outcome, f.Summary = finding.Conditional, f.Summary+" at certain hours: "+when
+				f.Outcome, f.Reason, f.Says = finding.Conditional, "", []say.Remark{say.That("sign.no_turn_at", "road", road, "when", when)}
 				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", when)}
 			}
 			out = append(out, f)

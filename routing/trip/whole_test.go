@@ -2,7 +2,7 @@ package trip
 
 import (
 	"context"
-	"strings"
+	"slices"
 	"testing"
 	"time"
 
@@ -52,7 +52,7 @@ func TestPlanOnAnInventedRowIsMarked(t *testing.T) {
 		{"none", func(r *regs.Rows) { r.Limits = []*limit.Row{&wide} }, false},
 	} {
 		p := plan(t, with(world(t, fork(road{}), nil), tc.change), house())
-		if want := tc.name != "none"; p.RestsOnInvented() != want || strings.HasPrefix(p.Notice(), "INVENTED. ") != want {
+		if want := tc.name != "none"; p.RestsOnInvented() != want || (p.Notice()[0].Code == "head.invented") != want {
 			t.Errorf("%s: marked %t, %q", tc.name, p.RestsOnInvented(), p.Notice())
 		}
 		if got := p.Legs[0].RestsOnInvented(); got != tc.leg {
@@ -96,14 +96,16 @@ func TestStopFarOffStandsAtTheHead(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for name, notice := range map[string]string{"plan": plan(t, p, r).Notice(), "ladder": ladders.Notice(), "route": ways.Best.Notice()} {
-			if strings.Contains(notice, "B lies ") != tc.says || strings.Contains(notice, "A lies") {
+		for name, notice := range map[string][]say.Remark{"plan": plan(t, p, r).Notice(), "ladder": ladders.Notice(), "route": ways.Best.Notice()} {
+			said := slices.ContainsFunc(notice, func(r say.Remark) bool { return r.Code == "off.open_road" && r.Get("stop") == "B" })
+			others := slices.ContainsFunc(notice, func(r say.Remark) bool { return r.Code == "off.open_road" && r.Get("stop") != "B" })
+			if said != tc.says || others {
 				t.Errorf("%s, %v: %q", name, tc.north, notice)
 			}
 		}
 	}
 	line := house(given([2]float64{-4, 0}, [2]float64{14, 0}, [2]float64{14, 20}))
-	if got := plan(t, p, line).Notice(); !strings.Contains(got, "of the given route match no road") {
+	if got := plan(t, p, line).Notice(); !slices.ContainsFunc(got, func(r say.Remark) bool { return r.Code == "head.unmatched" }) {
 		t.Error(got)
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/s2"
 
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip/standing"
@@ -66,26 +67,26 @@ func (bs *barriers) on(p network.Piece) []*standing.Barrier {
 // wishes adds the wishes that a piece would break.
 func (bs *barriers) wishes(p network.Piece, out []*standing.Barrier) []*standing.Barrier {
 	n, w, e := bs.stands.Network, &bs.of.Wishes, p.Arc.Edge()
-	breaks := func(broken bool, what string) {
+	breaks := func(broken bool, wish string, what say.Remark) {
 		if broken {
-			out = append(out, bs.barrier("wish "+what, func() standing.Barrier {
-				return standing.Barrier{What: "your wish: " + what, Wish: what, Kind: standing.ByWish, Point: n.Line(p)[0]}
+			out = append(out, bs.barrier("wish "+wish, func() standing.Barrier {
+				return standing.Barrier{What: say.That("wish.yours", "wish", what), Kind: standing.ByWish, Wish: wish, Point: n.Line(p)[0]}
 			}))
 		}
 	}
 	if w.NoTolls || w.NoUnpaved {
 		r := n.Record(n.RoadID(e))
-		breaks(w.NoTolls && r.Flags.Has(network.Toll), "no toll roads")
-		breaks(w.NoUnpaved && r.Paved == network.Unpaved, "no unpaved roads")
+		breaks(w.NoTolls && r.Flags.Has(network.Toll), "no_tolls", say.That("wish.no_tolls"))
+		breaks(w.NoUnpaved && r.Paved == network.Unpaved, "no_unpaved", say.That("wish.no_unpaved"))
 	}
-	breaks(w.NoUnmeasured && len(bs.stands.Unmeasured(p, rig.Height)) > 0, "nothing unmeasured overhead")
+	breaks(w.NoUnmeasured && len(bs.stands.Unmeasured(p, rig.Height)) > 0, "no_unmeasured", say.That("wish.no_unmeasured"))
 	for _, code := range w.NotIn {
-		breaks(slices.Contains(n.Jurisdictions(e), code), "not in "+code)
+		breaks(slices.Contains(n.Jurisdictions(e), code), "not_in "+code, say.That("wish.not_in", "jurisdiction", say.Jurisdiction(code)))
 	}
 	for _, road := range w.NotBy {
-		breaks(bs.bears(e, road), "not by "+road)
+		breaks(bs.bears(e, road), "not_by "+road, say.That("wish.not_by", "road", road))
 	}
-	breaks(bs.drawn(p), "not through the drawn areas")
+	breaks(bs.drawn(p), "not_through", say.That("wish.not_through"))
 	return out
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/driving"
@@ -20,7 +21,7 @@ import (
 type Avoided struct {
 	From, To   string // stops
 	Structures []standing.Passing
-	Signs      []string // that shut the rig out
+	Signs      []say.Remark // that shut the rig out
 	Ferry      bool
 	Extra      measure.Distance
 	ExtraTime  driving.Duration
@@ -106,9 +107,9 @@ func (c *Chooser) avoided(out *Found, from, to string, open, free search.Path) {
 }
 
 // shutSigns adds the signs that shut the rig out of a piece, each once.
-func (c *Chooser) shutSigns(signs []string, p network.Piece) []string {
+func (c *Chooser) shutSigns(signs []say.Remark, p network.Piece) []say.Remark {
 	for _, barrier := range c.barriers.on(p) {
-		if barrier.Kind == standing.BySign && barrier.Met && !slices.Contains(signs, barrier.What) {
+		if barrier.Kind == standing.BySign && barrier.Met && !slices.Contains(say.Strings(signs), barrier.What.String()) {
 			signs = append(signs, barrier.What)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
@@ -41,8 +42,8 @@ type Case struct {
 type Chooser struct {
 	*standing.Atlas
 	Case
-	OffRoads []string // how far each stop lies from its road, in words
-	Off      []string // stops that lie far from the network, in words
+	OffRoads []say.Remark // how far each stop lies from its road
+	Off      []say.Remark // stops that lie far from the network
 
 	engine    *search.Engine
 	stands    *standing.Judge

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
@@ -22,24 +23,24 @@ func LadderQuantities() []rig.Quantity { return []rig.Quantity{rig.Height, rig.W
 // Ladder is a list of steps from the greatest rig that passes to the fastest way.
 type Ladder struct {
 	Steps    []Step
-	Complete bool     // false: there are more steps than were sought
-	Why      string   // where there is no step
-	Off      []string // stops that lie far from the network, in words
+	Complete bool         // false: there are more steps than were sought
+	Why      string       // where there is no step
+	Off      []say.Remark // stops that lie far from the network
 }
 
 // Step is the best way for rigs up to a size.
 type Step struct {
 	Most      int64 // nanometres or tens of micrograms; 0: nothing known limits it
-	By        string
+	By        say.Remark
 	Citations []finding.Citation // where what limits it comes from
 	Path      search.Path
 	Length    measure.Distance
 	Time      driving.Duration
 	Ferry     bool
-	Unknowns  []string // unmeasured structures and signs on the way, each once
-	Passes    bool     // whether the given rig passes by it; false where its size is not known
-	Areas     []string // jurisdictions on the way
-	Invented  bool     // what limits it was made up
+	Unknowns  []say.Remark // unmeasured structures and signs on the way, each once
+	Passes    bool         // whether the given rig passes by it; false where its size is not known
+	Areas     []string     // jurisdictions on the way
+	Invented  bool         // what limits it was made up
 }
 
 // maxSteps is how many steps are sought.
@@ -120,8 +121,8 @@ func (c *Chooser) climb(ctx context.Context, at []network.Snapped, above *floor)
 		}
 		s.Ferry = s.Ferry || c.Network.Class[p.Arc.Edge()].Water()
 		for _, u := range c.stands.Unmeasured(p, above.quantity) {
-			if !seen[u] {
-				seen[u] = true
+			if key := u.String(); !seen[key] {
+				seen[key] = true
 				s.Unknowns = append(s.Unknowns, u)
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"slices"
 
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/standing"
@@ -41,9 +42,9 @@ type Group struct {
 // Nearest is the size of a rig that would pass, all else as it is.
 type Nearest struct {
 	Quantity rig.Quantity
-	Is       string // what the rig has
-	Most     string // the greatest that passes
-	By       string // what limits it
+	Is       string     // what the rig has
+	Most     string     // the greatest that passes
+	By       say.Remark // what limits it
 	Invented bool
 }
 

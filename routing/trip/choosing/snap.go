@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 )
@@ -19,17 +20,20 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 		at, err := c.Index.Snap(s.Point, Reach, c.stands.Drivable)
 		nearest, nearErr := c.Index.Snap(s.Point, Reach, nil)
 		if err != nil && nearErr == nil {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at roads that are closed to such a rig: "+c.stands.ClosedRoad(nearest.Edge), "choose a place on another road, or ask who may open it")
+			return nil, &measure.FieldError{
+				Field: fmt.Sprintf("stops[%d]", i), Value: s.Label, Problem: "lies at roads that are closed to such a rig",
+				Because: c.stands.ClosedRoad(nearest.Edge), Fix: "choose a place on another road, or ask who may open it",
+			}
 		}
 		if err != nil {
 			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "is off this network: "+err.Error(), "choose a place near one of its roads")
 		}
-		words := offRoad(at)
+		off := say.That("off.road", "distance", at.Distance)
 		if nearErr == nil && nearest.Edge != at.Edge && at.Distance > nearest.Distance+closer {
-			words = fmt.Sprintf("; the stop lies %s from the nearest road that is open to such a rig. A nearer one is not: %s", at.Distance, c.stands.ClosedRoad(nearest.Edge))
+			off = say.That("off.closed_nearer", "distance", at.Distance, "closed", c.stands.ClosedRoad(nearest.Edge))
 		}
-		c.OffRoads = append(c.OffRoads, words)
-		c.Off = append(c.Off, StandsOff(s.Label, at.Distance, "nearest road of the network that is open to such a rig")...)
+		c.OffRoads = append(c.OffRoads, off)
+		c.Off = append(c.Off, StandsOff(at.Distance, say.That("off.open_road", "stop", s.Label, "distance", at.Distance))...)
 		if i > 0 && at.Position == out[i-1].Position {
 			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at the same point of the road as the stop before", "take one of them out")
 		}
@@ -43,12 +47,12 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 // the answer: what leads there was not looked at.
 const farOff measure.Distance = 300
 
-// StandsOff says in words that a stop lies far off; none where it does not.
-func StandsOff(stop string, d measure.Distance, from string) []string {
+// StandsOff says that a stop lies far off; nothing where it does not.
+func StandsOff(d measure.Distance, says say.Remark) []say.Remark {
 	if d <= farOff {
 		return nil
 	}
-	return []string{fmt.Sprintf("%s lies %s from the %s: the way between was NOT CHECKED", stop, d, from)}
+	return []say.Remark{says}
 }
 
 // closer is how much nearer a closed road has to be for a stop to be said to lie
@@ -62,8 +66,4 @@ func (c *Chooser) Travelled(path search.Path) search.Path {
 		out = path.Pieces[:1]
 	}
 	return search.Path{Pieces: out, Cost: path.Cost}
-}
-
-func offRoad(s network.Snapped) string {
-	return fmt.Sprintf("; the stop lies %s from the nearest road of the network", s.Distance)
 }

@@ -1,7 +1,6 @@
 package choosing
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -90,8 +89,9 @@ func (c *Chooser) closedThen(p network.Piece, at search.Millis) (out []finding.F
 		}
 		codes := c.Network.Jurisdictions(p.Arc.Edge())
 		out = append(out, finding.Finding{
-			Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: say.Text(c.Network.RoadName(p.Arc.Edge())), Outcome: finding.Forbidden,
-			Summary: "closed when the rig comes by: " + barrier.What, Ask: c.Tables.Ask(firstOf(codes)),
+			Topic: finding.Sign, Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: say.Text(c.Network.RoadName(p.Arc.Edge())),
+			Outcome: finding.Forbidden, Reason: finding.Exceeded, Settles: c.stands.Office(firstOf(codes)),
+			Says:      []say.Remark{say.That("sign.closed_then", "barrier", barrier.What)},
 			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
 			Citations: c.stands.Cite(standing.Element("way", c.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")"),
 		})
@@ -102,10 +102,9 @@ func (c *Chooser) closedThen(p network.Piece, at search.Millis) (out []finding.F
 func (c *Chooser) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	codes := c.Network.Jurisdictions(p.Arc.Edge())
 	f := finding.Finding{
-		Rule: "waiting", Jurisdiction: strings.Join(codes, "/"), Place: say.Text(c.Network.RoadName(p.Arc.Edge())), Outcome: finding.Conditional,
-		Ask: c.Tables.Ask(firstOf(codes)),
-		Summary: fmt.Sprintf("the way waits about %s for hours at which the road is open; this is not in its driving time, and where to wait is not planned",
-			(time.Duration(wait) * time.Millisecond).Round(time.Minute)),
+		Topic: finding.Sign, Rule: "waiting", Jurisdiction: strings.Join(codes, "/"), Place: say.Text(c.Network.RoadName(p.Arc.Edge())),
+		Outcome: finding.Conditional, Settles: c.stands.Office(firstOf(codes)),
+		Says: []say.Remark{say.That("sign.waiting", "wait", (time.Duration(wait) * time.Millisecond).Round(time.Minute))},
 	}
 	for _, barrier := range c.barriers.on(p) {
 		if barrier.When != "" {

@@ -1,7 +1,6 @@
 package standing
 
 import (
-	"fmt"
 	"slices"
 
 	"wayhouse/regs/finding"
@@ -31,34 +30,39 @@ func (t *traveller) access(j *judgement, r network.Record, key judged, otherwise
 	t.unread(j, r, key.reverse)
 	for _, word := range []network.Word{network.Refused, network.Permission, network.Destination, network.Discouraged} {
 		if sign, ok := said[word]; ok {
-			j.word(word, fmt.Sprintf("access for %s", sign.For), sign.For, t.net.Text(sign.Text))
+			j.word(word, sign.For, t.net.Text(sign.Text))
 		}
 	}
 }
 
 // word says what an access word means.
-func (j *judgement) word(w network.Word, what string, whom network.Mode, text string) {
+func (j *judgement) word(w network.Word, whom network.Mode, text string) {
+	n := note{topic: finding.Sign, rule: "access", text: text}
 	switch w {
 	case network.Refused:
-		j.close("access", "the road is closed to "+whom.String(), text)
+		j.close("access", say.That("access.closed", "mode", whom), text)
+		return
 	case network.Permission:
 		j.ends = true
-		j.say(note{rule: "access", outcome: finding.Unknown, text: text, summary: what + " is by permission: whether you have it is not known"})
+		n.outcome, n.reason, n.says = finding.Unknown, finding.NotGiven, say.That("access.by_permission", "mode", whom)
 	case network.Destination:
 		j.ends = true
-		j.say(note{rule: "access", outcome: finding.Conditional, text: text, summary: what + " is only to or from a place on it",
-			demands: finding.Demands{Conditions: []say.Remark{say.That("sign.ends_only")}}})
+		n.outcome, n.says = finding.Conditional, say.That("access.ends_only", "mode", whom)
+		n.demands.Conditions = []say.Remark{say.That("sign.ends_only")}
 	case network.Discouraged:
-		j.say(note{rule: "access", outcome: finding.Review, text: text, summary: what + " is discouraged; a person must decide"})
+		n.outcome, n.reason, n.says = finding.Review, finding.Practice, say.That("access.discouraged", "mode", whom)
 	}
+	j.say(n)
 }
 
 // unread says which access signs are not understood, whatever others say.
 func (t *traveller) unread(j *judgement, r network.Record, reverse bool) {
 	for _, s := range r.Signs {
 		if s.Subject == network.Access && s.Word == network.Unread && s.Bound.Binds(reverse) && (t.isFor(s.For) || s.For == network.Hazmat) {
-			j.say(note{rule: "access", outcome: finding.Unknown, text: t.net.Text(s.Text),
-				summary: fmt.Sprintf("access for %s is stated in words that are not understood", s.For)})
+			j.say(note{
+				topic: finding.Sign, rule: "access", outcome: finding.Unknown, reason: finding.ToRead, text: t.net.Text(s.Text),
+				says: say.That("access.not_understood", "mode", s.For),
+			})
 		}
 	}
 }
@@ -86,19 +90,21 @@ func (t *traveller) conditional(j *judgement, r network.Record, key judged, base
 
 // atHours judges one access sign under a condition.
 func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
-	when, what := t.net.Text(s.When), fmt.Sprintf("access for %s is %s", s.For, s.Word)
-	n := note{rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")"}
+	when := t.net.Text(s.When)
+	n := note{
+		topic: finding.Sign, rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")", outcome: finding.Conditional,
+		demands: finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}},
+	}
 	switch t.during(when, zone) {
 	case window.Open:
 		n.shuts = s.Word == network.Refused
 		j.ends = j.ends || s.Word == network.Permission || s.Word == network.Destination
-		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}}
-		n.summary = what + " at hours that the trip may meet: " + when
+		n.says = say.That("access.at_hours_met", "mode", s.For, "word", s.Word, "when", when)
 	case window.Closed:
-		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}}
-		n.summary = what + " at other hours than those planned: " + when
+		n.says = say.That("access.at_other_hours", "mode", s.For, "word", s.Word, "when", when)
 	default:
-		n.outcome, n.summary = finding.Unknown, what+" under a condition that could not be decided, or that a late trip may meet: "+when
+		n.outcome, n.reason, n.demands = finding.Unknown, finding.TimeOpen, finding.Demands{}
+		n.says = say.That("access.at_hours_open", "mode", s.For, "word", s.Word, "when", when)
 	}
 	if s.Word == network.Refused && t.sometime(when, zone) {
 		j.hours, n.when = true, when
@@ -115,20 +121,19 @@ func (t *traveller) hazmat(j *judgement, r network.Record, reverse bool) {
 	signs := slices.DeleteFunc(slices.Clone(r.Signs), func(s network.Sign) bool {
 		return s.Subject != network.Access || s.For != network.Hazmat || s.Word <= network.Allowed || !s.Bound.Binds(reverse)
 	})
+	n := note{topic: finding.Sign, rule: "hazardous goods", outcome: finding.Unknown, reason: finding.NotGiven}
 	refused := slices.IndexFunc(signs, func(s network.Sign) bool { return s.Word == network.Refused && s.When == 0 })
-	if refused >= 0 && t.hazmatAboard == Yes {
+	switch {
+	case len(signs) == 0:
+		return
+	case refused >= 0 && t.hazmatAboard == Yes:
 		j.shut = true
-		j.say(note{rule: "hazardous goods", outcome: finding.Forbidden, text: t.net.Text(signs[refused].Text), summary: "the road is closed to hazardous goods", shuts: true})
-		return
+		n.outcome, n.reason, n.text, n.shuts = finding.Forbidden, finding.Exceeded, t.net.Text(signs[refused].Text), true
+		n.says = say.That("hazmat.closed")
+	case t.hazmatAboard == Yes:
+		n.reason, n.text, n.says = finding.ToRead, t.net.Text(signs[0].Text), say.That("hazmat.restricted")
+	default:
+		n.text, n.says = t.net.Text(signs[0].Text), say.That("hazmat.propane")
 	}
-	for _, s := range signs {
-		if t.hazmatAboard == Yes {
-			j.say(note{rule: "hazardous goods", outcome: finding.Unknown, text: t.net.Text(s.Text),
-				summary: "hazardous goods are restricted: whether the rig may pass with them is not known"})
-			return
-		}
-		j.say(note{rule: "hazardous goods", outcome: finding.Unknown, text: t.net.Text(s.Text),
-			summary: "hazardous goods are restricted: whether propane aboard counts is not known; empty and secured cylinders may be asked for"})
-		return
-	}
+	j.say(n)
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 )
@@ -15,9 +16,9 @@ import (
 // Barrier is one thing that shuts the rig out of a road: a structure, a sign, or
 // a wish of the user. One authority, or the user, could lift it.
 type Barrier struct {
-	What      string             // in words, with the place
-	Kind      string             // structure, sign or wish
-	Wish      string             // in words, of a wish
+	What      say.Remark // with the place
+	Kind      BarrierKind
+	Wish      string             // the field of the request, and its value; "" for what is none
 	Point     orb.Point          // where it was met first
 	Structure *Passing           // nil where it is none
 	Citations []finding.Citation // where it comes from; none for a wish, and where the network names no element
@@ -29,11 +30,14 @@ type Barrier struct {
 	window.Condition
 }
 
+// BarrierKind is what a barrier is.
+type BarrierKind string
+
 // The kinds of barriers.
 const (
-	ByStructure = "structure"
-	BySign      = "sign"
-	ByWish      = "wish"
+	ByStructure BarrierKind = "structure"
+	BySign      BarrierKind = "sign"
+	ByWish      BarrierKind = "wish"
 )
 
 // Barriers lists the structures and signs that shut the rig out of a piece. One
@@ -53,8 +57,10 @@ func (j *Judge) shutByStructures(p network.Piece) (out []*Barrier) {
 		key := strings.Join([]string{"structure", s.Key(), j.Network.RoadName(p.Arc.Edge()), s.Passage.Sum()}, "\x00")
 		out = append(out, j.barrier(key, func() Barrier { // one bridge may be over several roads, at other heights
 			passing := j.Passing(s, 0, strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"))
-			figure, name := passing.Structure.Figure()
-			out := Barrier{What: passing.Name + ": " + passing.words(figure, name), Kind: ByStructure, Point: j.Network.Point(s.At), Structure: &passing, Citations: []finding.Citation{passing.Row}, Invented: passing.Invented()}
+			out := Barrier{
+				What: say.That("named", "name", passing.Name, "says", passing.says()), Kind: ByStructure, Point: j.Network.Point(s.At),
+				Structure: &passing, Citations: []finding.Citation{passing.Row}, Invented: passing.Invented(),
+			}
 			if s.Passage.Shut != nil && s.Passage.Outcome != finding.Forbidden { // at the hour of passing, as a sign does
 				out.When, out.Zone = s.Passage.Shut.When(), j.Atlas.Zone(j.Network.Jurisdictions(p.Arc.Edge()))
 				out.Condition = window.ParseCondition(out.When)
@@ -73,16 +79,16 @@ func (j *Judge) shutBySigns(p network.Piece, out []*Barrier) []*Barrier {
 		}
 		for _, n := range one.notes {
 			if n.shuts || n.when != "" {
-				what := j.Network.RoadName(p.Arc.Edge()) + ": " + n.words()
+				what := onRoad(j.Network.RoadName(p.Arc.Edge()), n)
 				zone := j.Network.Zone(p.Arc.Edge())
-				key := strings.Join([]string{"sign", zone, what}, "\x00")
+				key := strings.Join([]string{"sign", zone, what.String()}, "\x00")
 				if j.Network.Ref(p.Arc.Edge()) == "" && j.Network.Name(p.Arc.Edge()) == "" { // others are called so too
 					key += fmt.Sprint("\x00", j.Network.Origin(p.Arc.Edge()))
 				}
 				out = append(out, j.barrier(key, func() Barrier {
 					return Barrier{
-						What: what, Kind: BySign, Citations: j.Cite(Element("way", j.Network.Origin(p.Arc.Edge())), "as tagged"), Point: j.Network.Line(p)[0], When: n.when, Met: n.shuts,
-						Condition: window.ParseCondition(n.when), Zone: j.signs.clock(zone),
+						What: what, Kind: BySign, Citations: j.Cite(Element("way", j.Network.Origin(p.Arc.Edge())), "as tagged"),
+						Point: j.Network.Line(p)[0], When: n.when, Met: n.shuts, Condition: window.ParseCondition(n.when), Zone: j.signs.clock(zone),
 					}
 				}))
 			}

@@ -2,12 +2,12 @@ package standing
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 )
@@ -17,12 +17,12 @@ import (
 // structure at a junction stands over every edge that meets there. Where no
 // number is given, or none near bears it, all roads about as near are taken,
 // in doubt.
-func (a *Atlas) RoadsUnder(s clearance.Structure) (roads []network.Snapped, doubt string) {
+func (a *Atlas) RoadsUnder(s clearance.Structure) (roads []network.Snapped, doubt say.Remark) {
 	near := a.Index.Near(s.Point, Reach)
 	slices.SortStableFunc(near, func(a, b network.Snapped) int { return cmp.Compare(a.Distance, b.Distance) })
 	if s.Way != 0 {
 		if own := a.those(near, func(e network.EdgeID) bool { return a.Network.Origin(e) == s.Way }); len(own) > 0 {
-			return aboutAsNear(own), ""
+			return aboutAsNear(own), say.Remark{}
 		}
 	}
 	graded := a.those(near, func(e network.EdgeID) bool { return a.atGrade(e, s.Grade) })
@@ -33,19 +33,19 @@ func (a *Atlas) RoadsUnder(s clearance.Structure) (roads []network.Snapped, doub
 	named := a.those(graded, func(e network.EdgeID) bool { return a.Network.Bears(e, s.Road) })
 	switch {
 	case len(named) > 0 && s.Grade != clearance.AnyGrade:
-		return within(named, carriageways), "" // one bridge is over both carriageways
+		return within(named, carriageways), say.Remark{} // one bridge is over both carriageways
 	case len(named) > 0:
-		return aboutAsNear(named), ""
+		return aboutAsNear(named), say.Remark{}
 	case s.Road == "" && !told:
-		return aboutAsNear(graded), "its road is not named, and none near it is known to be " + string(s.Grade) + " the bridge"
+		return aboutAsNear(graded), say.That("structure.no_grade", "grade", s.Grade)
 	case s.Road == "":
 		roads = aboutAsNear(graded)
 		if len(roads) > 1 {
-			doubt = "its road is not named and several are near"
+			doubt = say.That("structure.several_near")
 		}
 		return roads, doubt
 	}
-	return near, fmt.Sprintf("no road near it is called %s, so it may stand over any of them", s.Road)
+	return near, say.That("structure.no_such_road", "road", s.Road)
 }
 
 // alike lists the roads that bear the number of a structure's road with other

@@ -1,7 +1,6 @@
 package standing
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -35,52 +34,54 @@ func (t *traveller) isFor(m network.Mode) bool {
 }
 
 func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
-	value, least, known := t.measured(s.Subject)
 	limitText := t.net.Text(s.Text)
-	n := note{rule: "posted " + s.Subject.String(), outcome: finding.Unknown, text: limitText}
+	n := note{
+		topic: finding.Sign, rule: "posted " + s.Subject.String(), outcome: finding.Unknown, text: limitText, subject: s.Subject,
+	}
+	value, least, known := t.measured(s.Subject)
 	if known {
-		n.value = printed(s.Subject, value)
+		n.value = amount(s.Subject, value)
 	}
 	if s.For == network.Hazmat {
-		n.summary = fmt.Sprintf("a limit of %s is posted for hazardous goods: whether propane aboard counts is not known", s.Subject)
+		n.reason, n.says = finding.NotGiven, say.That("posted.for_hazmat", "quantity", s.Subject)
 		j.say(n)
 		return
 	}
-	holds := window.Open
+	holds, when := window.Open, t.net.Text(s.When)
 	if s.When != 0 {
-		when := t.net.Text(s.When)
 		n.text += " @ (" + when + ")"
 		holds = t.during(when, zone)
 	}
 	if s.State == network.Known && s.When == 0 {
-		n.subject, n.limit = s.Subject, s.Value
+		n.limit = s.Value
 	}
 	exceeds := known && s.State == network.Known && value > s.Value
+	posted := amount(s.Subject, s.Value)
 	switch {
 	case s.State != network.Known:
-		n.summary = fmt.Sprintf("a limit of %s is posted that could not be read", s.Subject)
+		n.reason, n.says = finding.ToRead, say.That("posted.unreadable", "quantity", s.Subject)
 	case !known:
-		n.summary = fmt.Sprintf("%s is limited to %s and that of the rig is not known", s.Subject, printed(s.Subject, s.Value))
+		n.reason, n.says = finding.NotGiven, say.That("posted.rig_not_known", "quantity", s.Subject, "posted", posted)
 	case exceeds && holds == window.Open && s.When == 0:
 		j.shut, n.shuts = true, true
-		n.outcome = finding.Forbidden
-		n.summary = fmt.Sprintf("%s is limited to %s, which the rig exceeds", s.Subject, printed(s.Subject, s.Value))
+		n.outcome, n.reason = finding.Forbidden, finding.Exceeded
+		n.says = say.That("posted.exceeded", "quantity", s.Subject, "posted", posted)
 	case exceeds && holds == window.Unknown:
-		n.summary = fmt.Sprintf("%s is limited to %s under a condition that could not be decided, and the rig exceeds it", s.Subject, printed(s.Subject, s.Value))
+		n.reason, n.says = finding.TimeOpen, say.That("posted.exceeded_perhaps", "quantity", s.Subject, "posted", posted)
 	case exceeds:
 		n.shuts = holds == window.Open
-		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", t.net.Text(s.When))}}
-		n.summary = fmt.Sprintf("%s is limited to %s at certain hours, which the rig exceeds", s.Subject, printed(s.Subject, s.Value))
+		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}}
+		n.says = say.That("posted.exceeded_at_hours", "quantity", s.Subject, "posted", posted)
 	case least:
-		n.summary = fmt.Sprintf("%s is limited to %s; that of the rig is known only as a least value", s.Subject, printed(s.Subject, s.Value))
+		n.reason, n.says = finding.AtLeast, say.That("posted.rig_at_least", "quantity", s.Subject, "posted", posted)
 	default:
-		n.summary = fmt.Sprintf("%s is limited to %s by the map, which nobody vouches for: read the sign", s.Subject, printed(s.Subject, s.Value))
+		n.reason, n.says = finding.SecondHand, say.That("posted.by_the_map", "quantity", s.Subject, "posted", posted)
 	}
-	if exceeds && s.When != 0 && t.sometime(t.net.Text(s.When), zone) {
-		j.hours, n.when = true, t.net.Text(s.When)
+	if exceeds && s.When != 0 && t.sometime(when, zone) {
+		j.hours, n.when = true, when
 	}
 	if s.Subject.Mass() && strings.Contains(strings.ToLower(limitText), "ton") {
-		n.summary += "; its tons are taken for short ones, the lightest of short, metric and long"
+		n.says = say.That("posted.short_tons", "says", n.says)
 	}
 	j.say(n)
 }
@@ -134,7 +135,8 @@ func heaviest(axles []limit.AxleLoad) (mass int64, least, known bool) {
 	return mass, least, known
 }
 
-func printed(s network.Subject, v int64) finding.Quantity {
+// amount is a value of what a sign is about.
+func amount(s network.Subject, v int64) finding.Quantity {
 	if s.Mass() {
 		return finding.Of(measure.Mass(v))
 	}
@@ -143,20 +145,23 @@ func printed(s network.Subject, v int64) finding.Quantity {
 
 // surface says what the road is like, where that asks for a decision.
 func (t *traveller) surface(j *judgement, r network.Record) {
+	review := func(rule string, says say.Remark, text string) {
+		j.say(note{topic: finding.Road, rule: rule, outcome: finding.Review, reason: finding.Practice, says: says, text: text})
+	}
 	if r.Flags.Has(network.Ford) {
-		j.say(note{rule: "ford", outcome: finding.Review, summary: "the road runs through water; a person must decide"})
+		review("ford", say.That("way.through_water"), "")
 	}
 	if r.Paved == network.Unpaved {
-		j.say(note{rule: "surfaces", outcome: finding.Review, summary: "the road is not paved", text: t.net.Text(r.Surface)})
+		review("surfaces", say.That("way.unpaved"), t.net.Text(r.Surface))
 	}
 	if r.Flags.Has(network.Toll) {
-		j.say(note{rule: "toll", outcome: finding.Unknown, summary: "the road costs a toll: how much, and whether it takes a rig of this size, is not known"})
+		j.say(note{topic: finding.Road, rule: "toll", outcome: finding.Unknown, reason: finding.NotMapped, says: say.That("way.toll")})
 	}
 	if bad := t.net.Text(r.Smoothness); slices.Contains([]string{"bad", "very_bad", "horrible", "very_horrible", "impassable"}, bad) {
-		j.say(note{rule: "surfaces", outcome: finding.Review, summary: "the road is rough", text: bad})
+		review("surfaces", say.That("way.rough"), bad)
 	}
 	if steep, known := incline(t.net.Text(r.Incline)); known && steep >= steepIncline {
-		j.say(note{rule: "grades", outcome: finding.Review, text: t.net.Text(r.Incline), summary: fmt.Sprintf("the road is tagged with a grade of %.0f %%; a person must decide", steep)})
+		review("grades", say.That("way.steep", "percent", steep), t.net.Text(r.Incline))
 	}
 	if r.Width > 0 {
 		t.carriageway(j, r.Width)
@@ -166,15 +171,15 @@ func (t *traveller) surface(j *judgement, r network.Record) {
 // carriageway compares the tagged width of a road with the rig.
 func (t *traveller) carriageway(j *judgement, road measure.Length) {
 	value, least, known := t.measured(network.MaxWidth)
-	n := note{rule: "lanes", outcome: finding.Unknown}
+	n := note{topic: finding.Road, rule: "lanes", outcome: finding.Unknown, reason: finding.NotGiven}
 	if known {
-		n.value = printed(network.MaxWidth, value)
+		n.value = amount(network.MaxWidth, value)
 	}
 	switch {
 	case known && value > int64(road):
-		n.outcome, n.summary = finding.Review, "the carriageway, "+road.String()+", is narrower than the rig"
+		n.outcome, n.reason, n.says = finding.Review, finding.Exceeded, say.That("way.narrow", "road", road)
 	case !known || least:
-		n.summary = "the carriageway is " + road.String() + " and the width of the rig is not known, or only in part"
+		n.says = say.That("way.perhaps_narrow", "road", road)
 	default:
 		return
 	}

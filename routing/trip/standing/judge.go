@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
@@ -96,6 +97,11 @@ func (j *Judge) UntilOver() *Judge {
 	return &out
 }
 
+// Office is the step of asking the permit office of a jurisdiction.
+func (a *Atlas) Office(jurisdiction string) []finding.Step {
+	return finding.Asking(finding.Office, say.Text(a.Tables.Ask(jurisdiction)))
+}
+
 // On lists the structures that a piece passes under, in the order of travel.
 func (j *Judge) On(p network.Piece) []Placed { return j.structures.on(p) }
 
@@ -133,18 +139,21 @@ func (j *Judge) Drivable(e network.EdgeID) bool {
 }
 
 // ClosedRoad names a road and what closes it.
-func (j *Judge) ClosedRoad(e network.EdgeID) string {
-	out := j.Network.RoadName(e)
+func (j *Judge) ClosedRoad(e network.EdgeID) say.Remark {
+	road := j.Network.RoadName(e)
 	if j.Network.Class[e].Water() {
-		return out + " is a ferry"
+		return say.That("way.is_ferry", "road", road)
 	}
 	for _, n := range j.signs.road(network.MakeArc(e, false)).notes {
 		if n.outcome == finding.Forbidden {
-			return out + ": " + n.words()
+			return onRoad(road, n)
 		}
 	}
-	return out
+	return say.Text(road)
 }
+
+// onRoad is what a note says of a road.
+func onRoad(road string, n note) say.Remark { return say.That("named", "name", road, "says", n.said()) }
 
 // judge visits what the signs of a piece and of what stands on it mean.
 func (j *Judge) judge(p network.Piece, visit func(*judgement)) {

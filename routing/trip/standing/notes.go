@@ -51,7 +51,7 @@ func NewLedger() *Ledger {
 }
 
 func (l *Ledger) note(n note, at measure.Distance, of string) {
-	key := n.rule + "\x00" + string(n.outcome) + "\x00" + n.words()
+	key := n.rule + "\x00" + string(n.outcome) + "\x00" + n.said().String()
 	if e, ok := l.said[key]; ok {
 		e.times++
 		return
@@ -162,9 +162,6 @@ func (a *Atlas) Cite(of, published string) []finding.Citation {
 	}}
 }
 
-// OfMap reports whether a row is an element of the map.
-func OfMap(r finding.Citation) bool { return strings.HasPrefix(r.ID, mapID) }
-
 // CiteNetwork gives findings that rest on no element of the map the network as their
 // row. It decides what is to be looked at, never what is not known.
 func (a *Atlas) CiteNetwork(findings []finding.Finding) []finding.Finding {
@@ -227,8 +224,8 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 	for _, key := range l.order {
 		e := l.said[key]
 		f := finding.Finding{
-			Rule: e.rule, Jurisdiction: jurisdiction, Outcome: e.outcome, Demands: e.demands, Value: e.value, Summary: e.words(),
-			Place: e.place(), Ask: "the road's authority",
+			Topic: e.topic, Rule: e.rule, Jurisdiction: jurisdiction, Outcome: e.outcome, Reason: e.reason, Demands: e.demands, Value: e.value,
+			Place: e.place(), Says: []say.Remark{e.said()}, Settles: finding.Asking(finding.Office, say.That("ask.road")),
 		}
 		f.Citations = j.Cite(e.of, cmp.Or(e.text, "as tagged"))
 		out = append(out, f)
@@ -236,15 +233,15 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 	for _, fact := range []network.Fact{network.OneWays, network.Lanes, network.Surfaces, network.Speeds} {
 		if length := l.unsaid[fact]; length > 0 && !j.Network.Lacks(fact) {
 			out = append(out, finding.Finding{
-				Rule: string(fact), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Ask: "the road's authority, and someone who has driven it",
-				Summary: fmt.Sprintf("%s of this leg: %s", length, silence[fact]),
+				Topic: finding.Network, Rule: string(fact), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Reason: finding.NotMapped,
+				Says: []say.Remark{silence(fact, length)}, Settles: finding.Asking(finding.Office, say.That("ask.road_driven")),
 			})
 		}
 	}
 	if n := len(l.bridges); n > 0 {
 		out = append(out, finding.Finding{
-			Rule: "bridges", Jurisdiction: jurisdiction, Outcome: finding.Unknown, Ask: "the road's authority",
-			Summary: fmt.Sprintf("%d bridges that this leg drives over have no tagged limit of mass: what they carry is not known", n),
+			Topic: finding.Network, Rule: "bridges", Jurisdiction: jurisdiction, Outcome: finding.Unknown, Reason: finding.NotMapped,
+			Says: []say.Remark{say.That("network.bridges", "count", n)}, Settles: finding.Asking(finding.Office, say.That("ask.road")),
 		})
 	}
 	return out
@@ -262,12 +259,18 @@ func (e *entry) place() say.Remark {
 	return at
 }
 
-// silence says what follows where roads say nothing of a fact.
-var silence = map[network.Fact]string{
-	network.OneWays:  "whether the road is one-way is not tagged; it was taken to be open both ways",
-	network.Lanes:    "the number and width of lanes is not tagged",
-	network.Surfaces: "whether the road is paved is not tagged",
-	network.Speeds:   "no posted speed is tagged: times rest on assumed towing speeds",
+// silence says what follows where roads of a length say nothing of a fact.
+func silence(f network.Fact, length measure.Distance) say.Remark {
+	switch f {
+	case network.OneWays:
+		return say.That("network.untagged_one_ways", "length", length)
+	case network.Lanes:
+		return say.That("network.untagged_lanes", "length", length)
+	case network.Surfaces:
+		return say.That("network.untagged_surfaces", "length", length)
+	default:
+		return say.That("network.untagged_speeds", "length", length)
+	}
 }
 
 // tall is the height above which wires, signals and branches are asked for on
@@ -281,9 +284,9 @@ func (j *Judge) Survey(codes []string) []finding.Finding {
 		return nil
 	}
 	f := finding.Finding{
-		Rule: "survey", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown, Demands: finding.Demands{Survey: true},
-		Summary: "wires, signals and branches over roads below the trunk classes are in no map: have the way driven with a height pole",
-		Ask:     "the utilities along the way, and someone who has driven it with a height pole",
+		Topic: finding.Network, Rule: "survey", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Demands: finding.Demands{Survey: true}, Says: []say.Remark{say.That("network.survey")},
+		Settles: finding.Asking(finding.Expert, say.That("ask.utilities")),
 	}
 	if ok {
 		f.Value = finding.Of(h.Length)

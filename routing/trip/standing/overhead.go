@@ -3,11 +3,13 @@ package standing
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
 
@@ -25,7 +27,7 @@ type overhead struct {
 // how the rig passes under them.
 type heights struct {
 	posted, measured *measure.Length
-	text             string
+	unread           []string // what it says, where none of it is a figure
 	passage          clearance.Passage
 }
 
@@ -40,7 +42,7 @@ func (o *overhead) passes(road network.RoadID, reverse bool) heights {
 		if !s.Subject.Height() || !s.Bound.Binds(reverse) {
 			continue
 		}
-		h.text += fmt.Sprintf(" %s=%s", s.Subject, o.net.Text(s.Text))
+		h.unread = append(h.unread, fmt.Sprintf("%s=%s", s.Subject, o.net.Text(s.Text)))
 		if s.State != network.Known {
 			continue // a sign under a condition counts always: the lower is the safer
 		}
@@ -119,8 +121,8 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) Pla
 			Source: fmt.Sprintf("OpenStreetMap %s %d over way %d", element, s.OSM, o.net.Origin(s.Edge)), Year: o.net.About.Vintage,
 		},
 	}
-	if !h.passage.Known && h.text != "" {
-		p.Passage.Why += ", only" + h.text
+	if !h.passage.Known && len(h.unread) > 0 {
+		p.Passage.Why = say.That("structure.only_signs", "why", p.Passage.Why, "signs", strings.Join(h.unread, " "))
 	}
 	return p
 }

@@ -2,9 +2,7 @@ package standing
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
@@ -18,25 +16,57 @@ type Passing struct {
 	clearance.Passage
 	At     measure.Distance // from the start of the leg
 	Height finding.Quantity // of the rig, as compared
-	Doubt  string           // why it may not stand over this road
+	Doubt  say.Remark       // why it may not stand over this road
 	Row    finding.Citation // where it comes from
-	Ask    string           // whom to ask; set unless clear
 
+	Settles      []finding.Step // set unless clear
 	Jurisdiction string
+	reason       finding.Reason
 	risk         int
 }
 
 // Passing describes a structure on a leg.
 func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Passing {
 	out := Passing{Structure: s.Structure, Passage: s.Passage, At: at, Doubt: s.Doubt, Jurisdiction: jurisdiction, risk: s.risk}
-	if h, ok := j.Rig.Clear(); ok {
+	h, ok := j.Rig.Clear()
+	if ok {
 		out.Height = finding.Of(h.Length)
 	}
 	out.Row = out.row(s.Revision)
 	if s.Passage.Outcome != finding.Clear {
-		out.Ask = j.Tables.Ask(jurisdiction)
+		out.reason = out.why(ok && !h.AtLeast)
+		out.Settles = j.Office(jurisdiction)
 	}
 	return out
+}
+
+// why is the reason of a passage that is not clear; told is whether the whole height
+// of the rig is.
+func (p Passing) why(told bool) finding.Reason {
+	switch {
+	case p.Outcome == finding.Forbidden:
+		return finding.Exceeded
+	case !p.Doubt.None() || p.Structure.Doubt != "":
+		return finding.Perhaps
+	case p.Outcome == finding.Review && p.Known && p.Why.None() && len(p.Others) == 0:
+		return finding.Little
+	case p.Outcome == finding.Review:
+		return finding.ToRead
+	case p.figured() && !told:
+		return finding.NotGiven
+	case p.figured() && p.Status.Trusted():
+		return finding.Stale
+	case p.figured():
+		return map[finding.Status]finding.Reason{finding.Memory: finding.Recalled, finding.Invented: finding.Made}[p.Status]
+	default:
+		return finding.NotMeasured
+	}
+}
+
+// figured reports whether a figure was given for the structure.
+func (p Passing) figured() bool {
+	figure, _ := p.Structure.Figure()
+	return figure != nil
 }
 
 // Key is that of the structure, as [Placed.Key].
@@ -44,56 +74,55 @@ func (p Passing) Key() string { return Placed{Structure: p.Structure, Revision: 
 
 // Finding answers for a structure.
 func (p Passing) Finding() finding.Finding {
-	figure, name := p.Structure.Figure()
 	f := finding.Finding{
-		Rule: "structure", Jurisdiction: p.Jurisdiction, Place: say.Text(p.Name), Outcome: p.Outcome, Value: p.Height, Invented: p.Invented(),
-		Ask: p.Ask, Citations: []finding.Citation{p.Row},
+		Topic: finding.Structure, Rule: "structure", Jurisdiction: p.Jurisdiction, Place: say.Text(p.Name), Outcome: p.Outcome,
+		Reason: p.reason, Value: p.Height, Invented: p.Invented(), Says: p.says(), Settles: p.Settles, Citations: []finding.Citation{p.Row},
 	}
 	if p.Known {
 		f.Margin = finding.Of(p.Margin)
 	}
-	f.Summary = p.words(figure, name)
-	if p.Doubt != "" && p.Doubt != p.Why {
-		f.Summary += "; " + p.Doubt
+	if !p.Doubt.None() && p.Doubt.String() != p.Why.String() {
+		f.Says = append(f.Says, p.Doubt)
 	}
 	return f
 }
 
-// words says how the rig passes. What is asked beside the height comes first.
-func (p Passing) words(figure *measure.Length, name string) string {
-	var parts []string
-	parts = append(parts, p.Others...)
+// says is how the rig passes. What is asked beside the height comes first.
+func (p Passing) says() []say.Remark {
+	figure, name := p.Structure.Figure()
+	out := slices.Clone(p.Others)
 	switch {
-	case figure == nil && p.Why != "":
-		parts = append(parts, "not known to pass: "+p.Why)
+	case figure == nil && !p.Why.None():
+		return append(out, say.That("structure.not_known", "why", p.Why))
 	case figure == nil:
+		return out
 	case len(p.Others) > 0:
-		parts = append(parts, strings.TrimPrefix(p.Why+"; ", "; ")+"height: "+p.Sum())
+		return append(out, p.Why, say.That("structure.height", "sum", p.Sum()))
 	case p.Outcome == finding.Clear:
-		parts = append(parts, fmt.Sprintf("the rig passes under the %s %s with %s to spare", name, figure.Metric(), p.Margin.Metric()))
+		return append(out, say.That("structure.passes", "spare", p.Margin, "of", name, "figure", *figure))
 	case p.Outcome == finding.Forbidden:
-		parts = append(parts, fmt.Sprintf("too low: %s short under the %s %s", (-p.Margin).Metric(), name, figure.Metric()))
-	case p.Outcome == finding.Review && p.Why != "":
-		parts = append(parts, p.Why)
+		return append(out, say.That("structure.too_low", "short", -p.Margin, "of", name, "figure", *figure))
+	case p.Outcome == finding.Review && !p.Why.None():
+		return append(out, p.Why)
 	case p.Outcome == finding.Review:
-		parts = append(parts, fmt.Sprintf("%s to spare under the %s %s is little; a person must decide", p.Margin.Metric(), name, figure.Metric()))
+		return append(out, say.That("structure.little", "spare", p.Margin, "of", name, "figure", *figure))
 	default:
-		parts = append(parts, "not known to pass: "+p.Why)
+		return append(out, say.That("structure.not_known", "why", p.Why))
 	}
-	return strings.Join(parts, "; ")
 }
 
 func (p Passing) row(revision string) finding.Citation {
 	figure, name := p.Structure.Figure()
 	r := finding.Citation{
 		ID: p.ID, Revision: revision, Published: "no figure", Status: p.Status, Source: p.Source, Section: p.Section, Year: p.Year,
-		ReadOn: p.ReadOn, Decides: true, Words: p.Sum(),
+		ReadOn: p.ReadOn, Decides: true,
 	}
-	if p.Structure.Note != "" && figure == nil {
-		r.Words = "note: " + p.Structure.Note
-	}
-	if figure != nil {
+	switch {
+	case figure != nil:
 		r.Published = figure.Metric() + " " + name
+		r.Says = []say.Remark{say.Text(p.Sum())}
+	case p.Structure.Note != "":
+		r.Says = []say.Remark{say.That("structure.note", "note", p.Structure.Note)}
 	}
 	return r
 }

@@ -1,14 +1,12 @@
 package standing
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 )
@@ -16,7 +14,7 @@ import (
 // Room is the most of a quantity that passes a piece.
 type Room struct {
 	Most      int64 // nanometres or tens of micrograms
-	By        string
+	By        say.Remark
 	Citations []finding.Citation
 	Invented  bool
 	Unknown   bool // something on it may limit the quantity and does not say how
@@ -32,7 +30,7 @@ func (j *Judge) Room(p network.Piece, q rig.Quantity) Room {
 		for _, n := range one.notes {
 			if n.limit > 0 && n.limit < out.Most && limits(n.subject, q) {
 				out = Room{
-					Most: n.limit, By: j.Network.RoadName(p.Arc.Edge()) + ": " + n.words(),
+					Most: n.limit, By: onRoad(j.Network.RoadName(p.Arc.Edge()), n),
 					Citations: j.Cite(Element("way", j.Network.Origin(p.Arc.Edge())), "as tagged"),
 				}
 			}
@@ -56,13 +54,18 @@ func limits(s network.Subject, q rig.Quantity) bool {
 	}
 }
 
+// concerns reports whether a sign may limit a quantity, be it of a part of the rig.
+func concerns(s network.Subject, q rig.Quantity) bool {
+	return limits(s, q) || s.Height() && q == rig.Height || s.Mass() && q == rig.Mass
+}
+
 // underStructures takes the room that structures leave.
 func (j *Judge) underStructures(p network.Piece, q rig.Quantity, out Room) Room {
 	if !j.structures.any(p) {
 		return out
 	}
 	for _, s := range j.structures.on(p) {
-		if s.Structure.Doubt != "" || s.Doubt != "" && s.Structure.Grade != clearance.AnyGrade {
+		if s.Structure.Doubt != "" || !s.Doubt.None() && s.Structure.Grade != clearance.AnyGrade {
 			continue // it shuts nobody out
 		}
 		var most int64
@@ -78,21 +81,21 @@ func (j *Judge) underStructures(p network.Piece, q rig.Quantity, out Room) Room 
 			continue
 		}
 		if most < out.Most {
-			out = Room{Most: most, By: s.Structure.Name, Citations: []finding.Citation{j.Passing(s, 0, "").Row}, Invented: s.Structure.Invented()}
+			out = Room{Most: most, By: say.Text(s.Structure.Name), Citations: []finding.Citation{j.Passing(s, 0, "").Row}, Invented: s.Structure.Invented()}
 		}
 	}
 	return out
 }
 
 // Unmeasured names what on a piece may limit the quantity and does not say how.
-func (j *Judge) Unmeasured(p network.Piece, q rig.Quantity) (out []string) {
+func (j *Judge) Unmeasured(p network.Piece, q rig.Quantity) (out []say.Remark) {
 	j.judge(p, func(one *judgement) {
 		for _, n := range one.notes {
 			if q == rig.Mass && n.subject == network.MaxRating && n.limit > 0 {
-				out = append(out, j.Network.RoadName(p.Arc.Edge())+": a limit of rated mass, which is not that on the scale")
+				out = append(out, say.That("unmeasured.rated_mass", "road", j.Network.RoadName(p.Arc.Edge())))
 			}
-			if n.outcome == finding.Unknown && n.limit == 0 && strings.HasPrefix(n.rule, "posted ") && strings.Contains(n.rule, string(q)) {
-				out = append(out, j.Network.RoadName(p.Arc.Edge())+": "+n.words())
+			if n.outcome == finding.Unknown && n.limit == 0 && concerns(n.subject, q) {
+				out = append(out, onRoad(j.Network.RoadName(p.Arc.Edge()), n))
 			}
 		}
 	})
@@ -107,7 +110,7 @@ func (j *Judge) Unmeasured(p network.Piece, q rig.Quantity) (out []string) {
 	}
 	for _, s := range j.structures.on(p) {
 		if j.silent(s, q) {
-			out = append(out, s.Structure.Name)
+			out = append(out, say.Text(s.Structure.Name))
 		}
 	}
 	return out
@@ -116,7 +119,7 @@ func (j *Judge) Unmeasured(p network.Piece, q rig.Quantity) (out []string) {
 // silent tells whether a structure may limit the quantity and does not surely say
 // how: because it names no figure, or because it may stand over another road.
 func (j *Judge) silent(s Placed, q rig.Quantity) bool {
-	doubt := s.Structure.Doubt != "" || s.Doubt != ""
+	doubt := s.Structure.Doubt != "" || !s.Doubt.None()
 	switch q {
 	case rig.Height:
 		sag := s.Structure.SagRadius != nil && j.Rig.Unit.Length == nil
@@ -134,14 +137,14 @@ func (j *Judge) silent(s Placed, q rig.Quantity) bool {
 }
 
 // gaps names what stands on a piece and leaves a gap of unknown width.
-func (j *Judge) gaps(p network.Piece) (out []string) {
+func (j *Judge) gaps(p network.Piece) (out []say.Remark) {
 	for _, s := range j.Network.Spots(p.Arc.Edge()) {
 		if s.Kind != network.Gate && s.Kind != network.Blocked && s.Kind != network.TollBooth || !j.Network.Covers(p, network.Position{Edge: s.Edge, Offset: s.Offset}) {
 			continue
 		}
 		signed := s.Own == 1 && slices.ContainsFunc(j.Network.Record(s.Road).Signs, func(o network.Sign) bool { return limits(o.Subject, rig.Width) && o.State == network.Known })
 		if !signed {
-			out = append(out, fmt.Sprintf("%s on %s", s.Kind, j.Network.RoadName(s.Edge)))
+			out = append(out, say.That("unmeasured.gap", "kind", s.Kind, "road", j.Network.RoadName(s.Edge)))
 		}
 	}
 	return out
@@ -149,13 +152,13 @@ func (j *Judge) gaps(p network.Piece) (out []string) {
 
 // bridgesOf names the road of a piece where it is carried by a bridge that says
 // nothing of mass.
-func (j *Judge) bridgesOf(p network.Piece) []string {
+func (j *Judge) bridgesOf(p network.Piece) []say.Remark {
 	e := p.Arc.Edge()
 	r := j.Network.Record(j.Network.RoadID(e))
 	if !r.Flags.Has(network.OnBridge) || slices.ContainsFunc(r.Signs, func(s network.Sign) bool { return s.Subject.Mass() }) {
 		return nil
 	}
-	return []string{fmt.Sprintf("bridge of %s without a limit of mass (%s)", j.Network.RoadName(e), cmp.Or(Element("way", j.Network.Origin(e)), "not named"))}
+	return []say.Remark{say.That("unmeasured.bridge", "road", j.Network.RoadName(e), "element", Element("way", j.Network.Origin(e)))}
 }
 
 // any tells whether anything may stand over a piece.

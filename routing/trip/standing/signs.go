@@ -1,13 +1,13 @@
 package standing
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
@@ -54,9 +54,11 @@ type judgement struct {
 
 // note is a finding that many pieces of a leg may share.
 type note struct {
+	topic   finding.Topic
 	rule    string
 	outcome finding.Outcome
-	summary string
+	reason  finding.Reason // why it is not settled
+	says    say.Remark
 	value   finding.Quantity
 	demands finding.Demands
 	text    string // of the sign, as the source writes it
@@ -158,10 +160,10 @@ func (t *traveller) road(a network.Arc) *judgement {
 	r := t.net.Record(key.road)
 	j := &judgement{}
 	if r.Flags.Has(network.OnewayAlong) && key.reverse || r.Flags.Has(network.OnewayAgainst) && !key.reverse {
-		j.close("one-way", "the road is one-way the other way", "")
+		j.close("one-way", say.That("sign.one_way"), "")
 	}
 	if r.Flags.Has(network.OnewayVaries) {
-		j.say(note{rule: "one-way", outcome: finding.Unknown, summary: "which way the road is open changes by hour or by signal"})
+		j.say(note{topic: finding.Sign, rule: "one-way", outcome: finding.Unknown, reason: finding.TimeOpen, says: say.That("sign.one_way_varies")})
 	}
 	t.access(j, r, key, network.Allowed)
 	t.figures(j, r, key)
@@ -186,52 +188,54 @@ func (t *traveller) spot(s network.Spot, reverse bool) *judgement {
 		t.access(j, r, key.judged, otherwise)
 		t.figures(j, r, key.judged)
 	}
-	if outcome, what := hindrance(s.Kind); what != "" {
-		j.say(note{rule: s.Kind.String(), outcome: outcome, summary: what})
+	if n := hindrance(s.Kind); !n.says.None() {
+		n.topic, n.rule = finding.Road, s.Kind.String()
+		j.say(n)
 	}
 	t.spots[key] = j
 	return j
 }
 
 // hindrance says what a thing on the road means for a rig that may pass it.
-func hindrance(k network.Kind) (finding.Outcome, string) {
+func hindrance(k network.Kind) note {
+	unknown := func(r say.Remark) note { return note{outcome: finding.Unknown, reason: finding.NotMapped, says: r} }
 	switch k {
 	case network.Gate:
-		return finding.Unknown, "a gate or chain: whether it is open, and how wide, is not known"
+		return unknown(say.That("way.gate"))
 	case network.TollBooth:
-		return finding.Unknown, "a toll booth: how wide its lanes are, and what it costs, is not known"
+		return unknown(say.That("way.toll_booth"))
 	case network.Checkpoint:
-		return finding.Unknown, "a checkpoint: whether and when it lets the rig through is not known"
+		return unknown(say.That("way.checkpoint"))
 	case network.LevelCrossing:
-		return finding.Unknown, "a level crossing: whether a long low unit grounds on its hump is not known"
+		return unknown(say.That("way.level_crossing"))
 	case network.Calming:
-		return finding.Unknown, "traffic calming: whether a long low unit grounds on it, or fits between it, is not known"
+		return unknown(say.That("way.calming"))
 	case network.FordSpot:
-		return finding.Review, "a ford: a person must decide whether to drive through water"
+		return note{outcome: finding.Review, reason: finding.Practice, says: say.That("way.ford")}
 	case network.Blocked:
-		return finding.Unknown, "a barrier that is open to vehicles: how wide its gap is, is not known"
+		return unknown(say.That("way.blocked"))
 	case network.AtJunction:
-		return finding.Unknown, "a barrier or a sign stands at a junction: which of its roads it binds is not known"
+		return unknown(say.That("way.at_junction"))
 	case network.UnreadTurn:
-		return finding.Unknown, "a turn rule that could not be read: look for the sign"
+		return unknown(say.That("way.unread_turn"))
 	case network.OtherBarrier:
-		return finding.Unknown, "a barrier of a kind that is not understood"
+		return unknown(say.That("way.other_barrier"))
 	default:
-		return "", ""
+		return note{}
 	}
 }
 
 func (j *judgement) say(n note) { j.notes = append(j.notes, n) }
 
-func (j *judgement) close(rule, summary, text string) {
+func (j *judgement) close(rule string, says say.Remark, text string) {
 	j.closed = true
-	j.say(note{rule: rule, outcome: finding.Forbidden, summary: summary, text: text})
+	j.say(note{topic: finding.Sign, rule: rule, outcome: finding.Forbidden, reason: finding.Exceeded, says: says, text: text})
 }
 
-// words puts the text of a sign behind a summary.
-func (n note) words() string {
+// said puts the text of a sign behind what it means.
+func (n note) said() say.Remark {
 	if strings.TrimSpace(n.text) == "" {
-		return n.summary
+		return n.says
 	}
-	return fmt.Sprintf("%s (tagged %q)", n.summary, n.text)
+	return say.That("sign.tagged", "says", n.says, "text", n.text)
 }

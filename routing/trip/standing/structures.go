@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
 
@@ -28,10 +29,10 @@ type Placed struct {
 	Structure clearance.Structure
 	Passage   clearance.Passage
 	At        network.Position
-	Doubt     string // why it may not stand over this road
-	Whole     bool   // it stands over a road all along
-	Asleep    bool   // it binds on other days
-	Revision  string // of what names it
+	Doubt     say.Remark // why it may not stand over this road
+	Whole     bool       // it stands over a road all along
+	Asleep    bool       // it binds on other days
+	Revision  string     // of what names it
 
 	forward, backward bool // binds travel along the line of the edge, and against it
 	risk              int  // orders findings
@@ -93,8 +94,8 @@ func (pl *placements) bind(s clearance.Structure, revision string) bool {
 	one.Doubt = doubt
 	one.doubted()
 	pl.over(one, roads)
-	if doubt == "" && len(roads) > 0 {
-		one.Doubt = "its road is " + s.Road + ", and of a road near it only the number is the same"
+	if doubt.None() && len(roads) > 0 {
+		one.Doubt = say.That("structure.number_alone", "road", s.Road)
 		one.doubted()
 		pl.over(one, pl.atlas.alike(s, roads[0].Distance))
 	}
@@ -116,10 +117,13 @@ func (pl *placements) over(one Placed, roads []network.Snapped) {
 // known.
 func (p *Placed) doubted() {
 	guess := p.Structure.Grade != clearance.AnyGrade && p.Passage.Outcome == finding.Forbidden
-	if p.Doubt != "" && (guess || p.Passage.Outcome == finding.Clear) {
+	if p.Doubt.None() {
+		return
+	}
+	if guess || p.Passage.Outcome == finding.Clear {
 		p.Passage.Outcome, p.Passage.Why = finding.Unknown, p.Doubt
 	}
-	if p.Doubt != "" && p.Structure.Grade != clearance.AnyGrade {
+	if p.Structure.Grade != clearance.AnyGrade {
 		p.Passage.Shut = nil
 	}
 }

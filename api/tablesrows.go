@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
@@ -213,7 +214,7 @@ func (s *Service) verifyRow(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	made.Body.CannotClear = s.planner().Tables.Obstacles(in.Table, in.ID, s.Clock())
+	made.Body.CannotClear = phrase.English().Each(s.planner().Tables.Obstacles(in.Table, in.ID, s.Clock()))
 	made.ETag = etag(made.Body.Revision)
 	return made, nil
 }

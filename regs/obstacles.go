@@ -16,7 +16,7 @@ import (
 // Obstacles says why on a day a row of a table cannot clear anything, be it read
 // and verified that day; none where nothing but the vehicle and the road decide,
 // for a row that there is not, and for tables whose rows clear nothing by nature.
-func (t *Tables) Obstacles(table, id string, at time.Time) []string {
+func (t *Tables) Obstacles(table, id string, at time.Time) []say.Remark {
 	switch table {
 	case limit.Table().Name:
 		if r := withID(t.given.Limits, id, func(r *limit.Row) string { return r.ID }); r != nil {
@@ -24,7 +24,7 @@ func (t *Tables) Obstacles(table, id string, at time.Time) []string {
 		}
 	case window.HoursTable().Name:
 		if r := withID(t.given.Hours, id, func(r *window.Hours) string { return r.ID }); r != nil {
-			return append(standing(obstacle{"it names no hours that can be compared", r.Open == nil}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
+			return append(standing(obstacle{say.That("row.no_hours"), r.Open == nil}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
 		}
 	case clearance.Structures().Name:
 		if s := withID(t.given.Clearances, id, func(s *clearance.Structure) string { return s.ID }); s != nil {
@@ -32,27 +32,24 @@ func (t *Tables) Obstacles(table, id string, at time.Time) []string {
 		}
 	case duty.Table().Name:
 		if r := withID(t.given.Duty, id, func(r *duty.Row) string { return r.ID }); r != nil {
-			return append(standing(obstacle{"its note must be read: " + r.Note, r.Note != ""}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
+			return append(standing(obstacle{say.That("row.note", "note", r.Note), r.Note != ""}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
 		}
 	}
 	return nil
 }
 
-const (
-	countryWide = "a row of the whole country, not of the jurisdiction"
-	rivalRow    = "the shipped version of a row that you changed"
-	tooOld      = "read too long ago"
-	unverified  = "neither published nor verified"
-)
-
 // obstacle is a reason that stands in the way if it holds.
 type obstacle struct {
-	why   string
+	why   say.Remark
 	holds bool
 }
 
-func standing(all ...obstacle) []string {
-	var out []string
+func countryWide() say.Remark { return say.That("row.country_wide") }
+func rivalRow() say.Remark    { return say.That("row.rival") }
+func unverified() say.Remark  { return say.That("row.unverified") }
+
+func standing(all ...obstacle) []say.Remark {
+	var out []say.Remark
 	for _, o := range all {
 		if o.holds {
 			out = append(out, o.why)
@@ -61,10 +58,10 @@ func standing(all ...obstacle) []string {
 	return out
 }
 
-func (t *Tables) proofObstacles(id, jurisdiction string, p rows.Proof, at time.Time) []string {
+func (t *Tables) proofObstacles(id, jurisdiction string, p rows.Proof, at time.Time) []say.Remark {
 	return standing(
-		obstacle{countryWide, len(jurisdiction) == 2}, obstacle{rivalRow, rows.IsRival(id, p.Status)},
-		obstacle{tooOld, p.Stale(at, t.Term)}, obstacle{unverified, !p.Status.Trusted()},
+		obstacle{countryWide(), len(jurisdiction) == 2}, obstacle{rivalRow(), rows.IsRival(id, p.Status)},
+		obstacle{say.That("row.stale"), p.Stale(at, t.Term)}, obstacle{unverified(), !p.Status.Trusted()},
 	)
 }
 
@@ -77,34 +74,34 @@ func withID[T any](all []*T, id string, of func(*T) string) *T {
 	return all[i]
 }
 
-func (t *Tables) limitObstacles(r *limit.Row, at time.Time) []string {
-	return append(say.Strings(bearing{row: r, stale: r.Stale(at, t.Term)}.rejections()), standing(
-		obstacle{countryWide, len(r.Jurisdiction) == 2},
-		obstacle{"it holds at some times only: " + r.When, r.When != ""},
-		obstacle{"it holds on some roads only: " + r.Road, r.Road != "" || !r.Roads.Any()},
-		obstacle{"it is not in force on that day", !r.InForce(at)},
+func (t *Tables) limitObstacles(r *limit.Row, at time.Time) []say.Remark {
+	return append(bearing{row: r, stale: r.Stale(at, t.Term)}.rejections(), standing(
+		obstacle{countryWide(), len(r.Jurisdiction) == 2},
+		obstacle{say.That("row.some_times", "when", r.When), r.When != ""},
+		obstacle{say.That("row.some_roads", "roads", r.Road), r.Road != "" || !r.Roads.Any()},
+		obstacle{say.That("row.not_in_force"), !r.InForce(at)},
 	)...)
 }
 
-func (t *Tables) structureObstacles(s *clearance.Structure, at time.Time) []string {
+func (t *Tables) structureObstacles(s *clearance.Structure, at time.Time) []say.Remark {
 	figure, _ := s.Figure()
 	old := s.Stale(at, t.Term, clearance.DefaultAllowances())
 	return standing(
-		obstacle{"it names no clear height, width or mass", figure == nil && s.Width == nil && s.Mass == nil},
-		obstacle{"what it says is for a person to read: " + s.Words + s.Wind, s.Words+s.Wind != ""},
-		obstacle{s.Doubt, s.Doubt != ""}, obstacle{old, old != ""},
-		obstacle{"no place of it is known", s.Unplaced}, obstacle{"its row has ended", s.Expired(at)},
-		obstacle{rivalRow, rows.IsRival(s.ID, s.Status)}, obstacle{unverified, !s.Status.Trusted()},
+		obstacle{say.That("row.no_figure"), figure == nil && s.Width == nil && s.Mass == nil},
+		obstacle{say.That("row.words", "words", s.Words+s.Wind), s.Words+s.Wind != ""},
+		obstacle{say.Text(s.Doubt), s.Doubt != ""}, obstacle{say.Text(old), old != ""},
+		obstacle{say.That("row.no_place"), s.Unplaced}, obstacle{say.That("row.ended"), s.Expired(at)},
+		obstacle{rivalRow(), rows.IsRival(s.ID, s.Status)}, obstacle{unverified(), !s.Status.Trusted()},
 	)
 }
 
 // Blocked is the row of a quantity that comes nearest to clearing, and why it
 // cannot.
 type Blocked struct {
-	Row       string         `json:"row"`
-	Published string         `json:"published"`
-	Status    finding.Status `json:"status"`
-	Why       []string       `json:"why"`
+	Row       string
+	Published string
+	Status    finding.Status
+	Why       []say.Remark
 }
 
 // Blocked tells of each quantity of a jurisdiction that has rows, none of which can

@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // A row that was read and verified today, and still cannot clear, says why; the
@@ -27,22 +28,22 @@ func TestVerifiedRowsSayWhyTheyCannotClear(t *testing.T) {
 		"a condition":     {func(r *limit.Row) { r.Condition = "with a flag" }, "a condition must be read: with a flag"},
 		"a step further":  {func(r *limit.Row) { r.Tier = limit.Beyond }, "a step above the legal limit"},
 		"an unsure tier":  {func(r *limit.Row) { r.Tier = limit.Unsure }, "does not say whether it is the legal limit"},
-		"at times":        {func(r *limit.Row) { r.When = "at night" }, "at some times only: at night"},
-		"roads in words":  {func(r *limit.Row) { r.Road = "Main Street" }, "some roads only: Main Street"},
-		"of a country":    {inside("CA"), "the whole country"},
+		"at times":        {func(r *limit.Row) { r.When = "at night" }, "row.some_times(when: at night)"},
+		"roads in words":  {func(r *limit.Row) { r.Road = "Main Street" }, "row.some_roads(roads: Main Street)"},
+		"of a country":    {inside("CA"), "row.country_wide"},
 		"read long ago":   {func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) }, "read too long ago"},
 		"only recalled":   {status(finding.Memory), "memory"},
-		"not in force":    {func(r *limit.Row) { r.ValidFrom = june.AddDate(1, 0, 0) }, "not in force"},
+		"not in force":    {func(r *limit.Row) { r.ValidFrom = june.AddDate(1, 0, 0) }, "row.not_in_force"},
 		"a shipped rival": {func(r *limit.Row) { r.ID += rows.RivalSuffix; r.Status = finding.Published }, "shipped version"},
 	} {
 		r := clean(status(finding.Verified), tc.change)
 		tables := of(r)
-		got := strings.Join(tables.Obstacles("limits", r.ID, june), "; ")
+		got := strings.Join(say.Strings(tables.Obstacles("limits", r.ID, june)), "; ")
 		if (got == "") != (tc.says == "") || !strings.Contains(got, tc.says) {
 			t.Errorf("%s: %q, want %q", name, got, tc.says)
 		}
 		b, blocked := tables.Blocked(r.Jurisdiction, june)[limit.Height]
-		if blocked != (tc.says != "") || blocked && (b.Row != r.ID || !cmp.Equal(strings.Join(b.Why, "; "), got)) {
+		if blocked != (tc.says != "") || blocked && (b.Row != r.ID || !cmp.Equal(strings.Join(say.Strings(b.Why), "; "), got)) {
 			t.Errorf("%s: %+v", name, b)
 		}
 		// What stands in no way clears, and what does not.
@@ -75,21 +76,21 @@ func TestOtherRowsSayWhyTheyCannotClear(t *testing.T) {
 		return s
 	}
 	for says, r := range map[string]Rows{
-		"":                          {Clearances: []*clearance.Structure{bridge(func(*clearance.Structure) {})}},
-		"no clear height":           {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Posted = nil })}},
-		"too long ago to clear":     {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.MeasuredOn = june.AddDate(-3, 0, 0) })}},
-		"two roads":                 {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Doubt = "two roads" })}},
-		"for a person to read":      {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Words = "left lane" })}},
-		"no place":                  {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Unplaced = true })}},
-		"has ended":                 {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Until = june.AddDate(0, -1, 0) })}},
-		"whole country":             {Duty: []*duty.Row{{ID: "s", Jurisdiction: "CA", Proof: proof}}},
-		"note must be read: see s.": {Duty: []*duty.Row{{ID: "s", Jurisdiction: "CA-XX", Note: "see s. 2", Proof: proof}}},
+		"":                            {Clearances: []*clearance.Structure{bridge(func(*clearance.Structure) {})}},
+		"row.no_figure":               {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Posted = nil })}},
+		"too long ago to clear":       {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.MeasuredOn = june.AddDate(-3, 0, 0) })}},
+		"two roads":                   {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Doubt = "two roads" })}},
+		"row.words(words: left lane)": {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Words = "left lane" })}},
+		"row.no_place":                {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Unplaced = true })}},
+		"row.ended":                   {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Until = june.AddDate(0, -1, 0) })}},
+		"row.country_wide":            {Duty: []*duty.Row{{ID: "s", Jurisdiction: "CA", Proof: proof}}},
+		"row.note(note: see s. 2)":    {Duty: []*duty.Row{{ID: "s", Jurisdiction: "CA-XX", Note: "see s. 2", Proof: proof}}},
 	} {
 		tables, table := NewTables("x", r, nil), "clearances"
 		if r.Duty != nil {
 			table = "duty"
 		}
-		got := strings.Join(tables.Obstacles(table, "s", june.Add(time.Hour)), "; ")
+		got := strings.Join(say.Strings(tables.Obstacles(table, "s", june.Add(time.Hour))), "; ")
 		if (got == "") != (says == "") || !strings.Contains(got, says) {
 			t.Errorf("%q: %q", says, got)
 		}

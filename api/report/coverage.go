@@ -35,7 +35,7 @@ func Coverage(w io.Writer, c *wire.Coverage) error {
 
 // blocked says of quantities that are known well which cannot clear all the
 // same, and why; that stale and unverified rows cannot is said with them.
-func blocked(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[limit.Quantity]regs.Blocked) {
+func blocked(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[limit.Quantity]wire.Blocked) {
 	for _, q := range limit.Quantities() {
 		b, is := blocked[q]
 		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {

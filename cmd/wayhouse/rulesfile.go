@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/export"
+	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
@@ -255,7 +256,7 @@ func verifyRow(cmd *cobra.Command, s *store.Store, table, id string, set map[str
 		return err
 	}
 	if why := tables.Obstacles(table, id, now); len(why) > 0 {
-		fmt.Fprintf(cmd.OutOrStdout(), "it still cannot clear: %s\n", report.Printable(strings.Join(why, "; ")))
+		fmt.Fprintf(cmd.OutOrStdout(), "it still cannot clear: %s\n", report.Printable(phrase.English().All(why)))
 	}
 	return nil
 }

@@ -268,14 +268,14 @@ func TestNoticesOfTheTables(t *testing.T) {
 		want   finding.Outcome // "" for none
 		says   string
 	}{
-		{"on any road", notice(func(*clearance.Notice) {}), finding.Review, "west of the town: lanes narrowed"},
-		{"on a road that is used", notice(func(n *clearance.Notice) { n.Roads = named(t, "name=short") }), finding.Review, "a person must read"},
+		{"on any road", notice(func(*clearance.Notice) {}), finding.Review, "place: west of the town, says: [lanes narrowed"},
+		{"on a road that is used", notice(func(n *clearance.Notice) { n.Roads = named(t, "name=short") }), finding.Review, "notice.perhaps("},
 		{"on a road that is not", notice(func(n *clearance.Notice) { n.Roads = named(t, "name=elsewhere") }), "", ""},
 		{"on roads in words", notice(func(n *clearance.Notice) { n.Roads = named(t, "the old bridge") }), finding.Review, "the old bridge (whether they are among those driven is not known of "},
-		{"closed", notice(func(n *clearance.Notice) { n.Closed = true }), finding.Review, "closed"},
-		{"too low for the rig", notice(func(n *clearance.Notice) { n.Height = length(4200) }), finding.Review, "beyond the height"},
-		{"wide enough for the rig", notice(func(n *clearance.Notice) { n.Width = length(3000) }), finding.Review, "within the width"},
-		{"too weak for the rig", notice(func(n *clearance.Notice) { n.Mass = mass(5000) }), finding.Review, "beyond the gross mass"},
+		{"closed", notice(func(n *clearance.Notice) { n.Closed = true }), finding.Review, "notice.closed"},
+		{"too low for the rig", notice(func(n *clearance.Notice) { n.Height = length(4200) }), finding.Review, "notice.beyond(quantity: height, most: 4.2 m"},
+		{"wide enough for the rig", notice(func(n *clearance.Notice) { n.Width = length(3000) }), finding.Review, "notice.within(quantity: width, most: 3 m"},
+		{"too weak for the rig", notice(func(n *clearance.Notice) { n.Mass = mass(5000) }), finding.Review, "notice.beyond(quantity: gross_mass"},
 		{"in another month", notice(func(n *clearance.Notice) { n.From, n.Until = day(12), time.Time{} }), "", ""},
 		{"until the day before", notice(func(n *clearance.Notice) { n.From, n.Until = time.Time{}, day(10) }), "", ""},
 		{"on the day", notice(func(n *clearance.Notice) { n.From, n.Until = day(11), day(11) }), finding.Review, ""},

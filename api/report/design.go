@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
@@ -16,7 +15,7 @@ import (
 // its quantities, then the largest unit for all of them. rows says whether every
 // row is printed with its source, or only those that decide.
 func Design(w io.Writer, d *regs.Design, rows bool) error {
-	t := &text{}
+	t := newText(nil)
 	t.line("Checked against tables revision %s, for a move on %s.", d.Revision, d.Day.Format(time.DateOnly))
 	t.line("%s", trip.Cautions()[0])
 	code := ""
@@ -33,7 +32,7 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 			code = a.Jurisdiction
 			t.heading(code)
 		}
-		if strings.HasSuffix(phrase.English().Summary(a.Findings[0]), "is not given") {
+		if strings.HasSuffix(t.in.Summary(a.Findings[0]), "is not given") {
 			notGiven = append(notGiven, a.Quantity.Words())
 			continue
 		}
@@ -53,7 +52,7 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 
 func (t *text) largest(values []regs.Largest) {
 	for _, l := range values {
-		t.line("  %s%s", marked(l.Invented), phrase.English().Say(l.Says()))
+		t.line("  %s%s", marked(l.Invented), t.in.Say(l.Says()))
 	}
 }
 
@@ -64,9 +63,9 @@ func (t *text) whomToAsk(d *regs.Design) {
 	var told []string
 	for _, a := range d.Answers {
 		for _, f := range a.Findings {
-			if phrase.English().Ask(f) != "" && !slices.Contains(told, a.Jurisdiction) {
+			if t.in.Ask(f) != "" && !slices.Contains(told, a.Jurisdiction) {
 				told = append(told, a.Jurisdiction)
-				t.line("  %s: %s", a.Jurisdiction, phrase.English().Ask(f))
+				t.line("  %s: %s", a.Jurisdiction, t.in.Ask(f))
 			}
 		}
 	}
@@ -84,7 +83,7 @@ func (t *text) answer(a regs.Answer, rows bool) {
 		}
 	}
 	if !a.ToClear.None() {
-		t.line("      less: %s", phrase.English().Say(a.ToClear))
+		t.line("      less: %s", t.in.Say(a.ToClear))
 	}
 	if n := a.Next; n != nil {
 		sure := ""
@@ -98,7 +97,7 @@ func (t *text) answer(a regs.Answer, rows bool) {
 
 // asked lists demands in one line.
 func (t *text) asked(d finding.Demands) {
-	if lines := demandLines(d); len(lines) > 0 {
+	if lines := t.demandLines(d); len(lines) > 0 {
 		t.line("      asks: %s", strings.Join(lines, "; "))
 	}
 }
@@ -110,7 +109,7 @@ func (t *text) short(f finding.Finding) {
 	if f.Margin.Known() {
 		margin = " [margin " + f.Margin.Down() + "]"
 	}
-	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), margin)
+	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), margin)
 	if strings.HasSuffix(f.Rule, " escorts") {
 		return
 	}

@@ -6,7 +6,6 @@ import (
 	"io"
 	"strings"
 
-	"wayhouse/api/phrase"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -18,8 +17,8 @@ import (
 // text: the two ladders, what the law allows, cautions and credits. attributions
 // are the credits of the data, a line each.
 func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
-	t := &text{}
-	t.b.WriteString(Printable(phrase.English().Sentences(l.Notice())) + "\n")
+	t := newText(nil)
+	t.b.WriteString(Printable(t.in.Sentences(l.Notice())) + "\n")
 	t.line("%s", trip.Cautions()[0])
 	t.heading("Journey")
 	t.line("  %sfrom %s to %s", marked(l.Invented), l.From, l.To)
@@ -67,7 +66,7 @@ func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 		if l.Steps[i].Passes {
 			takes = i
 		}
-		entries = append(entries, stepEntry(all, &l.Steps[i]))
+		entries = append(entries, t.stepEntry(all, &l.Steps[i]))
 	}
 	if takes >= 0 {
 		entries[takes].below = append([]string{"the given rig takes this step"}, entries[takes].below...)
@@ -81,10 +80,10 @@ func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 	}
 }
 
-func stepEntry(all *trip.Ladders, s *choosing.Step) entry {
+func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 	most, by := "nothing known limits it", ""
 	if s.Most != 0 {
-		most, by = all.Quantity.Print(s.Most), "limited by "+phrase.English().Say(s.By)
+		most, by = all.Quantity.Print(s.Most), "limited by "+t.in.Say(s.By)
 		for _, r := range s.Citations {
 			by += " [" + r.ID + ": " + origin(r) + "]"
 		}
@@ -102,7 +101,7 @@ func stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 		through = "through " + strings.Join(s.Areas, ", ")
 	}
 	e := entry{invented: all.Invented, cells: []string{most, driving, s.Length.String(), count}}
-	for _, sentence := range []string{by, stepTime(s.Time), through, unmeasured(phrase.English().Each(s.Unknowns))} {
+	for _, sentence := range []string{by, stepTime(s.Time), through, unmeasured(t.in.Each(s.Unknowns))} {
 		if sentence != "" {
 			e.below = append(e.below, sentence)
 		}

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"time"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/say"
@@ -19,27 +18,27 @@ func (t *text) permits() {
 			when = "from " + n.From.Format("2006-01-02 15:04 MST")
 		}
 		t.line("  %s, for %s; %s of the way, %s", n.Jurisdiction, strings.Join(n.Because, ", "), n.Length, when)
-		t.line("    ask %s", phrase.English().Say(n.Office))
-		t.line("    with %s", measurements(n.Sizes))
+		t.line("    ask %s", t.in.Say(n.Office))
+		t.line("    with %s", t.measurements(n.Sizes))
 		for _, o := range n.Permits {
 			t.offer(o)
 		}
-		for _, u := range phrase.English().Each(n.Unknown) {
+		for _, u := range t.in.Each(n.Unknown) {
 			t.line("    UNKNOWN: %s", u)
 		}
 		if len(n.Permits) > 1 {
 			t.line("    which of these is the one to ask for, the office says")
 		}
 		for _, c := range n.Log {
-			t.line("    log: %s", logged(c))
+			t.line("    log: %s", t.logged(c))
 		}
 	}
 }
 
-func measurements(sizes []regs.Size) string {
+func (t *text) measurements(sizes []regs.Size) string {
 	var out []string
 	for _, s := range sizes {
-		value := phrase.English().Quantity(s.Value)
+		value := t.in.Quantity(s.Value)
 		if value == "" {
 			value = "not given"
 		}
@@ -56,12 +55,12 @@ func (t *text) offer(o regs.Offer) {
 		}
 	}
 	said("from", strings.Trim(o.Office+", "+o.Contact, ", "))
-	said("fee", unsure(o.Fee, o.FeeUnknown, o.FeeNote))
+	said("fee", t.unsure(o.Fee, o.FeeUnknown, o.FeeNote))
 	by := ""
 	if !o.AskBy.IsZero() {
 		by = "by " + o.AskBy.Format("Monday 2006-01-02")
 	}
-	said("ask", unsure(by, o.AskUnknown, o.LeadNote))
+	said("ask", t.unsure(by, o.AskUnknown, o.LeadNote))
 	said("valid", o.Validity)
 	said("signs, flags, lamps", o.Signs)
 	said("insurance", o.Insurance)
@@ -70,13 +69,13 @@ func (t *text) offer(o regs.Offer) {
 }
 
 // unsure prints a value, why it is not sure, and a note that this does not say.
-func unsure(value string, why say.Remark, note string) string {
+func (t *text) unsure(value string, why say.Remark, note string) string {
 	var parts []string
 	if value != "" {
 		parts = append(parts, value)
 	}
 	if !why.None() {
-		parts = append(parts, "UNKNOWN, "+phrase.English().Say(why))
+		parts = append(parts, "UNKNOWN, "+t.in.Say(why))
 	}
 	if note != "" && why.Get("note") != note {
 		parts = append(parts, note)
@@ -84,7 +83,7 @@ func unsure(value string, why say.Remark, note string) string {
 	return strings.Join(parts, "; ")
 }
 
-func logged(c *permit.Contact) string {
+func (t *text) logged(c *permit.Contact) string {
 	out := fmt.Sprintf("%s: %s", c.ID, c.Asked)
 	if !c.AskedOn.IsZero() {
 		out += ", asked " + c.AskedOn.Format(time.DateOnly)
@@ -93,7 +92,7 @@ func logged(c *permit.Contact) string {
 		out += fmt.Sprintf(", %s up to %s", q.Words(), q.Print(c.Sizes[q]))
 	}
 	for _, about := range c.Meant() {
-		out += ", for " + phrase.English().Term(about)
+		out += ", for " + t.in.Term(about)
 	}
 	if !c.Roads.Any() {
 		out += ", for " + c.Roads.String()

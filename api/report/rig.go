@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"wayhouse/api/draw"
-	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
@@ -20,7 +19,7 @@ import (
 // the way that was asked about, nil for none; tables is the revision of the tables
 // that were asked.
 func Rig(w io.Writer, r rig.Report, plan *trip.Plan, tables string, invented bool) error {
-	t := &text{plan: &trip.Plan{Invented: invented, Rig: r.Rig}}
+	t := newText(&trip.Plan{Invented: invented, Rig: r.Rig})
 	roll := finding.Roll(r.Findings)
 	t.line("%s%s, not clear: %d answers are unknown.", marked(invented), outcome(roll.Outcome()), roll.Unknowns)
 	t.line("%s", r.Cautions[0])
@@ -70,7 +69,7 @@ func (t *text) ofRig(findings []finding.Finding) {
 		t.answered(f)
 	}
 	for _, f := range within {
-		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), f.Margin.Down())
+		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), f.Margin.Down())
 		t.rows(f.Citations)
 	}
 	if len(within) > 0 {
@@ -84,8 +83,8 @@ func (t *text) answered(f finding.Finding) {
 	if f.Jurisdiction != "" {
 		line += " " + f.Jurisdiction
 	}
-	line += ": " + phrase.English().Summary(f)
-	if value := phrase.English().Value(f); value != "" && !strings.Contains(phrase.English().Summary(f), value) {
+	line += ": " + t.in.Summary(f)
+	if value := t.in.Value(f); value != "" && !strings.Contains(t.in.Summary(f), value) {
 		line += "; " + value
 	}
 	if f.Margin.Known() {
@@ -93,8 +92,8 @@ func (t *text) answered(f finding.Finding) {
 	}
 	t.line("%s", line)
 	t.rows(f.Citations)
-	if phrase.English().Ask(f) != "" {
-		t.line("      ask %s", phrase.English().Ask(f))
+	if t.in.Ask(f) != "" {
+		t.line("      ask %s", t.in.Ask(f))
 	}
 }
 

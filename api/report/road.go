@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
@@ -89,18 +88,18 @@ func (t *text) road(p *trip.Plan, most int) {
 	slower := r.Slower()
 	t.places("curves to be slower in than the plan assumes", len(slower), most, func(i int) string {
 		c := slower[i]
-		return fmt.Sprintf("%s: %s or less, radius %.0f m at most", where(c.Spot), c.Speed, float64(c.Radius))
+		return fmt.Sprintf("%s: %s or less, radius %.0f m at most", t.where(c.Spot), c.Speed, float64(c.Radius))
 	})
 	t.places("climbs on which the engine may not hold the assumed speed", len(r.Climbs), most, func(i int) string {
 		c := r.Climbs[i]
 		if c.Stuck {
-			return fmt.Sprintf("%s: %s of %.1f %%, it may not climb at all", where(c.Spot), c.Length, 100*c.Grade)
+			return fmt.Sprintf("%s: %s of %.1f %%, it may not climb at all", t.where(c.Spot), c.Length, 100*c.Grade)
 		}
-		return fmt.Sprintf("%s: %s of %.1f %%, %s", where(c.Spot), c.Length, 100*c.Grade, c.Speed)
+		return fmt.Sprintf("%s: %s of %.1f %%, %s", t.where(c.Spot), c.Length, 100*c.Grade, c.Speed)
 	})
-	t.places("long or steep descents: low gear before they begin", len(r.Descents), most, func(i int) string { return descent(r.Descents[i]) })
+	t.places("long or steep descents: low gear before they begin", len(r.Descents), most, func(i int) string { return t.descent(r.Descents[i]) })
 	t.places("level crossings and humps of unknown profile", len(r.Grounds), most, func(i int) string {
-		return fmt.Sprintf("%s: %s, %s", where(r.Grounds[i].Spot), r.Grounds[i].Kind, r.Grounds[i].Of)
+		return fmt.Sprintf("%s: %s, %s", t.where(r.Grounds[i].Spot), r.Grounds[i].Kind, r.Grounds[i].Of)
 	})
 	if r.FlatRoad > 0 {
 		t.line("  %sUNKNOWN: climbs and descents of %s, which was taken as level", invented, r.FlatRoad)
@@ -108,10 +107,10 @@ func (t *text) road(p *trip.Plan, most int) {
 }
 
 // where says where a spot or a corner is, for someone who looks it up.
-func where(s interface{ Place() say.Remark }) string { return phrase.English().Say(s.Place()) }
+func (t *text) where(s interface{ Place() say.Remark }) string { return t.in.Say(s.Place()) }
 
-func descent(d driving.Slope) string {
-	out := fmt.Sprintf("%s: %s of %.1f %%, %.0f m down", where(d.Spot), d.Length, 100*d.Grade, float64(d.Drop))
+func (t *text) descent(d driving.Slope) string {
+	out := fmt.Sprintf("%s: %s of %.1f %%, %.0f m down", t.where(d.Spot), d.Length, 100*d.Grade, float64(d.Drop))
 	if d.Steepest > 0 {
 		out += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)
 	}
@@ -139,7 +138,7 @@ func (t *text) pulled(r *driving.Road, most int) {
 	default:
 		t.line("  %sby the high figure %s of the tank, without its reserve, go %s", invented, r.Tank.Usable, r.Tank.Range)
 	}
-	t.places("fill up before", len(r.Tank.Stops), most, func(i int) string { return where(r.Tank.Stops[i]) })
+	t.places("fill up before", len(r.Tank.Stops), most, func(i int) string { return t.where(r.Tank.Stops[i]) })
 	var rows []entry
 	for _, s := range r.Speeds {
 		rows = append(rows, entry{invented: t.plan.Invented, cells: []string{s.Top.String(), duration(driving.Duration{Duration: s.Time}), fmt.Sprintf("%.0f to %.0f L", float64(s.Fuel.Low/measure.Litre), float64(s.Fuel.High/measure.Litre))}})
@@ -154,7 +153,7 @@ func (t *text) corners(corners []driving.Corner, most int) {
 	t.places("corners to look at, those that could not be driven first, then the widest", len(corners), most, func(i int) string {
 		c := corners[i]
 		if c.Unknown != "" {
-			return fmt.Sprintf("%s: UNKNOWN, %s", where(c), c.Unknown)
+			return fmt.Sprintf("%s: UNKNOWN, %s", t.where(c), c.Unknown)
 		}
 		road := "the width of the road is not tagged"
 		if c.RoadWidth > 0 {
@@ -163,7 +162,7 @@ func (t *text) corners(corners []driving.Corner, most int) {
 		if c.Tighter {
 			road += "; drawn tighter than the tow vehicle turns: look at the place itself"
 		}
-		return fmt.Sprintf("%s: takes %.1f m on a radius of %.1f m, cuts in by %.1f m, tail out by %.2f m; %s", where(c), float64(c.Swept), float64(c.Driven), float64(c.OffTracking), float64(c.TailSwing), road)
+		return fmt.Sprintf("%s: takes %.1f m on a radius of %.1f m, cuts in by %.1f m, tail out by %.2f m; %s", t.where(c), float64(c.Swept), float64(c.Driven), float64(c.OffTracking), float64(c.TailSwing), road)
 	})
 }
 

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
@@ -21,8 +20,8 @@ import (
 // them, cautions and credits. attributions are the credits of the data, a line
 // each.
 func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
-	t := &text{plan: r.Best}
-	notice := phrase.English().Sentences(r.Best.Notice())
+	t := newText(r.Best)
+	notice := t.in.Sentences(r.Best.Notice())
 	if routesInvented(r) && !r.Best.RestsOnInvented() {
 		notice = mark + ". " + notice
 	}
@@ -226,7 +225,7 @@ func (t *text) bent(r *choosing.Reasons) {
 	}
 	var lines []reason
 	for _, b := range r.Bent {
-		lines = append(lines, reason{barrier(b.Barrier), fmt.Sprintf("lifting it alone %s; as the only one it %s", saves(b.Saves), costs(b.Alone)), b.Invented})
+		lines = append(lines, reason{t.barrier(b.Barrier), fmt.Sprintf("lifting it alone %s; as the only one it %s", saves(b.Saves), costs(b.Alone)), b.Invented})
 	}
 	t.each(lines)
 	switch g := r.Together; {
@@ -272,7 +271,7 @@ func (t *text) each(list []reason) {
 func (t *text) barriers(list []*standing.Barrier) {
 	var lines []reason
 	for _, b := range list {
-		lines = append(lines, reason{what: barrier(b), invented: b.Invented})
+		lines = append(lines, reason{what: t.barrier(b), invented: b.Invented})
 	}
 	t.each(lines)
 }
@@ -288,12 +287,12 @@ func (t *text) closing(r *choosing.Reasons, invented bool) {
 		t.line("  no other size in one measurement alone was found that passes")
 	}
 	for _, n := range r.Nearest {
-		t.line("  %swith a %s of %s at the most it would pass, all else as it is; the rig has %s. What then limits it: %s", marked(invented), n.Quantity, n.Most, n.Is, phrase.English().Say(n.By))
+		t.line("  %swith a %s of %s at the most it would pass, all else as it is; the rig has %s. What then limits it: %s", marked(invented), n.Quantity, n.Most, n.Is, t.in.Say(n.By))
 	}
 }
 
-func barrier(b *standing.Barrier) string {
-	out := phrase.English().Say(b.What)
+func (t *text) barrier(b *standing.Barrier) string {
+	out := t.in.Say(b.What)
 	if b.When != "" && b.Kind != standing.BySign { // a sign says it itself
 		out += " (" + b.When + ")"
 	}

@@ -26,8 +26,8 @@ import (
 // structures with their margins, what is unknown and whom to ask, time, fuel
 // and cautions. attributions are the credits of the data, a line each.
 func Text(w io.Writer, p *trip.Plan, attributions []string) error {
-	t := &text{plan: p}
-	t.b.WriteString(Printable(phrase.English().Sentences(p.Notice())) + "\n") // one line, so that nothing of it is below the fold
+	t := newText(p)
+	t.b.WriteString(Printable(t.in.Sentences(p.Notice())) + "\n") // one line, so that nothing of it is below the fold
 	t.line("%s", trip.Cautions()[0])
 	t.heading("Rig")
 	t.rig(p.Rig)
@@ -71,8 +71,11 @@ func (t *text) data(network, tables string, attributions []string) {
 
 type text struct {
 	b    strings.Builder
+	in   *phrase.Language
 	plan *trip.Plan
 }
+
+func newText(p *trip.Plan) *text { return &text{in: phrase.English(), plan: p} }
 
 const width = 96
 
@@ -205,7 +208,7 @@ func (t *text) route() {
 	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length, p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
 	for _, f := range p.Findings {
 		if f.Outcome != finding.Unknown && f.Rule != "structure" && f.Topic != finding.Duty {
-			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), phrase.English().Ask(f))
+			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), t.in.Ask(f))
 		}
 	}
 	for _, a := range p.Avoided {
@@ -224,13 +227,13 @@ func (t *text) avoided(a choosing.Avoided) {
 	}
 	invented := false
 	for _, s := range a.Signs {
-		t.line("  avoided %s", phrase.English().Say(s))
+		t.line("  avoided %s", t.in.Say(s))
 	}
 	var lines []string
 	times := map[string]int{}
 	for _, s := range a.Structures {
 		invented = invented || s.Invented()
-		why := phrase.English().All(s.Others)
+		why := t.in.All(s.Others)
 		if s.Known && s.Margin < 0 {
 			why = (-s.Margin).Metric() + " short"
 		}
@@ -321,7 +324,7 @@ func (t *text) rules() {
 		t.line("  %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })))
 		var notGiven []string
 		for _, f := range byCode[code] {
-			if f.Outcome == finding.Unknown && strings.HasSuffix(phrase.English().Summary(f), "is not given") {
+			if f.Outcome == finding.Unknown && strings.HasSuffix(t.in.Summary(f), "is not given") {
 				notGiven = append(notGiven, limit.Quantity(f.Rule).Words())
 				continue
 			}
@@ -345,7 +348,7 @@ func (t *text) duty() {
 			code = f.Jurisdiction
 			t.line("  %s: ask the offices there for driver licences and for carrier safety", code)
 		}
-		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f))
+		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f))
 		for _, r := range f.Citations {
 			if r.Decides && f.Rule != "hours of driving" {
 				t.row(r)
@@ -362,8 +365,9 @@ func (t *text) duty() {
 	}
 }
 
+// same reports whether two findings tell the same.
 func same(a, b finding.Finding) bool {
-	return a.Rule == b.Rule && a.Outcome == b.Outcome && phrase.English().Summary(a) == phrase.English().Summary(b)
+	return a.Rule == b.Rule && a.Outcome == b.Outcome && say.Same(a.Says, b.Says) && a.Summary == b.Summary
 }
 
 func (t *text) rule(f finding.Finding) {
@@ -371,7 +375,7 @@ func (t *text) rule(f finding.Finding) {
 	if f.Margin.Known() {
 		margin = " [margin " + f.Margin.Down() + "]"
 	}
-	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), phrase.English().Summary(f), margin)
+	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), margin)
 	if strings.HasSuffix(f.Rule, " escorts") {
 		return // its rows stand under the quantity itself
 	}
@@ -394,8 +398,8 @@ func (t *text) row(r finding.Citation) {
 		decides = "decides: "
 	}
 	words := ""
-	if phrase.English().Bearing(r) != "" {
-		words = "; " + phrase.English().Bearing(r)
+	if t.in.Bearing(r) != "" {
+		words = "; " + t.in.Bearing(r)
 	}
 	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, r.Published, r.ID, origin(r), words)
 }
@@ -432,7 +436,7 @@ func (t *text) structures() {
 	for _, f := range t.plan.Findings {
 		if f.Rule == "structure" {
 			any = true
-			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), phrase.English().Say(f.Place), phrase.English().Summary(f), phrase.English().Ask(f))
+			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), t.in.Say(f.Place), t.in.Summary(f), t.in.Ask(f))
 			for _, r := range f.Citations {
 				t.row(r)
 			}
@@ -470,7 +474,7 @@ func (t *text) structure(where string, s standing.Passing) {
 		ask = ". Ask the office of " + codes(slices.DeleteFunc([]string{s.Jurisdiction}, func(c string) bool { return c == "" })) + " named below"
 	}
 	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
-	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, phrase.English().All(says), source, s.Status, read, ask)
+	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where, t.in.All(says), source, s.Status, read, ask)
 }
 
 // onRoads writes what the signs of the roads ask for, each once, with the legs
@@ -486,7 +490,7 @@ func (t *text) onRoads() {
 				t.heading("Signs and roads")
 				any = true
 			}
-			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+phrase.English().Say(f.Place)), i+1, phrase.English().Summary(f), phrase.English().Ask(f))
+			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+t.in.Say(f.Place)), i+1, t.in.Summary(f), t.in.Ask(f))
 		}
 	}
 }
@@ -505,16 +509,16 @@ func (t *text) unknowns() {
 			return
 		}
 		for i := range list {
-			alike := phrase.English().Summary(list[i].f) == phrase.English().Summary(f) && phrase.English().Ask(list[i].f) == phrase.English().Ask(f) && list[i].f.Rule == f.Rule
+			alike := same(list[i].f, f) && t.in.Ask(list[i].f) == t.in.Ask(f)
 			if alike && (list[i].f.Place.String() == f.Place.String() || f.Rule == "structure") {
-				if place := phrase.English().Say(f.Place); !slices.Contains(list[i].places, place) {
+				if place := t.in.Say(f.Place); !slices.Contains(list[i].places, place) {
 					list[i].places = append(list[i].places, place)
 				}
 				list[i].legs = append(list[i].legs, leg)
 				return
 			}
 		}
-		list = append(list, entry{f, []string{phrase.English().Say(f.Place)}, []string{leg}})
+		list = append(list, entry{f, []string{t.in.Say(f.Place)}, []string{leg}})
 	}
 	for _, f := range t.plan.Findings {
 		add(f, "trip")
@@ -531,7 +535,7 @@ func (t *text) unknowns() {
 	}
 	for _, e := range list {
 		what := strings.TrimSpace(e.f.Rule + " " + strings.Join(e.places, ", "))
-		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), phrase.English().Summary(e.f), phrase.English().Ask(e.f))
+		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), t.in.Summary(e.f), t.in.Ask(e.f))
 	}
 	t.limitsToAsk()
 }
@@ -545,11 +549,11 @@ func (t *text) limitsToAsk() {
 	for _, l := range t.plan.Legs {
 		for _, f := range l.Findings {
 			code := f.Jurisdiction
-			if !isLimit(f) || phrase.English().Ask(f) == "" {
+			if !isLimit(f) || t.in.Ask(f) == "" {
 				continue
 			}
 			if ask[code] == "" {
-				order, ask[code] = append(order, code), phrase.English().Ask(f)
+				order, ask[code] = append(order, code), t.in.Ask(f)
 			}
 			if name := strings.ReplaceAll(f.Rule, "_", " "); f.Outcome == finding.Unknown && !slices.Contains(open[code], name) {
 				open[code] = append(open[code], name)
@@ -566,7 +570,7 @@ func (t *text) limitsToAsk() {
 }
 
 func (t *text) demands(d finding.Demands) {
-	lines := demandLines(d)
+	lines := t.demandLines(d)
 	if len(lines) == 0 {
 		t.line("  No row asks for anything so far. The unknowns above may.")
 	}
@@ -576,9 +580,9 @@ func (t *text) demands(d finding.Demands) {
 }
 
 // demandLines says what is demanded, a line each.
-func demandLines(d finding.Demands) []string {
+func (t *text) demandLines(d finding.Demands) []string {
 	var lines []string
-	lines = append(lines, phrase.English().Each(d.Permits)...)
+	lines = append(lines, t.in.Each(d.Permits)...)
 	for _, e := range []struct {
 		n     int
 		where string
@@ -593,10 +597,10 @@ func demandLines(d finding.Demands) []string {
 	if d.Survey {
 		lines = append(lines, "a survey of the route")
 	}
-	for _, h := range phrase.English().Each(d.Hours) {
+	for _, h := range t.in.Each(d.Hours) {
 		lines = append(lines, "hours of travel: "+h)
 	}
-	for _, c := range phrase.English().Each(d.Conditions) {
+	for _, c := range t.in.Each(d.Conditions) {
 		lines = append(lines, "a person must read this condition of a rule: "+c)
 	}
 	return lines

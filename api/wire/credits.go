@@ -78,6 +78,7 @@ func (a Attribution) String() string {
 	return fmt.Sprintf("%s (%s): %s Licence: %s.", a.Name, a.Date, a.Attribution, strings.TrimSuffix(a.Licence, "."))
 }
 
+// CreditOf is the credit that a source asks for, "" for one that is not there.
 func CreditOf(id string) string {
 	for _, a := range Attributions(false) {
 		if a.ID == id {

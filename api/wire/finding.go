@@ -48,15 +48,19 @@ func newDemands(d finding.Demands) Demands {
 // Finding is one answer about one rule at one place.
 type Finding struct {
 	Mark         string          `json:"mark,omitempty"`
-	Rule         string          `json:"rule"`
+	Topic        finding.Topic   `json:"topic" doc:"What it is about"`
+	Rule         string          `json:"rule" doc:"What was asked within the topic"`
 	Jurisdiction string          `json:"jurisdiction,omitempty"`
 	Place        string          `json:"place,omitempty"`
 	Outcome      finding.Outcome `json:"outcome" enum:"clear,conditional,review,forbidden,unknown"`
+	Reason       finding.Reason  `json:"reason,omitempty" doc:"Why it is not settled"`
 	Demands      Demands         `json:"demands"`
 	Value        string          `json:"value,omitempty"`
 	Margin       string          `json:"margin,omitempty"`
-	Summary      string          `json:"summary"`
-	Ask          string          `json:"ask,omitempty"`
+	Summary      string          `json:"summary" doc:"What says says, as a sentence"`
+	Says         []Remark        `json:"says"`
+	Ask          string          `json:"ask,omitempty" doc:"Whom to ask first"`
+	Settles      []Step          `json:"settles" doc:"What would settle it, the best first"`
 	Rows         []Row           `json:"rows"`
 }
 
@@ -82,13 +86,14 @@ func newVerdict(r finding.RollUp) Verdict {
 }
 
 func newFindings(in []finding.Finding) []Finding {
-	out := []Finding{}
+	out, english := []Finding{}, phrase.English()
 	for _, f := range in {
-		w := Finding{
-			Mark: mark(f.Invented), Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: phrase.English().Say(f.Place), Outcome: f.Outcome, Demands: newDemands(f.Demands),
-			Value: phrase.English().Value(f), Margin: f.Margin.Down(), Summary: phrase.English().Summary(f), Ask: phrase.English().Ask(f), Rows: newRows(f.Citations),
-		}
-		out = append(out, w)
+		out = append(out, Finding{
+			Mark: mark(f.Invented), Topic: f.Topic, Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: english.Say(f.Place),
+			Outcome: f.Outcome, Reason: f.Reason, Demands: newDemands(f.Demands), Value: english.Value(f), Margin: f.Margin.Down(),
+			Summary: english.Summary(f), Says: newRemarks(f.Says), Ask: english.Ask(f), Settles: newSteps(f.Settles),
+			Rows: newRows(f.Citations),
+		})
 	}
 	return out
 }

@@ -23,6 +23,7 @@ type Limit struct {
 	Note         string          `json:"note,omitempty"`
 }
 
+// NewLimit writes a row of the table of limits as it stands in JSON.
 func NewLimit(r *limit.Row, revision string) Limit {
 	return Limit{
 		Row: newRow(finding.Citation{ID: r.ID, Revision: revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,

@@ -14,6 +14,7 @@ type Difference struct {
 	After  map[string]string `json:"after,omitempty"`
 }
 
+// NewDifferences writes how rows differ as it stands in JSON.
 func NewDifferences(in []store.Difference) []Difference {
 	out := []Difference{}
 	for _, d := range in {
@@ -52,6 +53,7 @@ type KeptRow struct {
 	Cells    map[string]string `json:"cells" doc:"By column, as text; empty ones are left out"`
 }
 
+// NewKept writes a row as it stands in JSON.
 func NewKept(k store.Kept) KeptRow {
 	return KeptRow{Table: k.Table, ID: k.ID(), Revision: k.Revision, Cells: cells(k.Table, k.Record)}
 }

@@ -1,0 +1,117 @@
+package wire
+
+import (
+	"fmt"
+	"time"
+
+	"wayhouse/api/phrase"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+)
+
+// Remark is one thing that is said, as data. A quantity among its values is an object
+// with its unit, a moment or a day a text of RFC 3339, a word of ours its code.
+type Remark struct {
+	Code   say.Code       `json:"code"`
+	Values map[string]any `json:"values,omitempty"`
+}
+
+// Step is one thing that would settle a finding.
+type Step struct {
+	By   finding.Way `json:"by"`
+	Whom string      `json:"whom,omitempty" doc:"Who is asked; left out for what the user does alone"`
+	Of   string      `json:"of,omitempty" doc:"The field, the row or the quantity that it is about; the whole finding when left out"`
+}
+
+func newSteps(in []finding.Step) []Step {
+	out := []Step{}
+	for _, s := range in {
+		out = append(out, Step{s.By, phrase.English().Say(s.Whom), s.Of})
+	}
+	return out
+}
+
+func newRemarks(in []say.Remark) []Remark {
+	out := []Remark{}
+	for _, r := range in {
+		if !r.None() {
+			out = append(out, newRemark(r))
+		}
+	}
+	return out
+}
+
+func newRemark(r say.Remark) Remark {
+	out := Remark{Code: r.Code, Values: map[string]any{}}
+	for _, a := range r.Args {
+		out.Values[a.Name] = newValue(a.Value)
+	}
+	return out
+}
+
+// newValue is a value of a remark as JSON has it.
+func newValue(v any) any {
+	switch v := v.(type) {
+	case say.Remark:
+		return newRemark(v)
+	case []say.Remark:
+		return newRemarks(v)
+	case say.Term:
+		return v.Term()
+	case []say.Term:
+		var out []say.Code
+		for _, t := range v {
+			out = append(out, t.Term())
+		}
+		return out
+	case string, []string, say.Jurisdiction, int, float64, bool:
+		return v
+	case time.Time:
+		return v.Format(time.RFC3339)
+	default:
+		return newQuantity(v)
+	}
+}
+
+// newQuantity is a quantity with its unit; what is none is printed.
+func newQuantity(v any) any {
+	of := func(value float64, unit string) any { return map[string]any{"value": value, "unit": unit} }
+	switch v := v.(type) {
+	case measure.Length:
+		return of(v.Metres(), "m")
+	case measure.Mass:
+		return of(v.Kilograms(), "kg")
+	case measure.Distance:
+		return of(float64(v), "m")
+	case measure.Speed:
+		return of(float64(v/measure.KilometrePerHour), "km/h")
+	case measure.Volume:
+		return of(float64(v/measure.Litre), "L")
+	case measure.Area:
+		return of(float64(v), "m2")
+	case measure.Power:
+		return of(float64(v)/1000, "kW")
+	case measure.Force:
+		return of(float64(v), "N")
+	case time.Duration:
+		return of(v.Seconds(), "s")
+	case finding.Quantity:
+		return ofFinding(v)
+	default:
+		return fmt.Sprint(v)
+	}
+}
+
+func ofFinding(q finding.Quantity) any {
+	var out any
+	if l, ok := q.Length(); ok {
+		out = newQuantity(l)
+	} else if m, ok := q.Mass(); ok {
+		out = newQuantity(m)
+	}
+	if object, known := out.(map[string]any); known && q.AtLeast {
+		object["at_least"] = true
+	}
+	return out
+}

@@ -17,6 +17,7 @@ import (
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip/driving"
+	"wayhouse/routing/trip/matching"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -29,7 +30,7 @@ func (b *builder) addLegs(w way) error {
 	cuts := b.atBorders(w.Pieces)
 	for i, pieces := range cuts {
 		leg := b.roadLeg(pieces)
-		leg.From, leg.To = w.from, w.to
+		leg.From, leg.To = w.From, w.To
 		if i > 0 {
 			leg.From = border(b.codes(cuts[i-1]), leg.Jurisdictions)
 		}
@@ -69,7 +70,7 @@ func border(a, b []string) string {
 }
 
 func (b *builder) roadLeg(pieces []network.Piece) Leg {
-	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.roads(pieces), Time: b.drives.Time(pieces), zone: b.Network.Zone(pieces[0].Arc.Edge())}
+	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.RoadNames(pieces), Time: b.drives.Time(pieces), zone: b.Network.Zone(pieces[0].Arc.Edge())}
 	ledger := standing.NewLedger()
 	for i, p := range pieces {
 		b.stands.Drive(ledger, p, l.Length)
@@ -87,8 +88,8 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		}
 		l.Line = driving.AppendLine(l.Line, b.Network.Line(p))
 		l.Length += p.Length()
-		if class := b.Network.Class[p.Arc.Edge()]; class.Water() {
-			l.Findings = append(l.Findings, b.ferry(p.Arc.Edge(), class, l.Jurisdictions))
+		if b.Network.Class[p.Arc.Edge()].Water() {
+			l.Findings = append(l.Findings, b.stands.Ferry(p.Arc.Edge(), l.Jurisdictions))
 		}
 	}
 	l.Fuel = b.drives.Leg(pieces)
@@ -121,20 +122,6 @@ func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) st
 	return s
 }
 
-func (b *builder) ferry(e network.EdgeID, class network.Class, codes []string) finding.Finding {
-	uses, need := say.That("way.ferry"), say.That("way.ferry_time_unknown")
-	if class == network.PossibleFerry {
-		uses = say.That("way.possible_ferry")
-	}
-	if v, ok := b.Network.Speed(e); ok {
-		need = say.That("way.ferry_time", "minutes", float64(b.Network.Length[e])/float64(v)/60)
-	}
-	return finding.Finding{
-		Topic: finding.Road, Rule: "ferry", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown, Reason: finding.NotMapped,
-		Says: []say.Remark{uses, need}, Settles: finding.Asking(finding.Expert, say.That("ask.ferry")),
-	}
-}
-
 // passes tells whether the leg has the structure already, met in the same way.
 func (l *Leg) passes(p standing.Placed) bool {
 	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {
@@ -162,7 +149,7 @@ func (l *Leg) town(names string) {
 // gapLeg is a part of a given route that matches no road. It lies in every
 // jurisdiction that one of its points may lie in.
 func (b *builder) gapLeg(w way) Leg {
-	l := Leg{From: w.from, To: w.to, Line: w.Gap, Length: geodesic.Length(w.Gap), Unmatched: true}
+	l := Leg{From: w.From, To: w.To, Line: w.Gap, Length: geodesic.Length(w.Gap), Unmatched: true}
 	l.Time.Unknown = driving.NoRoad
 	l.Fuel.Unknown = l.Time.Unknown
 	nowhere := false
@@ -179,8 +166,8 @@ func (b *builder) gapLeg(w way) Leg {
 	l.Findings = b.stands.Survey(l.Jurisdictions)
 	l.Findings = append(l.Findings, finding.Finding{
 		Topic: finding.Given, Rule: "given route", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
-		Reason: finding.NotMapped, Settles: prescriber(),
-		Says: []say.Remark{say.That("given.no_road", "length", l.Length, "from", w.gapAt, "to", w.gapAt+l.Length)},
+		Reason: finding.NotMapped, Settles: matching.Prescriber(),
+		Says: []say.Remark{say.That("given.no_road", "length", l.Length, "from", w.At, "to", w.At+l.Length)},
 	})
 	if nowhere {
 		l.Findings = append(l.Findings, finding.Finding{
@@ -211,12 +198,12 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 	for _, s := range standing.ByRisk(l.Structures) {
 		l.Findings = append(l.Findings, s.Finding())
 	}
-	l.Findings = append(l.Findings, b.lacks(l)...)
+	l.Findings = append(l.Findings, b.stands.Lacks(l.Jurisdictions)...)
 	if first {
-		l.Findings = append(l.Findings, b.access("first kilometre", l.From, w.access[0], l))
+		l.Findings = append(l.Findings, b.stands.AtStop("first kilometre", l.From, w.access[0], l.Jurisdictions))
 	}
 	if last {
-		l.Findings = append(l.Findings, b.access("last kilometre", l.To, w.access[1], l))
+		l.Findings = append(l.Findings, b.stands.AtStop("last kilometre", l.To, w.access[1], l.Jurisdictions))
 	}
 	b.plan.Legs = append(b.plan.Legs, l)
 }
@@ -245,88 +232,29 @@ func (b *builder) nextStart() time.Time {
 	return at
 }
 
-func firstOf(codes []string) string {
-	if len(codes) == 0 {
-		return ""
-	}
-	return codes[0]
-}
-
-// lacking says what follows when the network lacks a kind of fact; nothing of what
-// is asked with the rules.
-func lacking(f network.Fact) say.Remark {
-	switch f {
-	case network.Structures:
-		return say.That("network.no_structures")
-	case network.RoadLimits:
-		return say.That("network.no_limits")
-	case network.OneWays:
-		return say.That("network.no_one_ways")
-	case network.TurnRules:
-		return say.That("network.no_turn_rules")
-	case network.Grades:
-		return say.That("network.no_grades")
-	case network.Lanes:
-		return say.That("network.no_lanes")
-	case network.Surfaces:
-		return say.That("network.no_surfaces")
-	case network.Speeds:
-		return say.That("network.no_speeds")
-	case network.Notices:
-		return say.That("network.no_notices")
-	default:
-		return say.Remark{}
-	}
-}
-
-// lacks answers unknown for each kind of fact that the network does not carry.
-func (b *builder) lacks(l Leg) []finding.Finding {
-	var out []finding.Finding
-	for _, f := range network.AllFacts() {
-		says := lacking(f)
-		if !b.Network.Lacks(f) || says.None() {
-			continue
-		}
-		out = append(out, finding.Finding{
-			Topic: finding.Network, Rule: string(f), Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
-			Reason: finding.NotMapped, Says: []say.Remark{says},
-			Settles: append(finding.Asking(finding.Office, say.That("ask.road_pole")), finding.Step{By: finding.Data, Of: string(f)}),
-		})
-	}
-	return out
-}
-
-// access says that the way between a stop and the network is nobody's but the
-// driver's.
-func (b *builder) access(rule, stop string, offRoad say.Remark, l Leg) finding.Finding {
-	return finding.Finding{
-		Topic: finding.Road, Rule: rule, Jurisdiction: strings.Join(l.Jurisdictions, "/"), Place: say.Text(stop), Outcome: finding.Unknown,
-		Reason: finding.NotMapped, Says: []say.Remark{say.That("way.at_stop", "stop", stop), offRoad},
-		Settles: finding.Asking(finding.Office, say.That("ask.town")),
-	}
-}
-
 // tripFindings answers for the trip as a whole.
 func (b *builder) tripFindings() {
-	for _, s := range b.stands.Unplaced() {
-		b.listed[s.Key()] = true
-		b.aside(s, say.That("structure.unbound", "reach", standing.Reach))
-	}
-	b.rivalFindings()
+	p, s := b.plan, b.stands
+	add := func(list []finding.Finding) { p.Findings = append(p.Findings, list...) }
+	add(s.Unbound(b.listed))
+	add(s.Rivals(b.rivals, func(one standing.Placed) bool {
+		return slices.ContainsFunc(p.Legs, func(l Leg) bool { return l.passes(one) })
+	}, b.listed))
 	var stops []orb.Point
 	for _, s := range b.request.Stops {
 		stops = append(stops, s.Point)
 	}
-	for _, l := range b.plan.Legs {
-		stops = append(stops, l.Line[0], l.Line[len(l.Line)-1])
+	var along []orb.Bound
+	for _, l := range p.Legs {
+		stops, along = append(stops, l.Line[0], l.Line[len(l.Line)-1]), append(along, l.Line.Bound())
 	}
-	b.asides(stops, say.That("structure.near_stop"))
+	add(s.Near(stops, say.That("structure.near_stop"), b.listed))
 	if b.request.Given != nil {
-		b.asides(match.Sample(b.request.Given.Line), say.That("structure.near_line"))
+		add(s.Near(match.Sample(b.request.Given.Line), say.That("structure.near_line"), b.listed))
 	}
-	b.lost()
-	if !b.plan.Passable {
-		b.plan.Findings = append(b.plan.Findings, b.shutRoute())
+	add(s.Lost(p.edges, along, b.listed))
+	if !p.Passable {
+		p.Findings = append(p.Findings, b.shutRoute())
 	}
 }
 
@@ -335,7 +263,7 @@ func (b *builder) tripFindings() {
 func (b *builder) shutRoute() finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Route, Rule: "route", Outcome: finding.Forbidden, Reason: finding.Exceeded,
-		Says: []say.Remark{say.That("route.shut")}, Settles: b.stands.Office(firstOf(b.plan.Legs[0].Jurisdictions)),
+		Says: []say.Remark{say.That("route.shut")}, Settles: b.stands.Office(b.plan.Legs[0].Jurisdictions...),
 	}
 	for _, l := range b.plan.Legs {
 		for _, s := range l.Structures {
@@ -353,48 +281,29 @@ func (b *builder) shutRoute() finding.Finding {
 	return f
 }
 
-// assumptions lists what the plan took for granted.
-func (b *builder) assumptions() []string {
-	out := slices.Clone(b.Network.About.Assumptions)
-	out = append(out,
-		"time is driving time only: hours of travel, rest, inspections, fuel stops and traffic are not counted",
-		"fuel is for steady speeds in "+b.request.Conditions.Words()+", climbs reckoned with where the network has them; no drag figure of such a house has been published, so it is a range",
-	)
-	if top := b.request.Wishes.Top; top > 0 {
-		out = append(out, "the rig drives no faster than "+top.String()+", as wished")
-	}
-	if b.request.Local {
-		out = append(out, fmt.Sprintf("the departure is read on the clock of %s", b.plan.Departure.Location()))
-	}
-	if b.request.Allowances.Reduced() {
-		out = append(out, "allowances under structures are less than this project's own; each sum shows them")
-	}
-	var zones []string
-	for _, l := range b.plan.Legs {
-		for _, c := range l.Jurisdictions {
-			if j, ok := b.Areas.ByCode(c); ok && len(j.OtherZones) > 0 && !slices.Contains(zones, c) {
-				zones = append(zones, c)
-				out = append(out, fmt.Sprintf("%s keeps more than one time zone; %s is assumed for its days", c, j.TimeZone))
-			}
+// turnFindings says which forbidden turns the ways take: a given one may, and
+// one that goes on from a stop.
+func (b *builder) turnFindings(ways []way) {
+	var pieces []network.Piece
+	for i, w := range ways {
+		if i > 0 {
+			b.turningRound(ways[i-1], w)
+		}
+		pieces = append(pieces, w.Pieces...)
+		if w.Gap != nil || i == len(ways)-1 {
+			b.plan.Findings = append(b.plan.Findings, b.stands.ForbiddenTurns(pieces)...)
+			pieces = nil
 		}
 	}
-	return out
 }
 
-// Cautions lists what every answer says.
-func Cautions() []string {
-	return []string{
-		"Planning aid only. The permit office, the posted sign, the weigh scale and licensed practice decide.",
-		"Unknown is not clear: ask whom the finding names before you move.",
-		"Measure the height of the loaded rig with tires at pressure, and have the route driven with a height pole.",
-		"Do not exceed any rating of tires, axles, coupling or tow vehicle; weigh the loaded rig on a scale.",
+// turningRound says where a rig has to turn round at a stop to go on.
+func (b *builder) turningRound(before, after way) {
+	if len(before.Pieces) == 0 || len(after.Pieces) == 0 || before.Pieces[len(before.Pieces)-1].Arc.Back() != after.Pieces[0].Arc {
+		return
 	}
-}
-
-// DesignCautions lists what every answer to a check without a route says.
-func DesignCautions() []string {
-	return append([]string{
-		"No route was checked: roads, towns, toll roads and bridges may ask for less.",
-		"Where a value is not established in a jurisdiction, it may be smaller there than anywhere else.",
-	}, Cautions()...)
+	b.plan.Findings = append(b.plan.Findings, finding.Finding{
+		Topic: finding.Road, Rule: "turning round", Place: say.Text(after.From), Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Says: []say.Remark{say.That("way.turning_round")}, Settles: finding.Asking(finding.Expert, say.That("ask.stop")),
+	})
 }

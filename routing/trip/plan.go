@@ -8,12 +8,12 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/finding"
-	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
+	"wayhouse/routing/trip/matching"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -72,7 +72,7 @@ func (b *builder) begin() {
 		Name: b.request.Name, Invented: b.request.Invented, Rig: b.request.Rig, Departure: b.departure, Passable: true,
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
 	}
-	b.listed = map[string]bool{}
+	b.listed = standing.Listed{}
 	b.waits = false
 	b.drives.Begin()
 }
@@ -130,18 +130,16 @@ type builder struct {
 	waits      bool            // the way waits somewhere: later hours are not known
 	unhindered bool            // what shuts the rig out does not count on the way that is planned
 	off        []say.Remark    // stops that lie far from a given line
-	listed     map[string]bool // structures that some answer names, by key
+	listed     standing.Listed // structures that some answer names, by key
 	rivals     []network.Piece // of a given line, beside what was found for it
 }
 
 // way is a stretch between two stops: pieces of road, or a gap that matches
 // none.
 type way struct {
-	driving.Way
-	from, to      string
-	gapAt         measure.Distance // along the given line
-	starts, stops bool             // at a stop
-	access        [2]say.Remark    // how far the stops at either end are from the road
+	matching.Part
+	starts, stops bool          // at a stop
+	access        [2]say.Remark // how far the stops at either end are from the road
 	cost          search.Millis
 }
 
@@ -185,18 +183,41 @@ func (r *Request) underway() time.Duration {
 }
 
 func (b *builder) ways(ctx context.Context) ([]way, error) {
-	switch g := b.request.Given; {
-	case g == nil:
-		paths, err := b.best(ctx)
-		if err != nil {
+	if b.request.Given != nil {
+		return b.given(ctx)
+	}
+	paths, err := b.best(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return b.waysOf(paths), nil
+}
+
+// given finds the route that was given, and notes what it leaves open.
+func (b *builder) given(ctx context.Context) ([]way, error) {
+	m := matching.Matcher{Judge: b.stands, Stops: b.request.Stops}
+	var found *matching.Found
+	var access [2]say.Remark
+	var err error
+	if g := b.request.Given; g.Line != nil {
+		found, err = m.Line(ctx, g.Line)
+	} else {
+		var at []network.Snapped
+		if at, err = b.chooses.Snap(); err != nil {
 			return nil, err
 		}
-		return b.waysOf(paths), nil
-	case g.Line != nil:
-		return b.alongLine(ctx, g.Line)
-	default:
-		return b.alongRoads(ctx, g.Roads)
+		access = [2]say.Remark(b.chooses.OffRoads)
+		found, err = m.Roads(ctx, at[0].Position, at[1].Position, g.Roads)
 	}
+	if err != nil {
+		return nil, err
+	}
+	b.plan.Findings, b.rivals, b.off = append(b.plan.Findings, found.Findings...), found.Rivals, found.Off
+	var out []way
+	for i, p := range found.Parts {
+		out = append(out, way{Part: p, starts: i == 0, stops: i == len(found.Parts)-1, access: access})
+	}
+	return out, nil
 }
 
 // best finds the way from stop to stop, and notes what it avoids.
@@ -219,21 +240,9 @@ func (b *builder) waysOf(paths []search.Path) (out []way) {
 	stops, off := b.chooses.Stops, b.chooses.OffRoads
 	for i, path := range paths {
 		out = append(out, way{
-			from: stops[i].Label, to: stops[i+1].Label, Way: driving.Way{Pieces: path.Pieces}, starts: true, stops: true,
+			Part: matching.Part{Way: driving.Way{Pieces: path.Pieces}, From: stops[i].Label, To: stops[i+1].Label}, starts: true, stops: true,
 			access: [2]say.Remark{off[i], off[i+1]}, cost: path.Cost,
 		})
-	}
-	return out
-}
-
-// roads lists the names of roads in the order of travel, each run once.
-func (b *builder) roads(pieces []network.Piece) []string {
-	var out []string
-	for _, p := range pieces {
-		name := b.Network.RoadName(p.Arc.Edge())
-		if len(out) == 0 || out[len(out)-1] != name {
-			out = append(out, name)
-		}
 	}
 	return out
 }

@@ -40,6 +40,18 @@ func (a *Atlas) Zone(codes []string) *time.Location {
 	return time.UTC
 }
 
+// RoadNames lists the names of roads in the order of travel, each run once.
+func (a *Atlas) RoadNames(pieces []network.Piece) []string {
+	var out []string
+	for _, p := range pieces {
+		name := a.Network.RoadName(p.Arc.Edge())
+		if len(out) == 0 || out[len(out)-1] != name {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
 // Answer is what a question was answered with.
 type Answer string
 
@@ -97,9 +109,17 @@ func (j *Judge) UntilOver() *Judge {
 	return &out
 }
 
-// Office is the step of asking the permit office of a jurisdiction.
-func (a *Atlas) Office(jurisdiction string) []finding.Step {
-	return finding.Asking(finding.Office, say.Text(a.Tables.Ask(jurisdiction)))
+// Office is the step of asking the permit office of the first of some jurisdictions; of
+// none, that of nobody's.
+func (a *Atlas) Office(codes ...string) []finding.Step {
+	return finding.Asking(finding.Office, say.Text(a.Tables.Ask(firstOf(codes))))
+}
+
+func firstOf(codes []string) string {
+	if len(codes) == 0 {
+		return ""
+	}
+	return codes[0]
 }
 
 // On lists the structures that a piece passes under, in the order of travel.

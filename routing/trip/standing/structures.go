@@ -137,21 +137,6 @@ func (pl *placements) around(e network.EdgeID) {
 	pl.near(orb.MultiPoint(pl.net.Shape(e)).Bound())
 }
 
-// Near binds the structures of the tables within reach of a point, for Every.
-func (j *Judge) Near(p orb.Point) {
-	if j.Tables.Clearances().Len() > 0 {
-		j.structures.near(p.Bound())
-	}
-}
-
-// Unplaced are the structures of the trip that stand over no known road.
-func (j *Judge) Unplaced() []Placed { return j.structures.unplaced }
-
-// Judge works out how the rig passes a structure, wherever it stands.
-func (j *Judge) Judge(s clearance.Structure, revision string) Placed {
-	return j.structures.judge(s, revision)
-}
-
 // near binds the structures of the tables within reach of a bound.
 func (pl *placements) near(bound orb.Bound) {
 	pad := float64(Reach) * padding / float64(network.EarthRadius) * 180 / math.Pi
@@ -219,9 +204,9 @@ func (pl *placements) shut(piece network.Piece) bool {
 	return slices.ContainsFunc(pl.on(piece), func(s Placed) bool { return s.Passage.Outcome == finding.Forbidden || s.Passage.Shut != nil })
 }
 
-// Every lists each structure that is bound once: those of the trip in its order,
+// every lists each structure that is bound once: those of the trip in its order,
 // then those of the tables by id.
-func (j *Judge) Every() []Placed {
+func (j *Judge) every() []Placed {
 	byID := map[string]Placed{}
 	for _, list := range j.structures.byEdge {
 		for _, s := range list {

@@ -1,0 +1,42 @@
+package standing
+
+import (
+	"fmt"
+	"strings"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
+	"wayhouse/routing/network"
+)
+
+// ForbiddenTurns lists the forbidden turns along pieces that follow each other.
+func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
+	t, at := j.Network.Turns(), network.TurnState(0)
+	var out []finding.Finding
+	for i, p := range pieces {
+		if i > 0 && pieces[i-1].Arc == p.Arc {
+			continue
+		}
+		at = t.Step(at, p.Arc)
+		for _, ban := range t.Ends(at) {
+			if !j.Banned(ban) {
+				continue
+			}
+			of, _ := j.Network.Ban(int(ban))
+			f := finding.Finding{
+				Topic: finding.Sign, Rule: "turn rules", Jurisdiction: strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"), Outcome: finding.Forbidden,
+				Reason: finding.Exceeded, Place: say.Text(fmt.Sprintf("OpenStreetMap relation %d", of.OSM)),
+				Settles:   finding.Asking(finding.Office, say.That("ask.road")),
+				Citations: j.Cite(Element("relation", of.OSM), "a turn restriction"),
+			}
+			road := j.Network.RoadName(p.Arc.Edge())
+			f.Says = []say.Remark{say.That("sign.no_turn", "road", road)}
+			if when := j.Network.Text(of.When); when != "" {
+				f.Outcome, f.Reason, f.Says = finding.Conditional, "", []say.Remark{say.That("sign.no_turn_at", "road", road, "when", when)}
+				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", when)}
+			}
+			out = append(out, f)
+		}
+	}
+	return out
+}

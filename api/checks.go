@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/clearance"
@@ -36,11 +37,11 @@ func uncertain(v regs.Vehicle) []string {
 	var out []string
 	for _, q := range limit.Quantities() {
 		if u := v.Uncertain[q]; u.By > 0 {
-			basis := "measured"
+			word, basis := phrase.English().Term(q), "measured"
 			if u.Designed {
 				basis = "designed"
 			}
-			out = append(out, fmt.Sprintf("the %s is %s and may turn out %s more: so much is kept before each limit, and in the largest %s", q.Words(), basis, q.PrintUp(u.By), q.Words()))
+			out = append(out, fmt.Sprintf("the %s is %s and may turn out %s more: so much is kept before each limit, and in the largest %s", word, basis, q.Of(u.By).Up(), word))
 		}
 	}
 	return out

@@ -160,7 +160,7 @@ func (c *checking) heed(f finding.Finding, replies []reply, taken map[string]boo
 		if heard = slices.DeleteFunc(slices.Clone(replies), func(r reply) bool { return !r.settles }); len(heard) == 0 {
 			return f
 		}
-		f.Outcome, f.Reason, f.Says, f.Summary = "", "", nil, ""
+		f.Outcome, f.Reason, f.Says = "", "", nil
 	}
 	for _, r := range replies {
 		if r.sure && r.tightens() && !slices.ContainsFunc(heard, func(h reply) bool { return h.Contact == r.Contact }) {
@@ -176,9 +176,6 @@ func (c *checking) heed(f finding.Finding, replies []reply, taken map[string]boo
 // heard is a finding after replies that surely bear on it.
 func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 	var said []finding.Citation
-	if f.Summary != "" { // until limits say it as data
-		f.Says, f.Summary = []say.Remark{say.Text(f.Summary)}, ""
-	}
 	for _, r := range replies {
 		said = append(said, t.contactRow(r.Contact, "asked: "+r.Asked))
 		if r.Condition != "" {
@@ -197,8 +194,8 @@ func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 	f.Citations = append(said, f.Citations...)
 	switch {
 	case f.Outcome == finding.Clear:
-		f.Settles, f.Ask, f.Reason = nil, "", ""
-	case len(f.Settles) == 0 && f.Ask == "":
+		f.Settles, f.Reason = nil, ""
+	case len(f.Settles) == 0:
 		f.Settles = t.Asks(f.Jurisdiction)
 	}
 	return f

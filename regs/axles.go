@@ -1,9 +1,8 @@
 package regs
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
-	"strings"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -25,7 +24,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 		return nil
 	}
 	if len(loads) == 0 {
-		f.Summary = fmt.Sprintf("the %s is not given", q.Words())
+		c.t.notGiven(&f, q)
 		c.t.rest(&f, bearings, func(bearing) bool { return false })
 		return []finding.Finding{f}
 	}
@@ -35,8 +34,8 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 		groups, sure := b.row.Groups(loads)
 		b.groups = groups
 		if len(groups) > 0 && sure == limit.Perhaps {
-			b.hang(true, say.Text("if these axles count as the rule has it"))
-			b.rejected = append(b.rejected, say.Text("whether these axles count as the rule has it is not known"))
+			b.hang(true, say.That("hangs.axles_count"))
+			b.reject(finding.Perhaps, say.That("row.axles_open"))
 		}
 		b.exceeded = len(b.row.Beyond(groups)) > 0 && !b.sleeps()
 		worst.note(groups)
@@ -46,51 +45,47 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 		return c.t.exceeded(f, q, bearings, Uncertainty{})
 	}
 	clearing := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return !b.clears() })
-	open := c.uncovered(f.Jurisdiction, q, clearing)
+	open, why := c.uncovered(f.Jurisdiction, q, clearing)
 	decides := func(bearing) bool { return false }
 	switch {
 	case len(bearings) == 0:
-		f.Summary = fmt.Sprintf("the table has no row for the %s %s", q.Words(), in(f.Jurisdiction))
+		c.t.noRow(&f, q)
 	case len(clearing) == 0:
-		f.Summary = fmt.Sprintf("no row can clear the %s: %s", q.Words(), whyNot(bearings))
+		c.t.noneClears(&f, q, bearings)
 	case len(open) > 0:
-		f.Summary = fmt.Sprintf("the %s is not settled: %s", q.Words(), strings.Join(open, "; "))
+		c.t.unsettled(&f, why, say.That("axles.open", "quantity", q, "open", open), stepOf(q))
 	default:
-		f.Outcome, f.Ask = finding.Clear, ""
-		f.Summary = fmt.Sprintf("%s: every axle and group is within what a row allows it, or apart by a row", q.Words())
+		f.Outcome, f.Settles = finding.Clear, nil
+		f.Says = []say.Remark{say.That("axles.within", "quantity", q)}
 		decides = bearing.clears
 	}
 	c.t.rest(&f, bearings, decides)
 	return []finding.Finding{f}
 }
 
-// uncovered says what of the axles no clearing row allows.
-func (c *checking) uncovered(code string, q limit.Quantity, clearing []bearing) []string {
-	var out []string
+// uncovered says what of the axles no clearing row allows, and why the first of it
+// is open.
+func (c *checking) uncovered(code string, q limit.Quantity, clearing []bearing) (open []say.Remark, why finding.Reason) {
+	note := func(r finding.Reason, says say.Remark) {
+		why, open = cmp.Or(why, r), append(open, says)
+	}
 	for _, run := range c.runs(q) {
-		if run.Mass == nil {
-			out = append(out, fmt.Sprintf("what %s carries is not known", run))
-			continue
-		}
-		if run.AtLeast {
-			out = append(out, fmt.Sprintf("what %s carries is worked out, not weighed: %s at least", run, *run.Mass))
-			continue
-		}
-		if !covers(clearing, run) && !c.setApart(clearing, run) && !c.answeredAs(code, q, run) {
-			out = append(out, fmt.Sprintf("no row that can clear speaks of %s%s", run, orApart(run)))
+		switch {
+		case run.Mass == nil:
+			note(finding.NotMeasured, say.That("axles.not_known", "axles", run.Name()))
+		case run.AtLeast:
+			note(finding.AtLeast, say.That("axles.worked_out", "axles", run.Name(), "mass", *run.Mass))
+		case covers(clearing, run) || c.setApart(clearing, run) || c.answeredAs(code, q, run):
+		case run.First == run.Last:
+			note(finding.NoRow, say.That("axles.no_row", "axles", run.Name()))
+		default:
+			note(finding.NoRow, say.That("axles.no_row_apart", "axles", run.Name()))
 		}
 	}
 	if q == limit.SteeringAxleMass && !slices.ContainsFunc(c.v.Loads, func(l limit.AxleLoad) bool { return l.Steering }) {
-		out = append(out, "which axle steers is not given")
+		note(finding.NotDescribed, say.That("axles.steering_open"))
 	}
-	return out
-}
-
-func orApart(run limit.Group) string {
-	if run.First == run.Last {
-		return ""
-	}
-	return ", or has them too far apart to count together"
+	return open, why
 }
 
 // runs lists the runs of axles that a quantity is about.
@@ -168,6 +163,6 @@ func (n *nearest) note(groups []limit.Group) {
 func (n nearest) measured(f *finding.Finding) {
 	if n.found {
 		f.Value, f.Margin = finding.Of(*n.group.Mass), finding.Of(measure.Mass(n.group.Limit)-*n.group.Mass)
-		f.Figures = say.Text(fmt.Sprintf("of %s, %s", n.group, *n.group.Mass))
+		f.Figures = say.That("axles.compared", "axles", n.group.Name(), "mass", *n.group.Mass)
 	}
 }

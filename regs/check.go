@@ -2,9 +2,7 @@ package regs
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -35,7 +33,8 @@ type bearing struct {
 	umbrella bool
 	partly   bool // it holds at some times or on some of these roads only
 	stale    bool
-	rejected []say.Remark // why it cannot clear
+	rejected []say.Remark   // why it cannot clear
+	why      finding.Reason // the same in a word: the first of them
 }
 
 // quantity answers one quantity in one jurisdiction.
@@ -48,7 +47,9 @@ type bearing struct {
 //  4. Otherwise unknown, with every figure there is and whom to ask.
 func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	bearings := c.bearings(code, q)
-	f := finding.Finding{Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Ask: c.t.Ask(code)}
+	f := finding.Finding{
+		Topic: finding.Limit, Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Settles: c.t.Asks(code),
+	}
 	if q.OfAxles() {
 		return c.axles(f, q, bearings)
 	}
@@ -68,22 +69,60 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	clearing := slices.IndexFunc(bearings, bearing.clears)
 	switch {
 	case !given:
-		f.Summary = fmt.Sprintf("the %s is not given", q.Words())
+		c.t.notGiven(&f, q)
 	case exceeded:
 		return c.t.exceeded(f, q, bearings, c.v.Uncertain[q])
 	case value.AtLeast && len(bearings) > 0:
-		f.Summary = fmt.Sprintf("the %s is known only as a least value: the tow vehicle, the tires or a trailer under its load were not measured; give their measurements or those of the whole rig", q.Words())
+		c.t.unsettled(&f, finding.AtLeast, say.That("limit.at_least", "quantity", q), stepOf(q))
 	case clearing >= 0 && slices.ContainsFunc(bearings, func(b bearing) bool { return b.near }):
 		return []finding.Finding{c.t.nearly(f, q, bearings, c.v.Uncertain[q])}
 	case clearing >= 0:
 		return []finding.Finding{c.t.clear(f, q, bearings, clearing)}
 	case len(bearings) == 0:
-		f.Summary = fmt.Sprintf("the table has no row for the %s %s", q.Words(), in(code))
+		c.t.noRow(&f, q)
 	default:
-		f.Summary = fmt.Sprintf("no row can clear the %s: %s", q.Words(), whyNot(bearings))
+		c.t.noneClears(&f, q, bearings)
 	}
 	c.t.rest(&f, bearings, func(bearing) bool { return false })
 	return []finding.Finding{f}
+}
+
+// unsettled leaves a finding unknown for a reason; the office is asked where what may
+// settle it before does not.
+func (t *Tables) unsettled(f *finding.Finding, why finding.Reason, says say.Remark, settles ...finding.Step) {
+	f.Reason, f.Says = why, []say.Remark{says}
+	f.Settles = append(settles, t.Asks(f.Jurisdiction)...)
+}
+
+func (t *Tables) notGiven(f *finding.Finding, q limit.Quantity) {
+	t.unsettled(f, finding.NotGiven, say.That("limit.not_given", "quantity", q), stepOf(q))
+}
+
+func (t *Tables) noRow(f *finding.Finding, q limit.Quantity) {
+	t.unsettled(f, finding.NoRow, say.That("limit.no_row", "quantity", q, "where", say.Jurisdiction(f.Jurisdiction)))
+}
+
+// noneClears gives the reason of the row that came nearest to clearing: the
+// lowest legal one of the jurisdiction, or the first there is.
+func (t *Tables) noneClears(f *finding.Finding, q limit.Quantity, bearings []bearing) {
+	if own := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return b.umbrella }); len(own) > 0 {
+		bearings = own
+	}
+	best := bearings[0]
+	for _, b := range bearings {
+		if b.row.Tier == limit.Legal && (best.row.Tier != limit.Legal || len(b.rejected) < len(best.rejected)) {
+			best = b
+		}
+	}
+	t.unsettled(f, best.why, say.That("limit.none_clears", "quantity", q, "limit", best.row.Published, "row", best.row.ID, "why", best.rejected), best.settles()...)
+}
+
+// stepOf is the step that settles what is not known of a quantity.
+func stepOf(q limit.Quantity) finding.Step {
+	if q.IsMass() {
+		return finding.Step{By: finding.Weigh, Of: string(q)}
+	}
+	return finding.Step{By: finding.Measure, Of: string(q)}
 }
 
 // sleeps tells whether a row binds at other times than those of the way. A ban
@@ -127,7 +166,7 @@ func (c *checking) bearings(code string, q limit.Quantity) []bearing {
 func umbrella(bearings []bearing) []bearing {
 	for i := range bearings {
 		bearings[i].umbrella = true
-		bearings[i].rejected = append(bearings[i].rejected, say.Text("a row of the whole country, not of the jurisdiction"))
+		bearings[i].reject(finding.NoRow, say.That("row.country"))
 	}
 	return bearings
 }
@@ -166,37 +205,28 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 	if sure == limit.No || somewhere == limit.No {
 		return b, false
 	}
-	b = bearing{row: r, sure: sure == limit.Yes, hangs: hangs, stale: r.Stale(c.at, c.t.Term) || r.Stale(c.last(), c.t.Term), time: window.Open}
+	b = bearing{
+		row: r, sure: sure == limit.Yes, hangs: hangs, time: window.Open,
+		stale: r.Stale(c.at, c.t.Term) || r.Stale(c.last(), c.t.Term),
+	}
 	if r.When != "" {
 		b.time = c.during(r.Times, code)
-		b.hang(b.time == window.Unknown, say.Text("at the time the rule names: "+r.When))
+		b.hang(b.time == window.Unknown, say.That("hangs.time", "when", r.When))
 	}
 	b.hang(somewhere == limit.Perhaps, r.On().Doubt(c.p.Roads))
-	b.rejected = b.rejections()
+	b.rejections(len(hangs))
 	if r.When != "" && b.time != window.Unknown {
-		b.rejected = append(b.rejected, say.Text("it holds at some times only: "+r.When))
+		b.reject(finding.Perhaps, say.That("row.times", "when", r.When))
 	}
 	if somewhere == limit.Yes && !everywhere {
-		b.rejected = append(b.rejected, say.Text("it holds on a part of these roads only: "+r.Road))
+		b.reject(finding.Perhaps, say.That("row.part", "roads", r.Road))
 	}
 	if !everyDay {
-		b.rejected = append(b.rejected, say.Text("it is in force on some days of the way only"))
-		b.hang(c.p.Until.IsZero(), say.Text("if the rig is there while the rule is in force"+span(r.ValidFrom, r.ValidTo)))
+		b.reject(finding.Perhaps, say.That("row.some_days"))
+		b.hang(c.p.Until.IsZero(), say.That("hangs.in_force", "days", rows.Days(r.ValidFrom, r.ValidTo)))
 	}
 	b.partly = r.When != "" || !everywhere || !everyDay
 	return b, true
-}
-
-// span says from which day to which a row is in force.
-func span(from, to time.Time) string {
-	var out string
-	if !from.IsZero() {
-		out += " from " + from.Format(time.DateOnly)
-	}
-	if !to.IsZero() {
-		out += " to " + to.Format(time.DateOnly)
-	}
-	return out
 }
 
 // hang notes that the row binds only under a condition that is not known.
@@ -238,38 +268,56 @@ func unreplaced(bearings []bearing) []bearing {
 	})
 }
 
-// rejections says why a row that is not exceeded cannot clear.
-func (b bearing) rejections() []say.Remark {
-	var why []say.Remark
-	if !b.row.Status.Trusted() {
-		why = append(why, say.Text(fmt.Sprintf("only known from %s, not verified", wordsOf(b.row.Status))))
-	} else if b.stale {
-		why = append(why, say.Text("read too long ago"))
-	}
-	if rows.IsRival(b.row.ID, b.row.Status) {
-		why = append(why, say.Text("the shipped version of a row that you changed"))
-	}
-	if b.row.Tier == limit.Beyond {
-		why = append(why, say.Text("a step above the legal limit"))
-	}
-	if b.row.Tier == limit.Unsure {
-		why = append(why, say.Text("the source does not say whether it is the legal limit"))
-	}
-	if b.row.Condition != "" {
-		why = append(why, say.Text("a condition must be read: "+b.row.Condition))
-	}
-	return append(why, b.hangs...)
+// reject notes why a row cannot clear.
+func (b *bearing) reject(why finding.Reason, says say.Remark) {
+	b.why, b.rejected = cmp.Or(b.why, why), append(b.rejected, says)
 }
 
-func wordsOf(s finding.Status) string {
-	switch s {
-	case finding.Secondary:
-		return "a second-hand text"
-	case finding.Memory:
-		return "memory"
+// rejections notes why a row that is not exceeded cannot clear. The first of what
+// it hangs on is about the vehicle, the rest about the time and the roads.
+func (b *bearing) rejections(vehicle int) {
+	switch why := b.row.Status.Doubt(); why {
+	case "":
+		if b.stale {
+			b.reject(finding.Stale, say.That("row.stale"))
+		}
+	case finding.Recalled:
+		b.reject(why, say.That("row.recalled"))
+	case finding.SecondHand:
+		b.reject(why, say.That("row.second_hand"))
 	default:
-		return "an " + string(s) + " row"
+		b.reject(why, say.That("row.invented"))
 	}
+	if rows.IsRival(b.row.ID, b.row.Status) {
+		b.reject(finding.Perhaps, say.That("row.rival"))
+	}
+	switch b.row.Tier {
+	case limit.Beyond:
+		b.reject(finding.NoRow, say.That("row.beyond"))
+	case limit.Unsure:
+		b.reject(finding.NoRow, say.That("row.unsure"))
+	}
+	if b.row.Condition != "" {
+		b.reject(finding.ToRead, say.That("row.to_read", "condition", b.row.Condition))
+	}
+	for i, on := range b.hangs {
+		if i < vehicle {
+			b.reject(finding.KindOpen, on)
+		} else {
+			b.reject(finding.Perhaps, on)
+		}
+	}
+}
+
+// settles is what may let a row clear before anybody is asked.
+func (b bearing) settles() []finding.Step {
+	switch b.why {
+	case finding.Recalled, finding.SecondHand, finding.Stale, finding.ToRead:
+		return []finding.Step{{By: finding.Verify, Of: b.row.ID}}
+	case finding.KindOpen:
+		return []finding.Step{{By: finding.Answer, Of: "kind"}}
+	}
+	return nil
 }
 
 func (b bearing) clears() bool { return !b.exceeded && len(b.rejected) == 0 }
@@ -288,21 +336,18 @@ func margin(bearings []bearing, q limit.Quantity, value Measure) finding.Quantit
 	return finding.Quantity{}
 }
 
-// compared is what was compared, in words.
-func compared(f finding.Finding) string {
-	switch {
-	case !f.Figures.None():
-		return f.Figures.String()
-	case f.Value.AtLeast:
-		return "at least " + f.Value.Exactly().String()
+// compared is the value in a remark: in full where one quantity does not tell it.
+func compared(f finding.Finding) any {
+	if !f.Figures.None() {
+		return f.Figures
 	}
-	return f.Value.String()
+	return f.Value
 }
 
 func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, decides int) finding.Finding {
 	row := bearings[decides].row
-	f.Outcome, f.Ask = finding.Clear, ""
-	f.Summary = fmt.Sprintf("%s %s is within %s", q.Words(), compared(f), row.Published)
+	f.Outcome, f.Settles = finding.Clear, nil
+	f.Says = []say.Remark{say.That("limit.within", "quantity", q, "value", compared(f), "limit", row.Published)}
 	t.rest(&f, bearings, func(b bearing) bool { return b.row.ID == row.ID })
 	return f
 }
@@ -310,20 +355,16 @@ func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, 
 // nearly answers where every row is kept by the measure, and not by what that is
 // uncertain by.
 func (t *Tables) nearly(f finding.Finding, q limit.Quantity, bearings []bearing, by Uncertainty) finding.Finding {
-	f.Outcome = finding.Review
-	i := slices.IndexFunc(bearings, func(b bearing) bool { return b.near })
-	f.Summary = fmt.Sprintf("%s %s is within %s: %s", q.Words(), compared(f), bearings[i].row.Published, by.onlyIf(q))
+	f.Outcome, f.Reason = finding.Review, finding.Uncertain
+	row := bearings[slices.IndexFunc(bearings, func(b bearing) bool { return b.near })].row
+	says := say.That("limit.nearly_measured", "quantity", q, "value", compared(f), "limit", row.Published, "by", q.Of(by.By))
+	if by.Designed {
+		says = say.That("limit.nearly_designed", "quantity", q, "value", compared(f), "limit", row.Published, "by", q.Of(by.By))
+	}
+	f.Says = []say.Remark{says}
+	f.Settles = append([]finding.Step{stepOf(q)}, f.Settles...)
 	t.rest(&f, bearings, func(b bearing) bool { return b.near })
 	return f
-}
-
-// onlyIf says on what an answer hangs that is within the uncertainty of a
-// measure.
-func (u Uncertainty) onlyIf(q limit.Quantity) string {
-	if u.Designed {
-		return fmt.Sprintf("clear only if built exactly so, and a designed %s may turn out %s more", q.Words(), q.PrintUp(u.By))
-	}
-	return fmt.Sprintf("clear only if it is exactly so, and a measured %s may be %s more", q.Words(), q.PrintUp(u.By))
 }
 
 // exceeded answers where at least one row is exceeded. Where none of those
@@ -331,9 +372,9 @@ func (u Uncertainty) onlyIf(q limit.Quantity) string {
 // one more would be exceeded within the uncertainty of the measure, a person must
 // decide.
 func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearing, by Uncertainty) []finding.Finding {
-	f.Outcome = finding.Conditional // whatever its rows say, what is beyond one is not clear
+	f.Outcome, f.Reason = finding.Conditional, finding.Exceeded // whatever its rows say, what is beyond one is not clear
 	escortsSaid := false
-	var over []string
+	var over []say.Remark
 	var asked []finding.Demands
 	for _, b := range bearings {
 		if !b.exceeded {
@@ -343,24 +384,30 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 		f.Outcome = finding.Worse(f.Outcome, outcome)
 		asked = append(asked, demands)
 		escortsSaid = escortsSaid || b.row.EscortsSaid && b.firm() && !b.umbrella
-		over = append(over, strings.Join(append([]string{b.row.Published}, say.Strings(b.hangs)...), ", "))
+		over = append(over, say.That("limit.beyond_one", "limit", b.row.Published, "hangs", b.hangs))
 	}
 	f.Demands = f.Demands.Union(asked...)
-	f.Summary = fmt.Sprintf("%s %s is beyond %s", q.Words(), compared(f), strings.Join(slices.Compact(over), "; "))
+	f.Says = []say.Remark{say.That("limit.beyond", "quantity", q, "value", compared(f), "limits", alike(over))}
 	more := slices.IndexFunc(bearings, func(b bearing) bool { return b.near })
 	if more >= 0 {
 		f.Outcome = finding.Worse(f.Outcome, finding.Review)
-		f.Summary += fmt.Sprintf("; within %s only if it is exactly so: the %s may be %s more", bearings[more].row.Published, q.Words(), q.PrintUp(by.By))
+		f.Says = append(f.Says, say.That("limit.nearly_more", "limit", bearings[more].row.Published, "quantity", q, "by", q.Of(by.By)))
 	}
 	t.rest(&f, bearings, func(b bearing) bool { return b.exceeded || more >= 0 && b.near })
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
-			Rule: q.Escorts(), Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Value: f.Value, Figures: f.Figures, Ask: f.Ask, Citations: f.Citations, Invented: f.Invented,
-			Summary: fmt.Sprintf("no row says which escorts are asked for this %s", q.Words()),
+			Topic: finding.Limit, Rule: q.Escorts(), Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Reason: finding.NoRow,
+			Value: f.Value, Figures: f.Figures, Settles: f.Settles, Citations: f.Citations, Invented: f.Invented,
+			Says: []say.Remark{say.That("limit.escorts_open", "quantity", q)},
 		})
 	}
 	return out
+}
+
+// alike leaves out what says the same as the remark before it.
+func alike(remarks []say.Remark) []say.Remark {
+	return slices.CompactFunc(remarks, func(a, b say.Remark) bool { return a.String() == b.String() })
 }
 
 // asks returns what an exceeded row asks. What is forbidden at some times is a
@@ -387,21 +434,6 @@ func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 	return outcome, demands
 }
 
-// whyNot gives the reason of the row that came nearest to clearing: the
-// lowest legal one of the jurisdiction, or the first there is.
-func whyNot(bearings []bearing) string {
-	if own := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return b.umbrella }); len(own) > 0 {
-		bearings = own
-	}
-	best := bearings[0]
-	for _, b := range bearings {
-		if b.row.Tier == limit.Legal && (best.row.Tier != limit.Legal || len(b.rejected) < len(best.rejected)) {
-			best = b
-		}
-	}
-	return fmt.Sprintf("%s (%s) cannot, because: %s", best.row.Published, best.row.ID, strings.Join(say.Strings(best.rejected), "; "))
-}
-
 // rest puts the rows behind a finding into it.
 func (t *Tables) rest(f *finding.Finding, bearings []bearing, decides func(bearing) bool) {
 	for _, b := range bearings {
@@ -409,38 +441,44 @@ func (t *Tables) rest(f *finding.Finding, bearings []bearing, decides func(beari
 		f.Invented = f.Invented || r.Status == finding.Invented
 		f.Citations = append(f.Citations, finding.Citation{
 			ID: r.ID, Revision: t.Revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
-			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier), Decides: decides(b), Words: b.words(),
+			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier), Decides: decides(b), Says: b.says(),
 		})
 	}
 }
 
-// words says how a row bears on the case.
-func (b bearing) words() string {
-	var parts []string
+// says is how a row bears on the case.
+func (b bearing) says() []say.Remark {
+	var out []say.Remark
 	switch {
 	case b.exceeded:
-		parts = append(parts, "exceeded")
-		if b.umbrella {
-			parts = append(parts, "a row of the whole country, not of the jurisdiction")
-		}
-		parts = append(parts, say.Strings(b.hangs)...)
-		for _, g := range b.row.Beyond(b.groups) {
-			parts = append(parts, g.String())
-		}
-		if b.row.Condition != "" {
-			parts = append(parts, "condition: "+b.row.Condition)
-		}
+		out = b.beyond()
 	case b.near:
-		parts = append(parts, "exceeded if it is more than its measure by what that is uncertain by")
+		out = append(out, say.That("row.near"))
 		fallthrough
 	case len(b.rejected) > 0:
-		parts = append(parts, "cannot clear: "+strings.Join(say.Strings(b.rejected), "; "))
+		out = append(out, say.That("row.cannot_clear", "why", b.rejected))
 	}
 	if b.stale && b.row.Status.Trusted() && b.exceeded {
-		parts = append(parts, "read too long ago, so it only tightens")
+		out = append(out, say.That("row.stale_tightens"))
 	}
-	if b.row.Note != "" {
-		parts = append(parts, "note: "+b.row.Note)
+	if b.row.Note != "" || b.row.Met != "" {
+		out = append(out, say.That("row.note", "note", b.row.Note, "met", b.row.Met))
 	}
-	return strings.Join(parts, "; ")
+	return out
+}
+
+// beyond is how a row bears on the case that is exceeded.
+func (b bearing) beyond() []say.Remark {
+	out := []say.Remark{say.That("row.exceeded")}
+	if b.umbrella {
+		out = append(out, say.That("row.country"))
+	}
+	out = append(out, b.hangs...)
+	for _, g := range b.row.Beyond(b.groups) {
+		out = append(out, g.Name())
+	}
+	if b.row.Condition != "" {
+		out = append(out, say.That("row.condition", "condition", b.row.Condition))
+	}
+	return out
 }

@@ -89,7 +89,7 @@ func TestNextStep(t *testing.T) {
 	// What is asked beyond it, and on what it hangs, stands with it.
 	row := clean(at("legal", 415), kind(limit.TinyHome), escorts(2), hangsOn("with air brakes"))
 	got := designed(t, of(row), high(390), "CA-XX", limit.Height).Next
-	if got.Demands.EscortsAny != 2 || !slices.Equal(say.Strings(got.Demands.Conditions), []string{"with air brakes"}) || !slices.Equal(say.Strings(got.Hangs), []string{"if it counts as a tiny home"}) {
+	if got.Demands.EscortsAny != 2 || !slices.Equal(say.Strings(got.Demands.Conditions), []string{"with air brakes"}) || !slices.Equal(say.Strings(got.Hangs), []string{"hangs.kind(kind: tiny_home)"}) {
 		t.Errorf("%+v", got)
 	}
 	// A value that is not given has no next step; a least value has one.
@@ -347,7 +347,7 @@ func drawSized(t *rapid.T) []limit.Row {
 				r.Tier = limit.Legal
 			}
 			r.Threshold = r.Threshold*1000*oneStep(r.Quantity) + limit.Amount(rapid.SampledFrom([]int{0, 0, -1, 1}).Draw(t, "beside"))*oneStep(r.Quantity)
-			r.Published = r.Quantity.Print(r.Threshold)
+			r.Published = r.Quantity.Of(r.Threshold).String()
 			r.Demands.EscortsAny = rapid.SampledFrom([]int{0, 0, 1}).Draw(t, "escorts")
 			rows = append(rows, r)
 		}
@@ -402,7 +402,7 @@ func TestLargestIsClearAndNoLarger(t *testing.T) {
 					for _, r := range rows {
 						for _, a := range []limit.Amount{1, r.Threshold - oneStep(q), r.Threshold} {
 							if f := answer(t, tables, with(s, q, a), code, q, june); f.Outcome == finding.Clear {
-								t.Fatalf("%+v, but %+v is clear in %+v by %+v", free, q.Print(a), code, ids(f))
+								t.Fatalf("%+v, but %+v is clear in %+v by %+v", free, q.Of(a), code, ids(f))
 							}
 						}
 					}
@@ -556,7 +556,7 @@ func TestLargestOfShippedJurisdictions(t *testing.T) {
 	})
 	for _, q := range []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength} {
 		if !established[q] {
-			t.Errorf("the %s was never established: the test tests nothing", q.Words())
+			t.Errorf("the %s was never established: the test tests nothing", q)
 		}
 	}
 }
@@ -603,10 +603,10 @@ func TestNextStepIsTheNext(t *testing.T) {
 		}
 		i := slices.IndexFunc(rows, func(r limit.Row) bool { return r.ID == got.Next.Row })
 		if i < 0 || over(rows[i], a) || got.Next.Limit != rows[i].Published {
-			t.Fatalf("%+v at %s", got.Next, q.Print(a))
+			t.Fatalf("%+v at %s", got.Next, q.Of(a))
 		}
 		if rest := rows[i].Threshold - a; rest > 0 && amountOf(t, got.Next.Margin) != rest {
-			t.Fatalf("margin %s, want %s", got.Next.Margin, q.Print(rest))
+			t.Fatalf("margin %s, want %s", got.Next.Margin, q.Of(rest))
 		}
 		past := answer(t, tables, with(s, q, rows[i].Threshold+oneStep(q)), "CA-XX", q, june)
 		if r, ok := shows(past, rows[i].ID); !ok || !exceeded(r) {

@@ -74,10 +74,10 @@ func TestRowsOfTheNight(t *testing.T) {
 			f := rule(t, of(row).Check(high(416), leg(until, tc.ends...), on(tc.from)), "height")
 			shown, ok := shows(f, "row")
 			if f.Outcome != want || !ok || exceeded(shown) != (want != unknown) {
-				t.Errorf("%s, %s row: %s (%s) with %q, want %s", tc.name, outcome, f.Outcome, f.Summary, shown.Words, want)
+				t.Errorf("%s, %s row: %s (%s) with %q, want %s", tc.name, outcome, f.Outcome, says(f), bears(shown), want)
 			}
-			if says := strings.Contains(f.Summary, "at the time the rule names"); says != hangs {
-				t.Errorf("%s, %s row: hangs on the time %v, %q", tc.name, outcome, says, f.Summary)
+			if said := strings.Contains(says(f), "hangs.time("); said != hangs {
+				t.Errorf("%s, %s row: hangs on the time %v, %q", tc.name, outcome, said, says(f))
 			}
 			if keep := slices.Contains(say.Strings(f.Demands.Hours), "hours.not_at(when: "+night+")"); keep != (outcome == forbidden) {
 				t.Errorf("%s, %s row: hours %q", tc.name, outcome, f.Demands.Hours)
@@ -115,14 +115,14 @@ func TestTimesThatAreWords(t *testing.T) {
 	for _, when := range []string{"congested traffic", "spring load restrictions", "sunrise-sunset and wet"} {
 		row := read(t, map[string]string{"outcome": "forbidden", "tier": "beyond", "when": when})
 		f := rule(t, of(row).Check(high(416), leg(on("13:00"), winnipeg), on("12:00")), "height")
-		if f.Outcome != finding.Conditional || !strings.Contains(f.Summary, "at the time the rule names: "+when) {
-			t.Errorf("%q: %s, %q", when, f.Outcome, f.Summary)
+		if f.Outcome != finding.Conditional || !strings.Contains(says(f), "hangs.time(when: "+when+")") {
+			t.Errorf("%q: %s, %q", when, f.Outcome, says(f))
 		}
 	}
 	// Words beside hours that do not come decide nothing.
 	row := read(t, map[string]string{"tier": "beyond", "when": "sunset-sunrise and wet"})
 	if f := rule(t, of(row).Check(high(416), leg(on("13:00"), winnipeg), on("12:00")), "height"); f.Outcome != finding.Unknown {
-		t.Errorf("wet nights, by day: %s, %q", f.Outcome, f.Summary)
+		t.Errorf("wet nights, by day: %s, %q", f.Outcome, says(f))
 	}
 }
 
@@ -137,7 +137,7 @@ func TestRowsOfASeason(t *testing.T) {
 	// A leg that goes on past midnight meets the next day's season.
 	row := read(t, map[string]string{"outcome": "forbidden", "tier": "beyond", "when": "Jun 22-30"})
 	if f := rule(t, of(row).Check(high(416), leg(on("23:00").Add(2*time.Hour), winnipeg), on("23:00")), "height"); f.Outcome != finding.Forbidden {
-		t.Errorf("from 23:00 to 1:00: %s, %q", f.Outcome, f.Summary)
+		t.Errorf("from 23:00 to 1:00: %s, %q", f.Outcome, says(f))
 	}
 }
 
@@ -171,17 +171,17 @@ func TestRowsOfSomeRoads(t *testing.T) {
 	}{
 		{"one meant", []roads.Road{two}, finding.Clear, finding.Conditional, finding.Forbidden, ""},
 		{"all meant", []roads.Road{two, {Lanes: 3}}, finding.Clear, finding.Conditional, finding.Forbidden, ""},
-		{"one of two meant", []roads.Road{one, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "a part of these roads only"},
+		{"one of two meant", []roads.Road{one, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "row.part(roads: lanes=2+)"},
 		{"none meant", []roads.Road{one}, finding.Unknown, finding.Unknown, finding.Unknown, ""},
-		{"one not known", []roads.Road{open}, finding.Unknown, finding.Conditional, finding.Review, "on the roads the rule names"},
-		{"one not known, one not meant", []roads.Road{one, open}, finding.Unknown, finding.Conditional, finding.Review, "on the roads the rule names"},
-		{"one not known, one meant", []roads.Road{open, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "a part of these roads only"},
-		{"roads not known", nil, finding.Unknown, finding.Conditional, finding.Review, "on the roads the rule names"},
+		{"one not known", []roads.Road{open}, finding.Unknown, finding.Conditional, finding.Review, "hangs.roads"},
+		{"one not known, one not meant", []roads.Road{one, open}, finding.Unknown, finding.Conditional, finding.Review, "hangs.roads"},
+		{"one not known, one meant", []roads.Road{open, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "row.part(roads: lanes=2+)"},
+		{"roads not known", nil, finding.Unknown, finding.Conditional, finding.Review, "hangs.roads"},
 	} {
 		place := Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Roads: tc.roads}
 		below := rule(t, of(read(t, legal)).Check(high(415), place, june), "height")
-		if shown, _ := shows(below, "row"); below.Outcome != tc.below || !strings.Contains(shown.Words, tc.says) {
-			t.Errorf("%s, below: %s, %q; want %s that says %q", tc.name, below.Outcome, shown.Words, tc.below, tc.says)
+		if shown, _ := shows(below, "row"); below.Outcome != tc.below || !strings.Contains(bears(shown), tc.says) {
+			t.Errorf("%s, below: %s, %q; want %s that says %q", tc.name, below.Outcome, bears(shown), tc.below, tc.says)
 		}
 		if above := rule(t, of(read(t, legal)).Check(high(416), place, june), "height"); above.Outcome != tc.above {
 			t.Errorf("%s, above: %s, want %s", tc.name, above.Outcome, tc.above)

@@ -44,7 +44,7 @@ func TestHeldPermitsAreComparedWithRigAndWay(t *testing.T) {
 		{"for a part of the way", measured(410, 350), road("7", "8"), []map[string]string{{"roads": "ref=7"}}, finding.Review, "held.roads(roads: ref=7, by: 8)"},
 		{"for roads in words", measured(410, 350), road("7"), []map[string]string{{"roads": "the old bridge"}}, finding.Unknown, "the old bridge"},
 		{"for a road, the way not known", measured(410, 350), nil, []map[string]string{{"roads": "ref=7"}}, finding.Unknown, "by: road.no_number"},
-		{"for another kind", homely, road("7"), []map[string]string{{"kind": "manufactured_home"}}, finding.Unknown, "if it counts as a manufactured home"},
+		{"for another kind", homely, road("7"), []map[string]string{{"kind": "manufactured_home"}}, finding.Unknown, "hangs.kind(kind: manufactured_home)"},
 		{"for another use", Vehicle{Subject: limit.Subject{Use: limit.Private}, Measures: homely.Measures}, road("7"), []map[string]string{{"use": "commercial"}}, finding.Review, "held.meant(meant: [commercial])"},
 		{"one of two is for it", measured(410, 350), road("7"), []map[string]string{{"width": "3 m"}, {"roads": "ref=7"}}, "", ""},
 		{"one too small, one too early", measured(410, 350), road("7"), []map[string]string{{"width": "3 m"}, {"expires_on": "2027-06-20"}}, finding.Review, "permit.held_for_others"},

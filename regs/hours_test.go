@@ -229,10 +229,10 @@ func TestHoursOfSomeRoads(t *testing.T) {
 		{"ref=I *", []roads.Road{{Refs: []string{"I 84"}}}, finding.Forbidden, "hours.not_kept("},
 		{"ref=I *", []roads.Road{{Refs: []string{"US 12"}}, {Refs: []string{"I 84"}}}, finding.Forbidden, "hours.not_kept("},
 		{"ref=I *", []roads.Road{{Refs: []string{"US 12"}}}, "", ""},
-		{"ref=I *", nil, finding.Review, "on the roads the rule names: ref=I *"},
-		{"ref=I *", []roads.Road{{}}, finding.Review, "on the roads the rule names"},
-		{"highways coded black on the map", []roads.Road{{Refs: []string{"I 84"}}}, finding.Review, "on the roads the rule names: highways coded black"},
-		{"highways coded black on the map", nil, finding.Review, "on the roads the rule names"},
+		{"ref=I *", nil, finding.Review, "hangs.roads_open(roads: ref=I *)"},
+		{"ref=I *", []roads.Road{{}}, finding.Review, "hangs.roads(roads: ref=I *, open: [road.unknown], more: 0)"},
+		{"highways coded black on the map", []roads.Road{{Refs: []string{"I 84"}}}, finding.Review, "hangs.roads(roads: highways coded black"},
+		{"highways coded black on the map", nil, finding.Review, "hangs.roads_open("},
 	} {
 		place := leg(on("23:00"), winnipeg)
 		place.Roads = tc.used

@@ -61,9 +61,9 @@ func TestUnknownHoursMeetEveryDay(t *testing.T) {
 		}
 		f := rule(t, of(tc.rows...).Check(high(410), p, on("12:00")), "height")
 		if f.Outcome != tc.want {
-			t.Errorf("%s: %s (%s), want %s", tc.name, f.Outcome, f.Summary, tc.want)
+			t.Errorf("%s: %s (%s), want %s", tc.name, f.Outcome, says(f), tc.want)
 		}
-		if tc.want == finding.Review && (f.Ask == "" || !f.Citations[0].Decides) {
+		if tc.want == finding.Review && (len(f.Settles) == 0 || !f.Citations[0].Decides) {
 			t.Errorf("%s: %+v", tc.name, f)
 		}
 	}
@@ -93,7 +93,7 @@ func TestAnswersSettleUnknownHoursOnlyThroughout(t *testing.T) {
 		tables := NewTables("test", Rows{Limits: []*limit.Row{&row}, Contacts: []*permit.Contact{&k}}, nil)
 		p := Place{Jurisdictions: []string{"CA-XX"}, Latest: date("2027-06-25")}
 		if f := rule(t, tables.Check(measured(410, 260), p, on("00:00")), "height"); f.Outcome != tc.want {
-			t.Errorf("%s: %s (%s), want %s", tc.name, f.Outcome, f.Summary, tc.want)
+			t.Errorf("%s: %s (%s), want %s", tc.name, f.Outcome, says(f), tc.want)
 		}
 	}
 }

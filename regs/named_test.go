@@ -32,56 +32,56 @@ func TestClearsOnlyWhatTheTextNames(t *testing.T) {
 	}{
 		// Wis. Stat. 348.07(2)(fs): 75 ft for a tractor-semitrailer; (1): any other two vehicles 70 ft.
 		{"US-WI", fifth(limit.TruckTractor), limit.CombinationLength, "75 ft", clear, ""},
-		{"US-WI", fifth(limit.Pickup), limit.CombinationLength, "72 ft", conditional, "beyond 70 ft"},
-		{"US-WI", fifth(limit.TowUnknown), limit.CombinationLength, "72 ft", conditional, "beyond 70 ft"},
+		{"US-WI", fifth(limit.Pickup), limit.CombinationLength, "72 ft", conditional, "limit.beyond_one(limit: 70 ft"},
+		{"US-WI", fifth(limit.TowUnknown), limit.CombinationLength, "72 ft", conditional, "limit.beyond_one(limit: 70 ft"},
 		{"US-WI", fifth(limit.Pickup), limit.CombinationLength, "70 ft", unknown, ""},
 		// 348.07(2)(g): a semitrailer or trailer of two vehicles 48 ft.
 		{"US-WI", fifth(limit.Pickup), limit.TrailerLength, "48 ft", clear, ""},
 		// GAO-15-235SP, Delaware: "semitrailer" and no word of what draws it.
 		{"US-DE", fifth(limit.TruckTractor), limit.TrailerLength, "53 ft", clear, ""},
-		{"US-DE", fifth(limit.Pickup), limit.TrailerLength, "40 ft", unknown, "behind a pickup too"},
-		{"US-DE", fifth(limit.TowUnknown), limit.TrailerLength, "40 ft", unknown, "was not said"},
-		{"US-DE", limit.Subject{Tow: limit.Pickup}, limit.TrailerLength, "40 ft", unknown, "if it counts as a semitrailer"}, // a gooseneck
-		{"US-DE", ball(limit.TowUnknown), limit.TrailerLength, "40 ft", unknown, "no row"},
+		{"US-DE", fifth(limit.Pickup), limit.TrailerLength, "40 ft", unknown, "hangs.semitrailers(tow: pickup)"},
+		{"US-DE", fifth(limit.TowUnknown), limit.TrailerLength, "40 ft", unknown, "hangs.semitrailers_of_which"},
+		{"US-DE", limit.Subject{Tow: limit.Pickup}, limit.TrailerLength, "40 ft", unknown, "hangs.form(form: semitrailer)"}, // a gooseneck
+		{"US-DE", ball(limit.TowUnknown), limit.TrailerLength, "40 ft", unknown, "limit.no_row("},
 		// MCA 61-10-104(2)(a): a semitrailer behind a tractor.
 		{"US-MT", fifth(limit.TruckTractor), limit.TrailerLength, "53 ft", clear, ""},
-		{"US-MT", fifth(limit.Pickup), limit.TrailerLength, "53 ft", unknown, "no row"},
+		{"US-MT", fifth(limit.Pickup), limit.TrailerLength, "53 ft", unknown, "limit.no_row("},
 		// MTO, Recreational Vehicle Information, 2010: the fifth-wheel house trailer, whatever draws it.
 		{"CA-ON", travel(fifth(limit.TowUnknown)), limit.TrailerLength, "14.65 m", clear, ""},
 		// SGI handbook, 2017: combinations other than A, B and C trains.
 		{"CA-SK", fifth(limit.TowUnknown), limit.CombinationLength, "23 m", clear, ""},
 		// 75 Pa.C.S. 4923(b.1)(1): behind a truck or truck tractor.
 		{"US-PA", ball(limit.Truck), limit.TrailerLength, "53 ft", clear, ""},
-		{"US-PA", ball(limit.Pickup), limit.TrailerLength, "40 ft", unknown, "if a pickup counts as a truck"},
-		{"US-PA", ball(limit.TowUnknown), limit.TrailerLength, "40 ft", unknown, "if the tow vehicle is a truck or a truck tractor"},
-		{"US-PA", ball(limit.Car), limit.TrailerLength, "40 ft", unknown, "no row"},
+		{"US-PA", ball(limit.Pickup), limit.TrailerLength, "40 ft", unknown, "hangs.pickup"},
+		{"US-PA", ball(limit.TowUnknown), limit.TrailerLength, "40 ft", unknown, "hangs.tow(tows: [truck truck_tractor])"},
+		{"US-PA", ball(limit.Car), limit.TrailerLength, "40 ft", unknown, "limit.no_row("},
 		// Texas DMV, size limits: two vehicles, but for truck tractors.
 		{"US-TX", ball(limit.Pickup), limit.CombinationLength, "65 ft", clear, ""},
-		{"US-TX", fifth(limit.TruckTractor), limit.CombinationLength, "66 ft", unknown, "no row"},
-		{"US-TX", ball(limit.TowUnknown), limit.CombinationLength, "65 ft", unknown, "if the tow vehicle is"},
+		{"US-TX", fifth(limit.TruckTractor), limit.CombinationLength, "66 ft", unknown, "limit.no_row("},
+		{"US-TX", ball(limit.TowUnknown), limit.CombinationLength, "65 ft", unknown, "hangs.tow(tows: ["},
 		// Utah Highway Patrol: combinations but for semi tractors and trailers.
 		{"US-UT", ball(limit.TowUnknown), limit.CombinationLength, "65 ft", clear, ""},
-		{"US-UT", fifth(limit.Pickup), limit.CombinationLength, "65 ft 1 in", conditional, "beyond 65"},
-		{"US-UT", fifth(limit.TowUnknown), limit.CombinationLength, "60 ft", unknown, "no semitrailer behind a truck tractor"},
+		{"US-UT", fifth(limit.Pickup), limit.CombinationLength, "65 ft 1 in", conditional, "limit.beyond_one(limit: 65"},
+		{"US-UT", fifth(limit.TowUnknown), limit.CombinationLength, "60 ft", unknown, "hangs.no_semitrailer"},
 		// Fla. Stat. 316.515(3): two units that do not qualify as commercial 65 ft; (3)(a) a straight truck 40 ft.
 		{"US-FL", travel(fifth(limit.Pickup)), limit.CombinationLength, "65 ft", clear, ""},
-		{"US-FL", ball(limit.Pickup), limit.SingleVehicleLength, "20 ft", unknown, "if a pickup counts as a truck"},
+		{"US-FL", ball(limit.Pickup), limit.SingleVehicleLength, "20 ft", unknown, "hangs.pickup"},
 		{"US-FL", ball(limit.Truck), limit.SingleVehicleLength, "40 ft", clear, ""},
 		// RCW 46.44.030(1): 40 ft; travel trailers 46 ft; (2)(a): behind a tractor 53 ft; (3): truck and trailer 75 ft.
 		{"US-WA", ball(limit.Pickup), limit.TrailerLength, "40 ft", clear, ""},
-		{"US-WA", ball(limit.Pickup), limit.TrailerLength, "41 ft", conditional, "beyond forty feet"},
+		{"US-WA", ball(limit.Pickup), limit.TrailerLength, "41 ft", conditional, "limit.beyond_one(limit: forty feet"},
 		{"US-WA", travel(ball(limit.Pickup)), limit.TrailerLength, "46 ft", clear, ""},
 		{"US-WA", fifth(limit.TruckTractor), limit.TrailerLength, "53 ft", clear, ""},
-		{"US-WA", fifth(limit.Pickup), limit.TrailerLength, "53 ft", conditional, "beyond forty feet"},
+		{"US-WA", fifth(limit.Pickup), limit.TrailerLength, "53 ft", conditional, "limit.beyond_one(limit: forty feet"},
 		{"US-WA", ball(limit.Truck), limit.CombinationLength, "75 ft", clear, ""},
 		{"US-WA", fifth(limit.Truck), limit.CombinationLength, "75 ft", unknown, ""},
 		// Mass. G.L. c. 90 s. 19: a house trailer 40 ft, others 33 ft.
 		{"US-MA", limit.Subject{Kind: limit.HouseTrailer, Form: limit.Trailer}, limit.TrailerLength, "40 ft", clear, ""},
-		{"US-MA", ball(limit.Pickup), limit.TrailerLength, "34 ft", conditional, "beyond thirty-three feet"},
+		{"US-MA", ball(limit.Pickup), limit.TrailerLength, "34 ft", conditional, "limit.beyond_one(limit: thirty-three feet"},
 	} {
 		f := answer(t, tables, with(tc.s, tc.q, parse(t, tc.q, tc.at)), tc.code, tc.q, june)
-		if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) {
-			t.Errorf("%s %+v %s %s: %s (%s), want %s with %q", tc.code, tc.s, tc.q, tc.at, f.Outcome, f.Summary, tc.want, tc.says)
+		if f.Outcome != tc.want || !strings.Contains(says(f), tc.says) {
+			t.Errorf("%s %+v %s %s: %s (%s), want %s with %q", tc.code, tc.s, tc.q, tc.at, f.Outcome, says(f), tc.want, tc.says)
 		}
 	}
 }

@@ -115,7 +115,7 @@ func milder(before, after []finding.Finding) []string {
 func told(found []finding.Finding, rule string) (out []string) {
 	for _, f := range found {
 		if about(f) == rule {
-			out = append(out, fmt.Sprintf("%s: %s", f.Outcome, f.Summary))
+			out = append(out, fmt.Sprintf("%s: %s", f.Outcome, says(f)))
 		}
 	}
 	return out

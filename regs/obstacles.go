@@ -32,7 +32,7 @@ func (t *Tables) Obstacles(table, id string, at time.Time) []say.Remark {
 		}
 	case duty.Table().Name:
 		if r := withID(t.given.Duty, id, func(r *duty.Row) string { return r.ID }); r != nil {
-			return append(standing(obstacle{say.That("row.note", "note", r.Note), r.Note != ""}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
+			return append(standing(obstacle{say.That("row.note_to_read", "note", r.Note), r.Note != ""}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
 		}
 	}
 	return nil
@@ -43,10 +43,6 @@ type obstacle struct {
 	why   say.Remark
 	holds bool
 }
-
-func countryWide() say.Remark { return say.That("row.country_wide") }
-func rivalRow() say.Remark    { return say.That("row.rival") }
-func unverified() say.Remark  { return say.That("row.unverified") }
 
 func standing(all ...obstacle) []say.Remark {
 	var out []say.Remark
@@ -60,8 +56,8 @@ func standing(all ...obstacle) []say.Remark {
 
 func (t *Tables) proofObstacles(id, jurisdiction string, p rows.Proof, at time.Time) []say.Remark {
 	return standing(
-		obstacle{countryWide(), len(jurisdiction) == 2}, obstacle{rivalRow(), rows.IsRival(id, p.Status)},
-		obstacle{say.That("row.stale"), p.Stale(at, t.Term)}, obstacle{unverified(), !p.Status.Trusted()},
+		obstacle{say.That("row.country"), len(jurisdiction) == 2}, obstacle{say.That("row.rival"), rows.IsRival(id, p.Status)},
+		obstacle{say.That("row.stale"), p.Stale(at, t.Term)}, obstacle{say.That("row.unverified"), !p.Status.Trusted()},
 	)
 }
 
@@ -75,10 +71,12 @@ func withID[T any](all []*T, id string, of func(*T) string) *T {
 }
 
 func (t *Tables) limitObstacles(r *limit.Row, at time.Time) []say.Remark {
-	return append(bearing{row: r, stale: r.Stale(at, t.Term)}.rejections(), standing(
-		obstacle{countryWide(), len(r.Jurisdiction) == 2},
-		obstacle{say.That("row.some_times", "when", r.When), r.When != ""},
-		obstacle{say.That("row.some_roads", "roads", r.Road), r.Road != "" || !r.Roads.Any()},
+	b := bearing{row: r, stale: r.Stale(at, t.Term)}
+	b.rejections(0)
+	return append(b.rejected, standing(
+		obstacle{say.That("row.country"), len(r.Jurisdiction) == 2},
+		obstacle{say.That("row.times", "when", r.When), r.When != ""},
+		obstacle{say.That("row.roads", "roads", r.Road), r.Road != "" || !r.Roads.Any()},
 		obstacle{say.That("row.not_in_force"), !r.InForce(at)},
 	)...)
 }
@@ -87,11 +85,11 @@ func (t *Tables) structureObstacles(s *clearance.Structure, at time.Time) []say.
 	figure, _ := s.Figure()
 	old := s.Stale(at, t.Term, clearance.DefaultAllowances())
 	return standing(
-		obstacle{say.That("row.no_figure"), figure == nil && s.Width == nil && s.Mass == nil},
-		obstacle{say.That("row.words", "words", s.Words+s.Wind), s.Words+s.Wind != ""},
+		obstacle{say.That("structure.no_figure"), figure == nil && s.Width == nil && s.Mass == nil},
+		obstacle{say.That("structure.to_read", "words", s.Words+s.Wind), s.Words+s.Wind != ""},
 		obstacle{say.Text(s.Doubt), s.Doubt != ""}, obstacle{say.Text(old), old != ""},
-		obstacle{say.That("row.no_place"), s.Unplaced}, obstacle{say.That("row.ended"), s.Expired(at)},
-		obstacle{rivalRow(), rows.IsRival(s.ID, s.Status)}, obstacle{unverified(), !s.Status.Trusted()},
+		obstacle{say.That("structure.no_place"), s.Unplaced}, obstacle{say.That("row.ended"), s.Expired(at)},
+		obstacle{say.That("row.rival"), rows.IsRival(s.ID, s.Status)}, obstacle{say.That("row.unverified"), !s.Status.Trusted()},
 	)
 }
 

@@ -25,16 +25,16 @@ func TestVerifiedRowsSayWhyTheyCannotClear(t *testing.T) {
 	}{
 		"plain":           {func(*limit.Row) {}, ""},
 		"of one kind":     {kind(limit.HouseTrailer), ""},
-		"a condition":     {func(r *limit.Row) { r.Condition = "with a flag" }, "a condition must be read: with a flag"},
-		"a step further":  {func(r *limit.Row) { r.Tier = limit.Beyond }, "a step above the legal limit"},
-		"an unsure tier":  {func(r *limit.Row) { r.Tier = limit.Unsure }, "does not say whether it is the legal limit"},
-		"at times":        {func(r *limit.Row) { r.When = "at night" }, "row.some_times(when: at night)"},
-		"roads in words":  {func(r *limit.Row) { r.Road = "Main Street" }, "row.some_roads(roads: Main Street)"},
-		"of a country":    {inside("CA"), "row.country_wide"},
-		"read long ago":   {func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) }, "read too long ago"},
-		"only recalled":   {status(finding.Memory), "memory"},
+		"a condition":     {func(r *limit.Row) { r.Condition = "with a flag" }, "row.to_read(condition: with a flag)"},
+		"a step further":  {func(r *limit.Row) { r.Tier = limit.Beyond }, "row.beyond"},
+		"an unsure tier":  {func(r *limit.Row) { r.Tier = limit.Unsure }, "row.unsure"},
+		"at times":        {func(r *limit.Row) { r.When = "at night" }, "row.times(when: at night)"},
+		"roads in words":  {func(r *limit.Row) { r.Road = "Main Street" }, "row.roads(roads: Main Street)"},
+		"of a country":    {inside("CA"), "row.country"},
+		"read long ago":   {func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) }, "row.stale"},
+		"only recalled":   {status(finding.Memory), "row.recalled"},
 		"not in force":    {func(r *limit.Row) { r.ValidFrom = june.AddDate(1, 0, 0) }, "row.not_in_force"},
-		"a shipped rival": {func(r *limit.Row) { r.ID += rows.RivalSuffix; r.Status = finding.Published }, "shipped version"},
+		"a shipped rival": {func(r *limit.Row) { r.ID += rows.RivalSuffix; r.Status = finding.Published }, "row.rival"},
 	} {
 		r := clean(status(finding.Verified), tc.change)
 		tables := of(r)
@@ -76,15 +76,15 @@ func TestOtherRowsSayWhyTheyCannotClear(t *testing.T) {
 		return s
 	}
 	for says, r := range map[string]Rows{
-		"":                            {Clearances: []*clearance.Structure{bridge(func(*clearance.Structure) {})}},
-		"row.no_figure":               {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Posted = nil })}},
-		"too long ago to clear":       {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.MeasuredOn = june.AddDate(-3, 0, 0) })}},
-		"two roads":                   {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Doubt = "two roads" })}},
-		"row.words(words: left lane)": {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Words = "left lane" })}},
-		"row.no_place":                {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Unplaced = true })}},
-		"row.ended":                   {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Until = june.AddDate(0, -1, 0) })}},
-		"row.country_wide":            {Duty: []*duty.Row{{ID: "s", Jurisdiction: "CA", Proof: proof}}},
-		"row.note(note: see s. 2)":    {Duty: []*duty.Row{{ID: "s", Jurisdiction: "CA-XX", Note: "see s. 2", Proof: proof}}},
+		"":                                    {Clearances: []*clearance.Structure{bridge(func(*clearance.Structure) {})}},
+		"structure.no_figure":                 {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Posted = nil })}},
+		"too long ago to clear":               {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.MeasuredOn = june.AddDate(-3, 0, 0) })}},
+		"two roads":                           {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Doubt = "two roads" })}},
+		"structure.to_read(words: left lane)": {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Words = "left lane" })}},
+		"structure.no_place":                  {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Unplaced = true })}},
+		"row.ended":                           {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Until = june.AddDate(0, -1, 0) })}},
+		"row.country":                         {Duty: []*duty.Row{{ID: "s", Jurisdiction: "CA", Proof: proof}}},
+		"row.note_to_read(note: see s. 2)":    {Duty: []*duty.Row{{ID: "s", Jurisdiction: "CA-XX", Note: "see s. 2", Proof: proof}}},
 	} {
 		tables, table := NewTables("x", r, nil), "clearances"
 		if r.Duty != nil {

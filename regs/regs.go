@@ -342,9 +342,9 @@ func (t *Tables) Check(v Vehicle, p Place, at time.Time) []finding.Finding {
 
 // ownerUnknown says that rows bind the roads of their authority only.
 func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
-	summary := "who owns these roads is not known; city streets, county roads, toll roads and bridges may ask for less size, or for a permit of their own"
+	says := []say.Remark{say.That("owner.unknown")}
 	if len(p.Owners) > 0 {
-		summary += "; the map says: " + strings.Join(p.Owners, ", ")
+		says = append(says, say.That("owner.map", "owners", p.Owners))
 	}
 	var unchecked []string
 	found := t.townsOf(code, p.Towns)
@@ -355,13 +355,13 @@ func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
 	}
 	switch {
 	case len(unchecked) > 0 && (len(p.Towns) == 0 || slices.Contains(p.Towns, "")):
-		summary += "; the table has rows of " + strings.Join(unchecked, ", ") + ", not checked because the municipality is not known"
+		says = append(says, say.That("owner.town_open", "towns", unchecked))
 	case len(unchecked) > 0:
-		summary += "; the table has rows of " + strings.Join(unchecked, ", ") + ", not checked because the map puts the road elsewhere"
+		says = append(says, say.That("owner.elsewhere", "towns", unchecked))
 	}
 	return finding.Finding{
-		Rule: permit.RoadOwner, Jurisdiction: code, Outcome: finding.Unknown, Summary: summary,
-		Ask: "the city, county or operator of each road",
+		Topic: finding.Owner, Rule: permit.RoadOwner, Jurisdiction: code, Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Says: says, Settles: []finding.Step{{By: finding.Office, Whom: say.That("owner.whom")}},
 	}
 }
 

@@ -65,14 +65,14 @@ func TestTownsMatchByFoldedName(t *testing.T) {
 		if rows["width"] == "" || rows["width"] != rows["height"] {
 			t.Errorf("%q: the rows are shown in %v", town, rows)
 		}
-		if owner := rule(t, found, "road owner"); strings.Contains(owner.Summary, "not checked") {
-			t.Errorf("%q: %s", town, owner.Summary)
+		if owner := rule(t, found, "road owner"); strings.Contains(says(owner), "towns:") {
+			t.Errorf("%q: %s", town, says(owner))
 		}
 		if code := "CA-QC/" + town; tables.Ask(code) != office.String() || len(tables.Rows(code)) != 2 || tables.Coverage(code, june)[limit.Width] == CoverMissing {
 			t.Errorf("%q: ask %q, %d rows", town, tables.Ask(code), len(tables.Rows(code)))
 		}
 	}
-	if found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{"Laval"}}, june); !strings.Contains(rule(t, found, "road owner").Summary, "not checked") {
+	if found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{"Laval"}}, june); !strings.Contains(says(rule(t, found, "road owner")), "owner.elsewhere(towns: ") {
 		t.Error("rows of a town elsewhere are passed over in silence")
 	}
 }
@@ -93,20 +93,20 @@ func TestWhatPerhapsBindsForbidsNothingOutright(t *testing.T) {
 		want  finding.Outcome
 		says  string
 	}{
-		{"an equal number with another prefix", map[string]string{"roads": "ref=ON 17"}, limit.KindUnknown, driven[:1], finding.Review, "not known of 17)"},
-		{"a road without a number", map[string]string{"roads": "ref=ON 417"}, limit.KindUnknown, driven, finding.Review, "not known of Main Street)"},
-		{"roads in words", map[string]string{"road": "county roads"}, limit.KindUnknown, driven, finding.Review, "county roads (whether they are among those driven is not known of 17, Main Street)"},
+		{"an equal number with another prefix", map[string]string{"roads": "ref=ON 17"}, limit.KindUnknown, driven[:1], finding.Review, "open: [17], more: 0)"},
+		{"a road without a number", map[string]string{"roads": "ref=ON 417"}, limit.KindUnknown, driven, finding.Review, "open: [Main Street], more: 0)"},
+		{"roads in words", map[string]string{"road": "county roads"}, limit.KindUnknown, driven, finding.Review, "hangs.roads(roads: county roads, open: [17 Main Street], more: 0)"},
 		{"another number", map[string]string{"roads": "ref=ON 417"}, limit.KindUnknown, driven[:1], finding.Unknown, ""},
 		{"the road itself", map[string]string{"roads": "ref=17"}, limit.KindUnknown, driven, finding.Forbidden, ""},
 		{"the class itself", map[string]string{"roads": "class=minor road"}, limit.KindUnknown, driven, finding.Forbidden, ""},
-		{"a class that is not known", map[string]string{"roads": "class=freeway"}, limit.KindUnknown, []roads.Road{{Name: "Bypass"}}, finding.Review, "not known of Bypass)"},
-		{"if it counts as something", map[string]string{"kind": "manufactured_home"}, limit.KindUnknown, driven, finding.Review, "if it counts as a manufactured home"},
+		{"a class that is not known", map[string]string{"roads": "class=freeway"}, limit.KindUnknown, []roads.Road{{Name: "Bypass"}}, finding.Review, "open: [Bypass], more: 0)"},
+		{"if it counts as something", map[string]string{"kind": "manufactured_home"}, limit.KindUnknown, driven, finding.Review, "hangs.kind(kind: manufactured_home)"},
 		{"what it is", map[string]string{"kind": "manufactured_home"}, limit.ManufacturedHome, driven, finding.Forbidden, ""},
 	} {
 		v := with(limit.Subject{Kind: tc.kind}, limit.Height, 500*centi)
 		f := rule(t, ban(tc.row).Check(v, Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Roads: tc.roads}, june), "height")
-		if f.Outcome != tc.want || !strings.Contains(f.Summary, tc.says) {
-			t.Errorf("%s: %s, %q; want %s that says %q", tc.name, f.Outcome, f.Summary, tc.want, tc.says)
+		if f.Outcome != tc.want || !strings.Contains(says(f), tc.says) {
+			t.Errorf("%s: %s, %q; want %s that says %q", tc.name, f.Outcome, says(f), tc.want, tc.says)
 		}
 	}
 }

@@ -9,16 +9,19 @@ import (
 
 // says is what a finding says, as codes and values.
 func says(f finding.Finding) string {
-	return strings.TrimSuffix(strings.Join(append(say.Strings(f.Says), f.Summary), "; "), "; ")
+	return strings.Join(say.Strings(f.Says), "; ")
 }
 
 // bears is how a citation bears on the case, as codes and values.
 func bears(c finding.Citation) string { return strings.Join(say.Strings(c.Says), "; ") }
 
-// whom names whom the first step asks, as a code and values; "" for nobody.
+// whom names whom the first step asks that asks anybody, as a code and values; ""
+// for nobody.
 func whom(f finding.Finding) string {
-	if len(f.Settles) == 0 {
-		return f.Ask
+	for _, s := range f.Settles {
+		if !s.Whom.None() {
+			return s.Whom.String()
+		}
 	}
-	return f.Settles[0].Whom.String()
+	return ""
 }

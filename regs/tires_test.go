@@ -45,11 +45,11 @@ func TestQuebecAsksForTheWidthOverTires(t *testing.T) {
 			i := slices.IndexFunc(f.Citations, func(r finding.Citation) bool { return r.Decides && r.Published == tc.decides })
 			switch {
 			case f.Outcome != tc.want, len(f.Demands.Conditions) > 0 != tc.reads:
-				t.Errorf("%s as a %s: %s, conditions %q: %s", name, form, f.Outcome, f.Demands.Conditions, f.Summary)
+				t.Errorf("%s as a %s: %s, conditions %q: %s", name, form, f.Outcome, f.Demands.Conditions, says(f))
 			case tc.decides != "" && i < 0:
 				t.Errorf("%s as a %s: decided by %+v", name, form, f.Citations)
-			case tc.decides != "" && !tc.reads && !strings.Contains(f.Citations[i].Words, "by the tires as described"):
-				t.Errorf("%s as a %s: the row does not say by what it is firm: %q", name, form, f.Citations[i].Words)
+			case tc.decides != "" && !tc.reads && !strings.Contains(bears(f.Citations[i]), "every axle >= 2.5 m over tires"):
+				t.Errorf("%s as a %s: the row does not say by what it is firm: %q", name, form, bears(f.Citations[i]))
 			}
 		}
 	}

@@ -102,7 +102,7 @@ func TestNightOfQuebecAndManitoba(t *testing.T) {
 			escorts := map[int][3]int{12: c.escortDay, 23: c.escortNight}[hour]
 			f := c.ask(t, tables, hour)
 			if got := [3]int{f.Demands.EscortsFront, f.Demands.EscortsRear, f.Demands.EscortsAny}; f.Outcome != want || got != escorts {
-				t.Errorf("%s: %s %s of %s at %d:00: %s, escorts %v (%s); want %s, %v", c.row, c.code, c.q, c.text, hour, f.Outcome, got, f.Summary, want, escorts)
+				t.Errorf("%s: %s %s of %s at %d:00: %s, escorts %v (%s); want %s, %v", c.row, c.code, c.q, c.text, hour, f.Outcome, got, says(f), want, escorts)
 			}
 		}
 	}
@@ -275,7 +275,7 @@ func TestCheckValuesOfSizes(t *testing.T) {
 				escorts = tc.escorts
 			}
 			if f.Outcome != want || !ok || exceeded(shown) != (text == tc.beyond) || f.Demands.EscortsAny != escorts {
-				t.Errorf("%s: %s %s %s: %s by %s, %d escorts (%s); want %s by %s, %d", tc.row, tc.code, tc.q, text, f.Outcome, ids(f), f.Demands.EscortsAny, f.Summary, want, tc.by, escorts)
+				t.Errorf("%s: %s %s %s: %s by %s, %d escorts (%s); want %s by %s, %d", tc.row, tc.code, tc.q, text, f.Outcome, ids(f), f.Demands.EscortsAny, says(f), want, tc.by, escorts)
 			}
 		}
 	}
@@ -310,7 +310,7 @@ func TestCheckValuesOfAxles(t *testing.T) {
 			v := loaded(axles(tc.n, tc.apart, tc.most*measure.Pound+by, limit.AxleLoad{Tires: 4, Width: 235 * measure.Millimetre})...)
 			for _, code := range []string{"US", "US-XX"} {
 				if f := answer(t, tables, v, code, tc.q, june); f.Outcome != want || len(f.Citations) == 0 {
-					t.Errorf("%d axles on %s, %d lb and %d, in %s: %s (%s), want %s", tc.n, tc.apart, tc.most, by, code, f.Outcome, f.Summary, want)
+					t.Errorf("%d axles on %s, %d lb and %d, in %s: %s (%s), want %s", tc.n, tc.apart, tc.most, by, code, f.Outcome, says(f), want)
 				}
 			}
 		}
@@ -322,7 +322,7 @@ func TestCheckValuesOfAxles(t *testing.T) {
 			loads = append(loads, like(at*measure.Foot, 17_000*measure.Pound))
 		}
 		if f := answer(t, tables, loaded(loads...), "US-XX", limit.BridgeFormula, june); f.Outcome != want {
-			t.Errorf("two tandems on %d ft: %s (%s), want %s", feet, f.Outcome, f.Summary, want)
+			t.Errorf("two tandems on %d ft: %s (%s), want %s", feet, f.Outcome, says(f), want)
 		}
 	}
 }

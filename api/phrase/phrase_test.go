@@ -17,6 +17,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/roads"
 	"wayhouse/regs/say"
 )
 
@@ -172,10 +173,16 @@ func fieldsOf(n parse.Node, fields map[string]bool) {
 func TestEveryTermHasAWord(t *testing.T) {
 	for _, term := range slices.Concat(
 		terms(limit.Quantities()), terms(append(limit.UnitKinds(), limit.All, limit.CommercialUse, limit.Building, limit.FarmEquipment)),
-		terms([]limit.Use{limit.Commercial, limit.Private}), terms(append(duty.Thresholds(), duty.AllHours)),
+		terms([]limit.Use{limit.Commercial, limit.Private}), terms([]limit.Form{limit.Semitrailer, limit.Trailer}),
+		terms(append(limit.TowVehicles(), limit.AnyTow)), terms(append(duty.Thresholds(), duty.AllHours)),
 	) {
 		if English().sentences.Lookup(string(term.Term())) == nil {
 			t.Errorf("%s has no word", term.Term())
+		}
+	}
+	for _, class := range roads.Classes() {
+		if got, want := English().Say(roads.Road{Class: class}.Called()), "an unnumbered "+class; got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 	if none := English().Term(limit.UseUnknown); none != "" {
@@ -220,6 +227,46 @@ func TestValues(t *testing.T) {
 	}
 	if got := l.All([]say.Remark{say.Text("a"), {}, say.Text("b")}); got != "a; b" {
 		t.Errorf("all: %q", got)
+	}
+}
+
+// What limits and their rows say reads well with few values and with many.
+func TestLimitsInWords(t *testing.T) {
+	l := English()
+	run := limit.Group{First: 2, Last: 5, Spread: 35 * measure.Foot}
+	row := limit.Row{Kind: limit.All, Form: limit.Semitrailer, Tows: limit.Tows{limit.Truck, limit.TruckTractor}}
+	_, hangs := row.Match(limit.Subject{Form: limit.Semitrailer})
+	driven := []roads.Road{{Refs: []string{"17"}}, {Name: "Main Street"}, {Class: "track"}, {}}
+	words, _ := roads.Read("two_lane")
+	some, _ := roads.Parse("class=trunk")
+	for _, tc := range []struct {
+		r    say.Remark
+		want string
+	}{
+		{limit.Group{First: 3, Last: 3}.Name(), "axle 3"},
+		{run.Name(), "axles 2 to 5, 10.668 m apart"},
+		{hangs[0], "if the tow vehicle is a truck or a truck tractor"},
+		{words.Doubt(nil), "on the roads the rule names: two-lane (which roads are driven is not known)"},
+		{
+			words.Doubt(driven),
+			"on the roads the rule names: two-lane (whether they are among those driven is not known of 17, Main Street, an unnumbered track and 1 more)",
+		},
+		{
+			some.Doubt(driven[:2]),
+			"on the roads the rule names: class=trunk (whether they are among those driven is not known of 17, Main Street)",
+		},
+		{say.That("row.note", "note", "n", "met", ""), "note: n"},
+		{say.That("row.note", "note", "", "met", "c"), "note: its condition is met by the tires as described: c"},
+		{say.That("row.note", "note", "n", "met", "c"), "note: n; its condition is met by the tires as described: c"},
+		{say.That("limit.beyond_one", "limit", "4 m", "hangs", hangs), "4 m, if the tow vehicle is a truck or a truck tractor"},
+		{
+			say.That("limit.beyond", "quantity", limit.Height, "value", finding.Of(5*measure.Metre).Least(), "limits", say.Each([]string{"4 m", "4.5 m"})),
+			"height at least 5 m (≈ 16 ft 4 7/8 in) is beyond 4 m; 4.5 m",
+		},
+	} {
+		if got := l.Say(tc.r); got != tc.want {
+			t.Errorf("%s: %q, want %q", tc.r, got, tc.want)
+		}
 	}
 }
 

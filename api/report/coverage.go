@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/limit"
@@ -20,7 +21,7 @@ func Coverage(w io.Writer, c *wire.Coverage) error {
 			var names []string
 			for _, q := range limit.Quantities() {
 				if cover[q] == known {
-					names = append(names, q.Words())
+					names = append(names, phrase.English().Term(q))
 				}
 			}
 			if len(names) > 0 {
@@ -40,7 +41,7 @@ func blocked(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[limit
 		b, is := blocked[q]
 		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {
 			why := Printable(strings.Join(b.Why, "; "))
-			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", q.Words(), Printable(b.Published), Printable(b.Row), why)
+			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", phrase.English().Term(q), Printable(b.Published), Printable(b.Row), why)
 		}
 	}
 }

@@ -33,7 +33,7 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 			t.heading(code)
 		}
 		if strings.HasSuffix(t.in.Summary(a.Findings[0]), "is not given") {
-			notGiven = append(notGiven, a.Quantity.Words())
+			notGiven = append(notGiven, t.in.Term(a.Quantity))
 			continue
 		}
 		t.answer(a, rows)

@@ -42,7 +42,7 @@ func (t *text) measurements(sizes []regs.Size) string {
 		if value == "" {
 			value = "not given"
 		}
-		out = append(out, s.Quantity.Words()+" "+value)
+		out = append(out, t.in.Term(s.Quantity)+" "+value)
 	}
 	return strings.Join(out, "; ")
 }
@@ -89,7 +89,7 @@ func (t *text) logged(c *permit.Contact) string {
 		out += ", asked " + c.AskedOn.Format(time.DateOnly)
 	}
 	for _, q := range c.Stated() {
-		out += fmt.Sprintf(", %s up to %s", q.Words(), q.Print(c.Sizes[q]))
+		out += fmt.Sprintf(", %s up to %s", t.in.Term(q), q.Of(c.Sizes[q]))
 	}
 	for _, about := range c.Meant() {
 		out += ", for " + t.in.Term(about)

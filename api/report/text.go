@@ -325,7 +325,7 @@ func (t *text) rules() {
 		var notGiven []string
 		for _, f := range byCode[code] {
 			if f.Outcome == finding.Unknown && strings.HasSuffix(t.in.Summary(f), "is not given") {
-				notGiven = append(notGiven, limit.Quantity(f.Rule).Words())
+				notGiven = append(notGiven, t.in.Term(limit.Quantity(f.Rule)))
 				continue
 			}
 			t.rule(f)

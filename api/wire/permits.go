@@ -102,7 +102,7 @@ func newPermitContact(c *permit.Contact) PermitContact {
 		Kind: string(c.Kind), Use: string(c.Use), Roads: c.Roads.String(),
 	}
 	for _, q := range c.Stated() {
-		out.Sizes = append(out.Sizes, Measurement{string(q), q.Print(c.Sizes[q])})
+		out.Sizes = append(out.Sizes, Measurement{string(q), q.Of(c.Sizes[q]).String()})
 	}
 	return out
 }

@@ -20,7 +20,7 @@ func agree(c *rows.Cells) {
 	if !ok {
 		return
 	}
-	figures := printed(published, q.isMass())
+	figures := printed(published, q.IsMass())
 	if len(figures) == 0 || slices.Contains(figures, want) {
 		return
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // AxleLoad is one axle of a rig as it stands on the road.
@@ -31,12 +32,12 @@ type Group struct {
 	Limit       Amount        // what the row allows it; 0: not known
 }
 
-// String names the axles, and how far apart the outer ones are.
-func (g Group) String() string {
+// Name names the axles, and how far apart the outer ones are.
+func (g Group) Name() say.Remark {
 	if g.First == g.Last {
-		return fmt.Sprintf("axle %d", g.First)
+		return say.That("axles.one", "axle", g.First)
 	}
-	return fmt.Sprintf("axles %d to %d, %s apart", g.First, g.Last, g.Spread.Metric())
+	return say.That("axles.run", "first", g.First, "last", g.Last, "apart", g.Spread)
 }
 
 // exceededBy tells whether the mass of the group is surely beyond its limit.

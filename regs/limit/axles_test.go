@@ -237,7 +237,7 @@ func TestGroups(t *testing.T) {
 				mass += *l.Mass
 			}
 			if g.Mass == nil || *g.Mass != mass || g.Spread != loads[g.Last-1].At-loads[g.First-1].At || g.Limit != Amount(20_000*pounds) {
-				t.Errorf("%s of row %s: %+v", g, tc.q, g)
+				t.Errorf("%s of row %s: %+v", g.Name(), tc.q, g)
 			}
 		}
 	}
@@ -366,12 +366,12 @@ func TestAxleColumnsAreForAxles(t *testing.T) {
 	}
 }
 
-func TestGroupInWords(t *testing.T) {
+func TestNameOfAGroup(t *testing.T) {
 	for want, g := range map[string]Group{
-		"axle 3":                       {First: 3, Last: 3},
-		"axles 2 to 5, 10.668 m apart": {First: 2, Last: 5, Spread: 35 * feet},
+		"axles.one(axle: 3)": {First: 3, Last: 3},
+		"axles.run(first: 2, last: 5, apart: 10.668 m (35 ft 0 in))": {First: 2, Last: 5, Spread: 35 * feet},
 	} {
-		if got := g.String(); got != want {
+		if got := g.Name().String(); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

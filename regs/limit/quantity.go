@@ -2,6 +2,7 @@ package limit
 
 import (
 	"fmt"
+	"slices"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -47,17 +48,6 @@ func (q Quantity) Term() say.Code { return say.Word("quantity", string(q)) }
 // Escorts is the rule of the escorts that the quantity asks for.
 func (q Quantity) Escorts() string { return string(q) + " escorts" }
 
-// Words returns the quantity as a reader says it.
-func (q Quantity) Words() string { return words[q] }
-
-var words = map[Quantity]string{
-	Height: "height", Width: "width", TrailerLength: "trailer length", CombinationLength: "combination length",
-	SingleVehicleLength: "tow vehicle length", FrontOverhang: "front overhang", RearOverhang: "rear overhang",
-	KingpinToRearAxle: "coupling to rear axle", GrossMass: "gross mass", SteeringAxleMass: "steering axle mass",
-	SingleAxleMass: "single axle mass", TandemMass: "tandem mass", TridemMass: "tridem mass",
-	TireLoadPerWidth: "load on tire width", AxleGroupMass: "axle group mass", BridgeFormula: "mass by bridge formula",
-}
-
 // Lesser is the word for less of a quantity: lower, narrower, lighter.
 type Lesser Quantity
 
@@ -71,17 +61,12 @@ func (l Lesser) Term() say.Code { return say.Word("less", string(l)) }
 // has rows of it: not every law has such a rule.
 func (q Quantity) OnlyWhereRuled() bool { return q == AxleGroupMass || q == BridgeFormula }
 
-// PrintDown prints an amount so that neither system says more than it is.
-func (q Quantity) PrintDown(a Amount) string { return q.Of(a).Down() }
-
-// PrintUp prints an amount so that neither system says less than it is.
-func (q Quantity) PrintUp(a Amount) string { return q.Of(a).Up() }
-
 // MayBeZero tells whether a measurement can be 0; nothing else that is measured
 // is.
 func (q Quantity) MayBeZero() bool { return q == FrontOverhang || q == RearOverhang }
 
-func (q Quantity) isMass() bool { return q == GrossMass || q.OfAxles() }
+// IsMass reports whether the quantity is a mass; the others are lengths.
+func (q Quantity) IsMass() bool { return q == GrossMass || q.OfAxles() }
 
 // Amount is a value of a quantity in the exact unit of its kind: nanometres
 // for lengths, tens of micrograms for masses.
@@ -89,25 +74,22 @@ type Amount int64
 
 // Of is an amount of the quantity.
 func (q Quantity) Of(a Amount) finding.Quantity {
-	if q.isMass() {
+	if q.IsMass() {
 		return finding.Of(measure.Mass(a))
 	}
 	return finding.Of(measure.Length(a))
 }
-
-// Print prints an amount of the quantity in both systems.
-func (q Quantity) Print(a Amount) string { return q.Of(a).String() }
 
 // Parse reads an amount of the quantity. Loads on tire width and bridge
 // formulas are no amounts: what they allow hangs on the axles.
 func (q Quantity) Parse(text string) (Amount, error) {
 	switch {
 	case q == TireLoadPerWidth, q == BridgeFormula:
-		return 0, fmt.Errorf("a %s is no amount", q.Words())
-	case q.isMass():
+		return 0, fmt.Errorf("a %s is no amount", q)
+	case q.IsMass():
 		m, err := measure.ParseMass(text)
 		return Amount(m), err
-	case words[q] == "":
+	case !slices.Contains(Quantities(), q):
 		return 0, fmt.Errorf("quantity %q is not known; use one of %v", q, Quantities())
 	default:
 		l, err := measure.ParseLength(text)

@@ -3,8 +3,6 @@
 package limit
 
 import (
-	"fmt"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -60,6 +58,9 @@ func (u Use) If() say.Remark { return say.That("hangs.use", "use", u) }
 // Form is how the vehicles of a combination are joined.
 type Form string
 
+// Term is the code of the form's name.
+func (f Form) Term() say.Code { return say.Word("form", string(f)) }
+
 // The forms. A semitrailer's front rests on the tow vehicle; a trailer is
 // drawn by a ball or a pintle. A row for a single vehicle or a tractor is
 // about the tow vehicle by itself.
@@ -112,6 +113,7 @@ type Row struct {
 	Roads        roads.Set // the same as data; zero where Road is words alone
 	Condition    string    // a person must read it; the row does not clear
 	Tires        TireTest  // Condition as data, where it asks for a width over tires
+	Met          string    // a condition that the tires of the unit meet, see [Row.For]
 	Note         string
 	ValidFrom    time.Time     // zero: not stated
 	ValidTo      time.Time     // last day; zero: not stated
@@ -205,7 +207,7 @@ type match struct {
 }
 
 func (r Row) matchKind(s Subject) match {
-	counts := match{Perhaps, say.Text("if it counts as a " + strings.ReplaceAll(string(r.Kind), "_", " "))}
+	counts := match{Perhaps, say.That("hangs.kind", "kind", r.Kind)}
 	switch r.Kind {
 	case All, s.Kind:
 		return match{applies: Yes}
@@ -236,7 +238,7 @@ func matchUse(u Use) match {
 	case Private:
 		return match{applies: No}
 	default:
-		return match{Perhaps, say.Text("if it counts as commercial")}
+		return match{Perhaps, Commercial.If()}
 	}
 }
 
@@ -251,7 +253,7 @@ func (r Row) matchForm(s Subject) match {
 	case r.Form == NotTractorSemitrailer:
 		return matchOthers(s)
 	case s.Form == FormUnknown:
-		return match{Perhaps, say.Text("if it counts as a " + string(r.Form))}
+		return match{Perhaps, say.That("hangs.form", "form", r.Form)}
 	default:
 		return match{applies: No}
 	}
@@ -262,7 +264,7 @@ func (r Row) matchAxles(s Subject) match {
 	case r.Axles == 0, r.Axles == s.Axles:
 		return match{applies: Yes}
 	case s.Axles == 0:
-		return match{Perhaps, say.Text(fmt.Sprintf("if the rig has %d axles", r.Axles))}
+		return match{Perhaps, say.That("hangs.axles", "axles", r.Axles)}
 	default:
 		return match{applies: No}
 	}

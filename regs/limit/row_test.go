@@ -138,7 +138,7 @@ func TestMatchKind(t *testing.T) {
 				t.Errorf("row of %q, unit %q: %d, want %d", tc.row, unit, got, want)
 			}
 			said := strings.Join(say.Strings(hangs), "; ")
-			if wanted := "if it counts as a " + strings.ReplaceAll(string(tc.row), "_", " "); got == Perhaps && said != wanted {
+			if wanted := "hangs.kind(kind: " + string(tc.row) + ")"; got == Perhaps && said != wanted {
 				t.Errorf("row of %q, unit %q: says %q, want %q", tc.row, unit, said, wanted)
 			}
 		}
@@ -155,37 +155,37 @@ func TestMatch(t *testing.T) {
 	}{
 		{"commercial row, commercial", Row{Kind: CommercialUse}, Subject{Use: Commercial}, Yes, ""},
 		{"commercial row, private", Row{Kind: CommercialUse}, Subject{Use: Private}, No, ""},
-		{"commercial row, not said", Row{Kind: CommercialUse}, Subject{}, Perhaps, "if it counts as commercial"},
+		{"commercial row, not said", Row{Kind: CommercialUse}, Subject{}, Perhaps, "hangs.use(use: commercial)"},
 		{"any form", Row{}, Subject{Form: Semitrailer}, Yes, ""},
 		{"same form", Row{Form: Semitrailer}, Subject{Form: Semitrailer, Tow: TruckTractor}, Yes, ""},
-		{"a semitrailer of a text that names no tow vehicle, behind a pickup", Row{Form: Semitrailer}, Subject{Form: Semitrailer, Tow: Pickup}, Perhaps, "if the rule means semitrailers behind a pickup too"},
+		{"a semitrailer of a text that names no tow vehicle, behind a pickup", Row{Form: Semitrailer}, Subject{Form: Semitrailer, Tow: Pickup}, Perhaps, "hangs.semitrailers(tow: pickup)"},
 		{"and behind it is not said what", Row{Form: Semitrailer}, Subject{Form: Semitrailer}, Perhaps,
-			"if the rule means semitrailers behind this tow vehicle: it names none, and which one it is was not said"},
+			"hangs.semitrailers_of_which"},
 		{"a semitrailer behind anything", Row{Form: Semitrailer, Tows: Tows{AnyTow}}, Subject{Form: Semitrailer, Tow: Pickup}, Yes, ""},
 		{"tractor-semitrailer, a pickup is none", Row{Form: Semitrailer, Tows: Tows{TruckTractor}}, Subject{Form: Semitrailer, Tow: Pickup}, No, ""},
-		{"tractor-semitrailer, not said", Row{Form: Semitrailer, Tows: Tows{TruckTractor}}, Subject{Form: Semitrailer}, Perhaps, "if the tow vehicle is a truck tractor"},
-		{"truck, and a pickup", Row{Tows: Tows{Truck, TruckTractor}}, Subject{Tow: Pickup}, Perhaps, "if a pickup counts as a truck"},
-		{"truck or truck tractor, not said", Row{Tows: Tows{Truck, TruckTractor}}, Subject{}, Perhaps, "if the tow vehicle is a truck or a truck tractor"},
+		{"tractor-semitrailer, not said", Row{Form: Semitrailer, Tows: Tows{TruckTractor}}, Subject{Form: Semitrailer}, Perhaps, "hangs.tow(tows: [truck_tractor])"},
+		{"truck, and a pickup", Row{Tows: Tows{Truck, TruckTractor}}, Subject{Tow: Pickup}, Perhaps, "hangs.pickup"},
+		{"truck or truck tractor, not said", Row{Tows: Tows{Truck, TruckTractor}}, Subject{}, Perhaps, "hangs.tow(tows: [truck truck_tractor])"},
 		{"truck, and a car", Row{Tows: Tows{Truck}}, Subject{Tow: Car}, No, ""},
 		{"a trailer behind whatever", Row{Form: Trailer}, Subject{Form: Trailer}, Yes, ""},
 		{"any but a tractor-semitrailer: one", Row{Form: NotTractorSemitrailer}, Subject{Form: Semitrailer, Tow: TruckTractor}, No, ""},
 		{"any but a tractor-semitrailer: a pickup with a fifth wheel", Row{Form: NotTractorSemitrailer}, Subject{Form: Semitrailer, Tow: Pickup}, Yes, ""},
 		{"any but a tractor-semitrailer: a trailer behind whatever", Row{Form: NotTractorSemitrailer}, Subject{Form: Trailer}, Yes, ""},
-		{"any but a tractor-semitrailer: a gooseneck behind whatever", Row{Form: NotTractorSemitrailer}, Subject{}, Perhaps, "if it is no semitrailer behind a truck tractor"},
+		{"any but a tractor-semitrailer: a gooseneck behind whatever", Row{Form: NotTractorSemitrailer}, Subject{}, Perhaps, "hangs.no_semitrailer"},
 		{"other form", Row{Form: Semitrailer}, Subject{Form: Trailer}, No, ""},
 		{"the other way round", Row{Form: Trailer}, Subject{Form: Semitrailer}, No, ""},
-		{"form not said", Row{Form: Trailer}, Subject{}, Perhaps, "if it counts as a trailer"},
+		{"form not said", Row{Form: Trailer}, Subject{}, Perhaps, "hangs.form(form: trailer)"},
 		{"single vehicle, its own length", Row{Form: SingleVehicle, Quantity: SingleVehicleLength}, Subject{Form: Trailer}, Yes, ""},
 		{"single vehicle, length of a trailer", Row{Form: SingleVehicle, Quantity: TrailerLength}, Subject{Form: Trailer}, No, ""},
 		{"single vehicle, form not said", Row{Form: SingleVehicle, Quantity: CombinationLength}, Subject{}, No, ""},
 		{"any number of axles", Row{}, Subject{Axles: 4}, Yes, ""},
 		{"these axles", Row{Axles: 5}, Subject{Axles: 5}, Yes, ""},
 		{"other axles", Row{Axles: 5}, Subject{Axles: 4}, No, ""},
-		{"axles not said", Row{Axles: 5}, Subject{}, Perhaps, "if the rig has 5 axles"},
+		{"axles not said", Row{Axles: 5}, Subject{}, Perhaps, "hangs.axles(axles: 5)"},
 		{"at night", Row{When: "night"}, Subject{}, Yes, ""}, // whenever and wherever is asked apart
 		{"on some roads", Row{Road: "two_lane"}, Subject{}, Yes, ""},
 		{"all at once", Row{Kind: TinyHome, Form: Trailer, Axles: 3, When: "night"}, Subject{}, Perhaps,
-			"if it counts as a tiny home; if it counts as a trailer; if the rig has 3 axles"},
+			"hangs.kind(kind: tiny_home); hangs.form(form: trailer); hangs.axles(axles: 3)"},
 		{"one no outweighs the rest", Row{Kind: TinyHome, Form: Trailer, Axles: 3, Road: "bridges"}, Subject{Kind: TinyHome, Form: Semitrailer, Axles: 3}, No, ""},
 	} {
 		if tc.row.Kind == "" {
@@ -253,7 +253,7 @@ func TestPrintUpAndDown(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if up, down := tc.q.PrintUp(a), tc.q.PrintDown(a); up != tc.up || down != tc.down {
+		if up, down := tc.q.Of(a).Up(), tc.q.Of(a).Down(); up != tc.up || down != tc.down {
 			t.Errorf("%s: %q and %q, want %q and %q", tc.text, up, down, tc.up, tc.down)
 		}
 	}

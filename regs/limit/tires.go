@@ -88,7 +88,6 @@ func (r *Row) For(axles []Across) (said *Row, ok bool) {
 		return r, met != No
 	}
 	settled := *r
-	settled.Condition, settled.Tires = "", TireTest{}
-	settled.Note = strings.TrimPrefix(r.Note+"; its condition is met by the tires as described: "+r.Condition, "; ")
+	settled.Condition, settled.Tires, settled.Met = "", TireTest{}, r.Condition
 	return &settled, true
 }

@@ -27,8 +27,8 @@ const (
 // TowVehicles lists what a tow vehicle can be given as.
 func TowVehicles() []Tow { return []Tow{TruckTractor, Truck, Pickup, Car} }
 
-// Words returns the tow vehicle as a reader says it.
-func (t Tow) Words() string { return strings.ReplaceAll(string(t), "_", " ") }
+// Term is the code of the tow vehicle's name.
+func (t Tow) Term() say.Code { return say.Word("tow", string(t)) }
 
 // Tows are the tow vehicles that a row names; none: its text names none.
 type Tows []Tow
@@ -57,26 +57,26 @@ func (r Row) matchTow(s Subject) match {
 	case len(r.Tows) == 0 && (r.Form != Semitrailer || s.Tow == TruckTractor):
 		return match{applies: Yes}
 	case len(r.Tows) == 0 && s.Tow == TowUnknown:
-		return match{Perhaps, say.Text("if the rule means semitrailers behind this tow vehicle: it names none, and which one it is was not said")}
+		return match{Perhaps, say.That("hangs.semitrailers_of_which")}
 	case len(r.Tows) == 0:
-		return match{Perhaps, say.Text("if the rule means semitrailers behind a " + s.Tow.Words() + " too")}
+		return match{Perhaps, say.That("hangs.semitrailers", "tow", s.Tow)}
 	case slices.Contains(r.Tows, AnyTow), slices.Contains(r.Tows, s.Tow):
 		return match{applies: Yes}
 	case s.Tow == TowUnknown:
-		return match{Perhaps, say.Text("if the tow vehicle is a " + r.Tows.words())}
+		return match{Perhaps, say.That("hangs.tow", "tows", r.Tows.terms())}
 	case s.Tow == Pickup && slices.Contains(r.Tows, Truck):
-		return match{Perhaps, say.Text("if a pickup counts as a truck")}
+		return match{Perhaps, say.That("hangs.pickup")}
 	default:
 		return match{applies: No}
 	}
 }
 
-func (t Tows) words() string {
-	var out []string
+func (t Tows) terms() []say.Term {
+	var out []say.Term
 	for _, one := range t {
-		out = append(out, one.Words())
+		out = append(out, one)
 	}
-	return strings.Join(out, " or a ")
+	return out
 }
 
 // matchOthers compares a rig with all combinations but a semitrailer behind a
@@ -88,6 +88,6 @@ func matchOthers(s Subject) match {
 	case s.Form == Semitrailer && s.Tow == TruckTractor:
 		return match{applies: No}
 	default:
-		return match{Perhaps, say.Text("if it is no semitrailer behind a truck tractor")}
+		return match{Perhaps, say.That("hangs.no_semitrailer")}
 	}
 }

@@ -2,8 +2,9 @@
 package roads
 
 import (
-	"fmt"
 	"strings"
+
+	"wayhouse/regs/say"
 )
 
 // Road is what is known of a road that a leg uses.
@@ -16,19 +17,25 @@ type Road struct {
 	Divided string // "yes", "no"; "": not known
 }
 
-// String names a road: by its numbers, its name or its class.
-func (r Road) String() string {
+// Called names a road: by its numbers, its name or its class.
+func (r Road) Called() say.Remark {
 	switch {
 	case len(r.Refs) > 0:
-		return strings.Join(r.Refs, "/")
+		return say.Text(strings.Join(r.Refs, "/"))
 	case r.Name != "":
-		return r.Name
+		return say.Text(r.Name)
 	case r.Class != "":
-		return "an unnumbered " + r.Class
+		return say.That("road.unnumbered", "class", class(r.Class))
 	default:
-		return "a road of which nothing is known"
+		return say.That("road.unknown")
 	}
 }
+
+// class is a class of roads by its word.
+type class string
+
+// Term is the code of the class's name.
+func (c class) Term() say.Code { return say.Word("class", string(c)) }
 
 // Applies is how surely a row is about something.
 type Applies int
@@ -60,15 +67,10 @@ var called = map[string]string{
 // few is how many roads are named; others are counted.
 const few = 3
 
-// names lists roads in one line.
-func names(roads []Road) string {
-	var out []string
+// named names the first roads of a list, and says how many more there are.
+func named(roads []Road) (names []say.Remark, more int) {
 	for _, r := range roads[:min(len(roads), few)] {
-		out = append(out, r.String())
+		names = append(names, r.Called())
 	}
-	line := strings.Join(out, ", ")
-	if more := len(roads) - few; more > 0 {
-		line += fmt.Sprintf(" and %d more", more)
-	}
-	return line
+	return names, len(roads) - len(names)
 }

@@ -287,10 +287,11 @@ func (s Set) Over(roads []Road) (somewhere Applies, everywhere bool) {
 
 // Doubt says of which of some roads a row speaks only perhaps.
 func (s Set) Doubt(roads []Road) say.Remark {
-	said := "on the roads the rule names: " + strings.ReplaceAll(s.text, "_", "-")
+	text := strings.ReplaceAll(s.text, "_", "-") // of words such as two_lane
 	open := slices.DeleteFunc(slices.Clone(roads), func(r Road) bool { return s.Of(r) != Perhaps })
 	if len(open) == 0 {
-		return say.Text(said + " (which roads are driven is not known)")
+		return say.That("hangs.roads_open", "roads", text)
 	}
-	return say.Text(fmt.Sprintf("%s (whether they are among those driven is not known of %s)", said, names(open)))
+	names, more := named(open)
+	return say.That("hangs.roads", "roads", text, "open", names, "more", more)
 }

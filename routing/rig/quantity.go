@@ -23,9 +23,9 @@ func (q Quantity) Term() say.Code { return "size." + say.Code(q) }
 // Print writes a value of the quantity in both unit systems, rounded down.
 func (q Quantity) Print(v int64) string {
 	if q == Mass {
-		return limit.GrossMass.PrintDown(limit.Amount(v))
+		return limit.GrossMass.Of(limit.Amount(v)).Down()
 	}
-	return limit.Height.PrintDown(limit.Amount(v))
+	return limit.Height.Of(limit.Amount(v)).Down()
 }
 
 // Legal is the quantity of the rules.

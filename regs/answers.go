@@ -44,7 +44,7 @@ func (c *checking) answered(code string, found []finding.Finding, rules []string
 				}
 			}
 			for _, r := range replies {
-				if r.tightens() && !taken[r.ID] && (r.Outcome == finding.Forbidden || !permit.OfEscorts(rule)) {
+				if r.tightens() && !taken[r.ID] && (r.Outcome == finding.Forbidden || !limit.OfEscorts(rule)) {
 					beside = append(beside, c.beside(key, rule, r))
 				}
 			}
@@ -177,7 +177,7 @@ func (c *checking) heed(f finding.Finding, replies []reply, taken map[string]boo
 func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 	var said []finding.Citation
 	for _, r := range replies {
-		said = append(said, t.contactRow(r.Contact, "asked: "+r.Asked))
+		said = append(said, t.contactRow(r.Contact, say.That("answer.asked", "asked", r.Asked)))
 		if r.Condition != "" {
 			f.Demands = f.Demands.Union(finding.Demands{Conditions: []say.Remark{say.Text(r.Condition)}})
 		}

@@ -2,9 +2,7 @@ package regs
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/paulmach/orb"
@@ -159,32 +157,33 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 
 // cite puts a row behind a finding.
 func (t *Tables) cite(f *finding.Finding, r *duty.Row, decides bool) {
-	c := r.Finding(r.ID, t.Revision, published(r))
-	c.Says, c.Decides = say.Each([]string{r.Note}), decides
+	c := r.Finding(r.ID, t.Revision, "")
+	c.Shows, c.Says, c.Decides = figures(r), say.Each([]string{r.Note}), decides
 	f.Citations = append(f.Citations, c)
 	f.Invented = f.Invented || r.Status == finding.Invented
 }
 
-func published(r *duty.Row) string {
-	var out []string
+// figures are the figures of a row.
+func figures(r *duty.Row) say.Remark {
+	var out []say.Remark
 	if r.UnitOver != nil {
-		out = append(out, "unit over "+r.UnitOver.String())
+		out = append(out, say.That("duty.unit_figure", "mass", *r.UnitOver))
 	}
 	if r.RigOver != nil {
-		out = append(out, "rig over "+r.RigOver.String())
+		out = append(out, say.That("duty.rig_figure", "mass", *r.RigOver))
 	}
 	switch {
 	case r.Free:
-		out = append(out, "no hours")
+		out = append(out, say.That("duty.no_hours_figure"))
 	case r.Worded:
-		out = append(out, "no mass named")
+		out = append(out, say.That("duty.no_mass_figure"))
 	case r.OfHours():
-		out = append(out, fmt.Sprintf("%g h", r.Hours.Hours()))
+		out = append(out, say.That("duty.hours_figure", "hours", r.Hours.Hours()))
 	}
 	if r.Days > 0 {
-		out = append(out, fmt.Sprintf("in %d days", r.Days))
+		out = append(out, say.That("duty.days_figure", "days", r.Days))
 	}
-	return strings.Join(out, ", ")
+	return say.That("duty.figures", "figures", out)
 }
 
 // driving answers the hours of driving, nil where no row speaks of them. Rows

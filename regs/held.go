@@ -2,7 +2,6 @@ package regs
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -88,7 +87,7 @@ func called(r roads.Road) say.Remark {
 func (t *Tables) held(n Need) []finding.Finding {
 	f := n.finding()
 	for _, h := range n.Held {
-		row := t.contactRow(h.Contact, fmt.Sprintf("permit %s, %s", h.PermitNumber, term(h.Contact)))
+		row := t.contactRow(h.Contact, held(h.Contact))
 		row.Says = slices.Concat(h.Beyond, h.Open, row.Says)
 		f.Citations = append(f.Citations, row)
 	}

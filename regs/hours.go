@@ -109,7 +109,10 @@ func amount[T measure.Length | measure.Mass](v *T) *limit.Amount {
 
 // kept tells whether the hours of a rule are kept on the way.
 func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Remark) finding.Finding {
-	row := r.Finding(r.ID, c.t.Revision, orElse(r.Text, "at any time"))
+	row := r.Finding(r.ID, c.t.Revision, r.Text)
+	if r.Text == "" {
+		row.Shows = say.That("hours.any_time")
+	}
 	row.Says, row.Decides = say.Each([]string{r.Note}), true
 	f := finding.Finding{
 		Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: r.Jurisdiction, Settles: c.t.Asks(r.Jurisdiction), Citations: []finding.Citation{row},
@@ -133,13 +136,6 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 	parts = append(parts, say.Text(r.Demand))
 	f.Says = []say.Remark{say.That("hours.travel", "says", append(parts, hangs...))}
 	return f
-}
-
-func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
 }
 
 // open tells what the hours of a rule say of the way from the moment it begins

@@ -87,7 +87,7 @@ func (t *Tables) structureObstacles(s *clearance.Structure, at time.Time) []say.
 	return standing(
 		obstacle{say.That("structure.no_figure"), figure == nil && s.Width == nil && s.Mass == nil},
 		obstacle{say.That("structure.to_read", "words", s.Words+s.Wind), s.Words+s.Wind != ""},
-		obstacle{say.Text(s.Doubt), s.Doubt != ""}, obstacle{say.Text(old), old != ""},
+		obstacle{say.Text(s.Doubt), s.Doubt != ""}, obstacle{old, !old.None()},
 		obstacle{say.That("structure.no_place"), s.Unplaced}, obstacle{say.That("row.ended"), s.Expired(at)},
 		obstacle{say.That("row.rival"), rows.IsRival(s.ID, s.Status)}, obstacle{say.That("row.unverified"), !s.Status.Trusted()},
 	)

@@ -78,7 +78,7 @@ func TestOtherRowsSayWhyTheyCannotClear(t *testing.T) {
 	for says, r := range map[string]Rows{
 		"":                                    {Clearances: []*clearance.Structure{bridge(func(*clearance.Structure) {})}},
 		"structure.no_figure":                 {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Posted = nil })}},
-		"too long ago to clear":               {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.MeasuredOn = june.AddDate(-3, 0, 0) })}},
+		"figure.made_long_ago(":               {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.MeasuredOn = june.AddDate(-3, 0, 0) })}},
 		"two roads":                           {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Doubt = "two roads" })}},
 		"structure.to_read(words: left lane)": {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Words = "left lane" })}},
 		"structure.no_place":                  {Clearances: []*clearance.Structure{bridge(func(s *clearance.Structure) { s.Unplaced = true })}},

@@ -139,7 +139,8 @@ func (t *Tables) offers(n *Need, v Vehicle, p Passage) {
 		if !slices.ContainsFunc(row.For, func(s permit.Subject) bool { return slices.Contains(subjects, s) }) || surelyWithin(v, row) {
 			continue
 		}
-		o := Offer{Permit: row, Row: row.Finding(row.ID, t.Revision, "row")}
+		o := Offer{Permit: row, Row: row.Finding(row.ID, t.Revision, "")}
+		o.Row.Shows = say.That("permit.row")
 		o.Fee, o.FeeUnknown = row.Fee.Of(t.feeCase(v, p))
 		if o.FeeUnknown.None() && !row.Firm(p.From, t.Term) {
 			o.FeeUnknown = say.That("fee.not_verified")
@@ -324,21 +325,23 @@ func (n Need) tooShort(o Offer) (f finding.Finding, short bool) {
 	}
 }
 
-func term(c *permit.Contact) string {
-	from, to := "no first day is stated", "no last day is stated"
-	if !c.From.IsZero() {
-		from = "valid from " + c.From.Format(time.DateOnly)
+// held is a permit of the log by its number and days.
+func held(c *permit.Contact) say.Remark {
+	return say.That("permit.number", "number", c.PermitNumber, "from", stated(c.From), "to", stated(c.Expires))
+}
+
+// stated is a day for a remark, "" where none is stated.
+func stated(day time.Time) any {
+	if day.IsZero() {
+		return ""
 	}
-	if !c.Expires.IsZero() {
-		to = "to " + c.Expires.Format(time.DateOnly)
-	}
-	return from + ", " + to
+	return say.Day(day)
 }
 
 // contactRow shows an entry of the log as what it is: verified by the user.
-func (t *Tables) contactRow(c *permit.Contact, published string) finding.Citation {
+func (t *Tables) contactRow(c *permit.Contact, shows say.Remark) finding.Citation {
 	return finding.Citation{
-		ID: c.ID, Revision: t.Revision, Published: published, Status: finding.Verified, Decides: true, ReadOn: c.AnsweredOn,
+		ID: c.ID, Revision: t.Revision, Shows: shows, Status: finding.Verified, Decides: true, ReadOn: c.AnsweredOn,
 		Source: "answer of " + c.AnsweredBy, Section: c.Reference, Says: say.Each([]string{c.Note}),
 	}
 }

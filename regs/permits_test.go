@@ -370,8 +370,8 @@ func TestPermitsThatEndTooSoon(t *testing.T) {
 	}{
 		{"none held", nil, "", until, "", ""},
 		{"holds", []map[string]string{held("2027-06-21", "2027-06-22")}, "", until, "", ""},
-		{"ends the day before", []map[string]string{held("2027-06-01", "2027-06-21")}, "", until, finding.Forbidden, "valid from 2027-06-01, to 2027-06-21"},
-		{"begins the day after", []map[string]string{held("2027-06-22", "2027-06-30")}, "", until, finding.Forbidden, "permit 123"},
+		{"ends the day before", []map[string]string{held("2027-06-01", "2027-06-21")}, "", until, finding.Forbidden, "from: 2027-06-01, to: 2027-06-21"},
+		{"begins the day after", []map[string]string{held("2027-06-22", "2027-06-30")}, "", until, finding.Forbidden, "permit.number(number: 123, "},
 		{"without days", []map[string]string{held("", "")}, "", until, "", ""},
 		{"one of two holds", []map[string]string{held("2027-06-01", "2027-06-21"), held("2027-06-21", "2027-06-22")}, "", until, "", ""},
 		{"neither holds all of it", []map[string]string{held("2027-06-01", "2027-06-21"), held("2027-06-22", "2027-06-30")}, "", until, finding.Forbidden, ""},
@@ -380,7 +380,7 @@ func TestPermitsThatEndTooSoon(t *testing.T) {
 		{"end not known, none held", nil, "", time.Time{}, "", ""},
 		{"expired before", []map[string]string{held("2027-05-01", "2027-06-20")}, "", until, finding.Review, "permit.held_not_on(day: 2027-06-21"},
 		{"begins after", []map[string]string{held("2027-06-23", "2027-06-30")}, "", until, finding.Review, "permit.held_not_on(day: 2027-06-21"},
-		{"one expired before, one that ends in the middle", []map[string]string{held("2027-05-01", "2027-06-20"), held("2027-06-01", "2027-06-21")}, "", until, finding.Forbidden, "to 2027-06-21"},
+		{"one expired before, one that ends in the middle", []map[string]string{held("2027-05-01", "2027-06-20"), held("2027-06-01", "2027-06-21")}, "", until, finding.Forbidden, "to: 2027-06-21"},
 		{"valid for two days", nil, "2", on("08:00").AddDate(0, 0, 2), "", ""},
 		{"valid for two days, out on the fourth", nil, "2", on("08:00").AddDate(0, 0, 3), finding.Review, "permit.too_short(name: "},
 	} {

@@ -156,6 +156,9 @@ func (l *Language) Whom(steps []finding.Step) string {
 	return ""
 }
 
+// Figure is what a citation shows: as its source prints it, or in words of ours.
+func (l *Language) Figure(c finding.Citation) string { return cmp.Or(c.Published, l.Say(c.Shows)) }
+
 // Bearing says how a citation bears on the case.
 func (l *Language) Bearing(c finding.Citation) string {
 	if len(c.Says) > 0 {

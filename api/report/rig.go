@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"wayhouse/api/draw"
+	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
@@ -97,11 +98,14 @@ func (t *text) answered(f finding.Finding) {
 	}
 }
 
+// plain reports whether a row shows a figure of its source and nothing else.
+func plain(r finding.Citation) bool { return phrase.English().Bearing(r) == "" && r.Shows.None() }
+
 // rows writes where what a finding compares comes from, rows of one origin together.
 func (t *text) rows(rows []finding.Citation) {
 	for len(rows) > 0 {
 		r, n := rows[0], 1
-		for n < len(rows) && origin(rows[n]) == origin(r) && rows[n].Decides == r.Decides && r.Words == "" && rows[n].Words == "" {
+		for n < len(rows) && origin(rows[n]) == origin(r) && rows[n].Decides == r.Decides && plain(r) && plain(rows[n]) {
 			r.Published += fmt.Sprintf(" (%s); %s", r.ID, rows[n].Published)
 			r.ID = rows[n].ID
 			n++

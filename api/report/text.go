@@ -376,7 +376,7 @@ func (t *text) rule(f finding.Finding) {
 		margin = " [margin " + f.Margin.Down() + "]"
 	}
 	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), margin)
-	if strings.HasSuffix(f.Rule, " escorts") {
+	if limit.OfEscorts(f.Rule) {
 		return // its rows stand under the quantity itself
 	}
 	var steps []string
@@ -401,7 +401,7 @@ func (t *text) row(r finding.Citation) {
 	if t.in.Bearing(r) != "" {
 		words = "; " + t.in.Bearing(r)
 	}
-	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, r.Published, r.ID, origin(r), words)
+	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, phrase.English().Figure(r), r.ID, origin(r), words)
 }
 
 // origin says where a row comes from, its status and when it was read.
@@ -461,7 +461,7 @@ func (t *text) structures() {
 }
 
 func (t *text) structure(where string, s standing.Passing) {
-	says := append(slices.Clone(s.Others), say.Text(s.Sum()), s.Why)
+	says := append(slices.Clone(s.Others), s.Sum(), s.Why)
 	if s.Doubt.String() != s.Why.String() {
 		says = append(says, s.Doubt)
 	}

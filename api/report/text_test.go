@@ -163,7 +163,7 @@ func passing(name string, status finding.Status, outcome finding.Outcome) standi
 	figure := 4 * measure.Metre
 	return standing.Passing{
 		Structure: clearance.Structure{ID: name, Name: name, Point: orb.Point{-75, 45}, Posted: &figure, Status: status, Source: "a source"},
-		Passage:   clearance.Passage{Outcome: outcome, Known: true, Margin: -50 * measure.Millimetre, Parts: []clearance.Part{{Name: "posted", Length: figure}}, Why: say.Text("of a reason")},
+		Passage:   clearance.Passage{Outcome: outcome, Known: true, Margin: -50 * measure.Millimetre, Parts: []clearance.Part{{Of: clearance.Posted, Length: figure}}, Why: say.Text("of a reason")},
 		At:        400,
 	}
 }

@@ -108,7 +108,7 @@ func newRows(in []finding.Citation) []Row {
 
 func newRow(r finding.Citation) Row {
 	return Row{
-		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision, Published: r.Published, Status: r.Status, Source: r.Source,
+		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision, Published: phrase.English().Figure(r), Status: r.Status, Source: r.Source,
 		Section: r.Section, Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier, Decides: r.Decides, Words: phrase.English().Bearing(r),
 	}
 }

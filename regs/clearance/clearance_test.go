@@ -76,7 +76,7 @@ func TestLowerFigureBinds(t *testing.T) {
 	for _, tc := range []struct {
 		posted, measured *measure.Length
 		want             measure.Length
-		name             string
+		name             PartOf
 	}{{&low, &high, low, "posted"}, {&high, &low, low, "measured"}, {&low, nil, low, "posted"}, {nil, &high, high, "measured"}, {&low, &low, low, "posted"}} {
 		got, name := Structure{Posted: tc.posted, Measured: tc.measured}.Figure()
 		if *got != tc.want || name != tc.name {

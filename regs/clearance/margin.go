@@ -1,10 +1,8 @@
 package clearance
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -69,9 +67,28 @@ func (a Allowances) Error(h Height) measure.Length {
 
 // Part is one length in the sum that makes a margin.
 type Part struct {
-	Name string
+	Of PartOf
 	measure.Length
 }
+
+// PartOf is what a part of a sum is.
+type PartOf string
+
+// The parts: the figure of a structure, and what is taken off it.
+const (
+	Posted        PartOf = "posted"
+	Measured      PartOf = "measured"
+	RigHeight     PartOf = "rig"
+	Base          PartOf = "base"
+	Bounce        PartOf = "bounce"
+	Snow          PartOf = "snow"
+	Sag           PartOf = "sag"
+	DesignedError PartOf = "designed_error"
+	MeasuredError PartOf = "measured_error"
+)
+
+// Term is the code of the part's name.
+func (p PartOf) Term() say.Code { return say.Word("clearance", string(p)) }
 
 // Rig is what a structure asks of a rig. What is nil is not known.
 type Rig struct {
@@ -94,19 +111,16 @@ type Passage struct {
 	Shut    *Days          // on which the road surely is closed, where those are some of the days of passing only
 }
 
-// Sum prints the sum of the margin.
-func (p Passage) Sum() string {
+// Sum is how the margin comes about, nothing where there is none.
+func (p Passage) Sum() say.Remark {
 	if !p.Known {
-		return ""
+		return say.Remark{}
 	}
-	var b strings.Builder
-	for i, part := range p.Parts {
-		if i > 0 {
-			b.WriteString(" - ")
-		}
-		fmt.Fprintf(&b, "%s %s", part.Name, part.Length.Metric())
+	var parts []say.Remark
+	for _, part := range p.Parts {
+		parts = append(parts, say.That("passage.part", "of", part.Of, "length", part.Length))
 	}
-	return b.String() + " = " + p.Margin.Metric()
+	return say.That("passage.sum", "parts", parts, "margin", p.Margin)
 }
 
 // Pass works out how a rig of this height passes under the structure on a day.
@@ -120,11 +134,11 @@ func (p Passage) Sum() string {
 // span is the length between the supports of the unit, nil where not known;
 // over a known curve the passage is then unknown unless it is shut anyway.
 func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Time, term time.Duration) Passage {
-	figure, name := s.Figure()
+	figure, of := s.Figure()
 	if figure == nil {
 		return Passage{Outcome: finding.Unknown, Why: say.That("passage.no_height", "note", s.Note)}
 	}
-	p := Passage{Known: true, Parts: parts(s, h, span, a, day.Month(), name, *figure)}
+	p := Passage{Known: true, Parts: parts(s, h, span, a, day.Month(), of, *figure)}
 	p.Margin = p.Parts[0].Length
 	for _, part := range p.Parts[1:] {
 		p.Margin -= part.Length
@@ -148,26 +162,25 @@ func outcome(s Structure, h Height, margin measure.Length, span *measure.Length,
 		return finding.Unknown, say.That("passage.status", "status", s.Status)
 	case rows.IsRival(s.ID, s.Status):
 		return finding.Unknown, say.That("passage.rival")
-	case stale != "":
-		return finding.Unknown, say.Text(stale)
+	case !stale.None():
+		return finding.Unknown, stale
 	default:
 		return finding.Clear, say.Remark{}
 	}
 }
 
-func parts(s Structure, h Height, span *measure.Length, a Allowances, month time.Month, name string, figure measure.Length) []Part {
-	out := []Part{{name, figure}, {"rig", h.Length}, {"base", a.Base}, {"bounce", a.Bounce}}
+func parts(s Structure, h Height, span *measure.Length, a Allowances, month time.Month, of PartOf, figure measure.Length) []Part {
+	out := []Part{{of, figure}, {RigHeight, h.Length}, {Base, a.Base}, {Bounce, a.Bounce}}
 	if slices.Contains(a.WinterMonths, month) {
-		out = append(out, Part{"snow", a.Snow})
+		out = append(out, Part{Snow, a.Snow})
 	}
 	if s.SagRadius != nil && span != nil {
-		out = append(out, Part{"sag", sag(*span, *s.SagRadius)})
+		out = append(out, Part{Sag, sag(*span, *s.SagRadius)})
 	}
-	name = "height as designed"
 	if h.Measured {
-		name = "height as measured"
+		return append(out, Part{MeasuredError, a.MeasuredError})
 	}
-	return append(out, Part{name, a.Error(h)})
+	return append(out, Part{DesignedError, a.DesignedError})
 }
 
 // sag is L^2/8R, rounded up to a millimetre.

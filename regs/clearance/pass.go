@@ -1,8 +1,6 @@
 package clearance
 
 import (
-	"fmt"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -36,14 +34,11 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 	default:
 		p = c.under(s)
 	}
-	for _, part := range []struct {
-		outcome finding.Outcome
-		words   string
-	}{c.beside(s), c.over(s), c.closed(s), words(s.Words), words(s.Wind)} {
-		if part.words == "" {
+	for _, part := range []part{c.beside(s), c.over(s), c.closed(s), words(s.Words), words(s.Wind)} {
+		if part.says.None() {
 			continue
 		}
-		p.Others = append(p.Others, say.Text(part.words))
+		p.Others = append(p.Others, part.says)
 		p.Outcome = graver(p.Outcome, part.outcome)
 	}
 	if p.Outcome == finding.Clear && s.Expired(c.Until) {
@@ -120,9 +115,11 @@ func doubtful(o finding.Outcome) finding.Outcome {
 	}
 }
 
-type part = struct {
+// part is what something other than the height makes of a passage; it says nothing
+// where the structure asks nothing of it.
+type part struct {
 	outcome finding.Outcome
-	words   string
+	says    say.Remark
 }
 
 // words are for a person to read and see fulfilled.
@@ -130,7 +127,7 @@ func words(text string) part {
 	if text == "" {
 		return part{}
 	}
-	return part{finding.Review, text}
+	return part{finding.Review, say.Text(text)}
 }
 
 // under is the passage below the structure. Nothing but a letter of the
@@ -194,17 +191,17 @@ func (c Case) beside(s Structure) part {
 		return part{}
 	}
 	if c.Width == nil || c.WidthAtLeast && *c.Width <= *s.Width {
-		return part{finding.Unknown, fmt.Sprintf("clear width %s; the width of the rig is not known", s.Width.Metric())}
+		return part{finding.Unknown, say.That("passage.width_open", "clear", *s.Width)}
 	}
 	left := *s.Width - *c.Width - 2*c.Side
-	said := fmt.Sprintf("clear width %s - rig %s - 2 x %s to the sides = %s", s.Width.Metric(), c.Width.Metric(), c.Side.Metric(), left.Metric())
+	sum := say.That("passage.width", "clear", *s.Width, "rig", *c.Width, "side", c.Side, "left", left)
 	switch {
 	case *s.Width < *c.Width:
-		return part{finding.Forbidden, said + ": too narrow"}
+		return part{finding.Forbidden, say.That("passage.too_narrow", "sum", sum)}
 	case left < 0:
-		return part{finding.Review, said}
+		return part{finding.Review, sum}
 	default:
-		return part{c.trusted(s), said}
+		return part{c.trusted(s), sum}
 	}
 }
 
@@ -213,14 +210,14 @@ func (c Case) over(s Structure) part {
 	if s.Mass == nil {
 		return part{}
 	}
-	switch {
-	case c.Mass == nil, c.MassAtLeast && *c.Mass <= *s.Mass:
-		return part{finding.Unknown, fmt.Sprintf("posted for %s; the mass of the rig is not known", s.Mass.Metric())}
-	case *c.Mass > *s.Mass:
-		return part{finding.Forbidden, fmt.Sprintf("posted for %s, the rig has %s", s.Mass.Metric(), c.Mass.Metric())}
-	default:
-		return part{c.trusted(s), fmt.Sprintf("posted for %s, the rig has %s", s.Mass.Metric(), c.Mass.Metric())}
+	if c.Mass == nil || c.MassAtLeast && *c.Mass <= *s.Mass {
+		return part{finding.Unknown, say.That("passage.mass_open", "posted", *s.Mass)}
 	}
+	said := say.That("passage.mass", "posted", *s.Mass, "rig", *c.Mass)
+	if *c.Mass > *s.Mass {
+		return part{finding.Forbidden, said}
+	}
+	return part{c.trusted(s), said}
 }
 
 // closed shuts the road where it is closed on every day of passing; where only
@@ -229,28 +226,17 @@ func (c Case) closed(s Structure) part {
 	if !s.Closed {
 		return part{}
 	}
-	said := "closed" + span(s.From, s.Until)
+	days := rows.Days(s.From, s.Until)
 	if _, all := rows.Holds(s.From, s.Until, c.From, c.Until); !all {
-		return part{finding.Review, said + ", on some of the days on which the rig may come by"}
+		return part{finding.Review, say.That("passage.closed_some_days", "days", days)}
 	}
-	return part{finding.Forbidden, said}
-}
-
-func span(from, until time.Time) string {
-	var out strings.Builder
-	if !from.IsZero() {
-		out.WriteString(" from " + from.Format(time.DateOnly))
-	}
-	if !until.IsZero() {
-		out.WriteString(" to " + until.Format(time.DateOnly))
-	}
-	return out.String()
+	return part{finding.Forbidden, say.That("passage.closed", "days", days)}
 }
 
 // trusted is clear where the figure of a structure may clear.
 func (c Case) trusted(s Structure) finding.Outcome {
-	stale := s.Stale(c.From, c.Term, c.Allowances) + s.Stale(c.Until, c.Term, c.Allowances)
-	if s.Status.Trusted() && !rows.IsRival(s.ID, s.Status) && stale == "" {
+	stale := func(day time.Time) bool { return !s.Stale(day, c.Term, c.Allowances).None() }
+	if s.Status.Trusted() && !rows.IsRival(s.ID, s.Status) && !stale(c.From) && !stale(c.Until) {
 		return finding.Clear
 	}
 	return finding.Unknown

@@ -4,7 +4,6 @@ package clearance
 
 import (
 	"cmp"
-	"fmt"
 	"strconv"
 	"time"
 
@@ -87,10 +86,10 @@ func (s Structure) Expired(day time.Time) bool {
 // measurement, else the first day of the year of its source, else that of the
 // reading. A sign that binds beside a measurement does not age with it.
 func (s Structure) Made() time.Time {
-	_, name := s.Figure()
+	_, of := s.Figure()
 	year, err := strconv.Atoi(s.Year)
 	switch {
-	case !s.MeasuredOn.IsZero() && (name != "posted" || s.Measured == nil):
+	case !s.MeasuredOn.IsZero() && (of != Posted || s.Measured == nil):
 		return s.MeasuredOn
 	case err == nil && year > 0:
 		return time.Date(year, time.January, 1, 0, 0, 0, 0, time.UTC)
@@ -99,18 +98,18 @@ func (s Structure) Made() time.Time {
 	}
 }
 
-// Stale says why on a day the figure is too old to clear anything, "" where it is
-// not: read too long ago, or made too long ago whenever it was read. Roads are
+// Stale says why on a day the figure is too old to clear anything, nothing where it
+// is not: read too long ago, or made too long ago whenever it was read. Roads are
 // resurfaced, and stand higher then.
-func (s Structure) Stale(day time.Time, term time.Duration, a Allowances) string {
+func (s Structure) Stale(day time.Time, term time.Duration, a Allowances) say.Remark {
 	made := s.Made()
 	switch {
 	case rows.Stale(s.ReadOn, day, term):
-		return "the figure was read too long ago to clear"
+		return say.That("figure.read_long_ago")
 	case rows.Stale(made, day, cmp.Or(s.Term, a.FigureTerm, DefaultFigureTerm)):
-		return fmt.Sprintf("the figure is of %s, too long ago to clear: a road that was resurfaced since stands higher", made.Format(time.DateOnly))
+		return say.That("figure.made_long_ago", "on", say.Day(made))
 	default:
-		return ""
+		return say.Remark{}
 	}
 }
 
@@ -124,17 +123,17 @@ const DefaultFigureTerm = 731 * 24 * time.Hour
 func (s Structure) Invented() bool { return s.Status == finding.Invented }
 
 // Figure returns the clear height that binds, the lower of posted and
-// measured, and its name. A measured height never raises a posted one.
-func (s Structure) Figure() (height *measure.Length, name string) {
+// measured, and which it is. A measured height never raises a posted one.
+func (s Structure) Figure() (height *measure.Length, of PartOf) {
 	switch {
 	case s.Posted == nil && s.Measured == nil:
-		return nil, "not known"
+		return nil, ""
 	case s.Posted == nil:
-		return s.Measured, "measured"
+		return s.Measured, Measured
 	case s.Measured == nil, *s.Posted <= *s.Measured:
-		return s.Posted, "posted"
+		return s.Posted, Posted
 	default:
-		return s.Measured, "measured"
+		return s.Measured, Measured
 	}
 }
 

@@ -106,8 +106,9 @@ func (d Demands) Escorts() int { return d.EscortsAny + d.EscortsFront + d.Escort
 // Citation is where a finding comes from: one row of a table, or one structure.
 type Citation struct {
 	ID        string
-	Revision  string // of the table it was read from
-	Published string // the figure as printed by the source
+	Revision  string     // of the table it was read from
+	Published string     // the figure as printed by the source
+	Shows     say.Remark // what stands for it where no source prints a figure
 	Status    Status
 	Source    string
 	Section   string

@@ -48,6 +48,11 @@ func (q Quantity) Term() say.Code { return say.Word("quantity", string(q)) }
 // Escorts is the rule of the escorts that the quantity asks for.
 func (q Quantity) Escorts() string { return string(q) + " escorts" }
 
+// OfEscorts reports whether a rule is about the escorts that a quantity asks for.
+func OfEscorts(rule string) bool {
+	return slices.ContainsFunc(Quantities(), func(q Quantity) bool { return rule == q.Escorts() })
+}
+
 // Lesser is the word for less of a quantity: lower, narrower, lighter.
 type Lesser Quantity
 

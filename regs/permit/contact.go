@@ -176,11 +176,6 @@ func Rules() []string {
 	return out
 }
 
-// OfEscorts reports whether a rule is about the escorts that a size asks for.
-func OfEscorts(rule string) bool {
-	return slices.ContainsFunc(sizes, func(s size) bool { return rule == s.q.Escorts() })
-}
-
 // Needs lists the quantities whose size an answer that settles a rule must
 // state.
 func Needs(rule string) []limit.Quantity {

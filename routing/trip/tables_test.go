@@ -177,13 +177,13 @@ func TestStructureWithoutAHeight(t *testing.T) {
 	}{
 		"words":                   {func(s *clearance.Structure) { s.Words = "posted for load" }, house(), finding.Review, "posted for load"},
 		"wind":                    {func(s *clearance.Structure) { s.Wind = "none above 70 km/h" }, house(), finding.Review, "70 km/h"},
-		"wide enough":             {func(s *clearance.Structure) { s.Width = length(5000) }, house(), finding.Unknown, "clear width 5 m"},
-		"wide enough, a bridge":   {on(func(s *clearance.Structure) { s.Width = length(5000) }), house(), finding.Clear, "clear width 5 m"},
-		"strong enough, a bridge": {on(func(s *clearance.Structure) { s.Mass = mass(9000) }), house(), finding.Clear, "posted for 9000 kg"},
-		"closed, prescribed":      {func(s *clearance.Structure) { s.Closed = true }, house(onShort), finding.Forbidden, "closed"},
-		"too narrow, prescribed":  {func(s *clearance.Structure) { s.Width = length(2000) }, house(onShort), finding.Forbidden, "too narrow"},
-		"too weak, prescribed":    {func(s *clearance.Structure) { s.Mass = mass(7000) }, house(onShort), finding.Forbidden, "posted for 7000 kg"},
-		"closed, by a stop":       {func(s *clearance.Structure) { s.Closed, s.Road, s.Point = true, "none", point([2]float64{-4, 0.1}) }, house(), finding.Forbidden, "closed"},
+		"wide enough":             {func(s *clearance.Structure) { s.Width = length(5000) }, house(), finding.Unknown, "passage.width(clear: 5 m"},
+		"wide enough, a bridge":   {on(func(s *clearance.Structure) { s.Width = length(5000) }), house(), finding.Clear, "passage.width(clear: 5 m"},
+		"strong enough, a bridge": {on(func(s *clearance.Structure) { s.Mass = mass(9000) }), house(), finding.Clear, "passage.mass(posted: 9000 kg"},
+		"closed, prescribed":      {func(s *clearance.Structure) { s.Closed = true }, house(onShort), finding.Forbidden, "passage.closed(days: )"},
+		"too narrow, prescribed":  {func(s *clearance.Structure) { s.Width = length(2000) }, house(onShort), finding.Forbidden, "passage.too_narrow("},
+		"too weak, prescribed":    {func(s *clearance.Structure) { s.Mass = mass(7000) }, house(onShort), finding.Forbidden, "passage.mass(posted: 7000 kg"},
+		"closed, by a stop":       {func(s *clearance.Structure) { s.Closed, s.Road, s.Point = true, "none", point([2]float64{-4, 0.1}) }, house(), finding.Forbidden, "passage.closed(days: )"},
 	} {
 		for _, whose := range []string{"tables", "request"} {
 			p, r := world(t, bridged, nil), tc.r

@@ -284,7 +284,7 @@ func TestSnowByTheDayOfThePlace(t *testing.T) {
 		r.Local = false
 		r.Departure, _ = time.Parse(time.RFC3339, at)
 		r.Structures = []clearance.Structure{bridge(5000)}
-		sums[at] = plan(t, planner(t), r).Legs[0].Structures[0].Sum()
+		sums[at] = plan(t, planner(t), r).Legs[0].Structures[0].Sum().String()
 	}
 	for at, sum := range sums {
 		if snow := strings.Contains(sum, "snow"); snow != (at != "2027-06-01T08:00:00-04:00") {

@@ -54,7 +54,7 @@ func (j *Judge) shutByStructures(p network.Piece) (out []*Barrier) {
 		if s.Passage.Outcome != finding.Forbidden && s.Passage.Shut == nil {
 			continue
 		}
-		key := strings.Join([]string{"structure", s.Key(), j.Network.RoadName(p.Arc.Edge()), s.Passage.Sum()}, "\x00")
+		key := strings.Join([]string{"structure", s.Key(), j.Network.RoadName(p.Arc.Edge()), s.Passage.Sum().String()}, "\x00")
 		out = append(out, j.barrier(key, func() Barrier { // one bridge may be over several roads, at other heights
 			passing := j.Passing(s, 0, strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"))
 			out := Barrier{

@@ -89,7 +89,7 @@ func (p Passing) Finding() finding.Finding {
 
 // says is how the rig passes. What is asked beside the height comes first.
 func (p Passing) says() []say.Remark {
-	figure, name := p.Structure.Figure()
+	figure, of := p.Structure.Figure()
 	out := slices.Clone(p.Others)
 	switch {
 	case figure == nil && !p.Why.None():
@@ -99,28 +99,29 @@ func (p Passing) says() []say.Remark {
 	case len(p.Others) > 0:
 		return append(out, p.Why, say.That("structure.height", "sum", p.Sum()))
 	case p.Outcome == finding.Clear:
-		return append(out, say.That("structure.passes", "spare", p.Margin, "of", name, "figure", *figure))
+		return append(out, say.That("structure.passes", "spare", p.Margin, "of", of, "figure", *figure))
 	case p.Outcome == finding.Forbidden:
-		return append(out, say.That("structure.too_low", "short", -p.Margin, "of", name, "figure", *figure))
+		return append(out, say.That("structure.too_low", "short", -p.Margin, "of", of, "figure", *figure))
 	case p.Outcome == finding.Review && !p.Why.None():
 		return append(out, p.Why)
 	case p.Outcome == finding.Review:
-		return append(out, say.That("structure.little", "spare", p.Margin, "of", name, "figure", *figure))
+		return append(out, say.That("structure.little", "spare", p.Margin, "of", of, "figure", *figure))
 	default:
 		return append(out, say.That("structure.not_known", "why", p.Why))
 	}
 }
 
 func (p Passing) row(revision string) finding.Citation {
-	figure, name := p.Structure.Figure()
+	figure, of := p.Structure.Figure()
 	r := finding.Citation{
-		ID: p.ID, Revision: revision, Published: "no figure", Status: p.Status, Source: p.Source, Section: p.Section, Year: p.Year,
+		ID: p.ID, Revision: revision, Status: p.Status, Source: p.Source, Section: p.Section, Year: p.Year,
 		ReadOn: p.ReadOn, Decides: true,
 	}
+	r.Shows = say.That("figure.none")
 	switch {
 	case figure != nil:
-		r.Published = figure.Metric() + " " + name
-		r.Says = []say.Remark{say.Text(p.Sum())}
+		r.Shows = say.That("figure.of", "figure", *figure, "of", of)
+		r.Says = []say.Remark{p.Sum()}
 	case p.Structure.Note != "":
 		r.Says = []say.Remark{say.That("structure.note", "note", p.Structure.Note)}
 	}

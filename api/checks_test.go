@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -101,7 +102,7 @@ func TestCheckAnswer(t *testing.T) {
 				}
 			}
 			d := read[wire.Design](t, w)
-			if d.Revision != service().Planner.Tables.Revision || d.Day != "2027-05-10" || cmp.Diff(trip.DesignCautions(), d.Cautions) != "" || len(d.Free) != 5 || len(d.NoEscort) != 5 {
+			if d.Revision != service().Planner.Tables.Revision || d.Day != "2027-05-10" || cmp.Diff(phrase.English().Each(trip.DesignCautions()), d.Cautions) != "" || len(d.Free) != 5 || len(d.NoEscort) != 5 {
 				t.Errorf("revision %q, day %q, %d and %d largest values", d.Revision, d.Day, len(d.Free), len(d.NoEscort))
 			}
 			for _, a := range d.Answers {

@@ -23,6 +23,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wayhouse/api/export"
+	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
@@ -330,7 +331,7 @@ func (s *Service) listLimits(_ context.Context, in *struct {
 		}
 		in.Jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
 	}
-	out := wire.Limits{Revision: tables.Revision, Limits: []wire.Limit{}, Attribution: wire.CreditOf("tables"), Caution: trip.Cautions()[0] + " No row is not no rule."}
+	out := wire.Limits{Revision: tables.Revision, Limits: []wire.Limit{}, Attribution: wire.CreditOf("tables"), Caution: phrase.English().Say(trip.Cautions()[0]) + " No row is not no rule."}
 	for _, r := range tables.Rows(in.Jurisdiction) {
 		if in.Quantity == "" || r.Quantity == limit.Quantity(in.Quantity) {
 			out.Limits = append(out.Limits, wire.NewLimit(r, tables.Revision))

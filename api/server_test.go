@@ -25,6 +25,7 @@ import (
 	"sigs.k8s.io/yaml"
 
 	"wayhouse/api"
+	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs"
@@ -382,7 +383,7 @@ func checkVerdict(t testing.TB, where string, v wire.Verdict) {
 
 func checkCredits(t testing.TB, got wire.Trip) {
 	t.Helper()
-	if diff := cmp.Diff(trip.Cautions(), got.Cautions); diff != "" {
+	if diff := cmp.Diff(phrase.English().Each(trip.Cautions()), got.Cautions); diff != "" {
 		t.Errorf("cautions:\n%s", diff)
 	}
 	if diff := cmp.Diff(wire.Attributions(false), got.Attributions); diff != "" {

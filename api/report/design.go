@@ -17,7 +17,7 @@ import (
 func Design(w io.Writer, d *regs.Design, rows bool) error {
 	t := newText(nil)
 	t.line("Checked against tables revision %s, for a move on %s.", d.Revision, d.Day.Format(time.DateOnly))
-	t.line("%s", trip.Cautions()[0])
+	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	code := ""
 	var notGiven []string
 	flush := func() {
@@ -45,7 +45,7 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 	t.heading("The largest with a permit, and surely no escort")
 	t.largest(d.NoEscort)
 	t.list("Taken for granted", d.Assumed)
-	t.list("Cautions", trip.DesignCautions())
+	t.list("Cautions", t.in.Each(trip.DesignCautions()))
 	_, err := io.WriteString(w, t.b.String())
 	return err
 }

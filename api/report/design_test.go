@@ -94,7 +94,7 @@ func TestCheckText(t *testing.T) {
 				t.Errorf("%s, %s: %+v is missing", a.Jurisdiction, a.Quantity, n)
 			}
 		}
-		for _, want := range slices.Concat(d.Assumed, trip.DesignCautions(), []string{"UNKNOWN because not given: combination length, gross mass, tow vehicle length"}) {
+		for _, want := range slices.Concat(d.Assumed, phrase.English().Each(trip.DesignCautions()), []string{"UNKNOWN because not given: combination length, gross mass, tow vehicle length"}) {
 			if !strings.Contains(flat, want) {
 				t.Errorf("%q is missing", want)
 			}

@@ -19,7 +19,7 @@ import (
 func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
 	t := newText(nil)
 	t.b.WriteString(Printable(t.in.Sentences(l.Notice())) + "\n")
-	t.line("%s", trip.Cautions()[0])
+	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	t.heading("Journey")
 	t.line("  %sfrom %s to %s", marked(l.Invented), l.From, l.To)
 	t.heading("Rig")
@@ -37,7 +37,7 @@ func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
 	}
 	t.heading(fmt.Sprintf("Legal %s without a permit", l.Quantity))
 	t.legal(l.Legal)
-	t.list("Cautions", l.Cautions)
+	t.list("Cautions", t.in.Each(l.Cautions))
 	t.data(l.About.Revision, l.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
@@ -57,7 +57,7 @@ func lacking(about network.About) (out []string) {
 // invented data.
 func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 	if len(l.Steps) == 0 {
-		t.line("  no step: %s", l.Why)
+		t.line("  no step: %s", t.in.Say(l.Why))
 		return
 	}
 	takes := -1 // the fastest step by which the rig passes

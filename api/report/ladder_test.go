@@ -52,7 +52,7 @@ func TestExampleLadder(t *testing.T) {
 		t.Errorf("the rig takes another step in\n%s", open)
 	}
 	has(t, text, "CA-QC: not established", "CA-ON: "+l.Legal[0].Most.Down(), "knows no structures, no posted limits: but for what was given", "credit of the roads", "tables revision "+l.Tables)
-	for _, c := range trip.LadderCautions() {
+	for _, c := range phrase.English().Each(trip.LadderCautions()) {
 		has(t, text, c)
 	}
 	hasNot(t, text, "any height")
@@ -67,7 +67,7 @@ func TestLadders(t *testing.T) {
 			{Most: 2_900_000_000, By: say.Text("a gate"), Length: 1500, Time: driving.Duration{Duration: 10 * time.Minute}, Ferry: true, Unknowns: say.Each(many[:2]), Areas: []string{"US-DE"}},
 			{Most: 2_500_000_000, By: say.Text("a sign"), Length: 1400, Time: driving.Duration{Unknown: "no speed"}, Unknowns: say.Each(many)},
 		}},
-		Shut:  choosing.Ladder{Complete: true, Why: "no way leads there past nothing unmeasured"},
+		Shut:  choosing.Ladder{Complete: true, Why: say.That("ladder.all_unmeasured")},
 		Legal: []trip.Legal{{Jurisdiction: "US-DE", Most: finding.Of(260 * measure.Centimetre), Invented: true}},
 	}
 	text := ladderText(t, l)

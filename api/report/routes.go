@@ -26,7 +26,7 @@ func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
 		notice = mark + ". " + notice
 	}
 	t.b.WriteString(Printable(notice) + "\n")
-	t.line("%s", trip.Cautions()[0])
+	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	t.heading("Rig")
 	t.rig(r.Best.Rig)
 	t.heading("Route")
@@ -39,7 +39,7 @@ func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
 	t.heading("More")
 	t.line("  What the law asks on a way, what hangs over it and whom to ask, the command plan prints of the best one, and --json of all.")
 	t.list("Taken for granted", r.Best.Assumptions)
-	t.list("Cautions", r.Best.Cautions)
+	t.list("Cautions", t.in.Each(r.Best.Cautions))
 	t.data(r.Best.About.Revision, r.Best.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
@@ -111,8 +111,8 @@ func (t *text) ways(r *trip.Routes) {
 	}
 	if r.Without != nil {
 		entries = append(entries, optionEntry("permit-free", r.Without))
-	} else if r.WithoutWhy != "" {
-		apart = append(apart, "permit-free: "+r.WithoutWhy)
+	} else if !r.WithoutWhy.None() {
+		apart = append(apart, "permit-free: "+t.in.Say(r.WithoutWhy))
 	}
 	if d := r.Difference; d != nil && d.Best != nil {
 		entries = append(entries, wayEntry("best", d.Best, later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
@@ -185,7 +185,7 @@ func (t *text) difference(d *trip.Difference) {
 	}
 	t.heading("The given route against the best way")
 	if d.Best == nil {
-		t.line("  nothing to compare with: %s", d.Why)
+		t.line("  nothing to compare with: %s", t.in.Say(d.Why))
 		return
 	}
 	marked := marked(t.plan.RestsOnInvented() || d.Best.RestsOnInvented())

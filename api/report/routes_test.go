@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 	"sigs.k8s.io/yaml"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
@@ -98,8 +99,8 @@ func TestExampleRoutes(t *testing.T) {
 	if !slices.Equal(names, []string{"best", "other", "other", "unhindered"}) || !strings.HasPrefix(rows[0], "           way         length") {
 		t.Errorf("%q in\n%s", names, section(text, "WAYS"))
 	}
-	has(t, text, "NOT ONE TO DRIVE", "permit-free: "+r.WithoutWhy, "Mill Lane railway bridge: too low", "lifting it alone saves 5 min; as the only one it would cost 5 min", "credit of the roads", "tables revision "+r.Best.Tables)
-	for _, c := range trip.Cautions() {
+	has(t, text, "NOT ONE TO DRIVE", "permit-free: "+phrase.English().Say(r.WithoutWhy), "Mill Lane railway bridge: too low", "lifting it alone saves 5 min; as the only one it would cost 5 min", "credit of the roads", "tables revision "+r.Best.Tables)
+	for _, c := range phrase.English().Each(trip.Cautions()) {
 		has(t, text, c)
 	}
 }
@@ -115,7 +116,7 @@ func shutPlan() *trip.Plan {
 func TestClosedRoutes(t *testing.T) {
 	low := &standing.Barrier{What: say.Text("Heron_Rise: too low"), Kind: "structure", Invented: true}
 	wish := &standing.Barrier{What: say.Text("your wish: not by 401"), Kind: "wish", When: "Mo-Fr 07:00-09:00"}
-	r := &trip.Routes{Best: shutPlan(), Order: []int{0, 2, 1}, WithoutWhy: "of a reason", Reasons: &choosing.Reasons{
+	r := &trip.Routes{Best: shutPlan(), Order: []int{0, 2, 1}, WithoutWhy: say.Text("of a reason"), Reasons: &choosing.Reasons{
 		Closing: []*standing.Barrier{low, wish}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "5 m", Most: "4.1 m", By: say.Text("a wire")}},
 	}}
 	text := routesText(t, r)
@@ -164,7 +165,7 @@ func TestRouteDifferenceText(t *testing.T) {
 	}
 	d.ExtraTime.Unknown, d.Apart = "no speed", nil
 	has(t, routesText(t, &trip.Routes{Best: given, Difference: d}), "how much longer it takes is UNKNOWN: no speed", "leaves the best way nowhere")
-	has(t, routesText(t, &trip.Routes{Best: given, Difference: &trip.Difference{Why: "no road there"}}), "nothing to compare with: no road there")
+	has(t, routesText(t, &trip.Routes{Best: given, Difference: &trip.Difference{Why: say.Text("no road there")}}), "nothing to compare with: no road there")
 }
 
 // Names come from outside: whatever they are, the page keeps its width and its

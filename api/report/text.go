@@ -28,7 +28,7 @@ import (
 func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t := newText(p)
 	t.b.WriteString(Printable(t.in.Sentences(p.Notice())) + "\n") // one line, so that nothing of it is below the fold
-	t.line("%s", trip.Cautions()[0])
+	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	t.heading("Rig")
 	t.rig(p.Rig)
 	t.heading("Route")
@@ -58,7 +58,7 @@ func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	t.heading("Time and fuel")
 	t.timeAndFuel()
 	t.list("Taken for granted", p.Assumptions)
-	t.list("Cautions", p.Cautions)
+	t.list("Cautions", t.in.Each(p.Cautions))
 	t.data(p.About.Revision, p.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err

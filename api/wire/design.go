@@ -57,7 +57,7 @@ type LargestValue struct {
 func NewDesign(d *regs.Design) *Design {
 	out := &Design{
 		Revision: d.Revision, Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, d.Assumed...), Answers: []DesignAnswer{}, Free: largest(d.Free), NoEscort: largest(d.NoEscort),
-		Cautions: trip.DesignCautions(),
+		Cautions: phrase.English().Each(trip.DesignCautions()),
 	}
 	for _, a := range d.Answers {
 		one := DesignAnswer{Jurisdiction: a.Jurisdiction, Quantity: a.Quantity, Findings: newFindings(a.Findings), ToClear: phrase.English().Say(a.ToClear)}

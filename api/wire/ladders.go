@@ -61,7 +61,7 @@ type LegalMost struct {
 func NewLadders(l *trip.Ladders) *Ladders {
 	out := &Ladders{
 		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: phrase.English().Sentences(l.Notice()), From: l.From, To: l.To, Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open), Shut: newLadder(l, l.Shut), Legal: []LegalMost{},
-		Network: newNetwork(l.About), Tables: l.Tables, Cautions: l.Cautions, Attributions: Credits(l.About, false),
+		Network: newNetwork(l.About), Tables: l.Tables, Cautions: phrase.English().Each(l.Cautions), Attributions: Credits(l.About, false),
 	}
 	for _, legal := range l.Legal {
 		out.Legal = append(out.Legal, LegalMost{mark(legal.Invented), legal.Jurisdiction, known(legal.Most.Down())})
@@ -78,7 +78,7 @@ func known(text string) *string {
 }
 
 func newLadder(all *trip.Ladders, l choosing.Ladder) Ladder {
-	out := Ladder{Steps: []LadderStep{}, Complete: l.Complete, Why: l.Why}
+	out := Ladder{Steps: []LadderStep{}, Complete: l.Complete, Why: phrase.English().Say(l.Why)}
 	for i := range l.Steps {
 		out.Steps = append(out.Steps, newStep(all, &l.Steps[i]))
 	}

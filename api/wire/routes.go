@@ -62,7 +62,7 @@ type Stretch struct {
 func NewRoutes(r *trip.Routes) *Routes {
 	out := &Routes{
 		Best: NewTrip(r.Best), Notice: phrase.English().Sentences(r.Best.Notice()), Order: append([]int{}, r.Order...), Alternatives: []Option{}, Free: newOption(r.Free),
-		PermitFree: newOption(r.Without), PermitFreeWhy: r.WithoutWhy, Reasons: newReasons(r), Difference: newDifference(r.Difference),
+		PermitFree: newOption(r.Without), PermitFreeWhy: phrase.English().Say(r.WithoutWhy), Reasons: newReasons(r), Difference: newDifference(r.Difference),
 	}
 	out.Mark = out.Best.Mark
 	for i := range r.Others {
@@ -110,7 +110,7 @@ func newDifference(d *trip.Difference) *RouteDifference {
 	if d == nil {
 		return nil
 	}
-	out := &RouteDifference{Why: d.Why, Apart: []Stretch{}}
+	out := &RouteDifference{Why: phrase.English().Say(d.Why), Apart: []Stretch{}}
 	for _, s := range d.Apart {
 		out.Apart = append(out.Apart, Stretch{append([]string{}, s.Roads...), round(float64(s.At)), round(float64(s.Length))})
 	}

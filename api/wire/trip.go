@@ -77,7 +77,7 @@ func NewTrip(p *trip.Plan) *Trip {
 	t := &Trip{
 		Name: p.Name, Notice: phrase.English().Sentences(p.Notice()), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure,
 		Road: newRoad(p.Road), GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
-		Assumptions: p.Assumptions, Cautions: p.Cautions, Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
+		Assumptions: p.Assumptions, Cautions: phrase.English().Each(p.Cautions), Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
 		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{},
 	}
 	t.DrivingS, t.DrivingWhy = newDuration(p.Time)

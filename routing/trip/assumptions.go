@@ -32,21 +32,3 @@ func (b *builder) assumptions() []string {
 	}
 	return out
 }
-
-// Cautions lists what every answer says.
-func Cautions() []string {
-	return []string{
-		"Planning aid only. The permit office, the posted sign, the weigh scale and licensed practice decide.",
-		"Unknown is not clear: ask whom the finding names before you move.",
-		"Measure the height of the loaded rig with tires at pressure, and have the route driven with a height pole.",
-		"Do not exceed any rating of tires, axles, coupling or tow vehicle; weigh the loaded rig on a scale.",
-	}
-}
-
-// DesignCautions lists what every answer to a check without a route says.
-func DesignCautions() []string {
-	return append([]string{
-		"No route was checked: roads, towns, toll roads and bridges may ask for less.",
-		"Where a value is not established in a jurisdiction, it may be smaller there than anywhere else.",
-	}, Cautions()...)
-}

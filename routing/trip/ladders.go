@@ -28,7 +28,7 @@ type Ladders struct {
 	Off      []say.Remark // stops that lie far from the network
 	About    network.About
 	Tables   string // revision
-	Cautions []string
+	Cautions []say.Remark
 	Invented bool
 }
 
@@ -86,14 +86,6 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladd
 // RestsOnInvented reports whether anything of the ladders was made up.
 func (l *Ladders) RestsOnInvented() bool {
 	return l.Invented || slices.ContainsFunc(l.Legal, func(k Legal) bool { return k.Invented })
-}
-
-// LadderCautions lists what every answer with ladders says.
-func LadderCautions() []string {
-	return append([]string{
-		"A step holds only if nothing unmeasured on its way leaves less; the second ladder goes round what is unmeasured.",
-		"What a map or a table does not know is in no step.",
-	}, Cautions()...)
 }
 
 // legal notes what jurisdictions allow, each once.

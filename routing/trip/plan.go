@@ -250,12 +250,13 @@ func (b *builder) waysOf(paths []search.Path) (out []way) {
 // sum adds the legs up.
 func (b *builder) sum() {
 	p := b.plan
-	all := slices.Concat(p.Findings, p.Road.Findings)
 	for _, l := range p.Legs {
 		p.Length += l.Length
-		p.Time = p.Time.Add(l.Time)
-		p.Fuel = p.Fuel.Add(l.Fuel)
-		all = append(all, l.Findings...)
+		p.Time, p.Fuel = p.Time.Add(l.Time), p.Fuel.Add(l.Fuel)
+	}
+	var all []finding.Finding
+	for _, f := range p.All() {
+		all = append(all, f)
 	}
 	p.Verdict = finding.Roll(all)
 	p.Assumptions = b.assumptions()

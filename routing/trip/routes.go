@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/choosing"
@@ -30,7 +31,7 @@ type Routes struct {
 	Free    *Option  // the way of a rig that nothing shuts out; nil where it is the best
 	Without *Option  // the best way without a permit; nil where there is none, or it is the best
 	// WithoutWhy says why there is no Without.
-	WithoutWhy string
+	WithoutWhy say.Remark
 	Reasons    *choosing.Reasons // nil where not asked for
 	Difference *Difference       // of a given route from the best; nil where none was given
 }
@@ -159,16 +160,16 @@ func (o *options) free(ctx context.Context) error {
 // without plans the best way on which no permit is asked for.
 func (o *options) without(ctx context.Context) error {
 	if !o.out.Best.Passable {
-		o.out.WithoutWhy = "every way is shut to the rig"
+		o.out.WithoutWhy = say.That("routes.all_shut")
 		return nil
 	}
 	if len(o.out.Best.Permits) == 0 {
-		o.out.WithoutWhy = "the best way asks for none as far as the tables know"
+		o.out.WithoutWhy = say.That("routes.best_asks_none")
 		return nil
 	}
 	paths, err := o.b.chooses.Unpermitted(ctx)
 	if errors.Is(err, search.ErrNoRoute) {
-		o.out.WithoutWhy = "every way goes where a permit is asked for"
+		o.out.WithoutWhy = say.That("routes.all_ask")
 		return nil
 	}
 	if err != nil {
@@ -179,7 +180,7 @@ func (o *options) without(ctx context.Context) error {
 		return err
 	}
 	if asked := asking(option.Plan); len(asked) > 0 {
-		o.out.WithoutWhy = fmt.Sprintf("the best that was found still asks for one: %v", asked)
+		o.out.WithoutWhy = say.That("routes.still_asks", "jurisdictions", asked)
 		return nil
 	}
 	o.out.Without = &option
@@ -209,8 +210,8 @@ type Difference struct {
 	Best      *Plan
 	Extra     measure.Distance // of the given route
 	ExtraTime driving.Duration
-	Apart     []Stretch // of the given route, where it leaves the best way
-	Why       string    // why there is nothing to compare
+	Apart     []Stretch  // of the given route, where it leaves the best way
+	Why       say.Remark // why there is nothing to compare
 }
 
 // Stretch is a part of a route.
@@ -241,7 +242,8 @@ func (p *Planner) difference(ctx context.Context, r RouteRequest) (*Routes, erro
 	best, err := p.Routes(ctx, RouteRequest{Request: free})
 	var refused *RequestError
 	if errors.As(err, &refused) {
-		d.Why = refused.Error()
+		d.Why = say.That("routes.refused", "field", refused.Field, "value", refused.Value, "problem", refused.Problem,
+			"because", refused.Because, "fix", refused.Fix)
 		return out, nil
 	}
 	if err != nil {
@@ -249,7 +251,7 @@ func (p *Planner) difference(ctx context.Context, r RouteRequest) (*Routes, erro
 	}
 	d.Best = best.Best
 	if !d.Best.Passable {
-		d.Best, d.Why = nil, "every way between its ends is shut to the rig"
+		d.Best, d.Why = nil, say.That("routes.ends_shut")
 		return out, nil
 	}
 	d.Extra = out.Best.Length - d.Best.Length

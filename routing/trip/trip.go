@@ -8,7 +8,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 	"time"
 
 	"github.com/paulmach/orb"
@@ -103,7 +102,7 @@ type Plan struct {
 	About       network.About
 	Tables      string // revision
 	Assumptions []string
-	Cautions    []string
+	Cautions    []say.Remark
 
 	edges []network.EdgeID // that it drives
 	cost  search.Millis    // of the way, as the search reckons it
@@ -196,36 +195,6 @@ func (r *Request) checkGiven() error {
 		}
 	}
 	return nil
-}
-
-// invented reports whether a finding rests on what was made up.
-func invented(f finding.Finding) bool {
-	return f.Invented || slices.ContainsFunc(f.Citations, func(r finding.Citation) bool { return r.Status == finding.Invented })
-}
-
-// RestsOnInvented reports whether anything in the leg was made up.
-func (l *Leg) RestsOnInvented() bool {
-	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool { return s.Invented() }) || slices.ContainsFunc(l.Findings, invented)
-}
-
-// RestsOnInvented reports whether anything in the plan was made up.
-func (p *Plan) RestsOnInvented() bool {
-	for i := range p.Legs {
-		if p.Legs[i].RestsOnInvented() {
-			return true
-		}
-	}
-	for _, a := range p.Avoided {
-		if slices.ContainsFunc(a.Structures, func(s standing.Passing) bool { return s.Invented() }) {
-			return true
-		}
-	}
-	for _, n := range p.Permits {
-		if slices.ContainsFunc(n.Permits, func(o regs.Offer) bool { return o.Row.Status == finding.Invented }) {
-			return true
-		}
-	}
-	return p.Invented || slices.ContainsFunc(p.Findings, invented) || p.Road != nil && slices.ContainsFunc(p.Road.Findings, invented)
 }
 
 // unmatched is how much of a given route matches no road.

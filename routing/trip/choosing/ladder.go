@@ -24,7 +24,7 @@ func LadderQuantities() []rig.Quantity { return []rig.Quantity{rig.Height, rig.W
 type Ladder struct {
 	Steps    []Step
 	Complete bool         // false: there are more steps than were sought
-	Why      string       // where there is no step
+	Why      say.Remark   // where there is no step
 	Off      []say.Remark // stops that lie far from the network
 }
 
@@ -98,9 +98,9 @@ func (c *Chooser) ladder(ctx context.Context, q rig.Quantity, shut bool) (Ladder
 	out.Complete = len(out.Steps) < maxSteps
 	slices.Reverse(out.Steps)
 	if len(out.Steps) == 0 {
-		out.Why = "no way leads there, whatever the " + string(q)
+		out.Why = say.That("ladder.no_way", "quantity", q)
 		if shut {
-			out.Why = "no way leads there past nothing unmeasured"
+			out.Why = say.That("ladder.all_unmeasured")
 		}
 	}
 	return out, nil

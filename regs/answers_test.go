@@ -10,6 +10,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/say"
@@ -224,7 +225,7 @@ func TestOneMoreAnswerNeverMakesMilder(t *testing.T) {
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		w := drawWorld(t)
-		w.v.Measures[limit.CombinationLength] = Measure{Amount: 12 * metre}
+		w.v.Measures[limit.CombinationLength] = measure.Exactly(12 * metre)
 		w.p.Towns = rapid.SampledFrom([][]string{nil, {"Town"}, {"Town", ""}}).Draw(t, "towns")
 		var log []permit.Contact
 		for i := range rapid.IntRange(0, 2).Draw(t, "entries") {

@@ -53,16 +53,16 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	if q.OfAxles() {
 		return c.axles(f, q, bearings)
 	}
-	value, given := c.v.Measures[q]
-	given = given && (value.Amount > 0 || q.MayBeZero())
+	value := c.v.Measures[q]
+	amount, given := value.Least()
+	given = given && (amount > 0 || q.MayBeZero())
 	if given {
 		for i := range bearings {
 			b := &bearings[i]
-			b.exceeded = b.row.Exceeded(value.Amount) && !b.sleeps()
-			b.near = !b.exceeded && b.time != window.Closed && b.row.Exceeded(value.Amount+c.v.Uncertain[q].By)
+			b.exceeded = b.row.Exceeded(amount) && !b.sleeps()
+			b.near = !b.exceeded && b.time != window.Closed && b.row.Exceeded(amount+c.v.Uncertain[q].By)
 		}
-		f.Value = q.Of(value.Amount)
-		f.Value.AtLeast = value.AtLeast
+		f.Value = q.Known(value)
 		f.Margin = margin(bearings, q, value)
 	}
 	exceeded := slices.ContainsFunc(bearings, func(b bearing) bool { return b.exceeded })
@@ -72,7 +72,7 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 		c.t.notGiven(&f, q)
 	case exceeded:
 		return c.t.exceeded(f, q, bearings, c.v.Uncertain[q])
-	case value.AtLeast && len(bearings) > 0:
+	case value.AtLeast() && len(bearings) > 0:
 		c.t.unsettled(&f, finding.AtLeast, say.That("limit.at_least", "quantity", q), stepOf(q))
 	case clearing >= 0 && slices.ContainsFunc(bearings, func(b bearing) bool { return b.near }):
 		return []finding.Finding{c.t.nearly(f, q, bearings, c.v.Uncertain[q])}
@@ -325,12 +325,10 @@ func (b bearing) clears() bool { return !b.exceeded && len(b.rejected) == 0 }
 // margin is what is left to the lowest threshold that is or may be the legal
 // limit, rounded down in either system; negative beyond it.
 func margin(bearings []bearing, q limit.Quantity, value Measure) finding.Quantity {
-	if value.AtLeast {
-		return finding.Quantity{}
-	}
+	amount, exact := value.Value()
 	for _, b := range bearings { // strictest first
-		if b.row.Tier != limit.Beyond {
-			return q.Of(b.row.Threshold - value.Amount)
+		if exact && b.row.Tier != limit.Beyond {
+			return q.Of(b.row.Threshold - amount)
 		}
 	}
 	return finding.Quantity{}

@@ -100,7 +100,7 @@ func supersedes(ids ...string) func(*limit.Row) {
 }
 
 func with(s limit.Subject, q limit.Quantity, a limit.Amount) Vehicle {
-	return Vehicle{Subject: s, Measures: map[limit.Quantity]Measure{q: {Amount: a}}}
+	return Vehicle{Subject: s, Measures: map[limit.Quantity]Measure{q: measure.Exactly(a)}}
 }
 
 // high is a vehicle of which only the height is known.
@@ -949,7 +949,7 @@ func TestAtLeast(t *testing.T) {
 		{nil, 100, finding.Unknown},
 	} {
 		v := high(tc.centimetres)
-		v.Measures[limit.Height] = Measure{Amount: tc.centimetres * centi, AtLeast: true}
+		v.Measures[limit.Height] = measure.AtLeast(tc.centimetres * centi)
 		f := answerHeight(t, v, june, tc.rows...)
 		if f.Outcome != tc.want || f.Margin.Known() || f.Value != limit.Height.Of(tc.centimetres*centi).Least() || len(f.Settles) == 0 {
 			t.Errorf("at least %d cm: %s, value %q, margin %q, ask %q; want %s", tc.centimetres, f.Outcome, f.Value, f.Margin, whom(f), tc.want)
@@ -1019,7 +1019,7 @@ func TestInventedRowsMarkTheFinding(t *testing.T) {
 func TestEmptyTable(t *testing.T) {
 	v := Vehicle{Measures: map[limit.Quantity]Measure{}}
 	for _, q := range limit.Quantities() {
-		v.Measures[q] = Measure{Amount: 1}
+		v.Measures[q] = measure.Exactly[limit.Amount](1)
 	}
 	for _, codes := range [][]string{{"CA-ON"}, {"CA-ON", "CA-QC"}, {"CA-ON", "US-NY", "X"}, {""}, {}, nil} {
 		for _, owner := range []bool{false, true} {
@@ -1164,11 +1164,19 @@ func drawSubject(t *rapid.T) limit.Subject {
 	}
 }
 
+// drawMeasure is an amount, known as a least value in one of so many cases.
+func drawMeasure(t *rapid.T, a limit.Amount, cases int) Measure {
+	if rapid.IntRange(0, cases).Draw(t, "at least") == 0 {
+		return measure.AtLeast(a)
+	}
+	return measure.Exactly(a)
+}
+
 func drawVehicle(t *rapid.T) Vehicle {
 	v := Vehicle{Subject: drawSubject(t), Measures: map[limit.Quantity]Measure{}}
 	for _, q := range drawnQuantities {
 		if rapid.IntRange(0, 5).Draw(t, "given") > 0 {
-			v.Measures[q] = Measure{Amount: limit.Amount(rapid.IntRange(1, 6).Draw(t, "value")), AtLeast: rapid.IntRange(0, 5).Draw(t, "at least") == 0}
+			v.Measures[q] = drawMeasure(t, limit.Amount(rapid.IntRange(1, 6).Draw(t, "value")), 5)
 		}
 	}
 	return v
@@ -1201,15 +1209,16 @@ func TestClearIsEarned(t *testing.T) {
 		code := rapid.SampledFrom([]string{"CA-XX", "CA-YY", "CA-ZZ"}).Draw(t, "place")
 		for _, q := range drawnQuantities {
 			f := answer(t, of(rows...), v, code, q, june)
-			m, given := v.Measures[q]
+			m := v.Measures[q]
+			least, given := m.Least()
 			earned, exceeds := false, false
 			for _, r := range rows {
 				if r.Jurisdiction != code || r.Quantity != q || !inForce(r) || !surely(r, v.Subject) {
 					continue
 				}
 				fresh := !r.ReadOn.IsZero() && june.Sub(r.ReadOn) <= DefaultTerm
-				exceeds = exceeds || given && over(r, m.Amount)
-				earned = earned || given && !m.AtLeast && fresh && mayClear(r) && !over(r, m.Amount)
+				exceeds = exceeds || given && over(r, least)
+				earned = earned || m.Known() && fresh && mayClear(r) && !over(r, least)
 			}
 			if f.Outcome == finding.Clear && (!earned || exceeds) {
 				t.Fatalf("%s %+v: clear by %s of %+v", q, m, ids(f), rows)
@@ -1319,7 +1328,7 @@ func TestUnitsNeverChangeAFinding(t *testing.T) {
 		for i, text := range texts {
 			v := with(s, q, parse(t, q, text))
 			if q.OfAxles() {
-				v.Loads = axles(2, 1200*measure.Millimetre, measure.Mass(v.Measures[q].Amount), limit.AxleLoad{Tires: 4, Width: 235 * measure.Millimetre})
+				v.Loads = axles(2, 1200*measure.Millimetre, measure.Mass(parse(t, q, text)), limit.AxleLoad{Tires: 4, Width: 235 * measure.Millimetre})
 			}
 			got := tables.Check(v, place, june)
 			if i == 0 {

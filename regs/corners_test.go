@@ -128,7 +128,7 @@ func TestAnswerNamesTheSizeThatItSettles(t *testing.T) {
 		return // refused, which is as well
 	}
 	v := high(400)
-	v.Measures[limit.GrossMass] = Measure{Amount: limit.Amount(55 * measure.Tonne)}
+	v.Measures[limit.GrossMass] = measure.Exactly(limit.Amount(55 * measure.Tonne))
 	tables := NewTables("test", Rows{Limits: []*limit.Row{&row}, Contacts: []*permit.Contact{&k}}, nil)
 	if f := rule(t, tables.Check(v, leg(on("13:00"), winnipeg), on("12:00")), "gross_mass"); f.Outcome != finding.Unknown {
 		t.Errorf("55 t by an answer about 4.1 m: %s, %q", f.Outcome, says(f))
@@ -217,7 +217,7 @@ func TestFeeByMassRestsOnRowsThatBind(t *testing.T) {
 		}
 	}
 	least := rig
-	least.Measures = map[limit.Quantity]Measure{limit.GrossMass: {Amount: limit.Amount(12 * measure.Tonne), AtLeast: true}}
+	least.Measures = map[limit.Quantity]Measure{limit.GrossMass: measure.AtLeast(limit.Amount(12 * measure.Tonne))}
 	if amount, unknown := fee(least, read(t, legal)); amount != "" || unknown == "" {
 		t.Errorf("at least 12 t: %q, %q", amount, unknown)
 	}

@@ -68,17 +68,17 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
 
 // nextStep is the lowest threshold above the value.
 func (c *checking) nextStep(code string, q limit.Quantity) *Step {
-	value, given := c.v.Measures[q]
+	value, given := c.v.Measures[q].Least()
 	if !given || q.OfAxles() {
 		return nil
 	}
 	for _, b := range c.bearings(code, q) { // lowest first
-		if b.row.Exceeded(value.Amount) {
+		if b.row.Exceeded(value) {
 			continue
 		}
 		outcome, demands := b.asks(code)
 		return &Step{
-			Row: b.row.ID, Limit: b.row.Published, Margin: q.Of(b.row.Threshold - value.Amount), Outcome: outcome, Demands: demands,
+			Row: b.row.ID, Limit: b.row.Published, Margin: q.Of(b.row.Threshold - value), Outcome: outcome, Demands: demands,
 			Firm: b.firm() && !b.umbrella, Hangs: b.hangs, Invented: b.row.Status == finding.Invented,
 		}
 	}
@@ -92,7 +92,7 @@ func (c *checking) with(q limit.Quantity, a limit.Amount) *checking {
 	if other.v.Measures == nil {
 		other.v.Measures = map[limit.Quantity]Measure{}
 	}
-	other.v.Measures[q] = Measure{Amount: a}
+	other.v.Measures[q] = measure.Exactly(a)
 	return &other
 }
 
@@ -107,25 +107,25 @@ func (c *checking) exactly() *checking {
 // it is how much less would be within every row that is exceeded, and says so;
 // nothing where none is.
 func (c *checking) toClear(code string, q limit.Quantity, f finding.Finding) say.Remark {
-	value, given := c.v.Measures[q]
-	if f.Outcome == finding.Clear || !given || value.AtLeast || q.OfAxles() {
+	value, exact := c.v.Measures[q].Value()
+	if f.Outcome == finding.Clear || !exact || q.OfAxles() {
 		return say.Remark{}
 	}
 	most, ok := c.exactly().largest(code, q, isClear, math.MaxInt64)
 	most -= c.v.Uncertain[q].By
-	if ok && most < value.Amount {
-		return say.That("limit.less", "by", q.Of(value.Amount-most), "how", q.Less())
+	if ok && most < value {
+		return say.That("limit.less", "by", q.Of(value-most), "how", q.Less())
 	}
-	within := value.Amount
+	within := value
 	for _, b := range c.bearings(code, q) {
-		if b.row.Exceeded(value.Amount) {
+		if b.row.Exceeded(value) {
 			within = min(within, under(b.row)-c.v.Uncertain[q].By)
 		}
 	}
-	if within == value.Amount {
+	if within == value {
 		return say.Remark{}
 	}
-	return say.That("limit.less_within", "by", q.Of(value.Amount-within), "how", q.Less())
+	return say.That("limit.less_within", "by", q.Of(value-within), "how", q.Less())
 }
 
 // under is the greatest value that is not beyond a row.

@@ -96,7 +96,7 @@ func TestNextStep(t *testing.T) {
 	if got := designed(t, of(clean()), Vehicle{}, "CA-XX", limit.Height); got.Next != nil || !got.ToClear.None() {
 		t.Errorf("nothing given: %+v", got)
 	}
-	least := Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}}}
+	least := Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: measure.AtLeast(4 * metre)}}
 	if got := designed(t, of(clean()), least, "CA-XX", limit.Height); got.Next == nil || !got.ToClear.None() {
 		t.Errorf("a least value: %+v", got)
 	}
@@ -254,7 +254,7 @@ func TestLargestOfEverySize(t *testing.T) {
 	if !slices.Equal(quantities, []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass}) || len(want.NoEscort) != len(want.Free) {
 		t.Errorf("%v", quantities)
 	}
-	for _, v := range []Vehicle{high(100), high(900), {Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}}}} {
+	for _, v := range []Vehicle{high(100), high(900), {Measures: map[limit.Quantity]Measure{limit.Height: measure.AtLeast(4 * metre)}}} {
 		if got := of(clean()).Design(v, []string{"CA-XX"}, june).Envelope; !reflect.DeepEqual(got, want) {
 			t.Errorf("%+v: %+v, want %+v", v, got, want)
 		}

@@ -50,8 +50,8 @@ func house() (regs.Vehicle, regs.Place, time.Time) {
 	v := regs.Vehicle{
 		Subject: limit.Subject{Kind: limit.TinyHome, Form: limit.Trailer, Axles: 4},
 		Measures: map[limit.Quantity]regs.Measure{
-			limit.Height: {Amount: limit.Amount(4100 * measure.Millimetre)}, limit.Width: {Amount: limit.Amount(2590 * measure.Millimetre)},
-			limit.CombinationLength: {Amount: limit.Amount(14 * measure.Metre)}, limit.TrailerLength: {Amount: limit.Amount(9 * measure.Metre)}, limit.GrossMass: {Amount: limit.Amount(8 * measure.Tonne)},
+			limit.Height: measure.Exactly(limit.Amount(4100 * measure.Millimetre)), limit.Width: measure.Exactly(limit.Amount(2590 * measure.Millimetre)),
+			limit.CombinationLength: measure.Exactly(limit.Amount(14 * measure.Metre)), limit.TrailerLength: measure.Exactly(limit.Amount(9 * measure.Metre)), limit.GrossMass: measure.Exactly(limit.Amount(8 * measure.Tonne)),
 		},
 	}
 	return v, regs.Place{Jurisdictions: []string{"CA-ON"}, Until: at.Add(2 * time.Hour), Ends: []orb.Point{{-76, 45}, {-75, 45}}}, at

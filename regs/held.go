@@ -48,7 +48,7 @@ func (h *Held) sizes(v Vehicle, because []string) {
 			h.Open = append(h.Open, say.That("held.size_unstated", "quantity", q))
 		case !stated:
 		case v.over(q, most) == limit.Yes:
-			h.Beyond = append(h.Beyond, say.That("held.size_beyond", "quantity", q, "most", q.Of(most), "has", q.Of(v.Measures[q].Amount)))
+			h.Beyond = append(h.Beyond, say.That("held.size_beyond", "quantity", q, "most", q.Of(most), "has", q.Known(v.Measures[q]).Exactly()))
 		case v.over(q, most) == limit.Perhaps:
 			h.Open = append(h.Open, say.That("held.size_open", "quantity", q, "most", q.Of(most)))
 		}

@@ -182,8 +182,8 @@ func TestHoursBeyondSizes(t *testing.T) {
 	row := hoursRow(t, map[string]string{"over_height": "15 ft", "over_width": "10 ft", "over_length": "100 ft", "over_mass": "80000 lb"})
 	within := func() Vehicle {
 		return Vehicle{Measures: map[limit.Quantity]Measure{
-			limit.Height: {Amount: limit.Amount(15 * measure.Foot)}, limit.Width: {Amount: limit.Amount(10 * measure.Foot)},
-			limit.CombinationLength: {Amount: limit.Amount(100 * measure.Foot)}, limit.GrossMass: {Amount: limit.Amount(80_000 * measure.Pound)},
+			limit.Height: measure.Exactly(limit.Amount(15 * measure.Foot)), limit.Width: measure.Exactly(limit.Amount(10 * measure.Foot)),
+			limit.CombinationLength: measure.Exactly(limit.Amount(100 * measure.Foot)), limit.GrossMass: measure.Exactly(limit.Amount(80_000 * measure.Pound)),
 		}}
 	}
 	night := leg(on("23:00"), winnipeg)
@@ -193,9 +193,10 @@ func TestHoursBeyondSizes(t *testing.T) {
 	}
 	for _, q := range []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength, limit.GrossMass} {
 		over, unknown, least := within(), within(), within()
-		over.Measures[q] = Measure{Amount: over.Measures[q].Amount + 1}
+		amount, _ := over.Measures[q].Value()
+		over.Measures[q] = measure.Exactly(amount + 1)
 		delete(unknown.Measures, q)
-		least.Measures[q] = Measure{Amount: 1, AtLeast: true}
+		least.Measures[q] = measure.AtLeast[limit.Amount](1)
 		if f, _ := by(hoursOf(withHours(row), over, night, on("22:00"), true), "hours"); f.Outcome != finding.Forbidden || strings.Contains(says(f), "hangs.over") {
 			t.Errorf("%s beyond: %s, %q", q, f.Outcome, says(f))
 		}
@@ -210,7 +211,7 @@ func TestHoursBeyondSizes(t *testing.T) {
 				t.Errorf("%s %s, by day: %s, %q, unsettled %v", q, name, f.Outcome, says(f), unsettled(found))
 			}
 		}
-		over.Measures[q] = Measure{Amount: over.Measures[q].Amount, AtLeast: true}
+		over.Measures[q] = measure.AtLeast(amount + 1)
 		if f, _ := by(hoursOf(withHours(row), over, night, on("22:00"), true), "hours"); f.Outcome != finding.Forbidden {
 			t.Errorf("%s at least beyond: %s, %q", q, f.Outcome, says(f))
 		}

@@ -102,7 +102,7 @@ func TestAnswersSettleUnknownHoursOnlyThroughout(t *testing.T) {
 // 10 t.
 func measured(high, wide limit.Amount) Vehicle {
 	return Vehicle{Measures: map[limit.Quantity]Measure{
-		limit.Height: {Amount: high * centi}, limit.Width: {Amount: wide * centi}, limit.CombinationLength: {Amount: 20 * metre},
-		limit.GrossMass: {Amount: limit.Amount(10 * measure.Tonne)},
+		limit.Height: measure.Exactly(high * centi), limit.Width: measure.Exactly(wide * centi), limit.CombinationLength: measure.Exactly(20 * metre),
+		limit.GrossMass: measure.Exactly(limit.Amount(10 * measure.Tonne)),
 	}}
 }

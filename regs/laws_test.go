@@ -149,7 +149,7 @@ func drawWorld(t *rapid.T) world {
 			unit = limit.Amount(3 * measure.Tonne)
 		}
 		if rapid.IntRange(0, 5).Draw(t, "given") > 0 {
-			w.v.Measures[q] = Measure{Amount: unit * limit.Amount(rapid.IntRange(1, 5).Draw(t, "value")), AtLeast: rapid.IntRange(0, 9).Draw(t, "at least") == 0}
+			w.v.Measures[q] = drawMeasure(t, unit*limit.Amount(rapid.IntRange(1, 5).Draw(t, "value")), 9)
 		}
 	}
 	w.at = on(rapid.SampledFrom([]string{"12:00", "23:00", "21:00"}).Draw(t, "at"))
@@ -229,8 +229,8 @@ func TestBiggerNeverFaresBetter(t *testing.T) {
 			if !given {
 				return
 			}
-			m.Amount += rapid.SampledFrom([]limit.Amount{1, metre, limit.Amount(5 * measure.Tonne)}).Draw(t, "more")
-			w.v.Measures[q], what = m, string(q)
+			more := rapid.SampledFrom([]limit.Amount{1, metre, limit.Amount(5 * measure.Tonne)}).Draw(t, "more")
+			w.v.Measures[q], what = measure.Sum(m, measure.Exactly(more)), string(q)
 		}
 		big := w.check()
 		if level(big) < level(small) {

@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
 )
 
@@ -65,8 +66,8 @@ func TestNoticesCompare(t *testing.T) {
 		says string
 	}{
 		{high(420), "notice.within(quantity: height, most: 4.2 m"}, {high(421), "notice.beyond(quantity: height"}, {Vehicle{}, "notice.size_open(quantity: height"},
-		{Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}}}, "notice.size_open(quantity: height"},
-		{Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 5 * metre, AtLeast: true}}}, "notice.beyond(quantity: height"},
+		{Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: measure.AtLeast(4 * metre)}}, "notice.size_open(quantity: height"},
+		{Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: measure.AtLeast(5 * metre)}}, "notice.beyond(quantity: height"},
 	} {
 		f, _ := by(tables.Check(tc.v, leg(on("13:00"), winnipeg), on("12:00")), "notice")
 		if f.Outcome != finding.Review || !strings.Contains(says(f), tc.says) || !strings.Contains(says(f), "notice.closed") || !f.Invented {

@@ -209,12 +209,7 @@ func sizes(v Vehicle, wants []string) []Size {
 		if !slices.Contains(basics, q) && !slices.Contains(wants, string(q)) {
 			continue
 		}
-		s := Size{Quantity: q}
-		if m, given := v.Measures[q]; given {
-			s.Value = q.Of(m.Amount)
-			s.Value.AtLeast = m.AtLeast
-		}
-		out = append(out, s)
+		out = append(out, Size{Quantity: q, Value: q.Known(v.Measures[q])})
 	}
 	return out
 }
@@ -224,17 +219,17 @@ func sizes(v Vehicle, wants []string) []Size {
 func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
 	out := permit.Case{Way: p.Length, Sizes: map[limit.Quantity]limit.Amount{}}
 	for q, m := range v.Measures {
-		if !m.AtLeast {
-			out.Sizes[q] = m.Amount
+		if a, exact := m.Value(); exact {
+			out.Sizes[q] = a
 		}
 	}
-	mass, given := v.Measures[limit.GrossMass]
-	if !given || mass.AtLeast {
+	mass, exact := v.Measures[limit.GrossMass].Value()
+	if !exact {
 		return out
 	}
 	c := &checking{t, v, Place{Jurisdictions: []string{p.Jurisdiction}, Until: p.From}, p.From}
 	for _, b := range c.bearings(p.Jurisdiction, limit.GrossMass) {
-		over := measure.Mass(mass.Amount - b.row.Threshold)
+		over := measure.Mass(mass - b.row.Threshold)
 		switch {
 		case b.row.Tier != limit.Legal || over <= 0 && (b.umbrella || !b.firm()):
 		case over <= 0 || !b.firm() || b.umbrella || out.OverMass != nil && *out.OverMass != over:

@@ -132,10 +132,10 @@ func TestOffersBySubject(t *testing.T) {
 // surely within them, and nowhere else.
 func TestOffersBySizes(t *testing.T) {
 	sized := func(height, width limit.Amount) Vehicle {
-		return Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: height * centi}, limit.Width: {Amount: width * centi}}}
+		return Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: measure.Exactly(height * centi), limit.Width: measure.Exactly(width * centi)}}
 	}
 	least := sized(450, 400)
-	least.Measures[limit.Width] = Measure{Amount: 3 * metre, AtLeast: true}
+	least.Measures[limit.Width] = measure.AtLeast(3 * metre)
 	for _, tc := range []struct {
 		name          string
 		height, width string
@@ -203,7 +203,7 @@ func TestFeeOfMassWhereRowsDisagree(t *testing.T) {
 func TestFeeOfAnOffer(t *testing.T) {
 	legal := read(t, map[string]string{"id": "mass", "quantity": "gross_mass", "threshold": "10 t", "permit": "yes"})
 	rig := Vehicle{Measures: map[limit.Quantity]Measure{
-		limit.GrossMass: {Amount: limit.Amount(12 * measure.Tonne)}, limit.Width: {Amount: 3 * metre}, limit.Height: {Amount: 4 * metre, AtLeast: true},
+		limit.GrossMass: measure.Exactly(limit.Amount(12 * measure.Tonne)), limit.Width: measure.Exactly(3 * metre), limit.Height: measure.AtLeast(4 * metre),
 	}}
 	for _, tc := range []struct {
 		name    string
@@ -338,7 +338,7 @@ func TestAskByLeavesTheLeadTime(t *testing.T) {
 func TestSizesOfAnApplication(t *testing.T) {
 	row := permitRow(t, map[string]string{"wants": "front_overhang; steering_axle_mass"})
 	tables := NewTables("test", Rows{Permits: []*permit.Permit{&row}}, nil)
-	v := Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: {Amount: 4 * metre, AtLeast: true}, limit.FrontOverhang: {Amount: 0}}}
+	v := Vehicle{Measures: map[limit.Quantity]Measure{limit.Height: measure.AtLeast(4 * metre), limit.FrontOverhang: measure.Exactly[limit.Amount](0)}}
 	n := tables.Permits(v, []Passage{passage("CA-XX", 1, on("08:00"), on("09:00"), asking("width"))})[0]
 	got := map[limit.Quantity]finding.Quantity{}
 	for _, s := range n.Sizes {
@@ -431,7 +431,7 @@ func TestContactsSettle(t *testing.T) {
 		return v
 	}
 	least := measured(410, 260)
-	least.Measures[limit.Height] = Measure{Amount: 410 * centi, AtLeast: true}
+	least.Measures[limit.Height] = measure.AtLeast(410 * centi)
 	for _, tc := range []struct {
 		name  string
 		v     Vehicle
@@ -542,8 +542,8 @@ func TestContactsSettleOwnerAndHours(t *testing.T) {
 	tables := NewTables("test", Rows{Limits: []*limit.Row{&limits}, Contacts: []*permit.Contact{&k}}, nil)
 	for centimetres, want := range map[limit.Amount]finding.Outcome{420: finding.Clear, 421: finding.Unknown} {
 		v := high(centimetres)
-		v.Measures[limit.Width], v.Measures[limit.CombinationLength] = Measure{Amount: 260 * centi}, Measure{Amount: 20 * metre}
-		v.Measures[limit.GrossMass] = Measure{Amount: limit.Amount(12 * measure.Tonne)}
+		v.Measures[limit.Width], v.Measures[limit.CombinationLength] = measure.Exactly(260*centi), measure.Exactly(20*metre)
+		v.Measures[limit.GrossMass] = measure.Exactly(limit.Amount(12 * measure.Tonne))
 		found := tables.Check(v, place, on("12:00"))
 		for _, q := range []limit.Quantity{limit.Width, limit.CombinationLength, limit.GrossMass} { // each of them must be known
 			less := Vehicle{Measures: maps.Clone(v.Measures)}

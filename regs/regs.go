@@ -20,6 +20,7 @@ import (
 	"wayhouse/regs/duty"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/say"
@@ -46,24 +47,21 @@ type Uncertainty struct {
 
 // over tells how surely a vehicle is beyond a size.
 func (v Vehicle) over(q limit.Quantity, size limit.Amount) limit.Applies {
-	value, given := v.Measures[q]
+	value := v.Measures[q]
+	least, _ := value.Least()
 	switch {
-	case given && value.Amount > size:
+	case least > size:
 		return limit.Yes
-	case !given || value.AtLeast || value.Amount+v.Uncertain[q].By > size:
+	case !value.Known() || least+v.Uncertain[q].By > size:
 		return limit.Perhaps
 	default:
 		return limit.No
 	}
 }
 
-// Measure is one measurement of a vehicle.
-type Measure struct {
-	limit.Amount
-	// AtLeast: the true value may be higher, because a part of the rig was not
-	// measured. Such a value can exceed a limit but never clears.
-	AtLeast bool
-}
+// Measure is one measurement of a vehicle. Of a rig of which a part was not measured
+// a least value is known: it can exceed a limit but never clears.
+type Measure = measure.Known[limit.Amount]
 
 // Place is where a vehicle is to be checked.
 type Place struct {

@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 )
@@ -53,7 +54,7 @@ func TestTownsMatchByFoldedName(t *testing.T) {
 	other := clean(at("height", 400), inside("CA-QC/MONTREAL"))
 	office := permit.Office{ID: "o", Jurisdiction: "CA-QC/montreal", Name: "the city's desk"}
 	tables := NewTables("test", Rows{Limits: pointers([]limit.Row{row, other}), Offices: []*permit.Office{&office}}, nil)
-	v := Vehicle{Measures: map[limit.Quantity]Measure{limit.Width: {Amount: 260 * centi}, limit.Height: {Amount: 410 * centi}}}
+	v := Vehicle{Measures: map[limit.Quantity]Measure{limit.Width: measure.Exactly(260 * centi), limit.Height: measure.Exactly(410 * centi)}}
 	for _, town := range []string{"Montréal", "Montreal", "MONTRÉAL", "Montre\u0301al"} {
 		found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{town}}, june)
 		rows := map[string]string{}

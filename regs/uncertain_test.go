@@ -59,9 +59,8 @@ func TestDesignedHeightKeepsItsUncertaintyBeforeALegalLimit(t *testing.T) {
 }
 
 func atLeast(v Vehicle) Vehicle {
-	m := v.Measures[limit.Height]
-	m.AtLeast = true
-	v.Measures[limit.Height] = m
+	height, _ := v.Measures[limit.Height].Value()
+	v.Measures[limit.Height] = measure.AtLeast(height)
 	return v
 }
 
@@ -147,7 +146,8 @@ func TestUncertaintyClearsNothing(t *testing.T) {
 				t.Fatalf("uncertain by %d: %s by %s; by less: %s by %s", by, f.Outcome, ids(f), before.Outcome, ids(before))
 			}
 			if f.Outcome == finding.Clear && by > 0 {
-				w := with(v.Subject, q, v.Measures[q].Amount+by)
+				a, _ := v.Measures[q].Value()
+				w := with(v.Subject, q, a+by)
 				if g := answer(t, of(rows...), w, "CA-XX", q, june); g.Outcome != finding.Clear {
 					t.Fatalf("uncertain by %d it is clear, and more by that it is %s by %s", by, g.Outcome, ids(g))
 				}

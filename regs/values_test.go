@@ -162,12 +162,12 @@ func TestNightOfIdaho(t *testing.T) {
 		{interstate, limit.CombinationLength, "120 ft", finding.Review, ""},
 		{interstate, limit.CombinationLength, "120 ft 1/16 in", finding.Review, finding.Forbidden},
 	} {
-		v := Vehicle{Measures: map[limit.Quantity]Measure{limit.GrossMass: {Amount: parse(t, limit.GrossMass, "10 t")}}}
+		v := Vehicle{Measures: map[limit.Quantity]Measure{limit.GrossMass: measure.Exactly(parse(t, limit.GrossMass, "10 t"))}}
 		for q, text := range within {
-			v.Measures[q] = Measure{Amount: parse(t, q, text)}
+			v.Measures[q] = measure.Exactly(parse(t, q, text))
 		}
 		if tc.q != "" {
-			v.Measures[tc.q] = Measure{Amount: parse(t, tc.q, tc.text)}
+			v.Measures[tc.q] = measure.Exactly(parse(t, tc.q, tc.text))
 		}
 		c := &checking{tables, v, Place{Until: at.Add(time.Hour), Ends: []orb.Point{near["US-ID"]}, Roads: []roads.Road{tc.road}}, at}
 		found := c.hours("US-ID", true)

@@ -85,6 +85,19 @@ func (q Quantity) Of(a Amount) finding.Quantity {
 	return finding.Of(measure.Length(a))
 }
 
+// Known is what is known of an amount of the quantity.
+func (q Quantity) Known(a measure.Known[Amount]) finding.Quantity {
+	least, some := a.Least()
+	switch {
+	case !some:
+		return finding.Quantity{}
+	case a.AtLeast():
+		return q.Of(least).Least()
+	default:
+		return q.Of(least)
+	}
+}
+
 // Parse reads an amount of the quantity. Loads on tire width and bridge
 // formulas are no amounts: what they allow hangs on the axles.
 func (q Quantity) Parse(text string) (Amount, error) {

@@ -4,8 +4,8 @@ import (
 	"testing"
 	"time"
 
-	"wayhouse/regs"
 	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 )
@@ -16,22 +16,25 @@ import (
 func TestALoadIsNotItsTrailer(t *testing.T) {
 	load := Unit{Kind: limit.LoadOnTrailer, Height: m(4.1), Length: m(9), Width: m(3.0), Mass: kg(8000), CouplingToRear: m(11)}
 	tow := Tow{Width: m(2.4), Height: m(3), Mass: kg(9000), FrontToCoupling: m(6)}
-	length := func(metres float64, atLeast bool) *regs.Measure {
-		return &regs.Measure{Amount: limit.Amount(*m(metres)), AtLeast: atLeast}
+	known := func(q finding.Quantity, atLeast bool) finding.Quantity {
+		if atLeast {
+			return q.Least()
+		}
+		return q
 	}
-	mass := func(n int64, atLeast bool) *regs.Measure {
-		return &regs.Measure{Amount: limit.Amount(*kg(n)), AtLeast: atLeast}
-	}
+	length := func(metres float64, atLeast bool) finding.Quantity { return known(finding.Of(*m(metres)), atLeast) }
+	mass := func(n int64, atLeast bool) finding.Quantity { return known(finding.Of(*kg(n)), atLeast) }
+	none := finding.Quantity{}
 	for name, tc := range map[string]struct {
 		trailer                Own
-		width, trailerLen, all *regs.Measure // nil: not known
+		width, trailerLen, all finding.Quantity
 	}{
-		"trailer not described":  {Own{}, length(3.0, true), nil, mass(17000, true)},
+		"trailer not described":  {Own{}, length(3.0, true), none, mass(17000, true)},
 		"its length alone":       {Own{Length: m(10)}, length(3.0, true), length(10, false), mass(17000, true)},
 		"shorter than its load":  {Own{Length: m(8)}, length(3.0, true), length(8, true), mass(17000, true)},
 		"narrower than its load": {Own{Length: m(10), Width: m(2.6), Mass: kg(4000)}, length(3.0, false), length(10, false), mass(21000, false)},
-		"wider than its load":    {Own{Width: m(3.2)}, length(3.2, false), nil, mass(17000, true)},
-		"heavier than its load":  {Own{Mass: kg(9000)}, length(3.0, true), nil, mass(26000, false)},
+		"wider than its load":    {Own{Width: m(3.2)}, length(3.2, false), none, mass(17000, true)},
+		"heavier than its load":  {Own{Mass: kg(9000)}, length(3.0, true), none, mass(26000, false)},
 	} {
 		u := load
 		u.Trailer = tc.trailer
@@ -41,10 +44,9 @@ func TestALoadIsNotItsTrailer(t *testing.T) {
 			continue
 		}
 		v := r.Vehicle(clearance.DefaultAllowances())
-		for q, want := range map[limit.Quantity]*regs.Measure{limit.Width: tc.width, limit.TrailerLength: tc.trailerLen, limit.GrossMass: tc.all, limit.CombinationLength: length(17, false), limit.Height: length(4.1, false)} {
-			got, given := v.Measures[q]
-			if given != (want != nil) || given && got != *want {
-				t.Errorf("%s, %s: %+v (given %v), want %+v", name, q, got, given, want)
+		for q, want := range map[limit.Quantity]finding.Quantity{limit.Width: tc.width, limit.TrailerLength: tc.trailerLen, limit.GrossMass: tc.all, limit.CombinationLength: length(17, false), limit.Height: length(4.1, false)} {
+			if got := q.Known(v.Measures[q]); got != want {
+				t.Errorf("%s, %s: %q, want %q", name, q, got, want)
 			}
 		}
 		if again, err := Assemble(r.Unit, r.Tow, Overall{}, ""); err != nil || again.Unit.Load != r.Unit.Load {
@@ -58,16 +60,19 @@ func TestTiresUnderALoad(t *testing.T) {
 	u := Unit{Kind: limit.LoadOnTrailer, Width: m(2.4), Frame: Frame{Axles: []Axle{shod(6, 2.4, 0.25)}}}
 	for name, tc := range map[string]struct {
 		trailer *measure.Length
-		want    regs.Measure
+		want    finding.Quantity
 	}{
-		"trailer not known": {nil, regs.Measure{Amount: limit.Amount(*m(2.65)), AtLeast: true}},
-		"trailer given":     {m(2.5), regs.Measure{Amount: limit.Amount(*m(2.65))}},
-		"a wider trailer":   {m(2.9), regs.Measure{Amount: limit.Amount(*m(2.9))}},
+		"trailer not known": {nil, finding.Of(*m(2.65)).Least()},
+		"trailer given":     {m(2.5), finding.Of(*m(2.65))},
+		"a wider trailer":   {m(2.9), finding.Of(*m(2.9))},
 	} {
 		u.Trailer.Width = tc.trailer
 		r, err := Assemble(u, Tow{Width: m(2)}, Overall{}, "")
-		if err != nil || r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width] != tc.want {
-			t.Errorf("%s: %+v, %v", name, r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width], err)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := limit.Width.Known(r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]); got != tc.want {
+			t.Errorf("%s: %q, want %q", name, got, tc.want)
 		}
 	}
 }

@@ -139,14 +139,14 @@ func TestOverhangs(t *testing.T) {
 		}
 		v := r.Vehicle(clearance.DefaultAllowances())
 		of := func(q limit.Quantity) *measure.Length {
-			got, given := v.Measures[q]
-			if got.AtLeast {
+			got, known := v.Measures[q].Value()
+			if v.Measures[q].AtLeast() {
 				t.Errorf("%s: %s is only a least value", name, q)
 			}
-			if !given {
+			if !known {
 				return nil
 			}
-			l := measure.Length(got.Amount)
+			l := measure.Length(got)
 			return &l
 		}
 		if d := cmp.Diff(tc.want, over{of(limit.FrontOverhang), of(limit.RearOverhang), of(limit.KingpinToRearAxle)}); d != "" {

@@ -283,9 +283,9 @@ func (r Rig) Vehicle(a clearance.Allowances) regs.Vehicle {
 func put[T ~int64](v regs.Vehicle, q limit.Quantity, known, least *T) {
 	switch {
 	case known != nil:
-		v.Measures[q] = regs.Measure{Amount: limit.Amount(*known)}
+		v.Measures[q] = measure.Exactly(limit.Amount(*known))
 	case least != nil:
-		v.Measures[q] = regs.Measure{Amount: limit.Amount(*least), AtLeast: true}
+		v.Measures[q] = measure.AtLeast(limit.Amount(*least))
 	}
 }
 

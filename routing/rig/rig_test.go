@@ -1,6 +1,7 @@
 package rig
 
 import (
+	"reflect"
 	"strings"
 	"testing"
 
@@ -78,14 +79,14 @@ func TestVehicle(t *testing.T) {
 	want := regs.Vehicle{
 		Subject: limit.Subject{Kind: limit.TinyHome, Use: limit.Commercial, Form: limit.FormUnknown, Tow: limit.Pickup},
 		Measures: map[limit.Quantity]regs.Measure{
-			limit.Height:            {Amount: amount(m(4)), AtLeast: true}, // the tow vehicle may be higher
-			limit.Width:             {Amount: amount(m(2.5)), AtLeast: true},
-			limit.TrailerLength:     {Amount: amount(m(8))},
-			limit.CombinationLength: {Amount: amount(m(14))},
+			limit.Height:            measure.AtLeast(amount(m(4))), // the tow vehicle may be higher
+			limit.Width:             measure.AtLeast(amount(m(2.5))),
+			limit.TrailerLength:     measure.Exactly(amount(m(8))),
+			limit.CombinationLength: measure.Exactly(amount(m(14))),
 		},
 		Uncertain: map[limit.Quantity]regs.Uncertainty{limit.Height: {By: amount(m(0.05)), Designed: true}},
 	}
-	if d := cmp.Diff(want, r.Vehicle(clearance.DefaultAllowances())); d != "" {
+	if d := cmp.Diff(want, r.Vehicle(clearance.DefaultAllowances()), cmp.Exporter(func(reflect.Type) bool { return true })); d != "" {
 		t.Errorf("(-want +got):\n%s", d)
 	}
 }

@@ -5,8 +5,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"wayhouse/regs"
 	"wayhouse/regs/clearance"
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 )
@@ -52,8 +52,11 @@ func TestWidthIsTheGreaterOfHouseAndTires(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		want := regs.Measure{Amount: limit.Amount(*m(tc.want)), AtLeast: tc.atLeast}
-		if got := r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]; got != want {
+		want := finding.Of(*m(tc.want))
+		if tc.atLeast {
+			want = want.Least()
+		}
+		if got := limit.Width.Known(r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]); got != want {
 			t.Errorf("%s: %+v, want %+v", name, got, want)
 		}
 		if width, least := r.Passing(); *width != *m(tc.want) || least != tc.atLeast {
@@ -82,7 +85,8 @@ func TestWidthOfATowVehicle(t *testing.T) {
 			t.Fatal(err)
 		}
 		passing, _ := r.Passing()
-		if law := r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]; law.Amount != limit.Amount(*m(tc.law)) || *passing != *m(tc.passing) {
+		law, _ := r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width].Least()
+		if law != limit.Amount(*m(tc.law)) || *passing != *m(tc.passing) {
 			t.Errorf("%s: %v, passes with %v", name, law, passing)
 		}
 	}
@@ -124,11 +128,12 @@ func TestToKnowLessOfTiresIsNoNarrowerRig(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if known := full.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]; known.AtLeast || known.Amount < limit.Amount(*full.Unit.Width) {
-			t.Fatalf("all is known: %+v", known)
+		whole, known := full.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width].Value()
+		if !known || whole < limit.Amount(*full.Unit.Width) {
+			t.Fatalf("all is known: %v, %v", whole, known)
 		}
-		if got := r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width]; !got.AtLeast && got.Amount < full.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width].Amount {
-			t.Fatalf("without the tires of axle %d: %+v", i+1, got)
+		if got, known := r.Vehicle(clearance.DefaultAllowances()).Measures[limit.Width].Value(); known && got < whole {
+			t.Fatalf("without the tires of axle %d: %v", i+1, got)
 		}
 	})
 }

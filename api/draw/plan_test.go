@@ -65,18 +65,19 @@ func TestFromBehind(t *testing.T) {
 // goes with the other end of the other. Worked by hand: 5,500 to 6,500 kg on the
 // axles, 3,000 to 3,400 of them right, leave 2,600 to 3,000 left.
 func TestSideLoads(t *testing.T) {
-	group, right := about(5500, 6000, 6500), about(3000, 3200, 3400)
-	left, _ := sideLoads(rig.Unit{}, rig.Statics{Group: &group, Right: &right})
-	if want := about(2600, 2800, 3000); *left != want {
-		t.Errorf("%v, want %v", *left, want)
+	group, right := measure.Exactly(about(5500, 6000, 6500)), measure.Exactly(about(3000, 3200, 3400))
+	left, _ := sideLoads(rig.Unit{}, rig.Statics{Group: group, Right: right})
+	if got, _ := left.Value(); got != about(2600, 2800, 3000) {
+		t.Errorf("%v, want 2600 to 3000 kg", got)
 	}
-	if left, right := sideLoads(rig.Unit{}, rig.Statics{Group: &group}); left != nil || right != nil {
+	if left, right := sideLoads(rig.Unit{}, rig.Statics{Group: group}); left.Known() || right.Known() {
 		t.Errorf("%v and %v are not known", left, right)
 	}
 	var u rig.Unit
 	u.Ticket = &rig.Ticket{Left: ptr(kg(2700))}
-	if left, _ := sideLoads(u, rig.Statics{Group: &group, Right: &right}); *left != rig.Exactly(kg(2700)) {
-		t.Errorf("%v, want what was weighed", *left)
+	left, _ = sideLoads(u, rig.Statics{Group: group, Right: right})
+	if got, _ := left.Value(); got != rig.Exactly(kg(2700)) {
+		t.Errorf("%v, want what was weighed", got)
 	}
 }
 

@@ -128,14 +128,15 @@ func leastTrack(u rig.Unit) (track measure.Length) {
 
 // sideLoads are what the tires of each side carry. The left ones carry the most
 // where the right ones carry the least: both lie as far from half of all axles.
-func sideLoads(u rig.Unit, s rig.Statics) (left, right *rig.Estimate) {
+func sideLoads(u rig.Unit, s rig.Statics) (left, right measure.Known[rig.Estimate]) {
 	if t := u.Ticket; t != nil && t.Left != nil {
-		weighed := rig.Exactly(*t.Left)
-		return &weighed, s.Right
+		return measure.Exactly(rig.Exactly(*t.Left)), s.Right
 	}
-	if s.Right == nil || s.Group == nil {
-		return nil, s.Right
+	on, halved := s.Right.Value()
+	group, carried := s.Group.Value()
+	if halved && carried {
+		both := group.Low + group.High
+		left = measure.Exactly(rig.Estimate{Low: both/2 - on.High, Likely: group.Likely - on.Likely, High: both/2 - on.Low})
 	}
-	both := s.Group.Low + s.Group.High
-	return &rig.Estimate{Low: both/2 - s.Right.High, Likely: s.Group.Likely - s.Right.Likely, High: both/2 - s.Right.Low}, s.Right
+	return left, s.Right
 }

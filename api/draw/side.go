@@ -95,14 +95,14 @@ func (v *view) lastAxle(u rig.Unit) {
 		v.missing = append(v.missing, "axles of the unit: not drawn, they are not described")
 		return
 	}
-	v.axle(*u.CouplingToAxle, "last axle", nil)
+	v.axle(*u.CouplingToAxle, "last axle", measure.Known[rig.Estimate]{})
 	v.below = append(v.below, span{0, *u.CouplingToAxle, figure(*u.CouplingToAxle)})
 	if u.Axles != 1 {
 		v.missing = append(v.missing, "axles of the unit: only the last is drawn, the others are not described")
 	}
 }
 
-func (v *view) axle(at measure.Length, name string, on *rig.Estimate) {
+func (v *view) axle(at measure.Length, name string, on measure.Known[rig.Estimate]) {
 	v.wheels = append(v.wheels, rect{at - wheelRadius, at + wheelRadius, 0, 2 * wheelRadius})
 	v.loads = append(v.loads, load{at: at, what: name, where: figure(max(at, -at)) + fromCoupling(at), carries: carries(on)})
 }

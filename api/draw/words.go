@@ -8,7 +8,9 @@ import (
 	"time"
 	"unicode"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
 
@@ -48,11 +50,12 @@ func figure(l measure.Length) string { return l.String() }
 
 // carries prints a mass in both systems. The ends of what is not exact are
 // rounded outward, to the kilogram and to the pound.
-func carries(e *rig.Estimate) string {
-	if e == nil {
+func carries(on measure.Known[rig.Estimate]) string {
+	e, ok := on.Value()
+	if !ok {
 		return notKnown
 	}
-	return between(*e, measure.Kilogram) + " kg / " + between(*e, measure.Pound) + " lb"
+	return between(e, measure.Kilogram) + " kg / " + between(e, measure.Pound) + " lb"
 }
 
 func between(e rig.Estimate, unit measure.Mass) string {
@@ -76,11 +79,11 @@ func grouped(n int64) string {
 	return s
 }
 
-func nth(all []rig.Estimate, i int) *rig.Estimate {
+func nth(all []rig.Estimate, i int) (on measure.Known[rig.Estimate]) {
 	if i >= len(all) {
-		return nil
+		return on
 	}
-	return &all[i]
+	return measure.Exactly(all[i])
 }
 
 // notes are what is known beside the drawing, and what is not.
@@ -88,7 +91,7 @@ func notes(r rig.Rig, s rig.Statics, travel rig.Measures) []string {
 	out := []string{basis(r.Unit, s)}
 	for _, m := range []struct {
 		what string
-		of   *rig.Estimate
+		of   measure.Known[rig.Estimate]
 	}{{"Unit", unitMass(s)}, {"Tow vehicle with what rests on it", s.TowGross}, {"Rig", s.Rig}} {
 		out = append(out, m.what+": "+carries(m.of)+".")
 	}
@@ -97,17 +100,17 @@ func notes(r rig.Rig, s rig.Statics, travel rig.Measures) []string {
 		out = append(out, "The axles of the unit are taken to share alike; whether they do is not known.")
 	}
 	for _, why := range s.Unknown {
-		out = append(out, "Not known: "+why+".")
+		out = append(out, "Not known: "+phrase.English().Say(why)+".")
 	}
 	return out
 }
 
-// unitMass is nil where nothing says what the unit weighs.
-func unitMass(s rig.Statics) *rig.Estimate {
+// unitMass is what the unit weighs, not known where nothing says it.
+func unitMass(s rig.Statics) measure.Known[rig.Estimate] {
 	if s.Unit.High == 0 {
-		return nil
+		return measure.Known[rig.Estimate]{}
 	}
-	return &s.Unit
+	return measure.Exactly(s.Unit)
 }
 
 func basis(u rig.Unit, s rig.Statics) string {
@@ -163,8 +166,9 @@ func centreWords(c rig.CentreOfGravity) string {
 	return out + "."
 }
 
-func whyMissing(names []string) string {
+func whyMissing(missing []say.Remark) string {
 	const most = 3
+	names := phrase.English().Each(missing)
 	switch {
 	case len(names) == 0:
 		return ""
@@ -193,9 +197,9 @@ func (r reach) String() string {
 func movables(u rig.Unit, states []rig.Measures) []string {
 	var out []string
 	for i, m := range u.Movables {
-		line := m.Name + ": " + strings.ReplaceAll(m.Does, "_", " ")
+		line := m.Name + ": " + phrase.English().Term(m.Does)
 		s := states[2+i] // after the two states of the whole unit
-		changed := s.Words(states[0])
+		changed := phrase.English().All(s.Changes(states[0]))
 		switch {
 		case s.Hits:
 			line += "; STICKS OUT if forgotten: " + changed

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
 
@@ -20,15 +21,15 @@ func TestCarries(t *testing.T) {
 	half := rig.Estimate{Low: kg(2100) + measure.Kilogram/2, Likely: kg(2101), High: kg(2599) + measure.Kilogram/2}
 	nothing := rig.Exactly(0)
 	for _, tc := range []struct {
-		on   *rig.Estimate
+		on   measure.Known[rig.Estimate]
 		want string
 	}{
-		{nil, "not known"},
-		{&nothing, "0 kg / 0 lb"},
-		{&weighed, "2,310 kg / 5,093 lb"},
-		{&wide, "2,100-2,600 kg / 4,629-5,733 lb"},
-		{&half, "2,100-2,600 kg / 4,630-5,731 lb"},
-		{&doubtful, "-120 to 300 kg / -265 to 662 lb"},
+		{measure.Known[rig.Estimate]{}, "not known"},
+		{measure.Exactly(nothing), "0 kg / 0 lb"},
+		{measure.Exactly(weighed), "2,310 kg / 5,093 lb"},
+		{measure.Exactly(wide), "2,100-2,600 kg / 4,629-5,733 lb"},
+		{measure.Exactly(half), "2,100-2,600 kg / 4,630-5,731 lb"},
+		{measure.Exactly(doubtful), "-120 to 300 kg / -265 to 662 lb"},
 	} {
 		if got := carries(tc.on); got != tc.want {
 			t.Errorf("%v: %q, want %q", tc.on, got, tc.want)
@@ -65,7 +66,7 @@ func TestReach(t *testing.T) {
 // What is not a number, or not on this Earth, is not known.
 func TestReachOf(t *testing.T) {
 	for name, c := range map[string]rig.Centre{
-		"missing": {Missing: []string{"stove"}}, "without mass": {Low: measure.Distance(math.NaN()), Likely: measure.Distance(math.NaN()), High: measure.Distance(math.NaN())},
+		"missing": {Missing: say.Each([]string{"stove"})}, "without mass": {Low: measure.Distance(math.NaN()), Likely: measure.Distance(math.NaN()), High: measure.Distance(math.NaN())},
 		"endless": {High: measure.Distance(math.Inf(1))},
 	} {
 		if got, ok := reachOf(c); ok {
@@ -78,7 +79,7 @@ func TestReachOf(t *testing.T) {
 }
 
 func TestCentreWords(t *testing.T) {
-	missing := rig.Centre{Missing: []string{"stove", "tank", "bed", "sofa"}}
+	missing := rig.Centre{Missing: say.Each([]string{"stove", "tank", "bed", "sofa"})}
 	known := rig.Centre{Low: 1, Likely: 1, High: 1}
 	for _, tc := range []struct {
 		c    rig.CentreOfGravity

@@ -89,7 +89,7 @@ func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 		}
 	}
 	driving := "UNKNOWN"
-	if s.Time.Unknown == "" {
+	if s.Time.Unknown.None() {
 		driving = duration(s.Time)
 	}
 	count := fmt.Sprint(len(s.Unknowns))
@@ -113,7 +113,7 @@ func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 }
 
 func stepTime(d driving.Duration) string {
-	if d.Unknown == "" {
+	if d.Unknown.None() {
 		return ""
 	}
 	return duration(d)

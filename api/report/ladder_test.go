@@ -65,7 +65,7 @@ func TestLadders(t *testing.T) {
 		Quantity: rig.Width, Unit: "3 m (9 ft 10 in)", About: network.About{Name: "roads", Caution: "for tests"}, Cautions: trip.LadderCautions(),
 		Open: choosing.Ladder{Steps: []choosing.Step{
 			{Most: 2_900_000_000, By: say.Text("a gate"), Length: 1500, Time: driving.Duration{Duration: 10 * time.Minute}, Ferry: true, Unknowns: say.Each(many[:2]), Areas: []string{"US-DE"}},
-			{Most: 2_500_000_000, By: say.Text("a sign"), Length: 1400, Time: driving.Duration{Unknown: "no speed"}, Unknowns: say.Each(many)},
+			{Most: 2_500_000_000, By: say.Text("a sign"), Length: 1400, Time: driving.Duration{Unknown: say.Text("no speed")}, Unknowns: say.Each(many)},
 		}},
 		Shut:  choosing.Ladder{Complete: true, Why: say.That("ladder.all_unmeasured")},
 		Legal: []trip.Legal{{Jurisdiction: "US-DE", Most: finding.Of(260 * measure.Centimetre), Invented: true}},

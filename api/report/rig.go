@@ -23,7 +23,7 @@ func Rig(w io.Writer, r rig.Report, plan *trip.Plan, tables string, invented boo
 	t := newText(&trip.Plan{Invented: invented, Rig: r.Rig})
 	roll := finding.Roll(r.Findings)
 	t.line("%s%s, not clear: %d answers are unknown.", marked(invented), outcome(roll.Outcome()), roll.Unknowns)
-	t.line("%s", r.Cautions[0])
+	t.line("%s", t.in.Say(r.Cautions[0]))
 	t.heading("Rig")
 	t.rig(r.Rig)
 	t.heading("What it weighs")
@@ -51,8 +51,8 @@ func Rig(w io.Writer, r rig.Report, plan *trip.Plan, tables string, invented boo
 	if err := draw.Text(&t.b, r.Rig, r.Statics, width, invented); err != nil {
 		return err
 	}
-	t.list("Before it leaves", r.Departure)
-	t.list("Cautions", r.Cautions)
+	t.list("Before it leaves", t.in.Each(r.Departure))
+	t.list("Cautions", t.in.Each(r.Cautions))
 	t.list("Data", []string{"tables revision " + tables})
 	_, err := io.WriteString(w, t.b.String())
 	return err
@@ -63,7 +63,7 @@ func Rig(w io.Writer, r rig.Report, plan *trip.Plan, tables string, invented boo
 func (t *text) ofRig(findings []finding.Finding) {
 	var within []finding.Finding
 	for _, f := range findings {
-		if f.Outcome == finding.Unknown && f.Margin.Known() && strings.HasSuffix(f.Rule, "rating") {
+		if f.Outcome == finding.Unknown && f.Margin.Known() && rig.Rated(f) {
 			within = append(within, f)
 			continue
 		}
@@ -74,7 +74,7 @@ func (t *text) ofRig(findings []finding.Finding) {
 		t.rows(f.Citations)
 	}
 	if len(within) > 0 {
-		t.line("      for these ask %s", within[0].Ask)
+		t.line("      for these ask %s", t.in.Ask(within[0]))
 	}
 }
 
@@ -120,33 +120,35 @@ func (t *text) masses(r rig.Report) {
 	invented := marked(t.plan.Invented)
 	switch s.Basis {
 	case rig.OnScale:
-		t.line("  %sweighed on %s (%s): %s", invented, r.Rig.Unit.Ticket.On.Format("2006-01-02"), cmp.Or(r.Rig.Unit.Ticket.Label, "no label"), s.Unit)
+		t.line("  %sweighed on %s (%s): %s", invented, r.Rig.Unit.Ticket.On.Format("2006-01-02"), cmp.Or(r.Rig.Unit.Ticket.Label, "no label"), t.mass(s.Unit))
 	case rig.ByParts:
-		t.line("  %sby the sum of its parts, which nobody weighed: %s", invented, s.Unit)
+		t.line("  %sby the sum of its parts, which nobody weighed: %s", invented, t.mass(s.Unit))
 	default:
-		t.line("  UNKNOWN: %s", strings.Join(s.Unknown, "; "))
+		t.line("  UNKNOWN: %s", t.in.All(s.Unknown))
 	}
 	if s.Basis == rig.OnScale && s.Parts.High > 0 {
-		t.line("  %sits parts add up to %s", invented, s.Parts)
+		t.line("  %sits parts add up to %s", invented, t.mass(s.Parts))
 	}
 	t.line("  %scentre of gravity: %s behind the coupling, %s to the right, %s up", invented, centre(s.Centre.Along), centre(s.Centre.Across), centre(s.Centre.Up))
-	if s.Known() {
-		t.line("  %son the coupling: %s, %.1f %% of the unit (%.1f to %.1f)", invented, *s.Coupling, 100*s.Share.Likely, 100*s.Share.Low, 100*s.Share.High)
+	if on, ok := s.Coupling.Value(); ok {
+		t.line("  %son the coupling: %s, %.1f %% of the unit (%.1f to %.1f)", invented, t.mass(on), 100*s.Share.Likely, 100*s.Share.Low, 100*s.Share.High)
 	}
-	if s.Group != nil {
-		t.line("  %son all axles of the unit together: %s", invented, *s.Group)
+	if on, ok := s.Group.Value(); ok {
+		t.line("  %son all axles of the unit together: %s", invented, t.mass(on))
 	}
-	if s.Right != nil {
-		t.line("  %sof that on the right tires: %s", invented, *s.Right)
+	if on, ok := s.Right.Value(); ok {
+		t.line("  %sof that on the right tires: %s", invented, t.mass(on))
 	}
 	t.axles(r)
 	if s.Basis != rig.Nothing {
 		for _, why := range s.Unknown {
-			t.line("  UNKNOWN: %s", why)
+			t.line("  UNKNOWN: %s", t.in.Say(why))
 		}
 	}
 	t.levers(r)
 }
+
+func (t *text) mass(e rig.Estimate) string { return t.in.Say(e.Says()) }
 
 func centre(c rig.Centre) string {
 	if !c.Known() {
@@ -231,8 +233,8 @@ func (t *text) states(r rig.Report) {
 			x := m.Extent
 			e.cells[1], e.cells[2], e.cells[3] = metres(x.Top), metres(x.Width()), metres(x.Length())
 		}
-		if m.Coupling != nil {
-			e.cells[4] = kilos(*m.Coupling)
+		if on, ok := m.Coupling.Value(); ok {
+			e.cells[4] = kilos(on)
 		}
 		if m.Hits {
 			e.cells[5] = "HITS"
@@ -245,8 +247,8 @@ func (t *text) states(r rig.Report) {
 func metres(l measure.Length) string { return l.Metric() + " / " + l.Customary() }
 
 func (t *text) turning(r rig.Turning) {
-	if r.Unknown != "" {
-		t.line("  UNKNOWN: %s", r.Unknown)
+	if !r.Rig.Known() {
+		t.line("  UNKNOWN: %s", t.in.Say(r.Rig.Why()))
 		return
 	}
 	var rows []entry
@@ -263,9 +265,10 @@ func (t *text) turning(r rig.Turning) {
 	t.table([]string{"steady circle", "axles cut in by", "inner side at", "swept width"}, rows)
 }
 
-func (t *text) underneath(u rig.Underneath) {
-	if u.Unknown != "" {
-		t.line("  UNKNOWN: %s", u.Unknown)
+func (t *text) underneath(clears measure.Known[rig.Underneath]) {
+	u, ok := clears.Value()
+	if !ok {
+		t.line("  UNKNOWN: %s", t.in.Say(clears.Why()))
 		return
 	}
 	invented := marked(t.plan.Invented)

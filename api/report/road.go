@@ -14,22 +14,23 @@ import (
 
 // holding writes what is asked of the anchors.
 func (t *text) holding(h rig.Holding) {
-	t.line("  For comparison, not a proof. %s", hold.Caution)
-	if h.Unknown != "" {
-		t.line("  UNKNOWN: %s", h.Unknown)
+	t.line("  For comparison, not a proof. %s", t.in.Say(hold.Caution()))
+	asked, ok := h.Asked.Value()
+	if !ok {
+		t.line("  UNKNOWN: %s", t.in.Say(h.Asked.Why()))
 		return
 	}
-	t.line("  %sthey hold %s; both ends are asked", marked(t.plan.Invented), h.House)
-	for _, left := range h.LeftOut {
-		t.line("  UNKNOWN: %s", left)
+	t.line("  %sthey hold %s; both ends are asked", marked(t.plan.Invented), t.mass(h.House))
+	for _, left := range asked.LeftOut {
+		t.line("  UNKNOWN: %s", t.in.Say(left))
 	}
-	for _, c := range h.Cannot {
-		t.line("  %sCANNOT BE CARRIED by this layout: %s", marked(t.plan.Invented), c)
+	for _, c := range asked.Cannot {
+		t.line("  %sCANNOT BE CARRIED by this layout: %s", marked(t.plan.Invented), t.in.Term(c))
 	}
 	var rows []entry
-	for _, d := range h.Demands {
+	for _, d := range asked.Demands {
 		e := entry{invented: t.plan.Invented, cells: []string{
-			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, cmp.Or(string(d.Kind), "kind not given")), newtons(d.PullUp), d.PullUpCase, newtons(d.PushAside), d.PushAsideCase, string(d.Status()),
+			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, cmp.Or(string(d.Kind), "kind not given")), newtons(d.PullUp), t.in.Term(d.PullUpCase), newtons(d.PushAside), t.in.Term(d.PushAsideCase), t.in.Term(d.Status()),
 		}}
 		if uses, ok := d.Uses(); ok {
 			e.cells[5] = fmt.Sprintf("%.0f %% of its rating", 100*uses)
@@ -43,17 +44,18 @@ func newtons(f measure.Force) string { return fmt.Sprintf("%.1f kN", float64(f)/
 
 func (t *text) drag(r rig.Report) {
 	invented := marked(t.plan.Invented)
-	if r.Drag.Unknown != "" {
-		t.line("  UNKNOWN: %s", r.Drag.Unknown)
+	if drag, ok := r.Drag.Value(); ok {
+		t.line("  %sdrag area %.1f to %.1f m2: %s", invented, float64(drag.Area.Low), float64(drag.Area.High), t.in.All(drag.Source))
 	} else {
-		t.line("  %sdrag area %.1f to %.1f m2: %s", invented, float64(r.Drag.Area.Low), float64(r.Drag.Area.High), r.Drag.Source)
+		t.line("  UNKNOWN: %s", t.in.Say(r.Drag.Why()))
 	}
-	if r.NoGrades != "" {
-		t.line("  UNKNOWN: the speed it holds on grades: %s", r.NoGrades)
+	grades, ok := r.Grades.Value()
+	if !ok {
+		t.line("  UNKNOWN: the speed it holds on grades: %s", t.in.Say(r.Grades.Why()))
 		return
 	}
 	line := ""
-	for i, h := range r.Grades {
+	for i, h := range grades {
 		if i > 0 {
 			line += ", "
 		}
@@ -76,14 +78,14 @@ const (
 func (t *text) road(p *trip.Plan, most int) {
 	r := p.Road
 	invented := marked(p.Invented)
-	if r.Unknown != "" {
-		t.line("  UNKNOWN: fuel, climbs and descents: %s", r.Unknown)
+	if !r.Unknown.None() {
+		t.line("  UNKNOWN: fuel, climbs and descents: %s", t.in.Say(r.Unknown))
 	} else {
 		t.pulled(r, most)
 	}
 	t.corners(r.Corners, most)
-	if r.NoCurves != "" {
-		t.line("  UNKNOWN: speeds in curves: %s", r.NoCurves)
+	if !r.NoCurves.None() {
+		t.line("  UNKNOWN: speeds in curves: %s", t.in.Say(r.NoCurves))
 	}
 	slower := r.Slower()
 	t.places("curves to be slower in than the plan assumes", len(slower), most, func(i int) string {
@@ -123,14 +125,14 @@ func (t *text) descent(d driving.Slope) string {
 func (t *text) pulled(r *driving.Road, most int) {
 	invented := marked(t.plan.Invented)
 	fuel := r.Run.Fuel.Add(r.Idle)
-	if r.Gap != "" {
-		t.line("  UNKNOWN: fuel of all of the way: %s", r.Gap)
+	if !r.Gap.None() {
+		t.line("  UNKNOWN: fuel of all of the way: %s", t.in.Say(r.Gap))
 		return
 	}
-	t.line("  %sfuel %s to %s, carbon dioxide %.0f to %.0f kg; %s", invented, fuel.Low, fuel.High, r.Carbon.Low, r.Carbon.High, r.Air)
+	t.line("  %sfuel %s to %s, carbon dioxide %.0f to %.0f kg; %s", invented, fuel.Low, fuel.High, r.Carbon.Low, r.Carbon.High, t.in.Say(r.Air))
 	switch {
-	case r.Tank.Unknown != "":
-		t.line("  UNKNOWN: how far the tank goes: %s", r.Tank.Unknown)
+	case !r.Tank.Unknown.None():
+		t.line("  UNKNOWN: how far the tank goes: %s", t.in.Say(r.Tank.Unknown))
 	case len(r.Tank.Stops) == 0 && r.FlatRoad > 0:
 		t.line("  %s%s of the tank, without its reserve, are enough by the high figure if %s of the way are as level as they were taken", invented, r.Tank.Usable, r.FlatRoad)
 	case len(r.Tank.Stops) == 0:
@@ -152,8 +154,8 @@ func (t *text) pulled(r *driving.Road, most int) {
 func (t *text) corners(corners []driving.Corner, most int) {
 	t.places("corners to look at, those that could not be driven first, then the widest", len(corners), most, func(i int) string {
 		c := corners[i]
-		if c.Unknown != "" {
-			return fmt.Sprintf("%s: UNKNOWN, %s", t.where(c), c.Unknown)
+		if !c.Unknown.None() {
+			return fmt.Sprintf("%s: UNKNOWN, %s", t.where(c), t.in.Say(c.Unknown))
 		}
 		road := "the width of the road is not tagged"
 		if c.RoadWidth > 0 {

@@ -38,7 +38,7 @@ func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
 	t.reasons(r)
 	t.heading("More")
 	t.line("  What the law asks on a way, what hangs over it and whom to ask, the command plan prints of the best one, and --json of all.")
-	t.list("Taken for granted", r.Best.Assumptions)
+	t.list("Taken for granted", t.in.Each(r.Best.Assumptions))
 	t.list("Cautions", t.in.Each(r.Best.Cautions))
 	t.data(r.Best.About.Revision, r.Best.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
@@ -125,7 +125,7 @@ func (t *text) ways(r *trip.Routes) {
 
 func wayEntry(name string, p *trip.Plan, extra string) entry {
 	driving := "UNKNOWN"
-	if p.Time.Unknown == "" {
+	if p.Time.Unknown.None() {
 		driving = duration(p.Time)
 	}
 	var through, roads []string
@@ -137,7 +137,7 @@ func wayEntry(name string, p *trip.Plan, extra string) entry {
 		invented: p.RestsOnInvented(), cells: []string{name, p.Length.String(), driving, extra, fmt.Sprint(len(p.Permits)), fmt.Sprint(p.Verdict.Unknowns)},
 		below: []string{fmt.Sprintf("%s; through %s", outcome(p.Verdict.Outcome()), strings.Join(slices.Compact(through), ", "))},
 	}
-	if p.Time.Unknown != "" {
+	if !p.Time.Unknown.None() {
 		e.below = append(e.below, duration(p.Time))
 	}
 	if len(roads) > 0 {
@@ -162,7 +162,7 @@ func optionEntry(name string, o *trip.Option) entry {
 // later prints how much more or less time a way takes, in a cell.
 func later(d driving.Duration) string {
 	switch {
-	case d.Unknown != "":
+	case !d.Unknown.None():
 		return "UNKNOWN"
 	case d.Duration < 0:
 		return "-" + duration(driving.Duration{Duration: -d.Duration})
@@ -189,8 +189,8 @@ func (t *text) difference(d *trip.Difference) {
 		return
 	}
 	marked := marked(t.plan.RestsOnInvented() || d.Best.RestsOnInvented())
-	time := "how much longer it takes is UNKNOWN: " + d.ExtraTime.Unknown
-	if d.ExtraTime.Unknown == "" {
+	time := "how much longer it takes is UNKNOWN: " + t.in.Say(d.ExtraTime.Unknown)
+	if d.ExtraTime.Unknown.None() {
 		time = "its driving time differs by " + later(d.ExtraTime)
 	}
 	t.line("  %sthe given route is %s; %s", marked, longer(d.Extra), time)

@@ -109,7 +109,7 @@ func TestExampleRoutes(t *testing.T) {
 func shutPlan() *trip.Plan {
 	return &trip.Plan{
 		Departure: noon(), Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 1}, Legs: []trip.Leg{{From: "a", To: "b", Roads: []string{"43"}}},
-		Length: 1500, Time: driving.Duration{Unknown: "the speed is not known"}, About: network.About{Name: "no roads", Caution: "for tests"}, Cautions: trip.Cautions(),
+		Length: 1500, Time: driving.Duration{Unknown: say.Text("the speed is not known")}, About: network.About{Name: "no roads", Caution: "for tests"}, Cautions: trip.Cautions(),
 	}
 }
 
@@ -163,7 +163,7 @@ func TestRouteDifferenceText(t *testing.T) {
 	if text := routesText(t, &trip.Routes{Best: given, Difference: d}); !strings.HasPrefix(text, wire.InventedMark) || !strings.Contains(text, "INVENTED after 2.0 km") {
 		t.Errorf("%s", text)
 	}
-	d.ExtraTime.Unknown, d.Apart = "no speed", nil
+	d.ExtraTime.Unknown, d.Apart = say.Text("no speed"), nil
 	has(t, routesText(t, &trip.Routes{Best: given, Difference: d}), "how much longer it takes is UNKNOWN: no speed", "leaves the best way nowhere")
 	has(t, routesText(t, &trip.Routes{Best: given, Difference: &trip.Difference{Why: say.Text("no road there")}}), "nothing to compare with: no road there")
 }

@@ -57,7 +57,7 @@ func Text(w io.Writer, p *trip.Plan, attributions []string) error {
 	}
 	t.heading("Time and fuel")
 	t.timeAndFuel()
-	t.list("Taken for granted", p.Assumptions)
+	t.list("Taken for granted", t.in.Each(p.Assumptions))
 	t.list("Cautions", t.in.Each(p.Cautions))
 	t.data(p.About.Revision, p.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
@@ -252,8 +252,8 @@ func (t *text) avoided(a choosing.Avoided) {
 }
 
 func duration(d driving.Duration) string {
-	if d.Unknown != "" {
-		return "UNKNOWN time (" + d.Unknown + ")"
+	if !d.Unknown.None() {
+		return "UNKNOWN time (" + phrase.English().Say(d.Unknown) + ")"
 	}
 	minutes := int(d.Round(time.Minute).Minutes())
 	return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
@@ -609,13 +609,13 @@ func (t *text) demandLines(d finding.Demands) []string {
 func (t *text) timeAndFuel() {
 	p := t.plan
 	t.line("  driving %s", duration(p.Time))
-	if p.Fuel.Unknown != "" {
-		t.line("  fuel UNKNOWN: %s", p.Fuel.Unknown)
+	if !p.Fuel.Unknown.None() {
+		t.line("  fuel UNKNOWN: %s", t.in.Say(p.Fuel.Unknown))
 	} else {
 		t.line("  fuel %s to %s; drag, tires, air and climbs are not known well, so plan with the higher figure and a reserve", p.Fuel.Low, p.Fuel.High)
 	}
 	for i, l := range p.Legs {
-		if l.Fuel.Unknown != "" {
+		if !l.Fuel.Unknown.None() {
 			t.line("    leg %d: %s, fuel UNKNOWN", i+1, duration(l.Time))
 			continue
 		}

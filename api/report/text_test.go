@@ -144,16 +144,16 @@ func oddPlan() *trip.Plan {
 		Permits: say.Each([]string{"permit of CA-ON"}), EscortsFront: 1, EscortsRear: 2, EscortsAny: 3, HeightPole: true, Survey: true,
 		Hours: say.Each([]string{"not at night"}), Conditions: say.Each([]string{"a red flag"}),
 	}
-	gap := trip.Leg{From: "start", To: "end", Length: 1200, Unmatched: true, Time: driving.Duration{Unknown: "no road"}, Fuel: driving.Fuel{Unknown: "no road"},
+	gap := trip.Leg{From: "start", To: "end", Length: 1200, Unmatched: true, Time: driving.Duration{Unknown: say.Text("no road")}, Fuel: driving.Fuel{Unknown: say.Text("no road")},
 		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: finding.Of(4 * measure.Metre), Summary: "the table has no row", Ask: "the road authority"}}}
 	return &trip.Plan{
 		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: "a", To: "b", Structures: []standing.Passing{low}, Start: noon()}},
 		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Summary: "every way is shut"}},
 		Avoided: []choosing.Avoided{
 			{From: "a", To: "b", Structures: []standing.Passing{low}, Extra: -1500, ExtraTime: driving.Duration{Duration: time.Hour}},
-			{From: "a", To: "b", Ferry: true, Extra: 900, ExtraTime: driving.Duration{Unknown: "no timetable"}},
+			{From: "a", To: "b", Ferry: true, Extra: 900, ExtraTime: driving.Duration{Unknown: say.Text("no timetable")}},
 		},
-		Time: gap.Time, Fuel: gap.Fuel, Cautions: trip.Cautions(), Assumptions: []string{"nothing"},
+		Time: gap.Time, Fuel: gap.Fuel, Cautions: trip.Cautions(), Assumptions: say.Each([]string{"nothing"}),
 		Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 2, Demands: all},
 		About:   network.About{Name: "no roads", Caution: "for tests", Lacks: network.AllFacts()},
 	}

@@ -46,7 +46,7 @@ func (Use) Schema(huma.Registry) *huma.Schema         { return oneOf(limit.Comme
 func (Suspension) Schema(huma.Registry) *huma.Schema  { return oneOf(rig.Suspensions()...) }
 func (Nose) Schema(huma.Registry) *huma.Schema        { return oneOf(drive.Noses()...) }
 func (Belonging) Schema(huma.Registry) *huma.Schema   { return oneOf(House, Trailer) }
-func (Doing) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.MovableWords()...) }
+func (Doing) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.Motions()...) }
 func (AnchorKind) Schema(huma.Registry) *huma.Schema  { return oneOf(hold.Kinds()...) }
 func (Hazmat) Schema(huma.Registry) *huma.Schema      { return oneOf(standing.Yes, standing.No) }
 func (LadderQuantity) Schema(huma.Registry) *huma.Schema {

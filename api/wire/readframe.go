@@ -123,7 +123,7 @@ func (r *reader) position(field string, q *PositionRequest) *rig.Position {
 }
 
 func (r *reader) movable(field string, q MovableRequest) rig.Movable {
-	m := rig.Movable{Name: q.Name, Does: string(q.Does), Check: q.Check, Travel: r.position(field+".travel", q.Travel), Stand: r.position(field+".stand", q.Stand)}
+	m := rig.Movable{Name: q.Name, Does: rig.Motion(q.Does), Check: q.Check, Travel: r.position(field+".travel", q.Travel), Stand: r.position(field+".stand", q.Stand)}
 	if m.Travel == nil && m.Stand == nil {
 		r.fail(field, q.Name, "is nowhere", "give travel, stand or both")
 	}

@@ -3,7 +3,9 @@ package wire
 import (
 	"slices"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -118,12 +120,13 @@ func NewRigReport(a *RigAnswer) *RigReport {
 	r, s := a.Report, a.Statics
 	out := &RigReport{
 		Mark: mark(a.Invented), Verdict: newVerdict(finding.Roll(r.Findings)), Rig: newRig(r.Rig), Basis: s.Basis, Tables: a.Tables,
-		Unit: massIfAny(s.Unit), Parts: massIfAny(s.Parts), Centre: newCentre(s.Centre), Coupling: massRange(s.Coupling), Group: massRange(s.Group), Right: massRange(s.Right), Whole: massRange(s.Rig),
-		Axles: axleMasses(r.Rig, s), Missing: append([]string{}, s.Unknown...), PartList: partMasses(r), States: rigStates(r.States),
+		Unit: massIfAny(s.Unit), Parts: massIfAny(s.Parts), Centre: newCentre(s.Centre), Coupling: massKnown(s.Coupling), Group: massKnown(s.Group), Right: massKnown(s.Right), Whole: massKnown(s.Rig),
+		Axles: axleMasses(r.Rig, s), Missing: append([]string{}, phrase.English().Each(s.Unknown)...), PartList: partMasses(r), States: rigStates(r.States),
 		Stability: newStability(r), Wind: newWind(r.Winds), Underneath: newUnderneath(r.Underneath), Turning: newTurning(r.Turning), Holding: newHolding(r.Holding),
-		Drag: newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: r.NoGrades, Findings: newFindings(r.Findings), Departure: r.Departure, Cautions: r.Cautions,
+		Drag: newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: phrase.English().Say(r.Grades.Why()), Findings: newFindings(r.Findings),
+		Departure: phrase.English().Each(r.Departure), Cautions: phrase.English().Each(r.Cautions),
 	}
-	if s.Known() {
+	if s.Coupling.Known() {
 		out.Share = &ShareRange{s.Share.Low, s.Share.Likely, s.Share.High}
 	}
 	if a.Plan != nil {
@@ -137,21 +140,25 @@ func massIfAny(e rig.Estimate) *MassRange {
 	if e.High == 0 {
 		return nil
 	}
-	return massRange(&e)
+	return massRange(e)
 }
 
-func massRange(e *rig.Estimate) *MassRange {
-	if e == nil {
-		return nil
+func massKnown(k measure.Known[rig.Estimate]) *MassRange {
+	if e, ok := k.Value(); ok {
+		return massRange(e)
 	}
-	return &MassRange{e.Low.Kilograms(), e.Likely.Kilograms(), e.High.Kilograms(), e.String()}
+	return nil
+}
+
+func massRange(e rig.Estimate) *MassRange {
+	return &MassRange{e.Low.Kilograms(), e.Likely.Kilograms(), e.High.Kilograms(), phrase.English().Say(e.Says())}
 }
 
 func newCentre(c rig.CentreOfGravity) Centre {
 	out := Centre{Missing: []string{}}
 	of := func(c rig.Centre) *LengthRange {
 		if !c.Known() {
-			for _, m := range c.Missing {
+			for _, m := range phrase.English().Each(c.Missing) {
 				if !slices.Contains(out.Missing, m) {
 					out.Missing = append(out.Missing, m)
 				}
@@ -170,10 +177,9 @@ func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 		for i, a := range axles {
 			m := AxleMass{Of: of, Number: i + 1, Empty: kilograms(a.Empty), Rating: kilograms(a.Lowest())}
 			if i < len(masses) {
-				m.Mass = massRange(&masses[i])
+				m.Mass = massRange(masses[i])
 				if a.Tires > 0 {
-					each := masses[i].Over(a.Tires)
-					m.Tire = massRange(&each)
+					m.Tire = massRange(masses[i].Over(a.Tires))
 				}
 			}
 			out = append(out, m)
@@ -187,7 +193,7 @@ func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 func partMasses(r rig.Report) []PartMass {
 	out := []PartMass{}
 	for i, p := range r.Rig.Unit.PartsIn(rig.Travelling, nil) {
-		m := PartMass{Name: p.Name, Mass: *massRange(&p.Mass), Stated: p.Row.ID == ""}
+		m := PartMass{Name: p.Name, Mass: *massRange(p.Mass), Stated: p.Row.ID == ""}
 		if len(r.Levers) > 0 { // they stand in the order of the parts
 			m.Lever = kilograms(&r.Levers[i].ToCoupling)
 		}
@@ -203,13 +209,13 @@ func partMasses(r rig.Report) []PartMass {
 func rigStates(in []rig.Measures) []RigState {
 	out := []RigState{}
 	for _, m := range in {
-		s := RigState{State: m.State, Forgotten: m.Forgotten, Mass: massIfAny(m.Mass), Coupling: massRange(m.Coupling), Hits: m.Hits}
+		s := RigState{State: m.State, Forgotten: m.Forgotten, Mass: massIfAny(m.Mass), Coupling: massKnown(m.Coupling), Hits: m.Hits}
 		if m.Shaped {
 			height, width, length, lowest := m.Extent.Top.Metres(), m.Extent.Width().Metres(), m.Extent.Length().Metres(), m.Extent.Bottom.Metres()
 			s.HeightM, s.WidthM, s.LengthM, s.LowestM = &height, &width, &length, &lowest
 		}
 		if m.State == rig.Standing || m.Forgotten != "" {
-			s.Words = m.Words(in[0])
+			s.Words = phrase.English().All(m.Changes(in[0]))
 		}
 		out = append(out, s)
 	}

@@ -3,6 +3,7 @@ package wire
 import (
 	"slices"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig/drive"
@@ -114,11 +115,11 @@ func newRoad(r *driving.Road) *Road {
 	}
 	out := &Road{
 		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
-		Findings: newFindings(r.Findings), Air: r.Air, Drag: newDrag(r.Drag), Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{}, Curves: []RoadCurve{},
-		NoCurves: r.NoCurves, Climbs: slopes(r.Climbs), Descents: slopes(r.Descents), Grounds: []GroundPlace{}, Fuel: Fuel{Unknown: r.Unknown},
+		Findings: newFindings(r.Findings), Air: phrase.English().Say(r.Air), Drag: newDrag(r.Drag), Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{}, Curves: []RoadCurve{},
+		NoCurves: phrase.English().Say(r.NoCurves), Climbs: slopes(r.Climbs), Descents: slopes(r.Descents), Grounds: []GroundPlace{}, Fuel: Fuel{Unknown: phrase.English().Say(r.Unknown)},
 	}
 	out.LevelM = float64(r.FlatRoad)
-	if r.Unknown == "" {
+	if r.Unknown.None() {
 		out.pulled(r)
 	}
 	for _, c := range r.Corners {
@@ -138,8 +139,8 @@ func (out *Road) pulled(r *driving.Road) {
 	all := r.Run.Fuel.Add(r.Idle)
 	low, high := float64(all.Low/measure.Litre), float64(all.High/measure.Litre)
 	out.Fuel = Fuel{LowL: &low, HighL: &high}
-	if r.Gap != "" {
-		out.Fuel = Fuel{Unknown: r.Gap}
+	if !r.Gap.None() {
+		out.Fuel = Fuel{Unknown: phrase.English().Say(r.Gap)}
 		return
 	}
 	seconds := r.Run.Time.Seconds()
@@ -153,10 +154,7 @@ func (out *Road) pulled(r *driving.Road) {
 }
 
 func newTank(r *driving.Road) TankRange {
-	out := TankRange{Stops: []Where{}, Unknown: r.Tank.Unknown, UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range)}
-	if r.Unknown != "" {
-		out.Unknown = r.Unknown
-	}
+	out := TankRange{Stops: []Where{}, Unknown: phrase.English().Say(r.Tank.Unknown), UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range)}
 	for _, s := range r.Tank.Stops {
 		out.Stops = append(out.Stops, where(s))
 	}
@@ -164,8 +162,8 @@ func newTank(r *driving.Road) TankRange {
 }
 
 func newCorner(c driving.Corner) Corner {
-	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter, Unknown: c.Unknown}
-	if c.Unknown == "" {
+	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter, Unknown: phrase.English().Say(c.Unknown)}
+	if c.Unknown.None() {
 		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)
 		out.SweptM, out.OffTrackingM, out.TailSwingM = &swept, &off, &tail
 	}

@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/hold"
@@ -94,13 +95,14 @@ type HeldGrade struct {
 
 func newStability(r rig.Report) Stability {
 	out := Stability{Curves: []CurveSpeed{}}
-	if r.Tip == nil {
+	tip, ok := r.Tip.Value()
+	if !ok {
 		return out
 	}
-	track := r.Tip.Track.Metres()
-	out.RigidG, out.LowerG, out.TrackM = &r.Tip.Rigid, &r.Tip.Low, &track
+	track := tip.Track.Metres()
+	out.RigidG, out.LowerG, out.TrackM = &tip.Rigid, &tip.Low, &track
 	for _, radius := range []measure.Distance{15, 30, 60, 120, 250, 500} {
-		out.Curves = append(out.Curves, CurveSpeed{float64(radius), kmh(r.Tip.InCurve(radius))})
+		out.Curves = append(out.Curves, CurveSpeed{float64(radius), kmh(tip.InCurve(radius))})
 	}
 	return out
 }
@@ -108,9 +110,9 @@ func newStability(r rig.Report) Stability {
 func kmh(v measure.Speed) float64 { return float64(v / measure.KilometrePerHour) }
 
 func newWind(w rig.Winds) Wind {
-	out := Wind{SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: w.Why, Unknown: w.Unknown}
-	if w.Computed != nil {
-		v := kmh(*w.Computed)
+	out := Wind{SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: phrase.English().Say(w.Why), Unknown: phrase.English().Say(w.Computed.Why())}
+	if computed, ok := w.Computed.Value(); ok {
+		v := kmh(computed)
 		out.ComputedKMH = &v
 	}
 	return out
@@ -125,12 +127,13 @@ func number[T ~float64](v T) *float64 {
 	return &f
 }
 
-func newUnderneath(u rig.Underneath) UnderneathSide {
-	return UnderneathSide{number(u.Span), number(u.Clearance), number(u.Crest), number(u.Crossing), number(u.Departure), u.Unknown}
+func newUnderneath(clears measure.Known[rig.Underneath]) UnderneathSide {
+	u, _ := clears.Value()
+	return UnderneathSide{number(u.Span), number(u.Clearance), number(u.Crest), number(u.Crossing), number(u.Departure), phrase.English().Say(clears.Why())}
 }
 
 func newTurning(t rig.Turning) Turning {
-	out := Turning{Circles: []SweptCircle{}, Unknown: t.Unknown}
+	out := Turning{Circles: []SweptCircle{}, Unknown: phrase.English().Say(t.Rig.Why())}
 	for _, c := range t.Circles {
 		s := SweptCircle{RadiusM: float64(c.Radius)}
 		if c.Held {
@@ -146,10 +149,18 @@ func newHolding(h *rig.Holding) *Holding {
 	if h == nil {
 		return nil
 	}
-	out := &Holding{House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: append([]string{}, h.Cannot...), LeftOut: append([]string{}, h.LeftOut...), Unknown: h.Unknown, Caution: hold.Caution}
-	for _, d := range h.Demands {
+	l := phrase.English()
+	asked, _ := h.Asked.Value()
+	out := &Holding{
+		House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: []string{}, LeftOut: append([]string{}, l.Each(asked.LeftOut)...),
+		Unknown: l.Say(h.Asked.Why()), Caution: l.Say(hold.Caution()),
+	}
+	for _, c := range asked.Cannot {
+		out.Cannot = append(out.Cannot, l.Term(c))
+	}
+	for _, d := range asked.Demands {
 		a := AnchorDemand{
-			Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000, UpliftCase: d.PullUpCase, ShearKN: float64(d.PushAside) / 1000, ShearCase: d.PushAsideCase, Status: string(d.Status()),
+			Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000, UpliftCase: l.Term(d.PullUpCase), ShearKN: float64(d.PushAside) / 1000, ShearCase: l.Term(d.PushAsideCase), Status: l.Term(d.Status()),
 		}
 		if uses, ok := d.Uses(); ok {
 			a.Uses = &uses
@@ -159,15 +170,14 @@ func newHolding(h *rig.Holding) *Holding {
 	return out
 }
 
-func newDrag(d rig.Drag) Drag {
-	if d.Unknown != "" {
-		return Drag{Unknown: d.Unknown}
-	}
-	return Drag{number(d.Area.Low), number(d.Area.High), d.Source, ""}
+func newDrag(drag measure.Known[rig.Drag]) Drag {
+	d, _ := drag.Value()
+	return Drag{number(d.Area.Low), number(d.Area.High), phrase.English().All(d.Source), phrase.English().Say(drag.Why())}
 }
 
-func heldGrades(in []rig.Held) []HeldGrade {
+func heldGrades(grades measure.Known[[]rig.Held]) []HeldGrade {
 	out := []HeldGrade{}
+	in, _ := grades.Value()
 	for _, h := range in {
 		out = append(out, HeldGrade{h.Grade, kmh(h.Speed), h.Climbs})
 	}

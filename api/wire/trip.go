@@ -77,7 +77,7 @@ func NewTrip(p *trip.Plan) *Trip {
 	t := &Trip{
 		Name: p.Name, Notice: phrase.English().Sentences(p.Notice()), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure,
 		Road: newRoad(p.Road), GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
-		Assumptions: p.Assumptions, Cautions: phrase.English().Each(p.Cautions), Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
+		Assumptions: phrase.English().Each(p.Assumptions), Cautions: phrase.English().Each(p.Cautions), Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
 		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{},
 	}
 	t.DrivingS, t.DrivingWhy = newDuration(p.Time)
@@ -94,16 +94,16 @@ func NewTrip(p *trip.Plan) *Trip {
 func round(v float64) float64 { return math.Round(v*10) / 10 }
 
 func newFuel(f driving.Fuel) Fuel {
-	if f.Unknown != "" {
-		return Fuel{Unknown: f.Unknown}
+	if !f.Unknown.None() {
+		return Fuel{Unknown: phrase.English().Say(f.Unknown)}
 	}
 	low, high := round(float64(f.Low/measure.Litre)), round(float64(f.High/measure.Litre))
 	return Fuel{LowL: &low, HighL: &high}
 }
 
 func newDuration(d driving.Duration) (*float64, string) {
-	if d.Unknown != "" {
-		return nil, d.Unknown
+	if !d.Unknown.None() {
+		return nil, phrase.English().Say(d.Unknown)
 	}
 	v := float64(int64(d.Seconds() + 0.5))
 	return &v, ""

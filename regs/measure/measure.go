@@ -46,6 +46,9 @@ const (
 // Kilograms returns the mass in kilograms, rounded to the nearest float64.
 func (m Mass) Kilograms() float64 { return float64(m) / float64(Kilogram) }
 
+// Pounds returns the mass in pounds, rounded to the nearest float64.
+func (m Mass) Pounds() float64 { return float64(m) / float64(Pound) }
+
 // Largest values that the parsers accept: far beyond any road vehicle, far
 // within an int64.
 const (

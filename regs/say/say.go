@@ -53,6 +53,14 @@ func Text(words string) Remark {
 	return That(text, "words", words)
 }
 
+// Or returns the first of two remarks that says something.
+func Or(a, b Remark) Remark {
+	if a.None() {
+		return b
+	}
+	return a
+}
+
 // None reports whether nothing is said.
 func (r Remark) None() bool { return r.Code == "" }
 

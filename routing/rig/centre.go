@@ -2,16 +2,17 @@ package rig
 
 import (
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Centre is where the centre of gravity lies along one direction, with the ends
 // between which it lies whatever the parts weigh within theirs.
 type Centre struct {
 	Low, Likely, High measure.Distance
-	Missing           []string // parts whose place is not known: then it is not known either
+	Missing           []say.Remark // parts whose place is not known: then it is not known either
 }
 
-// Known tells whether the centre is known.
+// Known reports whether the centre is known.
 func (c Centre) Known() bool { return c.Missing == nil }
 
 // CentreOfGravity is the centre of gravity of a unit.
@@ -30,14 +31,14 @@ func centre(parts []Part, at func(Part) *measure.Length) Centre {
 	var c Centre
 	for _, p := range parts {
 		if at(p) == nil {
-			c.Missing = append(c.Missing, p.Name)
+			c.Missing = append(c.Missing, say.Text(p.Name))
 		}
 	}
 	if sum := total(parts); len(parts) > 0 && sum.Low <= 0 {
-		c.Missing = append(c.Missing, "parts that may weigh nothing")
+		c.Missing = append(c.Missing, say.That("rig.weightless_parts"))
 	}
 	if len(parts) == 0 {
-		c.Missing = []string{"every part: none is described"}
+		c.Missing = []say.Remark{say.That("rig.no_parts")}
 	}
 	if c.Missing != nil {
 		return c

@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/rig/hold"
 )
@@ -78,7 +79,7 @@ type Position struct {
 // Movable is what folds, slides, latches or comes off before the unit travels.
 type Movable struct {
 	Name string
-	Does string // folds, slides, latches, comes off
+	Does Motion
 	Mass Estimate
 	Row  finding.Citation
 	// Travel is nil where it does not travel with the unit, Stand where it is not
@@ -87,8 +88,22 @@ type Movable struct {
 	Check         string // what to look at before the unit leaves
 }
 
-// MovableWords lists what a movable can do.
-func MovableWords() []string { return []string{"folds", "slides", "latches", "comes_off"} }
+// Motion is what a movable does before the unit travels.
+type Motion string
+
+// The motions.
+const (
+	Folds    Motion = "folds"
+	Slides   Motion = "slides"
+	Latches  Motion = "latches"
+	ComesOff Motion = "comes_off"
+)
+
+// Term is the motion in words.
+func (m Motion) Term() say.Code { return say.Word("motion", string(m)) }
+
+// Motions lists those that can be given.
+func Motions() []Motion { return []Motion{Folds, Slides, Latches, ComesOff} }
 
 // Ticket is what a scale said of the unit, loaded as it travels.
 type Ticket struct {

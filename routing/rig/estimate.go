@@ -1,10 +1,10 @@
 package rig
 
 import (
-	"fmt"
 	"math/big"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Estimate is a mass and the ends between which it lies. Of what was weighed
@@ -25,17 +25,15 @@ func (e Estimate) Over(n int) Estimate {
 	return Estimate{e.Low / by, e.Likely / by, e.High / by}
 }
 
-// Exact tells whether the ends are one.
+// Exact reports whether the ends are one.
 func (e Estimate) Exact() bool { return e.Low == e.High }
 
-// String prints both systems, with the ends where they differ, to the kilogram.
-func (e Estimate) String() string {
+// Says is the mass, with the ends where they differ.
+func (e Estimate) Says() say.Remark {
 	if e.Exact() {
-		return e.Likely.String()
+		return say.That("rig.mass", "mass", e.Likely)
 	}
-	kg := func(m measure.Mass) string { return fmt.Sprintf("%.0f", m.Kilograms()) }
-	lb := func(m measure.Mass) string { return fmt.Sprintf("%.0f", float64(m)/float64(measure.Pound)) }
-	return fmt.Sprintf("%s to %s kg, likely %s (%s to %s lb, likely %s)", kg(e.Low), kg(e.High), kg(e.Likely), lb(e.Low), lb(e.High), lb(e.Likely))
+	return say.That("rig.mass_between", "low", e.Low, "likely", e.Likely, "high", e.High)
 }
 
 // total adds up what parts weigh.

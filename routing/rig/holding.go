@@ -3,7 +3,6 @@ package rig
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -15,9 +14,8 @@ import (
 
 // Holding is what is asked of the anchors between house and trailer.
 type Holding struct {
-	hold.Result
-	House   Estimate // what they hold
-	Unknown string   // why it is not known
+	House Estimate // what they hold
+	Asked measure.Known[hold.Result]
 }
 
 // The winds that anchors are reckoned in: 100 km/h on the road and a gust of 70
@@ -38,31 +36,33 @@ func (r Rig) Holding() *Holding {
 	house := slices.DeleteFunc(u.PartsIn(Travelling, nil), func(p Part) bool { return p.Trailer })
 	c := centreOfGravity(house)
 	out := &Holding{House: total(house)}
-	switch {
-	case r.Statics().Apart != "":
-		out.Unknown = r.Statics().Apart
-	case len(house) == 0:
-		out.Unknown = "no parts of the house are described"
-	case !c.Along.Known() || !c.Across.Known() || !c.Up.Known():
-		out.Unknown = "the place of a part of the house is not given"
-	case u.Deck == nil:
-		out.Unknown = "the height of the deck is not given"
-	}
-	if out.Unknown != "" {
+	unknown := func(why say.Remark) *Holding {
+		out.Asked = measure.Because[hold.Result](why)
 		return out
 	}
+	switch apart := r.Statics().Apart; {
+	case !apart.None():
+		return unknown(apart)
+	case len(house) == 0:
+		return unknown(say.That("rig.no_house_parts"))
+	case !c.Along.Known() || !c.Across.Known() || !c.Up.Known():
+		return unknown(say.That("rig.no_house_place"))
+	case u.Deck == nil:
+		return unknown(say.That("rig.no_deck"))
+	}
 	deck := measure.Distance(u.Deck.Metres())
+	var worst hold.Result
 	for i, body := range bodies(out.House, c, deck) {
 		one, err := hold.Assess(body, u.Anchors, u.gust(deck))
 		if err != nil {
-			out.Result, out.Unknown = hold.Result{}, err.Error()
-			return out
+			return unknown(say.That("rig.refused", "problem", err.Error()))
 		}
 		if i > 0 {
-			one = hold.Worst(out.Result, one)
+			one = hold.Worst(worst, one)
 		}
-		out.Result = one
+		worst = one
 	}
+	out.Asked = measure.Exactly(worst)
 	return out
 }
 
@@ -93,32 +93,37 @@ func (u Unit) gust(deck measure.Distance) hold.Wind {
 
 // finding answers the anchors: an engineer decides, whatever the figures.
 func (h *Holding) finding() finding.Finding {
-	f := finding.Finding{Rule: "holding together", Place: say.Text("anchors between house and trailer"), Outcome: finding.Review, Ask: "a structural engineer", Citations: cargoRows()}
-	over, open := 0, 0
-	for _, d := range h.Demands {
-		switch d.Status() {
-		case hold.Exceeds:
-			over++
-		case hold.NotRated:
-			open++
-		}
+	f := finding.Finding{
+		Topic: finding.Rig, Rule: RuleHolding, Place: say.That("rig.anchors"), Outcome: finding.Unknown, Reason: finding.NotDescribed,
+		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("rig.structural_engineer")}}, Citations: cargoRows(),
+	}
+	asked, ok := h.Asked.Value()
+	if !ok {
+		f.Says = []say.Remark{say.That("rig.holding_unknown", "why", h.Asked.Why())}
+		return f
+	}
+	over, open := asked.Count(hold.Exceeds), asked.Count(hold.NotRated)
+	answer := func(o finding.Outcome, why finding.Reason, r say.Remark) {
+		f.Outcome, f.Reason, f.Says = o, why, []say.Remark{r}
 	}
 	switch {
-	case h.Unknown != "":
-		f.Outcome, f.Summary = finding.Unknown, "what the anchors must hold is not known: "+h.Unknown
-	case len(h.Cannot) > 0:
-		f.Summary = "the anchors as they are laid out cannot carry: " + list(h.Cannot)
+	case len(asked.Cannot) > 0:
+		var cases []say.Remark
+		for _, c := range asked.Cannot {
+			cases = append(cases, say.Remark{Code: c.Term()})
+		}
+		answer(finding.Review, finding.Contradicts, say.That("rig.anchors_cannot", "cases", list(cases)))
 	case over > 0:
-		f.Summary = count(over, "anchor place takes", "anchor places take") + " more than its rating under the accelerations that rules name for cargo"
+		answer(finding.Review, finding.Exceeded, say.That("rig.anchors_over", "places", over))
 	case open > 0:
-		f.Outcome, f.Summary = finding.Unknown, count(open, "anchor place has", "anchor places have")+" no rating to compare with"
+		answer(finding.Unknown, finding.NotGiven, say.That("rig.anchors_not_rated", "places", open))
 	default:
-		f.Summary = "all anchors are within their ratings under the accelerations that rules name for cargo, which is a comparison and no proof"
+		answer(finding.Review, finding.Practice, say.That("rig.anchors_within"))
 	}
-	if len(h.LeftOut) > 0 {
-		f.Summary += "; not reckoned with: " + strings.Join(h.LeftOut, "; ")
+	if len(asked.LeftOut) > 0 {
+		f.Says = append(f.Says, say.That("rig.not_reckoned", "what", asked.LeftOut))
 		if over == 0 {
-			f.Outcome = finding.Unknown
+			f.Outcome, f.Reason = finding.Unknown, finding.NotDescribed
 		}
 	}
 	return f

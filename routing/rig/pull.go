@@ -2,23 +2,23 @@ package rig
 
 import (
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig/drive"
 )
 
 // Drag is what the air meets.
 type Drag struct {
-	Shape   drive.Shape
-	Area    drive.Range[measure.Area] // coefficient times area
-	Source  string
-	Unknown string // why it is not known
+	Shape  drive.Shape
+	Area   drive.Range[measure.Area] // coefficient times area
+	Source []say.Remark              // what it rests on
 }
 
 // Drag works out the drag area of the rig from the outline of its unit. The gap
 // behind the cab is known where the coupling and the front of the outline are.
-func (r Rig) Drag() Drag {
+func (r Rig) Drag() measure.Known[Drag] {
 	u := r.Unit
 	if u.Height == nil || u.house() == nil {
-		return Drag{Unknown: "the height or the width of the unit is not given"}
+		return measure.Because[Drag](say.That("rig.no_height_or_width"))
 	}
 	d := Drag{Shape: drive.Shape{Outline: measure.Area(u.Height.Metres() * u.house().Metres()), Nose: u.Nose}}
 	if u.RoofBox != nil {
@@ -29,30 +29,28 @@ func (r Rig) Drag() Drag {
 		d.Shape.Gap = &gap
 	}
 	d.Area, d.Source = d.Shape.DragArea(), d.Shape.Source()
-	return d
+	return measure.Exactly(d)
 }
 
-// OnRoad returns what a road sees of the rig. Where something that it needs is
-// not known it returns why instead.
-func (r Rig) OnRoad() (v drive.Vehicle, unknown string) {
-	drag := r.Drag()
+// OnRoad returns what a road sees of the rig.
+func (r Rig) OnRoad() measure.Known[drive.Vehicle] {
 	mass := drive.Range[measure.Mass]{}
-	s := r.Statics()
-	switch {
-	case r.Mass != nil:
+	if r.Mass != nil {
 		mass = drive.Range[measure.Mass]{Low: *r.Mass, High: *r.Mass}
-	case s.Rig != nil:
-		mass = drive.Range[measure.Mass]{Low: s.Rig.Low, High: s.Rig.High}
+	} else if whole, ok := r.Statics().Rig.Value(); ok {
+		mass = drive.Range[measure.Mass]{Low: whole.Low, High: whole.High}
 	}
+	drag := r.Drag()
+	air, shaped := drag.Value()
 	switch {
 	case !r.Tow.Fuel.Known():
-		return v, "the fuel of the tow vehicle is not given"
+		return measure.Because[drive.Vehicle](say.That("rig.no_fuel"))
 	case mass.High == 0:
-		return v, "the mass of the rig is not known"
-	case drag.Unknown != "":
-		return v, drag.Unknown
+		return measure.Because[drive.Vehicle](say.That("rig.no_mass"))
+	case !shaped:
+		return measure.Because[drive.Vehicle](drag.Why())
 	}
-	return drive.Vehicle{DragArea: drag.Area, Mass: mass, Fuel: r.Tow.Fuel, Power: r.Tow.Power}, ""
+	return measure.Exactly(drive.Vehicle{DragArea: air.Area, Mass: mass, Fuel: r.Tow.Fuel, Power: r.Tow.Power})
 }
 
 // Held is the speed that the engine holds on a grade.
@@ -69,18 +67,20 @@ var grades = []float64{0, 0.02, 0.04, 0.06, 0.08, 0.10, 0.12}
 const fastest = 110 * measure.KilometrePerHour
 
 // Held lists the speeds that the engine holds on grades, by all that resists at
-// its high end in cold still air at sea level; unknown says why they are not known.
-func (r Rig) Held() (out []Held, unknown string) {
-	v, unknown := r.OnRoad()
-	if unknown == "" && v.Power == nil {
-		unknown = "the power of the engine is not given"
+// its high end in cold still air at sea level.
+func (r Rig) Held() measure.Known[[]Held] {
+	road := r.OnRoad()
+	v, ok := road.Value()
+	switch {
+	case !ok:
+		return measure.Because[[]Held](road.Why())
+	case v.Power == nil:
+		return measure.Because[[]Held](say.That("rig.no_power"))
 	}
-	if unknown != "" {
-		return nil, unknown
-	}
+	var out []Held
 	for _, g := range grades {
 		speed, ok := v.Holds(drive.Section{Grade: g, Surface: drive.Paved}, drive.StillAir(0), fastest)
 		out = append(out, Held{g, speed, ok})
 	}
-	return out, ""
+	return measure.Exactly(out)
 }

@@ -19,8 +19,8 @@ func pulled() Rig {
 
 // What a road needs and is not given is named; nothing is taken for 0.
 func TestOnRoadUnknown(t *testing.T) {
-	if _, unknown := pulled().OnRoad(); unknown != "" {
-		t.Fatal(unknown)
+	if road := pulled().OnRoad(); !road.Known() {
+		t.Fatal(road.Why())
 	}
 	for name, change := range map[string]func(*Rig){
 		"fuel":   func(r *Rig) { r.Tow.Fuel = drive.FuelUnknown },
@@ -30,17 +30,17 @@ func TestOnRoadUnknown(t *testing.T) {
 	} {
 		r := pulled()
 		change(&r)
-		if v, unknown := r.OnRoad(); unknown == "" || v != (drive.Vehicle{}) {
-			t.Errorf("without %s: %+v, %q", name, v, unknown)
+		if road := r.OnRoad(); !road.Open() || road.Why().None() {
+			t.Errorf("without %s: %+v", name, road)
 		}
-		if held, unknown := r.Held(); held != nil || unknown == "" {
-			t.Errorf("without %s: holds %v, %q", name, held, unknown)
+		if held := r.Held(); !held.Open() || held.Why().None() {
+			t.Errorf("without %s: holds %v", name, held)
 		}
 	}
 	r := pulled()
 	r.Tow.Power = nil
-	if held, unknown := r.Held(); held != nil || unknown == "" {
-		t.Errorf("without power: holds %v, %q", held, unknown)
+	if held := r.Held(); !held.Open() || held.Why().None() {
+		t.Errorf("without power: holds %v", held)
 	}
 }
 
@@ -51,9 +51,9 @@ func TestOnRoadByParts(t *testing.T) {
 	r.Unit.Parts = []Part{part("house", 0, 4)}
 	r.Unit.Parts[0].Mass = Estimate{*kg(4000), *kg(4500), *kg(5200)}
 	r.Unit.Frame.Axles = []Axle{{At: at(5)}}
-	v, unknown := r.OnRoad()
-	if unknown != "" || v.Mass != (drive.Range[measure.Mass]{Low: *kg(7500), High: *kg(8700)}) {
-		t.Errorf("%+v, %q", v.Mass, unknown)
+	road := r.OnRoad()
+	if v := of(road); v.Mass != (drive.Range[measure.Mass]{Low: *kg(7500), High: *kg(8700)}) {
+		t.Errorf("%+v, %v", v.Mass, road.Why())
 	}
 }
 
@@ -61,19 +61,19 @@ func TestOnRoadByParts(t *testing.T) {
 // the coupling less 0.3 m that the unit reaches ahead of it.
 func TestGap(t *testing.T) {
 	r := pulled()
-	if d := r.Drag(); d.Shape.Gap == nil || *d.Shape.Gap != 1 {
+	if d := of(r.Drag()); d.Shape.Gap == nil || *d.Shape.Gap != 1 {
 		t.Errorf("%v", d.Shape.Gap)
 	}
 	r.Tow.CabToCoupling = nil
-	open := r.Drag()
-	if open.Shape.Gap != nil || open.Area.High <= pulled().Drag().Area.High || open.Area.Low != pulled().Drag().Area.Low {
+	open := of(r.Drag())
+	if open.Shape.Gap != nil || open.Area.High <= of(pulled().Drag()).Area.High || open.Area.Low != of(pulled().Drag()).Area.Low {
 		t.Errorf("without it: %+v", open)
 	}
 }
 
 // The steeper, the slower; on the level it holds more than on any climb.
 func TestHeld(t *testing.T) {
-	held, _ := pulled().Held()
+	held := of(pulled().Held())
 	for i := 1; i < len(held); i++ {
 		if held[i].Speed > held[i-1].Speed || held[i].Grade <= held[i-1].Grade {
 			t.Errorf("%v after %v", held[i], held[i-1])
@@ -98,9 +98,9 @@ func inPlanRig() Rig {
 // The plan of a rig is measured from its axles: the middle of the tow vehicle's rear
 // axles, the coupling before it, the middle of the unit's axles.
 func TestInPlan(t *testing.T) {
-	p, unknown := inPlanRig().inPlan()
-	if unknown != "" {
-		t.Fatal(unknown)
+	p, known := inPlanRig().inPlan().Value()
+	if !known {
+		t.Fatal(inPlanRig().inPlan().Why())
 	}
 	for name, tc := range map[string][2]float64{
 		"wheelbase": {float64(p.Wheelbase), 4.4}, "hitch": {float64(p.HitchBehindRear), -0.2}, "coupling to axles": {float64(p.CouplingToAxles), 5.5},
@@ -119,7 +119,7 @@ func TestInPlan(t *testing.T) {
 	} {
 		r := inPlanRig()
 		change(&r)
-		if turning := r.Turning(); turning.Unknown == "" || len(turning.Circles) != 0 {
+		if turning := r.Turning(); turning.Rig.Known() || turning.Rig.Why().None() || len(turning.Circles) != 0 {
 			t.Errorf("without %s: %+v", name, turning)
 		}
 	}
@@ -128,7 +128,7 @@ func TestInPlan(t *testing.T) {
 // Under the middle of the span: a gooseneck hangs from the coupling, which lies ahead
 // of the last axle of the tow vehicle, so the span is from the coupling to the axles.
 func TestUnderneath(t *testing.T) {
-	u := inPlanRig().Underneath()
+	u := of(inPlanRig().Underneath())
 	near(t, "span", float64(u.Span), 5.5, 1e-9)
 	near(t, "crest", float64(u.Crest), 5.5*5.5/(8*0.4), 1e-9) // Lw2/8c
 	near(t, "departure", u.Departure, 0.5/2.0, 1e-9)
@@ -138,11 +138,11 @@ func TestUnderneath(t *testing.T) {
 	ball := inPlanRig()
 	behind := at(6.0)
 	ball.Tow.CouplingAt = &behind
-	near(t, "span behind the axle", float64(ball.Underneath().Span), 5.5+1.2, 1e-9)
+	near(t, "span behind the axle", float64(of(ball.Underneath()).Span), 5.5+1.2, 1e-9)
 	for name, change := range map[string]func(*Rig){"clearance": func(r *Rig) { r.Unit.Clearance = nil }, "axles": func(r *Rig) { r.Unit.Frame.Axles = nil }} {
 		r := inPlanRig()
 		change(&r)
-		if u := r.Underneath(); u.Unknown == "" || u.Crest != 0 {
+		if u := r.Underneath(); !u.Open() || u.Why().None() {
 			t.Errorf("without %s: %+v", name, u)
 		}
 	}
@@ -166,7 +166,7 @@ func TestLockAndHitch(t *testing.T) {
 		t.Errorf("%d circles of the lock", locks)
 	}
 	r.Unit.Coupling, r.Tow.Truck.Axles = Ball, nil
-	if u := r.Underneath(); u.Unknown == "" {
+	if u := r.Underneath(); !u.Open() || u.Why().None() {
 		t.Errorf("%+v", u)
 	}
 }

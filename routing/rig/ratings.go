@@ -13,21 +13,15 @@ import (
 // rated is one thing that carries a mass and has a rating.
 type rated struct {
 	rule   string
-	what   string    // in words
-	load   *Estimate // nil: not known
-	rating *measure.Mass
-	of     string // the field that the rating comes from
-	exact  bool   // the load was weighed
-	doubt  string // why even a load that was weighed does not settle it
-	lifts  string // what else happens where it is lifted
-	ask    string
+	what   say.Remark
+	load   measure.Known[Estimate]
+	rating measure.Known[measure.Mass]
+	of     string     // the field that the rating comes from
+	half   bool       // half of what the field says, for one side
+	exact  bool       // the load was weighed
+	doubt  say.Remark // why even a load that was weighed does not settle it
+	lifts  say.Remark // what else happens where it is lifted
 }
-
-// Whom to ask about ratings, and about masses.
-const (
-	askMaker = "the rating plate and the maker of the part"
-	askScale = "a public scale, with the rig loaded as it travels"
-)
 
 // Ratings compares what everything carries with what it may. Of several ratings
 // of one thing the lowest governs. A mass that nobody weighed can exceed a rating;
@@ -43,56 +37,61 @@ func (r Rig) Ratings(s Statics) []finding.Finding {
 
 // statedMass says where the mass that is given and the parts contradict each other.
 func (r Rig) statedMass(s Statics) []finding.Finding {
-	if s.Apart == "" {
+	if s.Apart.None() {
 		return nil
 	}
-	return []finding.Finding{{Rule: "mass of the parts", Place: say.Text("the unit"), Outcome: finding.Review, Value: finding.Of(*r.Unit.Mass), Ask: askScale, Summary: s.Apart}}
+	return []finding.Finding{{
+		Topic: finding.Rig, Rule: RulePartsMass, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Contradicts,
+		Value: finding.Of(*r.Unit.Mass), Says: []say.Remark{s.Apart}, Settles: []finding.Step{weigh("unit.mass")},
+	}}
 }
 
 func (r Rig) rated(s Statics) []rated {
 	u, t := r.Unit, r.Tow
 	weighed := s.OfScale()
-	var unit *Estimate
+	var unit measure.Known[Estimate]
 	if s.Unit.High > 0 {
-		unit = heavier(s.Unit, u.Mass)
+		unit = measure.Exactly(heavier(s.Unit, u.Mass))
 	}
 	rig := s.Rig
-	if rig != nil {
-		rig = heavier(*rig, r.Mass)
+	if e, ok := rig.Value(); ok {
+		rig = measure.Exactly(heavier(e, r.Mass))
 	}
+	resting := rated{rule: RuleCoupling, what: say.That("rig.on_coupling"), load: s.Coupling, exact: weighed, lifts: t.unloaded(s)}
+	pulled := rated{rule: RuleTowed, what: say.That("rig.pulled"), load: unit, exact: weighed}
+	gross := rated{rule: RuleTow, what: say.That("rig.tow_loaded"), load: s.TowGross, exact: s.Weighed}
+	combined := rated{rule: RuleCombined, what: say.That("rig.rig"), load: rig, exact: s.Weighed}
 	out := []rated{
-		{rule: "unit rating", what: "the unit", load: unit, rating: u.Frame.Ratings.Gross, of: "unit.gross_rating", exact: weighed, ask: askScale},
-		lowest("coupling rating", "what rests on the coupling", s.Coupling, weighed, rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
-		lowest("towed rating", "what the coupling pulls", unit, weighed, rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
+		rated{rule: RuleUnitRating, what: say.That("rig.unit"), load: unit, exact: weighed}.lowest(rating{"unit.gross_rating", u.Frame.Ratings.Gross}),
+		resting.lowest(rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
+		pulled.lowest(rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
 	}
-	out[1].lifts = t.unloaded(s)
 	// What a tow vehicle carries empty is as it was given: only a scale that it stood
 	// on with the unit can clear it.
 	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed || s.Weighed, unequal(s))...)
-	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, s.Weighed, "")...)
+	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, s.Weighed, say.Remark{})...)
 	return append(out,
-		rated{rule: "tow vehicle rating", what: "the tow vehicle with what rests on it", load: s.TowGross, rating: t.Truck.Ratings.Gross, of: "tow.gross_rating", exact: s.Weighed, ask: askScale},
-		rated{rule: "combined rating", what: "the rig", load: rig, rating: t.Truck.Ratings.Combined, of: "tow.combined_rating", exact: s.Weighed, ask: askScale},
+		gross.lowest(rating{"tow.gross_rating", t.Truck.Ratings.Gross}), combined.lowest(rating{"tow.combined_rating", t.Truck.Ratings.Combined}),
 	)
 }
 
 // heavier is an estimate beside a mass that was stated: it is no less than that.
-func heavier(e Estimate, stated *measure.Mass) *Estimate {
-	if stated != nil {
-		e = Estimate{max(e.Low, *stated), max(e.Likely, *stated), max(e.High, *stated)}
+func heavier(e Estimate, stated *measure.Mass) Estimate {
+	if stated == nil {
+		return e
 	}
-	return &e
+	return Estimate{max(e.Low, *stated), max(e.Likely, *stated), max(e.High, *stated)}
 }
 
 // unequal says why axles may not share alike.
-func unequal(s Statics) string {
+func unequal(s Statics) say.Remark {
 	switch {
 	case s.Each:
-		return ""
+		return say.Remark{}
 	case s.Even:
-		return "beams and air share alike only while the unit stands level: weigh each axle"
+		return say.That("rig.alike_while_level")
 	}
-	return "the axles share alike only if the unit stands level and its springs are the same: weigh each axle"
+	return say.That("rig.alike_if_same_springs")
 }
 
 // rating is a rating and the field that states it.
@@ -103,47 +102,50 @@ type rating struct {
 
 // lowest compares with the lowest of several ratings; where one is missing, what
 // is within the others is not known.
-func lowest(rule, what string, load *Estimate, exact bool, ratings ...rating) rated {
-	out := rated{rule: rule, what: what, load: load, exact: exact, ask: askScale}
+func (c rated) lowest(ratings ...rating) rated {
 	for _, r := range ratings {
+		least, known := c.rating.Value()
 		switch {
 		case r.mass == nil:
-			out.doubt = r.of + " is not given"
-		case out.rating == nil || *r.mass < *out.rating:
-			out.rating, out.of = r.mass, r.of
+			c.doubt = say.That("rig.field_missing", "field", r.of)
+		case !known || *r.mass < least:
+			c.rating, c.of = measure.Exactly(*r.mass), r.of
 		}
 	}
-	if out.rating == nil {
-		out.of = ratings[0].of
+	if c.rating.Open() {
+		c.of = ratings[0].of
 	}
-	return out
+	return c
 }
 
 // axleRatings compares each axle with its own rating and that of its tires.
-func axleRatings(of string, axles []Axle, loads []Estimate, weighed bool, doubt string) []rated {
+func axleRatings(of string, axles []Axle, loads []Estimate, weighed bool, doubt say.Remark) []rated {
+	rule, all, axle := RuleUnitAxle, say.That("rig.unit_axles"), func(n int) say.Remark { return say.That("rig.unit_axle", "number", n) }
+	if of == "tow" {
+		rule, all, axle = RuleTowAxle, say.That("rig.tow_axles"), func(n int) say.Remark { return say.That("rig.tow_axle", "number", n) }
+	}
 	if len(axles) == 0 {
-		return []rated{{rule: of + " axle rating", what: "axles of the " + word(of), of: of + ".axles", ask: askMaker}}
+		return []rated{{rule: rule, what: all, of: of + ".axles"}}
 	}
 	var out []rated
 	for i, a := range axles {
 		field := fmt.Sprintf("%s.running_gear[%d]", of, i)
-		ratings := []rating{{field + ".rating", a.Rating}, {field + ".tire_rating", a.tireRating()}}
-		var load *Estimate
+		c := rated{rule: rule, what: axle(i + 1), exact: weighed}
 		if i < len(loads) {
-			load = &loads[i]
+			c.load = measure.Exactly(loads[i])
 		}
-		r := lowest(of+" axle rating", fmt.Sprintf("axle %d of the %s", i+1, word(of)), load, weighed, ratings...)
-		if doubt != "" {
-			r.doubt = doubt
+		c = c.lowest(rating{field + ".rating", a.Rating}, rating{field + ".tire_rating", a.tireRating()})
+		if !doubt.None() {
+			c.doubt = doubt
 		}
-		out = append(out, r)
+		out = append(out, c)
 	}
 	return out
 }
 
 // unloaded says what a coupling that is lifted takes off the axles by which a tow vehicle
 // drives: those behind its first, as most do.
-func (t Tow) unloaded(s Statics) string {
+func (t Tow) unloaded(s Statics) say.Remark {
 	var empty measure.Mass
 	var coupled Estimate
 	for i, a := range t.Truck.Axles[min(1, len(t.Truck.Axles)):] {
@@ -155,17 +157,10 @@ func (t Tow) unloaded(s Statics) string {
 		coupled = coupled.Add(s.Tow[i+1])
 	}
 	if empty == 0 {
-		return "; how much load that takes off the drive axle of the tow vehicle is not known"
+		return say.That("rig.unloads_unknown")
 	}
 	loses := Estimate{max(empty-coupled.High, 0), max(empty-coupled.Likely, 0), max(empty-coupled.Low, 0)}
-	return fmt.Sprintf("; that takes %s off what the axles of the tow vehicle behind its first carry empty, %s, by which it drives and brakes", loses, empty)
-}
-
-func word(of string) string {
-	if of == "tow" {
-		return "tow vehicle"
-	}
-	return of
+	return say.That("rig.unloads", "loses", loses.Says(), "empty", empty)
 }
 
 // tireRating is what all tires of an axle may carry; nil: not known.
@@ -178,49 +173,59 @@ func (a Axle) tireRating() *measure.Mass {
 }
 
 func (c rated) finding() finding.Finding {
-	f := finding.Finding{Rule: c.rule, Place: say.Text(c.what), Outcome: finding.Unknown, Ask: c.ask}
-	if c.load != nil {
-		f.Figures = say.Text(c.load.String())
+	f := finding.Finding{Topic: finding.Rig, Rule: c.rule, Place: c.what, Outcome: finding.Unknown, Settles: []finding.Step{weigh(c.of)}}
+	field := say.Text(c.of)
+	if c.half {
+		field = say.That("rig.half_of", "field", c.of)
 	}
-	if c.rating != nil {
-		f.Citations = []finding.Citation{described(c.of, *c.rating)}
+	load, weighs := c.load.Value()
+	may, rated := c.rating.Value()
+	if weighs {
+		f.Figures = load.Says()
 	}
+	if rated {
+		f.Citations = []finding.Citation{c.described(may)}
+	}
+	answer := func(o finding.Outcome, why finding.Reason, r ...say.Remark) { f.Outcome, f.Reason, f.Says = o, why, r }
 	switch {
-	case c.load != nil && c.load.High < 0:
-		f.Outcome, f.Summary = finding.Forbidden, fmt.Sprintf("%s is lifted instead of loaded, by all its ends%s", c.what, c.lifts)
-	case c.load != nil && c.load.Low < 0 && (c.rating == nil || c.load.High <= *c.rating):
-		f.Outcome, f.Summary = finding.Review, fmt.Sprintf("%s may be lifted instead of loaded%s", c.what, c.lifts)
-	case c.rating == nil:
-		f.Summary, f.Ask = fmt.Sprintf("the rating of %s is not given (%s)", c.what, c.of), askMaker
-	case c.load == nil:
-		f.Summary = fmt.Sprintf("what %s weighs is not known; it may weigh %s (%s)", c.what, *c.rating, c.of)
-	case c.load.Low > *c.rating:
-		f.Outcome, f.Margin = finding.Forbidden, finding.Of(*c.rating-c.load.Likely)
-		f.Summary = fmt.Sprintf("%s weighs more than its rating of %s (%s)", c.what, *c.rating, c.of)
-	case c.load.High > *c.rating:
-		f.Outcome, f.Margin = finding.Review, finding.Of(*c.rating-c.load.High)
-		f.Summary = fmt.Sprintf("%s may weigh more than its rating of %s (%s): its parts may be as heavy as that", c.what, *c.rating, c.of)
+	case weighs && load.High < 0:
+		answer(finding.Forbidden, finding.Exceeded, say.That("rig.lifted", "what", c.what), c.lifts)
+	case weighs && load.Low < 0 && (!rated || load.High <= may):
+		answer(finding.Review, finding.Little, say.That("rig.may_be_lifted", "what", c.what), c.lifts)
+	case !rated:
+		answer(finding.Unknown, finding.NotGiven, say.That("rig.no_rating", "what", c.what, "field", field))
+		f.Settles = []finding.Step{readPlate(c.of)}
+	case !weighs:
+		answer(finding.Unknown, finding.NotMeasured, say.That("rig.no_load", "what", c.what, "rating", may, "field", field))
+	case load.Low > may:
+		f.Margin = finding.Of(may - load.Likely)
+		answer(finding.Forbidden, finding.Exceeded, say.That("rig.over", "what", c.what, "rating", may, "field", field))
+	case load.High > may:
+		f.Margin = finding.Of(may - load.High)
+		answer(finding.Review, finding.Exceeded, say.That("rig.may_be_over", "what", c.what, "rating", may, "field", field))
 	default:
-		c.within(&f)
+		f.Margin = finding.Of(may - load.High)
+		c.within(&f, may, field)
 	}
 	return f
 }
 
 // within answers for what is within its rating.
-func (c rated) within(f *finding.Finding) {
-	f.Margin = finding.Of(*c.rating - c.load.High)
+func (c rated) within(f *finding.Finding, may measure.Mass, field say.Remark) {
 	switch {
-	case c.doubt != "" && c.exact:
-		f.Summary = fmt.Sprintf("%s is within the lowest rating that is given, %s (%s), but %s", c.what, *c.rating, c.of, c.doubt)
 	case !c.exact:
-		f.Summary = fmt.Sprintf("%s would be within its rating of %s (%s), by masses that nobody weighed", c.what, *c.rating, c.of)
-		if c.doubt != "" {
-			f.Summary += "; and " + c.doubt
+		f.Reason = finding.NotMeasured
+		f.Says = []say.Remark{say.That("rig.would_be_within", "what", c.what, "rating", may, "field", field)}
+		if !c.doubt.None() {
+			f.Says = append(f.Says, say.That("rig.and", "doubt", c.doubt))
 		}
+	case !c.doubt.None():
+		f.Reason = finding.NotDescribed
+		f.Says = []say.Remark{say.That("rig.within_but", "what", c.what, "rating", may, "field", field, "doubt", c.doubt)}
 	default:
-		f.Outcome, f.Ask = finding.Clear, ""
+		f.Outcome, f.Settles = finding.Clear, nil
 		f.Citations[0].Decides = true
-		f.Summary = fmt.Sprintf("%s is within its rating of %s (%s)", c.what, *c.rating, c.of)
+		f.Says = []say.Remark{say.That("rig.within", "what", c.what, "rating", may, "field", field)}
 	}
 }
 
@@ -230,9 +235,13 @@ var factsRead = time.Date(2026, time.November, 25, 0, 0, 0, 0, time.UTC)
 // ofDescription is the source of what the description of a rig states.
 const ofDescription = "the description of the rig"
 
-// described is the row of a figure that the description states.
-func described(field string, m measure.Mass) finding.Citation {
-	return finding.Citation{ID: field, Published: m.String(), Status: finding.Verified, Source: ofDescription, Decides: true}
+// described is the citation of a rating that the description states.
+func (c rated) described(rating measure.Mass) finding.Citation {
+	out := finding.Citation{ID: c.of, Published: rating.String(), Status: finding.Verified, Source: ofDescription, Decides: true}
+	if c.half {
+		out.ID = "half of " + c.of
+	}
+	return out
 }
 
 // shareRange is what share of a unit's mass should rest on its coupling.
@@ -258,35 +267,38 @@ func shareRow(published string) finding.Citation {
 // couplingShare compares the share on the coupling with what makers ask for. It
 // never clears: makers of a coupling, a unit and a truck each have their own.
 func (r Rig) couplingShare(s Statics) finding.Finding {
-	f := finding.Finding{Rule: "coupling share", Place: say.Text("what rests on the coupling"), Outcome: finding.Unknown, Ask: askScale}
+	f := finding.Finding{Topic: finding.Rig, Rule: RuleCouplingShare, Place: say.That("rig.on_coupling"), Outcome: finding.Unknown, Settles: []finding.Step{weigh("")}}
 	want, known := couplingShares[r.Unit.Coupling]
 	switch {
-	case !s.Known():
-		f.Summary = "what share rests on the coupling is not known: too little of the unit's parts and axles is described, and no scale's ticket is given"
+	case s.Coupling.Open():
+		f.Reason, f.Says = finding.NotDescribed, []say.Remark{say.That("rig.share_unknown")}
 		return f
 	case !known:
-		f.Summary = "what share should rest on the coupling is not known, because its kind is not given (unit.coupling)"
+		f.Reason, f.Says = finding.NotGiven, []say.Remark{say.That("rig.share_of_no_kind")}
 		return f
 	}
 	low, likely, high := s.Share.Low, s.Share.Likely, s.Share.High
 	f.Citations = []finding.Citation{want.row}
-	f.Figures = say.Text(fmt.Sprintf("%.1f %%", 100*likely))
+	f.Figures = say.That("rig.share", "percent", 100*likely)
 	if low != high {
-		f.Figures = say.Text(fmt.Sprintf("%.1f %%, from %.1f to %.1f %%", 100*likely, 100*low, 100*high))
+		f.Figures = say.That("rig.share_between", "percent", 100*likely, "low", 100*low, "high", 100*high)
 	}
-	usual := fmt.Sprintf("%.0f to %.0f %%", 100*want.low, 100*want.high)
+	answer := func(o finding.Outcome, why finding.Reason, r say.Remark) {
+		f.Outcome, f.Reason, f.Says = o, why, []say.Remark{r}
+	}
+	from, to := 100*want.low, 100*want.high
 	switch {
 	case high < 0:
-		f.Outcome, f.Summary = finding.Forbidden, "nothing rests on the coupling: the unit lifts it"
+		answer(finding.Forbidden, finding.Exceeded, say.That("rig.share_lifts"))
 	case !(likely >= want.low):
-		f.Outcome, f.Summary = finding.Review, "less rests on the coupling than the "+usual+" that makers ask for: such units sway"
+		answer(finding.Review, finding.Exceeded, say.That("rig.share_less", "from", from, "to", to))
 	case likely > want.high:
-		f.Outcome, f.Summary = finding.Review, "more rests on the coupling than the "+usual+" that makers ask for: it takes weight off the steering axle"
+		answer(finding.Review, finding.Exceeded, say.That("rig.share_more", "from", from, "to", to))
 	case low < want.low || high > want.high:
-		f.Outcome, f.Summary = finding.Review, "the share lies within the "+usual+" that makers ask for only if the parts weigh what is likely"
+		answer(finding.Review, finding.Little, say.That("rig.share_if_likely", "from", from, "to", to))
 	default:
-		f.Summary = "the share lies within the " + usual + " that makers ask for; those of your coupling, unit and truck decide"
-		f.Ask = askMaker
+		answer(finding.Unknown, finding.SecondHand, say.That("rig.share_within", "from", from, "to", to))
+		f.Settles = []finding.Step{readPlate("")}
 	}
 	return f
 }
@@ -294,50 +306,64 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 // sideBySide compares both sides of the unit's axles with half of what their
 // tires may carry.
 func (r Rig) sideBySide(s Statics) finding.Finding {
-	f := finding.Finding{Rule: "side to side", Place: say.Text("tires of the unit"), Outcome: finding.Unknown, Ask: askScale}
-	if s.Right == nil || s.Group == nil {
-		f.Summary = "how much each side carries is not known: parts without a place across, or axles without a track"
+	f := finding.Finding{
+		Topic: finding.Rig, Rule: RuleSides, Place: say.That("rig.tires"), Outcome: finding.Unknown, Reason: finding.NotDescribed,
+		Settles: []finding.Step{weigh("")}, Says: []say.Remark{say.That("rig.sides_unknown")},
+	}
+	right, halved := s.Right.Value()
+	group, carried := s.Group.Value()
+	if !halved || !carried {
 		return f
 	}
-	left := Estimate{s.Group.Low - s.Right.High, s.Group.Likely - s.Right.Likely, s.Group.High - s.Right.Low}
-	if s.Right.Exact() && s.Group.Exact() {
-		left = Exactly(s.Group.Likely - s.Right.Likely)
-	}
-	side, heavy := "right", *s.Right
-	if left.Likely > s.Right.Likely {
-		side, heavy = "left", left
-	}
-	if s.Group.Likely <= 0 {
-		f.Summary = "how much each side carries is not known: the axles carry nothing"
+	if group.Likely <= 0 {
+		f.Says = []say.Remark{say.That("rig.sides_carry_nothing")}
 		return f
 	}
-	return r.heavySide(s, side, heavy)
+	left := Estimate{group.Low - right.High, group.Likely - right.Likely, group.High - right.Low}
+	if right.Exact() && group.Exact() {
+		left = Exactly(group.Likely - right.Likely)
+	}
+	if left.Likely > right.Likely {
+		return r.heavySide(s, Left, left)
+	}
+	return r.heavySide(s, Right, right)
 }
+
+// Side is a side of a unit, looking ahead.
+type Side string
+
+// The sides.
+const (
+	Left  Side = "left"
+	Right Side = "right"
+)
+
+// Term names the side.
+func (s Side) Term() say.Code { return say.Word("side", string(s)) }
 
 // heavySide compares the tires of one side, axle by axle, as if each axle leaned as
 // all of them do together.
-func (r Rig) heavySide(s Statics, side string, heavy Estimate) finding.Finding {
-	c := rated{rule: "side to side", what: "the " + side + " side of the unit's axles", of: "unit.running_gear", ask: askScale}
+func (r Rig) heavySide(s Statics, side Side, heavy Estimate) finding.Finding {
+	c := rated{rule: RuleSides, what: say.That("rig.side", "side", side), of: "unit.running_gear", doubt: unequal(s)}
 	c.exact = s.OfScale() && (r.Unit.Ticket.Right != nil || r.Unit.Ticket.Left != nil)
-	c.doubt = unequal(s)
+	group, _ := s.Group.Value()
 	worst := 0.0
 	for i, a := range r.Unit.Frame.Axles {
 		limit := a.Lowest()
 		if limit == nil || i >= len(s.Axles) {
-			c.rating, c.load = nil, &heavy
+			c.rating, c.load = measure.Known[measure.Mass]{}, measure.Exactly(heavy)
 			break
 		}
 		half := *limit / 2
-		on := func(axle, side, all measure.Mass) measure.Mass {
-			return measure.Mass(math.Ceil(float64(axle) * float64(side) / float64(max(all, 1))))
+		share := func(side measure.Mass) measure.Mass {
+			return measure.Mass(math.Ceil(float64(s.Axles[i].Likely) * float64(side) / float64(max(group.Likely, 1))))
 		}
-		share := func(side measure.Mass) measure.Mass { return on(s.Axles[i].Likely, side, s.Group.Likely) }
 		load := Estimate{share(heavy.Low), share(heavy.Likely), share(heavy.High)}
 		if use := float64(load.High) / float64(half); use > worst {
 			worst = use
-			c.load, c.rating = &load, &half
-			c.what = fmt.Sprintf("the %s side of axle %d of the unit", side, i+1)
-			c.of = fmt.Sprintf("half of unit.running_gear[%d]", i)
+			c.load, c.rating = measure.Exactly(load), measure.Exactly(half)
+			c.what = say.That("rig.side_of_axle", "side", side, "number", i+1)
+			c.of, c.half = fmt.Sprintf("unit.running_gear[%d]", i), true
 		}
 	}
 	f := c.finding()

@@ -1,9 +1,6 @@
 package rig
 
 import (
-	"fmt"
-	"strings"
-
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -15,33 +12,27 @@ type Report struct {
 	Statics    Statics
 	Levers     []Lever
 	States     []Measures
-	Tip        *Tip // nil: not known
+	Tip        measure.Known[Tip]
 	Winds      Winds
-	Underneath Underneath
+	Underneath measure.Known[Underneath]
 	Turning    Turning
 	Holding    *Holding // nil: no anchors are described
-	Drag       Drag
-	Grades     []Held // the speed it holds on grades; none: not known
-	NoGrades   string // why not
+	Drag       measure.Known[Drag]
+	Grades     measure.Known[[]Held] // the speed it holds on grades
 	Findings   []finding.Finding
-	Departure  []string
-	Cautions   []string
+	Departure  []say.Remark
+	Cautions   []say.Remark
 }
 
 // Report works out all that a description tells. What it does not tell is
 // unknown, and named.
 func (r Rig) Report() Report {
 	s := r.Statics()
-	out := Report{
-		Rig: r, Statics: s, Levers: r.levers(s), States: r.States(), Winds: r.Winds(s), Underneath: r.Underneath(), Turning: r.Turning(),
-		Holding: r.Holding(), Drag: r.Drag(), Departure: r.Departure(), Cautions: Cautions(),
+	return Report{
+		Rig: r, Statics: s, Levers: r.levers(s), States: r.States(), Tip: r.Tip(s), Winds: r.Winds(s), Underneath: r.Underneath(),
+		Turning: r.Turning(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(), Findings: r.Findings(s),
+		Departure: r.Departure(), Cautions: Cautions(),
 	}
-	if t, unknown := r.Tip(s); unknown == "" {
-		out.Tip = &t
-	}
-	out.Grades, out.NoGrades = r.Held()
-	out.Findings = r.Findings(s)
-	return out
 }
 
 // Findings answers everything about a rig that hangs on no road. A rig of which
@@ -49,8 +40,8 @@ func (r Rig) Report() Report {
 func (r Rig) Findings(s Statics) []finding.Finding {
 	if !r.Described() {
 		return []finding.Finding{{
-			Rule: "ratings", Place: say.Text("the rig"), Outcome: finding.Unknown, Ask: askScale,
-			Summary: "axles, tires, coupling and ratings are not described: whether any of them is overloaded, how near the unit is to tipping over and which wind it stands is not known",
+			Topic: finding.Rig, Rule: RuleRatings, Place: say.That("rig.rig"), Outcome: finding.Unknown, Reason: finding.NotDescribed,
+			Says: []say.Remark{say.That("rig.not_described")}, Settles: []finding.Step{weigh("")},
 		}}
 	}
 	out := append(r.Ratings(s), r.Stability(s)...)
@@ -77,7 +68,7 @@ func madeUp(findings []finding.Finding) {
 	}
 }
 
-// Described tells whether anything is known of the rig but its size.
+// Described reports whether anything is known of the rig but its size.
 func (r Rig) Described() bool {
 	f, t := r.Unit.Frame, r.Tow.Truck
 	return len(f.Axles)+len(f.Parts)+len(f.Movables)+len(f.Anchors)+len(f.Outline)+len(t.Axles) > 0 || f.Ticket != nil || f.Ratings != Ratings{} || t.Ratings != Ratings{}
@@ -93,8 +84,10 @@ func (r Rig) forgotten() []finding.Finding {
 			continue
 		}
 		out = append(out, finding.Finding{
-			Rule: "forgotten", Place: say.Text(m.Forgotten), Outcome: finding.Review, Ask: "who walks round the rig before it leaves",
-			Value: finding.Of(max(m.Extent.Top, m.Above)), Summary: fmt.Sprintf("if %s is not made ready (%s): %s", m.Forgotten, strings.ReplaceAll(m.Does, "_", " "), m.Words(states[0])),
+			Topic: finding.Rig, Rule: RuleForgotten, Place: say.Text(m.Forgotten), Outcome: finding.Review, Reason: finding.Practice,
+			Value:   finding.Of(max(m.Extent.Top, m.Above)),
+			Says:    []say.Remark{say.That("rig.forgotten", "name", m.Forgotten, "does", m.Does, "changes", m.Changes(states[0]))},
+			Settles: []finding.Step{{By: finding.Answer, Whom: say.That("rig.walks_round")}},
 		})
 	}
 	return out
@@ -120,11 +113,6 @@ func (r Rig) levers(s Statics) []Lever {
 }
 
 // Cautions are what every answer about a rig says.
-func Cautions() []string {
-	return []string{
-		"Planning aid only. The rating plates, the weigh scale, the makers' manuals and licensed practice decide.",
-		"A mass that was added up is a guess with a spread: weigh the loaded rig, each axle and each side, before it leaves.",
-		"Tipping, wind and holding down are reckoned for a stiff rig on level ground: real ones lean, sway and lift sooner.",
-		"Unknown is not clear: ask whom the finding names before you move.",
-	}
+func Cautions() []say.Remark {
+	return []say.Remark{say.That("rig.caution_aid"), say.That("rig.caution_mass"), say.That("rig.caution_stiff"), say.That("rig.caution_unknown")}
 }

@@ -181,8 +181,8 @@ func (r *Rig) workOut(s Statics) {
 	}
 	if r.Mass == nil {
 		r.Least = sum(r.LeastUnit, r.Tow.Mass)
-		if s.Rig != nil {
-			r.Least = greatest(r.Least, &s.Rig.Low)
+		if whole, ok := s.Rig.Value(); ok {
+			r.Least = greatest(r.Least, &whole.Low)
 		}
 	}
 }

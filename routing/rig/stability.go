@@ -2,7 +2,6 @@ package rig
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 
 	"wayhouse/regs/finding"
@@ -48,20 +47,20 @@ const (
 	tiltLow     = 0.35
 )
 
-// Tip works out how near the unit is to tipping; unknown says why it cannot.
-func (r Rig) Tip(s Statics) (t Tip, unknown string) {
+// Tip works out how near the unit is to tipping.
+func (r Rig) Tip(s Statics) measure.Known[Tip] {
 	track := r.Unit.track()
 	switch {
 	case track == nil || len(r.Unit.Frame.Axles) == 0:
-		return t, "the track of the unit's axles is not given"
+		return measure.Because[Tip](say.That("rig.no_track"))
 	case !s.Centre.Up.Known():
-		return t, "how high these stand is not given: " + list(s.Centre.Up.Missing)
-	case s.Apart != "":
-		return t, s.Apart
+		return measure.Because[Tip](say.That("rig.no_place_up", "parts", list(s.Centre.Up.Missing)))
+	case !s.Apart.None():
+		return measure.Because[Tip](s.Apart)
 	case s.Centre.Up.Low <= 0:
-		return t, "the centre of gravity would lie in the ground: check the heights"
+		return measure.Because[Tip](say.That("rig.centre_in_ground"))
 	}
-	t = Tip{Height: s.Centre.Up, Track: *track, Middle: !s.Centre.Across.Known()}
+	t := Tip{Height: s.Centre.Up, Track: *track, Middle: !s.Centre.Across.Known()}
 	likely := 0.0
 	if across := s.Centre.Across; across.Known() {
 		likely, t.Aside = math.Abs(float64(across.Likely)), max(across.High, -across.Low)
@@ -69,7 +68,7 @@ func (r Rig) Tip(s Statics) (t Tip, unknown string) {
 	half := track.Metres() / 2
 	t.Rigid = max(half-likely, 0) / float64(s.Centre.Up.Likely)
 	t.Low = compliance * max(half-float64(t.Aside), 0) / float64(s.Centre.Up.High)
-	return t, ""
+	return measure.Exactly(t)
 }
 
 // InCurve is the speed in a level curve that takes no more than half of what
@@ -100,9 +99,10 @@ const windyRoad = 90 * measure.KilometrePerHour
 // Winds are the winds at which to stop.
 type Winds struct {
 	Steady, Gust measure.Speed
-	Why          string
-	Computed     *measure.Speed // square to the side, at which the windward side falls to the share; nil: not known
-	Unknown      string
+	Why          say.Remark
+	// Computed is the gust square to the side at which the windward side falls to the
+	// share that is to stay on it.
+	Computed measure.Known[measure.Speed]
 }
 
 // The lowest limits of wind that were found published: no moves of manufactured
@@ -160,22 +160,23 @@ func (u Unit) overturn(air measure.Density, onTires measure.Mass, arm measure.Di
 // published: the gust square to the road, on cold air and at windyRoad, that leaves the
 // share on the windward tires.
 func (r Rig) Winds(s Statics) Winds {
-	w := Winds{Steady: stopSteady, Gust: stopGust, Why: "the lowest published limits that were found, of New Mexico for manufactured homes, read second-hand"}
+	w := Winds{Steady: stopSteady, Gust: stopGust, Why: say.That("rig.published_wind")}
 	track := r.Unit.track()
-	if track == nil || s.Group == nil {
-		w.Unknown = "the wind that takes load off the windward side is not known: it takes the outline, the track, and what the axles of the unit carry"
+	group, carried := s.Group.Value()
+	if track == nil || !carried {
+		w.Computed = measure.Because[measure.Speed](say.That("rig.wind_takes_track"))
 		return w
 	}
 	arm := measure.Distance(track.Metres() / 2)
 	if across := s.Centre.Across; across.Known() { // the tires alone hold the whole of it upright
-		arm -= max(across.High, -across.Low) * measure.Distance(float64(s.Unit.High)/float64(max(s.Group.Low, 1)))
+		arm -= max(across.High, -across.Low) * measure.Distance(float64(s.Unit.High)/float64(max(group.Low, 1)))
 	}
 	share := cmp.Or(r.WindwardShare, windwardShare)
 	taken := func(gust measure.Speed) (float64, bool) {
-		return r.Unit.overturn(drive.Air(0, coldest), s.Group.Low, arm, windyRoad, gust)
+		return r.Unit.overturn(drive.Air(0, coldest), group.Low, arm, windyRoad, gust)
 	}
 	if _, ok := taken(1); !ok {
-		w.Unknown = "the wind that takes load off the windward side is not known: it takes the outline, and tires that carry something on both sides"
+		w.Computed = measure.Because[measure.Speed](say.That("rig.wind_takes_outline"))
 		return w
 	}
 	low, high := measure.Speed(0), measure.Speed(100)
@@ -187,9 +188,9 @@ func (r Rig) Winds(s Statics) Winds {
 			low = middle
 		}
 	}
-	w.Computed = &low
+	w.Computed = measure.Exactly(low)
 	if low < w.Gust {
-		w.Gust, w.Why = low, fmt.Sprintf("computed for this unit: in a gust of it square to the road, at %s, only %.0f %% of what its tires carry stay on the windward ones", windyRoad, 100*share)
+		w.Gust, w.Why = low, say.That("rig.computed_wind", "road", windyRoad, "percent", 100*share)
 		w.Steady = min(w.Steady, low*stopSteady/stopGust)
 	}
 	return w
@@ -201,52 +202,75 @@ const coldest = 253.15
 
 // Stability answers tipping and wind as findings. Neither is ever clear.
 func (r Rig) Stability(s Statics) []finding.Finding {
-	f := finding.Finding{Rule: "tipping over", Place: say.Text("the unit"), Outcome: finding.Unknown, Ask: "an engineer, with a tilt test"}
-	t, unknown := r.Tip(s)
-	if unknown != "" {
-		f.Summary = "how near the unit is to tipping over is not known: " + unknown
-		return []finding.Finding{f, r.wind(s)}
+	return []finding.Finding{r.tipping(s), r.wind(s)}
+}
+
+func (r Rig) tipping(s Statics) finding.Finding {
+	f := finding.Finding{
+		Topic: finding.Rig, Rule: RuleTipping, Place: say.That("rig.unit"), Outcome: finding.Unknown, Reason: finding.NotDescribed,
+		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("rig.tilt_test")}},
+	}
+	known := r.Tip(s)
+	t, ok := known.Value()
+	if !ok {
+		f.Says = []say.Remark{say.That("rig.tip_unknown", "why", known.Why())}
+		return f
 	}
 	if t.Middle {
-		f.Ask += ", after weighing both sides"
+		f.Settles[0].Whom = say.That("rig.tilt_test_weighed")
 	}
-	f.Figures = say.Text(fmt.Sprintf("%.2f g if it were rigid, lower figure %.2f g", t.Rigid, t.Low))
-	f.Citations = []finding.Citation{{
-		ID: "springs and tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Source: "C. B. Winkler, R. D. Ervin, Rollover of Heavy Commercial Vehicles, UMTRI-99-19", Year: "1999", Decides: true,
-	}, {
-		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary, Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research Council Canada", ReadOn: factsRead,
-	}}
+	f.Figures = say.That("rig.tip_figures", "rigid", t.Rigid, "low", t.Low)
+	f.Citations = tiltRows()
+	f.Outcome, f.Reason, f.Says = t.judged()
+	if t.Middle {
+		f.Says = append(f.Says, say.That("rig.side_unknown"))
+	}
+	return f
+}
+
+// judged compares the lower figure with the published levels.
+func (t Tip) judged() (finding.Outcome, finding.Reason, []say.Remark) {
 	switch {
 	case t.Low < tiltLow:
-		f.Outcome = finding.Review
-		f.Summary = fmt.Sprintf("by the lower figure the unit tips below %.2f g, where the worst of the tank trucks that were tested lay", tiltLow)
+		return finding.Review, finding.Exceeded, []say.Remark{say.That("rig.tips_below_worst", "level", tiltLow)}
 	case t.Low < tiltAdopted:
-		f.Outcome = finding.Review
-		f.Summary = fmt.Sprintf("by the lower figure the unit tips below the %.2f g that regulators adopted for tank trucks", tiltAdopted)
+		return finding.Review, finding.Exceeded, []say.Remark{say.That("rig.tips_below_adopted", "level", tiltAdopted)}
 	default:
-		f.Summary = fmt.Sprintf("by the lower figure the unit tips at %.2f g or above; no figure is published for such a unit", tiltAdopted)
+		return finding.Unknown, finding.NoRow, []say.Remark{say.That("rig.tips_above", "level", tiltAdopted)}
 	}
-	if t.Middle {
-		f.Summary += "; whether the mass sits to one side is not known"
-	}
-	return []finding.Finding{f, r.wind(s)}
+}
+
+// tiltRows are where the lower figure and the levels come from.
+func tiltRows() []finding.Citation {
+	return []finding.Citation{{
+		ID: "springs and tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Decides: true,
+		Source: "C. B. Winkler, R. D. Ervin, Rollover of Heavy Commercial Vehicles, UMTRI-99-19", Year: "1999",
+	}, {
+		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary, ReadOn: factsRead,
+		Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research Council Canada",
+	}}
 }
 
 func (r Rig) wind(s Statics) finding.Finding {
 	w := r.Winds(s)
+	computed, known := w.Computed.Value()
+	lowers := known && computed < stopGust
 	f := finding.Finding{
-		Rule: "wind", Place: say.Text("the unit"), Outcome: finding.Review, Ask: "the forecast of the day, bridge operators, and the permit office",
-		Figures: say.Text("steady " + w.Steady.String() + ", gusts " + w.Gust.String()),
-		Summary: "stop at a steady wind above " + w.Steady.String() + " or gusts above " + w.Gust.String() + ": " + w.Why,
+		Topic: finding.Rig, Rule: RuleWind, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Practice,
+		Settles: []finding.Step{{By: finding.Office, Whom: say.That("rig.forecast")}},
+		Figures: say.That("rig.wind_figures", "steady", w.Steady, "gust", w.Gust),
+		Says:    []say.Remark{say.That("rig.stop_wind", "steady", w.Steady, "gust", w.Gust, "why", w.Why)},
 		Citations: []finding.Citation{{
-			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, Source: "New Mexico Trucking Association, summary of rules for manufactured homes", ReadOn: factsRead, Decides: w.Computed == nil || *w.Computed >= stopGust,
+			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, ReadOn: factsRead, Decides: !lowers,
+			Source: "New Mexico Trucking Association, summary of rules for manufactured homes",
 		}, {
-			ID: "side of a box", Published: "coefficient 1.0 to 1.3", Status: finding.Memory, Source: "wind on a box near the ground", Decides: w.Computed != nil && *w.Computed < stopGust,
+			ID: "side of a box", Published: "coefficient 1.0 to 1.3", Status: finding.Memory, Decides: lowers,
+			Source: "wind on a box near the ground",
 		}},
 	}
-	if w.Unknown != "" {
-		f.Outcome = finding.Unknown
-		f.Summary += "; " + w.Unknown
+	if !known {
+		f.Outcome, f.Reason = finding.Unknown, finding.NotDescribed
+		f.Says = append(f.Says, w.Computed.Why())
 	}
 	return f
 }

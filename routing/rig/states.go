@@ -1,9 +1,8 @@
 package rig
 
 import (
-	"fmt"
-
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // State is how a unit is set up.
@@ -96,13 +95,13 @@ func (e Extent) beyond(o Extent) bool {
 type Measures struct {
 	State     State
 	Forgotten string // a movable; "" for none
-	Does      string // what it should have done
+	Does      Motion // what it should have done
 	Check     string
 	Extent    Extent   // with its tires as far as they are known
 	Outline   Extent   // without them
 	Shaped    bool     // the outline is described, and both extents are of it
 	Mass      Estimate // of the parts
-	Coupling  *Estimate
+	Coupling  measure.Known[Estimate]
 	Hits      bool // it reaches beyond the unit that travels
 	// Above is how high it then is, where no outline is described but the height of the
 	// unit is given and it is higher; 0: it is not.
@@ -143,65 +142,53 @@ func (r Rig) measures(state State, forgotten *Movable) Measures {
 	return m
 }
 
-// Words say what a forgotten movable changes, "" for nothing known.
-func (m Measures) Words(travel Measures) string {
-	out := ""
-	say := func(what string, is, was measure.Length) {
-		if is == was {
-			return
-		}
-		if out != "" {
-			out += "; "
-		}
-		out += fmt.Sprintf("%s %s instead of %s", what, is, was)
-	}
+// Changes say what a forgotten movable changes, none for nothing known.
+func (m Measures) Changes(travel Measures) []say.Remark {
 	if m.Above > 0 {
-		return "height " + m.Above.String()
+		return []say.Remark{say.That("rig.height_then", "is", m.Above)}
 	}
-	if m.Shaped && travel.Shaped {
-		say("height", m.Extent.Top, travel.Extent.Top)
-		if m.Extent.Width() != travel.Extent.Width() {
-			say("width", m.Extent.Width(), travel.Extent.Width())
-		} else { // its tires reach as far
-			say("width above the tires", m.Outline.Width(), travel.Outline.Width())
-		}
-		say("length", m.Extent.Length(), travel.Extent.Length())
-		say("lowest point", m.Extent.Bottom, travel.Extent.Bottom)
+	if !m.Shaped || !travel.Shaped {
+		return nil
+	}
+	var out []say.Remark
+	is, was := m.Extent, travel.Extent
+	if is.Top != was.Top {
+		out = append(out, say.That("rig.height_changes", "is", is.Top, "was", was.Top))
+	}
+	if is.Width() != was.Width() {
+		out = append(out, say.That("rig.width_changes", "is", is.Width(), "was", was.Width()))
+	} else if over, before := m.Outline.Width(), travel.Outline.Width(); over != before { // its tires reach as far
+		out = append(out, say.That("rig.width_above_tires_changes", "is", over, "was", before))
+	}
+	if is.Length() != was.Length() {
+		out = append(out, say.That("rig.length_changes", "is", is.Length(), "was", was.Length()))
+	}
+	if is.Bottom != was.Bottom {
+		out = append(out, say.That("rig.lowest_changes", "is", is.Bottom, "was", was.Bottom))
 	}
 	return out
 }
 
 // Departure lists what to look at before the rig leaves: each movable, then what
 // every rig needs (common practice, no source).
-func (r Rig) Departure() []string {
-	var out []string
+func (r Rig) Departure() []say.Remark {
+	var out []say.Remark
 	for _, m := range r.Unit.Movables {
-		line := m.Name + ": "
-		switch m.Does {
-		case "folds":
-			line += "folded and held"
-		case "slides":
-			line += "slid in and locked"
-		case "latches":
-			line += "closed and latched"
+		switch {
+		case m.Does == Folds:
+			out = append(out, say.That("rig.folded", "name", m.Name, "check", m.Check))
+		case m.Does == Slides:
+			out = append(out, say.That("rig.slid_in", "name", m.Name, "check", m.Check))
+		case m.Does == Latches:
+			out = append(out, say.That("rig.latched", "name", m.Name, "check", m.Check))
+		case m.Travel != nil:
+			out = append(out, say.That("rig.stowed", "name", m.Name, "check", m.Check))
 		default:
-			line += "taken off"
+			out = append(out, say.That("rig.taken_off", "name", m.Name, "check", m.Check))
 		}
-		if m.Does == "comes_off" && m.Travel != nil {
-			line += " and stowed where it travels"
-		}
-		if m.Check != "" {
-			line += "; " + m.Check
-		}
-		out = append(out, line)
 	}
 	return append(out,
-		"coupling closed and locked, pulled against; safety chains crossed; breakaway cable on",
-		"jacks and steadies up, chocks in the truck",
-		"lamps, brakes and breakaway battery tried",
-		"tires at pressure, wheel nuts at torque, and again after the first 80 km",
-		"tanks as the masses were reckoned; propane shut at the cylinders",
-		"doors, windows, drawers and what stands loose held",
-		"height measured at the highest point, and written where the driver sees it",
+		say.That("rig.check_coupling"), say.That("rig.check_jacks"), say.That("rig.check_lamps"), say.That("rig.check_tires"),
+		say.That("rig.check_tanks"), say.That("rig.check_doors"), say.That("rig.check_height"),
 	)
 }

@@ -1,12 +1,11 @@
 package rig
 
 import (
-	"fmt"
-	"strings"
 	"time"
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Basis is what masses rest on.
@@ -25,32 +24,29 @@ type Statics struct {
 	Unit     Estimate
 	Parts    Estimate // what the parts add up to; beside a ticket it is only shown
 	Centre   CentreOfGravity
-	Coupling *Estimate  // what rests on the tow vehicle; nil: not known
-	Share    Shares     // of the unit's mass that rests on the coupling
-	Group    *Estimate  // what the axles of the unit carry together
-	Axles    []Estimate // of the unit; empty: not known
-	Tow      []Estimate // axles of the tow vehicle, coupled; empty: not known
-	TowGross *Estimate  // of the tow vehicle with what rests on it
-	Rig      *Estimate
-	Right    *Estimate // what the right tires of the unit carry, of Group
-	Even     bool      // the axles of the unit share alike while it stands level, or each was weighed
-	Each     bool      // what each axle of the unit carries was weighed or balanced, not shared out
-	Stale    bool      // the scale's ticket is older than a year on the day of the move
-	Weighed  bool      // every axle of the rig was weighed, coupled, and nothing contradicts it
-	Apart    string    // what contradicts the parts; "" for nothing
-	Disputed bool      // two answers of scales, or of a scale and the parts, contradict each other
-	Unknown  []string  // why something is not known
+	Coupling measure.Known[Estimate] // what rests on the tow vehicle
+	Share    Shares                  // of the unit's mass that rests on the coupling
+	Group    measure.Known[Estimate] // what the axles of the unit carry together
+	Axles    []Estimate              // of the unit; empty: not known
+	Tow      []Estimate              // axles of the tow vehicle, coupled; empty: not known
+	TowGross measure.Known[Estimate] // of the tow vehicle with what rests on it
+	Rig      measure.Known[Estimate]
+	Right    measure.Known[Estimate] // what the right tires of the unit carry, of Group
+	Even     bool                    // the axles of the unit share alike while it stands level, or each was weighed
+	Each     bool                    // what each axle of the unit carries was weighed or balanced, not shared out
+	Stale    bool                    // the scale's ticket is older than a year on the day of the move
+	Weighed  bool                    // every axle of the rig was weighed, coupled, and nothing contradicts it
+	Apart    say.Remark              // what contradicts the parts; none for nothing
+	Disputed bool                    // two answers of scales, or of a scale and the parts, contradict each other
+	Unknown  []say.Remark            // why something is not known
 }
 
 // Shares is a part of a whole with the ends between which it lies.
 type Shares struct{ Low, Likely, High float64 }
 
-// OfScale tells whether what the unit weighs, and rests on its coupling, was weighed
+// OfScale reports whether what the unit weighs, and rests on its coupling, was weighed
 // lately and nothing contradicts it: only that clears a rating.
 func (s Statics) OfScale() bool { return s.Basis == OnScale && !s.Stale && !s.Disputed }
-
-// Known tells whether masses on axles and coupling are known.
-func (s Statics) Known() bool { return s.Coupling != nil }
 
 // Statics balances a rig:
 //
@@ -74,25 +70,24 @@ func (r Rig) Statics() Statics {
 		s.Basis, s.Unit = ByParts, s.Parts
 		s.lever(u, parts)
 	default:
-		s.Unknown = append(s.Unknown, "neither parts nor a scale ticket of the unit are given")
+		s.Unknown = append(s.Unknown, say.That("rig.nothing_weighed"))
 		if u.Mass != nil {
 			s.Unit = Exactly(*u.Mass)
 		}
 	}
 	for _, m := range u.Movables {
 		if m.Mass.High == 0 && m.Travel != nil && u.Ticket == nil {
-			s.Unknown = append(s.Unknown, "what "+m.Name+" weighs is not given: it counts only if it is among the parts")
+			s.Unknown = append(s.Unknown, say.That("rig.movable_mass", "name", m.Name))
 		}
 	}
 	if u.Mass != nil && s.Parts.High > 0 && (*u.Mass < s.Parts.Low || *u.Mass > s.Parts.High) {
-		s.Apart = fmt.Sprintf("the unit weighs %s and its parts add up to %s: one of the two is wrong, or a part is missing", *u.Mass, s.Parts)
+		s.Apart = say.That("rig.parts_apart", "mass", *u.Mass, "parts", s.Parts.Says())
 	}
 	s.sides(u, parts)
 	s.towAxles(r.Tow)
 	s.scaled(r)
-	if r.Mass != nil && s.Rig == nil {
-		m := Exactly(*r.Mass)
-		s.Rig = &m
+	if r.Mass != nil && s.Rig.Open() {
+		s.Rig = measure.Exactly(Exactly(*r.Mass))
 	}
 	return s
 }
@@ -126,7 +121,7 @@ func (s *Statics) weigh(r Rig) {
 // its axles were weighed together and need not share alike it is not known.
 func (s *Statics) weighedCentre(u Unit) Centre {
 	if !s.Even || s.Unit.Likely <= 0 {
-		return Centre{Missing: []string{"which axle carried what on the scale"}}
+		return Centre{Missing: []say.Remark{say.That("rig.each_on_scale")}}
 	}
 	var moment float64
 	for i, a := range u.Frame.Axles {
@@ -136,12 +131,15 @@ func (s *Statics) weighedCentre(u Unit) Centre {
 	return Centre{Low: at, Likely: at, High: at}
 }
 
-func (s *Statics) set(coupling, group Estimate) { s.Coupling, s.Group = &coupling, &group }
+func (s *Statics) set(coupling, group Estimate) {
+	s.Coupling, s.Group = measure.Exactly(coupling), measure.Exactly(group)
+}
 
 // spread shares what the axles carry together among them, alike.
 func (s *Statics) spread(u Unit) {
 	n := len(u.Frame.Axles)
-	low, likely, high := share(s.Group.Low, n), share(s.Group.Likely, n), share(s.Group.High, n)
+	group, _ := s.Group.Value()
+	low, likely, high := share(group.Low, n), share(group.Likely, n), share(group.High, n)
 	for i := range n {
 		s.Axles = append(s.Axles, Estimate{low[i], likely[i], high[i]})
 	}
@@ -152,12 +150,12 @@ func (s *Statics) spread(u Unit) {
 // lever balances the parts of a unit about its coupling point.
 func (s *Statics) lever(u Unit, parts []Part) {
 	if missing := s.Centre.Along.Missing; missing != nil {
-		s.Unknown = append(s.Unknown, fmt.Sprintf("where along the unit these stand is not given: %s", list(missing)))
+		s.Unknown = append(s.Unknown, say.That("rig.no_place_along", "parts", list(missing)))
 		return
 	}
 	at, n := axlesAt(u.Frame.Axles), len(u.Frame.Axles)
 	if n == 0 || at <= 0 {
-		s.Unknown = append(s.Unknown, "the axles of the unit are not described")
+		s.Unknown = append(s.Unknown, say.That("rig.no_unit_axles"))
 		return
 	}
 	low, likely, high := ends(parts, func(p Part) measure.Length { return *p.Place.Along })
@@ -183,25 +181,25 @@ func axlesAt(axles []Axle) measure.Length {
 // sides finds what the right tires of the unit carry. The coupling holds nothing
 // upright: all of it is on the axles.
 func (s *Statics) sides(u Unit, parts []Part) {
-	if t := u.Ticket; t != nil && s.Group != nil {
+	group, carried := s.Group.Value()
+	if t := u.Ticket; t != nil && carried {
 		switch {
 		case t.Right != nil:
-			right := Exactly(*t.Right)
-			s.Right = &right
+			s.Right = measure.Exactly(Exactly(*t.Right))
 		case t.Left != nil:
-			right := Exactly(s.Group.Likely - *t.Left)
-			s.Right = &right
+			s.Right = measure.Exactly(Exactly(group.Likely - *t.Left))
 		}
 		s.lean(u)
 		return
 	}
 	track := u.track()
-	if s.Group == nil || track == nil || !s.Centre.Across.Known() || s.Basis != ByParts {
+	if !carried || track == nil || !s.Centre.Across.Known() || s.Basis != ByParts {
 		return
 	}
 	low, likely, high := ends(parts, func(p Part) measure.Length { return *p.Place.Across })
-	half := func(m measure.Mass) measure.Mass { return m / 2 }
-	s.Right = &Estimate{half(s.Group.Low) + low.over(*track, 1), half(s.Group.Likely) + likely.over(*track, 1), half(s.Group.High) + high.over(*track, 1)}
+	s.Right = measure.Exactly(Estimate{
+		group.Low/2 + low.over(*track, 1), group.Likely/2 + likely.over(*track, 1), group.High/2 + high.over(*track, 1),
+	})
 }
 
 // lean finds how far to the right the centre of gravity lies by what both sides
@@ -209,10 +207,12 @@ func (s *Statics) sides(u Unit, parts []Part) {
 // mass.
 func (s *Statics) lean(u Unit) {
 	track := u.track()
-	if s.Right == nil || track == nil || s.Unit.Likely <= 0 {
+	right, ok := s.Right.Value()
+	if !ok || track == nil || s.Unit.Likely <= 0 {
 		return
 	}
-	heavier := float64(2*s.Right.Likely - s.Group.Likely)
+	group, _ := s.Group.Value()
+	heavier := float64(2*right.Likely - group.Likely)
 	at := measure.Distance(heavier / float64(s.Unit.Likely) * track.Metres() / 2)
 	s.Centre.Across = Centre{Low: at, Likely: at, High: at}
 }
@@ -234,21 +234,22 @@ func (u Unit) track() *measure.Length {
 // towAxles adds what rests on the coupling to the axles of the tow vehicle. Its
 // first axle is one support, all others together are the other.
 func (s *Statics) towAxles(t Tow) {
-	if s.Coupling == nil {
+	coupling, ok := s.Coupling.Value()
+	if !ok {
 		return
 	}
 	if t.Mass != nil {
-		gross, rig := s.Coupling.Add(Exactly(*t.Mass)), s.Unit.Add(Exactly(*t.Mass))
-		s.TowGross, s.Rig = &gross, &rig
+		s.TowGross = measure.Exactly(coupling.Add(Exactly(*t.Mass)))
+		s.Rig = measure.Exactly(s.Unit.Add(Exactly(*t.Mass)))
 	}
 	n := len(t.Truck.Axles)
 	if n < 2 || t.CouplingAt == nil {
-		s.Unknown = append(s.Unknown, "the axles of the tow vehicle, or where its coupling sits, are not described")
+		s.Unknown = append(s.Unknown, say.That("rig.no_tow_axles"))
 		return
 	}
 	for _, a := range t.Truck.Axles {
 		if a.Empty == nil {
-			s.Unknown = append(s.Unknown, "what each axle of the tow vehicle carries empty is not given")
+			s.Unknown = append(s.Unknown, say.That("rig.no_empty_axles"))
 			return
 		}
 	}
@@ -259,7 +260,7 @@ func (s *Statics) towAxles(t Tow) {
 		behind := m.over(rear, n-1)
 		return append([]measure.Mass{coupling - behind}, share(behind, n-1)...)
 	}
-	low, likely, high := on(s.Coupling.Low), on(s.Coupling.Likely), on(s.Coupling.High)
+	low, likely, high := on(coupling.Low), on(coupling.Likely), on(coupling.High)
 	for i, a := range t.Truck.Axles {
 		s.Tow = append(s.Tow, Estimate{min(low[i], high[i]) + *a.Empty, likely[i] + *a.Empty, max(low[i], high[i]) + *a.Empty})
 	}
@@ -286,18 +287,24 @@ func (s *Statics) scaled(r Rig) {
 			group = group.Add(e)
 		}
 	}
-	if g := s.Group; g != nil && (float64(group.Likely) > (1+scaleError)*float64(g.High) || float64(group.Likely) < (1-scaleError)*float64(g.Low)) {
-		s.contradicted(on, tow, fmt.Sprintf("the axles of the unit carry %s together on the scale, and ticket or parts have %s there: one of the two is wrong", group.Likely, *g))
+	if g, ok := s.Group.Value(); ok && group.apart(g) {
+		s.contradicted(on, tow, say.That("rig.scale_apart", "scale", group.Likely, "other", g.Says()))
 		return
 	}
-	gross := Exactly(all.Likely - group.Likely)
 	s.Tow, s.Axles = on[:tow], on[tow:]
 	s.Even, s.Each, s.Weighed = true, true, true
-	s.Group, s.Rig, s.TowGross = &group, &all, &gross
+	s.Group, s.Rig, s.TowGross = measure.Exactly(group), measure.Exactly(all), measure.Exactly(Exactly(all.Likely-group.Likely))
+}
+
+// apart reports whether what was weighed lies outside of an estimate, by more than what
+// scales differ by.
+func (e Estimate) apart(of Estimate) bool {
+	weighed := float64(e.Likely)
+	return weighed > (1+scaleError)*float64(of.High) || weighed < (1-scaleError)*float64(of.Low)
 }
 
 // contradicted keeps the heavier of two answers for each axle, and lets neither clear.
-func (s *Statics) contradicted(on []Estimate, tow int, why string) {
+func (s *Statics) contradicted(on []Estimate, tow int, why say.Remark) {
 	s.Unknown = append(s.Unknown, why)
 	s.Even, s.Each, s.Disputed = false, false, true
 	worse := func(of []Estimate, on []Estimate) []Estimate {
@@ -306,7 +313,7 @@ func (s *Statics) contradicted(on []Estimate, tow int, why string) {
 		}
 		out := make([]Estimate, len(on))
 		for i := range on {
-			out[i] = *heavier(of[i], &on[i].Likely)
+			out[i] = heavier(of[i], &on[i].Likely)
 		}
 		return out
 	}
@@ -337,13 +344,11 @@ func (r Rig) loads(s Statics) []limit.AxleLoad {
 	return out
 }
 
-// list writes the first names of many.
-func list(names []string) string {
+// list is the first of many.
+func list(names []say.Remark) say.Remark {
 	const most = 6
-	if len(names) > most {
-		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
-	}
-	return strings.Join(names, ", ")
+	first := min(len(names), most)
+	return say.That("rig.list", "names", names[:first], "more", len(names)-first)
 }
 
 // lever is what goes from the axles to the coupling when a part is moved by 1 m
@@ -352,12 +357,4 @@ func (u Unit) lever(p Part) measure.Mass {
 	var m moment
 	m.add(p.Mass.Likely, measure.Metre)
 	return m.over(axlesAt(u.Frame.Axles), len(u.Frame.Axles))
-}
-
-// count writes a number with its word.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

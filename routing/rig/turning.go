@@ -4,13 +4,13 @@ import (
 	"slices"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig/sweep"
 )
 
 // Turning is what a rig measures in plan, and what it sweeps in steady circles.
 type Turning struct {
-	Rig     sweep.Rig
-	Unknown string          // why it is not known
+	Rig     measure.Known[sweep.Rig]
 	Radius  *measure.Length // of the middle of the first axle at full lock; nil: not given
 	Circles []Circle
 }
@@ -29,8 +29,9 @@ var circles = []measure.Distance{10, 12.5, 15, 20, 30, 50, 100}
 // Turning works out how the rig turns. The tow vehicle is taken as wide as it is
 // given, the unit as its outline is, eaves included, and over its tires as far as those are known.
 func (r Rig) Turning() Turning {
-	out := Turning{Radius: r.Tow.TurningRadius}
-	if out.Rig, out.Unknown = r.inPlan(); out.Unknown != "" {
+	out := Turning{Rig: r.inPlan(), Radius: r.Tow.TurningRadius}
+	plan, ok := out.Rig.Value()
+	if !ok {
 		return out
 	}
 	radii := slices.Clone(circles)
@@ -42,15 +43,16 @@ func (r Rig) Turning() Turning {
 	}
 	for _, radius := range slices.Compact(radii) {
 		c := Circle{Radius: radius, Lock: radius == lock}
-		c.Circle, c.Held = sweep.Steady(out.Rig, radius)
+		c.Circle, c.Held = sweep.Steady(plan, radius)
 		c.Held = c.Held && radius >= lock
 		out.Circles = append(out.Circles, c)
 	}
 	return out
 }
 
-// inPlan is the rig in plan; unknown says what of it is not given.
-func (r Rig) inPlan() (p sweep.Rig, unknown string) {
+// inPlan is the rig in plan.
+func (r Rig) inPlan() measure.Known[sweep.Rig] {
+	unknown := measure.Because[sweep.Rig]
 	t, u := r.Tow, r.Unit
 	e, shaped := u.extent(Travelling, nil)
 	width := unless(u.WidthAtLeast, u.Width)
@@ -67,32 +69,31 @@ func (r Rig) inPlan() (p sweep.Rig, unknown string) {
 	rests := u.Coupling == Gooseneck || u.Coupling == FifthWheel
 	switch {
 	case rests && !shaped && (u.Length == nil || u.CouplingToRear == nil):
-		return p, "how far the unit reaches ahead of its coupling is not given"
+		return unknown(say.That("rig.no_reach_ahead"))
 	case len(t.Truck.Axles) < 2 || t.CouplingAt == nil:
-		return p, "the axles of the tow vehicle, or where its coupling sits, are not described"
+		return unknown(say.That("rig.no_tow_axles"))
 	case len(u.Frame.Axles) == 0:
-		return p, "the axles of the unit are not described"
+		return unknown(say.That("rig.no_unit_axles"))
 	case t.Width == nil || t.FrontToCoupling == nil:
-		return p, "the width of the tow vehicle, or how far its front is from the coupling, is not given"
+		return unknown(say.That("rig.no_tow_width"))
 	case width == nil || u.CouplingToRear == nil:
-		return p, "the width of the unit, or how far it reaches behind its coupling, is not given"
+		return unknown(say.That("rig.no_unit_width"))
 	}
 	rear := axlesAt(t.Truck.Axles[1:]).Metres() / float64(len(t.Truck.Axles)-1)
 	axles := axlesAt(u.Frame.Axles).Metres() / float64(len(u.Frame.Axles))
-	p = sweep.Rig{
+	p := sweep.Rig{
 		Wheelbase: measure.Distance(rear), HitchBehindRear: measure.Distance(t.CouplingAt.Metres() - rear), CouplingToAxles: measure.Distance(axles),
 		FrontOverhang: measure.Distance((*t.FrontToCoupling - *t.CouplingAt).Metres()), TowWidth: measure.Distance(t.Width.Metres()),
 		UnitWidth: measure.Distance(width.Metres()), UnitFront: measure.Distance(front.Metres()), UnitRear: measure.Distance(u.CouplingToRear.Metres() - axles),
 	}
 	if err := p.Check(); err != nil {
-		return p, err.Error()
+		return unknown(say.That("rig.refused", "problem", err.Error()))
 	}
-	return p, ""
+	return measure.Exactly(p)
 }
 
 // Underneath is what the underside of a unit clears.
 type Underneath struct {
-	Unknown string // why it is not known
 	// Span is between the last axle of the tow vehicle and the middle of the unit's
 	// axles, Clearance the lowest place between them.
 	Span, Clearance measure.Distance
@@ -106,14 +107,14 @@ type Underneath struct {
 }
 
 // Underneath works out what the unit passes over.
-func (r Rig) Underneath() Underneath {
+func (r Rig) Underneath() measure.Known[Underneath] {
 	t, u := r.Tow.Truck, r.Unit
 	n := len(u.Frame.Axles)
 	if n == 0 || u.Clearance == nil {
-		return Underneath{Unknown: "the axles of the unit, or its ground clearance, are not given"}
+		return measure.Because[Underneath](say.That("rig.no_clearance"))
 	}
 	if rests := u.Coupling == Gooseneck || u.Coupling == FifthWheel; !rests && (len(t.Axles) == 0 || t.CouplingAt == nil) {
-		return Underneath{Unknown: "how far the coupling sits behind the last axle of the tow vehicle is not given"}
+		return measure.Because[Underneath](say.That("rig.no_coupling_place"))
 	}
 	middle := axlesAt(u.Frame.Axles).Metres() / float64(n)
 	span := middle // from the coupling: behind the tow vehicle's last axle it is nearer than that axle
@@ -132,5 +133,5 @@ func (r Rig) Underneath() Underneath {
 	}
 	departure, _ := under.DepartureGrade()
 	out.Departure = float64(departure)
-	return out
+	return measure.Exactly(out)
 }

@@ -144,22 +144,22 @@ func TestTiresInPlan(t *testing.T) {
 	u := movableUnit()
 	u.Coupling = Gooseneck
 	u.Frame.Axles[0] = shod(6, 2.8, 0.3)
-	u.Movables = append(u.Movables, Movable{Name: "shutter", Does: "latches", Stand: &Position{Box: boxOf(6, 7, 1.4, 1, 3)}})
+	u.Movables = append(u.Movables, Movable{Name: "shutter", Does: Latches, Stand: &Position{Box: boxOf(6, 7, 1.4, 1, 3)}})
 	tow := truck(*kg(2000), *kg(1500), 4, 4)
 	tow.Width, tow.Height, tow.FrontToCoupling = m(2), m(2), m(5)
 	r, err := Assemble(u, tow, Overall{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p, unknown := r.inPlan(); unknown != "" || p.UnitWidth != 3.1 {
-		t.Errorf("%q, %v wide in plan", unknown, p.UnitWidth)
+	if p, known := r.inPlan().Value(); !known || p.UnitWidth != 3.1 {
+		t.Errorf("known %v, %v wide in plan", known, p.UnitWidth)
 	}
-	if area := r.Drag().Shape.Outline; area != measure.Area(4.0*2.54) {
+	if area := of(r.Drag()).Shape.Outline; area != measure.Area(4.0*2.54) {
 		t.Errorf("the air meets %v", area)
 	}
 	states := r.States()
 	last := states[len(states)-1]
-	if states[0].Extent.Width() != at(3.1) || !last.Hits || last.Words(states[0]) == "" {
-		t.Errorf("%v wide; forgotten: hits %v, %q", states[0].Extent.Width(), last.Hits, last.Words(states[0]))
+	if states[0].Extent.Width() != at(3.1) || !last.Hits || len(last.Changes(states[0])) == 0 {
+		t.Errorf("%v wide; forgotten: hits %v, %q", states[0].Extent.Width(), last.Hits, last.Changes(states[0]))
 	}
 }

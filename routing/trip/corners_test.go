@@ -1,7 +1,6 @@
 package trip
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -111,7 +110,7 @@ func TestCorners(t *testing.T) {
 		nearly(t, tc.name+": metres off", float64(geodesic.Between(c.Point, point(off(0, 0)))), 0, 0.1)
 		nearly(t, tc.name+": after, m", float64(c.At), 1000, 2)
 		nearly(t, tc.name+": driven on, m", float64(c.Driven), 8, 1e-9)
-		if c.Road != tc.road || c.Onto != tc.onto || c.Unknown != "" {
+		if c.Road != tc.road || c.Onto != tc.onto || !c.Unknown.None() {
 			t.Errorf("%s: from %q onto %q, %s", tc.name, c.Road, c.Onto, c.Unknown)
 		}
 		// The rig takes more than its own width, and off-tracking is a part of that.
@@ -123,7 +122,7 @@ func TestCorners(t *testing.T) {
 			math.Abs(degrees-math.Abs(tc.turn)) > 0.2 || at.Get("spot").(say.Remark).String() != c.Spot.Place().String() {
 			t.Errorf("%s: at %s", tc.name, at)
 		}
-		if said[0].Outcome != finding.Review || !strings.Contains(told(said[0]), fmt.Sprintf("%.1f m", float64(c.Swept))) {
+		if said[0].Outcome != finding.Review || !strings.Contains(told(said[0]), say.That("road.widest_corner", "swept", float64(c.Swept)).String()) {
 			t.Errorf("%s: %s, %q", tc.name, said[0].Outcome, told(said[0]))
 		}
 	}
@@ -133,7 +132,7 @@ func TestCorners(t *testing.T) {
 func TestNoCorners(t *testing.T) {
 	for _, degrees := range []float64{0, 2} {
 		p := plan(t, world(t, junction(degrees, network.Road{}, network.Road{}), nil), described(round(degrees)))
-		if n := len(p.Road.Corners) + len(p.Road.Curves) + len(ofRoad(p, "corners")) + len(ofRoad(p, "curves")); n > 0 || p.Road.NoCurves != "" {
+		if n := len(p.Road.Corners) + len(p.Road.Curves) + len(ofRoad(p, "corners")) + len(ofRoad(p, "curves")); n > 0 || !p.Road.NoCurves.None() {
 			t.Errorf("%v degrees: %+v", degrees, p.Road.Bends)
 		}
 	}
@@ -156,7 +155,7 @@ func TestLongerSweepsMore(t *testing.T) {
 		w := world(rt, junction(degrees, network.Road{}, network.Road{}), nil)
 		corner := func(change ...func(*Request)) driving.Corner {
 			p, err := w.Plan(t.Context(), described(append([]func(*Request){round(degrees)}, change...)...))
-			if err != nil || len(p.Road.Corners) != 1 || p.Road.Corners[0].Unknown != "" {
+			if err != nil || len(p.Road.Corners) != 1 || !p.Road.Corners[0].Unknown.None() {
 				rt.Fatalf("no corner, or an unknown one: %v", err)
 			}
 			return p.Road.Corners[0]
@@ -204,10 +203,10 @@ func TestNarrowCorners(t *testing.T) {
 		roads := junction(90, network.Road{Width: *length(tc.main)}, network.Road{Width: *length(tc.side)})
 		p := plan(t, world(t, roads, nil), described(round(90)))
 		c, said := p.Road.Corners[0], ofRoad(p, "corners")[0]
-		if c.TooWide() != tc.want || strings.Contains(told(said), "tagged") != tc.want {
+		if c.TooWide() != tc.want || strings.Contains(told(said), "road.corner_too_wide") != tc.want {
 			t.Errorf("%s: %+v, %q", tc.name, c, told(said))
 		}
-		if tc.want && (!strings.Contains(told(said), c.RoadWidth.String()) || c.RoadWidth != *length(3500)) {
+		if tc.want && (!strings.Contains(told(said), "width: "+c.RoadWidth.String()) || c.RoadWidth != *length(3500)) {
 			t.Errorf("%s: %v, %q", tc.name, c.RoadWidth, told(said))
 		}
 	}
@@ -217,25 +216,28 @@ func TestNarrowCorners(t *testing.T) {
 // missing, for every part that is needed.
 func TestCornerUnknown(t *testing.T) {
 	w := world(t, junction(90, network.Road{Width: *length(2000)}, network.Road{Width: *length(2000)}), nil)
-	for why, change := range map[string]func(*Request){
-		"axles of the tow vehicle": func(r *Request) { r.Rig.Tow.Truck.Axles = nil },
-		"where its coupling sits":  func(r *Request) { r.Rig.Tow.CouplingAt = nil },
-		"axles of the unit":        func(r *Request) { r.Rig.Unit.Frame.Axles = nil },
-		"width of the tow vehicle": func(r *Request) { r.Rig.Tow.Width = nil },
-		"how far its front":        func(r *Request) { r.Rig.Tow.FrontToCoupling = nil },
-		"width of the unit":        func(r *Request) { r.Rig.Unit.Width = nil },
-		"behind its coupling":      func(r *Request) { r.Rig.Unit.CouplingToRear = nil },
-		"are not described":        func(r *Request) { r.Rig = house().Rig },
+	for name, tc := range map[string]struct {
+		why    string
+		change func(*Request)
+	}{
+		"axles of the tow vehicle": {"rig.no_tow_axles", func(r *Request) { r.Rig.Tow.Truck.Axles = nil }},
+		"where its coupling sits":  {"rig.no_tow_axles", func(r *Request) { r.Rig.Tow.CouplingAt = nil }},
+		"axles of the unit":        {"rig.no_unit_axles", func(r *Request) { r.Rig.Unit.Frame.Axles = nil }},
+		"width of the tow vehicle": {"rig.no_tow_width", func(r *Request) { r.Rig.Tow.Width = nil }},
+		"how far its front":        {"rig.no_tow_width", func(r *Request) { r.Rig.Tow.FrontToCoupling = nil }},
+		"width of the unit":        {"rig.no_unit_width", func(r *Request) { r.Rig.Unit.Width = nil }},
+		"behind its coupling":      {"rig.no_unit_width", func(r *Request) { r.Rig.Unit.CouplingToRear = nil }},
+		"nothing is described":     {"rig.no_tow_axles", func(r *Request) { r.Rig = house().Rig }},
 	} {
-		p := plan(t, w, described(round(90), change))
+		p := plan(t, w, described(round(90), tc.change))
 		said := ofRoad(p, "corners")
 		if len(p.Road.Corners) != 1 || len(said) != 1 {
-			t.Errorf("%s: %+v, %+v", why, p.Road.Corners, said)
+			t.Errorf("%s: %+v, %+v", name, p.Road.Corners, said)
 			continue
 		}
 		c := p.Road.Corners[0]
-		if !strings.Contains(c.Unknown, why) || c.Swept != 0 || c.TooWide() || said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), c.Unknown) || whom(said[0]) == "" {
-			t.Errorf("%s: %+v, %+v", why, c, said[0])
+		if c.Unknown.String() != tc.why || c.Swept != 0 || c.TooWide() || said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), c.Unknown.String()) || whom(said[0]) == "" {
+			t.Errorf("%s: %+v, %+v", name, c, said[0])
 		}
 	}
 }
@@ -255,15 +257,15 @@ func TestSeveralCorners(t *testing.T) {
 		roads[i].road.Width = *length(mm)
 	}
 	narrow := ofRoad(plan(t, world(t, roads[:3], nil), described(from(off(-1000, 0), off(900, -1500)))), "corners")[0]
-	if narrow.Place.Get("from") != "b" || narrow.Place.Get("onto") != "c" || !strings.Contains(told(narrow), fmt.Sprintf("widest takes %.1f m", float64(straight[0].Swept))) {
+	if narrow.Place.Get("from") != "b" || narrow.Place.Get("onto") != "c" || !strings.Contains(told(narrow), say.That("road.widest_corner", "swept", float64(straight[0].Swept)).String()) {
 		t.Errorf("narrow %q, %q", narrow.Place.String(), told(narrow))
 	}
 	p := plan(t, world(t, roads, nil), described(from(off(-1000, 0), off(23, -1030))))
 	said := ofRoad(p, "corners")[0]
-	if len(p.Road.Corners) != 3 || !slices.ContainsFunc(p.Road.Corners, func(c driving.Corner) bool { return c.Unknown != "" }) {
+	if len(p.Road.Corners) != 3 || !slices.ContainsFunc(p.Road.Corners, func(c driving.Corner) bool { return !c.Unknown.None() }) {
 		t.Fatalf("%+v", p.Road.Corners)
 	}
-	if said.Outcome != finding.Unknown && !strings.Contains(told(said), "not known") && !strings.Contains(told(said), "turns back") {
+	if said.Outcome != finding.Unknown && !strings.Contains(told(said), "road.corners_unknown") && !strings.Contains(told(said), "corner.turns_back") {
 		t.Errorf("%s: %q says nothing of the corner that no rig follows", said.Outcome, told(said))
 	}
 }
@@ -300,7 +302,7 @@ func TestCutCorner(t *testing.T) {
 // A corner that no rig follows, or that this one jackknifes in, has no figure, and
 // the answer says why.
 func TestCornersThatCannotBeDriven(t *testing.T) {
-	for why, degrees := range map[string]float64{"jackknifes": 170, "turns back on itself": 178} {
+	for why, degrees := range map[string]float64{"corner.jackknifes": 170, "corner.turns_back": 178} {
 		w := world(t, junction(degrees, network.Road{}, network.Road{}), nil)
 		p := plan(t, w, described(round(degrees), reaches(7000), func(r *Request) { r.Rig.Tow.TurningRadius = length(3000) }))
 		c, said := p.Road.Corners, ofRoad(p, "corners")
@@ -308,7 +310,7 @@ func TestCornersThatCannotBeDriven(t *testing.T) {
 			t.Errorf("%s: %+v, says %+v", why, c, said)
 			continue
 		}
-		if !strings.Contains(c[0].Unknown, why) || c[0].Swept != 0 || said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), why) {
+		if !strings.Contains(c[0].Unknown.String(), why) || c[0].Swept != 0 || said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), why) {
 			t.Errorf("%s: %q, says %+v", why, c[0].Unknown, said[0])
 		}
 	}
@@ -356,7 +358,7 @@ func TestCurves(t *testing.T) {
 		roads, end := arc(tc.radius, 60, tc.speed)
 		p := plan(t, world(t, roads, nil), described(from(off(-500, 0), end)))
 		said := ofRoad(p, "curves")
-		if len(p.Road.Curves) == 0 || p.Road.Curves[0].Slower != tc.slower || len(p.Road.Slower()) > 0 != tc.slower || len(said) > 0 != tc.slower || p.Road.NoCurves != "" {
+		if len(p.Road.Curves) == 0 || p.Road.Curves[0].Slower != tc.slower || len(p.Road.Slower()) > 0 != tc.slower || len(said) > 0 != tc.slower || !p.Road.NoCurves.None() {
 			t.Fatalf("%v at %v: %+v, says %+v", tc.radius, tc.speed, p.Road.Curves, said)
 		}
 		c := p.Road.Curves[0]
@@ -368,7 +370,7 @@ func TestCurves(t *testing.T) {
 		if (c.Speed < c.Assumed) != tc.slower || c.Assumed != tc.speed || c.Road != "bend" {
 			t.Errorf("%+v", c)
 		}
-		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Figures.String() != c.Speed.String() || !strings.Contains(told(said[0]), c.Speed.String()) || said[0].Place.String() != c.Spot.Place().String()) {
+		if len(said) == 1 && (said[0].Outcome != finding.Review || said[0].Figures.Get("speed") != c.Speed || !strings.Contains(told(said[0]), "speed: "+c.Speed.String()) || said[0].Place.String() != c.Spot.Place().String()) {
 			t.Errorf("%+v", said[0])
 		}
 		nearly(t, "metres off the bend", float64(geodesic.Between(c.Point, point(off(0, 0)))), 0, float64(tc.radius)*1.1)
@@ -386,7 +388,7 @@ func TestSeveralCurves(t *testing.T) {
 	if len(c) != 2 || c[0].Speed >= c[1].Speed || c[0].Road != "b" {
 		t.Fatalf("%+v", c)
 	}
-	if said := ofRoad(p, "curves")[0]; !strings.Contains(told(said), "in 2 curves") || said.Place.String() != c[0].Spot.Place().String() {
+	if said := ofRoad(p, "curves")[0]; !strings.Contains(told(said), "road.slower_in_curves(curves: 2,") || said.Place.String() != c[0].Spot.Place().String() {
 		t.Errorf("%+v", said)
 	}
 }
@@ -460,16 +462,16 @@ func TestCurvesUnknown(t *testing.T) {
 		why    string
 		says   bool
 	}{
-		{"no track", func(r *Request) { r.Rig.Unit.Frame.Axles = []rig.Axle{{At: *length(6000)}} }, "track", true},
-		{"no height", func(r *Request) { r.Rig.Unit.Parts[0].Place.Up = nil }, "how high", true},
-		{"not described", func(r *Request) { r.Rig = house().Rig }, "track", false},
+		{"no track", func(r *Request) { r.Rig.Unit.Frame.Axles = []rig.Axle{{At: *length(6000)}} }, "rig.no_track", true},
+		{"no height", func(r *Request) { r.Rig.Unit.Parts[0].Place.Up = nil }, "rig.no_place_up", true},
+		{"not described", func(r *Request) { r.Rig = house().Rig }, "rig.no_track", false},
 	} {
 		p := plan(t, w, described(from(off(-500, 0), end), tc.change))
 		said := ofRoad(p, "curves")
-		if !strings.Contains(p.Road.NoCurves, tc.why) || len(p.Road.Curves) > 0 || len(said) > 0 != tc.says {
+		if !strings.Contains(p.Road.NoCurves.String(), tc.why) || len(p.Road.Curves) > 0 || len(said) > 0 != tc.says {
 			t.Errorf("%s: %q, %+v, says %+v", tc.name, p.Road.NoCurves, p.Road.Curves, said)
 		}
-		if tc.says && (said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), p.Road.NoCurves)) {
+		if tc.says && (said[0].Outcome != finding.Unknown || !strings.Contains(told(said[0]), p.Road.NoCurves.String())) {
 			t.Errorf("%s: %+v", tc.name, said[0])
 		}
 		if !tc.says && len(ofRoad(p, "ratings")) == 0 {
@@ -538,7 +540,8 @@ func TestGrounds(t *testing.T) {
 // one that clears more passes that one, and what is built nobody knows; one of which
 // the clearance is not known says so.
 func TestGroundClearance(t *testing.T) {
-	need := described().Rig.Underneath().Crossing
+	clears, _ := described().Rig.Underneath().Value()
+	need := clears.Crossing
 	if need <= 0 {
 		t.Fatalf("needs %v", need)
 	}
@@ -550,13 +553,13 @@ func TestGroundClearance(t *testing.T) {
 		want      finding.Outcome
 		words     string
 	}{
-		{"none given", nil, finding.Unknown, "nor what the rig clears"},
-		{"a millimetre or less too low", length(mm), finding.Review, "needs"},
-		{"high enough", length(mm + 1), finding.Unknown, "crests"},
-		{"low", length(20), finding.Review, "0.020 m"},
+		{"none given", nil, finding.Unknown, "road.grounds_and_rig"},
+		{"a millimetre or less too low", length(mm), finding.Review, "road.needs_clearance"},
+		{"high enough", length(mm + 1), finding.Unknown, "road.passes_crests"},
+		{"low", length(20), finding.Review, "clears: 0.02,"},
 	} {
 		p := plan(t, w, described(from(off(0, 0), off(4000, 0)), func(r *Request) { r.Rig.Unit.Clearance = tc.clearance }))
-		if f := ofRoad(p, "ground clearance")[0]; f.Outcome != tc.want || !strings.Contains(told(f), tc.words) || !strings.Contains(told(f), "2 level crossings") {
+		if f := ofRoad(p, "ground clearance")[0]; f.Outcome != tc.want || !strings.Contains(told(f), tc.words) || f.Says[0].Get("places") != 2 {
 			t.Errorf("%s: %s, %q", tc.name, f.Outcome, told(f))
 		}
 	}

@@ -110,7 +110,7 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 // is closed just then, that shuts it.
 func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) standing.Placed {
 	start, there := b.nextStart(), b.drives.Time(pieces)
-	if start.IsZero() || b.waits || there.Unknown != "" {
+	if start.IsZero() || b.waits || !there.Unknown.None() {
 		return s
 	}
 	until := start.Add(there.Duration).In(b.legZone(l))
@@ -150,7 +150,7 @@ func (l *Leg) town(names string) {
 // jurisdiction that one of its points may lie in.
 func (b *builder) gapLeg(w way) Leg {
 	l := Leg{From: w.From, To: w.To, Line: w.Gap, Length: geodesic.Length(w.Gap), Unmatched: true}
-	l.Time.Unknown = driving.NoRoad
+	l.Time.Unknown = driving.NoRoad()
 	l.Fuel.Unknown = l.Time.Unknown
 	nowhere := false
 	for _, p := range w.Gap {
@@ -190,7 +190,7 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 		Jurisdictions: l.Jurisdictions, OwnerKnown: l.own, Towns: l.Towns, Owners: l.owners, Roads: l.used,
 		Ends: []orb.Point{l.Line[0], l.Line[len(l.Line)-1]},
 	}
-	if !l.Start.IsZero() && l.Time.Unknown == "" && !b.waits {
+	if !l.Start.IsZero() && l.Time.Unknown.None() && !b.waits {
 		place.Until = at.Add(l.Time.Duration)
 	}
 	place.Latest = b.stands.Latest().In(at.Location())
@@ -224,7 +224,7 @@ func (b *builder) nextStart() time.Time {
 	}
 	at := b.plan.Departure
 	for _, l := range b.plan.Legs {
-		if l.Time.Unknown != "" {
+		if !l.Time.Unknown.None() {
 			return time.Time{}
 		}
 		at = at.Add(l.Time.Duration)

@@ -32,7 +32,7 @@ func (b *builder) passages(l Leg) []regs.Passage {
 			if !l.Start.IsZero() {
 				p.From = l.Start.In(zone)
 			}
-			if l.Time.Unknown == "" && !l.Start.IsZero() && !b.waits {
+			if l.Time.Unknown.None() && !l.Start.IsZero() && !b.waits {
 				p.Until = p.From.Add(l.Time.Duration)
 			}
 			i, out = len(out), append(out, p)
@@ -47,7 +47,7 @@ func (b *builder) passages(l Leg) []regs.Passage {
 func (b *builder) duty() {
 	var driving time.Duration
 	for _, l := range b.plan.Legs {
-		if l.Time.Unknown != "" {
+		if !l.Time.Unknown.None() {
 			driving = 0
 			break
 		}

@@ -112,7 +112,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 // latest, where its hours are not known. What it returns takes that back.
 func (b *builder) placeUntilOver(ways []way) func() {
 	before := b.stands
-	if b.waits || slices.ContainsFunc(ways, func(w way) bool { return w.Gap != nil || b.drives.Time(w.Pieces).Unknown != "" }) {
+	if b.waits || slices.ContainsFunc(ways, func(w way) bool { return w.Gap != nil || !b.drives.Time(w.Pieces).Unknown.None() }) {
 		b.stands = b.stands.UntilOver()
 	}
 	return func() { b.stands = before }

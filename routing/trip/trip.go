@@ -101,7 +101,7 @@ type Plan struct {
 	Road        *driving.Road // what the way does to the rig
 	About       network.About
 	Tables      string // revision
-	Assumptions []string
+	Assumptions []say.Remark
 	Cautions    []say.Remark
 
 	edges []network.EdgeID // that it drives

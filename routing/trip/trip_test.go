@@ -343,7 +343,7 @@ func TestGivenLineOffTheRoads(t *testing.T) {
 	if len(off) == 0 || off[len(off)-1].Outcome != finding.Unknown || off[len(off)-1].Says[0].Code != "given.no_road" {
 		t.Errorf("a line that leaves the roads: %+v", off)
 	}
-	if len(p.Legs) != 2 || p.Legs[0].Unmatched || !p.Legs[1].Unmatched || p.Time.Unknown == "" || p.Verdict.Outcome() == finding.Clear {
+	if len(p.Legs) != 2 || p.Legs[0].Unmatched || !p.Legs[1].Unmatched || p.Time.Unknown.None() || p.Verdict.Outcome() == finding.Clear {
 		t.Errorf("a line that leaves the roads: %+v", p.Legs)
 	}
 }

@@ -1,10 +1,8 @@
 package drive
 
 import (
-	"fmt"
-	"strings"
-
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Nose is the shape of the front of a unit.
@@ -86,20 +84,20 @@ func (s Shape) WithNose(n Nose) Range[measure.Area] {
 	return Range[measure.Area]{(flat.Low-box.Low)*measure.Area(nose.High) + box.Low, (flat.High-box.High)*measure.Area(nose.Low) + box.High}
 }
 
-// Source says in words what the drag area rests on.
-func (s Shape) Source() string {
-	words := []string{fmt.Sprintf("coefficient %.2f to %.2f on the whole outline of a flat front, this project's estimate: nothing is published for such a house", flatCoefficient.Low, flatCoefficient.High)}
+// Source says what the drag area rests on.
+func (s Shape) Source() []say.Remark {
+	out := []say.Remark{say.That("drag.flat_front", "low", flatCoefficient.Low, "high", flatCoefficient.High)}
 	switch s.Nose {
 	case Rounded:
-		words = append(words, "a rounded nose takes off 0 to 54 % (NASA Spinoff, 2008, read second-hand)")
+		out = append(out, say.That("drag.rounded"))
 	case Raked:
-		words = append(words, "a raked nose takes off 0 to 30 % (this project's estimate)")
+		out = append(out, say.That("drag.raked"))
 	case Flat:
 	default:
-		words = append(words, "the nose is not described and may be any")
+		out = append(out, say.That("drag.any_nose"))
 	}
 	if s.Gap == nil {
-		words = append(words, "the gap behind the cab is not given and adds up to 16 %")
+		out = append(out, say.That("drag.no_gap"))
 	}
-	return strings.Join(words, "; ")
+	return out
 }

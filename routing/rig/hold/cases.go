@@ -1,5 +1,7 @@
 package hold
 
+import "wayhouse/regs/say"
+
 // G is an acceleration in multiples of the standard one of free fall, or a force
 // in multiples of the weight.
 type G float64
@@ -69,9 +71,24 @@ func Rules() []Rule {
 	}
 }
 
+// Name is the name of a case.
+type Name string
+
+// The names of [Cases].
+const (
+	Braking    Name = "braking"
+	SpeedingUp Name = "speeding_up"
+	ToRight    Name = "to_right"
+	ToLeft     Name = "to_left"
+	Lifting    Name = "lifting"
+)
+
+// Term is the name with its acceleration.
+func (n Name) Term() say.Code { return say.Word("case", string(n)) }
+
 // Case is one direction in which the body wants to go, relative to the deck.
 type Case struct {
-	Name               string
+	Name               Name
 	Forward, Right, Up G // of its weight
 	Gust               G // side that the wind pushes to: 1 right, -1 left, 0 none
 	// Weightless leaves the weight out: the rule asks for a downward force beside
@@ -83,10 +100,10 @@ type Case struct {
 // The wind pushes the side when the body goes sideways and lifts the roof in all.
 func Cases() []Case {
 	return []Case{
-		{Name: "braking, 0.8 g", Forward: 0.8},
-		{Name: "speeding up, 0.5 g", Forward: -0.5},
-		{Name: "to the right, 0.5 g", Right: 0.5, Gust: 1},
-		{Name: "to the left, 0.5 g", Right: -0.5, Gust: -1},
-		{Name: "upward, 20 % of the weight", Up: 0.2, Weightless: true},
+		{Name: Braking, Forward: 0.8},
+		{Name: SpeedingUp, Forward: -0.5},
+		{Name: ToRight, Right: 0.5, Gust: 1},
+		{Name: ToLeft, Right: -0.5, Gust: -1},
+		{Name: Lifting, Up: 0.2, Weightless: true},
 	}
 }

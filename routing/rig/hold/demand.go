@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Demand is the most that is asked of one fastener at a place, in newtons, and in
@@ -11,20 +12,20 @@ import (
 type Demand struct {
 	Anchor
 	PullUp, PushAside         measure.Force
-	PullUpCase, PushAsideCase string // none where nothing is asked
+	PullUpCase, PushAsideCase Name // none where nothing is asked
 	// Partial: the layout cannot carry some case, so the most is not known.
 	Partial bool
 }
 
 // raisePull keeps the greater pull and its case.
-func (d *Demand) raisePull(f measure.Force, name string) {
+func (d *Demand) raisePull(f measure.Force, name Name) {
 	if f > d.PullUp {
 		d.PullUp, d.PullUpCase = f, name
 	}
 }
 
 // raisePush keeps the greater push and its case.
-func (d *Demand) raisePush(f measure.Force, name string) {
+func (d *Demand) raisePush(f measure.Force, name Name) {
 	if f > d.PushAside {
 		d.PushAside, d.PushAsideCase = f, name
 	}
@@ -64,11 +65,14 @@ type Status string
 
 // The statuses.
 const (
-	Exceeds    Status = "exceeds its rating"
-	Within     Status = "within its rating, as a comparison"
-	NotRated   Status = "rating not known"
-	NotCarried Status = "not known: this layout cannot carry a case"
+	Exceeds    Status = "exceeds"
+	Within     Status = "within"
+	NotRated   Status = "not_rated"
+	NotCarried Status = "not_carried" // this layout cannot carry a case
 )
+
+// Term is the status in words.
+func (s Status) Term() say.Code { return say.Word("anchor", string(s)) }
 
 // Status compares both demands. One that is beyond a rating exceeds it whatever
 // else is not known.
@@ -88,22 +92,17 @@ func (d Demand) Status() Status {
 // Worst joins two answers about the same anchors, such as for both ends of a mass: the
 // greater demand of each, and what either cannot carry or leaves out.
 func Worst(a, b Result) Result {
-	out := Result{Demands: slices.Clone(a.Demands), Cannot: union(a.Cannot, b.Cannot), LeftOut: union(a.LeftOut, b.LeftOut), Caution: a.Caution}
+	out := Result{Demands: slices.Clone(a.Demands), Cannot: slices.Clone(a.Cannot), LeftOut: say.Once(slices.Concat(a.LeftOut, b.LeftOut))}
+	for _, c := range b.Cannot {
+		if !slices.Contains(out.Cannot, c) {
+			out.Cannot = append(out.Cannot, c)
+		}
+	}
 	for i := range out.Demands {
 		d, o := &out.Demands[i], b.Demands[i]
 		d.raisePull(o.PullUp, o.PullUpCase)
 		d.raisePush(o.PushAside, o.PushAsideCase)
 		d.Partial = d.Partial || o.Partial
-	}
-	return out
-}
-
-func union(a, b []string) []string {
-	out := slices.Clone(a)
-	for _, s := range b {
-		if !slices.Contains(out, s) {
-			out = append(out, s)
-		}
 	}
 	return out
 }

@@ -69,7 +69,7 @@ func TestRaise(t *testing.T) {
 	if d.PullUp != 0 || d.PullUpCase != "" || d.PushAsideCase != "" {
 		t.Errorf("nothing is asked: %+v", d)
 	}
-	for _, name := range []string{"first", "second"} {
+	for _, name := range []Name{"first", "second"} {
 		d.raisePull(100, name)
 		d.raisePush(200, name)
 	}

@@ -95,7 +95,7 @@ func same(t failer, name string, got, want triple, tolerance float64) {
 
 // A layout without room for a moment says so instead of an answer.
 func TestLayoutsThatCannot(t *testing.T) {
-	all := func() (names []string) {
+	all := func() (names []Name) {
 		for _, c := range Cases() {
 			names = append(names, c.Name)
 		}
@@ -106,7 +106,7 @@ func TestLayoutsThatCannot(t *testing.T) {
 		name    string
 		anchors []Anchor
 		across  measure.Distance // of the centre of mass
-		want    []string
+		want    []Name
 	}{
 		{"four corners", corners(), 0, nil},
 		{"three places", []Anchor{at(2, 0), at(8, -1), at(8, 1)}, 0, nil},

@@ -15,11 +15,12 @@ package hold
 
 import (
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig/drive"
 )
 
 // Caution goes with every answer.
-const Caution = "The accelerations are those that rules name for cargo, not for houses. They act here on a stiff house, a stiff deck and anchors that are all alike: a comparison for the engineer, not a proof."
+func Caution() say.Remark { return say.That("hold.caution") }
 
 // Body is what the anchors hold, without the trailer, and its centre of mass.
 //
@@ -63,10 +64,19 @@ type Result struct {
 	// Cannot names the cases that this layout cannot carry: a moment across anchors
 	// that stand in one line, a twist on a single place. What they would ask for is
 	// in no demand.
-	Cannot []string
+	Cannot []Name
 	// LeftOut says what of the wind is in no demand because it is not given.
-	LeftOut []string
-	Caution string
+	LeftOut []say.Remark
+}
+
+// Count is how many demands compare so with their ratings.
+func (r Result) Count(s Status) (n int) {
+	for _, d := range r.Demands {
+		if d.Status() == s {
+			n++
+		}
+	}
+	return n
 }
 
 // Assess works out the most that any case asks of each anchor:
@@ -87,7 +97,7 @@ func Assess(b Body, anchors []Anchor, w Wind) (Result, error) {
 	if err := check(b, anchors, w); err != nil {
 		return Result{}, err
 	}
-	out := Result{Demands: make([]Demand, len(anchors)), LeftOut: w.leftOut(), Caution: Caution}
+	out := Result{Demands: make([]Demand, len(anchors)), LeftOut: w.leftOut()}
 	for i, a := range anchors {
 		out.Demands[i].Anchor = a
 	}
@@ -106,7 +116,7 @@ func Assess(b Body, anchors []Anchor, w Wind) (Result, error) {
 }
 
 // meet raises the demands to those of a load, false where it cannot be carried.
-func (r *Result) meet(g group, name string, l load) bool {
+func (r *Result) meet(g group, name Name, l load) bool {
 	pull, pulls := g.pull(l)
 	push, pushes := g.push(l)
 	if !pulls || !pushes {

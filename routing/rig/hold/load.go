@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Wind is the air that meets the body. An area or a density of 0 is not given:
@@ -41,16 +42,16 @@ func (w Wind) lift() float64 {
 }
 
 // leftOut says what is not given.
-func (w Wind) leftOut() []string {
+func (w Wind) leftOut() []say.Remark {
 	if w.Air == 0 {
-		return []string{"all wind: the density of the air is not given"}
+		return []say.Remark{say.That("hold.no_air")}
 	}
-	var out []string
+	var out []say.Remark
 	if w.Side == 0 {
-		out = append(out, "wind on the side: its area is not given")
+		out = append(out, say.That("hold.no_side"))
 	}
 	if w.Roof == 0 {
-		out = append(out, "lift of the roof: its area is not given")
+		out = append(out, say.That("hold.no_roof"))
 	}
 	return out
 }

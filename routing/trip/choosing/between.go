@@ -127,7 +127,7 @@ func (c *Chooser) ferryAvoided(ctx context.Context, out *Found, from, to string,
 		return err
 	}
 	out.Avoided = append(out.Avoided, Avoided{
-		From: from, To: to, Ferry: true, Extra: open.Length() - path.Length(), ExtraTime: driving.Duration{Unknown: "the crossing time is not known"},
+		From: from, To: to, Ferry: true, Extra: open.Length() - path.Length(), ExtraTime: driving.Duration{Unknown: say.That("road.no_crossing_time")},
 	})
 	return nil
 }

@@ -1,7 +1,6 @@
 package driving
 
 import (
-	"fmt"
 	"slices"
 
 	"wayhouse/regs/finding"
@@ -19,13 +18,16 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 	if slower := o.Slower(); len(slower) > 0 {
 		c, n := slower[0], len(slower)
 		add(finding.Finding{
-			Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review, Ask: "the signs at the curves, and someone who has driven it",
-			Figures: say.Text(c.Speed.String()),
-			Summary: fmt.Sprintf("in %d curves the rig should be slower than the plan assumes; in the tightest, of %.0f m radius at most, %s or less", n, float64(c.Radius), c.Speed),
+			Topic: finding.Road, Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review, Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
+			Says:    []say.Remark{say.That("road.slower_in_curves", "curves", n, "radius", float64(c.Radius), "speed", c.Speed)},
+			Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.curve_signs_and_driver")}},
 		})
 	}
-	if o.NoCurves != "" && d.rig.Described() {
-		add(finding.Finding{Rule: "curves", Outcome: finding.Unknown, Ask: "the signs at the curves", Summary: "speeds in curves are not known: " + o.NoCurves})
+	if !o.NoCurves.None() && d.rig.Described() {
+		add(finding.Finding{
+			Topic: finding.Road, Rule: "curves", Outcome: finding.Unknown, Reason: finding.NotDescribed,
+			Says: []say.Remark{say.That("road.no_curves", "why", o.NoCurves)}, Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.curve_signs")}},
+		})
 	}
 	if n := len(o.Grounds); n > 0 {
 		add(d.groundFinding(o.Grounds))
@@ -37,32 +39,28 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 // leaves the whole so.
 func (o Bends) cornerFinding() finding.Finding {
 	c := o.Corners[0]
-	f := finding.Finding{Rule: "corners", Place: c.Place(), Outcome: finding.Review, Ask: "someone who has driven it with a rig of this length"}
-	f.Summary = count(len(o.Corners), "corner", "corners") + " to look at"
-	driven := slices.IndexFunc(o.Corners, func(c Corner) bool { return c.Unknown == "" })
-	if open := len(o.Corners); c.Unknown != "" {
+	f := finding.Finding{
+		Topic: finding.Road, Rule: "corners", Place: c.Place(), Outcome: finding.Review, Reason: finding.Practice,
+		Says:    []say.Remark{say.That("road.corners", "corners", len(o.Corners))},
+		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.driver_of_length")}},
+	}
+	driven := slices.IndexFunc(o.Corners, func(c Corner) bool { return c.Unknown.None() })
+	if open := len(o.Corners); !c.Unknown.None() {
 		if driven >= 0 {
 			open = driven
 		}
-		f.Outcome = finding.Unknown
-		f.Summary += fmt.Sprintf("; what the rig takes of the road is not known at %d of them: %s", open, c.Unknown)
+		f.Outcome, f.Reason = finding.Unknown, finding.NotDescribed
+		f.Says = append(f.Says, say.That("road.corners_unknown", "corners", open, "why", c.Unknown))
 	}
 	if driven >= 0 {
-		f.Summary += fmt.Sprintf("; the widest takes %.1f m of road", float64(o.Corners[driven].Swept))
+		f.Says = append(f.Says, say.That("road.widest_corner", "swept", float64(o.Corners[driven].Swept)))
 	}
 	if wide := slices.IndexFunc(o.Corners, Corner.TooWide); wide >= 0 {
 		c = o.Corners[wide]
 		f.Place = c.Place()
-		f.Summary += fmt.Sprintf("; one takes %.1f m where the road is tagged %s wide", float64(c.Swept), c.RoadWidth)
+		f.Says = append(f.Says, say.That("road.corner_too_wide", "swept", float64(c.Swept), "width", c.RoadWidth))
 	}
 	return f
-}
-
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // Slower lists the curves in which the rig should be slower than the plan assumes.
@@ -72,20 +70,26 @@ func (o Bends) Slower() []Curve {
 
 // groundFinding says that nobody knows how steep crossings and humps are.
 func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
-	u := d.rig.Underneath()
-	f := finding.Finding{Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown, Ask: "the railway or the road's authority, and someone who has driven it"}
+	f := finding.Finding{
+		Topic: finding.Road, Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Settles: []finding.Step{{By: finding.Office, Whom: say.That("road.railway_and_driver")}},
+	}
 	for _, g := range grounds {
 		f.Citations = append(f.Citations, d.atlas.Cite(g.Of, g.Kind.String())...)
 	}
-	f.Summary = fmt.Sprintf("the profiles of %d level crossings and humps on the way are not known", len(grounds))
+	clears := d.rig.Underneath()
+	u, known := clears.Value()
 	switch {
-	case u.Unknown != "":
-		f.Summary += ", nor what the rig clears: " + u.Unknown
+	case !known:
+		f.Says = []say.Remark{say.That("road.grounds_and_rig", "places", len(grounds), "why", clears.Why())}
 	case u.Clearance < u.Crossing:
-		f.Outcome = finding.Review
-		f.Summary += fmt.Sprintf("; the rig clears %.3f m and needs %.3f m for a level crossing that only just keeps to the usual standard", float64(u.Clearance), float64(u.Crossing))
+		f.Outcome, f.Reason = finding.Review, finding.Exceeded
+		f.Says = []say.Remark{
+			say.That("road.grounds", "places", len(grounds)),
+			say.That("road.needs_clearance", "clears", float64(u.Clearance), "needs", float64(u.Crossing)),
+		}
 	default:
-		f.Summary += fmt.Sprintf("; the rig passes crests of %.0f m radius and more", float64(u.Crest))
+		f.Says = []say.Remark{say.That("road.grounds", "places", len(grounds)), say.That("road.passes_crests", "radius", float64(u.Crest))}
 	}
 	return f
 }

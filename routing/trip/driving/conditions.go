@@ -1,10 +1,10 @@
 package driving
 
 import (
-	"fmt"
 	"time"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig/drive"
 )
 
@@ -40,23 +40,22 @@ func (c Conditions) weather() drive.Weather {
 	return w
 }
 
-// Words says what the air was taken for.
-func (c Conditions) Words() string {
-	air := "air of -20 to +30 degrees Celsius"
+// Says is what the air was taken for.
+func (c Conditions) Says() say.Remark {
+	air := say.That("air.any")
 	if c.Kelvins != nil {
-		air = fmt.Sprintf("air of %.0f degrees Celsius", *c.Kelvins-273.15)
+		air = say.That("air.celsius", "degrees", *c.Kelvins-273.15)
 	}
+	at := say.That("air.at_sea_level")
 	if c.Altitude != nil {
-		air += fmt.Sprintf(" at %.0f m", float64(*c.Altitude))
-	} else {
-		air += " at sea level"
+		at = say.That("air.at", "altitude", float64(*c.Altitude))
 	}
 	switch {
 	case c.Wind == 0:
-		return air + ", no wind"
+		return say.That("air.still", "air", air, "at", at)
 	case c.WindFrom == nil:
-		return air + ", a wind of " + c.Wind.String() + " from where it costs most"
+		return say.That("air.worst_wind", "air", air, "at", at, "wind", c.Wind)
 	default:
-		return air + fmt.Sprintf(", a wind of %s from %.0f degrees", c.Wind, *c.WindFrom)
+		return say.That("air.wind", "air", air, "at", at, "wind", c.Wind, "from", *c.WindFrom)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/bend"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
@@ -35,7 +36,7 @@ type Corner struct {
 	RoadWidth                     measure.Length // the narrower of the tagged widths of both roads; 0: not tagged
 	Speed                         measure.Speed  // to take it at no more than half of what tips the unit; 0: not known
 	Tighter                       bool           // the road is drawn tighter than the lock of the tow vehicle
-	Unknown                       string         // why it could not be driven
+	Unknown                       say.Remark     // why it could not be driven; none: it was
 }
 
 // Curve is a bend that is no corner.
@@ -56,9 +57,9 @@ type Ground struct {
 
 // Bends are what the way does to a long rig.
 type Bends struct {
-	Corners  []Corner // those that could not be driven first, then the widest
-	Curves   []Curve  // the slowest first
-	NoCurves string   // why speeds in curves are not known
+	Corners  []Corner   // those that could not be driven first, then the widest
+	Curves   []Curve    // the slowest first
+	NoCurves say.Remark // why speeds in curves are not known
 	Grounds  []Ground
 }
 
@@ -70,7 +71,8 @@ const assumedLock measure.Distance = 12.5
 type bender struct {
 	*Driver
 	turns  rig.Turning
-	tip    *rig.Tip
+	plan   sweep.Rig // where it is known
+	tip    measure.Known[rig.Tip]
 	tracer bend.Tracer
 	driver sweep.Driver
 	out    Bends
@@ -79,13 +81,9 @@ type bender struct {
 // Bends walks the ways that were passed: their corners, their curves, and where their
 // underside may touch.
 func (d *Driver) Bends() Bends {
-	r := d.rig
-	w := &bender{Driver: d, turns: r.Turning()}
-	if tip, unknown := r.Tip(d.statics); unknown == "" {
-		w.tip = &tip
-	} else {
-		w.out.NoCurves = unknown
-	}
+	w := &bender{Driver: d, turns: d.rig.Turning(), tip: d.rig.Tip(d.statics)}
+	w.plan, _ = w.turns.Rig.Value()
+	w.out.NoCurves = w.tip.Why()
 	var at measure.Distance
 	for _, way := range d.ways {
 		for _, run := range onRoad(d.Network, way.Pieces, at) {
@@ -157,10 +155,11 @@ func around(along []stretch, at measure.Distance) (before, after stretch) {
 
 // curve compares with the faster of the roads that meet in it.
 func (w *bender) curve(bend bend.Bend, spot Spot, before, after stretch) {
-	if w.tip == nil {
+	tip, ok := w.tip.Value()
+	if !ok {
 		return
 	}
-	v := w.tip.InCurve(bend.Radius)
+	v := tip.InCurve(bend.Radius)
 	assumed, ok := w.Speed(before.Arc.Edge())
 	beyond, known := w.Speed(after.Arc.Edge())
 	assumed, ok = max(assumed, beyond), ok && known
@@ -174,16 +173,16 @@ func (w *bender) curve(bend bend.Bend, spot Spot, before, after stretch) {
 func (w *bender) corner(line orb.LineString, bend bend.Bend, spot Spot, before, after stretch) {
 	c := Corner{
 		Spot: spot, Onto: w.Network.RoadName(after.Arc.Edge()), Turn: bend.Turn * 180 / math.Pi, Radius: bend.Radius, Driven: assumedLock,
-		RoadWidth: w.narrower(before.Arc.Edge(), after.Arc.Edge()), Unknown: w.turns.Unknown,
+		RoadWidth: w.narrower(before.Arc.Edge(), after.Arc.Edge()), Unknown: w.turns.Rig.Why(),
 	}
 	if w.turns.Radius != nil {
 		c.Driven = measure.Distance(w.turns.Radius.Metres())
 	}
-	if c.Unknown == "" {
+	if c.Unknown.None() {
 		w.sweep(&c, line, bend.At)
 	}
-	if w.tip != nil && c.Driven > 0 {
-		c.Speed = w.tip.InCurve(c.Driven)
+	if tip, ok := w.tip.Value(); ok && c.Driven > 0 {
+		c.Speed = tip.InCurve(c.Driven)
 	}
 	w.out.Corners = append(w.out.Corners, c)
 }
@@ -195,22 +194,22 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 	window := bend.Window(line, at, beyond)
 	path, err := sweep.Round(window, c.Driven)
 	if err != nil {
-		c.Unknown = err.Error()
+		c.Unknown = say.That("rig.refused", "problem", err.Error())
 		return
 	}
 	c.Tighter = w.turns.Radius != nil && path.Least < c.Driven
 	if c.Driven = path.Least; c.Driven == 0 {
-		c.Unknown = "the road turns back on itself: no rig follows it"
+		c.Unknown = say.That("corner.turns_back")
 		return
 	}
-	swept, err := w.driver.Drive(w.turns.Rig, path.Path)
+	swept, err := w.driver.Drive(w.plan, path.Path)
 	switch {
 	case err != nil:
-		c.Unknown = err.Error()
+		c.Unknown = say.That("rig.refused", "problem", err.Error())
 	case swept.Jackknifed:
-		c.Unknown = "the rig jackknifes on the line that is drawn for the road"
-	case c.Driven < w.turns.Rig.Wheelbase:
-		c.Unknown = "the road is drawn tighter than any such vehicle turns"
+		c.Unknown = say.That("corner.jackknifes")
+	case c.Driven < w.plan.Wheelbase:
+		c.Unknown = say.That("corner.too_tight")
 	default:
 		c.Swept, c.OffTracking, c.TailSwing = swept.Width, swept.OffTracking, swept.TailSwing
 	}
@@ -229,7 +228,7 @@ func (w *bender) narrower(a, b network.EdgeID) measure.Length {
 
 // known orders corners that could not be driven before the others.
 func known(c Corner) int {
-	if c.Unknown != "" {
+	if !c.Unknown.None() {
 		return 0
 	}
 	return 1

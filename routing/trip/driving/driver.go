@@ -3,13 +3,12 @@
 package driving
 
 import (
-	"cmp"
-	"fmt"
 	"time"
 
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
@@ -19,27 +18,27 @@ import (
 // Duration is a time that may not be known; the known part still counts.
 type Duration struct {
 	time.Duration
-	Unknown string // why it is not, or not wholly, known
+	Unknown say.Remark // why it is not, or not wholly, known
 }
 
 // Add adds two times.
 func (d Duration) Add(o Duration) Duration {
-	return Duration{d.Duration + o.Duration, cmp.Or(d.Unknown, o.Unknown)}
+	return Duration{d.Duration + o.Duration, say.Or(d.Unknown, o.Unknown)}
 }
 
 // Sub takes a time off another.
 func (d Duration) Sub(o Duration) Duration {
-	return Duration{d.Duration - o.Duration, cmp.Or(d.Unknown, o.Unknown)}
+	return Duration{d.Duration - o.Duration, say.Or(d.Unknown, o.Unknown)}
 }
 
 // Fuel is an amount of fuel that may not be known.
 type Fuel struct {
 	drive.Range[measure.Volume]
-	Unknown string
+	Unknown say.Remark
 }
 
 // Add adds two amounts.
-func (f Fuel) Add(o Fuel) Fuel { return Fuel{f.Range.Add(o.Range), cmp.Or(f.Unknown, o.Unknown)} }
+func (f Fuel) Add(o Fuel) Fuel { return Fuel{f.Range.Add(o.Range), say.Or(f.Unknown, o.Unknown)} }
 
 // Pace is how fast a rig goes.
 type Pace struct {
@@ -62,7 +61,7 @@ func (p Pace) Time(pieces []network.Piece) Duration {
 	for _, piece := range pieces {
 		v, ok := p.Speed(piece.Arc.Edge())
 		if !ok {
-			d.Unknown = fmt.Sprintf("the speed on a %s is not known", p.Network.Class[piece.Arc.Edge()])
+			d.Unknown = say.That("road.no_speed_on", "class", p.Network.Class[piece.Arc.Edge()])
 			continue
 		}
 		d.Duration += time.Duration(float64(piece.Length()) / float64(v) * float64(time.Second))
@@ -93,30 +92,30 @@ type Driver struct {
 	conditions Conditions
 	invented   bool
 
-	statics  rig.Statics
-	vehicle  drive.Vehicle
-	unpulled string // why the vehicle is not known
-	weather  drive.Weather
+	statics rig.Statics
+	pulled  measure.Known[drive.Vehicle]
+	vehicle drive.Vehicle // the same, where it is known
+	weather drive.Weather
 
 	ways   []Way
 	passed []passed
 	driven []drive.Section
-	run    drive.Run // of all legs
-	gap    string    // why a part of the way is not in it
+	run    drive.Run  // of all legs
+	gap    say.Remark // why a part of the way is not in it
 }
 
 // New returns a driver.
 func New(a *standing.Atlas, c Case) *Driver {
 	d := &Driver{
 		Pace: Pace{a.Network, c.Top}, atlas: a, rig: c.Rig, conditions: c.Conditions, invented: c.Invented,
-		statics: c.Rig.Statics(), weather: c.Conditions.weather(),
+		statics: c.Rig.Statics(), pulled: c.Rig.OnRoad(), weather: c.Conditions.weather(),
 	}
-	d.vehicle, d.unpulled = c.Rig.OnRoad()
+	d.vehicle, _ = d.pulled.Value()
 	return d
 }
 
 // Begin forgets the ways of the plan before.
 func (d *Driver) Begin() {
 	d.ways, d.passed, d.driven = nil, nil, nil
-	d.run, d.gap = drive.Run{}, ""
+	d.run, d.gap = drive.Run{}, say.Remark{}
 }

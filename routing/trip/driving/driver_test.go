@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig/drive"
 )
@@ -35,7 +36,7 @@ func TestPace(t *testing.T) {
 	for _, tc := range []struct{ top, want measure.Speed }{{0, 20}, {30, 20}, {10, 10}} {
 		got := Pace{n, tc.top}.Time([]network.Piece{whole, whole})
 		want := 2 * float64(whole.Length()) / float64(tc.want)
-		if got.Unknown != "" || math.Abs(got.Seconds()-want) > 1e-3 {
+		if !got.Unknown.None() || math.Abs(got.Seconds()-want) > 1e-3 {
 			t.Errorf("top speed %v: %v, want %v s", tc.top, got, want)
 		}
 	}
@@ -43,15 +44,15 @@ func TestPace(t *testing.T) {
 
 // Times and amounts add up, and one part that is not known leaves the whole so.
 func TestSums(t *testing.T) {
-	known, open := Duration{Duration: time.Hour}, Duration{Duration: time.Minute, Unknown: "no speed"}
-	if got := known.Add(open); got.Duration != 61*time.Minute || got.Unknown != open.Unknown {
+	known, open := Duration{Duration: time.Hour}, Duration{Duration: time.Minute, Unknown: say.Text("no speed")}
+	if got := known.Add(open); got.Duration != 61*time.Minute || got.Unknown.String() != "no speed" {
 		t.Errorf("%+v", got)
 	}
-	if got := known.Sub(open); got.Duration != 59*time.Minute || got.Unknown != open.Unknown {
+	if got := known.Sub(open); got.Duration != 59*time.Minute || got.Unknown.String() != "no speed" {
 		t.Errorf("%+v", got)
 	}
 	litres := Fuel{Range: drive.Range[measure.Volume]{Low: 1, High: 2}}
-	if got := litres.Add(Fuel{Range: litres.Range, Unknown: "no drag"}); got.Low != 2 || got.High != 4 || got.Unknown != "no drag" {
+	if got := litres.Add(Fuel{Range: litres.Range, Unknown: say.Text("no drag")}); got.Low != 2 || got.High != 4 || got.Unknown.String() != "no drag" {
 		t.Errorf("%+v", got)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
@@ -15,13 +16,13 @@ import (
 type Road struct {
 	Bends
 	Findings []finding.Finding // of the rig, and of the rig on this way
-	Unknown  string            // why fuel and climbs are not known
-	Gap      string            // why a part of the way is in none of the figures
+	Unknown  say.Remark        // why fuel and climbs are not known
+	Gap      say.Remark        // why a part of the way is in none of the figures
 	Run      drive.Run
 	Idle     drive.Range[measure.Volume]
 	Carbon   drive.Range[float64] // carbon dioxide, kg
-	Air      string               // what was taken for the air
-	Drag     rig.Drag
+	Air      say.Remark           // what was taken for the air
+	Drag     measure.Known[rig.Drag]
 	FlatRoad measure.Distance // of roads whose climbs are not known: taken as level
 	Tank     Tank
 	Speeds   []drive.AtSpeed
@@ -32,7 +33,7 @@ type Road struct {
 
 // Tank is how far a tank goes.
 type Tank struct {
-	Unknown string // why it is not known
+	Unknown say.Remark // why it is not known
 	Usable  measure.Volume
 	Range   measure.Distance // by the high figure of this way, which may be shorter; 0: not known
 	Stops   []Spot           // where it is down to its reserve at the latest
@@ -125,33 +126,34 @@ func surfaceOf(r network.Record) drive.Surface {
 func (d *Driver) Leg(pieces []network.Piece) Fuel {
 	from := len(d.driven)
 	d.driven = d.sections(pieces, d.driven)
-	if d.unpulled != "" {
-		return Fuel{Unknown: d.unpulled}
+	if !d.pulled.Known() {
+		return Fuel{Unknown: d.pulled.Why()}
 	}
 	run := d.vehicle.Over(d.driven[from:], d.weather, 0)
 	d.run = d.run.Add(run)
 	out := Fuel{Range: run.Fuel}
 	if run.Unknown > 0 {
-		out.Unknown = noSpeed
+		out.Unknown = noSpeed()
 	}
 	return out
 }
 
-const noSpeed = "the speed on a part of the way is not known"
+func noSpeed() say.Remark { return say.That("road.no_speed") }
 
 // NoRoad is why nothing is known of a gap.
-const NoRoad = "a part of the given route matches no road"
+func NoRoad() say.Remark { return say.That("road.unmatched") }
 
 // Road is what the ways did to the rig, once it passed them all.
 func (d *Driver) Road() *Road {
 	r := d.rig
-	o := &Road{Bends: d.Bends(), Unknown: d.unpulled, Air: d.conditions.Words(), Drag: r.Drag()}
+	o := &Road{Bends: d.Bends(), Unknown: d.pulled.Why(), Air: d.conditions.Says(), Drag: r.Drag()}
 	for _, p := range d.passed {
 		if _, ok := d.Network.Grade(p.Arc); !ok && p.driven {
 			o.FlatRoad += p.Length()
 		}
 	}
-	if o.Unknown == "" {
+	o.Tank.Unknown = o.Unknown
+	if d.pulled.Known() {
 		d.pull(o)
 	}
 	d.descents(o)
@@ -165,8 +167,8 @@ func (d *Driver) Road() *Road {
 
 func (d *Driver) pull(o *Road) {
 	o.Run, o.Gap = d.run, d.gap
-	if o.Run.Unknown > 0 && o.Gap == "" {
-		o.Gap = noSpeed
+	if o.Run.Unknown > 0 && o.Gap.None() {
+		o.Gap = noSpeed()
 	}
 	idle := d.conditions.Idle
 	o.Idle = drive.Idle(idle.Seconds())
@@ -174,9 +176,10 @@ func (d *Driver) pull(o *Road) {
 	o.Carbon = drive.Range[float64]{Low: d.vehicle.Fuel.CarbonDioxide(all.Low), High: d.vehicle.Fuel.CarbonDioxide(all.High)}
 	o.Speeds = d.vehicle.OverSpeed(d.driven, d.weather, tops)
 	flat := d.vehicle
-	flat.DragArea = o.Drag.Shape.WithNose(drive.Flat)
+	drag, _ := o.Drag.Value() // the vehicle is known, so it is
+	flat.DragArea = drag.Shape.WithNose(drive.Flat)
 	for _, nose := range []drive.Nose{drive.Rounded, drive.Raked} {
-		o.Noses = append(o.Noses, NoseSaving{nose, flat.Saves(d.driven, d.weather, o.Drag.Shape.WithNose(nose))})
+		o.Noses = append(o.Noses, NoseSaving{nose, flat.Saves(d.driven, d.weather, drag.Shape.WithNose(nose))})
 	}
 	d.tank(o)
 	d.hardClimbs(o)
@@ -187,9 +190,9 @@ func (d *Driver) tank(o *Road) {
 	tank := d.rig.Tow.Tank
 	switch {
 	case tank == nil:
-		o.Tank.Unknown = "the size of the tank is not given"
+		o.Tank.Unknown = say.That("road.no_tank")
 		return
-	case o.Gap != "":
+	case !o.Gap.None():
 		o.Tank.Unknown = o.Gap
 		return
 	}
@@ -227,7 +230,7 @@ func (d *Driver) Pass(w Way) {
 	if w.Gap != nil {
 		d.passed = append(d.passed, passed{gap: geodesic.Length(w.Gap)})
 		d.run.Unknown += geodesic.Length(w.Gap)
-		d.gap = NoRoad
+		d.gap = NoRoad()
 	}
 }
 

@@ -2,9 +2,7 @@ package driving
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -19,7 +17,7 @@ import (
 func (d *Driver) descents(o *Road) {
 	for _, one := range drive.Descents(d.driven) {
 		s := Slope{Spot: d.spotAt(one.At), Length: one.Length, Grade: one.Grade, Drop: one.Drop}
-		if d.unpulled == "" {
+		if d.pulled.Known() {
 			s.Heat, s.Power = d.vehicle.Brakes(one, d.weather, holdBack)
 		}
 		o.Descents = append(o.Descents, s)
@@ -96,60 +94,77 @@ func (o *Road) climb(s Slope) {
 func (d *Driver) pullFindings(o *Road) []finding.Finding {
 	var out []finding.Finding
 	if r := d.rig; r.Described() {
-		if o.Tank.Unknown != "" || o.Unknown != "" {
-			out = append(out, finding.Finding{Rule: "fuel stops", Outcome: finding.Unknown, Ask: "the maker of the tow vehicle", Summary: "how far the tank goes is not known: " + cmp.Or(o.Unknown, o.Tank.Unknown)})
+		if why := o.Tank.Unknown; !why.None() {
+			out = append(out, finding.Finding{
+				Topic: finding.Road, Rule: "fuel stops", Outcome: finding.Unknown, Reason: finding.NotGiven,
+				Says: []say.Remark{say.That("road.no_range", "why", why)}, Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.tow_maker")}},
+			})
 		}
-		if r.Tow.Power == nil || o.Unknown != "" || o.FlatRoad > 0 {
+		if r.Tow.Power == nil || !o.Unknown.None() || o.FlatRoad > 0 {
 			out = append(out, d.openClimbs(o))
 		}
 	}
 	if n := len(o.Tank.Stops); n > 0 {
 		out = append(out, finding.Finding{
-			Rule: "fuel stops", Place: o.Tank.Stops[0].Place(), Outcome: finding.Review, Ask: "fuel stations on the way, for room to turn and a canopy that is high enough",
-			Summary: fmt.Sprintf("fuel stops needed by the high figure, with the reserve kept: %d, the first after %s at the latest", n, o.Tank.Range),
+			Topic: finding.Road, Rule: "fuel stops", Place: o.Tank.Stops[0].Place(), Outcome: finding.Review, Reason: finding.Practice,
+			Says:    []say.Remark{say.That("road.fuel_stops", "stops", n, "range", o.Tank.Range)},
+			Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.fuel_stations")}},
 		})
 	}
-	if n := len(o.Climbs); n > 0 {
-		c := o.Climbs[0]
-		f := finding.Finding{
-			Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review, Ask: "the maker of the tow vehicle, and someone who has driven it", Figures: say.Text(c.Speed.String()),
-			Summary: fmt.Sprintf("on %s the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it holds %s", count(n, "climb", "climbs"), c.Length, 100*c.Grade, c.Speed),
-		}
-		if c.Stuck {
-			f.Summary = fmt.Sprintf("on %s the engine may not hold the assumed speed; on the hardest, %s of %.1f %%, it may not climb at all", count(n, "climb", "climbs"), c.Length, 100*c.Grade)
-		}
-		out = append(out, f)
+	if len(o.Climbs) > 0 {
+		out = append(out, o.climbFinding())
 	}
-	if n := len(o.Descents); n > 0 {
-		worst := o.Descents[0]
-		f := finding.Finding{Rule: "descents", Place: worst.Spot.Place(), Outcome: finding.Review, Ask: "the maker of the brakes, and someone who has driven it"}
-		f.Summary = fmt.Sprintf("%s: low gear before they begin; the greatest drops %.0f m in %s at %.1f %%", count(n, "long or steep descent", "long or steep descents"), float64(worst.Drop), worst.Length, 100*worst.Grade)
-		if worst.Steepest > 0 {
-			f.Summary += fmt.Sprintf(", %.0f %% somewhere along it", 100*worst.Steepest)
-		}
-		if worst.Heat > 0 {
-			f.Summary += fmt.Sprintf(", where engine and brakes take %.0f MJ, %s to hold %s", worst.Heat/1e6, worst.Power, holdBack)
-		}
-		out = append(out, f)
+	if len(o.Descents) > 0 {
+		out = append(out, o.descentFinding())
 	}
 	return out
 }
 
+// climbFinding answers the climbs on which the engine may not hold the assumed speed.
+func (o *Road) climbFinding() finding.Finding {
+	c, n := o.Climbs[0], len(o.Climbs)
+	says := say.That("road.hard_climbs", "climbs", n, "length", c.Length, "percent", 100*c.Grade, "speed", c.Speed)
+	if c.Stuck {
+		says = say.That("road.stuck_on_climb", "climbs", n, "length", c.Length, "percent", 100*c.Grade)
+	}
+	return finding.Finding{
+		Topic: finding.Road, Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review, Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
+		Says: []say.Remark{says}, Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.tow_maker_and_driver")}},
+	}
+}
+
+// descentFinding answers long and steep descents.
+func (o *Road) descentFinding() finding.Finding {
+	d, n := o.Descents[0], len(o.Descents)
+	along := say.That("road.descent", "drop", float64(d.Drop), "length", d.Length, "percent", 100*d.Grade)
+	if d.Steepest > 0 {
+		along = say.That("road.descent_steepest", "descent", along, "percent", 100*d.Steepest)
+	}
+	if d.Heat > 0 {
+		along = say.That("road.descent_heat", "descent", along, "heat", d.Heat/1e6, "power", d.Power, "speed", holdBack)
+	}
+	return finding.Finding{
+		Topic: finding.Road, Rule: "descents", Place: d.Spot.Place(), Outcome: finding.Review, Reason: finding.Practice,
+		Says: []say.Remark{say.That("road.descents", "descents", n, "greatest", along)}, Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.brake_maker_and_driver")}},
+	}
+}
+
 // openClimbs says of which climbs and descents nothing is known.
 func (d *Driver) openClimbs(o *Road) finding.Finding {
-	var why []string
+	var why []say.Remark
 	if o.FlatRoad > 0 {
-		why = append(why, fmt.Sprintf("%s of the way were taken as level, because the network does not know their climbs", o.FlatRoad))
+		why = append(why, say.That("road.taken_as_level", "length", o.FlatRoad))
 	}
 	if d.rig.Tow.Power == nil {
-		why = append(why, "the power of the engine is not given")
+		why = append(why, say.That("rig.no_power"))
 	}
-	if o.Unknown != "" {
+	if !o.Unknown.None() {
 		why = append(why, o.Unknown)
 	}
 	return finding.Finding{
-		Rule: "climbs and descents", Outcome: finding.Unknown, Ask: "someone who has driven it with such a rig",
-		Summary: "which climbs the engine holds and where brakes run hot is not, or not wholly, known: " + strings.Join(why, "; "),
+		Topic: finding.Road, Rule: "climbs and descents", Outcome: finding.Unknown, Reason: finding.NotDescribed,
+		Says:    []say.Remark{say.That("road.climbs_unknown", "why", why)},
+		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.driver_of_such")}},
 	}
 }
 
@@ -158,20 +173,23 @@ func (d *Driver) Climbs(l *standing.Ledger, jurisdiction string) []finding.Findi
 	if d.Network.Lacks(network.Grades) || l.Length == 0 {
 		return nil
 	}
-	f := finding.Finding{Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Ask: "the maker of the tow vehicle, and someone who has driven it"}
+	f := finding.Finding{
+		Topic: finding.Road, Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Reason: finding.NotDescribed,
+		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.tow_maker_and_driver")}},
+	}
 	if l.Steep {
-		f.Figures = say.Text(fmt.Sprintf("up %.0f m, down %.0f m, steepest %+.1f %%", l.Climb.Ascent, l.Climb.Descent, 100*l.Climb.Steepest))
+		f.Figures = say.That("road.climb_figures", "up", float64(l.Climb.Ascent), "down", float64(l.Climb.Descent), "steepest", 100*float64(l.Climb.Steepest))
 	}
-	open := "brakes"
+	open := []say.Remark{say.That("road.brakes")}
 	if d.rig.Tow.Power == nil {
-		open += ", power"
+		open = append(open, say.That("road.power"))
 	}
-	if d.unpulled != "" {
-		open += ", fuel"
+	if !d.pulled.Known() {
+		open = append(open, say.That("road.fuel"))
 	}
-	f.Summary = "climbs and descents are known, but on them these were not considered: " + open
+	f.Says = []say.Remark{say.That("road.not_considered", "open", open)}
 	if l.Climb.Unknown > 0 {
-		f.Summary = fmt.Sprintf("climbs and descents of %s are not known, and on the rest these were not considered: %s", l.Climb.Unknown, open)
+		f.Says = []say.Remark{say.That("road.grades_unknown", "length", l.Climb.Unknown, "open", open)}
 	}
 	return []finding.Finding{f}
 }

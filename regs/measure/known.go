@@ -56,6 +56,12 @@ func (k Known[T]) Open() bool { return k.extent == unknown }
 // AtLeast reports whether only a least value is known.
 func (k Known[T]) AtLeast() bool { return k.extent == atLeast }
 
+// OrMore is the value as a least one.
+func (k Known[T]) OrMore() Known[T] {
+	k.extent = min(k.extent, atLeast)
+	return k
+}
+
 // Why is the reason for which the value is not known; none where it is, or where
 // nothing was told.
 func (k Known[T]) Why() say.Remark { return k.why }

@@ -1,6 +1,8 @@
 package rig
 
 import (
+	"cmp"
+
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -33,30 +35,29 @@ func (q Quantity) Legal() limit.Quantity {
 	return map[Quantity]limit.Quantity{Height: limit.Height, Width: limit.Width, Length: limit.CombinationLength, Mass: limit.GrossMass}[q]
 }
 
-// Size is the rig's own value of a quantity, in nanometres or tens of micrograms; one
-// that is known as a least value only is not known.
-func (r Rig) Size(q Quantity) (v int64, known bool) {
-	var length *measure.Length
+// Size is the rig's own value of a quantity, in nanometres or tens of micrograms.
+func (r Rig) Size(q Quantity) measure.Known[int64] {
 	switch q {
 	case Height:
-		if h, ok := r.Clear(); ok && !h.AtLeast {
-			length = &h.Length
+		if h, ok := r.Clear(); ok {
+			return size((*int64)(&h.Length), h.AtLeast)
 		}
 	case Width:
-		if width, atLeast := r.Passing(); !atLeast {
-			length = width
-		}
+		width, atLeast := r.Passing()
+		return size((*int64)(width), atLeast)
 	case Length:
-		length = r.Length
+		return size((*int64)(cmp.Or(r.Length, r.Unit.Length)), r.Length == nil)
 	case Mass:
-		if r.Mass != nil {
-			return int64(*r.Mass), true
-		}
+		return size((*int64)(r.LeastMass()), r.Mass == nil)
 	}
-	if length == nil {
-		return 0, false
+	return measure.Known[int64]{}
+}
+
+func size(v *int64, atLeast bool) measure.Known[int64] {
+	if atLeast {
+		return measure.Given(v).OrMore()
 	}
-	return int64(*length), true
+	return measure.Given(v)
 }
 
 // least is a size that everything lets pass.

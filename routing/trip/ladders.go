@@ -50,7 +50,7 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladd
 	if !slices.Contains(choosing.LadderQuantities(), q) {
 		return nil, fail("quantity", string(q), "is nothing that a ladder climbs in", "use height, width or mass")
 	}
-	unit, known := r.Rig.Size(q)
+	unit, known := r.Rig.Size(q).Value()
 	out := &Ladders{
 		Name: r.Name, From: r.Stops[0].Label, To: r.Stops[1].Label, Quantity: q, About: p.Network.About, Tables: p.Tables.Revision, Cautions: LadderCautions(), Invented: r.Invented,
 	}

@@ -7,11 +7,11 @@ import (
 	"strings"
 
 	"wayhouse/regs/finding"
-	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 )
 
 // figures judges the limits of width, length and mass. Heights are judged
@@ -38,7 +38,8 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	n := note{
 		topic: finding.Sign, rule: "posted " + s.Subject.String(), outcome: finding.Unknown, text: limitText, subject: s.Subject,
 	}
-	value, least, known := t.measured(s.Subject)
+	of := t.measured(s.Subject)
+	value, known := of.Least()
 	if known {
 		n.value = amount(s.Subject, value)
 	}
@@ -72,7 +73,7 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 		n.shuts = holds == window.Open
 		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}}
 		n.says = say.That("posted.exceeded_at_hours", "quantity", s.Subject, "posted", posted)
-	case least:
+	case of.AtLeast():
 		n.reason, n.says = finding.AtLeast, say.That("posted.rig_at_least", "quantity", s.Subject, "posted", posted)
 	default:
 		n.reason, n.says = finding.SecondHand, say.That("posted.by_the_map", "quantity", s.Subject, "posted", posted)
@@ -86,53 +87,26 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	j.say(n)
 }
 
-// measured returns what a sign limits of the rig; least tells that the true
-// value may be higher. The rated mass is not known: the actual mass is the
-// least that it should be. Of the axles the heaviest counts.
-func (t *traveller) measured(s network.Subject) (value int64, least, known bool) {
-	length := func(of, part *measure.Length) (int64, bool, bool) {
-		switch {
-		case of != nil:
-			return int64(*of), false, true
-		case part != nil:
-			return int64(*part), true, true
-		default:
-			return 0, false, false
-		}
-	}
+// measured is what a sign limits of the rig. The rated mass is not known: the actual
+// mass is the least that it should be. Of the axles the heaviest counts, and may be
+// one whose mass was not given or not weighed.
+func (t *traveller) measured(s network.Subject) measure.Known[int64] {
 	switch s {
-	case network.MaxWidth, network.MaxWidthPhysical:
-		width, least := t.rig.Passing()
-		if width == nil {
-			return 0, false, false
-		}
-		return int64(*width), least, true
-	case network.MaxLength:
-		return length(t.rig.Length, t.rig.Unit.Length)
-	case network.MaxMass, network.MaxRating:
-		switch {
-		case t.rig.Mass != nil:
-			return int64(*t.rig.Mass), s == network.MaxRating, true
-		case t.rig.LeastMass() != nil:
-			return int64(*t.rig.LeastMass()), true, true
-		}
+	case network.MaxRating:
+		return t.rig.Size(rig.Mass).OrMore()
 	case network.MaxAxleMass:
-		return heaviest(t.rig.Loads)
-	}
-	return 0, false, false
-}
-
-// heaviest returns the mass of the heaviest axle; least tells that one may be
-// heavier, because its mass was not given or not weighed.
-func heaviest(axles []limit.AxleLoad) (mass int64, least, known bool) {
-	for _, a := range axles {
-		least = least || a.AtLeast || a.Mass == nil
-		if a.Mass == nil {
-			continue
+		var loads []measure.Known[int64]
+		for _, a := range t.rig.Loads {
+			one := measure.Given((*int64)(a.Mass))
+			if a.AtLeast {
+				one = one.OrMore()
+			}
+			loads = append(loads, one)
 		}
-		mass, known = max(mass, int64(*a.Mass)), true
+		return measure.Greatest(loads...)
+	default:
+		return t.rig.Size(sizeOf(s))
 	}
-	return mass, least, known
 }
 
 // amount is a value of what a sign is about.
@@ -170,7 +144,8 @@ func (t *traveller) surface(j *judgement, r network.Record) {
 
 // carriageway compares the tagged width of a road with the rig.
 func (t *traveller) carriageway(j *judgement, road measure.Length) {
-	value, least, known := t.measured(network.MaxWidth)
+	width := t.rig.Size(rig.Width)
+	value, known := width.Least()
 	n := note{topic: finding.Road, rule: "lanes", outcome: finding.Unknown, reason: finding.NotGiven}
 	if known {
 		n.value = amount(network.MaxWidth, value)
@@ -178,7 +153,7 @@ func (t *traveller) carriageway(j *judgement, road measure.Length) {
 	switch {
 	case known && value > int64(road):
 		n.outcome, n.reason, n.says = finding.Review, finding.Exceeded, say.That("way.narrow", "road", road)
-	case !known || least:
+	case !width.Known():
 		n.says = say.That("way.perhaps_narrow", "road", road)
 	default:
 		return

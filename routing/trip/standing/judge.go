@@ -137,15 +137,13 @@ func (j *Judge) ArcClosed(a network.Arc) bool { return j.signs.road(a).closed }
 
 // Closed reports whether a piece is closed to any such vehicle, whatever its size
 // and hour.
-func (j *Judge) Closed(p network.Piece) bool {
-	closed := false
+func (j *Judge) Closed(p network.Piece) (closed bool) {
 	j.judge(p, func(one *judgement) { closed = closed || one.closed })
 	return closed
 }
 
 // EndsOnly reports whether a piece may be driven only where a trip begins or ends.
-func (j *Judge) EndsOnly(p network.Piece) bool {
-	ends := false
+func (j *Judge) EndsOnly(p network.Piece) (ends bool) {
 	j.judge(p, func(one *judgement) { ends = ends || one.ends })
 	return ends
 }

@@ -28,7 +28,7 @@ func (j *Judge) Room(p network.Piece, q rig.Quantity) Room {
 	out := j.underStructures(p, q, Free)
 	j.judge(p, func(one *judgement) {
 		for _, n := range one.notes {
-			if n.limit > 0 && n.limit < out.Most && limits(n.subject, q) {
+			if n.limit > 0 && n.limit < out.Most && sizeOf(n.subject) == q {
 				out = Room{
 					Most: n.limit, By: onRoad(j.Network.RoadName(p.Arc.Edge()), n),
 					Citations: j.Cite(Element("way", j.Network.Origin(p.Arc.Edge())), "as tagged"),
@@ -40,23 +40,23 @@ func (j *Judge) Room(p network.Piece, q rig.Quantity) Room {
 	return out
 }
 
-// limits reports whether a sign limits a quantity.
-func limits(s network.Subject, q rig.Quantity) bool {
+// sizeOf is the quantity of a whole rig that a sign limits; "" for none.
+func sizeOf(s network.Subject) rig.Quantity {
 	switch s {
 	case network.MaxWidth, network.MaxWidthPhysical:
-		return q == rig.Width
+		return rig.Width
 	case network.MaxLength:
-		return q == rig.Length
+		return rig.Length
 	case network.MaxMass, network.MaxRating:
-		return q == rig.Mass
+		return rig.Mass
 	default:
-		return false
+		return ""
 	}
 }
 
 // concerns reports whether a sign may limit a quantity, be it of a part of the rig.
 func concerns(s network.Subject, q rig.Quantity) bool {
-	return limits(s, q) || s.Height() && q == rig.Height || s.Mass() && q == rig.Mass
+	return sizeOf(s) == q || s.Height() && q == rig.Height || s.Mass() && q == rig.Mass
 }
 
 // underStructures takes the room that structures leave.
@@ -142,7 +142,7 @@ func (j *Judge) gaps(p network.Piece) (out []say.Remark) {
 		if s.Kind != network.Gate && s.Kind != network.Blocked && s.Kind != network.TollBooth || !j.Network.Covers(p, network.Position{Edge: s.Edge, Offset: s.Offset}) {
 			continue
 		}
-		signed := s.Own == 1 && slices.ContainsFunc(j.Network.Record(s.Road).Signs, func(o network.Sign) bool { return limits(o.Subject, rig.Width) && o.State == network.Known })
+		signed := s.Own == 1 && slices.ContainsFunc(j.Network.Record(s.Road).Signs, func(o network.Sign) bool { return sizeOf(o.Subject) == rig.Width && o.State == network.Known })
 		if !signed {
 			out = append(out, say.That("unmeasured.gap", "kind", s.Kind, "road", j.Network.RoadName(s.Edge)))
 		}

@@ -42,7 +42,7 @@ func newStructure(s standing.Passing) Structure {
 	english := phrase.English()
 	out := Structure{
 		Mark: mark(s.Invented()), ID: s.ID, Name: s.Name, Lat: s.Point.Lat(), Lon: s.Point.Lon(), AtM: round(float64(s.At)),
-		Outcome: s.Outcome, Sum: english.Say(s.Sum()), Why: english.Say(s.Why), Others: english.Each(s.Others), Doubt: english.Say(s.Doubt), Ask: english.Whom(s.Settles), Row: newRow(s.Row),
+		Outcome: s.Outcome, Sum: english.Say(s.Sum()), Why: english.Say(s.Why), Others: english.Each(s.Others), Doubt: english.Say(s.Doubt), Ask: english.Whom(s.Settles), Row: newRow(s.Citation),
 	}
 	if s.Known {
 		out.MarginM = metres(&s.Margin)

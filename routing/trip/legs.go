@@ -268,7 +268,7 @@ func (b *builder) shutRoute() finding.Finding {
 	for _, l := range b.plan.Legs {
 		for _, s := range l.Structures {
 			if s.Outcome == finding.Forbidden {
-				f.Citations = append(f.Citations, s.Row)
+				f.Citations = append(f.Citations, s.Citation)
 				f.Invented = f.Invented || s.Invented()
 			}
 		}

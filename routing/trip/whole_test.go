@@ -71,8 +71,8 @@ func TestStructuresOfTheMapNameTheNetworksRevision(t *testing.T) {
 	if len(structures) == 0 {
 		t.Fatal("the plan has no structure")
 	}
-	if s := structures[0]; s.Row.Revision != "network-1" {
-		t.Errorf("%s stands under %q", s.ID, s.Row.Revision)
+	if s := structures[0]; s.Citation.Revision != "network-1" {
+		t.Errorf("%s stands under %q", s.ID, s.Citation.Revision)
 	}
 }
 

@@ -59,7 +59,7 @@ func (j *Judge) shutByStructures(p network.Piece) (out []*Barrier) {
 			passing := j.Passing(s, 0, strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"))
 			out := Barrier{
 				What: say.That("named", "name", passing.Name, "says", passing.says()), Kind: ByStructure, Point: j.Network.Point(s.At),
-				Structure: &passing, Citations: []finding.Citation{passing.Row}, Invented: passing.Invented(),
+				Structure: &passing, Citations: []finding.Citation{passing.Citation}, Invented: passing.Invented(),
 			}
 			if s.Passage.Shut != nil && s.Passage.Outcome != finding.Forbidden { // at the hour of passing, as a sign does
 				out.When, out.Zone = s.Passage.Shut.When(), j.Atlas.Zone(j.Network.Jurisdictions(p.Arc.Edge()))

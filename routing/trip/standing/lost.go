@@ -142,8 +142,8 @@ func (j *Judge) lostOn(road drivenRoad, list []Placed) finding.Finding {
 		f.Invented = f.Invented || s.Structure.Invented()
 		if i < lostShown {
 			p := j.Passing(s, 0, road.code)
-			p.Row.Decides = false
-			f.Citations, names = append(f.Citations, p.Row), append(names, say.Text(s.Structure.Name))
+			p.Citation.Decides = false
+			f.Citations, names = append(f.Citations, p.Citation), append(names, say.Text(s.Structure.Name))
 		}
 	}
 	if more := len(list) - len(names); more > 0 {

@@ -14,10 +14,10 @@ import (
 type Passing struct {
 	clearance.Structure
 	clearance.Passage
-	At     measure.Distance // from the start of the leg
-	Height finding.Quantity // of the rig, as compared
-	Doubt  say.Remark       // why it may not stand over this road
-	Row    finding.Citation // where it comes from
+	At       measure.Distance // from the start of the leg
+	Height   finding.Quantity // of the rig, as compared
+	Doubt    say.Remark       // why it may not stand over this road
+	Citation finding.Citation // where it comes from
 
 	Settles      []finding.Step // set unless clear
 	Jurisdiction string
@@ -32,7 +32,7 @@ func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Pass
 	if ok {
 		out.Height = finding.Of(h.Length)
 	}
-	out.Row = out.row(s.Revision)
+	out.Citation = out.citation(s.Revision)
 	if s.Passage.Outcome != finding.Clear {
 		out.reason = out.why(ok && !h.AtLeast)
 		out.Settles = j.Office(jurisdiction)
@@ -70,13 +70,15 @@ func (p Passing) figured() bool {
 }
 
 // Key is that of the structure, as [Placed.Key].
-func (p Passing) Key() string { return Placed{Structure: p.Structure, Revision: p.Row.Revision}.Key() }
+func (p Passing) Key() string {
+	return Placed{Structure: p.Structure, Revision: p.Citation.Revision}.Key()
+}
 
 // Finding answers for a structure.
 func (p Passing) Finding() finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Structure, Rule: "structure", Jurisdiction: p.Jurisdiction, Place: say.Text(p.Name), Outcome: p.Outcome,
-		Reason: p.reason, Value: p.Height, Invented: p.Invented(), Says: p.says(), Settles: p.Settles, Citations: []finding.Citation{p.Row},
+		Reason: p.reason, Value: p.Height, Invented: p.Invented(), Says: p.says(), Settles: p.Settles, Citations: []finding.Citation{p.Citation},
 	}
 	if p.Known {
 		f.Margin = finding.Of(p.Margin)
@@ -111,7 +113,7 @@ func (p Passing) says() []say.Remark {
 	}
 }
 
-func (p Passing) row(revision string) finding.Citation {
+func (p Passing) citation(revision string) finding.Citation {
 	figure, of := p.Structure.Figure()
 	r := finding.Citation{
 		ID: p.ID, Revision: revision, Status: p.Status, Source: p.Source, Section: p.Section, Year: p.Year,

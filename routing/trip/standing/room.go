@@ -81,7 +81,7 @@ func (j *Judge) underStructures(p network.Piece, q rig.Quantity, out Room) Room 
 			continue
 		}
 		if most < out.Most {
-			out = Room{Most: most, By: say.Text(s.Structure.Name), Citations: []finding.Citation{j.Passing(s, 0, "").Row}, Invented: s.Structure.Invented()}
+			out = Room{Most: most, By: say.Text(s.Structure.Name), Citations: []finding.Citation{j.Passing(s, 0, "").Citation}, Invented: s.Structure.Invented()}
 		}
 	}
 	return out

@@ -271,7 +271,7 @@ func TestNoticesOfTheTables(t *testing.T) {
 		{"on any road", notice(func(*clearance.Notice) {}), finding.Review, "place: west of the town, says: [lanes narrowed"},
 		{"on a road that is used", notice(func(n *clearance.Notice) { n.Roads = named(t, "name=short") }), finding.Review, "notice.perhaps("},
 		{"on a road that is not", notice(func(n *clearance.Notice) { n.Roads = named(t, "name=elsewhere") }), "", ""},
-		{"on roads in words", notice(func(n *clearance.Notice) { n.Roads = named(t, "the old bridge") }), finding.Review, "the old bridge (whether they are among those driven is not known of "},
+		{"on roads in words", notice(func(n *clearance.Notice) { n.Roads = named(t, "the old bridge") }), finding.Review, "hangs.roads(roads: the old bridge, open: [start short end]"},
 		{"closed", notice(func(n *clearance.Notice) { n.Closed = true }), finding.Review, "notice.closed"},
 		{"too low for the rig", notice(func(n *clearance.Notice) { n.Height = length(4200) }), finding.Review, "notice.beyond(quantity: height, most: 4.2 m"},
 		{"wide enough for the rig", notice(func(n *clearance.Notice) { n.Width = length(3000) }), finding.Review, "notice.within(quantity: width, most: 3 m"},

@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
 	"wayhouse/routing/trip"
 )
 
@@ -19,12 +20,12 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 	t.line("Checked against tables revision %s, for a move on %s.", d.Revision, d.Day.Format(time.DateOnly))
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	code := ""
-	var notGiven []string
+	var missing []string
 	flush := func() {
-		if len(notGiven) > 0 {
-			t.line("    UNKNOWN because not given: %s", strings.Join(notGiven, ", "))
+		if len(missing) > 0 {
+			t.line("    UNKNOWN because not given: %s", strings.Join(missing, ", "))
 		}
-		notGiven = nil
+		missing = nil
 	}
 	for _, a := range d.Answers {
 		if a.Jurisdiction != code {
@@ -32,8 +33,8 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 			code = a.Jurisdiction
 			t.heading(code)
 		}
-		if strings.HasSuffix(t.in.Summary(a.Findings[0]), "is not given") {
-			notGiven = append(notGiven, t.in.Term(a.Quantity))
+		if notGiven(a.Findings[0]) {
+			missing = append(missing, t.in.Term(a.Quantity))
 			continue
 		}
 		t.answer(a, rows)
@@ -110,7 +111,7 @@ func (t *text) short(f finding.Finding) {
 		margin = " [margin " + f.Margin.Down() + "]"
 	}
 	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), margin)
-	if strings.HasSuffix(f.Rule, " escorts") {
+	if limit.OfEscorts(f.Rule) {
 		return
 	}
 	var names []string

@@ -10,6 +10,7 @@ import (
 	"unicode"
 
 	"wayhouse/api/phrase"
+	"wayhouse/regs/duty"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/say"
@@ -199,7 +200,7 @@ func (t *text) route() {
 	if p.Given {
 		how = "as it was given; checked, not changed"
 	}
-	if p.Given && slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Rule == "given route" }) {
+	if p.Given && slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Topic == finding.Given }) {
 		how = "as it was given, and found in part only: see what is unknown below"
 	}
 	if !p.Passable {
@@ -207,7 +208,7 @@ func (t *text) route() {
 	}
 	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length, p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
 	for _, f := range p.Findings {
-		if f.Outcome != finding.Unknown && f.Rule != "structure" && f.Topic != finding.Duty {
+		if f.Outcome != finding.Unknown && f.Topic != finding.Structure && f.Topic != finding.Duty {
 			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), t.in.Ask(f))
 		}
 	}
@@ -298,10 +299,12 @@ func outcome(o finding.Outcome) string {
 	return strings.ToUpper(string(o))
 }
 
-// isLimit tells whether a finding is about a quantity or the hours of the tables.
-func isLimit(f finding.Finding) bool {
-	q, _, _ := strings.Cut(f.Rule, " ")
-	return q == "hours" || slices.Contains(limit.Quantities(), limit.Quantity(q))
+// ofLimits reports whether a finding is about a quantity or the hours of the tables.
+func ofLimits(f finding.Finding) bool { return f.Topic == finding.Limit || f.Topic == finding.Hours }
+
+// notGiven reports whether a quantity is unknown because nobody said what the rig has.
+func notGiven(f finding.Finding) bool {
+	return f.Topic == finding.Limit && f.Outcome == finding.Unknown && f.Reason == finding.NotGiven
 }
 
 // rules writes each jurisdiction once: legs in it have the same answers unless
@@ -309,29 +312,27 @@ func isLimit(f finding.Finding) bool {
 func (t *text) rules() {
 	var order []string
 	byCode := map[string][]finding.Finding{}
-	for _, l := range t.plan.Legs {
-		for _, f := range l.Findings {
-			if !isLimit(f) || slices.ContainsFunc(byCode[f.Jurisdiction], func(o finding.Finding) bool { return same(o, f) }) {
-				continue
-			}
-			if byCode[f.Jurisdiction] == nil {
-				order = append(order, f.Jurisdiction)
-			}
-			byCode[f.Jurisdiction] = append(byCode[f.Jurisdiction], f)
+	for _, f := range t.plan.All() {
+		if !ofLimits(f) || slices.ContainsFunc(byCode[f.Jurisdiction], func(o finding.Finding) bool { return same(o, f) }) {
+			continue
 		}
+		if byCode[f.Jurisdiction] == nil {
+			order = append(order, f.Jurisdiction)
+		}
+		byCode[f.Jurisdiction] = append(byCode[f.Jurisdiction], f)
 	}
 	for _, code := range order {
 		t.line("  %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })))
-		var notGiven []string
+		var missing []string
 		for _, f := range byCode[code] {
-			if f.Outcome == finding.Unknown && strings.HasSuffix(t.in.Summary(f), "is not given") {
-				notGiven = append(notGiven, t.in.Term(limit.Quantity(f.Rule)))
+			if notGiven(f) {
+				missing = append(missing, t.in.Term(limit.Quantity(f.Rule)))
 				continue
 			}
 			t.rule(f)
 		}
-		if len(notGiven) > 0 {
-			t.line("    UNKNOWN because not given: %s", strings.Join(notGiven, ", "))
+		if len(missing) > 0 {
+			t.line("    UNKNOWN because not given: %s", strings.Join(missing, ", "))
 		}
 	}
 }
@@ -340,7 +341,7 @@ func (t *text) rules() {
 // listed with the others too.
 func (t *text) duty() {
 	code := ""
-	for _, f := range t.plan.Findings {
+	for _, f := range t.plan.All() {
 		if f.Topic != finding.Duty {
 			continue
 		}
@@ -350,11 +351,11 @@ func (t *text) duty() {
 		}
 		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f))
 		for _, r := range f.Citations {
-			if r.Decides && f.Rule != "hours of driving" {
+			if r.Decides && f.Rule != string(duty.AllHours) {
 				t.row(r)
 			}
 		}
-		if f.Rule == "hours of driving" && len(f.Citations) > 0 { // many rows of one source
+		if f.Rule == string(duty.AllHours) && len(f.Citations) > 0 { // many rows of one source
 			t.row(f.Citations[0])
 			var others []string
 			for _, r := range f.Citations[1:] {
@@ -367,7 +368,7 @@ func (t *text) duty() {
 
 // same reports whether two findings tell the same.
 func same(a, b finding.Finding) bool {
-	return a.Rule == b.Rule && a.Outcome == b.Outcome && say.Same(a.Says, b.Says) && a.Summary == b.Summary
+	return a.Topic == b.Topic && a.Rule == b.Rule && a.Outcome == b.Outcome && say.Same(a.Says, b.Says) && a.Summary == b.Summary
 }
 
 func (t *text) rule(f finding.Finding) {
@@ -433,8 +434,8 @@ func (t *text) structures() {
 			t.structure("avoided", s)
 		}
 	}
-	for _, f := range t.plan.Findings {
-		if f.Rule == "structure" {
+	for at, f := range t.plan.All() {
+		if at.Leg == 0 && f.Topic == finding.Structure {
 			any = true
 			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), t.in.Say(f.Place), t.in.Summary(f), t.in.Ask(f))
 			for _, r := range f.Citations {
@@ -481,18 +482,44 @@ func (t *text) structure(where string, s standing.Passing) {
 // it stands on; unknowns are listed with the others.
 func (t *text) onRoads() {
 	any := false
-	for i, l := range t.plan.Legs {
-		for _, f := range l.Findings {
-			if f.Outcome == finding.Unknown || f.Outcome == finding.Clear || isLimit(f) || f.Rule == "structure" {
-				continue
-			}
-			if !any {
-				t.heading("Signs and roads")
-				any = true
-			}
-			t.line("  %s%s: %s, leg %d: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), strings.TrimSpace(f.Rule+" "+t.in.Say(f.Place)), i+1, t.in.Summary(f), t.in.Ask(f))
+	for at, f := range t.plan.All() {
+		passed := f.Outcome == finding.Unknown || f.Outcome == finding.Clear
+		if at.Leg == 0 || passed || ofLimits(f) || f.Topic == finding.Structure {
+			continue
 		}
+		if !any {
+			t.heading("Signs and roads")
+			any = true
+		}
+		what := strings.TrimSpace(f.Rule + " " + t.in.Say(f.Place))
+		t.line("  %s%s: %s, %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), what, about(at), t.in.Summary(f), t.in.Ask(f))
 	}
+}
+
+// about says what of the plan a finding is about.
+func about(at trip.Where) string {
+	switch {
+	case at.Rig:
+		return "the rig on this way"
+	case at.Leg > 0:
+		return fmt.Sprintf("leg %d", at.Leg)
+	default:
+		return "trip"
+	}
+}
+
+// whom is who is asked first, for comparison.
+func whom(f finding.Finding) string {
+	i := slices.IndexFunc(f.Settles, func(s finding.Step) bool { return !s.Whom.None() })
+	if i < 0 {
+		return ""
+	}
+	return f.Settles[i].Whom.String()
+}
+
+// at tells whether a place is this one.
+func at(place say.Remark) func(say.Remark) bool {
+	return func(other say.Remark) bool { return place.String() == other.String() }
 }
 
 // unknowns writes each unknown that is not about a limit once, with the legs
@@ -500,41 +527,31 @@ func (t *text) onRoads() {
 func (t *text) unknowns() {
 	type entry struct {
 		f      finding.Finding
-		places []string
+		places []say.Remark
 		legs   []string
 	}
 	var list []entry
 	add := func(f finding.Finding, leg string) {
-		if f.Outcome != finding.Unknown || isLimit(f) {
+		if f.Outcome != finding.Unknown || ofLimits(f) {
 			return
 		}
 		for i := range list {
-			alike := same(list[i].f, f) && t.in.Ask(list[i].f) == t.in.Ask(f)
-			if alike && (list[i].f.Place.String() == f.Place.String() || f.Rule == "structure") {
-				if place := t.in.Say(f.Place); !slices.Contains(list[i].places, place) {
-					list[i].places = append(list[i].places, place)
+			e := &list[i]
+			if alike := same(e.f, f) && whom(e.f) == whom(f); alike && (at(e.f.Place)(f.Place) || f.Topic == finding.Structure) {
+				if !slices.ContainsFunc(e.places, at(f.Place)) {
+					e.places = append(e.places, f.Place)
 				}
-				list[i].legs = append(list[i].legs, leg)
+				e.legs = append(e.legs, leg)
 				return
 			}
 		}
-		list = append(list, entry{f, []string{t.in.Say(f.Place)}, []string{leg}})
+		list = append(list, entry{f, []say.Remark{f.Place}, []string{leg}})
 	}
-	for _, f := range t.plan.Findings {
-		add(f, "trip")
-	}
-	if t.plan.Road != nil {
-		for _, f := range t.plan.Road.Findings {
-			add(f, "the rig on this way")
-		}
-	}
-	for i, l := range t.plan.Legs {
-		for _, f := range l.Findings {
-			add(f, fmt.Sprintf("leg %d", i+1))
-		}
+	for at, f := range t.plan.All() {
+		add(f, about(at))
 	}
 	for _, e := range list {
-		what := strings.TrimSpace(e.f.Rule + " " + strings.Join(e.places, ", "))
+		what := strings.TrimSpace(e.f.Rule + " " + strings.Join(t.in.Each(e.places), ", "))
 		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what, strings.Join(slices.Compact(e.legs), ", "), t.in.Summary(e.f), t.in.Ask(e.f))
 	}
 	t.limitsToAsk()
@@ -546,18 +563,16 @@ func (t *text) limitsToAsk() {
 	t.line("  For every limit above that is not clear, ask:")
 	var order []string
 	ask, open := map[string]string{}, map[string][]string{}
-	for _, l := range t.plan.Legs {
-		for _, f := range l.Findings {
-			code := f.Jurisdiction
-			if !isLimit(f) || t.in.Ask(f) == "" {
-				continue
-			}
-			if ask[code] == "" {
-				order, ask[code] = append(order, code), t.in.Ask(f)
-			}
-			if name := strings.ReplaceAll(f.Rule, "_", " "); f.Outcome == finding.Unknown && !slices.Contains(open[code], name) {
-				open[code] = append(open[code], name)
-			}
+	for _, f := range t.plan.All() {
+		code := f.Jurisdiction
+		if !ofLimits(f) || t.in.Ask(f) == "" {
+			continue
+		}
+		if ask[code] == "" {
+			order, ask[code] = append(order, code), t.in.Ask(f)
+		}
+		if name := strings.ReplaceAll(f.Rule, "_", " "); f.Outcome == finding.Unknown && !slices.Contains(open[code], name) {
+			open[code] = append(open[code], name)
 		}
 	}
 	for _, code := range order {

@@ -26,12 +26,12 @@ type taken struct {
 
 // offer adds an operation that answers with an A in the form that Accept asks for,
 // among all those that there are for it. W is its JSON.
-func offer[W, Q, A any](s *Service, api huma.API, op huma.Operation, answer func(context.Context, *Q) (A, error)) {
+func offer[W, Q, A any](s *Server, api huma.API, op huma.Operation, answer func(context.Context, *Q) (A, error)) {
 	offerAs[W](s, api, op, export.For[A](), answer)
 }
 
 // offerAs adds an operation that answers in some formats.
-func offerAs[W, Q, A any](s *Service, api huma.API, op huma.Operation, formats []export.Format, answer func(context.Context, *Q) (A, error)) {
+func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []export.Format, answer func(context.Context, *Q) (A, error)) {
 	content := map[string]*huma.MediaType{}
 	for _, f := range formats {
 		content[mediaType(f)] = &huma.MediaType{Schema: &huma.Schema{Type: huma.TypeString}}

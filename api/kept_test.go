@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"wayhouse/api"
+	use "wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/store"
 )
@@ -14,8 +14,8 @@ import (
 // after the next start: every write is refused and says how to keep it.
 func TestTablesThatEndWithTheProcessTakeNoEdits(t *testing.T) {
 	k := keeping(t, nil)
-	k.Unkept = true
-	if got := gets[wire.Status](t, k, "/readyz").Edits; got != api.NotKept {
+	k.Tables.Unkept = true
+	if got := gets[wire.Status](t, k, "/readyz").Edits; got != use.NotKept {
 		t.Errorf("/readyz says %q", got)
 	}
 	limits, _ := store.TableNamed("limits")

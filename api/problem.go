@@ -11,6 +11,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/store"
 )
@@ -134,6 +135,8 @@ func AsProblem(err error) (p *Problem, known bool) {
 		return problem, true
 	case errors.As(err, &revision):
 		return unusable(wire.FieldError{Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Error(), Fix: "give a number that wayhouse rules history lists"}), true
+	case errors.Is(err, service.ErrNotKept):
+		return plainProblem(http.StatusForbidden, service.NotKept), true
 	case errors.As(err, &row):
 		return plainProblem(http.StatusNotFound, row.Error()), true
 	case errors.As(err, &conflict):

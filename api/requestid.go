@@ -30,14 +30,14 @@ func identified(c *gin.Context) {
 
 // logged puts the id of a request on its problem and logs the cause, which the
 // problem does not show.
-func (s *Service) logged(ctx huma.Context, _ string, v any) (any, error) {
+func (s *Server) logged(ctx huma.Context, _ string, v any) (any, error) {
 	if p, ok := v.(*Problem); ok {
 		s.log(p, ctx.Header(requestID), ctx.Operation().Path)
 	}
 	return v, nil
 }
 
-func (s *Service) log(p *Problem, id, path string) {
+func (s *Server) log(p *Problem, id, path string) {
 	p.RequestID = id
 	if p.cause != nil {
 		s.Log.Error("request failed", "request", id, "path", path, "status", p.Status, "error", fmt.Sprint(p.cause))

@@ -11,7 +11,7 @@ import (
 
 // numbered names the field that carries the number of a revision that there is
 // not.
-func (s *Service) numbered(field string, err error) error {
+func (s *Server) numbered(field string, err error) error {
 	var none *store.NoRevisionError
 	if errors.As(err, &none) {
 		return unusable(wire.FieldError{Field: field, Value: none.Number, Problem: none.Error(), Fix: "give one that /v1/revisions lists"})
@@ -28,8 +28,8 @@ func whichOf(err error, before int) string {
 	return "after"
 }
 
-func (s *Service) listRevisions(ctx context.Context, _ *struct{}) (*reply[wire.Revisions], error) {
-	history, err := s.Store.History(ctx)
+func (s *Server) listRevisions(ctx context.Context, _ *struct{}) (*reply[wire.Revisions], error) {
+	history, err := s.Tables.Store.History(ctx)
 	if err != nil {
 		return nil, s.problem(err)
 	}
@@ -40,29 +40,21 @@ func (s *Service) listRevisions(ctx context.Context, _ *struct{}) (*reply[wire.R
 	return &reply[wire.Revisions]{Body: out}, nil
 }
 
-func (s *Service) compareRevisions(ctx context.Context, in *struct {
+func (s *Server) compareRevisions(ctx context.Context, in *struct {
 	Before int `query:"before" required:"true" minimum:"1"`
 	After  int `query:"after" minimum:"0" doc:"The newest when left out"`
 }) (*reply[wire.Compared], error) {
-	d, err := s.Store.Compare(ctx, in.Before, in.After)
+	d, err := s.Tables.Store.Compare(ctx, in.Before, in.After)
 	if err != nil {
 		return nil, s.numbered(whichOf(err, in.Before), err)
 	}
 	return &reply[wire.Compared]{Body: wire.Compared{Differences: wire.NewDifferences(d)}}, nil
 }
 
-func (s *Service) restoreRevision(ctx context.Context, in *change[wire.RestoreRequest]) (*reply[wire.Made], error) {
-	if err := s.may(in.Body.Said.Reason); err != nil {
-		return nil, err
-	}
-	made, err := s.Store.Restore(ctx, in.Body.Said.Revision, in.Body.Said.Who, in.Body.Said.Why)
-	var nothing *store.EditError
-	if errors.As(err, &nothing) && nothing.ID == "" {
-		return nil, unusable(wire.FieldError{Field: "revision", Value: in.Body.Said.Revision, Problem: nothing.Problem, Fix: "the rows are as they were at that revision already"})
-	}
+func (s *Server) restoreRevision(ctx context.Context, in *change[wire.RestoreRequest]) (*reply[wire.Made], error) {
+	made, err := s.Tables.Restore(ctx, in.Body.Said)
 	if err != nil {
 		return nil, s.numbered("revision", err)
 	}
-	s.refresh(ctx)
 	return &reply[wire.Made]{Body: newMade(made).Body}, nil
 }

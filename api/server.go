@@ -5,17 +5,14 @@ package api
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"log/slog"
 	"net"
 	"net/http"
 	"net/url"
 	"runtime"
-	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -23,81 +20,20 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wayhouse/api/export"
-	"wayhouse/api/phrase"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
-	"wayhouse/regs"
-	"wayhouse/regs/area"
-	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
-	"wayhouse/regs/store"
-	"wayhouse/routing/place"
-	"wayhouse/routing/trip"
 )
 
-// Service is what the routes answer from.
-type Service struct {
-	Planner *trip.Planner // with the tables of the start; see Swap
-	Places  *place.Gazetteer
-	Clock   func() time.Time
+// Server answers over HTTP what a service knows.
+type Server struct {
+	*service.Service
 	Log     *slog.Logger
 	Version string
 	// Ready tells whether the service can answer; nil when it can.
 	Ready func(context.Context) error
-	// Past reads the tables at an earlier revision; nil where none are kept.
-	Past func(ctx context.Context, revision int) (*regs.Tables, error)
-	// Store keeps the tables; nil where they cannot be changed.
-	Store *store.Store
-	// Unkept is set where the store ends with the process. Changes are then refused:
-	// one that is forgotten with the next start would make answers milder again.
-	Unkept bool
-
-	swapped atomic.Pointer[trip.Planner]
-}
-
-// Swap lets requests that come from now on answer from other tables, unless
-// newer ones are in use already. Those under way keep theirs.
-func (s *Service) Swap(t *regs.Tables) {
-	p := *s.Planner
-	p.Tables = t
-	for {
-		before := s.swapped.Load()
-		if before != nil && before.Tables.Number > t.Number || s.swapped.CompareAndSwap(before, &p) {
-			return
-		}
-	}
-}
-
-// planner returns what a request answers from: one state of the tables, however
-// often they change meanwhile.
-func (s *Service) planner() *trip.Planner {
-	if p := s.swapped.Load(); p != nil {
-		return p
-	}
-	return s.Planner
-}
-
-// plannerAt returns a planner with the tables at a revision; 0 is the newest.
-func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, error) {
-	p := s.planner()
-	if revision == 0 {
-		return p, nil
-	}
-	if s.Past == nil {
-		return nil, &measure.FieldError{Field: "tables_revision", Value: fmt.Sprint(revision), Problem: "no earlier tables are kept here", Fix: "leave it out"}
-	}
-	t, err := s.Past(ctx, revision)
-	var none *store.NoRevisionError
-	if errors.As(err, &none) {
-		return nil, wire.Refuse(wire.FieldError{
-			Field: "tables_revision", Value: revision, Problem: none.Error(), Fix: "give a number that /v1/revisions or wayhouse rules history lists",
-		})
-	}
-	if err != nil {
-		return nil, err
-	}
-	past := *p
-	past.Tables = t
-	return &past, nil
+	// Tables are those that users keep; nil where they cannot be changed.
+	Tables *service.Tables
 }
 
 // Bounds of one request.
@@ -112,7 +48,7 @@ const (
 )
 
 // Handler returns the service as an http.Handler.
-func (s *Service) Handler() http.Handler {
+func (s *Server) Handler() http.Handler {
 	gin.SetMode(gin.ReleaseMode)
 	router := gin.New()
 	router.HandleMethodNotAllowed = true
@@ -157,7 +93,7 @@ func (nowhere) WriteHeader(int) {}
 // the validator would see one value and the reader perhaps another.
 var useProblems = sync.OnceFunc(func() { huma.NewError, huma.ValidateStrictCasing = newProblem, true })
 
-func (s *Service) config() huma.Config {
+func (s *Server) config() huma.Config {
 	useProblems()
 	c := huma.DefaultConfig("Wayhouse", s.Version)
 	c.DocsPath, c.SchemasPath, c.CreateHooks = "", "", nil
@@ -169,7 +105,7 @@ func (s *Service) config() huma.Config {
 }
 
 // register adds the routes.
-func (s *Service) register(api huma.API) {
+func (s *Server) register(api huma.API) {
 	api.UseMiddleware(accepting(api))
 	running := make(chan struct{}, runtime.GOMAXPROCS(0))
 	offer[*wire.Trip](s, api, huma.Operation{
@@ -192,7 +128,7 @@ func (s *Service) register(api huma.API) {
 	register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
 	offer[*wire.Design](s, api, huma.Operation{
 		OperationID: "check-design", Method: http.MethodPost, Path: "/v1/checks", Summary: "Check a design against jurisdictions, without a route", DefaultStatus: http.StatusOK,
-	}, s.check)
+	}, answered(s.Check))
 	s.registerTables(api)
 	register(api, huma.Operation{OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources", Summary: "Where the data comes from, with licences"}, s.listSources)
 	register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[wire.Status], error) {
@@ -202,7 +138,7 @@ func (s *Service) register(api huma.API) {
 }
 
 // registerRigs adds the routes about rigs.
-func (s *Service) registerRigs(api huma.API, running chan struct{}) {
+func (s *Server) registerRigs(api huma.API, running chan struct{}) {
 	offer[*wire.RigReport](s, api, huma.Operation{
 		OperationID: "report-rig", Method: http.MethodPost, Path: "/v1/rigs", Summary: "What a rig weighs, how it stands, pulls and turns", MaxBodyBytes: maxBody,
 		DefaultStatus: http.StatusOK, Description: "Answers masses on axles and coupling against their ratings, states, tipping and wind, turning, what holds the house, and drag. " +
@@ -219,62 +155,34 @@ func (s *Service) registerRigs(api huma.API, running chan struct{}) {
 // reply is an answer with a body.
 type reply[T any] struct{ Body T }
 
-// NotKept says why changes are refused where the tables are a copy in memory.
-const NotKept = "changes of the tables are refused: they are a copy in memory, which the next start forgets; " +
-	"start with --store FILE or --database ADDRESS to keep them"
-
 // edits says what becomes of a change.
-func (s *Service) edits() string {
+func (s *Server) edits() string {
 	switch {
-	case s.Store == nil:
+	case s.Tables == nil:
 		return ""
-	case s.Unkept:
-		return NotKept
+	case s.Tables.Unkept:
+		return service.NotKept
 	default:
 		return "kept"
 	}
 }
 
-// may refuses a change that would be forgotten, or that nobody gives a reason for.
-func (s *Service) may(r wire.Reason) error {
-	if s.Unkept {
-		return plainProblem(http.StatusForbidden, NotKept)
-	}
-	if err := r.Check(); err != nil {
-		return s.problem(err)
-	}
-	return nil
-}
-
 // problem turns an error into what may be shown; its cause is logged when it is
 // answered.
-func (s *Service) problem(err error) error {
+func (s *Server) problem(err error) error {
 	p, _ := AsProblem(err)
 	return p
 }
 
-// Plan plans a trip request; the command line asks the same.
-func (s *Service) Plan(ctx context.Context, q wire.Asked[wire.TripRequest]) (*trip.Plan, error) {
-	request, err := q.Said.Read(s.known(q.Refused))
-	if err != nil {
-		return nil, err
-	}
-	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
-	if err != nil {
-		return nil, err
-	}
-	return p.Plan(ctx, request)
-}
-
-// known is what requests are read against.
-func (s *Service) known(refused *wire.Refusal) wire.Known {
-	return wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.planner().Tables, Now: s.Clock(), Refused: refused}
+// answered answers a question that takes no search.
+func answered[Q, A any](ask func(context.Context, wire.Asked[Q]) (A, error)) func(context.Context, *body[Q]) (A, error) {
+	return func(ctx context.Context, in *body[Q]) (A, error) { return ask(ctx, in.Body.Asked) }
 }
 
 // searched answers a question that takes a search of the roads. As many are under
 // way at once as there are places in running; the rest wait, and give up with their
 // time.
-func searched[Q, A any](s *Service, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error)) func(context.Context, *body[Q]) (A, error) {
+func searched[Q, A any](s *Server, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error)) func(context.Context, *body[Q]) (A, error) {
 	return func(ctx context.Context, in *body[Q]) (none A, err error) {
 		ctx, cancel := context.WithTimeout(ctx, planTime)
 		defer cancel()
@@ -288,63 +196,32 @@ func searched[Q, A any](s *Service, running chan struct{}, ask func(context.Cont
 	}
 }
 
-func (s *Service) listJurisdictions(context.Context, *struct{}) (*reply[wire.Jurisdictions], error) {
-	out := wire.Jurisdictions{Jurisdictions: []wire.Jurisdiction{}, Attribution: wire.CreditOf("areas")}
-	for _, j := range s.Planner.Areas.All() {
-		out.Jurisdictions = append(out.Jurisdictions, s.jurisdiction(j))
-	}
-	return &reply[wire.Jurisdictions]{Body: out}, nil
+func (s *Server) listJurisdictions(context.Context, *struct{}) (*reply[wire.Jurisdictions], error) {
+	return &reply[wire.Jurisdictions]{Body: s.Jurisdictions()}, nil
 }
 
-func (s *Service) jurisdiction(j area.Jurisdiction) wire.Jurisdiction {
-	tables := s.planner().Tables
-	return wire.Jurisdiction{
-		Code: j.Code, Name: j.Name, TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
-		Ask: tables.Ask(j.Code), Rows: len(tables.Rows(j.Code)),
-	}
-}
-
-func (s *Service) findPlaces(_ context.Context, in *struct {
+func (s *Server) findPlaces(_ context.Context, in *struct {
 	Q string `query:"q" required:"true" minLength:"2" maxLength:"100" doc:"The start of a name; a province or state may follow a comma"`
 }) (*reply[wire.Places], error) {
-	const most = 20
-	out := wire.Places{Places: []wire.Place{}, Attribution: wire.CreditOf("places")}
-	for _, p := range s.Places.Search(in.Q, most) {
-		out.Places = append(out.Places, wire.Place{Name: p.Name, Jurisdiction: p.Jurisdiction, Lat: p.Point.Lat(), Lon: p.Point.Lon()})
-	}
-	return &reply[wire.Places]{Body: out}, nil
+	return &reply[wire.Places]{Body: s.FindPlaces(in.Q)}, nil
 }
 
-func (s *Service) listLimits(_ context.Context, in *struct {
+func (s *Server) listLimits(_ context.Context, in *struct {
 	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
 	Quantity     string `query:"quantity" maxLength:"100" doc:"Such as height"`
 }) (*reply[wire.Limits], error) {
-	if q := limit.Quantity(in.Quantity); q != "" && !slices.Contains(limit.Quantities(), q) {
-		return nil, unusable(wire.FieldError{Field: "quantity", Value: in.Quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities())})
-	}
-	tables := s.planner().Tables
-	in.Jurisdiction = strings.TrimSpace(in.Jurisdiction)
-	if code, rest, _ := strings.Cut(in.Jurisdiction, "/"); code != "" {
-		code = strings.ToUpper(code)
-		if _, known := s.Planner.Areas.ByCode(code); !known && len(tables.Rows(code)) == 0 {
-			return nil, unusable(wire.FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON"})
-		}
-		in.Jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
-	}
-	out := wire.Limits{Revision: tables.Revision, Limits: []wire.Limit{}, Attribution: wire.CreditOf("tables"), Caution: phrase.English().Say(trip.Cautions()[0]) + " No row is not no rule."}
-	for _, r := range tables.Rows(in.Jurisdiction) {
-		if in.Quantity == "" || r.Quantity == limit.Quantity(in.Quantity) {
-			out.Limits = append(out.Limits, wire.NewLimit(r, tables.Revision))
-		}
+	out, err := s.Limits(in.Jurisdiction, in.Quantity)
+	if err != nil {
+		return nil, s.problem(err)
 	}
 	return &reply[wire.Limits]{Body: out}, nil
 }
 
-func (s *Service) listSources(context.Context, *struct{}) (*reply[wire.Sources], error) {
-	return &reply[wire.Sources]{Body: wire.Sources{Sources: wire.Credits(s.Planner.Network.About, true)}}, nil
+func (s *Server) listSources(context.Context, *struct{}) (*reply[wire.Sources], error) {
+	return &reply[wire.Sources]{Body: s.Sources()}, nil
 }
 
-func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], error) {
+func (s *Server) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], error) {
 	if err := s.Ready(ctx); err != nil {
 		p, known := AsProblem(err)
 		if !known {
@@ -352,11 +229,11 @@ func (s *Service) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], 
 		}
 		return nil, p
 	}
-	return &reply[wire.Status]{Body: wire.Status{Status: "ready", Tables: s.planner().Tables.Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(), Version: s.Version}}, nil
+	return &reply[wire.Status]{Body: wire.Status{Status: "ready", Tables: s.Newest().Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(), Version: s.Version}}, nil
 }
 
 // recovered answers a panic with a problem that shows nothing of the inside.
-func (s *Service) recovered(c *gin.Context) {
+func (s *Server) recovered(c *gin.Context) {
 	defer func() {
 		if r := recover(); r != nil {
 			p := plainProblem(http.StatusInternalServerError, insideDetail)
@@ -374,7 +251,7 @@ func (s *Service) recovered(c *gin.Context) {
 // local lets only this machine ask, by its own names: there is no
 // authentication yet. Host and Origin are checked so that a page of another
 // site cannot ask through the user's browser.
-func (s *Service) local(c *gin.Context) {
+func (s *Server) local(c *gin.Context) {
 	if !loopbackHost(c.Request.Host) {
 		abort(c, http.StatusForbidden, fmt.Sprintf("this service does not answer to the host %q", c.Request.Host), "ask it as localhost or 127.0.0.1")
 		return

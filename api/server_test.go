@@ -26,6 +26,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/phrase"
+	use "wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs"
@@ -52,24 +53,24 @@ func must[T any](v T, err error) T {
 func shipped(path string) []byte { return must(data.Files.ReadFile(path)) }
 
 // service is made once: the index of the roads takes longer than most tests.
-var service = sync.OnceValue(func() *api.Service {
+var service = sync.OnceValue(func() *api.Server {
 	tables := must(store.OpenMemory(context.Background(), noon))
 	areas := must(area.Read(shipped("areas/jurisdictions.geojson")))
 	roads := must(network.ReadGeoJSON(shipped("roads/network.geojson")))
 	nameOf := func(code string) string { j, _ := areas.ByCode(code); return j.Name }
-	return &api.Service{
+	return &api.Server{Service: &use.Service{
 		Planner: must(trip.New(context.Background(), roads, areas, must(tables.Snapshot(context.Background())))),
 		Places:  must(place.Read(shipped("places/places.csv"), nameOf)),
-		Clock:   noon, Log: slog.New(slog.DiscardHandler), Version: "test", Ready: tables.Ping,
-	}
+		Clock:   noon,
+	}, Log: slog.New(slog.DiscardHandler), Version: "test", Ready: tables.Ping}
 })
 
 var handler = sync.OnceValue(func() http.Handler { return service().Handler() })
 
 // changed is the service with something else in it.
-func changed(change func(*api.Service)) http.Handler {
+func changed(change func(*api.Server)) http.Handler {
 	s, planner := *service(), *service().Planner
-	s.Planner = &planner
+	s.Service = &use.Service{Planner: &planner, Places: s.Places, Clock: s.Clock}
 	change(&s)
 	return s.Handler()
 }
@@ -796,17 +797,17 @@ func TestQuestions(t *testing.T) {
 func TestInsideStaysInside(t *testing.T) {
 	const secret = "dsn with a password"
 	for name, tc := range map[string]struct {
-		change func(*api.Service)
+		change func(*api.Server)
 		path   string
 		status int
 	}{
-		"no tables":    {func(s *api.Service) { s.Planner.Tables = nil }, "/v1/trips", 500},
-		"clock panics": {func(s *api.Service) { s.Clock = func() time.Time { panic(secret) } }, "/v1/trips", 500},
-		"not ready":    {func(s *api.Service) { s.Ready = func(context.Context) error { return errors.New(secret) } }, "/readyz", 503},
+		"no tables":    {func(s *api.Server) { s.Planner.Tables = nil }, "/v1/trips", 500},
+		"clock panics": {func(s *api.Server) { s.Clock = func() time.Time { panic(secret) } }, "/v1/trips", 500},
+		"not ready":    {func(s *api.Server) { s.Ready = func(context.Context) error { return errors.New(secret) } }, "/readyz", 503},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var log bytes.Buffer
-			h := changed(func(s *api.Service) {
+			h := changed(func(s *api.Server) {
 				tc.change(s)
 				s.Log = slog.New(slog.NewTextHandler(&log, nil))
 			})
@@ -930,7 +931,7 @@ func TestParallelRequests(t *testing.T) {
 
 // Without rows nothing is allowed and nothing is forbidden: it is not known.
 func TestEmptyTable(t *testing.T) {
-	h := changed(func(s *api.Service) { s.Planner.Tables = regs.NewTables("x", regs.Rows{}, nil) })
+	h := changed(func(s *api.Server) { s.Planner.Tables = regs.NewTables("x", regs.Rows{}, nil) })
 	w := ask(t.Context(), h, http.MethodPost, "/v1/trips", text(example(t, "4.05 m", "")))
 	expect(t, w, http.StatusOK, "application/json")
 	got := read[wire.Trip](t, w)

@@ -15,8 +15,8 @@ import (
 )
 
 // registerTables adds the routes of the tables that users keep.
-func (s *Service) registerTables(api huma.API) {
-	if s.Store == nil {
+func (s *Server) registerTables(api huma.API) {
+	if s.Tables == nil {
 		return
 	}
 	get := func(id, path, summary string) huma.Operation {
@@ -74,8 +74,8 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 	return out, nil
 }
 
-func (s *Service) listTables(context.Context, *struct{}) (*reply[wire.TableList], error) {
-	out := wire.TableList{Revision: s.planner().Tables.Revision, Tables: []wire.TableInfo{}}
+func (s *Server) listTables(context.Context, *struct{}) (*reply[wire.TableList], error) {
+	out := wire.TableList{Revision: s.Newest().Revision, Tables: []wire.TableInfo{}}
 	for _, t := range store.Tables() {
 		out.Tables = append(out.Tables, wire.TableInfo{Name: t.TableName(), Columns: t.ColumnNames()})
 	}

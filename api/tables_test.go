@@ -18,6 +18,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wayhouse/api"
+	use "wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/store"
@@ -25,7 +26,7 @@ import (
 
 // keeper is a service that keeps tables of its own.
 type keeper struct {
-	*api.Service
+	*api.Server
 	http.Handler
 }
 
@@ -38,10 +39,9 @@ func keeping(t testing.TB, kept *store.Store) keeper {
 	}
 	p := *service().Planner
 	p.Tables = must(kept.Snapshot(t.Context()))
-	s := &api.Service{
-		Planner: &p,
-		Places:  service().Places, Clock: noon, Log: slog.New(slog.DiscardHandler), Version: "test", Ready: kept.Ping, Past: kept.SnapshotAt, Store: kept,
-	}
+	known := &use.Service{Planner: &p, Places: service().Places, Clock: noon, Past: kept.SnapshotAt}
+	s := &api.Server{Service: known, Log: slog.New(slog.DiscardHandler), Version: "test", Ready: kept.Ping, Tables: &use.Tables{Store: kept, Clock: noon}}
+	s.Tables.Follow(known, s.Log)
 	return keeper{s, s.Handler()}
 }
 
@@ -448,7 +448,7 @@ func TestRefusesTables(t *testing.T) {
 
 // Where no tables are kept there is nothing to change, and nothing is promised.
 func TestTablesThatAreNotKept(t *testing.T) {
-	h := changed(func(s *api.Service) { s.Store = nil })
+	h := changed(func(s *api.Server) { s.Tables = nil })
 	for _, path := range []string{"/v1/tables", "/v1/revisions", "/v1/coverage", "/v1/tables/limits/rows"} {
 		refused(t, ask(t.Context(), h, http.MethodGet, path, ""), 404, entry{problem: path, fix: "openapi.json"})
 	}

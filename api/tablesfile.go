@@ -17,7 +17,7 @@ import (
 	"wayhouse/regs/store"
 )
 
-func (s *Service) exportTable(ctx context.Context, in *struct {
+func (s *Server) exportTable(ctx context.Context, in *struct {
 	TableAddress
 	Revision int `query:"revision" minimum:"0"`
 }) (export.Table, error) {
@@ -25,14 +25,14 @@ func (s *Service) exportTable(ctx context.Context, in *struct {
 	if err != nil {
 		return export.Table{}, err
 	}
-	out, err := export.TableAt(ctx, s.Store, table, in.Revision)
+	out, err := export.TableAt(ctx, s.Tables.Store, table, in.Revision)
 	if err != nil {
 		err = s.numbered("revision", err)
 	}
 	return out, err
 }
 
-func (s *Service) importTable(ctx context.Context, in *struct {
+func (s *Server) importTable(ctx context.Context, in *struct {
 	TableAddress
 	change[wire.ImportRequest]
 }) (*reply[wire.Made], error) {
@@ -49,7 +49,7 @@ func (b *csvBody) Resolve(ctx huma.Context) []error {
 	return nil
 }
 
-func (s *Service) streamTable(ctx context.Context, in *struct {
+func (s *Server) streamTable(ctx context.Context, in *struct {
 	TableAddress
 	csvBody
 	Who           string `query:"who" required:"true" minLength:"1" maxLength:"200"`
@@ -62,30 +62,23 @@ func (s *Service) streamTable(ctx context.Context, in *struct {
 }
 
 // take takes a file of rows in.
-func (s *Service) take(ctx context.Context, r wire.Reason, q store.Import) (*reply[wire.Made], error) {
+func (s *Server) take(ctx context.Context, r wire.Reason, q store.Import) (*reply[wire.Made], error) {
 	if _, err := tableAt(q.Table); err != nil {
 		return nil, err
 	}
-	q.Who, q.Why = r.Who, r.Why
-	if !q.Dry {
-		if err := s.may(r); err != nil {
-			return nil, err
-		}
-	}
 	out := wire.Made{Differences: []wire.Difference{}}
-	done, err := s.Store.Import(ctx, q, out.Note)
+	done, err := s.Tables.Import(ctx, r, q, out.Note)
 	if err != nil {
 		return nil, s.fileProblem(q.Table, err)
 	}
 	if out.Revision = done.Revision.Number; done.Made {
 		out.MadeAt = done.Revision.MadeAt.Format(time.RFC3339)
-		s.refresh(ctx)
 	}
 	return &reply[wire.Made]{Body: out}, nil
 }
 
 // fileProblem names what is wrong with a file of rows.
-func (s *Service) fileProblem(table string, err error) error {
+func (s *Server) fileProblem(table string, err error) error {
 	var file *store.FileError
 	var cell *rows.CellError
 	var large *http.MaxBytesError
@@ -104,34 +97,22 @@ func (s *Service) fileProblem(table string, err error) error {
 	}
 }
 
-// make makes a proposal true unless it is dry or nothing differs. Its revision
-// is then the one that it was worked out for.
-func (s *Service) make(ctx context.Context, p store.Proposal, r wire.Reason, dry bool) (*reply[wire.Made], error) {
-	out := wire.Made{Revision: p.Revision, Differences: []wire.Difference{}}
-	for _, d := range p.Differences {
-		out.Note(d)
-	}
-	if dry || len(p.Edits) == 0 {
-		return &reply[wire.Made]{Body: out}, nil
-	}
-	made, err := s.change(ctx, r, p.Edits)
-	if err != nil {
-		return nil, err
-	}
-	out.Revision, out.MadeAt = made.Body.Revision, made.Body.MadeAt
-	return &reply[wire.Made]{Body: out}, nil
-}
-
-func (s *Service) upgradeTables(ctx context.Context, in *change[wire.UpgradeRequest]) (*reply[wire.Upgraded], error) {
-	u, err := s.Store.ProposeUpgrade(ctx)
+func (s *Server) upgradeTables(ctx context.Context, in *change[wire.UpgradeRequest]) (*reply[wire.Upgraded], error) {
+	u, err := s.Tables.Store.ProposeUpgrade(ctx)
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	made, err := s.make(ctx, u.Proposal, in.Body.Said.Reason, in.Body.Said.DryRun)
+	revision, made, err := s.Tables.Make(ctx, in.Body.Said.Reason, u.Proposal, in.Body.Said.DryRun)
 	if err != nil {
-		return nil, err
+		return nil, s.problem(err)
 	}
-	out := wire.Upgraded{Made: made.Body, Conflicts: []wire.UpgradeConflict{}}
+	out := wire.Upgraded{Made: wire.Made{Revision: revision.Number, Differences: []wire.Difference{}}, Conflicts: []wire.UpgradeConflict{}}
+	if made {
+		out.MadeAt = revision.MadeAt.Format(time.RFC3339)
+	}
+	for _, d := range u.Differences {
+		out.Note(d)
+	}
 	for _, c := range u.Conflicts {
 		out.Conflicts = append(out.Conflicts, wire.UpgradeConflict{Table: c.Table, ID: c.ID, Rival: c.Rival})
 	}

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"wayhouse/api/phrase"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
@@ -51,7 +52,7 @@ type tagged[T any] struct {
 
 func etag(revision int) string { return strconv.Quote(strconv.Itoa(revision)) }
 
-func (s *Service) listRows(ctx context.Context, in *struct {
+func (s *Server) listRows(ctx context.Context, in *struct {
 	TableAddress
 	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
 	Revision     int    `query:"revision" minimum:"0" doc:"As the table was at this revision; the newest when left out"`
@@ -68,7 +69,7 @@ func (s *Service) listRows(ctx context.Context, in *struct {
 		if column < 0 {
 			return nil, unusable(wire.FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table, Fix: "leave it out"})
 		}
-		codes, err := wire.Codes(s.Planner.Areas, s.planner().Tables, []string{in.Jurisdiction})
+		codes, err := wire.Codes(s.Planner.Areas, s.Newest(), []string{in.Jurisdiction})
 		var field *measure.FieldError
 		if errors.As(err, &field) {
 			field.Field = "jurisdiction"
@@ -76,7 +77,7 @@ func (s *Service) listRows(ctx context.Context, in *struct {
 		}
 		code = codes[0]
 	}
-	page, number, more, err := s.Store.Page(ctx, in.Table, in.Revision, in.After, in.Limit, func(r rows.Record) bool {
+	page, number, more, err := s.Tables.Store.Page(ctx, in.Table, in.Revision, in.After, in.Limit, func(r rows.Record) bool {
 		return code == "" || r[column] == code || strings.HasPrefix(r[column], code+"/")
 	})
 	if err != nil {
@@ -92,27 +93,23 @@ func (s *Service) listRows(ctx context.Context, in *struct {
 	return &reply[wire.RowList]{Body: out}, nil
 }
 
-func (s *Service) getRow(ctx context.Context, in *RowAddress) (*tagged[wire.KeptRow], error) {
+func (s *Server) getRow(ctx context.Context, in *RowAddress) (*tagged[wire.KeptRow], error) {
 	if _, err := tableAt(in.Table); err != nil {
 		return nil, err
 	}
-	kept, err := s.Store.Row(ctx, in.Table, in.ID)
+	kept, err := s.Tables.Store.Row(ctx, in.Table, in.ID)
 	if err != nil {
 		return nil, s.problem(err)
 	}
 	return &tagged[wire.KeptRow]{ETag: etag(kept.Revision), Body: wire.NewKept(kept)}, nil
 }
 
-// change makes edits and answers from the new tables at once.
-func (s *Service) change(ctx context.Context, r wire.Reason, edits []store.Edit) (*tagged[wire.Made], error) {
-	if err := s.may(r); err != nil {
-		return nil, err
-	}
-	made, err := s.Store.Change(ctx, r.Who, r.Why, edits)
+// change makes an edit and answers what was made.
+func (s *Server) change(ctx context.Context, r wire.Reason, edit store.Edit) (*tagged[wire.Made], error) {
+	made, err := s.Tables.Change(ctx, r, edit)
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	s.refresh(ctx)
 	return newMade(made), nil
 }
 
@@ -120,18 +117,7 @@ func newMade(r store.Revision) *tagged[wire.Made] {
 	return &tagged[wire.Made]{Body: wire.Made{Revision: r.Number, MadeAt: r.MadeAt.Format(time.RFC3339)}}
 }
 
-// refresh answers from the newest tables from now on. The change is made, so
-// that whoever asked for it may be gone, or that it fails, is no error of it.
-func (s *Service) refresh(ctx context.Context) {
-	snapshot, err := s.Store.Snapshot(context.WithoutCancel(ctx))
-	if err != nil {
-		s.Log.Error("the newest tables could not be read; answers go on with those before", "error", err)
-		return
-	}
-	s.Swap(snapshot)
-}
-
-func (s *Service) putRow(ctx context.Context, in *struct {
+func (s *Server) putRow(ctx context.Context, in *struct {
 	RowAddress
 	Matching
 	change[wire.RowRequest]
@@ -148,10 +134,10 @@ func (s *Service) putRow(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	if err := cellProblem("cells.", table, r); err != nil {
-		return nil, err
+	if err := service.CheckRow(in.Table, "cells.", r); err != nil {
+		return nil, s.problem(err)
 	}
-	made, err := s.change(ctx, in.Body.Said.Reason, []store.Edit{{Table: in.Table, ID: in.ID, Record: r, Was: was}})
+	made, err := s.change(ctx, in.Body.Said.Reason, store.Edit{Table: in.Table, ID: in.ID, Record: r, Was: was})
 	if err != nil {
 		return nil, err
 	}
@@ -159,18 +145,7 @@ func (s *Service) putRow(ctx context.Context, in *struct {
 	return made, nil
 }
 
-// cellProblem names the cell of a record that cannot be used, as the request
-// does.
-func cellProblem(prefix string, t store.Table, r rows.Record) error {
-	err := t.Check(r)
-	var cell *rows.CellError
-	if errors.As(err, &cell) {
-		return unusable(wire.FieldError{Field: prefix + cell.Column, Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
-	}
-	return err
-}
-
-func (s *Service) removeRow(ctx context.Context, in *struct {
+func (s *Server) removeRow(ctx context.Context, in *struct {
 	RowAddress
 	Matching
 	Who string `query:"who" required:"true" minLength:"1" maxLength:"200"`
@@ -183,38 +158,26 @@ func (s *Service) removeRow(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	return s.change(ctx, wire.Reason{Who: in.Who, Why: in.Why}, []store.Edit{{Table: in.Table, ID: in.ID, Was: was}})
+	return s.change(ctx, wire.Reason{Who: in.Who, Why: in.Why}, store.Edit{Table: in.Table, ID: in.ID, Was: was})
 }
 
-func (s *Service) verifyRow(ctx context.Context, in *struct {
+func (s *Server) verifyRow(ctx context.Context, in *struct {
 	RowAddress
 	Matching
 	change[wire.VerifyRequest]
 }) (*tagged[wire.Made], error) {
-	table, err := tableAt(in.Table)
-	if err != nil {
+	if _, err := tableAt(in.Table); err != nil {
 		return nil, err
 	}
 	was, err := in.was()
 	if err != nil {
 		return nil, err
 	}
-	b := in.Body.Said
-	edit, err := s.Store.Verification(ctx, in.Table, in.ID, map[string]string{
-		"source": b.Source, "section": b.Section, "source_year": b.Year, "source_url": b.URL, "read_on": b.ReadOn, "published": b.Published, "threshold": b.Threshold,
-	})
+	done, err := s.Tables.Verify(ctx, in.Table, in.ID, was, in.Body.Said)
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	edit.Was = was
-	if err := cellProblem("", table, edit.Record); err != nil {
-		return nil, err
-	}
-	made, err := s.change(ctx, b.Reason, []store.Edit{edit})
-	if err != nil {
-		return nil, err
-	}
-	made.Body.CannotClear = phrase.English().Each(s.planner().Tables.Obstacles(in.Table, in.ID, s.Clock()))
-	made.ETag = etag(made.Body.Revision)
+	made := newMade(done.Made)
+	made.Body.CannotClear, made.ETag = phrase.English().Each(done.CannotClear), etag(done.Made.Number)
 	return made, nil
 }

@@ -33,7 +33,7 @@ func TestTablesInTroubleSayWhenToAskAgain(t *testing.T) {
 	} {
 		t.Run(string(tc.trouble), func(t *testing.T) {
 			var log bytes.Buffer
-			h := changed(func(s *api.Service) {
+			h := changed(func(s *api.Server) {
 				s.Log = slog.New(slog.NewTextHandler(&log, nil))
 				s.Ready = func(context.Context) error { return fmt.Errorf("ping: %w", &store.TroubleError{Trouble: tc.trouble}) }
 			})

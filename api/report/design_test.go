@@ -1,7 +1,6 @@
 package report_test
 
 import (
-	"log/slog"
 	"os"
 	"slices"
 	"strings"
@@ -12,9 +11,9 @@ import (
 	"pgregory.net/rapid"
 	"sigs.k8s.io/yaml"
 
-	"wayhouse/api"
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
@@ -34,8 +33,8 @@ func exampleCheck(t testing.TB, in ...string) *regs.Design {
 	q := wire.CheckRequest{In: in}
 	check(t, yaml.Unmarshal(must(os.ReadFile(example+"unit.yaml")), &q.Unit))
 	p, _ := planner()
-	service := &api.Service{Planner: p, Clock: noon, Log: slog.New(slog.DiscardHandler)}
-	d, err := service.Check(t.Context(), wire.Asked[wire.CheckRequest]{Said: q})
+	known := &service.Service{Planner: p, Clock: noon}
+	d, err := known.Check(t.Context(), wire.Asked[wire.CheckRequest]{Said: q})
 	check(t, err)
 	return d
 }

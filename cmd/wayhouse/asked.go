@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"wayhouse/api/wire"
@@ -17,6 +18,14 @@ type asked struct {
 	fields map[string]any
 	files  []string
 	flags  map[string]string // by the field that each gave
+	beside map[string]string // by the field that each could have given
+}
+
+// flagsOf is what flags alone ask.
+func flagsOf(cmd *cobra.Command) *asked {
+	a := &asked{fields: map[string]any{}, flags: map[string]string{}}
+	a.lay(cmd.Flags())
+	return a
 }
 
 // over lays a flag that is in the set over a field of the request.
@@ -66,11 +75,13 @@ func confirmFlag(set *pflag.FlagSet) {
 // lay lays the flags that were given over the fields of files, and the defaults of
 // flags under them.
 func (a *asked) lay(set *pflag.FlagSet) {
+	a.beside = map[string]string{}
 	set.VisitAll(func(f *pflag.Flag) {
 		path := f.Annotations[fieldOf]
 		if len(path) == 0 {
 			return
 		}
+		a.beside[path[0]] = f.Name
 		if f.Changed && f.Name == "confirm" { // beside what the file answers
 			answered, _ := a.at("confirm").([]any)
 			a.put("confirm", f.Name, append(answered, saidBy(f).([]any)...))
@@ -117,6 +128,11 @@ func (a *asked) at(path string) any {
 	return in[names[len(names)-1]]
 }
 
+// says reports whether a field was given, under either of its names.
+func (a *asked) says(path string) bool {
+	return a.at(path) != nil || slices.ContainsFunc(wire.Suffixes(), func(suffix string) bool { return a.at(path+suffix) != nil })
+}
+
 // put sets a field, also instead of a number under its other name.
 func (a *asked) put(path, flag string, value any) {
 	in := a.fields
@@ -151,13 +167,17 @@ func (a *asked) named(err error) error {
 	return &fileError{a.files, &out}
 }
 
-// flagOf is the flag that gave a field, or the field where none did.
+// flagOf is the flag that gave a field, or could have given what is missing; else the
+// field.
 func (a *asked) flagOf(field string) string {
 	for _, path := range slices.Sorted(maps.Keys(a.flags)) {
 		rest, found := strings.CutPrefix(field, path)
 		if found && (rest == "" || rest[0] == '.' || rest[0] == '[') {
 			return "--" + a.flags[path]
 		}
+	}
+	if flag := a.beside[field]; flag != "" && !a.says(field) {
+		return "--" + flag
 	}
 	return field
 }

@@ -3,17 +3,17 @@ package main
 import (
 	"cmp"
 	"context"
-	"log/slog"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api"
 	"wayhouse/api/export"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/store"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/standing"
 )
@@ -57,12 +57,12 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 }
 
 func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, must mustBe, clock func() time.Time) error {
-	service, closeStore, err := ruleService(cmd.Context(), from, clock)
+	known, closeStore, err := ruleService(cmd.Context(), from, clock)
 	if err != nil {
 		return err
 	}
 	defer closeStore()
-	d, err := service.Check(cmd.Context(), wire.DecodeValue[wire.CheckRequest](a.fields))
+	d, err := known.Check(cmd.Context(), wire.DecodeValue[wire.CheckRequest](a.fields))
 	if err != nil {
 		return a.named(err)
 	}
@@ -80,22 +80,28 @@ func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, mu
 
 // ruleService is a service that knows the tables and the areas, and no roads: a
 // check needs none.
-func ruleService(ctx context.Context, from sources, clock func() time.Time) (*api.Service, func(), error) {
+func ruleService(ctx context.Context, from sources, clock func() time.Time) (*service.Service, func(), error) {
 	tables, err := openStore(ctx, from, clock)
 	if err != nil {
 		return nil, nil, err
 	}
-	snapshot, err := tables.Snapshot(ctx)
+	known, err := rulesOf(ctx, tables, clock)
 	if err != nil {
 		tables.Close()
 		return nil, nil, err
+	}
+	return known, func() { tables.Close() }, nil
+}
+
+func rulesOf(ctx context.Context, tables *store.Store, clock func() time.Time) (*service.Service, error) {
+	snapshot, err := tables.Snapshot(ctx)
+	if err != nil {
+		return nil, err
 	}
 	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
 	if err != nil {
-		tables.Close()
-		return nil, nil, err
+		return nil, err
 	}
-	return &api.Service{
-		Planner: &trip.Planner{Atlas: standing.Atlas{Areas: areas, Tables: snapshot}}, Clock: clock, Log: slog.New(slog.DiscardHandler), Version: version(), Past: tables.SnapshotAt, Store: tables,
-	}, func() { tables.Close() }, nil
+	planner := &trip.Planner{Atlas: standing.Atlas{Areas: areas, Tables: snapshot}}
+	return &service.Service{Planner: planner, Clock: clock, Past: tables.SnapshotAt}, nil
 }

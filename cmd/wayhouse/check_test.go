@@ -131,17 +131,18 @@ func TestCheckRefuses(t *testing.T) {
 // what the other answers from soon after, and neither loses what the other did.
 func TestServicesHearOfEachOther(t *testing.T) {
 	path := changed(t)
-	var services []*api.Service
+	var services []*api.Server
 	for range 2 {
-		service, closeStore, err := ruleService(t.Context(), sources{store: path}, noon)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer closeStore()
-		go follow(t.Context(), service.Store, service, quiet())
-		services = append(services, service)
+		from := sources{store: path}
+		tables, err := openStore(t.Context(), from, noon)
+		noError(t, err)
+		defer tables.Close()
+		known, err := rulesOf(t.Context(), tables, noon)
+		noError(t, err)
+		go follow(t.Context(), tables, known, quiet())
+		services = append(services, serverOf(known, tables, from, quiet()))
 	}
-	send := func(s *api.Service, method, address, body string, headers ...string) *httptest.ResponseRecorder {
+	send := func(s *api.Server, method, address, body string, headers ...string) *httptest.ResponseRecorder {
 		r := httptest.NewRequestWithContext(t.Context(), method, "http://127.0.0.1"+address, strings.NewReader(body))
 		r.Header.Set("Content-Type", "application/json")
 		for pair := range slices.Chunk(headers, 2) {
@@ -152,7 +153,7 @@ func TestServicesHearOfEachOther(t *testing.T) {
 		return w
 	}
 	const row, reason = "/v1/tables/limits/rows/ca-on-height-01", `{"who":"a user","why":"invented for a test","source":"invented"}`
-	outcome := func(s *api.Service) (finding.Outcome, string) {
+	outcome := func(s *api.Server) (finding.Outcome, string) {
 		w := send(s, http.MethodPost, "/v1/checks", `{"unit":{"height":"4 m"},"in":["CA-ON"]}`)
 		var d wire.Design
 		if err := json.Unmarshal(w.Body.Bytes(), &d); err != nil || w.Code != http.StatusOK {

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/routing/trip"
 )
@@ -83,14 +84,14 @@ func slips() map[string]slip {
 // A trip file, flags and a body meet one set of rules and are refused in one set of
 // words.
 func TestEveryDoorRefusesAlike(t *testing.T) {
-	service, tables, err := load(t.Context(), sources{}, noon, quiet())
+	known, tables, err := load(t.Context(), sources{}, noon)
 	noError(t, err)
 	defer tables.Close()
-	handler := service.Handler()
+	handler := serverOf(known, tables, sources{}, quiet()).Handler()
 	alike := func(t *testing.T, want wire.FieldError, field string, args ...string) {
 		t.Helper()
 		want.Field = field
-		if got := refusedCommand(t, service, args...); got != want.String() {
+		if got := refusedCommand(t, known, args...); got != want.String() {
 			t.Errorf("plan %.60s is refused for\n%s\nwant %s", fmt.Sprint(args), got, want)
 		}
 	}
@@ -128,7 +129,7 @@ func refusedBody(t *testing.T, h http.Handler, body []byte) wire.FieldError {
 
 // refusedCommand asks wayhouse plan, on a service that is loaded already, and returns
 // the one line that the user reads of each refusal.
-func refusedCommand(t *testing.T, service *api.Service, args ...string) string {
+func refusedCommand(t *testing.T, known *service.Service, args ...string) string {
 	t.Helper()
 	f := planFlags{form: formOf[*trip.Plan]()}
 	c := &cobra.Command{}
@@ -136,7 +137,7 @@ func refusedCommand(t *testing.T, service *api.Service, args ...string) string {
 	noError(t, c.ParseFlags(args))
 	a, err := f.request(c, c.Flags().Args())
 	noError(t, err)
-	_, err = service.Plan(t.Context(), wire.DecodeValue[wire.TripRequest](a.fields))
+	_, err = known.Plan(t.Context(), wire.DecodeValue[wire.TripRequest](a.fields))
 	var errs bytes.Buffer
 	if code := tell(&errs, a.named(err)); code != exitInput {
 		t.Errorf("exit code %d", code)

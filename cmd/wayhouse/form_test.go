@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"log/slog"
 	"maps"
 	"net/http"
 	"net/http/httptest"
@@ -109,12 +108,13 @@ func answered(t *testing.T, h http.Handler, q twin, accept string) *httptest.Res
 func TestBothDoorsGiveOneAnswer(t *testing.T) {
 	kept := filepath.Join(t.TempDir(), "tables.db")
 	prints(t, "rules", "history", "--store", kept)
-	service, tables, err := load(t.Context(), sources{store: kept}, noon, slog.New(slog.DiscardHandler))
+	from := sources{store: kept}
+	known, tables, err := load(t.Context(), from, noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer tables.Close()
-	h := service.Handler()
+	h := serverOf(known, tables, from, quiet()).Handler()
 	seen := map[string]bool{}
 	for name, q := range twins(t, kept) {
 		t.Run(name, func(t *testing.T) {
@@ -149,12 +149,12 @@ func alike(a, b string) int {
 // A format that an answer does not have is refused with those that it has, before
 // anything is worked out; --json is short for a format.
 func TestFormatsThatAreNot(t *testing.T) {
-	service, closeStore, err := ruleService(t.Context(), sources{}, noon)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer closeStore()
-	h := service.Handler()
+	tables, err := openStore(t.Context(), sources{}, noon)
+	noError(t, err)
+	defer tables.Close()
+	known, err := rulesOf(t.Context(), tables, noon)
+	noError(t, err)
+	h := serverOf(known, tables, sources{}, quiet()).Handler()
 	all := twins(t, "none")
 	for _, name := range slices.Sorted(maps.Keys(all)) {
 		q := all[name]

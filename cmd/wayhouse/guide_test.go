@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -297,13 +296,13 @@ func below(endpoint string, folders ...string) bool {
 // endpoints are those that the service describes, such as "GET /healthz".
 func endpoints(t *testing.T) (out []string) {
 	t.Helper()
-	service, tables, err := load(context.Background(), sources{}, noon, slog.New(slog.DiscardHandler))
+	known, tables, err := load(context.Background(), sources{}, noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer tables.Close()
 	w := httptest.NewRecorder()
-	service.Handler().ServeHTTP(w, httptest.NewRequest(http.MethodGet, "http://127.0.0.1/openapi.json", nil))
+	serverOf(known, tables, sources{}, quiet()).Handler().ServeHTTP(w, httptest.NewRequest(http.MethodGet, "http://127.0.0.1/openapi.json", nil))
 	var doc struct {
 		Paths map[string]map[string]any
 	}

@@ -36,12 +36,12 @@ func (f planFlags) ladder(cmd *cobra.Command, args []string, clock func() time.T
 	if err != nil {
 		return err
 	}
-	service, done, err := f.service(cmd, clock)
+	known, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
 	}
 	defer done()
-	ladders, err := service.Ladders(cmd.Context(), wire.DecodeValue[wire.LadderRequest](a.fields))
+	ladders, err := known.Ladders(cmd.Context(), wire.DecodeValue[wire.LadderRequest](a.fields))
 	if err != nil {
 		return a.named(err)
 	}

@@ -3,12 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
-	"log/slog"
 	"time"
 
 	"github.com/spf13/pflag"
 
-	"wayhouse/api"
+	"wayhouse/api/service"
 	"wayhouse/data"
 	"wayhouse/regs/area"
 	"wayhouse/regs/measure"
@@ -31,19 +30,21 @@ func (f *sources) flags(set *pflag.FlagSet) {
 
 // load opens the store and the network and reads the shipped data. The caller
 // closes the store.
-func load(ctx context.Context, from sources, clock func() time.Time, log *slog.Logger) (*api.Service, *store.Store, error) {
+func load(ctx context.Context, from sources, clock func() time.Time) (*service.Service, *store.Store, error) {
 	tables, err := openStore(ctx, from, clock)
 	if err != nil {
 		return nil, nil, err
 	}
-	service, err := assemble(ctx, from.network, tables, clock, log)
+	known, err := assemble(ctx, from.network, tables, clock)
 	if err != nil {
 		tables.Close()
 		return nil, nil, err
 	}
-	service.Unkept = from.store == "" && from.database == ""
-	return service, tables, nil
+	return known, tables, nil
 }
+
+// kept reports whether tables outlive the process.
+func (f sources) kept() bool { return f.store != "" || f.database != "" }
 
 func openStore(ctx context.Context, from sources, clock func() time.Time) (*store.Store, error) {
 	switch {
@@ -58,7 +59,7 @@ func openStore(ctx context.Context, from sources, clock func() time.Time) (*stor
 	}
 }
 
-func assemble(ctx context.Context, path string, tables *store.Store, clock func() time.Time, log *slog.Logger) (*api.Service, error) {
+func assemble(ctx context.Context, path string, tables *store.Store, clock func() time.Time) (*service.Service, error) {
 	snapshot, err := tables.Snapshot(ctx)
 	if err != nil {
 		return nil, err
@@ -85,9 +86,7 @@ func assemble(ctx context.Context, path string, tables *store.Store, clock func(
 	if err != nil {
 		return nil, err
 	}
-	return &api.Service{
-		Planner: planner, Places: places, Clock: clock, Log: log, Version: version(), Ready: tables.Ping, Past: tables.SnapshotAt, Store: tables,
-	}, nil
+	return &service.Service{Planner: planner, Places: places, Clock: clock, Past: tables.SnapshotAt}, nil
 }
 
 // openRoads opens a network file, or the bundled roads. The file stays mapped

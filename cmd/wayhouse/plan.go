@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"log/slog"
 	"os"
 	"slices"
 	"time"
@@ -11,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"wayhouse/api"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
@@ -92,12 +91,12 @@ func (f planFlags) plan(cmd *cobra.Command, args []string, clock func() time.Tim
 	if err != nil {
 		return err
 	}
-	service, done, err := f.service(cmd, clock)
+	known, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
 	}
 	defer done()
-	plan, err := service.Plan(cmd.Context(), wire.DecodeValue[wire.TripRequest](a.fields))
+	plan, err := known.Plan(cmd.Context(), wire.DecodeValue[wire.TripRequest](a.fields))
 	if err != nil {
 		return a.named(err)
 	}
@@ -105,12 +104,12 @@ func (f planFlags) plan(cmd *cobra.Command, args []string, clock func() time.Tim
 }
 
 // service opens what the flags name; done closes it.
-func (f planFlags) service(cmd *cobra.Command, clock func() time.Time) (service *api.Service, done func(), err error) {
-	service, tables, err := load(cmd.Context(), f.sources, clock, slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil)))
+func (f planFlags) service(cmd *cobra.Command, clock func() time.Time) (known *service.Service, done func(), err error) {
+	known, tables, err := load(cmd.Context(), f.sources, clock)
 	if err != nil {
 		return nil, nil, err
 	}
-	return service, func() { tables.Close() }, nil
+	return known, func() { tables.Close() }, nil
 }
 
 // request reads the trip file, if there is one, and lays the flags over it.

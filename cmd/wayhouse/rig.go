@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"log/slog"
 	"os"
 	"path/filepath"
 	"slices"
@@ -14,6 +13,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/export"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -88,12 +88,12 @@ func (f rigFlags) read(unit string) (*asked, error) {
 }
 
 func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func() time.Time) error {
-	service, closeStore, err := rigService(cmd, from, f.along != "", clock)
+	known, closeStore, err := rigService(cmd, from, f.along != "", clock)
 	if err != nil {
 		return err
 	}
 	defer closeStore()
-	answer, err := service.Rig(cmd.Context(), wire.DecodeValue[wire.RigQuestion](a.fields))
+	answer, err := known.Rig(cmd.Context(), wire.DecodeValue[wire.RigQuestion](a.fields))
 	if err != nil {
 		return a.named(err)
 	}
@@ -133,15 +133,15 @@ func writeSVG(path string, a *wire.RigAnswer) error {
 }
 
 // rigService knows roads only where a way is asked about.
-func rigService(cmd *cobra.Command, from sources, roads bool, clock func() time.Time) (*api.Service, func(), error) {
+func rigService(cmd *cobra.Command, from sources, roads bool, clock func() time.Time) (*service.Service, func(), error) {
 	if !roads {
 		return ruleService(cmd.Context(), from, clock)
 	}
-	service, tables, err := load(cmd.Context(), from, clock, slog.New(slog.DiscardHandler))
+	known, tables, err := load(cmd.Context(), from, clock)
 	if err != nil {
 		return nil, nil, err
 	}
-	return service, func() { tables.Close() }, nil
+	return known, func() { tables.Close() }, nil
 }
 
 func schemaCommand() *cobra.Command {
@@ -157,7 +157,7 @@ func partsCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "parts", Short: "The catalogue of parts: mass with its spread and source", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			list, err := api.PartsList()
+			list, err := service.Parts()
 			if err != nil {
 				return err
 			}

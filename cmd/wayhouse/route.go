@@ -42,12 +42,12 @@ func (f planFlags) route(cmd *cobra.Command, args []string, clock func() time.Ti
 	if err != nil {
 		return err
 	}
-	service, done, err := f.service(cmd, clock)
+	known, done, err := f.service(cmd, clock)
 	if err != nil {
 		return err
 	}
 	defer done()
-	routes, err := service.Routes(cmd.Context(), wire.DecodeValue[wire.RouteRequest](a.fields))
+	routes, err := known.Routes(cmd.Context(), wire.DecodeValue[wire.RouteRequest](a.fields))
 	if err != nil {
 		return a.named(err)
 	}

@@ -10,6 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/report"
+	"wayhouse/api/service"
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
@@ -25,8 +27,8 @@ func rulesCommand(clock func() time.Time) *cobra.Command {
 }
 
 // withTables runs f on the tables that the flags name.
-func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func(*store.Store) error) error {
-	if from.store == "" && from.database == "" {
+func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func(*service.Tables) error) error {
+	if !from.kept() {
 		return &measure.FieldError{Field: "rules", Problem: "no tables are named", Fix: "add --store FILE or --database ADDRESS; a copy in memory has no history"}
 	}
 	tables, err := openStore(cmd.Context(), from, clock)
@@ -34,7 +36,7 @@ func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func
 		return err
 	}
 	defer tables.Close()
-	return f(tables)
+	return f(&service.Tables{Store: tables, Clock: clock})
 }
 
 func rulesHistory(clock func() time.Time) *cobra.Command {
@@ -42,8 +44,8 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
 		Use: "history", Short: "List every change of the tables, the newest first", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return withTables(cmd, from, clock, func(s *store.Store) error {
-				history, err := s.History(cmd.Context())
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				history, err := t.Store.History(cmd.Context())
 				for _, r := range history {
 					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"), report.Printable(r.Who), report.Printable(r.Why))
 				}
@@ -68,8 +70,8 @@ func rulesCompare(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return withTables(cmd, from, clock, func(s *store.Store) error {
-				differences, err := s.Compare(cmd.Context(), a, b)
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				differences, err := t.Store.Compare(cmd.Context(), a, b)
 				for _, d := range differences {
 					printDifference(cmd.OutOrStdout(), d)
 				}
@@ -120,7 +122,6 @@ func printDifference(w io.Writer, d store.Difference) {
 
 func rulesRestore(clock func() time.Time) *cobra.Command {
 	var from sources
-	var r reason
 	c := &cobra.Command{
 		Use: "restore REVISION --why TEXT", Short: "Make the tables what they were, as a new revision", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -128,13 +129,14 @@ func rulesRestore(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := r.check(); err != nil {
+			a, r, err := reasonOf(cmd)
+			if err != nil {
 				return err
 			}
-			return withTables(cmd, from, clock, func(s *store.Store) error {
-				made, err := s.Restore(cmd.Context(), number, r.who, r.why)
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				made, err := t.Restore(cmd.Context(), wire.RestoreRequest{Reason: r, Revision: number})
 				if err != nil {
-					return err
+					return a.named(err)
 				}
 				_, err = fmt.Fprintf(cmd.OutOrStdout(), "revision %d: the rows are those of revision %d\n", made.Number, number)
 				return err
@@ -142,7 +144,7 @@ func rulesRestore(clock func() time.Time) *cobra.Command {
 		},
 	}
 	from.flags(c.Flags())
-	r.flags(c)
+	reasonFlags(c)
 	return c
 }
 

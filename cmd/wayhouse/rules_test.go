@@ -117,17 +117,17 @@ func TestRulesRefuse(t *testing.T) {
 // The service answers from the newest tables soon after anybody changed them.
 func TestServiceFollowsTheTables(t *testing.T) {
 	path := changed(t)
-	service, tables, err := load(t.Context(), sources{store: path}, noon, quiet())
+	known, tables, err := load(t.Context(), sources{store: path}, noon)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer tables.Close()
-	go follow(t.Context(), tables, service, quiet())
+	go follow(t.Context(), tables, known, quiet())
 	if _, err := tables.Restore(t.Context(), 1, "a user", "it was invented"); err != nil {
 		t.Fatal(err)
 	}
 	for {
-		out := get(t, service, "/readyz")
+		out := get(t, serverOf(known, tables, sources{store: path}, quiet()), "/readyz")
 		if strings.Contains(out, `"tables": "3-`) {
 			return
 		}
@@ -137,11 +137,11 @@ func TestServiceFollowsTheTables(t *testing.T) {
 
 func quiet() *slog.Logger { return slog.New(slog.DiscardHandler) }
 
-func get(t *testing.T, service *api.Service, path string) string {
+func get(t *testing.T, server *api.Server, path string) string {
 	t.Helper()
 	r := httptest.NewRequest(http.MethodGet, "http://127.0.0.1"+path, nil)
 	w := httptest.NewRecorder()
-	service.Handler().ServeHTTP(w, r)
+	server.Handler().ServeHTTP(w, r)
 	return w.Body.String()
 }
 
@@ -225,7 +225,7 @@ func TestRulesVerify(t *testing.T) {
 		{[]string{"ca-qc-height-01", "--source", "s"}, "--why"},
 		{[]string{"ca-qc-height-01", "--why", "w"}, "--source"},
 		{[]string{"no-such-row", "--source", "s", "--why", "w"}, "no-such-row"},
-		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--read-on", "yesterday"}, "read_on"},
+		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--read-on", "yesterday"}, "--read-on"},
 		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--threshold", "4.2"}, "threshold"},
 		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--threshold", "4.2 m"}, "is not the published figure"},
 		{[]string{"ca-qc-height-01", "--source", "s", "--why", "w", "--published", "4.2 m"}, "is not the published figure"},

@@ -8,14 +8,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/service"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/measure"
-	"wayhouse/regs/store"
 )
 
 func rulesBridges(clock func() time.Time) *cobra.Command {
 	var from sources
-	var r reason
 	var dry bool
 	var about clearance.Inventory
 	var readOn string
@@ -28,10 +27,9 @@ func rulesBridges(clock func() time.Time) *cobra.Command {
 			"for on its road. Figures clear for two years after the inspection that the file states.\n" +
 			"A posted load has no tonnes in it: read the sign.",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if !dry {
-				if err := r.check(); err != nil {
-					return err
-				}
+			_, r, err := reasonOf(cmd)
+			if err != nil && !dry {
+				return err
 			}
 			if err := described(&about, readOn, clock()); err != nil {
 				return err
@@ -40,17 +38,17 @@ func rulesBridges(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return withTables(cmd, from, clock, func(s *store.Store) error {
-				p, err := s.Propose(cmd.Context(), "clearances", taken.Records, false)
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				p, err := t.Store.Propose(cmd.Context(), "clearances", taken.Records, false)
 				if err != nil {
 					return err
 				}
-				return makeProposal(cmd, s, p, r, dry)
+				return makeProposal(cmd, t, p, r, dry)
 			})
 		},
 	}
 	from.flags(c.Flags())
-	r.flags(c)
+	reasonFlags(c)
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
 	c.Flags().StringVar(&about.Year, "year", "", "year of the inventory")
 	c.Flags().StringVar(&readOn, "read-on", "", "the day the file was fetched, such as 2027-03-01 (default: today)")

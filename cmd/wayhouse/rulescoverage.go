@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/wire"
-	"wayhouse/regs/area"
 )
 
 func rulesCoverage(clock func() time.Time) *cobra.Command {
@@ -23,24 +22,16 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 			if err := form.choose(); err != nil {
 				return err
 			}
-			tables, err := openStore(cmd.Context(), from, clock)
+			known, done, err := ruleService(cmd.Context(), from, clock)
 			if err != nil {
 				return err
 			}
-			defer tables.Close()
-			snapshot, err := tables.Snapshot(cmd.Context())
+			defer done()
+			coverage, err := known.Coverage(in)
 			if err != nil {
 				return err
 			}
-			areas, err := shipped("areas/jurisdictions.geojson", area.Read)
-			if err != nil {
-				return err
-			}
-			codes, err := wire.Codes(areas, snapshot, in)
-			if err != nil {
-				return err
-			}
-			return form.write(cmd.OutOrStdout(), wire.NewCoverage(snapshot, codes, clock()))
+			return form.write(cmd.OutOrStdout(), coverage)
 		},
 	}
 	from.flags(c.Flags())

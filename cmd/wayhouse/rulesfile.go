@@ -14,24 +14,28 @@ import (
 	"wayhouse/api/export"
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
+	"wayhouse/api/service"
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
 
-// reason are the flags of whoever changes the tables.
-type reason struct{ who, why string }
-
-func (r *reason) flags(c *cobra.Command) {
-	c.Flags().StringVar(&r.why, "why", "", "the reason, which the history keeps")
-	c.Flags().StringVar(&r.who, "who", userName(), "who makes the change")
+// reasonFlags are those of whoever changes the tables.
+func reasonFlags(c *cobra.Command) {
+	textFlags(c.Flags(), [3]string{"why", "why", "the reason, which the history keeps"})
+	c.Flags().String("who", userName(), "who makes the change")
+	over(c.Flags(), "who", "who")
 }
 
-func (r reason) check() error {
-	if strings.TrimSpace(r.why) == "" {
-		return &measure.FieldError{Field: "--why", Problem: "no reason is given", Fix: "say in a few words why; the history keeps it"}
+// reasonOf reads who makes a change, and why.
+func reasonOf(cmd *cobra.Command) (*asked, wire.Reason, error) {
+	a := flagsOf(cmd)
+	r := wire.DecodeValue[wire.Reason](map[string]any{"who": a.fields["who"], "why": a.fields["why"]})
+	if err := r.Err(); err != nil {
+		return a, r.Said, a.named(err)
 	}
-	return nil
+	return a, r.Said, nil
 }
 
 // tableFlag adds the flag that names a table.
@@ -58,8 +62,8 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return withTables(cmd, from, clock, func(s *store.Store) error {
-				out, err := export.TableAt(cmd.Context(), s, table, revision)
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				out, err := export.TableAt(cmd.Context(), t.Store, table, revision)
 				if err != nil {
 					return err
 				}
@@ -76,7 +80,6 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 
 func rulesImport(clock func() time.Time) *cobra.Command {
 	var from sources
-	var r reason
 	var dry, all bool
 	var name string
 	var made int
@@ -89,10 +92,9 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 			"--from-revision for which revision it was made; without, it may add rows only.\n" +
 			"Commas, semicolons or tabs part cells; UTF-8 and UTF-16 are read.",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if !dry {
-				if err := r.check(); err != nil {
-					return err
-				}
+			_, r, err := reasonOf(cmd)
+			if err != nil && !dry {
+				return err
 			}
 			table, err := store.TableNamed(name)
 			if err != nil {
@@ -103,9 +105,9 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			defer file.Close()
-			return withTables(cmd, from, clock, func(s *store.Store) error {
-				q := store.Import{Table: name, CSV: file, Who: r.who, Why: r.why, All: all, Dry: dry, Since: made}
-				done, err := importTold(cmd, s, q)
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				q := store.Import{Table: name, CSV: file, All: all, Dry: dry, Since: made}
+				done, err := importTold(cmd, t, r, q)
 				if err != nil {
 					return inTable(table, args[0], err)
 				}
@@ -114,7 +116,7 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 		},
 	}
 	from.flags(c.Flags())
-	r.flags(c)
+	reasonFlags(c)
 	tableFlag(c, &name)
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
 	c.Flags().BoolVar(&all, "remove-missing", false, "remove the rows that are not in the file")
@@ -124,7 +126,7 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 
 // importTold imports and prints what differs once all of it is known to be good,
 // from a file beside: a large import is not held in memory.
-func importTold(cmd *cobra.Command, s *store.Store, q store.Import) (done store.Imported, err error) {
+func importTold(cmd *cobra.Command, t *service.Tables, r wire.Reason, q store.Import) (done store.Imported, err error) {
 	kept, err := os.CreateTemp("", "wayhouse-import-*")
 	if err != nil {
 		return done, err
@@ -132,7 +134,7 @@ func importTold(cmd *cobra.Command, s *store.Store, q store.Import) (done store.
 	defer os.Remove(kept.Name())
 	defer kept.Close()
 	told := bufio.NewWriter(kept)
-	if done, err = s.Import(cmd.Context(), q, func(d store.Difference) { printDifference(told, d) }); err != nil {
+	if done, err = t.Import(cmd.Context(), r, q, func(d store.Difference) { printDifference(told, d) }); err != nil {
 		return done, err
 	}
 	if err := told.Flush(); err != nil {
@@ -158,24 +160,22 @@ func printImported(w io.Writer, done store.Imported) error {
 }
 
 // makeProposal prints what a proposal changes, and makes it unless it is dry.
-func makeProposal(cmd *cobra.Command, s *store.Store, p store.Proposal, r reason, dry bool) error {
+func makeProposal(cmd *cobra.Command, t *service.Tables, p store.Proposal, r wire.Reason, dry bool) error {
 	out := cmd.OutOrStdout()
 	for _, d := range p.Differences {
 		printDifference(out, d)
 	}
+	revision, made, err := t.Make(cmd.Context(), r, p, dry)
 	switch {
+	case err != nil:
+		return err
+	case made:
+		_, err = fmt.Fprintf(out, "revision %d: %d rows changed\n", revision.Number, len(p.Edits))
 	case len(p.Edits) == 0:
-		_, err := fmt.Fprintf(out, "nothing differs from revision %d\n", p.Revision)
-		return err
-	case dry:
-		_, err := fmt.Fprintf(out, "%d rows would change; nothing was changed\n", len(p.Edits))
-		return err
+		_, err = fmt.Fprintf(out, "nothing differs from revision %d\n", p.Revision)
+	default:
+		_, err = fmt.Fprintf(out, "%d rows would change; nothing was changed\n", len(p.Edits))
 	}
-	made, err := s.Change(cmd.Context(), r.who, r.why, p.Edits)
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintf(out, "revision %d: %d rows changed\n", made.Number, len(p.Edits))
 	return err
 }
 
@@ -198,9 +198,7 @@ func inTable(table store.Table, path string, err error) error {
 
 func rulesVerify(clock func() time.Time) *cobra.Command {
 	var from sources
-	var r reason
 	var name string
-	var cells struct{ source, section, year, url, readOn, published, threshold string }
 	c := &cobra.Command{
 		Use: "verify ROW --source TEXT --why TEXT", Short: "Say that you read a row in its source, so that it can clear", Args: cobra.ExactArgs(1),
 		Long: "Says that you read the figure of a row in its source today, or on --read-on. The row\n" +
@@ -209,54 +207,40 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 			"still cannot clear, the answer says why.",
 		Example: "  wayhouse rules verify ca-qc-height-01 --store tables.db --source \"C-24.2, r. 31\" --section \"s. 12\" --why \"read it\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := r.check(); err != nil {
-				return err
+			a := flagsOf(cmd)
+			q := wire.DecodeValue[wire.VerifyRequest](a.fields)
+			if err := q.Err(); err != nil {
+				return a.named(err)
 			}
-			if strings.TrimSpace(cells.source) == "" {
-				return &measure.FieldError{Field: "--source", Problem: "no source is given", Fix: "name the text that you read, with its title"}
-			}
-			set := map[string]string{
-				"source": cells.source, "section": cells.section, "source_year": cells.year, "source_url": cells.url, "read_on": cells.readOn,
-				"published": cells.published, "threshold": cells.threshold,
-			}
-			return withTables(cmd, from, clock, func(s *store.Store) error { return verifyRow(cmd, s, name, args[0], set, r, clock()) })
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				done, err := t.Verify(cmd.Context(), name, args[0], 0, q.Said)
+				if err != nil {
+					return a.named(err)
+				}
+				return printVerified(cmd.OutOrStdout(), done)
+			})
 		},
 	}
 	from.flags(c.Flags())
-	r.flags(c)
+	reasonFlags(c)
 	tableFlag(c, &name)
-	f := c.Flags()
-	f.StringVar(&cells.source, "source", "", "title of the text that you read")
-	f.StringVar(&cells.section, "section", "", "where in it")
-	f.StringVar(&cells.year, "year", "", "its year")
-	f.StringVar(&cells.url, "url", "", "its address")
-	f.StringVar(&cells.readOn, "read-on", "", "the day you read it, such as 2027-03-01 (default: today)")
-	f.StringVar(&cells.published, "published", "", "the figure as the source prints it, where it differs")
-	f.StringVar(&cells.threshold, "threshold", "", "the same, exact, with its unit")
+	textFlags(c.Flags(),
+		[3]string{"source", "source", "title of the text that you read"},
+		[3]string{"section", "section", "where in it"},
+		[3]string{"year", "source_year", "its year"},
+		[3]string{"url", "source_url", "its address"},
+		[3]string{"read-on", "read_on", "the day you read it, such as 2027-03-01 (default: today)"},
+		[3]string{"published", "published", "the figure as the source prints it, where it differs"},
+		[3]string{"threshold", "threshold", "the same, exact, with its unit"},
+	)
 	return c
 }
 
-func verifyRow(cmd *cobra.Command, s *store.Store, table, id string, set map[string]string, r reason, now time.Time) error {
-	kept, err := s.Row(cmd.Context(), table, id)
-	if err != nil {
-		return err
+func printVerified(w io.Writer, done service.Verified) error {
+	printDifference(w, done.Difference)
+	_, err := fmt.Fprintf(w, "revision %d\n", done.Made.Number)
+	if len(done.CannotClear) > 0 {
+		_, err = fmt.Fprintf(w, "it still cannot clear: %s\n", report.Printable(phrase.English().All(done.CannotClear)))
 	}
-	edit, err := s.Verification(cmd.Context(), table, id, set)
-	if err != nil {
-		return err
-	}
-	made, err := s.Change(cmd.Context(), r.who, r.why, []store.Edit{edit})
-	if err != nil {
-		return err
-	}
-	printDifference(cmd.OutOrStdout(), store.Difference{Table: table, ID: id, Before: kept.Record, After: edit.Record})
-	fmt.Fprintf(cmd.OutOrStdout(), "revision %d\n", made.Number)
-	tables, err := s.Snapshot(cmd.Context())
-	if err != nil {
-		return err
-	}
-	if why := tables.Obstacles(table, id, now); len(why) > 0 {
-		fmt.Fprintf(cmd.OutOrStdout(), "it still cannot clear: %s\n", report.Printable(phrase.English().All(why)))
-	}
-	return nil
+	return err
 }

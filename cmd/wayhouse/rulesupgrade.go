@@ -6,12 +6,11 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/regs/store"
+	"wayhouse/api/service"
 )
 
 func rulesUpgrade(clock func() time.Time) *cobra.Command {
 	var from sources
-	var r reason
 	var dry bool
 	c := &cobra.Command{
 		Use: "upgrade --why TEXT", Short: "Take over the rows that come with this version of the program", Args: cobra.NoArgs,
@@ -20,13 +19,12 @@ func rulesUpgrade(clock func() time.Time) *cobra.Command {
 			"it, and the shipped version comes in beside it as ID~shipped. It only tightens until you\n" +
 			"verify it or remove one of the two.",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if !dry {
-				if err := r.check(); err != nil {
-					return err
-				}
+			_, r, err := reasonOf(cmd)
+			if err != nil && !dry {
+				return err
 			}
-			return withTables(cmd, from, clock, func(s *store.Store) error {
-				u, err := s.ProposeUpgrade(cmd.Context())
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				u, err := t.Store.ProposeUpgrade(cmd.Context())
 				if err != nil {
 					return err
 				}
@@ -37,12 +35,12 @@ func rulesUpgrade(clock func() time.Time) *cobra.Command {
 					}
 					fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it; the shipped version comes in as %s, and the stricter binds\n", conflict.Table, conflict.ID, conflict.Rival)
 				}
-				return makeProposal(cmd, s, u.Proposal, r, dry)
+				return makeProposal(cmd, t, u.Proposal, r, dry)
 			})
 		},
 	}
 	from.flags(c.Flags())
-	r.flags(c)
+	reasonFlags(c)
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
 	return c
 }

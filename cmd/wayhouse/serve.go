@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api"
+	"wayhouse/api/service"
 	"wayhouse/regs/store"
 )
 
@@ -33,23 +34,24 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
-			service, tables, err := load(cmd.Context(), from, clock, log)
+			known, tables, err := load(cmd.Context(), from, clock)
 			if err != nil {
 				return err
 			}
 			defer tables.Close()
+			server := serverOf(known, tables, from, log)
 			listener, err := net.Listen("tcp", address)
 			if err != nil {
 				return err
 			}
 			fmt.Fprintf(cmd.OutOrStdout(), "wayhouse answers on http://%s (openapi.json says how); stop with Ctrl-C\n", listener.Addr())
-			if service.Unkept {
-				fmt.Fprintln(cmd.OutOrStdout(), api.NotKept)
+			if server.Tables.Unkept {
+				fmt.Fprintln(cmd.OutOrStdout(), service.NotKept)
 			}
 			ctx, stop := context.WithCancel(cmd.Context())
 			defer stop()
-			go follow(ctx, tables, service, log)
-			return serve(ctx, listener, service.Handler(), log)
+			go follow(ctx, tables, known, log)
+			return serve(ctx, listener, server.Handler(), log)
 		},
 	}
 	c.Flags().StringVar(&address, "address", "127.0.0.1:8080", "address of this machine to answer on")
@@ -58,15 +60,22 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
+// serverOf answers over HTTP what a service knows, and changes its tables.
+func serverOf(known *service.Service, tables *store.Store, from sources, log *slog.Logger) *api.Server {
+	kept := &service.Tables{Store: tables, Clock: known.Clock, Unkept: !from.kept()}
+	kept.Follow(known, log)
+	return &api.Server{Service: known, Log: log, Version: version(), Ready: tables.Ping, Tables: kept}
+}
+
 // follow lets the service answer from the newest tables, whoever changed them.
-func follow(ctx context.Context, tables *store.Store, service *api.Service, log *slog.Logger) {
+func follow(ctx context.Context, tables *store.Store, known *service.Service, log *slog.Logger) {
 	_ = tables.Watch(ctx, 0, func(number int) { // it ends with the context
 		snapshot, err := tables.SnapshotAt(ctx, number)
 		if err != nil {
 			log.Error("the newest tables could not be read; answers go on with those before", "revision", number, "error", err)
 			return
 		}
-		service.Swap(snapshot)
+		known.Swap(snapshot)
 	})
 }
 

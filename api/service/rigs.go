@@ -1,4 +1,4 @@
-package api
+package service
 
 import (
 	"context"
@@ -11,7 +11,30 @@ import (
 	"wayhouse/regs/limit"
 )
 
-// Check answers a check; the command line asks the same.
+// Rig works out what a rig weighs, how it stands, pulls and turns.
+func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wire.RigAnswer, error) {
+	coupled, codes, err := q.Said.Read(s.known(q.Refused))
+	if err != nil {
+		return nil, err
+	}
+	p, err := s.plannerAt(ctx, q.Said.Revision)
+	if err != nil {
+		return nil, err
+	}
+	out := &wire.RigAnswer{Report: coupled.Report(), Invented: coupled.Invented, Tables: p.Tables.Revision}
+	for _, code := range codes {
+		out.Findings = append(out.Findings, p.Tables.Duty(coupled.Task(code, coupled.Day))...)
+	}
+	for i := range out.Findings {
+		out.Findings[i].Invented = out.Findings[i].Invented || out.Invented
+	}
+	if way, ok := q.Said.Trip(); ok {
+		out.Plan, err = s.Plan(ctx, wire.Asked[wire.TripRequest]{Said: way})
+	}
+	return out, err
+}
+
+// Check holds a design against jurisdictions.
 func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*regs.Design, error) {
 	asked, err := q.Said.Read(s.known(q.Refused))
 	if err != nil {
@@ -45,8 +68,4 @@ func uncertain(v regs.Vehicle) []string {
 		}
 	}
 	return out
-}
-
-func (s *Service) check(ctx context.Context, in *body[wire.CheckRequest]) (*regs.Design, error) {
-	return s.Check(ctx, in.Body.Asked)
 }

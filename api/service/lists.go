@@ -1,0 +1,97 @@
+package service
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"wayhouse/api/phrase"
+	"wayhouse/api/wire"
+	"wayhouse/regs/limit"
+	"wayhouse/routing/trip"
+)
+
+// Jurisdictions lists the areas with rules of their own, and whom to ask.
+func (s *Service) Jurisdictions() wire.Jurisdictions {
+	tables := s.Newest()
+	out := wire.Jurisdictions{Jurisdictions: []wire.Jurisdiction{}, Attribution: wire.CreditOf("areas")}
+	for _, j := range s.Planner.Areas.All() {
+		out.Jurisdictions = append(out.Jurisdictions, wire.Jurisdiction{
+			Code: j.Code, Name: j.Name, TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
+			Ask: tables.Ask(j.Code), Rows: len(tables.Rows(j.Code)),
+		})
+	}
+	return out
+}
+
+// FindPlaces finds places by the start of their name, 20 at the most.
+func (s *Service) FindPlaces(start string) wire.Places {
+	const most = 20
+	out := wire.Places{Places: []wire.Place{}, Attribution: wire.CreditOf("places")}
+	for _, p := range s.Places.Search(start, most) {
+		out.Places = append(out.Places, wire.Place{Name: p.Name, Jurisdiction: p.Jurisdiction, Lat: p.Point.Lat(), Lon: p.Point.Lon()})
+	}
+	return out
+}
+
+// Limits lists the rows of a jurisdiction with its municipalities, and of a quantity;
+// "" is all.
+func (s *Service) Limits(jurisdiction, quantity string) (wire.Limits, error) {
+	tables, q := s.Newest(), limit.Quantity(quantity)
+	if q != "" && !slices.Contains(limit.Quantities(), q) {
+		return wire.Limits{}, wire.Refuse(wire.FieldError{
+			Field: "quantity", Value: quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities()),
+		})
+	}
+	jurisdiction = strings.TrimSpace(jurisdiction)
+	if code, rest, _ := strings.Cut(jurisdiction, "/"); code != "" {
+		code = strings.ToUpper(code)
+		if _, known := s.Planner.Areas.ByCode(code); !known && len(tables.Rows(code)) == 0 {
+			return wire.Limits{}, wire.Refuse(wire.FieldError{
+				Field: "jurisdiction", Value: jurisdiction, Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON",
+			})
+		}
+		jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
+	}
+	out := wire.Limits{
+		Revision: tables.Revision, Limits: []wire.Limit{}, Attribution: wire.CreditOf("tables"), Caution: phrase.English().Say(trip.Cautions()[0]) + " No row is not no rule.",
+	}
+	for _, r := range tables.Rows(jurisdiction) {
+		if q == "" || r.Quantity == q {
+			out.Limits = append(out.Limits, wire.NewLimit(r, tables.Revision))
+		}
+	}
+	return out, nil
+}
+
+// Coverage says how well the tables know each quantity in jurisdictions; none are all
+// with an area or a row.
+func (s *Service) Coverage(in []string) (*wire.Coverage, error) {
+	tables := s.Newest()
+	codes, err := wire.Codes(s.Planner.Areas, tables, in)
+	if err != nil {
+		return nil, err
+	}
+	return wire.NewCoverage(tables, codes, s.Clock()), nil
+}
+
+// Sources lists where the data comes from that answers rest on.
+func (s *Service) Sources() wire.Sources {
+	return wire.Sources{Sources: wire.Credits(s.Planner.Network.About, true)}
+}
+
+// Parts lists the catalogue of parts.
+func Parts() (*wire.PartList, error) {
+	c, err := wire.ShippedParts()
+	if err != nil {
+		return nil, err
+	}
+	out := &wire.PartList{Revision: c.Revision, Parts: []wire.PartEntry{}, Caution: "Weigh what can be weighed: a sum of parts is a guess with a spread."}
+	for _, r := range c.All() {
+		out.Parts = append(out.Parts, wire.PartEntry{
+			ID: r.ID, Name: r.Name, Group: string(r.Group), Per: string(r.Per), LowKG: r.Low.Kilograms(), TypicalKG: r.Typical.Kilograms(), HighKG: r.High.Kilograms(),
+			Published: r.Published, Note: r.Note, Status: string(r.Status), Source: r.Cite(),
+		})
+	}
+	return out, nil
+}

@@ -1,0 +1,123 @@
+// Package service is what the program does for whoever asks, by either of its doors:
+// the command line and HTTP. It takes requests as [wire.Decode] reads them, and knows
+// nothing of flags, files, headers and statuses.
+package service
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync/atomic"
+	"time"
+
+	"wayhouse/api/wire"
+	"wayhouse/regs"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/store"
+	"wayhouse/routing/place"
+	"wayhouse/routing/trip"
+)
+
+// Service answers questions from one network and the newest tables.
+type Service struct {
+	Planner *trip.Planner    // with the tables of the start; see Swap
+	Places  *place.Gazetteer // nil where no way is asked about
+	Clock   func() time.Time
+	// Past reads the tables at an earlier revision; nil where none are kept.
+	Past func(ctx context.Context, revision int) (*regs.Tables, error)
+
+	swapped atomic.Pointer[trip.Planner]
+}
+
+// Swap lets requests that come from now on answer from other tables, unless
+// newer ones are in use already. Those under way keep theirs.
+func (s *Service) Swap(t *regs.Tables) {
+	p := *s.Planner
+	p.Tables = t
+	for {
+		before := s.swapped.Load()
+		if before != nil && before.Tables.Number > t.Number || s.swapped.CompareAndSwap(before, &p) {
+			return
+		}
+	}
+}
+
+// planner returns what a request answers from: one state of the tables, however
+// often they change meanwhile.
+func (s *Service) planner() *trip.Planner {
+	if p := s.swapped.Load(); p != nil {
+		return p
+	}
+	return s.Planner
+}
+
+// Newest are the tables that answers rest on.
+func (s *Service) Newest() *regs.Tables { return s.planner().Tables }
+
+// plannerAt returns a planner with the tables at a revision; 0 is the newest.
+func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, error) {
+	p := s.planner()
+	if revision == 0 {
+		return p, nil
+	}
+	if s.Past == nil {
+		return nil, &measure.FieldError{Field: "tables_revision", Value: fmt.Sprint(revision), Problem: "no earlier tables are kept here", Fix: "leave it out"}
+	}
+	t, err := s.Past(ctx, revision)
+	var none *store.NoRevisionError
+	if errors.As(err, &none) {
+		return nil, wire.Refuse(wire.FieldError{
+			Field: "tables_revision", Value: revision, Problem: none.Error(), Fix: "give a number that /v1/revisions or wayhouse rules history lists",
+		})
+	}
+	if err != nil {
+		return nil, err
+	}
+	past := *p
+	past.Tables = t
+	return &past, nil
+}
+
+// known is what requests are read against.
+func (s *Service) known(refused *wire.Refusal) wire.Known {
+	return wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.Newest(), Now: s.Clock(), Refused: refused}
+}
+
+// Plan plans a trip, or checks a given route.
+func (s *Service) Plan(ctx context.Context, q wire.Asked[wire.TripRequest]) (*trip.Plan, error) {
+	request, err := q.Said.Read(s.known(q.Refused))
+	if err != nil {
+		return nil, err
+	}
+	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
+	if err != nil {
+		return nil, err
+	}
+	return p.Plan(ctx, request)
+}
+
+// Routes finds the ways of a trip.
+func (s *Service) Routes(ctx context.Context, q wire.Asked[wire.RouteRequest]) (*trip.Routes, error) {
+	request, err := q.Said.Read(s.known(q.Refused))
+	if err != nil {
+		return nil, err
+	}
+	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
+	if err != nil {
+		return nil, err
+	}
+	return p.Routes(ctx, request)
+}
+
+// Ladders works out how large a rig may be on each way.
+func (s *Service) Ladders(ctx context.Context, q wire.Asked[wire.LadderRequest]) (*trip.Ladders, error) {
+	request, quantity, err := q.Said.Read(s.known(q.Refused))
+	if err != nil {
+		return nil, err
+	}
+	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
+	if err != nil {
+		return nil, err
+	}
+	return p.Ladders(ctx, request, quantity)
+}

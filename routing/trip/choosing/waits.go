@@ -93,7 +93,7 @@ func (c *Chooser) closedThen(p network.Piece, at search.Millis) (out []finding.F
 			Outcome: finding.Forbidden, Reason: finding.Exceeded, Settles: c.stands.Office(codes...),
 			Says:      []say.Remark{say.That("sign.closed_then", "barrier", barrier.What)},
 			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
-			Citations: c.stands.Cite(standing.Element("way", c.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")"),
+			Citations: c.stands.CiteWay(p.Arc.Edge(), "closed @ ("+barrier.When+")"),
 		})
 	}
 	return out
@@ -113,7 +113,7 @@ func (c *Chooser) waiting(p network.Piece, wait search.Millis) finding.Finding {
 				f.Citations = append(f.Citations, barrier.Citations...)
 				continue
 			}
-			f.Citations = append(f.Citations, c.stands.Cite(standing.Element("way", c.Network.Origin(p.Arc.Edge())), "closed @ ("+barrier.When+")")...)
+			f.Citations = append(f.Citations, c.stands.CiteWay(p.Arc.Edge(), "closed @ ("+barrier.When+")")...)
 		}
 	}
 	return f

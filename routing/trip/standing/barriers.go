@@ -87,7 +87,7 @@ func (j *Judge) shutBySigns(p network.Piece, out []*Barrier) []*Barrier {
 				}
 				out = append(out, j.barrier(key, func() Barrier {
 					return Barrier{
-						What: what, Kind: BySign, Citations: j.Cite(Element("way", j.Network.Origin(p.Arc.Edge())), "as tagged"),
+						What: what, Kind: BySign, Citations: j.CiteWay(p.Arc.Edge(), "as tagged"),
 						Point: j.Network.Line(p)[0], When: n.when, Met: n.shuts, Condition: window.ParseCondition(n.when), Zone: j.signs.clock(zone),
 					}
 				}))

@@ -52,14 +52,13 @@ func (a *Atlas) RoadNames(pieces []network.Piece) []string {
 	return out
 }
 
-// Answer is what a question was answered with.
+// Answer is what a question was answered with; "" is not said.
 type Answer string
 
 // The answers.
 const (
-	NotSaid Answer = ""
-	Yes     Answer = "yes"
-	No      Answer = "no"
+	Yes Answer = "yes"
+	No  Answer = "no"
 )
 
 // Case is the rig that comes by, and when.

@@ -31,7 +31,7 @@ func (j *Judge) Room(p network.Piece, q rig.Quantity) Room {
 			if n.limit > 0 && n.limit < out.Most && sizeOf(n.subject) == q {
 				out = Room{
 					Most: n.limit, By: onRoad(j.Network.RoadName(p.Arc.Edge()), n),
-					Citations: j.Cite(Element("way", j.Network.Origin(p.Arc.Edge())), "as tagged"),
+					Citations: j.CiteWay(p.Arc.Edge(), "as tagged"),
 				}
 			}
 		}

@@ -9,6 +9,7 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
@@ -32,7 +33,7 @@ func TestAskByAnOfficeThatNeverWorks(t *testing.T) {
 	}
 	tables := regs.NewTables("x", regs.Rows{
 		Holidays: closed,
-		Permits:  []*permit.Permit{{ID: "p", Jurisdiction: "CA-ON", For: []permit.Subject{permit.Size}, LeadKnown: true, LeadDays: 1, Calendar: "CA-ON", Proof: rows.Proof{Status: finding.Published}}},
+		Permits:  []*permit.Permit{{ID: "p", Jurisdiction: "CA-ON", For: []permit.Subject{permit.Size}, LeadDays: measure.Exactly(1), Calendar: "CA-ON", Proof: rows.Proof{Status: finding.Published}}},
 	}, nil)
 	v, _, at := house()
 	way := []regs.Passage{{Jurisdiction: "CA-ON", From: at, Until: at, Findings: []finding.Finding{{Rule: string(limit.Width), Demands: finding.Demands{Permits: say.Each([]string{"a permit"})}}}}}

@@ -19,8 +19,7 @@ import (
 type Task struct {
 	Jurisdiction string
 	Use          limit.Use
-	Unit, Rig    *measure.Mass // nil: not known
-	AtLeast      bool          // both were worked out, not weighed: they may be more
+	Unit, Rig    measure.Known[measure.Mass]
 	Driving      time.Duration // of the whole trip; 0: not known
 	Line         orb.LineString
 	At           time.Time
@@ -63,7 +62,7 @@ func (task Task) finding(rule duty.Topic) finding.Finding {
 	whom := say.That("office.drivers", "of", say.Jurisdiction(task.Jurisdiction))
 	return finding.Finding{
 		Topic: finding.Duty, Rule: string(rule), Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown,
-		Settles: []finding.Step{{By: finding.Office, Whom: whom}},
+		Settles: finding.Asking(finding.Office, whom),
 	}
 }
 
@@ -97,12 +96,12 @@ func (t *Tables) open(r *duty.Row, task Task) finding.Reason {
 }
 
 func (task Task) asked() duty.Case {
-	c := duty.Case{Use: task.Use, Unit: task.Unit, Rig: task.Rig, UnitAtLeast: task.AtLeast, RigAtLeast: task.AtLeast, MostNorth: 90, MostSouth: -90} // a way that is not known may be anywhere
+	c := duty.Case{Use: task.Use, Unit: task.Unit, Rig: task.Rig, MostNorth: 90, MostSouth: -90} // a way that is not known may be anywhere
 	if len(task.Line) > 0 {
 		c.MostNorth, c.MostSouth = -90, 90
 	}
-	if task.Rig == nil && task.Unit != nil {
-		c.Rig, c.RigAtLeast = task.Unit, true
+	if least, ok := task.Unit.Least(); ok && task.Rig.Open() {
+		c.Rig = measure.AtLeast(least)
 	}
 	for _, p := range task.Line {
 		c.MostNorth, c.MostSouth = max(c.MostNorth, p.Lat()), min(c.MostSouth, p.Lat())

@@ -245,7 +245,8 @@ func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
 // askBy is the last day on which to ask for a permit: so many working days of
 // the office lie between it and the day of the move.
 func (t *Tables) askBy(row *permit.Permit, move time.Time) (time.Time, say.Remark) {
-	if !row.LeadKnown {
+	lead, known := row.LeadDays.Value()
+	if !known {
 		return time.Time{}, say.That("permit.lead_open", "note", row.LeadNote)
 	}
 	if move.IsZero() {
@@ -253,7 +254,7 @@ func (t *Tables) askBy(row *permit.Permit, move time.Time) (time.Time, say.Remar
 	}
 	calendar := t.calendars[row.Calendar]
 	day := move
-	for left, looked := row.LeadDays, 0; left > 0 || !works(calendar, day); looked++ {
+	for left, looked := lead, 0; left > 0 || !works(calendar, day); looked++ {
 		if looked > furthestBack {
 			return time.Time{}, say.That("permit.never_works", "calendar", row.Calendar)
 		}
@@ -296,7 +297,7 @@ func (t *Tables) PermitFindings(needs []Need) []finding.Finding {
 func (n Need) finding() finding.Finding {
 	return finding.Finding{
 		Topic: finding.Permits, Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review,
-		Settles: []finding.Step{{By: finding.Office, Whom: n.Office}},
+		Settles: finding.Asking(finding.Office, n.Office),
 	}
 }
 

@@ -290,18 +290,7 @@ func (t *Tables) Office(jurisdiction string) say.Remark {
 
 // Asks is the step that settles by asking the office of a jurisdiction.
 func (t *Tables) Asks(jurisdiction string) []finding.Step {
-	return []finding.Step{{By: finding.Office, Whom: t.Office(jurisdiction)}}
-}
-
-// Ask says whom to ask about a jurisdiction, until all ask in remarks.
-func (t *Tables) Ask(jurisdiction string) string {
-	if a, ok := t.offices[t.key(jurisdiction)]; ok {
-		return a.String()
-	}
-	if jurisdiction == "" {
-		return "the road authority of the place"
-	}
-	return "the office of " + jurisdiction + " that gives oversize permits"
+	return finding.Asking(finding.Office, t.Office(jurisdiction))
 }
 
 // Check answers every quantity of the table, and who owns the road, for each

@@ -27,11 +27,11 @@ func TestTablesAfterOthers(t *testing.T) {
 	}{
 		"the same":           {first, "a b: First: clear"},
 		"another office":     {Rows{Limits: first.Limits, Offices: []*permit.Office{{Jurisdiction: "CA-XX", Name: "Second"}}}, "a b: Second: clear"},
-		"no office":          {Rows{Limits: first.Limits}, "a b: the office of CA-XX that gives oversize permits: clear"},
-		"another row":        {other, "a b: the office of CA-XX that gives oversize permits: conditional"},
-		"a row less":         {shorter, "a: the office of CA-XX that gives oversize permits: clear"},
-		"nothing":            {Rows{}, ": the office of CA-XX that gives oversize permits: unknown"},
-		"the first rows cut": {Rows{Limits: first.Limits[:1]}, "a: the office of CA-XX that gives oversize permits: clear"},
+		"no office":          {Rows{Limits: first.Limits}, "a b: office.permits(of: CA-XX): clear"},
+		"another row":        {other, "a b: office.permits(of: CA-XX): conditional"},
+		"a row less":         {shorter, "a: office.permits(of: CA-XX): clear"},
+		"nothing":            {Rows{}, ": office.permits(of: CA-XX): unknown"},
+		"the first rows cut": {Rows{Limits: first.Limits[:1]}, "a: office.permits(of: CA-XX): clear"},
 	} {
 		for _, earlier := range []*Tables{nil, before, NewTables("0", Rows{}, nil), NewTables("2", tc.rows, before)} {
 			tables := NewTables("3", tc.rows, earlier)
@@ -39,7 +39,7 @@ func TestTablesAfterOthers(t *testing.T) {
 			for _, r := range tables.Rows("") {
 				ids = append(ids, r.ID)
 			}
-			got := strings.Join(ids, " ") + ": " + tables.Ask("CA-XX") + ": " + string(answer(t, tables, high(395), "CA-XX", limit.Height, june).Outcome)
+			got := strings.Join(ids, " ") + ": " + tables.Office("CA-XX").String() + ": " + string(answer(t, tables, high(395), "CA-XX", limit.Height, june).Outcome)
 			if got != tc.want || tables.Revision != "3" {
 				t.Errorf("%s: %q of revision %s, want %q", name, got, tables.Revision, tc.want)
 			}
@@ -69,8 +69,8 @@ func TestTownsMatchByFoldedName(t *testing.T) {
 		if owner := rule(t, found, "road owner"); strings.Contains(says(owner), "towns:") {
 			t.Errorf("%q: %s", town, says(owner))
 		}
-		if code := "CA-QC/" + town; tables.Ask(code) != office.String() || len(tables.Rows(code)) != 2 || tables.Coverage(code, june)[limit.Width] == CoverMissing {
-			t.Errorf("%q: ask %q, %d rows", town, tables.Ask(code), len(tables.Rows(code)))
+		if code := "CA-QC/" + town; tables.Office(code).String() != office.String() || len(tables.Rows(code)) != 2 || tables.Coverage(code, june)[limit.Width] == CoverMissing {
+			t.Errorf("%q: ask %q, %d rows", town, tables.Office(code).String(), len(tables.Rows(code)))
 		}
 	}
 	if found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{"Laval"}}, june); !strings.Contains(says(rule(t, found, "road owner")), "owner.elsewhere(towns: ") {

@@ -18,7 +18,7 @@ func (s *Service) Jurisdictions() wire.Jurisdictions {
 	for _, j := range s.Planner.Areas.All() {
 		out.Jurisdictions = append(out.Jurisdictions, wire.Jurisdiction{
 			Code: j.Code, Name: j.Name, TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
-			Ask: tables.Ask(j.Code), Rows: len(tables.Rows(j.Code)),
+			Ask: phrase.English().Say(tables.Office(j.Code)), Rows: len(tables.Rows(j.Code)),
 		})
 	}
 	return out

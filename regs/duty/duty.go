@@ -125,13 +125,12 @@ func latitude(c *rows.Cells, column string) float64 {
 	return c.Degrees(column, 90)
 }
 
-// Case is what a row is asked about. What is nil is not known.
+// Case is what a row is asked about.
 type Case struct {
-	Use                     limit.Use
-	Unit, Rig               *measure.Mass
-	MostNorth               float64 // of the way, degrees
-	MostSouth               float64
-	UnitAtLeast, RigAtLeast bool // they may weigh more
+	Use       limit.Use
+	Unit, Rig measure.Known[measure.Mass]
+	MostNorth float64 // of the way, degrees
+	MostSouth float64
 }
 
 // Binds tells how surely the row binds, and on what that hangs. Hours bind by
@@ -158,20 +157,21 @@ func (r Row) Binds(c Case) (limit.Applies, []say.Remark) {
 	if r.Worded {
 		note(limit.Perhaps, say.That("duty.worded"))
 	}
-	note(r.over(r.UnitOver, c.Unit, c.UnitAtLeast), say.That("duty.unit_over"))
-	note(r.over(r.RigOver, c.Rig, c.RigAtLeast), say.That("duty.rig_over"))
+	note(r.over(r.UnitOver, c.Unit), say.That("duty.unit_over"))
+	note(r.over(r.RigOver, c.Rig), say.That("duty.rig_over"))
 	return out, hangs
 }
 
-func (r Row) over(limitMass, mass *measure.Mass, atLeast bool) limit.Applies {
-	switch {
-	case limitMass == nil:
+func (r Row) over(most *measure.Mass, mass measure.Known[measure.Mass]) limit.Applies {
+	if most == nil {
 		return limit.Yes
-	case mass != nil && (*mass > *limitMass || r.Inclusive && *mass == *limitMass):
+	}
+	switch least, ok := mass.Least(); {
+	case ok && (least > *most || r.Inclusive && least == *most):
 		return limit.Yes
-	case mass == nil || atLeast:
-		return limit.Perhaps
-	default:
+	case mass.Known():
 		return limit.No
+	default:
+		return limit.Perhaps
 	}
 }

@@ -169,22 +169,22 @@ func TestBinds(t *testing.T) {
 		want  limit.Applies
 		hangs string
 	}{
-		"words alone decide":            {Row{Worded: true}, Case{Unit: kg(20_000), Rig: kg(20_000)}, limit.Perhaps, "duty.worded"},
+		"words alone decide":            {Row{Worded: true}, Case{Unit: measure.Given(kg(20_000)), Rig: measure.Given(kg(20_000))}, limit.Perhaps, "duty.worded"},
 		"anybody":                       {Row{}, Case{}, limit.Yes, ""},
-		"at the mass":                   {unit, Case{Unit: kg(4600)}, limit.No, ""},
-		"the least above the mass":      {unit, Case{Unit: gram(kg(4600), 1)}, limit.Yes, ""},
-		"at the mass, inclusive":        {inclusive, Case{Unit: kg(4600)}, limit.Yes, ""},
-		"the least below, inclusive":    {inclusive, Case{Unit: gram(kg(4600), -1)}, limit.No, ""},
-		"mass of the unit not known":    {unit, Case{Rig: kg(20_000)}, limit.Perhaps, "duty.unit_over"},
-		"mass of the rig not known":     {rig, Case{Unit: kg(3000)}, limit.Perhaps, "duty.rig_over"},
-		"the unit at least below":       {unit, Case{Unit: kg(3000), UnitAtLeast: true}, limit.Perhaps, "duty.unit_over"},
-		"the unit at least above":       {unit, Case{Unit: kg(5000), UnitAtLeast: true}, limit.Yes, ""},
-		"the unit alone below":          {rig, Case{Rig: kg(3000), RigAtLeast: true}, limit.Perhaps, "duty.rig_over"},
-		"the unit alone above":          {rig, Case{Rig: kg(5000), RigAtLeast: true}, limit.Yes, ""},
-		"one mass of two":               {both, Case{Unit: kg(5000), Rig: kg(9000)}, limit.No, ""},
-		"both masses":                   {both, Case{Unit: kg(5000), Rig: kg(12_000)}, limit.Yes, ""},
-		"one mass over, one not known":  {both, Case{Unit: kg(5000)}, limit.Perhaps, "duty.rig_over"},
-		"one mass below, one not known": {both, Case{Unit: kg(4000)}, limit.No, ""},
+		"at the mass":                   {unit, Case{Unit: measure.Given(kg(4600))}, limit.No, ""},
+		"the least above the mass":      {unit, Case{Unit: measure.Given(gram(kg(4600), 1))}, limit.Yes, ""},
+		"at the mass, inclusive":        {inclusive, Case{Unit: measure.Given(kg(4600))}, limit.Yes, ""},
+		"the least below, inclusive":    {inclusive, Case{Unit: measure.Given(gram(kg(4600), -1))}, limit.No, ""},
+		"mass of the unit not known":    {unit, Case{Rig: measure.Given(kg(20_000))}, limit.Perhaps, "duty.unit_over"},
+		"mass of the rig not known":     {rig, Case{Unit: measure.Given(kg(3000))}, limit.Perhaps, "duty.rig_over"},
+		"the unit at least below":       {unit, Case{Unit: measure.AtLeast(*kg(3000))}, limit.Perhaps, "duty.unit_over"},
+		"the unit at least above":       {unit, Case{Unit: measure.AtLeast(*kg(5000))}, limit.Yes, ""},
+		"the unit alone below":          {rig, Case{Rig: measure.AtLeast(*kg(3000))}, limit.Perhaps, "duty.rig_over"},
+		"the unit alone above":          {rig, Case{Rig: measure.AtLeast(*kg(5000))}, limit.Yes, ""},
+		"one mass of two":               {both, Case{Unit: measure.Given(kg(5000)), Rig: measure.Given(kg(9000))}, limit.No, ""},
+		"both masses":                   {both, Case{Unit: measure.Given(kg(5000)), Rig: measure.Given(kg(12_000))}, limit.Yes, ""},
+		"one mass over, one not known":  {both, Case{Unit: measure.Given(kg(5000))}, limit.Perhaps, "duty.rig_over"},
+		"one mass below, one not known": {both, Case{Unit: measure.Given(kg(4000))}, limit.No, ""},
 		"commercial":                    {commercial, Case{Use: limit.Commercial}, limit.Yes, ""},
 		"private":                       {commercial, Case{Use: limit.Private}, limit.No, ""},
 		"use not known":                 {commercial, Case{}, limit.Perhaps, "hangs.use(use: commercial)"},
@@ -210,12 +210,14 @@ func TestMoreMassNeverFrees(t *testing.T) {
 		} else {
 			r.RigOver = kg(mass.Draw(t, "rig over"))
 		}
-		light := Case{Unit: kg(mass.Draw(t, "unit")), Rig: kg(mass.Draw(t, "rig"))}
-		heavy := Case{Unit: kg(int64(light.Unit.Kilograms()) + mass.Draw(t, "more unit")), Rig: kg(int64(light.Rig.Kilograms()) + mass.Draw(t, "more rig"))}
+		unit, rig := measure.Exactly(*kg(mass.Draw(t, "unit"))), measure.Exactly(*kg(mass.Draw(t, "rig")))
+		light := Case{Unit: unit, Rig: rig}
+		heavy := Case{Unit: measure.Sum(unit, measure.Given(kg(mass.Draw(t, "more unit")))), Rig: measure.Sum(rig, measure.Given(kg(mass.Draw(t, "more rig"))))}
 		a, _ := r.Binds(light)
 		b, _ := r.Binds(heavy)
 		unknown, _ := r.Binds(Case{})
-		least, _ := r.Binds(Case{Unit: light.Unit, Rig: light.Rig, RigAtLeast: true})
+		atLeast, _ := rig.Least()
+		least, _ := r.Binds(Case{Unit: unit, Rig: measure.AtLeast(atLeast)})
 		if b < a || unknown == limit.No || least < a {
 			t.Fatalf("light %v, heavy %v, not known %v, at least %v", a, b, unknown, least)
 		}

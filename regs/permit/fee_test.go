@@ -149,13 +149,13 @@ func TestReadFeeBad(t *testing.T) {
 
 func TestReadPermit(t *testing.T) {
 	p, err := permitOf(map[string]string{"for": "size mass", "lead_days": "0", "wants": "height; rear_overhang ;", "valid_days": "7"})
-	if err != nil || !p.LeadKnown || p.LeadDays != 0 || p.Calendar != "CA-XX" || len(p.For) != 2 || len(p.Wants) != 2 || p.ValidDays != 7 || p.Fee.Known() {
+	if lead, known := p.LeadDays.Value(); err != nil || !known || lead != 0 || p.Calendar != "CA-XX" || len(p.For) != 2 || len(p.Wants) != 2 || p.ValidDays != 7 || p.Fee.Known() {
 		t.Errorf("%+v, %v", p, err)
 	}
 	if p, err := permitOf(map[string]string{"over_height": "4.5 m", "over_width": "14 ft"}); err != nil || *p.OverHeight != 4500*measure.Millimetre || *p.OverWidth != 14*measure.Foot {
 		t.Errorf("%+v, %v", p, err)
 	}
-	if p, err := permitOf(map[string]string{"calendar": "an office"}); err != nil || p.LeadKnown || p.Calendar != "an office" {
+	if p, err := permitOf(map[string]string{"calendar": "an office"}); err != nil || !p.LeadDays.Open() || p.Calendar != "an office" {
 		t.Errorf("%+v, %v", p, err)
 	}
 	for _, cells := range []map[string]string{{"for": ""}, {"for": "size, mass"}, {"for": "boats"}, {"lead_days": "soon"}, {"valid_days": "-1"}, {"name": ""}, {"over_width": "wide"}, {"over_height": "4.5"}} {

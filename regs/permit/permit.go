@@ -19,8 +19,7 @@ type Permit struct {
 	Contact      string
 	Fee          Fee
 	FeeNote      string
-	LeadDays     int  // working days of the office before the move
-	LeadKnown    bool // otherwise LeadDays says nothing
+	LeadDays     measure.Known[int] // working days of the office before the move
 	LeadNote     string
 	Calendar     string // holidays of the office; "" for those of the jurisdiction
 	ValidDays    int    // 0: not known, or not in days
@@ -58,7 +57,7 @@ func Permits() rows.Table[Permit] {
 func readPermit(c *rows.Cells) Permit {
 	p := Permit{
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Name: c.Need("name"), Office: c.Get("office"), Contact: c.Get("contact"),
-		Fee: readFee(c), FeeNote: c.Get("fee_note"), LeadDays: c.Count("lead_days"), LeadKnown: c.Get("lead_days") != "", LeadNote: c.Get("lead_note"),
+		Fee: readFee(c), FeeNote: c.Get("fee_note"), LeadDays: leadDays(c), LeadNote: c.Get("lead_note"),
 		OverHeight: c.Length("over_height"), OverWidth: c.Length("over_width"),
 		Calendar: c.Get("calendar"), ValidDays: int(c.Number("valid_days")), Validity: c.Get("validity"), Signs: c.Get("signs"), Insurance: c.Get("insurance"),
 		Wants: list(c.Get("wants")), Note: c.Get("note"), Proof: rows.ReadProof(c),
@@ -75,6 +74,13 @@ func readPermit(c *rows.Cells) Permit {
 		}
 	}
 	return p
+}
+
+func leadDays(c *rows.Cells) measure.Known[int] {
+	if days := c.Count("lead_days"); c.Get("lead_days") != "" {
+		return measure.Exactly(days)
+	}
+	return measure.Known[int]{}
 }
 
 // list splits a cell at semicolons.

@@ -185,7 +185,7 @@ func holdsShipped(t *testing.T, s *Store) {
 		t.Errorf("%d rows, not those of the file", len(rows))
 	}
 	for _, code := range []string{"CA-ON", "CA-QC", "US-VT", "CA-ON/Dufferin County", "CA-NU", ""} {
-		if got, want := got.Ask(code), want.Ask(code); got != want || got == "" {
+		if got, want := got.Office(code).String(), want.Office(code).String(); got != want || got == "" {
 			t.Errorf("whom to ask in %q: %q, want %q", code, got, want)
 		}
 	}

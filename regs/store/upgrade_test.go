@@ -137,7 +137,7 @@ func upgrades(t *testing.T, s *Store) {
 			t.Errorf("%s: %q, want %q", id, kept.Record, want)
 		}
 	}
-	if got, want := snapshot(t, s).Ask("CA-ON"), shipped(t).Ask("CA-ON"); got != want {
+	if got, want := snapshot(t, s).Office("CA-ON").String(), shipped(t).Office("CA-ON").String(); got != want {
 		t.Errorf("whom to ask: %q, want %q", got, want)
 	}
 

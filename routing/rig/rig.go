@@ -200,9 +200,15 @@ func (r Rig) On(day time.Time) Rig {
 // Task is what the rig asks of its driver in a jurisdiction, on a way that is not
 // known yet.
 func (r Rig) Task(code string, at time.Time) regs.Task {
-	task := regs.Task{Jurisdiction: code, Use: r.Use, Unit: r.Unit.Mass, Rig: r.Mass, At: at}
-	if task.Unit == nil && task.Rig == nil {
-		task.Unit, task.Rig, task.AtLeast = r.LeastUnit, r.Least, r.LeastUnit != nil
+	task := regs.Task{Jurisdiction: code, Use: r.Use, Unit: measure.Given(r.Unit.Mass), Rig: measure.Given(r.Mass), At: at}
+	if !task.Unit.Open() || !task.Rig.Open() {
+		return task
+	}
+	if r.LeastUnit != nil {
+		task.Unit = measure.AtLeast(*r.LeastUnit)
+	}
+	if r.Least != nil {
+		task.Rig = measure.AtLeast(*r.Least)
 	}
 	return task
 }

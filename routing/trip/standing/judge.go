@@ -111,7 +111,7 @@ func (j *Judge) UntilOver() *Judge {
 // Office is the step of asking the permit office of the first of some jurisdictions; of
 // none, that of nobody's.
 func (a *Atlas) Office(codes ...string) []finding.Step {
-	return finding.Asking(finding.Office, say.Text(a.Tables.Ask(firstOf(codes))))
+	return a.Tables.Asks(firstOf(codes))
 }
 
 func firstOf(codes []string) string {

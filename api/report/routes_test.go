@@ -108,7 +108,7 @@ func TestExampleRoutes(t *testing.T) {
 // shutPlan is a plan without a way, on nothing invented.
 func shutPlan() *trip.Plan {
 	return &trip.Plan{
-		Departure: noon(), Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 1}, Legs: []trip.Leg{{From: "a", To: "b", Roads: []string{"43"}}},
+		Departure: noon(), Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 1}, Legs: []trip.Leg{{From: say.Text("a"), To: say.Text("b"), Roads: []string{"43"}}},
 		Length: 1500, Time: driving.Duration{Unknown: say.Text("the speed is not known")}, About: network.About{Name: "no roads", Caution: "for tests"}, Cautions: trip.Cautions(),
 	}
 }

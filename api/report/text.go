@@ -267,7 +267,7 @@ func (t *text) legs() {
 		if !l.Start.IsZero() {
 			start = "at " + l.Start.Format("15:04")
 		}
-		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(l.RestsOnInvented()), i+1, l.From, l.To, codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
+		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(l.RestsOnInvented()), i+1, t.in.Say(l.From), t.in.Say(l.To), codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
 		if len(l.Roads) > 0 {
 			t.line("     by %s", strings.Join(l.Roads, ", "))
 		}

@@ -144,10 +144,10 @@ func oddPlan() *trip.Plan {
 		Permits: say.Each([]string{"permit of CA-ON"}), EscortsFront: 1, EscortsRear: 2, EscortsAny: 3, HeightPole: true, Survey: true,
 		Hours: say.Each([]string{"not at night"}), Conditions: say.Each([]string{"a red flag"}),
 	}
-	gap := trip.Leg{From: "start", To: "end", Length: 1200, Unmatched: true, Time: driving.Duration{Unknown: say.Text("no road")}, Fuel: driving.Fuel{Unknown: say.Text("no road")},
+	gap := trip.Leg{From: say.Text("start"), To: say.Text("end"), Length: 1200, Unmatched: true, Time: driving.Duration{Unknown: say.Text("no road")}, Fuel: driving.Fuel{Unknown: say.Text("no road")},
 		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: finding.Of(4 * measure.Metre), Summary: "the table has no row", Ask: "the road authority"}}}
 	return &trip.Plan{
-		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: "a", To: "b", Structures: []standing.Passing{low}, Start: noon()}},
+		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: say.Text("a"), To: say.Text("b"), Structures: []standing.Passing{low}, Start: noon()}},
 		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Summary: "every way is shut"}},
 		Avoided: []choosing.Avoided{
 			{From: "a", To: "b", Structures: []standing.Passing{low}, Extra: -1500, ExtraTime: driving.Duration{Duration: time.Hour}},
@@ -321,7 +321,7 @@ func TestAnyNames(t *testing.T) {
 		p.Legs[1].Structures[0].Source = names.Draw(r, "source")
 		p.Legs[0].Roads = rapid.SliceOfN(names, 0, 30).Draw(r, "roads")
 		p.Rig = rig.Rig{Unit: rig.Unit{Name: names.Draw(r, "unit")}}
-		p.Legs[0].From, p.Legs[1].To = names.Draw(r, "from"), names.Draw(r, "to")
+		p.Legs[0].From, p.Legs[1].To = say.Text(names.Draw(r, "from")), say.Text(names.Draw(r, "to"))
 		var b strings.Builder
 		if err := report.Text(&b, p, nil); err != nil {
 			r.Fatal(err)

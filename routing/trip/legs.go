@@ -65,8 +65,8 @@ func (b *builder) codes(pieces []network.Piece) []string {
 	return b.Network.Jurisdictions(pieces[0].Arc.Edge())
 }
 
-func border(a, b []string) string {
-	return fmt.Sprintf("border of %s and %s", strings.Join(a, "/"), strings.Join(b, "/"))
+func border(a, b []string) say.Remark {
+	return say.That("route.border", "from", strings.Join(a, "/"), "to", strings.Join(b, "/"))
 }
 
 func (b *builder) roadLeg(pieces []network.Piece) Leg {
@@ -303,7 +303,7 @@ func (b *builder) turningRound(before, after way) {
 		return
 	}
 	b.plan.Findings = append(b.plan.Findings, finding.Finding{
-		Topic: finding.Road, Rule: "turning round", Place: say.Text(after.From), Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Topic: finding.Road, Rule: "turning round", Place: after.From, Outcome: finding.Unknown, Reason: finding.NotMapped,
 		Says: []say.Remark{say.That("way.turning_round")}, Settles: finding.Asking(finding.Expert, say.That("ask.stop")),
 	})
 }

@@ -240,7 +240,7 @@ func (b *builder) waysOf(paths []search.Path) (out []way) {
 	stops, off := b.chooses.Stops, b.chooses.OffRoads
 	for i, path := range paths {
 		out = append(out, way{
-			Part: matching.Part{Way: driving.Way{Pieces: path.Pieces}, From: stops[i].Label, To: stops[i+1].Label}, starts: true, stops: true,
+			Part: matching.Part{Way: driving.Way{Pieces: path.Pieces}, From: say.Text(stops[i].Label), To: say.Text(stops[i+1].Label)}, starts: true, stops: true,
 			access: [2]say.Remark{off[i], off[i+1]}, cost: path.Cost,
 		})
 	}

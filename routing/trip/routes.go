@@ -266,7 +266,9 @@ func ends(r Request, p *Plan) []choosing.Stop {
 		return []choosing.Stop{r.Stops[0], r.Stops[len(r.Stops)-1]}
 	}
 	first, last := p.Legs[0], p.Legs[len(p.Legs)-1]
-	return []choosing.Stop{{Label: first.From, Point: first.Line[0]}, {Label: last.To, Point: last.Line[len(last.Line)-1]}}
+	return []choosing.Stop{
+		{Label: "start of the given route", Point: first.Line[0]}, {Label: "end of the given route", Point: last.Line[len(last.Line)-1]},
+	}
 }
 
 // apart lists the stretches of a given route that a plan does not drive.

@@ -25,7 +25,7 @@ import (
 // Part is a part of a trip, in the order of travel.
 type Part struct {
 	driving.Way
-	From, To string           // stops, or places on the given line
+	From, To say.Remark       // stops, or places on the given line
 	At       measure.Distance // of its start, along the given line
 }
 
@@ -69,15 +69,15 @@ func (m Matcher) Line(ctx context.Context, line orb.LineString) (*Found, error) 
 		out.Rivals = slices.Concat(out.Rivals, s.Rivals, s.Ends)
 		out.Parts = append(out.Parts, Part{Way: driving.Way{Pieces: s.Pieces, Gap: s.Gap}, From: m.sectionEnd(s, false), To: m.sectionEnd(s, true), At: s.From})
 	}
-	out.Parts[0].From, out.Parts[len(out.Parts)-1].To = "start of the given route", "end of the given route"
+	out.Parts[0].From, out.Parts[len(out.Parts)-1].To = say.That("route.start"), say.That("route.end")
 	if n := len(m.Stops); n > 0 {
-		out.Parts[0].From, out.Parts[len(out.Parts)-1].To = m.Stops[0].Label, m.Stops[n-1].Label
+		out.Parts[0].From, out.Parts[len(out.Parts)-1].To = say.Text(m.Stops[0].Label), say.Text(m.Stops[n-1].Label)
 	}
 	return out, nil
 }
 
 // sectionEnd names the start or the end of a section by its coordinates.
-func (m Matcher) sectionEnd(s match.Section, last bool) string {
+func (m Matcher) sectionEnd(s match.Section, last bool) say.Remark {
 	line := s.Gap
 	if line == nil && last {
 		line = m.Network.Line(s.Pieces[len(s.Pieces)-1])
@@ -88,7 +88,7 @@ func (m Matcher) sectionEnd(s match.Section, last bool) string {
 	if last {
 		p = line[len(line)-1]
 	}
-	return fmt.Sprintf("%.4f, %.4f on the given route", p.Lat(), p.Lon())
+	return say.That("route.at", "lat", p.Lat(), "lon", p.Lon())
 }
 
 // noticeable is how far a given line may lie from the roads found for it
@@ -169,7 +169,7 @@ func (m Matcher) Roads(ctx context.Context, from, to network.Position, roads []s
 	if err != nil {
 		return nil, err
 	}
-	out := &Found{Parts: []Part{{Way: driving.Way{Pieces: found.Pieces}, From: m.Stops[0].Label, To: m.Stops[1].Label}}}
+	out := &Found{Parts: []Part{{Way: driving.Way{Pieces: found.Pieces}, From: say.Text(m.Stops[0].Label), To: say.Text(m.Stops[1].Label)}}}
 	for _, name := range found.Unmatched {
 		f := ofGiven(finding.NotMapped, say.That("given.unknown_road", "road", name))
 		f.Place = say.Text(name)

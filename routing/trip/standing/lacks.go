@@ -69,9 +69,9 @@ func (j *Judge) Lacks(codes []string) []finding.Finding {
 
 // AtStop says that the way between a stop and the network is nobody's but the
 // driver's.
-func (j *Judge) AtStop(rule, stop string, offRoad say.Remark, codes []string) finding.Finding {
+func (j *Judge) AtStop(rule string, stop, offRoad say.Remark, codes []string) finding.Finding {
 	return finding.Finding{
-		Topic: finding.Road, Rule: rule, Jurisdiction: strings.Join(codes, "/"), Place: say.Text(stop), Outcome: finding.Unknown,
+		Topic: finding.Road, Rule: rule, Jurisdiction: strings.Join(codes, "/"), Place: stop, Outcome: finding.Unknown,
 		Reason: finding.NotMapped, Says: []say.Remark{say.That("way.at_stop", "stop", stop), offRoad},
 		Settles: finding.Asking(finding.Office, say.That("ask.town")),
 	}

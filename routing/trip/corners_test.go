@@ -42,30 +42,6 @@ func TestSameIDInTablesAndRequest(t *testing.T) {
 	}
 }
 
-// What passes under is never taken for the road on the bridge, not even where
-// no name is given and no other road is near.
-func TestUnderIsNotTheBridge(t *testing.T) {
-	p := world(t, []road{{name: "US 9", from: [2]float64{0, 0}, to: [2]float64{10, 0}, road: network.Road{Flags: network.OnBridge}}}, nil)
-	s := over("s", 3000, func(s *clearance.Structure) { s.Road, s.Grade = "", clearance.Under })
-	if roads, doubt := p.RoadsUnder(s); len(roads) > 0 && doubt.None() {
-		t.Errorf("bound to the road on the bridge, for certain")
-	}
-}
-
-// A bridge over both carriageways of a road, 80 m apart, is over both.
-func TestBothCarriageways(t *testing.T) {
-	p := world(t, []road{
-		{name: "I 87", from: [2]float64{5, -6}, to: [2]float64{5, 6}, road: network.Road{Flags: network.OnewayAlong}},
-		{name: "I 87", from: [2]float64{5.1, 6}, to: [2]float64{5.1, -6}, road: network.Road{Flags: network.OnewayAlong}},
-	}, nil)
-	s := over("s", 3000, func(s *clearance.Structure) {
-		s.Road, s.Grade, s.Point = "I 87", clearance.Under, point([2]float64{4.99, 0})
-	})
-	if roads, doubt := p.RoadsUnder(s); len(roads) < 2 && doubt.None() {
-		t.Errorf("bound to one of two carriageways, for certain")
-	}
-}
-
 // junction is a road of 1 km eastward that meets another, of 1 km, which turns off
 // by so many degrees, to the right positive.
 func junction(degrees float64, main, side network.Road) []road {

@@ -13,16 +13,8 @@ import (
 // What the map says names its element, the network's revision and date, and that
 // nobody vouches for it.
 func TestNotesNameTheirSource(t *testing.T) {
-	b := network.NewBuilder()
-	west, east := b.Node(orb.Point{-76, 45}), b.Node(orb.Point{-75.9, 45})
-	if _, err := b.Edge(network.Edge{From: west, To: east, Line: []orb.Point{{-76, 45}, {-75.9, 45}}, Class: network.Primary, Speed: 20}); err != nil {
-		t.Fatal(err)
-	}
-	n, err := b.Finish(network.About{Name: "roads for tests", Caution: "for tests only", Revision: "1", Vintage: "2026-11-25", Carries: network.AllFacts()}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	j := &Judge{Atlas: &Atlas{Network: n}}
+	a := atlasOf(t, way{"9", orb.Point{-76, 45}, orb.Point{-75.9, 45}, 0})
+	n, j := a.Network, &Judge{Atlas: a}
 	l := NewLedger()
 	l.note(note{rule: "posted width", outcome: finding.Forbidden, text: "2"}, 5, Element("way", 12))
 	l.note(note{rule: "gate", outcome: finding.Unknown}, 6, SpotElement(network.Spot{OSM: 7, OnNode: 1}))

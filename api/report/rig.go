@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"wayhouse/api/draw"
 	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -78,6 +78,34 @@ func (t *text) ofRig(findings []finding.Finding) {
 	}
 }
 
+// told reports whether a finding says what it compared already.
+func told(f finding.Finding) bool {
+	switch len(f.Figures.Args) {
+	case 0:
+		return tells(f.Says, f.Value)
+	case 1:
+		return tells(f.Says, f.Figures.Args[0].Value)
+	default:
+		return tells(f.Says, f.Figures)
+	}
+}
+
+// tells reports whether a value stands in remarks, or in those that they are made of.
+func tells(remarks []say.Remark, value any) bool {
+	return slices.ContainsFunc(remarks, func(r say.Remark) bool {
+		return slices.ContainsFunc(r.Args, func(a say.Arg) bool {
+			switch inner := a.Value.(type) {
+			case []say.Remark:
+				return tells(inner, value)
+			case say.Remark:
+				return inner.String() == fmt.Sprint(value) || tells([]say.Remark{inner}, value)
+			default:
+				return fmt.Sprint(inner) == fmt.Sprint(value)
+			}
+		})
+	})
+}
+
 // answered writes a finding with what it compared, its rows and whom to ask.
 func (t *text) answered(f finding.Finding) {
 	line := fmt.Sprintf("  %s%s %s", marked(f.Invented), outcome(f.Outcome), f.Rule)
@@ -85,7 +113,7 @@ func (t *text) answered(f finding.Finding) {
 		line += " " + f.Jurisdiction
 	}
 	line += ": " + t.in.Summary(f)
-	if value := t.in.Value(f); value != "" && !strings.Contains(t.in.Summary(f), value) {
+	if value := t.in.Value(f); value != "" && !told(f) {
 		line += "; " + value
 	}
 	if f.Margin.Known() {

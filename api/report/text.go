@@ -368,7 +368,7 @@ func (t *text) duty() {
 
 // same reports whether two findings tell the same.
 func same(a, b finding.Finding) bool {
-	return a.Topic == b.Topic && a.Rule == b.Rule && a.Outcome == b.Outcome && say.Same(a.Says, b.Says) && a.Summary == b.Summary
+	return a.Topic == b.Topic && a.Rule == b.Rule && a.Outcome == b.Outcome && say.Same(a.Says, b.Says)
 }
 
 func (t *text) rule(f finding.Finding) {

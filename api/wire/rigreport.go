@@ -6,6 +6,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -155,19 +156,24 @@ func massRange(e rig.Estimate) *MassRange {
 }
 
 func newCentre(c rig.CentreOfGravity) Centre {
-	out := Centre{Missing: []string{}}
-	of := func(c rig.Centre) *LengthRange {
-		if !c.Known() {
-			for _, m := range phrase.English().Each(c.Missing) {
-				if !slices.Contains(out.Missing, m) {
-					out.Missing = append(out.Missing, m)
-				}
-			}
-			return nil
-		}
-		return &LengthRange{float64(c.Low), float64(c.Likely), float64(c.High)}
+	return Centre{newLengthRange(c.Along), newLengthRange(c.Across), newLengthRange(c.Up), append([]string{}, phrase.English().Each(missing(c))...)}
+}
+
+func newLengthRange(c rig.Centre) *LengthRange {
+	if !c.Known() {
+		return nil
 	}
-	out.Along, out.Across, out.Up = of(c.Along), of(c.Across), of(c.Up)
+	return &LengthRange{float64(c.Low), float64(c.Likely), float64(c.High)}
+}
+
+// missing is what a centre of gravity lacks, each once.
+func missing(c rig.CentreOfGravity) []say.Remark {
+	var out []say.Remark
+	for _, r := range slices.Concat(c.Along.Missing, c.Across.Missing, c.Up.Missing) {
+		if !slices.ContainsFunc(out, func(o say.Remark) bool { return o.String() == r.String() }) {
+			out = append(out, r)
+		}
+	}
 	return out
 }
 

@@ -1,13 +1,11 @@
 package regs
 
 import (
-	"cmp"
 	"slices"
 	"time"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
-	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
@@ -19,22 +17,6 @@ type checking struct {
 	v  Vehicle
 	p  Place
 	at time.Time
-}
-
-// A bearing is how one row bears on one case.
-type bearing struct {
-	row      *limit.Row
-	sure     bool          // the row surely binds this vehicle on a part of these roads
-	hangs    []say.Remark  // on what it hangs where it does not
-	time     window.State  // whether its time comes on the way
-	groups   []limit.Group // of axles that the row speaks of
-	exceeded bool
-	near     bool // it is exceeded if the vehicle is more than its measure by what that is uncertain by
-	umbrella bool
-	partly   bool // it holds at some times or on some of these roads only
-	stale    bool
-	rejected []say.Remark   // why it cannot clear
-	why      finding.Reason // the same in a word: the first of them
 }
 
 // quantity answers one quantity in one jurisdiction.
@@ -125,203 +107,6 @@ func stepOf(q limit.Quantity) finding.Step {
 	return finding.Step{By: finding.Measure, Of: string(q)}
 }
 
-// sleeps tells whether a row binds at other times than those of the way. A ban
-// does not sleep: that its hours must be kept is worth saying.
-func (b bearing) sleeps() bool { return b.time == window.Closed && b.row.Outcome != finding.Forbidden }
-
-func in(code string) string {
-	if code == "" {
-		return "where the jurisdiction is not known"
-	}
-	return "in " + code
-}
-
-// bearings lists the rows that may be about the case, strictest first: those of
-// the jurisdiction and those of its country, which never clear.
-//
-// A country's law stands beside the jurisdiction's own wherever it binds the
-// roads. What is no law for certain (a floor for the laws of its parts, an
-// agreement between them) stands aside where the jurisdiction surely has a rule of
-// its own.
-func (c *checking) bearings(code string, q limit.Quantity) []bearing {
-	out := c.matching(code, q)
-	if len(code) == len("CA") {
-		return umbrella(out)
-	}
-	over := country(code)
-	if over == "" {
-		return out
-	}
-	ruled := slices.ContainsFunc(out, bearing.read)
-	for _, b := range umbrella(c.matching(over, q)) {
-		if b.row.Tier != limit.Unsure || !ruled {
-			out = append(out, b)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b bearing) int { return cmp.Compare(a.row.Threshold, b.row.Threshold) })
-	return out
-}
-
-// umbrella marks rows as those of a whole country.
-func umbrella(bearings []bearing) []bearing {
-	for i := range bearings {
-		bearings[i].umbrella = true
-		bearings[i].reject(finding.NoRow, say.That("row.country"))
-	}
-	return bearings
-}
-
-// matching lists the rows of one table of rows that may be about the case,
-// strictest first.
-func (c *checking) matching(code string, q limit.Quantity) []bearing {
-	var out []bearing
-	for _, r := range c.t.rows[code][q] {
-		if b, ok := c.bearing(r, code); ok {
-			out = append(out, b)
-		}
-	}
-	out = unreplaced(out)
-	slices.SortStableFunc(out, func(a, b bearing) int { return strictest(a.row, b.row) }) // they are so by table
-	return out
-}
-
-// strictest orders rows by threshold, then by id.
-func strictest(a, b *limit.Row) int {
-	return cmp.Or(cmp.Compare(a.Threshold, b.Threshold), cmp.Compare(a.ID, b.ID))
-}
-
-// bearing works out how a row bears on the case; ok is false where it does not.
-func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
-	someDay, everyDay := c.holds(r.ValidFrom, r.ValidTo)
-	if !someDay {
-		return b, false
-	}
-	r, met := r.For(c.v.Across)
-	if !met {
-		return b, false
-	}
-	sure, hangs := r.Match(c.v.Subject)
-	somewhere, everywhere := r.Bound(c.p.Roads)
-	if sure == limit.No || somewhere == limit.No {
-		return b, false
-	}
-	b = bearing{
-		row: r, sure: sure == limit.Yes, hangs: hangs, time: window.Open,
-		stale: r.Stale(c.at, c.t.Term) || r.Stale(c.last(), c.t.Term),
-	}
-	if r.When != "" {
-		b.time = c.during(r.Times, code)
-		b.hang(b.time == window.Unknown, say.That("hangs.time", "when", r.When))
-	}
-	b.hang(somewhere == limit.Perhaps, r.On().Doubt(c.p.Roads))
-	b.rejections(len(hangs))
-	if r.When != "" && b.time != window.Unknown {
-		b.reject(finding.Perhaps, say.That("row.times", "when", r.When))
-	}
-	if somewhere == limit.Yes && !everywhere {
-		b.reject(finding.Perhaps, say.That("row.part", "roads", r.Road))
-	}
-	if !everyDay {
-		b.reject(finding.Perhaps, say.That("row.some_days"))
-		b.hang(c.p.Until.IsZero(), say.That("hangs.in_force", "days", rows.Days(r.ValidFrom, r.ValidTo)))
-	}
-	b.partly = r.When != "" || !everywhere || !everyDay
-	return b, true
-}
-
-// hang notes that the row binds only under a condition that is not known.
-func (b *bearing) hang(unknown bool, on say.Remark) {
-	if unknown {
-		b.sure, b.hangs = false, append(b.hangs, on)
-	}
-}
-
-// firm tells whether a row surely holds for the whole case, with nothing left to
-// read.
-func (b bearing) firm() bool { return b.read() && b.row.Condition == "" }
-
-// read reports whether a row is trusted, was read recently and is surely about
-// this vehicle all the way, be it under a condition.
-func (b bearing) read() bool {
-	return b.row.Status.Trusted() && !b.stale && b.sure && !b.partly && !rows.IsRival(b.row.ID, b.row.Status)
-}
-
-// unreplaced leaves out rows that a firm one of their tier supersedes by name.
-// Two that name each other both stand.
-func unreplaced(bearings []bearing) []bearing {
-	byNamed := map[string][]*limit.Row{} // firm rows, by each row that they name
-	for _, b := range bearings {
-		if len(b.row.Supersedes) == 0 || !b.firm() {
-			continue
-		}
-		for _, id := range b.row.Supersedes {
-			byNamed[id] = append(byNamed[id], b.row)
-		}
-	}
-	if len(byNamed) == 0 {
-		return bearings
-	}
-	return slices.DeleteFunc(bearings, func(old bearing) bool {
-		return slices.ContainsFunc(byNamed[old.row.ID], func(by *limit.Row) bool {
-			return by.ID != old.row.ID && by.Tier == old.row.Tier && !slices.Contains(old.row.Supersedes, by.ID)
-		})
-	})
-}
-
-// reject notes why a row cannot clear.
-func (b *bearing) reject(why finding.Reason, says say.Remark) {
-	b.why, b.rejected = cmp.Or(b.why, why), append(b.rejected, says)
-}
-
-// rejections notes why a row that is not exceeded cannot clear. The first of what
-// it hangs on is about the vehicle, the rest about the time and the roads.
-func (b *bearing) rejections(vehicle int) {
-	switch why := b.row.Status.Doubt(); why {
-	case "":
-		if b.stale {
-			b.reject(finding.Stale, say.That("row.stale"))
-		}
-	case finding.Recalled:
-		b.reject(why, say.That("row.recalled"))
-	case finding.SecondHand:
-		b.reject(why, say.That("row.second_hand"))
-	default:
-		b.reject(why, say.That("row.invented"))
-	}
-	if rows.IsRival(b.row.ID, b.row.Status) {
-		b.reject(finding.Perhaps, say.That("row.rival"))
-	}
-	switch b.row.Tier {
-	case limit.Beyond:
-		b.reject(finding.NoRow, say.That("row.beyond"))
-	case limit.Unsure:
-		b.reject(finding.NoRow, say.That("row.unsure"))
-	}
-	if b.row.Condition != "" {
-		b.reject(finding.ToRead, say.That("row.to_read", "condition", b.row.Condition))
-	}
-	for i, on := range b.hangs {
-		if i < vehicle {
-			b.reject(finding.KindOpen, on)
-		} else {
-			b.reject(finding.Perhaps, on)
-		}
-	}
-}
-
-// settles is what may let a row clear before anybody is asked.
-func (b bearing) settles() []finding.Step {
-	switch b.why {
-	case finding.Recalled, finding.SecondHand, finding.Stale, finding.ToRead:
-		return []finding.Step{{By: finding.Verify, Of: b.row.ID}}
-	case finding.KindOpen:
-		return []finding.Step{{By: finding.Answer, Of: "kind"}}
-	}
-	return nil
-}
-
-func (b bearing) clears() bool { return !b.exceeded && len(b.rejected) == 0 }
-
 // margin is what is left to the lowest threshold that is or may be the legal
 // limit, rounded down in either system; negative beyond it.
 func margin(bearings []bearing, q limit.Quantity, value Measure) finding.Quantity {
@@ -408,30 +193,6 @@ func alike(remarks []say.Remark) []say.Remark {
 	return slices.CompactFunc(remarks, func(a, b say.Remark) bool { return a.String() == b.String() })
 }
 
-// asks returns what an exceeded row asks. What is forbidden at some times is a
-// demand to travel at others; on a way that surely meets them it is forbidden. A
-// row that only perhaps binds forbids nothing outright: whether it does a person
-// must decide.
-func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
-	outcome, demands := b.row.Outcome, b.row.Demands
-	if b.umbrella && len(demands.Permits) > 0 { // a country gives none; the jurisdiction does
-		demands.Permits = []say.Remark{limit.Permit(jurisdiction)}
-	}
-	if b.row.When != "" && outcome == finding.Forbidden {
-		if b.time != window.Open {
-			outcome = finding.Conditional
-		}
-		demands = demands.Union(finding.Demands{Hours: []say.Remark{say.That("hours.not_at", "when", b.row.When)}})
-	}
-	if b.row.Condition != "" {
-		demands = demands.Union(finding.Demands{Conditions: []say.Remark{say.Text(b.row.Condition)}})
-	}
-	if !b.sure && outcome == finding.Forbidden {
-		outcome = finding.Review // it binds only perhaps
-	}
-	return outcome, demands
-}
-
 // rest puts the rows behind a finding into it.
 func (t *Tables) rest(f *finding.Finding, bearings []bearing, decides func(bearing) bool) {
 	for _, b := range bearings {
@@ -442,41 +203,4 @@ func (t *Tables) rest(f *finding.Finding, bearings []bearing, decides func(beari
 			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier), Decides: decides(b), Says: b.says(),
 		})
 	}
-}
-
-// says is how a row bears on the case.
-func (b bearing) says() []say.Remark {
-	var out []say.Remark
-	switch {
-	case b.exceeded:
-		out = b.beyond()
-	case b.near:
-		out = append(out, say.That("row.near"))
-		fallthrough
-	case len(b.rejected) > 0:
-		out = append(out, say.That("row.cannot_clear", "why", b.rejected))
-	}
-	if b.stale && b.row.Status.Trusted() && b.exceeded {
-		out = append(out, say.That("row.stale_tightens"))
-	}
-	if b.row.Note != "" || b.row.Met != "" {
-		out = append(out, say.That("row.note", "note", b.row.Note, "met", b.row.Met))
-	}
-	return out
-}
-
-// beyond is how a row bears on the case that is exceeded.
-func (b bearing) beyond() []say.Remark {
-	out := []say.Remark{say.That("row.exceeded")}
-	if b.umbrella {
-		out = append(out, say.That("row.country"))
-	}
-	out = append(out, b.hangs...)
-	for _, g := range b.row.Beyond(b.groups) {
-		out = append(out, g.Name())
-	}
-	if b.row.Condition != "" {
-		out = append(out, say.That("row.condition", "condition", b.row.Condition))
-	}
-	return out
 }

@@ -7,10 +7,14 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 )
 
 // Cover is how well the table knows one quantity in one jurisdiction.
 type Cover string
+
+// Term is the code of the cover's name.
+func (c Cover) Term() say.Code { return say.Word("cover", string(c)) }
 
 // The covers, best first. Only the first two can clear anything, and only where
 // a row is about the vehicle and has no condition.

@@ -348,7 +348,7 @@ func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
 	}
 	return finding.Finding{
 		Topic: finding.Owner, Rule: permit.RoadOwner, Jurisdiction: code, Outcome: finding.Unknown, Reason: finding.NotMapped,
-		Says: says, Settles: []finding.Step{{By: finding.Office, Whom: say.That("owner.whom")}},
+		Says: says, Settles: finding.Asking(finding.Office, say.That("owner.whom")),
 	}
 }
 

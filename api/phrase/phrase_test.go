@@ -13,6 +13,7 @@ import (
 	"text/template/parse"
 	"time"
 
+	"wayhouse/regs"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/duty"
 	"wayhouse/regs/finding"
@@ -176,7 +177,7 @@ func TestEveryTermHasAWord(t *testing.T) {
 		terms(limit.Quantities()), terms(append(limit.UnitKinds(), limit.All, limit.CommercialUse, limit.Building, limit.FarmEquipment)),
 		terms([]limit.Use{limit.Commercial, limit.Private}), terms([]limit.Form{limit.Semitrailer, limit.Trailer}),
 		terms(append(limit.TowVehicles(), limit.AnyTow)), terms(append(duty.Thresholds(), duty.AllHours)),
-		terms(append(finding.Bars(), finding.Forbidden, finding.Unknown)), terms([]finding.Reason{finding.Recalled, finding.SecondHand, finding.Stale, finding.Made}),
+		terms(regs.Covers()), terms(append(finding.Bars(), finding.Forbidden, finding.Unknown)), terms([]finding.Reason{finding.Recalled, finding.SecondHand, finding.Stale, finding.Made}),
 		terms([]clearance.PartOf{
 			clearance.Posted, clearance.Measured, clearance.RigHeight, clearance.Base, clearance.Bounce, clearance.Snow, clearance.Sag, clearance.DesignedError,
 			clearance.MeasuredError,

@@ -25,7 +25,7 @@ func Coverage(w io.Writer, c *wire.Coverage) error {
 				}
 			}
 			if len(names) > 0 {
-				fmt.Fprintf(w, "  %-15s %s\n", known, strings.Join(names, ", "))
+				fmt.Fprintf(w, "  %-15s %s\n", phrase.English().Term(known), strings.Join(names, ", "))
 			}
 		}
 		blocked(w, cover, c.Blocked[code])

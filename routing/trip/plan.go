@@ -5,8 +5,6 @@ import (
 	"slices"
 	"time"
 
-	"github.com/paulmach/orb"
-
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
@@ -141,45 +139,6 @@ type way struct {
 	starts, stops bool          // at a stop
 	access        [2]say.Remark // how far the stops at either end are from the road
 	cost          search.Millis
-}
-
-// departure reads a wall clock in the zone of the first stop.
-func (p *Planner) departure(r *Request) time.Time {
-	if !r.Local {
-		return r.Departure
-	}
-	y, m, d := r.Departure.Date()
-	zone := p.Zone(p.Areas.At(r.firstPoint()))
-	return time.Date(y, m, d, r.Departure.Hour(), r.Departure.Minute(), r.Departure.Second(), 0, zone)
-}
-
-// clockExists refuses a wall clock that the first stop skips when its clocks
-// go forward.
-func (r *Request) clockExists(at time.Time) error {
-	const layout = "2006-01-02T15:04"
-	if r.Local && at.Format(layout) != r.Departure.Format(layout) {
-		return fail("depart", r.Departure.Format(layout), "does not exist at the first stop: its clocks go forward then", "give another time, or one with an offset")
-	}
-	return nil
-}
-
-func (r *Request) firstPoint() orb.Point {
-	if len(r.Stops) > 0 {
-		return r.Stops[0].Point
-	}
-	return r.Given.Line[0]
-}
-
-// underway is how long the trip drives when it goes well.
-func (r *Request) underway() time.Duration {
-	var stops []orb.Point
-	for _, s := range r.Stops {
-		stops = append(stops, s.Point)
-	}
-	if r.Given != nil {
-		return standing.Underway(stops, r.Given.Line)
-	}
-	return standing.Underway(stops, nil)
 }
 
 func (b *builder) ways(ctx context.Context) ([]way, error) {

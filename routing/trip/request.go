@@ -1,0 +1,155 @@
+package trip
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/clearance"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip/choosing"
+	"wayhouse/routing/trip/driving"
+	"wayhouse/routing/trip/standing"
+)
+
+// Given is a route that was prescribed: a line, or road numbers in order.
+// Exactly one is set. It is checked as it is, never replaced.
+type Given struct {
+	Line  orb.LineString
+	Roads []string
+}
+
+// Request is a trip to plan.
+type Request struct {
+	Name       string
+	Rig        rig.Rig
+	Stops      []choosing.Stop // two or more; for a given line they may be empty
+	Departure  time.Time
+	Local      bool // Departure is a wall clock, to be read in the zone of the first stop
+	Given      *Given
+	Structures []clearance.Structure
+	// StructuresRevision names the state of the table that Structures came from.
+	StructuresRevision string
+	Allowances         clearance.Allowances
+	Invented           bool // the trip is an example
+	// AvoidUnmeasured goes round what hangs over the road without a usable
+	// figure: up to an hour for each.
+	AvoidUnmeasured bool
+	Wishes          choosing.Wishes
+	Conditions      driving.Conditions
+}
+
+// Limits of a request, so that one question cannot take the service.
+const (
+	MaxStops      = 25
+	MaxStructures = 2_000
+	MaxPassings   = 20_000 // structures listed on all legs together
+	MaxLinePoints = 20_000
+	MaxRoads      = 100
+	maxRoadName   = 40
+)
+
+// RequestError names the field of a request that cannot be used.
+type RequestError = measure.FieldError
+
+func fail(field, value, problem, fix string) error {
+	return &RequestError{Field: field, Value: value, Problem: problem, Fix: fix}
+}
+
+// check refuses requests that cannot be planned.
+func (r *Request) check() error {
+	switch {
+	case r.Given == nil && len(r.Stops) < 2:
+		return fail("stops", fmt.Sprint(len(r.Stops)), "a trip needs two stops or more", "add them in the order of travel")
+	case r.Given != nil && r.Given.Line == nil && len(r.Stops) != 2:
+		return fail("stops", fmt.Sprint(len(r.Stops)), "a route of road names needs two stops, its start and its end", "give both")
+	case len(r.Stops) > MaxStops:
+		return fail("stops", fmt.Sprint(len(r.Stops)), fmt.Sprintf("more than %d stops", MaxStops), "split the trip")
+	case len(r.Structures) > MaxStructures:
+		return fail("structures", fmt.Sprint(len(r.Structures)), fmt.Sprintf("more than %d structures", MaxStructures), "keep those near the trip")
+	}
+	for i := 1; i < len(r.Stops); i++ {
+		if r.Stops[i].Point == r.Stops[i-1].Point {
+			return fail(fmt.Sprintf("stops[%d]", i), r.Stops[i].Label, "is the same place as the stop before", "take one of them out")
+		}
+	}
+	if err := r.Wishes.Check(); err != nil {
+		return err
+	}
+	return r.checkGiven()
+}
+
+func (r *Request) checkGiven() error {
+	switch g := r.Given; {
+	case g == nil:
+		return nil
+	case g.Line != nil && g.Roads != nil:
+		return fail("route", "", "is given as a line and as road names", "give one of the two")
+	case g.Line == nil && len(g.Roads) == 0:
+		return fail("route", "", "is empty", "give a line of two points or more, or road names")
+	case len(g.Roads) > MaxRoads:
+		return fail("route.roads", fmt.Sprint(len(g.Roads)), fmt.Sprintf("more than %d roads", MaxRoads), "split the trip")
+	case g.Line != nil && len(g.Line) < 2:
+		return fail("route", fmt.Sprint(len(g.Line)), "a line needs two points or more", "give the whole track")
+	case len(g.Line) > MaxLinePoints:
+		return fail("route", fmt.Sprint(len(g.Line)), fmt.Sprintf("more than %d points", MaxLinePoints), "thin the line or split the trip")
+	}
+	for i, name := range r.Given.Roads {
+		if len(name) > maxRoadName {
+			return fail(fmt.Sprintf("route.roads[%d]", i), name[:maxRoadName]+"...", "is too long for a road number", "give numbers such as 417")
+		}
+	}
+	for i := 1; i < len(r.Given.Line); i++ {
+		if math.Abs(r.Given.Line[i].Lon()-r.Given.Line[i-1].Lon()) > 180 {
+			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(r.Given.Line[i]), "lies across the antimeridian or half the world away", "give the line in parts")
+		}
+	}
+	for i, p := range r.Given.Line {
+		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {
+			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(p), "is no longitude and latitude in degrees", "give WGS84 coordinates, longitude first")
+		}
+	}
+	return nil
+}
+
+// departure reads a wall clock in the zone of the first stop.
+func (p *Planner) departure(r *Request) time.Time {
+	if !r.Local {
+		return r.Departure
+	}
+	y, m, d := r.Departure.Date()
+	zone := p.Zone(p.Areas.At(r.firstPoint()))
+	return time.Date(y, m, d, r.Departure.Hour(), r.Departure.Minute(), r.Departure.Second(), 0, zone)
+}
+
+// clockExists refuses a wall clock that the first stop skips when its clocks
+// go forward.
+func (r *Request) clockExists(at time.Time) error {
+	const layout = "2006-01-02T15:04"
+	if r.Local && at.Format(layout) != r.Departure.Format(layout) {
+		return fail("depart", r.Departure.Format(layout), "does not exist at the first stop: its clocks go forward then", "give another time, or one with an offset")
+	}
+	return nil
+}
+
+func (r *Request) firstPoint() orb.Point {
+	if len(r.Stops) > 0 {
+		return r.Stops[0].Point
+	}
+	return r.Given.Line[0]
+}
+
+// underway is how long the trip drives when it goes well.
+func (r *Request) underway() time.Duration {
+	var stops []orb.Point
+	for _, s := range r.Stops {
+		stops = append(stops, s.Point)
+	}
+	if r.Given != nil {
+		return standing.Underway(stops, r.Given.Line)
+	}
+	return standing.Underway(stops, nil)
+}

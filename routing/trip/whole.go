@@ -1,0 +1,89 @@
+package trip
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
+	"wayhouse/routing/match"
+	"wayhouse/routing/network"
+	"wayhouse/routing/trip/standing"
+)
+
+// tripFindings answers for the trip as a whole.
+func (b *builder) tripFindings() {
+	p, s := b.plan, b.stands
+	add := func(list []finding.Finding) { p.Findings = append(p.Findings, list...) }
+	add(s.Unbound(b.listed))
+	add(s.Rivals(b.rivals, func(one standing.Placed) bool {
+		return slices.ContainsFunc(p.Legs, func(l Leg) bool { return l.passes(one) })
+	}, b.listed))
+	var stops []orb.Point
+	for _, s := range b.request.Stops {
+		stops = append(stops, s.Point)
+	}
+	var along []orb.Bound
+	for _, l := range p.Legs {
+		stops, along = append(stops, l.Line[0], l.Line[len(l.Line)-1]), append(along, l.Line.Bound())
+	}
+	add(s.Near(stops, say.That("structure.near_stop"), b.listed))
+	if b.request.Given != nil {
+		add(s.Near(match.Sample(b.request.Given.Line), say.That("structure.near_line"), b.listed))
+	}
+	add(s.Lost(p.edges, along, b.listed))
+	if !p.Passable {
+		p.Findings = append(p.Findings, b.shutRoute())
+	}
+}
+
+// shutRoute answers where every way is shut, with the structures and the signs
+// that shut the one that is shown.
+func (b *builder) shutRoute() finding.Finding {
+	f := finding.Finding{
+		Topic: finding.Route, Rule: "route", Outcome: finding.Forbidden, Reason: finding.Exceeded,
+		Says: []say.Remark{say.That("route.shut")}, Settles: b.stands.Office(b.plan.Legs[0].Jurisdictions...),
+	}
+	for _, l := range b.plan.Legs {
+		for _, s := range l.Structures {
+			if s.Outcome == finding.Forbidden {
+				f.Citations = append(f.Citations, s.Citation)
+				f.Invented = f.Invented || s.Invented()
+			}
+		}
+		for _, said := range l.Findings { // a rule of the tables shuts no road
+			if said.Outcome == finding.Forbidden && said.Topic == finding.Sign {
+				f.Citations = append(f.Citations, said.Citations...)
+			}
+		}
+	}
+	return f
+}
+
+// turnFindings says which forbidden turns the ways take: a given one may, and
+// one that goes on from a stop.
+func (b *builder) turnFindings(ways []way) {
+	var pieces []network.Piece
+	for i, w := range ways {
+		if i > 0 {
+			b.turningRound(ways[i-1], w)
+		}
+		pieces = append(pieces, w.Pieces...)
+		if w.Gap != nil || i == len(ways)-1 {
+			b.plan.Findings = append(b.plan.Findings, b.stands.ForbiddenTurns(pieces)...)
+			pieces = nil
+		}
+	}
+}
+
+// turningRound says where a rig has to turn round at a stop to go on.
+func (b *builder) turningRound(before, after way) {
+	if len(before.Pieces) == 0 || len(after.Pieces) == 0 || before.Pieces[len(before.Pieces)-1].Arc.Back() != after.Pieces[0].Arc {
+		return
+	}
+	b.plan.Findings = append(b.plan.Findings, finding.Finding{
+		Topic: finding.Road, Rule: "turning round", Place: after.From, Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Says: []say.Remark{say.That("way.turning_round")}, Settles: finding.Asking(finding.Expert, say.That("ask.stop")),
+	})
+}

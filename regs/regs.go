@@ -69,10 +69,10 @@ type Place struct {
 	OwnerKnown    bool     // whether it is known that the road is the jurisdiction's own
 	// Towns are the municipalities of the place by name; "" and none: not known.
 	Towns []string
-	// Owners is what is said of who runs the roads, in words. It is shown and
+	// Owners is what is said of who runs the roads. It is shown and
 	// settles nothing: an operator or a road number is no proof of whose rules
 	// bind. OwnerKnown does.
-	Owners []string
+	Owners []say.Remark
 	// Roads are those that are used there, each once; none: not known.
 	Roads []roads.Road
 	// Until is when the vehicle leaves the place again; zero: not known.

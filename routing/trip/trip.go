@@ -85,8 +85,8 @@ type Leg struct {
 	Findings      []finding.Finding
 	Structures    []standing.Passing
 
-	zone   string   // as the network says
-	owners []string // what it says of who runs the roads
+	zone   string       // as the network says
+	owners []say.Remark // what it says of who runs the roads
 	used   []roads.Road
 	own    bool // it says that they are the jurisdiction's own
 }

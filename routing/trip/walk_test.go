@@ -36,3 +36,18 @@ func TestAllWalksOverEveryFinding(t *testing.T) {
 		}
 	}
 }
+
+// Whatever is not settled says why, what it is about, and whom to ask.
+func TestEveryFindingIsData(t *testing.T) {
+	for name, p := range map[string]*Plan{
+		"a road":  plan(t, world(t, fork(road{}), nil), described()),
+		"a line":  plan(t, world(t, fork(road{}), nil), house(given([2]float64{-3, 0}, [2]float64{0, 0}, [2]float64{4, -2}, [2]float64{6, -2}))),
+		"a fence": plan(t, world(t, fork(road{signs: signs(access(everyone, refused))}), nil), house()),
+	} {
+		for at, f := range p.All() {
+			if f.Topic == "" || len(f.Says) == 0 || f.Outcome == finding.Unknown && f.Reason == "" || f.Outcome != finding.Clear && len(f.Settles) == 0 {
+				t.Errorf("%s, %+v: %s %s (%q) says %v, settled by %v", name, at, f.Topic, f.Rule, f.Reason, f.Says, f.Settles)
+			}
+		}
+	}
+}

@@ -5,15 +5,16 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
 
 // Ledger gathers what the roads of a leg have to say, each thing once.
 type Ledger struct {
 	Climb  Climb
-	Steep  bool     // whether any climb is known
-	Owners []string // what the map says of who runs the roads
-	Alien  bool     // the map does not say of a road that it is the jurisdiction's own
+	Steep  bool         // whether any climb is known
+	Owners []say.Remark // what the map says of who runs the roads
+	Alien  bool         // the map does not say of a road that it is the jurisdiction's own
 	Length measure.Distance
 	Small  bool // a road below the trunk classes is on it
 	Roads  []roads.Road
@@ -23,6 +24,7 @@ type Ledger struct {
 	unsaid  map[network.Fact]measure.Distance // length of roads that say nothing of a fact
 	bridges []int64                           // that are driven over and say nothing of mass, by way
 	met     map[roadKey]bool
+	owned   map[owners]bool
 }
 
 // entry is one note and where it holds.
@@ -42,7 +44,7 @@ type Climb struct {
 
 // NewLedger returns an empty Ledger.
 func NewLedger() *Ledger {
-	return &Ledger{said: map[string]*entry{}, unsaid: map[network.Fact]measure.Distance{}, met: map[roadKey]bool{}}
+	return &Ledger{said: map[string]*entry{}, unsaid: map[network.Fact]measure.Distance{}, met: map[roadKey]bool{}, owned: map[owners]bool{}}
 }
 
 func (l *Ledger) note(n note, at measure.Distance, of string) {
@@ -137,15 +139,24 @@ var ownWords = []string{"national", "state", "province", "provincial", "federal"
 // owner collects what is tagged of who runs the roads.
 func (l *Ledger) owner(n *network.Network, r network.Record) {
 	l.Alien = l.Alien || !slices.Contains(ownWords, n.Text(r.Ownership)) || r.Flags.Has(network.Toll)
-	for _, s := range []struct {
-		label string
-		text  network.StringID
-	}{{"operator ", r.Operator}, {"ownership ", r.Ownership}, {"numbered in ", r.Signed}} {
-		if text := n.Text(s.text); text != "" && !slices.Contains(l.Owners, s.label+text) {
-			l.Owners = append(l.Owners, s.label+text)
+	told := owners{r.Operator, r.Ownership, r.Signed}
+	if l.owned[told] {
+		return
+	}
+	l.owned[told] = true
+	for _, one := range []say.Remark{
+		say.That("owner.operator", "name", n.Text(r.Operator)),
+		say.That("owner.ownership", "kind", n.Text(r.Ownership)),
+		say.That("owner.numbered_in", "network", n.Text(r.Signed)),
+	} {
+		if one.Args[0].Value != "" && !slices.Contains(say.Strings(l.Owners), one.String()) {
+			l.Owners = append(l.Owners, one)
 		}
 	}
 }
+
+// owners are what a road says of who runs it.
+type owners struct{ operator, ownership, signed network.StringID }
 
 // rise adds up climbs. Of a part of an edge the same share is taken.
 func (l *Ledger) rise(n *network.Network, p network.Piece) {

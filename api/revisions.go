@@ -29,7 +29,7 @@ func whichOf(err error, before int) string {
 }
 
 func (s *Server) listRevisions(ctx context.Context, _ *struct{}) (*reply[wire.Revisions], error) {
-	history, err := s.Tables.Store.History(ctx)
+	history, err := s.Tables.History(ctx)
 	if err != nil {
 		return nil, s.problem(err)
 	}
@@ -44,7 +44,7 @@ func (s *Server) compareRevisions(ctx context.Context, in *struct {
 	Before int `query:"before" required:"true" minimum:"1"`
 	After  int `query:"after" minimum:"0" doc:"The newest when left out"`
 }) (*reply[wire.Compared], error) {
-	d, err := s.Tables.Store.Compare(ctx, in.Before, in.After)
+	d, err := s.Tables.Compare(ctx, in.Before, in.After)
 	if err != nil {
 		return nil, s.numbered(whichOf(err, in.Before), err)
 	}

@@ -88,10 +88,7 @@ func (nowhere) WriteHeader(int) {}
 
 // useProblems makes the library answer its own errors as problems too; it has
 // no other place for that than a variable.
-//
-// Names of fields are what they are, capitals included: in a name of other letters
-// the validator would see one value and the reader perhaps another.
-var useProblems = sync.OnceFunc(func() { huma.NewError, huma.ValidateStrictCasing = newProblem, true })
+var useProblems = sync.OnceFunc(func() { huma.NewError = newProblem })
 
 func (s *Server) config() huma.Config {
 	useProblems()

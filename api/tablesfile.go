@@ -98,7 +98,7 @@ func (s *Server) fileProblem(table string, err error) error {
 }
 
 func (s *Server) upgradeTables(ctx context.Context, in *change[wire.UpgradeRequest]) (*reply[wire.Upgraded], error) {
-	u, err := s.Tables.Store.ProposeUpgrade(ctx)
+	u, err := s.Tables.ProposeUpgrade(ctx)
 	if err != nil {
 		return nil, s.problem(err)
 	}

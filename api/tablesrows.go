@@ -77,7 +77,7 @@ func (s *Server) listRows(ctx context.Context, in *struct {
 		}
 		code = codes[0]
 	}
-	page, number, more, err := s.Tables.Store.Page(ctx, in.Table, in.Revision, in.After, in.Limit, func(r rows.Record) bool {
+	page, number, more, err := s.Tables.Page(ctx, in.Table, in.Revision, in.After, in.Limit, func(r rows.Record) bool {
 		return code == "" || r[column] == code || strings.HasPrefix(r[column], code+"/")
 	})
 	if err != nil {
@@ -97,7 +97,7 @@ func (s *Server) getRow(ctx context.Context, in *RowAddress) (*tagged[wire.KeptR
 	if _, err := tableAt(in.Table); err != nil {
 		return nil, err
 	}
-	kept, err := s.Tables.Store.Row(ctx, in.Table, in.ID)
+	kept, err := s.Tables.Row(ctx, in.Table, in.ID)
 	if err != nil {
 		return nil, s.problem(err)
 	}

@@ -12,9 +12,10 @@ import (
 	"wayhouse/regs/store"
 )
 
-// Tables are the tables that users keep.
+// Tables are the tables that users keep. What reads them is the store's; what changes
+// them is here.
 type Tables struct {
-	Store *store.Store
+	*store.Store
 	Clock func() time.Time
 	// Unkept is set where the store ends with the process. Changes are then refused:
 	// one that is forgotten with the next start would make answers milder again.
@@ -28,7 +29,7 @@ type Tables struct {
 // of it.
 func (t *Tables) Follow(s *Service, log *slog.Logger) {
 	t.Changed = func(ctx context.Context) {
-		snapshot, err := t.Store.Snapshot(context.WithoutCancel(ctx))
+		snapshot, err := t.Snapshot(context.WithoutCancel(ctx))
 		if err != nil {
 			log.Error("the newest tables could not be read; answers go on with those before", "error", err)
 			return
@@ -124,11 +125,11 @@ type Verified struct {
 // Verify says that somebody read a row in its source, as it was at a revision; 0 is
 // the newest.
 func (t *Tables) Verify(ctx context.Context, table, id string, was int, q wire.VerifyRequest) (out Verified, err error) {
-	kept, err := t.Store.Row(ctx, table, id)
+	kept, err := t.Row(ctx, table, id)
 	if err != nil {
 		return out, err
 	}
-	edit, err := t.Store.Verification(ctx, table, id, map[string]string{
+	edit, err := t.Verification(ctx, table, id, map[string]string{
 		"source": q.Source, "section": q.Section, "source_year": q.Year, "source_url": q.URL, "read_on": q.ReadOn, "published": q.Published, "threshold": q.Threshold,
 	})
 	if err != nil {
@@ -144,7 +145,7 @@ func (t *Tables) Verify(ctx context.Context, table, id string, was int, q wire.V
 		return out, err
 	}
 	out.Difference = store.Difference{Table: table, ID: id, Before: kept.Record, After: edit.Record}
-	snapshot, err := t.Store.Snapshot(ctx)
+	snapshot, err := t.Snapshot(ctx)
 	if err != nil {
 		return out, err
 	}

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"encoding/json"
+	"errors"
 	"reflect"
 	"sync"
 
@@ -29,6 +30,10 @@ func Decode[Q any](raw []byte) Asked[Q] {
 	var said any
 	if err := json.Unmarshal(raw, &said); err != nil {
 		e := FieldError{Field: "body", Value: Short(string(raw)), Problem: "is no JSON: " + err.Error(), Fix: "correct it; /openapi.json has the form"}
+		var large *json.UnmarshalTypeError
+		if errors.As(err, &large) { // all else fits what takes anything
+			e.Problem = "has a " + large.Value + ", which is beyond all reckoning"
+		}
 		return Asked[Q]{Refused: &Refusal{Whole: true, Unreadable: true, Errors: []FieldError{e}}}
 	}
 	if twice := RepeatedKeys(raw); len(twice) > 0 {
@@ -51,7 +56,7 @@ func DecodeValue[Q any](said any) (a Asked[Q]) {
 		err = json.Unmarshal(raw, &a.Said)
 	}
 	if err != nil && a.Refused == nil { // the schema let through what the type does not take
-		a.Refused = Refuse(FieldError{Field: "body", Problem: err.Error(), Fix: "see /openapi.json for what it takes"})
+		a.Refused = Refuse(FieldError{Field: "body", Problem: "cannot be read", Fix: "see /openapi.json for what it takes"})
 	}
 	return a
 }

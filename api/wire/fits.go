@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -235,7 +236,7 @@ func (c *checker) number(field string, s *huma.Schema, said any) {
 	switch {
 	case !ok:
 		c.fail(field, said, "is no number", "write a number without quotes")
-	case s.Type == huma.TypeInteger && number != float64(int32(number)):
+	case s.Type == huma.TypeInteger && (number != math.Trunc(number) || math.Abs(number) > math.MaxInt32):
 		c.fail(field, said, "is no whole number", "write a whole number without quotes")
 	case s.Minimum != nil && number < *s.Minimum, s.Maximum != nil && number > *s.Maximum:
 		c.fail(field, said, outside(s), "check the figure")

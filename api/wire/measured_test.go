@@ -136,14 +136,14 @@ func TestTwins(t *testing.T) {
 func FuzzDecode(f *testing.F) {
 	for _, s := range []string{
 		`{"unit": {"height_m": 4.15}}`, `{"unit": 5}`, `[]`, `{`, `{"stops": [null]}`, `{"wishes": {"permit_costs": {"CA-ON": "30 min"}}}`,
-		`{"unit": {"scale_ticket": {"axles_kg": [1, null]}}}`, `{"Name": "x", "name": 4}`,
+		`{"unit": {"scale_ticket": {"axles_kg": [1, null]}}}`, `{"Name": "x", "name": 4}`, `{"unit": {"height_m": 1e400}}`, `{"unit": {"axles": 1e30}}`,
 	} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, body string) {
 		a := Decode[TripRequest]([]byte(body))
 		for _, e := range append([]FieldError{}, refusedOf(a)...) {
-			if e.Field == "" || e.Problem == "" || e.Fix == "" || strings.Contains(e.Problem, "Request") {
+			if e.Field == "" || e.Problem == "" || e.Fix == "" || strings.Contains(e.Problem, "Request") || strings.Contains(e.Problem, "Go ") {
 				t.Errorf("%q: %+v", body, e)
 			}
 		}

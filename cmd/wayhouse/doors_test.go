@@ -101,7 +101,7 @@ func TestEveryDoorRefusesAlike(t *testing.T) {
 			noError(t, json.Unmarshal([]byte(s.trip), &trip))
 			raw, err := json.Marshal(trip)
 			noError(t, err)
-			want := refusedBody(t, handler, raw)
+			want := refusedBody(t, handler, "/v1/trips", raw)
 			if want.Field != s.field || want.Problem == "" || want.Fix == "" || strings.Contains(want.String(), "Request") {
 				t.Errorf("a body is refused for %+v, want %s", want, s.field)
 			}
@@ -113,10 +113,10 @@ func TestEveryDoorRefusesAlike(t *testing.T) {
 	}
 }
 
-// refusedBody posts a trip and returns the one entry of its refusal.
-func refusedBody(t *testing.T, h http.Handler, body []byte) wire.FieldError {
+// refusedBody posts a request and returns the one entry of its refusal.
+func refusedBody(t *testing.T, h http.Handler, path string, body []byte) wire.FieldError {
 	t.Helper()
-	r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1/v1/trips", bytes.NewReader(body))
+	r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1"+path, bytes.NewReader(body))
 	r.Header.Set("Content-Type", "application/json")
 	w := httptest.NewRecorder()
 	h.ServeHTTP(w, r)
@@ -144,6 +144,43 @@ func refusedCommand(t *testing.T, known *service.Service, args ...string) string
 	}
 	_, line, _ := strings.Cut(strings.TrimSpace(errs.String()), "\n")
 	return strings.TrimSpace(line)
+}
+
+// The other commands and their endpoints are refused alike too, as whole processes.
+func TestEveryCommandRefusesAsItsEndpoint(t *testing.T) {
+	known, tables, err := load(t.Context(), sources{}, noon)
+	noError(t, err)
+	defer tables.Close()
+	handler := serverOf(known, tables, sources{}, quiet()).Handler()
+	const stops = `"stops": [{"place": "Perth, ON"}, {"place": "Cornwall, ON"}]`
+	unit, odd := written(t, "unit.yaml", "{height: 4 m}"), written(t, "odd.yaml", "{kind: houseboat}")
+	for name, s := range map[string]struct {
+		path, body string
+		args       []string
+		called     string
+	}{
+		"kind":          {"/v1/checks", `{"unit": {"kind": "houseboat"}, "in": ["CA-ON"]}`, []string{"check", odd, "--in", "CA-ON"}, "unit.kind"},
+		"day":           {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["CA-ON"], "day": "tomorrow"}`, []string{"check", unit, "--in", "CA-ON", "--day", "tomorrow"}, "--day"},
+		"trade":         {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["CA-ON"], "use": "holiday"}`, []string{"check", unit, "--in", "CA-ON", "--use", "holiday"}, "--use"},
+		"nowhere":       {"/v1/checks", `{"unit": {"height": "4 m"}}`, []string{"check", unit}, "--in"},
+		"no such place": {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["XX-YY"]}`, []string{"check", unit, "--in", "XX-YY"}, "--in"},
+		"tow vehicle":   {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["CA-ON"], "tow": {"form": "mule"}}`, []string{"check", unit, "--in", "CA-ON", "--tow-form", "mule"}, "--tow-form"},
+		"revision":      {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["CA-ON"], "tables_revision": 7}`, []string{"check", unit, "--in", "CA-ON", "--tables-revision", "7"}, "--tables-revision"},
+		"windward":      {"/v1/rigs", `{"unit": {"height": "4 m"}, "conditions": {"windward_share": 0.9}}`, []string{"rig", unit, "--windward-share", "0.9"}, "--windward-share"},
+		"rig's kind":    {"/v1/rigs", `{"unit": {"kind": "houseboat"}}`, []string{"rig", odd}, "unit.kind"},
+		"alternatives":  {"/v1/routes", `{"alternatives": 4, ` + stops + `}`, append([]string{"route"}, between("--alternatives", "4")[1:]...), "--alternatives"},
+		"quantity":      {"/v1/ladders", `{"quantity": "length", ` + stops + `}`, append([]string{"ladder"}, between("--quantity", "length")[1:]...), "--quantity"},
+		"avoiding":      {"/v1/ladders", `{"avoid_unmeasured": true, ` + stops + `}`, append([]string{"ladder"}, between("--avoid-unmeasured")[1:]...), "--avoid-unmeasured"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			want := refusedBody(t, handler, s.path, []byte(s.body))
+			want.Field = s.called
+			code, out, errs := wayhouse(t, s.args...)
+			if code != exitInput || out != "" || !strings.HasSuffix(errs, "\n  "+want.String()+"\n") {
+				t.Errorf("%v: exit code %d, printed %q\n%s\nwant %s", s.args, code, out, errs, want)
+			}
+		})
+	}
 }
 
 // The whole command refuses as its parts do.

@@ -45,7 +45,7 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 		Use: "history", Short: "List every change of the tables, the newest first", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
-				history, err := t.Store.History(cmd.Context())
+				history, err := t.History(cmd.Context())
 				for _, r := range history {
 					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"), report.Printable(r.Who), report.Printable(r.Why))
 				}
@@ -71,7 +71,7 @@ func rulesCompare(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
-				differences, err := t.Store.Compare(cmd.Context(), a, b)
+				differences, err := t.Compare(cmd.Context(), a, b)
 				for _, d := range differences {
 					printDifference(cmd.OutOrStdout(), d)
 				}

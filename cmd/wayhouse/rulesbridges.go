@@ -39,7 +39,7 @@ func rulesBridges(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
-				p, err := t.Store.Propose(cmd.Context(), "clearances", taken.Records, false)
+				p, err := t.Propose(cmd.Context(), "clearances", taken.Records, false)
 				if err != nil {
 					return err
 				}

@@ -24,7 +24,7 @@ func rulesUpgrade(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
-				u, err := t.Store.ProposeUpgrade(cmd.Context())
+				u, err := t.ProposeUpgrade(cmd.Context())
 				if err != nil {
 					return err
 				}

@@ -549,7 +549,7 @@ func TestUnknownDutyNeverClearsWrongly(t *testing.T) {
 		whole := answersByRule(t, tables.Duty(truth))
 		for name, f := range answersByRule(t, tables.Duty(known)) {
 			if f.Outcome == finding.Clear && whole[name].Outcome == finding.Conditional {
-				t.Fatalf("%s reads as clear (%s) where it is %s (%s)", name, says(f), whole[name].Outcome, whole[name].Summary)
+				t.Fatalf("%s reads as clear (%s) where it is %s (%s)", name, says(f), whole[name].Outcome, says(whole[name]))
 			}
 		}
 	})

@@ -88,7 +88,7 @@ func TestRowsOfTheNight(t *testing.T) {
 			legal := row
 			legal.Tier = limit.Legal
 			if below := rule(t, of(legal).Check(high(415), leg(until, tc.ends...), on(tc.from)), "height"); below.Outcome != unknown {
-				t.Errorf("%s, %s row, not beyond: %s (%s)", tc.name, outcome, below.Outcome, below.Summary)
+				t.Errorf("%s, %s row, not beyond: %s (%s)", tc.name, outcome, below.Outcome, says(below))
 			}
 		}
 	}

@@ -120,12 +120,7 @@ func (l *Language) Each(remarks []say.Remark) []string {
 }
 
 // Summary is the answer of a finding.
-func (l *Language) Summary(f finding.Finding) string {
-	if len(f.Says) > 0 {
-		return l.All(f.Says)
-	}
-	return f.Summary
-}
+func (l *Language) Summary(f finding.Finding) string { return l.All(f.Says) }
 
 // Quantity writes a length or a mass in both systems, "" for what is not known.
 func (l *Language) Quantity(q finding.Quantity) string {
@@ -144,7 +139,7 @@ func (l *Language) Value(f finding.Finding) string {
 }
 
 // Ask names whom the first step asks that asks anybody.
-func (l *Language) Ask(f finding.Finding) string { return cmp.Or(l.Whom(f.Settles), f.Ask) }
+func (l *Language) Ask(f finding.Finding) string { return l.Whom(f.Settles) }
 
 // Whom names whom the first step asks that asks anybody.
 func (l *Language) Whom(steps []finding.Step) string {
@@ -160,9 +155,4 @@ func (l *Language) Whom(steps []finding.Step) string {
 func (l *Language) Figure(c finding.Citation) string { return cmp.Or(c.Published, l.Say(c.Shows)) }
 
 // Bearing says how a citation bears on the case.
-func (l *Language) Bearing(c finding.Citation) string {
-	if len(c.Says) > 0 {
-		return l.All(c.Says)
-	}
-	return c.Words
-}
+func (l *Language) Bearing(c finding.Citation) string { return l.All(c.Says) }

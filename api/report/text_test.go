@@ -139,16 +139,16 @@ func checkAll(t failer, p *trip.Plan, text string) {
 // way round, every demand.
 func oddPlan() *trip.Plan {
 	low := passing("Heron_Rise", finding.Invented, finding.Forbidden)
-	unknown := finding.Finding{Rule: "structure", Place: say.Text("Gannet_Skyway"), Outcome: finding.Unknown, Invented: true, Ask: "the owner", Summary: "Gannet_Skyway could not be bound to a road"}
+	unknown := finding.Finding{Rule: "structure", Place: say.Text("Gannet_Skyway"), Outcome: finding.Unknown, Invented: true, Settles: finding.Asking(finding.Office, say.Text("the owner")), Says: say.Each([]string{"Gannet_Skyway could not be bound to a road"})}
 	all := finding.Demands{
 		Permits: say.Each([]string{"permit of CA-ON"}), EscortsFront: 1, EscortsRear: 2, EscortsAny: 3, HeightPole: true, Survey: true,
 		Hours: say.Each([]string{"not at night"}), Conditions: say.Each([]string{"a red flag"}),
 	}
 	gap := trip.Leg{From: say.Text("start"), To: say.Text("end"), Length: 1200, Unmatched: true, Time: driving.Duration{Unknown: say.Text("no road")}, Fuel: driving.Fuel{Unknown: say.Text("no road")},
-		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: finding.Of(4 * measure.Metre), Summary: "the table has no row", Ask: "the road authority"}}}
+		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: finding.Of(4 * measure.Metre), Says: say.Each([]string{"the table has no row"}), Settles: finding.Asking(finding.Office, say.Text("the road authority"))}}}
 	return &trip.Plan{
 		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: say.Text("a"), To: say.Text("b"), Structures: []standing.Passing{low}, Start: noon()}},
-		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Summary: "every way is shut"}},
+		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Says: say.Each([]string{"every way is shut"})}},
 		Avoided: []choosing.Avoided{
 			{From: "a", To: "b", Structures: []standing.Passing{low}, Extra: -1500, ExtraTime: driving.Duration{Duration: time.Hour}},
 			{From: "a", To: "b", Ferry: true, Extra: 900, ExtraTime: driving.Duration{Unknown: say.Text("no timetable")}},

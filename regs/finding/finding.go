@@ -118,7 +118,6 @@ type Citation struct {
 	Tier      string       // where its threshold stands: "legal", "beyond", "unsure"; "" for a structure
 	Decides   bool         // it made the outcome; otherwise it is shown beside
 	Says      []say.Remark // how it bears on this case
-	Words     string       // the same as a sentence, until all say it as data
 }
 
 // Finding is one answer about one rule at one place.
@@ -135,8 +134,6 @@ type Finding struct {
 	Margin       Quantity     // threshold minus value
 	Says         []say.Remark // the answer, in the order in which it is told
 	Settles      []Step       // what would settle it, the best first; set on every outcome but clear
-	Summary      string       // Says as a sentence, until all say it as data
-	Ask          string       // whom Settles asks, until all say it as data
 	Citations    []Citation
 	Invented     bool // it rests on invented data
 }

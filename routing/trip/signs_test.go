@@ -1,7 +1,6 @@
 package trip
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -230,7 +229,7 @@ func byRule(p *Plan, rule string) []finding.Finding {
 
 // told is what a finding says, for comparison.
 func told(f finding.Finding) string {
-	return cmp.Or(strings.Join(say.Strings(f.Says), "; "), f.Summary)
+	return strings.Join(say.Strings(f.Says), "; ")
 }
 
 // whom is whom a finding asks, for comparison.
@@ -240,7 +239,7 @@ func whom(f finding.Finding) string {
 			return s.Whom.String()
 		}
 	}
-	return f.Ask
+	return ""
 }
 
 // takes wants a plan that goes by the named road of a fork.

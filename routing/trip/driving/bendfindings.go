@@ -63,11 +63,6 @@ func (o Bends) cornerFinding() finding.Finding {
 	return f
 }
 
-// Slower lists the curves in which the rig should be slower than the plan assumes.
-func (o Bends) Slower() []Curve {
-	return slices.DeleteFunc(slices.Clone(o.Curves), func(c Curve) bool { return !c.Slower })
-}
-
 // groundFinding says that nobody knows how steep crossings and humps are.
 func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 	f := finding.Finding{
@@ -92,20 +87,4 @@ func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 		f.Says = []say.Remark{say.That("road.grounds", "places", len(grounds)), say.That("road.passes_crests", "radius", float64(u.Crest))}
 	}
 	return f
-}
-
-// TooWide reports whether the rig takes more than the road is tagged to have.
-func (c Corner) TooWide() bool { return c.RoadWidth > 0 && float64(c.Swept) > c.RoadWidth.Metres() }
-
-// Place says where a corner is, for someone who looks it up.
-func (c Corner) Place() say.Remark {
-	if c.Turn < 0 {
-		return say.That("place.turn_left", "spot", c.Spot.Place(), "degrees", -c.Turn, "from", c.Road, "onto", c.Onto)
-	}
-	return say.That("place.turn_right", "spot", c.Spot.Place(), "degrees", c.Turn, "from", c.Road, "onto", c.Onto)
-}
-
-// Place gives coordinates, latitude first, and how far along the way.
-func (s Spot) Place() say.Remark {
-	return say.That("place.spot", "lat", s.Point.Lat(), "lon", s.Point.Lon(), "along", s.At, "road", s.Road)
 }

@@ -10,58 +10,11 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/bend"
-	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/sweep"
 	"wayhouse/routing/trip/standing"
 )
-
-// Spot is a place on the way.
-type Spot struct {
-	At    measure.Distance // from the first stop
-	Point orb.Point
-	Road  string
-}
-
-// Corner is a corner that a long rig has to be steered through.
-type Corner struct {
-	Spot
-	Onto   string           // the road after it
-	Turn   float64          // degrees, to the right positive
-	Radius measure.Distance // at most, as the road is drawn
-	// Driven is the radius that the first axle was driven on.
-	Driven                        measure.Distance
-	Swept, OffTracking, TailSwing measure.Distance
-	RoadWidth                     measure.Length // the narrower of the tagged widths of both roads; 0: not tagged
-	Speed                         measure.Speed  // to take it at no more than half of what tips the unit; 0: not known
-	Tighter                       bool           // the road is drawn tighter than the lock of the tow vehicle
-	Unknown                       say.Remark     // why it could not be driven; none: it was
-}
-
-// Curve is a bend that is no corner.
-type Curve struct {
-	Spot
-	Radius  measure.Distance // at most, as the road is drawn
-	Speed   measure.Speed    // to take no more than half of what tips it
-	Assumed measure.Speed    // of the plan; 0: not known
-	Slower  bool             // the rig should be slower than the plan assumes, or may have to be
-}
-
-// Ground is a place where the underside may touch.
-type Ground struct {
-	Spot
-	Kind network.Kind
-	Of   string // the element of the map
-}
-
-// Bends are what the way does to a long rig.
-type Bends struct {
-	Corners  []Corner   // those that could not be driven first, then the widest
-	Curves   []Curve    // the slowest first
-	NoCurves say.Remark // why speeds in curves are not known
-	Grounds  []Ground
-}
 
 // The radius that a corner is driven on where the lock of the tow vehicle is not
 // given: this project's assumption.
@@ -246,25 +199,4 @@ func (w *bender) grounds(p network.Piece, at measure.Distance) {
 			Spot: Spot{At: at + n.Along(where, p.Arc) - p.Start, Point: n.Point(where), Road: n.RoadName(p.Arc.Edge())}, Kind: s.Kind, Of: standing.SpotElement(s),
 		})
 	}
-}
-
-func lengthOf(w Way) measure.Distance {
-	var out measure.Distance
-	for _, p := range w.Pieces {
-		out += p.Length()
-	}
-	if w.Gap != nil {
-		out += geodesic.Length(w.Gap)
-	}
-	return out
-}
-
-// AppendLine joins two lines without repeating the point where they meet.
-func AppendLine(line, more orb.LineString) orb.LineString {
-	for _, p := range more {
-		if len(line) == 0 || line[len(line)-1] != p {
-			line = append(line, p)
-		}
-	}
-	return line
 }

@@ -5,8 +5,6 @@ package driving
 import (
 	"time"
 
-	"github.com/paulmach/orb"
-
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
@@ -67,13 +65,6 @@ func (p Pace) Time(pieces []network.Piece) Duration {
 		d.Duration += time.Duration(float64(piece.Length()) / float64(v) * float64(time.Second))
 	}
 	return d
-}
-
-// Way is a part of a trip: pieces of road, or a gap of a given route that matches
-// none.
-type Way struct {
-	Pieces []network.Piece
-	Gap    orb.LineString
 }
 
 // Case is the rig that is driven, and how.

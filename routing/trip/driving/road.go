@@ -6,8 +6,6 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
-	"wayhouse/routing/geodesic"
-	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
 )
@@ -69,79 +67,6 @@ var tops = []measure.Speed{
 	60 * measure.KilometrePerHour, 70 * measure.KilometrePerHour, 80 * measure.KilometrePerHour,
 	90 * measure.KilometrePerHour, 100 * measure.KilometrePerHour, 110 * measure.KilometrePerHour,
 }
-
-// sections splits pieces of road into what a rig drives: of one grade, surface and
-// speed. A road that rises and falls is taken as one climb and one descent of the
-// same slope. Aboard a ferry nothing is driven.
-func (d *Driver) sections(pieces []network.Piece, out []drive.Section) []drive.Section {
-	n := d.Network
-	for _, p := range pieces {
-		e := p.Arc.Edge()
-		if n.Class[e] == network.Ferry {
-			continue
-		}
-		s := drive.Section{Length: p.Length(), Surface: surfaceOf(n.Record(n.RoadID(e)))}
-		s.Speed, _ = d.Speed(e)
-		if line := n.Line(p); d.conditions.Wind > 0 && len(line) > 1 {
-			s.Heading = geodesic.Bearing(line[0], line[len(line)-1])
-		}
-		out = append(out, slopes(n, p, s)...)
-	}
-	return out
-}
-
-// slopes splits a section into its climb and its descent.
-func slopes(n *network.Network, p network.Piece, s drive.Section) []drive.Section {
-	g, ok := n.Grade(p.Arc)
-	length := float64(n.Length[p.Arc.Edge()])
-	both := float64(g.Ascent + g.Descent)
-	if !ok || length == 0 || both == 0 {
-		return []drive.Section{s}
-	}
-	up, down := s, s
-	share := float64(g.Ascent) / both
-	up.Length, down.Length = s.Length*measure.Distance(share), s.Length*measure.Distance(1-share)
-	up.Grade, down.Grade = both/length, -both/length
-	switch share {
-	case 0:
-		return []drive.Section{down}
-	case 1:
-		return []drive.Section{up}
-	}
-	return []drive.Section{up, down}
-}
-
-func surfaceOf(r network.Record) drive.Surface {
-	switch r.Paved {
-	case network.Paved:
-		return drive.Paved
-	case network.Unpaved:
-		return drive.Gravel
-	default:
-		return drive.SurfaceUnknown
-	}
-}
-
-// Leg drives the rig along the pieces of a leg, after all legs before.
-func (d *Driver) Leg(pieces []network.Piece) Fuel {
-	from := len(d.driven)
-	d.driven = d.sections(pieces, d.driven)
-	if !d.pulled.Known() {
-		return Fuel{Unknown: d.pulled.Why()}
-	}
-	run := d.vehicle.Over(d.driven[from:], d.weather, 0)
-	d.run = d.run.Add(run)
-	out := Fuel{Range: run.Fuel}
-	if run.Unknown > 0 {
-		out.Unknown = noSpeed()
-	}
-	return out
-}
-
-func noSpeed() say.Remark { return say.That("road.no_speed") }
-
-// NoRoad is why nothing is known of a gap.
-func NoRoad() say.Remark { return say.That("road.unmatched") }
 
 // Road is what the ways did to the rig, once it passed them all.
 func (d *Driver) Road() *Road {
@@ -210,59 +135,4 @@ func (d *Driver) tank(o *Road) {
 		}
 		o.Tank.Stops = append(o.Tank.Stops, d.spotAt(at))
 	}
-}
-
-// passed is a piece of the way, or a gap of a given route.
-type passed struct {
-	network.Piece
-	gap    measure.Distance
-	driven bool // a ferry and a gap are not
-}
-
-func (p passed) length() measure.Distance { return p.Length() + p.gap }
-
-// Pass notes the next of the ways; its legs are driven one by one.
-func (d *Driver) Pass(w Way) {
-	d.ways = append(d.ways, w)
-	for _, p := range w.Pieces {
-		d.passed = append(d.passed, passed{Piece: p, driven: d.Network.Class[p.Arc.Edge()] != network.Ferry})
-	}
-	if w.Gap != nil {
-		d.passed = append(d.passed, passed{gap: geodesic.Length(w.Gap)})
-		d.run.Unknown += geodesic.Length(w.Gap)
-		d.gap = NoRoad()
-	}
-}
-
-// spotAt is the place after so much driving; its distance along the way counts
-// ferries and gaps too.
-func (d *Driver) spotAt(driven measure.Distance) Spot {
-	var out Spot
-	var last network.Piece
-	var part measure.Distance
-	for _, p := range d.passed {
-		if !p.driven {
-			out.At += p.length()
-			continue
-		}
-		last, part = p.Piece, min(driven, p.Length())
-		out.At += part
-		if driven -= part; driven <= 0 {
-			break
-		}
-	}
-	if part > 0 || last.Length() > 0 {
-		out.Point, out.Road = d.Network.Point(d.along(last, part)), d.Network.RoadName(last.Arc.Edge())
-	}
-	return out
-}
-
-// along is a position on a piece.
-func (d *Driver) along(p network.Piece, at measure.Distance) network.Position {
-	e := p.Arc.Edge()
-	offset := p.Start + at
-	if p.Arc.Reverse() {
-		offset = d.Network.Length[e] - offset
-	}
-	return network.Position{Edge: e, Offset: offset}
 }

@@ -103,6 +103,7 @@ type Rig struct {
 // Passage is how a rig passes under one structure.
 type Passage struct {
 	Outcome finding.Outcome
+	Reason  finding.Reason // why it is not clear; "" where it is
 	Known   bool           // whether there is a figure to compare with
 	Margin  measure.Length // figure - height - allowances, where Known
 	Parts   []Part         // the sum: the figure first, then what is taken off
@@ -136,36 +137,36 @@ func (p Passage) Sum() say.Remark {
 func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Time, term time.Duration) Passage {
 	figure, of := s.Figure()
 	if figure == nil {
-		return Passage{Outcome: finding.Unknown, Why: say.That("passage.no_height", "note", s.Note)}
+		return Passage{Outcome: finding.Unknown, Reason: finding.NotMeasured, Why: say.That("passage.no_height", "note", s.Note)}
 	}
 	p := Passage{Known: true, Parts: parts(s, h, span, a, day.Month(), of, *figure)}
 	p.Margin = p.Parts[0].Length
 	for _, part := range p.Parts[1:] {
 		p.Margin -= part.Length
 	}
-	p.Outcome, p.Why = outcome(s, h, p.Margin, span, a, day, term)
+	p.Outcome, p.Reason, p.Why = outcome(s, h, p.Margin, span, a, day, term)
 	return p
 }
 
-func outcome(s Structure, h Height, margin measure.Length, span *measure.Length, a Allowances, day time.Time, term time.Duration) (finding.Outcome, say.Remark) {
+func outcome(s Structure, h Height, margin measure.Length, span *measure.Length, a Allowances, day time.Time, term time.Duration) (finding.Outcome, finding.Reason, say.Remark) {
 	stale := s.Stale(day, term, a)
 	switch {
 	case margin < 0:
-		return finding.Forbidden, say.Remark{}
+		return finding.Forbidden, finding.Exceeded, say.Remark{}
 	case h.AtLeast:
-		return finding.Unknown, say.That("passage.tow_not_given")
+		return finding.Unknown, finding.AtLeast, say.That("passage.tow_not_given")
 	case s.SagRadius != nil && span == nil:
-		return finding.Unknown, say.That("passage.sags")
+		return finding.Unknown, finding.NotGiven, say.That("passage.sags")
 	case margin <= a.Review:
-		return finding.Review, say.Remark{}
+		return finding.Review, finding.Little, say.Remark{}
 	case !s.Status.Trusted():
-		return finding.Unknown, say.That("passage.status", "status", s.Status)
+		return finding.Unknown, s.Status.Doubt(), say.That("passage.status", "status", s.Status)
 	case rows.IsRival(s.ID, s.Status):
-		return finding.Unknown, say.That("passage.rival")
+		return finding.Unknown, finding.Contradicts, say.That("passage.rival")
 	case !stale.None():
-		return finding.Unknown, stale
+		return finding.Unknown, finding.Stale, stale
 	default:
-		return finding.Clear, say.Remark{}
+		return finding.Clear, "", say.Remark{}
 	}
 }
 

@@ -30,7 +30,7 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 	}
 	switch height, _ := s.Figure(); {
 	case height == nil && s.OpenAbove():
-		p = Passage{Outcome: c.trusted(s)}
+		p.Outcome, p.Reason = c.trusted(s)
 	default:
 		p = c.under(s)
 	}
@@ -39,16 +39,18 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 			continue
 		}
 		p.Others = append(p.Others, part.says)
-		p.Outcome = graver(p.Outcome, part.outcome)
+		if worse := graver(p.Outcome, part.outcome); worse != p.Outcome {
+			p.Outcome, p.Reason = worse, part.reason
+		}
 	}
 	if p.Outcome == finding.Clear && s.Expired(c.Until) {
-		p.Outcome, p.Why = finding.Unknown, expired(s).Why
+		p.Outcome, p.Reason, p.Why = finding.Unknown, finding.Stale, expired(s).Why
 	}
 	if _, all := rows.Holds(s.From, s.Until, c.From, c.Until); s.Closed && !all && s.Doubt == "" {
 		p.Shut = &Days{s.From, s.Until}
 	}
 	if s.Doubt != "" {
-		p.Outcome = doubtful(p.Outcome)
+		p.Outcome, p.Reason = doubtful(p.Outcome), finding.Perhaps
 		p.Others = append(p.Others, say.Text(s.Doubt))
 	}
 	return p, true
@@ -57,7 +59,7 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 // expired is the passage of a structure whose row ended: it still stands, and is
 // as good as unmeasured.
 func expired(s Structure) Passage {
-	return Passage{Outcome: finding.Unknown, Why: say.That("passage.row_ended", "until", say.Day(s.Until))}
+	return Passage{Outcome: finding.Unknown, Reason: finding.Stale, Why: say.That("passage.row_ended", "until", say.Day(s.Until))}
 }
 
 // Days are the first and the last of some days, zero where not stated.
@@ -119,6 +121,7 @@ func doubtful(o finding.Outcome) finding.Outcome {
 // where the structure asks nothing of it.
 type part struct {
 	outcome finding.Outcome
+	reason  finding.Reason
 	says    say.Remark
 }
 
@@ -127,14 +130,14 @@ func words(text string) part {
 	if text == "" {
 		return part{}
 	}
-	return part{finding.Review, say.Text(text)}
+	return part{finding.Review, finding.ToRead, say.Text(text)}
 }
 
 // under is the passage below the structure. Nothing but a letter of the
 // authority lets a rig pass that the figure does not, and a person decides then.
 func (c Case) under(s Structure) Passage {
 	if c.Height == nil {
-		return Passage{Outcome: finding.Unknown, Why: say.That("passage.rig_not_known")}
+		return Passage{Outcome: finding.Unknown, Reason: finding.NotGiven, Why: say.That("passage.rig_not_known")}
 	}
 	p := c.strictest(s)
 	if p.Outcome == finding.Clear || p.Outcome == finding.Unknown && p.Known {
@@ -150,7 +153,7 @@ func (c Case) under(s Structure) Passage {
 		raised := s
 		raised.Posted, raised.Measured = &l.Height, nil
 		if by := c.strictest(raised); by.Outcome != finding.Forbidden {
-			p.Outcome = finding.Review
+			p.Outcome, p.Reason = finding.Review, finding.ToRead
 			p.Why = say.That("passage.letter", "letter", l.ID, "by", l.By, "allows", l.Height)
 			return p
 		}
@@ -168,7 +171,7 @@ func (c Case) doubted(s Structure, p Passage) Passage {
 		lowered := s
 		lowered.Posted, lowered.Measured = &l.Height, nil
 		if by := c.strictest(lowered); by.Outcome == finding.Forbidden || by.Outcome == finding.Review {
-			p.Outcome = finding.Review
+			p.Outcome, p.Reason = finding.Review, finding.Contradicts
 			p.Why = say.That("passage.letter_low", "letter", l.ID, "by", l.By, "allows", l.Height)
 		}
 	}
@@ -191,17 +194,17 @@ func (c Case) beside(s Structure) part {
 		return part{}
 	}
 	if c.Width == nil || c.WidthAtLeast && *c.Width <= *s.Width {
-		return part{finding.Unknown, say.That("passage.width_open", "clear", *s.Width)}
+		return part{finding.Unknown, finding.NotGiven, say.That("passage.width_open", "clear", *s.Width)}
 	}
 	left := *s.Width - *c.Width - 2*c.Side
 	sum := say.That("passage.width", "clear", *s.Width, "rig", *c.Width, "side", c.Side, "left", left)
 	switch {
 	case *s.Width < *c.Width:
-		return part{finding.Forbidden, say.That("passage.too_narrow", "sum", sum)}
+		return part{finding.Forbidden, finding.Exceeded, say.That("passage.too_narrow", "sum", sum)}
 	case left < 0:
-		return part{finding.Review, sum}
+		return part{finding.Review, finding.Little, sum}
 	default:
-		return part{c.trusted(s), sum}
+		return c.part(s, sum)
 	}
 }
 
@@ -211,13 +214,13 @@ func (c Case) over(s Structure) part {
 		return part{}
 	}
 	if c.Mass == nil || c.MassAtLeast && *c.Mass <= *s.Mass {
-		return part{finding.Unknown, say.That("passage.mass_open", "posted", *s.Mass)}
+		return part{finding.Unknown, finding.NotGiven, say.That("passage.mass_open", "posted", *s.Mass)}
 	}
 	said := say.That("passage.mass", "posted", *s.Mass, "rig", *c.Mass)
 	if *c.Mass > *s.Mass {
-		return part{finding.Forbidden, said}
+		return part{finding.Forbidden, finding.Exceeded, said}
 	}
-	return part{c.trusted(s), said}
+	return c.part(s, said)
 }
 
 // closed shuts the road where it is closed on every day of passing; where only
@@ -228,18 +231,29 @@ func (c Case) closed(s Structure) part {
 	}
 	days := rows.Days(s.From, s.Until)
 	if _, all := rows.Holds(s.From, s.Until, c.From, c.Until); !all {
-		return part{finding.Review, say.That("passage.closed_some_days", "days", days)}
+		return part{finding.Review, finding.TimeOpen, say.That("passage.closed_some_days", "days", days)}
 	}
-	return part{finding.Forbidden, say.That("passage.closed", "days", days)}
+	return part{finding.Forbidden, finding.Exceeded, say.That("passage.closed", "days", days)}
 }
 
-// trusted is clear where the figure of a structure may clear.
-func (c Case) trusted(s Structure) finding.Outcome {
+// part is what is kept by a figure, which is clear where that may clear.
+func (c Case) part(s Structure, says say.Remark) part {
+	outcome, reason := c.trusted(s)
+	return part{outcome, reason, says}
+}
+
+// trusted is clear where the figure of a structure may clear, else why it may not.
+func (c Case) trusted(s Structure) (finding.Outcome, finding.Reason) {
 	stale := func(day time.Time) bool { return !s.Stale(day, c.Term, c.Allowances).None() }
-	if s.Status.Trusted() && !rows.IsRival(s.ID, s.Status) && !stale(c.From) && !stale(c.Until) {
-		return finding.Clear
+	switch {
+	case !s.Status.Trusted():
+		return finding.Unknown, s.Status.Doubt()
+	case rows.IsRival(s.ID, s.Status):
+		return finding.Unknown, finding.Contradicts
+	case stale(c.From) || stale(c.Until):
+		return finding.Unknown, finding.Stale
 	}
-	return finding.Unknown
+	return finding.Clear, ""
 }
 
 // Letter is what an authority wrote about one structure.

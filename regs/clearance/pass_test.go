@@ -184,6 +184,36 @@ func TestThrough(t *testing.T) {
 		if !ok || p.Outcome != tc.want || !strings.Contains(strings.Join(say.Strings(p.Others), "; "), tc.says) {
 			t.Errorf("%s: %s (binds %v), others %q; want %s with %q", tc.name, p.Outcome, ok, p.Others, tc.want, tc.says)
 		}
+		if (p.Reason == "") != (p.Outcome == finding.Clear) {
+			t.Errorf("%s: %s because %q", tc.name, p.Outcome, p.Reason)
+		}
+	}
+}
+
+// What is not clear says why, whichever of its parts keeps it from clearing.
+func TestReasonOfAPassage(t *testing.T) {
+	for name, tc := range map[string]struct {
+		s    Structure
+		c    Case
+		want finding.Reason
+	}{
+		"clear":               {thing(signed(4200)), plainCase(), ""},
+		"no figure":           {thing(), plainCase(), finding.NotMeasured},
+		"too low":             {thing(signed(3900)), plainCase(), finding.Exceeded},
+		"little to spare":     {thing(signed(4100)), plainCase(reviewed), finding.Little},
+		"no height":           {thing(signed(4200)), plainCase(noHeight), finding.NotGiven},
+		"second-hand":         {thing(signed(4200), known(finding.Secondary)), plainCase(), finding.SecondHand},
+		"recalled, beside":    {thing(graded(On), carries(9000), known(finding.Memory)), plainCase(), finding.Recalled},
+		"read long ago":       {thing(signed(4200), old), plainCase(), finding.Stale},
+		"a shipped rival":     {thing(signed(4200), rival), plainCase(), finding.Contradicts},
+		"two roads":           {thing(signed(3900), doubted("two roads are near")), plainCase(), finding.Perhaps},
+		"words":               {thing(signed(4200), said("left lane only")), plainCase(), finding.ToRead},
+		"closed on some days": {thing(signed(4200), shutRoad, days(2, 0)), plainCase(), finding.TimeOpen},
+		"too heavy":           {thing(signed(4200), carries(7000)), plainCase(), finding.Exceeded},
+	} {
+		if p, ok := Through(tc.s, tc.c); !ok || p.Reason != tc.want {
+			t.Errorf("%s: %s because %q, want %q", name, p.Outcome, p.Reason, tc.want)
+		}
 	}
 }
 

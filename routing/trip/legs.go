@@ -115,7 +115,7 @@ func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) st
 	until := start.Add(there.Duration).In(b.legZone(l))
 	from := until.Add(-b.drives.Time(pieces[len(pieces)-1:]).Duration)
 	if s.Passage.Shut.Cover(from, until) {
-		s.Passage.Outcome = finding.Forbidden
+		s.Passage.Outcome, s.Passage.Reason = finding.Forbidden, finding.Exceeded
 		s.Passage.Others = append(slices.Clone(s.Passage.Others), say.That("structure.closed_then", "day", say.Day(from)))
 	}
 	return s

@@ -21,7 +21,6 @@ type Passing struct {
 
 	Settles      []finding.Step // set unless clear
 	Jurisdiction string
-	reason       finding.Reason
 	risk         int
 }
 
@@ -34,39 +33,12 @@ func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Pass
 	}
 	out.Citation = out.citation(s.Revision)
 	if s.Passage.Outcome != finding.Clear {
-		out.reason = out.why(ok && !h.AtLeast)
+		if !s.Doubt.None() && s.Passage.Outcome != finding.Forbidden {
+			out.Reason = finding.Perhaps
+		}
 		out.Settles = j.Office(jurisdiction)
 	}
 	return out
-}
-
-// why is the reason of a passage that is not clear; told is whether the whole height
-// of the rig is.
-func (p Passing) why(told bool) finding.Reason {
-	switch {
-	case p.Outcome == finding.Forbidden:
-		return finding.Exceeded
-	case !p.Doubt.None() || p.Structure.Doubt != "":
-		return finding.Perhaps
-	case p.Outcome == finding.Review && p.Known && p.Why.None() && len(p.Others) == 0:
-		return finding.Little
-	case p.Outcome == finding.Review:
-		return finding.ToRead
-	case p.figured() && !told:
-		return finding.NotGiven
-	case p.figured() && p.Status.Trusted():
-		return finding.Stale
-	case p.figured():
-		return map[finding.Status]finding.Reason{finding.Memory: finding.Recalled, finding.Invented: finding.Made}[p.Status]
-	default:
-		return finding.NotMeasured
-	}
-}
-
-// figured reports whether a figure was given for the structure.
-func (p Passing) figured() bool {
-	figure, _ := p.Structure.Figure()
-	return figure != nil
 }
 
 // Key is that of the structure, as [Placed.Key].
@@ -78,7 +50,7 @@ func (p Passing) Key() string {
 func (p Passing) Finding() finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Structure, Rule: "structure", Jurisdiction: p.Jurisdiction, Place: say.Text(p.Name), Outcome: p.Outcome,
-		Reason: p.reason, Value: p.Height, Invented: p.Invented(), Says: p.says(), Settles: p.Settles, Citations: []finding.Citation{p.Citation},
+		Reason: p.Reason, Value: p.Height, Invented: p.Invented(), Says: p.says(), Settles: p.Settles, Citations: []finding.Citation{p.Citation},
 	}
 	if p.Known {
 		f.Margin = finding.Of(p.Margin)

@@ -121,7 +121,7 @@ func (p *Placed) doubted() {
 		return
 	}
 	if guess || p.Passage.Outcome == finding.Clear {
-		p.Passage.Outcome, p.Passage.Why = finding.Unknown, p.Doubt
+		p.Passage.Outcome, p.Passage.Reason, p.Passage.Why = finding.Unknown, finding.Perhaps, p.Doubt
 	}
 	if p.Structure.Grade != clearance.AnyGrade {
 		p.Passage.Shut = nil

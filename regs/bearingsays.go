@@ -56,10 +56,20 @@ func (b bearing) settles() []finding.Step {
 	switch b.why {
 	case finding.Recalled, finding.SecondHand, finding.Stale, finding.ToRead:
 		return []finding.Step{{By: finding.Verify, Of: b.row.ID}}
-	case finding.KindOpen:
-		return []finding.Step{{By: finding.Answer, Of: "kind"}}
 	}
-	return nil
+	var out []finding.Step
+	for _, on := range b.hangs {
+		if field := answers[on.Code]; field != "" {
+			out = append(out, finding.Step{By: finding.Answer, Of: field})
+		}
+	}
+	return out
+}
+
+// answers are the fields of a request that settle on what a row hangs.
+var answers = map[say.Code]string{
+	"hangs.kind": "unit.kind", "hangs.use": "use", "hangs.form": "unit.coupling", "hangs.axles": "unit.axles",
+	"hangs.tow": "tow.form", "hangs.semitrailers_of_which": "tow.form", "hangs.no_semitrailer": "tow.form",
 }
 
 func (b bearing) clears() bool { return !b.exceeded && len(b.rejected) == 0 }

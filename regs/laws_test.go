@@ -315,8 +315,11 @@ func TestToKnowLessClearsNothing(t *testing.T) {
 func TestEveryFindingOfAWorldCanBeChecked(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		for _, f := range drawWorld(t).check() {
-			if f.Rule == "" || says(f) == "" || rank(f.Outcome) < 0 || (whom(f) == "") != (f.Outcome == finding.Clear) {
+			if f.Topic == "" || f.Rule == "" || says(f) == "" || rank(f.Outcome) < 0 || (whom(f) == "") != (f.Outcome == finding.Clear) {
 				t.Fatalf("%+v", f)
+			}
+			if unsettled := f.Outcome == finding.Unknown || f.Outcome == finding.Review; unsettled && f.Reason == "" || f.Outcome == finding.Clear && f.Reason != "" {
+				t.Fatalf("%s for the reason %q: %+v", f.Outcome, f.Reason, f)
 			}
 			firm := false
 			for _, r := range f.Citations {

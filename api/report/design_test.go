@@ -147,7 +147,8 @@ func TestAnyCheckText(t *testing.T) {
 		words := rapid.SampledFrom([]string{"", "x", "clear: all", "\x1b[2J", "a\nclear: b", strings.Repeat("long ", 60)})
 		outcome := rapid.SampledFrom([]finding.Outcome{finding.Clear, finding.Conditional, finding.Review, finding.Forbidden, finding.Unknown}).Draw(t, "outcome")
 		f := finding.Finding{
-			Rule: "height", Jurisdiction: "XA", Outcome: outcome, Says: say.Each([]string{"s " + words.Draw(t, "summary")}), Settles: finding.Asking(finding.Office, say.Text(words.Draw(t, "ask"))), Margin: finding.Of(measure.Length(rapid.Int64().Draw(t, "margin"))),
+			Topic: finding.Limit, Rule: "height", Jurisdiction: "XA", Outcome: outcome, Says: say.Each([]string{"s " + words.Draw(t, "summary")}),
+			Settles: finding.Asking(finding.Office, say.Text(words.Draw(t, "ask"))), Margin: finding.Of(measure.Length(rapid.Int64().Draw(t, "margin"))),
 			Demands:   finding.Demands{Permits: say.Each([]string{words.Draw(t, "permit")}), EscortsFront: 1},
 			Citations: []finding.Citation{{ID: "r " + words.Draw(t, "id"), Source: words.Draw(t, "source"), Published: words.Draw(t, "figure"), Status: finding.Published, Decides: rapid.Bool().Draw(t, "decides")}},
 		}
@@ -197,7 +198,10 @@ func TestCheckTextSaysWhomToAsk(t *testing.T) {
 // next step and the largest value.
 func TestCheckTextMarksInvented(t *testing.T) {
 	row := finding.Citation{ID: "zz-row", Published: "3.9 m", Source: "made up", Status: finding.Invented, Tier: "legal", Decides: true}
-	f := finding.Finding{Rule: "height", Jurisdiction: "XA", Outcome: finding.Conditional, Says: say.Each([]string{"height 4 m is beyond 3.9 m"}), Settles: finding.Asking(finding.Office, say.Text("the office")), Citations: []finding.Citation{row}, Invented: true}
+	f := finding.Finding{
+		Topic: finding.Limit, Rule: "height", Jurisdiction: "XA", Outcome: finding.Conditional, Says: say.Each([]string{"height 4 m is beyond 3.9 m"}),
+		Settles: finding.Asking(finding.Office, say.Text("the office")), Citations: []finding.Citation{row}, Invented: true,
+	}
 	d := &regs.Design{Revision: "1-x", Day: noon(), Answers: []regs.Answer{{
 		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, Next: &regs.Step{Row: "zz-step", Limit: "4.4 m", Margin: finding.Of(40 * measure.Centimetre), Outcome: finding.Forbidden},
 	}}}

@@ -139,16 +139,22 @@ func checkAll(t failer, p *trip.Plan, text string) {
 // way round, every demand.
 func oddPlan() *trip.Plan {
 	low := passing("Heron_Rise", finding.Invented, finding.Forbidden)
-	unknown := finding.Finding{Rule: "structure", Place: say.Text("Gannet_Skyway"), Outcome: finding.Unknown, Invented: true, Settles: finding.Asking(finding.Office, say.Text("the owner")), Says: say.Each([]string{"Gannet_Skyway could not be bound to a road"})}
+	unknown := finding.Finding{
+		Topic: finding.Structure, Rule: "structure", Place: say.Text("Gannet_Skyway"), Outcome: finding.Unknown, Invented: true,
+		Settles: finding.Asking(finding.Office, say.Text("the owner")), Says: say.Each([]string{"Gannet_Skyway could not be bound to a road"}),
+	}
 	all := finding.Demands{
 		Permits: say.Each([]string{"permit of CA-ON"}), EscortsFront: 1, EscortsRear: 2, EscortsAny: 3, HeightPole: true, Survey: true,
 		Hours: say.Each([]string{"not at night"}), Conditions: say.Each([]string{"a red flag"}),
 	}
 	gap := trip.Leg{From: say.Text("start"), To: say.Text("end"), Length: 1200, Unmatched: true, Time: driving.Duration{Unknown: say.Text("no road")}, Fuel: driving.Fuel{Unknown: say.Text("no road")},
-		Findings: []finding.Finding{{Rule: "height", Outcome: finding.Unknown, Value: finding.Of(4 * measure.Metre), Says: say.Each([]string{"the table has no row"}), Settles: finding.Asking(finding.Office, say.Text("the road authority"))}}}
+		Findings: []finding.Finding{{
+			Topic: finding.Limit, Rule: "height", Outcome: finding.Unknown, Reason: finding.NoRow, Value: finding.Of(4 * measure.Metre),
+			Says: say.Each([]string{"the table has no row"}), Settles: finding.Asking(finding.Office, say.Text("the road authority")),
+		}}}
 	return &trip.Plan{
 		Departure: noon(), Given: true, Legs: []trip.Leg{gap, {From: say.Text("a"), To: say.Text("b"), Structures: []standing.Passing{low}, Start: noon()}},
-		Findings: []finding.Finding{unknown, {Rule: "route", Outcome: finding.Forbidden, Says: say.Each([]string{"every way is shut"})}},
+		Findings: []finding.Finding{unknown, {Topic: finding.Route, Rule: "route", Outcome: finding.Forbidden, Says: say.Each([]string{"every way is shut"})}},
 		Avoided: []choosing.Avoided{
 			{From: "a", To: "b", Structures: []standing.Passing{low}, Extra: -1500, ExtraTime: driving.Duration{Duration: time.Hour}},
 			{From: "a", To: "b", Ferry: true, Extra: 900, ExtraTime: driving.Duration{Unknown: say.Text("no timetable")}},
@@ -335,5 +341,22 @@ func TestClearPlanSaysSo(t *testing.T) {
 	p := &trip.Plan{Departure: noon(), Verdict: finding.RollUp{Worst: finding.Clear}}
 	if got := head(printed(t, p)); !strings.HasPrefix(got, "Clear: ") || strings.Contains(got, "not clear") {
 		t.Errorf("%q", got)
+	}
+}
+
+// Every finding says as data what it is about, what it says and, where it is not clear,
+// what would settle it; and why, where it is unknown.
+func TestFindingsAreData(t *testing.T) {
+	p := examplePlan(t, true)
+	n := 0
+	for at, f := range p.All() {
+		n++
+		open := f.Outcome != finding.Clear
+		if f.Topic == "" || f.Rule == "" || len(f.Says) == 0 || open && len(f.Settles) == 0 || f.Outcome == finding.Unknown && f.Reason == "" {
+			t.Errorf("%+v: %s %q: %s, reason %q, says %q, %d steps", at, f.Topic, f.Rule, f.Outcome, f.Reason, say.Strings(f.Says), len(f.Settles))
+		}
+	}
+	if n < 50 {
+		t.Errorf("%d findings", n)
 	}
 }

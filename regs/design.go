@@ -56,7 +56,7 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
 	for _, code := range codes {
 		c := &checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}
 		for _, q := range limit.Quantities() {
-			found := c.answered(code, c.quantity(code, q), []string{string(q), string(q) + " escorts"})
+			found := c.answered(code, c.quantity(code, q), []string{string(q), q.Escorts()})
 			if len(found) == 0 {
 				continue
 			}

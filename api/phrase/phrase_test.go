@@ -208,6 +208,7 @@ func terms[T say.Term](all []T) []say.Term {
 // Values print the same way wherever they stand.
 func TestValues(t *testing.T) {
 	l := English()
+	noon := time.Date(2027, time.June, 21, 12, 0, 0, 0, time.UTC)
 	for _, tc := range []struct {
 		r    say.Remark
 		want string
@@ -220,6 +221,22 @@ func TestValues(t *testing.T) {
 		{say.That("place.spot", "lat", 45.0, "lon", -76.1, "along", 2000*measure.Distance(1), "road", "main"), "45.00000, -76.10000 after 2.0 km (1.2 mi), main"},
 		{say.That("duty.no_row", "topics", terms(duty.Thresholds()), "where", say.Jurisdiction("CA-NL")), "the table has no row for licence, brakes, inspection in CA-NL"},
 		{say.That("duty.hours_ask", "on", say.Each([]string{"if a", "if b"}), "demands", say.Each([]string{"c", "d"})), "if a, if b: c; d"},
+		{say.That("hours.travel", "says", []say.Remark{
+			say.That("hours.not_kept", "open", "Mo-Fr", "from", noon, "until", noon.Add(time.Hour)),
+			say.That("hours.holidays", "days", []say.Remark{say.That("holiday.kept", "day", say.Day(noon), "names", []say.Remark{
+				say.That("holiday.name", "name", "Midsummer", "moved", true, "status", "memory", "doubt", finding.Recalled),
+				say.That("holiday.name", "name", "a feast", "moved", false, "status", "published", "doubt", finding.Reason("")),
+			})}),
+			{},
+		}), "travel hours: Mo-Fr, not kept from 2027-06-21 12:00 UTC to 2027-06-21 13:00 UTC; 2027-06-21 is Midsummer (in lieu, from memory), a feast (published)"},
+		{say.That("permit.number", "number", "7", "from", "", "to", say.Day(noon)), "permit 7, no first day is stated, to 2027-06-21"},
+		{say.That("answer.says", "rule", "height", "by", "the county", "outcome", finding.Clear, "on", say.Day(noon), "condition", ""), "height: the county answered clear on 2027-06-21"},
+		{say.That("answer.days", "days", say.That("days.between", "from", say.Day(noon), "to", say.Day(noon))), "if the rig is there while it holds from 2027-06-21 to 2027-06-21"},
+		{clearance.Passage{
+			Known: true, Margin: -measure.Metre / 2, Parts: []clearance.Part{{Of: clearance.Posted, Length: 4 * measure.Metre}, {Of: clearance.DesignedError, Length: measure.Metre / 20}},
+		}.Sum(), "posted 4 m - height as designed 0.05 m = -0.5 m"},
+		{say.That("passage.closed_some_days", "days", say.Remark{}), "closed, on some of the days on which the rig may come by"},
+		{say.That("held.meant", "meant", []say.Term{limit.TinyHome, limit.Private}), "it is for another kind or use of rig: tiny home, private"},
 		{say.That("no such code", "mass", 3*measure.Kilogram), "no such code(mass: 3 kg (≈ 7 lb))"},
 	} {
 		if got := l.Say(tc.r); got != tc.want {

@@ -316,3 +316,27 @@ func FuzzReadThings(f *testing.F) {
 		}
 	})
 }
+
+// What keeps a row from settling anything has its reason, and days are said as far
+// as they are stated.
+func TestDoubtAndDays(t *testing.T) {
+	day := time.Date(2027, time.June, 21, 0, 0, 0, 0, time.UTC)
+	for want, p := range map[finding.Reason]Proof{
+		"":                 {Status: finding.Verified, ReadOn: day},
+		finding.Stale:      {Status: finding.Published, ReadOn: day.AddDate(-2, 0, 0)},
+		finding.Recalled:   {Status: finding.Memory, ReadOn: day},
+		finding.SecondHand: {Status: finding.Secondary},
+		finding.Made:       {Status: finding.Invented, ReadOn: day},
+	} {
+		if got := p.Doubt(day, 24*time.Hour); got != want || (got == "") != p.Firm(day, 24*time.Hour) {
+			t.Errorf("%+v: %q, want %q", p, got, want)
+		}
+	}
+	for want, days := range map[string][2]time.Time{
+		"": {}, "days.from(from: 2027-06-21)": {day}, "days.to(to: 2027-06-21)": {1: day}, "days.between(from: 2027-06-21, to: 2027-06-21)": {day, day},
+	} {
+		if got := Days(days[0], days[1]).String(); got != want {
+			t.Errorf("%v: %q, want %q", days, got, want)
+		}
+	}
+}

@@ -183,7 +183,8 @@ func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 		}
 		if worse := finding.Worse(f.Outcome, r.Outcome); worse != f.Outcome {
 			f.Outcome = worse
-			answer := say.That("answer.says", "rule", f.Rule, "by", r.AnsweredBy, "outcome", r.Outcome, "on", say.Day(r.AnsweredOn), "condition", r.Condition)
+			answer := say.That("answer.says", "rule", f.Rule, "by", r.AnsweredBy, "outcome", r.Outcome,
+				"on", say.Day(r.AnsweredOn), "condition", r.Condition)
 			if len(f.Says) > 0 {
 				f.Says = []say.Remark{answer, say.That("answer.beside", "says", f.Says)}
 			} else {
@@ -233,7 +234,8 @@ func (c *checking) ownersAnswered(code string, found []finding.Finding) []findin
 	}
 	var all []reply
 	for _, town := range c.p.Towns {
-		replies := slices.DeleteFunc(c.replies(c.t.key(code+"/"+town), permit.RoadOwner), func(r reply) bool { return !r.settles })
+		replies := c.replies(c.t.key(code+"/"+town), permit.RoadOwner)
+		replies = slices.DeleteFunc(replies, func(r reply) bool { return !r.settles })
 		if town == "" || len(replies) == 0 {
 			return found
 		}

@@ -96,7 +96,8 @@ func (t *Tables) open(r *duty.Row, task Task) finding.Reason {
 }
 
 func (task Task) asked() duty.Case {
-	c := duty.Case{Use: task.Use, Unit: task.Unit, Rig: task.Rig, MostNorth: 90, MostSouth: -90} // a way that is not known may be anywhere
+	// a way that is not known may be anywhere
+	c := duty.Case{Use: task.Use, Unit: task.Unit, Rig: task.Rig, MostNorth: 90, MostSouth: -90}
 	if len(task.Line) > 0 {
 		c.MostNorth, c.MostSouth = -90, 90
 	}
@@ -247,5 +248,6 @@ func (task Task) bound(f *finding.Finding, rows []*duty.Row, on []say.Remark) {
 	}
 	f.Outcome = finding.Conditional
 	f.Says = []say.Remark{say.That("duty.hours", "asks", asks)}
-	f.Demands.Conditions = []say.Remark{say.That("duty.hours_in", "where", say.Jurisdiction(task.Jurisdiction), "asks", asks)}
+	here := say.Jurisdiction(task.Jurisdiction)
+	f.Demands.Conditions = []say.Remark{say.That("duty.hours_in", "where", here, "asks", asks)}
 }

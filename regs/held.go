@@ -48,7 +48,8 @@ func (h *Held) sizes(v Vehicle, because []string) {
 			h.Open = append(h.Open, say.That("held.size_unstated", "quantity", q))
 		case !stated:
 		case v.over(q, most) == limit.Yes:
-			h.Beyond = append(h.Beyond, say.That("held.size_beyond", "quantity", q, "most", q.Of(most), "has", q.Known(v.Measures[q]).Exactly()))
+			has := q.Known(v.Measures[q]).Exactly()
+			h.Beyond = append(h.Beyond, say.That("held.size_beyond", "quantity", q, "most", q.Of(most), "has", has))
 		case v.over(q, most) == limit.Perhaps:
 			h.Open = append(h.Open, say.That("held.size_open", "quantity", q, "most", q.Of(most)))
 		}
@@ -108,7 +109,8 @@ func (t *Tables) held(n Need) []finding.Finding {
 	case !timed && fits(func(h Held) bool { return h.SomeDays }):
 		return says(finding.Unknown, finding.TimeOpen, say.That("permit.held_time_open", "where", here))
 	case fits(func(h Held) bool { return h.SomeDays }):
-		return says(finding.Forbidden, finding.Exceeded, say.That("permit.held_in_part", "from", n.From, "until", n.Until, "where", here))
+		ends := say.That("permit.held_in_part", "from", n.From, "until", n.Until, "where", here)
+		return says(finding.Forbidden, finding.Exceeded, ends)
 	case slices.ContainsFunc(n.Held, func(h Held) bool { return h.SomeDays }):
 		return says(finding.Review, finding.NoRow, say.That("permit.held_for_others", "where", here))
 	case n.From.IsZero():

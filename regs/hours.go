@@ -35,8 +35,8 @@ func (c *checking) hours(key string, permitted bool) []finding.Finding {
 	}
 	if permitted && !firm {
 		out = append(out, finding.Finding{
-			Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: key, Outcome: finding.Unknown, Reason: finding.NoRow, Settles: c.t.Asks(key),
-			Says: []say.Remark{say.That("hours.no_row", "where", say.Jurisdiction(key))},
+			Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: key, Outcome: finding.Unknown, Reason: finding.NoRow,
+			Settles: c.t.Asks(key), Says: []say.Remark{say.That("hours.no_row", "where", say.Jurisdiction(key))},
 		})
 	}
 	return out
@@ -67,7 +67,8 @@ func (c *checking) binds(r *window.Hours, permitted bool) (limit.Applies, []say.
 	note(somewhere, r.Roads.Doubt(c.p.Roads))
 	if r.When != "" {
 		state := c.during(r.Times, r.Calendar)
-		note(map[window.State]limit.Applies{window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps}[state], say.That("hangs.time", "when", r.When))
+		holds := map[window.State]limit.Applies{window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps}
+		note(holds[state], say.That("hangs.time", "when", r.When))
 	}
 	return applies, hangs
 }
@@ -115,8 +116,8 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 	}
 	row.Says, row.Decides = say.Each([]string{r.Note}), true
 	f := finding.Finding{
-		Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: r.Jurisdiction, Settles: c.t.Asks(r.Jurisdiction), Citations: []finding.Citation{row},
-		Invented: r.Status == finding.Invented, Outcome: finding.Conditional,
+		Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: r.Jurisdiction, Settles: c.t.Asks(r.Jurisdiction),
+		Citations: []finding.Citation{row}, Invented: r.Status == finding.Invented, Outcome: finding.Conditional,
 	}
 	if r.Demand != "" {
 		f.Demands.Conditions = []say.Remark{say.Text(r.Demand)}
@@ -160,10 +161,12 @@ func (c *checking) open(r *window.Hours) (finding.Outcome, finding.Reason, []say
 	}
 	switch {
 	case state == window.Closed:
-		parts := append([]say.Remark{say.That("hours.not_kept", "open", r.Text, "from", c.at, "until", until)}, c.holidays(r)...)
+		missed := say.That("hours.not_kept", "open", r.Text, "from", c.at, "until", until)
+		parts := append([]say.Remark{missed}, c.holidays(r)...)
 		return finding.Forbidden, finding.Exceeded, append(parts, c.next(r, until.Sub(c.at), envs))
 	case sunless:
-		return finding.Review, finding.Practice, []say.Remark{say.Text(r.Text), say.That("hours.sunless", "day", say.Day(c.at))}
+		sunless := say.That("hours.sunless", "day", say.Day(c.at))
+		return finding.Review, finding.Practice, []say.Remark{say.Text(r.Text), sunless}
 	case state == window.Open:
 		return finding.Conditional, "", []say.Remark{say.That("hours.kept", "open", r.Text)}
 	default:

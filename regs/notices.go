@@ -34,7 +34,8 @@ func (c *checking) notice(n *clearance.Notice, applies limit.Applies) finding.Fi
 	row := n.Finding(n.ID, c.t.Revision, n.Text)
 	row.Decides = true
 	f := finding.Finding{
-		Topic: finding.Notice, Rule: "notice", Jurisdiction: n.Jurisdiction, Place: say.Text(n.Place), Outcome: finding.Review, Reason: finding.ToRead,
+		Topic: finding.Notice, Rule: "notice", Jurisdiction: n.Jurisdiction, Place: say.Text(n.Place),
+		Outcome: finding.Review, Reason: finding.ToRead,
 		Settles: c.t.Asks(n.Jurisdiction), Citations: []finding.Citation{row}, Invented: n.Status == finding.Invented,
 	}
 	said := []say.Remark{say.Text(n.Text)}

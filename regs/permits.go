@@ -77,7 +77,10 @@ func (t *Tables) Permits(v Vehicle, way []Passage) []Need {
 		if len(because) == 0 {
 			continue
 		}
-		n := Need{Jurisdiction: p.Jurisdiction, Because: because, Office: t.Office(p.Jurisdiction), Length: p.Length, From: p.From, Until: p.Until}
+		n := Need{
+			Jurisdiction: p.Jurisdiction, Because: because, Office: t.Office(p.Jurisdiction), Length: p.Length,
+			From: p.From, Until: p.Until,
+		}
 		n.Log = t.contacts[t.key(p.Jurisdiction)]
 		for _, c := range n.Log {
 			if c.PermitNumber != "" {
@@ -316,7 +319,8 @@ func (n Need) tooShort(o Offer) (f finding.Finding, short bool) {
 		return f, true
 	default:
 		f.Reason = finding.Exceeded
-		f.Says = []say.Remark{say.That("permit.too_short", "name", o.Name, "days", o.ValidDays, "where", here, "until", n.Until)}
+		ends := say.That("permit.too_short", "name", o.Name, "days", o.ValidDays, "where", here, "until", n.Until)
+		f.Says = []say.Remark{ends}
 		return f, n.Until.After(end)
 	}
 }

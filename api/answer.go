@@ -31,7 +31,8 @@ func offer[W, Q, A any](s *Server, api huma.API, op huma.Operation, answer func(
 }
 
 // offerAs adds an operation that answers in some formats.
-func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []export.Format, answer func(context.Context, *Q) (A, error)) {
+func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []export.Format,
+	answer func(context.Context, *Q) (A, error)) {
 	content := map[string]*huma.MediaType{}
 	for _, f := range formats {
 		content[mediaType(f)] = &huma.MediaType{Schema: &huma.Schema{Type: huma.TypeString}}
@@ -40,7 +41,8 @@ func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []
 		}
 	}
 	op.DefaultStatus = http.StatusOK
-	op.Responses = map[string]*huma.Response{"200": {Description: "The answer in the form that Accept asks for", Content: content}}
+	op.Responses = map[string]*huma.Response{"200": {Description: "The answer in the form that Accept asks for",
+		Content: content}}
 	op.Metadata = map[string]any{formatsOf: formats}
 	register(api, op, func(ctx context.Context, in *Q) (*taken, error) {
 		a, err := answer(ctx, in)
@@ -81,7 +83,8 @@ func accepting(api huma.API) func(huma.Context, func(huma.Context)) {
 		}
 		f := accepted(ctx.Header("Accept"), formats)
 		if f == nil {
-			_ = huma.WriteErr(api, ctx, http.StatusNotAcceptable, "Accept is "+strconv.Quote(ctx.Header("Accept"))+"; this is answered as "+mediaTypes(formats))
+			_ = huma.WriteErr(api, ctx, http.StatusNotAcceptable,
+				"Accept is "+strconv.Quote(ctx.Header("Accept"))+"; this is answered as "+mediaTypes(formats))
 			return
 		}
 		ctx.SetHeader("Vary", "Accept")

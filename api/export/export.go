@@ -63,7 +63,8 @@ func (f Format) Write(w io.Writer, answer any) error {
 func Named(name string, among []Format) (Format, error) {
 	i := slices.IndexFunc(among, func(f Format) bool { return f.Name == name })
 	if i < 0 {
-		return Format{}, &measure.FieldError{Field: "--format", Value: name, Problem: "is no format of this answer", Fix: "use " + List(Names(among))}
+		return Format{}, &measure.FieldError{Field: "--format", Value: name, Problem: "is no format of this answer",
+			Fix: "use " + List(Names(among))}
 	}
 	return among[i], nil
 }

@@ -22,7 +22,8 @@ type form struct {
 func formOf[A any]() *form { return &form{among: export.For[A]()} }
 
 func (f *form) flags(set *pflag.FlagSet) {
-	set.StringVar(&f.name, "format", "", "print the answer as "+export.List(export.Names(f.among))+" (default: "+f.among[0].Name+")")
+	set.StringVar(&f.name, "format", "",
+		"print the answer as "+export.List(export.Names(f.among))+" (default: "+f.among[0].Name+")")
 	if _, err := export.Named("json", f.among); err == nil {
 		set.BoolVar(&f.json, "json", false, "short for --format json, which is what the API returns")
 	}
@@ -33,7 +34,8 @@ func (f *form) choose() (err error) {
 	name := f.name
 	switch {
 	case f.json && name != "" && name != "json":
-		return &measure.FieldError{Field: "--format", Value: name, Problem: "is given beside --json", Fix: "give one of the two"}
+		return &measure.FieldError{Field: "--format", Value: name, Problem: "is given beside --json",
+			Fix: "give one of the two"}
 	case f.json:
 		name = "json"
 	case name == "":

@@ -13,34 +13,26 @@ import (
 
 // Rig works out what a rig weighs, how it stands, pulls and turns.
 func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wire.RigAnswer, error) {
-	coupled, codes, err := q.Said.Read(s.known(q.Refused))
+	asked, p, err := read(ctx, s, q.Refused, q.Said.TablesRevision, q.Said.Read)
 	if err != nil {
 		return nil, err
 	}
-	p, err := s.plannerAt(ctx, q.Said.Revision)
-	if err != nil {
-		return nil, err
-	}
-	out := &wire.RigAnswer{Report: coupled.Report(), Invented: coupled.Invented, Tables: p.Tables.Revision}
-	for _, code := range codes {
-		out.Findings = append(out.Findings, p.Tables.Duty(coupled.Task(code, coupled.Day))...)
+	out := &wire.RigAnswer{Report: asked.Rig.Report(), Invented: asked.Rig.Invented, Tables: p.Tables.Revision}
+	for _, code := range asked.Codes {
+		out.Findings = append(out.Findings, p.Tables.Duty(asked.Rig.Task(code, asked.Day))...)
 	}
 	for i := range out.Findings {
 		out.Findings[i].Invented = out.Findings[i].Invented || out.Invented
 	}
-	if way, ok := q.Said.Trip(); ok {
-		out.Plan, err = s.Plan(ctx, wire.Asked[wire.TripRequest]{Said: way})
+	if q.Said.Drives() {
+		out.Plan, err = s.Plan(ctx, wire.Asked[wire.TripRequest]{Said: q.Said.TripRequest})
 	}
 	return out, err
 }
 
 // Check holds a design against jurisdictions.
 func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*regs.Design, error) {
-	asked, err := q.Said.Read(s.known(q.Refused))
-	if err != nil {
-		return nil, err
-	}
-	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
+	asked, p, err := read(ctx, s, q.Refused, q.Said.TablesRevision, q.Said.Read)
 	if err != nil {
 		return nil, err
 	}

@@ -78,18 +78,18 @@ func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, e
 	return &past, nil
 }
 
-// known is what requests are read against.
-func (s *Service) known(refused *wire.Refusal) wire.Known {
-	return wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.Newest(), Now: s.Clock(), Refused: refused}
+// read reads a request against what is known, and finds the planner that it is for.
+func read[R any](ctx context.Context, s *Service, refused *wire.Refusal, revision int, read func(wire.Known) (R, error)) (out R, p *trip.Planner, err error) {
+	known := wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.Newest(), Now: s.Clock(), Refused: refused}
+	if out, err = read(known); err == nil {
+		p, err = s.plannerAt(ctx, revision)
+	}
+	return out, p, err
 }
 
 // Plan plans a trip, or checks a given route.
 func (s *Service) Plan(ctx context.Context, q wire.Asked[wire.TripRequest]) (*trip.Plan, error) {
-	request, err := q.Said.Read(s.known(q.Refused))
-	if err != nil {
-		return nil, err
-	}
-	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
+	request, p, err := read(ctx, s, q.Refused, q.Said.TablesRevision, q.Said.Read)
 	if err != nil {
 		return nil, err
 	}
@@ -98,11 +98,7 @@ func (s *Service) Plan(ctx context.Context, q wire.Asked[wire.TripRequest]) (*tr
 
 // Routes finds the ways of a trip.
 func (s *Service) Routes(ctx context.Context, q wire.Asked[wire.RouteRequest]) (*trip.Routes, error) {
-	request, err := q.Said.Read(s.known(q.Refused))
-	if err != nil {
-		return nil, err
-	}
-	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
+	request, p, err := read(ctx, s, q.Refused, q.Said.TablesRevision, q.Said.Read)
 	if err != nil {
 		return nil, err
 	}
@@ -111,13 +107,9 @@ func (s *Service) Routes(ctx context.Context, q wire.Asked[wire.RouteRequest]) (
 
 // Ladders works out how large a rig may be on each way.
 func (s *Service) Ladders(ctx context.Context, q wire.Asked[wire.LadderRequest]) (*trip.Ladders, error) {
-	request, quantity, err := q.Said.Read(s.known(q.Refused))
+	request, p, err := read(ctx, s, q.Refused, q.Said.TablesRevision, q.Said.Read)
 	if err != nil {
 		return nil, err
 	}
-	p, err := s.plannerAt(ctx, q.Said.TablesRevision)
-	if err != nil {
-		return nil, err
-	}
-	return p.Ladders(ctx, request, quantity)
+	return p.Ladders(ctx, request, q.Said.Climbs())
 }

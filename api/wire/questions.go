@@ -36,15 +36,17 @@ type LadderRequest struct {
 	Quantity LadderQuantity `json:"quantity,omitempty" doc:"What to climb in; height when left out"`
 }
 
-// Read reads what [TripRequest.Read] does, and what to climb in.
-func (q LadderRequest) Read(k Known) (trip.Request, rig.Quantity, error) {
+// Read reads what [TripRequest.Read] does.
+func (q LadderRequest) Read(k Known) (trip.Request, error) {
 	r := k.reader()
 	if q.AvoidUnmeasured {
 		r.fail("avoid_unmeasured", true, "is nothing to ask of a ladder", "leave it out: there is one ladder past nothing unmeasured")
 	}
-	request, err := q.TripRequest.read(r, k)
-	return request, cmp.Or(rig.Quantity(q.Quantity), rig.Height), err
+	return q.TripRequest.read(r, k)
 }
+
+// Climbs is the quantity to climb in.
+func (q LadderRequest) Climbs() rig.Quantity { return cmp.Or(rig.Quantity(q.Quantity), rig.Height) }
 
 // RigDescription describes a rig: what is left out is unknown.
 type RigDescription struct {
@@ -58,46 +60,32 @@ type RigDescription struct {
 // RigQuestion asks what a rig weighs, how it stands, pulls and turns; with stops
 // or a route, on that way too.
 type RigQuestion struct {
-	RigDescription
-	In              []string           `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON: what they ask of the driver and of brakes from which mass on"`
-	Day             string             `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
-	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25" doc:"Drive the rig along this way too"`
-	Route           *GivenRequest      `json:"route,omitempty"`
-	Depart          string             `json:"depart,omitempty" maxLength:"40"`
-	Wishes          *WishesRequest     `json:"wishes,omitempty"`
-	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty"`
-	StructuresCSV   string             `json:"structures_csv,omitempty"`
-	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
-	Conditions      *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind and fuel of the way"`
-	Revision        int                `json:"tables_revision,omitempty" minimum:"0"`
-	Confirm         []string           `json:"confirm,omitempty"`
+	TripRequest
+	In  []string `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON: what they ask of the driver and of brakes from which mass on"`
+	Day string   `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
 }
 
-// Read reads the rig on its day, and the jurisdictions that are asked about.
-func (q RigQuestion) Read(k Known) (coupled rig.Rig, codes []string, err error) {
+// Read reads the rig on its day, and the jurisdictions that are asked about; Alone is
+// not asked.
+func (q RigQuestion) Read(k Known) (out RigAsked, err error) {
 	r := k.reader()
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
-	coupled = coupled.On(r.day(k.Now, q.Day))
-	coupled.Invented = invented(q.Invented, q.Unit, q.Tow)
+	out.Day = r.day(k.Now, q.Day)
+	out.Rig = coupled.On(out.Day)
+	out.Rig.Invented = invented(q.Invented, q.Unit, q.Tow)
 	if len(q.In) > 0 {
-		codes, err = Codes(k.Areas, k.Tables, q.In)
+		out.Codes, err = Codes(k.Areas, k.Tables, q.In)
 		r.note(err)
 	}
 	if len(r.errs) > 0 {
-		return coupled, codes, Refuse(r.errs...)
+		return out, Refuse(r.errs...)
 	}
-	return coupled, codes, confirmed(coupled.Unit, whole, q.Confirm)
+	return out, confirmed(coupled.Unit, whole, q.Confirm)
 }
 
-// Trip is the way that the question asks about; ok is false where it asks about none.
-func (q RigQuestion) Trip() (way TripRequest, ok bool) {
-	return TripRequest{
-		Invented: q.Invented, Unit: q.Unit, Tow: q.Tow, Rig: q.Rig, Use: q.Use, Stops: q.Stops, Route: q.Route, Depart: q.Depart,
-		Wishes: q.Wishes, AvoidUnmeasured: q.AvoidUnmeasured, StructuresCSV: q.StructuresCSV, Allowances: q.Allowances,
-		Conditions: q.Conditions, TablesRevision: q.Revision, Confirm: q.Confirm,
-	}, len(q.Stops) > 0 || q.Route != nil
-}
+// Drives reports whether the question asks about a way too.
+func (q RigQuestion) Drives() bool { return len(q.Stops) > 0 || q.Route != nil }
 
 // CheckRequest is a design to check, without a route.
 type CheckRequest struct {
@@ -112,9 +100,9 @@ type CheckRequest struct {
 	Confirm        []string    `json:"confirm,omitempty"`
 }
 
-// DesignAsked is a check as it was read. Alone is set where nothing is known of what
-// tows but its form: then the rig is the unit by itself.
-type DesignAsked struct {
+// RigAsked is a question about a rig as it was read. Alone is set where nothing is
+// known of what tows but its form: then the rig is the unit by itself.
+type RigAsked struct {
 	Rig   rig.Rig
 	Codes []string
 	Day   time.Time
@@ -122,7 +110,7 @@ type DesignAsked struct {
 }
 
 // Read reads the rig, the jurisdictions and the day.
-func (q CheckRequest) Read(k Known) (out DesignAsked, err error) {
+func (q CheckRequest) Read(k Known) (out RigAsked, err error) {
 	r := k.reader()
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	out.Day = r.day(k.Now, q.Day)

@@ -56,7 +56,7 @@ func twins(t *testing.T, kept string) map[string]twin {
 		"ladder, wishes": {of("ladder", append(wishes, "--quantity", "mass")...), "/v1/ladders", wire.LadderRequest{TripRequest: wished, Quantity: "mass"}, ladders},
 		"rig": { // in feet as well
 			[]string{"rig", feet, "--in", "CA-ON"}, "/v1/rigs",
-			wire.RigQuestion{RigDescription: wire.DecodeValue[wire.RigDescription](must(rigOf(feet, "")).fields).Said, In: []string{"CA-ON"}},
+			wire.RigQuestion{TripRequest: wire.DecodeValue[wire.TripRequest](must(rigOf(feet, "")).fields).Said, In: []string{"CA-ON"}},
 			export.For[*wire.RigAnswer](),
 		},
 		"coverage": {[]string{"rules", "coverage", "--in", "CA-QC,CA-ON"}, "/v1/coverage?in=CA-QC,CA-ON", nil, export.For[*wire.Coverage]()},

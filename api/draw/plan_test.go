@@ -90,7 +90,7 @@ func TestMissing(t *testing.T) {
 	}{
 		"outline": {func(u *rig.Unit, _ *rig.Tow) {
 			u.Outline, u.Frame.Movables = nil, nil
-			u.Height, u.Width, u.Length = ptr(at(4)), ptr(at(2.5)), ptr(at(9))
+			u.Height, u.Width, u.Length = ptr(at(4)), measure.Given(ptr(at(2.5))), ptr(at(9))
 		}, "outline not described", "house"},
 		"outline and height": {func(u *rig.Unit, _ *rig.Tow) { u.Outline, u.Frame.Movables = nil, nil; u.Length = ptr(at(9)) }, "unit: not drawn, its height is not known", "unit"},
 		"outline and length": {func(u *rig.Unit, _ *rig.Tow) { u.Outline, u.Frame.Movables = nil, nil; u.Height = ptr(at(4)) }, "neither its outline nor its length is known", "unit"},
@@ -175,7 +175,7 @@ func spans(all []span) []string {
 func TestDimensions(t *testing.T) {
 	whole, _ := inventedRig(t)
 	drawn := whole // not assembled: only the outline says how large it is
-	drawn.Unit.Height, drawn.Unit.Width, drawn.Unit.Length, drawn.Tow = nil, nil, nil, rig.Tow{}
+	drawn.Unit.Height, drawn.Unit.Width, drawn.Unit.Length, drawn.Tow = nil, measure.Known[measure.Length]{}, nil, rig.Tow{}
 	bare, _ := bareRig(t)
 	rear := bare
 	rear.Unit.CouplingToRear = ptr(at(8.5))

@@ -26,13 +26,14 @@ func rearView(r rig.Rig, s rig.Statics, states []rig.Measures) view {
 // behind adds the outline and its width, or a box with what is known of it.
 func (v *view) behind(u rig.Unit, states []rig.Measures) {
 	shapes, strikes := unitShapes(u, states, fromBehind)
-	wide, high := cmp.Or(u.House, u.Width), height(u, states[0])
+	wide, known := u.WithoutTires()
+	high := height(u, states[0])
 	switch {
 	case len(u.Outline) > 0:
-	case wide == nil || high == nil:
+	case !known || high == nil:
 		v.missing = append(v.missing, "unit: not drawn, neither its outline nor both its width and its height are known")
 	default:
-		v.shapes = append(v.shapes, boxed(-*wide/2, *wide/2, *high, "unit, outline not described"))
+		v.shapes = append(v.shapes, boxed(-wide/2, wide/2, *high, "unit, outline not described"))
 		v.missing = append(v.missing, "unit: outline not described, the dotted box is of its width and height, its middle taken for the middle line")
 	}
 	v.shapes, v.strikes = append(v.shapes, shapes...), strikes
@@ -42,16 +43,15 @@ func (v *view) behind(u rig.Unit, states []rig.Measures) {
 // across adds the dimension line of the width: of all that is known of it.
 func (v *view) across(u rig.Unit, travel rig.Measures) {
 	what := "width "
-	if u.WidthAtLeast {
+	if u.Width.AtLeast() {
 		what = "width at least "
 		v.missing = append(v.missing, "width over all: not known, its tires or the trailer under it are not described")
 	}
-	switch {
-	case travel.Shaped:
+	if travel.Shaped {
 		e := travel.Extent
 		v.above = append(v.above, span{-e.Left, e.Right, what + e.Width().Up()})
-	case u.Width != nil:
-		v.above = append(v.above, span{-*u.Width / 2, *u.Width / 2, what + u.Width.Up()})
+	} else if wide, known := u.Width.Least(); known {
+		v.above = append(v.above, span{-wide / 2, wide / 2, what + wide.Up()})
 	}
 }
 

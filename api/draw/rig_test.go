@@ -84,7 +84,7 @@ func inventedUnit() rig.Unit {
 
 func inventedTow() rig.Tow {
 	return rig.Tow{
-		Name: "a truck with \"double\" tires", Height: ptr(at(2.05)), Width: ptr(at(2.4)), Length: ptr(at(6.6)), FrontToCoupling: ptr(at(4.7)),
+		Name: "a truck with \"double\" tires", Height: ptr(at(2.05)), Width: measure.Given(ptr(at(2.4))), Length: ptr(at(6.6)), FrontToCoupling: ptr(at(4.7)),
 		Truck: rig.Truck{CouplingAt: ptr(at(3.7)), CabToCoupling: ptr(at(1.1)), Axles: []rig.Axle{{Empty: ptr(kg(2150))}, {At: at(4.1), Empty: ptr(kg(1650))}}},
 	}
 }
@@ -92,7 +92,7 @@ func inventedTow() rig.Tow {
 // bareRig is a rig of which only overall measurements are given.
 func bareRig(t testing.TB) (rig.Rig, rig.Statics) {
 	t.Helper()
-	u := rig.Unit{Name: "bare", Height: ptr(at(4.1)), Width: ptr(at(2.6)), Length: ptr(at(9))}
+	u := rig.Unit{Name: "bare", Height: ptr(at(4.1)), Width: measure.Given(ptr(at(2.6))), Length: ptr(at(9))}
 	r, err := rig.Assemble(u, rig.Tow{Length: ptr(at(6))}, rig.Overall{}, "")
 	if err != nil {
 		t.Fatal(err)

@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/duty"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
@@ -153,14 +154,14 @@ func (t *text) rig(r rig.Rig) {
 		basis = " (measured on " + r.Unit.MeasuredOn.Format(time.DateOnly) + ")"
 	}
 	t.line("  %sunit         %s: height %s%s, width %s, length %s, mass %s", invented, name(r.Unit.Name),
-		known(r.Unit.Height), basis, across(r.Unit), known(r.Unit.Length), known(r.Unit.Mass))
+		known(r.Unit.Height), basis, across(r.Unit), known(r.Unit.Length), known(r.Unit.Mass.Pointer()))
 	if r.Unit.Kind == limit.LoadOnTrailer {
 		t.line("  %sload         by itself: %s", invented, own(r.Unit.Load))
 		t.line("  %strailer      by itself: %s", invented, own(r.Unit.Trailer))
 	}
 	t.line("  %stow vehicle  %s: height %s, width %s, length %s, mass %s", invented, name(r.Tow.Name),
-		known(r.Tow.Height), known(r.Tow.Width), known(r.Tow.Length), known(r.Tow.Mass))
-	t.line("  %srig          height %s, width %s, length %s, mass %s", invented, known(r.Height), known(r.Width), known(r.Length), known(r.Mass))
+		known(r.Tow.Height), least(r.Tow.Width), known(r.Tow.Length), known(r.Tow.Mass))
+	t.line("  %srig          height %s, width %s, length %s, mass %s", invented, known(r.Height.Pointer()), known(r.Width.Pointer()), known(r.Length.Pointer()), known(r.Mass.Pointer()))
 	t.line("  %scounts as    kind %s, use %s, coupling %s, tow vehicle %s", invented, word(r.Unit.Kind), word(r.Use), word(r.Unit.Coupling), word(r.Tow.Form))
 }
 
@@ -170,8 +171,8 @@ func own(o rig.Own) string {
 
 // across is the width of a unit with what it rests on.
 func across(u rig.Unit) string {
-	out := known(u.Width)
-	if u.WidthAtLeast {
+	out := least(u.Width)
+	if u.Width.AtLeast() {
 		out = "at least " + out + " (its tires, or the trailer under it, are not known)"
 	}
 	if u.House != nil && u.Kind != limit.LoadOnTrailer {
@@ -185,6 +186,14 @@ func known[T fmt.Stringer](v *T) string {
 		return "UNKNOWN"
 	}
 	return (*v).String()
+}
+
+// least is a value, or what it is at least.
+func least[T fmt.Stringer](k measure.Known[T]) string {
+	if v, ok := k.Least(); ok {
+		return v.String()
+	}
+	return "UNKNOWN"
 }
 
 func word[T ~string](s T) string {

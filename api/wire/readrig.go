@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
 )
@@ -29,7 +30,7 @@ func (r *reader) coupled(u UnitRequest, t *TowRequest, w *RigRequest, use Use) (
 func (r *reader) unit(q UnitRequest) rig.Unit {
 	u := rig.Unit{
 		Name: q.Name, Kind: limit.Kind(q.Kind), Coupling: rig.Coupling(q.Coupling), Axles: q.Axles,
-		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is,
+		Height: q.Height.Is, Width: measure.Given(q.Width.Is), Length: q.Length.Is, Mass: measure.Given(q.Mass.Is),
 		CouplingToRear: q.CouplingToRear.Is,
 		CouplingToAxle: q.CouplingToLastAxle.Is,
 		HeightMeasured: q.HeightBasis == Gauged, Frame: r.frame(q.FrameRequest, q.Axles), Trailer: trailer(q.Trailer),
@@ -59,7 +60,7 @@ func (r *reader) tow(q *TowRequest) rig.Tow {
 	}
 	return rig.Tow{
 		Name: q.Name, Form: limit.Tow(q.Form), Fuel: drive.Fuel(q.Fuel), Axles: q.Axles,
-		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is, OverMirrors: q.OverMirrors.Is,
+		Height: q.Height.Is, Width: measure.Given(q.Width.Is), Length: q.Length.Is, Mass: q.Mass.Is, OverMirrors: q.OverMirrors.Is,
 		FrontToCoupling: q.FrontToCoupling.Is, Truck: r.truck(q.TruckRequest),
 	}
 }

@@ -94,10 +94,8 @@ func (p PartOf) Term() say.Code { return say.Word("clearance", string(p)) }
 type Rig struct {
 	Height *Height
 	Span   *measure.Length // between the supports of the unit
-	Width  *measure.Length
-	Mass   *measure.Mass
-	// WidthAtLeast and MassAtLeast: a part of the rig was not measured.
-	WidthAtLeast, MassAtLeast bool
+	Width  measure.Known[measure.Length]
+	Mass   measure.Known[measure.Mass]
 }
 
 // Passage is how a rig passes under one structure.

@@ -193,13 +193,14 @@ func (c Case) beside(s Structure) part {
 	if s.Width == nil {
 		return part{}
 	}
-	if c.Width == nil || c.WidthAtLeast && *c.Width <= *s.Width {
+	width, some := c.Width.Least()
+	if !some || c.Width.AtLeast() && width <= *s.Width {
 		return part{finding.Unknown, finding.NotGiven, say.That("passage.width_open", "clear", *s.Width)}
 	}
-	left := *s.Width - *c.Width - 2*c.Side
-	sum := say.That("passage.width", "clear", *s.Width, "rig", *c.Width, "side", c.Side, "left", left)
+	left := *s.Width - width - 2*c.Side
+	sum := say.That("passage.width", "clear", *s.Width, "rig", width, "side", c.Side, "left", left)
 	switch {
-	case *s.Width < *c.Width:
+	case *s.Width < width:
 		return part{finding.Forbidden, finding.Exceeded, say.That("passage.too_narrow", "sum", sum)}
 	case left < 0:
 		return part{finding.Review, finding.Little, sum}
@@ -213,11 +214,12 @@ func (c Case) over(s Structure) part {
 	if s.Mass == nil {
 		return part{}
 	}
-	if c.Mass == nil || c.MassAtLeast && *c.Mass <= *s.Mass {
+	mass, some := c.Mass.Least()
+	if !some || c.Mass.AtLeast() && mass <= *s.Mass {
 		return part{finding.Unknown, finding.NotGiven, say.That("passage.mass_open", "posted", *s.Mass)}
 	}
-	said := say.That("passage.mass", "posted", *s.Mass, "rig", *c.Mass)
-	if *c.Mass > *s.Mass {
+	said := say.That("passage.mass", "posted", *s.Mass, "rig", mass)
+	if mass > *s.Mass {
 		return part{finding.Forbidden, finding.Exceeded, said}
 	}
 	return c.part(s, said)

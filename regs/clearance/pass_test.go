@@ -31,7 +31,7 @@ func tonnes(kg int64) *measure.Mass {
 // so that margins are plain differences; it may come by from 1 to 8 June.
 func plainCase(change ...func(*Case)) Case {
 	c := Case{
-		Rig:  Rig{Height: &Height{Length: 4000 * mm}, Width: long(2600), Mass: tonnes(8000)},
+		Rig:  Rig{Height: &Height{Length: 4000 * mm}, Width: measure.Given(long(2600)), Mass: measure.Given(tonnes(8000))},
 		From: june, Until: june.AddDate(0, 0, 7), Term: term,
 	}
 	for _, f := range change {
@@ -43,8 +43,8 @@ func plainCase(change ...func(*Case)) Case {
 func reviewed(c *Case) { c.Review = 150 * mm }
 func sides(c *Case)    { c.Side = 150 * mm }
 func noHeight(c *Case) { c.Height = nil }
-func noWidth(c *Case)  { c.Width = nil }
-func noMass(c *Case)   { c.Mass = nil }
+func noWidth(c *Case)  { c.Width = measure.Known[measure.Length]{} }
+func noMass(c *Case)   { c.Mass = measure.Known[measure.Mass]{} }
 func high(l int64) func(*Case) {
 	return func(c *Case) { c.Height = &Height{Length: measure.Length(l) * mm} }
 }
@@ -67,8 +67,8 @@ func windy(text string) func(*Structure)       { return func(s *Structure) { s.W
 func doubted(text string) func(*Structure)     { return func(s *Structure) { s.Doubt = text } }
 func graded(g Grade) func(*Structure)          { return func(s *Structure) { s.Grade = g } }
 func known(st finding.Status) func(*Structure) { return func(s *Structure) { s.Status = st } }
-func leastWidthOf(c *Case)                     { c.WidthAtLeast = true }
-func leastMass(c *Case)                        { c.MassAtLeast = true }
+func leastWidthOf(c *Case)                     { c.Width = c.Width.OrMore() }
+func leastMass(c *Case)                        { c.Mass = c.Mass.OrMore() }
 func rival(s *Structure)                       { s.ID += rows.RivalSuffix }
 func shutRoad(s *Structure)                    { s.Closed = true }
 func old(s *Structure)                         { s.ReadOn = june.AddDate(-2, 0, 0) }
@@ -427,8 +427,8 @@ func TestThroughMonotone(t *testing.T) {
 			"a lower measurement":  func(s *Structure, _ *Case) { s.Measured = lower(s.Measured) },
 			"a narrower width":     func(s *Structure, _ *Case) { s.Width = lower(s.Width) },
 			"a taller rig":         func(_ *Structure, c *Case) { h := *c.Height; h.Length += more; c.Height = &h },
-			"a wider rig":          func(_ *Structure, c *Case) { w := *c.Width + more; c.Width = &w },
-			"a heavier rig":        func(_ *Structure, c *Case) { m := *c.Mass + kg; c.Mass = &m },
+			"a wider rig":          func(_ *Structure, c *Case) { c.Width = measure.Sum(c.Width, measure.Exactly(more)) },
+			"a heavier rig":        func(_ *Structure, c *Case) { c.Mass = measure.Sum(c.Mass, measure.Exactly(kg)) },
 			"more allowance":       func(_ *Structure, c *Case) { c.Base += more },
 			"more room to a side":  func(_ *Structure, c *Case) { c.Side += more },
 			"a wider review":       func(_ *Structure, c *Case) { c.Review += more },
@@ -468,11 +468,11 @@ func TestThroughMonotone(t *testing.T) {
 }
 
 // unlessHeavy takes a mass away where it does not shut the road.
-func unlessHeavy(s Structure, m *measure.Mass) *measure.Mass {
-	if s.Mass != nil && *m > *s.Mass {
+func unlessHeavy(s Structure, m measure.Known[measure.Mass]) measure.Known[measure.Mass] {
+	if mass, _ := m.Value(); s.Mass != nil && mass > *s.Mass {
 		return m
 	}
-	return nil
+	return measure.Known[measure.Mass]{}
 }
 
 // With a doubt about the road nothing is cleared and nothing is shut, whatever

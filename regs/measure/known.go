@@ -75,6 +75,9 @@ func (k Known[T]) Pointer() *T {
 	return &k.value
 }
 
+// As is the same value in another type of whole numbers.
+func As[T, S ~int64](k Known[S]) Known[T] { return Known[T]{T(k.value), k.extent, k.why} }
+
 // Sum adds two values, not known where one of them is not; of a least one at least that.
 func Sum[T ~int64 | ~float64](a, b Known[T]) Known[T] {
 	if a.Open() || b.Open() {

@@ -20,12 +20,13 @@ func checkAxles(u Unit, t Tow, o Overall) error {
 		return err
 	}
 	weighed, all := onScale(o.Loads)
-	for _, said := range []*measure.Mass{o.Mass, sum(t.Mass, u.Mass)} {
-		if said == nil || len(o.Loads) == 0 {
+	for _, heavy := range []measure.Known[measure.Mass]{measure.Given(o.Mass), measure.Sum(measure.Given(t.Mass), u.Mass)} {
+		said, ok := heavy.Value()
+		if !ok || len(o.Loads) == 0 {
 			continue
 		}
-		slack := measure.Mass(scaleError * float64(*said))
-		if weighed > *said+slack || all && weighed < *said-slack {
+		slack := measure.Mass(scaleError * float64(said))
+		if weighed > said+slack || all && weighed < said-slack {
 			return &measure.FieldError{Field: "rig.mass", Value: said.String(), Problem: "differs from what the axles carry together, " + weighed.String(), Fix: "weigh the rig again, or leave one of the two out"}
 		}
 	}
@@ -66,10 +67,10 @@ func onScale(loads []limit.AxleLoad) (total measure.Mass, all bool) {
 	return total, all
 }
 
-// whole is what all axles carry together, nil where that of one is not known.
-func whole(loads []limit.AxleLoad) *measure.Mass {
+// whole is what all axles carry together, not known where that of one is not.
+func whole(loads []limit.AxleLoad) (mass measure.Known[measure.Mass]) {
 	if total, all := onScale(loads); all {
-		return &total
+		mass = measure.Exactly(total)
 	}
-	return nil
+	return mass
 }

@@ -26,22 +26,22 @@ func (u *Unit) loaded() error {
 	if u.Load != (Own{}) {
 		return nil
 	}
-	u.Load = Own{u.Length, u.Width, u.Mass}
-	u.Length, _ = u.trailerLength()
-	u.Width, u.Mass = greatest(u.Load.Width, u.Trailer.Width), sum(u.Load.Mass, u.Trailer.Mass)
-	u.WidthAtLeast = u.Load.Width == nil || u.Trailer.Width == nil
+	u.Load = Own{u.Length, u.Width.Pointer(), u.Mass.Pointer()}
+	u.Length = u.trailerLength().Pointer()
+	u.Width = measure.Greatest(measure.Given(u.Load.Width), measure.Given(u.Trailer.Width))
+	u.Mass = measure.Sum(measure.Given(u.Load.Mass), measure.Given(u.Trailer.Mass))
 	return nil
 }
 
 // trailerLength is how long the trailer is. That of a trailer under a load that may reach
 // beyond it is a least one: many laws count what is on it.
-func (u Unit) trailerLength() (known, least *measure.Length) {
+func (u Unit) trailerLength() measure.Known[measure.Length] {
 	if u.Kind != limit.LoadOnTrailer {
-		return u.Length, nil
+		return measure.Given(u.Length)
 	}
-	own, load := u.Trailer.Length, u.Load.Length
-	if own != nil && load != nil && *load <= *own {
-		return own, nil
+	own, load := measure.Given(u.Trailer.Length), u.Load.Length
+	if long, ok := own.Value(); ok && load != nil && *load <= long {
+		return own
 	}
-	return nil, own
+	return own.OrMore()
 }

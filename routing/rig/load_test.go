@@ -14,8 +14,8 @@ import (
 // the other. 23 CFR 658.5 takes a length of a semitrailer from its own front to its rear,
 // load aside.
 func TestALoadIsNotItsTrailer(t *testing.T) {
-	load := Unit{Kind: limit.LoadOnTrailer, Height: m(4.1), Length: m(9), Width: m(3.0), Mass: kg(8000), CouplingToRear: m(11)}
-	tow := Tow{Width: m(2.4), Height: m(3), Mass: kg(9000), FrontToCoupling: m(6)}
+	load := Unit{Kind: limit.LoadOnTrailer, Height: m(4.1), Length: m(9), Width: measure.Given(m(3.0)), Mass: measure.Given(kg(8000)), CouplingToRear: m(11)}
+	tow := Tow{Width: measure.Given(m(2.4)), Height: m(3), Mass: kg(9000), FrontToCoupling: m(6)}
 	known := func(q finding.Quantity, atLeast bool) finding.Quantity {
 		if atLeast {
 			return q.Least()
@@ -57,7 +57,7 @@ func TestALoadIsNotItsTrailer(t *testing.T) {
 
 // Tires belong to the trailer; a deck or a fender may be wider still.
 func TestTiresUnderALoad(t *testing.T) {
-	u := Unit{Kind: limit.LoadOnTrailer, Width: m(2.4), Frame: Frame{Axles: []Axle{shod(6, 2.4, 0.25)}}}
+	u := Unit{Kind: limit.LoadOnTrailer, Width: measure.Given(m(2.4)), Frame: Frame{Axles: []Axle{shod(6, 2.4, 0.25)}}}
 	for name, tc := range map[string]struct {
 		trailer *measure.Length
 		want    finding.Quantity
@@ -67,7 +67,7 @@ func TestTiresUnderALoad(t *testing.T) {
 		"a wider trailer":   {m(2.9), finding.Of(*m(2.9))},
 	} {
 		u.Trailer.Width = tc.trailer
-		r, err := Assemble(u, Tow{Width: m(2)}, Overall{}, "")
+		r, err := Assemble(u, Tow{Width: measure.Given(m(2))}, Overall{}, "")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -89,7 +89,7 @@ func TestTrailerWithoutALoad(t *testing.T) {
 
 // What a load weighs is the least that its licence and its brakes are asked about.
 func TestTaskOfALoad(t *testing.T) {
-	r, err := Assemble(Unit{Kind: limit.LoadOnTrailer, Mass: kg(8000)}, Tow{Mass: kg(5000)}, Overall{}, "")
+	r, err := Assemble(Unit{Kind: limit.LoadOnTrailer, Mass: measure.Given(kg(8000))}, Tow{Mass: kg(5000)}, Overall{}, "")
 	if err != nil {
 		t.Fatal(err)
 	}

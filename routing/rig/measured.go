@@ -69,8 +69,9 @@ func (u *Unit) measuredLength() error {
 		if u.Height != nil && at.Box.Top > *u.Height {
 			return &measure.FieldError{Field: fmt.Sprintf("unit.movables[%d].travel.box.top", i), Value: at.Box.Top.String(), Problem: "is higher than the unit, " + u.Height.String(), Fix: "correct one of the two; the height is that of the unit as it travels"}
 		}
-		if half := at.Box.Left; u.Width != nil && max(half, at.Box.Right) > *u.Width/2 {
-			return &measure.FieldError{Field: fmt.Sprintf("unit.movables[%d].travel.box", i), Value: max(half, at.Box.Right).String(), Problem: "reaches further to the side than half of the width, " + u.Width.String(), Fix: "correct one of the two"}
+		wide, given := u.Width.Least()
+		if half := at.Box.Left; given && max(half, at.Box.Right) > wide/2 {
+			return &measure.FieldError{Field: fmt.Sprintf("unit.movables[%d].travel.box", i), Value: max(half, at.Box.Right).String(), Problem: "reaches further to the side than half of the width, " + wide.String(), Fix: "correct one of the two"}
 		}
 	}
 	return nil
@@ -81,7 +82,10 @@ func (u *Unit) weighed() error {
 	if u.Ticket == nil {
 		return nil
 	}
-	return agree("unit.mass", &u.Mass, u.Ticket.total(), "the scale's ticket")
+	mass := u.Mass.Pointer()
+	err := agree("unit.mass", &mass, u.Ticket.total(), "the scale's ticket")
+	u.Mass = measure.Given(mass)
+	return err
 }
 
 // measured fills in what the description of a tow vehicle says.

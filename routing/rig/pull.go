@@ -17,10 +17,11 @@ type Drag struct {
 // behind the cab is known where the coupling and the front of the outline are.
 func (r Rig) Drag() measure.Known[Drag] {
 	u := r.Unit
-	if u.Height == nil || u.house() == nil {
+	house, wide := u.WithoutTires()
+	if u.Height == nil || !wide {
 		return measure.Because[Drag](say.That("rig.no_height_or_width"))
 	}
-	d := Drag{Shape: drive.Shape{Outline: measure.Area(u.Height.Metres() * u.house().Metres()), Nose: u.Nose}}
+	d := Drag{Shape: drive.Shape{Outline: measure.Area(u.Height.Metres() * house.Metres()), Nose: u.Nose}}
 	if u.RoofBox != nil {
 		d.Shape.RoofBox = *u.RoofBox
 	}
@@ -35,8 +36,8 @@ func (r Rig) Drag() measure.Known[Drag] {
 // OnRoad returns what a road sees of the rig.
 func (r Rig) OnRoad() measure.Known[drive.Vehicle] {
 	mass := drive.Range[measure.Mass]{}
-	if r.Mass != nil {
-		mass = drive.Range[measure.Mass]{Low: *r.Mass, High: *r.Mass}
+	if m, ok := r.Mass.Value(); ok {
+		mass = drive.Range[measure.Mass]{Low: m, High: m}
 	} else if whole, ok := r.Statics().Rig.Value(); ok {
 		mass = drive.Range[measure.Mass]{Low: whole.Low, High: whole.High}
 	}

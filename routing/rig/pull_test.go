@@ -12,8 +12,8 @@ func pulled() Rig {
 	power := 250_000 * measure.Power(1)
 	cab, coupling := at(1.3), at(4.2)
 	return Rig{
-		Unit: Unit{Height: m(4), Width: m(2.5), Frame: Frame{Nose: drive.Flat, Outline: []Box{*boxOf(-0.3, 8, 1.25, 0.5, 4)}}},
-		Tow:  Tow{Fuel: drive.Diesel, Truck: Truck{Power: &power, CabToCoupling: &cab, CouplingAt: &coupling}}, Mass: kg(9000),
+		Unit: Unit{Height: m(4), Width: measure.Given(m(2.5)), Frame: Frame{Nose: drive.Flat, Outline: []Box{*boxOf(-0.3, 8, 1.25, 0.5, 4)}}},
+		Tow:  Tow{Fuel: drive.Diesel, Truck: Truck{Power: &power, CabToCoupling: &cab, CouplingAt: &coupling}}, Mass: measure.Given(kg(9000)),
 	}
 }
 
@@ -24,9 +24,9 @@ func TestOnRoadUnknown(t *testing.T) {
 	}
 	for name, change := range map[string]func(*Rig){
 		"fuel":   func(r *Rig) { r.Tow.Fuel = drive.FuelUnknown },
-		"mass":   func(r *Rig) { r.Mass = nil },
+		"mass":   func(r *Rig) { r.Mass = measure.Known[measure.Mass]{} },
 		"height": func(r *Rig) { r.Unit.Height = nil },
-		"width":  func(r *Rig) { r.Unit.Width = nil },
+		"width":  func(r *Rig) { r.Unit.Width = measure.Known[measure.Length]{} },
 	} {
 		r := pulled()
 		change(&r)
@@ -47,7 +47,7 @@ func TestOnRoadUnknown(t *testing.T) {
 // Masses that were only added up are a range on the road too.
 func TestOnRoadByParts(t *testing.T) {
 	r := pulled()
-	r.Mass, r.Tow.Mass = nil, kg(3500)
+	r.Mass, r.Tow.Mass = measure.Known[measure.Mass]{}, kg(3500)
 	r.Unit.Parts = []Part{part("house", 0, 4)}
 	r.Unit.Parts[0].Mass = Estimate{*kg(4000), *kg(4500), *kg(5200)}
 	r.Unit.Frame.Axles = []Axle{{At: at(5)}}
@@ -87,7 +87,7 @@ func TestHeld(t *testing.T) {
 // described is a rig with axles, measured from the front.
 func inPlanRig() Rig {
 	r := pulled()
-	r.Tow.Width, r.Tow.FrontToCoupling = m(2.4), m(5.2)
+	r.Tow.Width, r.Tow.FrontToCoupling = measure.Given(m(2.4)), m(5.2)
 	r.Tow.Truck.Axles = []Axle{{}, {At: at(4.0)}, {At: at(4.8)}}
 	r.Unit.Frame.Axles = []Axle{{At: at(5)}, {At: at(6)}}
 	r.Unit.CouplingToRear = m(8)
@@ -113,7 +113,7 @@ func TestInPlan(t *testing.T) {
 		"axles of the tow":  func(r *Rig) { r.Tow.Truck.Axles = nil },
 		"coupling at":       func(r *Rig) { r.Tow.CouplingAt = nil },
 		"axles of the unit": func(r *Rig) { r.Unit.Frame.Axles = nil },
-		"width of the tow":  func(r *Rig) { r.Tow.Width = nil },
+		"width of the tow":  func(r *Rig) { r.Tow.Width = measure.Known[measure.Length]{} },
 		"front to coupling": func(r *Rig) { r.Tow.FrontToCoupling = nil },
 		"coupling to rear":  func(r *Rig) { r.Unit.CouplingToRear = nil },
 	} {

@@ -1,8 +1,6 @@
 package rig
 
 import (
-	"cmp"
-
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -39,25 +37,18 @@ func (q Quantity) Legal() limit.Quantity {
 func (r Rig) Size(q Quantity) measure.Known[int64] {
 	switch q {
 	case Height:
-		if h, ok := r.Clear(); ok {
-			return size((*int64)(&h.Length), h.AtLeast)
-		}
+		return measure.As[int64](r.Height)
 	case Width:
-		width, atLeast := r.Passing()
-		return size((*int64)(width), atLeast)
+		return measure.As[int64](r.Passing())
 	case Length:
-		return size((*int64)(cmp.Or(r.Length, r.Unit.Length)), r.Length == nil)
+		if r.Length.Open() {
+			return measure.As[int64](measure.Given(r.Unit.Length)).OrMore()
+		}
+		return measure.As[int64](r.Length)
 	case Mass:
-		return size((*int64)(r.LeastMass()), r.Mass == nil)
+		return measure.As[int64](r.Weighs())
 	}
 	return measure.Known[int64]{}
-}
-
-func size(v *int64, atLeast bool) measure.Known[int64] {
-	if atLeast {
-		return measure.Given(v).OrMore()
-	}
-	return measure.Given(v)
 }
 
 // least is a size that everything lets pass.
@@ -66,23 +57,25 @@ const least = 1
 // Thinned makes the rig so small in a quantity that it passes everywhere, and
 // leaves all else as it is.
 func (r Rig) Thinned(q Quantity) Rig {
-	size, mass := measure.Length(least), measure.Mass(least)
+	size := measure.Exactly(measure.Length(least))
 	switch q {
 	case Height:
 		h, _ := r.Clear()
 		r.Unit.HeightMeasured = h.Measured // the unit may be measured and the rig not
 		if r.Unit.Height != nil {
-			r.Unit.Height = &size
+			r.Unit.Height = size.Pointer()
 		}
-		if r.Height != nil || r.Unit.Height == nil {
-			r.Height = &size
+		if !r.Height.AtLeast() {
+			r.Height = size
+		} else {
+			r.Height = size.OrMore()
 		}
 	case Width:
-		r.Width, r.Tow.OverMirrors = &size, nil
+		r.Width, r.Tow.OverMirrors = size, nil
 	case Length:
-		r.Length = &size
+		r.Length = size
 	case Mass:
-		r.Mass = &mass
+		r.Mass = measure.Exactly(measure.Mass(least))
 	}
 	return r
 }

@@ -37,12 +37,13 @@ func (r Rig) Ratings(s Statics) []finding.Finding {
 
 // statedMass says where the mass that is given and the parts contradict each other.
 func (r Rig) statedMass(s Statics) []finding.Finding {
+	said, _ := r.Unit.Mass.Value()
 	if s.Apart.None() {
 		return nil
 	}
 	return []finding.Finding{{
 		Topic: finding.Rig, Rule: RulePartsMass, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Contradicts,
-		Value: finding.Of(*r.Unit.Mass), Says: []say.Remark{s.Apart}, Settles: []finding.Step{weigh("unit.mass")},
+		Value: finding.Of(said), Says: []say.Remark{s.Apart}, Settles: []finding.Step{weigh("unit.mass")},
 	}}
 }
 
@@ -76,11 +77,12 @@ func (r Rig) rated(s Statics) []rated {
 }
 
 // heavier is an estimate beside a mass that was stated: it is no less than that.
-func heavier(e Estimate, stated *measure.Mass) Estimate {
-	if stated == nil {
+func heavier(e Estimate, stated measure.Known[measure.Mass]) Estimate {
+	mass, ok := stated.Value()
+	if !ok {
 		return e
 	}
-	return Estimate{max(e.Low, *stated), max(e.Likely, *stated), max(e.High, *stated)}
+	return Estimate{max(e.Low, mass), max(e.Likely, mass), max(e.High, mass)}
 }
 
 // unequal says why axles may not share alike.

@@ -216,7 +216,7 @@ func TestNothingIsClearWithoutARating(t *testing.T) {
 
 // A unit of which only the size is given has one finding, and it is unknown.
 func TestUndescribed(t *testing.T) {
-	r, _ := Assemble(Unit{Height: m(4), Width: m(2.5), Mass: kg(5000)}, Tow{Mass: kg(3000)}, Overall{}, "")
+	r, _ := Assemble(Unit{Height: m(4), Width: measure.Given(m(2.5)), Mass: measure.Given(kg(5000))}, Tow{Mass: kg(3000)}, Overall{}, "")
 	if f := r.Findings(r.Statics()); len(f) != 1 || f[0].Outcome != finding.Unknown || !asks(f[0]) {
 		t.Errorf("%+v", f)
 	}
@@ -227,7 +227,7 @@ func TestUndescribed(t *testing.T) {
 func TestStatedAndStale(t *testing.T) {
 	gross := lb(14_000)
 	u := unitOf(Equalized, []float64{6}, part("all", 0, 5))
-	u.Parts[0].Mass, u.Mass, u.Frame.Ratings.Gross = Estimate{lb(12_000), lb(13_000), lb(14_500)}, kg(6351), &gross
+	u.Parts[0].Mass, u.Mass, u.Frame.Ratings.Gross = Estimate{lb(12_000), lb(13_000), lb(14_500)}, measure.Given(kg(6351)), &gross
 	r, _ := Assemble(u, Tow{}, Overall{}, "")
 	if f := r.Ratings(r.Statics())[0]; f.Outcome != finding.Forbidden {
 		t.Errorf("stated above it: %s, %q", f.Outcome, said(f))

@@ -28,7 +28,7 @@ func described40() Rig {
 		u.Anchors = append(u.Anchors, hold.Anchor{Name: "left", Along: x, Across: -1.1, Count: 2}, hold.Anchor{Name: "right", Along: x, Across: 1.1, Count: 2})
 	}
 	tow := truck(lb(4700), lb(3500), 4.4, 4.2)
-	tow.Width, tow.Height, tow.FrontToCoupling, tow.Fuel = m(2.4), m(2), m(5.2), "diesel"
+	tow.Width, tow.Height, tow.FrontToCoupling, tow.Fuel = measure.Given(m(2.4)), m(2), m(5.2), "diesel"
 	r, err := Assemble(u, tow, Overall{}, "")
 	if err != nil {
 		panic(err)

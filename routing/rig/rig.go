@@ -51,12 +51,11 @@ func (c Coupling) Form() limit.Form {
 type Unit struct {
 	Name           string
 	Height         *measure.Length
-	Width          *measure.Length // the greater of house and tires
-	WidthAtLeast   bool            // something that is not known may be wider
-	House          *measure.Length // width without tires; nil: the same
-	Length         *measure.Length // overall, coupling included
-	Mass           *measure.Mass   // gross, as it travels
-	HeightMeasured bool            // on the finished unit, loaded, tires at pressure
+	Width          measure.Known[measure.Length] // the greater of house and tires
+	House          *measure.Length               // width without tires; nil: the same
+	Length         *measure.Length               // overall, coupling included
+	Mass           measure.Known[measure.Mass]   // gross, as it travels
+	HeightMeasured bool                          // on the finished unit, loaded, tires at pressure
 	MeasuredOn     time.Time
 	Kind           limit.Kind
 	Coupling       Coupling
@@ -73,9 +72,8 @@ type Tow struct {
 	Name            string
 	Form            limit.Tow // what the law takes it for
 	Height          *measure.Length
-	Width           *measure.Length // the greater of body and tires, without mirrors
-	WidthAtLeast    bool            // tires of unknown width may stick out further
-	OverMirrors     *measure.Length // as they are set for the unit
+	Width           measure.Known[measure.Length] // the greater of body and tires, without mirrors
+	OverMirrors     *measure.Length               // as they are set for the unit
 	Length          *measure.Length
 	FrontToCoupling *measure.Length // from the foremost point to the coupling point
 	Mass            *measure.Mass   // with driver and fuel, without the load on its coupling
@@ -96,25 +94,21 @@ type Overall struct {
 	Loads                       []limit.AxleLoad // every axle, from the front
 }
 
-// Rig is a tow vehicle and a unit, coupled. What is nil is not known; it is
-// never taken from the unit alone.
+// Rig is a tow vehicle and a unit, coupled. A size is never taken from the unit alone,
+// but as a least one.
 type Rig struct {
 	Unit   Unit
 	Tow    Tow
 	Use    limit.Use
-	Height *measure.Length
-	Width  *measure.Length
-	Length *measure.Length
-	Mass   *measure.Mass
+	Height measure.Known[measure.Length]
+	Width  measure.Known[measure.Length]
+	Length measure.Known[measure.Length]
+	Mass   measure.Known[measure.Mass]
 	Axles  int
 
 	FrontOverhang, RearOverhang *measure.Length
 	Loads                       []limit.AxleLoad // every axle, from the front; none: not described
 	Scaled                      []limit.AxleLoad // those of them that were given; none: Loads are worked out
-	// LeastUnit and Least are the low ends of masses that were only worked out from
-	// parts, or of which only the load or its trailer is known; nil where they are known,
-	// or nothing is.
-	LeastUnit, Least *measure.Mass
 	// WindwardShare is the share of the unit's mass that is to stay on its windward
 	// tires in a gust; 0 is this project's choice.
 	WindwardShare float64
@@ -152,16 +146,21 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if err := checkAxles(u, t, o); err != nil {
 		return r, err
 	}
-	if r.Height, err = overall("height", o.Height, highest(u.Height, t.Height), u.Height); err != nil {
+	if r.Height, err = overall("height", o.Height, u.tallest(t), measure.Given(u.Height)); err != nil {
 		return r, err
 	}
-	if r.Width, err = overall("width", o.Width, highest(unless(u.WidthAtLeast, u.Width), unless(t.WidthAtLeast, t.Width)), u.leastWidth()); err != nil {
+	if r.Width, err = overall("width", o.Width, measure.Greatest(u.across(), t.across()), u.across()); err != nil {
 		return r, err
 	}
-	if r.Length, err = overall("length", o.Length, sum(t.FrontToCoupling, u.CouplingToRear), u.Length); err != nil {
+	long := measure.Sum(measure.Given(t.FrontToCoupling), measure.Given(u.CouplingToRear))
+	if r.Length, err = overall("length", o.Length, long, measure.Given(u.Length)); err != nil {
 		return r, err
 	}
-	if r.Mass, err = overall("mass", o.Mass, cmp.Or(sum(t.Mass, u.Mass), whole(o.Loads)), u.Mass); err != nil {
+	heavy := measure.Sum(measure.Given(t.Mass), u.Mass)
+	if heavy.Open() {
+		heavy = whole(o.Loads)
+	}
+	if r.Mass, err = overall("mass", o.Mass, heavy, u.Mass); err != nil {
 		return r, err
 	}
 	r.workOut(r.Statics())
@@ -173,17 +172,19 @@ func (r *Rig) workOut(s Statics) {
 	if r.Loads == nil {
 		r.Loads = r.loads(s)
 	}
-	if r.Unit.Mass == nil {
-		r.LeastUnit = greatest(r.Unit.Load.Mass, r.Unit.Trailer.Mass)
+	if !r.Unit.Mass.Known() {
+		least := measure.Greatest(measure.Given(r.Unit.Load.Mass), measure.Given(r.Unit.Trailer.Mass))
 		if s.Basis == ByParts {
-			r.LeastUnit = greatest(r.LeastUnit, &s.Unit.Low)
+			least = measure.Greatest(least, measure.Exactly(s.Unit.Low))
 		}
+		r.Unit.Mass = least.OrMore()
 	}
-	if r.Mass == nil {
-		r.Least = sum(r.LeastUnit, r.Tow.Mass)
+	if !r.Mass.Known() {
+		least := measure.Sum(r.Unit.Mass, measure.Given(r.Tow.Mass))
 		if whole, ok := s.Rig.Value(); ok {
-			r.Least = greatest(r.Least, &whole.Low)
+			least = measure.Greatest(least, measure.Exactly(whole.Low))
 		}
+		r.Mass = least.OrMore()
 	}
 }
 
@@ -200,17 +201,7 @@ func (r Rig) On(day time.Time) Rig {
 // Task is what the rig asks of its driver in a jurisdiction, on a way that is not
 // known yet.
 func (r Rig) Task(code string, at time.Time) regs.Task {
-	task := regs.Task{Jurisdiction: code, Use: r.Use, Unit: measure.Given(r.Unit.Mass), Rig: measure.Given(r.Mass), At: at}
-	if !task.Unit.Open() || !task.Rig.Open() {
-		return task
-	}
-	if r.LeastUnit != nil {
-		task.Unit = measure.AtLeast(*r.LeastUnit)
-	}
-	if r.Least != nil {
-		task.Rig = measure.AtLeast(*r.Least)
-	}
-	return task
+	return regs.Task{Jurisdiction: code, Use: r.Use, Unit: r.Unit.Mass, Rig: r.Mass, At: at}
 }
 
 // countAxles returns how many axles a rig has. Where they are described their
@@ -230,35 +221,29 @@ func countAxles(given int, loads []limit.AxleLoad) (int, error) {
 func overall[T interface {
 	~int64
 	String() string
-}](name string, given, worked, unit *T) (*T, error) {
+}](name string, given *T, worked, unit measure.Known[T]) (measure.Known[T], error) {
+	exact, known := worked.Value()
 	switch {
-	case given != nil && worked != nil && *given != *worked:
-		return nil, &measure.FieldError{Field: "rig." + name, Value: (*given).String(),
-			Problem: "differs from " + (*worked).String() + ", which the tow vehicle and the unit add up to", Fix: "give only one of the two"}
-	case given == nil:
-		given = worked
+	case given != nil && known && *given != exact:
+		return worked, &measure.FieldError{Field: "rig." + name, Value: (*given).String(),
+			Problem: "differs from " + exact.String() + ", which the tow vehicle and the unit add up to", Fix: "give only one of the two"}
+	case given != nil:
+		worked = measure.Exactly(*given)
 	}
-	if given != nil && unit != nil && *given < *unit {
-		return nil, &measure.FieldError{Field: "rig." + name, Value: (*given).String(),
-			Problem: "is below that of the unit alone, " + (*unit).String(), Fix: "check both figures"}
+	own, _ := unit.Least()
+	if is, ok := worked.Value(); ok && is < own {
+		return worked, &measure.FieldError{Field: "rig." + name, Value: is.String(),
+			Problem: "is below that of the unit alone, " + own.String(), Fix: "check both figures"}
 	}
-	return given, nil
+	return worked, nil
 }
 
-func highest[T ~int64](a, b *T) *T {
-	if a == nil || b == nil {
-		return nil
+// tallest is the height of the higher of both; that of the tow vehicle alone says nothing.
+func (u Unit) tallest(t Tow) measure.Known[measure.Length] {
+	if u.Height == nil {
+		return measure.Known[measure.Length]{}
 	}
-	v := max(*a, *b)
-	return &v
-}
-
-func sum[T ~int64](a, b *T) *T {
-	if a == nil || b == nil {
-		return nil
-	}
-	v := *a + *b
-	return &v
+	return measure.Greatest(measure.Given(u.Height), measure.Given(t.Height))
 }
 
 // Vehicle returns what rules read. The height and width of a rig of which a part
@@ -268,45 +253,35 @@ func sum[T ~int64](a, b *T) *T {
 func (r Rig) Vehicle(a clearance.Allowances) regs.Vehicle {
 	v := regs.Vehicle{
 		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Coupling.Form(), Tow: r.Tow.Form, Axles: r.Axles},
-		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads, Across: r.Unit.across(),
+		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads, Across: r.Unit.eachAcross(),
 	}
-	trailer, leastTrailer := r.Unit.trailerLength()
-	put(v, limit.Height, r.Height, r.Unit.Height)
-	put(v, limit.Width, r.Width, r.LeastWidth())
-	put(v, limit.TrailerLength, trailer, leastTrailer)
-	put(v, limit.CombinationLength, r.Length, nil)
-	put(v, limit.SingleVehicleLength, r.Tow.Length, nil)
-	put(v, limit.GrossMass, r.Mass, r.Least)
-	put(v, limit.FrontOverhang, r.FrontOverhang, nil)
-	put(v, limit.RearOverhang, r.RearOverhang, nil)
-	put(v, limit.KingpinToRearAxle, r.Unit.CouplingToAxle, nil)
+	put(v, limit.Height, r.Height)
+	put(v, limit.Width, r.Width)
+	put(v, limit.TrailerLength, r.Unit.trailerLength())
+	put(v, limit.CombinationLength, r.Length)
+	put(v, limit.SingleVehicleLength, measure.Given(r.Tow.Length))
+	put(v, limit.GrossMass, r.Mass)
+	put(v, limit.FrontOverhang, measure.Given(r.FrontOverhang))
+	put(v, limit.RearOverhang, measure.Given(r.RearOverhang))
+	put(v, limit.KingpinToRearAxle, measure.Given(r.Unit.CouplingToAxle))
 	if h, ok := r.Clear(); ok {
 		v.Uncertain = map[limit.Quantity]regs.Uncertainty{limit.Height: {By: limit.Amount(a.Error(h)), Designed: !h.Measured}}
 	}
 	return v
 }
 
-func put[T ~int64](v regs.Vehicle, q limit.Quantity, known, least *T) {
-	switch {
-	case known != nil:
-		v.Measures[q] = measure.Exactly(limit.Amount(*known))
-	case least != nil:
-		v.Measures[q] = measure.AtLeast(limit.Amount(*least))
+func put[T ~int64](v regs.Vehicle, q limit.Quantity, is measure.Known[T]) {
+	if !is.Open() {
+		v.Measures[q] = measure.As[limit.Amount](is)
 	}
 }
 
 // Clear returns the height to pass under structures with; ok is false where
-// not even the unit's is known.
+// not even the unit's is known. It was measured only if it is the unit's.
 func (r Rig) Clear() (h clearance.Height, ok bool) {
-	switch {
-	case r.Height != nil: // the height was measured only if it is the unit's
-		measured := r.Unit.HeightMeasured && r.Unit.Height != nil && *r.Unit.Height == *r.Height
-		return clearance.Height{Length: *r.Height, Measured: measured}, true
-	case r.Unit.Height != nil:
-		return clearance.Height{Length: *r.Unit.Height, Measured: r.Unit.HeightMeasured, AtLeast: true}, true
-	default:
-		return h, false
-	}
+	height, ok := r.Height.Least()
+	measured := r.Unit.HeightMeasured && r.Unit.Height != nil && *r.Unit.Height == height
+	return clearance.Height{Length: height, Measured: measured, AtLeast: r.Height.AtLeast()}, ok
 }
 
 // Question is a measurement that is possible but more likely a slip. It has to
@@ -329,11 +304,11 @@ type bound[T measure.Length | measure.Mass] struct {
 func CheckBounds(u Unit, t Tow, o Overall) error {
 	const m, kg = measure.Metre, measure.Kilogram
 	for _, b := range []bound[measure.Length]{
-		{"unit.height", u.Height, m, 8 * m}, {"unit.width", u.Width, m, 8 * m}, {"unit.length", u.Length, 2 * m, 40 * m},
+		{"unit.height", u.Height, m, 8 * m}, {"unit.width", u.Width.Pointer(), m, 8 * m}, {"unit.length", u.Length, 2 * m, 40 * m},
 		{"unit.trailer.length", u.Trailer.Length, 2 * m, 40 * m}, {"unit.trailer.width", u.Trailer.Width, m, 8 * m},
 		{"unit.coupling_to_rear", u.CouplingToRear, m, 40 * m}, {"unit.coupling_to_last_axle", u.CouplingToAxle, m, 40 * m},
 		{"rig.front_overhang", o.FrontOverhang, 0, 10 * m}, {"rig.rear_overhang", o.RearOverhang, 0, 20 * m},
-		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width, m, 4 * m}, {"tow.over_mirrors", t.OverMirrors, m, 5 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
+		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width.Pointer(), m, 4 * m}, {"tow.over_mirrors", t.OverMirrors, m, 5 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
 		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m}, {"tow.turning_radius", t.TurningRadius, 3 * m, 30 * m},
 		{"unit.deck_height", u.Deck, 100 * measure.Millimetre, 3 * m}, {"unit.ground_clearance", u.Clearance, 20 * measure.Millimetre, 2 * m}, {"unit.tail_clearance", u.TailClearance, 20 * measure.Millimetre, 3 * m},
 		{"rig.height", o.Height, m, 8 * m}, {"rig.width", o.Width, m, 8 * m}, {"rig.length", o.Length, 4 * m, 60 * m},
@@ -343,7 +318,7 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 		}
 	}
 	masses := []bound[measure.Mass]{
-		{"unit.mass", u.Mass, 200 * kg, 100_000 * kg}, {"unit.trailer.mass", u.Trailer.Mass, 100 * kg, 60_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg}, {"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
+		{"unit.mass", u.Mass.Pointer(), 200 * kg, 100_000 * kg}, {"unit.trailer.mass", u.Trailer.Mass, 100 * kg, 60_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg}, {"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
 	}
 	for i, l := range o.Loads {
 		masses = append(masses, bound[measure.Mass]{fmt.Sprintf("rig.axles[%d].mass", i), l.Mass, 50 * kg, 30_000 * kg})
@@ -389,7 +364,7 @@ func Questions(u Unit, o Overall) []Question {
 	for _, q := range []struct {
 		of            string
 		height, width *measure.Length
-	}{{"unit", u.Height, u.Width}, {"rig", o.Height, o.Width}} {
+	}{{"unit", u.Height, u.Width.Pointer()}, {"rig", o.Height, o.Width}} {
 		if q.height != nil && q.width != nil && *q.height < *q.width {
 			out = append(out, Question{Confirm: "height_below_width", FieldError: measure.FieldError{
 				Field: q.of + ".height", Value: q.height.String(),
@@ -407,34 +382,35 @@ func Questions(u Unit, o Overall) []Question {
 // massQuestion asks about a mass that is implausible as given and plausible
 // with kilograms and pounds exchanged.
 func massQuestion(u Unit) (Question, bool) {
+	length, width, mass := u.Length, u.Width.Pointer(), u.Mass.Pointer()
 	if u.Kind == limit.LoadOnTrailer {
-		u.Length, u.Width, u.Mass = u.Load.Length, u.Load.Width, u.Load.Mass
+		length, width, mass = u.Load.Length, u.Load.Width, u.Load.Mass
 	}
-	if u.Mass == nil || u.Width == nil || u.Length == nil {
+	if mass == nil || width == nil || length == nil {
 		return Question{}, false
 	}
-	area := u.Width.Metres() * u.Length.Metres()
+	area := width.Metres() * length.Metres()
 	fits := func(m measure.Mass) bool {
 		perArea := m.Kilograms() / area
 		return leastPerArea <= perArea && perArea <= mostPerArea
 	}
-	kilograms := u.Mass.Kilograms()
-	asPounds := measure.Mass(kilograms * float64(measure.Pound))                                       // the kilograms were pounds
-	asKilograms := measure.Mass(float64(*u.Mass) / float64(measure.Pound) * float64(measure.Kilogram)) // the pounds were kilograms
+	kilograms, pounds := mass.Kilograms(), mass.Pounds()
+	asPounds := measure.Mass(kilograms * float64(measure.Pound))    // the kilograms were pounds
+	asKilograms := measure.Mass(pounds * float64(measure.Kilogram)) // the pounds were kilograms
 	ask := func(other string) (Question, bool) {
 		return Question{Confirm: "unit_mass", FieldError: measure.FieldError{
-			Field: "unit.mass", Value: u.Mass.String(),
+			Field: "unit.mass", Value: mass.String(),
 			Problem: fmt.Sprintf("is %.0f kg on each square metre of the unit, which fits no house on a trailer, but %s would fit", kilograms/area, other),
 			Fix:     "correct the unit, or confirm unit_mass",
 		}}, true
 	}
 	switch {
-	case fits(*u.Mass):
+	case fits(*mass):
 		return Question{}, false
 	case fits(asPounds):
 		return ask(fmt.Sprintf("%.0f lb", kilograms))
 	case fits(asKilograms):
-		return ask(fmt.Sprintf("%.0f kg", float64(*u.Mass)/float64(measure.Pound)))
+		return ask(fmt.Sprintf("%.0f kg", pounds))
 	default:
 		return Question{}, false
 	}

@@ -189,7 +189,7 @@ func TestLeanByTheScale(t *testing.T) {
 // Parts that contradict the mass of the unit tell nothing of its height.
 func TestPartsThatContradict(t *testing.T) {
 	r := windy(5000)
-	r.Unit.Mass = kg(9000)
+	r.Unit.Mass = measure.Given(kg(9000))
 	s := r.Statics()
 	if tip := r.Tip(s); tip.Known() || s.Apart.None() || tip.Why().String() != s.Apart.String() {
 		t.Errorf("%+v", tip)

@@ -36,8 +36,9 @@ func TestStates(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if *r.Unit.Height != at(4.0) || *r.Unit.Length != at(8.45) || *r.Unit.Width != at(2.54) || *r.Unit.CouplingToRear != at(8.15) {
-		t.Errorf("travels %v high, %v long, %v wide", *r.Unit.Height, *r.Unit.Length, *r.Unit.Width)
+	wide, _ := r.Unit.Width.Least()
+	if *r.Unit.Height != at(4.0) || *r.Unit.Length != at(8.45) || wide != at(2.54) || *r.Unit.CouplingToRear != at(8.15) {
+		t.Errorf("travels %v high, %v long, %v wide", *r.Unit.Height, *r.Unit.Length, wide)
 	}
 	states := r.States()
 	for i, want := range []struct {
@@ -99,13 +100,13 @@ func TestForgottenAndDeparture(t *testing.T) {
 func TestMeasuredAgainstDescribed(t *testing.T) {
 	for want, change := range map[string]func(*Unit){
 		"unit.height":                func(u *Unit) { u.Height = m(4.1) },
-		"unit.width":                 func(u *Unit) { u.Width = m(2.5) },
+		"unit.width":                 func(u *Unit) { u.Width = measure.Given(m(2.5)) },
 		"unit.length":                func(u *Unit) { u.Length = m(8.4) },
 		"unit.coupling_to_rear":      func(u *Unit) { u.CouplingToRear = m(8) },
 		"unit.axles":                 func(u *Unit) { u.Axles = 2 },
 		"unit.coupling_to_last_axle": func(u *Unit) { u.CouplingToAxle = m(5) },
 		"unit.mass": func(u *Unit) {
-			u.Mass, u.Ticket = kg(5000), &Ticket{Coupling: *kg(900), Axles: []measure.Mass{*kg(4000)}}
+			u.Mass, u.Ticket = measure.Given(kg(5000)), &Ticket{Coupling: *kg(900), Axles: []measure.Mass{*kg(4000)}}
 		},
 	} {
 		u := movableUnit()

@@ -63,6 +63,7 @@ func (r Rig) Statics() Statics {
 	u := r.Unit
 	parts := u.PartsIn(Travelling, nil)
 	s := Statics{Parts: total(parts), Centre: centreOfGravity(parts)}
+	mass, said := u.Mass.Value()
 	switch {
 	case u.Ticket != nil:
 		s.weigh(r)
@@ -71,8 +72,8 @@ func (r Rig) Statics() Statics {
 		s.lever(u, parts)
 	default:
 		s.Unknown = append(s.Unknown, say.That("rig.nothing_weighed"))
-		if u.Mass != nil {
-			s.Unit = Exactly(*u.Mass)
+		if said {
+			s.Unit = Exactly(mass)
 		}
 	}
 	for _, m := range u.Movables {
@@ -80,14 +81,14 @@ func (r Rig) Statics() Statics {
 			s.Unknown = append(s.Unknown, say.That("rig.movable_mass", "name", m.Name))
 		}
 	}
-	if u.Mass != nil && s.Parts.High > 0 && (*u.Mass < s.Parts.Low || *u.Mass > s.Parts.High) {
-		s.Apart = say.That("rig.parts_apart", "mass", *u.Mass, "parts", s.Parts.Says())
+	if said && s.Parts.High > 0 && (mass < s.Parts.Low || mass > s.Parts.High) {
+		s.Apart = say.That("rig.parts_apart", "mass", mass, "parts", s.Parts.Says())
 	}
 	s.sides(u, parts)
 	s.towAxles(r.Tow)
 	s.scaled(r)
-	if r.Mass != nil && s.Rig.Open() {
-		s.Rig = measure.Exactly(Exactly(*r.Mass))
+	if m, ok := r.Mass.Value(); ok && s.Rig.Open() {
+		s.Rig = measure.Exactly(Exactly(m))
 	}
 	return s
 }
@@ -313,7 +314,7 @@ func (s *Statics) contradicted(on []Estimate, tow int, why say.Remark) {
 		}
 		out := make([]Estimate, len(on))
 		for i := range on {
-			out[i] = heavier(of[i], &on[i].Likely)
+			out[i] = heavier(of[i], measure.Exactly(on[i].Likely))
 		}
 		return out
 	}

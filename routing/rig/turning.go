@@ -55,13 +55,13 @@ func (r Rig) inPlan() measure.Known[sweep.Rig] {
 	unknown := measure.Because[sweep.Rig]
 	t, u := r.Tow, r.Unit
 	e, shaped := u.extent(Travelling, nil)
-	width := unless(u.WidthAtLeast, u.Width)
+	width, wide := u.Width.Value()
 	if shaped {
 		tires, _ := overTires(u.Frame.Axles)
 		whole := e.over(tires)
-		w := 2 * max(whole.Left, whole.Right)
-		width = greatest(width, &w)
+		width, wide = max(width, 2*max(whole.Left, whole.Right)), true
 	}
+	body, given := t.Width.Least()
 	front := -min(e.Front, 0)
 	if !shaped && u.Length != nil && u.CouplingToRear != nil {
 		front = max(*u.Length-*u.CouplingToRear, 0)
@@ -74,16 +74,16 @@ func (r Rig) inPlan() measure.Known[sweep.Rig] {
 		return unknown(say.That("rig.no_tow_axles"))
 	case len(u.Frame.Axles) == 0:
 		return unknown(say.That("rig.no_unit_axles"))
-	case t.Width == nil || t.FrontToCoupling == nil:
+	case !given || t.FrontToCoupling == nil:
 		return unknown(say.That("rig.no_tow_width"))
-	case width == nil || u.CouplingToRear == nil:
+	case !wide || u.CouplingToRear == nil:
 		return unknown(say.That("rig.no_unit_width"))
 	}
 	rear := axlesAt(t.Truck.Axles[1:]).Metres() / float64(len(t.Truck.Axles)-1)
 	axles := axlesAt(u.Frame.Axles).Metres() / float64(len(u.Frame.Axles))
 	p := sweep.Rig{
 		Wheelbase: measure.Distance(rear), HitchBehindRear: measure.Distance(t.CouplingAt.Metres() - rear), CouplingToAxles: measure.Distance(axles),
-		FrontOverhang: measure.Distance((*t.FrontToCoupling - *t.CouplingAt).Metres()), TowWidth: measure.Distance(t.Width.Metres()),
+		FrontOverhang: measure.Distance((*t.FrontToCoupling - *t.CouplingAt).Metres()), TowWidth: measure.Distance(body.Metres()),
 		UnitWidth: measure.Distance(width.Metres()), UnitFront: measure.Distance(front.Metres()), UnitRear: measure.Distance(u.CouplingToRear.Metres() - axles),
 	}
 	if err := p.Check(); err != nil {

@@ -1,7 +1,6 @@
 package rig
 
 import (
-	"cmp"
 	"slices"
 
 	"wayhouse/regs/limit"
@@ -56,25 +55,27 @@ func (e Extent) over(tires measure.Length) Extent {
 // are wider. That of an outline without its tires is a least one.
 func (u *Unit) measuredWidth() error {
 	tires, all := overTires(u.Frame.Axles)
-	house, said, width := u.Width, u.Width, measure.Length(0)
-	if e, shaped := u.extent(Travelling, nil); shaped {
-		width = e.Width()
-		if said != nil && !u.WidthAtLeast && *said != width && *said != u.overAll(tires) {
-			return agree("unit.width", &u.Width, width, "the outline, as it travels,")
+	said, given := u.Width.Least()
+	house := said
+	e, shaped := u.extent(Travelling, nil)
+	if shaped {
+		house = e.Width()
+		if u.Width.Known() && said != house && said != u.overAll(tires) {
+			width := &said
+			return agree("unit.width", &width, house, "the outline, as it travels,")
 		}
-		outline := width
-		house = &outline
 	}
-	if house == nil { // its tires alone are no width of a unit
+	if !given && !shaped { // its tires alone are no width of a unit
 		return nil
 	}
-	if said != nil {
-		width = max(width, *said)
-	}
-	u.WidthAtLeast = u.WidthAtLeast || !all && !within(width, u.Frame.Axles) && (said == nil || tires > *said)
+	width := max(house, said)
+	more := u.Width.AtLeast() || !all && !within(width, u.Frame.Axles) && (!given || tires > said)
 	width = max(width, u.overAll(tires))
-	if u.Width = &width; *house != width {
-		u.House = house
+	if u.Width = measure.Exactly(width); more {
+		u.Width = u.Width.OrMore()
+	}
+	if house != width {
+		u.House = &house
 	}
 	return nil
 }
@@ -85,65 +86,66 @@ func (u Unit) overAll(tires measure.Length) measure.Length {
 	return e.over(tires).Width()
 }
 
-// house is the width of a unit without its tires; nil: not known.
-func (u Unit) house() *measure.Length { return cmp.Or(u.House, u.Width) }
+// WithoutTires is the width of a unit without its tires, or a least one.
+func (u Unit) WithoutTires() (width measure.Length, known bool) {
+	if u.House != nil {
+		return *u.House, true
+	}
+	return u.Width.Least()
+}
 
-// leastWidth is what a unit measures across at least; nil: nothing is known of it.
-func (u Unit) leastWidth() *measure.Length {
-	tires, _ := overTires(u.Frame.Axles)
-	return greatest(u.Width, orNil(tires))
+// across is what a unit measures across, of tires alone at least that.
+func (u Unit) across() measure.Known[measure.Length] { return orTires(u.Width, u.Frame.Axles) }
+
+// across is what a tow vehicle measures across, of tires alone at least that.
+func (t Tow) across() measure.Known[measure.Length] { return orTires(t.Width, t.Truck.Axles) }
+
+func orTires(width measure.Known[measure.Length], axles []Axle) measure.Known[measure.Length] {
+	if tires, _ := overTires(axles); width.Open() && tires > 0 {
+		return measure.AtLeast(tires)
+	}
+	return width
 }
 
 // measuredWidth takes the greater of the body and its tires for the width of a tow
 // vehicle.
 func (t *Tow) measuredWidth() {
-	if tires, all := overTires(t.Truck.Axles); t.Width != nil && tires > *t.Width {
-		t.Width, t.WidthAtLeast = &tires, !all
+	tires, all := overTires(t.Truck.Axles)
+	if body, given := t.Width.Least(); !given || tires <= body {
+		return
 	}
-}
-
-// unless is a width that is surely no more.
-func unless(atLeast bool, width *measure.Length) *measure.Length {
-	if atLeast {
-		return nil
+	if t.Width = measure.Exactly(tires); !all {
+		t.Width = t.Width.OrMore()
 	}
-	return width
 }
 
 // Alone takes the height and the width of a unit for those of the rig, where no tow
 // vehicle is given: a design is checked before anybody knows what will pull it. What is
 // known of the unit as a least value alone stays one.
 func (r Rig) Alone() Rig {
-	r.Height, r.Width = r.Unit.Height, unless(r.Unit.WidthAtLeast, r.Unit.Width)
+	r.Height, r.Width = measure.Given(r.Unit.Height), r.Unit.across()
 	return r
 }
 
-// LeastWidth is what the rig measures across at least, tires included and mirrors left
-// out; nil: nothing is known of it.
-func (r Rig) LeastWidth() *measure.Length {
-	if r.Width != nil {
+// Passing is how wide the rig is for what it passes between, mirrors included where they
+// are given.
+func (r Rig) Passing() measure.Known[measure.Length] {
+	if r.Tow.OverMirrors == nil {
 		return r.Width
 	}
-	tires, _ := overTires(r.Tow.Truck.Axles)
-	return greatest(r.Unit.leastWidth(), r.Tow.Width, orNil(tires))
+	return measure.Greatest(r.Width, measure.Exactly(*r.Tow.OverMirrors))
 }
 
-// Passing is how wide the rig is for what it passes between, mirrors included where they
-// are given; least tells that it may be wider.
-func (r Rig) Passing() (width *measure.Length, least bool) {
-	return greatest(r.LeastWidth(), r.Tow.OverMirrors), r.Width == nil
-}
-
-// LeastMass is what the rig weighs at least; nil: nothing is known of it.
-func (r Rig) LeastMass() *measure.Mass {
-	if r.Mass != nil {
+// Weighs is what the rig weighs, or at least: no less than its unit.
+func (r Rig) Weighs() measure.Known[measure.Mass] {
+	if r.Mass.Known() {
 		return r.Mass
 	}
-	return greatest(r.Least, r.Unit.Mass, r.LeastUnit)
+	return measure.Greatest(r.Mass, r.Unit.Mass).OrMore()
 }
 
-// across lists how wide each axle of a unit is over its tires.
-func (u Unit) across() (out []limit.Across) {
+// eachAcross lists how wide each axle of a unit is over its tires.
+func (u Unit) eachAcross() (out []limit.Across) {
 	for _, a := range u.Frame.Axles {
 		one := limit.Across{Tires: a.Tires}
 		if over := a.OverTires(); over != nil {
@@ -152,21 +154,4 @@ func (u Unit) across() (out []limit.Across) {
 		out = append(out, one)
 	}
 	return out
-}
-
-// greatest is the greatest of what is known; nil: nothing is.
-func greatest[T ~int64](values ...*T) (out *T) {
-	for _, v := range values {
-		if v != nil && (out == nil || *v > *out) {
-			out = v
-		}
-	}
-	return out
-}
-
-func orNil(l measure.Length) *measure.Length {
-	if l == 0 {
-		return nil
-	}
-	return &l
 }

@@ -85,7 +85,7 @@ func TestWishBesideALowBridge(t *testing.T) {
 func TestLadderOfAMeasuredUnit(t *testing.T) {
 	r := house(func(r *Request) {
 		r.Rig.Unit.HeightMeasured, r.Allowances = true, clearance.DefaultAllowances()
-		r.Rig.Unit.Height, r.Rig.Height = length(3700), length(3740)
+		r.Rig.Unit.Height, r.Rig.Height = length(3700), measure.Given(length(3740))
 	})
 	w := world(t, fork(bridged(3.95), bridged(4.30)), nil)
 	got, err := w.Ladders(context.Background(), r, rig.Height)

@@ -145,7 +145,7 @@ func TestLongerSweepsMore(t *testing.T) {
 		if !(tail || a.Swept <= b.Swept+steps) || a.OffTracking >= b.OffTracking {
 			rt.Fatalf("%d mm: %.4f m of road, %d mm: %.4f m", short, float64(a.Swept), long, float64(b.Swept))
 		}
-		if wide := corner(reaches(long), func(r *Request) { r.Rig.Unit.Width = length(3000) }); wide.Swept <= b.Swept-steps {
+		if wide := corner(reaches(long), func(r *Request) { r.Rig.Unit.Width = measure.Given(length(3000)) }); wide.Swept <= b.Swept-steps {
 			rt.Fatalf("wider by 0.4 m: %.4f m, %.4f m", float64(wide.Swept), float64(b.Swept))
 		}
 		if slow := corner(reaches(long), func(r *Request) { r.Rig.Tow.TurningRadius = length(12_000) }); slow.Swept >= b.Swept || slow.Driven != 12 {
@@ -199,9 +199,9 @@ func TestCornerUnknown(t *testing.T) {
 		"axles of the tow vehicle": {"rig.no_tow_axles", func(r *Request) { r.Rig.Tow.Truck.Axles = nil }},
 		"where its coupling sits":  {"rig.no_tow_axles", func(r *Request) { r.Rig.Tow.CouplingAt = nil }},
 		"axles of the unit":        {"rig.no_unit_axles", func(r *Request) { r.Rig.Unit.Frame.Axles = nil }},
-		"width of the tow vehicle": {"rig.no_tow_width", func(r *Request) { r.Rig.Tow.Width = nil }},
+		"width of the tow vehicle": {"rig.no_tow_width", func(r *Request) { r.Rig.Tow.Width = measure.Known[measure.Length]{} }},
 		"how far its front":        {"rig.no_tow_width", func(r *Request) { r.Rig.Tow.FrontToCoupling = nil }},
-		"width of the unit":        {"rig.no_unit_width", func(r *Request) { r.Rig.Unit.Width = nil }},
+		"width of the unit":        {"rig.no_unit_width", func(r *Request) { r.Rig.Unit.Width = measure.Known[measure.Length]{} }},
 		"behind its coupling":      {"rig.no_unit_width", func(r *Request) { r.Rig.Unit.CouplingToRear = nil }},
 		"nothing is described":     {"rig.no_tow_axles", func(r *Request) { r.Rig = house().Rig }},
 	} {

@@ -29,7 +29,7 @@ func rigs() []Request {
 		return house(func(r *Request) {
 			r.Rig = rig.Rig{
 				Unit:   rig.Unit{Kind: limit.TinyHome, Coupling: rig.FifthWheel, Height: length(height), Length: length(long - 6000)},
-				Height: length(height), Width: length(width), Length: length(long), Mass: mass(kg),
+				Height: measure.Given(length(height)), Width: measure.Given(length(width)), Length: measure.Given(length(long)), Mass: measure.Given(mass(kg)),
 			}
 			r.Wishes = w
 		})

@@ -53,7 +53,7 @@ func described(change ...func(*Request)) Request {
 			Parts: []rig.Part{{Name: "all", Mass: rig.Exactly(5000 * measure.Kilogram), Place: rig.Place{Along: length(5300), Across: length(0), Up: length(1900)}}},
 		}
 		r.Rig.Unit.CouplingToRear = length(8600)
-		r.Rig.Tow.Width, r.Rig.Tow.FrontToCoupling = length(2000), length(6200)
+		r.Rig.Tow.Width, r.Rig.Tow.FrontToCoupling = measure.Given(length(2000)), length(6200)
 		r.Rig.Tow.Truck = rig.Truck{Axles: []rig.Axle{{}, {At: at(4000)}}, CouplingAt: length(5200), TurningRadius: length(8000)}
 		pulls(300_000)(r)
 	}
@@ -203,7 +203,7 @@ func TestFuelUnknown(t *testing.T) {
 	}{
 		{"no fuel", roads, func(r *Request) { r.Rig.Tow.Fuel = drive.FuelUnknown }, "rig.no_fuel", true},
 		{"a fuel that nobody knows", roads, func(r *Request) { r.Rig.Tow.Fuel = "peat" }, "rig.no_fuel", true},
-		{"no mass", roads, func(r *Request) { r.Rig.Mass, r.Rig.Unit.Parts = nil, nil }, "rig.no_mass", true},
+		{"no mass", roads, func(r *Request) { r.Rig.Mass, r.Rig.Unit.Parts = measure.Known[measure.Mass]{}, nil }, "rig.no_mass", true},
 		{"no height", roads, func(r *Request) { r.Rig.Unit.Height = nil }, "rig.no_height_or_width", true},
 		{"no speed", slow, func(*Request) {}, "road.no_speed", false},
 	} {

@@ -95,7 +95,7 @@ func TestLadderStepsAreFreshQueries(t *testing.T) {
 // fresh is what the way of a rig of a height costs.
 func fresh(t fataler, w *Planner, r Request, height int64, shut bool) search.Millis {
 	h := measure.Length(height)
-	r.Rig.Height, r.Rig.Unit.Height, r.Wishes.NoUnmeasured = &h, &h, shut
+	r.Rig.Height, r.Rig.Unit.Height, r.Wishes.NoUnmeasured = measure.Given(&h), &h, shut
 	b, err := w.newBuilder(r)
 	if err != nil {
 		t.Fatal(err)

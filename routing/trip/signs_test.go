@@ -186,9 +186,9 @@ func mass(kg int64) *measure.Mass {
 func house(change ...func(*Request)) Request {
 	r := Request{
 		Rig: rig.Rig{
-			Unit:   rig.Unit{Height: length(4300), Width: length(2600), Length: length(8600), Mass: mass(5000), Kind: limit.TinyHome, Coupling: rig.Ball},
+			Unit:   rig.Unit{Height: length(4300), Width: measure.Given(length(2600)), Length: length(8600), Mass: measure.Given(mass(5000)), Kind: limit.TinyHome, Coupling: rig.Ball},
 			Tow:    rig.Tow{Fuel: drive.Diesel},
-			Height: length(4300), Width: length(2600), Length: length(14_000), Mass: mass(8000),
+			Height: measure.Given(length(4300)), Width: measure.Given(length(2600)), Length: measure.Given(length(14_000)), Mass: measure.Given(mass(8000)),
 		},
 		Stops:     []choosing.Stop{{Label: "A", Point: point([2]float64{-4, 0})}, {Label: "B", Point: point([2]float64{14, 0})}},
 		Departure: time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC), Local: true, // a Tuesday
@@ -200,9 +200,9 @@ func house(change ...func(*Request)) Request {
 }
 
 func weighs(kg int64) func(*Request) {
-	return func(r *Request) { r.Rig.Mass, r.Rig.Unit.Mass = mass(kg), nil }
+	return func(r *Request) { r.Rig.Mass, r.Rig.Unit.Mass = measure.Given(mass(kg)), measure.Known[measure.Mass]{} }
 }
-func massUnknown(r *Request)                { r.Rig.Mass = nil }
+func massUnknown(r *Request)                { r.Rig.Mass = measure.Known[measure.Mass]{} }
 func isA(k limit.Kind) func(*Request)       { return func(r *Request) { r.Rig.Unit.Kind = k } }
 func coupled(c rig.Coupling) func(*Request) { return func(r *Request) { r.Rig.Unit.Coupling = c } }
 func back(r *Request)                       { slices.Reverse(r.Stops) }
@@ -304,7 +304,7 @@ func TestAccessByMode(t *testing.T) {
 		{"trailer=no", only(trailers, refused), []func(*Request){isA(limit.LoadOnTrailer)}, "long"},
 		{"hgv=no, 8 t", only(hgv, refused), nil, "long"},
 		{"hgv=no, mass not known", only(hgv, refused), []func(*Request){massUnknown}, "long"},
-		{"hgv=no, only the unit's mass known", only(hgv, refused), []func(*Request){massUnknown, func(r *Request) { r.Rig.Unit.Mass = mass(1500) }}, "long"},
+		{"hgv=no, only the unit's mass known", only(hgv, refused), []func(*Request){massUnknown, func(r *Request) { r.Rig.Unit.Mass = measure.Given(mass(1500)) }}, "long"},
 		{"hgv=no, 3 t: the rated mass is not known", only(hgv, refused), []func(*Request){weighs(3000)}, "long"},
 		{"hgv_articulated=no, on a ball", only(artic, refused), nil, "short"},
 		{"hgv_articulated=no, fifth wheel", only(artic, refused), []func(*Request){coupled(rig.FifthWheel)}, "long"},
@@ -423,11 +423,15 @@ func TestOneWay(t *testing.T) {
 }
 
 func noMeasures(r *Request) {
-	r.Rig.Height, r.Rig.Width, r.Rig.Length, r.Rig.Mass = nil, nil, nil, nil
+	none := measure.Known[measure.Length]{}
+	r.Rig.Height, r.Rig.Width, r.Rig.Length, r.Rig.Mass = none, none, none, measure.Known[measure.Mass]{}
 	r.Rig.Unit = rig.Unit{Kind: limit.TinyHome, Coupling: rig.Ball}
 }
 
-func unitOnly(r *Request) { r.Rig.Height, r.Rig.Width, r.Rig.Length, r.Rig.Mass = nil, nil, nil, nil }
+func unitOnly(r *Request) {
+	r.Rig.Height, r.Rig.Width = measure.Given(r.Rig.Unit.Height).OrMore(), r.Rig.Unit.Width.OrMore()
+	r.Rig.Length, r.Rig.Mass = measure.Known[measure.Length]{}, measure.Known[measure.Mass]{}
+}
 
 // A figure of the map shuts a rig out that exceeds it, and never clears one.
 func TestFigures(t *testing.T) {
@@ -842,7 +846,7 @@ func TestBannedTurnIsGoneRound(t *testing.T) {
 
 func TestSurvey(t *testing.T) {
 	high := func(mm int64) func(*Request) {
-		return func(r *Request) { r.Rig.Height, r.Rig.Unit.Height = length(mm), length(mm) }
+		return func(r *Request) { r.Rig.Height, r.Rig.Unit.Height = measure.Given(length(mm)), length(mm) }
 	}
 	for _, tc := range []struct {
 		name  string
@@ -857,7 +861,7 @@ func TestSurvey(t *testing.T) {
 		{"4.5 m on a freeway", network.Freeway, high(4500), ""},
 		{"not known", network.Secondary, noMeasures, finding.Unknown},
 		{"not known on a freeway", network.Freeway, noMeasures, ""},
-		{"low unit, tow vehicle not known", network.Primary, func(r *Request) { high(3000)(r); r.Rig.Height = nil }, finding.Unknown},
+		{"low unit, tow vehicle not known", network.Primary, func(r *Request) { high(3000)(r); r.Rig.Height = r.Rig.Height.OrMore() }, finding.Unknown},
 	} {
 		p := plan(t, world(t, one(road{class: tc.class}), nil), house(tc.rig))
 		says(t, tc.name, p, "survey", tc.want)
@@ -1093,16 +1097,16 @@ func TestLargerIsNeverFaster(t *testing.T) {
 		w := world(t, roads, nil)
 		tenth := func(most int) int64 { return int64(rapid.IntRange(0, most).Draw(t, "more")) * 100 }
 		small := house(func(r *Request) {
-			r.Rig.Height, r.Rig.Width, r.Rig.Length, r.Rig.Mass = length(2500+tenth(30)), length(2000+tenth(15)), length(6000+tenth(90)), mass(2000+tenth(90))
+			r.Rig.Height, r.Rig.Width = measure.Given(length(2500+tenth(30))), measure.Given(length(2000+tenth(15)))
+			r.Rig.Length, r.Rig.Mass = measure.Given(length(6000+tenth(90))), measure.Given(mass(2000+tenth(90)))
 			r.Rig.Unit = rig.Unit{Kind: limit.TinyHome, Coupling: rapid.SampledFrom([]rig.Coupling{rig.Ball, rig.FifthWheel}).Draw(t, "coupling")}
 		})
 		large := small
-		more := func(l *measure.Length) *measure.Length {
-			v := *l + measure.Length(tenth(20))*measure.Millimetre
-			return &v
+		more := func(l measure.Known[measure.Length]) measure.Known[measure.Length] {
+			return measure.Sum(l, measure.Exactly(measure.Length(tenth(20))*measure.Millimetre))
 		}
-		heavier := *small.Rig.Mass + measure.Mass(tenth(40))*measure.Kilogram
-		large.Rig.Height, large.Rig.Width, large.Rig.Length, large.Rig.Mass = more(small.Rig.Height), more(small.Rig.Width), more(small.Rig.Length), &heavier
+		large.Rig.Mass = measure.Sum(small.Rig.Mass, measure.Exactly(measure.Mass(tenth(40))*measure.Kilogram))
+		large.Rig.Height, large.Rig.Width, large.Rig.Length = more(small.Rig.Height), more(small.Rig.Width), more(small.Rig.Length)
 		big, err := w.Plan(context.Background(), large)
 		if err != nil || !big.Passable {
 			return

@@ -329,7 +329,9 @@ func TestPermitsOfTheTables(t *testing.T) {
 		t.Errorf("ask by %s (%s)", offer.AskBy, offer.AskUnknown)
 	}
 	// What nothing asks a permit for lists none.
-	narrow := house(func(r *Request) { r.Rig.Width, r.Rig.Unit.Width = length(2400), length(2400) })
+	narrow := house(func(r *Request) {
+		r.Rig.Width, r.Rig.Unit.Width = measure.Given(length(2400)), measure.Given(length(2400))
+	})
 	if got := plan(t, p, narrow); len(got.Permits) != 0 {
 		t.Errorf("a narrow rig: %+v", got.Permits)
 	}

@@ -73,8 +73,8 @@ func request(mm int64) Request {
 	mass := 10 * measure.Tonne
 	return Request{
 		Rig: rig.Rig{
-			Unit: rig.Unit{Height: length(mm), Width: length(2550), Length: length(8600)}, Tow: rig.Tow{Fuel: drive.Diesel},
-			Height: length(mm), Width: length(2550), Length: length(13_500), Mass: &mass,
+			Unit: rig.Unit{Height: length(mm), Width: measure.Given(length(2550)), Length: length(8600)}, Tow: rig.Tow{Fuel: drive.Diesel},
+			Height: measure.Given(length(mm)), Width: measure.Given(length(2550)), Length: measure.Given(length(13_500)), Mass: measure.Given(&mass),
 		},
 		Stops: []choosing.Stop{
 			{Label: "Perth, ON", Point: orb.Point{-76.24939, 44.90011}},

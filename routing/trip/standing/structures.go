@@ -166,10 +166,10 @@ const travelDays = 7
 // false where it binds on none of them.
 func pass(s clearance.Structure, of *Case, day, last time.Time, term time.Duration, letters []*clearance.Letter) (p clearance.Passage, ok bool) {
 	c := clearance.Case{
-		Rig: clearance.Rig{Span: of.Rig.Unit.Length, Mass: of.Rig.LeastMass(), MassAtLeast: of.Rig.Mass == nil}, Allowances: of.Allowances,
+		Rig: clearance.Rig{Span: of.Rig.Unit.Length, Mass: of.Rig.Weighs()}, Allowances: of.Allowances,
 		From: day, Until: last, Term: term, Letters: letters,
 	}
-	c.Width, c.WidthAtLeast = of.Rig.Passing()
+	c.Width = of.Rig.Passing()
 	if height, known := of.Rig.Clear(); known {
 		c.Height = &height
 	}

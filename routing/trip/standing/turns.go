@@ -1,7 +1,6 @@
 package standing
 
 import (
-	"fmt"
 	"strings"
 
 	"wayhouse/regs/finding"
@@ -25,7 +24,7 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 			of, _ := j.Network.Ban(int(ban))
 			f := finding.Finding{
 				Topic: finding.Sign, Rule: "turn rules", Jurisdiction: strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"), Outcome: finding.Forbidden,
-				Reason: finding.Exceeded, Place: say.Text(fmt.Sprintf("OpenStreetMap relation %d", of.OSM)),
+				Reason: finding.Exceeded, Place: say.That("place.of_map", "element", Element("relation", of.OSM)),
 				Settles:   finding.Asking(finding.Office, say.That("ask.road")),
 				Citations: j.Cite(Element("relation", of.OSM), "a turn restriction"),
 			}

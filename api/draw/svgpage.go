@@ -202,7 +202,8 @@ func (c *canvas) document(title string) string {
 	border := 1.5 * c.font
 	a, w, h := point{c.least.x - border, c.least.y - border}, c.most.x-c.least.x+2*border, c.most.y-c.least.y+2*border
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="%s %s %s %s" role="img" font-family="Helvetica, Arial, sans-serif">`+"\n",
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="%s %s %s %s" role="img"`+
+		` font-family="Helvetica, Arial, sans-serif">`+"\n",
 		number(a.x), number(a.y), number(w), number(h))
 	fmt.Fprintf(&b, "<title>%s</title>\n<desc>%s</desc>\n", escape(title), escape("1 unit of the view box is 1 mm. "+footer))
 	fmt.Fprintf(&b, `<rect x="%s" y="%s" width="%s" height="%s" fill="%s"/>`+"\n", number(a.x), number(a.y), number(w), number(h), paper)

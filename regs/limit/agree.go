@@ -43,7 +43,9 @@ func comparable(q Quantity, text string) (Amount, bool) {
 
 // figureForm is a number with or without a unit, as sources print it: "4.15
 // metres", "12,5 m", "63 500 kg", "13'6"", "39,500".
-var figureForm = regexp.MustCompile(`(?i)(\d{1,3}(?:[ ,\x{a0}\x{202f}]\d{3})+(?:\.\d+)?|\d+(?:[.,]\d+)?)[\s\x{a0}-]*(metres?|meters?|feet|foot|inches|inch|centimetres?|centimeters?|millimetres?|millimeters?|kilograms?|kilogrammes?|pounds?|tonnes?|lbs|lb|cm|mm|kg|ft|in|m|t|['’′]|["”″])?(?:\b|$|[\s.;,)(])?`)
+var figureForm = regexp.MustCompile(`(?i)(\d{1,3}(?:[ ,\x{a0}\x{202f}]\d{3})+(?:\.\d+)?|\d+(?:[.,]\d+)?)[\s\x{a0}-]*` +
+	`(metres?|meters?|feet|foot|inches|inch|centimetres?|centimeters?|millimetres?|millimeters?|` +
+	`kilograms?|kilogrammes?|pounds?|tonnes?|lbs|lb|cm|mm|kg|ft|in|m|t|['’′]|["”″])?(?:\b|$|[\s.;,)(])?`)
 
 // plainUnits are the units of [measure] by the words of sources.
 var plainUnits = map[string]string{

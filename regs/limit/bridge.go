@@ -35,7 +35,8 @@ type Bridge struct {
 	TandemEach   measure.Mass
 }
 
-var bridgeForm = regexp.MustCompile(`^(.+?) \(L N/\(N-1\) \+ (\d{1,4}) N \+ (\d{1,4})\), L in ft(?:; two tandems of (.+?), (.+?) or more apart, (.+?) each)?$`)
+var bridgeForm = regexp.MustCompile(`^(.+?) \(L N/\(N-1\) \+ (\d{1,4}) N \+ (\d{1,4})\), L in ft` +
+	`(?:; two tandems of (.+?), (.+?) or more apart, (.+?) each)?$`)
 
 // parseBridge reads a formula as the error of one that is none shows it.
 func parseBridge(text string) (Bridge, error) {

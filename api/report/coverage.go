@@ -41,7 +41,8 @@ func blocked(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[limit
 		b, is := blocked[q]
 		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {
 			why := Printable(strings.Join(b.Why, "; "))
-			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", phrase.English().Term(q), Printable(b.Published), Printable(b.Row), why)
+			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", phrase.English().Term(q), Printable(b.Published),
+				Printable(b.Row), why)
 		}
 	}
 }

@@ -91,7 +91,8 @@ func (t *text) answer(a regs.Answer, rows bool) {
 		if !n.Firm {
 			sure = " (not verified, or not surely about such a rig)"
 		}
-		t.line("      %snext step: %s more to %s (%s), beyond it %s%s", marked(n.Invented), n.Margin.Down(), n.Limit, n.Row, outcome(n.Outcome), sure)
+		t.line("      %snext step: %s more to %s (%s), beyond it %s%s", marked(n.Invented), n.Margin.Down(), n.Limit,
+			n.Row, outcome(n.Outcome), sure)
 		t.asked(n.Demands)
 	}
 }

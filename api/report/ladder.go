@@ -28,12 +28,14 @@ func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
 	} else {
 		t.line("  %s%s %s", marked(l.Invented), l.Quantity, l.Unit)
 	}
-	t.heading("If nothing unmeasured " + map[rig.Quantity]string{rig.Height: "is lower", rig.Width: "is narrower", rig.Mass: "is weaker"}[l.Quantity])
+	t.heading("If nothing unmeasured " + map[rig.Quantity]string{rig.Height: "is lower", rig.Width: "is narrower",
+		rig.Mass: "is weaker"}[l.Quantity])
 	t.ladder(l, l.Open)
 	t.heading("Past nothing unmeasured")
 	t.ladder(l, l.Shut)
 	if lacks := lacking(l.About); len(lacks) > 0 {
-		t.line("  The network knows no %s: but for what was given, what limits the %s on these ways is UNKNOWN.", strings.Join(lacks, ", no "), l.Quantity)
+		t.line("  The network knows no %s: but for what was given, what limits the %s on these ways is UNKNOWN.",
+			strings.Join(lacks, ", no "), l.Quantity)
 	}
 	t.heading(fmt.Sprintf("Legal %s without a permit", l.Quantity))
 	t.legal(l.Legal)

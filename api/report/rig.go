@@ -148,7 +148,8 @@ func (t *text) masses(r rig.Report) {
 	invented := marked(t.plan.Invented)
 	switch s.Basis {
 	case rig.OnScale:
-		t.line("  %sweighed on %s (%s): %s", invented, r.Rig.Unit.Ticket.On.Format("2006-01-02"), cmp.Or(r.Rig.Unit.Ticket.Label, "no label"), t.mass(s.Unit))
+		t.line("  %sweighed on %s (%s): %s", invented, r.Rig.Unit.Ticket.On.Format("2006-01-02"),
+			cmp.Or(r.Rig.Unit.Ticket.Label, "no label"), t.mass(s.Unit))
 	case rig.ByParts:
 		t.line("  %sby the sum of its parts, which nobody weighed: %s", invented, t.mass(s.Unit))
 	default:
@@ -157,9 +158,11 @@ func (t *text) masses(r rig.Report) {
 	if s.Basis == rig.OnScale && s.Parts.High > 0 {
 		t.line("  %sits parts add up to %s", invented, t.mass(s.Parts))
 	}
-	t.line("  %scentre of gravity: %s behind the coupling, %s to the right, %s up", invented, centre(s.Centre.Along), centre(s.Centre.Across), centre(s.Centre.Up))
+	t.line("  %scentre of gravity: %s behind the coupling, %s to the right, %s up", invented,
+		centre(s.Centre.Along), centre(s.Centre.Across), centre(s.Centre.Up))
 	if on, ok := s.Coupling.Value(); ok {
-		t.line("  %son the coupling: %s, %.1f %% of the unit (%.1f to %.1f)", invented, t.mass(on), 100*s.Share.Likely, 100*s.Share.Low, 100*s.Share.High)
+		t.line("  %son the coupling: %s, %.1f %% of the unit (%.1f to %.1f)", invented, t.mass(on), 100*s.Share.Likely,
+			100*s.Share.Low, 100*s.Share.High)
 	}
 	if on, ok := s.Group.Value(); ok {
 		t.line("  %son all axles of the unit together: %s", invented, t.mass(on))
@@ -193,7 +196,8 @@ func (t *text) axles(r rig.Report) {
 	var rows []entry
 	add := func(of string, axles []rig.Axle, masses []rig.Estimate) {
 		for i, a := range axles {
-			e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%s axle %d", of, i+1), "UNKNOWN", "UNKNOWN", "UNKNOWN", "not given", "UNKNOWN"}}
+			e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%s axle %d", of, i+1), "UNKNOWN",
+				"UNKNOWN", "UNKNOWN", "not given", "UNKNOWN"}}
 			if i < len(masses) {
 				e.cells[1], e.cells[2] = kilos(masses[i]), pounds(masses[i])
 				if a.Tires > 0 {
@@ -281,12 +285,14 @@ func (t *text) turning(r rig.Turning) {
 	}
 	var rows []entry
 	for _, c := range r.Circles {
-		e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%.1f m", float64(c.Radius)), "does not hold it", "", ""}}
+		e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%.1f m", float64(c.Radius)),
+			"does not hold it", "", ""}}
 		if c.Lock {
 			e.cells[0] += ", full lock"
 		}
 		if c.Held {
-			e.cells = []string{e.cells[0], fmt.Sprintf("%.2f m", float64(c.OffTracking)), fmt.Sprintf("%.2f m", float64(c.Inner)), fmt.Sprintf("%.2f m", float64(c.Width))}
+			e.cells = []string{e.cells[0], fmt.Sprintf("%.2f m", float64(c.OffTracking)),
+				fmt.Sprintf("%.2f m", float64(c.Inner)), fmt.Sprintf("%.2f m", float64(c.Width))}
 		}
 		rows = append(rows, e)
 	}
@@ -300,7 +306,8 @@ func (t *text) underneath(clears measure.Known[rig.Underneath]) {
 		return
 	}
 	invented := marked(t.plan.Invented)
-	t.line("  %s%.2f m under the middle of %.2f m between supports: it passes crests of %.0f m radius and more", invented, float64(u.Clearance), float64(u.Span), float64(u.Crest))
+	t.line("  %s%.2f m under the middle of %.2f m between supports: it passes crests of %.0f m radius and more",
+		invented, float64(u.Clearance), float64(u.Span), float64(u.Crest))
 	if u.Crossing > 0 {
 		t.line("  %sthe steepest level crossing within the usual standard needs %.3f m; crossings that keep to none are not listed anywhere", invented, float64(u.Crossing))
 	} else {

@@ -30,7 +30,8 @@ func (t *text) holding(h rig.Holding) {
 	var rows []entry
 	for _, d := range asked.Demands {
 		e := entry{invented: t.plan.Invented, cells: []string{
-			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, cmp.Or(string(d.Kind), "kind not given")), newtons(d.PullUp), t.in.Term(d.PullUpCase), newtons(d.PushAside), t.in.Term(d.PushAsideCase), t.in.Term(d.Status()),
+			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, cmp.Or(string(d.Kind),
+				"kind not given")), newtons(d.PullUp), t.in.Term(d.PullUpCase), newtons(d.PushAside), t.in.Term(d.PushAsideCase), t.in.Term(d.Status()),
 		}}
 		if uses, ok := d.Uses(); ok {
 			e.cells[5] = fmt.Sprintf("%.0f %% of its rating", 100*uses)
@@ -45,7 +46,8 @@ func newtons(f measure.Force) string { return fmt.Sprintf("%.1f kN", float64(f)/
 func (t *text) drag(r rig.Report) {
 	invented := marked(t.plan.Invented)
 	if drag, ok := r.Drag.Value(); ok {
-		t.line("  %sdrag area %.1f to %.1f m2: %s", invented, float64(drag.Area.Low), float64(drag.Area.High), t.in.All(drag.Source))
+		t.line("  %sdrag area %.1f to %.1f m2: %s", invented, float64(drag.Area.Low), float64(drag.Area.High),
+			t.in.All(drag.Source))
 	} else {
 		t.line("  UNKNOWN: %s", t.in.Say(r.Drag.Why()))
 	}
@@ -99,7 +101,8 @@ func (t *text) road(p *trip.Plan, most int) {
 		}
 		return fmt.Sprintf("%s: %s of %.1f %%, %s", t.where(c.Spot), c.Length, 100*c.Grade, c.Speed)
 	})
-	t.places("long or steep descents: low gear before they begin", len(r.Descents), most, func(i int) string { return t.descent(r.Descents[i]) })
+	t.places("long or steep descents: low gear before they begin", len(r.Descents), most,
+		func(i int) string { return t.descent(r.Descents[i]) })
 	t.places("level crossings and humps of unknown profile", len(r.Grounds), most, func(i int) string {
 		return fmt.Sprintf("%s: %s, %s", t.where(r.Grounds[i].Spot), r.Grounds[i].Kind, r.Grounds[i].Of)
 	})
@@ -129,43 +132,50 @@ func (t *text) pulled(r *driving.Road, most int) {
 		t.line("  UNKNOWN: fuel of all of the way: %s", t.in.Say(r.Gap))
 		return
 	}
-	t.line("  %sfuel %s to %s, carbon dioxide %.0f to %.0f kg; %s", invented, fuel.Low, fuel.High, r.Carbon.Low, r.Carbon.High, t.in.Say(r.Air))
+	t.line("  %sfuel %s to %s, carbon dioxide %.0f to %.0f kg; %s", invented, fuel.Low, fuel.High, r.Carbon.Low,
+		r.Carbon.High, t.in.Say(r.Air))
 	switch {
 	case !r.Tank.Unknown.None():
 		t.line("  UNKNOWN: how far the tank goes: %s", t.in.Say(r.Tank.Unknown))
 	case len(r.Tank.Stops) == 0 && r.FlatRoad > 0:
 		t.line("  %s%s of the tank, without its reserve, are enough by the high figure if %s of the way are as level as they were taken", invented, r.Tank.Usable, r.FlatRoad)
 	case len(r.Tank.Stops) == 0:
-		t.line("  %s%s of the tank, without its reserve, are enough by the high figure: they would go %s", invented, r.Tank.Usable, r.Tank.Range)
+		t.line("  %s%s of the tank, without its reserve, are enough by the high figure: they would go %s", invented,
+			r.Tank.Usable, r.Tank.Range)
 	default:
 		t.line("  %sby the high figure %s of the tank, without its reserve, go %s", invented, r.Tank.Usable, r.Tank.Range)
 	}
 	t.places("fill up before", len(r.Tank.Stops), most, func(i int) string { return t.where(r.Tank.Stops[i]) })
 	var rows []entry
 	for _, s := range r.Speeds {
-		rows = append(rows, entry{invented: t.plan.Invented, cells: []string{s.Top.String(), duration(driving.Duration{Duration: s.Time}), fmt.Sprintf("%.0f to %.0f L", float64(s.Fuel.Low/measure.Litre), float64(s.Fuel.High/measure.Litre))}})
+		rows = append(rows, entry{invented: t.plan.Invented,
+			cells: []string{s.Top.String(), duration(driving.Duration{Duration: s.Time}),
+				fmt.Sprintf("%.0f to %.0f L", float64(s.Fuel.Low/measure.Litre), float64(s.Fuel.High/measure.Litre))}})
 	}
 	t.table([]string{"no faster than", "driving", "fuel"}, rows)
 	for _, n := range r.Noses {
-		t.line("  %sa %s nose saves %.0f to %.0f L of what a flat one burns on this way", invented, n.Nose, float64(n.Saves.Low/measure.Litre), float64(n.Saves.High/measure.Litre))
+		t.line("  %sa %s nose saves %.0f to %.0f L of what a flat one burns on this way", invented, n.Nose,
+			float64(n.Saves.Low/measure.Litre), float64(n.Saves.High/measure.Litre))
 	}
 }
 
 func (t *text) corners(corners []driving.Corner, most int) {
-	t.places("corners to look at, those that could not be driven first, then the widest", len(corners), most, func(i int) string {
-		c := corners[i]
-		if !c.Unknown.None() {
-			return fmt.Sprintf("%s: UNKNOWN, %s", t.where(c), t.in.Say(c.Unknown))
-		}
-		road := "the width of the road is not tagged"
-		if c.RoadWidth > 0 {
-			road = "the road is tagged " + c.RoadWidth.String() + " wide"
-		}
-		if c.Tighter {
-			road += "; drawn tighter than the tow vehicle turns: look at the place itself"
-		}
-		return fmt.Sprintf("%s: takes %.1f m on a radius of %.1f m, cuts in by %.1f m, tail out by %.2f m; %s", t.where(c), float64(c.Swept), float64(c.Driven), float64(c.OffTracking), float64(c.TailSwing), road)
-	})
+	t.places("corners to look at, those that could not be driven first, then the widest", len(corners), most,
+		func(i int) string {
+			c := corners[i]
+			if !c.Unknown.None() {
+				return fmt.Sprintf("%s: UNKNOWN, %s", t.where(c), t.in.Say(c.Unknown))
+			}
+			road := "the width of the road is not tagged"
+			if c.RoadWidth > 0 {
+				road = "the road is tagged " + c.RoadWidth.String() + " wide"
+			}
+			if c.Tighter {
+				road += "; drawn tighter than the tow vehicle turns: look at the place itself"
+			}
+			return fmt.Sprintf("%s: takes %.1f m on a radius of %.1f m, cuts in by %.1f m, tail out by %.2f m; %s",
+				t.where(c), float64(c.Swept), float64(c.Driven), float64(c.OffTracking), float64(c.TailSwing), road)
+		})
 }
 
 // places lists places of a kind, and how many more there are.

@@ -59,7 +59,8 @@ func routesInvented(r *trip.Routes) bool {
 	if d := r.Difference; d != nil && d.Best != nil {
 		plans = append(plans, d.Best)
 	}
-	return slices.ContainsFunc(plans, (*trip.Plan).RestsOnInvented) || slices.ContainsFunc(barriers(r.Reasons), func(b *standing.Barrier) bool { return b.Invented })
+	return slices.ContainsFunc(plans, (*trip.Plan).RestsOnInvented) || slices.ContainsFunc(barriers(r.Reasons),
+		func(b *standing.Barrier) bool { return b.Invented })
 }
 
 // barriers lists all that reasons name.
@@ -115,7 +116,8 @@ func (t *text) ways(r *trip.Routes) {
 		apart = append(apart, "permit-free: "+t.in.Say(r.WithoutWhy))
 	}
 	if d := r.Difference; d != nil && d.Best != nil {
-		entries = append(entries, wayEntry("best", d.Best, later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
+		entries = append(entries, wayEntry("best", d.Best,
+			later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
 	}
 	t.table([]string{"way", "length", "driving", "extra", "permits", "unknown"}, entries)
 	for _, s := range apart {
@@ -134,8 +136,10 @@ func wayEntry(name string, p *trip.Plan, extra string) entry {
 		roads = append(roads, l.Roads...)
 	}
 	e := entry{
-		invented: p.RestsOnInvented(), cells: []string{name, p.Length.String(), driving, extra, fmt.Sprint(len(p.Permits)), fmt.Sprint(p.Verdict.Unknowns)},
-		below: []string{fmt.Sprintf("%s; through %s", outcome(p.Verdict.Outcome()), strings.Join(slices.Compact(through), ", "))},
+		invented: p.RestsOnInvented(), cells: []string{name, p.Length.String(), driving, extra,
+			fmt.Sprint(len(p.Permits)), fmt.Sprint(p.Verdict.Unknowns)},
+		below: []string{fmt.Sprintf("%s; through %s", outcome(p.Verdict.Outcome()),
+			strings.Join(slices.Compact(through), ", "))},
 	}
 	if !p.Time.Unknown.None() {
 		e.below = append(e.below, duration(p.Time))
@@ -225,7 +229,8 @@ func (t *text) bent(r *choosing.Reasons) {
 	}
 	var lines []reason
 	for _, b := range r.Bent {
-		lines = append(lines, reason{t.barrier(b.Barrier), fmt.Sprintf("lifting it alone %s; as the only one it %s", saves(b.Saves), costs(b.Alone)), b.Invented})
+		lines = append(lines, reason{t.barrier(b.Barrier),
+			fmt.Sprintf("lifting it alone %s; as the only one it %s", saves(b.Saves), costs(b.Alone)), b.Invented})
 	}
 	t.each(lines)
 	switch g := r.Together; {

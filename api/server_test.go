@@ -411,6 +411,11 @@ func unmarked(v any, path string, names []string) (uses bool, missing []string) 
 		}
 	case object:
 		for key, child := range v {
+			if key == "says" { // lines of the object, which bears their mark
+				u, _ := unmarked(child, path, names)
+				uses = uses || u
+				continue
+			}
 			each(child, path+"."+key)
 		}
 		if uses && v["mark"] != wire.InventedMark {

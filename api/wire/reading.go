@@ -126,11 +126,8 @@ func confirmed(u rig.Unit, whole rig.Overall, confirm []string) error {
 }
 
 func (r *reader) structures(err error) {
-	if err == nil {
-		return
-	}
-	if refusal, ok := AsRefusal(err); ok {
-		r.errs = append(r.errs, refusal.Errors...)
+	if _, ok := AsRefusal(err); ok || err == nil {
+		r.note(err)
 		return
 	}
 	r.fail("structures", nil, err.Error(), "data/example/structures.csv shows the columns")

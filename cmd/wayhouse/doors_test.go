@@ -6,11 +6,11 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
-	"slices"
 	"strings"
 	"testing"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"wayhouse/api"
 	"wayhouse/api/service"
@@ -192,16 +192,37 @@ func TestTheCommandRefusesAnEndlessName(t *testing.T) {
 	}
 }
 
-// Each flag that gives a field names one that the service knows.
+// Each flag that gives a field names one that its request has.
 func TestFlagsNameFields(t *testing.T) {
-	set := planCommand(noon).Flags()
-	var flags []string
-	for _, s := range slips() {
-		flags = append(flags, strings.TrimPrefix(s.flag, "--"))
+	fields := map[string]int{}
+	for name, tc := range map[string]struct {
+		command *cobra.Command
+		refused func(fields map[string]any) error
+	}{
+		"plan":    {planCommand(noon), decoded[wire.TripRequest]},
+		"route":   {routeCommand(noon), decoded[wire.RouteRequest]},
+		"ladder":  {ladderCommand(noon), decoded[wire.LadderRequest]},
+		"check":   {checkCommand(noon), decoded[wire.CheckRequest]},
+		"rig":     {rigCommand(noon), decoded[wire.RigQuestion]},
+		"verify":  {rulesVerify(noon), decoded[wire.VerifyRequest]},
+		"restore": {rulesRestore(noon), decoded[wire.RestoreRequest]},
+	} {
+		tc.command.Flags().VisitAll(func(f *pflag.Flag) {
+			for _, path := range f.Annotations[fieldOf] {
+				fields[name]++
+				a := &asked{fields: map[string]any{}, flags: map[string]string{}}
+				a.put(path, f.Name, map[string]any{})
+				if err := tc.refused(a.fields); err == nil || strings.Contains(err.Error(), "no field here") || !strings.Contains(err.Error(), path) {
+					t.Errorf("%s --%s: %v; want %s refused for an object that is none of its values", name, f.Name, err, path)
+				}
+			}
+		})
 	}
-	for _, name := range []string{"unit-height", "kind", "not-in", "top-speed"} {
-		if f := set.Lookup(name); f == nil || len(f.Annotations[fieldOf]) != 1 || !slices.Contains(flags, name) {
-			t.Errorf("--%s: %+v", name, f)
+	for name, least := range map[string]int{"plan": 20, "route": 23, "ladder": 21, "check": 6, "rig": 6, "verify": 9, "restore": 2} {
+		if fields[name] < least {
+			t.Errorf("%s: %d flags give fields, want %d at the least", name, fields[name], least)
 		}
 	}
 }
+
+func decoded[Q any](fields map[string]any) error { return wire.DecodeValue[Q](fields).Err() }

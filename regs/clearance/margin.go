@@ -157,6 +157,8 @@ func outcome(s Structure, h Height, margin measure.Length, span *measure.Length,
 		return finding.Unknown, finding.NotGiven, say.That("passage.sags")
 	case margin <= a.Review:
 		return finding.Review, finding.Little, say.Remark{}
+	case s.Invented(): // the mark says so wherever it stands; a bare word without it would not
+		return finding.Unknown, finding.Made, say.That("passage.made_up")
 	case !s.Status.Trusted():
 		return finding.Unknown, s.Status.Doubt(), say.That("passage.status", "status", s.Status)
 	case rows.IsRival(s.ID, s.Status):

@@ -265,7 +265,7 @@ func TestClosedRoutes(t *testing.T) {
 	if out.Mark != wire.InventedMark || out.Best.Mark != "" || r.Mark != wire.InventedMark || r.Complete || r.Together.Mark != wire.InventedMark || r.Together.CostsS != 61.5 {
 		t.Errorf("%+v", r)
 	}
-	if diff := cmp.Diff([]wire.Barrier{{Mark: wire.InventedMark, What: "Gannet Skyway: too low", Kind: "structure", Lat: 45, Lon: -75, When: "Mo-Fr", Rows: []wire.Row{}}}, r.Closing); diff != "" {
+	if diff := cmp.Diff([]wire.Barrier{{Mark: wire.InventedMark, What: "Gannet Skyway: too low", Kind: "structure", Lat: 45, Lon: -75, When: "Mo-Fr", Rows: []wire.Citation{}}}, r.Closing); diff != "" {
 		t.Error(diff)
 	}
 	if diff := cmp.Diff([]wire.NearestSize{{Mark: wire.InventedMark, Quantity: "height", Is: "4 m", Most: "3.9 m", By: "Gannet Skyway"}}, r.Nearest); diff != "" {

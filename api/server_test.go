@@ -299,7 +299,7 @@ func heights(t testing.TB, got wire.Trip) (ontario, quebec wire.Finding) {
 
 func TestExampleHeights(t *testing.T) {
 	ontario, quebec := heights(t, planned(t, text(example(t, "", ""))))
-	decides := func(r wire.Row) bool { return r.Decides }
+	decides := func(r wire.Citation) bool { return r.Decides }
 	i := slices.IndexFunc(ontario.Rows, decides)
 	if ontario.Outcome != finding.Clear || i < 0 {
 		t.Fatalf("CA-ON: %s by row %d of %+v; want clear by a row", ontario.Outcome, i, ontario.Rows)
@@ -312,7 +312,7 @@ func TestExampleHeights(t *testing.T) {
 	if quebec.Outcome != finding.Unknown || quebec.Ask == "" || slices.ContainsFunc(quebec.Rows, decides) {
 		t.Errorf("CA-QC: %s, ask %q; want unknown, decided by no row, with whom to ask", quebec.Outcome, quebec.Ask)
 	}
-	recalled := func(r wire.Row) bool {
+	recalled := func(r wire.Citation) bool {
 		return r.Status == finding.Memory && strings.Contains(r.Published, "4.15 m") && r.Source != "" && r.ReadOn == "" && strings.Contains(r.Words, "cannot clear")
 	}
 	if !slices.ContainsFunc(quebec.Rows, recalled) {

@@ -37,8 +37,8 @@ func TestVerify(t *testing.T) {
 	if f.Outcome != finding.Clear || now == revision || !strings.HasPrefix(now, fmt.Sprint(made.Revision, "-")) {
 		t.Fatalf("%s by %s after %+v: %s", f.Outcome, now, made, f.Summary)
 	}
-	i := slices.IndexFunc(f.Rows, func(r wire.Row) bool { return r.Decides })
-	want := wire.Row{ID: id, Revision: now, Published: "4.15 m", Status: finding.Verified, Source: "invented source", Section: "s. 1", Year: "2026", URL: "https://example.org/r", ReadOn: "2027-05-01", Tier: "legal", Decides: true}
+	i := slices.IndexFunc(f.Rows, func(r wire.Citation) bool { return r.Decides })
+	want := wire.Citation{ID: id, Revision: now, Published: "4.15 m", Status: finding.Verified, Source: "invented source", Section: "s. 1", Year: "2026", URL: "https://example.org/r", ReadOn: "2027-05-01", Tier: "legal", Decides: true}
 	if diff := cmp.Diff(want, f.Rows[i]); diff != "" {
 		t.Error(diff)
 	}

@@ -18,7 +18,7 @@ import (
 
 // asked is what the tables say of a height in CA-XX with entries of the log, on
 // the afternoon of 21 June.
-func asked(t fataler, row limit.Row, v Vehicle, change func(*Place), log ...map[string]string) []finding.Finding {
+func asked(t fataler, row limit.Row, v Vehicle, change func(*Stay), log ...map[string]string) []finding.Finding {
 	t.Helper()
 	var entries []permit.Contact
 	for i, cells := range log {
@@ -45,8 +45,8 @@ func outcomes(found []finding.Finding) string {
 	return strings.Join(out, " ")
 }
 
-func driving(refs ...string) func(*Place) {
-	return func(p *Place) {
+func driving(refs ...string) func(*Stay) {
+	return func(p *Stay) {
 		for _, ref := range refs {
 			p.Roads = append(p.Roads, roads.Road{Refs: []string{ref}})
 		}
@@ -98,7 +98,7 @@ func TestAnswersBindWhatWasAskedAbout(t *testing.T) {
 	for _, tc := range []struct {
 		name    string
 		v       Vehicle
-		place   func(*Place)
+		place   func(*Stay)
 		cells   map[string]string
 		settles string // an answer that clears
 		refuses string // the same that refuses

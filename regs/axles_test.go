@@ -440,7 +440,7 @@ func TestGroupsAreAskedAboutWhereRowsAre(t *testing.T) {
 		code string
 		want int
 	}{{nil, "CA-XX", 0}, {[]limit.Row{other}, "CA-XX", 0}, {[]limit.Row{bridge}, "CA-XX", 1}, {[]limit.Row{bridge}, "CA-YY", 0}, {[]limit.Row{bridge}, "", 0}} {
-		found := of(tc.rows...).Check(v, Place{Jurisdictions: []string{tc.code}, OwnerKnown: true}, june)
+		found := of(tc.rows...).Check(v, Stay{Jurisdictions: []string{tc.code}, OwnerKnown: true}, june)
 		got := 0
 		for _, f := range found {
 			if f.Rule == string(limit.BridgeFormula) || f.Rule == string(limit.AxleGroupMass) {

@@ -15,7 +15,7 @@ import (
 type checking struct {
 	t  *Tables
 	v  Vehicle
-	p  Place
+	p  Stay
 	at time.Time
 }
 

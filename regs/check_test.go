@@ -120,7 +120,7 @@ func parse(t fataler, q limit.Quantity, text string) limit.Amount {
 // answer returns the finding on one quantity.
 func answer(t fataler, tables *Tables, v Vehicle, code string, q limit.Quantity, when time.Time) finding.Finding {
 	t.Helper()
-	found := tables.Check(v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Until: when}, when)
+	found := tables.Check(v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: when}, when)
 	return rule(t, found, string(q))
 }
 
@@ -128,7 +128,7 @@ func answer(t fataler, tables *Tables, v Vehicle, code string, q limit.Quantity,
 func answerAshore(t fataler, tables *Tables, v Vehicle, code string, q limit.Quantity, when time.Time) finding.Finding {
 	t.Helper()
 	roads := []roads.Road{{Class: "primary", Refs: []string{"112"}, Name: "Route 112"}}
-	return rule(t, tables.Check(v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Roads: roads}, when), string(q))
+	return rule(t, tables.Check(v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Roads: roads}, when), string(q))
 }
 
 // answerHeight asks of a height in CA-XX.
@@ -676,13 +676,13 @@ func TestCountrysRowBindsOnItsRoadsBesideTheStates(t *testing.T) {
 			rows = of(federal)
 		}
 		v := Vehicle{Loads: []limit.AxleLoad{like(0, tc.pound*measure.Pound)}}
-		f := rule(t, rows.Check(v, Place{Jurisdictions: []string{"US-XX"}, OwnerKnown: true, Roads: tc.roads}, june), string(limit.SingleAxleMass))
+		f := rule(t, rows.Check(v, Stay{Jurisdictions: []string{"US-XX"}, OwnerKnown: true, Roads: tc.roads}, june), string(limit.SingleAxleMass))
 		if f.Outcome != tc.want || ids(f) != tc.ids {
 			t.Errorf("%s: %s by %q (%s), want %s by %q", tc.name, f.Outcome, ids(f), says(f), tc.want, tc.ids)
 		}
 	}
 	v := Vehicle{Loads: []limit.AxleLoad{like(0, 22_000*measure.Pound)}}
-	f := rule(t, tables.Check(v, Place{Jurisdictions: []string{"US-XX"}, OwnerKnown: true}, june), string(limit.SingleAxleMass))
+	f := rule(t, tables.Check(v, Stay{Jurisdictions: []string{"US-XX"}, OwnerKnown: true}, june), string(limit.SingleAxleMass))
 	if f.Outcome == finding.Clear || f.Outcome == finding.Unknown || !strings.Contains(says(f), "hangs.roads_open(roads: Interstate") {
 		t.Errorf("roads not known: %s, %q", f.Outcome, says(f))
 	}
@@ -691,7 +691,7 @@ func TestCountrysRowBindsOnItsRoadsBesideTheStates(t *testing.T) {
 // A country's row is asked with the jurisdiction, not once more with each town.
 func TestTownDoesNotAskTheCountryAgain(t *testing.T) {
 	town := clean(at("town", 450), inside("CA-XX/Mill"))
-	found := of(clean(at("umbrella", 400), inside("CA")), town).Check(high(420), Place{Jurisdictions: []string{"CA-XX"}, Towns: []string{"Mill"}, OwnerKnown: true}, june)
+	found := of(clean(at("umbrella", 400), inside("CA")), town).Check(high(420), Stay{Jurisdictions: []string{"CA-XX"}, Towns: []string{"Mill"}, OwnerKnown: true}, june)
 	for _, f := range found {
 		if _, ok := shows(f, "umbrella"); f.Rule == string(limit.Height) && ok != (f.Jurisdiction == "CA-XX") {
 			t.Errorf("%s: %s by %q", f.Jurisdiction, f.Outcome, ids(f))
@@ -881,7 +881,7 @@ func TestSilenceOnEscortsIsUnknown(t *testing.T) {
 		if tc.centimetres == 0 {
 			v.Measures = nil
 		}
-		found := of(tc.row).Check(v, Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june)
+		found := of(tc.row).Check(v, Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june)
 		i := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Rule == "height escorts" })
 		if (i >= 0) != tc.want {
 			t.Errorf("%s: says that escorts are unknown %v, want %v", name, i >= 0, tc.want)
@@ -1023,7 +1023,7 @@ func TestEmptyTable(t *testing.T) {
 	}
 	for _, codes := range [][]string{{"CA-ON"}, {"CA-ON", "CA-QC"}, {"CA-ON", "US-NY", "X"}, {""}, {}, nil} {
 		for _, owner := range []bool{false, true} {
-			found := of().Check(v, Place{Jurisdictions: codes, OwnerKnown: owner}, june)
+			found := of().Check(v, Stay{Jurisdictions: codes, OwnerKnown: owner}, june)
 			per := 0
 			for _, q := range limit.Quantities() {
 				if !q.OnlyWhereRuled() {
@@ -1050,7 +1050,7 @@ func TestEmptyTable(t *testing.T) {
 
 // Near a border each jurisdiction is checked with its own rows.
 func TestSeveralJurisdictions(t *testing.T) {
-	found := of(clean(), clean(inside("CA-YY"), at("yy", 400))).Check(high(410), Place{Jurisdictions: []string{"CA-XX", "CA-YY", "CA-ZZ"}}, june)
+	found := of(clean(), clean(inside("CA-YY"), at("yy", 400))).Check(high(410), Stay{Jurisdictions: []string{"CA-XX", "CA-YY", "CA-ZZ"}}, june)
 	got := map[string]finding.Outcome{}
 	for _, f := range found {
 		if f.Rule == "height" {
@@ -1069,7 +1069,7 @@ func TestRoadOwner(t *testing.T) {
 	tables := shipped(t)
 	v := with(limit.Subject{}, limit.Width, 3*metre+6*centi)
 	for code, town := range map[string]string{"CA-ON": "Dufferin County", "CA-SK": "Prince Albert", "US-VT": "", "": ""} {
-		found := tables.Check(v, Place{Jurisdictions: []string{code}}, june)
+		found := tables.Check(v, Stay{Jurisdictions: []string{code}}, june)
 		f := rule(t, found, "road owner")
 		if f.Outcome != finding.Unknown || len(f.Settles) == 0 || !strings.Contains(says(f), town) || f.Jurisdiction != code {
 			t.Errorf("%q: %+v, want unknown that names %q", code, f, town)
@@ -1080,7 +1080,7 @@ func TestRoadOwner(t *testing.T) {
 			}
 		}
 	}
-	for _, f := range tables.Check(v, Place{Jurisdictions: []string{"CA-ON"}, OwnerKnown: true}, june) {
+	for _, f := range tables.Check(v, Stay{Jurisdictions: []string{"CA-ON"}, OwnerKnown: true}, june) {
 		if f.Rule == "road owner" {
 			t.Error("asks who owns a road whose owner is known")
 		}
@@ -1233,7 +1233,7 @@ func TestClearIsEarned(t *testing.T) {
 // The source shows in every row, and whom to ask in everything that is not clear.
 func TestEveryFindingCanBeChecked(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		place := Place{
+		place := Stay{
 			Jurisdictions: rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"CA-XX", "CA-YY", "CA-ZZ", ""}), 0, 3, rapid.ID).Draw(t, "places"),
 			OwnerKnown:    rapid.Bool().Draw(t, "owner known"),
 		}
@@ -1302,7 +1302,7 @@ func TestUntrustedRowOnlyTightens(t *testing.T) {
 func TestOrderOfRowsDoesNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rows, v := drawRows(t), drawVehicle(t)
-		place := Place{Jurisdictions: drawnCodes}
+		place := Stay{Jurisdictions: drawnCodes}
 		want := of(rows...).Check(v, place, june)
 		if got := of(rapid.Permutation(rows).Draw(t, "order")...).Check(v, place, june); !reflect.DeepEqual(got, want) {
 			t.Fatalf("got %+v\nwant %+v", got, want)
@@ -1319,7 +1319,7 @@ func TestUnitsNeverChangeAFinding(t *testing.T) {
 	codes := []string{"CA-ON", "CA-QC", "CA-NB", "US-NY", "US-VT", "US-MN"}
 	rapid.Check(t, func(t *rapid.T) {
 		s, q := drawSubject(t), rapid.SampledFrom(limit.Quantities()[:13]).Draw(t, "quantity")
-		place := Place{Jurisdictions: []string{rapid.SampledFrom(codes).Draw(t, "place")}}
+		place := Stay{Jurisdictions: []string{rapid.SampledFrom(codes).Draw(t, "place")}}
 		texts := sameLength(t)
 		if q == limit.GrossMass || q.OfAxles() {
 			texts = sameMass(t)

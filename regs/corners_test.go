@@ -252,7 +252,7 @@ func TestLawsTurnOnTheWay(t *testing.T) {
 // not known, and its hours show.
 func TestHoursOfATownWithoutLimits(t *testing.T) {
 	tables := whole(t)
-	place := Place{Jurisdictions: []string{"CA-AB"}, OwnerKnown: true, Towns: []string{"Airdrie"}, Until: on("13:00"), Ends: []orb.Point{winnipeg}}
+	place := Stay{Jurisdictions: []string{"CA-AB"}, OwnerKnown: true, Towns: []string{"Airdrie"}, Until: on("13:00"), Ends: []orb.Point{winnipeg}}
 	found := tables.Check(high(420), place, on("12:00"))
 	if f := rule(t, found, "height"); len(f.Demands.Permits) == 0 {
 		t.Fatalf("the province asks for no permit: %+v", f)
@@ -276,7 +276,7 @@ func TestNoticesOfTowns(t *testing.T) {
 // width on an Interstate of Idaho, where the rows are of hours by permit (IDAPA
 // 39.03.04.200, 2023; SEEN).
 func TestBeyondALegalLimitIsUnderAPermit(t *testing.T) {
-	place := Place{Jurisdictions: []string{"US-ID"}, OwnerKnown: true, Roads: []roads.Road{{Refs: []string{"I 84"}}}, Until: on("23:30"), Ends: []orb.Point{near["US-ID"]}}
+	place := Stay{Jurisdictions: []string{"US-ID"}, OwnerKnown: true, Roads: []roads.Road{{Refs: []string{"I 84"}}}, Until: on("23:30"), Ends: []orb.Point{near["US-ID"]}}
 	found := whole(t).Check(with(limit.Subject{}, limit.Width, parse(t, limit.Width, "11 ft")), place, on("23:00"))
 	if f := rule(t, found, "width"); len(f.Demands.Permits) == 0 {
 		t.Errorf("width of 11 ft asks for no permit: %+v", f.Demands)

@@ -18,7 +18,7 @@ type Answer struct {
 	Jurisdiction string
 	Quantity     limit.Quantity
 	Findings     []finding.Finding // the quantity's own first, then what is not known of escorts
-	Next         *Step             // the next step up of the table; nil where it has none
+	Next         *NextStep         // the next step up of the table; nil where it has none
 	ToClear      say.Remark        // how much less would make it clear; none where it is, or nothing would
 }
 
@@ -27,8 +27,8 @@ func (a Answer) Invented() bool {
 	return a.Next != nil && a.Next.Invented || slices.ContainsFunc(a.Findings, func(f finding.Finding) bool { return f.Invented })
 }
 
-// Step is a threshold above a value, and what is asked beyond it.
-type Step struct {
+// NextStep is a threshold above a value, and what is asked beyond it.
+type NextStep struct {
 	Row      string
 	Limit    string           // as the source prints it
 	Margin   finding.Quantity // from the value to the threshold
@@ -54,7 +54,7 @@ type Design struct {
 func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
 	out := &Design{Revision: t.Revision, Day: at, Envelope: t.envelope(v, codes, at)}
 	for _, code := range codes {
-		c := &checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}
+		c := &checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}
 		for _, q := range limit.Quantities() {
 			found := c.answered(code, c.quantity(code, q), []string{string(q), q.Escorts()})
 			if len(found) == 0 {
@@ -67,7 +67,7 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
 }
 
 // nextStep is the lowest threshold above the value.
-func (c *checking) nextStep(code string, q limit.Quantity) *Step {
+func (c *checking) nextStep(code string, q limit.Quantity) *NextStep {
 	value, given := c.v.Measures[q].Least()
 	if !given || q.OfAxles() {
 		return nil
@@ -77,7 +77,7 @@ func (c *checking) nextStep(code string, q limit.Quantity) *Step {
 			continue
 		}
 		outcome, demands := b.asks(code)
-		return &Step{
+		return &NextStep{
 			Row: b.row.ID, Limit: b.row.Published, Margin: q.Of(b.row.Threshold - value), Outcome: outcome, Demands: demands,
 			Firm: b.firm() && !b.umbrella, Hangs: b.hangs, Invented: b.row.Status == finding.Invented,
 		}
@@ -236,7 +236,7 @@ func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quanti
 	out := Largest{Quantity: q}
 	places := map[string]*checking{}
 	for _, code := range codes {
-		c := (&checking{t, v, Place{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}).exactly()
+		c := (&checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}).exactly()
 		places[code] = c
 		out.Invented = out.Invented || slices.ContainsFunc(c.bearings(code, q), func(b bearing) bool { return b.row.Status == finding.Invented })
 	}

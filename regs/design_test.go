@@ -315,7 +315,7 @@ func TestDesignAnswersAsACheck(t *testing.T) {
 		q := rapid.SampledFrom(limit.Quantities()[:9]).Draw(t, "quantity")
 		a := limit.Amount(rapid.IntRange(1, 40_000).Draw(t, "millimetres or kilograms")) * oneStep(q)
 		v := with(drawSubject(t), q, a)
-		want := tables.Check(v, Place{Jurisdictions: []string{code}, OwnerKnown: true}, june)
+		want := tables.Check(v, Stay{Jurisdictions: []string{code}, OwnerKnown: true}, june)
 		var got []finding.Finding
 		for _, a := range tables.Design(v, []string{code}, june).Answers {
 			if len(a.Findings) == 0 || a.Findings[0].Rule != string(a.Quantity) || a.Jurisdiction != code {
@@ -461,7 +461,7 @@ func TestCountryEstablishesNoEscort(t *testing.T) {
 	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX"}, june).NoEscort, limit.Height); l.Value.Known() {
 		t.Error(l)
 	}
-	if f := rule(t, tables.Check(high(410), Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june), "height escorts"); f.Outcome != finding.Unknown {
+	if f := rule(t, tables.Check(high(410), Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june), "height escorts"); f.Outcome != finding.Unknown {
 		t.Errorf("%+v", f)
 	}
 }

@@ -34,8 +34,8 @@ func on(clock string) time.Time {
 }
 
 // leg is a place in CA-XX that is left at a moment.
-func leg(until time.Time, ends ...orb.Point) Place {
-	return Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Until: until, Ends: ends}
+func leg(until time.Time, ends ...orb.Point) Stay {
+	return Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Until: until, Ends: ends}
 }
 
 // A row that binds at night, by when the rig is on the way. A ban that does not
@@ -178,7 +178,7 @@ func TestRowsOfSomeRoads(t *testing.T) {
 		{"one not known, one meant", []roads.Road{open, two}, finding.Unknown, finding.Conditional, finding.Forbidden, "row.part(roads: lanes=2+)"},
 		{"roads not known", nil, finding.Unknown, finding.Conditional, finding.Review, "hangs.roads"},
 	} {
-		place := Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Roads: tc.roads}
+		place := Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Roads: tc.roads}
 		below := rule(t, of(read(t, legal)).Check(high(415), place, june), "height")
 		if shown, _ := shows(below, "row"); below.Outcome != tc.below || !strings.Contains(bears(shown), tc.says) {
 			t.Errorf("%s, below: %s, %q; want %s that says %q", tc.name, below.Outcome, bears(shown), tc.below, tc.says)
@@ -201,7 +201,7 @@ func TestRowsOfDifferentRoadsAddUp(t *testing.T) {
 		roads       []roads.Road
 		front, rear int
 	}{{[]roads.Road{{Lanes: 1}}, 1, 0}, {[]roads.Road{{Lanes: 2}}, 0, 1}, {[]roads.Road{{Lanes: 2}, {Lanes: 1}}, 1, 1}, {nil, 1, 1}} {
-		f := rule(t, of(narrow, broad).Check(high(430), Place{Jurisdictions: []string{"CA-XX"}, Roads: tc.roads}, june), "height")
+		f := rule(t, of(narrow, broad).Check(high(430), Stay{Jurisdictions: []string{"CA-XX"}, Roads: tc.roads}, june), "height")
 		if f.Demands.EscortsFront != tc.front || f.Demands.EscortsRear != tc.rear {
 			t.Errorf("%+v: escorts %d and %d, want %d and %d", tc.roads, f.Demands.EscortsFront, f.Demands.EscortsRear, tc.front, tc.rear)
 		}

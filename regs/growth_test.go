@@ -45,7 +45,7 @@ func spreadRows(t testing.TB, n int) []*limit.Row {
 }
 
 // house is a tiny house behind a pickup, at a place in Ontario.
-func house() (regs.Vehicle, regs.Place, time.Time) {
+func house() (regs.Vehicle, regs.Stay, time.Time) {
 	at := time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC)
 	v := regs.Vehicle{
 		Subject: limit.Subject{Kind: limit.TinyHome, Form: limit.Trailer, Axles: 4},
@@ -54,7 +54,7 @@ func house() (regs.Vehicle, regs.Place, time.Time) {
 			limit.CombinationLength: measure.Exactly(limit.Amount(14 * measure.Metre)), limit.TrailerLength: measure.Exactly(limit.Amount(9 * measure.Metre)), limit.GrossMass: measure.Exactly(limit.Amount(8 * measure.Tonne)),
 		},
 	}
-	return v, regs.Place{Jurisdictions: []string{"CA-ON"}, Until: at.Add(2 * time.Hour), Ends: []orb.Point{{-76, 45}, {-75, 45}}}, at
+	return v, regs.Stay{Jurisdictions: []string{"CA-ON"}, Until: at.Add(2 * time.Hour), Ends: []orb.Point{{-76, 45}, {-75, 45}}}, at
 }
 
 // What a vehicle is told at a place, and the work of telling it, do not depend

@@ -35,7 +35,7 @@ func holiday(t fataler, changes map[string]string) window.Holiday {
 }
 
 // hoursOf asks of hours alone: a rig that travels under a permit or not.
-func hoursOf(tables *Tables, v Vehicle, p Place, at time.Time, permit bool) []finding.Finding {
+func hoursOf(tables *Tables, v Vehicle, p Stay, at time.Time, permit bool) []finding.Finding {
 	return (&checking{tables, v, p, at}).hours("CA-XX", permit)
 }
 
@@ -249,7 +249,7 @@ func TestHoursOfSomeRoads(t *testing.T) {
 func TestHoursOfASeason(t *testing.T) {
 	for _, tc := range []struct {
 		when  string
-		place Place
+		place Stay
 		want  finding.Outcome // at night
 	}{
 		{"Jun-Aug", leg(on("23:00"), winnipeg), finding.Forbidden},

@@ -55,7 +55,7 @@ func TestUnknownHoursMeetEveryDay(t *testing.T) {
 		{"no bound known, forbidden within a fortnight", []limit.Row{clean(), low(days("2027-07-05", ""))}, "", finding.Review},
 		{"no bound known, forbidden later", []limit.Row{clean(), low(days("2027-07-06", ""))}, "", finding.Clear},
 	} {
-		p := Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}
+		p := Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}
 		if tc.latest != "" {
 			p.Latest = date(tc.latest).Add(12 * time.Hour)
 		}
@@ -91,7 +91,7 @@ func TestAnswersSettleUnknownHoursOnlyThroughout(t *testing.T) {
 		}
 		k := contact(t, cells)
 		tables := NewTables("test", Rows{Limits: []*limit.Row{&row}, Contacts: []*permit.Contact{&k}}, nil)
-		p := Place{Jurisdictions: []string{"CA-XX"}, Latest: date("2027-06-25")}
+		p := Stay{Jurisdictions: []string{"CA-XX"}, Latest: date("2027-06-25")}
 		if f := rule(t, tables.Check(measured(410, 260), p, on("00:00")), "height"); f.Outcome != tc.want {
 			t.Errorf("%s: %s (%s), want %s", tc.name, f.Outcome, says(f), tc.want)
 		}

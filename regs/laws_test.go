@@ -26,7 +26,7 @@ type world struct {
 	limits []limit.Row
 	hours  []window.Hours
 	v      Vehicle
-	p      Place
+	p      Stay
 	at     time.Time
 }
 
@@ -153,7 +153,7 @@ func drawWorld(t *rapid.T) world {
 		}
 	}
 	w.at = on(rapid.SampledFrom([]string{"12:00", "23:00", "21:00"}).Draw(t, "at"))
-	w.p = Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: rapid.Bool().Draw(t, "owner known")}
+	w.p = Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: rapid.Bool().Draw(t, "owner known")}
 	if rapid.IntRange(0, 4).Draw(t, "known when") > 0 {
 		w.p.Until, w.p.Ends = w.at.Add(rapid.SampledFrom([]time.Duration{0, time.Hour, 4 * time.Hour}).Draw(t, "stay")), []orb.Point{winnipeg, east}
 	}

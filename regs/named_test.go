@@ -100,7 +100,7 @@ func TestTwoLaneHighwaysOfWashington(t *testing.T) {
 		{narrow, "14 ft", finding.Conditional, false}, {narrow, "14 ft 1 in", finding.Conditional, true},
 		{narrow, "16 ft", finding.Conditional, true}, {narrow, "16 ft 1 in", finding.Forbidden, true}, {wide, "16 ft", finding.Conditional, false},
 	} {
-		place := Place{Jurisdictions: []string{"US-WA"}, OwnerKnown: true, Roads: []roads.Road{tc.road}}
+		place := Stay{Jurisdictions: []string{"US-WA"}, OwnerKnown: true, Roads: []roads.Road{tc.road}}
 		f := rule(t, shipped(t).Check(with(limit.Subject{Kind: limit.LoadOnTrailer}, limit.Width, parse(t, limit.Width, tc.text)), place, june), "width")
 		if f.Outcome != tc.want || strings.Contains(strings.Join(say.Strings(f.Demands.Hours), " "), "daylight") != tc.day {
 			t.Errorf("%s on %d lanes: %s, hours %q; want %s, daylight %v", tc.text, tc.road.Lanes, f.Outcome, f.Demands.Hours, tc.want, tc.day)

@@ -230,7 +230,7 @@ func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
 	if !exact {
 		return out
 	}
-	c := &checking{t, v, Place{Jurisdictions: []string{p.Jurisdiction}, Until: p.From}, p.From}
+	c := &checking{t, v, Stay{Jurisdictions: []string{p.Jurisdiction}, Until: p.From}, p.From}
 	for _, b := range c.bearings(p.Jurisdiction, limit.GrossMass) {
 		over := measure.Mass(mass - b.row.Threshold)
 		switch {

@@ -538,7 +538,7 @@ func TestOfTwoContactsTheGraverCounts(t *testing.T) {
 func TestContactsSettleOwnerAndHours(t *testing.T) {
 	k := contact(t, map[string]string{"outcome": "clear", "settles": "road owner; hours", "roads": "ref=7", "height": "4.2 m", "width": "2.6 m", "length": "20 m", "mass": "12 t"})
 	limits := read(t, map[string]string{"permit": "yes", "escorts_any": "0"})
-	place := Place{Jurisdictions: []string{"CA-XX"}, Roads: []roads.Road{{Refs: []string{"7"}}}}
+	place := Stay{Jurisdictions: []string{"CA-XX"}, Roads: []roads.Road{{Refs: []string{"7"}}}}
 	tables := NewTables("test", Rows{Limits: []*limit.Row{&limits}, Contacts: []*permit.Contact{&k}}, nil)
 	for centimetres, want := range map[limit.Amount]finding.Outcome{420: finding.Clear, 421: finding.Unknown} {
 		v := high(centimetres)

@@ -63,8 +63,8 @@ func (v Vehicle) over(q limit.Quantity, size limit.Amount) limit.Applies {
 // a least value is known: it can exceed a limit but never clears.
 type Measure = measure.Known[limit.Amount]
 
-// Place is where a vehicle is to be checked.
-type Place struct {
+// Stay is where a vehicle is to be checked, and until when.
+type Stay struct {
 	Jurisdictions []string // ISO 3166-2; none: unknown; several: near a border, each is checked
 	OwnerKnown    bool     // whether it is known that the road is the jurisdiction's own
 	// Towns are the municipalities of the place by name; "" and none: not known.
@@ -303,7 +303,7 @@ func (t *Tables) Asks(jurisdiction string) []finding.Step {
 // Where it is not known when the vehicle leaves, it may be there at any moment
 // from at on: what clears must hold at each of them, and what holds at some
 // binds perhaps.
-func (t *Tables) Check(v Vehicle, p Place, at time.Time) []finding.Finding {
+func (t *Tables) Check(v Vehicle, p Stay, at time.Time) []finding.Finding {
 	if len(p.Jurisdictions) == 0 {
 		p.Jurisdictions = []string{""}
 	}
@@ -328,7 +328,7 @@ func (t *Tables) Check(v Vehicle, p Place, at time.Time) []finding.Finding {
 }
 
 // ownerUnknown says that rows bind the roads of their authority only.
-func (t *Tables) ownerUnknown(code string, p Place) finding.Finding {
+func (t *Tables) ownerUnknown(code string, p Stay) finding.Finding {
 	says := []say.Remark{say.That("owner.unknown")}
 	if len(p.Owners) > 0 {
 		says = append(says, say.That("owner.map", "owners", p.Owners))

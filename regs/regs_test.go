@@ -56,7 +56,7 @@ func TestTownsMatchByFoldedName(t *testing.T) {
 	tables := NewTables("test", Rows{Limits: pointers([]limit.Row{row, other}), Offices: []*permit.Office{&office}}, nil)
 	v := Vehicle{Measures: map[limit.Quantity]Measure{limit.Width: measure.Exactly(260 * centi), limit.Height: measure.Exactly(410 * centi)}}
 	for _, town := range []string{"Montréal", "Montreal", "MONTRÉAL", "Montre\u0301al"} {
-		found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{town}}, june)
+		found := tables.Check(v, Stay{Jurisdictions: []string{"CA-QC"}, Towns: []string{town}}, june)
 		rows := map[string]string{}
 		for _, f := range found {
 			for _, r := range f.Citations {
@@ -73,7 +73,7 @@ func TestTownsMatchByFoldedName(t *testing.T) {
 			t.Errorf("%q: ask %q, %d rows", town, tables.Office(code).String(), len(tables.Rows(code)))
 		}
 	}
-	if found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, Towns: []string{"Laval"}}, june); !strings.Contains(says(rule(t, found, "road owner")), "owner.elsewhere(towns: ") {
+	if found := tables.Check(v, Stay{Jurisdictions: []string{"CA-QC"}, Towns: []string{"Laval"}}, june); !strings.Contains(says(rule(t, found, "road owner")), "owner.elsewhere(towns: ") {
 		t.Error("rows of a town elsewhere are passed over in silence")
 	}
 }
@@ -105,7 +105,7 @@ func TestWhatPerhapsBindsForbidsNothingOutright(t *testing.T) {
 		{"what it is", map[string]string{"kind": "manufactured_home"}, limit.ManufacturedHome, driven, finding.Forbidden, ""},
 	} {
 		v := with(limit.Subject{Kind: tc.kind}, limit.Height, 500*centi)
-		f := rule(t, ban(tc.row).Check(v, Place{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Roads: tc.roads}, june), "height")
+		f := rule(t, ban(tc.row).Check(v, Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true, Roads: tc.roads}, june), "height")
 		if f.Outcome != tc.want || !strings.Contains(says(f), tc.says) {
 			t.Errorf("%s: %s, %q; want %s that says %q", tc.name, f.Outcome, says(f), tc.want, tc.says)
 		}

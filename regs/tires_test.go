@@ -40,7 +40,7 @@ func TestQuebecAsksForTheWidthOverTires(t *testing.T) {
 		for _, form := range []limit.Form{limit.Trailer, limit.Semitrailer} {
 			v := Vehicle{Subject: limit.Subject{Form: form, Tow: limit.TruckTractor, Kind: limit.HouseTrailer, Use: limit.Private}, Across: tc.axles,
 				Measures: map[limit.Quantity]Measure{limit.Width: measure.Exactly(limit.Amount(tc.width))}}
-			found := tables.Check(v, Place{Jurisdictions: []string{"CA-QC"}, OwnerKnown: true}, june)
+			found := tables.Check(v, Stay{Jurisdictions: []string{"CA-QC"}, OwnerKnown: true}, june)
 			f := found[slices.IndexFunc(found, func(f finding.Finding) bool { return f.Rule == "width" })]
 			i := slices.IndexFunc(f.Citations, func(r finding.Citation) bool { return r.Decides && r.Published == tc.decides })
 			switch {

@@ -65,7 +65,7 @@ type check struct {
 func (c check) ask(t *testing.T, tables *Tables, hour int) finding.Finding {
 	t.Helper()
 	at := time.Date(2027, 6, 22, hour, 0, 0, 0, cdt)
-	place := Place{Jurisdictions: []string{c.code}, OwnerKnown: true, Roads: c.roads, Until: at.Add(30 * time.Minute), Ends: []orb.Point{near[c.code]}}
+	place := Stay{Jurisdictions: []string{c.code}, OwnerKnown: true, Roads: c.roads, Until: at.Add(30 * time.Minute), Ends: []orb.Point{near[c.code]}}
 	return rule(t, tables.Check(with(c.s, c.q, parse(t, c.q, c.text)), place, at), string(c.q))
 }
 
@@ -121,7 +121,7 @@ func TestSundayOfQuebec(t *testing.T) {
 		27: finding.Forbidden, // Sunday
 	} {
 		at := time.Date(2027, 6, day, 12, 0, 0, 0, cdt)
-		place := Place{Jurisdictions: []string{"CA-QC"}, OwnerKnown: true, Until: at.Add(time.Hour), Ends: []orb.Point{near["CA-QC"]}}
+		place := Stay{Jurisdictions: []string{"CA-QC"}, OwnerKnown: true, Until: at.Add(time.Hour), Ends: []orb.Point{near["CA-QC"]}}
 		for text, asked := range map[string]bool{"12.5 m": false, "12.6 m": true} {
 			f, ok := by(tables.Check(with(home, limit.TrailerLength, parse(t, limit.TrailerLength, text)), place, at), "ca-qc-hours-01")
 			if ok != asked || asked && f.Outcome != want {
@@ -169,7 +169,7 @@ func TestNightOfIdaho(t *testing.T) {
 		if tc.q != "" {
 			v.Measures[tc.q] = measure.Exactly(parse(t, tc.q, tc.text))
 		}
-		c := &checking{tables, v, Place{Until: at.Add(time.Hour), Ends: []orb.Point{near["US-ID"]}, Roads: []roads.Road{tc.road}}, at}
+		c := &checking{tables, v, Stay{Until: at.Add(time.Hour), Ends: []orb.Point{near["US-ID"]}, Roads: []roads.Road{tc.road}}, at}
 		found := c.hours("US-ID", true)
 		black, _ := by(found, "us-id-hours-01")
 		inter, _ := by(found, "us-id-hours-02")

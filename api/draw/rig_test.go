@@ -23,8 +23,8 @@ func about(low, likely, high float64) rig.Estimate {
 	return rig.Estimate{Low: kg(low), Likely: kg(likely), High: kg(high)}
 }
 
-func place(along, across, up float64) rig.Place {
-	return rig.Place{Along: ptr(at(along)), Across: ptr(at(across)), Up: ptr(at(up))}
+func place(along, across, up float64) rig.Coordinates {
+	return rig.Coordinates{Along: ptr(at(along)), Across: ptr(at(across)), Up: ptr(at(up))}
 }
 
 // box of a unit, from the middle line equally far to both sides.

@@ -203,7 +203,7 @@ func TestCheckTextMarksInvented(t *testing.T) {
 		Settles: finding.Asking(finding.Office, say.Text("the office")), Citations: []finding.Citation{row}, Invented: true,
 	}
 	d := &regs.Design{Revision: "1-x", Day: noon(), Answers: []regs.Answer{{
-		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, Next: &regs.Step{Row: "zz-step", Limit: "4.4 m", Margin: finding.Of(40 * measure.Centimetre), Outcome: finding.Forbidden},
+		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, Next: &regs.NextStep{Row: "zz-step", Limit: "4.4 m", Margin: finding.Of(40 * measure.Centimetre), Outcome: finding.Forbidden},
 	}}}
 	for _, rows := range []bool{false, true} {
 		for _, line := range strings.Split(designText(t, d, rows), "\n") {

@@ -26,7 +26,7 @@ func TestReportSaysWhatAnEntryIsFor(t *testing.T) {
 		Sizes: map[limit.Quantity]limit.Amount{limit.Width: limit.Amount(3 * measure.Metre)},
 	}
 	var out strings.Builder
-	p := &trip.Plan{Rig: rig.Rig{}, Road: &driving.Road{}, Permits: []regs.Need{{Jurisdiction: "CA-XX", Log: []*permit.Contact{&k}}}}
+	p := &trip.Plan{Rig: rig.Rig{}, Road: &driving.Drive{}, Permits: []regs.Need{{Jurisdiction: "CA-XX", Log: []*permit.Contact{&k}}}}
 	if err := report.Text(&out, p, nil); err != nil {
 		t.Fatal(err)
 	}

@@ -125,7 +125,7 @@ func (t *text) descent(d driving.Slope) string {
 	return out
 }
 
-func (t *text) pulled(r *driving.Road, most int) {
+func (t *text) pulled(r *driving.Drive, most int) {
 	invented := marked(t.plan.Invented)
 	fuel := r.Run.Fuel.Add(r.Idle)
 	if !r.Gap.None() {

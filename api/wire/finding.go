@@ -61,11 +61,11 @@ type Finding struct {
 	Says         []Remark        `json:"says"`
 	Ask          string          `json:"ask,omitempty" doc:"Whom to ask first"`
 	Settles      []Step          `json:"settles" doc:"What would settle it, the best first"`
-	Rows         []Row           `json:"rows"`
+	Rows         []Citation      `json:"rows"`
 }
 
-// Row is where a finding comes from.
-type Row struct {
+// Citation is where a finding comes from.
+type Citation struct {
 	Mark      string         `json:"mark,omitempty"`
 	ID        string         `json:"id"`
 	Revision  string         `json:"revision"`
@@ -98,16 +98,16 @@ func newFindings(in []finding.Finding) []Finding {
 	return out
 }
 
-func newRows(in []finding.Citation) []Row {
-	out := []Row{}
+func newRows(in []finding.Citation) []Citation {
+	out := []Citation{}
 	for _, r := range in {
 		out = append(out, newRow(r))
 	}
 	return out
 }
 
-func newRow(r finding.Citation) Row {
-	return Row{
+func newRow(r finding.Citation) Citation {
+	return Citation{
 		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision, Published: phrase.English().Figure(r), Status: r.Status, Source: r.Source,
 		Section: r.Section, Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier, Decides: r.Decides, Words: phrase.English().Bearing(r),
 	}

@@ -35,19 +35,19 @@ type Ladder struct {
 
 // LadderStep is the best way for rigs up to a size.
 type LadderStep struct {
-	Mark          string   `json:"mark,omitempty"`
-	Most          *string  `json:"most" doc:"The greatest that passes, in both unit systems, rounded down; null where nothing known limits it, which is not any size"`
-	MostM         *float64 `json:"most_m" doc:"Of a ladder of height or width"`
-	MostKG        *float64 `json:"most_kg" doc:"Of a ladder of mass"`
-	By            string   `json:"by,omitempty" doc:"What limits it"`
-	Rows          []Row    `json:"rows" doc:"Where that comes from"`
-	DrivingS      *float64 `json:"driving_s"`
-	DrivingWhy    string   `json:"driving_unknown,omitempty"`
-	LengthM       float64  `json:"length_m"`
-	Ferry         bool     `json:"ferry" doc:"It uses one"`
-	Unknowns      []string `json:"unknowns" doc:"What on the way may limit the quantity and is not measured, each once"`
-	Jurisdictions []string `json:"jurisdictions"`
-	Passes        *bool    `json:"passes" doc:"Whether the given rig passes by it as far as is known; null where its size is not known"`
+	Mark          string     `json:"mark,omitempty"`
+	Most          *string    `json:"most" doc:"The greatest that passes, in both unit systems, rounded down; null where nothing known limits it, which is not any size"`
+	MostM         *float64   `json:"most_m" doc:"Of a ladder of height or width"`
+	MostKG        *float64   `json:"most_kg" doc:"Of a ladder of mass"`
+	By            string     `json:"by,omitempty" doc:"What limits it"`
+	Rows          []Citation `json:"rows" doc:"Where that comes from"`
+	DrivingS      *float64   `json:"driving_s"`
+	DrivingWhy    string     `json:"driving_unknown,omitempty"`
+	LengthM       float64    `json:"length_m"`
+	Ferry         bool       `json:"ferry" doc:"It uses one"`
+	Unknowns      []string   `json:"unknowns" doc:"What on the way may limit the quantity and is not measured, each once"`
+	Jurisdictions []string   `json:"jurisdictions"`
+	Passes        *bool      `json:"passes" doc:"Whether the given rig passes by it as far as is known; null where its size is not known"`
 }
 
 // LegalMost is what a jurisdiction allows without a permit.

@@ -157,7 +157,7 @@ func (a amounts) only(ways ...string) bool {
 
 // amount reads how much of an entry there is, in the unit of the entry; every
 // other amount is one too many.
-func (r *reader) amount(field string, q MassRequest, entry parts.Row) (float64, bool) {
+func (r *reader) amount(field string, q MassRequest, entry parts.Entry) (float64, bool) {
 	a, ok := r.amounts(field, q)
 	if !ok {
 		return 0, false

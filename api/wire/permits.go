@@ -30,7 +30,7 @@ type Measurement struct {
 
 // PermitOffer is one row of the table of permits.
 type PermitOffer struct {
-	Row
+	Citation
 	Name       string `json:"name"`
 	Contact    string `json:"contact,omitempty"`
 	Fee        string `json:"fee,omitempty" doc:"Amount and currency; left out where it is not known"`
@@ -90,7 +90,7 @@ func newPermitNeeds(in []regs.Need) []PermitNeed {
 func newPermitOffer(o regs.Offer) PermitOffer {
 	english := phrase.English()
 	return PermitOffer{
-		Row: newRow(o.Row), Name: o.Name, Contact: o.Contact, Fee: o.Fee, FeeUnknown: english.Say(o.FeeUnknown), FeeNote: o.FeeNote, AskBy: day(o.AskBy),
+		Citation: newRow(o.Row), Name: o.Name, Contact: o.Contact, Fee: o.Fee, FeeUnknown: english.Say(o.FeeUnknown), FeeNote: o.FeeNote, AskBy: day(o.AskBy),
 		AskUnknown: english.Say(o.AskUnknown), LeadNote: o.LeadNote, Validity: o.Validity, Signs: o.Signs, Insurance: o.Insurance, Note: o.Note,
 	}
 }

@@ -82,8 +82,8 @@ func (r *reader) must(field string, o Offset) measure.Length {
 	return *o.Is
 }
 
-func placed(q PlaceRequest) rig.Place {
-	return rig.Place{Along: q.Along.Is, Across: q.Across.Is, Up: q.Up.Is}
+func placed(q PlaceRequest) rig.Coordinates {
+	return rig.Coordinates{Along: q.Along.Is, Across: q.Across.Is, Up: q.Up.Is}
 }
 
 // box reads a box of the outline, which must have every side.

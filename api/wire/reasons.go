@@ -23,13 +23,13 @@ type Reasons struct {
 
 // Barrier is a structure, a sign or a wish that shuts the rig out of a road.
 type Barrier struct {
-	Mark string  `json:"mark,omitempty"`
-	What string  `json:"what"`
-	Kind string  `json:"kind" enum:"structure,sign,wish"`
-	Lat  float64 `json:"lat" doc:"Where it was met first"`
-	Lon  float64 `json:"lon"`
-	When string  `json:"when,omitempty" doc:"The hours at which it holds; always when left out"`
-	Rows []Row   `json:"rows" doc:"Where it comes from; none for a wish"`
+	Mark string     `json:"mark,omitempty"`
+	What string     `json:"what"`
+	Kind string     `json:"kind" enum:"structure,sign,wish"`
+	Lat  float64    `json:"lat" doc:"Where it was met first"`
+	Lon  float64    `json:"lon"`
+	When string     `json:"when,omitempty" doc:"The hours at which it holds; always when left out"`
+	Rows []Citation `json:"rows" doc:"Where it comes from; none for a wish"`
 }
 
 // BarrierCost is one barrier and what it costs.

@@ -90,7 +90,7 @@ type PartMass struct {
 	Name   string    `json:"name"`
 	Mass   MassRange `json:"mass"`
 	Lever  *float64  `json:"to_coupling_kg_per_m" doc:"What goes from the axles to the coupling when it moves 1 m toward the coupling"`
-	Row    *Row      `json:"row,omitempty" doc:"Of the catalogue"`
+	Row    *Citation `json:"row,omitempty" doc:"Of the catalogue"`
 	Stated bool      `json:"stated,omitempty" doc:"The mass was given, not taken from the catalogue"`
 }
 

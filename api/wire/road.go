@@ -10,8 +10,8 @@ import (
 	"wayhouse/routing/trip/driving"
 )
 
-// Road is what the way does to the rig, and the rig to its tank.
-type Road struct {
+// Drive is what the way does to the rig, and the rig to its tank.
+type Drive struct {
 	Mark        string        `json:"mark,omitempty"`
 	Findings    []Finding     `json:"findings" doc:"Of the rig, and of the rig on this way"`
 	Fuel        Fuel          `json:"fuel" doc:"Idling included"`
@@ -109,11 +109,11 @@ type GroundPlace struct {
 
 func where(s driving.Spot) Where { return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), s.Road} }
 
-func newRoad(r *driving.Road) *Road {
+func newRoad(r *driving.Drive) *Drive {
 	if r == nil {
 		return nil
 	}
-	out := &Road{
+	out := &Drive{
 		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
 		Findings: newFindings(r.Findings), Air: phrase.English().Say(r.Air), Drag: newDrag(r.Drag), Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{}, Curves: []RoadCurve{},
 		NoCurves: phrase.English().Say(r.NoCurves), Climbs: slopes(r.Climbs), Descents: slopes(r.Descents), Grounds: []GroundPlace{}, Fuel: Fuel{Unknown: phrase.English().Say(r.Unknown)},
@@ -135,7 +135,7 @@ func newRoad(r *driving.Road) *Road {
 	return out
 }
 
-func (out *Road) pulled(r *driving.Road) {
+func (out *Drive) pulled(r *driving.Drive) {
 	all := r.Run.Fuel.Add(r.Idle)
 	low, high := float64(all.Low/measure.Litre), float64(all.High/measure.Litre)
 	out.Fuel = Fuel{LowL: &low, HighL: &high}
@@ -153,7 +153,7 @@ func (out *Road) pulled(r *driving.Road) {
 	}
 }
 
-func newTank(r *driving.Road) TankRange {
+func newTank(r *driving.Drive) TankRange {
 	out := TankRange{Stops: []Where{}, Unknown: phrase.English().Say(r.Tank.Unknown), UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range)}
 	for _, s := range r.Tank.Stops {
 		out.Stops = append(out.Stops, where(s))

@@ -22,7 +22,7 @@ type Structure struct {
 	Others  []string        `json:"others,omitempty" doc:"What width, mass, words and wind ask there"`
 	Doubt   string          `json:"doubt,omitempty" doc:"Why it may not stand over this road"`
 	Ask     string          `json:"ask,omitempty"`
-	Row     Row             `json:"row"`
+	Row     Citation        `json:"row"`
 }
 
 // Avoided is what the rig went round, and what that costs.

@@ -25,7 +25,7 @@ type Trip struct {
 	DrivingS     *float64      `json:"driving_s"`
 	DrivingWhy   string        `json:"driving_unknown,omitempty"`
 	Fuel         Fuel          `json:"fuel"`
-	Road         *Road         `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
+	Road         *Drive        `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
 	Legs         []Leg         `json:"legs"`
 	Permits      []PermitNeed  `json:"permits" doc:"What to ask for, in the order of the way"`
 	Findings     []Finding     `json:"findings" doc:"Of the trip as a whole; each leg has its own"`

@@ -100,11 +100,11 @@ func openRoads(ctx context.Context, path string) (*network.Network, error) {
 
 // settlements lists the places of a network that have a name and one
 // jurisdiction at least; near a border the first counts.
-func settlements(n *network.Network) []place.Place {
-	var out []place.Place
+func settlements(n *network.Network) []place.Town {
+	var out []place.Town
 	for p := range n.Places() {
 		if p.Kind.Settlement() && p.Name != "" && len(p.Jurisdictions) > 0 {
-			out = append(out, place.Place{Name: p.Name, Jurisdiction: p.Jurisdictions[0], Point: p.Point})
+			out = append(out, place.Town{Name: p.Name, Jurisdiction: p.Jurisdictions[0], Point: p.Point})
 		}
 	}
 	return out

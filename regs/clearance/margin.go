@@ -90,8 +90,8 @@ const (
 // Term is the code of the part's name.
 func (p PartOf) Term() say.Code { return say.Word("clearance", string(p)) }
 
-// Rig is what a structure asks of a rig. What is nil is not known.
-type Rig struct {
+// Body is what of a rig a structure meets. What is nil is not known.
+type Body struct {
 	Height *Height
 	Span   *measure.Length // between the supports of the unit
 	Width  measure.Known[measure.Length]

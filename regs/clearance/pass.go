@@ -11,7 +11,7 @@ import (
 
 // Case is a passage of a rig on one of some days.
 type Case struct {
-	Rig
+	Body
 	Allowances
 	From, Until time.Time // first and last day on which it may pass, on the clock of the place
 	Term        time.Duration

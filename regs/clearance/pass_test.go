@@ -31,7 +31,7 @@ func tonnes(kg int64) *measure.Mass {
 // so that margins are plain differences; it may come by from 1 to 8 June.
 func plainCase(change ...func(*Case)) Case {
 	c := Case{
-		Rig:  Rig{Height: &Height{Length: 4000 * mm}, Width: measure.Given(long(2600)), Mass: measure.Given(tonnes(8000))},
+		Body: Body{Height: &Height{Length: 4000 * mm}, Width: measure.Given(long(2600)), Mass: measure.Given(tonnes(8000))},
 		From: june, Until: june.AddDate(0, 0, 7), Term: term,
 	}
 	for _, f := range change {

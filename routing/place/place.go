@@ -16,21 +16,21 @@ import (
 	"wayhouse/routing/geodesic"
 )
 
-// Place is a town.
-type Place struct {
+// Town is a settlement that a stop may name.
+type Town struct {
 	Name         string
 	Jurisdiction string // ISO 3166-2
 	Point        orb.Point
 }
 
 // String prints "Cornwall, ON".
-func (p Place) String() string {
+func (p Town) String() string {
 	return p.Name + ", " + p.Jurisdiction[strings.IndexByte(p.Jurisdiction, '-')+1:]
 }
 
 // Gazetteer is a list of places, read-only once read.
 type Gazetteer struct {
-	places []Place
+	places []Town
 	folded []string // name of each place, folded
 	byName map[string][]int
 	names  func(code string) string // name of a jurisdiction, "" where not known
@@ -41,7 +41,7 @@ type Gazetteer struct {
 func Read(raw []byte, names func(code string) string) (*Gazetteer, error) {
 	g := &Gazetteer{byName: map[string][]int{}, names: names}
 	err := rows.Each(raw, []string{"name", "lat", "lon", "jurisdiction"}, func(c *rows.Cells) error {
-		p := Place{
+		p := Town{
 			Name: c.Need("name"), Jurisdiction: c.Need("jurisdiction"),
 			Point: orb.Point{c.Degrees("lon", 180), c.Degrees("lat", 90)},
 		}
@@ -57,7 +57,7 @@ func Read(raw []byte, names func(code string) string) (*Gazetteer, error) {
 	return g, nil
 }
 
-func (g *Gazetteer) put(p Place) {
+func (g *Gazetteer) put(p Town) {
 	key := word.Fold(p.Name)
 	g.byName[key] = append(g.byName[key], len(g.places))
 	g.folded = append(g.folded, key)
@@ -70,7 +70,7 @@ const sameTown measure.Distance = 10_000
 
 // Add adds places, but for those that the list has already. It must come
 // before the first look-up.
-func (g *Gazetteer) Add(places []Place) {
+func (g *Gazetteer) Add(places []Town) {
 	for _, p := range places {
 		known := slices.ContainsFunc(g.byName[word.Fold(p.Name)], func(i int) bool {
 			return g.places[i].Jurisdiction == p.Jurisdiction && geodesic.Between(g.places[i].Point, p.Point) < sameTown
@@ -84,7 +84,7 @@ func (g *Gazetteer) Add(places []Place) {
 // NotFoundError says that no place has the name.
 type NotFoundError struct {
 	Name   string
-	Nearby []Place // of the same name elsewhere, or whose name is alike
+	Nearby []Town // of the same name elsewhere, or whose name is alike
 }
 
 func (e *NotFoundError) Error() string {
@@ -98,14 +98,14 @@ func (e *NotFoundError) Error() string {
 // AmbiguousError lists the places that share the name.
 type AmbiguousError struct {
 	Name   string
-	Places []Place
+	Places []Town
 }
 
 func (e *AmbiguousError) Error() string {
 	return fmt.Sprintf("%q is the name of %d places: %s", e.Name, len(e.Places), list(e.Places))
 }
 
-func list(places []Place) string {
+func list(places []Town) string {
 	const most = 8
 	var s []string
 	for _, p := range places[:min(len(places), most)] {
@@ -120,10 +120,10 @@ func list(places []Place) string {
 // Find returns the one place that a text names: "Cornwall, ON", "Cornwall,
 // Ontario", "Cornwall, CA-ON", or the name alone where it is the only one.
 // Errors are [*NotFoundError] and [*AmbiguousError].
-func (g *Gazetteer) Find(text string) (Place, error) {
+func (g *Gazetteer) Find(text string) (Town, error) {
 	name, region, _ := strings.Cut(text, ",")
 	named := g.named(name)
-	var match []Place
+	var match []Town
 	for _, p := range named {
 		if g.inRegion(p, region) {
 			match = append(match, p)
@@ -138,14 +138,14 @@ func (g *Gazetteer) Find(text string) (Place, error) {
 				named = g.Search(name, 5)
 			}
 		}
-		return Place{}, &NotFoundError{Name: strings.TrimSpace(text), Nearby: named}
+		return Town{}, &NotFoundError{Name: strings.TrimSpace(text), Nearby: named}
 	default:
-		return Place{}, &AmbiguousError{Name: strings.TrimSpace(text), Places: match}
+		return Town{}, &AmbiguousError{Name: strings.TrimSpace(text), Places: match}
 	}
 }
 
-func (g *Gazetteer) named(name string) []Place {
-	var out []Place
+func (g *Gazetteer) named(name string) []Town {
+	var out []Town
 	for _, i := range g.byName[word.Fold(name)] {
 		out = append(out, g.places[i])
 	}
@@ -153,7 +153,7 @@ func (g *Gazetteer) named(name string) []Place {
 }
 
 // inRegion tells whether a place lies in what stands after the comma.
-func (g *Gazetteer) inRegion(p Place, region string) bool {
+func (g *Gazetteer) inRegion(p Town, region string) bool {
 	country, short, _ := strings.Cut(strings.ToLower(p.Jurisdiction), "-")
 	for _, part := range strings.Split(region, ",") {
 		switch word.Fold(part) {
@@ -170,19 +170,19 @@ var countryNames = map[string]string{"ca": "canada", "us": "united states"}
 // Search lists places whose name starts with the text, those that are called
 // exactly so first, then by name and jurisdiction, most at the most. Where none
 // does, it lists those whose name is spelt alike, the likest first.
-func (g *Gazetteer) Search(text string, most int) []Place {
+func (g *Gazetteer) Search(text string, most int) []Town {
 	name, region, _ := strings.Cut(text, ",")
 	want := word.Fold(name)
 	if want == "" {
 		return nil
 	}
-	var out []Place
+	var out []Town
 	for i, p := range g.places {
 		if strings.HasPrefix(g.folded[i], want) && g.inRegion(p, region) {
 			out = append(out, p)
 		}
 	}
-	slices.SortFunc(out, func(a, b Place) int { // the exact name is the shortest and sorts first
+	slices.SortFunc(out, func(a, b Town) int { // the exact name is the shortest and sorts first
 		return cmp.Or(strings.Compare(word.Fold(a.Name), word.Fold(b.Name)), strings.Compare(a.Jurisdiction, b.Jurisdiction))
 	})
 	if len(out) == 0 {
@@ -194,9 +194,9 @@ func (g *Gazetteer) Search(text string, most int) []Place {
 // alike lists places whose name differs by a slip or two: one changed, missing
 // or doubled letter for every four, three at the most. Whether a slip was made
 // is for the asker: a plan is never made on a guess.
-func (g *Gazetteer) alike(want, region string) []Place {
+func (g *Gazetteer) alike(want, region string) []Town {
 	type near struct {
-		Place
+		Town
 		slips int
 	}
 	allowed := min(1+len(want)/4, 3)
@@ -213,9 +213,9 @@ func (g *Gazetteer) alike(want, region string) []Place {
 		return cmp.Or(cmp.Compare(a.slips, b.slips), strings.Compare(a.Name, b.Name),
 			strings.Compare(a.Jurisdiction, b.Jurisdiction))
 	})
-	var out []Place
+	var out []Town
 	for _, n := range found {
-		out = append(out, n.Place)
+		out = append(out, n.Town)
 	}
 	return out
 }

@@ -90,7 +90,7 @@ func absurd(field string, value any, problem string) error {
 // that a unit may have, and their places.
 func checkParts(u Unit) error {
 	var sum measure.Mass
-	add := func(field string, e Estimate, p Place) error {
+	add := func(field string, e Estimate, p Coordinates) error {
 		if e.High > heaviestUnit {
 			return absurd(field, e.High, "is more than a whole unit weighs")
 		}

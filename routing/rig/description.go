@@ -14,8 +14,8 @@ import (
 // positive; across from its middle line, to the right positive; up from the
 // ground, as it travels, level.
 
-// Place is the middle of something. What is nil is not known.
-type Place struct{ Along, Across, Up *measure.Length }
+// Coordinates is the middle of something. What is nil is not known.
+type Coordinates struct{ Along, Across, Up *measure.Length }
 
 // Box is a part of the outline. Left and Right are both distances from the middle
 // line to the outside.
@@ -64,7 +64,7 @@ type Ratings struct {
 type Part struct {
 	Name    string
 	Mass    Estimate
-	Place   Place
+	Place   Coordinates
 	Trailer bool             // of the trailer; otherwise of the house that it carries
 	Row     finding.Citation // of the catalogue; zero where the mass was stated
 }
@@ -72,7 +72,7 @@ type Part struct {
 // Position is where a movable is in one state: its mass, and the room it takes
 // if any.
 type Position struct {
-	Place Place
+	Place Coordinates
 	Box   *Box
 }
 

@@ -141,7 +141,7 @@ func ExampleRig_Statics() {
 	along := 6100 * measure.Millimetre
 	u := Unit{Frame: Frame{
 		Suspension: Equalized, Axles: []Axle{{At: 6600 * measure.Millimetre}, {At: 7400 * measure.Millimetre}},
-		Parts: []Part{{Name: "all of it", Mass: Exactly(6500 * measure.Kilogram), Place: Place{Along: &along}}},
+		Parts: []Part{{Name: "all of it", Mass: Exactly(6500 * measure.Kilogram), Place: Coordinates{Along: &along}}},
 	}}
 	r, err := Assemble(u, Tow{}, Overall{}, "")
 	if err != nil {

@@ -19,7 +19,10 @@ func boxOf(from, to, side, bottom, top float64) *Box {
 func movableUnit() Unit {
 	u := unitOf(Equalized, []float64{6}, part("house", 5*measure.Tonne, 5))
 	u.Outline = []Box{*boxOf(-0.3, 8, 1.27, 0.5, 4.0)}
-	place := func(along, up float64) Place { x, y, z := at(along), at(0), at(up); return Place{&x, &y, &z} }
+	place := func(along, up float64) Coordinates {
+		x, y, z := at(along), at(0), at(up)
+		return Coordinates{&x, &y, &z}
+	}
 	u.Movables = []Movable{
 		{Name: "chimney", Does: ComesOff, Mass: Exactly(12 * measure.Kilogram), Stand: &Position{place(4, 4.3), boxOf(3.9, 4.1, 0.1, 3.9, 4.6)}, Travel: &Position{Place: place(5, 1)}},
 		{Name: "deck", Does: Folds, Mass: Exactly(60 * measure.Kilogram), Stand: &Position{place(8.6, 0.8), boxOf(8, 9.8, 1.1, 0.6, 0.8)}, Travel: &Position{place(8.1, 1.5), boxOf(8, 8.15, 1.1, 0.6, 2.4)}},

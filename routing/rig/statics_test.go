@@ -29,7 +29,7 @@ func at(metres float64) measure.Length {
 // part is something of a mass without doubt, so far behind the coupling.
 func part(name string, mass measure.Mass, along float64) Part {
 	x, y, z := at(along), at(0), at(1.5)
-	return Part{Name: name, Mass: Exactly(mass), Place: Place{&x, &y, &z}}
+	return Part{Name: name, Mass: Exactly(mass), Place: Coordinates{&x, &y, &z}}
 }
 
 // unitOf is a unit with axles at some places behind the coupling.
@@ -112,7 +112,7 @@ func drawnPart(t *rapid.T, i int) Part {
 	low, more, most := kg("low"), kg("more"), kg("most")
 	return Part{
 		Name: fmt.Sprint("part ", i), Mass: Estimate{low, low + more, low + more + most},
-		Place: Place{length("along", -2000, 12_000), length("across", -1300, 1300), length("up", 300, 4200)},
+		Place: Coordinates{length("along", -2000, 12_000), length("across", -1300, 1300), length("up", 300, 4200)},
 	}
 }
 

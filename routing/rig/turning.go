@@ -10,7 +10,7 @@ import (
 
 // Turning is what a rig measures in plan, and what it sweeps in steady circles.
 type Turning struct {
-	Rig     measure.Known[sweep.Rig]
+	Rig     measure.Known[sweep.Combination]
 	Radius  *measure.Length // of the middle of the first axle at full lock; nil: not given
 	Circles []Circle
 }
@@ -51,8 +51,8 @@ func (r Rig) Turning() Turning {
 }
 
 // inPlan is the rig in plan.
-func (r Rig) inPlan() measure.Known[sweep.Rig] {
-	unknown := measure.Because[sweep.Rig]
+func (r Rig) inPlan() measure.Known[sweep.Combination] {
+	unknown := measure.Because[sweep.Combination]
 	t, u := r.Tow, r.Unit
 	e, shaped := u.extent(Travelling, nil)
 	width, wide := u.Width.Value()
@@ -81,7 +81,7 @@ func (r Rig) inPlan() measure.Known[sweep.Rig] {
 	}
 	rear := axlesAt(t.Truck.Axles[1:]).Metres() / float64(len(t.Truck.Axles)-1)
 	axles := axlesAt(u.Frame.Axles).Metres() / float64(len(u.Frame.Axles))
-	p := sweep.Rig{
+	p := sweep.Combination{
 		Wheelbase: measure.Distance(rear), HitchBehindRear: measure.Distance(t.CouplingAt.Metres() - rear), CouplingToAxles: measure.Distance(axles),
 		FrontOverhang: measure.Distance((*t.FrontToCoupling - *t.CouplingAt).Metres()), TowWidth: measure.Distance(body.Metres()),
 		UnitWidth: measure.Distance(width.Metres()), UnitFront: measure.Distance(front.Metres()), UnitRear: measure.Distance(u.CouplingToRear.Metres() - axles),

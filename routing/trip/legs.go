@@ -185,7 +185,7 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 		at = b.plan.Departure
 	}
 	at = at.In(b.legZone(l)) // rows are in force by the day of the place
-	place := regs.Place{
+	place := regs.Stay{
 		Jurisdictions: l.Jurisdictions, OwnerKnown: l.own, Towns: l.Towns, Owners: l.owners, Roads: l.used,
 		Ends: []orb.Point{l.Line[0], l.Line[len(l.Line)-1]},
 	}

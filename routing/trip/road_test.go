@@ -50,7 +50,7 @@ func described(change ...func(*Request)) Request {
 		r.Rig.Unit.Frame = rig.Frame{
 			Suspension: rig.Equalized, Clearance: length(300), Nose: drive.Flat,
 			Axles: []rig.Axle{{At: at(5600), Track: length(2000)}, {At: at(6400), Track: length(2000)}},
-			Parts: []rig.Part{{Name: "all", Mass: rig.Exactly(5000 * measure.Kilogram), Place: rig.Place{Along: length(5300), Across: length(0), Up: length(1900)}}},
+			Parts: []rig.Part{{Name: "all", Mass: rig.Exactly(5000 * measure.Kilogram), Place: rig.Coordinates{Along: length(5300), Across: length(0), Up: length(1900)}}},
 		}
 		r.Rig.Unit.CouplingToRear = length(8600)
 		r.Rig.Tow.Width, r.Rig.Tow.FrontToCoupling = measure.Given(length(2000)), length(6200)

@@ -58,7 +58,7 @@ type Plan struct {
 	Length      measure.Distance
 	Time        driving.Duration
 	Fuel        driving.Fuel
-	Road        *driving.Road // what the way does to the rig
+	Road        *driving.Drive // what the way does to the rig
 	About       network.About
 	Tables      string // revision
 	Assumptions []say.Remark

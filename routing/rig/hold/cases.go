@@ -86,8 +86,8 @@ const (
 // Term is the name with its acceleration.
 func (n Name) Term() say.Code { return say.Word("case", string(n)) }
 
-// Case is one direction in which the body wants to go, relative to the deck.
-type Case struct {
+// LoadCase is one direction in which the body wants to go, relative to the deck.
+type LoadCase struct {
 	Name               Name
 	Forward, Right, Up G // of its weight
 	Gust               G // side that the wind pushes to: 1 right, -1 left, 0 none
@@ -98,8 +98,8 @@ type Case struct {
 
 // Cases lists the strictest of [Rules] in each direction, each applied by itself.
 // The wind pushes the side when the body goes sideways and lifts the roof in all.
-func Cases() []Case {
-	return []Case{
+func Cases() []LoadCase {
+	return []LoadCase{
 		{Name: Braking, Forward: 0.8},
 		{Name: SpeedingUp, Forward: -0.5},
 		{Name: ToRight, Right: 0.5, Gust: 1},

@@ -82,7 +82,7 @@ func (l *load) add(f, r triple) {
 
 // load adds up what a case and a wind do. The wind acts over the centre of mass:
 // where the middles of the side and of the roof lie along is not considered.
-func (g group) load(b Body, w Wind, c Case) load {
+func (g group) load(b Body, w Wind, c LoadCase) load {
 	weight := b.weight()
 	l := load{rounding: 1e-9 * weight}
 	centre := triple{float64(b.Along) - g.along, float64(b.Across) - g.across, float64(b.Up)}

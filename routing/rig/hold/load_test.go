@@ -54,7 +54,7 @@ func TestLoadByHand(t *testing.T) {
 		{ToRight, triple{0, 36_216.625, -41_533.25}, triple{-66_141.5875, 20_766.625, 18_108.3125}},
 		{Lifting, triple{0, 0, 17_306.65}, triple{3461.33, -8653.325, 0}},
 	} {
-		i := slices.IndexFunc(Cases(), func(c Case) bool { return c.Name == tc.name })
+		i := slices.IndexFunc(Cases(), func(c LoadCase) bool { return c.Name == tc.name })
 		if i < 0 {
 			t.Fatalf("no case %q", tc.name)
 		}

@@ -14,7 +14,7 @@ import (
 // Catalogue is a list of parts, read-only once read.
 type Catalogue struct {
 	Revision string // of the bytes it was read from
-	rows     []Row
+	rows     []Entry
 	byID     map[string]int
 }
 
@@ -34,13 +34,13 @@ func Read(raw []byte) (*Catalogue, error) {
 }
 
 // All returns the parts in the order of the table. The list is the caller's.
-func (c *Catalogue) All() []Row { return slices.Clone(c.rows) }
+func (c *Catalogue) All() []Entry { return slices.Clone(c.rows) }
 
 // Find returns the part of an id, written exactly so.
-func (c *Catalogue) Find(id string) (Row, bool) {
+func (c *Catalogue) Find(id string) (Entry, bool) {
 	i, ok := c.byID[id]
 	if !ok {
-		return Row{}, false
+		return Entry{}, false
 	}
 	return c.rows[i], true
 }

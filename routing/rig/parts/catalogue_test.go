@@ -41,7 +41,7 @@ func TestFind(t *testing.T) {
 		t.Errorf("a: %+v, %v", r, ok)
 	}
 	for _, id := range []string{"", "c", "A", " a", "a "} {
-		if r, ok := c.Find(id); ok || r != (Row{}) {
+		if r, ok := c.Find(id); ok || r != (Entry{}) {
 			t.Errorf("%q: %+v", id, r)
 		}
 	}

@@ -23,7 +23,7 @@ var ErrNoPart = errors.New("parts: a row without masses is no part")
 // above [MaxAmount], or so much of the part is beyond [measure.MaxMass].
 //
 // It does not know openings, waste or laps: the amount is what is built in.
-func (r Row) Mass(amount float64) (low, typical, high measure.Mass, err error) {
+func (r Entry) Mass(amount float64) (low, typical, high measure.Mass, err error) {
 	switch {
 	case r.Low <= 0: // unknown must not read as weightless
 		return 0, 0, 0, ErrNoPart

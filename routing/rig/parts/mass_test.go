@@ -13,7 +13,7 @@ import (
 
 // Worked by hand: mass times amount.
 func TestMass(t *testing.T) {
-	r := Row{ID: "x", Per: SquareMetre, Low: 30 * measure.Kilogram, Typical: 39*measure.Kilogram + measure.Kilogram/10, High: 100 * measure.Pound}
+	r := Entry{ID: "x", Per: SquareMetre, Low: 30 * measure.Kilogram, Typical: 39*measure.Kilogram + measure.Kilogram/10, High: 100 * measure.Pound}
 	for _, tc := range []struct {
 		amount             float64
 		low, typical, high measure.Mass
@@ -34,7 +34,7 @@ func TestMass(t *testing.T) {
 }
 
 func TestMassRefused(t *testing.T) {
-	r := Row{ID: "x", Per: Metre, Low: measure.Kilogram, Typical: measure.Kilogram, High: measure.MaxMass / 2}
+	r := Entry{ID: "x", Per: Metre, Low: measure.Kilogram, Typical: measure.Kilogram, High: measure.MaxMass / 2}
 	for _, tc := range []struct {
 		amount float64
 		says   string
@@ -56,7 +56,7 @@ func TestMassRefused(t *testing.T) {
 
 // What was not found is not weightless.
 func TestMassOfNothing(t *testing.T) {
-	if _, _, _, err := (Row{}).Mass(5); !errors.Is(err, ErrNoPart) {
+	if _, _, _, err := (Entry{}).Mass(5); !errors.Is(err, ErrNoPart) {
 		t.Errorf("a row without masses: %v", err)
 	}
 }
@@ -69,7 +69,7 @@ func TestMassGrows(t *testing.T) {
 		low := kg.Draw(t, "low")
 		typical := low + kg.Draw(t, "more")
 		high := typical + kg.Draw(t, "most")
-		r := Row{ID: "x", Per: Each, Low: units(low), Typical: units(typical), High: units(high)}
+		r := Entry{ID: "x", Per: Each, Low: units(low), Typical: units(typical), High: units(high)}
 		amount := rapid.Float64Range(0, 4000)
 		a, b := amount.Draw(t, "a"), amount.Draw(t, "b")
 		lowA, typicalA, highA, errA := r.Mass(a)

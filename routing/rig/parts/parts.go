@@ -62,8 +62,8 @@ const (
 // Units lists the units.
 func Units() []Unit { return []Unit{SquareMetre, Metre, Each, Litre, CubicMetre} }
 
-// Row is one part. The masses are those of one Per: 0 < Low <= Typical <= High.
-type Row struct {
+// Entry is one part. The masses are those of one Per: 0 < Low <= Typical <= High.
+type Entry struct {
 	ID                 string // lower case, words joined by dashes
 	Name               string
 	Group              Group
@@ -75,8 +75,8 @@ type Row struct {
 }
 
 // Table is the table of parts.
-func Table() rows.Table[Row] {
-	return rows.Table[Row]{
+func Table() rows.Table[Entry] {
+	return rows.Table[Entry]{
 		Name:    "parts",
 		Columns: append([]string{"id", "name", "group", "per", "low", "typical", "high", "published", "note"}, rows.ProofColumns()...),
 		Read:    read,
@@ -85,8 +85,8 @@ func Table() rows.Table[Row] {
 
 var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
-func read(c *rows.Cells) Row {
-	r := Row{
+func read(c *rows.Cells) Entry {
+	r := Entry{
 		ID: c.Need("id"), Name: c.Need("name"), Group: rows.OneOf(c, "group", Groups()...), Per: rows.OneOf(c, "per", Units()...),
 		Low: mass(c, "low"), Typical: mass(c, "typical"), High: mass(c, "high"),
 		Published: c.Get("published"), Note: c.Get("note"), Proof: rows.ReadProof(c),

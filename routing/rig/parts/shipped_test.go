@@ -17,7 +17,7 @@ import (
 // (NIST SP 811, 2008, B.8: the pound and the foot).
 const psf = 0.45359237 / 0.09290304
 
-func part(t testing.TB, c *Catalogue, id string) Row {
+func part(t testing.TB, c *Catalogue, id string) Entry {
 	t.Helper()
 	r, ok := c.Find(id)
 	if !ok {

@@ -47,7 +47,7 @@ func TestInsideRadiusSingleUnit(t *testing.T) {
 		{"P", 6.4, 3.4, 2.14, 4.39},
 		{"City bus", 11.5, 7.6, 2.6, 7.47},
 	} {
-		tow, _, ok := (Rig{Wheelbase: tc.wheelbase}).axleRadii(tc.radius)
+		tow, _, ok := (Combination{Wheelbase: tc.wheelbase}).axleRadii(tc.radius)
 		if !ok {
 			t.Errorf("%s: no answer", tc.name)
 		}
@@ -148,7 +148,7 @@ func TestWidthByPlainMeans(t *testing.T) {
 }
 
 // bodyPoints appends points every 0.25 m all round both bodies.
-func bodyPoints(out [][2]float64, r Rig, front [2]float64, tow, unit float64) [][2]float64 {
+func bodyPoints(out [][2]float64, r Combination, front [2]float64, tow, unit float64) [][2]float64 {
 	at := func(from [2]float64, heading, ahead, left float64) [2]float64 {
 		sin, cos := math.Sincos(heading)
 		return [2]float64{from[0] + ahead*cos - left*sin, from[1] + ahead*sin + left*cos}

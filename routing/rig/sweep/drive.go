@@ -56,7 +56,7 @@ type Driver struct {
 }
 
 // Drive drives a rig along a path with a new Driver.
-func Drive(r Rig, path orb.LineString) (Swept, error) { return new(Driver).Drive(r, path) }
+func Drive(r Combination, path orb.LineString) (Swept, error) { return new(Driver).Drive(r, path) }
 
 // Drive moves the middle of the rig's front axle along a polyline in planar
 // metres. The rig starts straight on the first segment. The path is taken to
@@ -79,7 +79,7 @@ func Drive(r Rig, path orb.LineString) (Swept, error) { return new(Driver).Drive
 // into chords of 0.1 m adds up to 5 mm. Sources of error in the rig and the path
 // are far greater. A line with kinks that Round has not replaced takes many
 // times as long. The error is that of Rig.Check, or wraps ErrPath.
-func (d *Driver) Drive(r Rig, path orb.LineString) (Swept, error) {
+func (d *Driver) Drive(r Combination, path orb.LineString) (Swept, error) {
 	if err := r.Check(); err != nil {
 		return Swept{}, err
 	}
@@ -93,7 +93,7 @@ func (d *Driver) Drive(r Rig, path orb.LineString) (Swept, error) {
 
 // roll drives from the station of the given index to the last, and then
 // straight on until the whole rig has passed the last.
-func (d *Driver) roll(r Rig, start int) Swept {
+func (d *Driver) roll(r Combination, start int) Swept {
 	along := d.stations[start-1].along // of the straight run in
 	p := pose{front: d.stations[start].at, tow: along, unit: along}
 	for i, at := range p.outline(r) {
@@ -116,7 +116,7 @@ func (d *Driver) roll(r Rig, start int) Swept {
 }
 
 // advance moves the front axle straight to a point.
-func (d *Driver) advance(r Rig, p pose, to vec, k *peaks) pose {
+func (d *Driver) advance(r Combination, p pose, to vec, k *peaks) pose {
 	n := max(d.steps, 1)
 	for left := n; left > 0; left-- {
 		p = p.moved(r, p.front.add(to.sub(p.front).times(1/float64(left))))
@@ -140,7 +140,7 @@ func angleOf(squaredChord float64) Angle {
 }
 
 // trace records where the points of the rig pass the stations.
-func (d *Driver) trace(r Rig, p pose, k *peaks) {
+func (d *Driver) trace(r Combination, p pose, k *peaks) {
 	k.articulation = max(k.articulation, bend(p.tow, p.unit))
 	half, turn := float64(r.UnitWidth)/2, p.unit.cross(p.tow)
 	for i, at := range p.outline(r) {
@@ -157,7 +157,7 @@ func (d *Driver) trace(r Rig, p pose, k *peaks) {
 }
 
 // swept sums up once every point has passed every station.
-func (d *Driver) swept(r Rig, k peaks) Swept {
+func (d *Driver) swept(r Combination, k peaks) Swept {
 	out := Swept{
 		OffTracking:  measure.Distance(k.offTracking),
 		Articulation: angleOf(k.articulation),

@@ -24,7 +24,7 @@ func arc(turn Angle, radius, leg measure.Distance) orb.LineString {
 	return append(path, ray(path[len(path)-1], leg, turn))
 }
 
-func drive(t testing.TB, r Rig, path orb.LineString) Swept {
+func drive(t testing.TB, r Combination, path orb.LineString) Swept {
 	t.Helper()
 	s, err := Drive(r, path)
 	if err != nil {
@@ -195,7 +195,7 @@ func TestWhere(t *testing.T) {
 }
 
 func ExampleDrive() {
-	rig := Rig{
+	rig := Combination{
 		Wheelbase: 4.4, HitchBehindRear: -0.1, CouplingToAxles: 7, FrontOverhang: 1,
 		TowWidth: 2, UnitWidth: 2.6, UnitFront: 0.5, UnitRear: 3,
 	}

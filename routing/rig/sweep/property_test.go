@@ -44,7 +44,7 @@ func TestScale(t *testing.T) {
 		r := drawRig(t)
 		radius := measure.Distance(rapid.Float64Range(10, 30).Draw(t, "radius"))
 		const k = 1.25
-		big := Rig{
+		big := Combination{
 			r.Wheelbase * k, r.HitchBehindRear * k, r.CouplingToAxles * k, r.FrontOverhang * k,
 			r.TowWidth * k, r.UnitWidth * k, r.UnitFront * k, r.UnitRear * k,
 		}

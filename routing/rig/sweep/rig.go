@@ -24,13 +24,13 @@ type Angle float64
 // Degree is one degree in radians, exact by definition.
 const Degree Angle = math.Pi / 180
 
-// Rig is the plan view of a tow vehicle and the unit on its trailer, lengths
+// Combination is the plan view of a tow vehicle and the unit on its trailer, lengths
 // along the bodies in metres.
 //
 // The tow body ends at its rear axle or at the coupling, whichever is further
 // back. A bed that reaches further is not considered: going forward round a
 // bend its corners stay between the front corner and the inner side.
-type Rig struct {
+type Combination struct {
 	Wheelbase       measure.Distance // front axle to the middle of the tow's rear axle group
 	HitchBehindRear measure.Distance // that middle back to the coupling point; negative when ahead of it
 	CouplingToAxles measure.Distance // coupling point to the middle of the trailer's axle group
@@ -44,7 +44,7 @@ type Rig struct {
 // Check returns a *measure.FieldError that names the first field which is no
 // number, not in its range or absurd. The bounds are this project's choice,
 // no source: they lie well beyond any road vehicle.
-func (r Rig) Check() error {
+func (r Combination) Check() error {
 	for _, f := range []struct {
 		name             string
 		value, low, high measure.Distance
@@ -72,6 +72,6 @@ func number(d measure.Distance) string { return strconv.FormatFloat(float64(d), 
 
 // length returns a bound for how far any point of the rig lies behind its
 // front axle, whatever the angle at the coupling.
-func (r Rig) length() float64 {
+func (r Combination) length() float64 {
 	return float64(r.Wheelbase + max(r.HitchBehindRear, 0) + r.CouplingToAxles + r.UnitRear + max(r.UnitWidth, r.TowWidth))
 }

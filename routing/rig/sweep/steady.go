@@ -32,7 +32,7 @@ type Circle struct {
 //
 // It is false where the rig cannot hold that circle, and where the rig does
 // not pass Check or the radius is no finite number.
-func Steady(r Rig, radius measure.Distance) (Circle, bool) {
+func Steady(r Combination, radius measure.Distance) (Circle, bool) {
 	if r.Check() != nil {
 		return Circle{}, false
 	}
@@ -55,7 +55,7 @@ func Steady(r Rig, radius measure.Distance) (Circle, bool) {
 // axleRadii returns the radii of the middles of the tow's rear axle and of the
 // trailer's axle. The outer end of the tow's rear (tow plus half its width)
 // stays inside the front corner, so nothing else bounds the outer side.
-func (r Rig) axleRadii(radius measure.Distance) (tow, trailer measure.Distance, ok bool) {
+func (r Combination) axleRadii(radius measure.Distance) (tow, trailer measure.Distance, ok bool) {
 	towSquare := radius*radius - r.Wheelbase*r.Wheelbase
 	square := towSquare + r.HitchBehindRear*r.HitchBehindRear - r.CouplingToAxles*r.CouplingToAxles
 	if !(radius > 0 && towSquare > 0 && square > 0) || math.IsInf(float64(square), 0) {

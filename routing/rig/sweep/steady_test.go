@@ -56,7 +56,7 @@ func TestSteadyWhichCorner(t *testing.T) {
 	tailed.UnitRear, tailed.CouplingToAxles, tailed.UnitFront = 12, 4, 0
 	narrow.UnitWidth, narrow.CouplingToAxles, narrow.HitchBehindRear = 1, 1, 1.5
 	for name, tc := range map[string]struct {
-		rig          Rig
+		rig          Combination
 		outer, inner func(Circle) measure.Distance
 	}{
 		"wide unit":   {wide, func(c Circle) measure.Distance { return c.UnitFront }, func(c Circle) measure.Distance { return c.TrailerAxle - 2.5 }},
@@ -78,7 +78,7 @@ func TestSteadyNoAnswer(t *testing.T) {
 	short.CouplingToAxles, short.HitchBehindRear = 0.5, 3
 	limit := measure.Distance(math.Sqrt(4.4*4.4 - 0.1*0.1 + 7*7))
 	for name, tc := range map[string]struct {
-		rig    Rig
+		rig    Combination
 		radius measure.Distance
 	}{
 		"bad rig":          {bad, 12.5},

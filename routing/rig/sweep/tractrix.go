@@ -45,7 +45,7 @@ func follow(heading, d vec, length float64) vec {
 type pose struct{ front, tow, unit vec }
 
 // moved returns the pose after the front axle moved straight to a point.
-func (p pose) moved(r Rig, to vec) pose {
+func (p pose) moved(r Combination, to vec) pose {
 	before := p.coupling(r)
 	p.tow = follow(p.tow, to.sub(p.front), float64(r.Wheelbase))
 	p.front = to
@@ -53,7 +53,7 @@ func (p pose) moved(r Rig, to vec) pose {
 	return p
 }
 
-func (p pose) coupling(r Rig) vec {
+func (p pose) coupling(r Combination) vec {
 	return p.front.sub(p.tow.times(float64(r.Wheelbase + r.HitchBehindRear)))
 }
 
@@ -69,7 +69,7 @@ const (
 	points = firstOutline + 10
 )
 
-func (p pose) outline(r Rig) [points]vec {
+func (p pose) outline(r Combination) [points]vec {
 	coupling := p.coupling(r)
 	axle := coupling.sub(p.unit.times(float64(r.CouplingToAxles)))
 	half := p.unit.left().times(float64(r.UnitWidth) / 2)

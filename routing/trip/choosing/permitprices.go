@@ -25,7 +25,7 @@ func (bs *barriers) asks(e network.EdgeID) bool {
 	key := fmt.Sprintf("%q %#v", codes, one)
 	yes, known := bs.asking[key]
 	if !known {
-		found := bs.stands.Tables.Check(bs.of.Rig.Vehicle(bs.stands.Allowances), regs.Place{Jurisdictions: codes, OwnerKnown: true, Roads: []roads.Road{one}}, bs.stands.Departure)
+		found := bs.stands.Tables.Check(bs.of.Rig.Vehicle(bs.stands.Allowances), regs.Stay{Jurisdictions: codes, OwnerKnown: true, Roads: []roads.Road{one}}, bs.stands.Departure)
 		yes = slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
 		bs.asking[key] = yes
 	}

@@ -24,7 +24,7 @@ const assumedLock measure.Distance = 12.5
 type bender struct {
 	*Driver
 	turns  rig.Turning
-	plan   sweep.Rig // where it is known
+	plan   sweep.Combination // where it is known
 	tip    measure.Known[rig.Tip]
 	tracer bend.Tracer
 	driver sweep.Driver

@@ -10,8 +10,8 @@ import (
 	"wayhouse/routing/rig/drive"
 )
 
-// Road is what the way does to the rig, and the rig to its tank.
-type Road struct {
+// Drive is what the way does to the rig, and the rig to its tank.
+type Drive struct {
 	Bends
 	Findings []finding.Finding // of the rig, and of the rig on this way
 	Unknown  say.Remark        // why fuel and climbs are not known
@@ -69,9 +69,9 @@ var tops = []measure.Speed{
 }
 
 // Road is what the ways did to the rig, once it passed them all.
-func (d *Driver) Road() *Road {
+func (d *Driver) Road() *Drive {
 	r := d.rig
-	o := &Road{Bends: d.Bends(), Unknown: d.pulled.Why(), Air: d.conditions.Says(), Drag: r.Drag()}
+	o := &Drive{Bends: d.Bends(), Unknown: d.pulled.Why(), Air: d.conditions.Says(), Drag: r.Drag()}
 	for _, p := range d.passed {
 		if _, ok := d.Network.Grade(p.Arc); !ok && p.driven {
 			o.FlatRoad += p.Length()
@@ -90,7 +90,7 @@ func (d *Driver) Road() *Road {
 	return o
 }
 
-func (d *Driver) pull(o *Road) {
+func (d *Driver) pull(o *Drive) {
 	o.Run, o.Gap = d.run, d.gap
 	if o.Run.Unknown > 0 && o.Gap.None() {
 		o.Gap = noSpeed()
@@ -111,7 +111,7 @@ func (d *Driver) pull(o *Road) {
 }
 
 // tank finds how far the tank goes, and where it is down to its reserve.
-func (d *Driver) tank(o *Road) {
+func (d *Driver) tank(o *Drive) {
 	tank := d.rig.Tow.Tank
 	switch {
 	case tank == nil:

@@ -14,7 +14,7 @@ import (
 
 // descents lists long descents, and roads that are steep somewhere along them
 // though not on the whole; they ask for no mass and no fuel.
-func (d *Driver) descents(o *Road) {
+func (d *Driver) descents(o *Drive) {
 	for _, one := range drive.Descents(d.driven) {
 		s := Slope{Spot: d.spotAt(one.At), Length: one.Length, Grade: one.Grade, Drop: one.Drop}
 		if d.pulled.Known() {
@@ -47,7 +47,7 @@ const (
 )
 
 // listed is the descent that is listed for a stretch of the way; nil for none.
-func (o *Road) listed(at, length measure.Distance) *Slope {
+func (o *Drive) listed(at, length measure.Distance) *Slope {
 	i := slices.IndexFunc(o.Descents, func(d Slope) bool { return d.At < at+length && at < d.At+d.Length })
 	if i < 0 {
 		return nil
@@ -56,7 +56,7 @@ func (o *Road) listed(at, length measure.Distance) *Slope {
 }
 
 // hardClimbs lists where the engine does not hold the assumed speed.
-func (d *Driver) hardClimbs(o *Road) {
+func (d *Driver) hardClimbs(o *Drive) {
 	if d.vehicle.Power == nil {
 		return
 	}
@@ -76,7 +76,7 @@ func (d *Driver) hardClimbs(o *Road) {
 }
 
 // climb adds a climb, to the one before where it goes on from it.
-func (o *Road) climb(s Slope) {
+func (o *Drive) climb(s Slope) {
 	const rest = 200 // m between two that are one
 	n := len(o.Climbs)
 	if n == 0 || s.At-o.Climbs[n-1].At-o.Climbs[n-1].Length > rest {
@@ -91,7 +91,7 @@ func (o *Road) climb(s Slope) {
 }
 
 // pullFindings answers fuel stops, climbs and descents.
-func (d *Driver) pullFindings(o *Road) []finding.Finding {
+func (d *Driver) pullFindings(o *Drive) []finding.Finding {
 	var out []finding.Finding
 	if r := d.rig; r.Described() {
 		if why := o.Tank.Unknown; !why.None() {
@@ -121,7 +121,7 @@ func (d *Driver) pullFindings(o *Road) []finding.Finding {
 }
 
 // climbFinding answers the climbs on which the engine may not hold the assumed speed.
-func (o *Road) climbFinding() finding.Finding {
+func (o *Drive) climbFinding() finding.Finding {
 	c, n := o.Climbs[0], len(o.Climbs)
 	says := say.That("road.hard_climbs", "climbs", n, "length", c.Length, "percent", 100*c.Grade, "speed", c.Speed)
 	if c.Stuck {
@@ -134,7 +134,7 @@ func (o *Road) climbFinding() finding.Finding {
 }
 
 // descentFinding answers long and steep descents.
-func (o *Road) descentFinding() finding.Finding {
+func (o *Drive) descentFinding() finding.Finding {
 	d, n := o.Descents[0], len(o.Descents)
 	along := say.That("road.descent", "drop", float64(d.Drop), "length", d.Length, "percent", 100*d.Grade)
 	if d.Steepest > 0 {
@@ -150,7 +150,7 @@ func (o *Road) descentFinding() finding.Finding {
 }
 
 // openClimbs says of which climbs and descents nothing is known.
-func (d *Driver) openClimbs(o *Road) finding.Finding {
+func (d *Driver) openClimbs(o *Drive) finding.Finding {
 	var why []say.Remark
 	if o.FlatRoad > 0 {
 		why = append(why, say.That("road.taken_as_level", "length", o.FlatRoad))

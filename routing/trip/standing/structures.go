@@ -166,7 +166,7 @@ const travelDays = 7
 // false where it binds on none of them.
 func pass(s clearance.Structure, of *Case, day, last time.Time, term time.Duration, letters []*clearance.Letter) (p clearance.Passage, ok bool) {
 	c := clearance.Case{
-		Rig: clearance.Rig{Span: of.Rig.Unit.Length, Mass: of.Rig.Weighs()}, Allowances: of.Allowances,
+		Body: clearance.Body{Span: of.Rig.Unit.Length, Mass: of.Rig.Weighs()}, Allowances: of.Allowances,
 		From: day, Until: last, Term: term, Letters: letters,
 	}
 	c.Width = of.Rig.Passing()

@@ -30,7 +30,7 @@ type Server struct {
 	*service.Service
 	Log     *slog.Logger
 	Version string
-	// Ready tells whether the service can answer; nil when it can.
+	// Ready reports whether the service can answer; nil when it can.
 	Ready func(context.Context) error
 	// Tables are those that users keep; nil where they cannot be changed.
 	Tables *service.Tables
@@ -262,7 +262,7 @@ func (s *Server) local(c *gin.Context) {
 	}
 }
 
-// loopbackHost tells whether a host, with or without a port, is this machine.
+// loopbackHost reports whether a host, with or without a port, is this machine.
 func loopbackHost(host string) bool {
 	if name, _, err := net.SplitHostPort(host); err == nil {
 		host = name

@@ -107,7 +107,7 @@ func (c *checking) runs(q limit.Quantity) []limit.Group {
 	return slices.DeleteFunc(groups, func(g limit.Group) bool { return !c.v.Loads[g.First-1].Steering })
 }
 
-// covers tells whether a row allows a run of axles what it weighs.
+// covers reports whether a row allows a run of axles what it weighs.
 func covers(clearing []bearing, run limit.Group) bool {
 	return slices.ContainsFunc(clearing, func(b bearing) bool {
 		return slices.ContainsFunc(b.groups, func(g limit.Group) bool { return g.First == run.First && g.Last == run.Last && g.Limit > 0 })

@@ -27,7 +27,7 @@ type bearing struct {
 	why      finding.Reason // the same in a word: the first of them
 }
 
-// sleeps tells whether a row binds at other times than those of the way. A ban
+// sleeps reports whether a row binds at other times than those of the way. A ban
 // does not sleep: that its hours must be kept is worth saying.
 func (b bearing) sleeps() bool { return b.time == window.Closed && b.row.Outcome != finding.Forbidden }
 
@@ -131,7 +131,7 @@ func (b *bearing) hang(unknown bool, on say.Remark) {
 	}
 }
 
-// firm tells whether a row surely holds for the whole case, with nothing left to
+// firm reports whether a row surely holds for the whole case, with nothing left to
 // read.
 func (b bearing) firm() bool { return b.read() && b.row.Condition == "" }
 

@@ -22,7 +22,7 @@ type Answer struct {
 	ToClear      say.Remark        // how much less would make it clear; none where it is, or nothing would
 }
 
-// Invented tells whether anything of the answer rests on an invented row.
+// Invented reports whether anything of the answer rests on an invented row.
 func (a Answer) Invented() bool {
 	return a.Next != nil && a.Next.Invented || slices.ContainsFunc(a.Findings, func(f finding.Finding) bool { return f.Invented })
 }
@@ -173,7 +173,7 @@ func (c *checking) largest(code string, q limit.Quantity, good func([]finding.Fi
 
 func isClear(found []finding.Finding) bool { return found[0].Outcome == finding.Clear }
 
-// asksNobody tells whether no row that is exceeded forbids, or asks for an
+// asksNobody reports whether no row that is exceeded forbids, or asks for an
 // escort, a person's decision or a condition.
 func asksNobody(found []finding.Finding) bool {
 	return !slices.ContainsFunc(found, func(f finding.Finding) bool {
@@ -221,7 +221,7 @@ func (t *Tables) envelope(v Vehicle, codes []string, at time.Time) Envelope {
 	return out
 }
 
-// unescorted tells whether a quantity is clear, or allowed under a permit with
+// unescorted reports whether a quantity is clear, or allowed under a permit with
 // nothing unknown and no escort.
 func unescorted(found []finding.Finding) bool {
 	for _, f := range found {

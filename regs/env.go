@@ -27,7 +27,7 @@ func (c *checking) last() time.Time {
 	}
 }
 
-// holds tells whether something that holds from one day to another, zero where
+// holds reports whether something that holds from one day to another, zero where
 // not stated, does so on some day on which the vehicle may be at the place, and
 // on all.
 func (c *checking) holds(from, to time.Time) (some, all bool) {
@@ -39,7 +39,7 @@ func (c *checking) firm(p rows.Proof) bool {
 	return p.Firm(c.at, c.t.Term) && p.Firm(c.last(), c.t.Term)
 }
 
-// during tells whether a condition holds at some moment of the way. Between
+// during reports whether a condition holds at some moment of the way. Between
 // the suns of both ends the stricter counts: Closed only where it does not hold
 // by either.
 func (c *checking) during(when window.Condition, code string) window.State {

@@ -16,7 +16,7 @@ import (
 )
 
 // hours answers when the vehicle may travel in a jurisdiction or municipality.
-// permitted tells whether it travels under a permit there.
+// permitted reports whether it travels under a permit there.
 //
 // Where a permit is asked for and no firm row gives its hours, that is an
 // unknown of its own. Without a permit only rows that bind everyone count: what
@@ -108,7 +108,7 @@ func amount[T measure.Length | measure.Mass](v *T) *limit.Amount {
 	return &a
 }
 
-// kept tells whether the hours of a rule are kept on the way.
+// kept reports whether the hours of a rule are kept on the way.
 func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Remark) finding.Finding {
 	row := r.Finding(r.ID, c.t.Revision, r.Text)
 	if r.Text == "" {

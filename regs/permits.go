@@ -185,7 +185,7 @@ func subjectsOf(because []string, kind limit.Kind, found []finding.Finding) []pe
 	return out
 }
 
-// surelyWithin tells whether the vehicle is within the sizes from which on a
+// surelyWithin reports whether the vehicle is within the sizes from which on a
 // permit is asked.
 func surelyWithin(v Vehicle, row *permit.Permit) bool {
 	if row.OverHeight == nil && row.OverWidth == nil {
@@ -273,7 +273,7 @@ func (t *Tables) askBy(row *permit.Permit, move time.Time) (time.Time, say.Remar
 // furthestBack is for how many days before a move working days are looked for.
 const furthestBack = 400
 
-// works tells whether an office works on a day: no weekend, and no holiday that
+// works reports whether an office works on a day: no weekend, and no holiday that
 // the table knows of.
 func works(c window.Calendar, day time.Time) bool {
 	return day.Weekday() != time.Saturday && day.Weekday() != time.Sunday && len(c.On(day)) == 0

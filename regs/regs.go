@@ -163,7 +163,7 @@ func NewTables(revision string, rows Rows, before *Tables) *Tables {
 	return t
 }
 
-// same tells whether two slices are one and the same.
+// same reports whether two slices are one and the same.
 func same[T any](a, b []*T) bool {
 	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
 }
@@ -366,7 +366,7 @@ func (t *Tables) townsOf(code string, towns []string) (keys []string) {
 }
 
 // town answers the quantities that a municipality has rows of, and its hours;
-// permit tells whether the jurisdiction around it asks for one.
+// permit reports whether the jurisdiction around it asks for one.
 func (c *checking) town(key string, permit bool) []finding.Finding {
 	var out []finding.Finding
 	for _, q := range limit.Quantities() {
@@ -378,7 +378,7 @@ func (c *checking) town(key string, permit bool) []finding.Finding {
 	return append(out, c.notices(key)...)
 }
 
-// asksPermit tells whether a permit is asked for, be it only perhaps.
+// asksPermit reports whether a permit is asked for, be it only perhaps.
 func asksPermit(found []finding.Finding) bool {
 	return slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
 }

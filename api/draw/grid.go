@@ -123,7 +123,7 @@ func (g *grid) words(at cell, s string) {
 	}
 }
 
-// free tells whether cells from one to the right are empty.
+// free reports whether cells from one to the right are empty.
 func (g *grid) free(at cell, n int) bool {
 	for i := range n {
 		c := cell{at.column + i, at.row}

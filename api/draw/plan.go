@@ -97,7 +97,7 @@ func newPlan(r rig.Rig, s rig.Statics, invented bool) plan {
 	return p
 }
 
-// drawn tells whether there is anything to draw.
+// drawn reports whether there is anything to draw.
 func (p plan) drawn() bool {
 	_, side := p.side.bounds()
 	_, rear := p.rear.bounds()

@@ -60,7 +60,7 @@ func metres(l measure.Length) string {
 	return out
 }
 
-// fits tells whether the words of a dimension line have room on it.
+// fits reports whether the words of a dimension line have room on it.
 func (s raster) fits(a span) bool {
 	return len([]rune(a.words))+4 <= s.column(a.to)-s.column(a.from)
 }

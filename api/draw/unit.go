@@ -42,7 +42,7 @@ func unitShapes(u rig.Unit, states []rig.Measures, see projection) (shapes []sha
 	return shapes, strikes
 }
 
-// standsElsewhere tells whether a movable takes room while the unit stands that it
+// standsElsewhere reports whether a movable takes room while the unit stands that it
 // does not take on the road. The name of a box is not compared.
 func standsElsewhere(m rig.Movable) bool {
 	if m.Stand == nil || m.Stand.Box == nil {

@@ -45,7 +45,7 @@ func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
 	return err
 }
 
-// routesInvented tells whether any way or reason rests on what was made up.
+// routesInvented reports whether any way or reason rests on what was made up.
 func routesInvented(r *trip.Routes) bool {
 	var plans []*trip.Plan
 	for _, o := range r.Others {

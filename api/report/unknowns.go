@@ -30,7 +30,7 @@ func whom(f finding.Finding) string {
 	return f.Settles[i].Whom.String()
 }
 
-// at tells whether a place is this one.
+// at reports whether a place is this one.
 func at(place say.Remark) func(say.Remark) bool {
 	return func(other say.Remark) bool { return place.String() == other.String() }
 }

@@ -145,7 +145,7 @@ func (r *reader) amounts(field string, q MassRequest) (a amounts, ok bool) {
 	return a, len(r.errs) == before
 }
 
-// only tells whether these ways are given and no others.
+// only reports whether these ways are given and no others.
 func (a amounts) only(ways ...string) bool {
 	for way, given := range map[string]bool{"area": a.area != nil, "length": a.length != nil, "depth": a.depth != nil, "volume": a.volume != nil, "count": a.count != nil} {
 		if given != slices.Contains(ways, way) {

@@ -71,7 +71,7 @@ func listRows(w io.Writer, table store.Table, kept []store.Kept, in []string, on
 	return err
 }
 
-// listed tells whether a row lies in the jurisdictions and has the values that
+// listed reports whether a row lies in the jurisdictions and has the values that
 // were asked for.
 func listed(table store.Table, k store.Kept, in []string, only map[string]string) bool {
 	cell := func(column string) string {

@@ -233,7 +233,7 @@ func (ix *Index) borders(p orb.Point, reach float64, opts *s2.EdgeQueryOptions) 
 	return s2.NewClosestEdgeQuery(ix.shapes, opts).FindEdges(s2.NewMinDistanceToPointTarget(point(p)))
 }
 
-// Same tells whether [Index.At] surely answers the same for every point within
+// Same reports whether [Index.At] surely answers the same for every point within
 // reach of p, in metres.
 func (ix *Index) Same(p orb.Point, reach float64) bool {
 	const slack = 1.01 // of the sphere that distances are taken on

@@ -82,7 +82,7 @@ func (ix *Index) In(b orb.Bound, visit func(*Structure)) {
 	}
 }
 
-// anyIn tells whether any block from one to another has a structure.
+// anyIn reports whether any block from one to another has a structure.
 func (ix *Index) anyIn(low, high cell) bool {
 	for x := low.x; x <= high.x; x++ {
 		for y := low.y; y <= high.y; y++ {

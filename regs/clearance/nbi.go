@@ -261,7 +261,7 @@ type limited struct {
 	suffix string // of the id
 }
 
-// says tells whether there is anything in it to know or to doubt.
+// says reports whether there is anything in it to know or to doubt.
 func (l limited) says() bool {
 	return l.height != "" || l.width != "" || l.closed || len(l.words)+len(l.notes) > 0
 }

@@ -48,7 +48,7 @@ func Notices() rows.Table[Notice] {
 	}
 }
 
-// Binds tells whether the notice holds on some day from one to another.
+// Binds reports whether the notice holds on some day from one to another.
 func (n Notice) Binds(from, until time.Time) bool {
 	return Structure{From: n.From, Until: n.Until}.Binds(from, until)
 }

@@ -290,7 +290,7 @@ func Letters() rows.Table[Letter] {
 	}
 }
 
-// holds tells whether the letter holds on every day of passing.
+// holds reports whether the letter holds on every day of passing.
 func (l *Letter) holds(from, until time.Time) bool {
 	_, all := rows.Holds(l.From, l.Until, from, until)
 	return all

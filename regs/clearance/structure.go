@@ -69,13 +69,13 @@ func (g Grade) Term() say.Code {
 	return "grade." + say.Code(g)
 }
 
-// Binds tells whether the structure binds on some day from one to another.
+// Binds reports whether the structure binds on some day from one to another.
 func (s Structure) Binds(from, until time.Time) bool {
 	some, _ := rows.Holds(s.From, s.Until, from, until)
 	return some
 }
 
-// Expired tells whether the row ended before a day and left what cannot have gone
+// Expired reports whether the row ended before a day and left what cannot have gone
 // with it: a structure. A closure, words and wind do go.
 func (s Structure) Expired(day time.Time) bool {
 	stands := s.Posted != nil || s.Measured != nil || s.Width != nil || s.Mass != nil || s.Grade == Under || !s.OpenAbove()
@@ -118,7 +118,7 @@ func (s Structure) Stale(day time.Time, term time.Duration, a Allowances) say.Re
 // CFR 650.311(a), 2022; from memory). It is a choice of this project.
 const DefaultFigureTerm = 731 * 24 * time.Hour
 
-// Invented tells whether the structure was made up for an example. It then
+// Invented reports whether the structure was made up for an example. It then
 // says so wherever it is used.
 func (s Structure) Invented() bool { return s.Status == finding.Invented }
 

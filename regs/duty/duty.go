@@ -97,7 +97,7 @@ func read(c *rows.Cells) Row {
 	return r
 }
 
-// OfHours tells whether the row is about hours.
+// OfHours reports whether the row is about hours.
 func (r Row) OfHours() bool {
 	switch r.Topic {
 	case Licence, Brakes, Inspection:

@@ -48,7 +48,7 @@ const (
 	Invented  Status = "invented"  // made up for an example
 )
 
-// Trusted tells whether a row of this status can clear.
+// Trusted reports whether a row of this status can clear.
 func (s Status) Trusted() bool { return s == Published || s == Verified }
 
 // Doubt is why a row of this status can clear nothing, "" where it can.
@@ -64,7 +64,7 @@ func (s Status) Doubt() Reason {
 	return Made
 }
 
-// Valid tells whether s is one of the statuses.
+// Valid reports whether s is one of the statuses.
 func (s Status) Valid() bool {
 	return s.Trusted() || s == Secondary || s == Memory || s == Invented
 }

@@ -40,7 +40,7 @@ func (g Group) Name() say.Remark {
 	return say.That("axles.run", "first", g.First, "last", g.Last, "apart", g.Spread)
 }
 
-// exceededBy tells whether the mass of the group is surely beyond its limit.
+// exceededBy reports whether the mass of the group is surely beyond its limit.
 func (r Row) exceededBy(g Group) bool {
 	return g.Mass != nil && g.Limit > 0 && (Amount(*g.Mass) > g.Limit || r.Inclusive && Amount(*g.Mass) == g.Limit)
 }
@@ -56,7 +56,7 @@ func (r Row) Beyond(groups []Group) []Group {
 	return out
 }
 
-// OfAxles tells whether a quantity is about axles or groups of them.
+// OfAxles reports whether a quantity is about axles or groups of them.
 func (q Quantity) OfAxles() bool {
 	switch q {
 	case SteeringAxleMass, SingleAxleMass, TandemMass, TridemMass, AxleGroupMass, TireLoadPerWidth, BridgeFormula:
@@ -105,7 +105,7 @@ type Range struct {
 	Given             bool
 }
 
-// Holds tells whether a length lies in the range.
+// Holds reports whether a length lies in the range.
 func (r Range) Holds(l measure.Length) bool {
 	if l < r.Low || r.OverLow && l == r.Low {
 		return false
@@ -216,8 +216,8 @@ func parseAxleTest(text string) (AxleTest, error) {
 	return a, nil
 }
 
-// of tells whether an axle is what the row speaks of; what it is not known to
-// be, it may be. steered tells whether any axle of the rig is said to steer;
+// of reports whether an axle is what the row speaks of; what it is not known to
+// be, it may be. steered reports whether any axle of the rig is said to steer;
 // where none is, the first may.
 func (a AxleTest) of(l AxleLoad, steered bool) Applies {
 	out := Yes

@@ -101,7 +101,7 @@ func (b Bridge) allows(run []AxleLoad) Amount {
 	return Amount(formula)
 }
 
-// exempt tells whether a run is two tandems far enough apart.
+// exempt reports whether a run is two tandems far enough apart.
 func (b Bridge) exempt(run []AxleLoad) bool {
 	if b.TandemsApart == 0 || len(run) != 4 || run[3].At-run[0].At < b.TandemsApart {
 		return false

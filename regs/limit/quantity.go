@@ -62,11 +62,11 @@ func (q Quantity) Less() Lesser { return Lesser(q) }
 // Term is the word.
 func (l Lesser) Term() say.Code { return say.Word("less", string(l)) }
 
-// OnlyWhereRuled tells whether the quantity is asked about only where a table
+// OnlyWhereRuled reports whether the quantity is asked about only where a table
 // has rows of it: not every law has such a rule.
 func (q Quantity) OnlyWhereRuled() bool { return q == AxleGroupMass || q == BridgeFormula }
 
-// MayBeZero tells whether a measurement can be 0; nothing else that is measured
+// MayBeZero reports whether a measurement can be 0; nothing else that is measured
 // is.
 func (q Quantity) MayBeZero() bool { return q == FrontOverhang || q == RearOverhang }
 

@@ -137,12 +137,12 @@ func (r Row) Bound(driven []roads.Road) (somewhere Applies, everywhere bool) {
 // may mean any road.
 func (r Row) On() roads.Set { return r.Roads.Called(r.Road) }
 
-// Exceeded tells whether an amount is beyond the threshold.
+// Exceeded reports whether an amount is beyond the threshold.
 func (r Row) Exceeded(a Amount) bool {
 	return a > r.Threshold || r.Inclusive && a == r.Threshold
 }
 
-// InForce tells whether the row holds on a day.
+// InForce reports whether the row holds on a day.
 func (r Row) InForce(day time.Time) bool {
 	y, m, d := day.Date() // the calendar day where the vehicle is
 	day = time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
@@ -152,7 +152,7 @@ func (r Row) InForce(day time.Time) bool {
 	return r.ValidTo.IsZero() || day.Before(r.ValidTo.AddDate(0, 0, 1))
 }
 
-// Stale tells whether on a day the row was read or verified longer ago than its
+// Stale reports whether on a day the row was read or verified longer ago than its
 // term allows, or never. A row without a term of its own has the one given;
 // what holds for a season, such as a thaw, has a short one.
 func (r Row) Stale(day time.Time, term time.Duration) bool {

@@ -31,7 +31,7 @@ type Band struct {
 	Amount   *apd.Decimal
 }
 
-// Known tells whether the fee has any part.
+// Known reports whether the fee has any part.
 func (f Fee) Known() bool {
 	return f.Flat != nil || f.PerKM != nil || f.PerTonneKM != nil || len(f.Bands) > 0
 }

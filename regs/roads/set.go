@@ -227,7 +227,7 @@ func (v value) meets(has string) Applies {
 	return v.perhaps(has)
 }
 
-// perhaps tells whether a number of a road may be the one meant though it is
+// perhaps reports whether a number of a road may be the one meant though it is
 // written with other letters: sources write "ON 17", "Highway 17" and "17" of one
 // road. That a pattern takes any number says nothing of another network's.
 func (v value) perhaps(has string) Applies {

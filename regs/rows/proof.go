@@ -32,11 +32,11 @@ func ReadProof(c *Cells) Proof {
 	}
 }
 
-// Stale tells whether on a day the row was read or verified longer ago than
+// Stale reports whether on a day the row was read or verified longer ago than
 // the term allows, or never.
 func (p Proof) Stale(day time.Time, term time.Duration) bool { return Stale(p.ReadOn, day, term) }
 
-// Firm tells whether a row can settle anything on a day: published or verified
+// Firm reports whether a row can settle anything on a day: published or verified
 // by the user, and read recently enough.
 func (p Proof) Firm(day time.Time, term time.Duration) bool {
 	return p.Status.Trusted() && !p.Stale(day, term)

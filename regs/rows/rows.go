@@ -155,7 +155,7 @@ func DayOf(t time.Time) time.Time {
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 }
 
-// Holds tells whether something that holds from one day to another, both
+// Holds reports whether something that holds from one day to another, both
 // included and zero where not stated, does so on some day of a stay, and on all.
 func Holds(first, last, from, until time.Time) (some, all bool) {
 	a, b := DayOf(from), DayOf(until)
@@ -172,12 +172,12 @@ func Holds(first, last, from, until time.Time) (some, all bool) {
 // removes one of the two.
 const RivalSuffix = "~shipped"
 
-// IsRival tells whether a row is such a version that the user did not decide on.
+// IsRival reports whether a row is such a version that the user did not decide on.
 func IsRival(id string, s finding.Status) bool {
 	return s != finding.Verified && strings.HasSuffix(id, RivalSuffix)
 }
 
-// Stale tells whether a reading is too old on a day to clear anything: longer
+// Stale reports whether a reading is too old on a day to clear anything: longer
 // ago than the term, never, or only after that day.
 func Stale(read, day time.Time, term time.Duration) bool {
 	const zones = 24 * time.Hour // a date may be a day ahead of an instant

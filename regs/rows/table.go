@@ -82,7 +82,7 @@ func (t Table[T]) Rows(records []Record) ([]T, error) {
 	return out, nil
 }
 
-// Check tells whether a record can be taken in. It asks more than Row: what is
+// Check reports whether a record can be taken in. It asks more than Row: what is
 // kept already stays readable.
 func (t Table[T]) Check(r Record) error {
 	if len(r) != len(t.Columns) {

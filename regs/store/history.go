@@ -111,7 +111,7 @@ func (s *Store) Records(ctx context.Context, table string, revision int) ([]Kept
 }
 
 // Page lists up to limit rows of a table that keep takes, at a revision, by id,
-// after one of them; number is the revision that was read, and more tells whether
+// after one of them; number is the revision that was read, and more reports whether
 // others follow. It reads no more of the table than it must.
 func (s *Store) Page(ctx context.Context, table string, revision int, after string, limit int,
 	keep func(rows.Record) bool) (page []Kept, number int, more bool, err error) {

@@ -65,7 +65,7 @@ func withLimits(dsn string) (*pgx.ConnConfig, error) {
 	return config, nil
 }
 
-// Ping tells whether the database answers, soon.
+// Ping reports whether the database answers, soon.
 func (s *Store) Ping(ctx context.Context) error {
 	soon, cancel := context.WithTimeout(ctx, pingLimit)
 	defer cancel()

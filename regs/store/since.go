@@ -11,7 +11,7 @@ import (
 )
 
 // UnnamedError says that a file would change rows and does not name the revision
-// that it was exported from, so that nobody can tell whether it undoes a change
+// that it was exported from, so that nobody can report whether it undoes a change
 // that was made since.
 type UnnamedError struct {
 	Table, ID string // the first such row

@@ -169,7 +169,7 @@ func migrate(ctx context.Context, p *goose.Provider) error {
 	}
 }
 
-// ranInto tells whether an error is that another copy was migrating.
+// ranInto reports whether an error is that another copy was migrating.
 func ranInto(err error) bool {
 	for _, word := range []string{"already exists", "locked", "busy", "UNIQUE", "duplicate key"} {
 		if strings.Contains(err.Error(), word) {

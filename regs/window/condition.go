@@ -93,7 +93,7 @@ func ParseCondition(when string) Condition {
 	return c
 }
 
-// At tells whether the condition holds at a moment: Open where it does, Closed
+// At reports whether the condition holds at a moment: Open where it does, Closed
 // where it does not, Unknown where words have to be known too.
 func (c Condition) At(t time.Time, env Env) State {
 	out := yes
@@ -111,7 +111,7 @@ func (c Condition) At(t time.Time, env Env) State {
 	return map[truth]State{yes: Open, no: Closed, perhaps: Unknown}[out]
 }
 
-// During tells whether the condition holds at some moment from one time to
+// During reports whether the condition holds at some moment from one time to
 // another: Open where it surely does, Closed where it surely does not.
 func (c Condition) During(from, to time.Time, env Env) State {
 	out := Closed

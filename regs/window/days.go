@@ -13,7 +13,7 @@ func weekday(first, last time.Weekday) dayTest {
 	}
 }
 
-// inCycle tells whether v lies from first to last in a cycle.
+// inCycle reports whether v lies from first to last in a cycle.
 func inCycle(v, first, last int) bool {
 	if first <= last {
 		return first <= v && v <= last

@@ -98,7 +98,7 @@ func (s *Schedule) hasTimes() bool {
 	return false
 }
 
-// on tells whether the holiday itself falls on a day.
+// on reports whether the holiday itself falls on a day.
 func (h *Holiday) on(day time.Time) bool {
 	if h.From != 0 && day.Year() < h.From || h.To != 0 && day.Year() > h.To {
 		return false
@@ -125,7 +125,7 @@ func (c Calendar) On(day time.Time) []*Holiday {
 // furthest is by how many days a holiday is looked for on the move.
 const furthest = 7
 
-// movedTo tells whether a holiday that falls on a weekend moves to a day.
+// movedTo reports whether a holiday that falls on a weekend moves to a day.
 func (c Calendar) movedTo(h *Holiday, day time.Time) bool {
 	if h.Moved == Stays {
 		return false
@@ -164,7 +164,7 @@ func (c Calendar) target(h *Holiday, own time.Time) time.Time {
 
 func weekend(w time.Weekday) bool { return w == time.Saturday || w == time.Sunday }
 
-// others tells whether another holiday of the list falls on a day, or one that
+// others reports whether another holiday of the list falls on a day, or one that
 // stands before h moves there.
 func (c Calendar) others(h *Holiday, day time.Time) bool {
 	before := true

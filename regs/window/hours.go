@@ -44,7 +44,7 @@ type Sizes struct {
 	Mass                  *measure.Mass
 }
 
-// None tells whether nothing is given.
+// None reports whether nothing is given.
 func (s Sizes) None() bool {
 	return s.Height == nil && s.Width == nil && s.Length == nil && s.Mass == nil
 }
@@ -91,7 +91,7 @@ func readHours(c *rows.Cells) Hours {
 	return h
 }
 
-// Through tells whether a schedule is open from one moment to another without a
+// Through reports whether a schedule is open from one moment to another without a
 // break: Open where it surely is, Closed where it surely is not at some moment.
 func (s *Schedule) Through(from, to time.Time, env Env) State {
 	out := Open
@@ -144,7 +144,7 @@ func (s *Schedule) each(from, to time.Time, env Env, visit func(time.Time, State
 	}
 }
 
-// BySun tells whether any of the hours hang on sunrise or sunset.
+// BySun reports whether any of the hours hang on sunrise or sunset.
 func (s *Schedule) BySun() bool {
 	for _, end := range (Condition{hours: []*Schedule{s}}).ends() {
 		if end.event == sunrise || end.event == sunset {

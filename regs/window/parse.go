@@ -95,7 +95,7 @@ func (p *parser) number(least, most int) int {
 	return v
 }
 
-// ahead tells whether a test passes without taking anything.
+// ahead reports whether a test passes without taking anything.
 func (p *parser) ahead(test func(*parser) bool) bool {
 	q := *p
 	return test(&q)
@@ -306,7 +306,7 @@ func (p *parser) shiftDays() int {
 	return sign * n
 }
 
-// yearAhead tells whether a year, or a range of years, stands next: four
+// yearAhead reports whether a year, or a range of years, stands next: four
 // digits that are no time.
 func (p *parser) yearAhead() bool {
 	return len(p.rest) >= 4 && digit(p.rest) && digit(p.rest[1:]) && digit(p.rest[2:]) && digit(p.rest[3:]) &&

@@ -104,7 +104,7 @@ func or(a, b truth) truth {
 	}
 }
 
-// dayTest tells whether a rule speaks of a calendar day.
+// dayTest reports whether a rule speaks of a calendar day.
 type dayTest func(day time.Time, env Env) truth
 
 // states is the set of states that are possible, a bit each.
@@ -200,7 +200,7 @@ func (r rule) speaks(day time.Time, env Env) truth {
 	return out
 }
 
-// holds tells whether a moment lies in the hours that begin on a day.
+// holds reports whether a moment lies in the hours that begin on a day.
 func (r rule) holds(t, start time.Time, env Env) truth {
 	if len(r.spans) == 0 {
 		return truthOf(day(t).Equal(start))

@@ -71,7 +71,7 @@ func (c clock) nominal() float64 {
 	return c.minutes + map[event]float64{dawn: 5 * 60, sunrise: 6 * 60, sunset: 18 * 60, dusk: 19 * 60}[c.event]
 }
 
-// holds tells whether a minute, counted from the midnight that starts the day,
+// holds reports whether a minute, counted from the midnight that starts the day,
 // lies within the span that begins on it.
 func (s span) holds(minute float64, start time.Time, env Env) truth {
 	from0, from1 := s.from.bounds(start, env)
@@ -86,7 +86,7 @@ func (s span) holds(minute float64, start time.Time, env Env) truth {
 	return inside
 }
 
-// reached tells whether a minute has reached a moment that lies between two.
+// reached reports whether a minute has reached a moment that lies between two.
 func reached(minute, early, late float64) truth {
 	switch {
 	case minute >= late:

@@ -1,6 +1,6 @@
 package window
 
-// timeAhead tells whether a time stands next.
+// timeAhead reports whether a time stands next.
 func (p *parser) timeAhead() bool {
 	return p.ahead(func(q *parser) bool {
 		if q.take("(") || q.oneOf("sunrise", "sunset", "dawn", "dusk") >= 0 {

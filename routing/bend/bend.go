@@ -43,7 +43,7 @@ type Bend struct {
 	Turn   float64          // radians, to the right positive; all of it
 }
 
-// Corner tells whether a long rig has to be steered through it.
+// Corner reports whether a long rig has to be steered through it.
 func (b Bend) Corner() bool { return math.Abs(b.Turn) >= cornerTurn && b.Radius <= cornerRadius }
 
 // Tracer finds bends. It keeps its workspace for the next line; it is not safe

@@ -30,7 +30,7 @@ func (c *Core) Check(e *Edges) error {
 	return c.checkArcs(e)
 }
 
-// starts tells whether starts run from 0 to the end and never fall.
+// starts reports whether starts run from 0 to the end and never fall.
 func starts(first []uint32, end int) bool {
 	if len(first) == 0 || first[0] != 0 || int(first[len(first)-1]) != end {
 		return false
@@ -154,7 +154,7 @@ func (c *Core) ends(e *Edges, a uint32) (tail, head uint32) {
 	return tail, head
 }
 
-// Same tells whether two cores are the same to the last number.
+// Same reports whether two cores are the same to the last number.
 func (c *Core) Same(o *Core) bool {
 	mine, others := c.columns(), o.columns()
 	for i := range mine {

@@ -194,7 +194,7 @@ func (z *compressor) adjacency() {
 	}
 }
 
-// usable tells whether an edge is of any use.
+// usable reports whether an edge is of any use.
 func (z *compressor) usable(edge uint32) bool {
 	return z.Open(2*edge) || z.Open(2*edge+1) || z.Part != nil && z.Part(edge)
 }
@@ -244,7 +244,7 @@ func (z *compressor) choose() {
 	}
 }
 
-// joint tells whether a node with two edges left must stay one.
+// joint reports whether a node with two edges left must stay one.
 func (z *compressor) joint(v uint32) bool {
 	if z.Joint == nil {
 		return false
@@ -311,7 +311,7 @@ func (z *compressor) next(arc uint32) uint32 {
 	return None // cannot be: two edges are left
 }
 
-// inTree tells whether an arc was stripped: it, or its other direction, leads
+// inTree reports whether an arc was stripped: it, or its other direction, leads
 // out of a tree.
 func (z *compressor) inTree(arc uint32) bool {
 	const tree = tagTree << tagBits

@@ -67,7 +67,7 @@ func (p *Potential) Aim(h *Hierarchy, targets ...Target) {
 	}
 }
 
-// stalled tells whether a rank is reached more cheaply from above, so that no
+// stalled reports whether a rank is reached more cheaply from above, so that no
 // shortest way descends to it like this.
 func (p *Potential) stalled(r, d uint32) bool {
 	h := p.h

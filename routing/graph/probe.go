@@ -33,7 +33,7 @@ func (p *probe) meet(v uint32) {
 	}
 }
 
-// walled looks on until it has looked at so many nodes; it tells whether the
+// walled looks on until it has looked at so many nodes; it reports whether the
 // goals are walled off.
 func (s *Search) walled(most int) bool {
 	p := &s.probe

@@ -180,7 +180,7 @@ func (s *Search) node(state uint32) uint32 {
 	return s.core.Head[s.rules.Turns.Arc(state)]
 }
 
-// straight tries the way of the hierarchy; ok tells whether it is the answer.
+// straight tries the way of the hierarchy; ok reports whether it is the answer.
 func (s *Search) straight() (seed int, ok bool) {
 	least, best := s.limit(), -1
 	for i, seed := range s.seeds {
@@ -197,7 +197,7 @@ func (s *Search) straight() (seed int, ok bool) {
 	return best, s.drive(s.seeds[best], last, least)
 }
 
-// drive follows arcs from a seed to a goal's node; it tells whether the whole way
+// drive follows arcs from a seed to a goal's node; it reports whether the whole way
 // costs no more than it must.
 func (s *Search) drive(seed Seed, last, least uint32) bool {
 	state, layer, at := seed.State, seed.Layer, seed.Price

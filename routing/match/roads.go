@@ -1,5 +1,5 @@
-// Package match finds a prescribed route in the network: road numbers in
-// order, or a line. It never replaces what was prescribed; what matches
+// Package match is map matching of a prescribed route: it finds road numbers in
+// order, or a line, in the network. It never replaces what was prescribed; what matches
 // nothing comes back as such.
 package match
 

@@ -30,7 +30,7 @@ func (r Record) strictest(of Mode, reverse bool) (best Sign, found bool) {
 // coupling: signs for each of them bind it.
 func EveryRig() []Mode { return []Mode{Motorcars, GoodsVehicles, Trailers, HeavyGoods} }
 
-// barred tells whether a record refuses a direction to every rig: to one of the
+// barred reports whether a record refuses a direction to every rig: to one of the
 // modes that each may be.
 func (r Record) barred(reverse bool, otherwise Word) bool {
 	for _, m := range EveryRig() {
@@ -41,7 +41,7 @@ func (r Record) barred(reverse bool, otherwise Word) bool {
 	return false
 }
 
-// closed tells whether a record closes a direction to every rig.
+// closed reports whether a record closes a direction to every rig.
 func (r Record) closed(reverse bool) bool {
 	return r.Flags.Has(OnewayAlong) && reverse || r.Flags.Has(OnewayAgainst) && !reverse || r.barred(reverse, Allowed)
 }

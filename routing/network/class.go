@@ -63,9 +63,9 @@ func (c *Class) UnmarshalText(text []byte) error {
 	return fmt.Errorf("class %q is not known", text)
 }
 
-// Water tells whether a class is a ferry or may be one.
+// Water reports whether a class is a ferry or may be one.
 func (c Class) Water() bool { return c == Ferry || c == PossibleFerry }
 
-// Through tells whether a road of this class is built for traffic across the
+// Through reports whether a road of this class is built for traffic across the
 // country: freeways and trunk roads.
 func (c Class) Through() bool { return c == Freeway || c == Trunk }

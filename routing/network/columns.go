@@ -7,7 +7,7 @@ import (
 	"unsafe"
 )
 
-// hostIsLittleEndian tells whether columns can be used as they lie in a file.
+// hostIsLittleEndian reports whether columns can be used as they lie in a file.
 var hostIsLittleEndian = binary.NativeEndian.Uint16([]byte{1, 0}) == 1
 
 // column views bytes as a slice of fixed-size values without pointers. Bytes

@@ -31,7 +31,7 @@ func MakeArc(e EdgeID, reverse bool) Arc {
 // Edge returns the edge of an arc.
 func (a Arc) Edge() EdgeID { return EdgeID(a >> 1) }
 
-// Reverse tells whether the arc runs against the line of its edge.
+// Reverse reports whether the arc runs against the line of its edge.
 func (a Arc) Reverse() bool { return a&1 == 1 }
 
 // Back returns the other direction of the same edge.
@@ -164,7 +164,7 @@ func (n *Network) Zone(e EdgeID) string {
 	return zone
 }
 
-// SameArea tells whether two edges lie in the same jurisdictions.
+// SameArea reports whether two edges lie in the same jurisdictions.
 func (n *Network) SameArea(a, b EdgeID) bool { return n.set[a] == n.set[b] }
 
 // Town returns the municipality of an edge as the source names it, "" where
@@ -220,7 +220,7 @@ func (n *Network) Head(a Arc) NodeID {
 // known.
 func (n *Network) Speed(e EdgeID) (v measure.Speed, ok bool) { return n.speed[e], n.speed[e] > 0 }
 
-// Lacks tells whether the network states that it lacks a kind of fact.
+// Lacks reports whether the network states that it lacks a kind of fact.
 func (n *Network) Lacks(f Fact) bool { return slices.Contains(n.About.Lacks, f) }
 
 // Report returns how the network was made, as JSON; empty where it was not

@@ -39,7 +39,7 @@ func (k PlaceKind) String() string {
 // MarshalText writes the name of a kind.
 func (k PlaceKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-// Settlement tells whether people live there.
+// Settlement reports whether people live there.
 func (k PlaceKind) Settlement() bool { return k <= Hamlet }
 
 // Place is a settlement or something that a driver stops at.

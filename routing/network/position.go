@@ -34,7 +34,7 @@ func (n *Network) Along(p Position, a Arc) measure.Distance {
 // Whole returns the piece that is all of an arc.
 func (n *Network) Whole(a Arc) Piece { return Piece{Arc: a, End: n.Length[a.Edge()]} }
 
-// Covers tells whether travelling the piece passes a position.
+// Covers reports whether travelling the piece passes a position.
 func (n *Network) Covers(p Piece, at Position) bool {
 	if p.Arc.Edge() != at.Edge {
 		return false

@@ -36,7 +36,7 @@ func Buckets() []Bucket {
 // tops lists the top speeds of the buckets.
 func tops() []measure.Speed { return []measure.Speed{0, 90 * measure.KilometrePerHour} }
 
-// Holds tells whether a rig is of the bucket.
+// Holds reports whether a rig is of the bucket.
 func (b Bucket) Holds(top measure.Speed, height measure.Length, ferries bool) bool {
 	fast := b.Top == 0 || top > 0 && top <= b.Top
 	return fast && height >= b.Floor && (b.Ferries || !ferries)
@@ -148,7 +148,7 @@ func (p *preparer) edges() *graph.Edges {
 	return e
 }
 
-// road tells whether the record of an arc closes it to every rig.
+// road reports whether the record of an arc closes it to every rig.
 func (p *preparer) road(a Arc) bool {
 	id := p.RoadID(a.Edge())
 	closed, known := p.records[id]
@@ -160,7 +160,7 @@ func (p *preparer) road(a Arc) bool {
 	return closed[a&1]
 }
 
-// closedAll tells whether no rig may drive all of an arc.
+// closedAll reports whether no rig may drive all of an arc.
 func (p *preparer) closedAll(a Arc) bool {
 	if p.road(a) {
 		return true
@@ -192,7 +192,7 @@ func (p *preparer) turning() []bool {
 	return out
 }
 
-// joint tells whether a node between two arcs must stay one: at a border, and
+// joint reports whether a node between two arcs must stay one: at a border, and
 // where driving on counts as a turn.
 func (p *preparer) joint(in, on Arc) bool {
 	return p.set[in.Edge()] != p.set[on.Edge()] || p.Deflection(in, on) > SharpTurn

@@ -47,7 +47,7 @@ const (
 	KnownDirection                    // the source says whether it is one-way
 )
 
-// Has tells whether all of the given flags are set.
+// Has reports whether all of the given flags are set.
 func (f Flags) Has(flags Flags) bool { return f&flags == flags }
 
 // Paving is whether a road is paved.
@@ -94,10 +94,10 @@ func (s Subject) String() string {
 // Term names the subject.
 func (s Subject) Term() say.Code { return term("subject", s.String()) }
 
-// Mass tells whether the subject is a mass; other quantities are lengths.
+// Mass reports whether the subject is a mass; other quantities are lengths.
 func (s Subject) Mass() bool { return s == MaxMass || s == MaxRating || s == MaxAxleMass }
 
-// Height tells whether the subject is a height.
+// Height reports whether the subject is a height.
 func (s Subject) Height() bool {
 	return s == MaxHeight || s == MaxHeightLegal || s == MaxHeightPhysical
 }
@@ -170,7 +170,7 @@ const (
 	Against
 )
 
-// Binds tells whether the sign binds travel in a direction.
+// Binds reports whether the sign binds travel in a direction.
 func (b Bound) Binds(reverse bool) bool {
 	return b == BothWays || b == Against && reverse || b == Along && !reverse
 }

@@ -223,7 +223,7 @@ func (n *Network) MayBear(e EdgeID, road string) bool {
 	return !n.Bears(e, road) && n.numbered(e, road) == roads.Perhaps
 }
 
-// HasRoad tells whether any edge is called so.
+// HasRoad reports whether any edge is called so.
 func (n *Network) HasRoad(road string) bool {
 	seen := map[[2]StringID]bool{} // edges of one road share their names
 	for e := range n.From {

@@ -81,10 +81,10 @@ func (k Kind) Term() say.Code { return term("kind", k.String()) }
 // MarshalText writes the name of a kind.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-// Overhead tells whether things of this kind stand over the road.
+// Overhead reports whether things of this kind stand over the road.
 func (k Kind) Overhead() bool { return k < lastOverhead }
 
-// Whole tells whether a spot stands for something all along its edge, such as a
+// Whole reports whether a spot stands for something all along its edge, such as a
 // tunnel, and not for a single place.
 func (s Spot) Whole() bool { return s.Along == 1 }
 

@@ -40,7 +40,7 @@ func (b box) rect() s2.Rect {
 	}
 }
 
-// holds tells whether another box lies in this one, to the rounding of a
+// holds reports whether another box lies in this one, to the rounding of a
 // conversion, and whether this one is on the Earth.
 func (b box) holds(o box) bool {
 	const slack = 1

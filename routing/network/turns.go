@@ -22,7 +22,7 @@ func (n *Network) Ban(i int) (Ban, []Arc) {
 	return b, n.banArcs[b.Start:b.End]
 }
 
-// Binds tells whether a ban binds a rig that may be any of the modes: it does
+// Binds reports whether a ban binds a rig that may be any of the modes: it does
 // unless every one of them is exempt, or it is for others.
 func (b Ban) Binds(may []Mode) bool {
 	for _, m := range may {

@@ -125,7 +125,7 @@ func newBuild(o Options) *build {
 func (b *build) head(a network.Arc) network.NodeID { return b.graph.Head(a) }
 func (b *build) tail(a network.Arc) network.NodeID { return b.graph.Tail(a) }
 
-// open tells whether one-way tags leave a direction open.
+// open reports whether one-way tags leave a direction open.
 func (b *build) open(a network.Arc) bool {
 	f := b.graph.Record(b.graph.RoadID(a.Edge())).Flags
 	return !(f.Has(network.OnewayAlong) && a.Reverse() || f.Has(network.OnewayAgainst) && !a.Reverse())

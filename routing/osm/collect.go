@@ -186,14 +186,14 @@ func (c *collector) way(w *osm.Way) {
 	}
 }
 
-// hasFigure tells whether a record states a usable clear height.
+// hasFigure reports whether a record states a usable clear height.
 func hasFigure(r network.Record) bool {
 	return slices.ContainsFunc(r.Signs, func(s network.Sign) bool {
 		return s.Subject.Height() && s.State == network.Known && s.When == 0
 	})
 }
 
-// hasHeight tells whether a record has a sign of height that says more than that
+// hasHeight reports whether a record has a sign of height that says more than that
 // there is none.
 func hasHeight(r network.Record) bool {
 	return slices.ContainsFunc(r.Signs, func(s network.Sign) bool {
@@ -208,7 +208,7 @@ func (c *collector) malformed(kind string, id int64) func(Malformed) {
 	}
 }
 
-// wants tells whether a node is looked for; it only reads.
+// wants reports whether a node is looked for; it only reads.
 func (c *collector) wants(n *osm.Node) bool {
 	if _, ok := slices.BinarySearch(c.ids, int64(n.ID)); ok {
 		return true

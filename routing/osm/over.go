@@ -32,7 +32,7 @@ type over struct {
 	refs    []int64
 }
 
-// overWay tells whether a way may hang over roads, and as what (OpenStreetMap
+// overWay reports whether a way may hang over roads, and as what (OpenStreetMap
 // wiki, Map features, 2025).
 func overWay(tags osm.Tags) (o over, ok bool) {
 	get := tags.Find
@@ -84,7 +84,7 @@ var acrossRoads = []string{
 	"toll_booth", "jersey_barrier", "log", "debris",
 }
 
-// contactLine tells whether a rail line has, or may have, a wire above it.
+// contactLine reports whether a rail line has, or may have, a wire above it.
 func contactLine(tags osm.Tags) bool {
 	v := tags.Find("electrified")
 	if rail := tags.Find("railway"); v == "" && (rail == "tram" || rail == "light_rail") {
@@ -149,7 +149,7 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 	return k, false
 }
 
-// bindsAccess tells whether a node says who may pass it.
+// bindsAccess reports whether a node says who may pass it.
 func bindsAccess(tags osm.Tags) bool {
 	return slices.ContainsFunc(tags, func(t osm.Tag) bool {
 		base, _, _ := strings.Cut(strings.ToLower(t.Key), ":")
@@ -158,7 +158,7 @@ func bindsAccess(tags osm.Tags) bool {
 	})
 }
 
-// hasLimit tells whether a node bears a figure, or what may be one, as a sign at
+// hasLimit reports whether a node bears a figure, or what may be one, as a sign at
 // a height restriction may.
 func hasLimit(tags osm.Tags) bool {
 	return slices.ContainsFunc(tags, func(t osm.Tag) bool {
@@ -280,7 +280,7 @@ func toS2(p orb.Point) s2.Point {
 	return s2.PointFromLatLng(s2.LatLngFromDegrees(p.Lat(), p.Lon()))
 }
 
-// above tells whether something hangs over a road of a layer.
+// above reports whether something hangs over a road of a layer.
 // A road in a tunnel has the tunnel over it and nothing else that counts.
 func (o over) above(roadLayer int, f network.Flags) bool {
 	switch {

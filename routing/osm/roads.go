@@ -34,7 +34,7 @@ var towing = map[network.Class]measure.Speed{
 // rampSpeed is assumed on links.
 const rampSpeed = 50 * measure.KilometrePerHour
 
-// roadClass tells whether a way is a road or a ferry that vehicles may use,
+// roadClass reports whether a way is a road or a ferry that vehicles may use,
 // and of which class. Roads that are planned or being built are none; whether
 // one may be used is for its access tags.
 func roadClass(tags osm.Tags) (c network.Class, ok bool) {

@@ -167,7 +167,7 @@ func qualify(s *network.Sign, suffixes []string) (conditional, understood, about
 	return conditional, true, false
 }
 
-// isAnother tells whether a suffix names traffic that a rig is not.
+// isAnother reports whether a suffix names traffic that a rig is not.
 func isAnother(part string) bool {
 	return slices.Contains([]string{
 		"bus", "psv", "coach", "tourist_bus", "bicycle", "foot", "horse", "motorcycle", "moped", "mofa", "taxi",

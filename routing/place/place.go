@@ -152,7 +152,7 @@ func (g *Gazetteer) named(name string) []Town {
 	return out
 }
 
-// inRegion tells whether a place lies in what stands after the comma.
+// inRegion reports whether a place lies in what stands after the comma.
 func (g *Gazetteer) inRegion(p Town, region string) bool {
 	country, short, _ := strings.Cut(strings.ToLower(p.Jurisdiction), "-")
 	for _, part := range strings.Split(region, ",") {

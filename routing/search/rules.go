@@ -20,9 +20,9 @@ type Rules struct {
 	// the whole and is open where the whole is; who enters later never leaves
 	// earlier, and a piece that is closed at 0 is so for good.
 	Cost func(p network.Piece, at Millis) (cost Millis, open bool)
-	// Timed tells whether the cost of an arc hangs on the hour; nil: of none.
+	// Timed reports whether the cost of an arc hangs on the hour; nil: of none.
 	Timed func(a network.Arc) bool
-	// EndsOnly tells whether a piece may be driven only from the start on and up
+	// EndsOnly reports whether a piece may be driven only from the start on and up
 	// to the target, never in between; nil: none.
 	EndsOnly func(p network.Piece) bool
 	// Uses are roads of each of which a part must be driven, in any order.
@@ -69,7 +69,7 @@ func (r *Rules) phases() int {
 // and which of the roads to use were used.
 func (r *Rules) layers() int { return r.phases() << len(r.Uses) }
 
-// done tells whether a way may end in a layer.
+// done reports whether a way may end in a layer.
 func (r *Rules) done(layer int) bool { return layer/r.phases() == 1<<len(r.Uses)-1 }
 
 // step returns the layer after a piece, -1 where it must not be driven.

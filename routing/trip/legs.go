@@ -121,14 +121,14 @@ func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) st
 	return s
 }
 
-// passes tells whether the leg has the structure already, met in the same way.
+// passes reports whether the leg has the structure already, met in the same way.
 func (l *Leg) passes(p standing.Placed) bool {
 	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {
 		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome && s.Margin == p.Passage.Margin
 	})
 }
 
-// again tells whether a structure was just listed at the same place: where
+// again reports whether a structure was just listed at the same place: where
 // roads are split at it, each part has it.
 func (l *Leg) again(p standing.Placed, at measure.Distance) bool {
 	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {

@@ -193,13 +193,13 @@ func point(axis, line, at int) (x, y int) {
 	return line, at
 }
 
-// runs tells whether a line has a step before and a step after one of its points.
+// runs reports whether a line has a step before and a step after one of its points.
 func (l *land) runs(axis, line, at int) (before, after bool) {
 	steps := l.line(axis, line)
 	return at > 0 && steps[at-1] != 0, steps[at] != 0
 }
 
-// stops tells whether a line that comes to a point has a place there: where it
+// stops reports whether a line that comes to a point has a place there: where it
 // ends or meets another. Motorways and streets pass each other unjoined.
 func (l *land) stops(axis, line, at int) bool {
 	before, after := l.runs(axis, line, at)

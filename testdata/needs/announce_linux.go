@@ -49,7 +49,7 @@ func printWhenDone() {
 	fmt.Fprintln(os.NewFile(3, "output of the go command"), Line())
 }
 
-// running tells whether a process still runs; one that waits to be reaped does
+// running reports whether a process still runs; one that waits to be reaped does
 // not.
 func running(stat string) bool {
 	raw, err := os.ReadFile(stat)

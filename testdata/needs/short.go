@@ -2,5 +2,5 @@
 
 package needs
 
-// Long tells whether the long forms of tests run: go test -tags long ./...
+// Long reports whether the long forms of tests run: go test -tags long ./...
 const Long = false

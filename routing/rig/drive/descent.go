@@ -34,7 +34,7 @@ var hills = [...]struct {
 // enough.
 const slack = 1 - 1e-9
 
-// long tells whether a descent is worth a caution.
+// long reports whether a descent is worth a caution.
 func (d Descent) long() bool {
 	for _, h := range hills {
 		if d.Grade >= h.grade*slack && d.Length >= h.length*slack {
@@ -48,7 +48,7 @@ func (d Descent) long() bool {
 // so that a gentle end does not hide a steep beginning from the mean.
 type runs [len(hills)]measure.Distance
 
-// add takes in a section and tells whether one has become long.
+// add takes in a section and reports whether one has become long.
 func (r *runs) add(s Section) (long bool) {
 	for i, h := range hills {
 		if -s.Grade < h.grade*slack {

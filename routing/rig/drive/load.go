@@ -82,7 +82,7 @@ var fuels = map[Fuel]struct {
 	Gasoline: {32.36e9, Range[float64]{0.25, 0.30}, 19.64 * 0.45359237 / float64(measure.USGallon)},
 }
 
-// Known tells whether anything is known of a fuel.
+// Known reports whether anything is known of a fuel.
 func (f Fuel) Known() bool { _, ok := fuels[f]; return ok }
 
 // CarbonDioxide is what burning an amount gives off, in kilograms; 0 where the fuel

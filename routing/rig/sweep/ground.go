@@ -24,7 +24,7 @@ type Underside struct {
 	TailClearance measure.Distance // of the lowest point of that overhang
 }
 
-// known tells whether all are positive and finite.
+// known reports whether all are positive and finite.
 func known(ds ...measure.Distance) bool {
 	for _, d := range ds {
 		if !(d > 0) || math.IsInf(float64(d), 0) {

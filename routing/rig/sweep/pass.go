@@ -31,7 +31,7 @@ func (d *Driver) pass(t *tracer, to vec) (low, high float64) {
 	return low, high
 }
 
-// cuts tells whether a point before the normal of a station has passed the
+// cuts reports whether a point before the normal of a station has passed the
 // station all the same, because it cut across the centre of a bend and is
 // nearer to a later one.
 func (d *Driver) cuts(i int, at vec) bool {

@@ -62,7 +62,7 @@ func (p Profile) Need(span measure.Distance) (Touch, bool) {
 	return worst, true
 }
 
-// usable tells whether the distances grow and all is finite and sane.
+// usable reports whether the distances grow and all is finite and sane.
 func (p Profile) usable() bool {
 	before := measure.Distance(math.Inf(-1))
 	for _, v := range p {

@@ -1,5 +1,5 @@
-// Package sweep tells how a tow vehicle with one trailer turns and what its
-// underside clears.
+// Package sweep works out the swept path of a tow vehicle with one trailer, and
+// what its underside clears.
 //
 // It is plain geometry on a flat local plane in metres; who calls it projects
 // the coordinates. The rig is a chain of rigid bodies whose axle groups roll

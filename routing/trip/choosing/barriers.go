@@ -12,7 +12,7 @@ import (
 	"wayhouse/routing/trip/standing"
 )
 
-// isOfRoad tells whether a barrier is there whatever the user wishes.
+// isOfRoad reports whether a barrier is there whatever the user wishes.
 func isOfRoad(b *standing.Barrier) bool { return b.Kind != standing.ByWish }
 
 // barriers knows what shuts the rig out of each road.
@@ -100,7 +100,7 @@ func (bs *barriers) barrier(key string, make func() standing.Barrier) *standing.
 	return &out
 }
 
-// bears tells whether an edge is called so, and remembers it.
+// bears reports whether an edge is called so, and remembers it.
 func (bs *barriers) bears(e network.EdgeID, road string) bool {
 	known := bs.named[road]
 	if known == nil {

@@ -37,7 +37,7 @@ func onSphere(p orb.Point) s2.Point {
 	return s2.PointFromLatLng(s2.LatLngFromDegrees(p.Lat(), p.Lon()))
 }
 
-// drawn tells whether a piece touches a drawn area.
+// drawn reports whether a piece touches a drawn area.
 func (bs *barriers) drawn(p network.Piece) bool {
 	if len(bs.areas) == 0 {
 		return false

@@ -138,7 +138,7 @@ func (c *Chooser) climb(ctx context.Context, at []network.Snapped, above *floor)
 	return s, nil
 }
 
-// passes tells whether a piece leaves more room than a floor.
+// passes reports whether a piece leaves more room than a floor.
 func (c *Chooser) passes(p network.Piece, f *floor) bool {
 	r := c.barriers.room(p, f.quantity)
 	return r.Most > f.value && !(f.known && r.Unknown)

@@ -15,7 +15,7 @@ import (
 	"wayhouse/routing/trip/standing"
 )
 
-// asks tells whether a permit is asked for on a road, be it only perhaps; kinds of
+// asks reports whether a permit is asked for on a road, be it only perhaps; kinds of
 // road that rules cannot tell apart are asked about once.
 func (bs *barriers) asks(e network.EdgeID) bool {
 	n := bs.stands.Network
@@ -70,7 +70,7 @@ func (c *Chooser) choosePermits(ctx context.Context) error {
 	return nil
 }
 
-// in tells whether an edge lies in one of the jurisdictions.
+// in reports whether an edge lies in one of the jurisdictions.
 func (bs *barriers) in(e network.EdgeID, codes []string) bool {
 	return len(codes) > 0 && slices.ContainsFunc(bs.stands.Network.Jurisdictions(e), func(c string) bool { return slices.Contains(codes, c) })
 }

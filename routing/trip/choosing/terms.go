@@ -75,7 +75,7 @@ func (c *Chooser) cost(t Terms) func(network.Piece, search.Millis) (search.Milli
 	}
 }
 
-// shut tells whether anything that counts under the terms shuts a piece.
+// shut reports whether anything that counts under the terms shuts a piece.
 func (c *Chooser) shut(p network.Piece, t Terms) bool {
 	for _, barrier := range c.barriers.on(p) {
 		if barrier.When == "" && (t.Lifted == nil || !t.Lifted(barrier)) {

@@ -13,12 +13,12 @@ import (
 	"wayhouse/routing/trip/standing"
 )
 
-// timed tells whether anything shuts an arc at certain hours.
+// timed reports whether anything shuts an arc at certain hours.
 func (bs *barriers) timed(a network.Arc) bool {
 	return slices.ContainsFunc(bs.on(bs.stands.Network.Whole(a)), func(b *standing.Barrier) bool { return b.When != "" })
 }
 
-// penalised tells whether a search charges more than time: its prices are then no
+// penalised reports whether a search charges more than time: its prices are then no
 // clock, and what is shut at certain hours of the trip counts as shut throughout.
 func (c *Chooser) penalised(t Terms) bool {
 	w := &c.Wishes

@@ -70,7 +70,7 @@ func (a *Atlas) those(near []network.Snapped, keep func(network.EdgeID) bool) []
 	return out
 }
 
-// atGrade tells whether an edge may be the road that a structure binds: what it
+// atGrade reports whether an edge may be the road that a structure binds: what it
 // carries is on a bridge, what passes under it is not.
 func (a *Atlas) atGrade(e network.EdgeID, g clearance.Grade) bool {
 	onBridge := a.Network.Record(a.Network.RoadID(e)).Flags.Has(network.OnBridge)

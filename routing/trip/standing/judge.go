@@ -81,7 +81,7 @@ const Patience = 14 * 24 * time.Hour
 // long the search may let it wait, and slow as it may be.
 func (c *Case) Latest() time.Time { return c.Departure.Add(Patience + 2*c.Underway) }
 
-// Judge tells what stands on the roads means for a rig. It remembers what it found out
+// Judge judges what stands on the roads for a rig. It remembers what it found out
 // and is not for several goroutines at once.
 type Judge struct {
 	*Atlas

@@ -82,7 +82,7 @@ func (o *overhead) on(piece network.Piece) []Placed {
 	return out
 }
 
-// over tells whether something stands over a piece: what stands over a road all
+// over reports whether something stands over a piece: what stands over a road all
 // along does so wherever the piece is.
 func (o *overhead) over(s network.Spot, piece network.Piece) bool {
 	if !s.Kind.Overhead() {
@@ -138,7 +138,7 @@ func (o *overhead) blind(piece network.Piece) int {
 	return n
 }
 
-// shut tells whether something over a piece is too low.
+// shut reports whether something over a piece is too low.
 func (o *overhead) shut(piece network.Piece) bool {
 	for _, s := range o.net.Spots(piece.Arc.Edge()) {
 		if o.over(s, piece) && o.passes(s.Road, piece.Arc.Reverse()).passage.Outcome == finding.Forbidden {

@@ -116,7 +116,7 @@ func (j *Judge) Unmeasured(p network.Piece, q rig.Quantity) (out []say.Remark) {
 	return out
 }
 
-// silent tells whether a structure may limit the quantity and does not surely say
+// silent reports whether a structure may limit the quantity and does not surely say
 // how: because it names no figure, or because it may stand over another road.
 func (j *Judge) silent(s Placed, q rig.Quantity) bool {
 	doubt := s.Structure.Doubt != "" || !s.Doubt.None()
@@ -161,7 +161,7 @@ func (j *Judge) bridgesOf(p network.Piece) []say.Remark {
 	return []say.Remark{say.That("unmeasured.bridge", "road", j.Network.RoadName(e), "element", Element("way", j.Network.Origin(e)))}
 }
 
-// any tells whether anything may stand over a piece.
+// any reports whether anything may stand over a piece.
 func (pl *placements) any(p network.Piece) bool {
 	if len(pl.net.Spots(p.Arc.Edge())) > 0 {
 		return true

@@ -92,7 +92,7 @@ func (t *traveller) key(road network.RoadID, e network.EdgeID, reverse bool) jud
 	return k
 }
 
-// during tells whether a condition holds while the trip is under way, on the
+// during reports whether a condition holds while the trip is under way, on the
 // clock of a zone: Open where it surely does on a trip that goes well. A trip
 // that goes badly, and a zone that is not known, may meet more hours: that is
 // unknown.
@@ -110,7 +110,7 @@ func (t *traveller) during(when, zone string) window.State {
 	return state
 }
 
-// sometime tells whether a condition surely holds at some moment until the rig has
+// sometime reports whether a condition surely holds at some moment until the rig has
 // long arrived, however long it waits on the way.
 func (t *traveller) sometime(when, zone string) bool {
 	from := t.from.In(t.clock(zone))
@@ -140,7 +140,7 @@ func modes(r rig.Rig) []network.Mode {
 	return out
 }
 
-// banned tells whether a forbidden sequence of turns binds the rig. One that
+// banned reports whether a forbidden sequence of turns binds the rig. One that
 // holds under a condition is taken to hold always.
 func (t *traveller) banned(i int32) bool {
 	if bound, known := t.bans[i]; known {

@@ -84,7 +84,7 @@ func (pl *placements) judge(s clearance.Structure, revision string) Placed {
 	return Placed{Structure: s, Passage: passage, Asleep: !binds, risk: firstRisk, Revision: revision}
 }
 
-// bind binds a structure to the roads near it; it tells whether there is any.
+// bind binds a structure to the roads near it; it reports whether there is any.
 func (pl *placements) bind(s clearance.Structure, revision string) bool {
 	one := pl.judge(s, revision)
 	if one.Asleep {
@@ -192,7 +192,7 @@ func (pl *placements) on(piece network.Piece) []Placed {
 	return out
 }
 
-// shut tells whether a structure shuts a piece, be it on some days only.
+// shut reports whether a structure shuts a piece, be it on some days only.
 func (pl *placements) shut(piece network.Piece) bool {
 	if pl.overhead.shut(piece) {
 		return true

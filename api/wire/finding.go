@@ -91,7 +91,7 @@ func newFindings(in []finding.Finding) []Finding {
 		out = append(out, Finding{
 			Mark: mark(f.Invented), Topic: f.Topic, Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: english.Say(f.Place),
 			Outcome: f.Outcome, Reason: f.Reason, Demands: newDemands(f.Demands), Value: english.Value(f), Margin: f.Margin.Down(),
-			Summary: english.Summary(f), Says: newRemarks(f.Says), Ask: english.Ask(f), Settles: newSteps(f.Settles),
+			Summary: english.Summary(f), Says: newRemarks(f.Says, mark(f.Invented)), Ask: english.Ask(f), Settles: newSteps(f.Settles),
 			Rows: newRows(f.Citations),
 		})
 	}

@@ -13,8 +13,9 @@ import (
 // Remark is one thing that is said, as data. A quantity among its values is an object
 // with its unit, a moment or a day a text of RFC 3339, a word of ours its code.
 type Remark struct {
+	Mark   string         `json:"mark,omitempty"`
 	Code   say.Code       `json:"code"`
-	Values map[string]any `json:"values,omitempty"`
+	Values map[string]any `json:"values,omitempty" doc:"By name; with mark where they rest on invented data"`
 }
 
 // Step is one thing that would settle a finding.
@@ -32,31 +33,34 @@ func newSteps(in []finding.Step) []Step {
 	return out
 }
 
-func newRemarks(in []say.Remark) []Remark {
+func newRemarks(in []say.Remark, mark string) []Remark {
 	out := []Remark{}
 	for _, r := range in {
 		if !r.None() {
-			out = append(out, newRemark(r))
+			out = append(out, newRemark(r, mark))
 		}
 	}
 	return out
 }
 
-func newRemark(r say.Remark) Remark {
-	out := Remark{Code: r.Code, Values: map[string]any{}}
+func newRemark(r say.Remark, mark string) Remark {
+	out := Remark{Mark: mark, Code: r.Code, Values: map[string]any{}}
 	for _, a := range r.Args {
-		out.Values[a.Name] = newValue(a.Value)
+		out.Values[a.Name] = newValue(a.Value, mark)
+	}
+	if mark != "" && len(r.Args) > 0 {
+		out.Values["mark"] = mark
 	}
 	return out
 }
 
 // newValue is a value of a remark as JSON has it.
-func newValue(v any) any {
+func newValue(v any, mark string) any {
 	switch v := v.(type) {
 	case say.Remark:
-		return newRemark(v)
+		return newRemark(v, mark)
 	case []say.Remark:
-		return newRemarks(v)
+		return newRemarks(v, mark)
 	case say.Term:
 		return v.Term()
 	case []say.Term:

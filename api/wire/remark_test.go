@@ -46,9 +46,21 @@ func TestRemarksAsJSON(t *testing.T) {
 		{say.Remark{Code: "a.b", Args: []say.Arg{{Name: "n", Value: 1}}}, `{"code":"a.b","values":{"n":1}}`},
 		{[]say.Remark{{Code: "a"}, {}}, `[{"code":"a"}]`},
 	} {
-		raw, err := json.Marshal(newValue(tc.value))
+		raw, err := json.Marshal(newValue(tc.value, ""))
 		if err != nil || string(raw) != tc.want {
 			t.Errorf("%#v: %s, %v, want %s", tc.value, raw, err, tc.want)
 		}
+	}
+}
+
+// What rests on invented data carries its mark in every object.
+func TestRemarksOfInventedData(t *testing.T) {
+	why := say.Remark{Code: "b", Args: []say.Arg{{Name: "n", Value: 1}}}
+	said := []say.Remark{{Code: "a", Args: []say.Arg{{Name: "why", Value: why}}}}
+	raw, err := json.Marshal(newRemarks(said, InventedMark))
+	const want = `[{"mark":"INVENTED","code":"a","values":{"mark":"INVENTED","why":` +
+		`{"mark":"INVENTED","code":"b","values":{"mark":"INVENTED","n":1}}}}]`
+	if err != nil || string(raw) != want {
+		t.Errorf("%s, %v, want %s", raw, err, want)
 	}
 }

@@ -18,19 +18,19 @@ import (
 //  3. None, and every axle and every group that the quantity is about is within
 //     what some row that may clear allows it: clear.
 //  4. Otherwise unknown, with what no row covers.
-func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing) []finding.Finding {
+func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedLimit) []finding.Finding {
 	loads := c.v.Loads
-	if len(bearings) == 0 && q.OnlyWhereRuled() {
+	if len(applied) == 0 && q.OnlyWhereRuled() {
 		return nil
 	}
 	if len(loads) == 0 {
 		c.t.notGiven(&f, q)
-		c.t.rest(&f, bearings, func(bearing) bool { return false })
+		c.t.rest(&f, applied, func(appliedLimit) bool { return false })
 		return []finding.Finding{f}
 	}
 	var worst nearest
-	for i := range bearings {
-		b := &bearings[i]
+	for i := range applied {
+		b := &applied[i]
 		groups, sure := b.row.Groups(loads)
 		b.groups = groups
 		if len(groups) > 0 && sure == limit.Perhaps {
@@ -41,31 +41,31 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, bearings []bearing
 		worst.note(groups)
 	}
 	worst.measured(&f)
-	if slices.ContainsFunc(bearings, func(b bearing) bool { return b.exceeded }) {
-		return c.t.exceeded(f, q, bearings, Uncertainty{})
+	if slices.ContainsFunc(applied, func(b appliedLimit) bool { return b.exceeded }) {
+		return c.t.exceeded(f, q, applied, Uncertainty{})
 	}
-	clearing := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return !b.clears() })
+	clearing := slices.DeleteFunc(slices.Clone(applied), func(b appliedLimit) bool { return !b.clears() })
 	open, why := c.uncovered(f.Jurisdiction, q, clearing)
-	decides := func(bearing) bool { return false }
+	decides := func(appliedLimit) bool { return false }
 	switch {
-	case len(bearings) == 0:
+	case len(applied) == 0:
 		c.t.noRow(&f, q)
 	case len(clearing) == 0:
-		c.t.noneClears(&f, q, bearings)
+		c.t.noneClears(&f, q, applied)
 	case len(open) > 0:
 		c.t.unsettled(&f, why, say.That("axles.open", "quantity", q, "open", open), stepOf(q))
 	default:
 		f.Outcome, f.Settles = finding.Clear, nil
 		f.Says = []say.Remark{say.That("axles.within", "quantity", q)}
-		decides = bearing.clears
+		decides = appliedLimit.clears
 	}
-	c.t.rest(&f, bearings, decides)
+	c.t.rest(&f, applied, decides)
 	return []finding.Finding{f}
 }
 
 // uncovered says what of the axles no clearing row allows, and why the first of it
 // is open.
-func (c *checking) uncovered(code string, q limit.Quantity, clearing []bearing) (open []say.Remark, why finding.Reason) {
+func (c *checking) uncovered(code string, q limit.Quantity, clearing []appliedLimit) (open []say.Remark, why finding.Reason) {
 	note := func(r finding.Reason, says say.Remark) {
 		why, open = cmp.Or(why, r), append(open, says)
 	}
@@ -108,8 +108,8 @@ func (c *checking) runs(q limit.Quantity) []limit.Group {
 }
 
 // covers reports whether a row allows a run of axles what it weighs.
-func covers(clearing []bearing, run limit.Group) bool {
-	return slices.ContainsFunc(clearing, func(b bearing) bool {
+func covers(clearing []appliedLimit, run limit.Group) bool {
+	return slices.ContainsFunc(clearing, func(b appliedLimit) bool {
 		return slices.ContainsFunc(b.groups, func(g limit.Group) bool { return g.First == run.First && g.Last == run.Last && g.Limit > 0 })
 	})
 }
@@ -117,8 +117,8 @@ func covers(clearing []bearing, run limit.Group) bool {
 // setApart reports whether a row that can clear says that axles stand too far
 // apart to count together. That a row speaks of nearer ones only says nothing:
 // it may be one step of several.
-func (c *checking) setApart(clearing []bearing, run limit.Group) bool {
-	return slices.ContainsFunc(clearing, func(b bearing) bool { return b.row.SetsApart(c.v.Loads, run) })
+func (c *checking) setApart(clearing []appliedLimit, run limit.Group) bool {
+	return slices.ContainsFunc(clearing, func(b appliedLimit) bool { return b.row.SetsApart(c.v.Loads, run) })
 }
 
 // asFewer are the quantities by which axles may be answered for that stand so near
@@ -134,10 +134,10 @@ var asFewer = map[limit.Quantity][]limit.Quantity{
 // answered there.
 func (c *checking) answeredAs(code string, q limit.Quantity, run limit.Group) bool {
 	return slices.ContainsFunc(asFewer[q], func(fewer limit.Quantity) bool {
-		return slices.ContainsFunc(c.bearings(code, fewer), func(b bearing) bool {
+		return slices.ContainsFunc(c.applied(code, fewer), func(b appliedLimit) bool {
 			groups, sure := b.row.Groups(c.v.Loads)
 			b.groups = groups
-			return b.clears() && sure == limit.Yes && b.row.Spread.Given && covers([]bearing{b}, run)
+			return b.clears() && sure == limit.Yes && b.row.Spread.Given && covers([]appliedLimit{b}, run)
 		})
 	})
 }

@@ -33,7 +33,7 @@ func TestRowsThatHangOnTheRigAskTheUser(t *testing.T) {
 			tc.row.Form = limit.AnyForm
 		}
 		_, hangs := tc.row.Match(tc.s)
-		steps := bearing{row: &tc.row, hangs: hangs, why: finding.KindOpen}.settles()
+		steps := appliedLimit{row: &tc.row, hangs: hangs, why: finding.KindOpen}.settles()
 		if len(hangs) != 1 || (len(steps) > 0) != (tc.field != "") || len(steps) > 0 && (steps[0].By != finding.Answer || steps[0].Of != tc.field) {
 			t.Errorf("%s: hangs on %v, settled by %+v; want an answer to %q", name, hangs, steps, tc.field)
 			continue

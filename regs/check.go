@@ -28,44 +28,44 @@ type checking struct {
 //     the measure is uncertain by. Then a person must decide.
 //  4. Otherwise unknown, with every figure there is and whom to ask.
 func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
-	bearings := c.bearings(code, q)
+	applied := c.applied(code, q)
 	f := finding.Finding{
 		Topic: finding.Limit, Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Settles: c.t.Asks(code),
 	}
 	if q.OfAxles() {
-		return c.axles(f, q, bearings)
+		return c.axles(f, q, applied)
 	}
 	value := c.v.Measures[q]
 	amount, given := value.Least()
 	given = given && (amount > 0 || q.MayBeZero())
 	if given {
-		for i := range bearings {
-			b := &bearings[i]
+		for i := range applied {
+			b := &applied[i]
 			b.exceeded = b.row.Exceeded(amount) && !b.sleeps()
 			b.near = !b.exceeded && b.time != window.Closed && b.row.Exceeded(amount+c.v.Uncertain[q].By)
 		}
 		f.Value = q.Known(value)
-		f.Margin = margin(bearings, q, value)
+		f.Margin = margin(applied, q, value)
 	}
-	exceeded := slices.ContainsFunc(bearings, func(b bearing) bool { return b.exceeded })
-	clearing := slices.IndexFunc(bearings, bearing.clears)
+	exceeded := slices.ContainsFunc(applied, func(b appliedLimit) bool { return b.exceeded })
+	clearing := slices.IndexFunc(applied, appliedLimit.clears)
 	switch {
 	case !given:
 		c.t.notGiven(&f, q)
 	case exceeded:
-		return c.t.exceeded(f, q, bearings, c.v.Uncertain[q])
-	case value.AtLeast() && len(bearings) > 0:
+		return c.t.exceeded(f, q, applied, c.v.Uncertain[q])
+	case value.AtLeast() && len(applied) > 0:
 		c.t.unsettled(&f, finding.AtLeast, say.That("limit.at_least", "quantity", q), stepOf(q))
-	case clearing >= 0 && slices.ContainsFunc(bearings, func(b bearing) bool { return b.near }):
-		return []finding.Finding{c.t.nearly(f, q, bearings, c.v.Uncertain[q])}
+	case clearing >= 0 && slices.ContainsFunc(applied, func(b appliedLimit) bool { return b.near }):
+		return []finding.Finding{c.t.nearly(f, q, applied, c.v.Uncertain[q])}
 	case clearing >= 0:
-		return []finding.Finding{c.t.clear(f, q, bearings, clearing)}
-	case len(bearings) == 0:
+		return []finding.Finding{c.t.clear(f, q, applied, clearing)}
+	case len(applied) == 0:
 		c.t.noRow(&f, q)
 	default:
-		c.t.noneClears(&f, q, bearings)
+		c.t.noneClears(&f, q, applied)
 	}
-	c.t.rest(&f, bearings, func(bearing) bool { return false })
+	c.t.rest(&f, applied, func(appliedLimit) bool { return false })
 	return []finding.Finding{f}
 }
 
@@ -86,12 +86,12 @@ func (t *Tables) noRow(f *finding.Finding, q limit.Quantity) {
 
 // noneClears gives the reason of the row that came nearest to clearing: the
 // lowest legal one of the jurisdiction, or the first there is.
-func (t *Tables) noneClears(f *finding.Finding, q limit.Quantity, bearings []bearing) {
-	if own := slices.DeleteFunc(slices.Clone(bearings), func(b bearing) bool { return b.umbrella }); len(own) > 0 {
-		bearings = own
+func (t *Tables) noneClears(f *finding.Finding, q limit.Quantity, applied []appliedLimit) {
+	if own := slices.DeleteFunc(slices.Clone(applied), func(b appliedLimit) bool { return b.umbrella }); len(own) > 0 {
+		applied = own
 	}
-	best := bearings[0]
-	for _, b := range bearings {
+	best := applied[0]
+	for _, b := range applied {
 		if b.row.Tier == limit.Legal && (best.row.Tier != limit.Legal || len(b.rejected) < len(best.rejected)) {
 			best = b
 		}
@@ -109,9 +109,9 @@ func stepOf(q limit.Quantity) finding.Step {
 
 // margin is what is left to the lowest threshold that is or may be the legal
 // limit, rounded down in either system; negative beyond it.
-func margin(bearings []bearing, q limit.Quantity, value Measure) finding.Quantity {
+func margin(applied []appliedLimit, q limit.Quantity, value Measure) finding.Quantity {
 	amount, exact := value.Value()
-	for _, b := range bearings { // strictest first
+	for _, b := range applied { // strictest first
 		if exact && b.row.Tier != limit.Beyond {
 			return q.Of(b.row.Threshold - amount)
 		}
@@ -127,26 +127,26 @@ func compared(f finding.Finding) any {
 	return f.Value
 }
 
-func (t *Tables) clear(f finding.Finding, q limit.Quantity, bearings []bearing, decides int) finding.Finding {
-	row := bearings[decides].row
+func (t *Tables) clear(f finding.Finding, q limit.Quantity, applied []appliedLimit, decides int) finding.Finding {
+	row := applied[decides].row
 	f.Outcome, f.Settles = finding.Clear, nil
 	f.Says = []say.Remark{say.That("limit.within", "quantity", q, "value", compared(f), "limit", row.Published)}
-	t.rest(&f, bearings, func(b bearing) bool { return b.row.ID == row.ID })
+	t.rest(&f, applied, func(b appliedLimit) bool { return b.row.ID == row.ID })
 	return f
 }
 
 // nearly answers where every row is kept by the measure, and not by what that is
 // uncertain by.
-func (t *Tables) nearly(f finding.Finding, q limit.Quantity, bearings []bearing, by Uncertainty) finding.Finding {
+func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLimit, by Uncertainty) finding.Finding {
 	f.Outcome, f.Reason = finding.Review, finding.Uncertain
-	row := bearings[slices.IndexFunc(bearings, func(b bearing) bool { return b.near })].row
+	row := applied[slices.IndexFunc(applied, func(b appliedLimit) bool { return b.near })].row
 	says := say.That("limit.nearly_measured", "quantity", q, "value", compared(f), "limit", row.Published, "by", q.Of(by.By))
 	if by.Designed {
 		says = say.That("limit.nearly_designed", "quantity", q, "value", compared(f), "limit", row.Published, "by", q.Of(by.By))
 	}
 	f.Says = []say.Remark{says}
 	f.Settles = append([]finding.Step{stepOf(q)}, f.Settles...)
-	t.rest(&f, bearings, func(b bearing) bool { return b.near })
+	t.rest(&f, applied, func(b appliedLimit) bool { return b.near })
 	return f
 }
 
@@ -154,12 +154,12 @@ func (t *Tables) nearly(f finding.Finding, q limit.Quantity, bearings []bearing,
 // says anything of escorts, a second finding says that more may be asked. Where
 // one more would be exceeded within the uncertainty of the measure, a person must
 // decide.
-func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearing, by Uncertainty) []finding.Finding {
+func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, applied []appliedLimit, by Uncertainty) []finding.Finding {
 	f.Outcome, f.Reason = finding.Conditional, finding.Exceeded // whatever its rows say, what is beyond one is not clear
 	escortsSaid := false
 	var over []say.Remark
 	var asked []finding.Demands
-	for _, b := range bearings {
+	for _, b := range applied {
 		if !b.exceeded {
 			continue
 		}
@@ -171,12 +171,12 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, bearings []bearin
 	}
 	f.Demands = f.Demands.Union(asked...)
 	f.Says = []say.Remark{say.That("limit.beyond", "quantity", q, "value", compared(f), "limits", alike(over))}
-	more := slices.IndexFunc(bearings, func(b bearing) bool { return b.near })
+	more := slices.IndexFunc(applied, func(b appliedLimit) bool { return b.near })
 	if more >= 0 {
 		f.Outcome = finding.Worse(f.Outcome, finding.Review)
-		f.Says = append(f.Says, say.That("limit.nearly_more", "limit", bearings[more].row.Published, "quantity", q, "by", q.Of(by.By)))
+		f.Says = append(f.Says, say.That("limit.nearly_more", "limit", applied[more].row.Published, "quantity", q, "by", q.Of(by.By)))
 	}
-	t.rest(&f, bearings, func(b bearing) bool { return b.exceeded || more >= 0 && b.near })
+	t.rest(&f, applied, func(b appliedLimit) bool { return b.exceeded || more >= 0 && b.near })
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
@@ -194,8 +194,8 @@ func alike(remarks []say.Remark) []say.Remark {
 }
 
 // rest puts the rows behind a finding into it.
-func (t *Tables) rest(f *finding.Finding, bearings []bearing, decides func(bearing) bool) {
-	for _, b := range bearings {
+func (t *Tables) rest(f *finding.Finding, applied []appliedLimit, decides func(appliedLimit) bool) {
+	for _, b := range applied {
 		r := b.row
 		f.Invented = f.Invented || r.Status == finding.Invented
 		f.Citations = append(f.Citations, finding.Citation{

@@ -72,7 +72,7 @@ func (c *checking) nextStep(code string, q limit.Quantity) *NextStep {
 	if !given || q.OfAxles() {
 		return nil
 	}
-	for _, b := range c.bearings(code, q) { // lowest first
+	for _, b := range c.applied(code, q) { // lowest first
 		if b.row.Exceeded(value) {
 			continue
 		}
@@ -117,7 +117,7 @@ func (c *checking) toClear(code string, q limit.Quantity, f finding.Finding) say
 		return say.That("limit.less", "by", q.Of(value-most), "how", q.Less())
 	}
 	within := value
-	for _, b := range c.bearings(code, q) {
+	for _, b := range c.applied(code, q) {
 		if b.row.Exceeded(value) {
 			within = min(within, under(b.row)-c.v.Uncertain[q].By)
 		}
@@ -155,7 +155,7 @@ func oneStep(q limit.Quantity) limit.Amount {
 // left to say so, until it is clear.
 func (c *checking) largest(code string, q limit.Quantity, good func([]finding.Finding) bool, most limit.Amount) (limit.Amount, bool) {
 	var candidates []limit.Amount
-	for _, b := range c.bearings(code, q) {
+	for _, b := range c.applied(code, q) {
 		if a := under(b.row); a > 0 && a <= most {
 			candidates = append(candidates, a)
 		}
@@ -238,7 +238,7 @@ func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quanti
 	for _, code := range codes {
 		c := (&checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}).exactly()
 		places[code] = c
-		out.Invented = out.Invented || slices.ContainsFunc(c.bearings(code, q), func(b bearing) bool { return b.row.Status == finding.Invented })
+		out.Invented = out.Invented || slices.ContainsFunc(c.applied(code, q), func(b appliedLimit) bool { return b.row.Status == finding.Invented })
 	}
 	least := limit.Amount(math.MaxInt64)
 	for settled := false; !settled; { // what is good in one place may not be in another that allows more

@@ -71,7 +71,7 @@ func withID[T any](all []*T, id string, of func(*T) string) *T {
 }
 
 func (t *Tables) limitObstacles(r *limit.Row, at time.Time) []say.Remark {
-	b := bearing{row: r, stale: r.Stale(at, t.Term)}
+	b := appliedLimit{row: r, stale: r.Stale(at, t.Term)}
 	b.rejections(0)
 	return append(b.rejected, standing(
 		obstacle{say.That("row.country"), len(r.Jurisdiction) == 2},

@@ -231,7 +231,7 @@ func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
 		return out
 	}
 	c := &checking{t, v, Stay{Jurisdictions: []string{p.Jurisdiction}, Until: p.From}, p.From}
-	for _, b := range c.bearings(p.Jurisdiction, limit.GrossMass) {
+	for _, b := range c.applied(p.Jurisdiction, limit.GrossMass) {
 		over := measure.Mass(mass - b.row.Threshold)
 		switch {
 		case b.row.Tier != limit.Legal || over <= 0 && (b.umbrella || !b.firm()):

@@ -7,14 +7,14 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
-	"wayhouse/routing/rig/hold"
+	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/driving"
 )
 
 // holding writes what is asked of the anchors.
 func (t *text) holding(h rig.Holding) {
-	t.line("  For comparison, not a proof. %s", t.in.Say(hold.Caution()))
+	t.line("  For comparison, not a proof. %s", t.in.Say(anchors.Caution()))
 	asked, ok := h.Asked.Value()
 	if !ok {
 		t.line("  UNKNOWN: %s", t.in.Say(h.Asked.Why()))

@@ -5,8 +5,8 @@ import (
 
 	"wayhouse/regs/limit"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/rig/drive"
-	"wayhouse/routing/rig/hold"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
@@ -47,7 +47,7 @@ func (Suspension) Schema(huma.Registry) *huma.Schema  { return oneOf(rig.Suspens
 func (Nose) Schema(huma.Registry) *huma.Schema        { return oneOf(drive.Noses()...) }
 func (Belonging) Schema(huma.Registry) *huma.Schema   { return oneOf(House, Trailer) }
 func (Doing) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.Motions()...) }
-func (AnchorKind) Schema(huma.Registry) *huma.Schema  { return oneOf(hold.Kinds()...) }
+func (AnchorKind) Schema(huma.Registry) *huma.Schema  { return oneOf(anchors.Kinds()...) }
 func (Hazmat) Schema(huma.Registry) *huma.Schema      { return oneOf(standing.Yes, standing.No) }
 func (LadderQuantity) Schema(huma.Registry) *huma.Schema {
 	return oneOf(choosing.LadderQuantities()...)

@@ -7,8 +7,8 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/rig/drive"
-	"wayhouse/routing/rig/hold"
 )
 
 func ratings(q RatingsRequest) rig.Ratings {
@@ -133,9 +133,9 @@ func (r *reader) movable(field string, q MovableRequest) rig.Movable {
 	return m
 }
 
-func (r *reader) anchor(field string, q AnchorRequest) hold.Anchor {
-	a := hold.Anchor{
-		Name: q.Name, Kind: hold.Kind(q.Kind), Count: max(q.Count, 1),
+func (r *reader) anchor(field string, q AnchorRequest) anchors.Anchor {
+	a := anchors.Anchor{
+		Name: q.Name, Kind: anchors.Kind(q.Kind), Count: max(q.Count, 1),
 		Along: measure.Distance(r.must(field+".along", q.Along).Metres()), Across: measure.Distance(r.must(field+".across", q.Across).Metres()),
 		Uplift: q.Uplift.Is,
 		Shear:  q.Shear.Is,

@@ -4,7 +4,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
-	"wayhouse/routing/rig/hold"
+	"wayhouse/routing/rig/anchors"
 )
 
 // Stability is how near the unit is to tipping over; nulls are not known.
@@ -67,15 +67,15 @@ type Holding struct {
 
 // AnchorDemand is what is asked of one fastener at a place.
 type AnchorDemand struct {
-	Name       string    `json:"name"`
-	Kind       hold.Kind `json:"kind,omitempty"`
-	Count      int       `json:"count"`
-	UpliftKN   float64   `json:"uplift_kn" doc:"Of each"`
-	UpliftCase string    `json:"uplift_case,omitempty"`
-	ShearKN    float64   `json:"shear_kn" doc:"Of each"`
-	ShearCase  string    `json:"shear_case,omitempty"`
-	Uses       *float64  `json:"share_of_rating" doc:"The greater of both; null where it is not known"`
-	Status     string    `json:"status"`
+	Name       string       `json:"name"`
+	Kind       anchors.Kind `json:"kind,omitempty"`
+	Count      int          `json:"count"`
+	UpliftKN   float64      `json:"uplift_kn" doc:"Of each"`
+	UpliftCase string       `json:"uplift_case,omitempty"`
+	ShearKN    float64      `json:"shear_kn" doc:"Of each"`
+	ShearCase  string       `json:"shear_case,omitempty"`
+	Uses       *float64     `json:"share_of_rating" doc:"The greater of both; null where it is not known"`
+	Status     string       `json:"status"`
 }
 
 // Drag is what the air meets.
@@ -153,7 +153,7 @@ func newHolding(h *rig.Holding) *Holding {
 	asked, _ := h.Asked.Value()
 	out := &Holding{
 		House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: []string{}, LeftOut: append([]string{}, l.Each(asked.LeftOut)...),
-		Unknown: l.Say(h.Asked.Why()), Caution: l.Say(hold.Caution()),
+		Unknown: l.Say(h.Asked.Why()), Caution: l.Say(anchors.Caution()),
 	}
 	for _, c := range asked.Cannot {
 		out.Cannot = append(out.Cannot, l.Term(c))

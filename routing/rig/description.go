@@ -6,8 +6,8 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/rig/drive"
-	"wayhouse/routing/rig/hold"
 )
 
 // Places on a unit are measured along from the coupling point, behind it
@@ -131,7 +131,7 @@ type Frame struct {
 	RoofBox  *measure.Area // of what stands on the roof, from the front
 	Parts    []Part
 	Movables []Movable
-	Anchors  []hold.Anchor
+	Anchors  []anchors.Anchor
 	Ticket   *Ticket
 }
 

@@ -8,14 +8,14 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/rig/drive"
-	"wayhouse/routing/rig/hold"
 )
 
 // Holding is what is asked of the anchors between house and trailer.
 type Holding struct {
 	House Estimate // what they hold
-	Asked measure.Known[hold.Result]
+	Asked measure.Known[anchors.Result]
 }
 
 // The winds that anchors are reckoned in: 100 km/h on the road and a gust of 70
@@ -37,7 +37,7 @@ func (r Rig) Holding() *Holding {
 	c := centreOfGravity(house)
 	out := &Holding{House: total(house)}
 	unknown := func(why say.Remark) *Holding {
-		out.Asked = measure.Because[hold.Result](why)
+		out.Asked = measure.Because[anchors.Result](why)
 		return out
 	}
 	switch apart := r.Statics().Apart; {
@@ -51,14 +51,14 @@ func (r Rig) Holding() *Holding {
 		return unknown(say.That("rig.no_deck"))
 	}
 	deck := measure.Distance(u.Deck.Metres())
-	var worst hold.Result
+	var worst anchors.Result
 	for i, body := range bodies(out.House, c, deck) {
-		one, err := hold.Assess(body, u.Anchors, u.gust(deck))
+		one, err := anchors.Assess(body, u.Anchors, u.gust(deck))
 		if err != nil {
 			return unknown(say.That("rig.refused", "problem", err.Error()))
 		}
 		if i > 0 {
-			one = hold.Worst(worst, one)
+			one = anchors.Worst(worst, one)
 		}
 		worst = one
 	}
@@ -67,12 +67,12 @@ func (r Rig) Holding() *Holding {
 }
 
 // bodies are the house with its mass and its centre of gravity at every end.
-func bodies(house Estimate, c CentreOfGravity, deck measure.Distance) []hold.Body {
-	var out []hold.Body
+func bodies(house Estimate, c CentreOfGravity, deck measure.Distance) []anchors.Body {
+	var out []anchors.Body
 	for _, mass := range []measure.Mass{house.Low, house.High} {
 		for _, along := range []measure.Distance{c.Along.Low, c.Along.High} {
 			for _, across := range []measure.Distance{c.Across.Low, c.Across.High} {
-				out = append(out, hold.Body{Mass: mass, Along: along, Across: across, Up: c.Up.High - deck})
+				out = append(out, anchors.Body{Mass: mass, Along: along, Across: across, Up: c.Up.High - deck})
 			}
 		}
 	}
@@ -80,8 +80,8 @@ func bodies(house Estimate, c CentreOfGravity, deck measure.Distance) []hold.Bod
 }
 
 // gust is the wind that anchors are reckoned in, on what of the outline is described.
-func (u Unit) gust(deck measure.Distance) hold.Wind {
-	wind := hold.Wind{Air: drive.Air(0, coldest), Road: holdRoad, Across: holdAcross}
+func (u Unit) gust(deck measure.Distance) anchors.Wind {
+	wind := anchors.Wind{Air: drive.Air(0, coldest), Road: holdRoad, Across: holdAcross}
 	if s, ok := u.sideOf(); ok {
 		wind.Side, wind.SideUp = s.area, max(s.height-deck, 0)
 	}
@@ -102,7 +102,7 @@ func (h *Holding) finding() finding.Finding {
 		f.Says = []say.Remark{say.That("rig.holding_unknown", "why", h.Asked.Why())}
 		return f
 	}
-	over, open := asked.Count(hold.Exceeds), asked.Count(hold.NotRated)
+	over, open := asked.Count(anchors.Exceeds), asked.Count(anchors.NotRated)
 	answer := func(o finding.Outcome, why finding.Reason, r say.Remark) {
 		f.Outcome, f.Reason, f.Says = o, why, []say.Remark{r}
 	}
@@ -135,9 +135,9 @@ var cargoRead = time.Date(2026, time.November, 26, 0, 0, 0, 0, time.UTC)
 // cargoRows are the rules for cargo that the accelerations come from.
 func cargoRows() []finding.Citation {
 	var out []finding.Citation
-	for _, r := range hold.Rules() {
+	for _, r := range anchors.Rules() {
 		published := fmt.Sprintf("%g g %s", float64(r.Share), r.Towards)
-		if r.Against != hold.NoLimit {
+		if r.Against != anchors.NoLimit {
 			published += ", against the " + string(r.Against)
 		}
 		row := finding.Citation{ID: "cargo " + string(r.Towards), Published: published, Status: finding.Published, Source: r.Source, ReadOn: cargoRead, Decides: true}

@@ -7,7 +7,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
-	"wayhouse/routing/rig/hold"
+	"wayhouse/routing/rig/anchors"
 )
 
 // described40 is a rig with everything described, of 40 parts.
@@ -25,7 +25,7 @@ func described40() Rig {
 	}
 	u.Coupling, u.Clearance, u.TailClearance, u.Deck = Gooseneck, m(0.4), m(0.4), m(0.85)
 	for _, x := range []measure.Distance{0.5, 4, 7.5} {
-		u.Anchors = append(u.Anchors, hold.Anchor{Name: "left", Along: x, Across: -1.1, Count: 2}, hold.Anchor{Name: "right", Along: x, Across: 1.1, Count: 2})
+		u.Anchors = append(u.Anchors, anchors.Anchor{Name: "left", Along: x, Across: -1.1, Count: 2}, anchors.Anchor{Name: "right", Along: x, Across: 1.1, Count: 2})
 	}
 	tow := truck(lb(4700), lb(3500), 4.4, 4.2)
 	tow.Width, tow.Height, tow.FrontToCoupling, tow.Fuel = measure.Given(m(2.4)), m(2), m(5.2), "diesel"

@@ -11,8 +11,8 @@ import (
 	"wayhouse/regs/window"
 )
 
-// A bearing is how one row bears on one case.
-type bearing struct {
+// An appliedLimit is how one row bears on one case.
+type appliedLimit struct {
 	row      *limit.Row
 	sure     bool          // the row surely binds this vehicle on a part of these roads
 	hangs    []say.Remark  // on what it hangs where it does not
@@ -29,16 +29,18 @@ type bearing struct {
 
 // sleeps reports whether a row binds at other times than those of the way. A ban
 // does not sleep: that its hours must be kept is worth saying.
-func (b bearing) sleeps() bool { return b.time == window.Closed && b.row.Outcome != finding.Forbidden }
+func (b appliedLimit) sleeps() bool {
+	return b.time == window.Closed && b.row.Outcome != finding.Forbidden
+}
 
-// bearings lists the rows that may be about the case, strictest first: those of
+// applied lists the rows that may be about the case, strictest first: those of
 // the jurisdiction and those of its country, which never clear.
 //
 // A country's law stands beside the jurisdiction's own wherever it binds the
 // roads. What is no law for certain (a floor for the laws of its parts, an
 // agreement between them) stands aside where the jurisdiction surely has a rule of
 // its own.
-func (c *checking) bearings(code string, q limit.Quantity) []bearing {
+func (c *checking) applied(code string, q limit.Quantity) []appliedLimit {
 	out := c.matching(code, q)
 	if len(code) == len("CA") {
 		return umbrella(out)
@@ -47,36 +49,36 @@ func (c *checking) bearings(code string, q limit.Quantity) []bearing {
 	if over == "" {
 		return out
 	}
-	ruled := slices.ContainsFunc(out, bearing.read)
+	ruled := slices.ContainsFunc(out, appliedLimit.read)
 	for _, b := range umbrella(c.matching(over, q)) {
 		if b.row.Tier != limit.Unsure || !ruled {
 			out = append(out, b)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b bearing) int { return cmp.Compare(a.row.Threshold, b.row.Threshold) })
+	slices.SortStableFunc(out, func(a, b appliedLimit) int { return cmp.Compare(a.row.Threshold, b.row.Threshold) })
 	return out
 }
 
 // umbrella marks rows as those of a whole country.
-func umbrella(bearings []bearing) []bearing {
-	for i := range bearings {
-		bearings[i].umbrella = true
-		bearings[i].reject(finding.NoRow, say.That("row.country"))
+func umbrella(applied []appliedLimit) []appliedLimit {
+	for i := range applied {
+		applied[i].umbrella = true
+		applied[i].reject(finding.NoRow, say.That("row.country"))
 	}
-	return bearings
+	return applied
 }
 
 // matching lists the rows of one table of rows that may be about the case,
 // strictest first.
-func (c *checking) matching(code string, q limit.Quantity) []bearing {
-	var out []bearing
+func (c *checking) matching(code string, q limit.Quantity) []appliedLimit {
+	var out []appliedLimit
 	for _, r := range c.t.rows[code][q] {
-		if b, ok := c.bearing(r, code); ok {
+		if b, ok := c.apply(r, code); ok {
 			out = append(out, b)
 		}
 	}
 	out = unreplaced(out)
-	slices.SortStableFunc(out, func(a, b bearing) int { return strictest(a.row, b.row) }) // they are so by table
+	slices.SortStableFunc(out, func(a, b appliedLimit) int { return strictest(a.row, b.row) }) // they are so by table
 	return out
 }
 
@@ -85,8 +87,8 @@ func strictest(a, b *limit.Row) int {
 	return cmp.Or(cmp.Compare(a.Threshold, b.Threshold), cmp.Compare(a.ID, b.ID))
 }
 
-// bearing works out how a row bears on the case; ok is false where it does not.
-func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
+// apply works out how a row bears on the case; ok is false where it does not.
+func (c *checking) apply(r *limit.Row, code string) (b appliedLimit, ok bool) {
 	someDay, everyDay := c.holds(r.ValidFrom, r.ValidTo)
 	if !someDay {
 		return b, false
@@ -100,7 +102,7 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 	if sure == limit.No || somewhere == limit.No {
 		return b, false
 	}
-	b = bearing{
+	b = appliedLimit{
 		row: r, sure: sure == limit.Yes, hangs: hangs, time: window.Open,
 		stale: r.Stale(c.at, c.t.Term) || r.Stale(c.last(), c.t.Term),
 	}
@@ -125,7 +127,7 @@ func (c *checking) bearing(r *limit.Row, code string) (b bearing, ok bool) {
 }
 
 // hang notes that the row binds only under a condition that is not known.
-func (b *bearing) hang(unknown bool, on say.Remark) {
+func (b *appliedLimit) hang(unknown bool, on say.Remark) {
 	if unknown {
 		b.sure, b.hangs = false, append(b.hangs, on)
 	}
@@ -133,19 +135,19 @@ func (b *bearing) hang(unknown bool, on say.Remark) {
 
 // firm reports whether a row surely holds for the whole case, with nothing left to
 // read.
-func (b bearing) firm() bool { return b.read() && b.row.Condition == "" }
+func (b appliedLimit) firm() bool { return b.read() && b.row.Condition == "" }
 
 // read reports whether a row is trusted, was read recently and is surely about
 // this vehicle all the way, be it under a condition.
-func (b bearing) read() bool {
+func (b appliedLimit) read() bool {
 	return b.row.Status.Trusted() && !b.stale && b.sure && !b.partly && !rows.IsRival(b.row.ID, b.row.Status)
 }
 
 // unreplaced leaves out rows that a firm one of their tier supersedes by name.
 // Two that name each other both stand.
-func unreplaced(bearings []bearing) []bearing {
+func unreplaced(applied []appliedLimit) []appliedLimit {
 	byNamed := map[string][]*limit.Row{} // firm rows, by each row that they name
-	for _, b := range bearings {
+	for _, b := range applied {
 		if len(b.row.Supersedes) == 0 || !b.firm() {
 			continue
 		}
@@ -154,9 +156,9 @@ func unreplaced(bearings []bearing) []bearing {
 		}
 	}
 	if len(byNamed) == 0 {
-		return bearings
+		return applied
 	}
-	return slices.DeleteFunc(bearings, func(old bearing) bool {
+	return slices.DeleteFunc(applied, func(old appliedLimit) bool {
 		return slices.ContainsFunc(byNamed[old.row.ID], func(by *limit.Row) bool {
 			return by.ID != old.row.ID && by.Tier == old.row.Tier && !slices.Contains(old.row.Supersedes, by.ID)
 		})

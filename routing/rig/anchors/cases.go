@@ -1,4 +1,4 @@
-package hold
+package anchors
 
 import "wayhouse/regs/say"
 

@@ -1,4 +1,4 @@
-// Package hold works out what the anchors between a house and its trailer are
+// Package anchors works out what the anchors between a house and its trailer are
 // asked for, by the accelerations that rules name for cargo and the wind of the
 // road. It is a comparison load for the engineer, not a proof that anything
 // holds.
@@ -11,7 +11,7 @@
 //
 // Places are along behind the coupling point, across to the right of the middle
 // line and up from the plane of the anchors, in metres.
-package hold
+package anchors
 
 import (
 	"wayhouse/regs/measure"

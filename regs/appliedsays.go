@@ -11,13 +11,13 @@ import (
 )
 
 // reject notes why a row cannot clear.
-func (b *bearing) reject(why finding.Reason, says say.Remark) {
+func (b *appliedLimit) reject(why finding.Reason, says say.Remark) {
 	b.why, b.rejected = cmp.Or(b.why, why), append(b.rejected, says)
 }
 
 // rejections notes why a row that is not exceeded cannot clear. The first of what
 // it hangs on is about the vehicle, the rest about the time and the roads.
-func (b *bearing) rejections(vehicle int) {
+func (b *appliedLimit) rejections(vehicle int) {
 	switch why := b.row.Status.Doubt(); why {
 	case "":
 		if b.stale {
@@ -52,7 +52,7 @@ func (b *bearing) rejections(vehicle int) {
 }
 
 // settles is what may let a row clear before anybody is asked.
-func (b bearing) settles() []finding.Step {
+func (b appliedLimit) settles() []finding.Step {
 	switch b.why {
 	case finding.Recalled, finding.SecondHand, finding.Stale, finding.ToRead:
 		return []finding.Step{{By: finding.Verify, Of: b.row.ID}}
@@ -72,13 +72,13 @@ var answers = map[say.Code]string{
 	"hangs.tow": "tow.form", "hangs.semitrailers_of_which": "tow.form", "hangs.no_semitrailer": "tow.form",
 }
 
-func (b bearing) clears() bool { return !b.exceeded && len(b.rejected) == 0 }
+func (b appliedLimit) clears() bool { return !b.exceeded && len(b.rejected) == 0 }
 
 // asks returns what an exceeded row asks. What is forbidden at some times is a
 // demand to travel at others; on a way that surely meets them it is forbidden. A
 // row that only perhaps binds forbids nothing outright: whether it does a person
 // must decide.
-func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
+func (b appliedLimit) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 	outcome, demands := b.row.Outcome, b.row.Demands
 	if b.umbrella && len(demands.Permits) > 0 { // a country gives none; the jurisdiction does
 		demands.Permits = []say.Remark{limit.Permit(jurisdiction)}
@@ -99,7 +99,7 @@ func (b bearing) asks(jurisdiction string) (finding.Outcome, finding.Demands) {
 }
 
 // says is how a row bears on the case.
-func (b bearing) says() []say.Remark {
+func (b appliedLimit) says() []say.Remark {
 	var out []say.Remark
 	switch {
 	case b.exceeded:
@@ -120,7 +120,7 @@ func (b bearing) says() []say.Remark {
 }
 
 // beyond is how a row bears on the case that is exceeded.
-func (b bearing) beyond() []say.Remark {
+func (b appliedLimit) beyond() []say.Remark {
 	out := []say.Remark{say.That("row.exceeded")}
 	if b.umbrella {
 		out = append(out, say.That("row.country"))

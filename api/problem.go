@@ -92,7 +92,9 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 // parameter names a parameter as the user wrote it.
 func parameter(d *huma.ErrorDetail) wire.FieldError {
 	field := strings.TrimPrefix(d.Location, "query.")
-	return wire.FieldError{Field: field, Value: wire.Short(d.Value), Problem: d.Message, Fix: "see /openapi.json for what it takes"}
+	return wire.FieldError{
+		Field: field, Value: wire.Short(d.Value), Problem: d.Message, Fix: "see /openapi.json for what it takes",
+	}
 }
 
 // unusable makes the problem of values that cannot be used.
@@ -134,7 +136,10 @@ func AsProblem(err error) (p *Problem, known bool) {
 	case errors.As(err, &problem):
 		return problem, true
 	case errors.As(err, &revision):
-		return unusable(wire.FieldError{Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Error(), Fix: "give a number that wayhouse rules history lists"}), true
+		return unusable(wire.FieldError{
+			Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Error(),
+			Fix: "give a number that wayhouse rules history lists",
+		}), true
 	case errors.Is(err, service.ErrNotKept):
 		return plainProblem(http.StatusForbidden, service.NotKept), true
 	case errors.As(err, &row):
@@ -152,7 +157,10 @@ func AsProblem(err error) (p *Problem, known bool) {
 		}
 		return unusable(wire.FieldError{Field: field, Problem: edit.Problem, Fix: "correct it; nothing was changed"}), true
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		return &Problem{Type: "about:blank", Title: "Not finished", Status: http.StatusServiceUnavailable, Detail: "the plan was not finished in time"}, true
+		return &Problem{
+			Type: "about:blank", Title: "Not finished", Status: http.StatusServiceUnavailable,
+			Detail: "the plan was not finished in time",
+		}, true
 	default:
 		p := plainProblem(http.StatusInternalServerError, insideDetail)
 		p.cause = err

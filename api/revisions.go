@@ -14,7 +14,9 @@ import (
 func (s *Server) numbered(field string, err error) error {
 	var none *store.NoRevisionError
 	if errors.As(err, &none) {
-		return unusable(wire.FieldError{Field: field, Value: none.Number, Problem: none.Error(), Fix: "give one that /v1/revisions lists"})
+		return unusable(wire.FieldError{
+			Field: field, Value: none.Number, Problem: none.Error(), Fix: "give one that /v1/revisions lists",
+		})
 	}
 	return s.problem(err)
 }
@@ -35,7 +37,9 @@ func (s *Server) listRevisions(ctx context.Context, _ *struct{}) (*reply[wire.Re
 	}
 	out := wire.Revisions{Revisions: []wire.Revision{}}
 	for _, r := range history {
-		out.Revisions = append(out.Revisions, wire.Revision{Number: r.Number, MadeAt: r.MadeAt.Format(time.RFC3339), Who: r.Who, Why: r.Why})
+		out.Revisions = append(out.Revisions, wire.Revision{
+			Number: r.Number, MadeAt: r.MadeAt.Format(time.RFC3339), Who: r.Who, Why: r.Why,
+		})
 	}
 	return &reply[wire.Revisions]{Body: out}, nil
 }

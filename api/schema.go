@@ -20,7 +20,8 @@ func RigSchema() Schema {
 	root := r.Schema(reflect.TypeFor[wire.RigDescription](), true, "")
 	wire.Twins(r.Map())
 	return Schema{
-		"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "A rig of Wayhouse: a unit, what tows it, or both as one",
+		"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "A rig of Wayhouse: a unit, what " +
+			"tows it, or both as one",
 		"$ref": root.Ref, "$defs": r.Map(),
 	}
 }

@@ -58,7 +58,8 @@ func (s *Server) Handler() http.Handler {
 		abort(c, http.StatusNotFound, "there is nothing at "+c.Request.URL.Path, "see /openapi.json for what there is")
 	})
 	router.NoMethod(func(c *gin.Context) {
-		abort(c, http.StatusMethodNotAllowed, c.Request.Method+" is not for "+c.Request.URL.Path, "see /openapi.json for the methods it takes")
+		abort(c, http.StatusMethodNotAllowed, c.Request.Method+" is not for "+c.Request.URL.Path,
+			"see /openapi.json for the methods it takes")
 	})
 	routes := humagin.NewWithGroup(router, router.Group("", onlyJSON, patient), s.config())
 	s.register(routes)
@@ -106,47 +107,78 @@ func (s *Server) register(api huma.API) {
 	api.UseMiddleware(accepting(api))
 	running := make(chan struct{}, runtime.GOMAXPROCS(0))
 	offer[*wire.Trip](s, api, huma.Operation{
-		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips", Summary: "Plan a trip, or check a given route", MaxBodyBytes: maxBody,
+		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips",
+		Summary: "Plan a trip, or check a given route", MaxBodyBytes: maxBody,
 	}, searched(s, running, s.Plan))
 	offer[*wire.Routes](s, api, huma.Operation{
-		OperationID: "find-routes", Method: http.MethodPost, Path: "/v1/routes", Summary: "The best way of a trip, others beside it, and what bent it", MaxBodyBytes: maxBody,
-		DefaultStatus: http.StatusOK, Description: "Finds the best way, alternatives, the way of a rig that nothing shuts out, and the best way on which no permit is asked for; " +
-			"says which structures, signs and wishes bent the way and what each costs; and, where every way is shut, what closes it and which size would pass. " +
+		OperationID: "find-routes", Method: http.MethodPost, Path: "/v1/routes",
+		Summary: "The best way of a trip, others beside it, and what bent it", MaxBodyBytes: maxBody,
+		DefaultStatus: http.StatusOK, Description: "Finds the best way, alternatives, the way of a rig that " +
+			"nothing shuts out, and the best way on which no permit is asked for; " +
+			"says which structures, signs and wishes bent the way and what each costs; and, where every way is " +
+			"shut, what closes it and which size would pass. " +
 			"A given route is checked and compared with the best way between its ends instead.",
 	}, searched(s, running, s.Routes))
 	offer[*wire.Ladders](s, api, huma.Operation{
-		OperationID: "climb-ladders", Method: http.MethodPost, Path: "/v1/ladders", Summary: "How high, wide or heavy a rig may be on each way between two stops", MaxBodyBytes: maxBody,
-		DefaultStatus: http.StatusOK, Description: "Lists the exact steps from the greatest rig that passes to the fastest way, once with unmeasured structures open and once with them shut. " +
+		OperationID: "climb-ladders", Method: http.MethodPost, Path: "/v1/ladders",
+		Summary: "How high, wide or heavy a rig may be on each way between two stops", MaxBodyBytes: maxBody,
+		DefaultStatus: http.StatusOK, Description: "Lists the exact steps from the greatest rig that passes to " +
+			"the fastest way, once with unmeasured structures open and once with them shut. " +
 			"What the given rig is in the quantity is only compared with the steps.",
 	}, searched(s, running, s.Ladders))
 	s.registerRigs(api, running)
-	register(api, huma.Operation{OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions", Summary: "Jurisdictions, and whom to ask"}, s.listJurisdictions)
-	register(api, huma.Operation{OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places", Summary: "Places by the start of their name"}, s.findPlaces)
-	register(api, huma.Operation{OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits", Summary: "Rows of the table of limits"}, s.listLimits)
+	register(api, huma.Operation{
+		OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions",
+		Summary: "Jurisdictions, and whom to ask",
+	}, s.listJurisdictions)
+	register(api, huma.Operation{
+		OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places",
+		Summary: "Places by the start of their name",
+	}, s.findPlaces)
+	register(api, huma.Operation{
+		OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits",
+		Summary: "Rows of the table of limits",
+	}, s.listLimits)
 	offer[*wire.Design](s, api, huma.Operation{
-		OperationID: "check-design", Method: http.MethodPost, Path: "/v1/checks", Summary: "Check a design against jurisdictions, without a route", DefaultStatus: http.StatusOK,
+		OperationID: "check-design", Method: http.MethodPost, Path: "/v1/checks",
+		Summary: "Check a design against jurisdictions, without a route", DefaultStatus: http.StatusOK,
 	}, answered(s.Check))
 	s.registerTables(api)
-	register(api, huma.Operation{OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources", Summary: "Where the data comes from, with licences"}, s.listSources)
-	register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz", Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[wire.Status], error) {
+	register(api, huma.Operation{
+		OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources",
+		Summary: "Where the data comes from, with licences",
+	}, s.listSources)
+	register(api, huma.Operation{OperationID: "alive", Method: http.MethodGet, Path: "/healthz",
+		Summary: "The process runs"}, func(context.Context, *struct{}) (*reply[wire.Status], error) {
 		return &reply[wire.Status]{Body: wire.Status{Status: "ok", Version: s.Version}}, nil
 	})
-	register(api, huma.Operation{OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer"}, s.ready)
+	register(api, huma.Operation{
+		OperationID: "ready", Method: http.MethodGet, Path: "/readyz", Summary: "The service can answer",
+	}, s.ready)
 }
 
 // registerRigs adds the routes about rigs.
 func (s *Server) registerRigs(api huma.API, running chan struct{}) {
 	offer[*wire.RigReport](s, api, huma.Operation{
-		OperationID: "report-rig", Method: http.MethodPost, Path: "/v1/rigs", Summary: "What a rig weighs, how it stands, pulls and turns", MaxBodyBytes: maxBody,
-		DefaultStatus: http.StatusOK, Description: "Answers masses on axles and coupling against their ratings, states, tipping and wind, turning, what holds the house, and drag. " +
+		OperationID: "report-rig", Method: http.MethodPost, Path: "/v1/rigs",
+		Summary: "What a rig weighs, how it stands, pulls and turns", MaxBodyBytes: maxBody,
+		DefaultStatus: http.StatusOK, Description: "Answers masses on axles and coupling against their ratings, " +
+			"states, tipping and wind, turning, what holds the house, and drag. " +
 			"With stops or a route it drives the rig along the way: curves, corners, climbs, descents, fuel and fuel stops.",
 	}, searched(s, running, s.Rig))
 	offerAs[*wire.RigReport](s, api, huma.Operation{
-		OperationID: "draw-rig", Method: http.MethodPost, Path: "/v1/rigs/drawing", Summary: "A rig to scale, from the side and from behind",
-		MaxBodyBytes: maxBody, Description: "What /v1/rigs answers to Accept: image/svg+xml, without its way.",
+		OperationID: "draw-rig", Method: http.MethodPost, Path: "/v1/rigs/drawing",
+		Summary: "A rig to scale, from the side and from behind", MaxBodyBytes: maxBody,
+		Description: "What /v1/rigs answers to Accept: image/svg+xml, without its way.",
 	}, drawings(), searched(s, running, s.drawn))
-	register(api, huma.Operation{OperationID: "list-parts", Method: http.MethodGet, Path: "/v1/parts", Summary: "The catalogue of parts: mass, spread and source"}, s.listParts)
-	register(api, huma.Operation{OperationID: "rig-schema", Method: http.MethodGet, Path: "/v1/schemas/rig", Summary: "The JSON Schema of the description of a rig"}, s.rigSchema)
+	register(api, huma.Operation{
+		OperationID: "list-parts", Method: http.MethodGet, Path: "/v1/parts",
+		Summary: "The catalogue of parts: mass, spread and source",
+	}, s.listParts)
+	register(api, huma.Operation{
+		OperationID: "rig-schema", Method: http.MethodGet, Path: "/v1/schemas/rig",
+		Summary: "The JSON Schema of the description of a rig",
+	}, s.rigSchema)
 }
 
 // reply is an answer with a body.
@@ -172,14 +204,18 @@ func (s *Server) problem(err error) error {
 }
 
 // answered answers a question that takes no search.
-func answered[Q, A any](ask func(context.Context, wire.Asked[Q]) (A, error)) func(context.Context, *body[Q]) (A, error) {
+func answered[Q, A any](
+	ask func(context.Context, wire.Asked[Q]) (A, error),
+) func(context.Context, *body[Q]) (A, error) {
 	return func(ctx context.Context, in *body[Q]) (A, error) { return ask(ctx, in.Body.Asked) }
 }
 
 // searched answers a question that takes a search of the roads. As many are under
 // way at once as there are places in running; the rest wait, and give up with their
 // time.
-func searched[Q, A any](s *Server, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error)) func(context.Context, *body[Q]) (A, error) {
+func searched[Q, A any](
+	s *Server, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error),
+) func(context.Context, *body[Q]) (A, error) {
 	return func(ctx context.Context, in *body[Q]) (none A, err error) {
 		ctx, cancel := context.WithTimeout(ctx, planTime)
 		defer cancel()
@@ -222,11 +258,17 @@ func (s *Server) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], e
 	if err := s.Ready(ctx); err != nil {
 		p, known := AsProblem(err)
 		if !known {
-			p.Status, p.Title, p.again = http.StatusServiceUnavailable, http.StatusText(http.StatusServiceUnavailable), readyAgain
+			p.Status, p.Title, p.again = http.StatusServiceUnavailable, http.StatusText(http.StatusServiceUnavailable),
+				readyAgain
 		}
 		return nil, p
 	}
-	return &reply[wire.Status]{Body: wire.Status{Status: "ready", Tables: s.Newest().Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(), Version: s.Version}}, nil
+	return &reply[wire.Status]{
+		Body: wire.Status{
+			Status: "ready", Tables: s.Newest().Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(),
+			Version: s.Version,
+		},
+	}, nil
 }
 
 // recovered answers a panic with a problem that shows nothing of the inside.
@@ -250,7 +292,8 @@ func (s *Server) recovered(c *gin.Context) {
 // site cannot ask through the user's browser.
 func (s *Server) local(c *gin.Context) {
 	if !loopbackHost(c.Request.Host) {
-		abort(c, http.StatusForbidden, fmt.Sprintf("this service does not answer to the host %q", c.Request.Host), "ask it as localhost or 127.0.0.1")
+		abort(c, http.StatusForbidden, fmt.Sprintf("this service does not answer to the host %q", c.Request.Host),
+			"ask it as localhost or 127.0.0.1")
 		return
 	}
 	origin := c.GetHeader("Origin")
@@ -258,7 +301,8 @@ func (s *Server) local(c *gin.Context) {
 		return
 	}
 	if u, err := url.Parse(origin); err != nil || u.Host != c.Request.Host {
-		abort(c, http.StatusForbidden, fmt.Sprintf("pages of %q may not ask this service", origin), "ask from the service's own page or without a browser")
+		abort(c, http.StatusForbidden, fmt.Sprintf("pages of %q may not ask this service", origin),
+			"ask from the service's own page or without a browser")
 	}
 }
 
@@ -276,10 +320,17 @@ func loopbackHost(host string) bool {
 func CheckAddress(address string) error {
 	host, _, err := net.SplitHostPort(address)
 	if err != nil {
-		return &measure.FieldError{Field: "--address", Value: address, Problem: "is no address: " + err.Error(), Fix: "write it like 127.0.0.1:8080"}
+		return &measure.FieldError{
+			Field: "--address", Value: address, Problem: "is no address: " + err.Error(),
+			Fix: "write it like 127.0.0.1:8080",
+		}
 	}
 	if !loopbackHost(host) {
-		return &measure.FieldError{Field: "--address", Value: address, Problem: "can be reached from other machines, and this service cannot tell yet who asks", Fix: "use 127.0.0.1 or localhost"}
+		return &measure.FieldError{
+			Field: "--address", Value: address,
+			Problem: "can be reached from other machines, and this service cannot tell yet who asks",
+			Fix:     "use 127.0.0.1 or localhost",
+		}
 	}
 	return nil
 }
@@ -299,7 +350,8 @@ func onlyJSON(c *gin.Context) {
 		want = "text/csv"
 	}
 	if c.ContentType() != want {
-		abort(c, http.StatusUnsupportedMediaType, fmt.Sprintf("Content-Type is %q", c.GetHeader("Content-Type")), "send "+want)
+		abort(c, http.StatusUnsupportedMediaType, fmt.Sprintf("Content-Type is %q", c.GetHeader("Content-Type")),
+			"send "+want)
 	}
 }
 
@@ -315,7 +367,9 @@ func patient(c *gin.Context) {
 }
 
 func abort(c *gin.Context, status int, detail, fix string) {
-	writeProblem(c, &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: detail + "; " + fix})
+	writeProblem(c, &Problem{
+		Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: detail + "; " + fix,
+	})
 	c.Abort()
 }
 

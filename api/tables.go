@@ -23,28 +23,44 @@ func (s *Server) registerTables(api huma.API) {
 		return huma.Operation{OperationID: id, Method: http.MethodGet, Path: path, Summary: summary}
 	}
 	post := func(id, path, summary string) huma.Operation {
-		return huma.Operation{OperationID: id, Method: http.MethodPost, Path: path, Summary: summary, MaxBodyBytes: maxTable, BodyReadTimeout: tablesTime, DefaultStatus: http.StatusOK}
+		return huma.Operation{
+			OperationID: id, Method: http.MethodPost, Path: path, Summary: summary, MaxBodyBytes: maxTable,
+			BodyReadTimeout: tablesTime, DefaultStatus: http.StatusOK,
+		}
 	}
 	register(api, get("list-tables", "/v1/tables", "The tables, with their columns"), s.listTables)
 	register(api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
-	register(api, get("get-row", "/v1/tables/{table}/rows/{id}", "One row; its ETag is the revision that wrote it"), s.getRow)
+	register(api, get("get-row", "/v1/tables/{table}/rows/{id}", "One row; its ETag is the revision that wrote it"),
+		s.getRow)
 	register(api, huma.Operation{
-		OperationID: "put-row", Method: http.MethodPut, Path: "/v1/tables/{table}/rows/{id}", Summary: "Change a row (If-Match) or add one (If-None-Match: *)",
+		OperationID: "put-row", Method: http.MethodPut,
+		Path: "/v1/tables/{table}/rows/{id}", Summary: "Change a row (If-Match) or add one (If-None-Match: *)",
 	}, s.putRow)
 	register(api, huma.Operation{
-		OperationID: "remove-row", Method: http.MethodDelete, Path: "/v1/tables/{table}/rows/{id}", Summary: "Remove a row (If-Match)", DefaultStatus: http.StatusOK,
+		OperationID: "remove-row", Method: http.MethodDelete, Path: "/v1/tables/{table}/rows/{id}",
+		Summary: "Remove a row (If-Match)", DefaultStatus: http.StatusOK,
 	}, s.removeRow)
-	register(api, post("verify-row", "/v1/tables/{table}/rows/{id}/verify", "Say that you read a row in its source (If-Match)"), s.verifyRow)
+	register(api, post("verify-row", "/v1/tables/{table}/rows/{id}/verify", "Say that you read a row in its "+
+		"source (If-Match)"), s.verifyRow)
 	offer[export.Table](s, api, get("export-table", "/v1/tables/{table}/csv", "A table as CSV"), s.exportTable)
-	register(api, post("import-table", "/v1/tables/{table}/import", "Take the rows of a CSV, all or none; or say what would change"), s.importTable)
-	stream := post("stream-table", "/v1/tables/{table}/csv", "Take the rows of a CSV of any size, all or none, as it comes in; or say what would change")
-	stream.RequestBody = &huma.RequestBody{Required: true, Description: "The table, as GET gives it", Content: map[string]*huma.MediaType{"text/csv": {Schema: &huma.Schema{Type: huma.TypeString}}}}
+	register(api, post("import-table", "/v1/tables/{table}/import", "Take the rows of a CSV, all or none; or "+
+		"say what would change"), s.importTable)
+	stream := post("stream-table", "/v1/tables/{table}/csv", "Take the rows of a CSV of any size, all or "+
+		"none, as it comes in; or say what would change")
+	stream.RequestBody = &huma.RequestBody{
+		Required: true, Description: "The table, as GET gives it",
+		Content: map[string]*huma.MediaType{"text/csv": {Schema: &huma.Schema{Type: huma.TypeString}}},
+	}
 	register(api, stream, s.streamTable)
-	register(api, post("upgrade-tables", "/v1/upgrade", "Take over the rows that come with this version, or say what would change"), s.upgradeTables)
+	register(api, post("upgrade-tables", "/v1/upgrade", "Take over the rows that come with this version, or "+
+		"say what would change"), s.upgradeTables)
 	register(api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
-	register(api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"), s.compareRevisions)
-	register(api, post("restore-revision", "/v1/revisions/restore", "Make the tables what they were, as a new revision"), s.restoreRevision)
-	offer[*wire.Coverage](s, api, get("coverage", "/v1/coverage", "How well the tables know each quantity in each jurisdiction"), s.coverage)
+	register(api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"),
+		s.compareRevisions)
+	register(api, post("restore-revision", "/v1/revisions/restore", "Make the tables what they were, as a "+
+		"new revision"), s.restoreRevision)
+	offer[*wire.Coverage](s, api, get("coverage", "/v1/coverage", "How well the tables know each quantity in "+
+		"each jurisdiction"), s.coverage)
 }
 
 // Bounds of a request that carries a table: in JSON, and as a CSV that is never held
@@ -61,7 +77,10 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 	for name, text := range in {
 		i := slices.Index(t.ColumnNames(), name)
 		if i < 0 {
-			return nil, unusable(wire.FieldError{Field: "cells." + name, Value: text, Problem: "is no column of " + t.TableName(), Fix: "use " + strings.Join(t.ColumnNames(), ", ")})
+			return nil, unusable(wire.FieldError{
+				Field: "cells." + name, Value: text, Problem: "is no column of " + t.TableName(),
+				Fix: "use " + strings.Join(t.ColumnNames(), ", "),
+			})
 		}
 		out[i] = text
 	}
@@ -69,7 +88,9 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 		out[0] = id
 	}
 	if out[0] != id {
-		return nil, unusable(wire.FieldError{Field: "cells.id", Value: out[0], Problem: "is not the id of the address, " + id, Fix: "leave it out"})
+		return nil, unusable(wire.FieldError{
+			Field: "cells.id", Value: out[0], Problem: "is not the id of the address, " + id, Fix: "leave it out",
+		})
 	}
 	return out, nil
 }

@@ -37,7 +37,9 @@ func (s *Server) importTable(ctx context.Context, in *struct {
 	change[wire.ImportRequest]
 }) (*reply[wire.Made], error) {
 	b := in.Body.Said
-	return s.take(ctx, b.Reason, store.Import{Table: in.Table, CSV: strings.NewReader(b.CSV), Dry: b.DryRun, All: b.RemoveMissing, Expect: b.Expect})
+	return s.take(ctx, b.Reason, store.Import{
+		Table: in.Table, CSV: strings.NewReader(b.CSV), Dry: b.DryRun, All: b.RemoveMissing, Expect: b.Expect,
+	})
 }
 
 // csvBody is a body that is read as it comes in.
@@ -58,7 +60,9 @@ func (s *Server) streamTable(ctx context.Context, in *struct {
 	RemoveMissing bool   `query:"remove_missing" doc:"Remove the rows that are not in the CSV"`
 	Expect        int    `query:"expect_revision" minimum:"0" doc:"Refuse if the tables are at another revision than this one"`
 }) (*reply[wire.Made], error) {
-	return s.take(ctx, wire.Reason{Who: in.Who, Why: in.Why}, store.Import{Table: in.Table, CSV: in.csvBody.in, Dry: in.DryRun, All: in.RemoveMissing, Expect: in.Expect})
+	return s.take(ctx, wire.Reason{Who: in.Who, Why: in.Why}, store.Import{
+		Table: in.Table, CSV: in.csvBody.in, Dry: in.DryRun, All: in.RemoveMissing, Expect: in.Expect,
+	})
 }
 
 // take takes a file of rows in.
@@ -85,13 +89,21 @@ func (s *Server) fileProblem(table string, err error) error {
 	var unnamed *store.UnnamedError
 	switch {
 	case errors.As(err, &unnamed):
-		return unusable(wire.FieldError{Field: "expect_revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from /v1/tables/%s/csv", unnamed.Newest, table)})
+		return unusable(wire.FieldError{
+			Field: "expect_revision", Problem: unnamed.Error(),
+			Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from "+
+				"/v1/tables/%s/csv", unnamed.Newest, table),
+		})
 	case !errors.As(err, &file):
 		return s.numbered("csv", err)
 	case errors.As(err, &large):
-		return plainProblem(http.StatusRequestEntityTooLarge, fmt.Sprintf("the CSV has more than %d bytes; send it in parts", large.Limit))
+		return plainProblem(http.StatusRequestEntityTooLarge,
+			fmt.Sprintf("the CSV has more than %d bytes; send it in parts", large.Limit))
 	case errors.As(err, &cell):
-		return unusable(wire.FieldError{Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
+		return unusable(wire.FieldError{
+			Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value,
+			Problem: cell.Problem, Fix: cell.Fix,
+		})
 	default:
 		return unusable(wire.FieldError{Field: "csv", Problem: file.Error(), Fix: "start from /v1/tables/" + table + "/csv"})
 	}
@@ -106,7 +118,10 @@ func (s *Server) upgradeTables(ctx context.Context, in *change[wire.UpgradeReque
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	out := wire.Upgraded{Made: wire.Made{Revision: revision.Number, Differences: []wire.Difference{}}, Conflicts: []wire.UpgradeConflict{}}
+	out := wire.Upgraded{
+		Made:      wire.Made{Revision: revision.Number, Differences: []wire.Difference{}},
+		Conflicts: []wire.UpgradeConflict{},
+	}
 	if made {
 		out.MadeAt = revision.MadeAt.Format(time.RFC3339)
 	}

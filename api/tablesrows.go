@@ -35,11 +35,15 @@ func (m Matching) was() (int, error) {
 		if strings.TrimSpace(m.IfNoneMatch) == "*" {
 			return 0, nil
 		}
-		return 0, plainProblem(http.StatusPreconditionRequired, "a change says for which state it is made: If-Match with the ETag of the row, or If-None-Match: * for a new one")
+		return 0, plainProblem(http.StatusPreconditionRequired, "a change says for which state it is made: "+
+			"If-Match with the ETag of the row, or If-None-Match: * for a new one")
 	}
 	n, err := strconv.Atoi(strings.Trim(strings.TrimPrefix(strings.TrimSpace(m.IfMatch), "W/"), `"`))
 	if err != nil || n < 1 {
-		return 0, unusable(wire.FieldError{Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row", Fix: `send it as it came, such as "12"`})
+		return 0, unusable(wire.FieldError{
+			Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row",
+			Fix: `send it as it came, such as "12"`,
+		})
 	}
 	return n, nil
 }
@@ -67,7 +71,10 @@ func (s *Server) listRows(ctx context.Context, in *struct {
 	var code string
 	if in.Jurisdiction != "" {
 		if column < 0 {
-			return nil, unusable(wire.FieldError{Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table, Fix: "leave it out"})
+			return nil, unusable(wire.FieldError{
+				Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table,
+				Fix: "leave it out",
+			})
 		}
 		codes, err := wire.Codes(s.Planner.Areas, s.Newest(), []string{in.Jurisdiction})
 		var field *measure.FieldError

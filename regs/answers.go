@@ -149,7 +149,9 @@ func (c *checking) beyondAnswer(k *permit.Contact, rule string) say.Remark {
 func (c *checking) isClear(key string, q limit.Quantity) bool {
 	code, _, _ := strings.Cut(key, "/")
 	found := c.quantity(code, q)
-	return len(found) > 0 && !slices.ContainsFunc(found, func(f finding.Finding) bool { return f.Outcome != finding.Clear })
+	return len(found) > 0 && !slices.ContainsFunc(found, func(f finding.Finding) bool {
+		return f.Outcome != finding.Clear
+	})
 }
 
 // heed is a finding as replies settle and tighten it: of several the gravest

@@ -65,7 +65,8 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedL
 
 // uncovered says what of the axles no clearing row allows, and why the first of it
 // is open.
-func (c *checking) uncovered(code string, q limit.Quantity, clearing []appliedLimit) (open []say.Remark, why finding.Reason) {
+func (c *checking) uncovered(code string, q limit.Quantity, clearing []appliedLimit) (open []say.Remark,
+	why finding.Reason) {
 	note := func(r finding.Reason, says say.Remark) {
 		why, open = cmp.Or(why, r), append(open, says)
 	}
@@ -110,7 +111,9 @@ func (c *checking) runs(q limit.Quantity) []limit.Group {
 // covers reports whether a row allows a run of axles what it weighs.
 func covers(clearing []appliedLimit, run limit.Group) bool {
 	return slices.ContainsFunc(clearing, func(b appliedLimit) bool {
-		return slices.ContainsFunc(b.groups, func(g limit.Group) bool { return g.First == run.First && g.Last == run.Last && g.Limit > 0 })
+		return slices.ContainsFunc(b.groups, func(g limit.Group) bool {
+			return g.First == run.First && g.Last == run.Last && g.Limit > 0
+		})
 	})
 }
 

@@ -96,7 +96,8 @@ func (t *Tables) noneClears(f *finding.Finding, q limit.Quantity, applied []appl
 			best = b
 		}
 	}
-	t.unsettled(f, best.why, say.That("limit.none_clears", "quantity", q, "limit", best.row.Published, "row", best.row.ID, "why", best.rejected), best.settles()...)
+	t.unsettled(f, best.why, say.That("limit.none_clears", "quantity", q, "limit", best.row.Published, "row",
+		best.row.ID, "why", best.rejected), best.settles()...)
 }
 
 // stepOf is the step that settles what is not known of a quantity.
@@ -140,9 +141,11 @@ func (t *Tables) clear(f finding.Finding, q limit.Quantity, applied []appliedLim
 func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLimit, by Uncertainty) finding.Finding {
 	f.Outcome, f.Reason = finding.Review, finding.Uncertain
 	row := applied[slices.IndexFunc(applied, func(b appliedLimit) bool { return b.near })].row
-	says := say.That("limit.nearly_measured", "quantity", q, "value", compared(f), "limit", row.Published, "by", q.Of(by.By))
+	says := say.That("limit.nearly_measured", "quantity", q, "value", compared(f), "limit", row.Published, "by",
+		q.Of(by.By))
 	if by.Designed {
-		says = say.That("limit.nearly_designed", "quantity", q, "value", compared(f), "limit", row.Published, "by", q.Of(by.By))
+		says = say.That("limit.nearly_designed", "quantity", q, "value", compared(f), "limit", row.Published, "by",
+			q.Of(by.By))
 	}
 	f.Says = []say.Remark{says}
 	f.Settles = append([]finding.Step{stepOf(q)}, f.Settles...)
@@ -154,7 +157,8 @@ func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLi
 // says anything of escorts, a second finding says that more may be asked. Where
 // one more would be exceeded within the uncertainty of the measure, a person must
 // decide.
-func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, applied []appliedLimit, by Uncertainty) []finding.Finding {
+func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, applied []appliedLimit,
+	by Uncertainty) []finding.Finding {
 	f.Outcome, f.Reason = finding.Conditional, finding.Exceeded // whatever its rows say, what is beyond one is not clear
 	escortsSaid := false
 	var over []say.Remark
@@ -174,15 +178,16 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, applied []applied
 	more := slices.IndexFunc(applied, func(b appliedLimit) bool { return b.near })
 	if more >= 0 {
 		f.Outcome = finding.Worse(f.Outcome, finding.Review)
-		f.Says = append(f.Says, say.That("limit.nearly_more", "limit", applied[more].row.Published, "quantity", q, "by", q.Of(by.By)))
+		f.Says = append(f.Says, say.That("limit.nearly_more", "limit", applied[more].row.Published, "quantity", q,
+			"by", q.Of(by.By)))
 	}
 	t.rest(&f, applied, func(b appliedLimit) bool { return b.exceeded || more >= 0 && b.near })
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
-			Topic: finding.Limit, Rule: q.Escorts(), Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown, Reason: finding.NoRow,
-			Value: f.Value, Figures: f.Figures, Settles: f.Settles, Citations: f.Citations, Invented: f.Invented,
-			Says: []say.Remark{say.That("limit.escorts_open", "quantity", q)},
+			Topic: finding.Limit, Rule: q.Escorts(), Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown,
+			Reason: finding.NoRow, Value: f.Value, Figures: f.Figures, Settles: f.Settles, Citations: f.Citations,
+			Invented: f.Invented, Says: []say.Remark{say.That("limit.escorts_open", "quantity", q)},
 		})
 	}
 	return out

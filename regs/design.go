@@ -24,7 +24,8 @@ type Answer struct {
 
 // Invented reports whether anything of the answer rests on an invented row.
 func (a Answer) Invented() bool {
-	return a.Next != nil && a.Next.Invented || slices.ContainsFunc(a.Findings, func(f finding.Finding) bool { return f.Invented })
+	return a.Next != nil && a.Next.Invented || slices.ContainsFunc(a.Findings,
+		func(f finding.Finding) bool { return f.Invented })
 }
 
 // NextStep is a threshold above a value, and what is asked beyond it.
@@ -60,7 +61,10 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
 			if len(found) == 0 {
 				continue
 			}
-			out.Answers = append(out.Answers, Answer{Jurisdiction: code, Quantity: q, Findings: found, Next: c.nextStep(code, q), ToClear: c.toClear(code, q, found[0])})
+			out.Answers = append(out.Answers, Answer{
+				Jurisdiction: code, Quantity: q, Findings: found, Next: c.nextStep(code, q),
+				ToClear: c.toClear(code, q, found[0]),
+			})
 		}
 	}
 	return out
@@ -153,7 +157,8 @@ func oneStep(q limit.Quantity) limit.Amount {
 // is looked for by halves. At the greatest of the latter it shows whether the
 // rows beyond which it is say that no escort is asked; below, fewer of them are
 // left to say so, until it is clear.
-func (c *checking) largest(code string, q limit.Quantity, good func([]finding.Finding) bool, most limit.Amount) (limit.Amount, bool) {
+func (c *checking) largest(code string, q limit.Quantity, good func([]finding.Finding) bool,
+	most limit.Amount) (limit.Amount, bool) {
 	var candidates []limit.Amount
 	for _, b := range c.applied(code, q) {
 		if a := under(b.row); a > 0 && a <= most {
@@ -177,7 +182,8 @@ func isClear(found []finding.Finding) bool { return found[0].Outcome == finding.
 // escort, a person's decision or a condition.
 func asksNobody(found []finding.Finding) bool {
 	return !slices.ContainsFunc(found, func(f finding.Finding) bool {
-		return f.Outcome == finding.Forbidden || f.Outcome == finding.Review || f.Demands.Escorts() > 0 || len(f.Demands.Conditions) > 0
+		return f.Outcome == finding.Forbidden || f.Outcome == finding.Review || f.Demands.Escorts() > 0 ||
+			len(f.Demands.Conditions) > 0
 	})
 }
 
@@ -232,19 +238,23 @@ func unescorted(found []finding.Finding) bool {
 	return len(found) > 0 && asksNobody(found)
 }
 
-func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quantity, good func([]finding.Finding) bool) Largest {
+func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quantity,
+	good func([]finding.Finding) bool) Largest {
 	out := Largest{Quantity: q}
 	places := map[string]*checking{}
 	for _, code := range codes {
 		c := (&checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}).exactly()
 		places[code] = c
-		out.Invented = out.Invented || slices.ContainsFunc(c.applied(code, q), func(b appliedLimit) bool { return b.row.Status == finding.Invented })
+		out.Invented = out.Invented || slices.ContainsFunc(c.applied(code, q), func(b appliedLimit) bool {
+			return b.row.Status == finding.Invented
+		})
 	}
 	least := limit.Amount(math.MaxInt64)
 	for settled := false; !settled; { // what is good in one place may not be in another that allows more
 		settled = true
 		for _, code := range codes {
-			if slices.Contains(out.NotEstablished, code) || least < math.MaxInt64 && good(places[code].with(q, least).quantity(code, q)) {
+			if slices.Contains(out.NotEstablished, code) ||
+				least < math.MaxInt64 && good(places[code].with(q, least).quantity(code, q)) {
 				continue
 			}
 			most, ok := places[code].largest(code, q, good, least)

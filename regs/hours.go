@@ -31,7 +31,8 @@ func (c *checking) hours(key string, permitted bool) []finding.Finding {
 		}
 		out = append(out, c.kept(r, applies, hangs))
 		_, all := c.holds(r.From, r.To)
-		firm = firm || all && applies == limit.Yes && r.Open != nil && c.firm(r.Proof) && !rows.IsRival(r.ID, r.Status) && r.Jurisdiction == key
+		firm = firm || all && applies == limit.Yes && r.Open != nil && c.firm(r.Proof) && !rows.IsRival(
+			r.ID, r.Status) && r.Jurisdiction == key
 	}
 	if permitted && !firm {
 		out = append(out, finding.Finding{
@@ -67,7 +68,9 @@ func (c *checking) binds(r *window.Hours, permitted bool) (limit.Applies, []say.
 	note(somewhere, r.Roads.Doubt(c.p.Roads))
 	if r.When != "" {
 		state := c.during(r.Times, r.Calendar)
-		holds := map[window.State]limit.Applies{window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps}
+		holds := map[window.State]limit.Applies{
+			window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps,
+		}
 		note(holds[state], say.That("hangs.time", "when", r.When))
 	}
 	return applies, hangs
@@ -84,7 +87,8 @@ func (c *checking) beyond(s window.Sizes) (limit.Applies, []say.Remark) {
 		q    limit.Quantity
 		size *limit.Amount
 	}{
-		{limit.Height, amount(s.Height)}, {limit.Width, amount(s.Width)}, {limit.CombinationLength, amount(s.Length)}, {limit.GrossMass, amount(s.Mass)},
+		{limit.Height, amount(s.Height)}, {limit.Width, amount(s.Width)}, {limit.CombinationLength, amount(s.Length)},
+		{limit.GrossMass, amount(s.Mass)},
 	} {
 		if one.size == nil {
 			continue

@@ -24,7 +24,8 @@ func (t *Tables) Obstacles(table, id string, at time.Time) []say.Remark {
 		}
 	case window.HoursTable().Name:
 		if r := withID(t.given.Hours, id, func(r *window.Hours) string { return r.ID }); r != nil {
-			return append(standing(obstacle{say.That("row.no_hours"), r.Open == nil}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
+			return append(standing(obstacle{say.That("row.no_hours"), r.Open == nil}),
+				t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
 		}
 	case clearance.Structures().Name:
 		if s := withID(t.given.Clearances, id, func(s *clearance.Structure) string { return s.ID }); s != nil {
@@ -32,7 +33,8 @@ func (t *Tables) Obstacles(table, id string, at time.Time) []say.Remark {
 		}
 	case duty.Table().Name:
 		if r := withID(t.given.Duty, id, func(r *duty.Row) string { return r.ID }); r != nil {
-			return append(standing(obstacle{say.That("row.note_to_read", "note", r.Note), r.Note != ""}), t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
+			return append(standing(obstacle{say.That("row.note_to_read", "note", r.Note), r.Note != ""}),
+				t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
 		}
 	}
 	return nil
@@ -56,7 +58,8 @@ func standing(all ...obstacle) []say.Remark {
 
 func (t *Tables) proofObstacles(id, jurisdiction string, p rows.Proof, at time.Time) []say.Remark {
 	return standing(
-		obstacle{say.That("row.country"), len(jurisdiction) == 2}, obstacle{say.That("row.rival"), rows.IsRival(id, p.Status)},
+		obstacle{say.That("row.country"), len(jurisdiction) == 2},
+		obstacle{say.That("row.rival"), rows.IsRival(id, p.Status)},
 		obstacle{say.That("row.stale"), p.Stale(at, t.Term)}, obstacle{say.That("row.unverified"), !p.Status.Trusted()},
 	)
 }
@@ -89,7 +92,8 @@ func (t *Tables) structureObstacles(s *clearance.Structure, at time.Time) []say.
 		obstacle{say.That("structure.to_read", "words", s.Words+s.Wind), s.Words+s.Wind != ""},
 		obstacle{say.Text(s.Doubt), s.Doubt != ""}, obstacle{old, !old.None()},
 		obstacle{say.That("structure.no_place"), s.Unplaced}, obstacle{say.That("row.ended"), s.Expired(at)},
-		obstacle{say.That("row.rival"), rows.IsRival(s.ID, s.Status)}, obstacle{say.That("row.unverified"), !s.Status.Trusted()},
+		obstacle{say.That("row.rival"), rows.IsRival(s.ID, s.Status)},
+		obstacle{say.That("row.unverified"), !s.Status.Trusted()},
 	)
 }
 

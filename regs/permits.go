@@ -139,7 +139,9 @@ func (t *Tables) offers(n *Need, v Vehicle, p Passage) {
 	subjects := subjectsOf(n.Because, v.Kind, p.Findings)
 	wants := []string{}
 	for _, row := range t.permits[t.key(n.Jurisdiction)] {
-		if !slices.ContainsFunc(row.For, func(s permit.Subject) bool { return slices.Contains(subjects, s) }) || surelyWithin(v, row) {
+		if !slices.ContainsFunc(row.For, func(s permit.Subject) bool {
+			return slices.Contains(subjects, s)
+		}) || surelyWithin(v, row) {
 			continue
 		}
 		o := Offer{Permit: row, Row: row.Finding(row.ID, t.Revision, "")}
@@ -204,7 +206,8 @@ func surelyWithin(v Vehicle, row *permit.Permit) bool {
 
 // basics are the measurements that an application wants where its row does not
 // say which (common practice, no source).
-var basics = []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass, limit.RearOverhang}
+var basics = []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength,
+	limit.GrossMass, limit.RearOverhang}
 
 func sizes(v Vehicle, wants []string) []Size {
 	var out []Size

@@ -153,9 +153,11 @@ func NewTables(revision string, rows Rows, before *Tables) *Tables {
 	for _, h := range rows.Holidays {
 		t.calendars[h.Calendar] = append(t.calendars[h.Calendar], h)
 	}
-	t.towns = towns(slices.Collect(maps.Keys(t.rows)), slices.Collect(maps.Keys(t.hours)), slices.Collect(maps.Keys(t.notices)))
+	t.towns = towns(slices.Collect(maps.Keys(t.rows)), slices.Collect(maps.Keys(t.hours)),
+		slices.Collect(maps.Keys(t.notices)))
 	t.offices = map[string]*permit.Office{}
-	for _, o := range rows.Offices { // by id: of an office and the one that an upgrade brought beside it, the user's counts
+	// by id: of an office and the one that an upgrade brought beside it, the user's counts
+	for _, o := range rows.Offices {
 		if key := t.key(o.Jurisdiction); t.offices[key] == nil {
 			t.offices[key] = o
 		}

@@ -87,7 +87,8 @@ func (c *canvas) attributes(l look) string {
 func (c *canvas) rect(a, b point, l look, name string) {
 	c.cover(a, b)
 	fmt.Fprintf(&c.shapes, `<rect x="%s" y="%s" width="%s" height="%s" %s>%s</rect>`+"\n",
-		number(min(a.x, b.x)), number(min(a.y, b.y)), number(max(a.x-b.x, b.x-a.x)), number(max(a.y-b.y, b.y-a.y)), c.attributes(l), named(name))
+		number(min(a.x, b.x)), number(min(a.y, b.y)), number(max(a.x-b.x, b.x-a.x)), number(max(a.y-b.y, b.y-a.y)),
+		c.attributes(l), named(name))
 }
 
 // line draws a line through points.
@@ -97,12 +98,14 @@ func (c *canvas) line(l look, name string, points ...point) {
 	for _, p := range points {
 		at = append(at, number(p.x)+","+number(p.y))
 	}
-	fmt.Fprintf(&c.shapes, `<polyline points="%s" %s>%s</polyline>`+"\n", strings.Join(at, " "), c.attributes(l), named(name))
+	fmt.Fprintf(&c.shapes, `<polyline points="%s" %s>%s</polyline>`+"\n", strings.Join(at, " "), c.attributes(l),
+		named(name))
 }
 
 func (c *canvas) circle(middle point, radius mm, l look) {
 	c.cover(point{middle.x - radius, middle.y - radius}, point{middle.x + radius, middle.y + radius})
-	fmt.Fprintf(&c.shapes, `<circle cx="%s" cy="%s" r="%s" %s/>`+"\n", number(middle.x), number(middle.y), number(radius), c.attributes(l))
+	fmt.Fprintf(&c.shapes, `<circle cx="%s" cy="%s" r="%s" %s/>`+"\n", number(middle.x), number(middle.y),
+		number(radius), c.attributes(l))
 }
 
 func named(name string) string {
@@ -135,7 +138,8 @@ func (c *canvas) letters(at point, a anchor, words string, size float64) {
 		left -= w
 	}
 	c.cover(point{left, at.y - c.font*mm(size)}, point{left + w, at.y + 0.3*c.font})
-	fmt.Fprintf(&c.words, `<text x="%s" y="%s" text-anchor="%s" font-size="%s">%s</text>`+"\n", number(at.x), number(at.y), a, number(c.font*mm(size)), escape(words))
+	fmt.Fprintf(&c.words, `<text x="%s" y="%s" text-anchor="%s" font-size="%s">%s</text>`+"\n", number(at.x),
+		number(at.y), a, number(c.font*mm(size)), escape(words))
 }
 
 // wide is about how wide words are, rather too much than too little: the letters
@@ -159,10 +163,12 @@ func (c *canvas) place(o *canvas, by point) {
 		return
 	}
 	c.cover(point{o.least.x + by.x, o.least.y + by.y}, point{o.most.x + by.x, o.most.y + by.y})
-	fmt.Fprintf(&c.shapes, `<g transform="translate(%s %s)">`+"\n%s%s</g>\n", number(by.x), number(by.y), o.shapes.String(), o.body())
+	fmt.Fprintf(&c.shapes, `<g transform="translate(%s %s)">`+"\n%s%s</g>\n",
+		number(by.x), number(by.y), o.shapes.String(), o.body())
 }
 
 // body is the group of all words.
 func (c *canvas) body() string {
-	return `<g fill="#1a1a1a" stroke="#ffffff" stroke-width="` + number(c.font/4) + `" paint-order="stroke" stroke-linejoin="round">` + "\n" + c.words.String() + "</g>\n"
+	return `<g fill="#1a1a1a" stroke="#ffffff" stroke-width="` + number(c.font/4) +
+		`" paint-order="stroke" stroke-linejoin="round">` + "\n" + c.words.String() + "</g>\n"
 }

@@ -34,7 +34,8 @@ func (v *view) behind(u rig.Unit, states []rig.Measures) {
 		v.missing = append(v.missing, "unit: not drawn, neither its outline nor both its width and its height are known")
 	default:
 		v.shapes = append(v.shapes, boxed(-wide/2, wide/2, *high, "unit, outline not described"))
-		v.missing = append(v.missing, "unit: outline not described, the dotted box is of its width and height, its middle taken for the middle line")
+		v.missing = append(v.missing, "unit: outline not described, the dotted box is of its width and height, "+
+			"its middle taken for the middle line")
 	}
 	v.shapes, v.strikes = append(v.shapes, shapes...), strikes
 	v.across(u, states[0])
@@ -88,7 +89,8 @@ func (v *view) wheelsOf(i int, a rig.Axle) {
 	case a.Track != nil:
 		outer = (*a.Track + tire) / 2
 	default:
-		v.missing = append(v.missing, fmt.Sprintf("wheels of axle %d: not drawn, neither its track nor its width over tires is known", i+1))
+		v.missing = append(v.missing, fmt.Sprintf("wheels of axle %d: not drawn, neither its track nor its "+
+			"width over tires is known", i+1))
 		return
 	}
 	left, right := rect{-outer, -outer + tire, 0, 2 * wheelRadius}, rect{outer - tire, outer, 0, 2 * wheelRadius}

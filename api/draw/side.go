@@ -71,7 +71,9 @@ func from(u rig.Unit) string {
 
 // running adds the coupling point and the axles of a unit with what they carry.
 func (v *view) running(u rig.Unit, s rig.Statics) {
-	v.loads = append(v.loads, load{what: "coupling", where: "its height is not given", carries: carries(s.Coupling), coupling: true})
+	v.loads = append(v.loads, load{
+		what: "coupling", where: "its height is not given", carries: carries(s.Coupling), coupling: true,
+	})
 	if len(u.Frame.Axles) == 0 {
 		v.lastAxle(u)
 		return
@@ -104,7 +106,9 @@ func (v *view) lastAxle(u rig.Unit) {
 
 func (v *view) axle(at measure.Length, name string, on measure.Known[rig.Estimate]) {
 	v.wheels = append(v.wheels, rect{at - wheelRadius, at + wheelRadius, 0, 2 * wheelRadius})
-	v.loads = append(v.loads, load{at: at, what: name, where: figure(max(at, -at)) + fromCoupling(at), carries: carries(on)})
+	v.loads = append(v.loads, load{
+		at: at, what: name, where: figure(max(at, -at)) + fromCoupling(at), carries: carries(on),
+	})
 }
 
 func fromCoupling(at measure.Length) string {

@@ -79,6 +79,7 @@ func clearOf(taken []point, p point, apart mm) point {
 // quarter fills a quarter of a circle, to the upper right of its middle, or with a
 // radius below 0 to the lower left.
 func (c *canvas) quarter(m point, radius mm) {
-	fmt.Fprintf(&c.shapes, `<path d="M%s %s v%s a%s %s 0 0 1 %s %s z" %s/>`+"\n", number(m.x), number(m.y), number(-radius),
+	fmt.Fprintf(&c.shapes, `<path d="M%s %s v%s a%s %s 0 0 1 %s %s z" %s/>`+"\n", number(m.x), number(m.y),
+		number(-radius),
 		number(max(radius, -radius)), number(max(radius, -radius)), number(radius), number(radius), c.attributes(filled))
 }

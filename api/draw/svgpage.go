@@ -205,8 +205,10 @@ func (c *canvas) document(title string) string {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="%s %s %s %s" role="img"`+
 		` font-family="Helvetica, Arial, sans-serif">`+"\n",
 		number(a.x), number(a.y), number(w), number(h))
-	fmt.Fprintf(&b, "<title>%s</title>\n<desc>%s</desc>\n", escape(title), escape("1 unit of the view box is 1 mm. "+footer))
-	fmt.Fprintf(&b, `<rect x="%s" y="%s" width="%s" height="%s" fill="%s"/>`+"\n", number(a.x), number(a.y), number(w), number(h), paper)
+	fmt.Fprintf(&b, "<title>%s</title>\n<desc>%s</desc>\n",
+		escape(title), escape("1 unit of the view box is 1 mm. "+footer))
+	fmt.Fprintf(&b, `<rect x="%s" y="%s" width="%s" height="%s" fill="%s"/>`+"\n", number(a.x), number(a.y),
+		number(w), number(h), paper)
 	b.WriteString(c.shapes.String() + c.body() + "</svg>\n")
 	return b.String()
 }

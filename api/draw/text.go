@@ -43,7 +43,8 @@ func (p plan) text(columns int) string {
 	return b.String()
 }
 
-const textKey = "Heavy lines: as it travels. Light: movable, as it travels. Dashed: only while it stands. Dotted: not described, overall size only. O: wheel. ⊕: centre of gravity. ×: sticks out if forgotten."
+const textKey = "Heavy lines: as it travels. Light: movable, as it travels. Dashed: only while it stands. " +
+	"Dotted: not described, overall size only. O: wheel. ⊕: centre of gravity. ×: sticks out if forgotten."
 
 // list is what stands at the letters under the ground, and what is not drawn.
 func (v view) list(s raster) []string {

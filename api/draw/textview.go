@@ -115,7 +115,8 @@ func (g *grid) tag(sh shape, s raster) {
 	words := strconv.Itoa(sh.tag)
 	a, b := s.cell(spot{sh.left, sh.bottom}), s.cell(spot{sh.right, sh.top})
 	m := s.cell(sh.middle())
-	for _, at := range []cell{m, {m.column + 2, m.row}, {b.column + 1, m.row}, {a.column - len(words), m.row}, {m.column, b.row + 1}, {b.column + 1, b.row}, {a.column - len(words), b.row}} {
+	for _, at := range []cell{m, {m.column + 2, m.row}, {b.column + 1, m.row}, {a.column - len(words), m.row},
+		{m.column, b.row + 1}, {b.column + 1, b.row}, {a.column - len(words), b.row}} {
 		if g.free(at, len(words)) {
 			g.words(at, words)
 			return

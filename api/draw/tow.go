@@ -12,7 +12,8 @@ import (
 func (v *view) tow(t rig.Tow, s rig.Statics) {
 	v.body(t)
 	if t.CouplingAt == nil || len(t.Truck.Axles) == 0 {
-		v.missing = append(v.missing, "axles of the tow vehicle: not drawn, they or where its coupling sits are not described")
+		v.missing = append(v.missing, "axles of the tow vehicle: not drawn, they or where its coupling sits are "+
+			"not described")
 		return
 	}
 	for i, a := range t.Truck.Axles {
@@ -28,14 +29,18 @@ func (v *view) body(t rig.Tow) {
 		v.missing = append(v.missing, "tow vehicle: not drawn, its "+unknownOf(t)+" not known")
 		return
 	case t.FrontToCoupling == nil:
-		v.missing = append(v.missing, fmt.Sprintf("tow vehicle: not drawn, where the coupling sits in its %s is not known", figure(*t.Length)))
+		v.missing = append(v.missing, fmt.Sprintf("tow vehicle: not drawn, where the coupling sits in its %s is "+
+			"not known", figure(*t.Length)))
 		return
 	}
 	front := -*t.FrontToCoupling
 	rear := front + *t.Length
 	if cab := t.CabToCoupling; cab != nil && front < -*cab && -*cab <= rear {
-		v.shapes = append(v.shapes, shape{rect: rect{front, -*cab, 0, *t.Height}, name: "cab of the tow vehicle", open: true}, bed(-*cab, rear))
-		v.missing = append(v.missing, "tow vehicle: how high it is behind its cab is not known, the dotted box there is as high as the wheels")
+		v.shapes = append(v.shapes, shape{
+			rect: rect{front, -*cab, 0, *t.Height}, name: "cab of the tow vehicle", open: true,
+		}, bed(-*cab, rear))
+		v.missing = append(v.missing, "tow vehicle: how high it is behind its cab is not known, the dotted box "+
+			"there is as high as the wheels")
 		return
 	}
 	v.shapes = append(v.shapes, boxed(front, rear, *t.Height, "tow vehicle, outline not described"))

@@ -153,7 +153,8 @@ func centreWords(c rig.CentreOfGravity) string {
 	for i, d := range []struct {
 		of         rig.Centre
 		where, far string
-	}{{c.Along, "behind the coupling", "along the unit"}, {c.Across, "right of the middle line", "across it"}, {c.Up, "above the ground", "its height"}} {
+	}{{c.Along, "behind the coupling", "along the unit"}, {c.Across, "right of the middle line", "across it"},
+		{c.Up, "above the ground", "its height"}} {
 		if i > 0 {
 			out += "; "
 		}

@@ -25,8 +25,8 @@ func tripFeatures(w io.Writer, p *trip.Plan) error {
 		f := geojson.NewFeature(p.Legs[i].Line)
 		f.Properties = geojson.Properties{
 			"leg": i + 1, "from": leg.From, "to": leg.To, "jurisdictions": leg.Jurisdictions, "roads": leg.Roads,
-			"length_m": leg.LengthM, "outcome": leg.Verdict.Outcome, "unknowns": leg.Verdict.Unknowns, "unmatched": leg.Unmatched,
-			"mark": leg.Mark,
+			"length_m": leg.LengthM, "outcome": leg.Verdict.Outcome, "unknowns": leg.Verdict.Unknowns,
+			"unmatched": leg.Unmatched, "mark": leg.Mark,
 		}
 		fc.Append(f)
 		for _, s := range leg.Structures {

@@ -175,7 +175,8 @@ func (t *text) timeAndFuel() {
 	if !p.Fuel.Unknown.None() {
 		t.line("  fuel UNKNOWN: %s", t.in.Say(p.Fuel.Unknown))
 	} else {
-		t.line("  fuel %s to %s; drag, tires, air and climbs are not known well, so plan with the higher figure and a reserve", p.Fuel.Low, p.Fuel.High)
+		t.line("  fuel %s to %s; drag, tires, air and climbs are not known well, so plan with the higher figure "+
+			"and a reserve", p.Fuel.Low, p.Fuel.High)
 	}
 	for i, l := range p.Legs {
 		if !l.Fuel.Unknown.None() {

@@ -309,7 +309,8 @@ func (t *text) underneath(clears measure.Known[rig.Underneath]) {
 	t.line("  %s%.2f m under the middle of %.2f m between supports: it passes crests of %.0f m radius and more",
 		invented, float64(u.Clearance), float64(u.Span), float64(u.Crest))
 	if u.Crossing > 0 {
-		t.line("  %sthe steepest level crossing within the usual standard needs %.3f m; crossings that keep to none are not listed anywhere", invented, float64(u.Crossing))
+		t.line("  %sthe steepest level crossing within the usual standard needs %.3f m; crossings that keep to "+
+			"none are not listed anywhere", invented, float64(u.Crossing))
 	} else {
 		t.line("  UNKNOWN: the usual standard of level crossings says nothing of so long a span")
 	}

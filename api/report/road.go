@@ -31,7 +31,8 @@ func (t *text) holding(h rig.Holding) {
 	for _, d := range asked.Demands {
 		e := entry{invented: t.plan.Invented, cells: []string{
 			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, cmp.Or(string(d.Kind),
-				"kind not given")), newtons(d.PullUp), t.in.Term(d.PullUpCase), newtons(d.PushAside), t.in.Term(d.PushAsideCase), t.in.Term(d.Status()),
+				"kind not given")), newtons(d.PullUp), t.in.Term(d.PullUpCase), newtons(d.PushAside),
+			t.in.Term(d.PushAsideCase), t.in.Term(d.Status()),
 		}}
 		if uses, ok := d.Uses(); ok {
 			e.cells[5] = fmt.Sprintf("%.0f %% of its rating", 100*uses)
@@ -138,7 +139,8 @@ func (t *text) pulled(r *driving.Drive, most int) {
 	case !r.Tank.Unknown.None():
 		t.line("  UNKNOWN: how far the tank goes: %s", t.in.Say(r.Tank.Unknown))
 	case len(r.Tank.Stops) == 0 && r.FlatRoad > 0:
-		t.line("  %s%s of the tank, without its reserve, are enough by the high figure if %s of the way are as level as they were taken", invented, r.Tank.Usable, r.FlatRoad)
+		t.line("  %s%s of the tank, without its reserve, are enough by the high figure if %s of the way are as "+
+			"level as they were taken", invented, r.Tank.Usable, r.FlatRoad)
 	case len(r.Tank.Stops) == 0:
 		t.line("  %s%s of the tank, without its reserve, are enough by the high figure: they would go %s", invented,
 			r.Tank.Usable, r.Tank.Range)

@@ -37,7 +37,8 @@ func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
 	t.difference(r.Difference)
 	t.reasons(r)
 	t.heading("More")
-	t.line("  What the law asks on a way, what hangs over it and whom to ask, the command plan prints of the best one, and --json of all.")
+	t.line("  What the law asks on a way, what hangs over it and whom to ask, the command plan prints of the " +
+		"best one, and --json of all.")
 	t.list("Taken for granted", t.in.Each(r.Best.Assumptions))
 	t.list("Cautions", t.in.Each(r.Best.Cautions))
 	t.data(r.Best.About.Revision, r.Best.Tables, attributions)
@@ -108,7 +109,8 @@ func (t *text) ways(r *trip.Routes) {
 	case r.Difference == nil && !r.Best.Passable:
 		apart = append(apart, "unhindered: the way above, which is SHUT to the rig")
 	case r.Difference == nil:
-		apart = append(apart, "unhindered: nothing that is known makes the rig leave the way that it would take if no structure and no sign shut it out")
+		apart = append(apart, "unhindered: nothing that is known makes the rig leave the way that it would take "+
+			"if no structure and no sign shut it out")
 	}
 	if r.Without != nil {
 		entries = append(entries, optionEntry("permit-free", r.Without))
@@ -239,7 +241,8 @@ func (t *text) bent(r *choosing.Reasons) {
 		t.line("  only together these cost %s:", spent(g.Costs))
 		t.barriers(g.Barriers)
 	default:
-		t.line("  these cost nothing by themselves, alone or together, but with those above: lifting all of them saves %s:", spent(g.Saves))
+		t.line("  these cost nothing by themselves, alone or together, but with those above: lifting all of "+
+			"them saves %s:", spent(g.Saves))
 		t.barriers(g.Barriers)
 	}
 }
@@ -292,7 +295,8 @@ func (t *text) closing(r *choosing.Reasons, invented bool) {
 		t.line("  no other size in one measurement alone was found that passes")
 	}
 	for _, n := range r.Nearest {
-		t.line("  %swith a %s of %s at the most it would pass, all else as it is; the rig has %s. What then limits it: %s", marked(invented), n.Quantity, n.Most, n.Is, t.in.Say(n.By))
+		t.line("  %swith a %s of %s at the most it would pass, all else as it is; the rig has %s. What then "+
+			"limits it: %s", marked(invented), n.Quantity, n.Most, n.Is, t.in.Say(n.By))
 	}
 }
 

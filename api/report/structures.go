@@ -39,7 +39,8 @@ func (t *text) structures() {
 	case !any && lacks:
 		t.line("  none was given for this way, and the network knows none: what hangs over it is UNKNOWN")
 	case lacks:
-		t.line("  Only the structures that were given are listed; the network knows no others, which does not mean that there are none.")
+		t.line("  Only the structures that were given are listed; the network knows no others, which does not " +
+			"mean that there are none.")
 	case !any:
 		t.line("  the network has none over this way, which does not mean that there are none")
 	default:

@@ -29,7 +29,9 @@ func (s *Service) FindPlaces(start string) wire.Places {
 	const most = 20
 	out := wire.Places{Places: []wire.Place{}, Attribution: wire.CreditOf("places")}
 	for _, p := range s.Places.Search(start, most) {
-		out.Places = append(out.Places, wire.Place{Name: p.Name, Jurisdiction: p.Jurisdiction, Lat: p.Point.Lat(), Lon: p.Point.Lon()})
+		out.Places = append(out.Places, wire.Place{
+			Name: p.Name, Jurisdiction: p.Jurisdiction, Lat: p.Point.Lat(), Lon: p.Point.Lon(),
+		})
 	}
 	return out
 }
@@ -40,7 +42,8 @@ func (s *Service) Limits(jurisdiction, quantity string) (wire.Limits, error) {
 	tables, q := s.Newest(), limit.Quantity(quantity)
 	if q != "" && !slices.Contains(limit.Quantities(), q) {
 		return wire.Limits{}, wire.Refuse(wire.FieldError{
-			Field: "quantity", Value: quantity, Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities()),
+			Field: "quantity", Value: quantity,
+			Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities()),
 		})
 	}
 	jurisdiction = strings.TrimSpace(jurisdiction)
@@ -48,13 +51,15 @@ func (s *Service) Limits(jurisdiction, quantity string) (wire.Limits, error) {
 		code = strings.ToUpper(code)
 		if _, known := s.Planner.Areas.ByCode(code); !known && len(tables.Rows(code)) == 0 {
 			return wire.Limits{}, wire.Refuse(wire.FieldError{
-				Field: "jurisdiction", Value: jurisdiction, Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON",
+				Field: "jurisdiction", Value: jurisdiction,
+				Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON",
 			})
 		}
 		jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
 	}
 	out := wire.Limits{
-		Revision: tables.Revision, Limits: []wire.Limit{}, Attribution: wire.CreditOf("tables"), Caution: phrase.English().Say(trip.Cautions()[0]) + " No row is not no rule.",
+		Revision: tables.Revision, Limits: []wire.Limit{},
+		Attribution: wire.CreditOf("tables"), Caution: phrase.English().Say(trip.Cautions()[0]) + " No row is not no rule.",
 	}
 	for _, r := range tables.Rows(jurisdiction) {
 		if q == "" || r.Quantity == q {
@@ -86,11 +91,15 @@ func Parts() (*wire.PartList, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &wire.PartList{Revision: c.Revision, Parts: []wire.PartEntry{}, Caution: "Weigh what can be weighed: a sum of parts is a guess with a spread."}
+	out := &wire.PartList{
+		Revision: c.Revision, Parts: []wire.PartEntry{},
+		Caution: "Weigh what can be weighed: a sum of parts is a guess with a spread.",
+	}
 	for _, r := range c.All() {
 		out.Parts = append(out.Parts, wire.PartEntry{
-			ID: r.ID, Name: r.Name, Group: string(r.Group), Per: string(r.Per), LowKG: r.Low.Kilograms(), TypicalKG: r.Typical.Kilograms(), HighKG: r.High.Kilograms(),
-			Published: r.Published, Note: r.Note, Status: string(r.Status), Source: r.Cite(),
+			ID: r.ID, Name: r.Name, Group: string(r.Group), Per: string(r.Per), LowKG: r.Low.Kilograms(),
+			TypicalKG: r.Typical.Kilograms(), HighKG: r.High.Kilograms(), Published: r.Published, Note: r.Note,
+			Status: string(r.Status), Source: r.Cite(),
 		})
 	}
 	return out, nil

@@ -56,7 +56,8 @@ func uncertain(v regs.Vehicle) []string {
 			if u.Designed {
 				basis = "designed"
 			}
-			out = append(out, fmt.Sprintf("the %s is %s and may turn out %s more: so much is kept before each limit, and in the largest %s", word, basis, q.Of(u.By).Up(), word))
+			out = append(out, fmt.Sprintf("the %s is %s and may turn out %s more: so much is kept before each "+
+				"limit, and in the largest %s", word, basis, q.Of(u.By).Up(), word))
 		}
 	}
 	return out

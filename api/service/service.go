@@ -61,13 +61,17 @@ func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, e
 		return p, nil
 	}
 	if s.Past == nil {
-		return nil, &measure.FieldError{Field: "tables_revision", Value: fmt.Sprint(revision), Problem: "no earlier tables are kept here", Fix: "leave it out"}
+		return nil, &measure.FieldError{
+			Field: "tables_revision", Value: fmt.Sprint(revision), Problem: "no earlier tables are kept here",
+			Fix: "leave it out",
+		}
 	}
 	t, err := s.Past(ctx, revision)
 	var none *store.NoRevisionError
 	if errors.As(err, &none) {
 		return nil, wire.Refuse(wire.FieldError{
-			Field: "tables_revision", Value: revision, Problem: none.Error(), Fix: "give a number that /v1/revisions or wayhouse rules history lists",
+			Field: "tables_revision", Value: revision,
+			Problem: none.Error(), Fix: "give a number that /v1/revisions or wayhouse rules history lists",
 		})
 	}
 	if err != nil {
@@ -79,7 +83,8 @@ func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, e
 }
 
 // read reads a request against what is known, and finds the planner that it is for.
-func read[R any](ctx context.Context, s *Service, refused *wire.Refusal, revision int, read func(wire.Known) (R, error)) (out R, p *trip.Planner, err error) {
+func read[R any](ctx context.Context, s *Service, refused *wire.Refusal, revision int,
+	read func(wire.Known) (R, error)) (out R, p *trip.Planner, err error) {
 	known := wire.Known{Places: s.Places, Areas: s.Planner.Areas, Tables: s.Newest(), Now: s.Clock(), Refused: refused}
 	if out, err = read(known); err == nil {
 		p, err = s.plannerAt(ctx, revision)

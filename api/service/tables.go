@@ -72,7 +72,8 @@ func (t *Tables) Change(ctx context.Context, r wire.Reason, edits ...store.Edit)
 }
 
 // Import takes a file of rows in, all or none, and tells what differs.
-func (t *Tables) Import(ctx context.Context, r wire.Reason, q store.Import, differs func(store.Difference)) (store.Imported, error) {
+func (t *Tables) Import(ctx context.Context, r wire.Reason, q store.Import,
+	differs func(store.Difference)) (store.Imported, error) {
 	if !q.Dry {
 		if err := t.may(r); err != nil {
 			return store.Imported{}, err
@@ -88,7 +89,8 @@ func (t *Tables) Import(ctx context.Context, r wire.Reason, q store.Import, diff
 
 // Make makes a proposal true unless it is dry or nothing differs; made tells which.
 // Otherwise the revision is the one that it was worked out for.
-func (t *Tables) Make(ctx context.Context, r wire.Reason, p store.Proposal, dry bool) (revision store.Revision, made bool, err error) {
+func (t *Tables) Make(ctx context.Context, r wire.Reason, p store.Proposal,
+	dry bool) (revision store.Revision, made bool, err error) {
 	if dry || len(p.Edits) == 0 {
 		return store.Revision{Number: p.Revision}, false, nil
 	}
@@ -105,7 +107,8 @@ func (t *Tables) Restore(ctx context.Context, q wire.RestoreRequest) (store.Revi
 	var nothing *store.EditError
 	if errors.As(err, &nothing) && nothing.ID == "" {
 		return made, wire.Refuse(wire.FieldError{
-			Field: "revision", Value: q.Revision, Problem: nothing.Problem, Fix: "the rows are as they were at that revision already",
+			Field: "revision", Value: q.Revision,
+			Problem: nothing.Problem, Fix: "the rows are as they were at that revision already",
 		})
 	}
 	if err == nil {
@@ -124,13 +127,15 @@ type Verified struct {
 
 // Verify says that somebody read a row in its source, as it was at a revision; 0 is
 // the newest.
-func (t *Tables) Verify(ctx context.Context, table, id string, was int, q wire.VerifyRequest) (out Verified, err error) {
+func (t *Tables) Verify(ctx context.Context, table, id string, was int,
+	q wire.VerifyRequest) (out Verified, err error) {
 	kept, err := t.Row(ctx, table, id)
 	if err != nil {
 		return out, err
 	}
 	edit, err := t.Verification(ctx, table, id, map[string]string{
-		"source": q.Source, "section": q.Section, "source_year": q.Year, "source_url": q.URL, "read_on": q.ReadOn, "published": q.Published, "threshold": q.Threshold,
+		"source": q.Source, "section": q.Section, "source_year": q.Year, "source_url": q.URL,
+		"read_on": q.ReadOn, "published": q.Published, "threshold": q.Threshold,
 	})
 	if err != nil {
 		return out, err
@@ -161,7 +166,9 @@ func CheckRow(table, prefix string, r rows.Record) error {
 	}
 	var cell *rows.CellError
 	if err = named.Check(r); errors.As(err, &cell) {
-		return wire.Refuse(wire.FieldError{Field: prefix + cell.Column, Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix})
+		return wire.Refuse(wire.FieldError{
+			Field: prefix + cell.Column, Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,
+		})
 	}
 	return err
 }

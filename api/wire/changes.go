@@ -12,7 +12,9 @@ type Reason struct {
 func (r Reason) Check() error {
 	for _, f := range []struct{ name, text string }{{"who", r.Who}, {"why", r.Why}} {
 		if strings.TrimSpace(f.text) == "" {
-			return Refuse(FieldError{Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it"})
+			return Refuse(FieldError{
+				Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it",
+			})
 		}
 	}
 	return nil

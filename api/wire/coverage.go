@@ -32,7 +32,8 @@ type Blocked struct {
 // NewCoverage says how well tables know each quantity of jurisdictions on a day.
 func NewCoverage(t *regs.Tables, codes []string, on time.Time) *Coverage {
 	out := &Coverage{
-		Revision: t.Revision, Day: on.Format(time.DateOnly), Codes: codes, Caution: "No row is not no rule. The permit office decides.",
+		Revision: t.Revision, Day: on.Format(time.DateOnly), Codes: codes,
+		Caution:  "No row is not no rule. The permit office decides.",
 		Coverage: map[string]map[limit.Quantity]regs.Cover{}, Blocked: map[string]map[limit.Quantity]Blocked{},
 	}
 	for _, code := range codes {

@@ -37,7 +37,10 @@ type Attribution struct {
 func Attributions(texts bool) []Attribution {
 	var out []Attribution
 	for _, s := range data.Sources() {
-		a := Attribution{ID: s.ID, Name: s.Name, From: s.From, Date: s.Date, Attribution: s.Attribution, Licence: s.Licence, Changes: s.Changes}
+		a := Attribution{
+			ID: s.ID, Name: s.Name, From: s.From, Date: s.Date, Attribution: s.Attribution, Licence: s.Licence,
+			Changes: s.Changes,
+		}
 		if texts && s.LicenceFile != "" {
 			raw, err := data.Files.ReadFile(s.LicenceFile)
 			if err != nil {

@@ -29,7 +29,10 @@ func (a Asked[Q]) Err() error {
 func Decode[Q any](raw []byte) Asked[Q] {
 	var said any
 	if err := json.Unmarshal(raw, &said); err != nil {
-		e := FieldError{Field: "body", Value: Short(string(raw)), Problem: "is no JSON: " + err.Error(), Fix: "correct it; /openapi.json has the form"}
+		e := FieldError{
+			Field: "body", Value: Short(string(raw)), Problem: "is no JSON: " + err.Error(),
+			Fix: "correct it; /openapi.json has the form",
+		}
 		var large *json.UnmarshalTypeError
 		if errors.As(err, &large) { // all else fits what takes anything
 			e.Problem = "has a " + large.Value + ", which is beyond all reckoning"

@@ -89,10 +89,11 @@ func newFindings(in []finding.Finding) []Finding {
 	out, english := []Finding{}, phrase.English()
 	for _, f := range in {
 		out = append(out, Finding{
-			Mark: mark(f.Invented), Topic: f.Topic, Rule: f.Rule, Jurisdiction: f.Jurisdiction, Place: english.Say(f.Place),
-			Outcome: f.Outcome, Reason: f.Reason, Demands: newDemands(f.Demands), Value: english.Value(f), Margin: f.Margin.Down(),
-			Summary: english.Summary(f), Says: newRemarks(f.Says, mark(f.Invented)), Ask: english.Ask(f), Settles: newSteps(f.Settles),
-			Rows: newRows(f.Citations),
+			Mark: mark(f.Invented), Topic: f.Topic, Rule: f.Rule, Jurisdiction: f.Jurisdiction,
+			Place: english.Say(f.Place), Outcome: f.Outcome, Reason: f.Reason, Demands: newDemands(f.Demands),
+			Value: english.Value(f), Margin: f.Margin.Down(), Summary: english.Summary(f),
+			Says: newRemarks(f.Says, mark(f.Invented)), Ask: english.Ask(f),
+			Settles: newSteps(f.Settles), Rows: newRows(f.Citations),
 		})
 	}
 	return out
@@ -108,8 +109,10 @@ func newRows(in []finding.Citation) []Citation {
 
 func newRow(r finding.Citation) Citation {
 	return Citation{
-		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision, Published: phrase.English().Figure(r), Status: r.Status, Source: r.Source,
-		Section: r.Section, Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier, Decides: r.Decides, Words: phrase.English().Bearing(r),
+		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision,
+		Published: phrase.English().Figure(r), Status: r.Status, Source: r.Source, Section: r.Section,
+		Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier,
+		Decides: r.Decides, Words: phrase.English().Bearing(r),
 	}
 }
 

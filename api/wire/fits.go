@@ -161,7 +161,8 @@ func (c *checker) many(field string, s *huma.Schema, n int) bool {
 	if s.MaxItems == nil || n <= *s.MaxItems {
 		return true
 	}
-	c.fail(field, nil, fmt.Sprintf("has %d entries, more than %d", n, *s.MaxItems), fmt.Sprintf("give %d at the most", *s.MaxItems))
+	c.fail(field, nil, fmt.Sprintf("has %d entries, more than %d", n, *s.MaxItems),
+		fmt.Sprintf("give %d at the most", *s.MaxItems))
 	return false
 }
 

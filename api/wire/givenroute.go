@@ -182,7 +182,8 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 				}
 				at := orb.Point{*p.Lon, *p.Lat}
 				if k == 0 && len(line) > 0 && geodesic.Between(line[len(line)-1], at) > segmentGap {
-					return nil, fmt.Errorf("has %s between its segments %d and %d: what was driven there is not known", geodesic.Between(line[len(line)-1], at), i, i+1)
+					return nil, fmt.Errorf("has %s between its segments %d and %d: what was driven there is not known",
+						geodesic.Between(line[len(line)-1], at), i, i+1)
 				}
 				line = append(line, at)
 			}

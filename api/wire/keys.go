@@ -86,7 +86,8 @@ func (s *keyScan) object(path string, foreign bool) error {
 			folded = Folded(key.name)
 		}
 		if first, twice := seen[folded]; twice {
-			s.found = append(s.found, RepeatedKey(own, first.name, key.name, first.value, key.value, s.place(first), s.place(key)))
+			s.found = append(s.found, RepeatedKey(own, first.name, key.name, first.value, key.value, s.place(first),
+				s.place(key)))
 			continue
 		}
 		seen[folded] = key
@@ -98,7 +99,8 @@ func (s *keyScan) object(path string, foreign bool) error {
 // place says where a key begins, counted from 1; columns are bytes.
 func (s *keyScan) place(k keyAt) string {
 	before := s.raw[:int(k.after)+bytes.IndexByte(s.raw[k.after:], '"')]
-	return fmt.Sprintf("line %d, column %d", 1+bytes.Count(before, []byte("\n")), len(before)-bytes.LastIndexByte(before, '\n'))
+	return fmt.Sprintf("line %d, column %d", 1+bytes.Count(before, []byte("\n")),
+		len(before)-bytes.LastIndexByte(before, '\n'))
 }
 
 // Folded is a key without its capitals: two that fold to the same are taken for
@@ -107,7 +109,11 @@ func Folded(key string) string { return strings.ToLower(strings.ToUpper(key)) }
 
 // RepeatedKey is the error of a key that stands twice.
 func RepeatedKey(field, first, second, value, other, place, otherPlace string) FieldError {
-	e := FieldError{Field: field, Problem: fmt.Sprintf("stands twice: %s at %s, and %s at %s", value, place, other, otherPlace), Fix: "keep the one that holds"}
+	e := FieldError{
+		Field:   field,
+		Problem: fmt.Sprintf("stands twice: %s at %s, and %s at %s", value, place, other, otherPlace),
+		Fix:     "keep the one that holds",
+	}
 	if first != second {
 		e.Problem = fmt.Sprintf("stands twice: %q %s at %s, and %q %s at %s", first, value, place, second, other, otherPlace)
 		e.Fix = "keep one, in the letters that /openapi.json has"

@@ -60,8 +60,10 @@ type LegalMost struct {
 // NewLadders puts ladders into their wire form.
 func NewLadders(l *trip.Ladders) *Ladders {
 	out := &Ladders{
-		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: phrase.English().Sentences(l.Notice()), From: l.From, To: l.To, Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open), Shut: newLadder(l, l.Shut), Legal: []LegalMost{},
-		Network: newNetwork(l.About), Tables: l.Tables, Cautions: phrase.English().Each(l.Cautions), Attributions: Credits(l.About, false),
+		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: phrase.English().Sentences(l.Notice()),
+		From: l.From, To: l.To, Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open),
+		Shut: newLadder(l, l.Shut), Legal: []LegalMost{}, Network: newNetwork(l.About), Tables: l.Tables,
+		Cautions: phrase.English().Each(l.Cautions), Attributions: Credits(l.About, false),
 	}
 	for _, legal := range l.Legal {
 		out.Legal = append(out.Legal, LegalMost{mark(legal.Invented), legal.Jurisdiction, known(legal.Most.Down())})
@@ -87,8 +89,10 @@ func newLadder(all *trip.Ladders, l choosing.Ladder) Ladder {
 
 func newStep(all *trip.Ladders, s *choosing.Step) LadderStep {
 	out := LadderStep{
-		Mark: mark(all.Invented || s.Invented), By: phrase.English().Say(s.By), Rows: newRows(s.Citations), LengthM: round(float64(s.Length)), Ferry: s.Ferry,
-		Unknowns: append([]string{}, phrase.English().Each(s.Unknowns)...), Jurisdictions: append([]string{}, s.Areas...),
+		Mark: mark(all.Invented || s.Invented), By: phrase.English().Say(s.By), Rows: newRows(s.Citations),
+		LengthM: round(float64(s.Length)), Ferry: s.Ferry,
+		Unknowns:      append([]string{}, phrase.English().Each(s.Unknowns)...),
+		Jurisdictions: append([]string{}, s.Areas...),
 	}
 	out.DrivingS, out.DrivingWhy = newDuration(s.Time)
 	if all.Unit != "" {

@@ -123,10 +123,14 @@ func (inKilometresPerHourOrNone) parse(text string) (measure.Speed, error) {
 
 // parse reads 30 min, 2 h, 1 h 30 min, and what Go writes.
 func (inHours) parse(text string) (time.Duration, error) {
-	plain := strings.NewReplacer("hours", "h", "hour", "h", "minutes", "m", "minute", "m", "min", "m", " ", "").Replace(text)
+	plain := strings.NewReplacer("hours", "h", "hour", "h", "minutes", "m", "minute", "m", "min", "m", " ",
+		"").Replace(text)
 	d, err := time.ParseDuration(plain)
 	if err != nil || !strings.ContainsAny(plain, "hms") { // a bare 0 is a bare number too
-		return 0, &measure.ParseError{Quantity: "time", Text: text, Problem: "is no time with a unit", Fix: "write it like 30 min, 2 h or 1 h 30 min"}
+		return 0, &measure.ParseError{
+			Quantity: "time", Text: text, Problem: "is no time with a unit",
+			Fix: "write it like 30 min, 2 h or 1 h 30 min",
+		}
 	}
 	return d, nil
 }
@@ -201,7 +205,8 @@ func Twins(schemas map[string]*huma.Schema) {
 			number := *field
 			number.Type, number.Extensions, number.Description = huma.TypeNumber, nil, ""
 			if field.Items != nil {
-				number.Type, number.Items, field.Items = huma.TypeArray, &huma.Schema{Type: huma.TypeNumber}, &huma.Schema{Type: huma.TypeString}
+				number.Type, number.Items, field.Items = huma.TypeArray, &huma.Schema{Type: huma.TypeNumber},
+					&huma.Schema{Type: huma.TypeString}
 			}
 			field.Extensions, field.Minimum, field.Maximum = nil, nil, nil
 			if w.suffix != "" {
@@ -214,7 +219,8 @@ func Twins(schemas map[string]*huma.Schema) {
 // Suffixes are those of names whose fields take a number.
 func Suffixes() (all []string) {
 	for _, w := range []writing{
-		inMetres{}.writing(), inKilograms{}.writing(), inSquareMetres{}.writing(), inLitres{}.writing(), inKilowatts{}.writing(),
+		inMetres{}.writing(), inKilograms{}.writing(), inSquareMetres{}.writing(), inLitres{}.writing(),
+		inKilowatts{}.writing(),
 		inKilonewtons{}.writing(), inKilometresPerHour{}.writing(),
 	} {
 		all = append(all, w.suffix)

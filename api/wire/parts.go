@@ -76,7 +76,8 @@ func (r *reader) massOf(field string, q MassRequest) (rig.Estimate, finding.Cita
 // stated is a mass of its own, give or take.
 func (r *reader) stated(field string, q MassRequest, mass measure.Mass) rig.Estimate {
 	if amount := (MassRequest{Mass: q.Mass, GiveOrTake: q.GiveOrTake}); q != amount {
-		r.fail(field, mass.String(), "has a mass of its own and an amount", "give the amount with an entry of the catalogue (of), or the mass alone")
+		r.fail(field, mass.String(), "has a mass of its own and an amount", "give the amount with an entry of "+
+			"the catalogue (of), or the mass alone")
 	}
 	e := rig.Exactly(mass)
 	if by := q.GiveOrTake.Is; by != nil {
@@ -105,7 +106,8 @@ func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row findin
 		return e, row
 	}
 	if q.GiveOrTake.Is != nil {
-		r.fail(field+".give_or_take", nil, "stands beside an entry of the catalogue, which has its own spread", "leave it out, or give the mass")
+		r.fail(field+".give_or_take", nil, "stands beside an entry of the catalogue, which has its own spread",
+			"leave it out, or give the mass")
 	}
 	amount, ok := r.amount(field, q, entry)
 	if !ok {
@@ -147,7 +149,10 @@ func (r *reader) amounts(field string, q MassRequest) (a amounts, ok bool) {
 
 // only reports whether these ways are given and no others.
 func (a amounts) only(ways ...string) bool {
-	for way, given := range map[string]bool{"area": a.area != nil, "length": a.length != nil, "depth": a.depth != nil, "volume": a.volume != nil, "count": a.count != nil} {
+	for way, given := range map[string]bool{
+		"area": a.area != nil, "length": a.length != nil, "depth": a.depth != nil, "volume": a.volume != nil,
+		"count": a.count != nil,
+	} {
 		if given != slices.Contains(ways, way) {
 			return false
 		}
@@ -189,6 +194,7 @@ func (r *reader) amount(field string, q MassRequest, entry parts.Entry) (float64
 			return a.fill * float64(*a.volume), true
 		}
 	}
-	r.fail(field, q.Of, fmt.Sprintf("goes by the %s: it wants %s and nothing else", entry.Per, want), "give it with a unit, such as area: 12.5 m2")
+	r.fail(field, q.Of, fmt.Sprintf("goes by the %s: it wants %s and nothing else", entry.Per, want),
+		"give it with a unit, such as area: 12.5 m2")
 	return 0, false
 }

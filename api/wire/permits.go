@@ -70,8 +70,10 @@ func newPermitNeeds(in []regs.Need) []PermitNeed {
 	out := []PermitNeed{}
 	for _, n := range in {
 		p := PermitNeed{
-			Jurisdiction: n.Jurisdiction, Because: n.Because, Office: english.Say(n.Office), LengthM: round(float64(n.Length)), From: moment(n.From), Until: moment(n.Until),
-			Measurements: []Measurement{}, Permits: []PermitOffer{}, Log: []PermitContact{}, Unknown: append([]string{}, english.Each(n.Unknown)...),
+			Jurisdiction: n.Jurisdiction, Because: n.Because, Office: english.Say(n.Office),
+			LengthM: round(float64(n.Length)), From: moment(n.From), Until: moment(n.Until),
+			Measurements: []Measurement{}, Permits: []PermitOffer{},
+			Log: []PermitContact{}, Unknown: append([]string{}, english.Each(n.Unknown)...),
 		}
 		for _, s := range n.Sizes {
 			p.Measurements = append(p.Measurements, Measurement{string(s.Quantity), phrase.English().Quantity(s.Value)})
@@ -90,15 +92,18 @@ func newPermitNeeds(in []regs.Need) []PermitNeed {
 func newPermitOffer(o regs.Offer) PermitOffer {
 	english := phrase.English()
 	return PermitOffer{
-		Citation: newRow(o.Row), Name: o.Name, Contact: o.Contact, Fee: o.Fee, FeeUnknown: english.Say(o.FeeUnknown), FeeNote: o.FeeNote, AskBy: day(o.AskBy),
-		AskUnknown: english.Say(o.AskUnknown), LeadNote: o.LeadNote, Validity: o.Validity, Signs: o.Signs, Insurance: o.Insurance, Note: o.Note,
+		Citation: newRow(o.Row), Name: o.Name, Contact: o.Contact, Fee: o.Fee,
+		FeeUnknown: english.Say(o.FeeUnknown), FeeNote: o.FeeNote, AskBy: day(o.AskBy),
+		AskUnknown: english.Say(o.AskUnknown), LeadNote: o.LeadNote, Validity: o.Validity, Signs: o.Signs,
+		Insurance: o.Insurance, Note: o.Note,
 	}
 }
 
 func newPermitContact(c *permit.Contact) PermitContact {
 	out := PermitContact{
-		ID: c.ID, Asked: c.Asked, AskedOn: day(c.AskedOn), AnsweredBy: c.AnsweredBy, AnsweredOn: day(c.AnsweredOn), Outcome: string(c.Outcome),
-		Reference: c.Reference, PermitNumber: c.PermitNumber, Document: c.Document, ValidFrom: day(c.From), ExpiresOn: day(c.Expires),
+		ID: c.ID, Asked: c.Asked, AskedOn: day(c.AskedOn), AnsweredBy: c.AnsweredBy,
+		AnsweredOn: day(c.AnsweredOn), Outcome: string(c.Outcome), Reference: c.Reference,
+		PermitNumber: c.PermitNumber, Document: c.Document, ValidFrom: day(c.From), ExpiresOn: day(c.Expires),
 		Kind: string(c.Kind), Use: string(c.Use), Roads: c.Roads.String(),
 	}
 	for _, q := range c.Stated() {

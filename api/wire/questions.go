@@ -40,7 +40,8 @@ type LadderRequest struct {
 func (q LadderRequest) Read(k Known) (trip.Request, error) {
 	r := k.reader()
 	if q.AvoidUnmeasured {
-		r.fail("avoid_unmeasured", true, "is nothing to ask of a ladder", "leave it out: there is one ladder past nothing unmeasured")
+		r.fail("avoid_unmeasured", true, "is nothing to ask of a ladder", "leave it out: there is one ladder "+
+			"past nothing unmeasured")
 	}
 	return q.TripRequest.read(r, k)
 }
@@ -168,7 +169,10 @@ func Codes(areas *area.Index, t *regs.Tables, in []string) ([]string, error) {
 		code, town, _ := strings.Cut(strings.TrimSpace(text), "/")
 		code = strings.TrimSuffix(strings.ToUpper(code)+"/"+town, "/")
 		if !slices.Contains(known, code) {
-			return nil, &measure.FieldError{Field: "in", Value: text, Problem: "is no jurisdiction with an area or a row", Fix: "use codes such as CA-ON"}
+			return nil, &measure.FieldError{
+				Field: "in", Value: text, Problem: "is no jurisdiction with an area or a row",
+				Fix: "use codes such as CA-ON",
+			}
 		}
 		if !slices.Contains(out, code) {
 			out = append(out, code)

@@ -52,7 +52,10 @@ func (r *reader) frame(q FrameRequest, axles int) rig.Frame {
 }
 
 func wheels(q WheelsRequest) rig.Axle {
-	return rig.Axle{Tires: q.Tires, Rating: q.Rating.Is, Each: q.TireRating.Is, Track: q.Track.Is, Over: q.OverTires.Is, Width: q.TireWidth.Or(0)}
+	return rig.Axle{
+		Tires: q.Tires, Rating: q.Rating.Is, Each: q.TireRating.Is, Track: q.Track.Is, Over: q.OverTires.Is,
+		Width: q.TireWidth.Or(0),
+	}
 }
 
 // trailer reads the trailer of a load by itself.
@@ -123,7 +126,10 @@ func (r *reader) position(field string, q *PositionRequest) *rig.Position {
 }
 
 func (r *reader) movable(field string, q MovableRequest) rig.Movable {
-	m := rig.Movable{Name: q.Name, Does: rig.Motion(q.Does), Check: q.Check, Travel: r.position(field+".travel", q.Travel), Stand: r.position(field+".stand", q.Stand)}
+	m := rig.Movable{
+		Name: q.Name, Does: rig.Motion(q.Does), Check: q.Check, Travel: r.position(field+".travel", q.Travel),
+		Stand: r.position(field+".stand", q.Stand),
+	}
 	if m.Travel == nil && m.Stand == nil {
 		r.fail(field, q.Name, "is nowhere", "give travel, stand or both")
 	}
@@ -136,9 +142,9 @@ func (r *reader) movable(field string, q MovableRequest) rig.Movable {
 func (r *reader) anchor(field string, q AnchorRequest) anchors.Anchor {
 	a := anchors.Anchor{
 		Name: q.Name, Kind: anchors.Kind(q.Kind), Count: max(q.Count, 1),
-		Along: measure.Distance(r.must(field+".along", q.Along).Metres()), Across: measure.Distance(r.must(field+".across", q.Across).Metres()),
-		Uplift: q.Uplift.Is,
-		Shear:  q.Shear.Is,
+		Along:  measure.Distance(r.must(field+".along", q.Along).Metres()),
+		Across: measure.Distance(r.must(field+".across", q.Across).Metres()), Uplift: q.Uplift.Is,
+		Shear: q.Shear.Is,
 	}
 	return a
 }
@@ -176,9 +182,11 @@ func (r *reader) ticketAxles(field string, q *TicketRequest, t *rig.Ticket, axle
 	case n == 0:
 		r.fail(field+".axles", nil, "is missing", "give what each axle carried, or one mass for all of them together")
 	case n > 1 && axles == 0:
-		r.fail(field+".axles", n, "cannot be all of them: how many axles the unit has is not given", "describe running_gear, or give axles of the unit")
+		r.fail(field+".axles", n, "cannot be all of them: how many axles the unit has is not given",
+			"describe running_gear, or give axles of the unit")
 	case n > 1 && n != axles:
-		r.fail(field+".axles", n, fmt.Sprintf("is another number of axles than the running gear has, %d", axles), "give each of them, or one mass for all of them together")
+		r.fail(field+".axles", n, fmt.Sprintf("is another number of axles than the running gear has, %d", axles),
+			"give each of them, or one mass for all of them together")
 	}
 }
 

@@ -79,7 +79,8 @@ func (q TripRequest) Read(k Known) (trip.Request, error) { return q.read(k.reade
 
 func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	out := trip.Request{
-		Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured, Departure: k.Now, Allowances: allowances(q.Allowances),
+		Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured,
+		Departure: k.Now, Allowances: allowances(q.Allowances),
 	}
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	unit := coupled.Unit
@@ -89,7 +90,8 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 		out.Departure, out.Local = r.departure(q.Depart)
 	}
 	if day := unit.MeasuredOn; day.After(out.Departure.AddDate(0, 0, 1)) {
-		r.fail("unit.measured_on", q.Unit.MeasuredOn, "lies after the departure", "give the day it was measured, or leave height_basis out")
+		r.fail("unit.measured_on", q.Unit.MeasuredOn, "lies after the departure",
+			"give the day it was measured, or leave height_basis out")
 	}
 	if q.StructuresCSV != "" {
 		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))
@@ -118,7 +120,9 @@ func invented(trip bool, u UnitRequest, t *TowRequest) bool {
 
 // confirmed asks the questions that were not answered yet.
 func confirmed(u rig.Unit, whole rig.Overall, confirm []string) error {
-	open := slices.DeleteFunc(rig.Questions(u, whole), func(q rig.Question) bool { return slices.Contains(confirm, q.Confirm) })
+	open := slices.DeleteFunc(rig.Questions(u, whole), func(q rig.Question) bool {
+		return slices.Contains(confirm, q.Confirm)
+	})
 	if len(open) > 0 {
 		return asked(open)
 	}
@@ -154,7 +158,8 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 		case q.Lat == nil || q.Lon == nil:
 			r.fail(field, nil, "has no place", "give place, or lat and lon")
 		case !(*q.Lat >= -90 && *q.Lat <= 90) || !(*q.Lon >= -180 && *q.Lon <= 180):
-			r.fail(field, fmt.Sprintf("%v, %v", *q.Lat, *q.Lon), "is no place on Earth", "give lat from -90 to 90 and lon from -180 to 180")
+			r.fail(field, fmt.Sprintf("%v, %v", *q.Lat, *q.Lon), "is no place on Earth",
+				"give lat from -90 to 90 and lon from -180 to 180")
 		default:
 			out = append(out, choosing.Stop{Label: fmt.Sprintf("%.5f, %.5f", *q.Lat, *q.Lon), Point: orb.Point{*q.Lon, *q.Lat}})
 		}
@@ -167,7 +172,8 @@ func (r *reader) departure(text string) (at time.Time, local bool) {
 	if t, err := time.Parse(time.RFC3339, text); err == nil {
 		return t, false
 	}
-	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05", "2006-01-02T15:04Z07:00"} {
+	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05",
+		"2006-01-02T15:04Z07:00"} {
 		if t, err := time.Parse(layout, text); err == nil {
 			return t, !strings.HasSuffix(layout, "Z07:00")
 		}

@@ -43,13 +43,16 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		u.MeasuredOn = day
 	}
 	if u.HeightMeasured && u.MeasuredOn.IsZero() {
-		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day", "add the day, or leave height_basis out")
+		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day",
+			"add the day, or leave height_basis out")
 	}
 	if u.Kind != limit.LoadOnTrailer && u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
-		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), "is longer than the unit, "+u.Length.String(), "check both figures")
+		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), "is longer than the unit, "+u.Length.String(),
+			"check both figures")
 	}
 	if u.CouplingToAxle != nil && u.CouplingToRear != nil && *u.CouplingToAxle > *u.CouplingToRear {
-		r.fail("unit.coupling_to_last_axle", u.CouplingToAxle.String(), "is longer than from the coupling to the rear, "+u.CouplingToRear.String(), "check both figures")
+		r.fail("unit.coupling_to_last_axle", u.CouplingToAxle.String(), "is longer than from the coupling to "+
+			"the rear, "+u.CouplingToRear.String(), "check both figures")
 	}
 	return u
 }
@@ -59,8 +62,8 @@ func (r *reader) tow(q *TowRequest) rig.Tow {
 		return rig.Tow{}
 	}
 	return rig.Tow{
-		Name: q.Name, Form: limit.Tow(q.Form), Fuel: drive.Fuel(q.Fuel), Axles: q.Axles,
-		Height: q.Height.Is, Width: measure.Given(q.Width.Is), Length: q.Length.Is, Mass: q.Mass.Is, OverMirrors: q.OverMirrors.Is,
+		Name: q.Name, Form: limit.Tow(q.Form), Fuel: drive.Fuel(q.Fuel), Axles: q.Axles, Height: q.Height.Is,
+		Width: measure.Given(q.Width.Is), Length: q.Length.Is, Mass: q.Mass.Is, OverMirrors: q.OverMirrors.Is,
 		FrontToCoupling: q.FrontToCoupling.Is, Truck: r.truck(q.TruckRequest),
 	}
 }
@@ -91,7 +94,8 @@ func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
 		case i == 0 && l.At != 0:
 			r.fail(field+".behind_first", l.At.String(), "is not 0", "places count from the first axle of the rig")
 		case i > 0 && l.At <= out[i-1].At:
-			r.fail(field+".behind_first", l.At.String(), "is not behind the axle before it", "list the axles from the front, each with how far behind the first it stands")
+			r.fail(field+".behind_first", l.At.String(), "is not behind the axle before it",
+				"list the axles from the front, each with how far behind the first it stands")
 		}
 		out = append(out, l)
 	}

@@ -88,7 +88,10 @@ func newBarriers(in []*standing.Barrier) []Barrier {
 }
 
 func newBarrier(b *standing.Barrier) Barrier {
-	return Barrier{Mark: mark(b.Invented), What: phrase.English().Say(b.What), Kind: string(b.Kind), Lat: b.Point.Lat(), Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations)}
+	return Barrier{
+		Mark: mark(b.Invented), What: phrase.English().Say(b.What), Kind: string(b.Kind), Lat: b.Point.Lat(),
+		Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations),
+	}
 }
 
 func markOf(in []Barrier) (mark string) {

@@ -58,7 +58,9 @@ func (r *Refusal) Error() string {
 func asked(questions []rig.Question) *Refusal {
 	out := &Refusal{Asks: true}
 	for _, q := range questions {
-		out.Errors = append(out.Errors, FieldError{Field: q.Field, Value: q.Value, Problem: q.Problem, Fix: q.Fix, Confirm: q.Confirm})
+		out.Errors = append(out.Errors, FieldError{
+			Field: q.Field, Value: q.Value, Problem: q.Problem, Fix: q.Fix, Confirm: q.Confirm,
+		})
 	}
 	return out
 }
@@ -84,12 +86,19 @@ func AsRefusal(err error) (r *Refusal, ok bool) {
 		return Refuse(FieldError{Field: field.Field, Value: field.Value, Problem: problem, Fix: field.Fix}), true
 	case errors.As(err, &cell):
 		return Refuse(FieldError{
-			Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,
+			Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value,
+			Problem: cell.Problem, Fix: cell.Fix,
 		}), true
 	case errors.As(err, &ambiguous):
-		return Refuse(FieldError{Field: "place", Value: ambiguous.Name, Problem: err.Error(), Fix: "add the province or state, or give lat and lon"}), true
+		return Refuse(FieldError{
+			Field: "place", Value: ambiguous.Name, Problem: err.Error(),
+			Fix: "add the province or state, or give lat and lon",
+		}), true
 	case errors.As(err, &missing):
-		return Refuse(FieldError{Field: "place", Value: missing.Name, Problem: err.Error(), Fix: "check the spelling, or give lat and lon"}), true
+		return Refuse(FieldError{
+			Field: "place", Value: missing.Name, Problem: err.Error(),
+			Fix: "check the spelling, or give lat and lon",
+		}), true
 	default:
 		return nil, false
 	}

@@ -50,9 +50,14 @@ func newRig(r rig.Rig) Rig {
 	}
 	u := r.Unit
 	out := Rig{
-		Unit: r.Unit.Name, Tow: r.Tow.Name, Kind: unknownWhenEmpty(r.Unit.Kind), Use: unknownWhenEmpty(r.Use), Coupling: unknownWhenEmpty(r.Unit.Coupling), TowForm: unknownWhenEmpty(r.Tow.Form),
-		HeightM: metres(r.Height.Pointer()), WidthM: metres(r.Width.Pointer()), LengthM: metres(r.Length.Pointer()), MassKG: kilograms(r.Mass.Pointer()),
-		UnitM: Size{HeightM: metres(u.Height), HeightBasis: basis, WidthM: metres(u.Width.Pointer()), HouseM: metres(u.House), LengthM: metres(u.Length), MassKG: kilograms(u.Mass.Pointer())},
+		Unit: r.Unit.Name, Tow: r.Tow.Name, Kind: unknownWhenEmpty(r.Unit.Kind), Use: unknownWhenEmpty(r.Use),
+		Coupling: unknownWhenEmpty(r.Unit.Coupling), TowForm: unknownWhenEmpty(r.Tow.Form),
+		HeightM: metres(r.Height.Pointer()), WidthM: metres(r.Width.Pointer()),
+		LengthM: metres(r.Length.Pointer()), MassKG: kilograms(r.Mass.Pointer()),
+		UnitM: Size{
+			HeightM: metres(u.Height), HeightBasis: basis, WidthM: metres(u.Width.Pointer()),
+			HouseM: metres(u.House), LengthM: metres(u.Length), MassKG: kilograms(u.Mass.Pointer()),
+		},
 	}
 	if least, ok := u.Width.Least(); ok && u.Width.AtLeast() {
 		out.UnitM.LeastM = metres(&least)

@@ -120,12 +120,16 @@ type RigAnswer struct {
 func NewRigReport(a *RigAnswer) *RigReport {
 	r, s := a.Report, a.Statics
 	out := &RigReport{
-		Mark: mark(a.Invented), Verdict: newVerdict(finding.Roll(r.Findings)), Rig: newRig(r.Rig), Basis: s.Basis, Tables: a.Tables,
-		Unit: massIfAny(s.Unit), Parts: massIfAny(s.Parts), Centre: newCentre(s.Centre), Coupling: massKnown(s.Coupling), Group: massKnown(s.Group), Right: massKnown(s.Right), Whole: massKnown(s.Rig),
-		Axles: axleMasses(r.Rig, s), Missing: append([]string{}, phrase.English().Each(s.Unknown)...), PartList: partMasses(r), States: rigStates(r.States),
-		Stability: newStability(r), Wind: newWind(r.Winds), Underneath: newUnderneath(r.Underneath), Turning: newTurning(r.Turning), Holding: newHolding(r.Holding),
-		Drag: newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: phrase.English().Say(r.Grades.Why()), Findings: newFindings(r.Findings),
-		Departure: phrase.English().Each(r.Departure), Cautions: phrase.English().Each(r.Cautions),
+		Mark: mark(a.Invented), Verdict: newVerdict(finding.Roll(r.Findings)), Rig: newRig(r.Rig),
+		Basis: s.Basis, Tables: a.Tables, Unit: massIfAny(s.Unit), Parts: massIfAny(s.Parts),
+		Centre: newCentre(s.Centre), Coupling: massKnown(s.Coupling), Group: massKnown(s.Group),
+		Right: massKnown(s.Right), Whole: massKnown(s.Rig), Axles: axleMasses(r.Rig, s),
+		Missing: append([]string{}, phrase.English().Each(s.Unknown)...), PartList: partMasses(r),
+		States: rigStates(r.States), Stability: newStability(r), Wind: newWind(r.Winds),
+		Underneath: newUnderneath(r.Underneath), Turning: newTurning(r.Turning), Holding: newHolding(r.Holding),
+		Drag: newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: phrase.English().Say(r.Grades.Why()),
+		Findings: newFindings(r.Findings), Departure: phrase.English().Each(r.Departure),
+		Cautions: phrase.English().Each(r.Cautions),
 	}
 	if s.Coupling.Known() {
 		out.Share = &ShareRange{s.Share.Low, s.Share.Likely, s.Share.High}
@@ -156,7 +160,8 @@ func massRange(e rig.Estimate) *MassRange {
 }
 
 func newCentre(c rig.CentreOfGravity) Centre {
-	return Centre{newLengthRange(c.Along), newLengthRange(c.Across), newLengthRange(c.Up), append([]string{}, phrase.English().Each(missing(c))...)}
+	return Centre{newLengthRange(c.Along), newLengthRange(c.Across), newLengthRange(c.Up),
+		append([]string{}, phrase.English().Each(missing(c))...)}
 }
 
 func newLengthRange(c rig.Centre) *LengthRange {
@@ -215,9 +220,13 @@ func partMasses(r rig.Report) []PartMass {
 func rigStates(in []rig.Measures) []RigState {
 	out := []RigState{}
 	for _, m := range in {
-		s := RigState{State: m.State, Forgotten: m.Forgotten, Mass: massIfAny(m.Mass), Coupling: massKnown(m.Coupling), Hits: m.Hits}
+		s := RigState{
+			State: m.State, Forgotten: m.Forgotten, Mass: massIfAny(m.Mass), Coupling: massKnown(m.Coupling),
+			Hits: m.Hits,
+		}
 		if m.Shaped {
-			height, width, length, lowest := m.Extent.Top.Metres(), m.Extent.Width().Metres(), m.Extent.Length().Metres(), m.Extent.Bottom.Metres()
+			height, width, length, lowest := m.Extent.Top.Metres(), m.Extent.Width().Metres(), m.Extent.Length().Metres(),
+				m.Extent.Bottom.Metres()
 			s.HeightM, s.WidthM, s.LengthM, s.LowestM = &height, &width, &length, &lowest
 		}
 		if m.State == rig.Standing || m.Forgotten != "" {

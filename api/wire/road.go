@@ -115,8 +115,11 @@ func newRoad(r *driving.Drive) *Drive {
 	}
 	out := &Drive{
 		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
-		Findings: newFindings(r.Findings), Air: phrase.English().Say(r.Air), Drag: newDrag(r.Drag), Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{}, Curves: []RoadCurve{},
-		NoCurves: phrase.English().Say(r.NoCurves), Climbs: slopes(r.Climbs), Descents: slopes(r.Descents), Grounds: []GroundPlace{}, Fuel: Fuel{Unknown: phrase.English().Say(r.Unknown)},
+		Findings: newFindings(r.Findings), Air: phrase.English().Say(r.Air), Drag: newDrag(r.Drag),
+		Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{},
+		Curves: []RoadCurve{}, NoCurves: phrase.English().Say(r.NoCurves), Climbs: slopes(r.Climbs),
+		Descents: slopes(r.Descents), Grounds: []GroundPlace{},
+		Fuel: Fuel{Unknown: phrase.English().Say(r.Unknown)},
 	}
 	out.LevelM = float64(r.FlatRoad)
 	if r.Unknown.None() {
@@ -146,15 +149,20 @@ func (out *Drive) pulled(r *driving.Drive) {
 	seconds := r.Run.Time.Seconds()
 	out.DrivingS, out.CarbonLowKG, out.CarbonKG = &seconds, &r.Carbon.Low, &r.Carbon.High
 	for _, s := range r.Speeds {
-		out.Speeds = append(out.Speeds, SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(s.Fuel.Low / measure.Litre), float64(s.Fuel.High / measure.Litre)})
+		out.Speeds = append(out.Speeds, SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(s.Fuel.Low / measure.Litre),
+			float64(s.Fuel.High / measure.Litre)})
 	}
 	for _, n := range r.Noses {
-		out.Noses = append(out.Noses, NoseSaving{n.Nose, float64(n.Saves.Low / measure.Litre), float64(n.Saves.High / measure.Litre)})
+		out.Noses = append(out.Noses, NoseSaving{n.Nose, float64(n.Saves.Low / measure.Litre),
+			float64(n.Saves.High / measure.Litre)})
 	}
 }
 
 func newTank(r *driving.Drive) TankRange {
-	out := TankRange{Stops: []Where{}, Unknown: phrase.English().Say(r.Tank.Unknown), UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range)}
+	out := TankRange{
+		Stops: []Where{}, Unknown: phrase.English().Say(r.Tank.Unknown),
+		UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range),
+	}
 	for _, s := range r.Tank.Stops {
 		out.Stops = append(out.Stops, where(s))
 	}
@@ -162,7 +170,11 @@ func newTank(r *driving.Drive) TankRange {
 }
 
 func newCorner(c driving.Corner) Corner {
-	out := Corner{Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven), RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter, Unknown: phrase.English().Say(c.Unknown)}
+	out := Corner{
+		Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven),
+		RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter,
+		Unknown: phrase.English().Say(c.Unknown),
+	}
 	if c.Unknown.None() {
 		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)
 		out.SweptM, out.OffTrackingM, out.TailSwingM = &swept, &off, &tail
@@ -174,7 +186,8 @@ func slopes(in []driving.Slope) []Slope {
 	out := []Slope{}
 	for _, s := range in {
 		out = append(out, Slope{
-			Where: where(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop), Steepest: number(s.Steepest), SpeedKMH: number(kmh(s.Speed)), Stuck: s.Stuck,
+			Where: where(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop),
+			Steepest: number(s.Steepest), SpeedKMH: number(kmh(s.Speed)), Stuck: s.Stuck,
 			HeatMJ: number(s.Heat / 1e6), PowerKW: number(float64(s.Power) / 1000),
 		})
 	}

@@ -61,8 +61,10 @@ type Stretch struct {
 // NewRoutes puts ways into their wire form.
 func NewRoutes(r *trip.Routes) *Routes {
 	out := &Routes{
-		Best: NewTrip(r.Best), Notice: phrase.English().Sentences(r.Best.Notice()), Order: append([]int{}, r.Order...), Alternatives: []Option{}, Free: newOption(r.Free),
-		PermitFree: newOption(r.Without), PermitFreeWhy: phrase.English().Say(r.WithoutWhy), Reasons: newReasons(r), Difference: newDifference(r.Difference),
+		Best: NewTrip(r.Best), Notice: phrase.English().Sentences(r.Best.Notice()),
+		Order: append([]int{}, r.Order...), Alternatives: []Option{}, Free: newOption(r.Free),
+		PermitFree: newOption(r.Without), PermitFreeWhy: phrase.English().Say(r.WithoutWhy),
+		Reasons: newReasons(r), Difference: newDifference(r.Difference),
 	}
 	out.Mark = out.Best.Mark
 	for i := range r.Others {

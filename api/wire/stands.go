@@ -110,7 +110,10 @@ func newStability(r rig.Report) Stability {
 func kmh(v measure.Speed) float64 { return float64(v / measure.KilometrePerHour) }
 
 func newWind(w rig.Winds) Wind {
-	out := Wind{SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: phrase.English().Say(w.Why), Unknown: phrase.English().Say(w.Computed.Why())}
+	out := Wind{
+		SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: phrase.English().Say(w.Why),
+		Unknown: phrase.English().Say(w.Computed.Why()),
+	}
 	if computed, ok := w.Computed.Value(); ok {
 		v := kmh(computed)
 		out.ComputedKMH = &v
@@ -129,7 +132,8 @@ func number[T ~float64](v T) *float64 {
 
 func newUnderneath(clears measure.Known[rig.Underneath]) UnderneathSide {
 	u, _ := clears.Value()
-	return UnderneathSide{number(u.Span), number(u.Clearance), number(u.Crest), number(u.Crossing), number(u.Departure), phrase.English().Say(clears.Why())}
+	return UnderneathSide{number(u.Span), number(u.Clearance), number(u.Crest), number(u.Crossing),
+		number(u.Departure), phrase.English().Say(clears.Why())}
 }
 
 func newTurning(t rig.Turning) Turning {
@@ -152,15 +156,18 @@ func newHolding(h *rig.Holding) *Holding {
 	l := phrase.English()
 	asked, _ := h.Asked.Value()
 	out := &Holding{
-		House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: []string{}, LeftOut: append([]string{}, l.Each(asked.LeftOut)...),
-		Unknown: l.Say(h.Asked.Why()), Caution: l.Say(anchors.Caution()),
+		House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: []string{},
+		LeftOut: append([]string{}, l.Each(asked.LeftOut)...), Unknown: l.Say(h.Asked.Why()),
+		Caution: l.Say(anchors.Caution()),
 	}
 	for _, c := range asked.Cannot {
 		out.Cannot = append(out.Cannot, l.Term(c))
 	}
 	for _, d := range asked.Demands {
 		a := AnchorDemand{
-			Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000, UpliftCase: l.Term(d.PullUpCase), ShearKN: float64(d.PushAside) / 1000, ShearCase: l.Term(d.PushAsideCase), Status: l.Term(d.Status()),
+			Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000,
+			UpliftCase: l.Term(d.PullUpCase), ShearKN: float64(d.PushAside) / 1000,
+			ShearCase: l.Term(d.PushAsideCase), Status: l.Term(d.Status()),
 		}
 		if uses, ok := d.Uses(); ok {
 			a.Uses = &uses

@@ -41,8 +41,10 @@ type Avoided struct {
 func newStructure(s standing.Passing) Structure {
 	english := phrase.English()
 	out := Structure{
-		Mark: mark(s.Invented()), ID: s.ID, Name: s.Name, Lat: s.Point.Lat(), Lon: s.Point.Lon(), AtM: round(float64(s.At)),
-		Outcome: s.Outcome, Sum: english.Say(s.Sum()), Why: english.Say(s.Why), Others: english.Each(s.Others), Doubt: english.Say(s.Doubt), Ask: english.Whom(s.Settles), Row: newRow(s.Citation),
+		Mark: mark(s.Invented()), ID: s.ID, Name: s.Name, Lat: s.Point.Lat(), Lon: s.Point.Lon(),
+		AtM: round(float64(s.At)), Outcome: s.Outcome, Sum: english.Say(s.Sum()), Why: english.Say(s.Why),
+		Others: english.Each(s.Others), Doubt: english.Say(s.Doubt),
+		Ask: english.Whom(s.Settles), Row: newRow(s.Citation),
 	}
 	if s.Known {
 		out.MarginM = metres(&s.Margin)
@@ -51,7 +53,10 @@ func newStructure(s standing.Passing) Structure {
 }
 
 func newAvoided(a choosing.Avoided) Avoided {
-	out := Avoided{From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: []Structure{}, Signs: append([]string{}, phrase.English().Each(a.Signs)...)}
+	out := Avoided{
+		From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: []Structure{},
+		Signs: append([]string{}, phrase.English().Each(a.Signs)...),
+	}
 	out.ExtraS, out.ExtraUnknown = newDuration(a.ExtraTime)
 	for _, s := range a.Structures {
 		out.Structures = append(out.Structures, newStructure(s))

@@ -75,10 +75,13 @@ type Climb struct {
 // NewTrip puts a plan into its wire form.
 func NewTrip(p *trip.Plan) *Trip {
 	t := &Trip{
-		Name: p.Name, Notice: phrase.English().Sentences(p.Notice()), Verdict: newVerdict(p.Verdict), Rig: newRig(p.Rig), Departure: p.Departure,
-		Road: newRoad(p.Road), GivenRoute: p.Given, LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings), Tables: p.Tables,
-		Assumptions: phrase.English().Each(p.Assumptions), Cautions: phrase.English().Each(p.Cautions), Attributions: Credits(p.About, false), Mark: mark(p.RestsOnInvented()),
-		Network: newNetwork(p.About), Legs: []Leg{}, Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{},
+		Name: p.Name, Notice: phrase.English().Sentences(p.Notice()), Verdict: newVerdict(p.Verdict),
+		Rig: newRig(p.Rig), Departure: p.Departure, Road: newRoad(p.Road), GivenRoute: p.Given,
+		LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings),
+		Tables: p.Tables, Assumptions: phrase.English().Each(p.Assumptions),
+		Cautions: phrase.English().Each(p.Cautions), Attributions: Credits(p.About, false),
+		Mark: mark(p.RestsOnInvented()), Network: newNetwork(p.About), Legs: []Leg{},
+		Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{},
 	}
 	t.DrivingS, t.DrivingWhy = newDuration(p.Time)
 	for _, l := range p.Legs {
@@ -111,9 +114,11 @@ func newDuration(d driving.Duration) (*float64, string) {
 
 func newLeg(l trip.Leg) Leg {
 	out := Leg{
-		From: phrase.English().Say(l.From), To: phrase.English().Say(l.To), Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, l.Roads...), Unmatched: l.Unmatched,
-		LengthM: round(float64(l.Length)), Fuel: newFuel(l.Fuel), Verdict: newVerdict(l.Verdict()), Findings: newFindings(l.Findings), Structures: []Structure{},
-		Mark: mark(l.RestsOnInvented()),
+		From: phrase.English().Say(l.From), To: phrase.English().Say(l.To),
+		Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, l.Roads...),
+		Unmatched: l.Unmatched, LengthM: round(float64(l.Length)), Fuel: newFuel(l.Fuel),
+		Verdict: newVerdict(l.Verdict()), Findings: newFindings(l.Findings),
+		Structures: []Structure{}, Mark: mark(l.RestsOnInvented()),
 	}
 	if !l.Start.IsZero() {
 		out.Start = &l.Start

@@ -62,7 +62,8 @@ func listFlags(set *pflag.FlagSet, flags ...[3]string) {
 
 // moveFlags adds the flags of a move without a way.
 func moveFlags(set *pflag.FlagSet) {
-	textFlags(set, [3]string{"use", "use", "commercial or private"}, [3]string{"day", "day", "the day of the move, such as 2027-05-11 (default: today)"})
+	textFlags(set, [3]string{"use", "use", "commercial or private"},
+		[3]string{"day", "day", "the day of the move, such as 2027-05-11 (default: today)"})
 	set.Int("tables-revision", 0, "ask the tables as they were at this revision (default: the newest)")
 	over(set, "tables-revision", "tables_revision")
 	confirmFlag(set)
@@ -130,7 +131,9 @@ func (a *asked) at(path string) any {
 
 // says reports whether a field was given, under either of its names.
 func (a *asked) says(path string) bool {
-	return a.at(path) != nil || slices.ContainsFunc(wire.Suffixes(), func(suffix string) bool { return a.at(path+suffix) != nil })
+	return a.at(path) != nil || slices.ContainsFunc(wire.Suffixes(), func(suffix string) bool {
+		return a.at(path+suffix) != nil
+	})
 }
 
 // put sets a field, also instead of a number under its other name.

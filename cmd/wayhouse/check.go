@@ -25,11 +25,13 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	form := formOf[*regs.Design]()
 	var must mustBe
 	c := &cobra.Command{
-		Use: "check unit.yaml --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route", Args: cobra.ExactArgs(1),
+		Use: "check unit.yaml --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route",
+		Args: cobra.ExactArgs(1),
 		Long: "Checks a unit, before it is built, against the limits of jurisdictions: what each says of\n" +
 			"each quantity, how much is left, what the next step up asks for, what would make it\n" +
 			"clear, and the largest unit for all of them without a permit and without an escort.",
-		Example: "  wayhouse check data/example/unit.yaml --in CA-ON,CA-QC\n  wayhouse check data/example/unit.yaml --everywhere --json",
+		Example: "  wayhouse check data/example/unit.yaml --in CA-ON,CA-QC\n  wayhouse check " +
+			"data/example/unit.yaml --everywhere --json",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(must.check(), form.choose()); err != nil {
 				return err
@@ -49,14 +51,16 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	f.StringSlice("in", nil, "jurisdictions, such as CA-ON,CA-QC")
 	over(f, "in", "in")
 	boolFlags(f, [3]string{"everywhere", "everywhere", "all jurisdictions with an area or a row"})
-	textFlags(f, [3]string{"tow-form", "tow.form", "what the law takes the tow vehicle for: truck_tractor, truck, pickup or car"})
+	textFlags(f, [3]string{"tow-form", "tow.form", "what the law takes the tow vehicle for: truck_tractor, " +
+		"truck, pickup or car"})
 	moveFlags(f)
 	f.BoolVar(&rows, "rows", false, "print every row with its source, not only those that decide")
 	form.flags(f)
 	return c
 }
 
-func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, must mustBe, clock func() time.Time) error {
+func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, must mustBe,
+	clock func() time.Time) error {
 	known, closeStore, err := ruleService(cmd.Context(), from, clock)
 	if err != nil {
 		return err

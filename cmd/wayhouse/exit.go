@@ -33,7 +33,8 @@ const (
 type mustBe string
 
 func (m *mustBe) flag(set *pflag.FlagSet) {
-	set.StringVar((*string)(m), "must-be", "", "exit with code 3 unless all is known and no worse: clear, conditional or review")
+	set.StringVar((*string)(m), "must-be", "", "exit with code 3 unless all is known and no worse: clear, "+
+		"conditional or review")
 }
 
 // check refuses what is no bar, before the work.
@@ -41,7 +42,10 @@ func (m mustBe) check() error {
 	if m == "" || slices.Contains(finding.Bars(), finding.Outcome(m)) {
 		return nil
 	}
-	return &measure.FieldError{Field: "--must-be", Value: string(m), Problem: "is nothing that an answer can be asked to be", Fix: "use clear, conditional or review"}
+	return &measure.FieldError{
+		Field: "--must-be", Value: string(m), Problem: "is nothing that an answer can be asked to be",
+		Fix: "use clear, conditional or review",
+	}
 }
 
 // met compares what was answered; the answer was printed before.
@@ -61,7 +65,8 @@ type worseError struct {
 }
 
 func (e *worseError) Error() string {
-	return fmt.Sprintf("the answer is %s with %d unknown, and must be %s or better with nothing unknown", e.is.Outcome(), e.is.Unknowns, e.bar)
+	return fmt.Sprintf("the answer is %s with %d unknown, and must be %s or better with nothing unknown",
+		e.is.Outcome(), e.is.Unknowns, e.bar)
 }
 
 // tell prints an error and returns the exit code that belongs to it.
@@ -110,5 +115,6 @@ func unusableFile(err error) bool {
 	var extract *osm.InputError
 	var file *network.FileError
 	return errors.As(err, &extract) || errors.As(err, &file) ||
-		errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EISDIR) || errors.Is(err, syscall.ENOTDIR)
+		errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EISDIR) ||
+		errors.Is(err, syscall.ENOTDIR)
 }

@@ -40,10 +40,12 @@ func onceInNode(path, at string, n *yaml.Node) error {
 		key, value := n.Content[i], n.Content[i+1]
 		field := strings.TrimPrefix(at+"."+key.Value, ".")
 		if first, twice := seen[wire.Folded(key.Value)]; twice {
-			return inFile(path, wire.RepeatedKey(field, first[0].Value, key.Value, shownNode(first[1]), shownNode(value), placeOf(first[0]), placeOf(key)))
+			return inFile(path, wire.RepeatedKey(field, first[0].Value, key.Value, shownNode(first[1]), shownNode(value),
+				placeOf(first[0]), placeOf(key)))
 		}
 		seen[wire.Folded(key.Value)] = [2]*yaml.Node{key, value}
-		if key.Value == "properties" { // of GeoJSON, without a meaning here; those twice in the same letters the reader refuses
+		// of GeoJSON, without a meaning here; those twice in the same letters the reader refuses
+		if key.Value == "properties" {
 			continue
 		}
 		if err := onceInNode(path, field, value); err != nil {

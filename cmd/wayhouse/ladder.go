@@ -12,7 +12,8 @@ import (
 func ladderCommand(clock func() time.Time) *cobra.Command {
 	f := planFlags{form: formOf[*trip.Ladders]()}
 	c := &cobra.Command{
-		Use: "ladder [trip.yaml]", Short: "How high, wide or heavy a rig may be on each way between two stops", Args: cobra.MaximumNArgs(1),
+		Use: "ladder [trip.yaml]", Short: "How high, wide or heavy a rig may be on each way between two stops",
+		Args: cobra.MaximumNArgs(1),
 		Long: "Lists the exact steps from the greatest rig that passes to the fastest way: once with\n" +
 			"unmeasured structures taken to be high enough, once going past none of them. What the\n" +
 			"given rig is in the quantity is only compared with the steps.",

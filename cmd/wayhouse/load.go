@@ -25,7 +25,8 @@ type sources struct{ store, database, network string }
 // flags adds the flags that say where the tables are.
 func (f *sources) flags(set *pflag.FlagSet) {
 	set.StringVar(&f.store, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
-	set.StringVar(&f.database, "database", "", "address of a PostgreSQL database with the tables, such as postgres://user@host/tables")
+	set.StringVar(&f.database, "database", "", "address of a PostgreSQL database with the tables, such as "+
+		"postgres://user@host/tables")
 }
 
 // load opens the store and the network and reads the shipped data. The caller
@@ -49,7 +50,9 @@ func (f sources) kept() bool { return f.store != "" || f.database != "" }
 func openStore(ctx context.Context, from sources, clock func() time.Time) (*store.Store, error) {
 	switch {
 	case from.store != "" && from.database != "":
-		return nil, &measure.FieldError{Field: "--store", Value: from.store, Problem: "is given beside --database", Fix: "give one of the two"}
+		return nil, &measure.FieldError{
+			Field: "--store", Value: from.store, Problem: "is given beside --database", Fix: "give one of the two",
+		}
 	case from.database != "":
 		return store.OpenDatabase(ctx, from.database, clock)
 	case from.store != "":

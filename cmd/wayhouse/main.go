@@ -83,7 +83,8 @@ func sourcesCommand() *cobra.Command {
 		Use: "sources", Short: "Where the shipped data comes from, and on what terms", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			for _, a := range wire.Attributions(licences) {
-				fmt.Fprintf(cmd.OutOrStdout(), "%s\n  from     %s\n  date     %s\n  credit   %s\n  licence  %s\n  changes  %s\n", a.Name, a.From, a.Date, a.Attribution, a.Licence, a.Changes)
+				fmt.Fprintf(cmd.OutOrStdout(), "%s\n  from     %s\n  date     %s\n  credit   %s\n  licence  %s\n  "+
+					"changes  %s\n", a.Name, a.From, a.Date, a.Attribution, a.Licence, a.Changes)
 				if a.LicenceText != "" {
 					fmt.Fprintf(cmd.OutOrStdout(), "\n%s\n", a.LicenceText)
 				}

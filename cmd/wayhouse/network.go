@@ -33,7 +33,8 @@ func networkCommand() *cobra.Command {
 func networkBuild() *cobra.Command {
 	var out, name, heights, report string
 	c := &cobra.Command{
-		Use: "build A.osm.pbf [B.osm.pbf ...] --out FILE", Short: "Make a network file of OpenStreetMap extracts", Args: cobra.ArbitraryArgs,
+		Use: "build A.osm.pbf [B.osm.pbf ...] --out FILE", Short: "Make a network file of OpenStreetMap extracts",
+		Args: cobra.ArbitraryArgs,
 		Long: "Makes a network file of one or more OpenStreetMap extracts (.osm.pbf, .osm.bz2, .osm).\n" +
 			"Extracts that overlap or touch are joined by their ids. Prints a report of what was\n" +
 			"read and what could not be. An earlier file of the name stays whole until the new one\n" +
@@ -42,7 +43,10 @@ func networkBuild() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case len(args) == 0:
-				return &measure.FieldError{Field: "network build", Problem: "no extract is given", Fix: "name one or more files that end in .osm.pbf, .osm.bz2 or .osm"}
+				return &measure.FieldError{
+					Field: "network build", Problem: "no extract is given",
+					Fix: "name one or more files that end in .osm.pbf, .osm.bz2 or .osm",
+				}
 			case out == "":
 				return &measure.FieldError{Field: "--out", Problem: "no file to write is given", Fix: "add --out FILE"}
 			}
@@ -51,8 +55,10 @@ func networkBuild() *cobra.Command {
 	}
 	c.Flags().StringVar(&out, "out", "", "file to write")
 	c.Flags().StringVar(&name, "name", "", "what to call the network (default: after the extracts)")
-	c.Flags().StringVar(&heights, "terrain", "", "folder with SRTM tiles (.hgt, .hgt.gz, .hgt.zip); without it climbs are unknown")
-	c.Flags().StringVar(&report, "report", "", "file to write the import report to as JSON (network show --json prints it too)")
+	c.Flags().StringVar(&heights, "terrain", "", "folder with SRTM tiles (.hgt, .hgt.gz, .hgt.zip); without "+
+		"it climbs are unknown")
+	c.Flags().StringVar(&report, "report", "", "file to write the import report to as JSON (network show "+
+		"--json prints it too)")
 	return c
 }
 
@@ -71,7 +77,10 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	if f.heights != "" {
 		tiles, err := terrain.Open(f.heights)
 		if err != nil {
-			return &measure.FieldError{Field: "--terrain", Value: f.heights, Problem: err.Error(), Fix: "give a folder with SRTM tiles, or leave it out"}
+			return &measure.FieldError{
+				Field: "--terrain", Value: f.heights, Problem: err.Error(),
+				Fix: "give a folder with SRTM tiles, or leave it out",
+			}
 		}
 		o.Terrain, damage = tiles, tiles.Err
 	}
@@ -107,7 +116,10 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 // that is an extract itself.
 func checkOut(out string, extracts []string) error {
 	if info, err := os.Stat(filepath.Dir(out)); err != nil || !info.IsDir() {
-		return &measure.FieldError{Field: "--out", Value: out, Problem: "its folder is not there", Fix: "make the folder, or name another file"}
+		return &measure.FieldError{
+			Field: "--out", Value: out, Problem: "its folder is not there",
+			Fix: "make the folder, or name another file",
+		}
 	}
 	is, err := os.Stat(out)
 	if err != nil {
@@ -171,8 +183,9 @@ func showJSON(w io.Writer, n *network.Network) error {
 		report = json.RawMessage("null")
 	}
 	return e.Encode(map[string]any{
-		"name": n.About.Name, "vintage": n.About.Vintage, "revision": n.About.Revision, "attribution": n.About.Attribution, "licence": n.About.Licence,
-		"carries": n.About.Carries, "lacks": n.About.Lacks, "nodes": len(n.Node), "edges": n.Edges(), "bans": n.Bans(),
+		"name": n.About.Name, "vintage": n.About.Vintage, "revision": n.About.Revision,
+		"attribution": n.About.Attribution, "licence": n.About.Licence, "carries": n.About.Carries,
+		"lacks": n.About.Lacks, "nodes": len(n.Node), "edges": n.Edges(), "bans": n.Bans(),
 		"sections": n.Sections(), "report": report,
 	})
 }
@@ -221,7 +234,8 @@ func networkVerify() *cobra.Command {
 				return err
 			}
 			defer n.Close()
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is whole: %d nodes, %d edges, revision %s\n", args[0], len(n.Node), n.Edges(), n.About.Revision)
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is whole: %d nodes, %d edges, revision %s\n",
+				args[0], len(n.Node), n.Edges(), n.About.Revision)
 			return err
 		},
 	}

@@ -30,7 +30,8 @@ func planCommand(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
 		Use: "plan [trip.yaml]", Short: "Plan a trip, or check a given route", Args: cobra.MaximumNArgs(1),
 		Example: "  wayhouse plan data/example/trip.yaml\n" +
-			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --unit-width 2.5m --tow data/example/tow.yaml",
+			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --unit-width 2.5m " +
+			"--tow data/example/tow.yaml",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(f.mustBe.check(), f.form.choose()); err != nil {
 				return err
@@ -67,9 +68,11 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 		[3]string{"rig-width", "rig.width", "width of the whole rig"},
 		[3]string{"rig-length", "rig.length", "length of the whole rig, coupled"},
 		[3]string{"rig-mass", "rig.mass", "mass of the whole rig"},
-		[3]string{"hazmat", "wishes.hazmat", "yes or no: whether goods aboard, such as propane, count as hazardous (default: unknown)"},
+		[3]string{"hazmat", "wishes.hazmat", "yes or no: whether goods aboard, such as propane, count as " +
+			"hazardous (default: unknown)"},
 		[3]string{"top-speed", "wishes.top_speed", "drive no faster, such as \"90 km/h\" or \"55 mph\""},
-		[3]string{"permit-cost", "wishes.permit_cost", "by what detour each permit is worth avoiding, such as \"30 min\" or \"2 h\""},
+		[3]string{"permit-cost", "wishes.permit_cost", "by what detour each permit is worth avoiding, such as " +
+			"\"30 min\" or \"2 h\""},
 	)
 	boolFlags(flags,
 		[3]string{"avoid-unmeasured", "avoid_unmeasured", "go round what hangs over the road without a usable clear height"},
@@ -104,7 +107,8 @@ func (f planFlags) plan(cmd *cobra.Command, args []string, clock func() time.Tim
 }
 
 // service opens what the flags name; done closes it.
-func (f planFlags) service(cmd *cobra.Command, clock func() time.Time) (known *service.Service, done func(), err error) {
+func (f planFlags) service(cmd *cobra.Command, clock func() time.Time) (known *service.Service, done func(),
+	err error) {
 	known, tables, err := load(cmd.Context(), f.sources, clock)
 	if err != nil {
 		return nil, nil, err
@@ -121,7 +125,9 @@ func (f planFlags) request(cmd *cobra.Command, args []string) (*asked, error) {
 			return nil, err
 		}
 	} else if f.from == "" || f.to == "" {
-		return nil, &measure.FieldError{Field: "trip", Problem: "nothing to plan", Fix: "give a trip file, or --from and --to"}
+		return nil, &measure.FieldError{
+			Field: "trip", Problem: "nothing to plan", Fix: "give a trip file, or --from and --to",
+		}
 	}
 	if err := a.add("tow", f.tow); err != nil {
 		return nil, err

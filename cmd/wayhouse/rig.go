@@ -30,7 +30,8 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	f := rigFlags{form: formOf[*wire.RigAnswer]()}
 	c := &cobra.Command{
-		Use: "rig unit.yaml [--tow tow.yaml]", Short: "What a rig weighs, how it stands, pulls and turns", Args: cobra.ExactArgs(1),
+		Use: "rig unit.yaml [--tow tow.yaml]", Short: "What a rig weighs, how it stands, pulls and turns",
+		Args: cobra.ExactArgs(1),
 		Long: "Works out what a rig weighs and where that sits, what its axles, tires and coupling carry\n" +
 			"and may carry, how near it is to tipping, in which wind to stop, how it turns, what holds\n" +
 			"the house to the trailer, and what it burns. With --along it is driven along the way of a\n" +
@@ -57,7 +58,8 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	set.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
 	set.StringVar(&f.along, "along", "", "trip file with the way to drive along; its unit and tow vehicle are not used")
 	set.StringVar(&f.svg, "svg", "", "write the drawing to scale to this file")
-	set.Float64("windward-share", 0, "share of what the unit's tires carry that is to stay on the windward ones in a gust (default 0.3)")
+	set.Float64("windward-share", 0, "share of what the unit's tires carry that is to stay on the windward "+
+		"ones in a gust (default 0.3)")
 	over(set, "windward-share", "conditions.windward_share")
 	set.StringSlice("in", nil, "jurisdictions, such as CA-ON,CA-QC: what they ask of driver and brakes")
 	over(set, "in", "in")
@@ -119,7 +121,10 @@ func writeSVG(path string, a *wire.RigAnswer) error {
 	}
 	part, err := os.CreateTemp(filepath.Dir(path), ".rig-*.svg")
 	if err != nil {
-		return &measure.FieldError{Field: "--svg", Value: path, Problem: err.Error(), Fix: "give a file in a folder that can be written to"}
+		return &measure.FieldError{
+			Field: "--svg", Value: path, Problem: err.Error(),
+			Fix: "give a file in a folder that can be written to",
+		}
 	}
 	defer os.Remove(part.Name())
 	if _, err := picture.WriteTo(part); err != nil {
@@ -133,7 +138,8 @@ func writeSVG(path string, a *wire.RigAnswer) error {
 }
 
 // rigService knows roads only where a way is asked about.
-func rigService(cmd *cobra.Command, from sources, roads bool, clock func() time.Time) (*service.Service, func(), error) {
+func rigService(cmd *cobra.Command, from sources, roads bool,
+	clock func() time.Time) (*service.Service, func(), error) {
 	if !roads {
 		return ruleService(cmd.Context(), from, clock)
 	}
@@ -162,7 +168,8 @@ func partsCommand() *cobra.Command {
 				return err
 			}
 			for _, p := range list.Parts {
-				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n  %.4g to %.4g kg for each %s, likely %.4g; %s, %s\n", p.ID, p.Name, p.LowKG, p.HighKG, p.Per, p.TypicalKG, p.Status, p.Source)
+				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n  %.4g to %.4g kg for each %s, likely %.4g; %s, %s\n",
+					p.ID, p.Name, p.LowKG, p.HighKG, p.Per, p.TypicalKG, p.Status, p.Source)
 			}
 			return nil
 		},

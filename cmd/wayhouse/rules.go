@@ -19,17 +19,21 @@ import (
 
 func rulesCommand(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
-		Use: "rules", Short: "Keep the tables: take rows in and out, verify them, go back in their history", Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		Use: "rules", Short: "Keep the tables: take rows in and out, verify them, go back in their history",
+		Args: cobra.NoArgs, RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	c.AddCommand(rulesList(clock), rulesCoverage(clock), rulesExport(clock), rulesImport(clock), rulesBridges(clock), rulesVerify(clock), rulesHistory(clock), rulesCompare(clock), rulesRestore(clock), rulesUpgrade(clock))
+	c.AddCommand(rulesList(clock), rulesCoverage(clock), rulesExport(clock), rulesImport(clock), rulesBridges(clock),
+		rulesVerify(clock), rulesHistory(clock), rulesCompare(clock), rulesRestore(clock), rulesUpgrade(clock))
 	return c
 }
 
 // withTables runs f on the tables that the flags name.
 func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func(*service.Tables) error) error {
 	if !from.kept() {
-		return &measure.FieldError{Field: "rules", Problem: "no tables are named", Fix: "add --store FILE or --database ADDRESS; a copy in memory has no history"}
+		return &measure.FieldError{
+			Field: "rules", Problem: "no tables are named",
+			Fix: "add --store FILE or --database ADDRESS; a copy in memory has no history",
+		}
 	}
 	tables, err := openStore(cmd.Context(), from, clock)
 	if err != nil {
@@ -47,7 +51,8 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
 				history, err := t.History(cmd.Context())
 				for _, r := range history {
-					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"), report.Printable(r.Who), report.Printable(r.Why))
+					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"),
+						report.Printable(r.Who), report.Printable(r.Why))
 				}
 				return err
 			})
@@ -89,7 +94,10 @@ func rulesCompare(clock func() time.Time) *cobra.Command {
 func revisionNumber(name, text string) (int, error) {
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 {
-		return 0, &measure.FieldError{Field: name, Value: text, Problem: "is no number of a revision", Fix: "give one that wayhouse rules history lists"}
+		return 0, &measure.FieldError{
+			Field: name, Value: text, Problem: "is no number of a revision",
+			Fix: "give one that wayhouse rules history lists",
+		}
 	}
 	return n, nil
 }
@@ -123,7 +131,8 @@ func printDifference(w io.Writer, d store.Difference) {
 func rulesRestore(clock func() time.Time) *cobra.Command {
 	var from sources
 	c := &cobra.Command{
-		Use: "restore REVISION --why TEXT", Short: "Make the tables what they were, as a new revision", Args: cobra.ExactArgs(1),
+		Use: "restore REVISION --why TEXT", Short: "Make the tables what they were, as a new revision",
+		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			number, err := revisionNumber("REVISION", args[0])
 			if err != nil {

@@ -19,7 +19,8 @@ func rulesBridges(clock func() time.Time) *cobra.Command {
 	var about clearance.Inventory
 	var readOn string
 	c := &cobra.Command{
-		Use: "import-bridges FILE.txt --year YEAR --why TEXT", Short: "Take clearances from a US National Bridge Inventory file", Args: cobra.ExactArgs(1),
+		Use: "import-bridges FILE.txt --year YEAR --why TEXT", Short: "Take clearances from a US National " +
+			"Bridge Inventory file", Args: cobra.ExactArgs(1),
 		Long: "Takes clearances from a fixed-width file of the United States National Bridge Inventory:\n" +
 			"heights over and under bridges, narrow and closed bridges, and those whose load is posted.\n" +
 			"Rows of an earlier file are replaced by id. What the file does not say, or says in a code\n" +
@@ -66,8 +67,12 @@ func described(about *clearance.Inventory, readOn string, today time.Time) error
 		about.ReadOn = day
 	}
 	year, err := strconv.Atoi(about.Year)
-	if err != nil || year < 1992 || year > today.Year() { // the first that the Federal Highway Administration publishes is of 1992
-		return &measure.FieldError{Field: "--year", Value: about.Year, Problem: "is no year of an inventory", Fix: "give the year that the file states, such as 2026: its figures are no younger"}
+	// the first that the Federal Highway Administration publishes is of 1992
+	if err != nil || year < 1992 || year > today.Year() {
+		return &measure.FieldError{
+			Field: "--year", Value: about.Year, Problem: "is no year of an inventory",
+			Fix: "give the year that the file states, such as 2026: its figures are no younger",
+		}
 	}
 	return nil
 }
@@ -79,9 +84,12 @@ func readInventory(cmd *cobra.Command, path string, about clearance.Inventory) (
 	}
 	taken, err := clearance.ReadInventory(raw, about)
 	if err != nil {
-		return taken, &measure.FieldError{Field: path, Problem: err.Error(), Fix: "give the fixed-width file of a State, with no head line"}
+		return taken, &measure.FieldError{
+			Field: path, Problem: err.Error(), Fix: "give the fixed-width file of a State, with no head line",
+		}
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%d records: %d rows, %d of them with a height; %d records limit nothing, %d have no coordinates, %d limits could be placed nowhere\n",
+	fmt.Fprintf(cmd.OutOrStdout(), "%d records: %d rows, %d of them with a height; %d records limit nothing, "+
+		"%d have no coordinates, %d limits could be placed nowhere\n",
 		taken.Bridges, len(taken.Records), taken.Measured, taken.Silent, taken.Nowhere, taken.Lost)
 	return taken, nil
 }

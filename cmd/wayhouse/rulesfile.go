@@ -84,7 +84,8 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	var name string
 	var made int
 	c := &cobra.Command{
-		Use: "import FILE.csv --why TEXT", Short: "Take the rows of a CSV file into a table, all or none", Args: cobra.ExactArgs(1),
+		Use: "import FILE.csv --why TEXT", Short: "Take the rows of a CSV file into a table, all or none",
+		Args: cobra.ExactArgs(1),
 		Long: "Takes the rows of a CSV file into a table as one revision, all or none. A row takes\n" +
 			"the place of the one of its id. With --dry-run it says row by row what would change.\n" +
 			"What export prints names its revision: rows that the file leaves as they were then stay\n" +
@@ -120,7 +121,8 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	tableFlag(c, &name)
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
 	c.Flags().BoolVar(&all, "remove-missing", false, "remove the rows that are not in the file")
-	c.Flags().IntVar(&made, "from-revision", 0, "the revision of the tables for which the file was made (default: what the file says)")
+	c.Flags().IntVar(&made, "from-revision", 0, "the revision of the tables for which the file was made "+
+		"(default: what the file says)")
 	return c
 }
 
@@ -186,11 +188,20 @@ func inTable(table store.Table, path string, err error) error {
 	var unnamed *store.UnnamedError
 	switch {
 	case errors.As(err, &unnamed):
-		return &measure.FieldError{Field: "--from-revision", Problem: unnamed.Error(), Fix: fmt.Sprintf("look at what would change with --dry-run, then give --from-revision %d", unnamed.Newest)}
+		return &measure.FieldError{
+			Field: "--from-revision", Problem: unnamed.Error(),
+			Fix: fmt.Sprintf("look at what would change with --dry-run, then give --from-revision %d", unnamed.Newest),
+		}
 	case errors.As(err, &cell):
-		return &measure.FieldError{Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix}
+		return &measure.FieldError{
+			Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value,
+			Problem: cell.Problem, Fix: cell.Fix,
+		}
 	case errors.As(err, &file):
-		return &measure.FieldError{Field: path, Problem: file.Error(), Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints"}
+		return &measure.FieldError{
+			Field: path, Problem: file.Error(),
+			Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints",
+		}
 	default:
 		return err
 	}
@@ -200,12 +211,14 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 	var from sources
 	var name string
 	c := &cobra.Command{
-		Use: "verify ROW --source TEXT --why TEXT", Short: "Say that you read a row in its source, so that it can clear", Args: cobra.ExactArgs(1),
+		Use: "verify ROW --source TEXT --why TEXT", Short: "Say that you read a row in its source, so that it " +
+			"can clear", Args: cobra.ExactArgs(1),
 		Long: "Says that you read the figure of a row in its source today, or on --read-on. The row\n" +
 			"then counts as verified by you, and can clear for a year. Where the source has another\n" +
 			"figure, give it with --published, as printed, and --threshold, with a unit. Where it\n" +
 			"still cannot clear, the answer says why.",
-		Example: "  wayhouse rules verify ca-qc-height-01 --store tables.db --source \"C-24.2, r. 31\" --section \"s. 12\" --why \"read it\"",
+		Example: "  wayhouse rules verify ca-qc-height-01 --store tables.db --source \"C-24.2, r. 31\" " +
+			"--section \"s. 12\" --why \"read it\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			a := flagsOf(cmd)
 			q := wire.DecodeValue[wire.VerifyRequest](a.fields)

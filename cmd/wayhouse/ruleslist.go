@@ -31,7 +31,10 @@ func rulesList(clock func() time.Time) *cobra.Command {
 			}
 			for column := range only {
 				if !slices.Contains(table.ColumnNames(), column) {
-					return &measure.FieldError{Field: "--only", Value: column, Problem: "is no column of " + name, Fix: "use one of " + strings.Join(table.ColumnNames(), ", ")}
+					return &measure.FieldError{
+						Field: "--only", Value: column, Problem: "is no column of " + name,
+						Fix: "use one of " + strings.Join(table.ColumnNames(), ", "),
+					}
 				}
 			}
 			tables, err := openStore(cmd.Context(), from, clock)
@@ -48,7 +51,8 @@ func rulesList(clock func() time.Time) *cobra.Command {
 	}
 	from.flags(c.Flags())
 	tableFlag(c, &name)
-	c.Flags().StringSliceVar(&in, "in", nil, "jurisdictions, such as CA-ON,CA-QC; municipalities are included (default: all)")
+	c.Flags().StringSliceVar(&in, "in", nil, "jurisdictions, such as CA-ON,CA-QC; municipalities are "+
+		"included (default: all)")
 	c.Flags().StringToStringVar(&only, "only", nil, "rows whose column has this value, such as status=memory")
 	return c
 }

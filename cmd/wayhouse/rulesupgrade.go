@@ -30,10 +30,12 @@ func rulesUpgrade(clock func() time.Time) *cobra.Command {
 				}
 				for _, conflict := range u.Conflicts {
 					if conflict.Rival == "" {
-						fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it, and it is no longer shipped; it stays\n", conflict.Table, conflict.ID)
+						fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it, and it is no longer shipped; it stays\n",
+							conflict.Table, conflict.ID)
 						continue
 					}
-					fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it; the shipped version comes in as %s, and the stricter binds\n", conflict.Table, conflict.ID, conflict.Rival)
+					fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it; the shipped version comes in as %s, "+
+						"and the stricter binds\n", conflict.Table, conflict.ID, conflict.Rival)
 				}
 				return makeProposal(cmd, t, u.Proposal, r, dry)
 			})

@@ -44,7 +44,8 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "wayhouse answers on http://%s (openapi.json says how); stop with Ctrl-C\n", listener.Addr())
+			fmt.Fprintf(cmd.OutOrStdout(), "wayhouse answers on http://%s (openapi.json says how); stop with Ctrl-C\n",
+				listener.Addr())
 			if server.Tables.Unkept {
 				fmt.Fprintln(cmd.OutOrStdout(), service.NotKept)
 			}

@@ -53,7 +53,9 @@ func readNamed(path string, fields map[string]any) error {
 		field string
 		read  func(path string) (any, error)
 	}{
-		{fields, "unit", func(p string) (any, error) { return readFields(p) }}, {fields, "tow", func(p string) (any, error) { return readFields(p) }},
+		{fields, "unit", func(p string) (any, error) {
+			return readFields(p)
+		}}, {fields, "tow", func(p string) (any, error) { return readFields(p) }},
 		{fields, "structures", readText}, {fields, "route", readRoute}, {wishes, "not_through", readGeoJSON},
 	} {
 		file, ok := named.in[named.field].(string)
@@ -83,7 +85,10 @@ func readFields(path string) (map[string]any, error) {
 	}
 	var fields map[string]any
 	if err := yaml.UnmarshalStrict(raw, &fields); err != nil {
-		return nil, &measure.FieldError{Field: path, Problem: "is no list of fields: " + err.Error(), Fix: "correct it; data/example shows the form"}
+		return nil, &measure.FieldError{
+			Field: path, Problem: "is no list of fields: " + err.Error(),
+			Fix: "correct it; data/example shows the form",
+		}
 	}
 	if fields == nil {
 		return nil, &measure.FieldError{Field: path, Problem: "is empty", Fix: "fill it in; data/example shows the form"}

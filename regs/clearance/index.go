@@ -33,7 +33,10 @@ func (c cell) block() cell {
 
 // NewIndex indexes structures.
 func NewIndex(all []*Structure) *Index {
-	ix := &Index{all: all, cells: make(map[cell][]int32, len(all)), blocks: map[cell]bool{}, roads: map[string]map[string][]*Structure{}}
+	ix := &Index{
+		all: all, cells: make(map[cell][]int32, len(all)), blocks: map[cell]bool{},
+		roads: map[string]map[string][]*Structure{},
+	}
 	for i, s := range all {
 		ix.called(s)
 		if s.Unplaced {

@@ -54,7 +54,8 @@ func DefaultAllowances() Allowances {
 func (a Allowances) Reduced() bool {
 	d := DefaultAllowances()
 	return a.Base < d.Base || a.Bounce < d.Bounce || a.Snow < d.Snow || a.DesignedError < d.DesignedError ||
-		a.MeasuredError < d.MeasuredError || a.Side < d.Side || len(a.WinterMonths) < len(d.WinterMonths) || a.FigureTerm > d.FigureTerm
+		a.MeasuredError < d.MeasuredError || a.Side < d.Side || len(a.WinterMonths) < len(d.WinterMonths) ||
+		a.FigureTerm > d.FigureTerm
 }
 
 // Error is by how much a rig may be higher than its height says.
@@ -135,7 +136,10 @@ func (p Passage) Sum() say.Remark {
 func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Time, term time.Duration) Passage {
 	figure, of := s.Figure()
 	if figure == nil {
-		return Passage{Outcome: finding.Unknown, Reason: finding.NotMeasured, Why: say.That("passage.no_height", "note", s.Note)}
+		return Passage{
+			Outcome: finding.Unknown, Reason: finding.NotMeasured,
+			Why: say.That("passage.no_height", "note", s.Note),
+		}
 	}
 	p := Passage{Known: true, Parts: parts(s, h, span, a, day.Month(), of, *figure)}
 	p.Margin = p.Parts[0].Length
@@ -146,7 +150,8 @@ func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Ti
 	return p
 }
 
-func outcome(s Structure, h Height, margin measure.Length, span *measure.Length, a Allowances, day time.Time, term time.Duration) (finding.Outcome, finding.Reason, say.Remark) {
+func outcome(s Structure, h Height, margin measure.Length, span *measure.Length, a Allowances, day time.Time,
+	term time.Duration) (finding.Outcome, finding.Reason, say.Remark) {
 	stale := s.Stale(day, term, a)
 	switch {
 	case margin < 0:
@@ -170,7 +175,8 @@ func outcome(s Structure, h Height, margin measure.Length, span *measure.Length,
 	}
 }
 
-func parts(s Structure, h Height, span *measure.Length, a Allowances, month time.Month, of PartOf, figure measure.Length) []Part {
+func parts(s Structure, h Height, span *measure.Length, a Allowances, month time.Month, of PartOf,
+	figure measure.Length) []Part {
 	out := []Part{{of, figure}, {RigHeight, h.Length}, {Base, a.Base}, {Bounce, a.Bounce}}
 	if slices.Contains(a.WinterMonths, month) {
 		out = append(out, Part{Snow, a.Snow})

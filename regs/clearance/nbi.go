@@ -77,7 +77,8 @@ func ReadInventory(raw []byte, about Inventory) (Taken, error) {
 	for n, line := range bytes.Split(bytes.TrimRight(raw, "\r\n\x1a"), []byte("\n")) {
 		line = columnsOf(bytes.TrimRight(line, "\r"))
 		if len(line) < leastWidth {
-			return out, fmt.Errorf("line %d has %d columns; a record of the inventory has 432 or 445, of which %d are read", n+1, len(line), leastWidth)
+			return out, fmt.Errorf("line %d has %d columns; a record of the inventory has 432 or 445, of which %d "+
+				"are read", n+1, len(line), leastWidth)
 		}
 		out.Bridges++
 		b, err := readBridge(line)
@@ -209,13 +210,16 @@ func inspection(text, fileYear string) string {
 
 func readBridge(line []byte) (bridge, error) {
 	b := bridge{
-		state: itemState.of(line), number: itemNumber.of(line), kind: itemRecord.of(line), crossed: plain(itemCrossed.of(line)), carried: plain(itemCarried.of(line)),
-		open: itemOpen.of(line), posting: itemPosting.of(line), belowRef: itemBelowRef.of(line),
-		onRoute: readHeight(itemOnRoute.of(line)), over: readHeight(itemOver.of(line)), below: readHeight(itemBelow.of(line)),
-		room: readRoom(itemRoom.of(line), 999), curbs: readRoom(itemCurbs.of(line), 9999),
+		state: itemState.of(line), number: itemNumber.of(line), kind: itemRecord.of(line),
+		crossed: plain(itemCrossed.of(line)), carried: plain(itemCarried.of(line)), open: itemOpen.of(line),
+		posting: itemPosting.of(line), belowRef: itemBelowRef.of(line),
+		onRoute: readHeight(itemOnRoute.of(line)), over: readHeight(itemOver.of(line)),
+		below: readHeight(itemBelow.of(line)), room: readRoom(itemRoom.of(line), 999),
+		curbs: readRoom(itemCurbs.of(line), 9999),
 	}
 	if b.number == "" || b.kind == "" {
-		return b, fmt.Errorf("no structure number in columns 4 to 18, or no kind of record in column 19: is it a fixed-width file of the inventory?")
+		return b, fmt.Errorf("no structure number in columns 4 to 18, or no kind of record in column 19: is it " +
+			"a fixed-width file of the inventory?")
 	}
 	b.route = routeName(b.state, itemPrefix.of(line), itemRoute.of(line))
 	var errLat, errLon error
@@ -277,7 +281,10 @@ func (b bridge) limits() []limited {
 
 // below5A is what a record of a road under the bridge says of it.
 func (b bridge) below5A() []limited {
-	l := limited{grade: Under, road: b.route, items: "items 10, 47", height: b.onRoute.metres(), suffix: "-" + b.kind, notes: notes(b.onRoute.doubt("10"))}
+	l := limited{
+		grade: Under, road: b.route, items: "items 10, 47", height: b.onRoute.metres(), suffix: "-" + b.kind,
+		notes: notes(b.onRoute.doubt("10")),
+	}
 	if l.height != "" {
 		l.words = []string{greatest}
 	}
@@ -298,7 +305,10 @@ const unlimited = "30.00 m"
 // not believed is a row of its own: what else is known must not clear it.
 func (b bridge) onBridge() []limited {
 	lowest := lower(b.onRoute, b.over)
-	on := limited{grade: On, road: orName(b.route, b.carried), items: "items 10, 41, 47, 51, 53, 70", height: lowest.metres(), closed: b.open == "K" || b.open == "G", words: b.loads()}
+	on := limited{
+		grade: On, road: orName(b.route, b.carried), items: "items 10, 41, 47, 51, 53, 70",
+		height: lowest.metres(), closed: b.open == "K" || b.open == "G", words: b.loads(),
+	}
 	if on.height != "" && lowest == b.onRoute && lowest != b.over {
 		on.words = append(on.words, greatest)
 	}
@@ -317,7 +327,8 @@ func (b bridge) underBridge() []limited {
 	case b.belowRef == "R", b.belowRef == "N", b.belowRef == "H" && b.below.free:
 		return nil
 	case b.belowRef != "H":
-		l.doubt = fmt.Sprintf("code %q of item 54A is not understood: the inventory does not say what passes under", b.belowRef)
+		l.doubt = fmt.Sprintf("code %q of item 54A is not understood: the inventory does not say what passes under",
+			b.belowRef)
 	}
 	var out []limited
 	for _, road := range roadsIn(b.crossed) {
@@ -400,10 +411,13 @@ func (b bridge) loads() []string {
 // postal are the codes that begin the numbers of State roads, by the first two
 // digits of item 1 (FIPS 5-2, 1987).
 var postal = map[string]string{
-	"01": "AL", "02": "AK", "04": "AZ", "05": "AR", "06": "CA", "08": "CO", "09": "CT", "10": "DE", "11": "DC", "12": "FL", "13": "GA", "15": "HI", "16": "ID",
-	"17": "IL", "18": "IN", "19": "IA", "20": "KS", "21": "KY", "22": "LA", "23": "ME", "24": "MD", "25": "MA", "26": "MI", "27": "MN", "28": "MS", "29": "MO",
-	"30": "MT", "31": "NE", "32": "NV", "33": "NH", "34": "NJ", "35": "NM", "36": "NY", "37": "NC", "38": "ND", "39": "OH", "40": "OK", "41": "OR", "42": "PA",
-	"44": "RI", "45": "SC", "46": "SD", "47": "TN", "48": "TX", "49": "UT", "50": "VT", "51": "VA", "53": "WA", "54": "WV", "55": "WI", "56": "WY",
+	"01": "AL", "02": "AK", "04": "AZ", "05": "AR", "06": "CA", "08": "CO", "09": "CT", "10": "DE",
+	"11": "DC", "12": "FL", "13": "GA", "15": "HI", "16": "ID", "17": "IL", "18": "IN", "19": "IA",
+	"20": "KS", "21": "KY", "22": "LA", "23": "ME", "24": "MD", "25": "MA", "26": "MI", "27": "MN",
+	"28": "MS", "29": "MO", "30": "MT", "31": "NE", "32": "NV", "33": "NH", "34": "NJ", "35": "NM",
+	"36": "NY", "37": "NC", "38": "ND", "39": "OH", "40": "OK", "41": "OR", "42": "PA", "44": "RI",
+	"45": "SC", "46": "SD", "47": "TN", "48": "TX", "49": "UT", "50": "VT", "51": "VA", "53": "WA",
+	"54": "WV", "55": "WI", "56": "WY",
 }
 
 // jurisdiction is the State by item 1, "" where it is none.
@@ -475,11 +489,16 @@ func roadIn(text string) string {
 func (b bridge) record(l limited, about Inventory) rows.Record {
 	t := Structures()
 	set := map[string]string{
-		"id": fmt.Sprintf("nbi-%s-%s-%s", b.state, strings.NewReplacer(" ", "_", "/", "_").Replace(b.number), l.grade) + l.suffix, "name": b.carried + " over " + b.crossed,
-		"lat": strconv.FormatFloat(b.lat, 'f', 6, 64), "lon": strconv.FormatFloat(b.lon, 'f', 6, 64), "road": l.road, "direction": "both",
-		"measured": l.height, "width": l.width, "measured_on": b.inspected, "doubt": l.doubt, "note": strings.Join(l.notes, "; "), "jurisdiction": b.jurisdiction(), "grade": string(l.grade), "words": strings.Join(l.words, "; "), "status": string(finding.Published),
-		"source": "National Bridge Inventory, Federal Highway Administration", "section": "structure " + b.number + ", " + l.items,
-		"source_year": about.Year, "read_on": about.ReadOn.Format(time.DateOnly),
+		"id": fmt.Sprintf("nbi-%s-%s-%s", b.state, strings.NewReplacer(" ", "_", "/", "_").Replace(b.number),
+			l.grade) + l.suffix,
+		"name": b.carried + " over " + b.crossed, "lat": strconv.FormatFloat(b.lat, 'f', 6, 64),
+		"lon": strconv.FormatFloat(b.lon, 'f', 6, 64), "road": l.road, "direction": "both", "measured": l.height,
+		"width": l.width, "measured_on": b.inspected, "doubt": l.doubt, "note": strings.Join(l.notes, "; "),
+		"jurisdiction": b.jurisdiction(), "grade": string(l.grade), "words": strings.Join(l.words, "; "),
+		"status":  string(finding.Published),
+		"source":  "National Bridge Inventory, Federal Highway Administration",
+		"section": "structure " + b.number + ", " + l.items, "source_year": about.Year,
+		"read_on": about.ReadOn.Format(time.DateOnly),
 	}
 	if l.closed {
 		set["closed"] = "yes"

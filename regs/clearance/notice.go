@@ -28,8 +28,9 @@ type Notice struct {
 // Notices is the table of notices.
 func Notices() rows.Table[Notice] {
 	return rows.Table[Notice]{
-		Name:    "notices",
-		Columns: append([]string{"id", "jurisdiction", "roads", "place", "text", "closed", "height", "width", "mass", "valid_from", "valid_to"}, rows.ProofColumns()...),
+		Name: "notices",
+		Columns: append([]string{"id", "jurisdiction", "roads", "place", "text", "closed", "height", "width", "mass",
+			"valid_from", "valid_to"}, rows.ProofColumns()...),
 		Read: func(c *rows.Cells) Notice {
 			n := Notice{
 				ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Place: c.Need("place"), Text: c.Need("text"),

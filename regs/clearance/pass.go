@@ -59,7 +59,10 @@ func Through(s Structure, c Case) (p Passage, ok bool) {
 // expired is the passage of a structure whose row ended: it still stands, and is
 // as good as unmeasured.
 func expired(s Structure) Passage {
-	return Passage{Outcome: finding.Unknown, Reason: finding.Stale, Why: say.That("passage.row_ended", "until", say.Day(s.Until))}
+	return Passage{
+		Outcome: finding.Unknown, Reason: finding.Stale,
+		Why: say.That("passage.row_ended", "until", say.Day(s.Until)),
+	}
 }
 
 // Days are the first and the last of some days, zero where not stated.
@@ -274,8 +277,9 @@ type Letter struct {
 // Letters is the table of letters.
 func Letters() rows.Table[Letter] {
 	return rows.Table[Letter]{
-		Name:    "letters",
-		Columns: append([]string{"id", "structure", "by", "height", "document", "valid_from", "valid_to", "note"}, rows.ProofColumns()...),
+		Name: "letters",
+		Columns: append([]string{"id", "structure", "by", "height", "document", "valid_from", "valid_to", "note"},
+			rows.ProofColumns()...),
 		Read: func(c *rows.Cells) Letter {
 			l := Letter{
 				ID: c.Need("id"), Structure: c.Need("structure"), By: c.Need("by"), Document: c.Get("document"),

@@ -148,10 +148,12 @@ func Structures() rows.Table[Structure] {
 		Columns: []string{
 			"id", "name", "lat", "lon", "road", "direction", "posted", "measured", "measured_on", "sag_radius",
 			"status", "source", "section", "source_year", "read_on", "note",
-			"width", "mass", "words", "grade", "way", "doubt", "closed", "valid_from", "valid_to", "wind", "source_url", "jurisdiction", "term_days",
+			"width", "mass", "words", "grade", "way", "doubt", "closed", "valid_from", "valid_to", "wind", "source_url",
+			"jurisdiction", "term_days",
 		},
-		Optional: []string{"width", "mass", "words", "grade", "way", "doubt", "closed", "valid_from", "valid_to", "wind", "source_url", "jurisdiction", "term_days"},
-		Read:     read,
+		Optional: []string{"width", "mass", "words", "grade", "way", "doubt", "closed", "valid_from", "valid_to",
+			"wind", "source_url", "jurisdiction", "term_days"},
+		Read: read,
 	}
 }
 
@@ -166,15 +168,17 @@ func ReadCSV(raw []byte) ([]Structure, error) {
 
 func read(c *rows.Cells) Structure {
 	s := Structure{
-		ID: c.Need("id"), Name: c.Need("name"),
-		Road: c.Get("road"), Direction: rows.OneOf(c, "direction", append([]string{"both"}, Compass...)...),
-		Posted: c.Length("posted"), Measured: c.Length("measured"), MeasuredOn: c.Day("measured_on"),
+		ID: c.Need("id"), Name: c.Need("name"), Road: c.Get("road"),
+		Direction: rows.OneOf(c, "direction", append([]string{"both"}, Compass...)...),
+		Posted:    c.Length("posted"), Measured: c.Length("measured"), MeasuredOn: c.Day("measured_on"),
 		SagRadius: c.Length("sag_radius"), Width: c.Length("width"), Mass: c.Mass("mass"), Words: c.Get("words"),
-		Grade: rows.OneOf(c, "grade", AnyGrade, On, Under), Way: c.Number("way"), Doubt: c.Get("doubt"), Closed: c.Yes("closed"),
-		From: c.Day("valid_from"), Until: c.Day("valid_to"), Wind: c.Get("wind"),
-		Status: rows.OneOf(c, "status", finding.Published, finding.Verified, finding.Secondary, finding.Memory, finding.Invented),
-		Source: c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"), URL: c.Get("source_url"), ReadOn: c.Day("read_on"), Note: c.Get("note"),
-		Term: time.Duration(c.Number("term_days")) * 24 * time.Hour,
+		Grade: rows.OneOf(c, "grade", AnyGrade, On, Under), Way: c.Number("way"), Doubt: c.Get("doubt"),
+		Closed: c.Yes("closed"), From: c.Day("valid_from"), Until: c.Day("valid_to"), Wind: c.Get("wind"),
+		Status: rows.OneOf(c, "status", finding.Published, finding.Verified, finding.Secondary, finding.Memory,
+			finding.Invented),
+		Source: c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"),
+		URL: c.Get("source_url"), ReadOn: c.Day("read_on"),
+		Note: c.Get("note"), Term: time.Duration(c.Number("term_days")) * 24 * time.Hour,
 	}
 	readPlace(c, &s)
 	if !s.From.IsZero() && !s.Until.IsZero() && s.Until.Before(s.From) {

@@ -62,7 +62,8 @@ func Table() rows.Table[Row] {
 	return rows.Table[Row]{
 		Name: "duty",
 		Columns: append([]string{
-			"id", "jurisdiction", "topic", "use", "hours", "days", "north_of", "south_of", "unit_over", "rig_over", "beyond", "demand", "note",
+			"id", "jurisdiction", "topic", "use", "hours", "days", "north_of", "south_of", "unit_over", "rig_over",
+			"beyond", "demand", "note",
 		}, rows.ProofColumns()...),
 		Read: read,
 	}
@@ -73,18 +74,21 @@ const none = "none"
 
 func read(c *rows.Cells) Row {
 	r := Row{
-		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Topic: rows.OneOf(c, "topic", append(Hours(), Thresholds()...)...),
-		Use: rows.OneOf(c, "use", "", limit.Commercial, limit.Private), Hours: hours(c), Days: c.Count("days"),
-		Free: c.Get("hours") == none, Worded: c.Get("unit_over") == none,
-		NorthOf: latitude(c, "north_of"), SouthOf: latitude(c, "south_of"), RigOver: c.Mass("rig_over"),
-		Inclusive: rows.OneOf(c, "beyond", "over", "at_or_over") == "at_or_over", Demand: c.Need("demand"), Note: c.Get("note"), Proof: rows.ReadProof(c),
+		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"),
+		Topic: rows.OneOf(c, "topic", append(Hours(), Thresholds()...)...),
+		Use:   rows.OneOf(c, "use", "", limit.Commercial, limit.Private), Hours: hours(c), Days: c.Count("days"),
+		Free: c.Get("hours") == none, Worded: c.Get("unit_over") == none, NorthOf: latitude(c, "north_of"),
+		SouthOf: latitude(c, "south_of"), RigOver: c.Mass("rig_over"),
+		Inclusive: rows.OneOf(c, "beyond", "over", "at_or_over") == "at_or_over", Demand: c.Need("demand"),
+		Note: c.Get("note"), Proof: rows.ReadProof(c),
 	}
 	if !r.Worded {
 		r.UnitOver = c.Mass("unit_over")
 	}
 	switch {
 	case (r.Hours > 0 || r.Free) != r.OfHours():
-		c.Fail("hours", "does not fit the topic "+string(r.Topic), "give hours to driving, on_duty, elapsed, rest, break and cycle, or none where none bind, and to no other")
+		c.Fail("hours", "does not fit the topic "+string(r.Topic), "give hours to driving, on_duty, elapsed, "+
+			"rest, break and cycle, or none where none bind, and to no other")
 	case r.Free && r.Use == "":
 		c.Fail("use", "is empty beside hours of none", "say for whom no hours bind")
 	case (r.Topic == Cycle && !r.Free) != (r.Days > 0):
@@ -92,7 +96,8 @@ func read(c *rows.Cells) Row {
 	case r.OfHours() && r.Worded:
 		c.Fail("unit_over", "does not fit the topic "+string(r.Topic), "give a mass, or leave it empty")
 	case !r.OfHours() && !r.Worded && r.UnitOver == nil && r.RigOver == nil:
-		c.Fail("unit_over", "is empty, and so is rig_over", "say from which mass on it is asked, or none where no mass decides it")
+		c.Fail("unit_over", "is empty, and so is rig_over", "say from which mass on it is asked, or none where "+
+			"no mass decides it")
 	}
 	return r
 }

@@ -24,7 +24,8 @@ func agree(c *rows.Cells) {
 	if len(figures) == 0 || slices.Contains(figures, want) {
 		return
 	}
-	c.Fail("threshold", fmt.Sprintf("is not the published figure, %q", published), "make the two agree: give published as the source prints it, and the threshold as the same with its unit")
+	c.Fail("threshold", fmt.Sprintf("is not the published figure, %q", published),
+		"make the two agree: give published as the source prints it, and the threshold as the same with its unit")
 }
 
 // comparable is the amount of a threshold, of loads on tire width that of the mass.

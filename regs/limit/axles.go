@@ -160,13 +160,15 @@ func parseSpread(text string) (together, apart Range, err error) {
 	}
 	word, found := strings.CutPrefix(strings.TrimSpace(far), "apart ")
 	if !found {
-		return together, apart, fmt.Errorf("%q is not understood; use words such as %q", strings.TrimSpace(far), "apart > 96 in")
+		return together, apart, fmt.Errorf("%q is not understood; use words such as %q",
+			strings.TrimSpace(far), "apart > 96 in")
 	}
 	if apart, err = ParseRange(word); err != nil {
 		return together, apart, err
 	}
 	if apart.Low == 0 || apart.High != 0 || together.meets(apart) {
-		return together, apart, fmt.Errorf("has axles apart at other distances than all those above at which they count together")
+		return together, apart, fmt.Errorf("has axles apart at other distances than all those above at which " +
+			"they count together")
 	}
 	return together, apart, nil
 }

@@ -43,7 +43,8 @@ func parseBridge(text string) (Bridge, error) {
 	var b Bridge
 	m := bridgeForm.FindStringSubmatch(text)
 	if m == nil {
-		return b, fmt.Errorf("is no bridge formula; write it like %q", "500 lb (L N/(N-1) + 12 N + 36), L in ft; two tandems of > 40 in and <= 96 in, 36 ft or more apart, 34000 lb each")
+		return b, fmt.Errorf("is no bridge formula; write it like %q",
+			"500 lb (L N/(N-1) + 12 N + 36), L in ft; two tandems of > 40 in and <= 96 in, 36 ft or more apart, 34000 lb each")
 	}
 	var err error
 	if b.Step, err = measure.ParseMass(m[1]); err != nil {
@@ -107,7 +108,8 @@ func (b Bridge) exempt(run []AxleLoad) bool {
 		return false
 	}
 	for _, pair := range [][]AxleLoad{run[:2], run[2:]} {
-		if !b.Tandem.Holds(pair[1].At-pair[0].At) || pair[0].Mass == nil || pair[1].Mass == nil || *pair[0].Mass+*pair[1].Mass > b.TandemEach {
+		if !b.Tandem.Holds(pair[1].At-pair[0].At) || pair[0].Mass == nil || pair[1].Mass == nil ||
+			*pair[0].Mass+*pair[1].Mass > b.TandemEach {
 			return false
 		}
 	}

@@ -18,31 +18,32 @@ func Table() rows.Table[Row] {
 
 func columns() []string {
 	return []string{
-		"id", "jurisdiction", "kind", "combination", "tow", "quantity", "axles", "published", "threshold", "beyond", "outcome", "tier",
+		"id", "jurisdiction", "kind", "combination", "tow", "quantity", "axles", "published", "threshold", "beyond",
+		"outcome", "tier",
 		"permit", "escorts_any", "escorts_front", "escorts_rear", "height_pole", "survey", "hours", "when", "road", "roads",
 		"group", "spread", "axle",
-		"condition", "note", "valid_from", "valid_to", "term_days", "supersedes", "status", "source", "section", "source_year", "source_url", "read_on",
+		"condition", "note", "valid_from", "valid_to", "term_days", "supersedes", "status", "source", "section",
+		"source_year", "source_url", "read_on",
 	}
 }
 
 func readRow(c *rows.Cells) Row {
 	r := Row{
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"),
-		Kind:      rows.OneOf(c, "kind", append(UnitKinds(), All, CommercialUse, Building, FarmEquipment)...),
-		Form:      rows.OneOf(c, "combination", AnyForm, Semitrailer, Trailer, NotTractorSemitrailer, SingleVehicle, Tractor),
-		Tows:      readTows(c),
-		Quantity:  rows.OneOf(c, "quantity", Quantities()...),
-		Axles:     c.Count("axles"),
+		Kind: rows.OneOf(c, "kind", append(UnitKinds(), All, CommercialUse, Building, FarmEquipment)...),
+		Form: rows.OneOf(c, "combination", AnyForm, Semitrailer, Trailer, NotTractorSemitrailer, SingleVehicle, Tractor),
+		Tows: readTows(c), Quantity: rows.OneOf(c, "quantity", Quantities()...), Axles: c.Count("axles"),
 		Published: c.Need("published"), Text: c.Need("threshold"),
 		Inclusive: rows.OneOf(c, "beyond", "over", "at_or_over") == "at_or_over",
 		Outcome:   rows.OneOf(c, "outcome", finding.Conditional, finding.Review, finding.Forbidden),
-		Tier:      rows.OneOf(c, "tier", Legal, Beyond, Unsure),
-		When:      c.Get("when"), Road: c.Get("road"), Condition: c.Get("condition"), Note: c.Get("note"),
-		ValidFrom: c.Day("valid_from"), ValidTo: c.Day("valid_to"),
-		Supersedes: strings.Fields(c.Get("supersedes")),
-		Status:     rows.OneOf(c, "status", finding.Published, finding.Verified, finding.Secondary, finding.Memory, finding.Invented),
-		Source:     c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"), URL: c.Get("source_url"),
-		ReadOn: c.Day("read_on"), Term: time.Duration(c.Number("term_days")) * 24 * time.Hour,
+		Tier:      rows.OneOf(c, "tier", Legal, Beyond, Unsure), When: c.Get("when"), Road: c.Get("road"),
+		Condition: c.Get("condition"), Note: c.Get("note"), ValidFrom: c.Day("valid_from"),
+		ValidTo: c.Day("valid_to"), Supersedes: strings.Fields(c.Get("supersedes")),
+		Status: rows.OneOf(c, "status", finding.Published, finding.Verified, finding.Secondary, finding.Memory,
+			finding.Invented),
+		Source: c.Need("source"), Section: c.Get("section"), Year: c.Get("source_year"),
+		URL: c.Get("source_url"), ReadOn: c.Day("read_on"),
+		Term: time.Duration(c.Number("term_days")) * 24 * time.Hour,
 	}
 	r.Demands, r.EscortsSaid = readDemands(c)
 	if !r.ValidFrom.IsZero() && !r.ValidTo.IsZero() && r.ValidTo.Before(r.ValidFrom) {

@@ -41,7 +41,8 @@ func readTows(c *rows.Cells) Tows {
 			out = append(out, t)
 			continue
 		}
-		c.Fail("tow", fmt.Sprintf("names %q, which is no tow vehicle", word), fmt.Sprintf("it must be any, or some of %q, or empty where the text names none", TowVehicles()))
+		c.Fail("tow", fmt.Sprintf("names %q, which is no tow vehicle", word),
+			fmt.Sprintf("it must be any, or some of %q, or empty where the text names none", TowVehicles()))
 	}
 	if slices.Contains(out, AnyTow) && len(out) > 1 {
 		c.Fail("tow", "names tow vehicles beside any", "give any alone")

@@ -35,7 +35,8 @@ func ParsePower(text string) (Power, error) {
 func ParseVolume(text string) (Volume, error) {
 	litre, gallon := unit{factor: big.NewRat(1, 1000)}, unit{factor: big.NewRat(3_785_411_784, 1_000_000_000_000)}
 	p := parser{quantity: "volume", example: "120 L or 32 US gal", units: map[string]unit{
-		"l": litre, "litre": litre, "litres": litre, "liter": litre, "liters": litre, "us gal": gallon, "us gallon": gallon, "us gallons": gallon,
+		"l": litre, "litre": litre, "litres": litre, "liter": litre, "liters": litre, "us gal": gallon,
+		"us gallon": gallon, "us gallons": gallon,
 		"m3": {factor: big.NewRat(1, 1)}, "m³": {factor: big.NewRat(1, 1)},
 	}}
 	if s := strings.ToLower(strings.TrimSpace(text)); strings.Contains(s, "gal") && !strings.Contains(s, "us gal") {
@@ -77,7 +78,10 @@ func (p parser) derived(text string) (float64, error) {
 		return 0, err
 	}
 	if r.Sign() == 0 {
-		return 0, &ParseError{Quantity: p.quantity, Text: text, Zero: true, Problem: "is zero", Fix: "give a " + p.quantity + " above zero"}
+		return 0, &ParseError{
+			Quantity: p.quantity, Text: text, Zero: true, Problem: "is zero",
+			Fix: "give a " + p.quantity + " above zero",
+		}
 	}
 	v, _ := r.Float64()
 	return v, nil

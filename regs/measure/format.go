@@ -65,7 +65,8 @@ func (l Length) Up() string { return l.toward(ceil[Length]) }
 
 func (l Length) toward(round func(v, step Length) Length) string {
 	const tenth, sixteenth = Millimetre / 10, Inch / 16
-	return approx(l%tenth != 0) + round(l, tenth).Metric() + " (" + approx(l%sixteenth != 0) + round(l, sixteenth).Customary() + ")"
+	return approx(l%tenth != 0) + round(l, tenth).Metric() + " (" + approx(l%sixteenth != 0) + round(
+		l, sixteenth).Customary() + ")"
 }
 
 // Down prints both systems as String does, each rounded down.
@@ -76,7 +77,8 @@ func (m Mass) Up() string { return m.toward(ceil[Mass]) }
 
 func (m Mass) toward(round func(v, step Mass) Mass) string {
 	const tenth = Kilogram / 10
-	return approx(m%tenth != 0) + round(m, tenth).Metric() + " (" + approx(m%Pound != 0) + round(m, Pound).Customary() + ")"
+	return approx(m%tenth != 0) + round(m, tenth).Metric() + " (" + approx(m%Pound != 0) + round(
+		m, Pound).Customary() + ")"
 }
 
 func floor[T ~int64](v, step T) T {

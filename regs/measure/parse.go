@@ -119,7 +119,8 @@ func (p parser) simple(text, s string) (*big.Rat, error) {
 	}
 	u, ok := p.units[name]
 	if !ok {
-		return nil, p.fail(text, fmt.Sprintf("has the unit %q, which is no unit of %s here", name, p.quantity), "write it like "+p.example)
+		return nil, p.fail(text, fmt.Sprintf("has the unit %q, which is no unit of %s here", name, p.quantity),
+			"write it like "+p.example)
 	}
 	r, err := p.decimal(text, m[1], name, u)
 	if err != nil {
@@ -159,20 +160,24 @@ func (p parser) finish(text string, r *big.Rat) (int64, error) {
 }
 
 var inches = map[string]unit{
-	"in": {factor: whole(Inch)}, "inch": {factor: whole(Inch)}, "inches": {factor: whole(Inch)}, `"`: {factor: whole(Inch)},
+	"in": {factor: whole(Inch)}, "inch": {factor: whole(Inch)},
+	"inches": {factor: whole(Inch)}, `"`: {factor: whole(Inch)},
 }
 
 func lengths() parser {
 	units := map[string]unit{
 		"mm": {factor: whole(Millimetre)}, "cm": {factor: whole(Centimetre)}, "m": {factor: whole(Metre)},
-		"metre": {factor: whole(Metre)}, "metres": {factor: whole(Metre)}, "meter": {factor: whole(Metre)}, "meters": {factor: whole(Metre)},
-		"km": {factor: whole(Kilometre)},
-		"ft": {factor: whole(Foot)}, "foot": {factor: whole(Foot)}, "feet": {factor: whole(Foot)}, "'": {factor: whole(Foot)},
+		"metre": {factor: whole(Metre)}, "metres": {factor: whole(Metre)}, "meter": {factor: whole(Metre)},
+		"meters": {factor: whole(Metre)}, "km": {factor: whole(Kilometre)}, "ft": {factor: whole(Foot)},
+		"foot": {factor: whole(Foot)}, "feet": {factor: whole(Foot)}, "'": {factor: whole(Foot)},
 	}
 	for name, u := range inches {
 		units[name] = u
 	}
-	return parser{quantity: "length", units: units, example: `4.15 m, 13'6" or 162 in`, finest: "a nanometre", max: whole(MaxLength)}
+	return parser{
+		quantity: "length", units: units, example: `4.15 m, 13'6" or 162 in`, finest: "a nanometre",
+		max: whole(MaxLength),
+	}
 }
 
 func masses() parser {
@@ -186,7 +191,10 @@ func masses() parser {
 	for _, name := range []string{"lb", "lbs", "pound", "pounds"} {
 		units[name] = unit{factor: whole(Pound), thousands: true}
 	}
-	return parser{quantity: "mass", units: units, example: "10900 kg, 10.9 t or 24,000 lb", finest: "10 micrograms", max: whole(MaxMass)}
+	return parser{
+		quantity: "mass", units: units, example: "10900 kg, 10.9 t or 24,000 lb", finest: "10 micrograms",
+		max: whole(MaxMass),
+	}
 }
 
 // ParseLength reads 13'6", 13 ft 6 in, 13'-6 1/2", 162 in, 4.15 m, 4,15 m and
@@ -243,7 +251,8 @@ func ParseMass(text string) (Mass, error) {
 	}
 	if strings.HasSuffix(s, "ton") || strings.HasSuffix(s, "tons") {
 		if !strings.Contains(s, "short") {
-			return 0, p.fail(text, "does not say which ton: short (907.18474 kg), metric (1000 kg) or long (1016.0469 kg)", "write it in t, kg, lb or short tons")
+			return 0, p.fail(text, "does not say which ton: short (907.18474 kg), metric (1000 kg) or long (1016.0469 kg)",
+				"write it in t, kg, lb or short tons")
 		}
 	}
 	r, err := p.simple(text, s)

@@ -43,8 +43,10 @@ func Contacts() rows.Table[Contact] {
 	return rows.Table[Contact]{
 		Name: "contacts",
 		Columns: []string{
-			"id", "jurisdiction", "asked", "asked_on", "answered_by", "answered_on", "outcome", "settles", "condition", "height", "width", "length", "trailer_length", "mass",
-			"reference", "permit_number", "document", "valid_from", "expires_on", "note", "front_overhang", "rear_overhang", "kind", "use", "roads",
+			"id", "jurisdiction", "asked", "asked_on", "answered_by", "answered_on", "outcome", "settles", "condition",
+			"height", "width", "length", "trailer_length", "mass",
+			"reference", "permit_number", "document", "valid_from", "expires_on", "note", "front_overhang",
+			"rear_overhang", "kind", "use", "roads",
 		},
 		Optional: []string{"front_overhang", "rear_overhang", "kind", "use", "roads"},
 		Read:     readContact,
@@ -73,7 +75,8 @@ func readContact(c *rows.Cells) Contact {
 func (k Contact) check(c *rows.Cells) {
 	for _, rule := range k.Settles {
 		if !slices.Contains(Rules(), rule) {
-			c.Fail("settles", "names "+rule+", which is no rule an answer can settle", "use "+strings.Join(Rules(), ", ")+", with semicolons between")
+			c.Fail("settles", "names "+rule+", which is no rule an answer can settle",
+				"use "+strings.Join(Rules(), ", ")+", with semicolons between")
 		}
 	}
 	switch {
@@ -100,7 +103,8 @@ type size struct {
 
 // sizes are the quantities of which an answer can state a size, by column.
 var sizes = []size{
-	{"height", limit.Height}, {"width", limit.Width}, {"length", limit.CombinationLength}, {"trailer_length", limit.TrailerLength}, {"mass", limit.GrossMass},
+	{"height", limit.Height}, {"width", limit.Width}, {"length", limit.CombinationLength},
+	{"trailer_length", limit.TrailerLength}, {"mass", limit.GrossMass},
 	{"front_overhang", limit.FrontOverhang}, {"rear_overhang", limit.RearOverhang},
 }
 

@@ -107,7 +107,10 @@ func (f Fee) bands(c Case, add func(*apd.Decimal, ...*apd.Decimal)) say.Remark {
 func ratio(n int64, places int32) *apd.Decimal { return apd.New(n, -places) }
 
 func readFee(c *rows.Cells) Fee {
-	f := Fee{Currency: c.Get("currency"), Flat: money(c, "fee"), PerKM: money(c, "fee_per_km"), PerTonneKM: money(c, "fee_per_tonne_km")}
+	f := Fee{
+		Currency: c.Get("currency"), Flat: money(c, "fee"), PerKM: money(c, "fee_per_km"),
+		PerTonneKM: money(c, "fee_per_tonne_km"),
+	}
 	for _, part := range strings.Split(c.Get("fee_bands"), ";") {
 		if part = strings.TrimSpace(part); part == "" {
 			continue

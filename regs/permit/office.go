@@ -29,7 +29,10 @@ func Offices() rows.Table[Office] {
 		Name:    "offices",
 		Columns: append([]string{"id", "jurisdiction", "name", "contact"}, rows.ProofColumns()...),
 		Read: func(c *rows.Cells) Office {
-			return Office{ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Name: c.Need("name"), Contact: c.Get("contact"), Proof: rows.ReadProof(c)}
+			return Office{
+				ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Name: c.Need("name"),
+				Contact: c.Get("contact"), Proof: rows.ReadProof(c),
+			}
 		},
 	}
 }

@@ -47,7 +47,8 @@ func Permits() rows.Table[Permit] {
 	return rows.Table[Permit]{
 		Name: "permits",
 		Columns: append([]string{
-			"id", "jurisdiction", "name", "for", "over_height", "over_width", "office", "contact", "currency", "fee", "fee_per_km", "fee_per_tonne_km", "fee_bands", "fee_note",
+			"id", "jurisdiction", "name", "for", "over_height", "over_width", "office", "contact", "currency", "fee",
+			"fee_per_km", "fee_per_tonne_km", "fee_bands", "fee_note",
 			"lead_days", "lead_note", "calendar", "valid_days", "validity", "signs", "insurance", "wants", "note",
 		}, rows.ProofColumns()...),
 		Read: readPermit,
@@ -56,11 +57,12 @@ func Permits() rows.Table[Permit] {
 
 func readPermit(c *rows.Cells) Permit {
 	p := Permit{
-		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Name: c.Need("name"), Office: c.Get("office"), Contact: c.Get("contact"),
-		Fee: readFee(c), FeeNote: c.Get("fee_note"), LeadDays: leadDays(c), LeadNote: c.Get("lead_note"),
-		OverHeight: c.Length("over_height"), OverWidth: c.Length("over_width"),
-		Calendar: c.Get("calendar"), ValidDays: int(c.Number("valid_days")), Validity: c.Get("validity"), Signs: c.Get("signs"), Insurance: c.Get("insurance"),
-		Wants: list(c.Get("wants")), Note: c.Get("note"), Proof: rows.ReadProof(c),
+		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Name: c.Need("name"), Office: c.Get("office"),
+		Contact: c.Get("contact"), Fee: readFee(c), FeeNote: c.Get("fee_note"), LeadDays: leadDays(c),
+		LeadNote: c.Get("lead_note"), OverHeight: c.Length("over_height"), OverWidth: c.Length("over_width"),
+		Calendar: c.Get("calendar"), ValidDays: int(c.Number("valid_days")), Validity: c.Get("validity"),
+		Signs: c.Get("signs"), Insurance: c.Get("insurance"), Wants: list(c.Get("wants")),
+		Note: c.Get("note"), Proof: rows.ReadProof(c),
 	}
 	if p.Calendar == "" {
 		p.Calendar = p.Jurisdiction
@@ -70,7 +72,8 @@ func readPermit(c *rows.Cells) Permit {
 		case Size, Mass, Building, Escort:
 			p.For = append(p.For, s)
 		default:
-			c.Fail("for", "names "+word+", which is nothing a permit is for", "use size, mass, building or escort, with a space between")
+			c.Fail("for", "names "+word+", which is nothing a permit is for", "use size, mass, building or escort, "+
+				"with a space between")
 		}
 	}
 	return p

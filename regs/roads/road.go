@@ -51,7 +51,8 @@ const (
 // without a class and a line that is perhaps a ferry have none that is known.
 func Classes() []string {
 	return []string{
-		"freeway", "trunk", "primary", "secondary", "tertiary", "local connector", "minor road", "residential street", "shared street",
+		"freeway", "trunk", "primary", "secondary", "tertiary", "local connector", "minor road", "residential street",
+		"shared street",
 		"service way", "track", "ferry",
 	}
 }
@@ -59,8 +60,9 @@ func Classes() []string {
 // called are other words for the classes: those of OpenStreetMap
 // (wiki, Key:highway, 2025, from memory) and of common speech.
 var called = map[string]string{
-	"motorway": "freeway", "expressway": "freeway", "interstate": "freeway", "autoroute": "freeway", "motorway link": "freeway", "trunk link": "trunk",
-	"unclassified": "minor road", "residential": "residential street", "street": "residential street", "living street": "shared street",
+	"motorway": "freeway", "expressway": "freeway", "interstate": "freeway", "autoroute": "freeway",
+	"motorway link": "freeway", "trunk link": "trunk", "unclassified": "minor road",
+	"residential": "residential street", "street": "residential street", "living street": "shared street",
 	"service": "service way", "road": "minor road",
 }
 

@@ -41,9 +41,10 @@ const (
 // Holidays is the table of holidays.
 func Holidays() rows.Table[Holiday] {
 	return rows.Table[Holiday]{
-		Name:    "holidays",
-		Columns: append([]string{"id", "calendar", "name", "date", "moved", "school", "from_year", "to_year"}, rows.ProofColumns()...),
-		Read:    readHoliday,
+		Name: "holidays",
+		Columns: append([]string{"id", "calendar", "name", "date", "moved", "school", "from_year", "to_year"},
+			rows.ProofColumns()...),
+		Read: readHoliday,
 	}
 }
 
@@ -239,7 +240,8 @@ func (c Calendar) Doubt(name string, term time.Duration, day time.Time) say.Rema
 func (c Calendar) Kept(day time.Time) say.Remark {
 	var names []say.Remark
 	for _, h := range c.On(day) {
-		names = append(names, say.That("holiday.name", "name", h.Name, "moved", !h.on(day), "status", string(h.Status), "doubt", h.Status.Doubt()))
+		names = append(names, say.That("holiday.name", "name", h.Name, "moved", !h.on(day), "status", string(h.Status),
+			"doubt", h.Status.Doubt()))
 	}
 	if len(names) == 0 {
 		return say.Remark{}

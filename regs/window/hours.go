@@ -54,7 +54,8 @@ func HoursTable() rows.Table[Hours] {
 	return rows.Table[Hours]{
 		Name: "hours",
 		Columns: append([]string{
-			"id", "jurisdiction", "for", "over_height", "over_width", "over_length", "over_mass", "roads", "open", "calendar", "demand", "when",
+			"id", "jurisdiction", "for", "over_height", "over_width", "over_length", "over_mass", "roads", "open",
+			"calendar", "demand", "when",
 			"valid_from", "valid_to", "note",
 		}, rows.ProofColumns()...),
 		Read: readHours,
@@ -81,7 +82,8 @@ func readHours(c *rows.Cells) Hours {
 		c.Fail("open", "is empty, and so is demand", "say when travel is allowed, or what else is asked")
 	case h.Text == "":
 	case err != nil:
-		c.Fail("open", "is no opening_hours value: "+err.Error(), `write it like "Mo-Sa (sunrise-00:30)-(sunset+00:30); PH off"`)
+		c.Fail("open", "is no opening_hours value: "+err.Error(),
+			`write it like "Mo-Sa (sunrise-00:30)-(sunset+00:30); PH off"`)
 	default:
 		h.Open = s
 	}

@@ -79,7 +79,8 @@ func sun(at time.Time) (declination, equation float64) {
 	longitude := l + radians(centre-0.00569-0.00478*math.Sin(node)) // apparent
 	obliquity := radians(23 + (26+(21.448-t*(46.815+t*(0.00059-t*0.001813)))/60)/60 + 0.00256*math.Cos(node))
 	y := math.Pow(math.Tan(obliquity/2), 2)
-	equation = 4 * degrees(y*math.Sin(2*l)-2*e*math.Sin(m)+4*e*y*math.Sin(m)*math.Cos(2*l)-y*y*math.Sin(4*l)/2-1.25*e*e*math.Sin(2*m))
+	equation = 4 * degrees(y*math.Sin(2*l)-2*e*math.Sin(m)+4*e*y*math.Sin(m)*math.Cos(2*l)-y*y*math.Sin(
+		4*l)/2-1.25*e*e*math.Sin(2*m))
 	return math.Asin(math.Sin(obliquity) * math.Sin(longitude)), equation
 }
 

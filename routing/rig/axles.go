@@ -14,20 +14,29 @@ const scaleError = 0.02
 // checkAxles refuses axles that contradict the rest of a rig.
 func checkAxles(u Unit, t Tow, o Overall) error {
 	if n := len(o.Loads); n > 0 && (n <= u.Axles || n <= t.Axles) {
-		return &measure.FieldError{Field: "rig.axles", Value: fmt.Sprint(n), Problem: "leaves no axle beside those that the unit or the tow vehicle has alone", Fix: "describe every axle of the rig, from the front"}
+		return &measure.FieldError{
+			Field: "rig.axles", Value: fmt.Sprint(n),
+			Problem: "leaves no axle beside those that the unit or the tow vehicle has alone",
+			Fix:     "describe every axle of the rig, from the front",
+		}
 	}
 	if err := checkLastAxle(u, o); err != nil {
 		return err
 	}
 	weighed, all := onScale(o.Loads)
-	for _, heavy := range []measure.Known[measure.Mass]{measure.Given(o.Mass), measure.Sum(measure.Given(t.Mass), u.Mass)} {
+	for _, heavy := range []measure.Known[measure.Mass]{measure.Given(o.Mass),
+		measure.Sum(measure.Given(t.Mass), u.Mass)} {
 		said, ok := heavy.Value()
 		if !ok || len(o.Loads) == 0 {
 			continue
 		}
 		slack := measure.Mass(scaleError * float64(said))
 		if weighed > said+slack || all && weighed < said-slack {
-			return &measure.FieldError{Field: "rig.mass", Value: said.String(), Problem: "differs from what the axles carry together, " + weighed.String(), Fix: "weigh the rig again, or leave one of the two out"}
+			return &measure.FieldError{
+				Field: "rig.mass", Value: said.String(),
+				Problem: "differs from what the axles carry together, " + weighed.String(),
+				Fix:     "weigh the rig again, or leave one of the two out",
+			}
 		}
 	}
 	return nil
@@ -41,14 +50,21 @@ func checkLastAxle(u Unit, o Overall) error {
 	}
 	for _, end := range []*measure.Length{u.CouplingToRear, u.Length} {
 		if end != nil && *u.CouplingToAxle > *end {
-			return &measure.FieldError{Field: "unit.coupling_to_last_axle", Value: u.CouplingToAxle.String(), Problem: "reaches beyond the end of the unit, " + end.String(), Fix: "check both figures"}
+			return &measure.FieldError{
+				Field: "unit.coupling_to_last_axle", Value: u.CouplingToAxle.String(),
+				Problem: "reaches beyond the end of the unit, " + end.String(), Fix: "check both figures",
+			}
 		}
 	}
 	if o.RearOverhang == nil || u.CouplingToRear == nil {
 		return nil
 	}
 	if behind := *u.CouplingToRear - *u.CouplingToAxle; behind != *o.RearOverhang {
-		return &measure.FieldError{Field: "rig.rear_overhang", Value: o.RearOverhang.String(), Problem: "differs from " + behind.String() + ", which the unit has behind its last axle", Fix: "give only one of the two"}
+		return &measure.FieldError{
+			Field: "rig.rear_overhang", Value: o.RearOverhang.String(),
+			Problem: "differs from " + behind.String() + ", which the unit has behind its last axle",
+			Fix:     "give only one of the two",
+		}
 	}
 	return nil
 }

@@ -48,7 +48,8 @@ func checkDescription(u Unit, t Tow) error {
 	}
 	for i, a := range u.Anchors {
 		if math.Abs(float64(a.Along)) > farthestPlace.Metres() || math.Abs(float64(a.Across)) > widestTrack.Metres() {
-			return absurd(fmt.Sprintf("unit.anchors[%d]", i), fmt.Sprintf("%g m, %g m", float64(a.Along), float64(a.Across)), "is no place on a unit")
+			return absurd(fmt.Sprintf("unit.anchors[%d]", i),
+				fmt.Sprintf("%g m, %g m", float64(a.Along), float64(a.Across)), "is no place on a unit")
 		}
 	}
 	if err := checkGear("unit", u.Frame.Axles, farthestPlace); err != nil {
@@ -74,7 +75,8 @@ func checkGear(of string, axles []Axle, longest measure.Length) error {
 		case a.Over != nil && (*a.Over < narrowestTrack || *a.Over > widestTrack+widestTire):
 			return absurd(field+".over_tires", *a.Over, "is no width over tires")
 		case a.Over != nil && a.Track != nil && *a.Over <= *a.Track:
-			return absurd(field+".over_tires", *a.Over, "is no more than from the middle of one outer tire to that of the other, "+a.Track.String())
+			return absurd(field+".over_tires", *a.Over, "is no more than from the middle of one outer tire to that "+
+				"of the other, "+a.Track.String())
 		case a.Width != 0 && (a.Width < narrowestTire || a.Width > widestTire):
 			return absurd(field+".tire_width", a.Width, "is no width of a tire")
 		}
@@ -83,7 +85,9 @@ func checkGear(of string, axles []Axle, longest measure.Length) error {
 }
 
 func absurd(field string, value any, problem string) error {
-	return &measure.FieldError{Field: field, Value: fmt.Sprint(value), Problem: problem, Fix: "check the figure and its unit"}
+	return &measure.FieldError{
+		Field: field, Value: fmt.Sprint(value), Problem: problem, Fix: "check the figure and its unit",
+	}
 }
 
 // checkParts bounds the masses of parts, each and together, so that their sum is one
@@ -140,9 +144,11 @@ func checkTruck(t Tow) error {
 	case t.Length != nil && last > *t.Length:
 		return absurd("tow.length", *t.Length, "is shorter than from the first axle to the last, "+last.String())
 	case t.FrontToCoupling != nil && t.CouplingAt != nil && *t.FrontToCoupling < *t.CouplingAt:
-		return absurd("tow.front_to_coupling", *t.FrontToCoupling, "is less than coupling_behind_first_axle, "+t.CouplingAt.String()+": the first axle would stand before the front")
+		return absurd("tow.front_to_coupling", *t.FrontToCoupling, "is less than coupling_behind_first_axle, "+
+			t.CouplingAt.String()+": the first axle would stand before the front")
 	case t.TurningRadius != nil && *t.TurningRadius < last:
-		return absurd("tow.turning_radius", *t.TurningRadius, "is less than the wheelbase, "+last.String()+": no such vehicle turns in it")
+		return absurd("tow.turning_radius", *t.TurningRadius, "is less than the wheelbase, "+last.String()+
+			": no such vehicle turns in it")
 	}
 	return nil
 }
@@ -155,7 +161,8 @@ func checkFit(u Unit, t Tow) error {
 		return nil
 	}
 	if t.CabToCoupling != nil && *t.CabToCoupling+e.Front < 0 {
-		return absurd("tow.cab_to_coupling", *t.CabToCoupling, "is less than the unit reaches ahead of its coupling, "+(-e.Front).String()+": it would stand in the cab")
+		return absurd("tow.cab_to_coupling", *t.CabToCoupling, "is less than the unit reaches ahead of its coupling, "+
+			(-e.Front).String()+": it would stand in the cab")
 	}
 	last := e.Rear
 	if n := len(u.Frame.Axles); n > 0 {
@@ -163,10 +170,12 @@ func checkFit(u Unit, t Tow) error {
 	}
 	for _, b := range u.OutlineIn(Travelling, nil) {
 		if u.Clearance != nil && b.From < last && *u.Clearance > b.Bottom {
-			return absurd("unit.ground_clearance", *u.Clearance, "is more than the outline has under "+b.label()+", "+b.Bottom.String())
+			return absurd("unit.ground_clearance", *u.Clearance, "is more than the outline has under "+b.label()+", "+
+				b.Bottom.String())
 		}
 		if u.TailClearance != nil && b.To > last && *u.TailClearance > b.Bottom {
-			return absurd("unit.tail_clearance", *u.TailClearance, "is more than the outline has under "+b.label()+", "+b.Bottom.String())
+			return absurd("unit.tail_clearance", *u.TailClearance, "is more than the outline has under "+b.label()+
+				", "+b.Bottom.String())
 		}
 	}
 	return nil
@@ -195,7 +204,8 @@ func checkScaled(u Unit, t Tow, o Overall) error {
 			at = *t.CouplingAt + unit[i-len(tow)].At
 		}
 		if max(l.At-at, at-l.At) > slack {
-			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At, "differs from where the running gear has that axle, "+at.String())
+			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At, "differs from where the running gear "+
+				"has that axle, "+at.String())
 		}
 	}
 	return nil
@@ -211,14 +221,20 @@ func (t Ticket) checkSides() error {
 		mass  *measure.Mass
 	}{{"unit.scale_ticket.left", t.Left}, {"unit.scale_ticket.right", t.Right}} {
 		if side.mass != nil && *side.mass > all {
-			return &measure.FieldError{Field: side.field, Value: side.mass.String(), Problem: "is more on one side than the axles carry together, " + all.String(), Fix: fix}
+			return &measure.FieldError{
+				Field: side.field, Value: side.mass.String(),
+				Problem: "is more on one side than the axles carry together, " + all.String(), Fix: fix,
+			}
 		}
 	}
 	if t.Left == nil || t.Right == nil {
 		return nil
 	}
 	if sum := *t.Left + *t.Right; float64(max(sum-all, all-sum)) > scaleError*float64(all) {
-		return &measure.FieldError{Field: "unit.scale_ticket.right", Value: t.Right.String(), Problem: "adds up with left to " + sum.String() + ", and the axles carry " + all.String(), Fix: fix}
+		return &measure.FieldError{
+			Field: "unit.scale_ticket.right", Value: t.Right.String(),
+			Problem: "adds up with left to " + sum.String() + ", and the axles carry " + all.String(), Fix: fix,
+		}
 	}
 	return nil
 }

@@ -94,8 +94,10 @@ func (u Unit) gust(deck measure.Distance) anchors.Wind {
 // finding answers the anchors: an engineer decides, whatever the figures.
 func (h *Holding) finding() finding.Finding {
 	f := finding.Finding{
-		Topic: finding.Rig, Rule: RuleHolding, Place: say.That("rig.anchors"), Outcome: finding.Unknown, Reason: finding.NotDescribed,
-		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("rig.structural_engineer")}}, Citations: cargoRows(),
+		Topic: finding.Rig, Rule: RuleHolding, Place: say.That("rig.anchors"), Outcome: finding.Unknown,
+		Reason:    finding.NotDescribed,
+		Settles:   []finding.Step{{By: finding.Expert, Whom: say.That("rig.structural_engineer")}},
+		Citations: cargoRows(),
 	}
 	asked, ok := h.Asked.Value()
 	if !ok {
@@ -140,7 +142,10 @@ func cargoRows() []finding.Citation {
 		if r.Against != anchors.NoLimit {
 			published += ", against the " + string(r.Against)
 		}
-		row := finding.Citation{ID: "cargo " + string(r.Towards), Published: published, Status: finding.Published, Source: r.Source, ReadOn: cargoRead, Decides: true}
+		row := finding.Citation{
+			ID: "cargo " + string(r.Towards), Published: published, Status: finding.Published, Source: r.Source,
+			ReadOn: cargoRead, Decides: true,
+		}
 		if r.Known != "read" {
 			row.Status = finding.Secondary
 		}

@@ -19,7 +19,11 @@ type Own struct {
 func (u *Unit) loaded() error {
 	if u.Kind != limit.LoadOnTrailer {
 		if u.Trailer != (Own{}) {
-			return &measure.FieldError{Field: "unit.trailer", Value: "kind " + cmp.Or(string(u.Kind), "not given"), Problem: "does not say that the unit is a load on a trailer of its own size", Fix: "give kind load_on_trailer, or the size of the whole as that of the unit"}
+			return &measure.FieldError{
+				Field: "unit.trailer", Value: "kind " + cmp.Or(string(u.Kind), "not given"),
+				Problem: "does not say that the unit is a load on a trailer of its own size",
+				Fix:     "give kind load_on_trailer, or the size of the whole as that of the unit",
+			}
 		}
 		return nil
 	}

@@ -37,10 +37,15 @@ func (u Unit) measured() (Unit, error) {
 	}
 	if n := len(u.Frame.Axles); n > 0 {
 		if u.Axles != 0 && u.Axles != n {
-			return u, &measure.FieldError{Field: "unit.axles", Value: fmt.Sprint(u.Axles), Problem: fmt.Sprintf("differs from the running gear, which has %d", n), Fix: "leave axles out where they are described"}
+			return u, &measure.FieldError{
+				Field: "unit.axles", Value: fmt.Sprint(u.Axles),
+				Problem: fmt.Sprintf("differs from the running gear, which has %d", n),
+				Fix:     "leave axles out where they are described",
+			}
 		}
 		u.Axles = n
-		if err := agree("unit.coupling_to_last_axle", &u.CouplingToAxle, u.Frame.Axles[n-1].At, "the running gear"); err != nil {
+		if err := agree("unit.coupling_to_last_axle", &u.CouplingToAxle, u.Frame.Axles[n-1].At,
+			"the running gear"); err != nil {
 			return u, err
 		}
 	}
@@ -67,11 +72,19 @@ func (u *Unit) measuredLength() error {
 			continue
 		}
 		if u.Height != nil && at.Box.Top > *u.Height {
-			return &measure.FieldError{Field: fmt.Sprintf("unit.movables[%d].travel.box.top", i), Value: at.Box.Top.String(), Problem: "is higher than the unit, " + u.Height.String(), Fix: "correct one of the two; the height is that of the unit as it travels"}
+			return &measure.FieldError{
+				Field: fmt.Sprintf("unit.movables[%d].travel.box.top", i), Value: at.Box.Top.String(),
+				Problem: "is higher than the unit, " + u.Height.String(),
+				Fix:     "correct one of the two; the height is that of the unit as it travels",
+			}
 		}
 		wide, given := u.Width.Least()
 		if half := at.Box.Left; given && max(half, at.Box.Right) > wide/2 {
-			return &measure.FieldError{Field: fmt.Sprintf("unit.movables[%d].travel.box", i), Value: max(half, at.Box.Right).String(), Problem: "reaches further to the side than half of the width, " + wide.String(), Fix: "correct one of the two"}
+			return &measure.FieldError{
+				Field: fmt.Sprintf("unit.movables[%d].travel.box", i), Value: max(half, at.Box.Right).String(),
+				Problem: "reaches further to the side than half of the width, " + wide.String(),
+				Fix:     "correct one of the two",
+			}
 		}
 	}
 	return nil
@@ -96,7 +109,11 @@ func (t Tow) measured() (Tow, error) {
 		return t, nil
 	}
 	if t.Axles != 0 && t.Axles != n {
-		return t, &measure.FieldError{Field: "tow.axles", Value: fmt.Sprint(t.Axles), Problem: fmt.Sprintf("differs from the running gear, which has %d", n), Fix: "leave axles out where they are described"}
+		return t, &measure.FieldError{
+			Field: "tow.axles", Value: fmt.Sprint(t.Axles),
+			Problem: fmt.Sprintf("differs from the running gear, which has %d", n),
+			Fix:     "leave axles out where they are described",
+		}
 	}
 	t.Axles = n
 	var empty measure.Mass
@@ -119,7 +136,11 @@ func agree[T interface {
 		return nil
 	}
 	if **given != is {
-		return &measure.FieldError{Field: field, Value: (**given).String(), Problem: "differs from what " + by + " comes to, " + is.String(), Fix: "give only one of the two, or correct it"}
+		return &measure.FieldError{
+			Field: field, Value: (**given).String(),
+			Problem: "differs from what " + by + " comes to, " + is.String(),
+			Fix:     "give only one of the two, or correct it",
+		}
 	}
 	return nil
 }

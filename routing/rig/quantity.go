@@ -30,7 +30,9 @@ func (q Quantity) Print(v int64) string {
 
 // Legal is the quantity of the rules.
 func (q Quantity) Legal() limit.Quantity {
-	return map[Quantity]limit.Quantity{Height: limit.Height, Width: limit.Width, Length: limit.CombinationLength, Mass: limit.GrossMass}[q]
+	return map[Quantity]limit.Quantity{
+		Height: limit.Height, Width: limit.Width, Length: limit.CombinationLength, Mass: limit.GrossMass,
+	}[q]
 }
 
 // Size is the rig's own value of a quantity, in nanometres or tens of micrograms.

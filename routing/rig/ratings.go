@@ -42,8 +42,9 @@ func (r Rig) statedMass(s Statics) []finding.Finding {
 		return nil
 	}
 	return []finding.Finding{{
-		Topic: finding.Rig, Rule: RulePartsMass, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Contradicts,
-		Value: finding.Of(said), Says: []say.Remark{s.Apart}, Settles: []finding.Step{weigh("unit.mass")},
+		Topic: finding.Rig, Rule: RulePartsMass, Place: say.That("rig.unit"), Outcome: finding.Review,
+		Reason: finding.Contradicts, Value: finding.Of(said),
+		Says: []say.Remark{s.Apart}, Settles: []finding.Step{weigh("unit.mass")},
 	}}
 }
 
@@ -58,21 +59,28 @@ func (r Rig) rated(s Statics) []rated {
 	if e, ok := rig.Value(); ok {
 		rig = measure.Exactly(heavier(e, r.Mass))
 	}
-	resting := rated{rule: RuleCoupling, what: say.That("rig.on_coupling"), load: s.Coupling, exact: weighed, lifts: t.unloaded(s)}
+	resting := rated{
+		rule: RuleCoupling, what: say.That("rig.on_coupling"), load: s.Coupling, exact: weighed,
+		lifts: t.unloaded(s),
+	}
 	pulled := rated{rule: RuleTowed, what: say.That("rig.pulled"), load: unit, exact: weighed}
 	gross := rated{rule: RuleTow, what: say.That("rig.tow_loaded"), load: s.TowGross, exact: s.Weighed}
 	combined := rated{rule: RuleCombined, what: say.That("rig.rig"), load: rig, exact: s.Weighed}
 	out := []rated{
-		rated{rule: RuleUnitRating, what: say.That("rig.unit"), load: unit, exact: weighed}.lowest(rating{"unit.gross_rating", u.Frame.Ratings.Gross}),
-		resting.lowest(rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
-		pulled.lowest(rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
+		rated{rule: RuleUnitRating, what: say.That("rig.unit"), load: unit, exact: weighed}.lowest(
+			rating{"unit.gross_rating", u.Frame.Ratings.Gross}),
+		resting.lowest(rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical},
+			rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
+		pulled.lowest(rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed},
+			rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
 	}
 	// What a tow vehicle carries empty is as it was given: only a scale that it stood
 	// on with the unit can clear it.
 	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed || s.Weighed, unequal(s))...)
 	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, s.Weighed, say.Remark{})...)
 	return append(out,
-		gross.lowest(rating{"tow.gross_rating", t.Truck.Ratings.Gross}), combined.lowest(rating{"tow.combined_rating", t.Truck.Ratings.Combined}),
+		gross.lowest(rating{"tow.gross_rating", t.Truck.Ratings.Gross}),
+		combined.lowest(rating{"tow.combined_rating", t.Truck.Ratings.Combined}),
 	)
 }
 
@@ -122,9 +130,13 @@ func (c rated) lowest(ratings ...rating) rated {
 
 // axleRatings compares each axle with its own rating and that of its tires.
 func axleRatings(of string, axles []Axle, loads []Estimate, weighed bool, doubt say.Remark) []rated {
-	rule, all, axle := RuleUnitAxle, say.That("rig.unit_axles"), func(n int) say.Remark { return say.That("rig.unit_axle", "number", n) }
+	rule, all, axle := RuleUnitAxle, say.That("rig.unit_axles"), func(n int) say.Remark {
+		return say.That("rig.unit_axle", "number", n)
+	}
 	if of == "tow" {
-		rule, all, axle = RuleTowAxle, say.That("rig.tow_axles"), func(n int) say.Remark { return say.That("rig.tow_axle", "number", n) }
+		rule, all, axle = RuleTowAxle, say.That("rig.tow_axles"), func(n int) say.Remark {
+			return say.That("rig.tow_axle", "number", n)
+		}
 	}
 	if len(axles) == 0 {
 		return []rated{{rule: rule, what: all, of: of + ".axles"}}
@@ -175,7 +187,10 @@ func (a Axle) tireRating() *measure.Mass {
 }
 
 func (c rated) finding() finding.Finding {
-	f := finding.Finding{Topic: finding.Rig, Rule: c.rule, Place: c.what, Outcome: finding.Unknown, Settles: []finding.Step{weigh(c.of)}}
+	f := finding.Finding{
+		Topic: finding.Rig, Rule: c.rule, Place: c.what, Outcome: finding.Unknown,
+		Settles: []finding.Step{weigh(c.of)},
+	}
 	field := say.Text(c.of)
 	if c.half {
 		field = say.That("rig.half_of", "field", c.of)
@@ -239,7 +254,9 @@ const ofDescription = "the description of the rig"
 
 // described is the citation of a rating that the description states.
 func (c rated) described(rating measure.Mass) finding.Citation {
-	out := finding.Citation{ID: c.of, Published: rating.String(), Status: finding.Verified, Source: ofDescription, Decides: true}
+	out := finding.Citation{
+		ID: c.of, Published: rating.String(), Status: finding.Verified, Source: ofDescription, Decides: true,
+	}
 	if c.half {
 		out.ID = "half of " + c.of
 	}
@@ -263,13 +280,19 @@ var couplingShares = map[Coupling]shareRange{
 }
 
 func shareRow(published string) finding.Citation {
-	return finding.Citation{ID: "coupling share", Published: published, Status: finding.Secondary, Source: "a trailer maker's owner manual", Section: "3.1", ReadOn: factsRead, Decides: true}
+	return finding.Citation{
+		ID: "coupling share", Published: published, Status: finding.Secondary,
+		Source: "a trailer maker's owner manual", Section: "3.1", ReadOn: factsRead, Decides: true,
+	}
 }
 
 // couplingShare compares the share on the coupling with what makers ask for. It
 // never clears: makers of a coupling, a unit and a truck each have their own.
 func (r Rig) couplingShare(s Statics) finding.Finding {
-	f := finding.Finding{Topic: finding.Rig, Rule: RuleCouplingShare, Place: say.That("rig.on_coupling"), Outcome: finding.Unknown, Settles: []finding.Step{weigh("")}}
+	f := finding.Finding{
+		Topic: finding.Rig, Rule: RuleCouplingShare, Place: say.That("rig.on_coupling"),
+		Outcome: finding.Unknown, Settles: []finding.Step{weigh("")},
+	}
 	want, known := couplingShares[r.Unit.Coupling]
 	switch {
 	case s.Coupling.Open():
@@ -309,8 +332,9 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 // tires may carry.
 func (r Rig) sideBySide(s Statics) finding.Finding {
 	f := finding.Finding{
-		Topic: finding.Rig, Rule: RuleSides, Place: say.That("rig.tires"), Outcome: finding.Unknown, Reason: finding.NotDescribed,
-		Settles: []finding.Step{weigh("")}, Says: []say.Remark{say.That("rig.sides_unknown")},
+		Topic: finding.Rig, Rule: RuleSides, Place: say.That("rig.tires"), Outcome: finding.Unknown,
+		Reason: finding.NotDescribed, Settles: []finding.Step{weigh("")},
+		Says: []say.Remark{say.That("rig.sides_unknown")},
 	}
 	right, halved := s.Right.Value()
 	group, carried := s.Group.Value()

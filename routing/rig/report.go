@@ -29,9 +29,9 @@ type Report struct {
 func (r Rig) Report() Report {
 	s := r.Statics()
 	return Report{
-		Rig: r, Statics: s, Levers: r.levers(s), States: r.States(), Tip: r.Tip(s), Winds: r.Winds(s), Underneath: r.Underneath(),
-		Turning: r.Turning(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(), Findings: r.Findings(s),
-		Departure: r.Departure(), Cautions: Cautions(),
+		Rig: r, Statics: s, Levers: r.levers(s), States: r.States(), Tip: r.Tip(s), Winds: r.Winds(s),
+		Underneath: r.Underneath(), Turning: r.Turning(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
+		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),
 	}
 }
 
@@ -40,8 +40,9 @@ func (r Rig) Report() Report {
 func (r Rig) Findings(s Statics) []finding.Finding {
 	if !r.Described() {
 		return []finding.Finding{{
-			Topic: finding.Rig, Rule: RuleRatings, Place: say.That("rig.rig"), Outcome: finding.Unknown, Reason: finding.NotDescribed,
-			Says: []say.Remark{say.That("rig.not_described")}, Settles: []finding.Step{weigh("")},
+			Topic: finding.Rig, Rule: RuleRatings, Place: say.That("rig.rig"), Outcome: finding.Unknown,
+			Reason: finding.NotDescribed, Says: []say.Remark{say.That("rig.not_described")},
+			Settles: []finding.Step{weigh("")},
 		}}
 	}
 	out := append(r.Ratings(s), r.Stability(s)...)
@@ -71,7 +72,8 @@ func madeUp(findings []finding.Finding) {
 // Described reports whether anything is known of the rig but its size.
 func (r Rig) Described() bool {
 	f, t := r.Unit.Frame, r.Tow.Truck
-	return len(f.Axles)+len(f.Parts)+len(f.Movables)+len(f.Anchors)+len(f.Outline)+len(t.Axles) > 0 || f.Ticket != nil || f.Ratings != Ratings{} || t.Ratings != Ratings{}
+	return len(f.Axles)+len(f.Parts)+len(f.Movables)+len(f.Anchors)+len(f.Outline)+len(t.Axles) > 0 ||
+		f.Ticket != nil || f.Ratings != Ratings{} || t.Ratings != Ratings{}
 }
 
 // forgotten answers what movables do to the height if they are not made ready:
@@ -84,9 +86,10 @@ func (r Rig) forgotten() []finding.Finding {
 			continue
 		}
 		out = append(out, finding.Finding{
-			Topic: finding.Rig, Rule: RuleForgotten, Place: say.Text(m.Forgotten), Outcome: finding.Review, Reason: finding.Practice,
-			Value:   finding.Of(max(m.Extent.Top, m.Above)),
-			Says:    []say.Remark{say.That("rig.forgotten", "name", m.Forgotten, "does", m.Does, "changes", m.Changes(states[0]))},
+			Topic: finding.Rig, Rule: RuleForgotten, Place: say.Text(m.Forgotten), Outcome: finding.Review,
+			Reason: finding.Practice, Value: finding.Of(max(m.Extent.Top, m.Above)),
+			Says: []say.Remark{say.That("rig.forgotten", "name", m.Forgotten, "does", m.Does, "changes",
+				m.Changes(states[0]))},
 			Settles: []finding.Step{{By: finding.Answer, Whom: say.That("rig.walks_round")}},
 		})
 	}
@@ -114,5 +117,6 @@ func (r Rig) levers(s Statics) []Lever {
 
 // Cautions are what every answer about a rig says.
 func Cautions() []say.Remark {
-	return []say.Remark{say.That("rig.caution_aid"), say.That("rig.caution_mass"), say.That("rig.caution_stiff"), say.That("rig.caution_unknown")}
+	return []say.Remark{say.That("rig.caution_aid"), say.That("rig.caution_mass"), say.That("rig.caution_stiff"),
+		say.That("rig.caution_unknown")}
 }

@@ -132,7 +132,10 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	if err := cmp.Or(checkFit(u, t), checkScaled(u, t, o)); err != nil {
 		return Rig{}, err
 	}
-	r := Rig{Unit: u, Tow: t, Use: use, FrontOverhang: o.FrontOverhang, RearOverhang: o.RearOverhang, Loads: o.Loads, Scaled: o.Loads}
+	r := Rig{
+		Unit: u, Tow: t, Use: use, FrontOverhang: o.FrontOverhang, RearOverhang: o.RearOverhang, Loads: o.Loads,
+		Scaled: o.Loads,
+	}
 	if r.RearOverhang == nil && u.CouplingToRear != nil && u.CouplingToAxle != nil {
 		behind := *u.CouplingToRear - *u.CouplingToAxle
 		r.RearOverhang = &behind
@@ -208,8 +211,9 @@ func (r Rig) Task(code string, at time.Time) regs.Task {
 // number must be the one that is given.
 func countAxles(given int, loads []limit.AxleLoad) (int, error) {
 	if n := len(loads); n > 0 && given > 0 && n != given {
-		return 0, &measure.FieldError{Field: "rig.axles", Value: fmt.Sprint(n), Problem: fmt.Sprintf("describes another number of axles than unit and tow vehicle have together, %d", given),
-			Fix: "describe every axle of the rig, from the front"}
+		return 0, &measure.FieldError{Field: "rig.axles", Value: fmt.Sprint(n),
+			Problem: fmt.Sprintf("describes another number of axles than unit and tow vehicle have together, %d", given),
+			Fix:     "describe every axle of the rig, from the front"}
 	} else if n > 0 {
 		return n, nil
 	}
@@ -226,7 +230,8 @@ func overall[T interface {
 	switch {
 	case given != nil && known && *given != exact:
 		return worked, &measure.FieldError{Field: "rig." + name, Value: (*given).String(),
-			Problem: "differs from " + exact.String() + ", which the tow vehicle and the unit add up to", Fix: "give only one of the two"}
+			Problem: "differs from " + exact.String() + ", which the tow vehicle and the unit add up to",
+			Fix:     "give only one of the two"}
 	case given != nil:
 		worked = measure.Exactly(*given)
 	}
@@ -304,13 +309,16 @@ type bound[T measure.Length | measure.Mass] struct {
 func CheckBounds(u Unit, t Tow, o Overall) error {
 	const m, kg = measure.Metre, measure.Kilogram
 	for _, b := range []bound[measure.Length]{
-		{"unit.height", u.Height, m, 8 * m}, {"unit.width", u.Width.Pointer(), m, 8 * m}, {"unit.length", u.Length, 2 * m, 40 * m},
+		{"unit.height", u.Height, m, 8 * m}, {"unit.width", u.Width.Pointer(), m, 8 * m},
+		{"unit.length", u.Length, 2 * m, 40 * m},
 		{"unit.trailer.length", u.Trailer.Length, 2 * m, 40 * m}, {"unit.trailer.width", u.Trailer.Width, m, 8 * m},
 		{"unit.coupling_to_rear", u.CouplingToRear, m, 40 * m}, {"unit.coupling_to_last_axle", u.CouplingToAxle, m, 40 * m},
 		{"rig.front_overhang", o.FrontOverhang, 0, 10 * m}, {"rig.rear_overhang", o.RearOverhang, 0, 20 * m},
-		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width.Pointer(), m, 4 * m}, {"tow.over_mirrors", t.OverMirrors, m, 5 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
+		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width.Pointer(), m, 4 * m},
+		{"tow.over_mirrors", t.OverMirrors, m, 5 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
 		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m}, {"tow.turning_radius", t.TurningRadius, 3 * m, 30 * m},
-		{"unit.deck_height", u.Deck, 100 * measure.Millimetre, 3 * m}, {"unit.ground_clearance", u.Clearance, 20 * measure.Millimetre, 2 * m}, {"unit.tail_clearance", u.TailClearance, 20 * measure.Millimetre, 3 * m},
+		{"unit.deck_height", u.Deck, 100 * measure.Millimetre, 3 * m}, {"unit.ground_clearance", u.Clearance,
+			20 * measure.Millimetre, 2 * m}, {"unit.tail_clearance", u.TailClearance, 20 * measure.Millimetre, 3 * m},
 		{"rig.height", o.Height, m, 8 * m}, {"rig.width", o.Width, m, 8 * m}, {"rig.length", o.Length, 4 * m, 60 * m},
 	} {
 		if err := b.check(); err != nil {
@@ -318,7 +326,9 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 		}
 	}
 	masses := []bound[measure.Mass]{
-		{"unit.mass", u.Mass.Pointer(), 200 * kg, 100_000 * kg}, {"unit.trailer.mass", u.Trailer.Mass, 100 * kg, 60_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg}, {"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
+		{"unit.mass", u.Mass.Pointer(), 200 * kg, 100_000 * kg},
+		{"unit.trailer.mass", u.Trailer.Mass, 100 * kg, 60_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg},
+		{"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
 	}
 	for i, l := range o.Loads {
 		masses = append(masses, bound[measure.Mass]{fmt.Sprintf("rig.axles[%d].mass", i), l.Mass, 50 * kg, 30_000 * kg})
@@ -347,7 +357,11 @@ func (b bound[T]) check() error {
 	value, _ := print(*b.value)
 	_, least := print(b.min)
 	_, most := print(b.max)
-	return &measure.FieldError{Field: b.field, Value: value, Problem: "is outside " + least + " to " + most + ", where every such vehicle lies", Fix: "check the figure and its unit"}
+	return &measure.FieldError{
+		Field: b.field, Value: value,
+		Problem: "is outside " + least + " to " + most + ", where every such vehicle lies",
+		Fix:     "check the figure and its unit",
+	}
 }
 
 // Mass of a unit per square metre of its outline, in kilograms: houses on
@@ -400,8 +414,9 @@ func massQuestion(u Unit) (Question, bool) {
 	ask := func(other string) (Question, bool) {
 		return Question{Confirm: "unit_mass", FieldError: measure.FieldError{
 			Field: "unit.mass", Value: mass.String(),
-			Problem: fmt.Sprintf("is %.0f kg on each square metre of the unit, which fits no house on a trailer, but %s would fit", kilograms/area, other),
-			Fix:     "correct the unit, or confirm unit_mass",
+			Problem: fmt.Sprintf("is %.0f kg on each square metre of the unit, which fits no house on a trailer, "+
+				"but %s would fit", kilograms/area, other),
+			Fix: "correct the unit, or confirm unit_mass",
 		}}, true
 	}
 	switch {

@@ -146,7 +146,8 @@ func (u Unit) sideOf() (side, bool) {
 // the form from memory). What holds is what the tires carry, half a track from the
 // leeward ones less what the centre of gravity lies to their side. The unit is taken as
 // stiff, level and straight: real ones lean, and lift sooner.
-func (u Unit) overturn(air measure.Density, onTires measure.Mass, arm measure.Distance, road, across measure.Speed) (float64, bool) {
+func (u Unit) overturn(air measure.Density, onTires measure.Mass, arm measure.Distance, road,
+	across measure.Speed) (float64, bool) {
 	s, ok := u.sideOf()
 	if !ok || onTires <= 0 || arm <= 0 {
 		return 0, false
@@ -207,7 +208,8 @@ func (r Rig) Stability(s Statics) []finding.Finding {
 
 func (r Rig) tipping(s Statics) finding.Finding {
 	f := finding.Finding{
-		Topic: finding.Rig, Rule: RuleTipping, Place: say.That("rig.unit"), Outcome: finding.Unknown, Reason: finding.NotDescribed,
+		Topic: finding.Rig, Rule: RuleTipping, Place: say.That("rig.unit"), Outcome: finding.Unknown,
+		Reason:  finding.NotDescribed,
 		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("rig.tilt_test")}},
 	}
 	known := r.Tip(s)
@@ -246,8 +248,10 @@ func tiltRows() []finding.Citation {
 		ID: "springs and tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Decides: true,
 		Source: "C. B. Winkler, R. D. Ervin, Rollover of Heavy Commercial Vehicles, UMTRI-99-19", Year: "1999",
 	}, {
-		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary, ReadOn: factsRead,
-		Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research Council Canada",
+		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary,
+		ReadOn: factsRead,
+		Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research " +
+			"Council Canada",
 	}}
 }
 
@@ -261,8 +265,8 @@ func (r Rig) wind(s Statics) finding.Finding {
 		Figures: say.That("rig.wind_figures", "steady", w.Steady, "gust", w.Gust),
 		Says:    []say.Remark{say.That("rig.stop_wind", "steady", w.Steady, "gust", w.Gust, "why", w.Why)},
 		Citations: []finding.Citation{{
-			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, ReadOn: factsRead, Decides: !lowers,
-			Source: "New Mexico Trucking Association, summary of rules for manufactured homes",
+			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, ReadOn: factsRead,
+			Decides: !lowers, Source: "New Mexico Trucking Association, summary of rules for manufactured homes",
 		}, {
 			ID: "side of a box", Published: "coefficient 1.0 to 1.3", Status: finding.Memory, Decides: lowers,
 			Source: "wind on a box near the ground",

@@ -65,7 +65,8 @@ func extent(boxes []Box) (e Extent, ok bool) {
 			continue
 		}
 		e = Extent{
-			min(e.Front, b.From), max(e.Rear, b.To), max(e.Left, b.Left), max(e.Right, b.Right), min(e.Bottom, b.Bottom), max(e.Top, b.Top),
+			min(e.Front, b.From), max(e.Rear, b.To), max(e.Left, b.Left), max(e.Right, b.Right), min(e.Bottom, b.Bottom),
+			max(e.Top, b.Top),
 		}
 	}
 	return e, len(boxes) > 0
@@ -88,7 +89,8 @@ func (e Extent) Width() measure.Length { return e.Left + e.Right }
 
 // beyond reports whether an extent reaches further than another to any side.
 func (e Extent) beyond(o Extent) bool {
-	return e.Top > o.Top || e.Left > o.Left || e.Right > o.Right || e.Rear > o.Rear || e.Front < o.Front || e.Bottom < o.Bottom
+	return e.Top > o.Top || e.Left > o.Left || e.Right > o.Right || e.Rear > o.Rear || e.Front < o.Front ||
+		e.Bottom < o.Bottom
 }
 
 // Measures of a unit in a state.
@@ -116,7 +118,8 @@ func (r Rig) States() []Measures {
 	for i := range r.Unit.Movables {
 		m := r.measures(Travelling, &r.Unit.Movables[i])
 		m.Hits = m.Shaped && m.Outline.beyond(travel.Outline)
-		if at := r.Unit.Movables[i].Stand; !m.Shaped && at != nil && at.Box != nil && r.Unit.Height != nil && at.Box.Top > *r.Unit.Height {
+		if at := r.Unit.Movables[i].Stand; !m.Shaped && at != nil && at.Box != nil && r.Unit.Height != nil &&
+			at.Box.Top > *r.Unit.Height {
 			m.Hits, m.Above = true, at.Box.Top
 		}
 		out = append(out, m)

@@ -263,7 +263,8 @@ func (s *Statics) towAxles(t Tow) {
 	}
 	low, likely, high := on(coupling.Low), on(coupling.Likely), on(coupling.High)
 	for i, a := range t.Truck.Axles {
-		s.Tow = append(s.Tow, Estimate{min(low[i], high[i]) + *a.Empty, likely[i] + *a.Empty, max(low[i], high[i]) + *a.Empty})
+		s.Tow = append(s.Tow, Estimate{min(low[i], high[i]) + *a.Empty, likely[i] + *a.Empty,
+			max(low[i], high[i]) + *a.Empty})
 	}
 }
 
@@ -294,7 +295,8 @@ func (s *Statics) scaled(r Rig) {
 	}
 	s.Tow, s.Axles = on[:tow], on[tow:]
 	s.Even, s.Each, s.Weighed = true, true, true
-	s.Group, s.Rig, s.TowGross = measure.Exactly(group), measure.Exactly(all), measure.Exactly(Exactly(all.Likely-group.Likely))
+	s.Group, s.Rig, s.TowGross = measure.Exactly(group), measure.Exactly(all),
+		measure.Exactly(Exactly(all.Likely-group.Likely))
 }
 
 // apart reports whether what was weighed lies outside of an estimate, by more than what

@@ -82,9 +82,12 @@ func (r Rig) inPlan() measure.Known[sweep.Combination] {
 	rear := axlesAt(t.Truck.Axles[1:]).Metres() / float64(len(t.Truck.Axles)-1)
 	axles := axlesAt(u.Frame.Axles).Metres() / float64(len(u.Frame.Axles))
 	p := sweep.Combination{
-		Wheelbase: measure.Distance(rear), HitchBehindRear: measure.Distance(t.CouplingAt.Metres() - rear), CouplingToAxles: measure.Distance(axles),
-		FrontOverhang: measure.Distance((*t.FrontToCoupling - *t.CouplingAt).Metres()), TowWidth: measure.Distance(body.Metres()),
-		UnitWidth: measure.Distance(width.Metres()), UnitFront: measure.Distance(front.Metres()), UnitRear: measure.Distance(u.CouplingToRear.Metres() - axles),
+		Wheelbase: measure.Distance(rear), HitchBehindRear: measure.Distance(t.CouplingAt.Metres() - rear),
+		CouplingToAxles: measure.Distance(axles),
+		FrontOverhang:   measure.Distance((*t.FrontToCoupling - *t.CouplingAt).Metres()),
+		TowWidth:        measure.Distance(body.Metres()), UnitWidth: measure.Distance(width.Metres()),
+		UnitFront: measure.Distance(front.Metres()),
+		UnitRear:  measure.Distance(u.CouplingToRear.Metres() - axles),
 	}
 	if err := p.Check(); err != nil {
 		return unknown(say.That("rig.refused", "problem", err.Error()))

@@ -4,7 +4,8 @@ import "wayhouse/regs/say"
 
 // Cautions lists what every answer says, the first at its head.
 func Cautions() []say.Remark {
-	return []say.Remark{say.That("caution.aid"), say.That("caution.unknown"), say.That("caution.measure"), say.That("caution.ratings")}
+	return []say.Remark{say.That("caution.aid"), say.That("caution.unknown"), say.That("caution.measure"),
+		say.That("caution.ratings")}
 }
 
 // DesignCautions lists what every answer to a check without a route says.

@@ -45,14 +45,16 @@ type Legal struct {
 // [*RequestError] and that of the context.
 func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladders, error) {
 	if len(r.Stops) != 2 || r.Given != nil {
-		return nil, fail("stops", fmt.Sprint(len(r.Stops)), "a ladder is of one way between two stops", "give a start and an end, and no route")
+		return nil, fail("stops", fmt.Sprint(len(r.Stops)), "a ladder is of one way between two stops",
+			"give a start and an end, and no route")
 	}
 	if !slices.Contains(choosing.LadderQuantities(), q) {
 		return nil, fail("quantity", string(q), "is nothing that a ladder climbs in", "use height, width or mass")
 	}
 	unit, known := r.Rig.Size(q).Value()
 	out := &Ladders{
-		Name: r.Name, From: r.Stops[0].Label, To: r.Stops[1].Label, Quantity: q, About: p.Network.About, Tables: p.Tables.Revision, Cautions: LadderCautions(), Invented: r.Invented,
+		Name: r.Name, From: r.Stops[0].Label, To: r.Stops[1].Label, Quantity: q, About: p.Network.About,
+		Tables: p.Tables.Revision, Cautions: LadderCautions(), Invented: r.Invented,
 	}
 	if known {
 		out.Unit = q.Print(unit)

@@ -43,7 +43,8 @@ func (b *builder) addLegs(w way) error {
 		passings += len(l.Structures)
 	}
 	if passings > MaxPassings {
-		return fail("structures", fmt.Sprint(passings), fmt.Sprintf("the trip passes structures more than %d times", MaxPassings), "split the trip, or keep fewer structures")
+		return fail("structures", fmt.Sprint(passings), fmt.Sprintf("the trip passes structures more than %d times",
+			MaxPassings), "split the trip, or keep fewer structures")
 	}
 	return nil
 }
@@ -69,7 +70,10 @@ func border(a, b []string) say.Remark {
 }
 
 func (b *builder) roadLeg(pieces []network.Piece) Leg {
-	l := Leg{Jurisdictions: b.codes(pieces), Roads: b.RoadNames(pieces), Time: b.drives.Time(pieces), zone: b.Network.Zone(pieces[0].Arc.Edge())}
+	l := Leg{
+		Jurisdictions: b.codes(pieces), Roads: b.RoadNames(pieces), Time: b.drives.Time(pieces),
+		zone: b.Network.Zone(pieces[0].Arc.Edge()),
+	}
 	ledger := standing.NewLedger()
 	for i, p := range pieces {
 		b.stands.Drive(ledger, p, l.Length)
@@ -92,7 +96,8 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 		}
 	}
 	l.Fuel = b.drives.Leg(pieces)
-	l.Findings = slices.Concat(l.Findings, b.stands.Said(ledger, l.Jurisdictions), b.drives.Climbs(ledger, strings.Join(l.Jurisdictions, "/")))
+	l.Findings = slices.Concat(l.Findings, b.stands.Said(ledger, l.Jurisdictions),
+		b.drives.Climbs(ledger, strings.Join(l.Jurisdictions, "/")))
 	if ledger.Small {
 		l.Findings = append(l.Findings, b.stands.Survey(l.Jurisdictions)...)
 	}
@@ -124,7 +129,8 @@ func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) st
 // passes reports whether the leg has the structure already, met in the same way.
 func (l *Leg) passes(p standing.Placed) bool {
 	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {
-		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome && s.Margin == p.Passage.Margin
+		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome &&
+			s.Margin == p.Passage.Margin
 	})
 }
 
@@ -132,7 +138,8 @@ func (l *Leg) passes(p standing.Placed) bool {
 // roads are split at it, each part has it.
 func (l *Leg) again(p standing.Placed, at measure.Distance) bool {
 	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {
-		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome && s.Margin == p.Passage.Margin && math.Abs(float64(s.At-at)) < 1
+		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome &&
+			s.Margin == p.Passage.Margin && math.Abs(float64(s.At-at)) < 1
 	})
 }
 

@@ -57,8 +57,8 @@ func (o *options) option(paths []search.Path) (Option, error) {
 	}
 	best := o.out.Best
 	out := Option{
-		Plan: plan, New: choosing.Share(paths, o.taken), Extra: plan.Length - best.Length, ExtraUnknowns: plan.Verdict.Unknowns - best.Verdict.Unknowns,
-		ExtraTime: plan.Time.Sub(best.Time),
+		Plan: plan, New: choosing.Share(paths, o.taken), Extra: plan.Length - best.Length,
+		ExtraUnknowns: plan.Verdict.Unknowns - best.Verdict.Unknowns, ExtraTime: plan.Time.Sub(best.Time),
 	}
 	there, here := asking(best), asking(plan)
 	out.Permits, out.Spared = beyond(here, there), beyond(there, here)
@@ -81,7 +81,9 @@ func (o *options) alternatives(ctx context.Context, most int) error {
 		}
 		o.out.Others, o.taken = append(o.out.Others, option), append(o.taken, paths)
 	}
-	slices.SortStableFunc(o.out.Others, func(a, b Option) int { return cmp.Compare(a.Plan.Time.Duration, b.Plan.Time.Duration) })
+	slices.SortStableFunc(o.out.Others, func(a, b Option) int {
+		return cmp.Compare(a.Plan.Time.Duration, b.Plan.Time.Duration)
+	})
 	return nil
 }
 

@@ -28,7 +28,10 @@ func (b *builder) passages(l Leg) []regs.Passage {
 	for _, f := range l.Findings {
 		i := slices.IndexFunc(out, func(p regs.Passage) bool { return p.Jurisdiction == f.Jurisdiction })
 		if i < 0 {
-			p := regs.Passage{Jurisdiction: f.Jurisdiction, Length: l.Length, Roads: l.used, Earliest: b.plan.Departure.In(zone), Latest: b.stands.Latest().In(zone)}
+			p := regs.Passage{
+				Jurisdiction: f.Jurisdiction, Length: l.Length, Roads: l.used, Earliest: b.plan.Departure.In(zone),
+				Latest: b.stands.Latest().In(zone),
+			}
 			if !l.Start.IsZero() {
 				p.From = l.Start.In(zone)
 			}

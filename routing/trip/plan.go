@@ -49,8 +49,9 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 	}
 	b := &builder{
 		Planner: p, request: r, departure: departure, stands: standing.New(&p.Atlas, standing.Case{
-			Rig: r.Rig, Structures: r.Structures, Revision: r.StructuresRevision, Allowances: r.Allowances, Hazmat: r.Wishes.Hazmat,
-			Departure: departure, Clock: p.Zone(p.Areas.At(r.firstPoint())), Underway: r.underway(),
+			Rig: r.Rig, Structures: r.Structures, Revision: r.StructuresRevision, Allowances: r.Allowances,
+			Hazmat: r.Wishes.Hazmat, Departure: departure,
+			Clock: p.Zone(p.Areas.At(r.firstPoint())), Underway: r.underway(),
 		}),
 	}
 	b.request.Rig = r.Rig.On(departure)
@@ -58,8 +59,12 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 		b.request.Rig.WindwardShare = share
 	}
 	r = b.request
-	b.chooses = choosing.New(p.Engine, b.stands, choosing.Case{Rig: r.Rig, Stops: r.Stops, Wishes: r.Wishes, AvoidUnmeasured: r.AvoidUnmeasured})
-	b.drives = driving.New(&p.Atlas, driving.Case{Rig: r.Rig, Conditions: r.Conditions, Top: r.Wishes.Top, Invented: r.Invented})
+	b.chooses = choosing.New(p.Engine, b.stands, choosing.Case{
+		Rig: r.Rig, Stops: r.Stops, Wishes: r.Wishes, AvoidUnmeasured: r.AvoidUnmeasured,
+	})
+	b.drives = driving.New(&p.Atlas, driving.Case{
+		Rig: r.Rig, Conditions: r.Conditions, Top: r.Wishes.Top, Invented: r.Invented,
+	})
 	b.begin()
 	return b, b.chooses.CheckRoads()
 }
@@ -110,7 +115,9 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 // latest, where its hours are not known. What it returns takes that back.
 func (b *builder) placeUntilOver(ways []way) func() {
 	before := b.stands
-	if b.waits || slices.ContainsFunc(ways, func(w way) bool { return w.Gap != nil || !b.drives.Time(w.Pieces).Unknown.None() }) {
+	if b.waits || slices.ContainsFunc(ways, func(w way) bool {
+		return w.Gap != nil || !b.drives.Time(w.Pieces).Unknown.None()
+	}) {
 		b.stands = b.stands.UntilOver()
 	}
 	return func() { b.stands = before }
@@ -199,8 +206,10 @@ func (b *builder) waysOf(paths []search.Path) (out []way) {
 	stops, off := b.chooses.Stops, b.chooses.OffRoads
 	for i, path := range paths {
 		out = append(out, way{
-			Part: matching.Part{Way: driving.Way{Pieces: path.Pieces}, From: say.Text(stops[i].Label), To: say.Text(stops[i+1].Label)}, starts: true, stops: true,
-			access: [2]say.Remark{off[i], off[i+1]}, cost: path.Cost,
+			Part: matching.Part{
+				Way: driving.Way{Pieces: path.Pieces}, From: say.Text(stops[i].Label), To: say.Text(stops[i+1].Label),
+			},
+			starts: true, stops: true, access: [2]say.Remark{off[i], off[i+1]}, cost: path.Cost,
 		})
 	}
 	return out

@@ -65,15 +65,18 @@ func (r *Request) check() error {
 	case r.Given == nil && len(r.Stops) < 2:
 		return fail("stops", fmt.Sprint(len(r.Stops)), "a trip needs two stops or more", "add them in the order of travel")
 	case r.Given != nil && r.Given.Line == nil && len(r.Stops) != 2:
-		return fail("stops", fmt.Sprint(len(r.Stops)), "a route of road names needs two stops, its start and its end", "give both")
+		return fail("stops", fmt.Sprint(len(r.Stops)), "a route of road names needs two stops, its start and its end",
+			"give both")
 	case len(r.Stops) > MaxStops:
 		return fail("stops", fmt.Sprint(len(r.Stops)), fmt.Sprintf("more than %d stops", MaxStops), "split the trip")
 	case len(r.Structures) > MaxStructures:
-		return fail("structures", fmt.Sprint(len(r.Structures)), fmt.Sprintf("more than %d structures", MaxStructures), "keep those near the trip")
+		return fail("structures", fmt.Sprint(len(r.Structures)), fmt.Sprintf("more than %d structures", MaxStructures),
+			"keep those near the trip")
 	}
 	for i := 1; i < len(r.Stops); i++ {
 		if r.Stops[i].Point == r.Stops[i-1].Point {
-			return fail(fmt.Sprintf("stops[%d]", i), r.Stops[i].Label, "is the same place as the stop before", "take one of them out")
+			return fail(fmt.Sprintf("stops[%d]", i), r.Stops[i].Label, "is the same place as the stop before",
+				"take one of them out")
 		}
 	}
 	if err := r.Wishes.Check(); err != nil {
@@ -95,21 +98,25 @@ func (r *Request) checkGiven() error {
 	case g.Line != nil && len(g.Line) < 2:
 		return fail("route", fmt.Sprint(len(g.Line)), "a line needs two points or more", "give the whole track")
 	case len(g.Line) > MaxLinePoints:
-		return fail("route", fmt.Sprint(len(g.Line)), fmt.Sprintf("more than %d points", MaxLinePoints), "thin the line or split the trip")
+		return fail("route", fmt.Sprint(len(g.Line)), fmt.Sprintf("more than %d points", MaxLinePoints),
+			"thin the line or split the trip")
 	}
 	for i, name := range r.Given.Roads {
 		if len(name) > maxRoadName {
-			return fail(fmt.Sprintf("route.roads[%d]", i), name[:maxRoadName]+"...", "is too long for a road number", "give numbers such as 417")
+			return fail(fmt.Sprintf("route.roads[%d]", i), name[:maxRoadName]+"...", "is too long for a road number",
+				"give numbers such as 417")
 		}
 	}
 	for i := 1; i < len(r.Given.Line); i++ {
 		if math.Abs(r.Given.Line[i].Lon()-r.Given.Line[i-1].Lon()) > 180 {
-			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(r.Given.Line[i]), "lies across the antimeridian or half the world away", "give the line in parts")
+			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(r.Given.Line[i]), "lies across the antimeridian or "+
+				"half the world away", "give the line in parts")
 		}
 	}
 	for i, p := range r.Given.Line {
 		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {
-			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(p), "is no longitude and latitude in degrees", "give WGS84 coordinates, longitude first")
+			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(p), "is no longitude and latitude in degrees",
+				"give WGS84 coordinates, longitude first")
 		}
 	}
 	return nil
@@ -130,7 +137,8 @@ func (p *Planner) departure(r *Request) time.Time {
 func (r *Request) clockExists(at time.Time) error {
 	const layout = "2006-01-02T15:04"
 	if r.Local && at.Format(layout) != r.Departure.Format(layout) {
-		return fail("depart", r.Departure.Format(layout), "does not exist at the first stop: its clocks go forward then", "give another time, or one with an offset")
+		return fail("depart", r.Departure.Format(layout), "does not exist at the first stop: its clocks go "+
+			"forward then", "give another time, or one with an offset")
 	}
 	return nil
 }

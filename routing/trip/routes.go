@@ -38,7 +38,8 @@ type Routes struct {
 // that of the context.
 func (p *Planner) Routes(ctx context.Context, r RouteRequest) (*Routes, error) {
 	if r.Alternatives < 0 || r.Alternatives > choosing.MaxAlternatives {
-		return nil, fail("alternatives", fmt.Sprint(r.Alternatives), fmt.Sprintf("is no number from 0 to %d", choosing.MaxAlternatives), "give one")
+		return nil, fail("alternatives", fmt.Sprint(r.Alternatives),
+			fmt.Sprintf("is no number from 0 to %d", choosing.MaxAlternatives), "give one")
 	}
 	if r.Given != nil {
 		return p.difference(ctx, r)
@@ -128,7 +129,9 @@ func ends(r Request, p *Plan) []choosing.Stop {
 	}
 	first, last := p.Legs[0], p.Legs[len(p.Legs)-1]
 	return []choosing.Stop{
-		{Label: "start of the given route", Point: first.Line[0]}, {Label: "end of the given route", Point: last.Line[len(last.Line)-1]},
+		{Label: "start of the given route", Point: first.Line[0]}, {
+			Label: "end of the given route", Point: last.Line[len(last.Line)-1],
+		},
 	}
 }
 

@@ -35,7 +35,9 @@ func (p *Plan) All() iter.Seq2[Where, finding.Finding] {
 
 // invented reports whether a finding rests on what was made up.
 func invented(f finding.Finding) bool {
-	return f.Invented || slices.ContainsFunc(f.Citations, func(r finding.Citation) bool { return r.Status == finding.Invented })
+	return f.Invented || slices.ContainsFunc(f.Citations, func(r finding.Citation) bool {
+		return r.Status == finding.Invented
+	})
 }
 
 func anyInvented(list []standing.Passing) bool {

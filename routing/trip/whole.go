@@ -79,7 +79,8 @@ func (b *builder) turnFindings(ways []way) {
 
 // turningRound says where a rig has to turn round at a stop to go on.
 func (b *builder) turningRound(before, after way) {
-	if len(before.Pieces) == 0 || len(after.Pieces) == 0 || before.Pieces[len(before.Pieces)-1].Arc.Back() != after.Pieces[0].Arc {
+	if len(before.Pieces) == 0 || len(after.Pieces) == 0 ||
+		before.Pieces[len(before.Pieces)-1].Arc.Back() != after.Pieces[0].Arc {
 		return
 	}
 	b.plan.Findings = append(b.plan.Findings, finding.Finding{

@@ -68,7 +68,10 @@ func (a Anchor) check() *measure.FieldError {
 		return outside("count", float64(a.Count), "give 1 to "+strconv.Itoa(mostAtPlace))
 	}
 	if a.Kind != "" && !slices.Contains(Kinds(), a.Kind) {
-		return &measure.FieldError{Field: "kind", Value: string(a.Kind), Problem: "is not one of the kinds", Fix: "give hold-down, bolt, strap, weld or other"}
+		return &measure.FieldError{
+			Field: "kind", Value: string(a.Kind), Problem: "is not one of the kinds",
+			Fix: "give hold-down, bolt, strap, weld or other",
+		}
 	}
 	if e := rated("uplift_rating_n", a.Uplift); e != nil {
 		return e

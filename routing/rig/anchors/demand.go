@@ -92,7 +92,10 @@ func (d Demand) Status() Status {
 // Worst joins two answers about the same anchors, such as for both ends of a mass: the
 // greater demand of each, and what either cannot carry or leaves out.
 func Worst(a, b Result) Result {
-	out := Result{Demands: slices.Clone(a.Demands), Cannot: slices.Clone(a.Cannot), LeftOut: say.Once(slices.Concat(a.LeftOut, b.LeftOut))}
+	out := Result{
+		Demands: slices.Clone(a.Demands), Cannot: slices.Clone(a.Cannot),
+		LeftOut: say.Once(slices.Concat(a.LeftOut, b.LeftOut)),
+	}
 	for _, c := range b.Cannot {
 		if !slices.Contains(out.Cannot, c) {
 			out.Cannot = append(out.Cannot, c)

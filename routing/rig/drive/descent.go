@@ -109,7 +109,8 @@ func Descents(sections []Section) []Descent {
 func (v Vehicle) Brakes(d Descent, w Weather, speed measure.Speed) (joules float64, power measure.Power) {
 	low, _ := v.ends(w)
 	low.mass = v.Mass.High
-	air, rolling, grade := low.against(Section{Length: d.Length, Grade: -d.Grade, Surface: Paved}, Weather{Air: w.Air}, speed)
+	air, rolling, grade := low.against(Section{Length: d.Length, Grade: -d.Grade, Surface: Paved},
+		Weather{Air: w.Air}, speed)
 	force := max(-float64(air+rolling+grade), 0)
 	return force * float64(d.Length), measure.Power(force * float64(speed))
 }

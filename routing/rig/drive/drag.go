@@ -81,7 +81,8 @@ func (s Shape) WithNose(n Nose) Range[measure.Area] {
 	s.Nose = Flat
 	flat, nose := s.DragArea(), n.factor()
 	box := Range[measure.Area]{measure.Area(boxCoefficient.Low) * s.RoofBox, measure.Area(boxCoefficient.High) * s.RoofBox}
-	return Range[measure.Area]{(flat.Low-box.Low)*measure.Area(nose.High) + box.Low, (flat.High-box.High)*measure.Area(nose.Low) + box.High}
+	return Range[measure.Area]{(flat.Low-box.Low)*measure.Area(nose.High) + box.Low,
+		(flat.High-box.High)*measure.Area(nose.Low) + box.High}
 }
 
 // Source says what the drag area rests on.

@@ -84,7 +84,8 @@ type Run struct {
 func (r Run) Add(o Run) Run {
 	e, f := r.Energy, o.Energy
 	return Run{
-		r.Length + o.Length, r.Time + o.Time, r.Fuel.Add(o.Fuel), Energy{e.Air + f.Air, e.Rolling + f.Rolling, e.Climb + f.Climb, e.Brakes + f.Brakes},
+		r.Length + o.Length, r.Time + o.Time, r.Fuel.Add(o.Fuel), Energy{e.Air + f.Air, e.Rolling + f.Rolling,
+			e.Climb + f.Climb, e.Brakes + f.Brakes},
 		r.Unknown + o.Unknown, r.Slowed + o.Slowed, r.Stuck + o.Stuck,
 	}
 }

@@ -42,5 +42,7 @@ func times(m measure.Mass, amount float64) measure.Mass {
 }
 
 func refuse(amount float64, problem, fix string) error {
-	return &measure.FieldError{Field: "amount", Value: strconv.FormatFloat(amount, 'g', -1, 64), Problem: problem, Fix: fix}
+	return &measure.FieldError{
+		Field: "amount", Value: strconv.FormatFloat(amount, 'g', -1, 64), Problem: problem, Fix: fix,
+	}
 }

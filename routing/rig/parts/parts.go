@@ -69,17 +69,19 @@ type Entry struct {
 	Group              Group
 	Per                Unit
 	Low, Typical, High measure.Mass
-	Published          string // the figure as printed, or two printed ones joined by "plus" or "less"; "" where none was read
-	Note               string
+	// the figure as printed, or two printed ones joined by "plus" or "less"; "" where none was read
+	Published string
+	Note      string
 	rows.Proof
 }
 
 // Table is the table of parts.
 func Table() rows.Table[Entry] {
 	return rows.Table[Entry]{
-		Name:    "parts",
-		Columns: append([]string{"id", "name", "group", "per", "low", "typical", "high", "published", "note"}, rows.ProofColumns()...),
-		Read:    read,
+		Name: "parts",
+		Columns: append([]string{"id", "name", "group", "per", "low", "typical", "high", "published", "note"},
+			rows.ProofColumns()...),
+		Read: read,
 	}
 }
 
@@ -87,9 +89,9 @@ var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 
 func read(c *rows.Cells) Entry {
 	r := Entry{
-		ID: c.Need("id"), Name: c.Need("name"), Group: rows.OneOf(c, "group", Groups()...), Per: rows.OneOf(c, "per", Units()...),
-		Low: mass(c, "low"), Typical: mass(c, "typical"), High: mass(c, "high"),
-		Published: c.Get("published"), Note: c.Get("note"), Proof: rows.ReadProof(c),
+		ID: c.Need("id"), Name: c.Need("name"), Group: rows.OneOf(c, "group", Groups()...),
+		Per: rows.OneOf(c, "per", Units()...), Low: mass(c, "low"), Typical: mass(c, "typical"),
+		High: mass(c, "high"), Published: c.Get("published"), Note: c.Get("note"), Proof: rows.ReadProof(c),
 	}
 	recalled := r.Status == finding.Memory || r.Status == finding.Invented
 	printed := r.Status == finding.Published || r.Status == finding.Secondary

@@ -121,7 +121,8 @@ func rise(a, b standing, v ProfilePoint, span float64) float64 {
 		return float64(v.Height) - (1-f)*s.rearHeight - f*s.frontHeight
 	}
 	start, end := above(a), above(b)
-	middle := above(standing{(a.rear + b.rear) / 2, (a.rearHeight + b.rearHeight) / 2, (a.frontHeight + b.frontHeight) / 2})
+	middle := above(standing{(a.rear + b.rear) / 2, (a.rearHeight + b.rearHeight) / 2,
+		(a.frontHeight + b.frontHeight) / 2})
 	second, first := 2*(start+end-2*middle), 4*middle-3*start-end
 	if peak := -first / (2 * second); second < 0 && 0 < peak && peak < 1 {
 		return start + first*peak + second*peak*peak

@@ -29,7 +29,8 @@ type barriers struct {
 
 func newBarriers(stands *standing.Judge, of *Case) *barriers {
 	out := &barriers{
-		stands: stands, of: of, known: map[string]*standing.Barrier{}, whole: map[network.Arc][]*standing.Barrier{}, named: map[string]map[network.EdgeID]bool{},
+		stands: stands, of: of, known: map[string]*standing.Barrier{},
+		whole: map[network.Arc][]*standing.Barrier{}, named: map[string]map[network.EdgeID]bool{},
 		asking: map[string]bool{}, rooms: map[network.Arc]standing.Room{},
 	}
 	for _, polygon := range of.Wishes.NotThrough {
@@ -70,7 +71,9 @@ func (bs *barriers) wishes(p network.Piece, out []*standing.Barrier) []*standing
 	breaks := func(broken bool, wish string, what say.Remark) {
 		if broken {
 			out = append(out, bs.barrier("wish "+wish, func() standing.Barrier {
-				return standing.Barrier{What: say.That("wish.yours", "wish", what), Kind: standing.ByWish, Wish: wish, Point: n.Line(p)[0]}
+				return standing.Barrier{
+					What: say.That("wish.yours", "wish", what), Kind: standing.ByWish, Wish: wish, Point: n.Line(p)[0],
+				}
 			}))
 		}
 	}
@@ -81,7 +84,8 @@ func (bs *barriers) wishes(p network.Piece, out []*standing.Barrier) []*standing
 	}
 	breaks(w.NoUnmeasured && len(bs.stands.Unmeasured(p, rig.Height)) > 0, "no_unmeasured", say.That("wish.no_unmeasured"))
 	for _, code := range w.NotIn {
-		breaks(slices.Contains(n.Jurisdictions(e), code), "not_in "+code, say.That("wish.not_in", "jurisdiction", say.Jurisdiction(code)))
+		breaks(slices.Contains(n.Jurisdictions(e), code), "not_in "+code,
+			say.That("wish.not_in", "jurisdiction", say.Jurisdiction(code)))
 	}
 	for _, road := range w.NotBy {
 		breaks(bs.bears(e, road), "not_by "+road, say.That("wish.not_by", "road", road))

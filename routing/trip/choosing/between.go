@@ -30,7 +30,8 @@ type Avoided struct {
 // between finds the way from one stop to the next: past nothing that is shut
 // and by no ferry; by ferry if nothing else leads there; and if every way is
 // shut, the way that it would take, to show what shuts it.
-func (c *Chooser) between(ctx context.Context, out *Found, from, to string, start, end network.Position) (search.Path, error) {
+func (c *Chooser) between(ctx context.Context, out *Found, from, to string, start,
+	end network.Position) (search.Path, error) {
 	free, err := c.First(ctx, start, end, Terms{Lifted: isOfRoad})
 	if errors.Is(err, search.ErrNoRoute) {
 		return free, c.unwished(ctx, from, to, start, end, func(*standing.Barrier) bool { return false })
@@ -74,7 +75,8 @@ func (c *Chooser) First(ctx context.Context, from, to network.Position, t Terms)
 func (c *Chooser) route(ctx context.Context, from, to network.Position, t Terms) (search.Path, error) {
 	found, err := c.engine.Route(ctx, from, to, c.Rules(t))
 	if errors.Is(err, search.ErrNotFinished) {
-		err = fail("stops", fmt.Sprintf("%d states", budget), "the search was stopped before it was finished: there may be a way, and there may be none", "put a stop between, or wish for less")
+		err = fail("stops", fmt.Sprintf("%d states", budget), "the search was stopped before it was finished: "+
+			"there may be a way, and there may be none", "put a stop between, or wish for less")
 	}
 	return found.Path, err
 }
@@ -94,7 +96,8 @@ func (c *Chooser) avoided(out *Found, from, to string, open, free search.Path) {
 		for _, s := range c.stands.On(piece) {
 			twice := slices.ContainsFunc(a.Structures, func(o standing.Passing) bool { return o.ID == s.Structure.ID })
 			if s.Passage.Outcome == finding.Forbidden && !twice {
-				a.Structures = append(a.Structures, c.stands.Passing(s, 0, strings.Join(c.Network.Jurisdictions(piece.Arc.Edge()), "/")))
+				a.Structures = append(a.Structures,
+					c.stands.Passing(s, 0, strings.Join(c.Network.Jurisdictions(piece.Arc.Edge()), "/")))
 			}
 		}
 		a.Signs = c.shutSigns(a.Signs, piece)
@@ -117,7 +120,8 @@ func (c *Chooser) shutSigns(signs []say.Remark, p network.Piece) []say.Remark {
 }
 
 // ferryAvoided notes a ferry that would have been shorter.
-func (c *Chooser) ferryAvoided(ctx context.Context, out *Found, from, to string, open search.Path, start, end network.Position) error {
+func (c *Chooser) ferryAvoided(ctx context.Context, out *Found, from, to string, open search.Path, start,
+	end network.Position) error {
 	if c.Wishes.NoFerries {
 		return nil
 	}
@@ -127,7 +131,8 @@ func (c *Chooser) ferryAvoided(ctx context.Context, out *Found, from, to string,
 		return err
 	}
 	out.Avoided = append(out.Avoided, Avoided{
-		From: from, To: to, Ferry: true, Extra: open.Length() - path.Length(), ExtraTime: driving.Duration{Unknown: say.That("road.no_crossing_time")},
+		From: from, To: to, Ferry: true,
+		Extra: open.Length() - path.Length(), ExtraTime: driving.Duration{Unknown: say.That("road.no_crossing_time")},
 	})
 	return nil
 }

@@ -56,7 +56,10 @@ type Chooser struct {
 
 // New returns a chooser among the roads that a judge knows.
 func New(engine *search.Engine, stands *standing.Judge, of Case) *Chooser {
-	c := &Chooser{Atlas: stands.Atlas, Case: of, engine: engine, stands: stands, pace: driving.Pace{Network: stands.Network, Top: of.Wishes.Top}}
+	c := &Chooser{
+		Atlas: stands.Atlas, Case: of, engine: engine, stands: stands,
+		pace: driving.Pace{Network: stands.Network, Top: of.Wishes.Top},
+	}
 	c.barriers = newBarriers(stands, &c.Case)
 	return c
 }
@@ -90,7 +93,9 @@ func (c *Chooser) Best(ctx context.Context) (*Found, error) {
 		from, to := c.Stops[i-1].Label, c.Stops[i].Label
 		path, err := c.between(ctx, out, from, to, snapped[i-1].Position, snapped[i].Position)
 		if errors.Is(err, search.ErrNoRoute) {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), to, "cannot be reached from "+from+": this network has no road between them that is open to such a rig", "choose another place, or give the route and have it checked")
+			return nil, fail(fmt.Sprintf("stops[%d]", i), to, "cannot be reached from "+from+
+				": this network has no road between them that is open to such a rig", "choose another place, or give "+
+				"the route and have it checked")
 		}
 		if err != nil {
 			return nil, err

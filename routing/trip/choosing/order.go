@@ -35,7 +35,8 @@ func (c *Chooser) Order(ctx context.Context, any bool) ([]int, error) {
 		return order, nil
 	}
 	if between > MaxReordered {
-		return nil, fail("any_order", fmt.Sprint(between), fmt.Sprintf("more than %d stops to put in order", MaxReordered), "split the trip, or give the order")
+		return nil, fail("any_order", fmt.Sprint(between),
+			fmt.Sprintf("more than %d stops to put in order", MaxReordered), "split the trip, or give the order")
 	}
 	t := tour{cost: c.bounds(at), exact: make([][]bool, len(at))}
 	for i := range t.exact {
@@ -44,7 +45,8 @@ func (c *Chooser) Order(ctx context.Context, any bool) ([]int, error) {
 	for {
 		order, ok := t.best()
 		if !ok {
-			return nil, fail("stops", fmt.Sprint(len(at)), "cannot all be reached in any order", "give the order to see which cannot")
+			return nil, fail("stops", fmt.Sprint(len(at)), "cannot all be reached in any order",
+				"give the order to see which cannot")
 		}
 		done := true
 		for k := 1; k < len(order); k++ {

@@ -25,7 +25,9 @@ func (bs *barriers) asks(e network.EdgeID) bool {
 	key := fmt.Sprintf("%q %#v", codes, one)
 	yes, known := bs.asking[key]
 	if !known {
-		found := bs.stands.Tables.Check(bs.of.Rig.Vehicle(bs.stands.Allowances), regs.Stay{Jurisdictions: codes, OwnerKnown: true, Roads: []roads.Road{one}}, bs.stands.Departure)
+		found := bs.stands.Tables.Check(bs.of.Rig.Vehicle(bs.stands.Allowances), regs.Stay{
+			Jurisdictions: codes, OwnerKnown: true, Roads: []roads.Road{one},
+		}, bs.stands.Departure)
 		yes = slices.ContainsFunc(found, func(f finding.Finding) bool { return len(f.Demands.Permits) > 0 })
 		bs.asking[key] = yes
 	}
@@ -72,7 +74,9 @@ func (c *Chooser) choosePermits(ctx context.Context) error {
 
 // in reports whether an edge lies in one of the jurisdictions.
 func (bs *barriers) in(e network.EdgeID, codes []string) bool {
-	return len(codes) > 0 && slices.ContainsFunc(bs.stands.Network.Jurisdictions(e), func(c string) bool { return slices.Contains(codes, c) })
+	return len(codes) > 0 && slices.ContainsFunc(bs.stands.Network.Jurisdictions(e), func(c string) bool {
+		return slices.Contains(codes, c)
+	})
 }
 
 // entry is what entering the jurisdictions of an edge from another costs.

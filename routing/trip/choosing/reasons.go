@@ -140,7 +140,9 @@ func (c *Chooser) weigh(ctx context.Context, r *Reasons, known []*standing.Barri
 		}
 		r.Bent = append(r.Bent, Reason{barrier, alone - free, now - without})
 	}
-	slices.SortStableFunc(r.Bent, func(a, b Reason) int { return cmp.Or(cmp.Compare(b.Saves, a.Saves), cmp.Compare(b.Alone, a.Alone)) })
+	slices.SortStableFunc(r.Bent, func(a, b Reason) int {
+		return cmp.Or(cmp.Compare(b.Saves, a.Saves), cmp.Compare(b.Alone, a.Alone))
+	})
 	if len(together) == 0 {
 		return nil
 	}

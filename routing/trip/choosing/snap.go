@@ -26,7 +26,8 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 			}
 		}
 		if err != nil {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "is off this network: "+err.Error(), "choose a place near one of its roads")
+			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "is off this network: "+err.Error(),
+				"choose a place near one of its roads")
 		}
 		off := say.That("off.road", "distance", at.Distance)
 		if nearErr == nil && nearest.Edge != at.Edge && at.Distance > nearest.Distance+closer {
@@ -35,7 +36,8 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 		c.OffRoads = append(c.OffRoads, off)
 		c.Off = append(c.Off, StandsOff(at.Distance, say.That("off.open_road", "stop", s.Label, "distance", at.Distance))...)
 		if i > 0 && at.Position == out[i-1].Position {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at the same point of the road as the stop before", "take one of them out")
+			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at the same point of the road as the stop before",
+				"take one of them out")
 		}
 		out = append(out, at)
 	}
@@ -61,7 +63,9 @@ const closer measure.Distance = 15
 
 // Travelled leaves pieces of no length out of a path, unless a structure stands on one.
 func (c *Chooser) Travelled(path search.Path) search.Path {
-	out := slices.DeleteFunc(slices.Clone(path.Pieces), func(p network.Piece) bool { return p.Length() == 0 && len(c.stands.On(p)) == 0 })
+	out := slices.DeleteFunc(slices.Clone(path.Pieces), func(p network.Piece) bool {
+		return p.Length() == 0 && len(c.stands.On(p)) == 0
+	})
 	if len(out) == 0 {
 		out = path.Pieces[:1]
 	}

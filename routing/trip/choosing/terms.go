@@ -28,7 +28,10 @@ type Terms struct {
 // never goes, whatever is lifted.
 func (c *Chooser) Rules(t Terms) search.Rules {
 	w := &c.Wishes
-	r := search.Rules{Cost: c.cost(t), Timed: c.barriers.timed, EndsOnly: c.stands.EndsOnly, Ferries: t.Ferries, Top: w.Top, Turn: c.turn, Budget: budget}
+	r := search.Rules{
+		Cost: c.cost(t), Timed: c.barriers.timed, EndsOnly: c.stands.EndsOnly, Ferries: t.Ferries, Top: w.Top,
+		Turn: c.turn, Budget: budget,
+	}
 	if c.Network.Bans() > 0 {
 		r.Turns, r.Banned = c.Network.Turns(), c.stands.Banned
 	}
@@ -82,7 +85,8 @@ func (c *Chooser) shut(p network.Piece, t Terms) bool {
 			return true
 		}
 	}
-	return t.Above != nil && !c.passes(p, t.Above) || t.Unpermitted && c.barriers.asks(p.Arc.Edge()) || c.barriers.in(p.Arc.Edge(), c.shutAreas)
+	return t.Above != nil && !c.passes(p, t.Above) || t.Unpermitted && c.barriers.asks(p.Arc.Edge()) ||
+		c.barriers.in(p.Arc.Edge(), c.shutAreas)
 }
 
 // How much a turn at a junction costs: a long rig takes them slowly, and rather

@@ -15,10 +15,13 @@ import (
 // unwished is the error of a way that the roads have and the wishes leave none of:
 // it names wishes that together leave none beside the barriers to keep. Where no wish
 // is to blame it is [search.ErrNoRoute].
-func (c *Chooser) unwished(ctx context.Context, from, to string, start, end network.Position, keep func(*standing.Barrier) bool) error {
+func (c *Chooser) unwished(ctx context.Context, from, to string, start, end network.Position,
+	keep func(*standing.Barrier) bool) error {
 	var known []*standing.Barrier
 	for {
-		path, err := c.First(ctx, start, end, Terms{Lifted: func(o *standing.Barrier) bool { return !keep(o) && !slices.Contains(known, o) }})
+		path, err := c.First(ctx, start, end, Terms{Lifted: func(o *standing.Barrier) bool {
+			return !keep(o) && !slices.Contains(known, o)
+		}})
 		if errors.Is(err, search.ErrNoRoute) && len(known) == 0 {
 			return c.unwishedRoads(ctx, from, to, start, end)
 		}

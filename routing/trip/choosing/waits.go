@@ -30,7 +30,9 @@ func (c *Chooser) penalised(t Terms) bool {
 // false where it does not in time.
 func (c *Chooser) wait(p network.Piece, at search.Millis, t Terms) (wait search.Millis, opens bool) {
 	long := time.Duration(c.Network.Millis(p, c.Wishes.Top)) * time.Millisecond
-	holds := slices.DeleteFunc(slices.Clone(c.barriers.on(p)), func(o *standing.Barrier) bool { return o.When == "" || t.Lifted != nil && t.Lifted(o) })
+	holds := slices.DeleteFunc(slices.Clone(c.barriers.on(p)), func(o *standing.Barrier) bool {
+		return o.When == "" || t.Lifted != nil && t.Lifted(o)
+	})
 	if len(holds) > 0 && c.penalised(t) {
 		return 0, !slices.ContainsFunc(holds, func(o *standing.Barrier) bool { return o.Met })
 	}
@@ -84,13 +86,15 @@ func (c *Chooser) closedThen(p network.Piece, at search.Millis) (out []finding.F
 	there := c.stands.Departure.Add(time.Duration(at) * time.Millisecond)
 	gone := there.Add(time.Duration(c.Network.Millis(p, c.Wishes.Top)) * time.Millisecond)
 	for _, barrier := range c.barriers.on(p) {
-		if barrier.When == "" || barrier.Kind == standing.ByStructure || barrier.During(there.In(barrier.Zone), gone.In(barrier.Zone), window.Env{}) != window.Open {
+		if barrier.When == "" || barrier.Kind == standing.ByStructure ||
+			barrier.During(there.In(barrier.Zone), gone.In(barrier.Zone), window.Env{}) != window.Open {
 			continue
 		}
 		codes := c.Network.Jurisdictions(p.Arc.Edge())
 		out = append(out, finding.Finding{
-			Topic: finding.Sign, Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"), Place: say.Text(c.Network.RoadName(p.Arc.Edge())),
-			Outcome: finding.Forbidden, Reason: finding.Exceeded, Settles: c.stands.Office(codes...),
+			Topic: finding.Sign, Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"),
+			Place: say.Text(c.Network.RoadName(p.Arc.Edge())), Outcome: finding.Forbidden, Reason: finding.Exceeded,
+			Settles:   c.stands.Office(codes...),
 			Says:      []say.Remark{say.That("sign.closed_then", "barrier", barrier.What)},
 			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
 			Citations: c.stands.CiteWay(p.Arc.Edge(), "closed @ ("+barrier.When+")"),
@@ -102,9 +106,10 @@ func (c *Chooser) closedThen(p network.Piece, at search.Millis) (out []finding.F
 func (c *Chooser) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	codes := c.Network.Jurisdictions(p.Arc.Edge())
 	f := finding.Finding{
-		Topic: finding.Sign, Rule: "waiting", Jurisdiction: strings.Join(codes, "/"), Place: say.Text(c.Network.RoadName(p.Arc.Edge())),
-		Outcome: finding.Conditional, Settles: c.stands.Office(codes...),
-		Says: []say.Remark{say.That("sign.waiting", "wait", (time.Duration(wait) * time.Millisecond).Round(time.Minute))},
+		Topic: finding.Sign, Rule: "waiting", Jurisdiction: strings.Join(codes, "/"),
+		Place: say.Text(c.Network.RoadName(p.Arc.Edge())), Outcome: finding.Conditional,
+		Settles: c.stands.Office(codes...),
+		Says:    []say.Remark{say.That("sign.waiting", "wait", (time.Duration(wait) * time.Millisecond).Round(time.Minute))},
 	}
 	for _, barrier := range c.barriers.on(p) {
 		if barrier.When != "" {

@@ -18,7 +18,8 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 	if slower := o.Slower(); len(slower) > 0 {
 		c, n := slower[0], len(slower)
 		add(finding.Finding{
-			Topic: finding.Road, Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review, Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
+			Topic: finding.Road, Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review,
+			Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
 			Says:    []say.Remark{say.That("road.slower_in_curves", "curves", n, "radius", float64(c.Radius), "speed", c.Speed)},
 			Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.curve_signs_and_driver")}},
 		})
@@ -26,7 +27,8 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 	if !o.NoCurves.None() && d.rig.Described() {
 		add(finding.Finding{
 			Topic: finding.Road, Rule: "curves", Outcome: finding.Unknown, Reason: finding.NotDescribed,
-			Says: []say.Remark{say.That("road.no_curves", "why", o.NoCurves)}, Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.curve_signs")}},
+			Says:    []say.Remark{say.That("road.no_curves", "why", o.NoCurves)},
+			Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.curve_signs")}},
 		})
 	}
 	if n := len(o.Grounds); n > 0 {
@@ -66,7 +68,8 @@ func (o Bends) cornerFinding() finding.Finding {
 // groundFinding says that nobody knows how steep crossings and humps are.
 func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 	f := finding.Finding{
-		Topic: finding.Road, Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown, Reason: finding.NotMapped,
+		Topic: finding.Road, Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown,
+		Reason:  finding.NotMapped,
 		Settles: []finding.Step{{By: finding.Office, Whom: say.That("road.railway_and_driver")}},
 	}
 	for _, g := range grounds {
@@ -84,7 +87,8 @@ func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 			say.That("road.needs_clearance", "clears", float64(u.Clearance), "needs", float64(u.Crossing)),
 		}
 	default:
-		f.Says = []say.Remark{say.That("road.grounds", "places", len(grounds)), say.That("road.passes_crests", "radius", float64(u.Crest))}
+		f.Says = []say.Remark{say.That("road.grounds", "places", len(grounds)),
+			say.That("road.passes_crests", "radius", float64(u.Crest))}
 	}
 	return f
 }

@@ -97,7 +97,9 @@ func (w *bender) way(along []stretch) {
 // around finds the pieces before and after a place on the way.
 func around(along []stretch, at measure.Distance) (before, after stretch) {
 	const slack = 1 // m, between two ways of measuring a line
-	i, _ := slices.BinarySearchFunc(along, at-slack, func(s stretch, at measure.Distance) int { return cmp.Compare(s.at+s.Length(), at) })
+	i, _ := slices.BinarySearchFunc(along, at-slack, func(s stretch, at measure.Distance) int {
+		return cmp.Compare(s.at+s.Length(), at)
+	})
 	i = min(i, len(along)-1)
 	j := i
 	for j < len(along)-1 && along[j].at+along[j].Length() <= at+slack {
@@ -119,13 +121,16 @@ func (w *bender) curve(bend bend.Bend, spot Spot, before, after stretch) {
 	if !ok {
 		assumed = 0
 	}
-	w.out.Curves = append(w.out.Curves, Curve{Spot: spot, Radius: bend.Radius, Speed: v, Assumed: assumed, Slower: !ok || v < assumed})
+	w.out.Curves = append(w.out.Curves, Curve{
+		Spot: spot, Radius: bend.Radius, Speed: v, Assumed: assumed, Slower: !ok || v < assumed,
+	})
 }
 
 // corner drives the rig through a corner along the line that is drawn for it.
 func (w *bender) corner(line orb.LineString, bend bend.Bend, spot Spot, before, after stretch) {
 	c := Corner{
-		Spot: spot, Onto: w.Network.RoadName(after.Arc.Edge()), Turn: bend.Turn * 180 / math.Pi, Radius: bend.Radius, Driven: assumedLock,
+		Spot: spot, Onto: w.Network.RoadName(after.Arc.Edge()), Turn: bend.Turn * 180 / math.Pi,
+		Radius: bend.Radius, Driven: assumedLock,
 		RoadWidth: w.narrower(before.Arc.Edge(), after.Arc.Edge()), Unknown: w.turns.Rig.Why(),
 	}
 	if w.turns.Radius != nil {
@@ -196,7 +201,8 @@ func (w *bender) grounds(p network.Piece, at measure.Distance) {
 			continue
 		}
 		w.out.Grounds = append(w.out.Grounds, Ground{
-			Spot: Spot{At: at + n.Along(where, p.Arc) - p.Start, Point: n.Point(where), Road: n.RoadName(p.Arc.Edge())}, Kind: s.Kind, Of: standing.SpotElement(s),
+			Spot: Spot{At: at + n.Along(where, p.Arc) - p.Start, Point: n.Point(where), Road: n.RoadName(p.Arc.Edge())},
+			Kind: s.Kind, Of: standing.SpotElement(s),
 		})
 	}
 }

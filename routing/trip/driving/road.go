@@ -83,7 +83,8 @@ func (d *Driver) Road() *Drive {
 	}
 	d.descents(o)
 	r.Invented = d.invented
-	o.Findings = slices.Concat(r.Findings(d.statics), d.atlas.CiteNetwork(d.bendFindings(o.Bends)), d.atlas.CiteNetwork(d.pullFindings(o)))
+	o.Findings = slices.Concat(r.Findings(d.statics), d.atlas.CiteNetwork(d.bendFindings(o.Bends)),
+		d.atlas.CiteNetwork(d.pullFindings(o)))
 	for i := range o.Findings {
 		o.Findings[i].Invented = o.Findings[i].Invented || d.invented
 	}
@@ -98,7 +99,9 @@ func (d *Driver) pull(o *Drive) {
 	idle := d.conditions.Idle
 	o.Idle = drive.Idle(idle.Seconds())
 	all := o.Run.Fuel.Add(o.Idle)
-	o.Carbon = drive.Range[float64]{Low: d.vehicle.Fuel.CarbonDioxide(all.Low), High: d.vehicle.Fuel.CarbonDioxide(all.High)}
+	o.Carbon = drive.Range[float64]{
+		Low: d.vehicle.Fuel.CarbonDioxide(all.Low), High: d.vehicle.Fuel.CarbonDioxide(all.High),
+	}
 	o.Speeds = d.vehicle.OverSpeed(d.driven, d.weather, tops)
 	flat := d.vehicle
 	drag, _ := o.Drag.Value() // the vehicle is known, so it is

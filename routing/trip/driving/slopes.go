@@ -30,7 +30,9 @@ func (d *Driver) descents(o *Drive) {
 			known.Steepest = max(known.Steepest, -float64(g.Steepest))
 		} else if ok && p.driven && g.Steepest <= -steepAlong && drop >= steepDrop {
 			o.Descents = append(o.Descents, Slope{
-				Spot: Spot{At: at, Point: d.Network.Point(d.along(p.Piece, 0)), Road: d.Network.RoadName(p.Arc.Edge())}, Length: p.Length(),
+				Spot: Spot{
+					At: at, Point: d.Network.Point(d.along(p.Piece, 0)), Road: d.Network.RoadName(p.Arc.Edge()),
+				}, Length: p.Length(),
 				Grade: float64(drop / p.Length()), Steepest: -float64(g.Steepest), Drop: drop,
 			})
 		}
@@ -64,7 +66,10 @@ func (d *Driver) hardClimbs(o *Drive) {
 	for _, s := range d.driven {
 		if s.Grade > 0 && s.Speed > 0 {
 			if v, ok := d.vehicle.Holds(s, d.weather, s.Speed); v < s.Speed {
-				o.climb(Slope{Spot: Spot{At: at}, Length: s.Length, Grade: s.Grade, Drop: s.Length * measure.Distance(s.Grade), Speed: v, Stuck: !ok})
+				o.climb(Slope{
+					Spot: Spot{At: at}, Length: s.Length, Grade: s.Grade, Drop: s.Length * measure.Distance(s.Grade),
+					Speed: v, Stuck: !ok,
+				})
 			}
 		}
 		at += s.Length
@@ -97,7 +102,9 @@ func (d *Driver) pullFindings(o *Drive) []finding.Finding {
 		if why := o.Tank.Unknown; !why.None() {
 			out = append(out, finding.Finding{
 				Topic: finding.Road, Rule: "fuel stops", Outcome: finding.Unknown, Reason: finding.NotGiven,
-				Says: []say.Remark{say.That("road.no_range", "why", why)}, Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.tow_maker")}},
+				Says: []say.Remark{say.That("road.no_range", "why", why)}, Settles: []finding.Step{{
+					By: finding.Expert, Whom: say.That("road.tow_maker"),
+				}},
 			})
 		}
 		if r.Tow.Power == nil || !o.Unknown.None() || o.FlatRoad > 0 {
@@ -106,7 +113,8 @@ func (d *Driver) pullFindings(o *Drive) []finding.Finding {
 	}
 	if n := len(o.Tank.Stops); n > 0 {
 		out = append(out, finding.Finding{
-			Topic: finding.Road, Rule: "fuel stops", Place: o.Tank.Stops[0].Place(), Outcome: finding.Review, Reason: finding.Practice,
+			Topic: finding.Road, Rule: "fuel stops", Place: o.Tank.Stops[0].Place(), Outcome: finding.Review,
+			Reason:  finding.Practice,
 			Says:    []say.Remark{say.That("road.fuel_stops", "stops", n, "range", o.Tank.Range)},
 			Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.fuel_stations")}},
 		})
@@ -128,7 +136,8 @@ func (o *Drive) climbFinding() finding.Finding {
 		says = say.That("road.stuck_on_climb", "climbs", n, "length", c.Length, "percent", 100*c.Grade)
 	}
 	return finding.Finding{
-		Topic: finding.Road, Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review, Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
+		Topic: finding.Road, Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review,
+		Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
 		Says: []say.Remark{says}, Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.tow_maker_and_driver")}},
 	}
 }
@@ -144,8 +153,10 @@ func (o *Drive) descentFinding() finding.Finding {
 		along = say.That("road.descent_heat", "descent", along, "heat", d.Heat/1e6, "power", d.Power, "speed", holdBack)
 	}
 	return finding.Finding{
-		Topic: finding.Road, Rule: "descents", Place: d.Spot.Place(), Outcome: finding.Review, Reason: finding.Practice,
-		Says: []say.Remark{say.That("road.descents", "descents", n, "greatest", along)}, Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.brake_maker_and_driver")}},
+		Topic: finding.Road, Rule: "descents", Place: d.Spot.Place(), Outcome: finding.Review,
+		Reason:  finding.Practice,
+		Says:    []say.Remark{say.That("road.descents", "descents", n, "greatest", along)},
+		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.brake_maker_and_driver")}},
 	}
 }
 
@@ -174,11 +185,13 @@ func (d *Driver) Climbs(l *standing.Ledger, jurisdiction string) []finding.Findi
 		return nil
 	}
 	f := finding.Finding{
-		Topic: finding.Road, Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Reason: finding.NotDescribed,
+		Topic: finding.Road, Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
+		Reason:  finding.NotDescribed,
 		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("road.tow_maker_and_driver")}},
 	}
 	if l.Steep {
-		f.Figures = say.That("road.climb_figures", "up", float64(l.Climb.Ascent), "down", float64(l.Climb.Descent), "steepest", 100*float64(l.Climb.Steepest))
+		f.Figures = say.That("road.climb_figures", "up", float64(l.Climb.Ascent), "down", float64(l.Climb.Descent),
+			"steepest", 100*float64(l.Climb.Steepest))
 	}
 	open := []say.Remark{say.That("road.brakes")}
 	if d.rig.Tow.Power == nil {

@@ -61,13 +61,17 @@ func (m Matcher) Line(ctx context.Context, line orb.LineString) (*Found, error) 
 		return nil, fail("route", "", "has no length", "give two points or more that differ")
 	}
 	if !slices.ContainsFunc(sections, func(s match.Section) bool { return s.Gap == nil }) {
-		return nil, fail("route", fmt.Sprint(sections[0].To), "matches no road of this network", "give a line along its roads, longitude first, or use a network of that place")
+		return nil, fail("route", fmt.Sprint(sections[0].To), "matches no road of this network",
+			"give a line along its roads, longitude first, or use a network of that place")
 	}
 	out := &Found{Off: off}
 	for _, s := range sections {
 		out.Findings = append(out.Findings, m.doubts(s)...)
 		out.Rivals = slices.Concat(out.Rivals, s.Rivals, s.Ends)
-		out.Parts = append(out.Parts, Part{Way: driving.Way{Pieces: s.Pieces, Gap: s.Gap}, From: m.sectionEnd(s, false), To: m.sectionEnd(s, true), At: s.From})
+		out.Parts = append(out.Parts, Part{
+			Way: driving.Way{Pieces: s.Pieces, Gap: s.Gap}, From: m.sectionEnd(s, false), To: m.sectionEnd(s, true),
+			At: s.From,
+		})
 	}
 	out.Parts[0].From, out.Parts[len(out.Parts)-1].To = say.That("route.start"), say.That("route.end")
 	if n := len(m.Stops); n > 0 {
@@ -101,7 +105,8 @@ func Prescriber() []finding.Step { return finding.Asking(finding.Office, say.Tha
 // ofGiven is an unknown of the route that was given.
 func ofGiven(reason finding.Reason, says say.Remark) finding.Finding {
 	return finding.Finding{
-		Topic: finding.Given, Rule: "given route", Outcome: finding.Unknown, Reason: reason, Says: []say.Remark{says}, Settles: Prescriber(),
+		Topic: finding.Given, Rule: "given route", Outcome: finding.Unknown, Reason: reason,
+		Says: []say.Remark{says}, Settles: Prescriber(),
 	}
 }
 
@@ -146,10 +151,12 @@ func (m Matcher) stopsOnLine(line orb.LineString) (off []say.Remark, err error) 
 		}
 		field := fmt.Sprintf("stops[%d]", i)
 		if nearest > choosing.Reach {
-			return nil, fail(field, s.Label, fmt.Sprintf("lies %s from the given line", nearest), "give stops on the line, or leave them out")
+			return nil, fail(field, s.Label, fmt.Sprintf("lies %s from the given line", nearest),
+				"give stops on the line, or leave them out")
 		}
 		if at < passed {
-			return nil, fail(field, s.Label, "comes before the stop before it along the given line", "give the stops in the order of the line, or leave them out")
+			return nil, fail(field, s.Label, "comes before the stop before it along the given line",
+				"give the stops in the order of the line, or leave them out")
 		}
 		off = append(off, choosing.StandsOff(nearest, say.That("off.line", "stop", s.Label, "distance", nearest))...)
 		passed = at
@@ -161,15 +168,22 @@ func (m Matcher) stopsOnLine(line orb.LineString) (off []say.Remark, err error) 
 func (m Matcher) Roads(ctx context.Context, from, to network.Position, roads []string) (*Found, error) {
 	found, err := match.ByRoads(ctx, m.Network, from, to, roads, m.rules())
 	if errors.Is(err, match.ErrUnknown) {
-		return nil, fail("route.roads", strings.Join(roads, ", "), "none of the roads is in this network", "check the numbers, or give the route as a line")
+		return nil, fail("route.roads", strings.Join(roads, ", "), "none of the roads is in this network",
+			"check the numbers, or give the route as a line")
 	}
 	if errors.Is(err, match.ErrApart) {
-		return nil, fail("route.roads", strings.Join(roads, ", "), err.Error(), "check their order, or give the route as a line")
+		return nil, fail("route.roads", strings.Join(roads, ", "), err.Error(),
+			"check their order, or give the route as a line")
 	}
 	if err != nil {
 		return nil, err
 	}
-	out := &Found{Parts: []Part{{Way: driving.Way{Pieces: found.Pieces}, From: say.Text(m.Stops[0].Label), To: say.Text(m.Stops[1].Label)}}}
+	out := &Found{
+		Parts: []Part{{
+			Way: driving.Way{Pieces: found.Pieces}, From: say.Text(m.Stops[0].Label),
+			To: say.Text(m.Stops[1].Label),
+		}},
+	}
 	for _, name := range found.Unmatched {
 		f := ofGiven(finding.NotMapped, say.That("given.unknown_road", "road", name))
 		f.Place = say.Text(name)

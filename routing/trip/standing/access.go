@@ -58,7 +58,8 @@ func (j *judgement) word(w network.Word, whom network.Mode, text string) {
 // unread says which access signs are not understood, whatever others say.
 func (t *traveller) unread(j *judgement, r network.Record, reverse bool) {
 	for _, s := range r.Signs {
-		if s.Subject == network.Access && s.Word == network.Unread && s.Bound.Binds(reverse) && (t.isFor(s.For) || s.For == network.Hazmat) {
+		if s.Subject == network.Access && s.Word == network.Unread && s.Bound.Binds(reverse) &&
+			(t.isFor(s.For) || s.For == network.Hazmat) {
 			j.say(note{
 				topic: finding.Sign, rule: "access", outcome: finding.Unknown, reason: finding.ToRead, text: t.net.Text(s.Text),
 				says: say.That("access.not_understood", "mode", s.For),
@@ -92,7 +93,8 @@ func (t *traveller) conditional(j *judgement, r network.Record, key judged, base
 func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
 	when := t.net.Text(s.When)
 	n := note{
-		topic: finding.Sign, rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")", outcome: finding.Conditional,
+		topic: finding.Sign, rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")",
+		outcome: finding.Conditional,
 		demands: finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}},
 	}
 	switch t.during(when, zone) {

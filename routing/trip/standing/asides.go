@@ -46,7 +46,9 @@ func (j *Judge) Near(points []orb.Point, why say.Remark, listed Listed) (out []f
 		}
 	}
 	for _, s := range j.every() {
-		if !listed[s.Key()] && slices.ContainsFunc(points, func(p orb.Point) bool { return geodesic.Between(p, s.Structure.Point) <= Reach }) {
+		if !listed[s.Key()] && slices.ContainsFunc(points, func(p orb.Point) bool {
+			return geodesic.Between(p, s.Structure.Point) <= Reach
+		}) {
 			listed[s.Key()] = true
 			out = append(out, j.aside(s, why))
 		}

@@ -54,12 +54,14 @@ func (j *Judge) shutByStructures(p network.Piece) (out []*Barrier) {
 		if s.Passage.Outcome != finding.Forbidden && s.Passage.Shut == nil {
 			continue
 		}
-		key := strings.Join([]string{"structure", s.Key(), j.Network.RoadName(p.Arc.Edge()), s.Passage.Sum().String()}, "\x00")
+		key := strings.Join([]string{"structure", s.Key(), j.Network.RoadName(p.Arc.Edge()), s.Passage.Sum().String()},
+			"\x00")
 		out = append(out, j.barrier(key, func() Barrier { // one bridge may be over several roads, at other heights
 			passing := j.Passing(s, 0, strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"))
 			out := Barrier{
-				What: say.That("named", "name", passing.Name, "says", passing.says()), Kind: ByStructure, Point: j.Network.Point(s.At),
-				Structure: &passing, Citations: []finding.Citation{passing.Citation}, Invented: passing.Invented(),
+				What: say.That("named", "name", passing.Name, "says", passing.says()), Kind: ByStructure,
+				Point: j.Network.Point(s.At), Structure: &passing,
+				Citations: []finding.Citation{passing.Citation}, Invented: passing.Invented(),
 			}
 			if s.Passage.Shut != nil && s.Passage.Outcome != finding.Forbidden { // at the hour of passing, as a sign does
 				out.When, out.Zone = s.Passage.Shut.When(), j.Atlas.Zone(j.Network.Jurisdictions(p.Arc.Edge()))
@@ -88,7 +90,8 @@ func (j *Judge) shutBySigns(p network.Piece, out []*Barrier) []*Barrier {
 				out = append(out, j.barrier(key, func() Barrier {
 					return Barrier{
 						What: what, Kind: BySign, Citations: j.CiteWay(p.Arc.Edge(), "as tagged"),
-						Point: j.Network.Line(p)[0], When: n.when, Met: n.shuts, Condition: window.ParseCondition(n.when), Zone: j.signs.clock(zone),
+						Point: j.Network.Line(p)[0], When: n.when, Met: n.shuts,
+						Condition: window.ParseCondition(n.when), Zone: j.signs.clock(zone),
 					}
 				}))
 			}

@@ -108,7 +108,10 @@ func (a *Atlas) binds(s clearance.Structure, at network.Position) (forward, back
 		return true, true
 	}
 	const step measure.Distance = 20
-	piece := network.Piece{Arc: network.MakeArc(at.Edge, false), Start: max(at.Offset-step, 0), End: min(at.Offset+step, a.Network.Length[at.Edge])}
+	piece := network.Piece{
+		Arc: network.MakeArc(at.Edge, false), Start: max(at.Offset-step, 0),
+		End: min(at.Offset+step, a.Network.Length[at.Edge]),
+	}
 	line := a.Network.Line(piece)
 	heading := geodesic.Bearing(line[0], line[len(line)-1])
 	off := math.Abs(math.Remainder(heading-45*float64(i), 360))

@@ -19,7 +19,8 @@ import (
 // out; it never clears, because nobody vouches for it.
 func (t *traveller) figures(j *judgement, r network.Record, key judged) {
 	for _, s := range r.Signs {
-		if s.Subject == network.Access || s.State == network.NoFigure || !s.Bound.Binds(key.reverse) || !t.isFor(s.For) && s.For != network.Hazmat {
+		if s.Subject == network.Access || s.State == network.NoFigure || !s.Bound.Binds(key.reverse) ||
+			!t.isFor(s.For) && s.For != network.Hazmat {
 			continue
 		}
 		if s.Subject.Height() && s.State == network.Known {
@@ -36,7 +37,8 @@ func (t *traveller) isFor(m network.Mode) bool {
 func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	limitText := t.net.Text(s.Text)
 	n := note{
-		topic: finding.Sign, rule: "posted " + s.Subject.String(), outcome: finding.Unknown, text: limitText, subject: s.Subject,
+		topic: finding.Sign, rule: "posted " + s.Subject.String(), outcome: finding.Unknown,
+		text: limitText, subject: s.Subject,
 	}
 	of := t.measured(s.Subject)
 	value, known := of.Least()
@@ -71,7 +73,9 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 		n.reason, n.says = finding.TimeOpen, say.That("posted.exceeded_perhaps", "quantity", s.Subject, "posted", posted)
 	case exceeds:
 		n.shuts = holds == window.Open
-		n.outcome, n.demands = finding.Conditional, finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}}
+		n.outcome, n.demands = finding.Conditional, finding.Demands{
+			Hours: []say.Remark{say.That("hours.not_during", "when", when)},
+		}
 		n.says = say.That("posted.exceeded_at_hours", "quantity", s.Subject, "posted", posted)
 	case of.AtLeast():
 		n.reason, n.says = finding.AtLeast, say.That("posted.rig_at_least", "quantity", s.Subject, "posted", posted)
@@ -120,7 +124,10 @@ func amount(s network.Subject, v int64) finding.Quantity {
 // surface says what the road is like, where that asks for a decision.
 func (t *traveller) surface(j *judgement, r network.Record) {
 	review := func(rule string, says say.Remark, text string) {
-		j.say(note{topic: finding.Road, rule: rule, outcome: finding.Review, reason: finding.Practice, says: says, text: text})
+		j.say(note{
+			topic: finding.Road, rule: rule, outcome: finding.Review, reason: finding.Practice, says: says,
+			text: text,
+		})
 	}
 	if r.Flags.Has(network.Ford) {
 		review("ford", say.That("way.through_water"), "")
@@ -129,9 +136,13 @@ func (t *traveller) surface(j *judgement, r network.Record) {
 		review("surfaces", say.That("way.unpaved"), t.net.Text(r.Surface))
 	}
 	if r.Flags.Has(network.Toll) {
-		j.say(note{topic: finding.Road, rule: "toll", outcome: finding.Unknown, reason: finding.NotMapped, says: say.That("way.toll")})
+		j.say(note{
+			topic: finding.Road, rule: "toll", outcome: finding.Unknown, reason: finding.NotMapped,
+			says: say.That("way.toll"),
+		})
 	}
-	if bad := t.net.Text(r.Smoothness); slices.Contains([]string{"bad", "very_bad", "horrible", "very_horrible", "impassable"}, bad) {
+	if bad := t.net.Text(r.Smoothness); slices.Contains([]string{"bad", "very_bad", "horrible", "very_horrible",
+		"impassable"}, bad) {
 		review("surfaces", say.That("way.rough"), bad)
 	}
 	if steep, known := incline(t.net.Text(r.Incline)); known && steep >= steepIncline {

@@ -18,8 +18,9 @@ func (j *Judge) Ferry(e network.EdgeID, codes []string) finding.Finding {
 		need = say.That("way.ferry_time", "minutes", float64(j.Network.Length[e])/float64(v)/60)
 	}
 	return finding.Finding{
-		Topic: finding.Road, Rule: "ferry", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown, Reason: finding.NotMapped,
-		Says: []say.Remark{uses, need}, Settles: finding.Asking(finding.Expert, say.That("ask.ferry")),
+		Topic: finding.Road, Rule: "ferry", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown,
+		Reason: finding.NotMapped, Says: []say.Remark{uses, need},
+		Settles: finding.Asking(finding.Expert, say.That("ask.ferry")),
 	}
 }
 
@@ -59,9 +60,10 @@ func (j *Judge) Lacks(codes []string) []finding.Finding {
 			continue
 		}
 		out = append(out, finding.Finding{
-			Topic: finding.Network, Rule: string(f), Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown,
-			Reason: finding.NotMapped, Says: []say.Remark{says},
-			Settles: append(finding.Asking(finding.Office, say.That("ask.road_pole")), finding.Step{By: finding.Data, Of: string(f)}),
+			Topic: finding.Network, Rule: string(f), Jurisdiction: strings.Join(codes, "/"),
+			Outcome: finding.Unknown, Reason: finding.NotMapped,
+			Says: []say.Remark{says}, Settles: append(finding.Asking(finding.Office, say.That("ask.road_pole")),
+				finding.Step{By: finding.Data, Of: string(f)}),
 		})
 	}
 	return out

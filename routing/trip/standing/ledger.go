@@ -44,7 +44,10 @@ type Climb struct {
 
 // NewLedger returns an empty Ledger.
 func NewLedger() *Ledger {
-	return &Ledger{said: map[string]*entry{}, unsaid: map[network.Fact]measure.Distance{}, met: map[roadKey]bool{}, owned: map[owners]bool{}}
+	return &Ledger{
+		said: map[string]*entry{}, unsaid: map[network.Fact]measure.Distance{}, met: map[roadKey]bool{},
+		owned: map[owners]bool{},
+	}
 }
 
 func (l *Ledger) note(n note, at measure.Distance, of string) {
@@ -79,7 +82,9 @@ func (j *Judge) Drive(l *Ledger, p network.Piece, at measure.Distance) {
 	l.silent(network.Surfaces, r.Paved == network.PavingUnknown, p)
 	l.silent(network.Speeds, !r.Flags.Has(network.PostedSpeed), p)
 	l.silent(network.OneWays, !r.Flags.Has(network.KnownDirection) && !r.Flags.Has(network.OnewayAlong), p)
-	if r.Flags.Has(network.OnBridge) && !slices.ContainsFunc(r.Signs, func(s network.Sign) bool { return s.Subject.Mass() }) && !slices.Contains(l.bridges, n.Origin(e)) {
+	if r.Flags.Has(network.OnBridge) && !slices.ContainsFunc(r.Signs, func(s network.Sign) bool {
+		return s.Subject.Mass()
+	}) && !slices.Contains(l.bridges, n.Origin(e)) {
 		l.bridges = append(l.bridges, n.Origin(e))
 	}
 	l.owner(n, r)

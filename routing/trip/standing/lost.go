@@ -124,7 +124,9 @@ func (j *Judge) tellLost(found map[drivenRoad][]Placed) (out []finding.Finding) 
 		roads = append(roads, road)
 		slices.SortFunc(list, func(a, b Placed) int { return cmp.Compare(a.Key(), b.Key()) })
 	}
-	slices.SortFunc(roads, func(a, b drivenRoad) int { return cmp.Or(cmp.Compare(a.code, b.code), cmp.Compare(a.key, b.key)) })
+	slices.SortFunc(roads, func(a, b drivenRoad) int {
+		return cmp.Or(cmp.Compare(a.code, b.code), cmp.Compare(a.key, b.key))
+	})
 	for _, road := range roads {
 		out = append(out, j.lostOn(road, found[road]))
 	}

@@ -17,8 +17,9 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 	for _, key := range l.order {
 		e := l.said[key]
 		f := finding.Finding{
-			Topic: e.topic, Rule: e.rule, Jurisdiction: jurisdiction, Outcome: e.outcome, Reason: e.reason, Demands: e.demands, Value: e.value,
-			Place: e.place(), Says: []say.Remark{e.said()}, Settles: finding.Asking(finding.Office, say.That("ask.road")),
+			Topic: e.topic, Rule: e.rule, Jurisdiction: jurisdiction, Outcome: e.outcome, Reason: e.reason,
+			Demands: e.demands, Value: e.value, Place: e.place(),
+			Says: []say.Remark{e.said()}, Settles: finding.Asking(finding.Office, say.That("ask.road")),
 		}
 		f.Citations = j.Cite(e.of, cmp.Or(e.text, "as tagged"))
 		out = append(out, f)
@@ -26,15 +27,17 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 	for _, fact := range []network.Fact{network.OneWays, network.Lanes, network.Surfaces, network.Speeds} {
 		if length := l.unsaid[fact]; length > 0 && !j.Network.Lacks(fact) {
 			out = append(out, finding.Finding{
-				Topic: finding.Network, Rule: string(fact), Jurisdiction: jurisdiction, Outcome: finding.Unknown, Reason: finding.NotMapped,
-				Says: []say.Remark{silence(fact, length)}, Settles: finding.Asking(finding.Office, say.That("ask.road_driven")),
+				Topic: finding.Network, Rule: string(fact), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
+				Reason: finding.NotMapped, Says: []say.Remark{silence(fact, length)},
+				Settles: finding.Asking(finding.Office, say.That("ask.road_driven")),
 			})
 		}
 	}
 	if n := len(l.bridges); n > 0 {
 		out = append(out, finding.Finding{
-			Topic: finding.Network, Rule: "bridges", Jurisdiction: jurisdiction, Outcome: finding.Unknown, Reason: finding.NotMapped,
-			Says: []say.Remark{say.That("network.bridges", "count", n)}, Settles: finding.Asking(finding.Office, say.That("ask.road")),
+			Topic: finding.Network, Rule: "bridges", Jurisdiction: jurisdiction, Outcome: finding.Unknown,
+			Reason: finding.NotMapped, Says: []say.Remark{say.That("network.bridges", "count", n)},
+			Settles: finding.Asking(finding.Office, say.That("ask.road")),
 		})
 	}
 	return out
@@ -77,8 +80,9 @@ func (j *Judge) Survey(codes []string) []finding.Finding {
 		return nil
 	}
 	f := finding.Finding{
-		Topic: finding.Network, Rule: "survey", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown, Reason: finding.NotMapped,
-		Demands: finding.Demands{Survey: true}, Says: []say.Remark{say.That("network.survey")},
+		Topic: finding.Network, Rule: "survey", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown,
+		Reason: finding.NotMapped, Demands: finding.Demands{Survey: true},
+		Says:    []say.Remark{say.That("network.survey")},
 		Settles: finding.Asking(finding.Expert, say.That("ask.utilities")),
 	}
 	if ok {

@@ -53,7 +53,8 @@ func (o *overhead) passes(road network.RoadID, reverse bool) heights {
 			h.posted = lower(h.posted, v)
 		}
 	}
-	h.passage, _ = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary}, o.of, o.day, o.last, o.term, nil)
+	h.passage, _ = pass(clearance.Structure{Posted: h.posted, Measured: h.measured, Status: finding.Secondary},
+		o.of, o.day, o.last, o.term, nil)
 	o.known[key] = h
 	return h
 }
@@ -114,11 +115,14 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) Pla
 	}
 	name += " over " + o.net.RoadName(s.Edge)
 	p := Placed{
-		At: at, forward: true, backward: true, Passage: h.passage, risk: int(s.Kind), Whole: s.Whole(), Revision: o.net.About.Revision,
+		At: at, forward: true, backward: true, Passage: h.passage, risk: int(s.Kind), Whole: s.Whole(),
+		Revision: o.net.About.Revision,
 		Structure: clearance.Structure{
-			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at), Road: o.net.Ref(s.Edge), Direction: "both",
-			Posted: h.posted, Measured: h.measured, Status: finding.Secondary,
-			Source: fmt.Sprintf("OpenStreetMap %s %d over way %d", element, s.OSM, o.net.Origin(s.Edge)), Year: o.net.About.Vintage,
+			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at),
+			Road: o.net.Ref(s.Edge), Direction: "both", Posted: h.posted, Measured: h.measured,
+			Status: finding.Secondary,
+			Source: fmt.Sprintf("OpenStreetMap %s %d over way %d", element, s.OSM, o.net.Origin(s.Edge)),
+			Year:   o.net.About.Vintage,
 		},
 	}
 	if !h.passage.Known && len(h.unread) > 0 {

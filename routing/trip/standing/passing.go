@@ -26,7 +26,10 @@ type Passing struct {
 
 // Passing describes a structure on a leg.
 func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Passing {
-	out := Passing{Structure: s.Structure, Passage: s.Passage, At: at, Doubt: s.Doubt, Jurisdiction: jurisdiction, risk: s.risk}
+	out := Passing{
+		Structure: s.Structure, Passage: s.Passage, At: at, Doubt: s.Doubt, Jurisdiction: jurisdiction,
+		risk: s.risk,
+	}
 	h, ok := j.Rig.Clear()
 	if ok {
 		out.Height = finding.Of(h.Length)
@@ -49,8 +52,9 @@ func (p Passing) Key() string {
 // Finding answers for a structure.
 func (p Passing) Finding() finding.Finding {
 	f := finding.Finding{
-		Topic: finding.Structure, Rule: "structure", Jurisdiction: p.Jurisdiction, Place: say.Text(p.Name), Outcome: p.Outcome,
-		Reason: p.Reason, Value: p.Height, Invented: p.Invented(), Says: p.says(), Settles: p.Settles, Citations: []finding.Citation{p.Citation},
+		Topic: finding.Structure, Rule: "structure", Jurisdiction: p.Jurisdiction, Place: say.Text(p.Name),
+		Outcome: p.Outcome, Reason: p.Reason, Value: p.Height, Invented: p.Invented(), Says: p.says(),
+		Settles: p.Settles, Citations: []finding.Citation{p.Citation},
 	}
 	if p.Known {
 		f.Margin = finding.Of(p.Margin)

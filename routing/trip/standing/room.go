@@ -81,7 +81,10 @@ func (j *Judge) underStructures(p network.Piece, q rig.Quantity, out Room) Room 
 			continue
 		}
 		if most < out.Most {
-			out = Room{Most: most, By: say.Text(s.Structure.Name), Citations: []finding.Citation{j.Passing(s, 0, "").Citation}, Invented: s.Structure.Invented()}
+			out = Room{
+				Most: most, By: say.Text(s.Structure.Name),
+				Citations: []finding.Citation{j.Passing(s, 0, "").Citation}, Invented: s.Structure.Invented(),
+			}
 		}
 	}
 	return out
@@ -139,10 +142,13 @@ func (j *Judge) silent(s Placed, q rig.Quantity) bool {
 // gaps names what stands on a piece and leaves a gap of unknown width.
 func (j *Judge) gaps(p network.Piece) (out []say.Remark) {
 	for _, s := range j.Network.Spots(p.Arc.Edge()) {
-		if s.Kind != network.Gate && s.Kind != network.Blocked && s.Kind != network.TollBooth || !j.Network.Covers(p, network.Position{Edge: s.Edge, Offset: s.Offset}) {
+		if s.Kind != network.Gate && s.Kind != network.Blocked && s.Kind != network.TollBooth ||
+			!j.Network.Covers(p, network.Position{Edge: s.Edge, Offset: s.Offset}) {
 			continue
 		}
-		signed := s.Own == 1 && slices.ContainsFunc(j.Network.Record(s.Road).Signs, func(o network.Sign) bool { return sizeOf(o.Subject) == rig.Width && o.State == network.Known })
+		signed := s.Own == 1 && slices.ContainsFunc(j.Network.Record(s.Road).Signs, func(o network.Sign) bool {
+			return sizeOf(o.Subject) == rig.Width && o.State == network.Known
+		})
 		if !signed {
 			out = append(out, say.That("unmeasured.gap", "kind", s.Kind, "road", j.Network.RoadName(s.Edge)))
 		}
@@ -155,10 +161,13 @@ func (j *Judge) gaps(p network.Piece) (out []say.Remark) {
 func (j *Judge) bridgesOf(p network.Piece) []say.Remark {
 	e := p.Arc.Edge()
 	r := j.Network.Record(j.Network.RoadID(e))
-	if !r.Flags.Has(network.OnBridge) || slices.ContainsFunc(r.Signs, func(s network.Sign) bool { return s.Subject.Mass() }) {
+	if !r.Flags.Has(network.OnBridge) || slices.ContainsFunc(r.Signs, func(s network.Sign) bool {
+		return s.Subject.Mass()
+	}) {
 		return nil
 	}
-	return []say.Remark{say.That("unmeasured.bridge", "road", j.Network.RoadName(e), "element", Element("way", j.Network.Origin(e)))}
+	return []say.Remark{say.That("unmeasured.bridge", "road", j.Network.RoadName(e), "element",
+		Element("way", j.Network.Origin(e)))}
 }
 
 // any reports whether anything may stand over a piece.

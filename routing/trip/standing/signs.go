@@ -73,8 +73,9 @@ type note struct {
 func newTraveller(n *network.Network, c *Case) *traveller {
 	from := c.Departure.In(c.Clock)
 	return &traveller{
-		net: n, rig: c.Rig, modes: modes(c.Rig), roads: map[judged]*judgement{}, spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{}, timed: map[network.RoadID]bool{},
-		from: from, to: from.Add(c.Underway), hazmatAboard: c.Hazmat,
+		net: n, rig: c.Rig, modes: modes(c.Rig), roads: map[judged]*judgement{},
+		spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{}, timed: map[network.RoadID]bool{}, from: from,
+		to: from.Add(c.Underway), hazmatAboard: c.Hazmat,
 	}
 }
 
@@ -98,7 +99,8 @@ func (t *traveller) key(road network.RoadID, e network.EdgeID, reverse bool) jud
 // unknown.
 func (t *traveller) during(when, zone string) window.State {
 	c := window.ParseCondition(when)
-	from, to, slack := t.from, t.to, 4*time.Hour // Canada and the United States lie within it, but for the far west and north
+	// Canada and the United States lie within it, but for the far west and north
+	from, to, slack := t.from, t.to, 4*time.Hour
 	if loc, err := time.LoadLocation(zone); err == nil && zone != "" {
 		from, to, slack = from.In(loc), to.In(loc), 0
 	}
@@ -134,7 +136,8 @@ func modes(r rig.Rig) []network.Mode {
 	if r.Unit.Coupling.Form() != limit.Trailer {
 		out = append(out, network.Articulated)
 	}
-	if k := r.Unit.Kind; k == limit.KindUnknown || k == limit.TinyHome || k == limit.RecreationalTrailer || k == limit.HouseTrailer {
+	if k := r.Unit.Kind; k == limit.KindUnknown || k == limit.TinyHome || k == limit.RecreationalTrailer ||
+		k == limit.HouseTrailer {
 		out = append(out, network.Caravans)
 	}
 	return out
@@ -163,7 +166,10 @@ func (t *traveller) road(a network.Arc) *judgement {
 		j.close("one-way", say.That("sign.one_way"), "")
 	}
 	if r.Flags.Has(network.OnewayVaries) {
-		j.say(note{topic: finding.Sign, rule: "one-way", outcome: finding.Unknown, reason: finding.TimeOpen, says: say.That("sign.one_way_varies")})
+		j.say(note{
+			topic: finding.Sign, rule: "one-way", outcome: finding.Unknown, reason: finding.TimeOpen,
+			says: say.That("sign.one_way_varies"),
+		})
 	}
 	t.access(j, r, key, network.Allowed)
 	t.figures(j, r, key)
@@ -229,7 +235,10 @@ func (j *judgement) say(n note) { j.notes = append(j.notes, n) }
 
 func (j *judgement) close(rule string, says say.Remark, text string) {
 	j.closed = true
-	j.say(note{topic: finding.Sign, rule: rule, outcome: finding.Forbidden, reason: finding.Exceeded, says: says, text: text})
+	j.say(note{
+		topic: finding.Sign, rule: rule, outcome: finding.Forbidden, reason: finding.Exceeded, says: says,
+		text: text,
+	})
 }
 
 // said puts the text of a sign behind what it means.

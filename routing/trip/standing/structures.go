@@ -64,7 +64,9 @@ func (a *Atlas) place(c *Case, last time.Time) *placements {
 	out := &placements{
 		net: a.Network, byEdge: map[network.EdgeID][]Placed{}, atlas: a, of: c, day: c.Departure, last: last,
 		asked: map[network.EdgeID]bool{}, bound: map[*clearance.Structure]bool{},
-		overhead: &overhead{net: a.Network, of: c, day: c.Departure, last: last, term: a.Tables.Term, known: map[judged]heights{}},
+		overhead: &overhead{
+			net: a.Network, of: c, day: c.Departure, last: last, term: a.Tables.Term, known: map[judged]heights{},
+		},
 	}
 	for _, s := range c.Structures {
 		if s.Unplaced {
@@ -80,7 +82,8 @@ func (a *Atlas) place(c *Case, last time.Time) *placements {
 // judge works out how the rig passes a structure, wherever it stands.
 func (pl *placements) judge(s clearance.Structure, revision string) Placed {
 	zone := pl.atlas.Zone(pl.atlas.Areas.At(s.Point))
-	passage, binds := pass(s, pl.of, pl.day.In(zone), pl.last.In(zone), pl.atlas.Tables.Term, pl.atlas.Tables.Letters(s.ID))
+	passage, binds := pass(s, pl.of, pl.day.In(zone), pl.last.In(zone), pl.atlas.Tables.Term,
+		pl.atlas.Tables.Letters(s.ID))
 	return Placed{Structure: s, Passage: passage, Asleep: !binds, risk: firstRisk, Revision: revision}
 }
 
@@ -141,7 +144,8 @@ func (pl *placements) around(e network.EdgeID) {
 func (pl *placements) near(bound orb.Bound) {
 	pad := float64(Reach) * padding / float64(network.EarthRadius) * 180 / math.Pi
 	wide := pad / math.Max(math.Cos(bound.Max.Lat()*math.Pi/180), 0.1)
-	bound.Min[0], bound.Min[1], bound.Max[0], bound.Max[1] = bound.Min[0]-wide, bound.Min[1]-pad, bound.Max[0]+wide, bound.Max[1]+pad
+	bound.Min[0], bound.Min[1], bound.Max[0], bound.Max[1] = bound.Min[0]-wide, bound.Min[1]-pad, bound.Max[0]+wide,
+		bound.Max[1]+pad
 	pl.atlas.Tables.Clearances().In(bound, func(s *clearance.Structure) {
 		if pl.bound[s] {
 			return
@@ -164,7 +168,8 @@ const travelDays = 7
 
 // pass works out how the rig passes a structure within the days of travel; ok is
 // false where it binds on none of them.
-func pass(s clearance.Structure, of *Case, day, last time.Time, term time.Duration, letters []*clearance.Letter) (p clearance.Passage, ok bool) {
+func pass(s clearance.Structure, of *Case, day, last time.Time, term time.Duration,
+	letters []*clearance.Letter) (p clearance.Passage, ok bool) {
 	c := clearance.Case{
 		Body: clearance.Body{Span: of.Rig.Unit.Length, Mass: of.Rig.Weighs()}, Allowances: of.Allowances,
 		From: day, Until: last, Term: term, Letters: letters,
@@ -201,7 +206,9 @@ func (pl *placements) shut(piece network.Piece) bool {
 	if len(pl.byEdge[piece.Arc.Edge()]) == 0 {
 		return false
 	}
-	return slices.ContainsFunc(pl.on(piece), func(s Placed) bool { return s.Passage.Outcome == finding.Forbidden || s.Passage.Shut != nil })
+	return slices.ContainsFunc(pl.on(piece), func(s Placed) bool {
+		return s.Passage.Outcome == finding.Forbidden || s.Passage.Shut != nil
+	})
 }
 
 // every lists each structure that is bound once: those of the trip in its order,

@@ -23,7 +23,8 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 			}
 			of, _ := j.Network.Ban(int(ban))
 			f := finding.Finding{
-				Topic: finding.Sign, Rule: "turn rules", Jurisdiction: strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"), Outcome: finding.Forbidden,
+				Topic: finding.Sign, Rule: "turn rules",
+				Jurisdiction: strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"), Outcome: finding.Forbidden,
 				Reason: finding.Exceeded, Place: say.That("place.of_map", "element", Element("relation", of.OSM)),
 				Settles:   finding.Asking(finding.Office, say.That("ask.road")),
 				Citations: j.Cite(Element("relation", of.OSM), "a turn restriction"),
@@ -31,7 +32,8 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 			road := j.Network.RoadName(p.Arc.Edge())
 			f.Says = []say.Remark{say.That("sign.no_turn", "road", road)}
 			if when := j.Network.Text(of.When); when != "" {
-				f.Outcome, f.Reason, f.Says = finding.Conditional, "", []say.Remark{say.That("sign.no_turn_at", "road", road, "when", when)}
+				f.Outcome, f.Reason, f.Says = finding.Conditional, "",
+					[]say.Remark{say.That("sign.no_turn_at", "road", road, "when", when)}
 				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", when)}
 			}
 			out = append(out, f)

@@ -2,6 +2,7 @@ package regs
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"wayhouse/regs/finding"
@@ -28,7 +29,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedL
 		c.t.rest(&f, applied, func(appliedLimit) bool { return false })
 		return []finding.Finding{f}
 	}
-	var worst nearest
+	var all []limit.Group
 	for i := range applied {
 		b := &applied[i]
 		groups, sure := b.row.Groups(loads)
@@ -38,9 +39,9 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedL
 			b.reject(finding.Perhaps, say.That("row.axles_open"))
 		}
 		b.exceeded = len(b.row.Beyond(groups)) > 0 && !b.sleeps()
-		worst.note(groups)
+		all = append(all, groups...)
 	}
-	worst.measured(&f)
+	compare(&f, all)
 	if slices.ContainsFunc(applied, func(b appliedLimit) bool { return b.exceeded }) {
 		return c.t.exceeded(f, q, applied, Uncertainty{})
 	}
@@ -71,11 +72,12 @@ func (c *checking) uncovered(code string, q limit.Quantity, clearing []appliedLi
 		why, open = cmp.Or(why, r), append(open, says)
 	}
 	for _, run := range c.runs(q) {
+		mass, some := run.Mass.Least()
 		switch {
-		case run.Mass == nil:
+		case !some:
 			note(finding.NotMeasured, say.That("axles.not_known", "axles", run.Name()))
-		case run.AtLeast:
-			note(finding.AtLeast, say.That("axles.worked_out", "axles", run.Name(), "mass", *run.Mass))
+		case run.Mass.AtLeast():
+			note(finding.AtLeast, say.That("axles.worked_out", "axles", run.Name(), "mass", mass))
 		case covers(clearing, run) || c.setApart(clearing, run) || c.answeredAs(code, q, run):
 		case run.First == run.Last:
 			note(finding.NoRow, say.That("axles.no_row", "axles", run.Name()))
@@ -145,27 +147,15 @@ func (c *checking) answeredAs(code string, q limit.Quantity, run limit.Group) bo
 	})
 }
 
-// nearest is the group that has the least left to its limit.
-type nearest struct {
-	group limit.Group
-	found bool
-}
-
-func (n *nearest) note(groups []limit.Group) {
+// compare puts the group that has the least left to its limit into a finding, as what
+// was compared.
+func compare(f *finding.Finding, groups []limit.Group) {
+	least := measure.Mass(math.MaxInt64)
 	for _, g := range groups {
-		if g.Mass == nil || g.Limit == 0 {
-			continue
+		if left, ok := g.Left(); ok && left < least {
+			mass, _ := g.Mass.Least()
+			least, f.Value, f.Margin = left, finding.Of(mass), finding.Of(left)
+			f.Figures = say.That("axles.compared", "axles", g.Name(), "mass", mass)
 		}
-		if !n.found || g.Limit-limit.Amount(*g.Mass) < n.group.Limit-limit.Amount(*n.group.Mass) {
-			n.group, n.found = g, true
-		}
-	}
-}
-
-// measured puts the group into a finding, as what was compared.
-func (n nearest) measured(f *finding.Finding) {
-	if n.found {
-		f.Value, f.Margin = finding.Of(*n.group.Mass), finding.Of(measure.Mass(n.group.Limit)-*n.group.Mass)
-		f.Figures = say.That("axles.compared", "axles", n.group.Name(), "mass", *n.group.Mass)
 	}
 }

@@ -11,6 +11,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 )
 
@@ -234,7 +235,7 @@ func TestToKnowLessOfAPlaceOrAnAxleClearsNothing(t *testing.T) {
 		case "lanes":
 			k.p.Roads[road].Lanes = 0
 		case "mass":
-			k.v.Loads[axle].Mass = nil
+			k.v.Loads[axle].Mass = measure.Known[measure.Mass]{}
 		case "tires":
 			k.v.Loads[axle].Tires = 0
 		case "width":

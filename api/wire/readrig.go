@@ -83,7 +83,7 @@ func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
 	var out []limit.AxleLoad
 	for i, q := range in {
 		field := fmt.Sprintf("rig.axles[%d]", i)
-		l := limit.AxleLoad{Mass: q.Mass.Is, Steering: q.Steering, Tires: q.Tires}
+		l := limit.AxleLoad{Mass: measure.Given(q.Mass.Is), Steering: q.Steering, Tires: q.Tires}
 		if at := q.BehindFirst.Is; at != nil {
 			l.At = *at
 		}

@@ -15,9 +15,8 @@ import (
 
 // AxleLoad is one axle of a rig as it stands on the road.
 type AxleLoad struct {
-	At       measure.Length // behind the first axle of the rig
-	Mass     *measure.Mass  // on the road; nil: not known
-	AtLeast  bool           // Mass is worked out, not weighed: it may carry more
+	At       measure.Length              // behind the first axle of the rig
+	Mass     measure.Known[measure.Mass] // on the road; a least one is worked out, not weighed
 	Steering bool
 	Tires    int            // 0: not known
 	Width    measure.Length // nominal, of one tire; 0: not known
@@ -27,9 +26,8 @@ type AxleLoad struct {
 type Group struct {
 	First, Last int // places in the rig, from 1
 	Spread      measure.Length
-	Mass        *measure.Mass // nil: of one of them not known
-	AtLeast     bool          // one of them may carry more than its mass
-	Limit       Amount        // what the row allows it; 0: not known
+	Mass        measure.Known[measure.Mass]
+	Limit       Amount // what the row allows it; 0: not known
 }
 
 // Name names the axles, and how far apart the outer ones are.
@@ -40,9 +38,17 @@ func (g Group) Name() say.Remark {
 	return say.That("axles.run", "first", g.First, "last", g.Last, "apart", g.Spread)
 }
 
+// Left is what a group may weigh more than it does at least, below 0 where it weighs
+// too much; ok is false where its mass or its limit is not known.
+func (g Group) Left() (left measure.Mass, ok bool) {
+	mass, ok := g.Mass.Least()
+	return measure.Mass(g.Limit) - mass, ok && g.Limit > 0
+}
+
 // exceededBy reports whether the mass of the group is surely beyond its limit.
 func (r Row) exceededBy(g Group) bool {
-	return g.Mass != nil && g.Limit > 0 && (Amount(*g.Mass) > g.Limit || r.Inclusive && Amount(*g.Mass) == g.Limit)
+	left, ok := g.Left()
+	return ok && (left < 0 || r.Inclusive && left == 0)
 }
 
 // Beyond lists the groups whose mass is beyond what the row allows.
@@ -285,23 +291,25 @@ func (r Row) SetsApart(loads []AxleLoad, run Group) bool {
 	return !slices.ContainsFunc(loads[run.First-1:run.Last], func(l AxleLoad) bool { return r.Axle.of(l, steered) != Yes })
 }
 
+// Together is what axles carry together.
+func Together(loads []AxleLoad) measure.Known[measure.Mass] {
+	if len(loads) == 0 {
+		return measure.Known[measure.Mass]{}
+	}
+	sum := loads[0].Mass
+	for _, l := range loads[1:] {
+		sum = measure.Sum(sum, l.Mass)
+	}
+	return sum
+}
+
 func (r Row) group(run []AxleLoad, at int) Group {
-	g := Group{First: at + 1, Last: at + len(run), Spread: run[len(run)-1].At - run[0].At, Limit: r.Threshold}
-	var mass measure.Mass
+	g := Group{First: at + 1, Last: at + len(run), Spread: run[len(run)-1].At - run[0].At, Mass: Together(run), Limit: r.Threshold}
 	var width measure.Length
-	known, wide := true, true
+	wide := true
 	for _, l := range run {
-		g.AtLeast = g.AtLeast || l.AtLeast
-		if l.Mass == nil {
-			known = false
-			continue
-		}
-		mass += *l.Mass
 		width += measure.Length(l.Tires) * l.Width
 		wide = wide && l.Tires > 0 && l.Width > 0
-	}
-	if known {
-		g.Mass = &mass
 	}
 	switch r.Quantity {
 	case TireLoadPerWidth:

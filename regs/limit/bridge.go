@@ -108,8 +108,8 @@ func (b Bridge) exempt(run []AxleLoad) bool {
 		return false
 	}
 	for _, pair := range [][]AxleLoad{run[:2], run[2:]} {
-		if !b.Tandem.Holds(pair[1].At-pair[0].At) || pair[0].Mass == nil || pair[1].Mass == nil ||
-			*pair[0].Mass+*pair[1].Mass > b.TandemEach {
+		mass, some := Together(pair).Least()
+		if !some || mass > b.TandemEach || !b.Tandem.Holds(pair[1].At-pair[0].At) {
 			return false
 		}
 	}

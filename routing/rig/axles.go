@@ -74,19 +74,8 @@ func checkLastAxle(u Unit, o Overall) error {
 func onScale(loads []limit.AxleLoad) (total measure.Mass, all bool) {
 	all = len(loads) > 0
 	for _, l := range loads {
-		if l.Mass == nil {
-			all = false
-			continue
-		}
-		total += *l.Mass
+		mass, known := l.Mass.Value()
+		total, all = total+mass, all && known
 	}
 	return total, all
-}
-
-// whole is what all axles carry together, not known where that of one is not.
-func whole(loads []limit.AxleLoad) (mass measure.Known[measure.Mass]) {
-	if total, all := onScale(loads); all {
-		mass = measure.Exactly(total)
-	}
-	return mass
 }

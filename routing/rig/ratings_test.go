@@ -262,8 +262,7 @@ func TestDisputedScalesClearNothing(t *testing.T) {
 	for share, clear := range map[float64]bool{7000: true, 5000: false} {
 		var o Overall
 		for i, n := range []float64{4800, 32_200 - 4800 - 3*share, share, share, share} {
-			mass := lb(n)
-			o.Loads = append(o.Loads, limit.AxleLoad{At: at([]float64{0, 4.4, 9.2, 10.2, 11.2}[i]), Mass: &mass})
+			o.Loads = append(o.Loads, limit.AxleLoad{At: at([]float64{0, 4.4, 9.2, 10.2, 11.2}[i]), Mass: measure.Exactly(lb(n))})
 		}
 		r, err := Assemble(u, tow, o, "")
 		if err != nil {
@@ -294,8 +293,7 @@ func TestScaledRig(t *testing.T) {
 	scale := func(masses ...float64) Overall {
 		var o Overall
 		for i, n := range masses {
-			mass := lb(n)
-			o.Loads = append(o.Loads, limit.AxleLoad{At: at([]float64{0, 4.4, 9.2, 10.2}[i]), Mass: &mass})
+			o.Loads = append(o.Loads, limit.AxleLoad{At: at([]float64{0, 4.4, 9.2, 10.2}[i]), Mass: measure.Exactly(lb(n))})
 		}
 		return o
 	}

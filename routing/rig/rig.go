@@ -161,7 +161,7 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	}
 	heavy := measure.Sum(measure.Given(t.Mass), u.Mass)
 	if heavy.Open() {
-		heavy = whole(o.Loads)
+		heavy = limit.Together(o.Loads)
 	}
 	if r.Mass, err = overall("mass", o.Mass, heavy, u.Mass); err != nil {
 		return r, err
@@ -331,7 +331,7 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 		{"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
 	}
 	for i, l := range o.Loads {
-		masses = append(masses, bound[measure.Mass]{fmt.Sprintf("rig.axles[%d].mass", i), l.Mass, 50 * kg, 30_000 * kg})
+		masses = append(masses, bound[measure.Mass]{fmt.Sprintf("rig.axles[%d].mass", i), l.Mass.Pointer(), 50 * kg, 30_000 * kg})
 	}
 	for _, b := range masses {
 		if err := b.check(); err != nil {

@@ -277,10 +277,11 @@ func (s *Statics) scaled(r Rig) {
 	}
 	var on []Estimate
 	for _, l := range r.Scaled {
-		if l.Mass == nil {
+		mass, known := l.Mass.Value()
+		if !known {
 			return
 		}
-		on = append(on, Exactly(*l.Mass))
+		on = append(on, Exactly(mass))
 	}
 	var group, all Estimate
 	for i, e := range on {
@@ -333,11 +334,14 @@ func (r Rig) loads(s Statics) []limit.AxleLoad {
 	}
 	var out []limit.AxleLoad
 	add := func(axles []Axle, at measure.Length, masses []Estimate, sure bool) {
+		known := measure.AtLeast[measure.Mass]
+		if sure {
+			known = measure.Exactly
+		}
 		for i, a := range axles {
 			l := limit.AxleLoad{At: at + a.At, Steering: a.Steering, Tires: a.Tires, Width: a.Width}
 			if i < len(masses) && masses[i].Low > 0 {
-				mass := masses[i].Low
-				l.Mass, l.AtLeast = &mass, !sure
+				l.Mass = known(masses[i].Low)
 			}
 			out = append(out, l)
 		}

@@ -101,11 +101,7 @@ func (t *traveller) measured(s network.Subject) measure.Known[int64] {
 	case network.MaxAxleMass:
 		var loads []measure.Known[int64]
 		for _, a := range t.rig.Loads {
-			one := measure.Given((*int64)(a.Mass))
-			if a.AtLeast {
-				one = one.OrMore()
-			}
-			loads = append(loads, one)
+			loads = append(loads, measure.As[int64](a.Mass))
 		}
 		return measure.Greatest(loads...)
 	default:

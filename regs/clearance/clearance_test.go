@@ -27,7 +27,7 @@ func posted(l measure.Length) Structure {
 // A designed height of 4.15 m takes 0.10 + 0.05 + 0.05 off in summer, so a
 // sign of 4.35 m leaves exactly nothing.
 func TestMarginEdges(t *testing.T) {
-	h := Height{Length: 4150 * mm}
+	h := designed(4150 * mm)
 	for _, tc := range []struct {
 		sign measure.Length
 		want finding.Outcome
@@ -58,12 +58,12 @@ func TestAllowances(t *testing.T) {
 		day  time.Time
 		want measure.Length
 	}{
-		"summer, designed": {posted(5 * measure.Metre), Height{Length: 4150 * mm}, nil, june, 650 * mm},
-		"summer, measured": {posted(5 * measure.Metre), Height{Length: 4150 * mm, Measured: true}, nil, june, 680 * mm},
-		"winter, designed": {posted(5 * measure.Metre), Height{Length: 4150 * mm}, nil, january, 600 * mm},
+		"summer, designed": {posted(5 * measure.Metre), designed(4150 * mm), nil, june, 650 * mm},
+		"summer, measured": {posted(5 * measure.Metre), Height{Of: measure.Exactly(4150 * mm), Measured: true}, nil, june, 680 * mm},
+		"winter, designed": {posted(5 * measure.Metre), designed(4150 * mm), nil, january, 600 * mm},
 		// Lw 8 m on Rv 100 m sags 0.080 m, 10 m on 100 m 0.125 m: worked from L^2/8R.
-		"sag 8 m":  {sagging, Height{Length: 4150 * mm}, length(8 * measure.Metre), june, 570 * mm},
-		"sag 10 m": {sagging, Height{Length: 4150 * mm}, length(10 * measure.Metre), june, 525 * mm},
+		"sag 8 m":  {sagging, designed(4150 * mm), length(8 * measure.Metre), june, 570 * mm},
+		"sag 10 m": {sagging, designed(4150 * mm), length(10 * measure.Metre), june, 525 * mm},
 	} {
 		if p := Pass(tc.s, tc.h, tc.span, DefaultAllowances(), tc.day, term); p.Margin != tc.want {
 			t.Errorf("%s: margin %v, want %v (%s)", name, p.Margin, tc.want, p.Sum())
@@ -86,7 +86,7 @@ func TestLowerFigureBinds(t *testing.T) {
 }
 
 func TestOnlyTrustedFiguresClear(t *testing.T) {
-	h := Height{Length: 4000 * mm}
+	h := designed(4000 * mm)
 	for name, change := range map[string]func(*Structure){
 		"invented":        func(s *Structure) { s.Status = finding.Invented },
 		"recalled":        func(s *Structure) { s.Status = finding.Memory },
@@ -111,8 +111,11 @@ func TestOnlyTrustedFiguresClear(t *testing.T) {
 	}
 }
 
+// designed is a designed height.
+func designed(l measure.Length) Height { return Height{Of: measure.Exactly(l)} }
+
 func TestLeastHeight(t *testing.T) {
-	h := Height{Length: 4000 * mm, AtLeast: true}
+	h := Height{Of: measure.AtLeast(4000 * mm)}
 	if p := Pass(posted(6*measure.Metre), h, nil, DefaultAllowances(), june, term); p.Outcome != finding.Unknown {
 		t.Errorf("high sign: %s", p.Outcome)
 	}
@@ -129,13 +132,13 @@ func TestMonotone(t *testing.T) {
 			return measure.Length(rapid.Int64Range(3000, 6000).Draw(t, name)) * mm
 		}
 		sign, height, more := l("sign"), l("height"), measure.Length(rapid.Int64Range(0, 1000).Draw(t, "more"))*mm
-		base := Pass(posted(sign), Height{Length: height}, nil, DefaultAllowances(), june, term)
+		base := Pass(posted(sign), designed(height), nil, DefaultAllowances(), june, term)
 		wide := DefaultAllowances()
 		wide.Base += more
 		for _, worse := range []Passage{
-			Pass(posted(sign), Height{Length: height + more}, nil, DefaultAllowances(), june, term),
-			Pass(posted(max(sign-more, 1)), Height{Length: height}, nil, DefaultAllowances(), june, term),
-			Pass(posted(sign), Height{Length: height}, nil, wide, june, term),
+			Pass(posted(sign), designed(height+more), nil, DefaultAllowances(), june, term),
+			Pass(posted(max(sign-more, 1)), designed(height), nil, DefaultAllowances(), june, term),
+			Pass(posted(sign), designed(height), nil, wide, june, term),
 		} {
 			if grave[worse.Outcome] < grave[base.Outcome] {
 				t.Fatalf("%s became %s", base.Outcome, worse.Outcome)
@@ -183,7 +186,7 @@ func FuzzReadCSV(f *testing.F) {
 		got, err := ReadCSV(raw)
 		for _, s := range got {
 			if err == nil {
-				Pass(s, Height{Length: 4 * measure.Metre}, nil, DefaultAllowances(), june, term)
+				Pass(s, designed(4*measure.Metre), nil, DefaultAllowances(), june, term)
 			}
 		}
 	})

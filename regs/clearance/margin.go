@@ -13,9 +13,8 @@ import (
 
 // Height is how high a rig is and how that is known.
 type Height struct {
-	measure.Length
-	Measured bool // on the finished unit, loaded, tires at pressure; otherwise designed
-	AtLeast  bool // a part of the rig was not measured: it may be higher
+	Of       measure.Known[measure.Length] // a least one: a part of the rig was not measured
+	Measured bool                          // on the finished unit, loaded, tires at pressure; otherwise designed
 }
 
 // Allowances are what is taken off a clearance before it is compared. They
@@ -93,7 +92,7 @@ func (p PartOf) Term() say.Code { return say.Word("clearance", string(p)) }
 
 // Body is what of a rig a structure meets. What is nil is not known.
 type Body struct {
-	Height *Height
+	Height Height
 	Span   *measure.Length // between the supports of the unit
 	Width  measure.Known[measure.Length]
 	Mass   measure.Known[measure.Mass]
@@ -135,16 +134,18 @@ func (p Passage) Sum() say.Remark {
 // over a known curve the passage is then unknown unless it is shut anyway.
 func Pass(s Structure, h Height, span *measure.Length, a Allowances, day time.Time, term time.Duration) Passage {
 	figure, of := s.Figure()
-	if figure == nil {
+	switch {
+	case h.Of.Open():
+		return Passage{Outcome: finding.Unknown, Reason: finding.NotGiven, Why: say.That("passage.rig_not_known")}
+	case figure == nil:
 		return Passage{
 			Outcome: finding.Unknown, Reason: finding.NotMeasured,
 			Why: say.That("passage.no_height", "note", s.Note),
 		}
 	}
-	p := Passage{Known: true, Parts: parts(s, h, span, a, day.Month(), of, *figure)}
-	p.Margin = p.Parts[0].Length
-	for _, part := range p.Parts[1:] {
-		p.Margin -= part.Length
+	p := Passage{Known: true, Margin: *figure, Parts: []Part{{of, *figure}}}
+	for _, part := range takenOff(s, h, span, a, day.Month()) {
+		p.Margin, p.Parts = p.Margin-part.Length, append(p.Parts, part)
 	}
 	p.Outcome, p.Reason, p.Why = outcome(s, h, p.Margin, span, a, day, term)
 	return p
@@ -156,7 +157,7 @@ func outcome(s Structure, h Height, margin measure.Length, span *measure.Length,
 	switch {
 	case margin < 0:
 		return finding.Forbidden, finding.Exceeded, say.Remark{}
-	case h.AtLeast:
+	case h.Of.AtLeast():
 		return finding.Unknown, finding.AtLeast, say.That("passage.tow_not_given")
 	case s.SagRadius != nil && span == nil:
 		return finding.Unknown, finding.NotGiven, say.That("passage.sags")
@@ -175,9 +176,10 @@ func outcome(s Structure, h Height, margin measure.Length, span *measure.Length,
 	}
 }
 
-func parts(s Structure, h Height, span *measure.Length, a Allowances, month time.Month, of PartOf,
-	figure measure.Length) []Part {
-	out := []Part{{of, figure}, {RigHeight, h.Length}, {Base, a.Base}, {Bounce, a.Bounce}}
+// takenOff is what is taken off a figure.
+func takenOff(s Structure, h Height, span *measure.Length, a Allowances, month time.Month) []Part {
+	high, _ := h.Of.Least()
+	out := []Part{{RigHeight, high}, {Base, a.Base}, {Bounce, a.Bounce}}
 	if slices.Contains(a.WinterMonths, month) {
 		out = append(out, Part{Snow, a.Snow})
 	}

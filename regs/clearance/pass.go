@@ -139,9 +139,6 @@ func words(text string) part {
 // under is the passage below the structure. Nothing but a letter of the
 // authority lets a rig pass that the figure does not, and a person decides then.
 func (c Case) under(s Structure) Passage {
-	if c.Height == nil {
-		return Passage{Outcome: finding.Unknown, Reason: finding.NotGiven, Why: say.That("passage.rig_not_known")}
-	}
 	p := c.strictest(s)
 	if p.Outcome == finding.Clear || p.Outcome == finding.Unknown && p.Known {
 		return c.doubted(s, p)
@@ -183,8 +180,8 @@ func (c Case) doubted(s Structure, p Passage) Passage {
 
 // strictest is the passage on the stricter of the two ends of the days.
 func (c Case) strictest(s Structure) Passage {
-	first := Pass(s, *c.Height, c.Span, c.Allowances, c.From, c.Term)
-	last := Pass(s, *c.Height, c.Span, c.Allowances, c.Until, c.Term)
+	first := Pass(s, c.Height, c.Span, c.Allowances, c.From, c.Term)
+	last := Pass(s, c.Height, c.Span, c.Allowances, c.Until, c.Term)
 	if last.Known && last.Margin < first.Margin || last.Outcome == finding.Unknown && first.Outcome == finding.Clear {
 		return last
 	}

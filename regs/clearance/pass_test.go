@@ -31,7 +31,7 @@ func tonnes(kg int64) *measure.Mass {
 // so that margins are plain differences; it may come by from 1 to 8 June.
 func plainCase(change ...func(*Case)) Case {
 	c := Case{
-		Body: Body{Height: &Height{Length: 4000 * mm}, Width: measure.Given(long(2600)), Mass: measure.Given(tonnes(8000))},
+		Body: Body{Height: designed(4000 * mm), Width: measure.Given(long(2600)), Mass: measure.Given(tonnes(8000))},
 		From: june, Until: june.AddDate(0, 0, 7), Term: term,
 	}
 	for _, f := range change {
@@ -42,11 +42,11 @@ func plainCase(change ...func(*Case)) Case {
 
 func reviewed(c *Case) { c.Review = 150 * mm }
 func sides(c *Case)    { c.Side = 150 * mm }
-func noHeight(c *Case) { c.Height = nil }
+func noHeight(c *Case) { c.Height = Height{} }
 func noWidth(c *Case)  { c.Width = measure.Known[measure.Length]{} }
 func noMass(c *Case)   { c.Mass = measure.Known[measure.Mass]{} }
 func high(l int64) func(*Case) {
-	return func(c *Case) { c.Height = &Height{Length: measure.Length(l) * mm} }
+	return func(c *Case) { c.Height = designed(measure.Length(l) * mm) }
 }
 
 // thing is a trusted structure that says nothing yet.
@@ -398,15 +398,18 @@ func TestThroughMonotone(t *testing.T) {
 			days(int(draw("from", 0, 9)), 0)(&s)
 		}
 		c := plainCase(reviewed, sides)
-		c.Height.Length = measure.Length(draw("height mm", 3900, 4400)) * mm
-		c.Height.AtLeast = yes("at least")
+		tall := designed(measure.Length(draw("height mm", 3900, 4400)) * mm)
+		c.Height = tall
+		if yes("at least") {
+			c.Height.Of = tall.Of.OrMore()
+		}
 		if yes("letter") {
 			c.Letters = []*Letter{letter(draw("letter mm", 3900, 4600))}
 		}
 		if yes("roomy") { // otherwise hardly anything is clear
 			s = thing(signed(draw("high mm", 4500, 5000)), graded(s.Grade), days(0, rapid.SampledFrom([]int{0, 8}).Draw(t, "until")))
 			s.Width = long(draw("wide mm", 2890, 3500))
-			c.Height.AtLeast = false
+			c.Height = tall
 		}
 		base, binds := Through(s, c)
 		if !binds {
@@ -426,7 +429,7 @@ func TestThroughMonotone(t *testing.T) {
 			"a lower sign":         func(s *Structure, _ *Case) { s.Posted = lower(s.Posted) },
 			"a lower measurement":  func(s *Structure, _ *Case) { s.Measured = lower(s.Measured) },
 			"a narrower width":     func(s *Structure, _ *Case) { s.Width = lower(s.Width) },
-			"a taller rig":         func(_ *Structure, c *Case) { h := *c.Height; h.Length += more; c.Height = &h },
+			"a taller rig":         func(_ *Structure, c *Case) { c.Height.Of = measure.Sum(c.Height.Of, measure.Exactly(more)) },
 			"a wider rig":          func(_ *Structure, c *Case) { c.Width = measure.Sum(c.Width, measure.Exactly(more)) },
 			"a heavier rig":        func(_ *Structure, c *Case) { c.Mass = measure.Sum(c.Mass, measure.Exactly(kg)) },
 			"more allowance":       func(_ *Structure, c *Case) { c.Base += more },

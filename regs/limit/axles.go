@@ -304,7 +304,10 @@ func Together(loads []AxleLoad) measure.Known[measure.Mass] {
 }
 
 func (r Row) group(run []AxleLoad, at int) Group {
-	g := Group{First: at + 1, Last: at + len(run), Spread: run[len(run)-1].At - run[0].At, Mass: Together(run), Limit: r.Threshold}
+	g := Group{
+		First: at + 1, Last: at + len(run), Spread: run[len(run)-1].At - run[0].At,
+		Mass: Together(run), Limit: r.Threshold,
+	}
 	var width measure.Length
 	wide := true
 	for _, l := range run {

@@ -62,8 +62,7 @@ func (r Rig) Thinned(q Quantity) Rig {
 	size := measure.Exactly(measure.Length(least))
 	switch q {
 	case Height:
-		h, _ := r.Clear()
-		r.Unit.HeightMeasured = h.Measured // the unit may be measured and the rig not
+		r.Unit.HeightMeasured = r.Clear().Measured // the unit may be measured and the rig not
 		if r.Unit.Height != nil {
 			r.Unit.Height = size.Pointer()
 		}

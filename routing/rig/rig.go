@@ -269,7 +269,7 @@ func (r Rig) Vehicle(a clearance.Allowances) regs.Vehicle {
 	put(v, limit.FrontOverhang, measure.Given(r.FrontOverhang))
 	put(v, limit.RearOverhang, measure.Given(r.RearOverhang))
 	put(v, limit.KingpinToRearAxle, measure.Given(r.Unit.CouplingToAxle))
-	if h, ok := r.Clear(); ok {
+	if h := r.Clear(); !h.Of.Open() {
 		v.Uncertain = map[limit.Quantity]regs.Uncertainty{limit.Height: {By: limit.Amount(a.Error(h)), Designed: !h.Measured}}
 	}
 	return v
@@ -281,12 +281,12 @@ func put[T ~int64](v regs.Vehicle, q limit.Quantity, is measure.Known[T]) {
 	}
 }
 
-// Clear returns the height to pass under structures with; ok is false where
-// not even the unit's is known. It was measured only if it is the unit's.
-func (r Rig) Clear() (h clearance.Height, ok bool) {
-	height, ok := r.Height.Least()
+// Clear is the height to pass under structures with. It was measured only if it is
+// the unit's.
+func (r Rig) Clear() clearance.Height {
+	height, _ := r.Height.Least()
 	measured := r.Unit.HeightMeasured && r.Unit.Height != nil && *r.Unit.Height == height
-	return clearance.Height{Length: height, Measured: measured, AtLeast: r.Height.AtLeast()}, ok
+	return clearance.Height{Of: r.Height, Measured: measured}
 }
 
 // Question is a measurement that is possible but more likely a slip. It has to
@@ -331,7 +331,8 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 		{"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
 	}
 	for i, l := range o.Loads {
-		masses = append(masses, bound[measure.Mass]{fmt.Sprintf("rig.axles[%d].mass", i), l.Mass.Pointer(), 50 * kg, 30_000 * kg})
+		field := fmt.Sprintf("rig.axles[%d].mass", i)
+		masses = append(masses, bound[measure.Mass]{field, l.Mass.Pointer(), 50 * kg, 30_000 * kg})
 	}
 	for _, b := range masses {
 		if err := b.check(); err != nil {

@@ -176,7 +176,7 @@ func TestMeasuredHeight(t *testing.T) {
 		"the tow vehicle is":  {Rig{Unit: unit, Height: measure.Given(m(4))}, false},
 		"only the rig's":      {Rig{Unit: Unit{HeightMeasured: true}, Height: measure.Given(m(4))}, false},
 	} {
-		if h, _ := tc.rig.Clear(); h.Measured != tc.want {
+		if h := tc.rig.Clear(); h.Measured != tc.want {
 			t.Errorf("%s: measured %v", name, h.Measured)
 		}
 	}

@@ -38,8 +38,8 @@ func (c *Chooser) Rules(t Terms) search.Rules {
 	for _, road := range w.By {
 		r.Uses = append(r.Uses, func(e network.EdgeID) bool { return c.barriers.bears(e, road) })
 	}
-	if h, ok := c.Rig.Clear(); ok && t.Lifted == nil {
-		r.Height = h.Length
+	if t.Lifted == nil {
+		r.Height, _ = c.Rig.Height.Least()
 	}
 	if t.Above != nil && t.Above.quantity == rig.Height {
 		r.Height = max(r.Height, measure.Length(t.Above.value))

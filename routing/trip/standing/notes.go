@@ -75,8 +75,8 @@ const tall = 4 * measure.Metre
 
 // Survey says of small roads what no map has.
 func (j *Judge) Survey(codes []string) []finding.Finding {
-	h, ok := j.Rig.Clear()
-	if ok && h.Length <= tall && !h.AtLeast {
+	high, some := j.Rig.Height.Least()
+	if some && high <= tall && j.Rig.Height.Known() {
 		return nil
 	}
 	f := finding.Finding{
@@ -85,8 +85,8 @@ func (j *Judge) Survey(codes []string) []finding.Finding {
 		Says:    []say.Remark{say.That("network.survey")},
 		Settles: finding.Asking(finding.Expert, say.That("ask.utilities")),
 	}
-	if ok {
-		f.Value = finding.Of(h.Length)
+	if some {
+		f.Value = finding.Of(high)
 	}
 	return []finding.Finding{f}
 }

@@ -30,9 +30,8 @@ func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Pass
 		Structure: s.Structure, Passage: s.Passage, At: at, Doubt: s.Doubt, Jurisdiction: jurisdiction,
 		risk: s.risk,
 	}
-	h, ok := j.Rig.Clear()
-	if ok {
-		out.Height = finding.Of(h.Length)
+	if high, some := j.Rig.Height.Least(); some {
+		out.Height = finding.Of(high)
 	}
 	out.Citation = out.citation(s.Revision)
 	if s.Passage.Outcome != finding.Clear {

@@ -71,8 +71,8 @@ func (j *Judge) underStructures(p network.Piece, q rig.Quantity, out Room) Room 
 		var most int64
 		switch {
 		case q == rig.Height && s.Passage.Known:
-			h, _ := j.Rig.Clear()
-			most = int64(s.Passage.Margin + h.Length)
+			high, _ := j.Rig.Height.Least()
+			most = int64(s.Passage.Margin + high)
 		case q == rig.Width && s.Structure.Width != nil:
 			most = int64(*s.Structure.Width)
 		case q == rig.Mass && s.Structure.Mass != nil:

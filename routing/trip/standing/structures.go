@@ -170,15 +170,11 @@ const travelDays = 7
 // false where it binds on none of them.
 func pass(s clearance.Structure, of *Case, day, last time.Time, term time.Duration,
 	letters []*clearance.Letter) (p clearance.Passage, ok bool) {
-	c := clearance.Case{
-		Body: clearance.Body{Span: of.Rig.Unit.Length, Mass: of.Rig.Weighs()}, Allowances: of.Allowances,
-		From: day, Until: last, Term: term, Letters: letters,
-	}
-	c.Width = of.Rig.Passing()
-	if height, known := of.Rig.Clear(); known {
-		c.Height = &height
-	}
-	return clearance.Through(s, c)
+	r := of.Rig
+	return clearance.Through(s, clearance.Case{
+		Body:       clearance.Body{Height: r.Clear(), Span: r.Unit.Length, Width: r.Passing(), Mass: r.Weighs()},
+		Allowances: of.Allowances, From: day, Until: last, Term: term, Letters: letters,
+	})
 }
 
 // on lists the structures that a piece passes under, in the order of travel:

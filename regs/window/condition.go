@@ -1,7 +1,6 @@
 package window
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strings"
@@ -187,5 +186,3 @@ func (c Condition) ends() []clock {
 	}
 	return out
 }
-
-func (c Conditional) String() string { return fmt.Sprintf("%s @ (%s)", c.Value, c.When) }

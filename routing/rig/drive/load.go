@@ -15,14 +15,9 @@ type Load struct {
 	Grade    float64 // rise over run
 }
 
-// Force returns the force at the wheels without wind: air, rolling and grade.
-// Source: the road-load equation, as in T. D. Gillespie, Fundamentals of Vehicle
-// Dynamics (SAE, 1992), chapter 4; from memory.
-func (l Load) Force(v measure.Speed) (air, rolling, grade measure.Force) {
-	return l.against(float64(v * v))
-}
-
-// against is Force with the push of the air given.
+// against is the force at the wheels of air, rolling and grade; push is the square of
+// the speed against the air. Source: the road-load equation, as in T. D. Gillespie,
+// Fundamentals of Vehicle Dynamics (SAE, 1992), chapter 4; from memory.
 func (l Load) against(push float64) (air, rolling, grade measure.Force) {
 	weight := l.Mass.Kilograms() * Gravity
 	run := 1 / math.Sqrt(1+l.Grade*l.Grade) // cosine of the slope
@@ -38,14 +33,8 @@ type Driveline struct {
 	Heating   float64       // lower heating value of the fuel, J/m3
 }
 
-// Fuel returns what is burnt over a distance at a steady speed on a road without
-// wind. Downhill the wheels need nothing, the auxiliaries do.
-func (d Driveline) Fuel(l Load, v measure.Speed, length measure.Distance) measure.Volume {
-	air, rolling, grade := l.Force(v)
-	return d.burn(max(float64(air+rolling+grade), 0), v, length)
-}
-
-// burn is the fuel for a force at the wheels, 0 or more.
+// burn is the fuel for a force at the wheels, 0 or more: downhill they need nothing, the
+// auxiliaries do.
 func (d Driveline) burn(force float64, v measure.Speed, length measure.Distance) measure.Volume {
 	rate := (force*float64(v)/d.Driveline + float64(d.Auxiliary)) / (d.Engine * d.Heating) // m3/s
 	return measure.Volume(rate * float64(length) / float64(v))

@@ -6,6 +6,17 @@ import (
 	"wayhouse/regs/measure"
 )
 
+// Force is the force at the wheels without wind.
+func (l Load) Force(v measure.Speed) (air, rolling, grade measure.Force) {
+	return l.against(float64(v * v))
+}
+
+// Fuel is what is burnt over a distance at a steady speed without wind.
+func (d Driveline) Fuel(l Load, v measure.Speed, length measure.Distance) measure.Volume {
+	air, rolling, grade := l.Force(v)
+	return d.burn(max(float64(air+rolling+grade), 0), v, length)
+}
+
 // Worked from the road-load equation by hand, independent of this code: 10 000
 // kg, CdA 7.0 m2, Crr 0.008, air 1.225 kg/m3, driveline 0.90, 4 kW, engine
 // 0.38, 35.8 MJ/L. It tests the arithmetic, not the truth of the figures.

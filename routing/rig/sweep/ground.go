@@ -57,30 +57,6 @@ func (u Underside) DepartureGrade() (Grade, bool) {
 	return Grade(u.TailClearance / u.RearOverhang), true
 }
 
-// Margin returns what is left of the belly clearance at the worst place of a
-// profile, negative where the belly touches. False where span or clearance is
-// not known, and where Need has no answer.
-func (u Underside) Margin(p Profile) (measure.Distance, bool) {
-	t, ok := p.Need(u.AxleSpan)
-	if !ok || !known(u.Clearance) {
-		return 0, false
-	}
-	return u.Clearance - t.Need, true
-}
-
-// Crest is a parabolic crest and the distance between the supports on it.
-type Crest struct{ Span, Radius measure.Distance }
-
-// Need returns the height that the crest takes from the clearance midway
-// between the supports: span^2 / (8 radius). Error for a circle: as
-// CrestRadius. False where either is not positive and finite.
-func (c Crest) Need() (measure.Distance, bool) {
-	if !known(c.Span, c.Radius) {
-		return 0, false
-	}
-	return c.Span * c.Span / (8 * c.Radius), true
-}
-
 // Hump is a raised crossing: a flat top, and on both sides a slope down.
 type Hump struct {
 	Grade   Grade            // of the slopes, positive
@@ -117,17 +93,4 @@ func (h Hump) Profile() Profile {
 		return Profile{{-foot, low}, {0, 0}, {foot, low}}
 	}
 	return Profile{{-foot, low}, {-h.HalfTop, 0}, {h.HalfTop, 0}, {foot, low}}
-}
-
-// Centred returns the clearance that the hump needs while the supports stand
-// the same distance before and behind its middle: grade (span/2 - half top).
-// It is the usual quick check and falls short of what crossing needs, because
-// the worst place is off the middle where the top is flat: use Need of the
-// Profile to decide. False where the supports stand beyond the slopes or a
-// figure is not usable.
-func (h Hump) Centred(span measure.Distance) (measure.Distance, bool) {
-	if !known(span, measure.Distance(h.Grade), h.Run) || !(h.HalfTop >= 0) || span/2 > h.HalfTop+h.Run {
-		return 0, false
-	}
-	return measure.Distance(h.Grade) * max(span/2-h.HalfTop, 0), true
 }

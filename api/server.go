@@ -62,6 +62,7 @@ func (s *Server) Handler() http.Handler {
 			"see /openapi.json for the methods it takes")
 	})
 	routes := humagin.NewWithGroup(router, router.Group("", onlyJSON, patient), s.config())
+	wire.Words(routes.OpenAPI().Components.Schemas)
 	s.register(routes)
 	wire.Twins(routes.OpenAPI().Components.Schemas.Map())
 	describe(router)
@@ -113,7 +114,7 @@ func (s *Server) register(api huma.API) {
 	offer[*wire.Routes](s, api, huma.Operation{
 		OperationID: "find-routes", Method: http.MethodPost, Path: "/v1/routes",
 		Summary: "The best way of a trip, others beside it, and what bent it", MaxBodyBytes: maxBody,
-		DefaultStatus: http.StatusOK, Description: "Finds the best way, alternatives, the way of a rig that " +
+		Description: "Finds the best way, alternatives, the way of a rig that " +
 			"nothing shuts out, and the best way on which no permit is asked for; " +
 			"says which structures, signs and wishes bent the way and what each costs; and, where every way is " +
 			"shut, what closes it and which size would pass. " +
@@ -122,7 +123,7 @@ func (s *Server) register(api huma.API) {
 	offer[*wire.Ladders](s, api, huma.Operation{
 		OperationID: "climb-ladders", Method: http.MethodPost, Path: "/v1/ladders",
 		Summary: "How high, wide or heavy a rig may be on each way between two stops", MaxBodyBytes: maxBody,
-		DefaultStatus: http.StatusOK, Description: "Lists the exact steps from the greatest rig that passes to " +
+		Description: "Lists the exact steps from the greatest rig that passes to " +
 			"the fastest way, once with unmeasured structures open and once with them shut. " +
 			"What the given rig is in the quantity is only compared with the steps.",
 	}, searched(s, running, s.Ladders))
@@ -141,7 +142,7 @@ func (s *Server) register(api huma.API) {
 	}, s.listLimits)
 	offer[*wire.Design](s, api, huma.Operation{
 		OperationID: "check-design", Method: http.MethodPost, Path: "/v1/checks",
-		Summary: "Check a design against jurisdictions, without a route", DefaultStatus: http.StatusOK,
+		Summary: "Check a design against jurisdictions, without a route",
 	}, answered(s.Check))
 	s.registerTables(api)
 	register(api, huma.Operation{
@@ -162,7 +163,7 @@ func (s *Server) registerRigs(api huma.API, running chan struct{}) {
 	offer[*wire.RigReport](s, api, huma.Operation{
 		OperationID: "report-rig", Method: http.MethodPost, Path: "/v1/rigs",
 		Summary: "What a rig weighs, how it stands, pulls and turns", MaxBodyBytes: maxBody,
-		DefaultStatus: http.StatusOK, Description: "Answers masses on axles and coupling against their ratings, " +
+		Description: "Answers masses on axles and coupling against their ratings, " +
 			"states, tipping and wind, turning, what holds the house, and drag. " +
 			"With stops or a route it drives the rig along the way: curves, corners, climbs, descents, fuel and fuel stops.",
 	}, searched(s, running, s.Rig))

@@ -1,12 +1,16 @@
 package wire
 
 import (
+	"reflect"
+
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/rig/parts"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
@@ -27,6 +31,7 @@ type (
 	AnchorKind     string
 	Hazmat         string
 	LadderQuantity string
+	Vehicle        string
 )
 
 // Words of fields that no other package has a type for.
@@ -35,6 +40,9 @@ const (
 	Gauged   HeightBasis = "measured"
 	House    Belonging   = "house"
 	Trailer  Belonging   = "trailer"
+
+	TowVehicle Vehicle = "tow"
+	TowedUnit  Vehicle = "unit"
 )
 
 func (UnitKind) Schema(huma.Registry) *huma.Schema    { return oneOf(limit.UnitKinds()...) }
@@ -49,8 +57,39 @@ func (Belonging) Schema(huma.Registry) *huma.Schema   { return oneOf(House, Trai
 func (Doing) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.Motions()...) }
 func (AnchorKind) Schema(huma.Registry) *huma.Schema  { return oneOf(anchors.Kinds()...) }
 func (Hazmat) Schema(huma.Registry) *huma.Schema      { return oneOf(standing.Yes, standing.No) }
+func (Vehicle) Schema(huma.Registry) *huma.Schema     { return oneOf(TowVehicle, TowedUnit) }
 func (LadderQuantity) Schema(huma.Registry) *huma.Schema {
 	return oneOf(choosing.LadderQuantities()...)
+}
+
+// Words of answers, whose types are those of the packages that choose one.
+type (
+	outcome  struct{}
+	status   struct{}
+	state    struct{}
+	quantity struct{}
+	nose     struct{}
+	barrier  struct{}
+	per      struct{}
+)
+
+func (outcome) Schema(huma.Registry) *huma.Schema  { return oneOf(finding.Outcomes()...) }
+func (status) Schema(huma.Registry) *huma.Schema   { return oneOf(finding.Statuses()...) }
+func (state) Schema(huma.Registry) *huma.Schema    { return oneOf(rig.States()...) }
+func (quantity) Schema(huma.Registry) *huma.Schema { return oneOf(rig.Quantities()...) }
+func (nose) Schema(huma.Registry) *huma.Schema     { return oneOf(drive.Shaped()...) }
+func (barrier) Schema(huma.Registry) *huma.Schema  { return oneOf(standing.BarrierKinds()...) }
+func (per) Schema(huma.Registry) *huma.Schema      { return oneOf(parts.Units()...) }
+
+// Words tells a registry of schemas which words the fields of answers take.
+func Words(r huma.Registry) {
+	r.RegisterTypeAlias(reflect.TypeFor[finding.Outcome](), reflect.TypeFor[outcome]())
+	r.RegisterTypeAlias(reflect.TypeFor[finding.Status](), reflect.TypeFor[status]())
+	r.RegisterTypeAlias(reflect.TypeFor[rig.State](), reflect.TypeFor[state]())
+	r.RegisterTypeAlias(reflect.TypeFor[rig.Quantity](), reflect.TypeFor[quantity]())
+	r.RegisterTypeAlias(reflect.TypeFor[drive.Nose](), reflect.TypeFor[nose]())
+	r.RegisterTypeAlias(reflect.TypeFor[standing.BarrierKind](), reflect.TypeFor[barrier]())
+	r.RegisterTypeAlias(reflect.TypeFor[parts.Unit](), reflect.TypeFor[per]())
 }
 
 // oneOf is the schema of a field that takes one of these words.

@@ -19,8 +19,8 @@ func mark(invented bool) string {
 
 // Verdict is a roll-up: the worst known outcome and the number of unknowns.
 type Verdict struct {
-	Outcome  finding.Outcome `json:"outcome" enum:"clear,conditional,review,forbidden,unknown" doc:"clear only where nothing is unknown"`
-	Worst    finding.Outcome `json:"worst_known" enum:"clear,conditional,review,forbidden,unknown" doc:"unknown where nothing is known"`
+	Outcome  finding.Outcome `json:"outcome" doc:"clear only where nothing is unknown"`
+	Worst    finding.Outcome `json:"worst_known" doc:"unknown where nothing is known"`
 	Unknowns int             `json:"unknowns"`
 	Demands  Demands         `json:"demands"`
 }
@@ -52,7 +52,7 @@ type Finding struct {
 	Rule         string          `json:"rule" doc:"What was asked within the topic"`
 	Jurisdiction string          `json:"jurisdiction,omitempty"`
 	Place        string          `json:"place,omitempty"`
-	Outcome      finding.Outcome `json:"outcome" enum:"clear,conditional,review,forbidden,unknown"`
+	Outcome      finding.Outcome `json:"outcome"`
 	Reason       finding.Reason  `json:"reason,omitempty" doc:"Why it is not settled"`
 	Demands      Demands         `json:"demands"`
 	Value        string          `json:"value,omitempty"`
@@ -70,7 +70,7 @@ type Citation struct {
 	ID        string         `json:"id"`
 	Revision  string         `json:"revision"`
 	Published string         `json:"published" doc:"The figure as the source prints it"`
-	Status    finding.Status `json:"status" enum:"published,verified,secondary,memory,invented"`
+	Status    finding.Status `json:"status"`
 	Source    string         `json:"source"`
 	Section   string         `json:"section,omitempty"`
 	Year      string         `json:"year,omitempty"`

@@ -10,20 +10,20 @@ import (
 
 // Ladders are the ways of a journey for rigs of every size of one quantity.
 type Ladders struct {
-	Mark         string        `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
-	Name         string        `json:"name,omitempty"`
-	Notice       string        `json:"notice" doc:"The first thing to read"`
-	From         string        `json:"from"`
-	To           string        `json:"to"`
-	Quantity     rig.Quantity  `json:"quantity" enum:"height,width,mass"`
-	Rig          *string       `json:"rig" doc:"What the given rig is in it; null where not known"`
-	Open         Ladder        `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
-	Shut         Ladder        `json:"unmeasured_shut" doc:"Past nothing unmeasured"`
-	Legal        []LegalMost   `json:"legal" doc:"What each jurisdiction on these ways allows without a permit"`
-	Network      Network       `json:"network"`
-	Tables       string        `json:"tables" doc:"Revision of the tables"`
-	Cautions     []string      `json:"cautions"`
-	Attributions []Attribution `json:"attributions"`
+	Mark         string         `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
+	Name         string         `json:"name,omitempty"`
+	Notice       string         `json:"notice" doc:"The first thing to read"`
+	From         string         `json:"from"`
+	To           string         `json:"to"`
+	Quantity     LadderQuantity `json:"quantity"`
+	Rig          *string        `json:"rig" doc:"What the given rig is in it; null where not known"`
+	Open         Ladder         `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
+	Shut         Ladder         `json:"unmeasured_shut" doc:"Past nothing unmeasured"`
+	Legal        []LegalMost    `json:"legal" doc:"What each jurisdiction on these ways allows without a permit"`
+	Network      Network        `json:"network"`
+	Tables       string         `json:"tables" doc:"Revision of the tables"`
+	Cautions     []string       `json:"cautions"`
+	Attributions []Attribution  `json:"attributions"`
 }
 
 // Ladder is a list of steps.
@@ -61,7 +61,7 @@ type LegalMost struct {
 func NewLadders(l *trip.Ladders) *Ladders {
 	out := &Ladders{
 		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: phrase.English().Sentences(l.Notice()),
-		From: l.From, To: l.To, Quantity: l.Quantity, Rig: known(l.Unit), Open: newLadder(l, l.Open),
+		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(l.Unit), Open: newLadder(l, l.Open),
 		Shut: newLadder(l, l.Shut), Legal: []LegalMost{}, Network: newNetwork(l.About), Tables: l.Tables,
 		Cautions: phrase.English().Each(l.Cautions), Attributions: Credits(l.About, false),
 	}

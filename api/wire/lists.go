@@ -1,5 +1,7 @@
 package wire
 
+import "wayhouse/routing/rig/parts"
+
 // Status is the answer of the health routes.
 type Status struct {
 	Status string `json:"status"`
@@ -54,15 +56,15 @@ type PartList struct {
 
 // PartEntry is one entry of the catalogue.
 type PartEntry struct {
-	ID        string  `json:"id"`
-	Name      string  `json:"name"`
-	Group     string  `json:"group"`
-	Per       string  `json:"per" enum:"m2,m,each,L,m3" doc:"What the masses are of"`
-	LowKG     float64 `json:"low_kg"`
-	TypicalKG float64 `json:"typical_kg"`
-	HighKG    float64 `json:"high_kg"`
-	Published string  `json:"published,omitempty" doc:"The figure as the source prints it"`
-	Note      string  `json:"note,omitempty"`
-	Status    string  `json:"status"`
-	Source    string  `json:"source"`
+	ID        string     `json:"id"`
+	Name      string     `json:"name"`
+	Group     string     `json:"group"`
+	Per       parts.Unit `json:"per" doc:"What the masses are of"`
+	LowKG     float64    `json:"low_kg"`
+	TypicalKG float64    `json:"typical_kg"`
+	HighKG    float64    `json:"high_kg"`
+	Published string     `json:"published,omitempty" doc:"The figure as the source prints it"`
+	Note      string     `json:"note,omitempty"`
+	Status    string     `json:"status"`
+	Source    string     `json:"source"`
 }

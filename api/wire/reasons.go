@@ -23,13 +23,13 @@ type Reasons struct {
 
 // Barrier is a structure, a sign or a wish that shuts the rig out of a road.
 type Barrier struct {
-	Mark string     `json:"mark,omitempty"`
-	What string     `json:"what"`
-	Kind string     `json:"kind" enum:"structure,sign,wish"`
-	Lat  float64    `json:"lat" doc:"Where it was met first"`
-	Lon  float64    `json:"lon"`
-	When string     `json:"when,omitempty" doc:"The hours at which it holds; always when left out"`
-	Rows []Citation `json:"rows" doc:"Where it comes from; none for a wish"`
+	Mark string               `json:"mark,omitempty"`
+	What string               `json:"what"`
+	Kind standing.BarrierKind `json:"kind"`
+	Lat  float64              `json:"lat" doc:"Where it was met first"`
+	Lon  float64              `json:"lon"`
+	When string               `json:"when,omitempty" doc:"The hours at which it holds; always when left out"`
+	Rows []Citation           `json:"rows" doc:"Where it comes from; none for a wish"`
 }
 
 // BarrierCost is one barrier and what it costs.
@@ -50,7 +50,7 @@ type ReasonGroup struct {
 // NearestSize is a size that would pass.
 type NearestSize struct {
 	Mark     string       `json:"mark,omitempty"`
-	Quantity rig.Quantity `json:"quantity" enum:"height,width,length,mass"`
+	Quantity rig.Quantity `json:"quantity"`
 	Is       string       `json:"is" doc:"What the rig has"`
 	Most     string       `json:"most" doc:"The greatest that passes"`
 	By       string       `json:"by" doc:"What limits it"`
@@ -89,7 +89,7 @@ func newBarriers(in []*standing.Barrier) []Barrier {
 
 func newBarrier(b *standing.Barrier) Barrier {
 	return Barrier{
-		Mark: mark(b.Invented), What: phrase.English().Say(b.What), Kind: string(b.Kind), Lat: b.Point.Lat(),
+		Mark: mark(b.Invented), What: phrase.English().Say(b.What), Kind: b.Kind, Lat: b.Point.Lat(),
 		Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations),
 	}
 }

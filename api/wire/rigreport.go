@@ -77,7 +77,7 @@ type LengthRange struct {
 
 // AxleMass is what one axle carries.
 type AxleMass struct {
-	Of     string     `json:"of" enum:"tow,unit"`
+	Of     Vehicle    `json:"of"`
 	Number int        `json:"number" doc:"From the front of its vehicle, from 1"`
 	Mass   *MassRange `json:"mass"`
 	Tire   *MassRange `json:"on_each_tire" doc:"Where all of them carry alike"`
@@ -96,7 +96,7 @@ type PartMass struct {
 
 // RigState is the unit in one state.
 type RigState struct {
-	State     rig.State  `json:"state" enum:"travelling,standing"`
+	State     rig.State  `json:"state"`
 	Forgotten string     `json:"forgotten,omitempty" doc:"A movable that was not made ready"`
 	HeightM   *float64   `json:"height_m"`
 	WidthM    *float64   `json:"width_m"`
@@ -184,7 +184,7 @@ func missing(c rig.CentreOfGravity) []say.Remark {
 
 func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 	out := []AxleMass{}
-	add := func(of string, axles []rig.Axle, masses []rig.Estimate) {
+	add := func(of Vehicle, axles []rig.Axle, masses []rig.Estimate) {
 		for i, a := range axles {
 			m := AxleMass{Of: of, Number: i + 1, Empty: kilograms(a.Empty), Rating: kilograms(a.Lowest())}
 			if i < len(masses) {
@@ -196,8 +196,8 @@ func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 			out = append(out, m)
 		}
 	}
-	add("tow", r.Tow.Truck.Axles, s.Tow)
-	add("unit", r.Unit.Frame.Axles, s.Axles)
+	add(TowVehicle, r.Tow.Truck.Axles, s.Tow)
+	add(TowedUnit, r.Unit.Frame.Axles, s.Axles)
 	return out
 }
 

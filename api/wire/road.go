@@ -58,7 +58,7 @@ type SpeedFuel struct {
 
 // NoseSaving is what a nose saves, at least and at most.
 type NoseSaving struct {
-	Nose   drive.Nose `json:"nose" enum:"rounded,raked"`
+	Nose   drive.Nose `json:"nose"`
 	LeastL float64    `json:"least_l"`
 	MostL  float64    `json:"most_l"`
 }

@@ -15,7 +15,7 @@ type Structure struct {
 	Lat     float64         `json:"lat"`
 	Lon     float64         `json:"lon"`
 	AtM     float64         `json:"at_m" doc:"From the start of the leg"`
-	Outcome finding.Outcome `json:"outcome" enum:"clear,conditional,review,forbidden,unknown"`
+	Outcome finding.Outcome `json:"outcome"`
 	MarginM *float64        `json:"margin_m"`
 	Sum     string          `json:"sum,omitempty" doc:"How the margin comes about"`
 	Why     string          `json:"why,omitempty"`

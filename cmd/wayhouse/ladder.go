@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/wire"
+	"wayhouse/api/service"
 	"wayhouse/routing/trip"
 )
 
@@ -23,28 +23,12 @@ func ladderCommand(clock func() time.Time) *cobra.Command {
 			if err := f.form.choose(); err != nil {
 				return err
 			}
-			return f.ladder(cmd, args, clock)
+			_, err := answer(f, cmd, args, clock, (*service.Service).Ladders)
+			return err
 		},
 	}
 	f.flags(c.Flags())
 	c.Flags().String("quantity", "height", "height, width or mass")
 	over(c.Flags(), "quantity", "quantity")
 	return c
-}
-
-func (f planFlags) ladder(cmd *cobra.Command, args []string, clock func() time.Time) error {
-	a, err := f.request(cmd, args)
-	if err != nil {
-		return err
-	}
-	known, done, err := f.service(cmd, clock)
-	if err != nil {
-		return err
-	}
-	defer done()
-	ladders, err := known.Ladders(cmd.Context(), wire.DecodeValue[wire.LadderRequest](a.fields))
-	if err != nil {
-		return a.named(err)
-	}
-	return f.form.write(cmd.OutOrStdout(), ladders)
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"os"
 	"slices"
@@ -90,30 +91,29 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 }
 
 func (f planFlags) plan(cmd *cobra.Command, args []string, clock func() time.Time) error {
-	a, err := f.request(cmd, args)
+	plan, err := answer(f, cmd, args, clock, (*service.Service).Plan)
 	if err != nil {
 		return err
 	}
-	known, done, err := f.service(cmd, clock)
-	if err != nil {
-		return err
-	}
-	defer done()
-	plan, err := known.Plan(cmd.Context(), wire.DecodeValue[wire.TripRequest](a.fields))
-	if err != nil {
-		return a.named(err)
-	}
-	return cmp.Or(f.form.write(cmd.OutOrStdout(), plan), f.mustBe.met(plan.Verdict))
+	return f.mustBe.met(plan.Verdict)
 }
 
-// service opens what the flags name; done closes it.
-func (f planFlags) service(cmd *cobra.Command, clock func() time.Time) (known *service.Service, done func(),
-	err error) {
+// answer asks a service what a trip file and the flags say, and writes what it answers.
+func answer[Q, A any](f planFlags, cmd *cobra.Command, args []string, clock func() time.Time,
+	ask func(*service.Service, context.Context, wire.Asked[Q]) (A, error)) (out A, err error) {
+	a, err := f.request(cmd, args)
+	if err != nil {
+		return out, err
+	}
 	known, tables, err := load(cmd.Context(), f.sources, clock)
 	if err != nil {
-		return nil, nil, err
+		return out, err
 	}
-	return known, func() { tables.Close() }, nil
+	defer tables.Close()
+	if out, err = ask(known, cmd.Context(), wire.DecodeValue[Q](a.fields)); err != nil {
+		return out, a.named(err)
+	}
+	return out, f.form.write(cmd.OutOrStdout(), out)
 }
 
 // request reads the trip file, if there is one, and lays the flags over it.

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/wire"
+	"wayhouse/api/service"
 	"wayhouse/routing/trip"
 )
 
@@ -41,18 +41,9 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 }
 
 func (f planFlags) route(cmd *cobra.Command, args []string, clock func() time.Time) error {
-	a, err := f.request(cmd, args)
+	routes, err := answer(f, cmd, args, clock, (*service.Service).Routes)
 	if err != nil {
 		return err
 	}
-	known, done, err := f.service(cmd, clock)
-	if err != nil {
-		return err
-	}
-	defer done()
-	routes, err := known.Routes(cmd.Context(), wire.DecodeValue[wire.RouteRequest](a.fields))
-	if err != nil {
-		return a.named(err)
-	}
-	return cmp.Or(f.form.write(cmd.OutOrStdout(), routes), f.mustBe.met(routes.Best.Verdict))
+	return f.mustBe.met(routes.Best.Verdict)
 }

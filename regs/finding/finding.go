@@ -3,6 +3,7 @@
 package finding
 
 import (
+	"slices"
 	"time"
 
 	"wayhouse/regs/say"
@@ -23,6 +24,9 @@ const (
 	Forbidden   Outcome = "forbidden"
 	Unknown     Outcome = "unknown"
 )
+
+// Outcomes lists the outcomes.
+func Outcomes() []Outcome { return []Outcome{Clear, Conditional, Review, Forbidden, Unknown} }
 
 // severity orders the known outcomes.
 var severity = map[Outcome]int{Clear: 1, Conditional: 2, Review: 3, Forbidden: 4}
@@ -48,6 +52,9 @@ const (
 	Invented  Status = "invented"  // made up for an example
 )
 
+// Statuses lists the statuses.
+func Statuses() []Status { return []Status{Published, Verified, Secondary, Memory, Invented} }
+
 // Trusted reports whether a row of this status can clear.
 func (s Status) Trusted() bool { return s == Published || s == Verified }
 
@@ -65,9 +72,7 @@ func (s Status) Doubt() Reason {
 }
 
 // Valid reports whether s is one of the statuses.
-func (s Status) Valid() bool {
-	return s.Trusted() || s == Secondary || s == Memory || s == Invented
-}
+func (s Status) Valid() bool { return slices.Contains(Statuses(), s) }
 
 // Demands is what must be done for a conditional outcome to hold. The zero
 // value demands nothing.

@@ -17,6 +17,9 @@ const (
 	Mass   Quantity = "mass"
 )
 
+// Quantities lists the quantities.
+func Quantities() []Quantity { return []Quantity{Height, Width, Length, Mass} }
+
 // Term names the quantity.
 func (q Quantity) Term() say.Code { return "size." + say.Code(q) }
 

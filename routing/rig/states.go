@@ -14,6 +14,9 @@ const (
 	Standing   State = "standing"
 )
 
+// States lists the states.
+func States() []State { return []State{Travelling, Standing} }
+
 // position is where a movable is in a state; nil where it is not there. One that
 // was forgotten travels as it stands.
 func (m *Movable) position(state State, forgotten *Movable) *Position {

@@ -17,7 +17,10 @@ const (
 )
 
 // Noses lists those that can be given.
-func Noses() []Nose { return []Nose{Flat, Rounded, Raked} }
+func Noses() []Nose { return append([]Nose{Flat}, Shaped()...) }
+
+// Shaped lists the noses that take less than a flat one.
+func Shaped() []Nose { return []Nose{Rounded, Raked} }
 
 // The drag coefficient of a flat-fronted house behind a pickup or a medium truck,
 // on its full outline: this project's estimate; nothing is published for such a

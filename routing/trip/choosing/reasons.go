@@ -181,7 +181,7 @@ func (c *Chooser) closing(ctx context.Context, r *Reasons, known []*standing.Bar
 
 // nearest finds for each measurement of the rig the greatest that passes.
 func (c *Chooser) nearest(ctx context.Context, r *Reasons) error {
-	for _, q := range []rig.Quantity{rig.Height, rig.Width, rig.Length, rig.Mass} {
+	for _, q := range rig.Quantities() {
 		has, known := c.Rig.Size(q).Value()
 		if !known {
 			continue

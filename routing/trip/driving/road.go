@@ -106,7 +106,7 @@ func (d *Driver) pull(o *Drive) {
 	flat := d.vehicle
 	drag, _ := o.Drag.Value() // the vehicle is known, so it is
 	flat.DragArea = drag.Shape.WithNose(drive.Flat)
-	for _, nose := range []drive.Nose{drive.Rounded, drive.Raked} {
+	for _, nose := range drive.Shaped() {
 		o.Noses = append(o.Noses, NoseSaving{nose, flat.Saves(d.driven, d.weather, drag.Shape.WithNose(nose))})
 	}
 	d.tank(o)

@@ -40,6 +40,9 @@ const (
 	ByWish      BarrierKind = "wish"
 )
 
+// BarrierKinds lists the kinds of barriers.
+func BarrierKinds() []BarrierKind { return []BarrierKind{ByStructure, BySign, ByWish} }
+
 // Barriers lists the structures and signs that shut the rig out of a piece. One
 // barrier is the same pointer wherever it is met.
 func (j *Judge) Barriers(p network.Piece) []*Barrier {

@@ -56,8 +56,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedL
 	case len(open) > 0:
 		c.t.unsettled(&f, why, say.That("axles.open", "quantity", q, "open", open), stepOf(q))
 	default:
-		f.Outcome, f.Settles = finding.Clear, nil
-		f.Says = []say.Remark{say.That("axles.within", "quantity", q)}
+		f.Answer(finding.Clear, "", say.That("axles.within", "quantity", q))
 		decides = appliedLimit.clears
 	}
 	c.t.rest(&f, applied, decides)

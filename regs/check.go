@@ -130,8 +130,7 @@ func compared(f finding.Finding) any {
 
 func (t *Tables) clear(f finding.Finding, q limit.Quantity, applied []appliedLimit, decides int) finding.Finding {
 	row := applied[decides].row
-	f.Outcome, f.Settles = finding.Clear, nil
-	f.Says = []say.Remark{say.That("limit.within", "quantity", q, "value", compared(f), "limit", row.Published)}
+	f.Answer(finding.Clear, "", say.That("limit.within", "quantity", q, "value", compared(f), "limit", row.Published))
 	t.rest(&f, applied, func(b appliedLimit) bool { return b.row.ID == row.ID })
 	return f
 }
@@ -139,7 +138,6 @@ func (t *Tables) clear(f finding.Finding, q limit.Quantity, applied []appliedLim
 // nearly answers where every row is kept by the measure, and not by what that is
 // uncertain by.
 func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLimit, by Uncertainty) finding.Finding {
-	f.Outcome, f.Reason = finding.Review, finding.Uncertain
 	row := applied[slices.IndexFunc(applied, func(b appliedLimit) bool { return b.near })].row
 	says := say.That("limit.nearly_measured", "quantity", q, "value", compared(f), "limit", row.Published, "by",
 		q.Of(by.By))
@@ -147,7 +145,7 @@ func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLi
 		says = say.That("limit.nearly_designed", "quantity", q, "value", compared(f), "limit", row.Published, "by",
 			q.Of(by.By))
 	}
-	f.Says = []say.Remark{says}
+	f.Answer(finding.Review, finding.Uncertain, says)
 	f.Settles = append([]finding.Step{stepOf(q)}, f.Settles...)
 	t.rest(&f, applied, func(b appliedLimit) bool { return b.near })
 	return f

@@ -138,14 +138,12 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 	}
 	switch {
 	case f.Outcome == finding.Conditional:
-		f.Reason = finding.Exceeded
-		f.Says = []say.Remark{say.That("duty.asks", "topic", topic, "asks", asks)}
+		f.Answer(finding.Conditional, finding.Exceeded, say.That("duty.asks", "topic", topic, "asks", asks))
 	case f.Reason == "" && len(asks) == 0:
-		f.Outcome, f.Settles = finding.Clear, nil
 		for i := range f.Citations { // that none of them binds is what clears
 			f.Citations[i].Decides = true
 		}
-		f.Says = []say.Remark{say.That("duty.within", "topic", topic)}
+		f.Answer(finding.Clear, "", say.That("duty.within", "topic", topic))
 	default:
 		if len(asks) > 0 {
 			f.Reason = finding.Perhaps

@@ -98,7 +98,7 @@ func (t *Tables) held(n Need) []finding.Finding {
 	}
 	timed := !n.From.IsZero() && !n.Until.IsZero()
 	says := func(o finding.Outcome, why finding.Reason, said say.Remark) []finding.Finding {
-		f.Outcome, f.Reason, f.Says = o, why, []say.Remark{said}
+		f.Answer(o, why, said)
 		return []finding.Finding{f}
 	}
 	switch {

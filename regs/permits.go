@@ -317,13 +317,12 @@ func (n Need) tooShort(o Offer) (f finding.Finding, short bool) {
 	case o.ValidDays == 0:
 		return f, false
 	case n.From.IsZero() || n.Until.IsZero():
-		f.Outcome, f.Reason = finding.Unknown, finding.TimeOpen
-		f.Says = []say.Remark{say.That("permit.days_open", "name", o.Name, "days", o.ValidDays, "where", here)}
+		f.Answer(finding.Unknown, finding.TimeOpen,
+			say.That("permit.days_open", "name", o.Name, "days", o.ValidDays, "where", here))
 		return f, true
 	default:
-		f.Reason = finding.Exceeded
-		ends := say.That("permit.too_short", "name", o.Name, "days", o.ValidDays, "where", here, "until", n.Until)
-		f.Says = []say.Remark{ends}
+		f.Answer(finding.Review, finding.Exceeded,
+			say.That("permit.too_short", "name", o.Name, "days", o.ValidDays, "where", here, "until", n.Until))
 		return f, n.Until.After(end)
 	}
 }

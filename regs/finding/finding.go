@@ -143,6 +143,15 @@ type Finding struct {
 	Invented     bool // it rests on invented data
 }
 
+// Answer sets an outcome, why it is not settled and what is told. What is clear has
+// nothing left to settle.
+func (f *Finding) Answer(o Outcome, why Reason, says ...say.Remark) {
+	f.Outcome, f.Reason, f.Says = o, why, says
+	if o == Clear {
+		f.Settles = nil
+	}
+}
+
 // RollUp sums findings up: the union of the demands, the worst known outcome
 // and how many are unknown.
 type RollUp struct {

@@ -96,7 +96,7 @@ func (h *Holding) finding() finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleHolding, Place: say.That("rig.anchors"), Outcome: finding.Unknown,
 		Reason:    finding.NotDescribed,
-		Settles:   []finding.Step{{By: finding.Expert, Whom: say.That("rig.structural_engineer")}},
+		Settles:   finding.Asking(finding.Expert, say.That("rig.structural_engineer")),
 		Citations: cargoRows(),
 	}
 	asked, ok := h.Asked.Value()
@@ -105,22 +105,19 @@ func (h *Holding) finding() finding.Finding {
 		return f
 	}
 	over, open := asked.Count(anchors.Exceeds), asked.Count(anchors.NotRated)
-	answer := func(o finding.Outcome, why finding.Reason, r say.Remark) {
-		f.Outcome, f.Reason, f.Says = o, why, []say.Remark{r}
-	}
 	switch {
 	case len(asked.Cannot) > 0:
 		var cases []say.Remark
 		for _, c := range asked.Cannot {
 			cases = append(cases, say.Remark{Code: c.Term()})
 		}
-		answer(finding.Review, finding.Contradicts, say.That("rig.anchors_cannot", "cases", list(cases)))
+		f.Answer(finding.Review, finding.Contradicts, say.That("rig.anchors_cannot", "cases", list(cases)))
 	case over > 0:
-		answer(finding.Review, finding.Exceeded, say.That("rig.anchors_over", "places", over))
+		f.Answer(finding.Review, finding.Exceeded, say.That("rig.anchors_over", "places", over))
 	case open > 0:
-		answer(finding.Unknown, finding.NotGiven, say.That("rig.anchors_not_rated", "places", open))
+		f.Answer(finding.Unknown, finding.NotGiven, say.That("rig.anchors_not_rated", "places", open))
 	default:
-		answer(finding.Review, finding.Practice, say.That("rig.anchors_within"))
+		f.Answer(finding.Review, finding.Practice, say.That("rig.anchors_within"))
 	}
 	if len(asked.LeftOut) > 0 {
 		f.Says = append(f.Says, say.That("rig.not_reckoned", "what", asked.LeftOut))

@@ -36,14 +36,9 @@ func (u Unit) measured() (Unit, error) {
 		return u, err
 	}
 	if n := len(u.Frame.Axles); n > 0 {
-		if u.Axles != 0 && u.Axles != n {
-			return u, &measure.FieldError{
-				Field: "unit.axles", Value: fmt.Sprint(u.Axles),
-				Problem: fmt.Sprintf("differs from the running gear, which has %d", n),
-				Fix:     "leave axles out where they are described",
-			}
+		if err := agreeAxles("unit.axles", &u.Axles, n); err != nil {
+			return u, err
 		}
-		u.Axles = n
 		if err := agree("unit.coupling_to_last_axle", &u.CouplingToAxle, u.Frame.Axles[n-1].At,
 			"the running gear"); err != nil {
 			return u, err
@@ -58,10 +53,7 @@ func (u Unit) measured() (Unit, error) {
 // What moves is held to the sizes that are given where there is no outline.
 func (u *Unit) measuredLength() error {
 	if e, ok := u.extent(Travelling, nil); ok {
-		if e.Front < 0 {
-			return agree("unit.length", &u.Length, e.Length(), "the outline, as it travels,")
-		}
-		if u.Length != nil && *u.Length < e.Length() {
+		if e.Front < 0 || u.Length != nil && *u.Length < e.Length() {
 			return agree("unit.length", &u.Length, e.Length(), "the outline, as it travels,")
 		}
 		return nil
@@ -108,14 +100,9 @@ func (t Tow) measured() (Tow, error) {
 	if n == 0 {
 		return t, nil
 	}
-	if t.Axles != 0 && t.Axles != n {
-		return t, &measure.FieldError{
-			Field: "tow.axles", Value: fmt.Sprint(t.Axles),
-			Problem: fmt.Sprintf("differs from the running gear, which has %d", n),
-			Fix:     "leave axles out where they are described",
-		}
+	if err := agreeAxles("tow.axles", &t.Axles, n); err != nil {
+		return t, err
 	}
-	t.Axles = n
 	var empty measure.Mass
 	for _, a := range t.Truck.Axles {
 		if a.Empty == nil {
@@ -124,6 +111,19 @@ func (t Tow) measured() (Tow, error) {
 		empty += *a.Empty
 	}
 	return t, agree("tow.mass", &t.Mass, empty, "what its axles carry empty")
+}
+
+// agreeAxles fills in how many axles there are, or refuses a count that differs.
+func agreeAxles(field string, given *int, are int) error {
+	if *given != 0 && *given != are {
+		return &measure.FieldError{
+			Field: field, Value: fmt.Sprint(*given),
+			Problem: fmt.Sprintf("differs from the running gear, which has %d", are),
+			Fix:     "leave axles out where they are described",
+		}
+	}
+	*given = are
+	return nil
 }
 
 // agree fills in a measurement, or refuses one that differs.

@@ -203,23 +203,22 @@ func (c rated) finding() finding.Finding {
 	if rated {
 		f.Citations = []finding.Citation{c.described(may)}
 	}
-	answer := func(o finding.Outcome, why finding.Reason, r ...say.Remark) { f.Outcome, f.Reason, f.Says = o, why, r }
 	switch {
 	case weighs && load.High < 0:
-		answer(finding.Forbidden, finding.Exceeded, say.That("rig.lifted", "what", c.what), c.lifts)
+		f.Answer(finding.Forbidden, finding.Exceeded, say.That("rig.lifted", "what", c.what), c.lifts)
 	case weighs && load.Low < 0 && (!rated || load.High <= may):
-		answer(finding.Review, finding.Little, say.That("rig.may_be_lifted", "what", c.what), c.lifts)
+		f.Answer(finding.Review, finding.Little, say.That("rig.may_be_lifted", "what", c.what), c.lifts)
 	case !rated:
-		answer(finding.Unknown, finding.NotGiven, say.That("rig.no_rating", "what", c.what, "field", field))
+		f.Answer(finding.Unknown, finding.NotGiven, say.That("rig.no_rating", "what", c.what, "field", field))
 		f.Settles = []finding.Step{readPlate(c.of)}
 	case !weighs:
-		answer(finding.Unknown, finding.NotMeasured, say.That("rig.no_load", "what", c.what, "rating", may, "field", field))
+		f.Answer(finding.Unknown, finding.NotMeasured, say.That("rig.no_load", "what", c.what, "rating", may, "field", field))
 	case load.Low > may:
 		f.Margin = finding.Of(may - load.Likely)
-		answer(finding.Forbidden, finding.Exceeded, say.That("rig.over", "what", c.what, "rating", may, "field", field))
+		f.Answer(finding.Forbidden, finding.Exceeded, say.That("rig.over", "what", c.what, "rating", may, "field", field))
 	case load.High > may:
 		f.Margin = finding.Of(may - load.High)
-		answer(finding.Review, finding.Exceeded, say.That("rig.may_be_over", "what", c.what, "rating", may, "field", field))
+		f.Answer(finding.Review, finding.Exceeded, say.That("rig.may_be_over", "what", c.what, "rating", may, "field", field))
 	default:
 		f.Margin = finding.Of(may - load.High)
 		c.within(&f, may, field)
@@ -231,18 +230,17 @@ func (c rated) finding() finding.Finding {
 func (c rated) within(f *finding.Finding, may measure.Mass, field say.Remark) {
 	switch {
 	case !c.exact:
-		f.Reason = finding.NotMeasured
-		f.Says = []say.Remark{say.That("rig.would_be_within", "what", c.what, "rating", may, "field", field)}
+		f.Answer(finding.Unknown, finding.NotMeasured,
+			say.That("rig.would_be_within", "what", c.what, "rating", may, "field", field))
 		if !c.doubt.None() {
 			f.Says = append(f.Says, say.That("rig.and", "doubt", c.doubt))
 		}
 	case !c.doubt.None():
-		f.Reason = finding.NotDescribed
-		f.Says = []say.Remark{say.That("rig.within_but", "what", c.what, "rating", may, "field", field, "doubt", c.doubt)}
+		f.Answer(finding.Unknown, finding.NotDescribed,
+			say.That("rig.within_but", "what", c.what, "rating", may, "field", field, "doubt", c.doubt))
 	default:
-		f.Outcome, f.Settles = finding.Clear, nil
 		f.Citations[0].Decides = true
-		f.Says = []say.Remark{say.That("rig.within", "what", c.what, "rating", may, "field", field)}
+		f.Answer(finding.Clear, "", say.That("rig.within", "what", c.what, "rating", may, "field", field))
 	}
 }
 
@@ -296,10 +294,10 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 	want, known := couplingShares[r.Unit.Coupling]
 	switch {
 	case s.Coupling.Open():
-		f.Reason, f.Says = finding.NotDescribed, []say.Remark{say.That("rig.share_unknown")}
+		f.Answer(finding.Unknown, finding.NotDescribed, say.That("rig.share_unknown"))
 		return f
 	case !known:
-		f.Reason, f.Says = finding.NotGiven, []say.Remark{say.That("rig.share_of_no_kind")}
+		f.Answer(finding.Unknown, finding.NotGiven, say.That("rig.share_of_no_kind"))
 		return f
 	}
 	low, likely, high := s.Share.Low, s.Share.Likely, s.Share.High
@@ -308,21 +306,18 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 	if low != high {
 		f.Figures = say.That("rig.share_between", "percent", 100*likely, "low", 100*low, "high", 100*high)
 	}
-	answer := func(o finding.Outcome, why finding.Reason, r say.Remark) {
-		f.Outcome, f.Reason, f.Says = o, why, []say.Remark{r}
-	}
 	from, to := 100*want.low, 100*want.high
 	switch {
 	case high < 0:
-		answer(finding.Forbidden, finding.Exceeded, say.That("rig.share_lifts"))
+		f.Answer(finding.Forbidden, finding.Exceeded, say.That("rig.share_lifts"))
 	case !(likely >= want.low):
-		answer(finding.Review, finding.Exceeded, say.That("rig.share_less", "from", from, "to", to))
+		f.Answer(finding.Review, finding.Exceeded, say.That("rig.share_less", "from", from, "to", to))
 	case likely > want.high:
-		answer(finding.Review, finding.Exceeded, say.That("rig.share_more", "from", from, "to", to))
+		f.Answer(finding.Review, finding.Exceeded, say.That("rig.share_more", "from", from, "to", to))
 	case low < want.low || high > want.high:
-		answer(finding.Review, finding.Little, say.That("rig.share_if_likely", "from", from, "to", to))
+		f.Answer(finding.Review, finding.Little, say.That("rig.share_if_likely", "from", from, "to", to))
 	default:
-		answer(finding.Unknown, finding.SecondHand, say.That("rig.share_within", "from", from, "to", to))
+		f.Answer(finding.Unknown, finding.SecondHand, say.That("rig.share_within", "from", from, "to", to))
 		f.Settles = []finding.Step{readPlate("")}
 	}
 	return f

@@ -90,7 +90,7 @@ func (r Rig) forgotten() []finding.Finding {
 			Reason: finding.Practice, Value: finding.Of(max(m.Extent.Top, m.Above)),
 			Says: []say.Remark{say.That("rig.forgotten", "name", m.Forgotten, "does", m.Does, "changes",
 				m.Changes(states[0]))},
-			Settles: []finding.Step{{By: finding.Answer, Whom: say.That("rig.walks_round")}},
+			Settles: finding.Asking(finding.Answer, say.That("rig.walks_round")),
 		})
 	}
 	return out

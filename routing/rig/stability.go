@@ -210,7 +210,7 @@ func (r Rig) tipping(s Statics) finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleTipping, Place: say.That("rig.unit"), Outcome: finding.Unknown,
 		Reason:  finding.NotDescribed,
-		Settles: []finding.Step{{By: finding.Expert, Whom: say.That("rig.tilt_test")}},
+		Settles: finding.Asking(finding.Expert, say.That("rig.tilt_test")),
 	}
 	known := r.Tip(s)
 	t, ok := known.Value()
@@ -261,7 +261,7 @@ func (r Rig) wind(s Statics) finding.Finding {
 	lowers := known && computed < stopGust
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleWind, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Practice,
-		Settles: []finding.Step{{By: finding.Office, Whom: say.That("rig.forecast")}},
+		Settles: finding.Asking(finding.Office, say.That("rig.forecast")),
 		Figures: say.That("rig.wind_figures", "steady", w.Steady, "gust", w.Gust),
 		Says:    []say.Remark{say.That("rig.stop_wind", "steady", w.Steady, "gust", w.Gust, "why", w.Why)},
 		Citations: []finding.Citation{{

@@ -54,11 +54,16 @@ func TestAnUnstampedBuildSaysSo(t *testing.T) {
 }
 
 // A program built here names the commit that git has checked out. The go command
-// stamps nothing in a linked worktree, nor in a copy without its history.
+// stamps nothing in a linked worktree, nor in a copy without its history. Whose the
+// folder is does not matter here.
 func TestABuildNamesItsCommit(t *testing.T) {
-	if d, err := os.Stat(root(t, ".git")); err != nil || !d.IsDir() {
+	_, noGit := exec.LookPath("git")
+	if d, err := os.Stat(root(t, ".git")); err != nil || !d.IsDir() || noGit != nil {
 		t.Skip("no history here to compare with")
 	}
+	t.Setenv("GIT_CONFIG_COUNT", "1")
+	t.Setenv("GIT_CONFIG_KEY_0", "safe.directory")
+	t.Setenv("GIT_CONFIG_VALUE_0", "*")
 	head := exec.Command("git", "rev-parse", "HEAD")
 	head.Dir = root(t)
 	commit, err := head.Output()

@@ -107,7 +107,7 @@ func (t *text) avoided(a choosing.Avoided) {
 		if s.Known && s.Margin < 0 {
 			why = (-s.Margin).Metric() + " short"
 		}
-		line := fmt.Sprintf("  %savoided %s: %s", marked(s.Invented()), s.Name, why)
+		line := fmt.Sprintf("  %savoided %s: %s", marked(s.Invented()), t.in.Say(s.Called), why)
 		if times[line]++; times[line] == 1 {
 			lines = append(lines, line)
 		}
@@ -139,7 +139,7 @@ func (t *text) legs() {
 		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(l.RestsOnInvented()), i+1, t.in.Say(l.From),
 			t.in.Say(l.To), codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
 		if len(l.Roads) > 0 {
-			t.line("     by %s", strings.Join(l.Roads, ", "))
+			t.line("     by %s", strings.Join(t.in.Each(l.Roads), ", "))
 		}
 		if c := l.Climb; c != nil && c.Unknown < l.Length {
 			unknown := ""

@@ -96,14 +96,14 @@ func (t *text) ways(r *trip.Routes) {
 	if r.Difference != nil {
 		name = "given"
 	}
-	entries := []entry{wayEntry(name, r.Best, "-")}
+	entries := []entry{t.wayEntry(name, r.Best, "-")}
 	for i := range r.Others {
-		entries = append(entries, optionEntry(fmt.Sprintf("other %d", i+1), &r.Others[i]))
+		entries = append(entries, t.optionEntry(fmt.Sprintf("other %d", i+1), &r.Others[i]))
 	}
 	var apart []string
 	switch {
 	case r.Free != nil:
-		e := optionEntry("unhindered", r.Free)
+		e := t.optionEntry("unhindered", r.Free)
 		e.below = append([]string{"NOT ONE TO DRIVE: the way if no structure and no sign shut the rig out"}, e.below...)
 		entries = append(entries, e)
 	case r.Difference == nil && !r.Best.Passable:
@@ -113,12 +113,12 @@ func (t *text) ways(r *trip.Routes) {
 			"if no structure and no sign shut it out")
 	}
 	if r.Without != nil {
-		entries = append(entries, optionEntry("permit-free", r.Without))
+		entries = append(entries, t.optionEntry("permit-free", r.Without))
 	} else if !r.WithoutWhy.None() {
 		apart = append(apart, "permit-free: "+t.in.Say(r.WithoutWhy))
 	}
 	if d := r.Difference; d != nil && d.Best != nil {
-		entries = append(entries, wayEntry("best", d.Best,
+		entries = append(entries, t.wayEntry("best", d.Best,
 			later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
 	}
 	t.table([]string{"way", "length", "driving", "extra", "permits", "unknown"}, entries)
@@ -127,7 +127,7 @@ func (t *text) ways(r *trip.Routes) {
 	}
 }
 
-func wayEntry(name string, p *trip.Plan, extra string) entry {
+func (t *text) wayEntry(name string, p *trip.Plan, extra string) entry {
 	driving := "UNKNOWN"
 	if p.Time.Unknown.None() {
 		driving = duration(p.Time)
@@ -135,7 +135,7 @@ func wayEntry(name string, p *trip.Plan, extra string) entry {
 	var through, roads []string
 	for _, l := range p.Legs {
 		through = append(through, codes(l.Jurisdictions))
-		roads = append(roads, l.Roads...)
+		roads = append(roads, t.in.Each(l.Roads)...)
 	}
 	e := entry{
 		invented: p.RestsOnInvented(), cells: []string{name, p.Length.String(), driving, extra,
@@ -152,8 +152,8 @@ func wayEntry(name string, p *trip.Plan, extra string) entry {
 	return e
 }
 
-func optionEntry(name string, o *trip.Option) entry {
-	e := wayEntry(name, o.Plan, later(o.ExtraTime))
+func (t *text) optionEntry(name string, o *trip.Option) entry {
+	e := t.wayEntry(name, o.Plan, later(o.ExtraTime))
 	compared := fmt.Sprintf("%s; %.0f %% of it is on no way above", longer(o.Extra), 100*o.New)
 	if len(o.Permits) > 0 {
 		compared += "; asks for a permit also in " + strings.Join(o.Permits, ", ")
@@ -204,7 +204,7 @@ func (t *text) difference(d *trip.Difference) {
 		t.line("  %sit leaves the best way nowhere", marked)
 	}
 	for _, s := range d.Apart {
-		t.line("  %safter %s it leaves the best way for %s, by %s", marked, s.At, s.Length, strings.Join(s.Roads, ", "))
+		t.line("  %safter %s it leaves the best way for %s, by %s", marked, s.At, s.Length, strings.Join(t.in.Each(s.Roads), ", "))
 	}
 }
 

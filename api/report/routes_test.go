@@ -108,7 +108,7 @@ func TestExampleRoutes(t *testing.T) {
 // shutPlan is a plan without a way, on nothing invented.
 func shutPlan() *trip.Plan {
 	return &trip.Plan{
-		Departure: noon(), Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 1}, Legs: []trip.Leg{{From: say.Text("a"), To: say.Text("b"), Roads: []string{"43"}}},
+		Departure: noon(), Verdict: finding.RollUp{Worst: finding.Forbidden, Unknowns: 1}, Legs: []trip.Leg{{From: say.Text("a"), To: say.Text("b"), Roads: say.Each([]string{"43"})}},
 		Length: 1500, Time: driving.Duration{Unknown: say.Text("the speed is not known")}, About: network.About{Name: "no roads", Caution: "for tests"}, Cautions: trip.Cautions(),
 	}
 }
@@ -155,7 +155,7 @@ func TestRoutesReasons(t *testing.T) {
 func TestRouteDifferenceText(t *testing.T) {
 	given, best := shutPlan(), shutPlan()
 	given.Given = true
-	d := &trip.Difference{Best: best, Extra: -1500, ExtraTime: driving.Duration{Duration: 10 * time.Minute}, Apart: []trip.Stretch{{Roads: []string{"43", "416"}, At: 2000, Length: 3000}}}
+	d := &trip.Difference{Best: best, Extra: -1500, ExtraTime: driving.Duration{Duration: 10 * time.Minute}, Apart: []trip.Stretch{{Roads: say.Each([]string{"43", "416"}), At: 2000, Length: 3000}}}
 	text := routesText(t, &trip.Routes{Best: given, Difference: d})
 	has(t, text, "the given route is 1.5 km (0.9 mi) shorter; its driving time differs by +0 h 10 min", "after 2.0 km (1.2 mi) it leaves the best way for 3.0 km (1.9 mi), by 43, 416", " given ", " best ", "-0 h 10 min")
 	hasNot(t, text, "unhindered", wire.InventedMark)
@@ -176,7 +176,7 @@ func TestAnyRouteNames(t *testing.T) {
 		name := "Zyx" + names.Draw(rt, "barrier")
 		b := &standing.Barrier{What: say.Text(name), Invented: true}
 		r := &trip.Routes{Best: shutPlan(), Reasons: &choosing.Reasons{Bent: []choosing.Reason{{Barrier: b}}, Together: &choosing.Group{Barriers: []*standing.Barrier{b}}}}
-		r.Best.Legs[0].Roads = rapid.SliceOfN(names, 0, 30).Draw(rt, "roads")
+		r.Best.Legs[0].Roads = say.Each(rapid.SliceOfN(names, 0, 30).Draw(rt, "roads"))
 		text := routesText(rt, r)
 		checkWidth(rt, text)
 		checkMarked(rt, text, "Zyx")

@@ -68,7 +68,7 @@ func (t *text) structure(where string, s standing.Passing) {
 			func(c string) bool { return c == "" })) + " named below"
 	}
 	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
-	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), s.Name, s.ID, where,
+	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), t.in.Say(s.Called), s.ID, where,
 		t.in.All(says), source, s.Status, read, ask)
 }
 

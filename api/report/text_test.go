@@ -168,7 +168,8 @@ func oddPlan() *trip.Plan {
 func passing(name string, status finding.Status, outcome finding.Outcome) standing.Passing {
 	figure := 4 * measure.Metre
 	return standing.Passing{
-		Structure: clearance.Structure{ID: name, Name: name, Point: orb.Point{-75, 45}, Posted: &figure, Status: status, Source: "a source"},
+		Called:    say.Text(name),
+		Structure: clearance.Structure{ID: name, Point: orb.Point{-75, 45}, Posted: &figure, Status: status, Source: "a source"},
 		Passage:   clearance.Passage{Outcome: outcome, Known: true, Margin: -50 * measure.Millimetre, Parts: []clearance.Part{{Of: clearance.Posted, Length: figure}}, Why: say.Text("of a reason")},
 		At:        400,
 	}
@@ -271,7 +272,7 @@ func invented(p *trip.Plan) (names []string) {
 	add := func(structures []standing.Passing) {
 		for _, s := range structures {
 			if s.Invented() {
-				names = append(names, s.Name, s.ID)
+				names = append(names, s.Called.String(), s.ID)
 			}
 		}
 	}
@@ -323,9 +324,9 @@ func TestAnyNames(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		p := oddPlan()
 		name := "Zyx" + names.Draw(r, "structure")
-		p.Avoided[0].Structures[0].Name, p.Legs[1].Structures[0].Name = name, name
+		p.Avoided[0].Structures[0].Called, p.Legs[1].Structures[0].Called = say.Text(name), say.Text(name)
 		p.Legs[1].Structures[0].Source = names.Draw(r, "source")
-		p.Legs[0].Roads = rapid.SliceOfN(names, 0, 30).Draw(r, "roads")
+		p.Legs[0].Roads = say.Each(rapid.SliceOfN(names, 0, 30).Draw(r, "roads"))
 		p.Rig = rig.Rig{Unit: rig.Unit{Name: names.Draw(r, "unit")}}
 		p.Legs[0].From, p.Legs[1].To = say.Text(names.Draw(r, "from")), say.Text(names.Draw(r, "to"))
 		var b strings.Builder

@@ -107,7 +107,9 @@ type GroundPlace struct {
 	Of   string `json:"element,omitempty"`
 }
 
-func where(s driving.Spot) Where { return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), s.Road} }
+func where(s driving.Spot) Where {
+	return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), phrase.English().Say(s.Road)}
+}
 
 func newRoad(r *driving.Drive) *Drive {
 	if r == nil {
@@ -171,7 +173,7 @@ func newTank(r *driving.Drive) TankRange {
 
 func newCorner(c driving.Corner) Corner {
 	out := Corner{
-		Where: where(c.Spot), Onto: c.Onto, TurnDegrees: c.Turn, DrivenM: float64(c.Driven),
+		Where: where(c.Spot), Onto: phrase.English().Say(c.Onto), TurnDegrees: c.Turn, DrivenM: float64(c.Driven),
 		RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter,
 		Unknown: phrase.English().Say(c.Unknown),
 	}

@@ -114,7 +114,7 @@ func newDifference(d *trip.Difference) *RouteDifference {
 	}
 	out := &RouteDifference{Why: phrase.English().Say(d.Why), Apart: []Stretch{}}
 	for _, s := range d.Apart {
-		out.Apart = append(out.Apart, Stretch{append([]string{}, s.Roads...), round(float64(s.At)), round(float64(s.Length))})
+		out.Apart = append(out.Apart, Stretch{append([]string{}, phrase.English().Each(s.Roads)...), round(float64(s.At)), round(float64(s.Length))})
 	}
 	if d.Best != nil {
 		out.Best = NewTrip(d.Best)

@@ -41,7 +41,7 @@ type Avoided struct {
 func newStructure(s standing.Passing) Structure {
 	english := phrase.English()
 	out := Structure{
-		Mark: mark(s.Invented()), ID: s.ID, Name: s.Name, Lat: s.Point.Lat(), Lon: s.Point.Lon(),
+		Mark: mark(s.Invented()), ID: s.ID, Name: english.Say(s.Called), Lat: s.Point.Lat(), Lon: s.Point.Lon(),
 		AtM: round(float64(s.At)), Outcome: s.Outcome, Sum: english.Say(s.Sum()), Why: english.Say(s.Why),
 		Others: english.Each(s.Others), Doubt: english.Say(s.Doubt),
 		Ask: english.Whom(s.Settles), Row: newRow(s.Citation),

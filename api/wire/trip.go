@@ -115,7 +115,7 @@ func newDuration(d driving.Duration) (*float64, string) {
 func newLeg(l trip.Leg) Leg {
 	out := Leg{
 		From: phrase.English().Say(l.From), To: phrase.English().Say(l.To),
-		Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, l.Roads...),
+		Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, phrase.English().Each(l.Roads)...),
 		Unmatched: l.Unmatched, LengthM: round(float64(l.Length)), Fuel: newFuel(l.Fuel),
 		Verdict: newVerdict(l.Verdict()), Findings: newFindings(l.Findings),
 		Structures: []Structure{}, Mark: mark(l.RestsOnInvented()),

@@ -276,7 +276,7 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 	middle := network.Position{Edge: e, Offset: n.Length[e] / 2}
 	s := said{
 		Shape: n.Shape(e), Jurisdictions: n.Jurisdictions(e), Zone: n.Zone(e), Town: n.Town(e), Ref: n.Ref(e), Name: n.Name(e),
-		Called: n.RoadName(e), IsRoad: n.IsRoad(e, "7"), MayBear: n.MayBear(e, "ON 7"), Refs: n.Refs(e), Bears: n.Bears(e, n.Name(e)), LikeLast: n.SameArea(e, network.EdgeID(n.Edges()-1)), Origin: n.Origin(e),
+		Called: n.RoadName(e).String(), IsRoad: n.IsRoad(e, "7"), MayBear: n.MayBear(e, "ON 7"), Refs: n.Refs(e), Bears: n.Bears(e, n.Name(e)), LikeLast: n.SameArea(e, network.EdgeID(n.Edges()-1)), Origin: n.Origin(e),
 		Spots: n.Spots(e), Tail: n.Tail(there), Head: n.Head(there), RoadID: n.RoadID(e), Record: n.Record(n.RoadID(e)),
 		Whole: n.Whole(back), Middle: n.Point(middle), Covers: n.Covers(n.Whole(there), middle),
 		Line: n.Line(network.Piece{Arc: back, Start: n.Along(middle, back), End: n.Length[e]}),

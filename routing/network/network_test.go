@@ -496,7 +496,7 @@ func TestSnapTooFar(t *testing.T) {
 		t.Fatalf("Toronto: %v", err)
 	}
 	km := fmt.Sprintf("%.1f km away", float64(far.Nearest.Distance)/1000)
-	for _, want := range []string{far.Road, n.RoadName(far.Nearest.Edge), km, "5.0 km", "43.65320, -79.38320"} {
+	for _, want := range []string{far.Road.String(), n.RoadName(far.Nearest.Edge).String(), km, "5.0 km", "43.65320, -79.38320"} {
 		if want == "" || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q does not say %q", err, want)
 		}

@@ -1,6 +1,7 @@
 package network
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -12,6 +13,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
+	"wayhouse/regs/say"
 	"wayhouse/regs/word"
 	"wayhouse/routing/geodesic"
 )
@@ -40,7 +42,7 @@ type TooFarError struct {
 	Point   orb.Point
 	Reach   measure.Distance
 	Nearest Snapped
-	Road    string // of the nearest
+	Road    say.Remark // of the nearest
 }
 
 func (e *TooFarError) Error() string {
@@ -153,16 +155,12 @@ func (ix *Index) project(e EdgeID, p orb.Point) (Snapped, s1.Angle) {
 	return ix.snapped(e, p, best, fromS2(bestAt)), bestAngle
 }
 
-// RoadName returns how a report calls a road: its number, its
-// name or its class.
-func (n *Network) RoadName(e EdgeID) string {
-	if ref := n.Ref(e); ref != "" {
-		return ref
+// RoadName is what a road is called: its number, its name or its class.
+func (n *Network) RoadName(e EdgeID) say.Remark {
+	if called := cmp.Or(n.Ref(e), n.Name(e)); called != "" {
+		return say.Text(called)
 	}
-	if name := n.Name(e); name != "" {
-		return name
-	}
-	return "unnumbered " + n.Class[e].String()
+	return say.That("way.unnumbered", "class", n.Class[e])
 }
 
 // joint is where a source joins the numbers of roads that run together:

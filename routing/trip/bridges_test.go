@@ -12,6 +12,7 @@ import (
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip/choosing"
 )
@@ -81,7 +82,7 @@ func inventory(t *testing.T, records ...map[int]string) []clearance.Structure {
 // goesRound tells whether a plan leaves the roads of the crossing.
 func goesRound(p *Plan) bool {
 	return slices.ContainsFunc(p.Legs, func(l Leg) bool {
-		return slices.ContainsFunc(l.Roads, func(name string) bool { return strings.HasPrefix(name, "round") })
+		return slices.ContainsFunc(say.Strings(l.Roads), func(name string) bool { return strings.HasPrefix(name, "round") })
 	})
 }
 

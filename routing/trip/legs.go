@@ -129,7 +129,7 @@ func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) st
 // passes reports whether the leg has the structure already, met in the same way.
 func (l *Leg) passes(p standing.Placed) bool {
 	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {
-		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome &&
+		return s.ID == p.Structure.ID && s.Called.String() == p.Called.String() && s.Outcome == p.Passage.Outcome &&
 			s.Margin == p.Passage.Margin
 	})
 }
@@ -138,7 +138,7 @@ func (l *Leg) passes(p standing.Placed) bool {
 // roads are split at it, each part has it.
 func (l *Leg) again(p standing.Placed, at measure.Distance) bool {
 	return slices.ContainsFunc(l.Structures, func(s standing.Passing) bool {
-		return s.ID == p.Structure.ID && s.Name == p.Structure.Name && s.Outcome == p.Passage.Outcome &&
+		return s.ID == p.Structure.ID && s.Called.String() == p.Called.String() && s.Outcome == p.Passage.Outcome &&
 			s.Margin == p.Passage.Margin && math.Abs(float64(s.At-at)) < 1
 	})
 }

@@ -350,7 +350,7 @@ func TestFuelStops(t *testing.T) {
 		for i, s := range tank.Stops {
 			nearly(t, "at", float64(s.At), float64(i+1)*float64(tank.Range), 1)
 			nearly(t, "place", float64(geodesic.Between(s.Point, point(off(0, 0)))), float64(s.At), 100)
-			if s.Road != "far" {
+			if s.Road.String() != "far" {
 				t.Errorf("on %q", s.Road)
 			}
 		}
@@ -488,7 +488,7 @@ func TestClimbsGoOn(t *testing.T) {
 		if tc.lists == 1 {
 			nearly(t, "length, m", float64(c[0].Length), float64(end), 10)
 			nearly(t, "mean grade", c[0].Grade, 140/float64(end), 0.0005)
-		} else if c[0].Road != "rest" && c[0].Road != "two" || c[0].Speed > c[1].Speed {
+		} else if c[0].Road.String() != "rest" && c[0].Road.String() != "two" || c[0].Speed > c[1].Speed {
 			t.Errorf("%+v", c)
 		}
 	}
@@ -523,7 +523,7 @@ func TestLongDescents(t *testing.T) {
 		nearly(t, "drop, m", float64(d[0].Drop), 240, 0.5)
 		nearly(t, "length, m", float64(d[0].Length), 3000, 10)
 		nearly(t, "begins after, m", float64(d[0].At), 2000, 10)
-		if d[0].Road != "before" && d[0].Road != "after" && d[0].Road != "hill" || !strings.Contains(told(said[0]), fmt.Sprintf("road.descent(drop: %v,", float64(d[0].Drop))) || said[0].Outcome != finding.Review {
+		if d[0].Road.String() != "before" && d[0].Road.String() != "after" && d[0].Road.String() != "hill" || !strings.Contains(told(said[0]), fmt.Sprintf("road.descent(drop: %v,", float64(d[0].Drop))) || said[0].Outcome != finding.Review {
 			t.Errorf("%s: %+v, %q", tc.name, d[0].Spot, told(said[0]))
 		}
 		// Worked by hand: engine and brakes take the weight on the slope less what the

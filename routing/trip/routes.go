@@ -78,7 +78,7 @@ type Difference struct {
 
 // Stretch is a part of a route.
 type Stretch struct {
-	Roads  []string
+	Roads  []say.Remark
 	At     measure.Distance // from the start of the given route
 	Length measure.Distance
 }
@@ -152,7 +152,7 @@ func (b *builder) apart(given []way, best *Plan) (out []Stretch) {
 				}
 				s := &out[len(out)-1]
 				s.Length += p.Length()
-				if name := b.Network.RoadName(p.Arc.Edge()); len(s.Roads) == 0 || s.Roads[len(s.Roads)-1] != name {
+				if name := b.Network.RoadName(p.Arc.Edge()); len(s.Roads) == 0 || s.Roads[len(s.Roads)-1].String() != name.String() {
 					s.Roads = append(s.Roads, name)
 				}
 				on = true

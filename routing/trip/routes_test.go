@@ -14,6 +14,7 @@ import (
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
@@ -483,7 +484,7 @@ func TestDifference(t *testing.T) {
 	w := world(t, fork(road{}), nil)
 	r := house(given([2]float64{-4, 0}, [2]float64{0, 0}, [2]float64{5, 8}, [2]float64{10, 0}, [2]float64{14, 0}))
 	d := routes(t, w, RouteRequest{Request: r}).Difference
-	if d == nil || d.Best == nil || d.Extra <= 0 || len(d.Apart) != 1 || !slices.Equal(d.Apart[0].Roads, []string{"long"}) {
+	if d == nil || d.Best == nil || d.Extra <= 0 || len(d.Apart) != 1 || !slices.Equal(say.Strings(d.Apart[0].Roads), []string{"long"}) {
 		t.Errorf("%+v", d)
 	}
 }

@@ -248,7 +248,7 @@ func takes(t *testing.T, name string, p *Plan, want string) bool {
 	other := map[string]string{"short": "long", "long": "short"}[want]
 	var roads []string
 	for _, l := range p.Legs {
-		roads = append(roads, l.Roads...)
+		roads = append(roads, say.Strings(l.Roads)...)
 	}
 	if !slices.Contains(roads, want) || slices.Contains(roads, other) {
 		t.Errorf("%s: goes by %v, want the %s one", name, roads, want)
@@ -645,7 +645,7 @@ func TestLowBridgeIsGoneRound(t *testing.T) {
 	w := world(t, fork(low), nil)
 	p := plan(t, w, house())
 	takes(t, "low", p, "long")
-	if len(p.Avoided) != 1 || len(p.Avoided[0].Structures) != 1 || len(p.Avoided[0].Signs) != 0 || !strings.Contains(p.Avoided[0].Structures[0].Name, "rail bridge over short") {
+	if len(p.Avoided) != 1 || len(p.Avoided[0].Structures) != 1 || len(p.Avoided[0].Signs) != 0 || !strings.Contains(p.Avoided[0].Structures[0].Called.String(), "structure.over(kind: rail bridge, name: , road: short)") {
 		t.Errorf("avoided %+v", p.Avoided)
 	}
 	takes(t, "high enough the other way", plan(t, w, house(back)), "short")
@@ -665,12 +665,12 @@ func TestOrderOfRisk(t *testing.T) {
 		t.Fatalf("%d findings, %d structures of %d", len(got), len(p.Legs[0].Structures), len(kinds))
 	}
 	for i, k := range kinds {
-		if !strings.HasPrefix(got[i].Place.String(), k.String()+" over") || got[i].Outcome != finding.Unknown {
+		if got[i].Place.Code != "structure.over" || got[i].Place.Get("kind") != k || got[i].Outcome != finding.Unknown {
 			t.Errorf("finding %d is %s of %s, want unknown of %s", i, got[i].Outcome, got[i].Place.String(), k)
 		}
 		s := p.Legs[0].Structures
-		if !strings.HasPrefix(s[len(s)-1-i].Name, k.String()+" over") || i > 0 && s[i].At <= s[i-1].At {
-			t.Errorf("structure %d from the end is %s, want %s", i, s[len(s)-1-i].Name, k)
+		if c := s[len(s)-1-i].Called; c.Code != "structure.over" || c.Get("kind") != k || i > 0 && s[i].At <= s[i-1].At {
+			t.Errorf("structure %d from the end is %s, want %s", i, s[len(s)-1-i].Called, k)
 		}
 	}
 }
@@ -1197,7 +1197,7 @@ func TestRefusalAlwaysCounts(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, l := range p.Legs {
-			if slices.Contains(l.Roads, "short") {
+			if slices.Contains(say.Strings(l.Roads), "short") {
 				t.Fatalf("goes by a road that refuses %s: %+v", m, list)
 			}
 		}

@@ -368,7 +368,7 @@ func TestStructureOfARoadWrittenOtherwiseIsKept(t *testing.T) {
 			s.Road, s.Grade, s.Point = "ON 17", tc.grade, point([2]float64{5.5, 0.03})
 		})
 		p := plan(t, withStructures(world(t, beside, nil), s), house())
-		if round := slices.Contains(p.Legs[0].Roads, "long"); round != (tc.takes == "long") {
+		if round := slices.Contains(say.Strings(p.Legs[0].Roads), "long"); round != (tc.takes == "long") {
 			t.Errorf("%s, %d mm, %s: goes by %v, want the %s one", tc.ref, tc.mm, tc.grade, p.Legs[0].Roads, tc.takes)
 		}
 		got := finding.Outcome("")

@@ -71,10 +71,10 @@ type Plan struct {
 // Leg is a stretch between two stops inside one jurisdiction, or within the
 // reach of a border inside the several that it may lie in.
 type Leg struct {
-	From, To      say.Remark // stops, borders, or places on a given line
-	Jurisdictions []string   // none: not known
-	Towns         []string   // municipalities; "" where a part lies in none that is known
-	Roads         []string   // numbers in the order of travel
+	From, To      say.Remark   // stops, borders, or places on a given line
+	Jurisdictions []string     // none: not known
+	Towns         []string     // municipalities; "" where a part lies in none that is known
+	Roads         []say.Remark // what they are called, in the order of travel
 	Line          orb.LineString
 	Length        measure.Distance
 	Start         time.Time // zero where an earlier leg has no time

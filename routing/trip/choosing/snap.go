@@ -1,6 +1,7 @@
 package choosing
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -26,8 +27,10 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 			}
 		}
 		if err != nil {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "is off this network: "+err.Error(),
-				"choose a place near one of its roads")
+			return nil, &measure.FieldError{
+				Field: fmt.Sprintf("stops[%d]", i), Value: s.Label, Problem: "is off this network", Because: offNetwork(err),
+				Fix: "choose a place near one of its roads",
+			}
 		}
 		off := say.That("off.road", "distance", at.Distance)
 		if nearErr == nil && nearest.Edge != at.Edge && at.Distance > nearest.Distance+closer {
@@ -43,6 +46,16 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 	}
 	c.snapped = out
 	return out, nil
+}
+
+// offNetwork is why no road was found for a stop.
+func offNetwork(err error) say.Remark {
+	var far *network.TooFarError
+	if !errors.As(err, &far) {
+		return say.That("off.no_road")
+	}
+	return say.That("off.too_far", "reach", float64(far.Reach)/1000, "lat", far.Point.Lat(), "lon", far.Point.Lon(),
+		"road", far.Road, "away", float64(far.Nearest.Distance)/1000)
 }
 
 // farOff is how far a stop may lie from the network without a word at the head of

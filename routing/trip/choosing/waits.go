@@ -93,7 +93,7 @@ func (c *Chooser) closedThen(p network.Piece, at search.Millis) (out []finding.F
 		codes := c.Network.Jurisdictions(p.Arc.Edge())
 		out = append(out, finding.Finding{
 			Topic: finding.Sign, Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"),
-			Place: say.Text(c.Network.RoadName(p.Arc.Edge())), Outcome: finding.Forbidden, Reason: finding.Exceeded,
+			Place: c.Network.RoadName(p.Arc.Edge()), Outcome: finding.Forbidden, Reason: finding.Exceeded,
 			Settles:   c.stands.Office(codes...),
 			Says:      []say.Remark{say.That("sign.closed_then", "barrier", barrier.What)},
 			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
@@ -107,7 +107,7 @@ func (c *Chooser) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	codes := c.Network.Jurisdictions(p.Arc.Edge())
 	f := finding.Finding{
 		Topic: finding.Sign, Rule: "waiting", Jurisdiction: strings.Join(codes, "/"),
-		Place: say.Text(c.Network.RoadName(p.Arc.Edge())), Outcome: finding.Conditional,
+		Place: c.Network.RoadName(p.Arc.Edge()), Outcome: finding.Conditional,
 		Settles: c.stands.Office(codes...),
 		Says:    []say.Remark{say.That("sign.waiting", "wait", (time.Duration(wait) * time.Millisecond).Round(time.Minute))},
 	}

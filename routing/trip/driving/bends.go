@@ -14,13 +14,13 @@ import (
 type Spot struct {
 	At    measure.Distance // from the first stop
 	Point orb.Point
-	Road  string
+	Road  say.Remark
 }
 
 // Corner is a corner that a long rig has to be steered through.
 type Corner struct {
 	Spot
-	Onto   string           // the road after it
+	Onto   say.Remark       // the road after it
 	Turn   float64          // degrees, to the right positive
 	Radius measure.Distance // at most, as the road is drawn
 	// Driven is the radius that the first axle was driven on.

@@ -66,7 +66,7 @@ func (j *Judge) Rivals(pieces []network.Piece, passed func(Placed) bool, listed 
 	said := map[met]bool{}
 	for _, p := range pieces {
 		for _, s := range j.On(p) {
-			key := met{s.Key(), s.Structure.Name, s.Passage.Outcome}
+			key := met{s.Key(), s.Called.String(), s.Passage.Outcome}
 			if said[key] || passed(s) {
 				continue
 			}

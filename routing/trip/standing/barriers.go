@@ -57,12 +57,12 @@ func (j *Judge) shutByStructures(p network.Piece) (out []*Barrier) {
 		if s.Passage.Outcome != finding.Forbidden && s.Passage.Shut == nil {
 			continue
 		}
-		key := strings.Join([]string{"structure", s.Key(), j.Network.RoadName(p.Arc.Edge()), s.Passage.Sum().String()},
-			"\x00")
+		road := j.Network.RoadName(p.Arc.Edge())
+		key := strings.Join([]string{"structure", s.Key(), road.String(), s.Passage.Sum().String()}, "\x00")
 		out = append(out, j.barrier(key, func() Barrier { // one bridge may be over several roads, at other heights
 			passing := j.Passing(s, 0, strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"))
 			out := Barrier{
-				What: say.That("named", "name", passing.Name, "says", passing.says()), Kind: ByStructure,
+				What: say.That("named", "name", passing.Called, "says", passing.says()), Kind: ByStructure,
 				Point: j.Network.Point(s.At), Structure: &passing,
 				Citations: []finding.Citation{passing.Citation}, Invented: passing.Invented(),
 			}

@@ -40,12 +40,12 @@ func (a *Atlas) Zone(codes []string) *time.Location {
 	return time.UTC
 }
 
-// RoadNames lists the names of roads in the order of travel, each run once.
-func (a *Atlas) RoadNames(pieces []network.Piece) []string {
-	var out []string
+// RoadNames lists what roads are called in the order of travel, each run once.
+func (a *Atlas) RoadNames(pieces []network.Piece) []say.Remark {
+	var out []say.Remark
 	for _, p := range pieces {
 		name := a.Network.RoadName(p.Arc.Edge())
-		if len(out) == 0 || out[len(out)-1] != name {
+		if len(out) == 0 || out[len(out)-1].String() != name.String() {
 			out = append(out, name)
 		}
 	}
@@ -166,11 +166,13 @@ func (j *Judge) ClosedRoad(e network.EdgeID) say.Remark {
 			return onRoad(road, n)
 		}
 	}
-	return say.Text(road)
+	return road
 }
 
 // onRoad is what a note says of a road.
-func onRoad(road string, n note) say.Remark { return say.That("named", "name", road, "says", n.said()) }
+func onRoad(road say.Remark, n note) say.Remark {
+	return say.That("named", "name", road, "says", n.said())
+}
 
 // judge visits what the signs of a piece and of what stands on it mean.
 func (j *Judge) judge(p network.Piece, visit func(*judgement)) {

@@ -145,7 +145,7 @@ func (j *Judge) lostOn(road drivenRoad, list []Placed) finding.Finding {
 		if i < lostShown {
 			p := j.Passing(s, 0, road.code)
 			p.Citation.Decides = false
-			f.Citations, names = append(f.Citations, p.Citation), append(names, say.Text(s.Structure.Name))
+			f.Citations, names = append(f.Citations, p.Citation), append(names, s.Called)
 		}
 	}
 	if more := len(list) - len(names); more > 0 {

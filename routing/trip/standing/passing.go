@@ -14,6 +14,7 @@ import (
 type Passing struct {
 	clearance.Structure
 	clearance.Passage
+	Called   say.Remark
 	At       measure.Distance // from the start of the leg
 	Height   finding.Quantity // of the rig, as compared
 	Doubt    say.Remark       // why it may not stand over this road
@@ -27,7 +28,7 @@ type Passing struct {
 // Passing describes a structure on a leg.
 func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Passing {
 	out := Passing{
-		Structure: s.Structure, Passage: s.Passage, At: at, Doubt: s.Doubt, Jurisdiction: jurisdiction,
+		Structure: s.Structure, Called: s.Called, Passage: s.Passage, At: at, Doubt: s.Doubt, Jurisdiction: jurisdiction,
 		risk: s.risk,
 	}
 	if high, some := j.Rig.Height.Least(); some {
@@ -51,7 +52,7 @@ func (p Passing) Key() string {
 // Finding answers for a structure.
 func (p Passing) Finding() finding.Finding {
 	f := finding.Finding{
-		Topic: finding.Structure, Rule: "structure", Jurisdiction: p.Jurisdiction, Place: say.Text(p.Name),
+		Topic: finding.Structure, Rule: "structure", Jurisdiction: p.Jurisdiction, Place: p.Called,
 		Outcome: p.Outcome, Reason: p.Reason, Value: p.Height, Invented: p.Invented(), Says: p.says(),
 		Settles: p.Settles, Citations: []finding.Citation{p.Citation},
 	}

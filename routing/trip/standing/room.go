@@ -82,7 +82,7 @@ func (j *Judge) underStructures(p network.Piece, q rig.Quantity, out Room) Room 
 		}
 		if most < out.Most {
 			out = Room{
-				Most: most, By: say.Text(s.Structure.Name),
+				Most: most, By: s.Called,
 				Citations: []finding.Citation{j.Passing(s, 0, "").Citation}, Invented: s.Structure.Invented(),
 			}
 		}
@@ -113,7 +113,7 @@ func (j *Judge) Unmeasured(p network.Piece, q rig.Quantity) (out []say.Remark) {
 	}
 	for _, s := range j.structures.on(p) {
 		if j.silent(s, q) {
-			out = append(out, say.Text(s.Structure.Name))
+			out = append(out, s.Called)
 		}
 	}
 	return out

@@ -118,5 +118,5 @@ func (r Rig) levers(s Statics) []Lever {
 // Cautions are what every answer about a rig says.
 func Cautions() []say.Remark {
 	return []say.Remark{say.That("rig.caution_aid"), say.That("rig.caution_mass"), say.That("rig.caution_stiff"),
-		say.That("rig.caution_unknown")}
+		say.That("caution.unknown")}
 }

@@ -21,14 +21,14 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 			Topic: finding.Road, Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review,
 			Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
 			Says:    []say.Remark{say.That("road.slower_in_curves", "curves", n, "radius", float64(c.Radius), "speed", c.Speed)},
-			Settles: finding.Asking(finding.Expert, say.That("road.curve_signs_and_driver")),
+			Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.curve_signs"))),
 		})
 	}
 	if !o.NoCurves.None() && d.rig.Described() {
 		add(finding.Finding{
 			Topic: finding.Road, Rule: "curves", Outcome: finding.Unknown, Reason: finding.NotDescribed,
 			Says:    []say.Remark{say.That("road.no_curves", "why", o.NoCurves)},
-			Settles: finding.Asking(finding.Expert, say.That("road.curve_signs")),
+			Settles: finding.Asking(finding.Expert, say.That("ask.curve_signs")),
 		})
 	}
 	if n := len(o.Grounds); n > 0 {
@@ -44,7 +44,7 @@ func (o Bends) cornerFinding() finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Road, Rule: "corners", Place: c.Place(), Outcome: finding.Review, Reason: finding.Practice,
 		Says:    []say.Remark{say.That("road.corners", "corners", len(o.Corners))},
-		Settles: finding.Asking(finding.Expert, say.That("road.driver_of_length")),
+		Settles: finding.Asking(finding.Expert, say.That("ask.driver_of_length")),
 	}
 	driven := slices.IndexFunc(o.Corners, func(c Corner) bool { return c.Unknown.None() })
 	if open := len(o.Corners); !c.Unknown.None() {
@@ -70,7 +70,7 @@ func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Road, Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown,
 		Reason:  finding.NotMapped,
-		Settles: finding.Asking(finding.Office, say.That("road.railway_and_driver")),
+		Settles: finding.Asking(finding.Office, say.That("ask.driven", "whom", say.That("ask.railway"))),
 	}
 	for _, g := range grounds {
 		f.Citations = append(f.Citations, d.atlas.Cite(g.Of, g.Kind.String())...)

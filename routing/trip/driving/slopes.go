@@ -103,7 +103,7 @@ func (d *Driver) pullFindings(o *Drive) []finding.Finding {
 			out = append(out, finding.Finding{
 				Topic: finding.Road, Rule: "fuel stops", Outcome: finding.Unknown, Reason: finding.NotGiven,
 				Says: []say.Remark{say.That("road.no_range", "why", why)}, Settles: []finding.Step{{
-					By: finding.Expert, Whom: say.That("road.tow_maker"),
+					By: finding.Expert, Whom: say.That("ask.tow_maker"),
 				}},
 			})
 		}
@@ -116,7 +116,7 @@ func (d *Driver) pullFindings(o *Drive) []finding.Finding {
 			Topic: finding.Road, Rule: "fuel stops", Place: o.Tank.Stops[0].Place(), Outcome: finding.Review,
 			Reason:  finding.Practice,
 			Says:    []say.Remark{say.That("road.fuel_stops", "stops", n, "range", o.Tank.Range)},
-			Settles: finding.Asking(finding.Expert, say.That("road.fuel_stations")),
+			Settles: finding.Asking(finding.Expert, say.That("ask.fuel_stations")),
 		})
 	}
 	if len(o.Climbs) > 0 {
@@ -138,7 +138,8 @@ func (o *Drive) climbFinding() finding.Finding {
 	return finding.Finding{
 		Topic: finding.Road, Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review,
 		Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
-		Says: []say.Remark{says}, Settles: finding.Asking(finding.Expert, say.That("road.tow_maker_and_driver")),
+		Says:    []say.Remark{says},
+		Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.tow_maker"))),
 	}
 }
 
@@ -156,7 +157,7 @@ func (o *Drive) descentFinding() finding.Finding {
 		Topic: finding.Road, Rule: "descents", Place: d.Spot.Place(), Outcome: finding.Review,
 		Reason:  finding.Practice,
 		Says:    []say.Remark{say.That("road.descents", "descents", n, "greatest", along)},
-		Settles: finding.Asking(finding.Expert, say.That("road.brake_maker_and_driver")),
+		Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.brake_maker"))),
 	}
 }
 
@@ -175,7 +176,7 @@ func (d *Driver) openClimbs(o *Drive) finding.Finding {
 	return finding.Finding{
 		Topic: finding.Road, Rule: "climbs and descents", Outcome: finding.Unknown, Reason: finding.NotDescribed,
 		Says:    []say.Remark{say.That("road.climbs_unknown", "why", why)},
-		Settles: finding.Asking(finding.Expert, say.That("road.driver_of_such")),
+		Settles: finding.Asking(finding.Expert, say.That("ask.driver_of_such")),
 	}
 }
 
@@ -187,7 +188,7 @@ func (d *Driver) Climbs(l *standing.Ledger, jurisdiction string) []finding.Findi
 	f := finding.Finding{
 		Topic: finding.Road, Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
 		Reason:  finding.NotDescribed,
-		Settles: finding.Asking(finding.Expert, say.That("road.tow_maker_and_driver")),
+		Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.tow_maker"))),
 	}
 	if l.Steep {
 		f.Figures = say.That("road.climb_figures", "up", float64(l.Climb.Ascent), "down", float64(l.Climb.Descent),

@@ -29,7 +29,7 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 			out = append(out, finding.Finding{
 				Topic: finding.Network, Rule: string(fact), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
 				Reason: finding.NotMapped, Says: []say.Remark{silence(fact, length)},
-				Settles: finding.Asking(finding.Office, say.That("ask.road_driven")),
+				Settles: finding.Asking(finding.Office, say.That("ask.driven", "whom", say.That("ask.road"))),
 			})
 		}
 	}

@@ -79,9 +79,7 @@ func NewDesign(d *regs.Design) *Design {
 }
 
 func largest(in []regs.Largest) []LargestValue {
-	out := []LargestValue{}
-	for _, l := range in {
-		out = append(out, LargestValue{mark(l.Invented), l.Quantity, l.Value.Down(), l.Decides, l.NotEstablished})
-	}
-	return out
+	return each(in, func(l regs.Largest) LargestValue {
+		return LargestValue{mark(l.Invented), l.Quantity, l.Value.Down(), l.Decides, l.NotEstablished}
+	})
 }

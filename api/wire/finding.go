@@ -86,26 +86,19 @@ func newVerdict(r finding.RollUp) Verdict {
 }
 
 func newFindings(in []finding.Finding) []Finding {
-	out, english := []Finding{}, phrase.English()
-	for _, f := range in {
-		out = append(out, Finding{
+	english := phrase.English()
+	return each(in, func(f finding.Finding) Finding {
+		return Finding{
 			Mark: mark(f.Invented), Topic: f.Topic, Rule: f.Rule, Jurisdiction: f.Jurisdiction,
 			Place: english.Say(f.Place), Outcome: f.Outcome, Reason: f.Reason, Demands: newDemands(f.Demands),
 			Value: english.Value(f), Margin: f.Margin.Down(), Summary: english.Summary(f),
 			Says: newRemarks(f.Says, mark(f.Invented)), Ask: english.Ask(f),
 			Settles: newSteps(f.Settles), Rows: newRows(f.Citations),
-		})
-	}
-	return out
+		}
+	})
 }
 
-func newRows(in []finding.Citation) []Citation {
-	out := []Citation{}
-	for _, r := range in {
-		out = append(out, newRow(r))
-	}
-	return out
-}
+func newRows(in []finding.Citation) []Citation { return each(in, newRow) }
 
 func newRow(r finding.Citation) Citation {
 	return Citation{

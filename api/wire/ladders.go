@@ -59,16 +59,16 @@ type LegalMost struct {
 
 // NewLadders puts ladders into their wire form.
 func NewLadders(l *trip.Ladders) *Ladders {
-	out := &Ladders{
+	return &Ladders{
 		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: phrase.English().Sentences(l.Notice()),
 		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(l.Unit), Open: newLadder(l, l.Open),
-		Shut: newLadder(l, l.Shut), Legal: []LegalMost{}, Network: newNetwork(l.About), Tables: l.Tables,
+		Shut: newLadder(l, l.Shut), Legal: each(l.Legal, newLegalMost), Network: newNetwork(l.About), Tables: l.Tables,
 		Cautions: phrase.English().Each(l.Cautions), Attributions: Credits(l.About, false),
 	}
-	for _, legal := range l.Legal {
-		out.Legal = append(out.Legal, LegalMost{mark(legal.Invented), legal.Jurisdiction, known(legal.Most.Down())})
-	}
-	return out
+}
+
+func newLegalMost(l trip.Legal) LegalMost {
+	return LegalMost{mark(l.Invented), l.Jurisdiction, known(l.Most.Down())}
 }
 
 // known is null for what is not known.
@@ -80,11 +80,8 @@ func known(text string) *string {
 }
 
 func newLadder(all *trip.Ladders, l choosing.Ladder) Ladder {
-	out := Ladder{Steps: []LadderStep{}, Complete: l.Complete, Why: phrase.English().Say(l.Why)}
-	for i := range l.Steps {
-		out.Steps = append(out.Steps, newStep(all, &l.Steps[i]))
-	}
-	return out
+	steps := each(l.Steps, func(s choosing.Step) LadderStep { return newStep(all, &s) })
+	return Ladder{Steps: steps, Complete: l.Complete, Why: phrase.English().Say(l.Why)}
 }
 
 func newStep(all *trip.Ladders, s *choosing.Step) LadderStep {

@@ -65,28 +65,18 @@ type PermitContact struct {
 	Roads string        `json:"roads,omitempty"`
 }
 
-func newPermitNeeds(in []regs.Need) []PermitNeed {
+func newPermitNeed(n regs.Need) PermitNeed {
 	english := phrase.English()
-	out := []PermitNeed{}
-	for _, n := range in {
-		p := PermitNeed{
-			Jurisdiction: n.Jurisdiction, Because: n.Because, Office: english.Say(n.Office),
-			LengthM: round(float64(n.Length)), From: moment(n.From), Until: moment(n.Until),
-			Measurements: []Measurement{}, Permits: []PermitOffer{},
-			Log: []PermitContact{}, Unknown: append([]string{}, english.Each(n.Unknown)...),
-		}
-		for _, s := range n.Sizes {
-			p.Measurements = append(p.Measurements, Measurement{string(s.Quantity), phrase.English().Quantity(s.Value)})
-		}
-		for _, o := range n.Permits {
-			p.Permits = append(p.Permits, newPermitOffer(o))
-		}
-		for _, c := range n.Log {
-			p.Log = append(p.Log, newPermitContact(c))
-		}
-		out = append(out, p)
+	return PermitNeed{
+		Jurisdiction: n.Jurisdiction, Because: n.Because, Office: english.Say(n.Office),
+		LengthM: round(float64(n.Length)), From: moment(n.From), Until: moment(n.Until),
+		Measurements: each(n.Sizes, newMeasurement), Permits: each(n.Permits, newPermitOffer),
+		Log: each(n.Log, newPermitContact), Unknown: append([]string{}, english.Each(n.Unknown)...),
 	}
-	return out
+}
+
+func newMeasurement(s regs.Size) Measurement {
+	return Measurement{string(s.Quantity), phrase.English().Quantity(s.Value)}
 }
 
 func newPermitOffer(o regs.Offer) PermitOffer {

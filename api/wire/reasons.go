@@ -79,13 +79,7 @@ func newReasons(routes *trip.Routes) *Reasons {
 	return out
 }
 
-func newBarriers(in []*standing.Barrier) []Barrier {
-	out := []Barrier{}
-	for _, b := range in {
-		out = append(out, newBarrier(b))
-	}
-	return out
-}
+func newBarriers(in []*standing.Barrier) []Barrier { return each(in, newBarrier) }
 
 func newBarrier(b *standing.Barrier) Barrier {
 	return Barrier{

@@ -26,11 +26,7 @@ type Step struct {
 }
 
 func newSteps(in []finding.Step) []Step {
-	out := []Step{}
-	for _, s := range in {
-		out = append(out, Step{s.By, phrase.English().Say(s.Whom), s.Of})
-	}
-	return out
+	return each(in, func(s finding.Step) Step { return Step{s.By, phrase.English().Say(s.Whom), s.Of} })
 }
 
 func newRemarks(in []say.Remark, mark string) []Remark {

@@ -79,18 +79,14 @@ func unknownWhenEmpty[T ~string](s T) string {
 	return string(s)
 }
 
-func metres(l *measure.Length) *float64 {
-	if l == nil {
-		return nil
-	}
-	v := l.Metres()
-	return &v
-}
+func metres(l *measure.Length) *float64  { return given(l, measure.Length.Metres) }
+func kilograms(m *measure.Mass) *float64 { return given(m, measure.Mass.Kilograms) }
 
-func kilograms(m *measure.Mass) *float64 {
-	if m == nil {
+// given is a quantity in its unit, null for one that is not known.
+func given[Q any](q *Q, in func(Q) float64) *float64 {
+	if q == nil {
 		return nil
 	}
-	v := m.Kilograms()
+	v := in(*q)
 	return &v
 }

@@ -118,24 +118,13 @@ func newRoad(r *driving.Drive) *Drive {
 	out := &Drive{
 		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
 		Findings: newFindings(r.Findings), Air: phrase.English().Say(r.Air), Drag: newDrag(r.Drag),
-		Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: []Corner{},
-		Curves: []RoadCurve{}, NoCurves: phrase.English().Say(r.NoCurves), Climbs: slopes(r.Climbs),
-		Descents: slopes(r.Descents), Grounds: []GroundPlace{},
-		Fuel: Fuel{Unknown: phrase.English().Say(r.Unknown)},
+		Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: each(r.Corners, newCorner),
+		Curves: each(r.Curves, newCurve), NoCurves: phrase.English().Say(r.NoCurves),
+		Climbs: each(r.Climbs, newSlope), Descents: each(r.Descents, newSlope), Grounds: each(r.Grounds, newGround),
+		Fuel: Fuel{Unknown: phrase.English().Say(r.Unknown)}, LevelM: float64(r.FlatRoad),
 	}
-	out.LevelM = float64(r.FlatRoad)
 	if r.Unknown.None() {
 		out.pulled(r)
-	}
-	for _, c := range r.Corners {
-		out.Corners = append(out.Corners, newCorner(c))
-	}
-	for _, c := range r.Curves {
-		v := kmh(c.Assumed)
-		out.Curves = append(out.Curves, RoadCurve{where(c.Spot), float64(c.Radius), kmh(c.Speed), number(v), c.Slower})
-	}
-	for _, g := range r.Grounds {
-		out.Grounds = append(out.Grounds, GroundPlace{where(g.Spot), g.Kind.String(), g.Of})
 	}
 	return out
 }
@@ -150,25 +139,28 @@ func (out *Drive) pulled(r *driving.Drive) {
 	}
 	seconds := r.Run.Time.Seconds()
 	out.DrivingS, out.CarbonLowKG, out.CarbonKG = &seconds, &r.Carbon.Low, &r.Carbon.High
-	for _, s := range r.Speeds {
-		out.Speeds = append(out.Speeds, SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(s.Fuel.Low / measure.Litre),
-			float64(s.Fuel.High / measure.Litre)})
-	}
-	for _, n := range r.Noses {
-		out.Noses = append(out.Noses, NoseSaving{n.Nose, float64(n.Saves.Low / measure.Litre),
-			float64(n.Saves.High / measure.Litre)})
-	}
+	out.Speeds = each(r.Speeds, func(s drive.AtSpeed) SpeedFuel {
+		return SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(s.Fuel.Low / measure.Litre),
+			float64(s.Fuel.High / measure.Litre)}
+	})
+	out.Noses = each(r.Noses, func(n driving.NoseSaving) NoseSaving {
+		return NoseSaving{n.Nose, float64(n.Saves.Low / measure.Litre), float64(n.Saves.High / measure.Litre)}
+	})
+}
+
+func newCurve(c driving.Curve) RoadCurve {
+	return RoadCurve{where(c.Spot), float64(c.Radius), kmh(c.Speed), number(kmh(c.Assumed)), c.Slower}
+}
+
+func newGround(g driving.Ground) GroundPlace {
+	return GroundPlace{where(g.Spot), g.Kind.String(), g.Of}
 }
 
 func newTank(r *driving.Drive) TankRange {
-	out := TankRange{
-		Stops: []Where{}, Unknown: phrase.English().Say(r.Tank.Unknown),
+	return TankRange{
+		Stops: each(r.Tank.Stops, where), Unknown: phrase.English().Say(r.Tank.Unknown),
 		UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range),
 	}
-	for _, s := range r.Tank.Stops {
-		out.Stops = append(out.Stops, where(s))
-	}
-	return out
 }
 
 func newCorner(c driving.Corner) Corner {
@@ -184,14 +176,10 @@ func newCorner(c driving.Corner) Corner {
 	return out
 }
 
-func slopes(in []driving.Slope) []Slope {
-	out := []Slope{}
-	for _, s := range in {
-		out = append(out, Slope{
-			Where: where(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop),
-			Steepest: number(s.Steepest), SpeedKMH: number(kmh(s.Speed)), Stuck: s.Stuck,
-			HeatMJ: number(s.Heat / 1e6), PowerKW: number(float64(s.Power) / 1000),
-		})
+func newSlope(s driving.Slope) Slope {
+	return Slope{
+		Where: where(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop),
+		Steepest: number(s.Steepest), SpeedKMH: number(kmh(s.Speed)), Stuck: s.Stuck,
+		HeatMJ: number(s.Heat / 1e6), PowerKW: number(float64(s.Power) / 1000),
 	}
-	return out
 }

@@ -112,10 +112,7 @@ func newDifference(d *trip.Difference) *RouteDifference {
 	if d == nil {
 		return nil
 	}
-	out := &RouteDifference{Why: phrase.English().Say(d.Why), Apart: []Stretch{}}
-	for _, s := range d.Apart {
-		out.Apart = append(out.Apart, Stretch{append([]string{}, phrase.English().Each(s.Roads)...), round(float64(s.At)), round(float64(s.Length))})
-	}
+	out := &RouteDifference{Why: phrase.English().Say(d.Why), Apart: each(d.Apart, newStretch)}
 	if d.Best != nil {
 		out.Best = NewTrip(d.Best)
 		extra := round(float64(d.Extra))
@@ -123,4 +120,8 @@ func newDifference(d *trip.Difference) *RouteDifference {
 		out.ExtraS, out.ExtraUnknown = newDuration(d.ExtraTime)
 	}
 	return out
+}
+
+func newStretch(s trip.Stretch) Stretch {
+	return Stretch{append([]string{}, phrase.English().Each(s.Roads)...), round(float64(s.At)), round(float64(s.Length))}
 }

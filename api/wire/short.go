@@ -8,6 +8,16 @@ import (
 // last is the name of a field without what it stands in.
 func last(field string) string { return field[strings.LastIndexByte(field, '.')+1:] }
 
+// each makes the entries of a list of an answer; none of them is an empty list and no
+// null.
+func each[A, B any](in []A, of func(A) B) []B {
+	out := make([]B, len(in))
+	for i, a := range in {
+		out[i] = of(a)
+	}
+	return out
+}
+
 // Short is a value as an error shows it.
 func Short(v any) any {
 	switch v.(type) {

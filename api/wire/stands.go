@@ -110,15 +110,11 @@ func newStability(r rig.Report) Stability {
 func kmh(v measure.Speed) float64 { return float64(v / measure.KilometrePerHour) }
 
 func newWind(w rig.Winds) Wind {
-	out := Wind{
+	return Wind{
 		SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: phrase.English().Say(w.Why),
-		Unknown: phrase.English().Say(w.Computed.Why()),
+		Unknown:     phrase.English().Say(w.Computed.Why()),
+		ComputedKMH: given(w.Computed.Pointer(), kmh),
 	}
-	if computed, ok := w.Computed.Value(); ok {
-		v := kmh(computed)
-		out.ComputedKMH = &v
-	}
-	return out
 }
 
 // number is a figure that is known where it is above 0.
@@ -154,25 +150,24 @@ func newHolding(h *rig.Holding) *Holding {
 		return nil
 	}
 	l := phrase.English()
+	cannot := func(c anchors.Name) string { return l.Term(c) }
 	asked, _ := h.Asked.Value()
-	out := &Holding{
-		House: massIfAny(h.House), Anchors: []AnchorDemand{}, Cannot: []string{},
+	return &Holding{
+		House: massIfAny(h.House), Anchors: each(asked.Demands, newAnchorDemand), Cannot: each(asked.Cannot, cannot),
 		LeftOut: append([]string{}, l.Each(asked.LeftOut)...), Unknown: l.Say(h.Asked.Why()),
 		Caution: l.Say(anchors.Caution()),
 	}
-	for _, c := range asked.Cannot {
-		out.Cannot = append(out.Cannot, l.Term(c))
+}
+
+func newAnchorDemand(d anchors.Demand) AnchorDemand {
+	l := phrase.English()
+	out := AnchorDemand{
+		Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000,
+		UpliftCase: l.Term(d.PullUpCase), ShearKN: float64(d.PushAside) / 1000,
+		ShearCase: l.Term(d.PushAsideCase), Status: l.Term(d.Status()),
 	}
-	for _, d := range asked.Demands {
-		a := AnchorDemand{
-			Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000,
-			UpliftCase: l.Term(d.PullUpCase), ShearKN: float64(d.PushAside) / 1000,
-			ShearCase: l.Term(d.PushAsideCase), Status: l.Term(d.Status()),
-		}
-		if uses, ok := d.Uses(); ok {
-			a.Uses = &uses
-		}
-		out.Anchors = append(out.Anchors, a)
+	if uses, ok := d.Uses(); ok {
+		out.Uses = &uses
 	}
 	return out
 }
@@ -183,10 +178,6 @@ func newDrag(drag measure.Known[rig.Drag]) Drag {
 }
 
 func heldGrades(grades measure.Known[[]rig.Held]) []HeldGrade {
-	out := []HeldGrade{}
 	in, _ := grades.Value()
-	for _, h := range in {
-		out = append(out, HeldGrade{h.Grade, kmh(h.Speed), h.Climbs})
-	}
-	return out
+	return each(in, func(h rig.Held) HeldGrade { return HeldGrade{h.Grade, kmh(h.Speed), h.Climbs} })
 }

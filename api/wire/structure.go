@@ -54,12 +54,11 @@ func newStructure(s standing.Passing) Structure {
 
 func newAvoided(a choosing.Avoided) Avoided {
 	out := Avoided{
-		From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: []Structure{},
+		From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: each(a.Structures, newStructure),
 		Signs: append([]string{}, phrase.English().Each(a.Signs)...),
 	}
 	out.ExtraS, out.ExtraUnknown = newDuration(a.ExtraTime)
 	for _, s := range a.Structures {
-		out.Structures = append(out.Structures, newStructure(s))
 		if s.Invented() {
 			out.Mark = InventedMark
 		}

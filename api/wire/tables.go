@@ -15,13 +15,7 @@ type Difference struct {
 }
 
 // NewDifferences writes how rows differ as it stands in JSON.
-func NewDifferences(in []store.Difference) []Difference {
-	out := []Difference{}
-	for _, d := range in {
-		out = append(out, rowDifference(d))
-	}
-	return out
-}
+func NewDifferences(in []store.Difference) []Difference { return each(in, rowDifference) }
 
 func rowDifference(d store.Difference) Difference {
 	return Difference{d.Table, d.ID, cells(d.Table, d.Before), cells(d.Table, d.After)}

@@ -80,16 +80,10 @@ func NewTrip(p *trip.Plan) *Trip {
 		LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings),
 		Tables: p.Tables, Assumptions: phrase.English().Each(p.Assumptions),
 		Cautions: phrase.English().Each(p.Cautions), Attributions: Credits(p.About, false),
-		Mark: mark(p.RestsOnInvented()), Network: newNetwork(p.About), Legs: []Leg{},
-		Permits: newPermitNeeds(p.Permits), Avoided: []Avoided{},
+		Mark: mark(p.RestsOnInvented()), Network: newNetwork(p.About), Legs: each(p.Legs, newLeg),
+		Permits: each(p.Permits, newPermitNeed), Avoided: each(p.Avoided, newAvoided),
 	}
 	t.DrivingS, t.DrivingWhy = newDuration(p.Time)
-	for _, l := range p.Legs {
-		t.Legs = append(t.Legs, newLeg(l))
-	}
-	for _, a := range p.Avoided {
-		t.Avoided = append(t.Avoided, newAvoided(a))
-	}
 	return t
 }
 
@@ -118,7 +112,7 @@ func newLeg(l trip.Leg) Leg {
 		Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, phrase.English().Each(l.Roads)...),
 		Unmatched: l.Unmatched, LengthM: round(float64(l.Length)), Fuel: newFuel(l.Fuel),
 		Verdict: newVerdict(l.Verdict()), Findings: newFindings(l.Findings),
-		Structures: []Structure{}, Mark: mark(l.RestsOnInvented()),
+		Structures: each(l.Structures, newStructure), Mark: mark(l.RestsOnInvented()),
 	}
 	if !l.Start.IsZero() {
 		out.Start = &l.Start
@@ -128,8 +122,5 @@ func newLeg(l trip.Leg) Leg {
 		out.Climb = &Climb{round(c.Ascent), round(c.Descent), round(100 * c.Steepest), round(float64(c.Unknown))}
 	}
 	out.DrivingS, out.DrivingWhy = newDuration(l.Time)
-	for _, s := range l.Structures {
-		out.Structures = append(out.Structures, newStructure(s))
-	}
 	return out
 }

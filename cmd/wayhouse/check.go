@@ -2,20 +2,14 @@ package main
 
 import (
 	"cmp"
-	"context"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/export"
-	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
-	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
-	"wayhouse/regs/store"
-	"wayhouse/routing/trip"
-	"wayhouse/routing/trip/standing"
 )
 
 func checkCommand(clock func() time.Time) *cobra.Command {
@@ -61,11 +55,11 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 
 func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, must mustBe,
 	clock func() time.Time) error {
-	known, closeStore, err := ruleService(cmd.Context(), from, clock)
+	known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
 	if err != nil {
 		return err
 	}
-	defer closeStore()
+	defer tables.Close()
 	d, err := known.Check(cmd.Context(), wire.DecodeValue[wire.CheckRequest](a.fields))
 	if err != nil {
 		return a.named(err)
@@ -80,32 +74,4 @@ func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, mu
 		found = append(found, a.Findings...)
 	}
 	return cmp.Or(err, must.met(finding.Roll(found)))
-}
-
-// ruleService is a service that knows the tables and the areas, and no roads: a
-// check needs none.
-func ruleService(ctx context.Context, from sources, clock func() time.Time) (*service.Service, func(), error) {
-	tables, err := openStore(ctx, from, clock)
-	if err != nil {
-		return nil, nil, err
-	}
-	known, err := rulesOf(ctx, tables, clock)
-	if err != nil {
-		tables.Close()
-		return nil, nil, err
-	}
-	return known, func() { tables.Close() }, nil
-}
-
-func rulesOf(ctx context.Context, tables *store.Store, clock func() time.Time) (*service.Service, error) {
-	snapshot, err := tables.Snapshot(ctx)
-	if err != nil {
-		return nil, err
-	}
-	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
-	if err != nil {
-		return nil, err
-	}
-	planner := &trip.Planner{Atlas: standing.Atlas{Areas: areas, Tables: snapshot}}
-	return &service.Service{Planner: planner, Clock: clock, Past: tables.SnapshotAt}, nil
 }

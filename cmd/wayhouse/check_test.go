@@ -134,11 +134,9 @@ func TestServicesHearOfEachOther(t *testing.T) {
 	var services []*api.Server
 	for range 2 {
 		from := sources{store: path}
-		tables, err := openStore(t.Context(), from, noon)
+		known, tables, err := load(t.Context(), from, noon, rulesAlone)
 		noError(t, err)
 		defer tables.Close()
-		known, err := rulesOf(t.Context(), tables, noon)
-		noError(t, err)
 		go follow(t.Context(), tables, known, quiet())
 		services = append(services, serverOf(known, tables, from, quiet()))
 	}

@@ -84,7 +84,7 @@ func slips() map[string]slip {
 // A trip file, flags and a body meet one set of rules and are refused in one set of
 // words.
 func TestEveryDoorRefusesAlike(t *testing.T) {
-	known, tables, err := load(t.Context(), sources{}, noon)
+	known, tables, err := load(t.Context(), sources{}, noon, withRoads)
 	noError(t, err)
 	defer tables.Close()
 	handler := serverOf(known, tables, sources{}, quiet()).Handler()
@@ -148,7 +148,7 @@ func refusedCommand(t *testing.T, known *service.Service, args ...string) string
 
 // The other commands and their endpoints are refused alike too, as whole processes.
 func TestEveryCommandRefusesAsItsEndpoint(t *testing.T) {
-	known, tables, err := load(t.Context(), sources{}, noon)
+	known, tables, err := load(t.Context(), sources{}, noon, withRoads)
 	noError(t, err)
 	defer tables.Close()
 	handler := serverOf(known, tables, sources{}, quiet()).Handler()

@@ -109,7 +109,7 @@ func TestBothDoorsGiveOneAnswer(t *testing.T) {
 	kept := filepath.Join(t.TempDir(), "tables.db")
 	prints(t, "rules", "history", "--store", kept)
 	from := sources{store: kept}
-	known, tables, err := load(t.Context(), from, noon)
+	known, tables, err := load(t.Context(), from, noon, withRoads)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,11 +149,9 @@ func alike(a, b string) int {
 // A format that an answer does not have is refused with those that it has, before
 // anything is worked out; --json is short for a format.
 func TestFormatsThatAreNot(t *testing.T) {
-	tables, err := openStore(t.Context(), sources{}, noon)
+	known, tables, err := load(t.Context(), sources{}, noon, rulesAlone)
 	noError(t, err)
 	defer tables.Close()
-	known, err := rulesOf(t.Context(), tables, noon)
-	noError(t, err)
 	h := serverOf(known, tables, sources{}, quiet()).Handler()
 	all := twins(t, "none")
 	for _, name := range slices.Sorted(maps.Keys(all)) {

@@ -296,7 +296,7 @@ func below(endpoint string, folders ...string) bool {
 // endpoints are those that the service describes, such as "GET /healthz".
 func endpoints(t *testing.T) (out []string) {
 	t.Helper()
-	known, tables, err := load(context.Background(), sources{}, noon)
+	known, tables, err := load(context.Background(), sources{}, noon, withRoads)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,6 +15,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/place"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/standing"
 )
 
 // sources are the files that a service works on. An empty store keeps the
@@ -29,14 +30,14 @@ func (f *sources) flags(set *pflag.FlagSet) {
 		"postgres://user@host/tables")
 }
 
-// load opens the store and the network and reads the shipped data. The caller
-// closes the store.
-func load(ctx context.Context, from sources, clock func() time.Time) (*service.Service, *store.Store, error) {
+// load opens the store and lets a service be made of it. The caller closes the store.
+func load(ctx context.Context, from sources, clock func() time.Time,
+	of assembly) (*service.Service, *store.Store, error) {
 	tables, err := openStore(ctx, from, clock)
 	if err != nil {
 		return nil, nil, err
 	}
-	known, err := assemble(ctx, from.network, tables, clock)
+	known, err := of(ctx, from, tables, clock)
 	if err != nil {
 		tables.Close()
 		return nil, nil, err
@@ -62,7 +63,12 @@ func openStore(ctx context.Context, from sources, clock func() time.Time) (*stor
 	}
 }
 
-func assemble(ctx context.Context, path string, tables *store.Store, clock func() time.Time) (*service.Service, error) {
+// assembly makes a service that knows some tables.
+type assembly func(context.Context, sources, *store.Store, func() time.Time) (*service.Service, error)
+
+// rulesAlone makes a service that knows the areas, and no roads: a check needs none.
+func rulesAlone(ctx context.Context, _ sources, tables *store.Store,
+	clock func() time.Time) (*service.Service, error) {
 	snapshot, err := tables.Snapshot(ctx)
 	if err != nil {
 		return nil, err
@@ -71,11 +77,23 @@ func assemble(ctx context.Context, path string, tables *store.Store, clock func(
 	if err != nil {
 		return nil, err
 	}
-	roads, err := openRoads(ctx, path)
+	planner := &trip.Planner{Atlas: standing.Atlas{Areas: areas, Tables: snapshot}}
+	return &service.Service{Planner: planner, Clock: clock, Past: tables.SnapshotAt}, nil
+}
+
+// withRoads makes a service that knows the areas, the roads and the places.
+func withRoads(ctx context.Context, from sources, tables *store.Store,
+	clock func() time.Time) (*service.Service, error) {
+	known, err := rulesAlone(ctx, from, tables, clock)
 	if err != nil {
 		return nil, err
 	}
-	places, err := shipped("places/places.csv", func(raw []byte) (*place.Gazetteer, error) {
+	roads, err := openRoads(ctx, from.network)
+	if err != nil {
+		return nil, err
+	}
+	areas := known.Planner.Areas
+	known.Places, err = shipped("places/places.csv", func(raw []byte) (*place.Gazetteer, error) {
 		return place.Read(raw, func(code string) string {
 			j, _ := areas.ByCode(code)
 			return j.Name
@@ -84,12 +102,9 @@ func assemble(ctx context.Context, path string, tables *store.Store, clock func(
 	if err != nil {
 		return nil, err
 	}
-	places.Add(settlements(roads))
-	planner, err := trip.New(ctx, roads, areas, snapshot)
-	if err != nil {
-		return nil, err
-	}
-	return &service.Service{Planner: planner, Places: places, Clock: clock, Past: tables.SnapshotAt}, nil
+	known.Places.Add(settlements(roads))
+	known.Planner, err = trip.New(ctx, roads, areas, known.Planner.Tables)
+	return known, err
 }
 
 // openRoads opens a network file, or the bundled roads. The file stays mapped

@@ -105,7 +105,7 @@ func answer[Q, A any](f planFlags, cmd *cobra.Command, args []string, clock func
 	if err != nil {
 		return out, err
 	}
-	known, tables, err := load(cmd.Context(), f.sources, clock)
+	known, tables, err := load(cmd.Context(), f.sources, clock, withRoads)
 	if err != nil {
 		return out, err
 	}

@@ -90,11 +90,15 @@ func (f rigFlags) read(unit string) (*asked, error) {
 }
 
 func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func() time.Time) error {
-	known, closeStore, err := rigService(cmd, from, f.along != "", clock)
+	of := rulesAlone
+	if f.along != "" {
+		of = withRoads
+	}
+	known, tables, err := load(cmd.Context(), from, clock, of)
 	if err != nil {
 		return err
 	}
-	defer closeStore()
+	defer tables.Close()
 	answer, err := known.Rig(cmd.Context(), wire.DecodeValue[wire.RigQuestion](a.fields))
 	if err != nil {
 		return a.named(err)
@@ -135,19 +139,6 @@ func writeSVG(path string, a *wire.RigAnswer) error {
 		return err
 	}
 	return os.Rename(part.Name(), path)
-}
-
-// rigService knows roads only where a way is asked about.
-func rigService(cmd *cobra.Command, from sources, roads bool,
-	clock func() time.Time) (*service.Service, func(), error) {
-	if !roads {
-		return ruleService(cmd.Context(), from, clock)
-	}
-	known, tables, err := load(cmd.Context(), from, clock)
-	if err != nil {
-		return nil, nil, err
-	}
-	return known, func() { tables.Close() }, nil
 }
 
 func schemaCommand() *cobra.Command {

@@ -117,7 +117,7 @@ func TestRulesRefuse(t *testing.T) {
 // The service answers from the newest tables soon after anybody changed them.
 func TestServiceFollowsTheTables(t *testing.T) {
 	path := changed(t)
-	known, tables, err := load(t.Context(), sources{store: path}, noon)
+	known, tables, err := load(t.Context(), sources{store: path}, noon, withRoads)
 	if err != nil {
 		t.Fatal(err)
 	}

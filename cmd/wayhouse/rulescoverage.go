@@ -22,11 +22,11 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 			if err := form.choose(); err != nil {
 				return err
 			}
-			known, done, err := ruleService(cmd.Context(), from, clock)
+			known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
 			if err != nil {
 				return err
 			}
-			defer done()
+			defer tables.Close()
 			coverage, err := known.Coverage(in)
 			if err != nil {
 				return err

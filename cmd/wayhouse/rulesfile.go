@@ -168,17 +168,10 @@ func makeProposal(cmd *cobra.Command, t *service.Tables, p store.Proposal, r wir
 		printDifference(out, d)
 	}
 	revision, made, err := t.Make(cmd.Context(), r, p, dry)
-	switch {
-	case err != nil:
+	if err != nil {
 		return err
-	case made:
-		_, err = fmt.Fprintf(out, "revision %d: %d rows changed\n", revision.Number, len(p.Edits))
-	case len(p.Edits) == 0:
-		_, err = fmt.Fprintf(out, "nothing differs from revision %d\n", p.Revision)
-	default:
-		_, err = fmt.Fprintf(out, "%d rows would change; nothing was changed\n", len(p.Edits))
 	}
-	return err
+	return printImported(out, store.Imported{Revision: revision, Rows: len(p.Edits), Made: made})
 }
 
 // inTable names file, line and column of what is wrong with the file of a table.

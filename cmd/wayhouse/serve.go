@@ -34,7 +34,7 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			log := slog.New(slog.NewTextHandler(cmd.ErrOrStderr(), nil))
-			known, tables, err := load(cmd.Context(), from, clock)
+			known, tables, err := load(cmd.Context(), from, clock, withRoads)
 			if err != nil {
 				return err
 			}

@@ -21,9 +21,3 @@ type Graph struct {
 	Head   []uint32 // of an arc
 	Weight []uint32 // of an arc, below Infinite
 }
-
-// Nodes returns the number of nodes.
-func (g *Graph) Nodes() int { return len(g.First) - 1 }
-
-// Arcs returns the number of arcs.
-func (g *Graph) Arcs() int { return len(g.Head) }

@@ -2,6 +2,12 @@ package graph
 
 import "math/bits"
 
+// Nodes returns the number of nodes.
+func (g *Graph) Nodes() int { return len(g.First) - 1 }
+
+// Arcs returns the number of arcs.
+func (g *Graph) Arcs() int { return len(g.Head) }
+
 // plain is Dijkstra's search over the arcs of a graph, with nothing worked out
 // beforehand: what the faster searches are compared with.
 type plain struct {

@@ -55,9 +55,6 @@ type Driver struct {
 	tightest float64 // least radius of the path
 }
 
-// Drive drives a rig along a path with a new Driver.
-func Drive(r Combination, path orb.LineString) (Swept, error) { return new(Driver).Drive(r, path) }
-
 // Drive moves the middle of the rig's front axle along a polyline in planar
 // metres. The rig starts straight on the first segment. The path is taken to
 // go on straight at both ends by the length of the rig, so that the whole rig

@@ -12,6 +12,9 @@ import (
 	"wayhouse/regs/measure"
 )
 
+// Drive drives a rig along a path with a new Driver.
+func Drive(r Combination, path orb.LineString) (Swept, error) { return new(Driver).Drive(r, path) }
+
 // arc is a turn to the left of a radius between straight legs, on chords of at
 // most 0.1 m. It is made here, not by Round.
 func arc(turn Angle, radius, leg measure.Distance) orb.LineString {

@@ -13,11 +13,3 @@ const None = ^uint32(0)
 // Infinite is the distance to what cannot be reached, and the price of an arc
 // that is closed. Every sum of weights must stay below it.
 const Infinite = uint32(1)<<31 - 1
-
-// Graph is a directed graph. The arcs that leave node v are First[v] up to and
-// without First[v+1].
-type Graph struct {
-	First  []uint32 // one more than there are nodes
-	Head   []uint32 // of an arc
-	Weight []uint32 // of an arc, below Infinite
-}

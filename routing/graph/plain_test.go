@@ -2,6 +2,14 @@ package graph
 
 import "math/bits"
 
+// Graph is a directed graph. The arcs that leave node v are First[v] up to and
+// without First[v+1].
+type Graph struct {
+	First  []uint32 // one more than there are nodes
+	Head   []uint32 // of an arc
+	Weight []uint32 // of an arc, below Infinite
+}
+
 // Nodes returns the number of nodes.
 func (g *Graph) Nodes() int { return len(g.First) - 1 }
 

@@ -12,8 +12,8 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"wayhouse/api/export"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
-	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
 
@@ -83,30 +83,14 @@ func (s *Server) take(ctx context.Context, r wire.Reason, q store.Import) (*repl
 
 // fileProblem names what is wrong with a file of rows.
 func (s *Server) fileProblem(table string, err error) error {
-	var file *store.FileError
-	var cell *rows.CellError
 	var large *http.MaxBytesError
-	var unnamed *store.UnnamedError
-	switch {
-	case errors.As(err, &unnamed):
-		return unusable(wire.FieldError{
-			Field: "expect_revision", Problem: unnamed.Error(),
-			Fix: fmt.Sprintf("look at what would change with dry_run, then give expect_revision %d, or start from "+
-				"/v1/tables/%s/csv", unnamed.Newest, table),
-		})
-	case !errors.As(err, &file):
-		return s.numbered("csv", err)
-	case errors.As(err, &large):
+	if errors.As(err, &large) {
 		return plainProblem(http.StatusRequestEntityTooLarge,
 			fmt.Sprintf("the CSV has more than %d bytes; send it in parts", large.Limit))
-	case errors.As(err, &cell):
-		return unusable(wire.FieldError{
-			Field: fmt.Sprintf("csv line %d, column %s", cell.Line, cell.Column), Value: cell.Value,
-			Problem: cell.Problem, Fix: cell.Fix,
-		})
-	default:
-		return unusable(wire.FieldError{Field: "csv", Problem: file.Error(), Fix: "start from /v1/tables/" + table + "/csv"})
 	}
+	return s.numbered("csv", service.ImportFault(err, service.ImportWords{
+		File: "csv", Revision: "expect_revision", Dry: "dry_run", Start: "/v1/tables/" + table + "/csv",
+	}))
 }
 
 func (s *Server) upgradeTables(ctx context.Context, in *change[wire.UpgradeRequest]) (*reply[wire.Upgraded], error) {

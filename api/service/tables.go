@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"errors"
+	"fmt"
 	"log/slog"
 	"time"
 
@@ -85,6 +86,34 @@ func (t *Tables) Import(ctx context.Context, r wire.Reason, q store.Import,
 		t.changed(ctx)
 	}
 	return done, err
+}
+
+// ImportWords are how those who ask for an import know what they gave for it, and a file
+// to start from.
+type ImportWords struct{ File, Revision, Dry, Start string }
+
+// ImportFault names what is wrong with a file of rows; the error is err where it is
+// about something else.
+func ImportFault(err error, w ImportWords) error {
+	var file *store.FileError
+	var cell *rows.CellError
+	var unnamed *store.UnnamedError
+	switch {
+	case errors.As(err, &unnamed):
+		return wire.Refuse(wire.FieldError{
+			Field: w.Revision, Problem: unnamed.Error(),
+			Fix: fmt.Sprintf("look at what would change with %s, then give %s %d, or start from %s",
+				w.Dry, w.Revision, unnamed.Newest, w.Start),
+		})
+	case errors.As(err, &cell):
+		return wire.Refuse(wire.FieldError{
+			Field: fmt.Sprintf("%s line %d, column %s", w.File, cell.Line, cell.Column), Value: cell.Value,
+			Problem: cell.Problem, Fix: cell.Fix,
+		})
+	case errors.As(err, &file):
+		return wire.Refuse(wire.FieldError{Field: w.File, Problem: file.Error(), Fix: "start from " + w.Start})
+	}
+	return err
 }
 
 // Make makes a proposal true unless it is dry or nothing differs; made tells which.

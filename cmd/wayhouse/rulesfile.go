@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -16,8 +15,6 @@ import (
 	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
-	"wayhouse/regs/measure"
-	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
 
@@ -97,8 +94,7 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 			if err != nil && !dry {
 				return err
 			}
-			table, err := store.TableNamed(name)
-			if err != nil {
+			if _, err := store.TableNamed(name); err != nil {
 				return err
 			}
 			file, err := os.Open(args[0])
@@ -110,7 +106,10 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 				q := store.Import{Table: name, CSV: file, All: all, Dry: dry, Since: made}
 				done, err := importTold(cmd, t, r, q)
 				if err != nil {
-					return inTable(table, args[0], err)
+					return service.ImportFault(err, service.ImportWords{
+						File: args[0], Revision: "--from-revision", Dry: "--dry-run",
+						Start: "what wayhouse rules export --table " + name + " prints",
+					})
 				}
 				return printImported(cmd.OutOrStdout(), done)
 			})
@@ -172,32 +171,6 @@ func makeProposal(cmd *cobra.Command, t *service.Tables, p store.Proposal, r wir
 		return err
 	}
 	return printImported(out, store.Imported{Revision: revision, Rows: len(p.Edits), Made: made})
-}
-
-// inTable names file, line and column of what is wrong with the file of a table.
-func inTable(table store.Table, path string, err error) error {
-	var file *store.FileError
-	var cell *rows.CellError
-	var unnamed *store.UnnamedError
-	switch {
-	case errors.As(err, &unnamed):
-		return &measure.FieldError{
-			Field: "--from-revision", Problem: unnamed.Error(),
-			Fix: fmt.Sprintf("look at what would change with --dry-run, then give --from-revision %d", unnamed.Newest),
-		}
-	case errors.As(err, &cell):
-		return &measure.FieldError{
-			Field: fmt.Sprintf("%s line %d, column %s", path, cell.Line, cell.Column), Value: cell.Value,
-			Problem: cell.Problem, Fix: cell.Fix,
-		}
-	case errors.As(err, &file):
-		return &measure.FieldError{
-			Field: path, Problem: file.Error(),
-			Fix: "start from what wayhouse rules export --table " + table.TableName() + " prints",
-		}
-	default:
-		return err
-	}
 }
 
 func rulesVerify(clock func() time.Time) *cobra.Command {

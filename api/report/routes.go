@@ -22,7 +22,7 @@ import (
 func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
 	t := newText(r.Best)
 	notice := t.in.Sentences(r.Best.Notice())
-	if routesInvented(r) && !r.Best.RestsOnInvented() {
+	if r.RestsOnInvented() && !r.Best.RestsOnInvented() {
 		notice = mark + ". " + notice
 	}
 	t.b.WriteString(Printable(notice) + "\n")
@@ -44,38 +44,6 @@ func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
 	t.data(r.Best.About.Revision, r.Best.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
-}
-
-// routesInvented reports whether any way or reason rests on what was made up.
-func routesInvented(r *trip.Routes) bool {
-	var plans []*trip.Plan
-	for _, o := range r.Others {
-		plans = append(plans, o.Plan)
-	}
-	for _, o := range []*trip.Option{r.Free, r.Without} {
-		if o != nil {
-			plans = append(plans, o.Plan)
-		}
-	}
-	if d := r.Difference; d != nil && d.Best != nil {
-		plans = append(plans, d.Best)
-	}
-	return slices.ContainsFunc(plans, (*trip.Plan).RestsOnInvented) || slices.ContainsFunc(barriers(r.Reasons),
-		func(b *standing.Barrier) bool { return b.Invented })
-}
-
-// barriers lists all that reasons name.
-func barriers(r *choosing.Reasons) (out []*standing.Barrier) {
-	if r == nil {
-		return nil
-	}
-	for _, b := range r.Bent {
-		out = append(out, b.Barrier)
-	}
-	if r.Together != nil {
-		out = append(out, r.Together.Barriers...)
-	}
-	return append(out, r.Closing...)
 }
 
 // order says how the stops were put in order, where they were.

@@ -1,12 +1,13 @@
 package wire
 
 import (
-	"cmp"
+	"slices"
 
 	"wayhouse/api/phrase"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -61,22 +62,24 @@ func newReasons(routes *trip.Routes) *Reasons {
 	if r == nil {
 		return nil
 	}
-	out := &Reasons{Bent: []BarrierCost{}, Closing: newBarriers(r.Closing), Nearest: []NearestSize{}, Complete: r.Complete}
-	out.Mark = markOf(out.Closing)
-	for _, reason := range r.Bent {
-		one := BarrierCost{newBarrier(reason.Barrier), seconds(reason.Alone), seconds(reason.Saves)}
-		out.Bent, out.Mark = append(out.Bent, one), cmp.Or(out.Mark, one.Mark)
+	out := &Reasons{
+		Mark: mark(r.RestsOnInvented() || len(r.Nearest) > 0 && routes.Best.Invented),
+		Bent: each(r.Bent, newBarrierCost), Closing: newBarriers(r.Closing), Complete: r.Complete,
+		Nearest: each(r.Nearest, func(n choosing.Nearest) NearestSize {
+			return NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, phrase.English().Say(n.By)}
+		}),
 	}
 	if g := r.Together; g != nil {
-		out.Together = &ReasonGroup{Barriers: newBarriers(g.Barriers), CostsS: seconds(g.Costs), SavesS: seconds(g.Saves)}
-		out.Together.Mark = markOf(out.Together.Barriers)
-		out.Mark = cmp.Or(out.Mark, out.Together.Mark)
-	}
-	for _, n := range r.Nearest {
-		one := NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, phrase.English().Say(n.By)}
-		out.Nearest, out.Mark = append(out.Nearest, one), cmp.Or(out.Mark, one.Mark)
+		out.Together = &ReasonGroup{
+			Mark:     mark(slices.ContainsFunc(g.Barriers, func(b *standing.Barrier) bool { return b.Invented })),
+			Barriers: newBarriers(g.Barriers), CostsS: seconds(g.Costs), SavesS: seconds(g.Saves),
+		}
 	}
 	return out
+}
+
+func newBarrierCost(r choosing.Reason) BarrierCost {
+	return BarrierCost{newBarrier(r.Barrier), seconds(r.Alone), seconds(r.Saves)}
 }
 
 func newBarriers(in []*standing.Barrier) []Barrier { return each(in, newBarrier) }
@@ -86,13 +89,6 @@ func newBarrier(b *standing.Barrier) Barrier {
 		Mark: mark(b.Invented), What: phrase.English().Say(b.What), Kind: b.Kind, Lat: b.Point.Lat(),
 		Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations),
 	}
-}
-
-func markOf(in []Barrier) (mark string) {
-	for _, b := range in {
-		mark = cmp.Or(mark, b.Mark)
-	}
-	return mark
 }
 
 func seconds(cost search.Millis) float64 { return round(float64(cost) / 1000) }

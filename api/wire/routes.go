@@ -1,7 +1,6 @@
 package wire
 
 import (
-	"cmp"
 	"slices"
 
 	"wayhouse/api/phrase"
@@ -60,29 +59,13 @@ type Stretch struct {
 
 // NewRoutes puts ways into their wire form.
 func NewRoutes(r *trip.Routes) *Routes {
-	out := &Routes{
-		Best: NewTrip(r.Best), Notice: phrase.English().Sentences(r.Best.Notice()),
-		Order: append([]int{}, r.Order...), Alternatives: []Option{}, Free: newOption(r.Free),
-		PermitFree: newOption(r.Without), PermitFreeWhy: phrase.English().Say(r.WithoutWhy),
+	return &Routes{
+		Mark: mark(r.RestsOnInvented()), Best: NewTrip(r.Best), Notice: phrase.English().Sentences(r.Best.Notice()),
+		Order:        append([]int{}, r.Order...),
+		Alternatives: each(r.Others, func(o trip.Option) Option { return *newOption(&o) }),
+		Free:         newOption(r.Free), PermitFree: newOption(r.Without), PermitFreeWhy: phrase.English().Say(r.WithoutWhy),
 		Reasons: newReasons(r), Difference: newDifference(r.Difference),
 	}
-	out.Mark = out.Best.Mark
-	for i := range r.Others {
-		o := newOption(&r.Others[i])
-		out.Alternatives, out.Mark = append(out.Alternatives, *o), cmp.Or(out.Mark, o.Mark)
-	}
-	for _, o := range []*Option{out.Free, out.PermitFree} {
-		if o != nil {
-			out.Mark = cmp.Or(out.Mark, o.Mark)
-		}
-	}
-	if out.Reasons != nil {
-		out.Mark = cmp.Or(out.Mark, out.Reasons.Mark)
-	}
-	if out.Difference != nil {
-		out.Mark = cmp.Or(out.Mark, out.Difference.Mark)
-	}
-	return out
 }
 
 func newOption(o *trip.Option) *Option {

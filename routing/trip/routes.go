@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -65,6 +66,23 @@ func (p *Planner) Routes(ctx context.Context, r RouteRequest) (*Routes, error) {
 		return nil, err
 	}
 	return out, nil
+}
+
+// RestsOnInvented reports whether any way or reason rests on what was made up.
+func (r *Routes) RestsOnInvented() bool {
+	plans := []*Plan{r.Best}
+	for _, o := range r.Others {
+		plans = append(plans, o.Plan)
+	}
+	for _, o := range []*Option{r.Free, r.Without} {
+		if o != nil {
+			plans = append(plans, o.Plan)
+		}
+	}
+	if d := r.Difference; d != nil && d.Best != nil {
+		plans = append(plans, d.Best)
+	}
+	return slices.ContainsFunc(plans, (*Plan).RestsOnInvented) || r.Reasons != nil && r.Reasons.RestsOnInvented()
 }
 
 // Difference is how a given route differs from the best way between its ends.

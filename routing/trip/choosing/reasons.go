@@ -24,6 +24,19 @@ type Reasons struct {
 	Nearest []Nearest // where there is no way: the size that would pass
 }
 
+// RestsOnInvented reports whether any reason rests on what was made up.
+func (r *Reasons) RestsOnInvented() bool {
+	all := slices.Clone(r.Closing)
+	for _, b := range r.Bent {
+		all = append(all, b.Barrier)
+	}
+	if r.Together != nil {
+		all = append(all, r.Together.Barriers...)
+	}
+	return slices.ContainsFunc(all, func(b *standing.Barrier) bool { return b.Invented }) ||
+		slices.ContainsFunc(r.Nearest, func(n Nearest) bool { return n.Invented })
+}
+
 // Reason is one barrier and what it costs. Below 0 is a barrier that makes the way
 // take a ferry that is sooner: one is taken only where no road leads there.
 type Reason struct {

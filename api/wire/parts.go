@@ -120,38 +120,11 @@ func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row findin
 	return e, row
 }
 
-// amounts are how much of an entry is given, in every way that it can be.
-type amounts struct {
-	area          *measure.Area
-	length, depth *measure.Length
-	volume        *measure.Volume
-	count         *float64
-	fill          float64
-}
-
-// amounts reads how much is given; ok is false where something cannot be read.
-func (r *reader) amounts(field string, q MassRequest) (a amounts, ok bool) {
-	before := len(r.errs)
-	a = amounts{
-		area:   q.Area.Is,
-		length: q.Length.Is, depth: q.Depth.Is,
-		volume: q.Volume.Is,
-		count:  q.Count, fill: 1,
-	}
-	if q.Fill != nil {
-		if q.Volume.Is == nil {
-			r.fail(field+".fill", *q.Fill, "has no volume", "give the volume of the tank, or leave fill out")
-		}
-		a.fill = *q.Fill
-	}
-	return a, len(r.errs) == before
-}
-
-// only reports whether these ways are given and no others.
-func (a amounts) only(ways ...string) bool {
+// only reports whether an amount is given in these ways and no others.
+func (q MassRequest) only(ways ...string) bool {
 	for way, given := range map[string]bool{
-		"area": a.area != nil, "length": a.length != nil, "depth": a.depth != nil, "volume": a.volume != nil,
-		"count": a.count != nil,
+		"area": q.Area.Is != nil, "length": q.Length.Is != nil, "depth": q.Depth.Is != nil, "volume": q.Volume.Is != nil,
+		"count": q.Count != nil,
 	} {
 		if given != slices.Contains(ways, way) {
 			return false
@@ -163,35 +136,39 @@ func (a amounts) only(ways ...string) bool {
 // amount reads how much of an entry there is, in the unit of the entry; every
 // other amount is one too many.
 func (r *reader) amount(field string, q MassRequest, entry parts.Entry) (float64, bool) {
-	a, ok := r.amounts(field, q)
-	if !ok {
-		return 0, false
+	fill := 1.0
+	if q.Fill != nil {
+		fill = *q.Fill
+		if q.Volume.Is == nil {
+			r.fail(field+".fill", fill, "has no volume", "give the volume of the tank, or leave fill out")
+			return 0, false
+		}
 	}
 	want := ""
 	switch entry.Per {
 	case parts.SquareMetre:
-		if want = "area"; a.only("area") {
-			return float64(*a.area), true
+		if want = "area"; q.only("area") {
+			return float64(*q.Area.Is), true
 		}
 	case parts.Metre:
-		if want = "length"; a.only("length") {
-			return a.length.Metres(), true
+		if want = "length"; q.only("length") {
+			return q.Length.Is.Metres(), true
 		}
 	case parts.Each:
-		if want = "count"; a.only("count") {
-			return *a.count, true
+		if want = "count"; q.only("count") {
+			return *q.Count, true
 		}
 	case parts.Litre:
-		if want = "volume, and fill"; a.only("volume") {
-			return a.fill * float64(*a.volume/measure.Litre), true
+		if want = "volume, and fill"; q.only("volume") {
+			return fill * float64(*q.Volume.Is/measure.Litre), true
 		}
 	case parts.CubicMetre:
 		want = "area and depth, or volume"
-		if a.only("area", "depth") {
-			return float64(*a.area) * a.depth.Metres(), true
+		if q.only("area", "depth") {
+			return float64(*q.Area.Is) * q.Depth.Is.Metres(), true
 		}
-		if a.only("volume") {
-			return a.fill * float64(*a.volume), true
+		if q.only("volume") {
+			return fill * float64(*q.Volume.Is), true
 		}
 	}
 	r.fail(field, q.Of, fmt.Sprintf("goes by the %s: it wants %s and nothing else", entry.Per, want),

@@ -145,11 +145,7 @@ func (r *reader) day(today time.Time, text string) time.Time {
 	if text == "" {
 		return today
 	}
-	at, err := time.Parse(time.DateOnly, text)
-	if err != nil {
-		r.fail("day", text, "is no day", "write it like 2027-05-11")
-	}
-	return at
+	return r.date("day", text)
 }
 
 // Codes reads a list of jurisdictions; none is all that have an area or a row.

@@ -3,7 +3,6 @@ package wire
 import (
 	"cmp"
 	"fmt"
-	"time"
 
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
@@ -156,12 +155,8 @@ func (r *reader) ticket(q *TicketRequest, axles int) *rig.Ticket {
 	}
 	const field = "unit.scale_ticket"
 	t := rig.Ticket{Label: q.Label, Left: q.Left.Is, Right: q.Right.Is}
-	on, err := time.Parse(time.DateOnly, q.WeighedOn)
-	if err != nil {
-		r.fail(field+".weighed_on", q.WeighedOn, "is no day", "write it like 2027-05-01")
-	}
-	t.On = on
-	if !r.now.IsZero() && on.After(r.now.AddDate(0, 0, 1)) {
+	t.On = r.date(field+".weighed_on", q.WeighedOn)
+	if !r.now.IsZero() && t.On.After(r.now.AddDate(0, 0, 1)) {
 		r.fail(field+".weighed_on", q.WeighedOn, "lies in the future", "give the day of the ticket")
 	}
 	if m := q.Coupling.Is; m != nil {

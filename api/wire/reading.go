@@ -167,6 +167,15 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 	return out
 }
 
+// date reads a day.
+func (r *reader) date(field, text string) time.Time {
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		r.fail(field, text, "is no day", "write it like 2027-05-01")
+	}
+	return day
+}
+
 // departure reads a time with an offset, or a wall clock.
 func (r *reader) departure(text string) (at time.Time, local bool) {
 	if t, err := time.Parse(time.RFC3339, text); err == nil {

@@ -2,7 +2,6 @@ package wire
 
 import (
 	"fmt"
-	"time"
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
@@ -36,11 +35,7 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		HeightMeasured: q.HeightBasis == Gauged, Frame: r.frame(q.FrameRequest, q.Axles), Trailer: trailer(q.Trailer),
 	}
 	if q.MeasuredOn != "" {
-		day, err := time.Parse(time.DateOnly, q.MeasuredOn)
-		if err != nil {
-			r.fail("unit.measured_on", q.MeasuredOn, "is no day", "write it like 2027-05-01")
-		}
-		u.MeasuredOn = day
+		u.MeasuredOn = r.date("unit.measured_on", q.MeasuredOn)
 	}
 	if u.HeightMeasured && u.MeasuredOn.IsZero() {
 		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day",
@@ -83,12 +78,9 @@ func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
 	var out []limit.AxleLoad
 	for i, q := range in {
 		field := fmt.Sprintf("rig.axles[%d]", i)
-		l := limit.AxleLoad{Mass: measure.Given(q.Mass.Is), Steering: q.Steering, Tires: q.Tires}
-		if at := q.BehindFirst.Is; at != nil {
-			l.At = *at
-		}
-		if width := q.TireWidth.Is; width != nil {
-			l.Width = *width
+		l := limit.AxleLoad{
+			Mass: measure.Given(q.Mass.Is), Steering: q.Steering, Tires: q.Tires, At: q.BehindFirst.Or(0),
+			Width: q.TireWidth.Or(0),
 		}
 		switch {
 		case i == 0 && l.At != 0:

@@ -155,3 +155,37 @@ func TestEarlierTables(t *testing.T) {
 		t.Errorf("%+v, %v", d, err)
 	}
 }
+
+// What is wrong with a file is named in the words of whoever gave it; other errors stay.
+func TestImportFault(t *testing.T) {
+	words := service.ImportWords{File: "a.csv", Revision: "--since", Dry: "--try", Start: "an export"}
+	kept := keeping(t)
+	offices, err := store.TableNamed("offices")
+	if err != nil {
+		t.Fatal(err)
+	}
+	head := strings.Join(offices.ColumnNames(), ",")
+	for name, tc := range map[string]struct{ csv, field, problem, fix string }{
+		"no id":         {head + "\n,CA-XX" + strings.Repeat(",", strings.Count(head, ",")-1), "a.csv line 2, column id", "is empty", "fill it in"},
+		"a column less": {"id,name\n", "a.csv", "head line must be", "start from an export"},
+	} {
+		_, err := kept.Import(t.Context(), because, store.Import{Table: "offices", CSV: strings.NewReader(tc.csv)},
+			func(store.Difference) { t.Errorf("%s: something differs", name) })
+		refusal, ok := wire.AsRefusal(service.ImportFault(err, words))
+		if !ok {
+			t.Fatalf("%s: %v", name, err)
+		}
+		e := refusal.Errors[0]
+		if e.Field != tc.field || !strings.Contains(e.Problem, tc.problem) || !strings.Contains(e.Fix, tc.fix) {
+			t.Errorf("%s: %+v", name, e)
+		}
+	}
+	refusal, _ := wire.AsRefusal(service.ImportFault(&store.UnnamedError{Table: "offices", ID: "b", Newest: 7}, words))
+	if e := refusal.Errors[0]; e.Field != "--since" ||
+		e.Fix != "look at what would change with --try, then give --since 7, or start from an export" {
+		t.Errorf("%+v", e)
+	}
+	if err := service.ImportFault(context.Canceled, words); !errors.Is(err, context.Canceled) {
+		t.Errorf("%v", err)
+	}
+}

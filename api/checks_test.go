@@ -106,7 +106,7 @@ func TestCheckAnswer(t *testing.T) {
 				t.Errorf("revision %q, day %q, %d and %d largest values", d.Revision, d.Day, len(d.Free), len(d.NoEscort))
 			}
 			for _, a := range d.Answers {
-				if len(a.Findings) == 0 || a.Findings[0].Rule != string(a.Quantity) || !slices.Contains(limit.Quantities(), a.Quantity) {
+				if len(a.Findings) == 0 || string(a.Findings[0].Rule) != string(a.Quantity) || !slices.Contains(limit.Quantities(), a.Quantity) {
 					t.Fatalf("%+v", a)
 				}
 				for _, f := range a.Findings {

@@ -273,7 +273,7 @@ func one(t testing.TB, findings []wire.Finding, rule string) wire.Finding {
 	t.Helper()
 	var found []wire.Finding
 	for _, f := range findings {
-		if f.Rule == rule {
+		if string(f.Rule) == rule {
 			found = append(found, f)
 		}
 	}
@@ -949,7 +949,7 @@ func TestEmptyTable(t *testing.T) {
 		for _, q := range limit.Quantities() {
 			if q.OnlyWhereRuled() { // no law is known to have such a rule
 				for _, f := range l.Findings {
-					if f.Rule == string(q) {
+					if string(f.Rule) == string(q) {
 						t.Errorf("leg %d: %+v", i+1, f)
 					}
 				}

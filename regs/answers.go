@@ -32,7 +32,7 @@ func (r reply) tightens() bool { return r.Outcome != finding.Clear }
 //     made milder.
 //  3. What asks for anything and found nothing to tighten, or is about this case
 //     only perhaps, stands beside as a finding of its own.
-func (c *checking) answered(code string, found []finding.Finding, rules []string) []finding.Finding {
+func (c *checking) answered(code string, found []finding.Finding, rules []finding.Rule) []finding.Finding {
 	var beside []finding.Finding
 	for _, key := range append([]string{code}, c.townsThatAnswered(code)...) {
 		for _, rule := range rules {
@@ -66,7 +66,7 @@ func (c *checking) townsThatAnswered(code string) []string {
 }
 
 // replies lists the entries of a jurisdiction that bear on a rule.
-func (c *checking) replies(key, rule string) []reply {
+func (c *checking) replies(key string, rule finding.Rule) []reply {
 	var out []reply
 	for _, k := range c.t.contacts[c.t.key(key)] {
 		if k.Outcome == "" || !slices.Contains(k.Settles, rule) {
@@ -81,7 +81,7 @@ func (c *checking) replies(key, rule string) []reply {
 
 // reply works out how an entry bears on a rule; ok is false where it does not. A
 // refusal holds whatever its sizes and its age.
-func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
+func (c *checking) reply(k *permit.Contact, rule finding.Rule) (r reply, ok bool) {
 	someDay, everyDay := c.holds(k.From, k.Expires)
 	about, hangs := k.About(c.v.Subject)
 	somewhere, everywhere := k.Over(c.p.Roads)
@@ -110,7 +110,7 @@ func (c *checking) reply(k *permit.Contact, rule string) (r reply, ok bool) {
 
 // namesItsRoads reports whether an answer says enough of roads for a rule: whose
 // they are no jurisdiction answers for all of its roads at once.
-func namesItsRoads(k *permit.Contact, rule string) bool {
+func namesItsRoads(k *permit.Contact, rule finding.Rule) bool {
 	return rule != permit.RoadOwner || !k.Roads.Any() || strings.Contains(k.Jurisdiction, "/")
 }
 
@@ -124,7 +124,7 @@ func (c *checking) fresh(k *permit.Contact) bool {
 // beyondAnswer is in what the vehicle is or may be beyond what an office was asked
 // about: a size that the entry states is less, or the rig's of one that it does not
 // state is not clear there without it.
-func (c *checking) beyondAnswer(k *permit.Contact, rule string) say.Remark {
+func (c *checking) beyondAnswer(k *permit.Contact, rule finding.Rule) say.Remark {
 	for _, q := range k.Stated() {
 		switch c.v.over(q, k.Sizes[q]) {
 		case limit.Perhaps:
@@ -205,7 +205,7 @@ func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 }
 
 // beside is the finding of a reply that no other finding takes in.
-func (c *checking) beside(key, rule string, r reply) finding.Finding {
+func (c *checking) beside(key string, rule finding.Rule, r reply) finding.Finding {
 	f := c.t.heard(finding.Finding{Topic: topicOf(rule), Rule: rule, Jurisdiction: key}, []reply{r})
 	if !r.sure {
 		f.Outcome, f.Reason = finding.Review, finding.Perhaps
@@ -215,7 +215,7 @@ func (c *checking) beside(key, rule string, r reply) finding.Finding {
 }
 
 // topicOf is what a rule is about that an answer can settle.
-func topicOf(rule string) finding.Topic {
+func topicOf(rule finding.Rule) finding.Topic {
 	switch rule {
 	case permit.RoadOwner:
 		return finding.Owner

@@ -36,7 +36,7 @@ func TestAskByAnOfficeThatNeverWorks(t *testing.T) {
 		Permits:  []*permit.Permit{{ID: "p", Jurisdiction: "CA-ON", For: []permit.Subject{permit.Size}, LeadDays: measure.Exactly(1), Calendar: "CA-ON", Proof: rows.Proof{Status: finding.Published}}},
 	}, nil)
 	v, _, at := house()
-	way := []regs.Passage{{Jurisdiction: "CA-ON", From: at, Until: at, Findings: []finding.Finding{{Rule: string(limit.Width), Demands: finding.Demands{Permits: say.Each([]string{"a permit"})}}}}}
+	way := []regs.Passage{{Jurisdiction: "CA-ON", From: at, Until: at, Findings: []finding.Finding{{Rule: finding.Rule(limit.Width), Demands: finding.Demands{Permits: say.Each([]string{"a permit"})}}}}}
 	done := make(chan bool)
 	go func() { tables.Permits(v, way); close(done) }()
 	select {

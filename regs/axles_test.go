@@ -443,7 +443,7 @@ func TestGroupsAreAskedAboutWhereRowsAre(t *testing.T) {
 		found := of(tc.rows...).Check(v, Stay{Jurisdictions: []string{tc.code}, OwnerKnown: true}, june)
 		got := 0
 		for _, f := range found {
-			if f.Rule == string(limit.BridgeFormula) || f.Rule == string(limit.AxleGroupMass) {
+			if string(f.Rule) == string(limit.BridgeFormula) || string(f.Rule) == string(limit.AxleGroupMass) {
 				got++
 			}
 		}

@@ -30,7 +30,7 @@ type checking struct {
 func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	applied := c.applied(code, q)
 	f := finding.Finding{
-		Topic: finding.Limit, Rule: string(q), Jurisdiction: code, Outcome: finding.Unknown, Settles: c.t.Asks(code),
+		Topic: finding.Limit, Rule: finding.Rule(q), Jurisdiction: code, Outcome: finding.Unknown, Settles: c.t.Asks(code),
 	}
 	if q.OfAxles() {
 		return c.axles(f, q, applied)

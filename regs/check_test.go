@@ -139,7 +139,7 @@ func answerHeight(t fataler, v Vehicle, when time.Time, rows ...limit.Row) findi
 
 func rule(t fataler, found []finding.Finding, name string) finding.Finding {
 	t.Helper()
-	i := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Rule == name })
+	i := slices.IndexFunc(found, func(f finding.Finding) bool { return string(f.Rule) == name })
 	if i < 0 {
 		t.Fatalf("no finding on %s", name)
 	}
@@ -693,7 +693,7 @@ func TestTownDoesNotAskTheCountryAgain(t *testing.T) {
 	town := clean(at("town", 450), inside("CA-XX/Mill"))
 	found := of(clean(at("umbrella", 400), inside("CA")), town).Check(high(420), Stay{Jurisdictions: []string{"CA-XX"}, Towns: []string{"Mill"}, OwnerKnown: true}, june)
 	for _, f := range found {
-		if _, ok := shows(f, "umbrella"); f.Rule == string(limit.Height) && ok != (f.Jurisdiction == "CA-XX") {
+		if _, ok := shows(f, "umbrella"); string(f.Rule) == string(limit.Height) && ok != (f.Jurisdiction == "CA-XX") {
 			t.Errorf("%s: %s by %q", f.Jurisdiction, f.Outcome, ids(f))
 		}
 	}

@@ -57,7 +57,7 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
 	for _, code := range codes {
 		c := &checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}
 		for _, q := range limit.Quantities() {
-			found := c.answered(code, c.quantity(code, q), []string{string(q), q.Escorts()})
+			found := c.answered(code, c.quantity(code, q), []finding.Rule{finding.Rule(q), q.Escorts()})
 			if len(found) == 0 {
 				continue
 			}

@@ -177,7 +177,7 @@ func TestToClearAfterAnAnswer(t *testing.T) {
 // a height and those of a rig that is [measured].
 func settlingRow(id string, q limit.Quantity, o finding.Outcome, most limit.Amount) []permit.Contact {
 	k := permit.Contact{
-		ID: id, Jurisdiction: "CA-XX", Asked: "the height", AnsweredBy: "a clerk", AnsweredOn: june.AddDate(0, -1, 0), Outcome: o, Settles: []string{string(q)},
+		ID: id, Jurisdiction: "CA-XX", Asked: "the height", AnsweredBy: "a clerk", AnsweredOn: june.AddDate(0, -1, 0), Outcome: o, Settles: []finding.Rule{finding.Rule(q)},
 	}
 	if most > 0 {
 		k.Sizes = map[limit.Quantity]limit.Amount{limit.Height: most, limit.Width: 3 * metre, limit.CombinationLength: 20 * metre, limit.GrossMass: limit.Amount(10 * measure.Tonne)}
@@ -318,7 +318,7 @@ func TestDesignAnswersAsACheck(t *testing.T) {
 		want := tables.Check(v, Stay{Jurisdictions: []string{code}, OwnerKnown: true}, june)
 		var got []finding.Finding
 		for _, a := range tables.Design(v, []string{code}, june).Answers {
-			if len(a.Findings) == 0 || a.Findings[0].Rule != string(a.Quantity) || a.Jurisdiction != code {
+			if len(a.Findings) == 0 || string(a.Findings[0].Rule) != string(a.Quantity) || a.Jurisdiction != code {
 				t.Fatalf("%+v", a)
 			}
 			got = append(got, a.Findings...)

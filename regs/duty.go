@@ -61,7 +61,7 @@ func (t *Tables) Duty(task Task) []finding.Finding {
 func (task Task) finding(rule duty.Topic) finding.Finding {
 	whom := say.That("office.drivers", "of", say.Jurisdiction(task.Jurisdiction))
 	return finding.Finding{
-		Topic: finding.Duty, Rule: string(rule), Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown,
+		Topic: finding.Duty, Rule: finding.Rule(rule), Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown,
 		Settles: finding.Asking(finding.Office, whom),
 	}
 }

@@ -444,7 +444,7 @@ func TestDutyHasATopic(t *testing.T) {
 	found := slices.Concat(duties(dutyRows(t)...).Duty(heavy("CA-NL", southern, time.Hour)), duties(dutyRows(t)...).Duty(heavy("CA-ON", southern, time.Hour)))
 	rules := map[string]bool{}
 	for _, f := range found {
-		rules[f.Rule] = true
+		rules[string(f.Rule)] = true
 		if f.Topic != finding.Duty || len(f.Says) == 0 || f.Reason == "" && f.Outcome == finding.Unknown {
 			t.Errorf("%+v", f)
 		}
@@ -492,10 +492,10 @@ func drawTask(t *rapid.T) Task {
 func answersByRule(t fataler, found []finding.Finding) map[string]finding.Finding {
 	out := map[string]finding.Finding{}
 	for _, f := range found {
-		if _, twice := out[f.Rule]; twice {
+		if _, twice := out[string(f.Rule)]; twice {
 			t.Fatalf("%s is answered twice", f.Rule)
 		}
-		out[f.Rule] = f
+		out[string(f.Rule)] = f
 	}
 	return out
 }

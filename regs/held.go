@@ -24,7 +24,7 @@ type Held struct {
 // newHeld compares a permit with a vehicle, its way through the jurisdiction and
 // the rules that ask for a permit there: one of them whose size the permit does
 // not state is open.
-func newHeld(k *permit.Contact, v Vehicle, p Passage, because []string) Held {
+func newHeld(k *permit.Contact, v Vehicle, p Passage, because []finding.Rule) Held {
 	h := Held{Contact: k, SomeDays: true, AllDays: k.From.IsZero() && k.Expires.IsZero()}
 	if from, until := p.stay(); !from.IsZero() {
 		h.SomeDays, h.AllDays = rows.Holds(k.From, k.Expires, from, until)
@@ -40,11 +40,11 @@ func newHeld(k *permit.Contact, v Vehicle, p Passage, because []string) Held {
 	return h
 }
 
-func (h *Held) sizes(v Vehicle, because []string) {
+func (h *Held) sizes(v Vehicle, because []finding.Rule) {
 	for _, q := range limit.Quantities() {
 		most, stated := h.Sizes[q]
 		switch {
-		case !stated && slices.Contains(because, string(q)):
+		case !stated && slices.Contains(because, finding.Rule(q)):
 			h.Open = append(h.Open, say.That("held.size_unstated", "quantity", q))
 		case !stated:
 		case v.over(q, most) == limit.Yes:

@@ -47,11 +47,11 @@ func rank(o finding.Outcome) int {
 func worst(found []finding.Finding) (outcome map[string]finding.Outcome, open map[string]int) {
 	outcome, open = map[string]finding.Outcome{}, map[string]int{}
 	for _, f := range found {
-		if o, ok := outcome[f.Rule]; !ok || rank(f.Outcome) > rank(o) {
-			outcome[f.Rule] = f.Outcome
+		if o, ok := outcome[string(f.Rule)]; !ok || rank(f.Outcome) > rank(o) {
+			outcome[string(f.Rule)] = f.Outcome
 		}
 		if f.Outcome != finding.Clear {
-			open[f.Rule]++
+			open[string(f.Rule)]++
 		}
 	}
 	return outcome, open

@@ -56,7 +56,7 @@ func drawAnswer(t *rapid.T, id string) permit.Contact {
 		ID: id, Jurisdiction: rapid.SampledFrom(drawnPlaces).Draw(t, "asked in"), AnsweredBy: "a clerk", Asked: "sizes", Sizes: sizes,
 		AnsweredOn: june.AddDate(0, 0, -rapid.SampledFrom([]int{1, 30, 800}).Draw(t, "days ago")),
 		Outcome:    rapid.SampledFrom([]finding.Outcome{finding.Clear, finding.Conditional, finding.Review, finding.Forbidden}).Draw(t, "answer"),
-		Settles:    rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"height", "width", "gross_mass", "road owner", "hours", "height escorts"}), 1, 3, rapid.ID).Draw(t, "settles"),
+		Settles:    rapid.SliceOfNDistinct(rapid.SampledFrom([]finding.Rule{"height", "width", "gross_mass", "road owner", "hours", "height escorts"}), 1, 3, rapid.ID).Draw(t, "settles"),
 	}
 	if k.Outcome == finding.Conditional {
 		k.Condition = "by day"
@@ -82,7 +82,7 @@ func drawKnown(t *rapid.T) known {
 }
 
 // about is what a finding is about.
-func about(f finding.Finding) string { return f.Jurisdiction + " " + f.Rule }
+func about(f finding.Finding) string { return f.Jurisdiction + " " + string(f.Rule) }
 
 // milder lists what one set of findings answers more mildly than another: a
 // graver outcome before, or fewer findings that are not clear beside one as grave: an
@@ -92,7 +92,7 @@ func milder(before, after []finding.Finding) []string {
 	sum := func(found []finding.Finding) (map[string]finding.Outcome, map[string]int) {
 		named := slices.Clone(found)
 		for i, f := range named {
-			named[i].Rule = about(f)
+			named[i].Rule = finding.Rule(about(f))
 		}
 		return worst(named)
 	}
@@ -161,7 +161,7 @@ func TestAnAnswerMakesNothingMilderButWhatItNames(t *testing.T) {
 				a, exact := k.v.Measures[q].Value()
 				within = within && (exact || k.v.Measures[q].Open()) && a+k.v.Uncertain[q].By <= most
 			}
-			if place != extra.Jurisdiction || !slices.Contains(extra.Settles, what) || !within && extra.Outcome != finding.Forbidden || k.at.Sub(extra.AnsweredOn) > DefaultTerm && extra.Outcome != finding.Forbidden {
+			if place != extra.Jurisdiction || !slices.Contains(extra.Settles, finding.Rule(what)) || !within && extra.Outcome != finding.Forbidden || k.at.Sub(extra.AnsweredOn) > DefaultTerm && extra.Outcome != finding.Forbidden {
 				t.Fatalf("an answer of %s on %v (%s) makes %q milder", extra.Jurisdiction, extra.Settles, extra.Outcome, rule)
 			}
 		}

@@ -41,8 +41,8 @@ func (p Passage) stay() (from, until time.Time) {
 // Need is the permits to ask for in one jurisdiction.
 type Need struct {
 	Jurisdiction string
-	Because      []string   // quantities that ask for it
-	Office       say.Remark // whom to ask
+	Because      []finding.Rule // quantities that ask for it
+	Office       say.Remark     // whom to ask
 	Length       measure.Distance
 	From, Until  time.Time
 	Sizes        []Size // what the application wants to know
@@ -124,8 +124,8 @@ func orAny(used []roads.Road) []roads.Road {
 }
 
 // reasons lists the rules that ask for a permit.
-func reasons(found []finding.Finding) []string {
-	var out []string
+func reasons(found []finding.Finding) []finding.Rule {
+	var out []finding.Rule
 	for _, f := range found {
 		if len(f.Demands.Permits) > 0 && !slices.Contains(out, f.Rule) {
 			out = append(out, f.Rule)
@@ -162,7 +162,7 @@ func (t *Tables) offers(n *Need, v Vehicle, p Passage) {
 
 // subjectsOf tells what permits may be about. Only a recreational trailer is
 // surely no building.
-func subjectsOf(because []string, kind limit.Kind, found []finding.Finding) []permit.Subject {
+func subjectsOf(because []finding.Rule, kind limit.Kind, found []finding.Finding) []permit.Subject {
 	var out []permit.Subject
 	add := func(s permit.Subject) {
 		if !slices.Contains(out, s) {

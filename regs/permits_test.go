@@ -41,7 +41,7 @@ func contact(t fataler, changes map[string]string) permit.Contact {
 }
 
 // asking is a finding that asks for a permit.
-func asking(q string) finding.Finding {
+func asking(q finding.Rule) finding.Finding {
 	return finding.Finding{Rule: q, Demands: finding.Demands{Permits: say.Each([]string{"a permit"})}}
 }
 
@@ -66,10 +66,10 @@ func TestPassagesAreMerged(t *testing.T) {
 	if len(got) != 2 || got[0].Jurisdiction != "CA-AA" || got[1].Jurisdiction != "CA-CC" {
 		t.Fatalf("%+v", got)
 	}
-	if n := got[0]; n.Length != 42_500 || !n.From.Equal(on("08:00")) || !n.Until.Equal(on("13:00")) || !slices.Equal(n.Because, []string{"height", "width"}) || n.Office.None() {
+	if n := got[0]; n.Length != 42_500 || !n.From.Equal(on("08:00")) || !n.Until.Equal(on("13:00")) || !slices.Equal(n.Because, []finding.Rule{"height", "width"}) || n.Office.None() {
 		t.Errorf("%+v", n)
 	}
-	if n := got[1]; !n.Until.IsZero() || !slices.Equal(n.Because, []string{"gross_mass"}) || len(n.Unknown) != 1 {
+	if n := got[1]; !n.Until.IsZero() || !slices.Equal(n.Because, []finding.Rule{"gross_mass"}) || len(n.Unknown) != 1 {
 		t.Errorf("%+v", n)
 	}
 	if fmt.Sprint(way) != before {
@@ -98,7 +98,7 @@ func TestOffersBySubject(t *testing.T) {
 	} {
 		var found []finding.Finding
 		for _, q := range strings.Fields(because) {
-			found = append(found, asking(q))
+			found = append(found, asking(finding.Rule(q)))
 		}
 		// Only a recreational trailer is surely no building; who escorts is asked
 		// for where escorts are.

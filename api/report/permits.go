@@ -17,7 +17,7 @@ func (t *text) permits() {
 		if !n.From.IsZero() {
 			when = "from " + n.From.Format("2006-01-02 15:04 MST")
 		}
-		t.line("  %s, for %s; %s of the way, %s", n.Jurisdiction, strings.Join(n.Because, ", "), n.Length, when)
+		t.line("  %s, for %s; %s of the way, %s", n.Jurisdiction, t.named(n.Because), n.Length, when)
 		t.line("    ask %s", t.in.Say(n.Office))
 		t.line("    with %s", t.measurements(n.Sizes))
 		for _, o := range n.Permits {

@@ -108,7 +108,7 @@ func tells(remarks []say.Remark, value any) bool {
 
 // answered writes a finding with what it compared, its rows and whom to ask.
 func (t *text) answered(f finding.Finding) {
-	line := fmt.Sprintf("  %s%s %s", marked(f.Invented), outcome(f.Outcome), f.Rule)
+	line := fmt.Sprintf("  %s%s %s", marked(f.Invented), outcome(f.Outcome), t.in.Term(f.Rule))
 	if f.Jurisdiction != "" {
 		line += " " + f.Jurisdiction
 	}

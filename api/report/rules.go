@@ -64,11 +64,11 @@ func (t *text) duty() {
 		}
 		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f))
 		for _, r := range f.Citations {
-			if r.Decides && f.Rule != string(duty.AllHours) {
+			if r.Decides && f.Rule != finding.Rule(duty.AllHours) {
 				t.row(r)
 			}
 		}
-		if f.Rule == string(duty.AllHours) && len(f.Citations) > 0 { // many rows of one source
+		if f.Rule == finding.Rule(duty.AllHours) && len(f.Citations) > 0 { // many rows of one source
 			t.row(f.Citations[0])
 			var others []string
 			for _, r := range f.Citations[1:] {

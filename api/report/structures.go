@@ -85,7 +85,7 @@ func (t *text) onRoads() {
 			t.heading("Signs and roads")
 			any = true
 		}
-		what := strings.TrimSpace(f.Rule + " " + t.in.Say(f.Place))
+		what := strings.TrimSpace(t.in.Term(f.Rule) + " " + t.in.Say(f.Place))
 		t.line("  %s%s: %s, %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), what, about(at), t.in.Summary(f),
 			t.in.Ask(f))
 	}

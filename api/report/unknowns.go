@@ -64,7 +64,7 @@ func (t *text) unknowns() {
 		add(f, about(at))
 	}
 	for _, e := range list {
-		what := strings.TrimSpace(e.f.Rule + " " + strings.Join(t.in.Each(e.places), ", "))
+		what := strings.TrimSpace(t.in.Term(e.f.Rule) + " " + strings.Join(t.in.Each(e.places), ", "))
 		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what,
 			strings.Join(slices.Compact(e.legs), ", "), t.in.Summary(e.f), t.in.Ask(e.f))
 	}
@@ -76,7 +76,7 @@ func (t *text) unknowns() {
 func (t *text) limitsToAsk() {
 	t.line("  For every limit above that is not clear, ask:")
 	var order []string
-	ask, open := map[string]string{}, map[string][]string{}
+	ask, open := map[string]string{}, map[string][]finding.Rule{}
 	for _, f := range t.plan.All() {
 		code := f.Jurisdiction
 		if !ofLimits(f) || t.in.Ask(f) == "" {
@@ -85,16 +85,25 @@ func (t *text) limitsToAsk() {
 		if ask[code] == "" {
 			order, ask[code] = append(order, code), t.in.Ask(f)
 		}
-		if name := strings.ReplaceAll(f.Rule, "_", " "); f.Outcome == finding.Unknown && !slices.Contains(open[code], name) {
-			open[code] = append(open[code], name)
+		if f.Outcome == finding.Unknown && !slices.Contains(open[code], f.Rule) {
+			open[code] = append(open[code], f.Rule)
 		}
 	}
 	for _, code := range order {
 		line := fmt.Sprintf("    %s: %s", codes(slices.DeleteFunc([]string{code},
 			func(s string) bool { return s == "" })), ask[code])
 		if len(open[code]) > 0 {
-			line += "; UNKNOWN: " + strings.Join(open[code], ", ")
+			line += "; UNKNOWN: " + t.named(open[code])
 		}
 		t.line("%s", line)
 	}
+}
+
+// named lists rules in words.
+func (t *text) named(rules []finding.Rule) string {
+	var out []string
+	for _, r := range rules {
+		out = append(out, t.in.Term(r))
+	}
+	return strings.Join(out, ", ")
 }

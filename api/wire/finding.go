@@ -49,7 +49,7 @@ func newDemands(d finding.Demands) Demands {
 type Finding struct {
 	Mark         string          `json:"mark,omitempty"`
 	Topic        finding.Topic   `json:"topic" doc:"What it is about"`
-	Rule         string          `json:"rule" doc:"What was asked within the topic"`
+	Rule         finding.Rule    `json:"rule" doc:"What was asked within the topic"`
 	Jurisdiction string          `json:"jurisdiction,omitempty"`
 	Place        string          `json:"place,omitempty"`
 	Outcome      finding.Outcome `json:"outcome"`

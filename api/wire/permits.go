@@ -2,6 +2,7 @@ package wire
 
 import (
 	"time"
+	"wayhouse/regs/finding"
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs"
@@ -11,7 +12,7 @@ import (
 // PermitNeed is what to ask for in one jurisdiction.
 type PermitNeed struct {
 	Jurisdiction string          `json:"jurisdiction"`
-	Because      []string        `json:"because" doc:"Rules that ask for a permit"`
+	Because      []finding.Rule  `json:"because" doc:"Rules that ask for a permit"`
 	Office       string          `json:"office"`
 	LengthM      float64         `json:"length_m"`
 	From         string          `json:"from,omitempty"`

@@ -139,7 +139,7 @@ func TestRigOfFlags(t *testing.T) {
 // be unknown.
 func checkCompared(t testing.TB, findings []wire.Finding, q limit.Quantity, value string) {
 	t.Helper()
-	i := slices.IndexFunc(findings, func(f wire.Finding) bool { return f.Rule == string(q) })
+	i := slices.IndexFunc(findings, func(f wire.Finding) bool { return string(f.Rule) == string(q) })
 	switch {
 	case i < 0:
 		t.Errorf("no finding of %s", q)

@@ -128,7 +128,7 @@ type Citation struct {
 // Finding is one answer about one rule at one place.
 type Finding struct {
 	Topic        Topic
-	Rule         string     // what was asked within the topic: "height", "structure", "road owner"
+	Rule         Rule
 	Jurisdiction string     // ISO 3166-2, "" where none is known
 	Place        say.Remark // where, when it is a single place
 	Outcome      Outcome

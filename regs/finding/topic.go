@@ -22,6 +22,12 @@ const (
 	Route     Topic = "route"     // whether there is a way at all
 )
 
+// Rule is what was asked within a topic: "height", "structure", "road owner".
+type Rule string
+
+// Term is the code of the rule's name.
+func (r Rule) Term() say.Code { return say.Word("rule", string(r)) }
+
 // Reason is why a finding is not settled.
 type Reason string
 

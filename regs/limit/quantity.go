@@ -46,10 +46,10 @@ func Quantities() []Quantity {
 func (q Quantity) Term() say.Code { return say.Word("quantity", string(q)) }
 
 // Escorts is the rule of the escorts that the quantity asks for.
-func (q Quantity) Escorts() string { return string(q) + " escorts" }
+func (q Quantity) Escorts() finding.Rule { return finding.Rule(q) + " escorts" }
 
 // OfEscorts reports whether a rule is about the escorts that a quantity asks for.
-func OfEscorts(rule string) bool {
+func OfEscorts(rule finding.Rule) bool {
 	return slices.ContainsFunc(Quantities(), func(q Quantity) bool { return rule == q.Escorts() })
 }
 

@@ -32,7 +32,7 @@ func TestReadAnswer(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.Equal(k.Settles, []string{"height", "road owner"}) || k.Outcome != finding.Clear || k.PermitNumber != "P-1" || k.AnsweredOn.Day() != 3 || k.From.Day() != 1 || k.Expires.Day() != 31 || k.Note != "a note" {
+	if !slices.Equal(k.Settles, []finding.Rule{"height", "road owner"}) || k.Outcome != finding.Clear || k.PermitNumber != "P-1" || k.AnsweredOn.Day() != 3 || k.From.Day() != 1 || k.Expires.Day() != 31 || k.Note != "a note" {
 		t.Errorf("read %+v", k)
 	}
 	for q, want := range map[limit.Quantity]limit.Amount{

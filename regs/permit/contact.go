@@ -25,7 +25,7 @@ type Contact struct {
 	AnsweredBy    string
 	AnsweredOn    time.Time // zero: no answer yet
 	Outcome       finding.Outcome
-	Settles       []string                        // rules, as findings name them: "height", "road owner", "hours"
+	Settles       []finding.Rule                  // as findings name them: "height", "road owner", "hours"
 	Condition     string                          // on which the answer hangs
 	Sizes         map[limit.Quantity]limit.Amount // up to which; what is missing was not stated
 	Kind          limit.Kind                      // that was asked about; "" for any
@@ -58,7 +58,7 @@ func readContact(c *rows.Cells) Contact {
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"), Asked: c.Need("asked"), AskedOn: c.Day("asked_on"),
 		AnsweredBy: c.Get("answered_by"), AnsweredOn: c.Day("answered_on"),
 		Outcome: rows.OneOf(c, "outcome", "", finding.Clear, finding.Conditional, finding.Review, finding.Forbidden),
-		Settles: list(c.Get("settles")), Condition: c.Get("condition"),
+		Settles: list[finding.Rule](c.Get("settles")), Condition: c.Get("condition"),
 		Sizes: readSizes(c), Kind: rows.OneOf(c, "kind", append(limit.UnitKinds(), limit.KindUnknown)...),
 		Use:       rows.OneOf(c, "use", limit.UseUnknown, limit.Commercial, limit.Private),
 		Reference: c.Get("reference"), PermitNumber: c.Get("permit_number"), Document: c.Get("document"),
@@ -75,8 +75,12 @@ func readContact(c *rows.Cells) Contact {
 func (k Contact) check(c *rows.Cells) {
 	for _, rule := range k.Settles {
 		if !slices.Contains(Rules(), rule) {
-			c.Fail("settles", "names "+rule+", which is no rule an answer can settle",
-				"use "+strings.Join(Rules(), ", ")+", with semicolons between")
+			var known []string
+			for _, r := range Rules() {
+				known = append(known, string(r))
+			}
+			c.Fail("settles", "names "+string(rule)+", which is no rule an answer can settle",
+				"use "+strings.Join(known, ", ")+", with semicolons between")
 		}
 	}
 	switch {
@@ -172,19 +176,19 @@ const (
 // Rules lists the rules that an answer can settle. Whose roads they are and
 // when they may be used is settled for a rig of stated height, width, length and
 // mass.
-func Rules() []string {
-	out := []string{RoadOwner, Hours}
+func Rules() []finding.Rule {
+	out := []finding.Rule{RoadOwner, Hours}
 	for _, s := range sizes {
-		out = append(out, string(s.q), s.q.Escorts())
+		out = append(out, finding.Rule(s.q), s.q.Escorts())
 	}
 	return out
 }
 
 // Needs lists the quantities whose size an answer that settles a rule must
 // state.
-func Needs(rule string) []limit.Quantity {
+func Needs(rule finding.Rule) []limit.Quantity {
 	for _, s := range sizes {
-		if rule == string(s.q) || rule == s.q.Escorts() {
+		if rule == finding.Rule(s.q) || rule == s.q.Escorts() {
 			return []limit.Quantity{s.q}
 		}
 	}

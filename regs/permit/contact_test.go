@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/say"
@@ -72,7 +73,7 @@ func TestRules(t *testing.T) {
 	rules := Rules()
 	stated := []limit.Quantity{limit.Height, limit.Width, limit.CombinationLength, limit.TrailerLength, limit.GrossMass, limit.FrontOverhang, limit.RearOverhang}
 	for _, q := range limit.Quantities() {
-		if can := slices.Contains(stated, q); slices.Contains(rules, string(q)) != can || slices.Contains(rules, string(q)+" escorts") != can {
+		if can := slices.Contains(stated, q); slices.Contains(rules, finding.Rule(q)) != can || slices.Contains(rules, finding.Rule(q)+" escorts") != can {
 			t.Errorf("%s can be settled, or cannot", q)
 		}
 	}
@@ -83,7 +84,7 @@ func TestRules(t *testing.T) {
 	for rule, want := range map[string][]limit.Quantity{
 		"road owner": all, "hours": all, "width": {limit.Width}, "width escorts": {limit.Width}, "trailer_length": {limit.TrailerLength},
 	} {
-		if got := Needs(rule); !slices.Equal(got, want) {
+		if got := Needs(finding.Rule(rule)); !slices.Equal(got, want) {
 			t.Errorf("%s needs %v, want %v", rule, got, want)
 		}
 	}

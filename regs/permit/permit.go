@@ -61,7 +61,7 @@ func readPermit(c *rows.Cells) Permit {
 		Contact: c.Get("contact"), Fee: readFee(c), FeeNote: c.Get("fee_note"), LeadDays: leadDays(c),
 		LeadNote: c.Get("lead_note"), OverHeight: c.Length("over_height"), OverWidth: c.Length("over_width"),
 		Calendar: c.Get("calendar"), ValidDays: int(c.Number("valid_days")), Validity: c.Get("validity"),
-		Signs: c.Get("signs"), Insurance: c.Get("insurance"), Wants: list(c.Get("wants")),
+		Signs: c.Get("signs"), Insurance: c.Get("insurance"), Wants: list[string](c.Get("wants")),
 		Note: c.Get("note"), Proof: rows.ReadProof(c),
 	}
 	if p.Calendar == "" {
@@ -87,11 +87,11 @@ func leadDays(c *rows.Cells) measure.Known[int] {
 }
 
 // list splits a cell at semicolons.
-func list(text string) []string {
-	var out []string
+func list[S ~string](text string) []S {
+	var out []S
 	for _, part := range strings.Split(text, ";") {
 		if part = strings.TrimSpace(part); part != "" {
-			out = append(out, part)
+			out = append(out, S(part))
 		}
 	}
 	return out

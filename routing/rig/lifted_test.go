@@ -29,7 +29,7 @@ func lifted(t *testing.T, behind, giveOrTake float64) (Rig, Statics) {
 func ofRule(t *testing.T, findings []finding.Finding, rule string) finding.Finding {
 	t.Helper()
 	for _, f := range findings {
-		if f.Rule == rule {
+		if string(f.Rule) == rule {
 			return f
 		}
 	}

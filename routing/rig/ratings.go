@@ -12,7 +12,7 @@ import (
 
 // rated is one thing that carries a mass and has a rating.
 type rated struct {
-	rule   string
+	rule   finding.Rule
 	what   say.Remark
 	load   measure.Known[Estimate]
 	rating measure.Known[measure.Mass]

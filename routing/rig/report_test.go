@@ -110,7 +110,7 @@ func TestMovablesAloneAreDescribed(t *testing.T) {
 		t.Error("not described")
 	}
 	for _, rule := range []string{"coupling share", "side to side", "tipping over"} {
-		i := slices.IndexFunc(r.Findings(r.Statics()), func(f finding.Finding) bool { return f.Rule == rule })
+		i := slices.IndexFunc(r.Findings(r.Statics()), func(f finding.Finding) bool { return string(f.Rule) == rule })
 		if i < 0 {
 			t.Errorf("nothing is said of %s", rule)
 		} else if f := r.Findings(r.Statics())[i]; f.Outcome != finding.Unknown || !asks(f) {

@@ -9,26 +9,26 @@ import (
 
 // The rules of findings about a rig.
 const (
-	RuleRatings       = "ratings" // all of them, of a rig that is not described
-	RuleUnitRating    = "unit rating"
-	RuleCoupling      = "coupling rating"
-	RuleTowed         = "towed rating"
-	RuleUnitAxle      = "unit axle rating"
-	RuleTowAxle       = "tow axle rating"
-	RuleTow           = "tow vehicle rating"
-	RuleCombined      = "combined rating"
-	RuleCouplingShare = "coupling share"
-	RuleSides         = "side to side"
-	RulePartsMass     = "mass of the parts"
-	RuleTipping       = "tipping over"
-	RuleWind          = "wind"
-	RuleHolding       = "holding together"
-	RuleForgotten     = "forgotten"
+	RuleRatings       finding.Rule = "ratings" // all of them, of a rig that is not described
+	RuleUnitRating    finding.Rule = "unit rating"
+	RuleCoupling      finding.Rule = "coupling rating"
+	RuleTowed         finding.Rule = "towed rating"
+	RuleUnitAxle      finding.Rule = "unit axle rating"
+	RuleTowAxle       finding.Rule = "tow axle rating"
+	RuleTow           finding.Rule = "tow vehicle rating"
+	RuleCombined      finding.Rule = "combined rating"
+	RuleCouplingShare finding.Rule = "coupling share"
+	RuleSides         finding.Rule = "side to side"
+	RulePartsMass     finding.Rule = "mass of the parts"
+	RuleTipping       finding.Rule = "tipping over"
+	RuleWind          finding.Rule = "wind"
+	RuleHolding       finding.Rule = "holding together"
+	RuleForgotten     finding.Rule = "forgotten"
 )
 
 // Rated reports whether a finding compares a mass with one rating.
 func Rated(f finding.Finding) bool {
-	rules := []string{RuleUnitRating, RuleCoupling, RuleTowed, RuleUnitAxle, RuleTowAxle, RuleTow, RuleCombined}
+	rules := []finding.Rule{RuleUnitRating, RuleCoupling, RuleTowed, RuleUnitAxle, RuleTowAxle, RuleTow, RuleCombined}
 	return f.Topic == finding.Rig && slices.Contains(rules, f.Rule)
 }
 

@@ -391,7 +391,7 @@ func TestTankUnknown(t *testing.T) {
 }
 
 func ofRoad(p *Plan, rule string) []finding.Finding {
-	return slices.DeleteFunc(slices.Clone(p.Road.Findings), func(f finding.Finding) bool { return f.Rule != rule })
+	return slices.DeleteFunc(slices.Clone(p.Road.Findings), func(f finding.Finding) bool { return string(f.Rule) != rule })
 }
 
 // A weak engine slows down on a hill and is listed with the speed that it holds; a
@@ -696,7 +696,7 @@ func TestRoadFindingsAreWhole(t *testing.T) {
 			t.Errorf("%s: no finding", name)
 		}
 		for _, f := range p.Road.Findings {
-			rules[f.Rule] = true
+			rules[string(f.Rule)] = true
 			if f.Outcome == "" || f.Rule == "" || f.Outcome != finding.Clear && (whom(f) == "" || told(f) == "") || f.Invented {
 				t.Errorf("%s: %+v", name, f)
 			}

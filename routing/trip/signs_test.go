@@ -224,7 +224,7 @@ func findings(p *Plan) []finding.Finding {
 }
 
 func byRule(p *Plan, rule string) []finding.Finding {
-	return slices.DeleteFunc(findings(p), func(f finding.Finding) bool { return f.Rule != rule })
+	return slices.DeleteFunc(findings(p), func(f finding.Finding) bool { return string(f.Rule) != rule })
 }
 
 // told is what a finding says, for comparison.

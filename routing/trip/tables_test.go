@@ -312,7 +312,7 @@ func TestPermitsOfTheTables(t *testing.T) {
 			"c,CA-QC,permit of another province,size,,,,,CAD,1,,,,,,,,,,,,,,published,made up,,,,2027-04-01\n")
 	})
 	got := plan(t, p, house())
-	if len(got.Permits) != 1 || got.Permits[0].Jurisdiction != "CA-ON" || !slices.Equal(got.Permits[0].Because, []string{"width"}) || len(got.Permits[0].Permits) != 1 {
+	if len(got.Permits) != 1 || got.Permits[0].Jurisdiction != "CA-ON" || !slices.Equal(got.Permits[0].Because, []finding.Rule{"width"}) || len(got.Permits[0].Permits) != 1 {
 		t.Fatalf("permits %+v", got.Permits)
 	}
 	need, offer := got.Permits[0], got.Permits[0].Permits[0]

@@ -104,7 +104,7 @@ func bridge(mm int64) clearance.Structure {
 
 func find(l Leg, rule string) (finding.Finding, bool) {
 	for _, f := range l.Findings {
-		if f.Rule == rule {
+		if string(f.Rule) == rule {
 			return f, true
 		}
 	}

@@ -186,7 +186,7 @@ func (d *Driver) Climbs(l *standing.Ledger, jurisdiction string) []finding.Findi
 		return nil
 	}
 	f := finding.Finding{
-		Topic: finding.Road, Rule: string(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
+		Topic: finding.Road, Rule: finding.Rule(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
 		Reason:  finding.NotDescribed,
 		Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.tow_maker"))),
 	}

@@ -37,7 +37,7 @@ func (t *traveller) isFor(m network.Mode) bool {
 func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	limitText := t.net.Text(s.Text)
 	n := note{
-		topic: finding.Sign, rule: "posted " + s.Subject.String(), outcome: finding.Unknown,
+		topic: finding.Sign, rule: finding.Rule("posted " + s.Subject.String()), outcome: finding.Unknown,
 		text: limitText, subject: s.Subject,
 	}
 	of := t.measured(s.Subject)
@@ -119,7 +119,7 @@ func amount(s network.Subject, v int64) finding.Quantity {
 
 // surface says what the road is like, where that asks for a decision.
 func (t *traveller) surface(j *judgement, r network.Record) {
-	review := func(rule string, says say.Remark, text string) {
+	review := func(rule finding.Rule, says say.Remark, text string) {
 		j.say(note{
 			topic: finding.Road, rule: rule, outcome: finding.Review, reason: finding.Practice, says: says,
 			text: text,

@@ -60,7 +60,7 @@ func (j *Judge) Lacks(codes []string) []finding.Finding {
 			continue
 		}
 		out = append(out, finding.Finding{
-			Topic: finding.Network, Rule: string(f), Jurisdiction: strings.Join(codes, "/"),
+			Topic: finding.Network, Rule: finding.Rule(f), Jurisdiction: strings.Join(codes, "/"),
 			Outcome: finding.Unknown, Reason: finding.NotMapped,
 			Says: []say.Remark{says}, Settles: append(finding.Asking(finding.Office, say.That("ask.road_pole")),
 				finding.Step{By: finding.Data, Of: string(f)}),
@@ -71,7 +71,7 @@ func (j *Judge) Lacks(codes []string) []finding.Finding {
 
 // AtStop says that the way between a stop and the network is nobody's but the
 // driver's.
-func (j *Judge) AtStop(rule string, stop, offRoad say.Remark, codes []string) finding.Finding {
+func (j *Judge) AtStop(rule finding.Rule, stop, offRoad say.Remark, codes []string) finding.Finding {
 	return finding.Finding{
 		Topic: finding.Road, Rule: rule, Jurisdiction: strings.Join(codes, "/"), Place: stop, Outcome: finding.Unknown,
 		Reason: finding.NotMapped, Says: []say.Remark{say.That("way.at_stop", "stop", stop), offRoad},

@@ -51,7 +51,7 @@ func NewLedger() *Ledger {
 }
 
 func (l *Ledger) note(n note, at measure.Distance, of string) {
-	key := n.rule + "\x00" + string(n.outcome) + "\x00" + n.said().String()
+	key := string(n.rule) + "\x00" + string(n.outcome) + "\x00" + n.said().String()
 	if e, ok := l.said[key]; ok {
 		e.times++
 		return

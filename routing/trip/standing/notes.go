@@ -27,7 +27,7 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 	for _, fact := range []network.Fact{network.OneWays, network.Lanes, network.Surfaces, network.Speeds} {
 		if length := l.unsaid[fact]; length > 0 && !j.Network.Lacks(fact) {
 			out = append(out, finding.Finding{
-				Topic: finding.Network, Rule: string(fact), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
+				Topic: finding.Network, Rule: finding.Rule(fact), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
 				Reason: finding.NotMapped, Says: []say.Remark{silence(fact, length)},
 				Settles: finding.Asking(finding.Office, say.That("ask.driven", "whom", say.That("ask.road"))),
 			})

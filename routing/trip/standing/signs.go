@@ -55,7 +55,7 @@ type judgement struct {
 // note is a finding that many pieces of a leg may share.
 type note struct {
 	topic   finding.Topic
-	rule    string
+	rule    finding.Rule
 	outcome finding.Outcome
 	reason  finding.Reason // why it is not settled
 	says    say.Remark
@@ -195,7 +195,7 @@ func (t *traveller) spot(s network.Spot, reverse bool) *judgement {
 		t.figures(j, r, key.judged)
 	}
 	if n := hindrance(s.Kind); !n.says.None() {
-		n.topic, n.rule = finding.Road, s.Kind.String()
+		n.topic, n.rule = finding.Road, finding.Rule(s.Kind.String())
 		j.say(n)
 	}
 	t.spots[key] = j
@@ -233,7 +233,7 @@ func hindrance(k network.Kind) note {
 
 func (j *judgement) say(n note) { j.notes = append(j.notes, n) }
 
-func (j *judgement) close(rule string, says say.Remark, text string) {
+func (j *judgement) close(rule finding.Rule, says say.Remark, text string) {
 	j.closed = true
 	j.say(note{
 		topic: finding.Sign, rule: rule, outcome: finding.Forbidden, reason: finding.Exceeded, says: says,

@@ -111,7 +111,8 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) Pla
 	}
 	name := o.net.Text(s.Name)
 	p := Placed{
-		Called: say.That("structure.over", "kind", s.Kind, "name", name, "road", o.net.RoadName(s.Edge)), At: at, forward: true, backward: true, Passage: h.passage, risk: int(s.Kind), Whole: s.Whole(),
+		Called: say.That("structure.over", "kind", s.Kind, "name", name, "road", o.net.RoadName(s.Edge)),
+		At:     at, forward: true, backward: true, Passage: h.passage, risk: int(s.Kind), Whole: s.Whole(),
 		Revision: o.net.About.Revision,
 		Structure: clearance.Structure{
 			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at),

@@ -172,7 +172,8 @@ func (t *text) difference(d *trip.Difference) {
 		t.line("  %sit leaves the best way nowhere", marked)
 	}
 	for _, s := range d.Apart {
-		t.line("  %safter %s it leaves the best way for %s, by %s", marked, s.At, s.Length, strings.Join(t.in.Each(s.Roads), ", "))
+		roads := strings.Join(t.in.Each(s.Roads), ", ")
+		t.line("  %safter %s it leaves the best way for %s, by %s", marked, s.At, s.Length, roads)
 	}
 }
 

@@ -68,8 +68,8 @@ func (t *text) structure(where string, s standing.Passing) {
 			func(c string) bool { return c == "" })) + " named below"
 	}
 	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
-	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), t.in.Say(s.Called), s.ID, where,
-		t.in.All(says), source, s.Status, read, ask)
+	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), t.in.Say(s.Called),
+		s.ID, where, t.in.All(says), source, s.Status, read, ask)
 }
 
 // onRoads writes what the signs of the roads ask for, each once, with the legs

@@ -170,7 +170,8 @@ func (b *builder) apart(given []way, best *Plan) (out []Stretch) {
 				}
 				s := &out[len(out)-1]
 				s.Length += p.Length()
-				if name := b.Network.RoadName(p.Arc.Edge()); len(s.Roads) == 0 || s.Roads[len(s.Roads)-1].String() != name.String() {
+				name := b.Network.RoadName(p.Arc.Edge())
+				if len(s.Roads) == 0 || s.Roads[len(s.Roads)-1].String() != name.String() {
 					s.Roads = append(s.Roads, name)
 				}
 				on = true

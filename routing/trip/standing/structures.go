@@ -85,7 +85,9 @@ func (pl *placements) judge(s clearance.Structure, revision string) Placed {
 	zone := pl.atlas.Zone(pl.atlas.Areas.At(s.Point))
 	passage, binds := pass(s, pl.of, pl.day.In(zone), pl.last.In(zone), pl.atlas.Tables.Term,
 		pl.atlas.Tables.Letters(s.ID))
-	return Placed{Structure: s, Called: say.Text(s.Name), Passage: passage, Asleep: !binds, risk: firstRisk, Revision: revision}
+	return Placed{
+		Structure: s, Called: say.Text(s.Name), Passage: passage, Asleep: !binds, risk: firstRisk, Revision: revision,
+	}
 }
 
 // bind binds a structure to the roads near it; it reports whether there is any.

@@ -481,7 +481,7 @@ func TestFigures(t *testing.T) {
 		}
 		got := p.Avoided[0].Signs[0]
 		tagged, ok := got.Get("says").(say.Remark)
-		if !ok || got.Get("name") != "short" || tagged.Get("text") != tc.sign.text || !strings.Contains(tagged.String(), "quantity: "+tc.sign.Subject.String()) {
+		if !ok || fmt.Sprint(got.Get("name")) != "short" || tagged.Get("text") != tc.sign.text || !strings.Contains(tagged.String(), "quantity: "+tc.sign.Subject.String()) {
 			t.Errorf("%s: avoided %q", tc.name, got)
 		}
 	}

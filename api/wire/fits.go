@@ -10,6 +10,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"github.com/agnivade/levenshtein"
 	"github.com/danielgtaylor/huma/v2"
 )
 
@@ -57,7 +58,7 @@ func (c *checker) value(field string, s *huma.Schema, said any) any {
 func (c *checker) object(field string, s *huma.Schema, said any) any {
 	in, ok := said.(map[string]any)
 	if !ok {
-		c.fail(cmp.Or(field, "body"), said, "is no list of fields", fieldsOf(s))
+		c.fail(cmp.Or(field, "body"), said, "is no list of fields", "there are "+fieldsLike("", s))
 		return nil
 	}
 	out := map[string]any{}
@@ -117,7 +118,7 @@ func (c *checker) unknown(field string, s *huma.Schema, name string) {
 			}
 		}
 	}
-	c.fail(field, name, "is no field here", "check its spelling; "+fieldsOf(s))
+	c.fail(field, name, "is no field here", "check its spelling; there are "+fieldsLike(name, s))
 }
 
 func suffixOf(s *huma.Schema) string {
@@ -125,14 +126,17 @@ func suffixOf(s *huma.Schema) string {
 	return w.suffix
 }
 
-// fieldsOf says what fields an object has, where they are few.
-func fieldsOf(s *huma.Schema) string {
+// fieldsLike lists the fields of an object: where they are many, those that are spelt
+// most like a name; for "" the shortest.
+func fieldsLike(name string, s *huma.Schema) string {
 	const few = 10
 	names := slices.Sorted(maps.Keys(s.Properties))
-	if len(names) == 0 || len(names) > few {
-		return "/openapi.json lists what there is"
+	if len(names) > few {
+		far := func(known string) int { return levenshtein.ComputeDistance(Folded(known), Folded(name)) }
+		slices.SortStableFunc(names, func(a, b string) int { return cmp.Compare(far(a), far(b)) })
+		return strings.Join(names[:few], ", ") + " and others"
 	}
-	return "there are " + strings.Join(names, ", ")
+	return strings.Join(names, ", ")
 }
 
 func (c *checker) list(field string, s *huma.Schema, said any) any {

@@ -92,6 +92,19 @@ func TestMeasuredFieldsRefuse(t *testing.T) {
 	}
 }
 
+// A misspelt field of many is answered with those that it may have been meant for.
+func TestAMisspeltFieldIsAnsweredWithItsLikes(t *testing.T) {
+	for body, want := range map[string]string{
+		`{"unit": {"hieght": "4 m"}}`:  `unit.hieght "hieght": is no field here; check its spelling; there are height, `,
+		`{"departure": "2027-05-11"}`:  `departure "departure": is no field here; check its spelling; there are depart, `,
+		`{"unit": {"lenght_m": 12.5}}`: `unit.lenght_m "lenght_m": is no field here; check its spelling; there are length, `,
+	} {
+		if err := Decode[TripRequest]([]byte(body)).Err(); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", body, err, want)
+		}
+	}
+}
+
 // A request that was read is written so that it reads the same, however its
 // quantities were given.
 func TestRequestsReadAsTheyAreWritten(t *testing.T) {

@@ -205,28 +205,20 @@ func spellings(rows Rows) map[string]string {
 			out[folded] = code
 		}
 	}
-	for _, r := range rows.Limits {
-		note(r.Jurisdiction)
-	}
-	for _, r := range rows.Hours {
-		note(r.Jurisdiction)
-	}
-	for _, r := range rows.Permits {
-		note(r.Jurisdiction)
-	}
-	for _, r := range rows.Offices {
-		note(r.Jurisdiction)
-	}
-	for _, r := range rows.Contacts {
-		note(r.Jurisdiction)
-	}
-	for _, r := range rows.Notices {
-		note(r.Jurisdiction)
-	}
-	for _, r := range rows.Duty {
-		note(r.Jurisdiction)
-	}
+	each(rows.Limits, func(r *limit.Row) { note(r.Jurisdiction) })
+	each(rows.Hours, func(r *window.Hours) { note(r.Jurisdiction) })
+	each(rows.Permits, func(r *permit.Permit) { note(r.Jurisdiction) })
+	each(rows.Offices, func(r *permit.Office) { note(r.Jurisdiction) })
+	each(rows.Contacts, func(r *permit.Contact) { note(r.Jurisdiction) })
+	each(rows.Notices, func(r *clearance.Notice) { note(r.Jurisdiction) })
+	each(rows.Duty, func(r *duty.Row) { note(r.Jurisdiction) })
 	return out
+}
+
+func each[T any](rows []*T, do func(*T)) {
+	for _, r := range rows {
+		do(r)
+	}
 }
 
 // folded writes a municipality as all spellings of its name have it; ok is false

@@ -153,12 +153,17 @@ func (s *Store) prepare(ctx context.Context, d dialect) error {
 }
 
 // migrate applies what is missing. Copies of the service that start at once on
-// a new database run into each other: one wins, the others look again.
+// a new database run into each other: one wins, the others look again. That another
+// went on shows in the version, however the database words it.
 func migrate(ctx context.Context, p *goose.Provider) error {
 	const tries, pause = 40, 50 * time.Millisecond
 	for try := 1; ; try++ {
+		before, _ := p.GetDBVersion(ctx) // 0 where there is none yet
 		_, err := p.Up(ctx)
-		if err == nil || try == tries || !ranInto(err) {
+		if err == nil || try == tries {
+			return err
+		}
+		if after, unread := p.GetDBVersion(ctx); !ranInto(err) && (unread != nil || after <= before) {
 			return err
 		}
 		select {

@@ -590,8 +590,8 @@ func TestRefusesBodies(t *testing.T) {
 		want   entry
 	}{
 		"empty":          {"", 400, entry{problem: "body", fix: "required"}},
-		"no object":      {"[]", 422, entry{"body", "", "no list of fields", "openapi.json"}},
-		"null":           {"null", 422, entry{"body", "", "no list of fields", "openapi.json"}},
+		"no object":      {"[]", 422, entry{"body", "", "no list of fields", "unit, route, stops, depart"}},
+		"null":           {"null", 422, entry{"body", "", "no list of fields", "unit, route, stops, depart"}},
 		"nothing in it":  {"{}", 422, entry{"stops", "", "two stops", "add them"}},
 		"cut off":        {"{", 400, entry{"body", "{", "end of JSON", "openapi.json"}},
 		"not JSON":       {"unit: 4 m", 400, entry{"body", "unit: 4 m", "invalid character", "openapi.json"}},

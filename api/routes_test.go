@@ -186,7 +186,7 @@ func checkOption(t testing.TB, best *wire.Trip, o wire.Option) {
 // What rests on invented structures says so at every level.
 func TestRoutesMarkInvented(t *testing.T) {
 	q := whole(t, object{"invented": false})
-	q["unit"].(object)["name"], q["tow"].(object)["name"] = "Sandpiper", "Ferry Hill"
+	q["unit"].(object)["name"], q["tow"].(object)["name"] = "Thimmerel", "Drumbolk"
 	uses, missing := unmarked(read[any](t, askRoutes(t, q)), "routes", []string{"Heron Rise", "Cedar Point", "Mill Lane", "made up for this example"})
 	if !uses || len(missing) > 0 {
 		t.Errorf("uses invented structures: %v; without a mark: %v", uses, missing)

@@ -167,11 +167,11 @@ func example(t testing.TB, height, structures string) object {
 	}
 	if height != "" { // the size alone: the outline of the example has one height
 		q["unit"] = object{
-			"name": "Sandpiper 7.6 (invented)", "height": height, "width": "2.55 m", "length": "8.6 m", "mass": "6,350 kg", "coupling": "gooseneck",
+			"name": "Thimmerel 7.6 (invented)", "height": height, "width": "2.55 m", "length": "8.6 m", "mass": "6,350 kg", "coupling": "gooseneck",
 			"coupling_to_rear": "8.3 m", "axles": 3,
 		}
 		q["tow"] = object{
-			"name": "Ferry Hill 3500 (invented)", "height": "2.05 m", "width": "2.44 m", "length": "6.6 m", "front_to_coupling": "5.2 m", "mass": "3,720 kg", "axles": 2, "fuel": "diesel",
+			"name": "Drumbolk (invented)", "height": "2.05 m", "width": "2.44 m", "length": "6.6 m", "front_to_coupling": "5.2 m", "mass": "3,720 kg", "axles": 2, "fuel": "diesel",
 		}
 	}
 	return q
@@ -435,7 +435,7 @@ func TestInventedIsMarked(t *testing.T) {
 	}
 	request := example(t, "", csvRows([]string{"example-01", "example-02", "example-03"}, nowhere))
 	request["invented"] = false // the structures alone must do
-	request["unit"].(object)["name"], request["tow"].(object)["name"] = "Sandpiper", "Ferry Hill"
+	request["unit"].(object)["name"], request["tow"].(object)["name"] = "Thimmerel", "Drumbolk"
 	got := read[any](t, post(t, text(request)))
 	uses, missing := unmarked(got, "trip", names)
 	if !uses || len(missing) > 0 {

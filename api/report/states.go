@@ -1,0 +1,45 @@
+package report
+
+import (
+	"slices"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
+)
+
+// A state is an outcome in the words of the screens, which the last lines explain.
+type state finding.Outcome
+
+// Term is the code of the state's name.
+func (s state) Term() say.Code { return say.Word("state", string(s)) }
+
+// stateOf is the state of an outcome. A word that is none of ours is not known.
+func stateOf(o finding.Outcome) state {
+	if !slices.Contains(finding.Outcomes(), o) {
+		o = finding.Unknown
+	}
+	return state(o)
+}
+
+// counts are how many answers have each outcome.
+type counts map[finding.Outcome]int
+
+func (c counts) add(o finding.Outcome) { c[finding.Outcome(stateOf(o))]++ }
+
+// verdict says what the answers come to, and how many there are of each state.
+func (c counts) verdict(o finding.Outcome) say.Remark {
+	all := 0
+	for _, n := range c {
+		all += n
+	}
+	return say.That("screen.verdict", "state", stateOf(o), "all", all, "clear", c[finding.Clear], "conditional",
+		c[finding.Conditional], "review", c[finding.Review], "forbidden", c[finding.Forbidden], "unknown", c[finding.Unknown])
+}
+
+// foot explains the words, warns, and says how to open more of what the screen tells;
+// examples are things that --why opens.
+func (s *screen) foot(examples []string) {
+	p := s.whole()
+	p.apart = true
+	p.keeps(say.That("screen.words"), say.That("caution.aid"), say.That("screen.open", "examples", examples))
+}

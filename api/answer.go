@@ -15,6 +15,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"wayhouse/api/export"
+	"wayhouse/api/report"
 )
 
 // taken is an answer in the form that was asked for.
@@ -49,13 +50,13 @@ func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []
 		if err != nil {
 			return nil, s.problem(err)
 		}
-		return takenAs(ctx.Value(formatChosen{}).(export.Format), a)
+		return takenAs(ctx.Value(formatChosen{}).(export.Format), viewOf(ctx), a)
 	})
 }
 
-func takenAs(f export.Format, answer any) (*taken, error) {
+func takenAs(f export.Format, v report.View, answer any) (*taken, error) {
 	var out bytes.Buffer
-	if err := f.Write(&out, answer); err != nil {
+	if err := f.Write(&out, v, answer); err != nil {
 		return nil, err
 	}
 	t := &taken{ContentType: f.Media, Body: out.Bytes()}
@@ -87,7 +88,7 @@ func accepting(api huma.API) func(huma.Context, func(huma.Context)) {
 				"Accept is "+strconv.Quote(ctx.Header("Accept"))+"; this is answered as "+mediaTypes(formats))
 			return
 		}
-		ctx.SetHeader("Vary", "Accept")
+		ctx.AppendHeader("Vary", "Accept")
 		next(huma.WithValue(ctx, formatChosen{}, *f))
 	}
 }

@@ -10,8 +10,11 @@ import (
 	"wayhouse/api/wire"
 )
 
-// body is a request with a body.
-type body[Q any] struct{ Body asked[Q] }
+// body is a request with a body, and how the answer is to be given.
+type body[Q any] struct {
+	Viewing
+	Body asked[Q]
+}
 
 // asked is a body, read by the one reader of requests and by nothing of the
 // library's: a file and a body meet the same rules.
@@ -33,7 +36,10 @@ func (b *body[Q]) Resolve(huma.Context) []error {
 }
 
 // change is a body that is read no further.
-type change[Q any] struct{ body[Q] }
+type change[Q any] struct {
+	Speaking
+	Body asked[Q]
+}
 
 // Resolve is asked by the library whether the request can be answered.
 func (c *change[Q]) Resolve(huma.Context) []error {

@@ -6,8 +6,9 @@ import (
 	"wayhouse/api/wire"
 )
 
-func (s *Server) coverage(_ context.Context, in *struct {
+func (s *Server) coverage(ctx context.Context, in *struct {
+	Viewing
 	In []string `query:"in" doc:"Jurisdictions, such as CA-ON,CA-QC; all with an area or a row when left out" maxItems:"100"`
 }) (*wire.Coverage, error) {
-	return s.Coverage(in.In)
+	return s.Coverage(viewOf(ctx).In, in.In)
 }

@@ -112,7 +112,7 @@ func TestNewLadders(t *testing.T) {
 		{rig.Height, 4_000_000_000, wire.LadderStep{Rows: []wire.Citation{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
 		{rig.Mass, 1_000_000_000_000, wire.LadderStep{Rows: []wire.Citation{}, MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
 	} {
-		l := wire.NewLadders(&trip.Ladders{Quantity: tc.quantity, Shut: choosing.Ladder{Why: say.Text("no way")}, Open: choosing.Ladder{Steps: []choosing.Step{{Most: tc.most, By: say.Text("a bridge"), Ferry: true, Unknowns: []say.Remark{say.Text("wire")}, Time: driving.Duration{Unknown: say.Text("a ferry")}}}}})
+		l := wire.NewLadders(phrase.English(), &trip.Ladders{Quantity: tc.quantity, Shut: choosing.Ladder{Why: say.Text("no way")}, Open: choosing.Ladder{Steps: []choosing.Step{{Most: tc.most, By: say.Text("a bridge"), Ferry: true, Unknowns: []say.Remark{say.Text("wire")}, Time: driving.Duration{Unknown: say.Text("a ferry")}}}}})
 		tc.want.By, tc.want.Ferry, tc.want.Unknowns, tc.want.DrivingWhy, tc.want.Jurisdictions = "a bridge", true, []string{"wire"}, "a ferry", []string{}
 		if diff := cmp.Diff([]wire.LadderStep{tc.want}, l.Open.Steps); diff != "" || l.Shut.Why != "no way" || l.Shut.Steps == nil {
 			t.Error(diff)

@@ -13,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
@@ -257,7 +258,7 @@ func TestRouteDifference(t *testing.T) {
 func TestClosedRoutes(t *testing.T) {
 	closing := &standing.Barrier{What: say.Text("Gannet Skyway: too low"), Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
 	plan := must(service().Planner.Plan(t.Context(), must(wire.TripRequest{Stops: []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Read(wire.Known{Places: service().Places, Areas: service().Planner.Areas, Now: noon()}))))
-	out := wire.NewRoutes(&trip.Routes{Best: plan, Reasons: &choosing.Reasons{
+	out := wire.NewRoutes(phrase.English(), &trip.Routes{Best: plan, Reasons: &choosing.Reasons{
 		Closing: []*standing.Barrier{closing}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "4 m", Most: "3.9 m", By: say.Text("Gannet Skyway"), Invented: true}},
 		Together: &choosing.Group{Barriers: []*standing.Barrier{closing}, Costs: 61_500},
 	}})

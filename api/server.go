@@ -105,7 +105,7 @@ func (s *Server) config() huma.Config {
 
 // register adds the routes.
 func (s *Server) register(api huma.API) {
-	api.UseMiddleware(accepting(api))
+	api.UseMiddleware(viewing(api), accepting(api))
 	running := make(chan struct{}, runtime.GOMAXPROCS(0))
 	offer[*wire.Trip](s, api, huma.Operation{
 		OperationID: "plan-trip", Method: http.MethodPost, Path: "/v1/trips",
@@ -230,8 +230,8 @@ func searched[Q, A any](
 	}
 }
 
-func (s *Server) listJurisdictions(context.Context, *struct{}) (*reply[wire.Jurisdictions], error) {
-	return &reply[wire.Jurisdictions]{Body: s.Jurisdictions()}, nil
+func (s *Server) listJurisdictions(ctx context.Context, _ *struct{ Speaking }) (*reply[wire.Jurisdictions], error) {
+	return &reply[wire.Jurisdictions]{Body: s.Jurisdictions(viewOf(ctx).In)}, nil
 }
 
 func (s *Server) findPlaces(_ context.Context, in *struct {
@@ -240,11 +240,12 @@ func (s *Server) findPlaces(_ context.Context, in *struct {
 	return &reply[wire.Places]{Body: s.FindPlaces(in.Q)}, nil
 }
 
-func (s *Server) listLimits(_ context.Context, in *struct {
+func (s *Server) listLimits(ctx context.Context, in *struct {
+	Speaking
 	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
 	Quantity     string `query:"quantity" maxLength:"100" doc:"Such as height"`
 }) (*reply[wire.Limits], error) {
-	out, err := s.Limits(in.Jurisdiction, in.Quantity)
+	out, err := s.Limits(viewOf(ctx).In, in.Jurisdiction, in.Quantity)
 	if err != nil {
 		return nil, s.problem(err)
 	}

@@ -9,7 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"wayhouse/api/phrase"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
@@ -185,6 +184,6 @@ func (s *Server) verifyRow(ctx context.Context, in *struct {
 		return nil, s.problem(err)
 	}
 	made := newMade(done.Made)
-	made.Body.CannotClear, made.ETag = phrase.English().Each(done.CannotClear), etag(done.Made.Number)
+	made.Body.CannotClear, made.ETag = viewOf(ctx).In.Each(done.CannotClear), etag(done.Made.Number)
 	return made, nil
 }

@@ -44,7 +44,7 @@ type NextStep struct {
 type Design struct {
 	Revision string // of the tables
 	Day      time.Time
-	Assumed  []string // what the caller took for granted
+	Assumed  []say.Remark // what the caller took for granted
 	Answers  []Answer
 	Envelope
 }

@@ -15,6 +15,7 @@ import (
 	"errors"
 	"io"
 
+	"wayhouse/api/phrase"
 	"wayhouse/routing/rig"
 )
 
@@ -23,8 +24,8 @@ import (
 // point and y = 0 the ground of the side view. s are the [rig.Rig.Statics] of r;
 // invented marks a rig that does not exist. The same input gives the same bytes.
 // Errors are those of w.
-func SVG(w io.Writer, r rig.Rig, s rig.Statics, invented bool) error {
-	_, err := io.WriteString(w, newPlan(r, s, invented).svg())
+func SVG(w io.Writer, in *phrase.Language, r rig.Rig, s rig.Statics, invented bool) error {
+	_, err := io.WriteString(w, newPlan(in, r, s, invented).svg())
 	return err
 }
 
@@ -41,13 +42,13 @@ var ErrColumns = errors.New("a drawing takes at least 40 columns")
 // one scale, which it states. No line is longer than columns, where 0 stands for
 // [DefaultColumns]; a word that is longer, such as a name, is broken. A place is
 // true to half a character. Errors are [ErrColumns] and those of w.
-func Text(w io.Writer, r rig.Rig, s rig.Statics, columns int, invented bool) error {
+func Text(w io.Writer, in *phrase.Language, r rig.Rig, s rig.Statics, columns int, invented bool) error {
 	if columns == 0 {
 		columns = DefaultColumns
 	}
 	if columns < leastColumns {
 		return ErrColumns
 	}
-	_, err := io.WriteString(w, newPlan(r, s, invented).text(columns))
+	_, err := io.WriteString(w, newPlan(in, r, s, invented).text(columns))
 	return err
 }

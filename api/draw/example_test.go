@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wayhouse/api/draw"
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 )
@@ -20,7 +21,7 @@ func ExampleText() {
 		Axles: []rig.Axle{{At: 3600 * measure.Millimetre}},
 	}
 	var b strings.Builder
-	if err := draw.Text(&b, r, r.Statics(), 60, true); err != nil {
+	if err := draw.Text(&b, phrase.English(), r, r.Statics(), 60, true); err != nil {
 		fmt.Println(err)
 	}
 	side, _, _ := strings.Cut(b.String(), "REAR VIEW")
@@ -60,7 +61,7 @@ func ExampleSVG() {
 	var r rig.Rig
 	r.Unit.Name = "Wren & Reed"
 	var b strings.Builder
-	if err := draw.SVG(&b, r, r.Statics(), true); err != nil {
+	if err := draw.SVG(&b, phrase.English(), r, r.Statics(), true); err != nil {
 		fmt.Println(err)
 	}
 	fmt.Println(strings.Split(b.String(), "\n")[1])

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 )
@@ -85,11 +86,11 @@ type gravity struct {
 
 type reach struct{ low, likely, high measure.Length }
 
-func newPlan(r rig.Rig, s rig.Statics, invented bool) plan {
+func newPlan(in *phrase.Language, r rig.Rig, s rig.Statics, invented bool) plan {
 	states := r.States()
 	p := plan{
 		title: title(r, invented), side: sideView(r, s, states), rear: rearView(r, s, states),
-		movables: movables(r.Unit, states), notes: notes(r, s, states[0]),
+		movables: movables(in, r.Unit, states), notes: notes(in, r, s, states[0]),
 	}
 	if len(p.side.wheels)+len(p.rear.wheels) > 0 {
 		p.notes = append(p.notes, "Wheels not to scale: drawn 0.76 m high.")

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 )
@@ -112,7 +113,7 @@ func TestMissing(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		p := newPlan(r, r.Statics(), false)
+		p := newPlan(phrase.English(), r, r.Statics(), false)
 		if all := strings.Join(append(p.side.missing, p.rear.missing...), "\n"); !strings.Contains(all, tc.want) {
 			t.Errorf("without %s: %q, want %q", name, all, tc.want)
 		}
@@ -132,7 +133,7 @@ func TestNotKnown(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := newPlan(r, r.Statics(), false)
+	p := newPlan(phrase.English(), r, r.Statics(), false)
 	if p.side.centre != nil {
 		t.Errorf("a centre of gravity is drawn: %v", p.side.centre)
 	}
@@ -189,7 +190,7 @@ func TestDimensions(t *testing.T) {
 		"bare":  {bare, []string{"0 to 9 unit 9 m (≈ 29 ft 6 3/8 in)"}, []string{"-1.3 to 1.3 width 2.6 m (≈ 8 ft 6 3/8 in)"}},
 		"rear":  {rear, []string{"-0.5 to 8.5 unit 9 m (≈ 29 ft 6 3/8 in)"}, []string{"-1.3 to 1.3 width 2.6 m (≈ 8 ft 6 3/8 in)"}},
 	} {
-		p := newPlan(tc.r, tc.r.Statics(), false)
+		p := newPlan(phrase.English(), tc.r, tc.r.Statics(), false)
 		if got := spans(p.side.above); !slices.Equal(got, tc.side) {
 			t.Errorf("%s, from the side: %q, want %q", name, got, tc.side)
 		}
@@ -205,7 +206,7 @@ func TestManyAxles(t *testing.T) {
 	for i := range 6 {
 		r.Unit.Frame.Axles = append(r.Unit.Frame.Axles, rig.Axle{At: at(5 + float64(i)), Track: ptr(at(2 - 0.1*float64(i))), Width: at(0.2)})
 	}
-	p := newPlan(r, r.Statics(), false)
+	p := newPlan(phrase.English(), r, r.Statics(), false)
 	var got []measure.Length
 	for _, s := range p.side.below {
 		got = append(got, s.to)

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 )
@@ -23,7 +24,7 @@ func TestRearViewShowsEveryWheel(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v := newPlan(r, r.Statics(), false).rear
+	v := newPlan(phrase.English(), r, r.Statics(), false).rear
 	var outer []measure.Length
 	for _, w := range v.wheels {
 		outer = append(outer, max(-w.left, w.right))
@@ -53,7 +54,7 @@ func TestRearViewOfWheelsThatAreNotKnown(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v := newPlan(r, r.Statics(), false).rear
+	v := newPlan(phrase.English(), r, r.Statics(), false).rear
 	if missing := strings.Join(v.missing, "\n"); len(v.wheels) != 2 || !strings.Contains(missing, "wheels of axle 2: not drawn") || !strings.Contains(missing, "width over all: not known") {
 		t.Errorf("%d wheels:\n%s", len(v.wheels), missing)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 )
@@ -83,7 +84,7 @@ func decode(t failer, doc []byte) []element {
 func svgOf(t failer, r rig.Rig, s rig.Statics) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := SVG(&b, r, s, true); err != nil {
+	if err := SVG(&b, phrase.English(), r, s, true); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -306,7 +307,7 @@ func labelsApart(t failer, all []element) {
 // both, the steps to the left only from behind.
 func TestSVGStrikes(t *testing.T) {
 	r, s := inventedRig(t)
-	p := newPlan(r, s, false)
+	p := newPlan(phrase.English(), r, s, false)
 	if got, want := len(p.side.strikes), 6; got != want {
 		t.Errorf("from the side %d, want %d", got, want)
 	}
@@ -347,14 +348,14 @@ func (broken) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
 func TestErrors(t *testing.T) {
 	r, s := smallRig(t)
-	if err := SVG(broken{}, r, s, false); !errors.Is(err, io.ErrClosedPipe) {
+	if err := SVG(broken{}, phrase.English(), r, s, false); !errors.Is(err, io.ErrClosedPipe) {
 		t.Errorf("SVG: %v", err)
 	}
-	if err := Text(broken{}, r, s, 0, false); !errors.Is(err, io.ErrClosedPipe) {
+	if err := Text(broken{}, phrase.English(), r, s, 0, false); !errors.Is(err, io.ErrClosedPipe) {
 		t.Errorf("Text: %v", err)
 	}
 	for _, columns := range []int{-1, 1, 39} {
-		if err := Text(io.Discard, r, s, columns, false); !errors.Is(err, ErrColumns) {
+		if err := Text(io.Discard, phrase.English(), r, s, columns, false); !errors.Is(err, ErrColumns) {
 			t.Errorf("%d columns: %v", columns, err)
 		}
 	}
@@ -364,7 +365,7 @@ func BenchmarkSVG(b *testing.B) {
 	r, s := inventedRig(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := SVG(io.Discard, r, s, true); err != nil {
+		if err := SVG(io.Discard, phrase.English(), r, s, true); err != nil {
 			b.Fatal(err)
 		}
 	}

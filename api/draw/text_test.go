@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 )
@@ -18,7 +19,7 @@ import (
 func textOf(t failer, r rig.Rig, s rig.Statics, columns int) string {
 	t.Helper()
 	var b strings.Builder
-	if err := Text(&b, r, s, columns, true); err != nil {
+	if err := Text(&b, phrase.English(), r, s, columns, true); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -198,7 +199,7 @@ func TestRasterFor(t *testing.T) {
 func TestTextSaysAsMuch(t *testing.T) {
 	for name, f := range rigs(t) {
 		r, s := f()
-		p := newPlan(r, s, true)
+		p := newPlan(phrase.English(), r, s, true)
 		drawn := strings.Join(strings.Fields(textOf(t, r, s, 200)), " ")
 		for _, l := range append(append(append([]string{p.title, footer}, p.notes...), p.movables...), append(p.side.missing, p.rear.missing...)...) {
 			if !strings.Contains(drawn, strings.Join(strings.Fields(l), " ")) {
@@ -227,7 +228,7 @@ func BenchmarkText(b *testing.B) {
 	r, s := inventedRig(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := Text(io.Discard, r, s, 100, true); err != nil {
+		if err := Text(io.Discard, phrase.English(), r, s, 100, true); err != nil {
 			b.Fatal(err)
 		}
 	}

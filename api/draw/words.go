@@ -87,7 +87,7 @@ func nth(all []rig.Estimate, i int) (on measure.Known[rig.Estimate]) {
 }
 
 // notes are what is known beside the drawing, and what is not.
-func notes(r rig.Rig, s rig.Statics, travel rig.Measures) []string {
+func notes(in *phrase.Language, r rig.Rig, s rig.Statics, travel rig.Measures) []string {
 	out := []string{basis(r.Unit, s)}
 	for _, m := range []struct {
 		what string
@@ -95,12 +95,12 @@ func notes(r rig.Rig, s rig.Statics, travel rig.Measures) []string {
 	}{{"Unit", unitMass(s)}, {"Tow vehicle with what rests on it", s.TowGross}, {"Rig", s.Rig}} {
 		out = append(out, m.what+": "+carries(m.of)+".")
 	}
-	out = append(out, centreWords(s.Centre), heightWords(r.Unit, travel))
+	out = append(out, centreWords(in, s.Centre), heightWords(r.Unit, travel))
 	if len(s.Axles) > 1 && !s.Even {
 		out = append(out, "The axles of the unit are taken to share alike; whether they do is not known.")
 	}
 	for _, why := range s.Unknown {
-		out = append(out, "Not known: "+phrase.English().Say(why)+".")
+		out = append(out, "Not known: "+in.Say(why)+".")
 	}
 	return out
 }
@@ -145,9 +145,9 @@ func heightWords(u rig.Unit, travel rig.Measures) string {
 
 // centreWords say where the centre of gravity lies, along the unit by the scale
 // where there is a ticket, else by the parts.
-func centreWords(c rig.CentreOfGravity) string {
+func centreWords(in *phrase.Language, c rig.CentreOfGravity) string {
 	if !c.Along.Known() && !c.Across.Known() && !c.Up.Known() {
-		return "Centre of gravity: not known" + whyMissing(c.Along.Missing) + "."
+		return "Centre of gravity: not known" + whyMissing(in, c.Along.Missing) + "."
 	}
 	out := "Centre of gravity: "
 	for i, d := range []struct {
@@ -161,15 +161,15 @@ func centreWords(c rig.CentreOfGravity) string {
 		if at, ok := reachOf(d.of); ok {
 			out += fmt.Sprintf("%s %s", at, d.where)
 		} else {
-			out += d.far + " " + notKnown + whyMissing(d.of.Missing)
+			out += d.far + " " + notKnown + whyMissing(in, d.of.Missing)
 		}
 	}
 	return out + "."
 }
 
-func whyMissing(missing []say.Remark) string {
+func whyMissing(in *phrase.Language, missing []say.Remark) string {
 	const most = 3
-	names := phrase.English().Each(missing)
+	names := in.Each(missing)
 	switch {
 	case len(names) == 0:
 		return ""
@@ -195,12 +195,12 @@ func (r reach) String() string {
 
 // movables lists what each does and what is changed if it is forgotten; the first
 // has the tag 1.
-func movables(u rig.Unit, states []rig.Measures) []string {
+func movables(in *phrase.Language, u rig.Unit, states []rig.Measures) []string {
 	var out []string
 	for i, m := range u.Movables {
-		line := m.Name + ": " + phrase.English().Term(m.Does)
+		line := m.Name + ": " + in.Term(m.Does)
 		s := states[2+i] // after the two states of the whole unit
-		changed := phrase.English().All(s.Changes(states[0]))
+		changed := in.All(s.Changes(states[0]))
 		switch {
 		case s.Hits:
 			line += "; STICKS OUT if forgotten: " + changed

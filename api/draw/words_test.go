@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
@@ -88,7 +89,7 @@ func TestCentreWords(t *testing.T) {
 		{rig.CentreOfGravity{Along: missing, Across: missing, Up: missing}, "Centre of gravity: not known (stove, tank, bed and 1 more)."},
 		{rig.CentreOfGravity{Along: known, Across: known, Up: missing}, "Centre of gravity: 1.00 m / 3.3 ft behind the coupling; 1.00 m / 3.3 ft right of the middle line; its height not known (stove, tank, bed and 1 more)."},
 	} {
-		if got := centreWords(tc.c); got != tc.want {
+		if got := centreWords(phrase.English(), tc.c); got != tc.want {
 			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}
@@ -122,7 +123,7 @@ func TestMovables(t *testing.T) {
 	r.Unit.Frame.Movables = append(r.Unit.Frame.Movables,
 		rig.Movable{Name: "door", Does: "latches", Travel: &rig.Position{}, Stand: &rig.Position{}},
 		rig.Movable{Name: "table", Does: "folds", Stand: &rig.Position{Box: sided(3, 4, 0, 1, 1, 1.8)}})
-	got := movables(r.Unit, r.States())
+	got := movables(phrase.English(), r.Unit, r.States())
 	for i, want := range []string{
 		"chimney: folds; STICKS OUT if forgotten: height 4.85 m (≈ 15 ft 10 15/16 in) instead of 4.06 m (≈ 13 ft 3 13/16 in)",
 		"steps: comes off; STICKS OUT if forgotten: width 3.4 m (≈ 11 ft 1 7/8 in) instead of 2.6 m (≈ 8 ft 6 3/8 in); lowest point 0.02 m (≈ 13/16 in) instead of 0.62 m (≈ 2 ft 7/16 in)",
@@ -171,7 +172,7 @@ func TestNotes(t *testing.T) {
 		"apart":   {apart, "Masses worked out from the parts, not weighed.", "Unit: 6,988-8,596 kg / 15,405-18,951 lb.", true},
 		"weighed": {weighed, "Masses as weighed: ticket 7 of 2026-05-04.", "Unit: 2,300 kg / 5,071 lb.", false},
 	} {
-		got := notes(tc.r, tc.r.Statics(), tc.r.States()[0])
+		got := notes(phrase.English(), tc.r, tc.r.Statics(), tc.r.States()[0])
 		if got[0] != tc.first || got[1] != tc.second || slices.Contains(got, shared) != tc.shared {
 			t.Errorf("%s: %q", name, got)
 		}

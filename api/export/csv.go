@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 
+	"wayhouse/api/report"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
@@ -31,6 +32,6 @@ func TableAt(ctx context.Context, s *store.Store, t store.Table, revision int) (
 // asCSV is for spreadsheets, and for the import of a table.
 func asCSV() Format {
 	return Format{"csv", "text/csv; charset=utf-8", []writer{
-		of(func(w io.Writer, t Table) error { return t.Of.WriteSheet(w, t.Rows) }),
+		of(func(w io.Writer, v report.View, t Table) error { return t.Of.WriteSheet(w, t.Rows) }),
 	}}
 }

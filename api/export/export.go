@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"wayhouse/api/report"
 	"wayhouse/regs/measure"
 )
 
@@ -28,11 +29,11 @@ func Formats() []Format { return []Format{asText(), asJSON(), asGeoJSON(), asSVG
 // writer writes answers of one kind, which is their type in Go.
 type writer struct {
 	kind  reflect.Type
-	write func(w io.Writer, answer any) error
+	write func(w io.Writer, v report.View, answer any) error
 }
 
-func of[A any](write func(io.Writer, A) error) writer {
-	return writer{reflect.TypeFor[A](), func(w io.Writer, answer any) error { return write(w, answer.(A)) }}
+func of[A any](write func(io.Writer, report.View, A) error) writer {
+	return writer{reflect.TypeFor[A](), func(w io.Writer, v report.View, answer any) error { return write(w, v, answer.(A)) }}
 }
 
 // For are the formats of answers of a kind.
@@ -49,13 +50,13 @@ func (f Format) writer(kind reflect.Type) *writer {
 	return &f.writers[i]
 }
 
-// Write writes an answer, which must be of a kind that the format is for.
-func (f Format) Write(w io.Writer, answer any) error {
+// Write writes an answer as it is to be viewed, which must be of a kind that the format is for.
+func (f Format) Write(w io.Writer, v report.View, answer any) error {
 	one := f.writer(reflect.TypeOf(answer))
 	if one == nil {
 		return fmt.Errorf("%T is never written as %s", answer, f.Name)
 	}
-	return one.write(w, answer)
+	return one.write(w, v, answer)
 }
 
 // Named is the format of a name among those of an answer. The error is a

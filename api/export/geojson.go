@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
 
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/routing/trip"
 )
@@ -18,8 +19,8 @@ func asGeoJSON() Format {
 
 // tripFeatures writes a trip as a FeatureCollection: a line for each leg, a point for
 // each structure. What stands at the head of the plan stands in a foreign member.
-func tripFeatures(w io.Writer, p *trip.Plan) error {
-	fc, t := geojson.NewFeatureCollection(), wire.NewTrip(p)
+func tripFeatures(w io.Writer, v report.View, p *trip.Plan) error {
+	fc, t := geojson.NewFeatureCollection(), wire.NewTrip(v.In, p)
 	fc.ExtraMembers = geojson.Properties{"wayhouse": head(t)}
 	for i, leg := range t.Legs {
 		f := geojson.NewFeature(p.Legs[i].Line)
@@ -71,8 +72,8 @@ func structureFeature(s wire.Structure) *geojson.Feature {
 
 // wayFeatures writes ways as a FeatureCollection, a feature for each. What stands at
 // the head of the best one stands in a foreign member, with the reasons.
-func wayFeatures(w io.Writer, routes *trip.Routes) error {
-	fc, r := geojson.NewFeatureCollection(), wire.NewRoutes(routes)
+func wayFeatures(w io.Writer, v report.View, routes *trip.Routes) error {
+	fc, r := geojson.NewFeatureCollection(), wire.NewRoutes(v.In, routes)
 	said := head(r.Best)
 	said["mark"], said["order"], said["reasons"] = r.Mark, r.Order, r.Reasons
 	said["permit_free_none"], said["difference"] = r.PermitFreeWhy, r.Difference

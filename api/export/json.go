@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"io"
 
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/routing/trip"
@@ -12,13 +13,12 @@ import (
 // asJSON is for programs.
 func asJSON() Format {
 	return Format{"json", "application/json", []writer{
-		of(func(w io.Writer, p *trip.Plan) error { return JSON(w, wire.NewTrip(p)) }),
-		of(func(w io.Writer, r *trip.Routes) error { return JSON(w, wire.NewRoutes(r)) }),
-		of(func(w io.Writer, l *trip.Ladders) error { return JSON(w, wire.NewLadders(l)) }),
-		of(func(w io.Writer, a *wire.RigAnswer) error { return JSON(w, wire.NewRigReport(a)) }),
-		of(func(w io.Writer, d *regs.Design) error { return JSON(w, wire.NewDesign(d)) }),
-		of(func(w io.Writer, d EveryRow) error { return JSON(w, wire.NewDesign(d.Design)) }),
-		of(func(w io.Writer, c *wire.Coverage) error { return JSON(w, c) }),
+		of(func(w io.Writer, v report.View, p *trip.Plan) error { return JSON(w, wire.NewTrip(v.In, p)) }),
+		of(func(w io.Writer, v report.View, r *trip.Routes) error { return JSON(w, wire.NewRoutes(v.In, r)) }),
+		of(func(w io.Writer, v report.View, l *trip.Ladders) error { return JSON(w, wire.NewLadders(v.In, l)) }),
+		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return JSON(w, wire.NewRigReport(v.In, a)) }),
+		of(func(w io.Writer, v report.View, d *regs.Design) error { return JSON(w, wire.NewDesign(v.In, d)) }),
+		of(func(w io.Writer, v report.View, c *wire.Coverage) error { return JSON(w, c) }),
 	}}
 }
 

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"wayhouse/api/draw"
+	"wayhouse/api/report"
 	"wayhouse/api/wire"
 )
 
@@ -13,6 +14,6 @@ func asSVG() Format {
 }
 
 // SVG draws a rig.
-func SVG(w io.Writer, a *wire.RigAnswer) error {
-	return draw.SVG(w, a.Report.Rig, a.Statics, a.Invented)
+func SVG(w io.Writer, v report.View, a *wire.RigAnswer) error {
+	return draw.SVG(w, v.In, a.Report.Rig, a.Statics, a.Invented)
 }

@@ -5,7 +5,6 @@ import (
 
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
-	"wayhouse/regs"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip"
 )
@@ -13,21 +12,20 @@ import (
 // asText is for people.
 func asText() Format {
 	return Format{"text", "text/plain; charset=utf-8", []writer{
-		of(func(w io.Writer, p *trip.Plan) error { return report.Text(w, p, credits(p.About)) }),
-		of(func(w io.Writer, r *trip.Routes) error { return report.Routes(w, r, credits(r.Best.About)) }),
-		of(func(w io.Writer, l *trip.Ladders) error { return report.Ladders(w, l, credits(l.About)) }),
-		of(func(w io.Writer, a *wire.RigAnswer) error {
-			return report.Rig(w, a.Report, a.Plan, a.Tables, a.Invented)
+		of(func(w io.Writer, v report.View, p *trip.Plan) error { return report.Text(w, v, p, credits(p.About)) }),
+		of(func(w io.Writer, v report.View, r *trip.Routes) error {
+			return report.Routes(w, v, r, credits(r.Best.About))
 		}),
-		of(func(w io.Writer, d *regs.Design) error { return report.Design(w, d, false) }),
-		of(func(w io.Writer, d EveryRow) error { return report.Design(w, d.Design, true) }),
+		of(func(w io.Writer, v report.View, l *trip.Ladders) error {
+			return report.Ladders(w, v, l, credits(l.About))
+		}),
+		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error {
+			return report.Rig(w, v, a.Report, a.Plan, a.Tables, a.Invented)
+		}),
+		of(report.Design),
 		of(report.Coverage),
 	}}
 }
-
-// EveryRow is a check of which a text has every row with its source, and not only
-// those that decide. All other forms have them anyway.
-type EveryRow struct{ *regs.Design }
 
 // credits are what an answer on a network must carry, a line each.
 func credits(about network.About) (lines []string) {

@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"embed"
 	"io/fs"
+	"slices"
 	"strings"
 	"sync"
 	"text/template"
@@ -14,26 +15,56 @@ import (
 	"golang.org/x/text/language"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
 
 //go:embed en/*.tmpl
 var files embed.FS
 
-// Language makes the sentences of one language. It is safe for use by many
-// goroutines.
+// Language makes the sentences of one language, with quantities in a choice of
+// units. It is safe for use by many goroutines.
 type Language struct {
 	tag       language.Tag
+	units     measure.System
 	sentences *template.Template
 }
 
-// English returns the language that this project is written in.
-var English = sync.OnceValue(func() *Language { return read(language.English, files, "en/*.tmpl") })
+// Languages lists the languages that have sentences, the one that this project is
+// written in first.
+func Languages() []language.Tag { return []language.Tag{language.English} }
+
+// English returns the language that this project is written in, with both systems of
+// units.
+func English() *Language { return In(language.English, measure.Both) }
+
+// spoken are the languages that were read, by tag and units.
+var spoken sync.Map
+
+// In returns one of [Languages] that prints quantities in a choice of units; English
+// for a tag that is none of them.
+func In(tag language.Tag, units measure.System) *Language {
+	if !slices.Contains(Languages(), tag) {
+		tag = language.English
+	}
+	type key struct {
+		language.Tag
+		measure.System
+	}
+	if l, ok := spoken.Load(key{tag, units}); ok {
+		return l.(*Language)
+	}
+	l, _ := spoken.LoadOrStore(key{tag, units}, read(tag, units, files, tag.String()+"/*.tmpl"))
+	return l.(*Language)
+}
+
+// Tag names the language.
+func (l *Language) Tag() language.Tag { return l.tag }
 
 // read reads the sentences of a language; a test parses every one that is
 // embedded, so that it panics in no build that passed.
-func read(tag language.Tag, from fs.FS, pattern string) *Language {
-	l := &Language{tag: tag}
+func read(tag language.Tag, units measure.System, from fs.FS, pattern string) *Language {
+	l := &Language{tag: tag, units: units}
 	l.sentences = template.Must(template.New("").Funcs(l.functions()).Option("missingkey=error").ParseFS(from, pattern))
 	return l
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // Coverage writes how well the tables know each quantity as plain text.
-func Coverage(w io.Writer, c *wire.Coverage) error {
+func Coverage(w io.Writer, v View, c *wire.Coverage) error {
 	fmt.Fprintf(w, "tables revision %s, on %s\n", c.Revision, c.Day)
 	for _, code := range c.Codes {
 		cover := c.Coverage[code]
@@ -21,14 +21,14 @@ func Coverage(w io.Writer, c *wire.Coverage) error {
 			var names []string
 			for _, q := range limit.Quantities() {
 				if cover[q] == known {
-					names = append(names, phrase.English().Term(q))
+					names = append(names, v.In.Term(q))
 				}
 			}
 			if len(names) > 0 {
-				fmt.Fprintf(w, "  %-15s %s\n", phrase.English().Term(known), strings.Join(names, ", "))
+				fmt.Fprintf(w, "  %-15s %s\n", v.In.Term(known), strings.Join(names, ", "))
 			}
 		}
-		blocked(w, cover, c.Blocked[code])
+		blocked(w, v.In, cover, c.Blocked[code])
 	}
 	_, err := fmt.Fprintln(w, c.Caution)
 	return err
@@ -36,12 +36,12 @@ func Coverage(w io.Writer, c *wire.Coverage) error {
 
 // blocked says of quantities that are known well which cannot clear all the
 // same, and why; that stale and unverified rows cannot is said with them.
-func blocked(w io.Writer, cover map[limit.Quantity]regs.Cover, blocked map[limit.Quantity]wire.Blocked) {
+func blocked(w io.Writer, in *phrase.Language, cover map[limit.Quantity]regs.Cover, blocked map[limit.Quantity]wire.Blocked) {
 	for _, q := range limit.Quantities() {
 		b, is := blocked[q]
 		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {
 			why := Printable(strings.Join(b.Why, "; "))
-			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", phrase.English().Term(q), Printable(b.Published),
+			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", in.Term(q), Printable(b.Published),
 				Printable(b.Row), why)
 		}
 	}

@@ -15,8 +15,8 @@ import (
 // Design writes the answer to a check as plain text: each jurisdiction with
 // its quantities, then the largest unit for all of them. rows says whether every
 // row is printed with its source, or only those that decide.
-func Design(w io.Writer, d *regs.Design, rows bool) error {
-	t := newText(nil)
+func Design(w io.Writer, v View, d *regs.Design) error {
+	t := newText(v, nil)
 	t.line("Checked against tables revision %s, for a move on %s.", d.Revision, d.Day.Format(time.DateOnly))
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	code := ""
@@ -37,7 +37,7 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 			missing = append(missing, t.in.Term(a.Quantity))
 			continue
 		}
-		t.answer(a, rows)
+		t.answer(a, v.Rows)
 	}
 	flush()
 	t.whomToAsk(d)
@@ -45,7 +45,7 @@ func Design(w io.Writer, d *regs.Design, rows bool) error {
 	t.largest(d.Free)
 	t.heading("The largest with a permit, and surely no escort")
 	t.largest(d.NoEscort)
-	t.list("Taken for granted", d.Assumed)
+	t.list("Taken for granted", t.in.Each(d.Assumed))
 	t.list("Cautions", t.in.Each(trip.DesignCautions()))
 	_, err := io.WriteString(w, t.b.String())
 	return err

@@ -42,7 +42,7 @@ func exampleCheck(t testing.TB, in ...string) *regs.Design {
 func designText(t failer, d *regs.Design, rows bool) string {
 	t.Helper()
 	var b strings.Builder
-	if err := report.Design(&b, d, rows); err != nil {
+	if err := report.Design(&b, report.View{In: phrase.English(), Rows: rows}, d); err != nil {
 		t.Errorf("%v", err)
 	}
 	return b.String()
@@ -93,7 +93,7 @@ func TestCheckText(t *testing.T) {
 				t.Errorf("%s, %s: %+v is missing", a.Jurisdiction, a.Quantity, n)
 			}
 		}
-		for _, want := range slices.Concat(d.Assumed, phrase.English().Each(trip.DesignCautions()), []string{"UNKNOWN because not given: combination length, gross mass, tow vehicle length"}) {
+		for _, want := range slices.Concat(phrase.English().Each(d.Assumed), phrase.English().Each(trip.DesignCautions()), []string{"UNKNOWN because not given: combination length, gross mass, tow vehicle length"}) {
 			if !strings.Contains(flat, want) {
 				t.Errorf("%q is missing", want)
 			}

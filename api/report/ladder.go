@@ -16,8 +16,8 @@ import (
 // Ladders writes how large a rig may be on each way between two stops as plain
 // text: the two ladders, what the law allows, cautions and credits. attributions
 // are the credits of the data, a line each.
-func Ladders(w io.Writer, l *trip.Ladders, attributions []string) error {
-	t := newText(nil)
+func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error {
+	t := newText(v, nil)
 	t.b.WriteString(Printable(t.in.Sentences(l.Notice())) + "\n")
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	t.heading("Journey")
@@ -92,7 +92,7 @@ func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 	}
 	driving := "UNKNOWN"
 	if s.Time.Unknown.None() {
-		driving = duration(s.Time)
+		driving = t.duration(s.Time)
 	}
 	count := fmt.Sprint(len(s.Unknowns))
 	if len(lacking(all.About)) > 0 {
@@ -103,7 +103,7 @@ func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 		through = "through " + strings.Join(s.Areas, ", ")
 	}
 	e := entry{invented: all.Invented, cells: []string{most, driving, s.Length.String(), count}}
-	for _, sentence := range []string{by, stepTime(s.Time), through, unmeasured(t.in.Each(s.Unknowns))} {
+	for _, sentence := range []string{by, t.stepTime(s.Time), through, unmeasured(t.in.Each(s.Unknowns))} {
 		if sentence != "" {
 			e.below = append(e.below, sentence)
 		}
@@ -114,11 +114,11 @@ func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 	return e
 }
 
-func stepTime(d driving.Duration) string {
+func (t *text) stepTime(d driving.Duration) string {
 	if d.Unknown.None() {
 		return ""
 	}
-	return duration(d)
+	return t.duration(d)
 }
 
 // unmeasured names the first few of what is not measured on a way.

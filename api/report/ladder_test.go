@@ -21,7 +21,7 @@ import (
 func ladderText(t failer, l *trip.Ladders) string {
 	t.Helper()
 	var b strings.Builder
-	if err := report.Ladders(&b, l, []string{"credit of the roads"}); err != nil {
+	if err := report.Ladders(&b, report.View{In: phrase.English()}, l, []string{"credit of the roads"}); err != nil {
 		t.Errorf("%v", err)
 	}
 	return b.String()

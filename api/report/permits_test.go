@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/regs"
 	"wayhouse/regs/limit"
@@ -27,7 +28,7 @@ func TestReportSaysWhatAnEntryIsFor(t *testing.T) {
 	}
 	var out strings.Builder
 	p := &trip.Plan{Rig: rig.Rig{}, Road: &driving.Drive{}, Permits: []regs.Need{{Jurisdiction: "CA-XX", Log: []*permit.Contact{&k}}}}
-	if err := report.Text(&out, p, nil); err != nil {
+	if err := report.Text(&out, report.View{In: phrase.English()}, p, nil); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"width up to 3 m", "for tiny home, for private, for ref=7", "no answer yet"} {

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
@@ -17,8 +16,8 @@ import (
 // route, its legs, the findings by jurisdiction with their rows, the
 // structures with their margins, what is unknown and whom to ask, time, fuel
 // and cautions. attributions are the credits of the data, a line each.
-func Text(w io.Writer, p *trip.Plan, attributions []string) error {
-	t := newText(p)
+func Text(w io.Writer, v View, p *trip.Plan, attributions []string) error {
+	t := newText(v, p)
 	t.b.WriteString(Printable(t.in.Sentences(p.Notice())) + "\n") // one line, so that nothing of it is below the fold
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	t.heading("Rig")
@@ -87,9 +86,9 @@ func (t *text) route() {
 }
 
 func (t *text) avoided(a choosing.Avoided) {
-	extra := fmt.Sprintf("%s and %s longer", a.Extra, duration(a.ExtraTime))
+	extra := fmt.Sprintf("%s and %s longer", a.Extra, t.duration(a.ExtraTime))
 	if a.Extra < 0 {
-		extra = fmt.Sprintf("%s shorter, %s more", -a.Extra, duration(a.ExtraTime))
+		extra = fmt.Sprintf("%s shorter, %s more", -a.Extra, t.duration(a.ExtraTime))
 	}
 	if a.Ferry {
 		t.line("  avoided a possible ferry between %s and %s: %s", a.From, a.To, extra)
@@ -121,9 +120,9 @@ func (t *text) avoided(a choosing.Avoided) {
 	t.line("  %sgoing round between %s and %s is %s", marked(invented), a.From, a.To, extra)
 }
 
-func duration(d driving.Duration) string {
+func (t *text) duration(d driving.Duration) string {
 	if !d.Unknown.None() {
-		return "UNKNOWN time (" + phrase.English().Say(d.Unknown) + ")"
+		return "UNKNOWN time (" + t.in.Say(d.Unknown) + ")"
 	}
 	minutes := int(d.Round(time.Minute).Minutes())
 	return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
@@ -137,7 +136,7 @@ func (t *text) legs() {
 			start = "at " + l.Start.Format("15:04")
 		}
 		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(l.RestsOnInvented()), i+1, t.in.Say(l.From),
-			t.in.Say(l.To), codes(l.Jurisdictions), l.Length, start, duration(l.Time), outcome(v.Outcome()), v.Unknowns)
+			t.in.Say(l.To), codes(l.Jurisdictions), l.Length, start, t.duration(l.Time), outcome(v.Outcome()), v.Unknowns)
 		if len(l.Roads) > 0 {
 			t.line("     by %s", strings.Join(t.in.Each(l.Roads), ", "))
 		}
@@ -171,7 +170,7 @@ func outcome(o finding.Outcome) string {
 
 func (t *text) timeAndFuel() {
 	p := t.plan
-	t.line("  driving %s", duration(p.Time))
+	t.line("  driving %s", t.duration(p.Time))
 	if !p.Fuel.Unknown.None() {
 		t.line("  fuel UNKNOWN: %s", t.in.Say(p.Fuel.Unknown))
 	} else {
@@ -180,9 +179,9 @@ func (t *text) timeAndFuel() {
 	}
 	for i, l := range p.Legs {
 		if !l.Fuel.Unknown.None() {
-			t.line("    leg %d: %s, fuel UNKNOWN", i+1, duration(l.Time))
+			t.line("    leg %d: %s, fuel UNKNOWN", i+1, t.duration(l.Time))
 			continue
 		}
-		t.line("    leg %d: %s, fuel %s to %s", i+1, duration(l.Time), l.Fuel.Low, l.Fuel.High)
+		t.line("    leg %d: %s, fuel %s to %s", i+1, t.duration(l.Time), l.Fuel.Low, l.Fuel.High)
 	}
 }

@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"wayhouse/api/draw"
-	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -19,8 +18,8 @@ import (
 // states, stability, turning, what holds the house, drag, and a checklist. plan is
 // the way that was asked about, nil for none; tables is the revision of the tables
 // that were asked.
-func Rig(w io.Writer, r rig.Report, plan *trip.Plan, tables string, invented bool) error {
-	t := newText(&trip.Plan{Invented: invented, Rig: r.Rig})
+func Rig(w io.Writer, v View, r rig.Report, plan *trip.Plan, tables string, invented bool) error {
+	t := newText(v, &trip.Plan{Invented: invented, Rig: r.Rig})
 	roll := finding.Roll(r.Findings)
 	t.line("%s%s, not clear: %d answers are unknown.", marked(invented), outcome(roll.Outcome()), roll.Unknowns)
 	t.line("%s", t.in.Say(r.Cautions[0]))
@@ -48,7 +47,7 @@ func Rig(w io.Writer, r rig.Report, plan *trip.Plan, tables string, invented boo
 		t.road(plan, many)
 	}
 	t.heading("To scale")
-	if err := draw.Text(&t.b, r.Rig, r.Statics, width, invented); err != nil {
+	if err := draw.Text(&t.b, t.in, r.Rig, r.Statics, width, invented); err != nil {
 		return err
 	}
 	t.list("Before it leaves", t.in.Each(r.Departure))
@@ -127,7 +126,7 @@ func (t *text) answered(f finding.Finding) {
 }
 
 // plain reports whether a row shows a figure of its source and nothing else.
-func plain(r finding.Citation) bool { return phrase.English().Bearing(r) == "" && r.Shows.None() }
+func plain(r finding.Citation) bool { return len(r.Says) == 0 && r.Shows.None() }
 
 // rows writes where what a finding compares comes from, rows of one origin together.
 func (t *text) rows(rows []finding.Citation) {

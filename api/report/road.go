@@ -151,7 +151,7 @@ func (t *text) pulled(r *driving.Drive, most int) {
 	var rows []entry
 	for _, s := range r.Speeds {
 		rows = append(rows, entry{invented: t.plan.Invented,
-			cells: []string{s.Top.String(), duration(driving.Duration{Duration: s.Time}),
+			cells: []string{s.Top.String(), t.duration(driving.Duration{Duration: s.Time}),
 				fmt.Sprintf("%.0f to %.0f L", float64(s.Fuel.Low/measure.Litre), float64(s.Fuel.High/measure.Litre))}})
 	}
 	t.table([]string{"no faster than", "driving", "fuel"}, rows)

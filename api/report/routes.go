@@ -19,8 +19,8 @@ import (
 // first, then the rig, the best way, a table of all ways, what bent or closed
 // them, cautions and credits. attributions are the credits of the data, a line
 // each.
-func Routes(w io.Writer, r *trip.Routes, attributions []string) error {
-	t := newText(r.Best)
+func Routes(w io.Writer, v View, r *trip.Routes, attributions []string) error {
+	t := newText(v, r.Best)
 	notice := t.in.Sentences(r.Best.Notice())
 	if r.RestsOnInvented() && !r.Best.RestsOnInvented() {
 		notice = mark + ". " + notice
@@ -87,7 +87,7 @@ func (t *text) ways(r *trip.Routes) {
 	}
 	if d := r.Difference; d != nil && d.Best != nil {
 		entries = append(entries, t.wayEntry("best", d.Best,
-			later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
+			t.later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
 	}
 	t.table([]string{"way", "length", "driving", "extra", "permits", "unknown"}, entries)
 	for _, s := range apart {
@@ -98,7 +98,7 @@ func (t *text) ways(r *trip.Routes) {
 func (t *text) wayEntry(name string, p *trip.Plan, extra string) entry {
 	driving := "UNKNOWN"
 	if p.Time.Unknown.None() {
-		driving = duration(p.Time)
+		driving = t.duration(p.Time)
 	}
 	var through, roads []string
 	for _, l := range p.Legs {
@@ -112,7 +112,7 @@ func (t *text) wayEntry(name string, p *trip.Plan, extra string) entry {
 			strings.Join(slices.Compact(through), ", "))},
 	}
 	if !p.Time.Unknown.None() {
-		e.below = append(e.below, duration(p.Time))
+		e.below = append(e.below, t.duration(p.Time))
 	}
 	if len(roads) > 0 {
 		e.below = append(e.below, "by "+strings.Join(slices.Compact(roads), ", "))
@@ -121,7 +121,7 @@ func (t *text) wayEntry(name string, p *trip.Plan, extra string) entry {
 }
 
 func (t *text) optionEntry(name string, o *trip.Option) entry {
-	e := t.wayEntry(name, o.Plan, later(o.ExtraTime))
+	e := t.wayEntry(name, o.Plan, t.later(o.ExtraTime))
 	compared := fmt.Sprintf("%s; %.0f %% of it is on no way above", longer(o.Extra), 100*o.New)
 	if len(o.Permits) > 0 {
 		compared += "; asks for a permit also in " + strings.Join(o.Permits, ", ")
@@ -134,14 +134,14 @@ func (t *text) optionEntry(name string, o *trip.Option) entry {
 }
 
 // later prints how much more or less time a way takes, in a cell.
-func later(d driving.Duration) string {
+func (t *text) later(d driving.Duration) string {
 	switch {
 	case !d.Unknown.None():
 		return "UNKNOWN"
 	case d.Duration < 0:
-		return "-" + duration(driving.Duration{Duration: -d.Duration})
+		return "-" + t.duration(driving.Duration{Duration: -d.Duration})
 	default:
-		return "+" + duration(d)
+		return "+" + t.duration(d)
 	}
 }
 
@@ -165,7 +165,7 @@ func (t *text) difference(d *trip.Difference) {
 	marked := marked(t.plan.RestsOnInvented() || d.Best.RestsOnInvented())
 	time := "how much longer it takes is UNKNOWN: " + t.in.Say(d.ExtraTime.Unknown)
 	if d.ExtraTime.Unknown.None() {
-		time = "its driving time differs by " + later(d.ExtraTime)
+		time = "its driving time differs by " + t.later(d.ExtraTime)
 	}
 	t.line("  %sthe given route is %s; %s", marked, longer(d.Extra), time)
 	if len(d.Apart) == 0 {
@@ -201,17 +201,17 @@ func (t *text) bent(r *choosing.Reasons) {
 	var lines []reason
 	for _, b := range r.Bent {
 		lines = append(lines, reason{t.barrier(b.Barrier),
-			fmt.Sprintf("lifting it alone %s; as the only one it %s", saves(b.Saves), costs(b.Alone)), b.Invented})
+			fmt.Sprintf("lifting it alone %s; as the only one it %s", t.saves(b.Saves), t.costs(b.Alone)), b.Invented})
 	}
 	t.each(lines)
 	switch g := r.Together; {
 	case g == nil:
 	case g.Costs > 0:
-		t.line("  only together these cost %s:", spent(g.Costs))
+		t.line("  only together these cost %s:", t.spent(g.Costs))
 		t.barriers(g.Barriers)
 	default:
 		t.line("  these cost nothing by themselves, alone or together, but with those above: lifting all of "+
-			"them saves %s:", spent(g.Saves))
+			"them saves %s:", t.spent(g.Saves))
 		t.barriers(g.Barriers)
 	}
 }
@@ -280,22 +280,22 @@ func (t *text) barrier(b *standing.Barrier) string {
 	return out
 }
 
-func saves(d search.Millis) string {
+func (t *text) saves(d search.Millis) string {
 	if d <= 0 {
 		return "saves nothing"
 	}
-	return "saves " + spent(d)
+	return "saves " + t.spent(d)
 }
 
-func costs(d search.Millis) string {
+func (t *text) costs(d search.Millis) string {
 	if d <= 0 {
 		return "would cost nothing"
 	}
-	return "would cost " + spent(d)
+	return "would cost " + t.spent(d)
 }
 
 // spent prints a driving time that is more often minutes than hours.
-func spent(ms search.Millis) string {
+func (t *text) spent(ms search.Millis) string {
 	d := time.Duration(ms) * time.Millisecond
 	switch {
 	case d < 2*time.Minute:
@@ -303,6 +303,6 @@ func spent(ms search.Millis) string {
 	case d < time.Hour:
 		return fmt.Sprintf("%.0f min", d.Minutes())
 	default:
-		return duration(driving.Duration{Duration: d})
+		return t.duration(driving.Duration{Duration: d})
 	}
 }

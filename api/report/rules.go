@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"wayhouse/api/phrase"
 	"wayhouse/regs/duty"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -115,7 +114,7 @@ func (t *text) row(r finding.Citation) {
 	if t.in.Bearing(r) != "" {
 		words = "; " + t.in.Bearing(r)
 	}
-	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, phrase.English().Figure(r),
+	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, t.in.Figure(r),
 		r.ID, origin(r), words)
 }
 

@@ -16,7 +16,16 @@ type text struct {
 	plan *trip.Plan
 }
 
-func newText(p *trip.Plan) *text { return &text{in: phrase.English(), plan: p} }
+// View is how an answer is to be shown: in which language and units, and of a text
+// how much of it.
+type View struct {
+	In   *phrase.Language
+	Full bool   // all there is to say, not only the first screen
+	Why  string // one subject with all that is known of it; "" for none
+	Rows bool   // every row with its source, not only those that decide
+}
+
+func newText(v View, p *trip.Plan) *text { return &text{in: v.In, plan: p} }
 
 const width = 96
 

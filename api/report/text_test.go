@@ -17,6 +17,7 @@ import (
 	"pgregory.net/rapid"
 	"sigs.k8s.io/yaml"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/data"
@@ -98,7 +99,7 @@ func printed(t testing.TB, p *trip.Plan) string {
 		credits = append(credits, a.String())
 	}
 	var b strings.Builder
-	check(t, report.Text(&b, p, credits))
+	check(t, report.Text(&b, report.View{In: phrase.English()}, p, credits))
 	return b.String()
 }
 
@@ -330,7 +331,7 @@ func TestAnyNames(t *testing.T) {
 		p.Rig = rig.Rig{Unit: rig.Unit{Name: names.Draw(r, "unit")}}
 		p.Legs[0].From, p.Legs[1].To = say.Text(names.Draw(r, "from")), say.Text(names.Draw(r, "to"))
 		var b strings.Builder
-		if err := report.Text(&b, p, nil); err != nil {
+		if err := report.Text(&b, report.View{In: phrase.English()}, p, nil); err != nil {
 			r.Fatal(err)
 		}
 		checkAll(r, p, b.String())

@@ -12,13 +12,13 @@ import (
 )
 
 // Jurisdictions lists the areas with rules of their own, and whom to ask.
-func (s *Service) Jurisdictions() wire.Jurisdictions {
+func (s *Service) Jurisdictions(in *phrase.Language) wire.Jurisdictions {
 	tables := s.Newest()
 	out := wire.Jurisdictions{Jurisdictions: []wire.Jurisdiction{}, Attribution: wire.CreditOf("areas")}
 	for _, j := range s.Planner.Areas.All() {
 		out.Jurisdictions = append(out.Jurisdictions, wire.Jurisdiction{
 			Code: j.Code, Name: j.Name, TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
-			Ask: phrase.English().Say(tables.Office(j.Code)), Rows: len(tables.Rows(j.Code)),
+			Ask: in.Say(tables.Office(j.Code)), Rows: len(tables.Rows(j.Code)),
 		})
 	}
 	return out
@@ -38,7 +38,7 @@ func (s *Service) FindPlaces(start string) wire.Places {
 
 // Limits lists the rows of a jurisdiction with its municipalities, and of a quantity;
 // "" is all.
-func (s *Service) Limits(jurisdiction, quantity string) (wire.Limits, error) {
+func (s *Service) Limits(in *phrase.Language, jurisdiction, quantity string) (wire.Limits, error) {
 	tables, q := s.Newest(), limit.Quantity(quantity)
 	if q != "" && !slices.Contains(limit.Quantities(), q) {
 		return wire.Limits{}, wire.Refuse(wire.FieldError{
@@ -59,11 +59,11 @@ func (s *Service) Limits(jurisdiction, quantity string) (wire.Limits, error) {
 	}
 	out := wire.Limits{
 		Revision: tables.Revision, Limits: []wire.Limit{},
-		Attribution: wire.CreditOf("tables"), Caution: phrase.English().Say(trip.Cautions()[0]) + " No row is not no rule.",
+		Attribution: wire.CreditOf("tables"), Caution: in.Say(trip.Cautions()[0]) + " No row is not no rule.",
 	}
 	for _, r := range tables.Rows(jurisdiction) {
 		if q == "" || r.Quantity == q {
-			out.Limits = append(out.Limits, wire.NewLimit(r, tables.Revision))
+			out.Limits = append(out.Limits, wire.NewLimit(in, r, tables.Revision))
 		}
 	}
 	return out, nil
@@ -71,13 +71,13 @@ func (s *Service) Limits(jurisdiction, quantity string) (wire.Limits, error) {
 
 // Coverage says how well the tables know each quantity in jurisdictions; none are all
 // with an area or a row.
-func (s *Service) Coverage(in []string) (*wire.Coverage, error) {
+func (s *Service) Coverage(in *phrase.Language, asked []string) (*wire.Coverage, error) {
 	tables := s.Newest()
-	codes, err := wire.Codes(s.Planner.Areas, tables, in)
+	codes, err := wire.Codes(s.Planner.Areas, tables, asked)
 	if err != nil {
 		return nil, err
 	}
-	return wire.NewCoverage(tables, codes, s.Clock()), nil
+	return wire.NewCoverage(in, tables, codes, s.Clock()), nil
 }
 
 // Sources lists where the data comes from that answers rest on.

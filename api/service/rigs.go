@@ -2,13 +2,12 @@ package service
 
 import (
 	"context"
-	"fmt"
 
-	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 )
 
 // Rig works out what a rig weighs, how it stands, pulls and turns.
@@ -36,9 +35,9 @@ func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*
 	if err != nil {
 		return nil, err
 	}
-	var assumed []string
+	var assumed []say.Remark
 	if asked.Alone {
-		assumed = []string{"the tow vehicle is neither higher nor wider than the unit"}
+		assumed = []say.Remark{say.That("check.tow_within_unit")}
 	}
 	v := asked.Rig.Vehicle(clearance.DefaultAllowances())
 	d := p.Tables.Design(v, asked.Codes, asked.Day)
@@ -48,16 +47,16 @@ func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*
 
 // uncertain says by how much sizes may turn out more than they are given, which
 // is kept before each limit.
-func uncertain(v regs.Vehicle) []string {
-	var out []string
+func uncertain(v regs.Vehicle) []say.Remark {
+	var out []say.Remark
 	for _, q := range limit.Quantities() {
 		if u := v.Uncertain[q]; u.By > 0 {
-			word, basis := phrase.English().Term(q), "measured"
+			by := q.Of(u.By)
+			remark := say.That("check.measured_uncertain", "quantity", q, "by", by)
 			if u.Designed {
-				basis = "designed"
+				remark = say.That("check.designed_uncertain", "quantity", q, "by", by)
 			}
-			out = append(out, fmt.Sprintf("the %s is %s and may turn out %s more: so much is kept before each "+
-				"limit, and in the largest %s", word, basis, q.Of(u.By).Up(), word))
+			out = append(out, remark)
 		}
 	}
 	return out

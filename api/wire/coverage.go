@@ -30,7 +30,8 @@ type Blocked struct {
 }
 
 // NewCoverage says how well tables know each quantity of jurisdictions on a day.
-func NewCoverage(t *regs.Tables, codes []string, on time.Time) *Coverage {
+func NewCoverage(in *phrase.Language, t *regs.Tables, codes []string, on time.Time) *Coverage {
+	tell := teller{in}
 	out := &Coverage{
 		Revision: t.Revision, Day: on.Format(time.DateOnly), Codes: codes,
 		Caution:  "No row is not no rule. The permit office decides.",
@@ -39,7 +40,7 @@ func NewCoverage(t *regs.Tables, codes []string, on time.Time) *Coverage {
 	for _, code := range codes {
 		out.Coverage[code], out.Blocked[code] = t.Coverage(code, on), map[limit.Quantity]Blocked{}
 		for q, b := range t.Blocked(code, on) {
-			out.Blocked[code][q] = Blocked{b.Row, b.Published, b.Status, phrase.English().Each(b.Why)}
+			out.Blocked[code][q] = Blocked{b.Row, b.Published, b.Status, tell.Each(b.Why)}
 		}
 	}
 	return out

@@ -54,20 +54,21 @@ type LargestValue struct {
 }
 
 // NewDesign writes the answer to a check as it stands in JSON.
-func NewDesign(d *regs.Design) *Design {
+func NewDesign(in *phrase.Language, d *regs.Design) *Design {
+	tell := teller{in}
 	out := &Design{
-		Revision: d.Revision, Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, d.Assumed...),
+		Revision: d.Revision, Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, tell.Each(d.Assumed)...),
 		Answers: []DesignAnswer{}, Free: largest(d.Free),
-		NoEscort: largest(d.NoEscort), Cautions: phrase.English().Each(trip.DesignCautions()),
+		NoEscort: largest(d.NoEscort), Cautions: tell.Each(trip.DesignCautions()),
 	}
 	for _, a := range d.Answers {
 		one := DesignAnswer{
-			Jurisdiction: a.Jurisdiction, Quantity: a.Quantity, Findings: newFindings(a.Findings),
-			ToClear: phrase.English().Say(a.ToClear),
+			Jurisdiction: a.Jurisdiction, Quantity: a.Quantity, Findings: tell.newFindings(a.Findings),
+			ToClear: tell.Say(a.ToClear),
 		}
 		if n := a.Next; n != nil {
-			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, n.Margin.Down(), n.Outcome, newDemands(n.Demands),
-				n.Firm, phrase.English().Each(n.Hangs)}
+			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, n.Margin.Down(), n.Outcome, tell.newDemands(n.Demands),
+				n.Firm, tell.Each(n.Hangs)}
 		}
 		one.Mark = mark(a.Invented())
 		if a.Invented() {

@@ -3,7 +3,6 @@ package wire
 import (
 	"time"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 )
 
@@ -37,11 +36,10 @@ type Demands struct {
 	Conditions   []string `json:"conditions,omitempty"`
 }
 
-func newDemands(d finding.Demands) Demands {
-	english := phrase.English()
+func (tell teller) newDemands(d finding.Demands) Demands {
 	return Demands{
-		Permits: english.Each(d.Permits), EscortsFront: d.EscortsFront, EscortsRear: d.EscortsRear, EscortsAny: d.EscortsAny,
-		HeightPole: d.HeightPole, Survey: d.Survey, Hours: english.Each(d.Hours), Conditions: english.Each(d.Conditions),
+		Permits: tell.Each(d.Permits), EscortsFront: d.EscortsFront, EscortsRear: d.EscortsRear, EscortsAny: d.EscortsAny,
+		HeightPole: d.HeightPole, Survey: d.Survey, Hours: tell.Each(d.Hours), Conditions: tell.Each(d.Conditions),
 	}
 }
 
@@ -81,31 +79,30 @@ type Citation struct {
 	Words     string         `json:"words,omitempty"`
 }
 
-func newVerdict(r finding.RollUp) Verdict {
-	return Verdict{Outcome: r.Outcome(), Worst: r.Worst, Unknowns: r.Unknowns, Demands: newDemands(r.Demands)}
+func (tell teller) newVerdict(r finding.RollUp) Verdict {
+	return Verdict{Outcome: r.Outcome(), Worst: r.Worst, Unknowns: r.Unknowns, Demands: tell.newDemands(r.Demands)}
 }
 
-func newFindings(in []finding.Finding) []Finding {
-	english := phrase.English()
+func (tell teller) newFindings(in []finding.Finding) []Finding {
 	return each(in, func(f finding.Finding) Finding {
 		return Finding{
 			Mark: mark(f.Invented), Topic: f.Topic, Rule: f.Rule, Jurisdiction: f.Jurisdiction,
-			Place: english.Say(f.Place), Outcome: f.Outcome, Reason: f.Reason, Demands: newDemands(f.Demands),
-			Value: english.Value(f), Margin: f.Margin.Down(), Summary: english.Summary(f),
-			Says: newRemarks(f.Says, mark(f.Invented)), Ask: english.Ask(f),
-			Settles: newSteps(f.Settles), Rows: newRows(f.Citations),
+			Place: tell.Say(f.Place), Outcome: f.Outcome, Reason: f.Reason, Demands: tell.newDemands(f.Demands),
+			Value: tell.Value(f), Margin: f.Margin.Down(), Summary: tell.Summary(f),
+			Says: newRemarks(f.Says, mark(f.Invented)), Ask: tell.Ask(f),
+			Settles: tell.newSteps(f.Settles), Rows: tell.newRows(f.Citations),
 		}
 	})
 }
 
-func newRows(in []finding.Citation) []Citation { return each(in, newRow) }
+func (tell teller) newRows(in []finding.Citation) []Citation { return each(in, tell.newRow) }
 
-func newRow(r finding.Citation) Citation {
+func (tell teller) newRow(r finding.Citation) Citation {
 	return Citation{
 		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision,
-		Published: phrase.English().Figure(r), Status: r.Status, Source: r.Source, Section: r.Section,
+		Published: tell.Figure(r), Status: r.Status, Source: r.Source, Section: r.Section,
 		Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier,
-		Decides: r.Decides, Words: phrase.English().Bearing(r),
+		Decides: r.Decides, Words: tell.Bearing(r),
 	}
 }
 

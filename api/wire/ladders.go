@@ -58,12 +58,13 @@ type LegalMost struct {
 }
 
 // NewLadders puts ladders into their wire form.
-func NewLadders(l *trip.Ladders) *Ladders {
+func NewLadders(in *phrase.Language, l *trip.Ladders) *Ladders {
+	tell := teller{in}
 	return &Ladders{
-		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: phrase.English().Sentences(l.Notice()),
-		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(l.Unit), Open: newLadder(l, l.Open),
-		Shut: newLadder(l, l.Shut), Legal: each(l.Legal, newLegalMost), Network: newNetwork(l.About), Tables: l.Tables,
-		Cautions: phrase.English().Each(l.Cautions), Attributions: Credits(l.About, false),
+		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: tell.Sentences(l.Notice()),
+		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(l.Unit), Open: tell.newLadder(l, l.Open),
+		Shut: tell.newLadder(l, l.Shut), Legal: each(l.Legal, newLegalMost), Network: newNetwork(l.About), Tables: l.Tables,
+		Cautions: tell.Each(l.Cautions), Attributions: Credits(l.About, false),
 	}
 }
 
@@ -79,19 +80,19 @@ func known(text string) *string {
 	return &text
 }
 
-func newLadder(all *trip.Ladders, l choosing.Ladder) Ladder {
-	steps := each(l.Steps, func(s choosing.Step) LadderStep { return newStep(all, &s) })
-	return Ladder{Steps: steps, Complete: l.Complete, Why: phrase.English().Say(l.Why)}
+func (tell teller) newLadder(all *trip.Ladders, l choosing.Ladder) Ladder {
+	steps := each(l.Steps, func(s choosing.Step) LadderStep { return tell.newStep(all, &s) })
+	return Ladder{Steps: steps, Complete: l.Complete, Why: tell.Say(l.Why)}
 }
 
-func newStep(all *trip.Ladders, s *choosing.Step) LadderStep {
+func (tell teller) newStep(all *trip.Ladders, s *choosing.Step) LadderStep {
 	out := LadderStep{
-		Mark: mark(all.Invented || s.Invented), By: phrase.English().Say(s.By), Rows: newRows(s.Citations),
+		Mark: mark(all.Invented || s.Invented), By: tell.Say(s.By), Rows: tell.newRows(s.Citations),
 		LengthM: round(float64(s.Length)), Ferry: s.Ferry,
-		Unknowns:      append([]string{}, phrase.English().Each(s.Unknowns)...),
+		Unknowns:      append([]string{}, tell.Each(s.Unknowns)...),
 		Jurisdictions: append([]string{}, s.Areas...),
 	}
-	out.DrivingS, out.DrivingWhy = newDuration(s.Time)
+	out.DrivingS, out.DrivingWhy = tell.newDuration(s.Time)
 	if all.Unit != "" {
 		out.Passes = &s.Passes
 	}

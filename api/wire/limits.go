@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 )
@@ -24,14 +25,15 @@ type Limit struct {
 }
 
 // NewLimit writes a row of the table of limits as it stands in JSON.
-func NewLimit(r *limit.Row, revision string) Limit {
+func NewLimit(in *phrase.Language, r *limit.Row, revision string) Limit {
+	tell := teller{in}
 	return Limit{
-		Citation: newRow(finding.Citation{ID: r.ID, Revision: revision, Published: r.Published, Status: r.Status,
+		Citation: tell.newRow(finding.Citation{ID: r.ID, Revision: revision, Published: r.Published, Status: r.Status,
 			Source: r.Source, Section: r.Section,
 			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier)}),
 		Jurisdiction: r.Jurisdiction, Kind: r.Kind, Combination: r.Form, Tow: r.Tows, Quantity: r.Quantity,
 		Threshold: r.Text, Inclusive: r.Inclusive,
-		Outcome: r.Outcome, Demands: newDemands(r.Demands), When: r.When, Road: r.Road, Condition: r.Condition, Note: r.Note,
+		Outcome: r.Outcome, Demands: tell.newDemands(r.Demands), When: r.When, Road: r.Road, Condition: r.Condition, Note: r.Note,
 	}
 }
 

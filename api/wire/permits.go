@@ -4,7 +4,6 @@ import (
 	"time"
 	"wayhouse/regs/finding"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/permit"
 )
@@ -66,26 +65,24 @@ type PermitContact struct {
 	Roads string        `json:"roads,omitempty"`
 }
 
-func newPermitNeed(n regs.Need) PermitNeed {
-	english := phrase.English()
+func (tell teller) newPermitNeed(n regs.Need) PermitNeed {
 	return PermitNeed{
-		Jurisdiction: n.Jurisdiction, Because: n.Because, Office: english.Say(n.Office),
+		Jurisdiction: n.Jurisdiction, Because: n.Because, Office: tell.Say(n.Office),
 		LengthM: round(float64(n.Length)), From: moment(n.From), Until: moment(n.Until),
-		Measurements: each(n.Sizes, newMeasurement), Permits: each(n.Permits, newPermitOffer),
-		Log: each(n.Log, newPermitContact), Unknown: append([]string{}, english.Each(n.Unknown)...),
+		Measurements: each(n.Sizes, tell.newMeasurement), Permits: each(n.Permits, tell.newPermitOffer),
+		Log: each(n.Log, newPermitContact), Unknown: append([]string{}, tell.Each(n.Unknown)...),
 	}
 }
 
-func newMeasurement(s regs.Size) Measurement {
-	return Measurement{string(s.Quantity), phrase.English().Quantity(s.Value)}
+func (tell teller) newMeasurement(s regs.Size) Measurement {
+	return Measurement{string(s.Quantity), tell.Quantity(s.Value)}
 }
 
-func newPermitOffer(o regs.Offer) PermitOffer {
-	english := phrase.English()
+func (tell teller) newPermitOffer(o regs.Offer) PermitOffer {
 	return PermitOffer{
-		Citation: newRow(o.Row), Name: o.Name, Contact: o.Contact, Fee: o.Fee,
-		FeeUnknown: english.Say(o.FeeUnknown), FeeNote: o.FeeNote, AskBy: day(o.AskBy),
-		AskUnknown: english.Say(o.AskUnknown), LeadNote: o.LeadNote, Validity: o.Validity, Signs: o.Signs,
+		Citation: tell.newRow(o.Row), Name: o.Name, Contact: o.Contact, Fee: o.Fee,
+		FeeUnknown: tell.Say(o.FeeUnknown), FeeNote: o.FeeNote, AskBy: day(o.AskBy),
+		AskUnknown: tell.Say(o.AskUnknown), LeadNote: o.LeadNote, Validity: o.Validity, Signs: o.Signs,
 		Insurance: o.Insurance, Note: o.Note,
 	}
 }

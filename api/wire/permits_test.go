@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
@@ -23,7 +24,7 @@ func TestLogSaysWhatAnEntryIsFor(t *testing.T) {
 		ID: "k", Jurisdiction: "CA-XX", Asked: "may it pass", PermitNumber: "1", Kind: limit.TinyHome, Use: limit.Private, Roads: numbered,
 		Sizes: map[limit.Quantity]limit.Amount{limit.Width: limit.Amount(3 * measure.Metre)},
 	}
-	raw, err := json.Marshal([]PermitNeed{newPermitNeed(regs.Need{Jurisdiction: "CA-XX", Log: []*permit.Contact{&k}})})
+	raw, err := json.Marshal([]PermitNeed{teller{phrase.English()}.newPermitNeed(regs.Need{Jurisdiction: "CA-XX", Log: []*permit.Contact{&k}})})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,7 +3,6 @@ package wire
 import (
 	"slices"
 
-	"wayhouse/api/phrase"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
@@ -57,37 +56,37 @@ type NearestSize struct {
 	By       string       `json:"by" doc:"What limits it"`
 }
 
-func newReasons(routes *trip.Routes) *Reasons {
+func (tell teller) newReasons(routes *trip.Routes) *Reasons {
 	r := routes.Reasons
 	if r == nil {
 		return nil
 	}
 	out := &Reasons{
 		Mark: mark(r.RestsOnInvented() || len(r.Nearest) > 0 && routes.Best.Invented),
-		Bent: each(r.Bent, newBarrierCost), Closing: newBarriers(r.Closing), Complete: r.Complete,
+		Bent: each(r.Bent, tell.newBarrierCost), Closing: tell.newBarriers(r.Closing), Complete: r.Complete,
 		Nearest: each(r.Nearest, func(n choosing.Nearest) NearestSize {
-			return NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, phrase.English().Say(n.By)}
+			return NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, tell.Say(n.By)}
 		}),
 	}
 	if g := r.Together; g != nil {
 		out.Together = &ReasonGroup{
 			Mark:     mark(slices.ContainsFunc(g.Barriers, func(b *standing.Barrier) bool { return b.Invented })),
-			Barriers: newBarriers(g.Barriers), CostsS: seconds(g.Costs), SavesS: seconds(g.Saves),
+			Barriers: tell.newBarriers(g.Barriers), CostsS: seconds(g.Costs), SavesS: seconds(g.Saves),
 		}
 	}
 	return out
 }
 
-func newBarrierCost(r choosing.Reason) BarrierCost {
-	return BarrierCost{newBarrier(r.Barrier), seconds(r.Alone), seconds(r.Saves)}
+func (tell teller) newBarrierCost(r choosing.Reason) BarrierCost {
+	return BarrierCost{tell.newBarrier(r.Barrier), seconds(r.Alone), seconds(r.Saves)}
 }
 
-func newBarriers(in []*standing.Barrier) []Barrier { return each(in, newBarrier) }
+func (tell teller) newBarriers(in []*standing.Barrier) []Barrier { return each(in, tell.newBarrier) }
 
-func newBarrier(b *standing.Barrier) Barrier {
+func (tell teller) newBarrier(b *standing.Barrier) Barrier {
 	return Barrier{
-		Mark: mark(b.Invented), What: phrase.English().Say(b.What), Kind: b.Kind, Lat: b.Point.Lat(),
-		Lon: b.Point.Lon(), When: b.When, Rows: newRows(b.Citations),
+		Mark: mark(b.Invented), What: tell.Say(b.What), Kind: b.Kind, Lat: b.Point.Lat(),
+		Lon: b.Point.Lon(), When: b.When, Rows: tell.newRows(b.Citations),
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"time"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -25,8 +24,8 @@ type Step struct {
 	Of   string      `json:"of,omitempty" doc:"The field, the row or the quantity that it is about; the whole finding when left out"`
 }
 
-func newSteps(in []finding.Step) []Step {
-	return each(in, func(s finding.Step) Step { return Step{s.By, phrase.English().Say(s.Whom), s.Of} })
+func (tell teller) newSteps(in []finding.Step) []Step {
+	return each(in, func(s finding.Step) Step { return Step{s.By, tell.Say(s.Whom), s.Of} })
 }
 
 func newRemarks(in []say.Remark, mark string) []Remark {

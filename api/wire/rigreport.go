@@ -117,51 +117,52 @@ type RigAnswer struct {
 }
 
 // NewRigReport writes an answer about a rig as it stands in JSON.
-func NewRigReport(a *RigAnswer) *RigReport {
+func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
+	tell := teller{in}
 	r, s := a.Report, a.Statics
 	out := &RigReport{
-		Mark: mark(a.Invented), Verdict: newVerdict(finding.Roll(r.Findings)), Rig: newRig(r.Rig),
-		Basis: s.Basis, Tables: a.Tables, Unit: massIfAny(s.Unit), Parts: massIfAny(s.Parts),
-		Centre: newCentre(s.Centre), Coupling: massKnown(s.Coupling), Group: massKnown(s.Group),
-		Right: massKnown(s.Right), Whole: massKnown(s.Rig), Axles: axleMasses(r.Rig, s),
-		Missing: append([]string{}, phrase.English().Each(s.Unknown)...), PartList: partMasses(r),
-		States: rigStates(r.States), Stability: newStability(r), Wind: newWind(r.Winds),
-		Underneath: newUnderneath(r.Underneath), Turning: newTurning(r.Turning), Holding: newHolding(r.Holding),
-		Drag: newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: phrase.English().Say(r.Grades.Why()),
-		Findings: newFindings(r.Findings), Departure: phrase.English().Each(r.Departure),
-		Cautions: phrase.English().Each(r.Cautions),
+		Mark: mark(a.Invented), Verdict: tell.newVerdict(finding.Roll(r.Findings)), Rig: newRig(r.Rig),
+		Basis: s.Basis, Tables: a.Tables, Unit: tell.massIfAny(s.Unit), Parts: tell.massIfAny(s.Parts),
+		Centre: tell.newCentre(s.Centre), Coupling: tell.massKnown(s.Coupling), Group: tell.massKnown(s.Group),
+		Right: tell.massKnown(s.Right), Whole: tell.massKnown(s.Rig), Axles: tell.axleMasses(r.Rig, s),
+		Missing: append([]string{}, tell.Each(s.Unknown)...), PartList: tell.partMasses(r),
+		States: tell.rigStates(r.States), Stability: newStability(r), Wind: tell.newWind(r.Winds),
+		Underneath: tell.newUnderneath(r.Underneath), Turning: tell.newTurning(r.Turning), Holding: tell.newHolding(r.Holding),
+		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
+		Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
+		Cautions: tell.Each(r.Cautions),
 	}
 	if s.Coupling.Known() {
 		out.Share = &ShareRange{s.Share.Low, s.Share.Likely, s.Share.High}
 	}
 	if a.Plan != nil {
-		out.Trip = NewTrip(a.Plan)
+		out.Trip = NewTrip(tell.Language, a.Plan)
 	}
 	return out
 }
 
 // massIfAny is a mass range, nil for nothing.
-func massIfAny(e rig.Estimate) *MassRange {
+func (tell teller) massIfAny(e rig.Estimate) *MassRange {
 	if e.High == 0 {
 		return nil
 	}
-	return massRange(e)
+	return tell.massRange(e)
 }
 
-func massKnown(k measure.Known[rig.Estimate]) *MassRange {
+func (tell teller) massKnown(k measure.Known[rig.Estimate]) *MassRange {
 	if e, ok := k.Value(); ok {
-		return massRange(e)
+		return tell.massRange(e)
 	}
 	return nil
 }
 
-func massRange(e rig.Estimate) *MassRange {
-	return &MassRange{e.Low.Kilograms(), e.Likely.Kilograms(), e.High.Kilograms(), phrase.English().Say(e.Says())}
+func (tell teller) massRange(e rig.Estimate) *MassRange {
+	return &MassRange{e.Low.Kilograms(), e.Likely.Kilograms(), e.High.Kilograms(), tell.Say(e.Says())}
 }
 
-func newCentre(c rig.CentreOfGravity) Centre {
+func (tell teller) newCentre(c rig.CentreOfGravity) Centre {
 	return Centre{newLengthRange(c.Along), newLengthRange(c.Across), newLengthRange(c.Up),
-		append([]string{}, phrase.English().Each(missing(c))...)}
+		append([]string{}, tell.Each(missing(c))...)}
 }
 
 func newLengthRange(c rig.Centre) *LengthRange {
@@ -182,15 +183,15 @@ func missing(c rig.CentreOfGravity) []say.Remark {
 	return out
 }
 
-func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
+func (tell teller) axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 	out := []AxleMass{}
 	add := func(of Vehicle, axles []rig.Axle, masses []rig.Estimate) {
 		for i, a := range axles {
 			m := AxleMass{Of: of, Number: i + 1, Empty: kilograms(a.Empty), Rating: kilograms(a.Lowest())}
 			if i < len(masses) {
-				m.Mass = massRange(masses[i])
+				m.Mass = tell.massRange(masses[i])
 				if a.Tires > 0 {
-					m.Tire = massRange(masses[i].Over(a.Tires))
+					m.Tire = tell.massRange(masses[i].Over(a.Tires))
 				}
 			}
 			out = append(out, m)
@@ -201,15 +202,15 @@ func axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 	return out
 }
 
-func partMasses(r rig.Report) []PartMass {
+func (tell teller) partMasses(r rig.Report) []PartMass {
 	out := []PartMass{}
 	for i, p := range r.Rig.Unit.PartsIn(rig.Travelling, nil) {
-		m := PartMass{Name: p.Name, Mass: *massRange(p.Mass), Stated: p.Row.ID == ""}
+		m := PartMass{Name: p.Name, Mass: *tell.massRange(p.Mass), Stated: p.Row.ID == ""}
 		if len(r.Levers) > 0 { // they stand in the order of the parts
 			m.Lever = kilograms(&r.Levers[i].ToCoupling)
 		}
 		if p.Row.ID != "" {
-			row := newRows([]finding.Citation{p.Row})[0]
+			row := tell.newRows([]finding.Citation{p.Row})[0]
 			m.Row = &row
 		}
 		out = append(out, m)
@@ -217,11 +218,11 @@ func partMasses(r rig.Report) []PartMass {
 	return out
 }
 
-func rigStates(in []rig.Measures) []RigState {
+func (tell teller) rigStates(in []rig.Measures) []RigState {
 	out := []RigState{}
 	for _, m := range in {
 		s := RigState{
-			State: m.State, Forgotten: m.Forgotten, Mass: massIfAny(m.Mass), Coupling: massKnown(m.Coupling),
+			State: m.State, Forgotten: m.Forgotten, Mass: tell.massIfAny(m.Mass), Coupling: tell.massKnown(m.Coupling),
 			Hits: m.Hits,
 		}
 		if m.Shaped {
@@ -230,7 +231,7 @@ func rigStates(in []rig.Measures) []RigState {
 			s.HeightM, s.WidthM, s.LengthM, s.LowestM = &height, &width, &length, &lowest
 		}
 		if m.State == rig.Standing || m.Forgotten != "" {
-			s.Words = phrase.English().All(m.Changes(in[0]))
+			s.Words = tell.All(m.Changes(in[0]))
 		}
 		out = append(out, s)
 	}

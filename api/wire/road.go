@@ -3,7 +3,6 @@ package wire
 import (
 	"slices"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig/drive"
@@ -107,34 +106,34 @@ type GroundPlace struct {
 	Of   string `json:"element,omitempty"`
 }
 
-func where(s driving.Spot) Where {
-	return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), phrase.English().Say(s.Road)}
+func (tell teller) newWhere(s driving.Spot) Where {
+	return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), tell.Say(s.Road)}
 }
 
-func newRoad(r *driving.Drive) *Drive {
+func (tell teller) newRoad(r *driving.Drive) *Drive {
 	if r == nil {
 		return nil
 	}
 	out := &Drive{
 		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
-		Findings: newFindings(r.Findings), Air: phrase.English().Say(r.Air), Drag: newDrag(r.Drag),
-		Tank: newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: each(r.Corners, newCorner),
-		Curves: each(r.Curves, newCurve), NoCurves: phrase.English().Say(r.NoCurves),
-		Climbs: each(r.Climbs, newSlope), Descents: each(r.Descents, newSlope), Grounds: each(r.Grounds, newGround),
-		Fuel: Fuel{Unknown: phrase.English().Say(r.Unknown)}, LevelM: float64(r.FlatRoad),
+		Findings: tell.newFindings(r.Findings), Air: tell.Say(r.Air), Drag: tell.newDrag(r.Drag),
+		Tank: tell.newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: each(r.Corners, tell.newCorner),
+		Curves: each(r.Curves, tell.newCurve), NoCurves: tell.Say(r.NoCurves),
+		Climbs: each(r.Climbs, tell.newSlope), Descents: each(r.Descents, tell.newSlope), Grounds: each(r.Grounds, tell.newGround),
+		Fuel: Fuel{Unknown: tell.Say(r.Unknown)}, LevelM: float64(r.FlatRoad),
 	}
 	if r.Unknown.None() {
-		out.pulled(r)
+		tell.pulled(out, r)
 	}
 	return out
 }
 
-func (out *Drive) pulled(r *driving.Drive) {
+func (tell teller) pulled(out *Drive, r *driving.Drive) {
 	all := r.Run.Fuel.Add(r.Idle)
 	low, high := float64(all.Low/measure.Litre), float64(all.High/measure.Litre)
 	out.Fuel = Fuel{LowL: &low, HighL: &high}
 	if !r.Gap.None() {
-		out.Fuel = Fuel{Unknown: phrase.English().Say(r.Gap)}
+		out.Fuel = Fuel{Unknown: tell.Say(r.Gap)}
 		return
 	}
 	seconds := r.Run.Time.Seconds()
@@ -148,26 +147,26 @@ func (out *Drive) pulled(r *driving.Drive) {
 	})
 }
 
-func newCurve(c driving.Curve) RoadCurve {
-	return RoadCurve{where(c.Spot), float64(c.Radius), kmh(c.Speed), number(kmh(c.Assumed)), c.Slower}
+func (tell teller) newCurve(c driving.Curve) RoadCurve {
+	return RoadCurve{tell.newWhere(c.Spot), float64(c.Radius), kmh(c.Speed), number(kmh(c.Assumed)), c.Slower}
 }
 
-func newGround(g driving.Ground) GroundPlace {
-	return GroundPlace{where(g.Spot), g.Kind.String(), g.Of}
+func (tell teller) newGround(g driving.Ground) GroundPlace {
+	return GroundPlace{tell.newWhere(g.Spot), g.Kind.String(), g.Of}
 }
 
-func newTank(r *driving.Drive) TankRange {
+func (tell teller) newTank(r *driving.Drive) TankRange {
 	return TankRange{
-		Stops: each(r.Tank.Stops, where), Unknown: phrase.English().Say(r.Tank.Unknown),
+		Stops: each(r.Tank.Stops, tell.newWhere), Unknown: tell.Say(r.Tank.Unknown),
 		UsableL: number(r.Tank.Usable / measure.Litre), RangeM: number(r.Tank.Range),
 	}
 }
 
-func newCorner(c driving.Corner) Corner {
+func (tell teller) newCorner(c driving.Corner) Corner {
 	out := Corner{
-		Where: where(c.Spot), Onto: phrase.English().Say(c.Onto), TurnDegrees: c.Turn, DrivenM: float64(c.Driven),
+		Where: tell.newWhere(c.Spot), Onto: tell.Say(c.Onto), TurnDegrees: c.Turn, DrivenM: float64(c.Driven),
 		RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter,
-		Unknown: phrase.English().Say(c.Unknown),
+		Unknown: tell.Say(c.Unknown),
 	}
 	if c.Unknown.None() {
 		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)
@@ -176,9 +175,9 @@ func newCorner(c driving.Corner) Corner {
 	return out
 }
 
-func newSlope(s driving.Slope) Slope {
+func (tell teller) newSlope(s driving.Slope) Slope {
 	return Slope{
-		Where: where(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop),
+		Where: tell.newWhere(s.Spot), LengthM: float64(s.Length), Grade: s.Grade, RiseM: float64(s.Drop),
 		Steepest: number(s.Steepest), SpeedKMH: number(kmh(s.Speed)), Stuck: s.Stuck,
 		HeatMJ: number(s.Heat / 1e6), PowerKW: number(float64(s.Power) / 1000),
 	}

@@ -58,27 +58,28 @@ type Stretch struct {
 }
 
 // NewRoutes puts ways into their wire form.
-func NewRoutes(r *trip.Routes) *Routes {
+func NewRoutes(in *phrase.Language, r *trip.Routes) *Routes {
+	tell := teller{in}
 	return &Routes{
-		Mark: mark(r.RestsOnInvented()), Best: NewTrip(r.Best), Notice: phrase.English().Sentences(r.Best.Notice()),
+		Mark: mark(r.RestsOnInvented()), Best: NewTrip(tell.Language, r.Best), Notice: tell.Sentences(r.Best.Notice()),
 		Order:        append([]int{}, r.Order...),
-		Alternatives: each(r.Others, func(o trip.Option) Option { return *newOption(&o) }),
-		Free:         newOption(r.Free), PermitFree: newOption(r.Without), PermitFreeWhy: phrase.English().Say(r.WithoutWhy),
-		Reasons: newReasons(r), Difference: newDifference(r.Difference),
+		Alternatives: each(r.Others, func(o trip.Option) Option { return *tell.newOption(&o) }),
+		Free:         tell.newOption(r.Free), PermitFree: tell.newOption(r.Without), PermitFreeWhy: tell.Say(r.WithoutWhy),
+		Reasons: tell.newReasons(r), Difference: tell.newDifference(r.Difference),
 	}
 }
 
-func newOption(o *trip.Option) *Option {
+func (tell teller) newOption(o *trip.Option) *Option {
 	if o == nil {
 		return nil
 	}
-	t := NewTrip(o.Plan)
+	t := NewTrip(tell.Language, o.Plan)
 	out := &Option{
 		Mark: t.Mark, LengthM: t.LengthM, DrivingS: t.DrivingS, ExtraM: round(float64(o.Extra)), New: o.New,
 		Permits: append([]string{}, o.Permits...), Spared: append([]string{}, o.Spared...), ExtraUnknowns: o.ExtraUnknowns,
 		Verdict: t.Verdict, Jurisdictions: []string{}, Roads: []string{}, Trip: t,
 	}
-	out.ExtraS, out.ExtraUnknown = newDuration(o.ExtraTime)
+	out.ExtraS, out.ExtraUnknown = tell.newDuration(o.ExtraTime)
 	for _, l := range t.Legs {
 		for _, code := range l.Jurisdictions {
 			if !slices.Contains(out.Jurisdictions, code) {
@@ -91,20 +92,20 @@ func newOption(o *trip.Option) *Option {
 	return out
 }
 
-func newDifference(d *trip.Difference) *RouteDifference {
+func (tell teller) newDifference(d *trip.Difference) *RouteDifference {
 	if d == nil {
 		return nil
 	}
-	out := &RouteDifference{Why: phrase.English().Say(d.Why), Apart: each(d.Apart, newStretch)}
+	out := &RouteDifference{Why: tell.Say(d.Why), Apart: each(d.Apart, tell.newStretch)}
 	if d.Best != nil {
-		out.Best = NewTrip(d.Best)
+		out.Best = NewTrip(tell.Language, d.Best)
 		extra := round(float64(d.Extra))
 		out.Mark, out.ExtraM = out.Best.Mark, &extra
-		out.ExtraS, out.ExtraUnknown = newDuration(d.ExtraTime)
+		out.ExtraS, out.ExtraUnknown = tell.newDuration(d.ExtraTime)
 	}
 	return out
 }
 
-func newStretch(s trip.Stretch) Stretch {
-	return Stretch{append([]string{}, phrase.English().Each(s.Roads)...), round(float64(s.At)), round(float64(s.Length))}
+func (tell teller) newStretch(s trip.Stretch) Stretch {
+	return Stretch{append([]string{}, tell.Each(s.Roads)...), round(float64(s.At)), round(float64(s.Length))}
 }

@@ -1,7 +1,6 @@
 package wire
 
 import (
-	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/anchors"
@@ -109,10 +108,10 @@ func newStability(r rig.Report) Stability {
 
 func kmh(v measure.Speed) float64 { return float64(v / measure.KilometrePerHour) }
 
-func newWind(w rig.Winds) Wind {
+func (tell teller) newWind(w rig.Winds) Wind {
 	return Wind{
-		SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: phrase.English().Say(w.Why),
-		Unknown:     phrase.English().Say(w.Computed.Why()),
+		SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: tell.Say(w.Why),
+		Unknown:     tell.Say(w.Computed.Why()),
 		ComputedKMH: given(w.Computed.Pointer(), kmh),
 	}
 }
@@ -126,14 +125,14 @@ func number[T ~float64](v T) *float64 {
 	return &f
 }
 
-func newUnderneath(clears measure.Known[rig.Underneath]) UnderneathSide {
+func (tell teller) newUnderneath(clears measure.Known[rig.Underneath]) UnderneathSide {
 	u, _ := clears.Value()
 	return UnderneathSide{number(u.Span), number(u.Clearance), number(u.Crest), number(u.Crossing),
-		number(u.Departure), phrase.English().Say(clears.Why())}
+		number(u.Departure), tell.Say(clears.Why())}
 }
 
-func newTurning(t rig.Turning) Turning {
-	out := Turning{Circles: []SweptCircle{}, Unknown: phrase.English().Say(t.Rig.Why())}
+func (tell teller) newTurning(t rig.Turning) Turning {
+	out := Turning{Circles: []SweptCircle{}, Unknown: tell.Say(t.Rig.Why())}
 	for _, c := range t.Circles {
 		s := SweptCircle{RadiusM: float64(c.Radius)}
 		if c.Held {
@@ -145,22 +144,22 @@ func newTurning(t rig.Turning) Turning {
 	return out
 }
 
-func newHolding(h *rig.Holding) *Holding {
+func (tell teller) newHolding(h *rig.Holding) *Holding {
 	if h == nil {
 		return nil
 	}
-	l := phrase.English()
+	l := tell
 	cannot := func(c anchors.Name) string { return l.Term(c) }
 	asked, _ := h.Asked.Value()
 	return &Holding{
-		House: massIfAny(h.House), Anchors: each(asked.Demands, newAnchorDemand), Cannot: each(asked.Cannot, cannot),
+		House: tell.massIfAny(h.House), Anchors: each(asked.Demands, tell.newAnchorDemand), Cannot: each(asked.Cannot, cannot),
 		LeftOut: append([]string{}, l.Each(asked.LeftOut)...), Unknown: l.Say(h.Asked.Why()),
 		Caution: l.Say(anchors.Caution()),
 	}
 }
 
-func newAnchorDemand(d anchors.Demand) AnchorDemand {
-	l := phrase.English()
+func (tell teller) newAnchorDemand(d anchors.Demand) AnchorDemand {
+	l := tell
 	out := AnchorDemand{
 		Name: d.Name, Kind: d.Kind, Count: d.Count, UpliftKN: float64(d.PullUp) / 1000,
 		UpliftCase: l.Term(d.PullUpCase), ShearKN: float64(d.PushAside) / 1000,
@@ -172,9 +171,9 @@ func newAnchorDemand(d anchors.Demand) AnchorDemand {
 	return out
 }
 
-func newDrag(drag measure.Known[rig.Drag]) Drag {
+func (tell teller) newDrag(drag measure.Known[rig.Drag]) Drag {
 	d, _ := drag.Value()
-	return Drag{number(d.Area.Low), number(d.Area.High), phrase.English().All(d.Source), phrase.English().Say(drag.Why())}
+	return Drag{number(d.Area.Low), number(d.Area.High), tell.All(d.Source), tell.Say(drag.Why())}
 }
 
 func heldGrades(grades measure.Known[[]rig.Held]) []HeldGrade {

@@ -1,7 +1,6 @@
 package wire
 
 import (
-	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
@@ -38,13 +37,12 @@ type Avoided struct {
 	ExtraUnknown string      `json:"extra_unknown,omitempty"`
 }
 
-func newStructure(s standing.Passing) Structure {
-	english := phrase.English()
+func (tell teller) newStructure(s standing.Passing) Structure {
 	out := Structure{
-		Mark: mark(s.Invented()), ID: s.ID, Name: english.Say(s.Called), Lat: s.Point.Lat(), Lon: s.Point.Lon(),
-		AtM: round(float64(s.At)), Outcome: s.Outcome, Sum: english.Say(s.Sum()), Why: english.Say(s.Why),
-		Others: english.Each(s.Others), Doubt: english.Say(s.Doubt),
-		Ask: english.Whom(s.Settles), Row: newRow(s.Citation),
+		Mark: mark(s.Invented()), ID: s.ID, Name: tell.Say(s.Called), Lat: s.Point.Lat(), Lon: s.Point.Lon(),
+		AtM: round(float64(s.At)), Outcome: s.Outcome, Sum: tell.Say(s.Sum()), Why: tell.Say(s.Why),
+		Others: tell.Each(s.Others), Doubt: tell.Say(s.Doubt),
+		Ask: tell.Whom(s.Settles), Row: tell.newRow(s.Citation),
 	}
 	if s.Known {
 		out.MarginM = metres(&s.Margin)
@@ -52,12 +50,12 @@ func newStructure(s standing.Passing) Structure {
 	return out
 }
 
-func newAvoided(a choosing.Avoided) Avoided {
+func (tell teller) newAvoided(a choosing.Avoided) Avoided {
 	out := Avoided{
-		From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: each(a.Structures, newStructure),
-		Signs: append([]string{}, phrase.English().Each(a.Signs)...),
+		From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: each(a.Structures, tell.newStructure),
+		Signs: append([]string{}, tell.Each(a.Signs)...),
 	}
-	out.ExtraS, out.ExtraUnknown = newDuration(a.ExtraTime)
+	out.ExtraS, out.ExtraUnknown = tell.newDuration(a.ExtraTime)
 	for _, s := range a.Structures {
 		if s.Invented() {
 			out.Mark = InventedMark

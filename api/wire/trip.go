@@ -73,46 +73,47 @@ type Climb struct {
 }
 
 // NewTrip puts a plan into its wire form.
-func NewTrip(p *trip.Plan) *Trip {
+func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
+	tell := teller{in}
 	t := &Trip{
-		Name: p.Name, Notice: phrase.English().Sentences(p.Notice()), Verdict: newVerdict(p.Verdict),
-		Rig: newRig(p.Rig), Departure: p.Departure, Road: newRoad(p.Road), GivenRoute: p.Given,
-		LengthM: round(float64(p.Length)), Fuel: newFuel(p.Fuel), Findings: newFindings(p.Findings),
-		Tables: p.Tables, Assumptions: phrase.English().Each(p.Assumptions),
-		Cautions: phrase.English().Each(p.Cautions), Attributions: Credits(p.About, false),
-		Mark: mark(p.RestsOnInvented()), Network: newNetwork(p.About), Legs: each(p.Legs, newLeg),
-		Permits: each(p.Permits, newPermitNeed), Avoided: each(p.Avoided, newAvoided),
+		Name: p.Name, Notice: tell.Sentences(p.Notice()), Verdict: tell.newVerdict(p.Verdict),
+		Rig: newRig(p.Rig), Departure: p.Departure, Road: tell.newRoad(p.Road), GivenRoute: p.Given,
+		LengthM: round(float64(p.Length)), Fuel: tell.newFuel(p.Fuel), Findings: tell.newFindings(p.Findings),
+		Tables: p.Tables, Assumptions: tell.Each(p.Assumptions),
+		Cautions: tell.Each(p.Cautions), Attributions: Credits(p.About, false),
+		Mark: mark(p.RestsOnInvented()), Network: newNetwork(p.About), Legs: each(p.Legs, tell.newLeg),
+		Permits: each(p.Permits, tell.newPermitNeed), Avoided: each(p.Avoided, tell.newAvoided),
 	}
-	t.DrivingS, t.DrivingWhy = newDuration(p.Time)
+	t.DrivingS, t.DrivingWhy = tell.newDuration(p.Time)
 	return t
 }
 
 // round keeps tenths: nothing along a road is known finer.
 func round(v float64) float64 { return math.Round(v*10) / 10 }
 
-func newFuel(f driving.Fuel) Fuel {
+func (tell teller) newFuel(f driving.Fuel) Fuel {
 	if !f.Unknown.None() {
-		return Fuel{Unknown: phrase.English().Say(f.Unknown)}
+		return Fuel{Unknown: tell.Say(f.Unknown)}
 	}
 	low, high := round(float64(f.Low/measure.Litre)), round(float64(f.High/measure.Litre))
 	return Fuel{LowL: &low, HighL: &high}
 }
 
-func newDuration(d driving.Duration) (*float64, string) {
+func (tell teller) newDuration(d driving.Duration) (*float64, string) {
 	if !d.Unknown.None() {
-		return nil, phrase.English().Say(d.Unknown)
+		return nil, tell.Say(d.Unknown)
 	}
 	v := float64(int64(d.Seconds() + 0.5))
 	return &v, ""
 }
 
-func newLeg(l trip.Leg) Leg {
+func (tell teller) newLeg(l trip.Leg) Leg {
 	out := Leg{
-		From: phrase.English().Say(l.From), To: phrase.English().Say(l.To),
-		Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, phrase.English().Each(l.Roads)...),
-		Unmatched: l.Unmatched, LengthM: round(float64(l.Length)), Fuel: newFuel(l.Fuel),
-		Verdict: newVerdict(l.Verdict()), Findings: newFindings(l.Findings),
-		Structures: each(l.Structures, newStructure), Mark: mark(l.RestsOnInvented()),
+		From: tell.Say(l.From), To: tell.Say(l.To),
+		Jurisdictions: append([]string{}, l.Jurisdictions...), Roads: append([]string{}, tell.Each(l.Roads)...),
+		Unmatched: l.Unmatched, LengthM: round(float64(l.Length)), Fuel: tell.newFuel(l.Fuel),
+		Verdict: tell.newVerdict(l.Verdict()), Findings: tell.newFindings(l.Findings),
+		Structures: each(l.Structures, tell.newStructure), Mark: mark(l.RestsOnInvented()),
 	}
 	if !l.Start.IsZero() {
 		out.Start = &l.Start
@@ -121,6 +122,6 @@ func newLeg(l trip.Leg) Leg {
 	if c := l.Climb; c != nil {
 		out.Climb = &Climb{round(c.Ascent), round(c.Descent), round(100 * c.Steepest), round(float64(c.Unknown))}
 	}
-	out.DrivingS, out.DrivingWhy = newDuration(l.Time)
+	out.DrivingS, out.DrivingWhy = tell.newDuration(l.Time)
 	return out
 }

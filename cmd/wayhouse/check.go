@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/export"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
@@ -15,7 +14,6 @@ import (
 func checkCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	var tow string
-	var rows bool
 	form := formOf[*regs.Design]()
 	var must mustBe
 	c := &cobra.Command{
@@ -35,7 +33,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			a.lay(cmd.Flags())
-			return check(cmd, from, a, form, rows, must, clock)
+			return check(cmd, from, a, form, must, clock)
 		},
 	}
 	from.flags(c.Flags())
@@ -48,12 +46,11 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	textFlags(f, [3]string{"tow-form", "tow.form", "what the law takes the tow vehicle for: truck_tractor, " +
 		"truck, pickup or car"})
 	moveFlags(f)
-	f.BoolVar(&rows, "rows", false, "print every row with its source, not only those that decide")
 	form.flags(f)
 	return c
 }
 
-func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, must mustBe,
+func check(cmd *cobra.Command, from sources, a *asked, form *form, must mustBe,
 	clock func() time.Time) error {
 	known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
 	if err != nil {
@@ -64,11 +61,7 @@ func check(cmd *cobra.Command, from sources, a *asked, form *form, rows bool, mu
 	if err != nil {
 		return a.named(err)
 	}
-	if rows {
-		err = form.write(cmd.OutOrStdout(), export.EveryRow{Design: d})
-	} else {
-		err = form.write(cmd.OutOrStdout(), d)
-	}
+	err = form.write(cmd.OutOrStdout(), d)
 	var found []finding.Finding
 	for _, a := range d.Answers {
 		found = append(found, a.Findings...)

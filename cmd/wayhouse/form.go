@@ -1,21 +1,26 @@
 package main
 
 import (
+	"errors"
 	"io"
 	"strings"
 
 	"github.com/spf13/pflag"
 
 	"wayhouse/api/export"
+	"wayhouse/api/phrase"
+	"wayhouse/api/report"
 	"wayhouse/regs/measure"
 )
 
 // form is the form in which a command prints its answer.
 type form struct {
-	among  []export.Format
-	name   string
-	json   bool
-	chosen export.Format
+	among       []export.Format
+	name        string
+	json        bool
+	lang, units string
+	view        report.View
+	chosen      export.Format
 }
 
 // formOf is the form of answers of a kind.
@@ -26,6 +31,13 @@ func (f *form) flags(set *pflag.FlagSet) {
 		"print the answer as "+export.List(export.Names(f.among))+" (default: "+f.among[0].Name+")")
 	if _, err := export.Named("json", f.among); err == nil {
 		set.BoolVar(&f.json, "json", false, "short for --format json, which is what the API returns")
+	}
+	set.StringVar(&f.lang, "lang", "", "language of the answer (default: en)")
+	set.StringVar(&f.units, "units", "", "units of lengths and masses in texts: both, metric or us (default: both)")
+	if _, err := export.Named("text", f.among); err == nil {
+		set.BoolVar(&f.view.Full, "full", false, "print all there is to say, not only the first screen")
+		set.StringVar(&f.view.Why, "why", "", "print all that is known of one subject, such as CA-QC, height or a leg")
+		set.BoolVar(&f.view.Rows, "rows", false, "print every row with its source, not only those that decide")
 	}
 }
 
@@ -41,9 +53,15 @@ func (f *form) choose() (err error) {
 	case name == "":
 		name = f.among[0].Name
 	}
-	f.chosen, err = export.Named(strings.ToLower(name), f.among)
+	if f.chosen, err = export.Named(strings.ToLower(name), f.among); err != nil {
+		return err
+	}
+	f.view.In, err = phrase.Choose(f.lang, "", f.units)
+	if wrong := (*measure.FieldError)(nil); errors.As(err, &wrong) {
+		wrong.Field = "--" + wrong.Field
+	}
 	return err
 }
 
 // write prints an answer.
-func (f *form) write(w io.Writer, answer any) error { return f.chosen.Write(w, answer) }
+func (f *form) write(w io.Writer, answer any) error { return f.chosen.Write(w, f.view, answer) }

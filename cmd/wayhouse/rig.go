@@ -13,6 +13,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/export"
+	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
@@ -104,7 +105,7 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 		return a.named(err)
 	}
 	if f.svg != "" {
-		if err := writeSVG(f.svg, answer); err != nil {
+		if err := writeSVG(f.svg, f.form.view, answer); err != nil {
 			return err
 		}
 	}
@@ -118,9 +119,9 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 
 // writeSVG writes the drawing beside its place first, so that a picture is whole
 // or not there.
-func writeSVG(path string, a *wire.RigAnswer) error {
+func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
 	var picture bytes.Buffer
-	if err := export.SVG(&picture, a); err != nil {
+	if err := export.SVG(&picture, v, a); err != nil {
 		return err
 	}
 	part, err := os.CreateTemp(filepath.Dir(path), ".rig-*.svg")

@@ -27,7 +27,7 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			defer tables.Close()
-			coverage, err := known.Coverage(in)
+			coverage, err := known.Coverage(form.view.In, in)
 			if err != nil {
 				return err
 			}

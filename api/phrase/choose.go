@@ -1,0 +1,52 @@
+package phrase
+
+import (
+	"strings"
+
+	"golang.org/x/text/language"
+
+	"wayhouse/regs/measure"
+)
+
+// Choose returns the language of a word such as fr. Without one it is the language
+// that an Accept-Language header likes best (RFC 9110, section 12.5.4), and English
+// where that likes none. units is a word of [measure.Systems], "" for both. The error
+// is a [*measure.FieldError] of lang or units.
+func Choose(lang, accept, units string) (*Language, error) {
+	tag, err := tagOf(lang, accept)
+	if err != nil {
+		return nil, err
+	}
+	system := measure.Both
+	if units != "" {
+		if system, err = measure.ParseSystem(strings.ToLower(units)); err != nil {
+			return nil, &measure.FieldError{
+				Field: "units", Value: units, Problem: "is no system of units",
+				Fix: "use one of " + strings.Join(measure.Systems(), ", "),
+			}
+		}
+	}
+	return In(tag, system), nil
+}
+
+func tagOf(lang, accept string) (language.Tag, error) {
+	known := Languages()
+	match := language.NewMatcher(known)
+	if lang == "" {
+		wanted, _, _ := language.ParseAcceptLanguage(accept) // what cannot be read wants nothing
+		_, i, _ := match.Match(wanted...)
+		return known[i], nil
+	}
+	tag, err := language.Parse(lang)
+	_, i, sure := match.Match(tag)
+	if err != nil || sure < language.High {
+		var words []string
+		for _, t := range known {
+			words = append(words, t.String())
+		}
+		return tag, &measure.FieldError{
+			Field: "lang", Value: lang, Problem: "is no language of the answers", Fix: "use one of " + strings.Join(words, ", "),
+		}
+	}
+	return known[i], nil
+}

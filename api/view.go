@@ -1,0 +1,50 @@
+package api
+
+import (
+	"context"
+	"net/http"
+	"strconv"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/api/phrase"
+	"wayhouse/api/report"
+)
+
+// Speaking is in which words an answer is given.
+type Speaking struct {
+	Lang  string `query:"lang" doc:"Language of the sentences; without it what Accept-Language likes best"`
+	Units string `query:"units" doc:"Units of lengths and masses in sentences: both, metric or us"`
+}
+
+// Viewing is how an answer is given; what it says of texts is nothing to the others.
+type Viewing struct {
+	Speaking
+	Full bool   `query:"full" doc:"Of a text: all there is to say, not only the first screen"`
+	Why  string `query:"why" maxLength:"200" doc:"Of a text: all that is known of one subject, such as CA-QC, height or a leg"`
+	Rows bool   `query:"rows" doc:"Of a text: every row with its source"`
+}
+
+type viewChosen struct{} // key of the view of an answer in the context of its request
+
+// viewing reads how an answer is to be given, and refuses what it cannot be. Whether
+// an operation takes such parameters at all, the library asks its input.
+func viewing(api huma.API) func(huma.Context, func(huma.Context)) {
+	return func(ctx huma.Context, next func(huma.Context)) {
+		in, err := phrase.Choose(ctx.Query("lang"), ctx.Header("Accept-Language"), ctx.Query("units"))
+		if err != nil {
+			p, _ := AsProblem(err)
+			_ = huma.WriteErr(api, ctx, http.StatusUnprocessableEntity, "", p)
+			return
+		}
+		v := report.View{In: in, Why: ctx.Query("why")}
+		v.Full, _ = strconv.ParseBool(ctx.Query("full")) // the library refuses what is neither
+		v.Rows, _ = strconv.ParseBool(ctx.Query("rows"))
+		ctx.AppendHeader("Vary", "Accept-Language")
+		ctx.SetHeader("Content-Language", in.Tag().String())
+		next(huma.WithValue(ctx, viewChosen{}, v))
+	}
+}
+
+// viewOf is how the answer of a request is to be given.
+func viewOf(ctx context.Context) report.View { return ctx.Value(viewChosen{}).(report.View) }

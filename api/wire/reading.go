@@ -145,6 +145,10 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 		case q.Place != "" && (q.Lat != nil || q.Lon != nil):
 			r.fail(field, q.Place, "has a name and coordinates", "give one of the two")
 		case q.Place != "":
+			if at, ok := place.Coordinates(q.Place); ok {
+				out = append(out, r.onEarth(field+".place", at.Lat(), at.Lon()))
+				continue
+			}
 			p, err := places.Find(q.Place)
 			if err != nil {
 				if refusal, ok := AsRefusal(err); ok {
@@ -157,14 +161,20 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 			out = append(out, choosing.Stop{Label: p.String(), Point: p.Point})
 		case q.Lat == nil || q.Lon == nil:
 			r.fail(field, nil, "has no place", "give place, or lat and lon")
-		case !(*q.Lat >= -90 && *q.Lat <= 90) || !(*q.Lon >= -180 && *q.Lon <= 180):
-			r.fail(field, fmt.Sprintf("%v, %v", *q.Lat, *q.Lon), "is no place on Earth",
-				"give lat from -90 to 90 and lon from -180 to 180")
 		default:
-			out = append(out, choosing.Stop{Label: fmt.Sprintf("%.5f, %.5f", *q.Lat, *q.Lon), Point: orb.Point{*q.Lon, *q.Lat}})
+			out = append(out, r.onEarth(field, *q.Lat, *q.Lon))
 		}
 	}
 	return out
+}
+
+// onEarth is a stop by its coordinates.
+func (r *reader) onEarth(field string, lat, lon float64) choosing.Stop {
+	if !(lat >= -90 && lat <= 90) || !(lon >= -180 && lon <= 180) {
+		r.fail(field, fmt.Sprintf("%v, %v", lat, lon), "is no place on Earth",
+			"give lat from -90 to 90 and lon from -180 to 180")
+	}
+	return choosing.Stop{Label: fmt.Sprintf("%.5f, %.5f", lat, lon), Point: orb.Point{lon, lat}}
 }
 
 // date reads a day.

@@ -80,15 +80,16 @@ type SizeRequest struct {
 
 // StopRequest is a stop: a place by name, or coordinates.
 type StopRequest struct {
-	Place string   `json:"place,omitempty" maxLength:"200" doc:"Such as Cornwall, ON"`
+	Place string   `json:"place,omitempty" maxLength:"200" doc:"Such as Cornwall, ON, or latitude and longitude, such as 45.42,-75.69"`
 	Lat   *float64 `json:"lat,omitempty"`
 	Lon   *float64 `json:"lon,omitempty"`
 }
 
-// GivenRequest is a prescribed route in one of three forms.
+// GivenRequest is a prescribed route in one of four forms.
 type GivenRequest struct {
-	GeoJSON any      `json:"geojson,omitempty" doc:"A LineString, or a Feature or FeatureCollection with one"`
-	GPX     string   `json:"gpx,omitempty" doc:"A GPX 1.1 document with a track"`
+	GeoJSON any      `json:"geojson,omitempty" doc:"A LineString, or a Feature or FeatureCollection with one, or with several that follow each other"`
+	GPX     string   `json:"gpx,omitempty" doc:"A GPX 1.1 document with one track, or with one route and no track"`
+	KML     string   `json:"kml,omitempty" doc:"A KML document with one LineString or Track, or with several that follow each other"`
 	Roads   []string `json:"roads,omitempty" maxItems:"100" doc:"Road numbers in order"`
 }
 

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"os"
 	"slices"
 	"time"
 
@@ -51,7 +50,7 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 	flags.Int("tables-revision", 0, "plan with the tables as they were at this revision (default: the newest)")
 	over(flags, "tables-revision", "tables_revision")
 	flags.StringVar(&f.network, "network", "", "network file to plan on (default: the bundled roads)")
-	flags.StringVar(&f.from, "from", "", "where the trip starts, such as \"Ottawa, ON\"")
+	flags.StringVar(&f.from, "from", "", "where the trip starts, such as \"Ottawa, ON\" or 45.42,-75.69")
 	flags.StringVar(&f.to, "to", "", "where it ends")
 	flags.StringArrayVar(&f.via, "via", nil, "a stop on the way; may be repeated")
 	flags.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
@@ -133,7 +132,7 @@ func (f planFlags) request(cmd *cobra.Command, args []string) (*asked, error) {
 		return nil, err
 	}
 	if f.structures != "" {
-		raw, err := os.ReadFile(f.structures)
+		raw, err := readFile(f.structures)
 		if err != nil {
 			return nil, err
 		}

@@ -41,7 +41,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg\n" +
 			"  wayhouse rig schema",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := cmp.Or(f.mustBe.check(), f.form.choose()); err != nil {
+			if err := cmp.Or(f.mustBe.check(), f.form.choose(), f.drawnToFile()); err != nil {
 				return err
 			}
 			a, err := f.read(args[0])
@@ -68,6 +68,17 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	f.form.flags(set)
 	c.AddCommand(schemaCommand(), partsCommand())
 	return c
+}
+
+// drawnToFile refuses to put a drawing where the answer goes.
+func (f rigFlags) drawnToFile() error {
+	if f.svg != "-" {
+		return nil
+	}
+	return &measure.FieldError{
+		Field: "--svg", Value: f.svg, Problem: "is where the answer is printed",
+		Fix: "use --format svg, which prints the drawing alone",
+	}
 }
 
 // read reads the files that a question about a rig names. Of the trip file all counts

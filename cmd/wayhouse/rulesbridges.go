@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strconv"
 	"time"
 
@@ -78,7 +77,7 @@ func described(about *clearance.Inventory, readOn string, today time.Time) error
 }
 
 func readInventory(cmd *cobra.Command, path string, about clearance.Inventory) (clearance.Taken, error) {
-	raw, err := os.ReadFile(path)
+	raw, err := readFile(path)
 	if err != nil {
 		return clearance.Taken{}, err
 	}

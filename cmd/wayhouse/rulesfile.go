@@ -97,7 +97,7 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 			if _, err := store.TableNamed(name); err != nil {
 				return err
 			}
-			file, err := os.Open(args[0])
+			file, err := openFile(args[0])
 			if err != nil {
 				return err
 			}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -15,7 +14,7 @@ import (
 
 // A trip file is a trip request in YAML or JSON. Beside the fields of the API
 // it may name files, relative to itself: unit and tow a description, structures
-// a CSV, route a GeoJSON or GPX file, not_through of the wishes a GeoJSON file.
+// a CSV, route a GeoJSON, GPX or KML file, not_through of the wishes a GeoJSON file.
 
 // tripOf is what a trip file asks, with the files that it names.
 func tripOf(path string) (*asked, error) {
@@ -76,7 +75,7 @@ func readNamed(path string, fields map[string]any) error {
 }
 
 func readFields(path string) (map[string]any, error) {
-	raw, err := os.ReadFile(path)
+	raw, err := readFile(path)
 	if err != nil {
 		return nil, err
 	}
@@ -97,21 +96,24 @@ func readFields(path string) (map[string]any, error) {
 }
 
 func readText(path string) (any, error) {
-	raw, err := os.ReadFile(path)
+	raw, err := readFile(path)
 	return string(raw), err
 }
 
 func readRoute(path string) (any, error) {
 	field, read := "geojson", readGeoJSON
-	if strings.EqualFold(filepath.Ext(path), ".gpx") {
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".gpx":
 		field, read = "gpx", readText
+	case ".kml":
+		field, read = "kml", readText
 	}
 	doc, err := read(path)
 	return map[string]any{field: doc}, err
 }
 
 func readGeoJSON(path string) (doc any, err error) {
-	raw, err := os.ReadFile(path)
+	raw, err := readFile(path)
 	if err != nil {
 		return nil, err
 	}

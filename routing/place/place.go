@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/agnivade/levenshtein"
@@ -115,6 +116,16 @@ func list(places []Town) string {
 		s = append(s, fmt.Sprintf("and %d more", len(places)-most))
 	}
 	return strings.Join(s, "; ")
+}
+
+// Coordinates reads a latitude and a longitude in degrees, in this order and with a comma
+// between, such as "45.42,-75.69"; ok is false for every other text. Whether they are on
+// Earth is for the caller to see.
+func Coordinates(text string) (at orb.Point, ok bool) {
+	lat, lon, _ := strings.Cut(text, ",")
+	y, errLat := strconv.ParseFloat(strings.TrimSpace(lat), 64)
+	x, errLon := strconv.ParseFloat(strings.TrimSpace(lon), 64)
+	return orb.Point{x, y}, errLat == nil && errLon == nil
 }
 
 // Find returns the one place that a text names: "Cornwall, ON", "Cornwall,

@@ -45,6 +45,18 @@ func TestFind(t *testing.T) {
 	}
 }
 
+// Numbers alone are coordinates, and every other text is a name.
+func TestCoordinates(t *testing.T) {
+	if at, ok := Coordinates(" 45.42, -75.69"); !ok || at.Lat() != 45.42 || at.Lon() != -75.69 {
+		t.Errorf("%v, %v", at, ok)
+	}
+	for _, text := range []string{"", "45.42", "45.42 -75.69", "45.42, ON", "45,42,-75,69", "45.42N,75.69W", ","} {
+		if at, ok := Coordinates(text); ok {
+			t.Errorf("%q is %v", text, at)
+		}
+	}
+}
+
 func TestFindRefuses(t *testing.T) {
 	g := shipped(t)
 	var ambiguous *AmbiguousError

@@ -1,0 +1,84 @@
+package wire
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
+)
+
+// gpxDocument is what is read of a GPX 1.1 document (topografix.com/GPX/1/1).
+type gpxDocument struct {
+	XMLName xml.Name `xml:"gpx"`
+	Tracks  []struct {
+		Segments []struct {
+			Points []gpxPoint `xml:"trkpt"`
+		} `xml:"trkseg"`
+	} `xml:"trk"`
+	Routes []struct {
+		Points []gpxPoint `xml:"rtept"`
+	} `xml:"rte"`
+}
+
+type gpxPoint struct {
+	Lat *float64 `xml:"lat,attr"`
+	Lon *float64 `xml:"lon,attr"`
+}
+
+// segmentGap is how far apart two segments of a track may be and still be one
+// line, as after a pause.
+const segmentGap measure.Distance = 1000
+
+// gpxLine reads the points of the one track of a GPX document in order. A document
+// without a track is read for the points of its route: what lies between two of them
+// is found on the roads as of any other line, or is not known.
+func gpxLine(in io.Reader) (orb.LineString, error) {
+	var doc gpxDocument
+	if err := xmlIn(in).Decode(&doc); err != nil {
+		return nil, fmt.Errorf("cannot be read: %w", err)
+	}
+	switch {
+	case len(doc.Tracks) > 1:
+		return nil, fmt.Errorf("has %d tracks", len(doc.Tracks))
+	case len(doc.Tracks) == 0 && len(doc.Routes) > 1:
+		return nil, fmt.Errorf("has %d routes", len(doc.Routes))
+	}
+	var line orb.LineString
+	var err error
+	for _, t := range doc.Tracks {
+		for i, s := range t.Segments {
+			from := len(line)
+			if line, err = gpxPoints(line, s.Points); err != nil {
+				return nil, err
+			}
+			if from == 0 || from == len(line) {
+				continue
+			}
+			if gap := geodesic.Between(line[from-1], line[from]); gap > segmentGap {
+				return nil, fmt.Errorf("has %s between its segments %d and %d: what was driven there is not known", gap, i, i+1)
+			}
+		}
+	}
+	if len(doc.Tracks) == 0 && len(doc.Routes) == 1 {
+		line, err = gpxPoints(line, doc.Routes[0].Points)
+	}
+	if err == nil && len(line) < 2 {
+		err = errNoLine
+	}
+	return line, err
+}
+
+func gpxPoints(line orb.LineString, points []gpxPoint) (orb.LineString, error) {
+	for _, p := range points {
+		if p.Lat == nil || p.Lon == nil {
+			return nil, errors.New("has a point without lat or lon")
+		}
+		line = append(line, orb.Point{*p.Lon, *p.Lat})
+	}
+	return line, nil
+}

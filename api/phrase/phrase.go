@@ -19,7 +19,7 @@ import (
 	"wayhouse/regs/say"
 )
 
-//go:embed en/*.tmpl
+//go:embed en/*.tmpl fr/*.tmpl
 var files embed.FS
 
 // Language makes the sentences of one language, with quantities in a choice of
@@ -32,11 +32,15 @@ type Language struct {
 
 // Languages lists the languages that have sentences, the one that this project is
 // written in first.
-func Languages() []language.Tag { return []language.Tag{language.English} }
+func Languages() []language.Tag { return []language.Tag{language.English, language.French} }
 
 // English returns the language that this project is written in, with both systems of
 // units.
 func English() *Language { return In(language.English, measure.Both) }
+
+// French returns the French of Canada, in the terms of the rules of Québec, with both
+// systems of units.
+func French() *Language { return In(language.French, measure.Both) }
 
 // spoken are the languages that were read, by tag and units.
 var spoken sync.Map

@@ -27,7 +27,7 @@ import (
 // values and no others, and no sentence is without a remark.
 func TestEveryRemarkHasASentence(t *testing.T) {
 	made := remarks(t)
-	for name, l := range map[string]*Language{"English": English()} {
+	for name, l := range map[string]*Language{"English": English(), "French": French()} {
 		for code, uses := range made {
 			sentence := l.sentences.Lookup(code)
 			if sentence == nil {

@@ -1,0 +1,97 @@
+package phrase
+
+import (
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"text/template/parse"
+
+	"wayhouse/regs/limit"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
+)
+
+// alike are the sentences that read the same in both languages: no words stand in
+// them, or words that both languages have.
+var alike = []string{
+	"text", "duty.demand", "duty.figures", "duty.hours_figure", "hours.holidays", "limit.beyond_one",
+	"limit.less", "passage.part", "passage.sum", "place.element", "place.of_map", "rig.mass", "rig.refused",
+	"rig.share", "road.speed", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel",
+}
+
+// The languages have the same sentences, of the same values, and none stands in
+// another language than its own.
+func TestSentencesOfBothLanguages(t *testing.T) {
+	english, french := sentences(English()), sentences(French())
+	for code, en := range english {
+		fr := french[code]
+		if fr == nil {
+			t.Errorf("%s has no French sentence", code)
+			continue
+		}
+		if got, want := fieldsIn(fr), fieldsIn(en); !slices.Equal(got, want) {
+			t.Errorf("the French sentence of %s has the values %q, the English one %q", code, got, want)
+		}
+		if same := fr.String() == en.String(); same != slices.Contains(alike, code) {
+			t.Errorf("%s: that both languages say the same is %t: %s", code, same, fr)
+		}
+	}
+	for code := range french {
+		if english[code] == nil {
+			t.Errorf("%s has no English sentence", code)
+		}
+	}
+	if len(english) < 700 {
+		t.Errorf("%d sentences", len(english))
+	}
+}
+
+func sentences(l *Language) map[string]parse.Node {
+	out := map[string]parse.Node{}
+	for _, s := range l.sentences.Templates() {
+		if s.Tree != nil && s.Name() != "" && !strings.HasSuffix(s.Name(), ".tmpl") {
+			out[s.Name()] = s.Root
+		}
+	}
+	return out
+}
+
+func fieldsIn(n parse.Node) []string {
+	fields := map[string]bool{}
+	fieldsOf(n, fields)
+	return slices.Sorted(maps.Keys(fields))
+}
+
+// The words for quantities are feminine and begin with a consonant, so that a
+// sentence may write "la", "de" and "celle" around any of them.
+func TestFrenchQuantities(t *testing.T) {
+	feminine := regexp.MustCompile(`^(hauteur|largeur|longueur|distance|masse|charge)( |$)`)
+	all := slices.Concat(terms(limit.Quantities()), terms([]rig.Quantity{rig.Height, rig.Width, rig.Length, rig.Mass}))
+	for s := network.MaxHeight; s <= network.MaxAxleMass; s++ {
+		all = append(all, s)
+	}
+	for _, q := range all {
+		if word := French().Term(q); !feminine.MatchString(word) {
+			t.Errorf("%s is %q", q.Term(), word)
+		}
+	}
+}
+
+// French of Canada has a space before a colon and none before a semicolon, writes
+// decimals with a comma, and an apostrophe where a vowel follows (Office québécois de
+// la langue française, Banque de dépannage linguistique: "Espacement", "Élision").
+func TestFrenchIsWrittenAsFrench(t *testing.T) {
+	wrong := regexp.MustCompile(`[^\s}]:(\s|$)|\s[;!?]|\d\.\d|(?i)\b(de|le|la|que|ne|se|je|me|te) [aeiouyéèêâîôû]\w|\bsi ils?\b`)
+	written := regexp.MustCompile(`(?s)\{\{.*?\}\}`)
+	for code, s := range sentences(French()) {
+		text := written.ReplaceAllString(s.String(), "}")
+		if at := wrong.FindString(text); at != "" {
+			t.Errorf("%s: %q in %s", code, at, text)
+		}
+		if strings.Contains(text, "}:") {
+			t.Errorf("%s: no space before a colon: %s", code, text)
+		}
+	}
+}

@@ -114,7 +114,9 @@ func (l *Language) value(v any) any {
 		}
 		return v
 	case time.Time:
-		return v.Format("2006-01-02 15:04 MST")
+		return l.Moment(v)
+	case say.Day:
+		return l.Day(time.Time(v))
 	default:
 		return v
 	}

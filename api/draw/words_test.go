@@ -125,8 +125,8 @@ func TestMovables(t *testing.T) {
 		rig.Movable{Name: "table", Does: "folds", Stand: &rig.Position{Box: sided(3, 4, 0, 1, 1, 1.8)}})
 	got := movables(phrase.English(), r.Unit, r.States())
 	for i, want := range []string{
-		"chimney: folds; STICKS OUT if forgotten: height 4.85 m (≈ 15 ft 10 15/16 in) instead of 4.06 m (≈ 13 ft 3 13/16 in)",
-		"steps: comes off; STICKS OUT if forgotten: width 3.4 m (≈ 11 ft 1 7/8 in) instead of 2.6 m (≈ 8 ft 6 3/8 in); lowest point 0.02 m (≈ 13/16 in) instead of 0.62 m (≈ 2 ft 7/16 in)",
+		"chimney: folds; STICKS OUT if forgotten: height 4.85 m (≈ 15 ft 11 in) instead of 4.06 m (≈ 13 ft 3 7/8 in)",
+		"steps: comes off; STICKS OUT if forgotten: width 3.4 m (≈ 11 ft 1 7/8 in) instead of 2.6 m (≈ 8 ft 6 3/8 in); lowest point 0.02 m (≈ 13/16 in) instead of 0.62 m (≈ 2 ft 3/8 in)",
 		"", "", "", "",
 		"door: latches; the room it takes while the unit stands is not described, not drawn",
 		"table: folds; if forgotten: no larger outline",

@@ -8,15 +8,9 @@ import (
 
 	"golang.org/x/text/feature/plural"
 
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
-
-// A scale is a quantity that prints in either system and rounds to a safe side.
-type scale interface {
-	Metric() string
-	Down() string
-	Up() string
-}
 
 // functions are what the sentences of every language may call.
 func (l *Language) functions() template.FuncMap {
@@ -24,9 +18,13 @@ func (l *Language) functions() template.FuncMap {
 		"count":  l.count,
 		"commas": commas,
 		"hours":  hours,
-		"metric": func(v scale) string { return v.Metric() },
-		"down":   func(v scale) string { return v.Down() },
-		"up":     func(v scale) string { return v.Up() },
+		"down":   down,
+		"up":     up,
+		"alone":  figure.alone,
+		"beside": figure.beside,
+		"both":   func() bool { return l.units == measure.Both },
+		"number": l.number,
+		"signed": l.signed,
 		"upper":  strings.ToUpper,
 		"known":  func(j say.Jurisdiction) bool { return j != "" },
 	}
@@ -38,7 +36,15 @@ func (l *Language) count(n int, one, other string) string {
 	if plural.Cardinal.MatchPlural(l.tag, n, 0, 0, 0, 0) == plural.One {
 		other = one
 	}
-	return fmt.Sprint(n, " ", other)
+	return l.decimal(float64(n), 0) + " " + other
+}
+
+// signed writes a number with its sign in front, also of more than zero.
+func (l *Language) signed(v float64, decimals int) string {
+	if v > 0 {
+		return "+" + l.number(v, decimals)
+	}
+	return l.number(v, decimals)
 }
 
 func commas(all []string) string { return strings.Join(all, ", ") }

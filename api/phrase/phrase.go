@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"golang.org/x/text/language"
+	"golang.org/x/text/message"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -28,6 +29,8 @@ type Language struct {
 	tag       language.Tag
 	units     measure.System
 	sentences *template.Template
+	numbers   *message.Printer
+	symbols   map[string]string // of units, by their names in the templates
 }
 
 // Languages lists the languages that have sentences, the one that this project is
@@ -68,8 +71,13 @@ func (l *Language) Tag() language.Tag { return l.tag }
 // read reads the sentences of a language; a test parses every one that is
 // embedded, so that it panics in no build that passed.
 func read(tag language.Tag, units measure.System, from fs.FS, pattern string) *Language {
-	l := &Language{tag: tag, units: units}
+	l := &Language{tag: tag, units: units, numbers: message.NewPrinter(tag), symbols: map[string]string{}}
 	l.sentences = template.Must(template.New("").Funcs(l.functions()).Option("missingkey=error").ParseFS(from, pattern))
+	for _, t := range l.sentences.Templates() {
+		if name, ok := strings.CutPrefix(t.Name(), "unit."); ok {
+			l.symbols[name] = t.Root.String()
+		}
+	}
 	return l
 }
 
@@ -108,11 +116,9 @@ func (l *Language) value(v any) any {
 		return words(v)
 	case say.Term:
 		return l.Term(v)
-	case finding.Quantity:
-		if v.AtLeast {
-			return l.Quantity(v)
-		}
-		return v
+	case finding.Quantity, measure.Length, measure.Mass, measure.Distance, measure.Rise, measure.Speed, measure.Volume,
+		measure.Power, measure.Force, measure.Area:
+		return figure{l, v}
 	case time.Time:
 		return l.Moment(v)
 	case say.Day:
@@ -158,14 +164,6 @@ func (l *Language) Each(remarks []say.Remark) []string {
 
 // Summary is the answer of a finding.
 func (l *Language) Summary(f finding.Finding) string { return l.All(f.Says) }
-
-// Quantity writes a length or a mass in both systems, "" for what is not known.
-func (l *Language) Quantity(q finding.Quantity) string {
-	if q.AtLeast && q.Known() {
-		return l.Say(say.That("quantity.at_least", "value", q.Exactly()))
-	}
-	return q.String()
-}
 
 // Value is what a finding compared, in full.
 func (l *Language) Value(f finding.Finding) string {

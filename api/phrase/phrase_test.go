@@ -268,7 +268,7 @@ func TestLimitsInWords(t *testing.T) {
 		want string
 	}{
 		{limit.Group{First: 3, Last: 3}.Name(), "axle 3"},
-		{run.Name(), "axles 2 to 5, 10.668 m apart"},
+		{run.Name(), "axles 2 to 5, ≈ 10.67 m apart"},
 		{hangs[0], "if the tow vehicle is a truck or a truck tractor"},
 		{words.Doubt(nil), "on the roads the rule names: two-lane (which roads are driven is not known)"},
 		{

@@ -91,7 +91,7 @@ func (t *text) answer(a regs.Answer, rows bool) {
 		if !n.Firm {
 			sure = " (not verified, or not surely about such a rig)"
 		}
-		t.line("      %snext step: %s more to %s (%s), beyond it %s%s", marked(n.Invented), n.Margin.Down(), n.Limit,
+		t.line("      %snext step: %s more to %s (%s), beyond it %s%s", marked(n.Invented), t.in.Down(n.Margin), n.Limit,
 			n.Row, outcome(n.Outcome), sure)
 		t.asked(n.Demands)
 	}
@@ -109,7 +109,7 @@ func (t *text) asked(d finding.Demands) {
 func (t *text) short(f finding.Finding) {
 	margin := ""
 	if f.Margin.Known() {
-		margin = " [margin " + f.Margin.Down() + "]"
+		margin = " [margin " + t.in.Down(f.Margin) + "]"
 	}
 	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), margin)
 	if limit.OfEscorts(f.Rule) {

@@ -89,7 +89,7 @@ func TestCheckText(t *testing.T) {
 			if !strings.Contains(flat, phrase.English().Say(a.ToClear)) {
 				t.Errorf("%s, %s: %q is missing", a.Jurisdiction, a.Quantity, a.ToClear)
 			}
-			if n := a.Next; n != nil && !strings.Contains(flat, "next step: "+n.Margin.Down()+" more to "+n.Limit+" ("+n.Row+")") {
+			if n := a.Next; n != nil && !strings.Contains(flat, "next step: "+phrase.English().Down(n.Margin)+" more to "+n.Limit+" ("+n.Row+")") {
 				t.Errorf("%s, %s: %+v is missing", a.Jurisdiction, a.Quantity, n)
 			}
 		}

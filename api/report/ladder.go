@@ -139,7 +139,7 @@ func (t *text) legal(list []trip.Legal) {
 		t.line("  not established: no jurisdiction is known on these ways")
 	}
 	for _, k := range list {
-		most := cmp.Or(k.Most.Down(), "not established")
+		most := cmp.Or(t.in.Down(k.Most), "not established")
 		t.line("  %s%s: %s", marked(k.Invented), k.Jurisdiction, most)
 	}
 }

@@ -51,7 +51,7 @@ func TestExampleLadder(t *testing.T) {
 	if at := strings.Index(open, "takes this step"); at < strings.Index(open, "4.25 m") || at > strings.Index(open, "Heron Rise") {
 		t.Errorf("the rig takes another step in\n%s", open)
 	}
-	has(t, text, "CA-QC: not established", "CA-ON: "+l.Legal[0].Most.Down(), "knows no structures, no posted limits: but for what was given", "credit of the roads", "tables revision "+l.Tables)
+	has(t, text, "CA-QC: not established", "CA-ON: "+phrase.English().Down(l.Legal[0].Most), "knows no structures, no posted limits: but for what was given", "credit of the roads", "tables revision "+l.Tables)
 	for _, c := range phrase.English().Each(trip.LadderCautions()) {
 		has(t, text, c)
 	}

@@ -104,7 +104,7 @@ func (t *text) avoided(a choosing.Avoided) {
 		invented = invented || s.Invented()
 		why := t.in.All(s.Others)
 		if s.Known && s.Margin < 0 {
-			why = (-s.Margin).Metric() + " short"
+			why = t.in.Up(-s.Margin) + " short"
 		}
 		line := fmt.Sprintf("  %savoided %s: %s", marked(s.Invented()), t.in.Say(s.Called), why)
 		if times[line]++; times[line] == 1 {

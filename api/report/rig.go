@@ -69,7 +69,7 @@ func (t *text) ofRig(findings []finding.Finding) {
 		t.answered(f)
 	}
 	for _, f := range within {
-		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), f.Margin.Down())
+		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), t.in.Down(f.Margin))
 		t.rows(f.Citations)
 	}
 	if len(within) > 0 {
@@ -116,7 +116,7 @@ func (t *text) answered(f finding.Finding) {
 		line += "; " + value
 	}
 	if f.Margin.Known() {
-		line += " [left " + f.Margin.Down() + "]"
+		line += " [left " + t.in.Down(f.Margin) + "]"
 	}
 	t.line("%s", line)
 	t.rows(f.Citations)
@@ -262,7 +262,7 @@ func (t *text) states(r rig.Report) {
 		e := entry{invented: t.plan.Invented, cells: []string{name, "UNKNOWN", "UNKNOWN", "UNKNOWN", "UNKNOWN", ""}}
 		if m.Shaped {
 			x := m.Extent
-			e.cells[1], e.cells[2], e.cells[3] = metres(x.Top), metres(x.Width()), metres(x.Length())
+			e.cells[1], e.cells[2], e.cells[3] = t.in.Quantity(x.Top), t.in.Quantity(x.Width()), t.in.Quantity(x.Length())
 		}
 		if on, ok := m.Coupling.Value(); ok {
 			e.cells[4] = kilos(on)
@@ -274,8 +274,6 @@ func (t *text) states(r rig.Report) {
 	}
 	t.table([]string{"", "height", "width", "length", "on coupling, kg", ""}, rows)
 }
-
-func metres(l measure.Length) string { return l.Metric() + " / " + l.Customary() }
 
 func (t *text) turning(r rig.Turning) {
 	if !r.Rig.Known() {

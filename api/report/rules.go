@@ -86,7 +86,7 @@ func same(a, b finding.Finding) bool {
 func (t *text) rule(f finding.Finding) {
 	margin := ""
 	if f.Margin.Known() {
-		margin = " [margin " + f.Margin.Down() + "]"
+		margin = " [margin " + t.in.Down(f.Margin) + "]"
 	}
 	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), margin)
 	if limit.OfEscorts(f.Rule) {

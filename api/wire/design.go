@@ -58,8 +58,8 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 	tell := teller{in}
 	out := &Design{
 		Revision: d.Revision, Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, tell.Each(d.Assumed)...),
-		Answers: []DesignAnswer{}, Free: largest(d.Free),
-		NoEscort: largest(d.NoEscort), Cautions: tell.Each(trip.DesignCautions()),
+		Answers: []DesignAnswer{}, Free: tell.largest(d.Free),
+		NoEscort: tell.largest(d.NoEscort), Cautions: tell.Each(trip.DesignCautions()),
 	}
 	for _, a := range d.Answers {
 		one := DesignAnswer{
@@ -67,7 +67,7 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 			ToClear: tell.Say(a.ToClear),
 		}
 		if n := a.Next; n != nil {
-			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, n.Margin.Down(), n.Outcome, tell.newDemands(n.Demands),
+			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, tell.Down(n.Margin), n.Outcome, tell.newDemands(n.Demands),
 				n.Firm, tell.Each(n.Hangs)}
 		}
 		one.Mark = mark(a.Invented())
@@ -79,8 +79,8 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 	return out
 }
 
-func largest(in []regs.Largest) []LargestValue {
+func (tell teller) largest(in []regs.Largest) []LargestValue {
 	return each(in, func(l regs.Largest) LargestValue {
-		return LargestValue{mark(l.Invented), l.Quantity, l.Value.Down(), l.Decides, l.NotEstablished}
+		return LargestValue{mark(l.Invented), l.Quantity, tell.Down(l.Value), l.Decides, l.NotEstablished}
 	})
 }

@@ -88,7 +88,7 @@ func (tell teller) newFindings(in []finding.Finding) []Finding {
 		return Finding{
 			Mark: mark(f.Invented), Topic: f.Topic, Rule: f.Rule, Jurisdiction: f.Jurisdiction,
 			Place: tell.Say(f.Place), Outcome: f.Outcome, Reason: f.Reason, Demands: tell.newDemands(f.Demands),
-			Value: tell.Value(f), Margin: f.Margin.Down(), Summary: tell.Summary(f),
+			Value: tell.Value(f), Margin: tell.Down(f.Margin), Summary: tell.Summary(f),
 			Says: newRemarks(f.Says, mark(f.Invented)), Ask: tell.Ask(f),
 			Settles: tell.newSteps(f.Settles), Rows: tell.newRows(f.Citations),
 		}

@@ -63,13 +63,13 @@ func NewLadders(in *phrase.Language, l *trip.Ladders) *Ladders {
 	return &Ladders{
 		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: tell.Sentences(l.Notice()),
 		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(l.Unit), Open: tell.newLadder(l, l.Open),
-		Shut: tell.newLadder(l, l.Shut), Legal: each(l.Legal, newLegalMost), Network: newNetwork(l.About), Tables: l.Tables,
+		Shut: tell.newLadder(l, l.Shut), Legal: each(l.Legal, tell.newLegalMost), Network: newNetwork(l.About), Tables: l.Tables,
 		Cautions: tell.Each(l.Cautions), Attributions: Credits(l.About, false),
 	}
 }
 
-func newLegalMost(l trip.Legal) LegalMost {
-	return LegalMost{mark(l.Invented), l.Jurisdiction, known(l.Most.Down())}
+func (tell teller) newLegalMost(l trip.Legal) LegalMost {
+	return LegalMost{mark(l.Invented), l.Jurisdiction, known(tell.Down(l.Most))}
 }
 
 // known is null for what is not known.

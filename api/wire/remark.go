@@ -83,6 +83,8 @@ func newQuantity(v any) any {
 		return of(v.Kilograms(), "kg")
 	case measure.Distance:
 		return of(float64(v), "m")
+	case measure.Rise:
+		return of(float64(v), "m")
 	case measure.Speed:
 		return of(float64(v/measure.KilometrePerHour), "km/h")
 	case measure.Volume:

@@ -116,8 +116,12 @@ func (p Passage) Sum() say.Remark {
 		return say.Remark{}
 	}
 	var parts []say.Remark
-	for _, part := range p.Parts {
-		parts = append(parts, say.That("passage.part", "of", part.Of, "length", part.Length))
+	for i, part := range p.Parts {
+		one := say.That("passage.part", "of", part.Of, "length", part.Length)
+		if i == 0 {
+			one = say.That("passage.room", "of", part.Of, "length", part.Length)
+		}
+		parts = append(parts, one)
 	}
 	return say.That("passage.sum", "parts", parts, "margin", p.Margin)
 }

@@ -81,14 +81,6 @@ func (m Mass) toward(round func(v, step Mass) Mass) string {
 		m, Pound).Customary() + ")"
 }
 
-func floor[T ~int64](v, step T) T {
-	rest := v % step
-	if rest < 0 {
-		rest += step
-	}
-	return v - rest
-}
-
 func ceil[T ~int64](v, step T) T { return -floor(-v, step) }
 
 // String prints both systems: "90 km/h (56 mph)".
@@ -155,21 +147,15 @@ func commas(n int64) string {
 
 // String prints both systems: "276 kW (370 hp)".
 func (p Power) String() string {
-	return fmt.Sprintf("%.0f kW (%.0f hp)", float64(p)/1000, float64(p)/horsepower)
+	return fmt.Sprintf("%.0f kW (%.0f hp)", float64(p)/1000, float64(p/Horsepower))
 }
 
 // String prints both systems: "22.2 kN (4,991 lbf)".
 func (f Force) String() string {
-	return fmt.Sprintf("%.1f kN (%s lbf)", float64(f)/1000, commas(int64(math.Round(float64(f)/lbf))))
+	return fmt.Sprintf("%.1f kN (%s lbf)", float64(f)/1000, commas(int64(math.Round(float64(f/PoundForce)))))
 }
 
 // String prints both systems: "12.5 m2 (135 sq ft)".
 func (a Area) String() string {
-	return fmt.Sprintf("%.1f m2 (%.0f sq ft)", float64(a), float64(a)/(0.3048*0.3048))
+	return fmt.Sprintf("%.1f m2 (%.0f sq ft)", float64(a), float64(a/SquareFoot))
 }
-
-// The units of [ParsePower] and [ParseForce], rounded to float64.
-const (
-	horsepower = 745.69987158227022 // W
-	lbf        = 4.4482216152605    // N
-)

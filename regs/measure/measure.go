@@ -13,6 +13,8 @@
 // avoirdupois pound (0.453 592 37 kg) are exact.
 package measure
 
+import "math"
+
 // Length is a length in whole nanometres.
 type Length int64
 
@@ -29,6 +31,9 @@ const (
 
 // Metres returns the length in metres, rounded to the nearest float64.
 func (l Length) Metres() float64 { return float64(l) / float64(Metre) }
+
+// OfMetres is a length that was computed, to the nearest nanometre.
+func OfMetres(m float64) Length { return Length(math.Round(m * float64(Metre))) }
 
 // Mass is a mass in whole units of 10 micrograms.
 type Mass int64
@@ -60,6 +65,7 @@ const (
 // threshold.
 type (
 	Distance float64 // along a road or a geodesic, metres
+	Rise     float64 // up or down, or above the sea, metres
 	Speed    float64 // metres per second
 	Area     float64 // square metres
 	Density  float64 // kilograms per cubic metre
@@ -69,11 +75,14 @@ type (
 )
 
 // Factors of the named SI quantities. Source: NIST SP 811 (2008), B.8 (mile);
-// the US gallon is 231 cubic inches (same place).
+// the US gallon is 231 cubic inches (same place). A horsepower is of 550 ft lbf/s.
 const (
 	KilometrePerHour Speed    = 1.0 / 3.6
 	MilePerHour      Speed    = 0.44704
 	Mile             Distance = 1609.344
 	Litre            Volume   = 1e-3
 	USGallon         Volume   = 3.785411784e-3
+	SquareFoot       Area     = 0.3048 * 0.3048
+	PoundForce       Force    = 4.4482216152605
+	Horsepower       Power    = 745.69987158227022
 )

@@ -54,8 +54,8 @@ func offNetwork(err error) say.Remark {
 	if !errors.As(err, &far) {
 		return say.That("off.no_road")
 	}
-	return say.That("off.too_far", "reach", float64(far.Reach)/1000, "lat", far.Point.Lat(), "lon", far.Point.Lon(),
-		"road", far.Road, "away", float64(far.Nearest.Distance)/1000)
+	return say.That("off.too_far", "reach", measure.Distance(far.Reach), "lat", far.Point.Lat(), "lon", far.Point.Lon(),
+		"road", far.Road, "away", measure.Distance(far.Nearest.Distance))
 }
 
 // farOff is how far a stop may lie from the network without a word at the head of

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
 
@@ -20,7 +21,7 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 		add(finding.Finding{
 			Topic: finding.Road, Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review,
 			Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
-			Says:    []say.Remark{say.That("road.slower_in_curves", "curves", n, "radius", float64(c.Radius), "speed", c.Speed)},
+			Says:    []say.Remark{say.That("road.slower_in_curves", "curves", n, "radius", measure.Distance(c.Radius), "speed", c.Speed)},
 			Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.curve_signs"))),
 		})
 	}
@@ -55,12 +56,12 @@ func (o Bends) cornerFinding() finding.Finding {
 		f.Says = append(f.Says, say.That("road.corners_unknown", "corners", open, "why", c.Unknown))
 	}
 	if driven >= 0 {
-		f.Says = append(f.Says, say.That("road.widest_corner", "swept", float64(o.Corners[driven].Swept)))
+		f.Says = append(f.Says, say.That("road.widest_corner", "swept", measure.Distance(o.Corners[driven].Swept)))
 	}
 	if wide := slices.IndexFunc(o.Corners, Corner.TooWide); wide >= 0 {
 		c = o.Corners[wide]
 		f.Place = c.Place()
-		f.Says = append(f.Says, say.That("road.corner_too_wide", "swept", float64(c.Swept), "width", c.RoadWidth))
+		f.Says = append(f.Says, say.That("road.corner_too_wide", "swept", measure.Distance(c.Swept), "width", c.RoadWidth))
 	}
 	return f
 }
@@ -84,11 +85,12 @@ func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 		f.Outcome, f.Reason = finding.Review, finding.Exceeded
 		f.Says = []say.Remark{
 			say.That("road.grounds", "places", len(grounds)),
-			say.That("road.needs_clearance", "clears", float64(u.Clearance), "needs", float64(u.Crossing)),
+			say.That("road.needs_clearance", "clears", measure.OfMetres(float64(u.Clearance)),
+				"needs", measure.OfMetres(float64(u.Crossing))),
 		}
 	default:
 		f.Says = []say.Remark{say.That("road.grounds", "places", len(grounds)),
-			say.That("road.passes_crests", "radius", float64(u.Crest))}
+			say.That("road.passes_crests", "radius", measure.Distance(u.Crest))}
 	}
 	return f
 }

@@ -48,7 +48,7 @@ func (c Conditions) Says() say.Remark {
 	}
 	at := say.That("air.at_sea_level")
 	if c.Altitude != nil {
-		at = say.That("air.at", "altitude", float64(*c.Altitude))
+		at = say.That("air.at", "altitude", measure.Rise(*c.Altitude))
 	}
 	switch {
 	case c.Wind == 0:

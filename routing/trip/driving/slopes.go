@@ -146,7 +146,7 @@ func (o *Drive) climbFinding() finding.Finding {
 // descentFinding answers long and steep descents.
 func (o *Drive) descentFinding() finding.Finding {
 	d, n := o.Descents[0], len(o.Descents)
-	along := say.That("road.descent", "drop", float64(d.Drop), "length", d.Length, "percent", 100*d.Grade)
+	along := say.That("road.descent", "drop", measure.Rise(d.Drop), "length", d.Length, "percent", 100*d.Grade)
 	if d.Steepest > 0 {
 		along = say.That("road.descent_steepest", "descent", along, "percent", 100*d.Steepest)
 	}
@@ -191,7 +191,7 @@ func (d *Driver) Climbs(l *standing.Ledger, jurisdiction string) []finding.Findi
 		Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.tow_maker"))),
 	}
 	if l.Steep {
-		f.Figures = say.That("road.climb_figures", "up", float64(l.Climb.Ascent), "down", float64(l.Climb.Descent),
+		f.Figures = say.That("road.climb_figures", "up", measure.Rise(l.Climb.Ascent), "down", measure.Rise(l.Climb.Descent),
 			"steepest", 100*float64(l.Climb.Steepest))
 	}
 	open := []say.Remark{say.That("road.brakes")}

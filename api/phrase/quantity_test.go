@@ -1,0 +1,206 @@
+package phrase
+
+import (
+	"math"
+	"strings"
+	"sync"
+	"testing"
+
+	"golang.org/x/text/language"
+	"pgregory.net/rapid"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+)
+
+const m, kg = measure.Metre, measure.Kilogram
+
+// One figure prints one way: sizes on their grid, exact ones bare, others marked.
+func TestQuantity(t *testing.T) {
+	for _, tc := range []struct {
+		of         any
+		metric, us string
+	}{
+		{162 * measure.Inch, "≈ 4.115 m", "13 ft 6 in"},
+		{415 * measure.Centimetre, "4.15 m", "≈ 13 ft 7 3/8 in"},
+		{4_114_000 * measure.Nanometre * 1000, "≈ 4.115 m", "≈ 13 ft 6 in"},
+		{23 * m, "23 m", "≈ 75 ft 5 1/2 in"},
+		{-36 * measure.Millimetre, "-0.036 m", "≈ -1 7/16 in"},
+		{measure.Millimetre / 5, "0.0002 m", "≈ 0 in"},
+		{measure.Length(0), "0 m", "0 in"},
+		{3 * measure.Inch / 4, "≈ 0.0191 m", "3/4 in"},
+		{10_900 * kg, "10,900 kg", "≈ 24,030 lb"},
+		{80_000 * measure.Pound, "≈ 36,285 kg", "80,000 lb"},
+		{63_500 * kg, "63,500 kg", "≈ 139,990 lb"},
+		{3 * kg, "3 kg", "≈ 7 lb"},
+		{measure.Mass(0), "0 kg", "0 lb"},
+		{90 * measure.KilometrePerHour, "90 km/h", "56 mph"},
+		{measure.Distance(196_900), "196.9 km", "122.3 mi"},
+		{measure.Distance(1_234_567), "1,234.6 km", "767.1 mi"},
+		{measure.Distance(450), "450 m", "0.28 mi"},
+		{measure.Distance(-5.26), "-5.3 m", "-17 ft"},
+		{measure.Distance(0), "0 m", "0 ft"},
+		{measure.Rise(1500), "1,500 m", "4,921 ft"},
+		{52.3 * measure.Litre, "52.3 L", "13.8 US gal"},
+		{measure.Power(276_000), "276 kW", "370 hp"},
+		{measure.Force(22_200), "22.2 kN", "4,991 lbf"},
+		{measure.Area(12.5), "12.5 m2", "135 sq ft"},
+		{finding.Of(4 * m).Least(), "at least 4 m", "at least ≈ 13 ft 1 1/2 in"},
+		{finding.Quantity{}, "", ""},
+	} {
+		if got := In(language.English, measure.Metric).Quantity(tc.of); got != tc.metric {
+			t.Errorf("%#v: %q, want %q", tc.of, got, tc.metric)
+		}
+		if got := In(language.English, measure.Customary).Quantity(tc.of); got != tc.us {
+			t.Errorf("%#v: %q, want %q", tc.of, got, tc.us)
+		}
+	}
+	l := English()
+	if got := l.Quantity(415 * measure.Centimetre); got != "4.15 m (≈ 13 ft 7 3/8 in)" {
+		t.Errorf("both: %q", got)
+	}
+	if down, up := l.Down(166*measure.Centimetre+measure.Nanometre), l.Up(-99*measure.Millimetre); down != "≈ 1.66 m (≈ 5 ft 5 1/4 in)" || up != "-0.099 m (≈ -3 7/8 in)" {
+		t.Errorf("down %q, up %q", down, up)
+	}
+	if one, two := l.Alone(4*m), In(language.English, measure.Customary).Alone(3*measure.Foot); one != "4 m" || two != "3 ft 0 in" {
+		t.Errorf("alone: %q, %q", one, two)
+	}
+}
+
+// The marks of numbers are those of the language. CLDR 42, French: a comma before the
+// decimals, U+202F between thousands, two digits of which stand with the others.
+func TestNumbersInFrench(t *testing.T) {
+	fr := French()
+	for _, tc := range []struct{ got, want string }{
+		{fr.Quantity(10_900 * kg), "10\u202f900 kg (≈ 24\u202f030 lb)"},
+		{fr.Quantity(-415 * measure.Centimetre), "-4,15 m (≈ -13 pi 7 3/8 po)"},
+		{fr.number(1_234_567.25, 1), "1\u202f234\u202f567,2"},
+		{fr.signed(7.25, 2), "+7,25"},
+		{English().number(-0.04, 1), "0.0"},
+	} {
+		if tc.got != tc.want {
+			t.Errorf("%+q, want %+q", tc.got, tc.want)
+		}
+	}
+}
+
+// Every language has a symbol for every unit.
+func TestEveryUnitHasASymbol(t *testing.T) {
+	for _, tag := range Languages() {
+		l := In(tag, measure.Both)
+		for _, name := range []string{
+			"metre", "kilometre", "foot", "inch", "mile", "kilogram", "pound", "kilometre_per_hour", "mile_per_hour", "litre",
+			"us_gallon", "square_metre", "square_foot", "kilowatt", "horsepower", "kilonewton", "pound_force",
+		} {
+			if l.unit(name) == "" {
+				t.Errorf("%s: no symbol of a %s", tag, name)
+			}
+		}
+		if len(l.symbols) != 17 {
+			t.Errorf("%s: %d symbols", tag, len(l.symbols))
+		}
+	}
+}
+
+// readLength reads what was printed, and whether it is marked as rounded.
+func readLength(t *rapid.T, text string) (measure.Length, bool) {
+	text, rounded := strings.CutPrefix(text, "≈ ")
+	if text == "0 m" || text == "0 in" {
+		return 0, rounded
+	}
+	feet, inches, both := strings.Cut(text, " ft ")
+	if both && inches == "0 in" {
+		text = feet + " ft"
+	}
+	v, err := measure.ParseOffset(text)
+	if err != nil {
+		t.Fatalf("%q: %v", text, err)
+	}
+	return v, rounded
+}
+
+// readMass is readLength of a mass.
+func readMass(t *rapid.T, text string) (measure.Mass, bool) {
+	text, rounded := strings.CutPrefix(text, "≈ ")
+	text, negative := strings.CutPrefix(text, "-")
+	if text == "0 kg" || text == "0 lb" {
+		return 0, rounded
+	}
+	v, err := measure.ParseMass(text)
+	if err != nil {
+		t.Fatalf("%q: %v", text, err)
+	}
+	if negative {
+		v = -v
+	}
+	return v, rounded
+}
+
+// What is printed reads back within half a step, on its safe side where it has one, and
+// bare only where it is the value itself.
+func TestPrintedReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l, length, weight := In(language.English, measure.Metric), 5*measure.Millimetre, 5*kg
+		if rapid.Bool().Draw(t, "customary") {
+			l, length, weight = In(language.English, measure.Customary), measure.Inch/8, 10*measure.Pound
+		}
+		v := measure.Length(rapid.Int64Range(-int64(60*m), int64(60*m)).Draw(t, "length"))
+		if rapid.Bool().Draw(t, "on a grid") {
+			v -= v % rapid.SampledFrom([]measure.Length{measure.Centimetre, measure.Inch / 8}).Draw(t, "grid")
+		}
+		holds(t, v, length, l, func(s string) (measure.Length, bool) { return readLength(t, s) })
+		mass := measure.Mass(rapid.Int64Range(-int64(80_000*kg), int64(80_000*kg)).Draw(t, "mass"))
+		if rapid.Bool().Draw(t, "on a grid of masses") {
+			mass -= mass % (10 * rapid.SampledFrom([]measure.Mass{kg, measure.Pound}).Draw(t, "grid of masses"))
+		}
+		holds(t, mass, weight, l, func(s string) (measure.Mass, bool) { return readMass(t, s) })
+	})
+}
+
+func holds[T ~int64](t *rapid.T, v, step T, l *Language, read func(string) (T, bool)) {
+	near, rounded := read(l.Quantity(v))
+	if math.Abs(float64(near-v)) > float64(step)/2 || rounded != (near != v) {
+		t.Fatalf("%d prints as %s", v, l.Quantity(v))
+	}
+	if down, rounded := read(l.Down(v)); down > v || v-down >= step || rounded != (down != v) {
+		t.Fatalf("%d prints as %s or more", v, l.Down(v))
+	}
+	if up, rounded := read(l.Up(v)); up < v || up-v >= step || rounded != (up != v) {
+		t.Fatalf("%d prints as %s or less", v, l.Up(v))
+	}
+}
+
+// A greater size never prints as less.
+func TestPrintedKeepsOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := In(language.English, rapid.SampledFrom([]measure.System{measure.Metric, measure.Customary}).Draw(t, "system"))
+		a := measure.Length(rapid.Int64Range(0, int64(m)).Draw(t, "a"))
+		b := a + measure.Length(rapid.Int64Range(0, int64(2*measure.Centimetre)).Draw(t, "more"))
+		for _, print := range []func(any) string{l.Quantity, l.Down, l.Up} {
+			less, _ := readLength(t, print(a))
+			more, _ := readLength(t, print(b))
+			if less > more {
+				t.Fatalf("%d is %s and %d is %s", a, print(a), b, print(b))
+			}
+		}
+	})
+}
+
+// One language prints for many at a time.
+func TestManyPrintAtOnce(t *testing.T) {
+	l := In(language.English, measure.Both)
+	r := say.That("limit.less", "by", finding.Of(12_345*kg), "how", "lighter")
+	want := l.Say(r)
+	var wait sync.WaitGroup
+	for range 8 {
+		wait.Go(func() {
+			for range 50 {
+				if got := l.Say(r); got != want {
+					t.Errorf("%q, want %q", got, want)
+				}
+			}
+		})
+	}
+	wait.Wait()
+}

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 )
 
@@ -32,13 +33,14 @@ type look struct {
 // canvas collects shapes and the words above them. Words have a white rim, so that
 // a line behind them does not cross them out.
 type canvas struct {
+	in            *phrase.Language
 	font          mm
 	shapes, words strings.Builder
 	least, most   point // of all that was drawn
 	used          bool
 }
 
-func newCanvas(font mm) *canvas { return &canvas{font: font} }
+func newCanvas(in *phrase.Language, font mm) *canvas { return &canvas{in: in, font: font} }
 
 func (c *canvas) cover(points ...point) {
 	for _, p := range points {

@@ -3,11 +3,13 @@ package draw
 import (
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
 
 // plan is what is drawn, before it is known with what.
 type plan struct {
+	in         *phrase.Language
 	title      string
 	side, rear view
 	movables   []string // numbered as the tags of shapes
@@ -18,6 +20,7 @@ type plan struct {
 // right of a middle and above the ground: from the side the middle is the
 // coupling point and right is behind it, from behind it is the middle line.
 type view struct {
+	in      *phrase.Language
 	heading string
 	shapes  []shape
 	wheels  []rect
@@ -89,14 +92,17 @@ type reach struct{ low, likely, high measure.Length }
 func newPlan(in *phrase.Language, r rig.Rig, s rig.Statics, invented bool) plan {
 	states := r.States()
 	p := plan{
-		title: title(r, invented), side: sideView(r, s, states), rear: rearView(r, s, states),
+		in: in, title: title(in, r, invented), side: sideView(in, r, s, states), rear: rearView(in, r, s, states),
 		movables: movables(in, r.Unit, states), notes: notes(in, r, s, states[0]),
 	}
 	if len(p.side.wheels)+len(p.rear.wheels) > 0 {
-		p.notes = append(p.notes, "Wheels not to scale: drawn 0.76 m high.")
+		p.notes = append(p.notes, in.Say(say.That("draw.wheels", "high", 2*wheelRadius)))
 	}
 	return p
 }
+
+// lacks notes what is not drawn, and why.
+func (v *view) lacks(why say.Remark) { v.missing = append(v.missing, v.in.Say(why)) }
 
 // drawn reports whether there is anything to draw.
 func (p plan) drawn() bool {

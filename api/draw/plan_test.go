@@ -138,8 +138,8 @@ func TestNotKnown(t *testing.T) {
 		t.Errorf("a centre of gravity is drawn: %v", p.side.centre)
 	}
 	for _, l := range p.side.loads {
-		if l.carries != notKnown {
-			t.Errorf("%s: %s, want %s", l.what, l.carries, notKnown)
+		if l.carries != "not known" {
+			t.Errorf("%s: %s, want %s", l.what, l.carries, "not known")
 		}
 	}
 }
@@ -148,7 +148,7 @@ func TestNotKnown(t *testing.T) {
 // first axle stands 3.7 m before it, its second 0.4 m behind it, its front at 4.7 m.
 func TestTowPlaces(t *testing.T) {
 	r, s := inventedRig(t)
-	v := sideView(r, s, r.States())
+	v := sideView(phrase.English(), r, s, r.States())
 	var got []measure.Length
 	for _, l := range v.loads {
 		got = append(got, l.at)
@@ -180,7 +180,7 @@ func TestDimensions(t *testing.T) {
 	bare, _ := bareRig(t)
 	rear := bare
 	rear.Unit.CouplingToRear = ptr(at(8.5))
-	unit, over := "-0.3 to 10.55 unit 10.85 m (≈ 35 ft 7 3/16 in)", "-4.7 to 10.55 rig 15.25 m (≈ 50 ft 7/16 in)"
+	unit, over := "-0.3 to 10.55 unit 10.85 m (≈ 35 ft 7 1/4 in)", "-4.7 to 10.55 rig 15.25 m (≈ 50 ft 1/2 in)"
 	for name, tc := range map[string]struct {
 		r          rig.Rig
 		side, rear []string
@@ -217,7 +217,7 @@ func TestManyAxles(t *testing.T) {
 	if len(p.side.loads) != 7 {
 		t.Errorf("%d arrows, want 7", len(p.side.loads))
 	}
-	if want := []string{"-0.75 to 0.75 track 1.5 m (≈ 4 ft 11 1/16 in)"}; !slices.Equal(spans(p.rear.below), want) {
+	if want := []string{"-0.75 to 0.75 track 1.5 m (≈ 4 ft 11 in)"}; !slices.Equal(spans(p.rear.below), want) {
 		t.Errorf("%q, want %q", spans(p.rear.below), want)
 	}
 }
@@ -225,7 +225,7 @@ func TestManyAxles(t *testing.T) {
 // The deck lies under the house, not under what is over the neck.
 func TestLevels(t *testing.T) {
 	r, s := inventedRig(t)
-	v := sideView(r, s, r.States())
+	v := sideView(phrase.English(), r, s, r.States())
 	want := []level{{at(4.06), at(-4.7), at(10.55), "height", true}, {at(0.72), at(2.2), at(10.4), "deck", false}}
 	if !slices.Equal(v.levels, want) {
 		t.Errorf("%v, want %v", v.levels, want)

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // raster turns lengths into columns and rows: a character is twice as high as it
@@ -47,8 +48,9 @@ func (s raster) row(up measure.Length) int {
 
 func (s raster) cell(at spot) cell { return cell{s.column(at.x), s.row(at.up)} }
 
-func (s raster) String() string {
-	return fmt.Sprintf("1 character = %s m across, %s m up", metres(s.across), metres(2*s.across))
+// words say what one character stands for.
+func (s raster) words() say.Remark {
+	return say.That("draw.scale", "across", metres(s.across), "up", metres(2*s.across))
 }
 
 // metres prints at least two decimals.

@@ -2,10 +2,11 @@ package draw
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
 
@@ -15,11 +16,11 @@ const wheelWidth = 240 * measure.Millimetre
 
 // rearView shows the unit from behind: its right side at the right. The tow
 // vehicle is not drawn.
-func rearView(r rig.Rig, s rig.Statics, states []rig.Measures) view {
-	v := view{heading: "Rear view", centre: gravityOf(s.Centre.Across, s.Centre.Up)}
+func rearView(in *phrase.Language, r rig.Rig, s rig.Statics, states []rig.Measures) view {
+	v := view{in: in, heading: in.Say(say.That("draw.rear")), centre: gravityOf(s.Centre.Across, s.Centre.Up)}
 	v.behind(r.Unit, states)
 	v.sides(r.Unit, s)
-	v.levels = levels(r.Unit, states[0], v, fromBehind)
+	v.levels = v.levelsOf(r.Unit, states[0], fromBehind)
 	return v
 }
 
@@ -31,11 +32,10 @@ func (v *view) behind(u rig.Unit, states []rig.Measures) {
 	switch {
 	case len(u.Outline) > 0:
 	case !known || high == nil:
-		v.missing = append(v.missing, "unit: not drawn, neither its outline nor both its width and its height are known")
+		v.lacks(say.That("draw.unit_unsized_behind"))
 	default:
-		v.shapes = append(v.shapes, boxed(-wide/2, wide/2, *high, "unit, outline not described"))
-		v.missing = append(v.missing, "unit: outline not described, the dotted box is of its width and height, "+
-			"its middle taken for the middle line")
+		v.shapes = append(v.shapes, boxed(-wide/2, wide/2, *high, v.in.Say(say.That("draw.unit_box"))))
+		v.lacks(say.That("draw.unit_boxed_behind"))
 	}
 	v.shapes, v.strikes = append(v.shapes, shapes...), strikes
 	v.across(u, states[0])
@@ -43,16 +43,18 @@ func (v *view) behind(u rig.Unit, states []rig.Measures) {
 
 // across adds the dimension line of the width: of all that is known of it.
 func (v *view) across(u rig.Unit, travel rig.Measures) {
-	what := "width "
-	if u.Width.AtLeast() {
-		what = "width at least "
-		v.missing = append(v.missing, "width over all: not known, its tires or the trailer under it are not described")
+	least := u.Width.AtLeast()
+	if least {
+		v.lacks(say.That("draw.width_unknown"))
+	}
+	words := func(wide measure.Length) string {
+		return v.in.Say(say.That("draw.width", "width", wide, "least", least))
 	}
 	if travel.Shaped {
 		e := travel.Extent
-		v.above = append(v.above, span{-e.Left, e.Right, what + e.Width().Up()})
+		v.above = append(v.above, span{-e.Left, e.Right, words(e.Width())})
 	} else if wide, known := u.Width.Least(); known {
-		v.above = append(v.above, span{-wide / 2, wide / 2, what + wide.Up()})
+		v.above = append(v.above, span{-wide / 2, wide / 2, words(wide)})
 	}
 }
 
@@ -67,14 +69,15 @@ func (v *view) sides(u rig.Unit, s rig.Statics) {
 	}
 	track := leastTrack(u)
 	if track == 0 {
-		v.missing = append(v.missing, "what each side carries: not drawn, the track is not known")
+		v.lacks(say.That("draw.no_track"))
 		return
 	}
 	left, right := sideLoads(u, s)
+	where := v.in.Say(say.That("draw.all_axles"))
 	v.loads = append(v.loads,
-		load{at: -track / 2, what: "left tires", where: "all axles of the unit", carries: carries(left)},
-		load{at: track / 2, what: "right tires", where: "all axles of the unit", carries: carries(right)})
-	v.below = append(v.below, span{-track / 2, track / 2, "track " + figure(track)})
+		load{at: -track / 2, what: v.in.Say(say.That("draw.left_tires")), where: where, carries: carries(v.in, left)},
+		load{at: track / 2, what: v.in.Say(say.That("draw.right_tires")), where: where, carries: carries(v.in, right)})
+	v.below = append(v.below, span{-track / 2, track / 2, v.in.Say(say.That("draw.track", "track", track))})
 }
 
 // wheelsOf adds the outer wheels of an axle to both sides. How far apart the two wheels
@@ -89,8 +92,7 @@ func (v *view) wheelsOf(i int, a rig.Axle) {
 	case a.Track != nil:
 		outer = (*a.Track + tire) / 2
 	default:
-		v.missing = append(v.missing, fmt.Sprintf("wheels of axle %d: not drawn, neither its track nor its "+
-			"width over tires is known", i+1))
+		v.lacks(say.That("draw.no_wheels", "axle", i+1))
 		return
 	}
 	left, right := rect{-outer, -outer + tire, 0, 2 * wheelRadius}, rect{outer - tire, outer, 0, 2 * wheelRadius}
@@ -111,7 +113,7 @@ func (v *view) widest(u rig.Unit) {
 		most = max(most, *over)
 	}
 	if most > 0 {
-		v.below = append(v.below, span{-most / 2, most / 2, "over tires " + most.Up()})
+		v.below = append(v.below, span{-most / 2, most / 2, v.in.Say(say.That("draw.over_tires", "width", most))})
 	}
 }
 

@@ -2,10 +2,11 @@ package draw
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
 
@@ -14,14 +15,14 @@ import (
 const wheelRadius = 380 * measure.Millimetre
 
 // sideView shows the left side of a rig, its front at the left.
-func sideView(r rig.Rig, s rig.Statics, states []rig.Measures) view {
-	v := view{heading: "Side view", round: true, centre: gravityOf(s.Centre.Along, s.Centre.Up)}
+func sideView(in *phrase.Language, r rig.Rig, s rig.Statics, states []rig.Measures) view {
+	v := view{in: in, heading: in.Say(say.That("draw.side")), round: true, centre: gravityOf(s.Centre.Along, s.Centre.Up)}
 	v.tow(r.Tow, s)
 	at := unitEnds(r.Unit, states[0])
 	v.unit(r.Unit, states, at)
 	v.running(r.Unit, s)
 	v.lengths(r, at)
-	v.levels = levels(r.Unit, states[0], v, fromSide)
+	v.levels = v.levelsOf(r.Unit, states[0], fromSide)
 	slices.SortStableFunc(v.loads, func(a, b load) int { return cmp.Compare(a.at, b.at) })
 	return v
 }
@@ -50,38 +51,31 @@ func (v *view) unit(u rig.Unit, states []rig.Measures, at *reach) {
 	if len(u.Outline) == 0 {
 		switch high := height(u, states[0]); {
 		case at == nil:
-			v.missing = append(v.missing, "unit: not drawn, neither its outline nor its length is known")
+			v.lacks(say.That("draw.unit_unsized"))
 		case high == nil:
-			v.missing = append(v.missing, "unit: not drawn, its height is not known")
+			v.lacks(say.That("draw.unit_no_height"))
 		default:
-			v.shapes = append(v.shapes, boxed(at.low, at.high, *high, "unit, outline not described"))
-			v.missing = append(v.missing, "unit: outline not described, the dotted box is of its length and height"+from(u))
+			v.shapes = append(v.shapes, boxed(at.low, at.high, *high, v.in.Say(say.That("draw.unit_box"))))
+			v.lacks(say.That("draw.unit_boxed", "placed", u.Length != nil && u.CouplingToRear != nil))
 		}
 	}
 	v.shapes, v.strikes = append(v.shapes, shapes...), strikes
 }
 
-// from says where the box of a unit begins if that was not given.
-func from(u rig.Unit) string {
-	if u.Length != nil && u.CouplingToRear != nil {
-		return ""
-	}
-	return ", drawn from the coupling point back: how far the unit reaches before it is not known"
-}
-
 // running adds the coupling point and the axles of a unit with what they carry.
 func (v *view) running(u rig.Unit, s rig.Statics) {
 	v.loads = append(v.loads, load{
-		what: "coupling", where: "its height is not given", carries: carries(s.Coupling), coupling: true,
+		what: v.in.Say(say.That("draw.coupling")), where: v.in.Say(say.That("draw.coupling_height")),
+		carries: carries(v.in, s.Coupling), coupling: true,
 	})
 	if len(u.Frame.Axles) == 0 {
 		v.lastAxle(u)
 		return
 	}
 	for i, a := range u.Frame.Axles {
-		v.axle(a.At, fmt.Sprintf("axle %d", i+1), nth(s.Axles, i))
+		v.axle(a.At, say.That("draw.axle", "number", i+1), nth(s.Axles, i))
 		if i < spansShown-1 || i == len(u.Frame.Axles)-1 {
-			v.below = append(v.below, span{0, a.At, figure(a.At)})
+			v.below = append(v.below, span{0, a.At, v.in.Quantity(a.At)})
 		}
 	}
 }
@@ -94,28 +88,28 @@ const spansShown = 4
 // not described.
 func (v *view) lastAxle(u rig.Unit) {
 	if u.CouplingToAxle == nil {
-		v.missing = append(v.missing, "axles of the unit: not drawn, they are not described")
+		v.lacks(say.That("draw.no_axles"))
 		return
 	}
-	v.axle(*u.CouplingToAxle, "last axle", measure.Known[rig.Estimate]{})
-	v.below = append(v.below, span{0, *u.CouplingToAxle, figure(*u.CouplingToAxle)})
+	v.axle(*u.CouplingToAxle, say.That("draw.last_axle"), measure.Known[rig.Estimate]{})
+	v.below = append(v.below, span{0, *u.CouplingToAxle, v.in.Quantity(*u.CouplingToAxle)})
 	if u.Axles != 1 {
-		v.missing = append(v.missing, "axles of the unit: only the last is drawn, the others are not described")
+		v.lacks(say.That("draw.other_axles"))
 	}
 }
 
-func (v *view) axle(at measure.Length, name string, on measure.Known[rig.Estimate]) {
+func (v *view) axle(at measure.Length, name say.Remark, on measure.Known[rig.Estimate]) {
 	v.wheels = append(v.wheels, rect{at - wheelRadius, at + wheelRadius, 0, 2 * wheelRadius})
 	v.loads = append(v.loads, load{
-		at: at, what: name, where: figure(max(at, -at)) + fromCoupling(at), carries: carries(on),
+		at: at, what: v.in.Say(name), where: v.in.Say(fromCoupling(at)), carries: carries(v.in, on),
 	})
 }
 
-func fromCoupling(at measure.Length) string {
+func fromCoupling(at measure.Length) say.Remark {
 	if at < 0 {
-		return " before the coupling"
+		return say.That("draw.before_coupling", "by", -at)
 	}
-	return " behind the coupling"
+	return say.That("draw.behind_coupling", "by", at)
 }
 
 // lengths adds the dimension lines above: of the unit, then of the rig.
@@ -123,20 +117,20 @@ func (v *view) lengths(r rig.Rig, at *reach) {
 	if at == nil {
 		return
 	}
-	v.above = append(v.above, span{at.low, at.high, "unit " + (at.high - at.low).Up()})
+	v.above = append(v.above, span{at.low, at.high, v.in.Say(say.That("draw.unit_length", "length", at.high-at.low))})
 	if r.Tow.FrontToCoupling != nil {
 		front := -*r.Tow.FrontToCoupling
-		v.above = append(v.above, span{front, at.high, "rig " + (at.high - front).Up()})
+		v.above = append(v.above, span{front, at.high, v.in.Say(say.That("draw.rig_length", "length", at.high-front))})
 	}
 }
 
-// levels are the lines across at the travelling height, over all that is drawn,
+// levelsOf are the lines across at the travelling height, over all that is drawn,
 // and at the deck, under what stands on it.
-func levels(u rig.Unit, travel rig.Measures, v view, see projection) []level {
+func (v *view) levelsOf(u rig.Unit, travel rig.Measures, see projection) []level {
 	var out []level
 	whole, ok := v.bounds()
 	if high := height(u, travel); high != nil && ok {
-		out = append(out, level{up: *high, from: whole.left, to: whole.right, what: "height", main: true})
+		out = append(out, level{up: *high, from: whole.left, to: whole.right, what: v.in.Say(say.That("draw.level_height")), main: true})
 	}
 	if u.Frame.Deck == nil {
 		return out
@@ -148,7 +142,7 @@ func levels(u rig.Unit, travel rig.Measures, v view, see projection) []level {
 		}
 	}
 	if deck, ok := around(on); ok {
-		out = append(out, level{up: *u.Frame.Deck, from: deck.left, to: deck.right, what: "deck"})
+		out = append(out, level{up: *u.Frame.Deck, from: deck.left, to: deck.right, what: v.in.Say(say.That("draw.level_deck"))})
 	}
 	return out
 }

@@ -156,7 +156,7 @@ func TestSVGDocuments(t *testing.T) {
 				t.Errorf("%s: the key has no dashes", name)
 			}
 		}
-		for _, want := range []string{"INVENTED: ", footer, "Side view", "Rear view"} {
+		for _, want := range []string{"INVENTED: ", "Planning sketch, not a working drawing.", "Side view", "Rear view"} {
 			if !contains(all, want) {
 				t.Errorf("%s: lacks %q", name, want)
 			}
@@ -327,7 +327,7 @@ func TestSVGStrikes(t *testing.T) {
 
 // The quartered circle lies at the likely centre, the bars from end to end.
 func TestSVGCentre(t *testing.T) {
-	c := newCanvas(100)
+	c := newCanvas(phrase.English(), 100)
 	c.gravity(&gravity{x: reach{at(5), at(6), at(6.5)}, up: &reach{at(1), at(1.5), at(1.8)}}, rect{})
 	all := decode(t, []byte("<g>"+c.shapes.String()+"</g>"))
 	near(t, "x", all[1].number(t, "cx"), 6000)

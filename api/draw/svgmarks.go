@@ -3,6 +3,8 @@ package draw
 import (
 	"fmt"
 	"strconv"
+
+	"wayhouse/regs/say"
 )
 
 // gravity draws the quartered circle; bars under it and to its right go from end to
@@ -12,8 +14,9 @@ func (c *canvas) gravity(g *gravity, whole rect) {
 		return
 	}
 	if g.up == nil {
-		c.line(axis, "centre of gravity, height not known", on(g.x.likely, 0), on(g.x.likely, whole.top))
-		c.text(point{toMM(g.x.likely) + 0.4*c.font, -toMM(whole.top) / 2}, start, "centre of gravity, height not known")
+		words := c.in.Say(say.That("draw.centre_no_height"))
+		c.line(axis, words, on(g.x.likely, 0), on(g.x.likely, whole.top))
+		c.text(point{toMM(g.x.likely) + 0.4*c.font, -toMM(whole.top) / 2}, start, words)
 		return
 	}
 	m, radius := on(g.x.likely, g.up.likely), 0.6*c.font
@@ -36,7 +39,7 @@ func (c *canvas) bar(a, b, stroke point) {
 
 func (c *canvas) strike(s spot) {
 	m, r := on(s.x, s.up), 0.45*c.font
-	c.line(cross, "sticks out if forgotten", point{m.x - r, m.y - r}, point{m.x + r, m.y + r})
+	c.line(cross, c.in.Say(say.That("draw.key_sticking")), point{m.x - r, m.y - r}, point{m.x + r, m.y + r})
 	c.line(cross, "", point{m.x - r, m.y + r}, point{m.x + r, m.y - r})
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // lettersAcross is how many sizes of the letters what is drawn is across: with
@@ -25,7 +26,7 @@ const leastAcross = 9 * measure.Metre
 // Everything has the scale of the view box.
 func (p plan) svg() string {
 	font := p.fontSize()
-	page := newCanvas(font)
+	page := newCanvas(p.in, font)
 	page.cover(point{})
 	page.place(p.side.titled(font), point{})
 	beside := p.second(page)
@@ -50,7 +51,7 @@ func (v view) titled(font mm) *canvas {
 	c := v.svg(font)
 	c.cover(point{})
 	if _, ok := v.bounds(); !ok {
-		c.text(point{}, start, "Not drawn: what it takes is not known.")
+		c.text(point{}, start, v.in.Say(say.That("draw.nothing")))
 	}
 	c.letters(point{c.least.x, c.least.y - 0.8*font}, start, v.heading, 1.15)
 	return c
@@ -59,7 +60,7 @@ func (v view) titled(font mm) *canvas {
 // second is the rear view with the words beside it.
 func (p plan) second(page *canvas) *canvas {
 	const least = 60 // letters in a line
-	c := newCanvas(page.font)
+	c := newCanvas(p.in, page.font)
 	c.place(p.rear.titled(page.font), point{})
 	at, right := point{c.most.x + 3*page.font, c.least.y + page.font}, c.least.x+page.most.x-page.least.x
 	across := max(right-at.x, least*letter*page.font)
@@ -79,7 +80,7 @@ func (p plan) paragraphs() []string {
 	out = append(out, p.notes...)
 	for _, v := range []view{p.side, p.rear} {
 		for _, m := range v.missing {
-			out = append(out, v.heading+": "+m+".")
+			out = append(out, p.in.Say(say.That("draw.missing", "view", v.heading, "what", m)))
 		}
 	}
 	return out
@@ -129,7 +130,7 @@ func (c *canvas) foot(p plan) {
 		c.scale(at)
 		at.y += 3.4 * c.font
 	}
-	c.text(at, start, footer)
+	c.text(at, start, c.in.Say(say.That("draw.footer")))
 }
 
 // key writes what the lines mean and returns where the scale bar goes.
@@ -137,14 +138,16 @@ func (c *canvas) key(at point) point {
 	left := at.x
 	for _, k := range []struct {
 		style style
-		words string
+		means say.Remark
 	}{
-		{described, "as it travels"}, {fitted, "movable, as it travels"}, {standing, "only while it stands"},
-		{sticking, "sticks out if forgotten"}, {unsure, "not described, overall size only"},
+		{described, say.That("draw.key_described")}, {fitted, say.That("draw.key_fitted")},
+		{standing, say.That("draw.key_standing")}, {sticking, say.That("draw.key_sticking")},
+		{unsure, say.That("draw.key_unsure")},
 	} {
-		c.rect(at, point{at.x + 2*c.font, at.y - 0.9*c.font}, looks[k.style], k.words)
-		c.text(point{at.x + 2.5*c.font, at.y}, start, k.words)
-		at.x += 4*c.font + c.wide(k.words)
+		words := c.in.Say(k.means)
+		c.rect(at, point{at.x + 2*c.font, at.y - 0.9*c.font}, looks[k.style], words)
+		c.text(point{at.x + 2.5*c.font, at.y}, start, words)
+		at.x += 4*c.font + c.wide(words)
 	}
 	return point{left, at.y + 2.6*c.font}
 }
@@ -206,7 +209,7 @@ func (c *canvas) document(title string) string {
 		` font-family="Helvetica, Arial, sans-serif">`+"\n",
 		number(a.x), number(a.y), number(w), number(h))
 	fmt.Fprintf(&b, "<title>%s</title>\n<desc>%s</desc>\n",
-		escape(title), escape("1 unit of the view box is 1 mm. "+footer))
+		escape(title), escape(c.in.Say(say.That("draw.unit_of_box"))))
 	fmt.Fprintf(&b, `<rect x="%s" y="%s" width="%s" height="%s" fill="%s"/>`+"\n", number(a.x), number(a.y),
 		number(w), number(h), paper)
 	b.WriteString(c.shapes.String() + c.body() + "</svg>\n")

@@ -1,5 +1,10 @@
 package draw
 
+import (
+	"wayhouse/api/phrase"
+	"wayhouse/regs/say"
+)
+
 // Restrained colours. Kinds of lines differ in width and dashes as well, for print
 // in black and white.
 const (
@@ -45,13 +50,13 @@ const lineStep = 1.7
 //  4. under those what each axle carries,
 //  5. tags, where there is room.
 func (v view) svg(font mm) *canvas {
-	c := newCanvas(font)
+	c := newCanvas(v.in, font)
 	whole, ok := v.bounds()
 	if !ok {
 		return c
 	}
 	c.bodies(v)
-	c.line(ground, "ground", point{toMM(whole.left) - 2*font, 0}, point{toMM(whole.right) + 2*font, 0})
+	c.line(ground, c.in.Say(say.That("draw.ground")), point{toMM(whole.left) - 2*font, 0}, point{toMM(whole.right) + 2*font, 0})
 	for _, l := range v.levels {
 		c.level(l)
 	}
@@ -94,7 +99,7 @@ func (c *canvas) shape(s shape) {
 func (c *canvas) wheel(w rect, round bool) {
 	a, b := on(w.left, w.top), on(w.right, w.bottom)
 	if !round {
-		c.rect(a, b, empty, "wheels")
+		c.rect(a, b, empty, c.in.Say(say.That("draw.wheels_named")))
 		return
 	}
 	m := point{(a.x + b.x) / 2, (a.y + b.y) / 2}
@@ -114,8 +119,8 @@ func (c *canvas) level(l level) {
 	b.x += 2 * c.font
 	a.x -= c.font
 	c.line(look, l.what, a, b)
-	words := l.up.Up()
-	c.text(point{b.x + 0.4*c.font, b.y + 0.35*c.font}, start, l.what+" "+words)
+	words := c.in.Say(say.That("draw.level", "what", l.what, "up", l.up))
+	c.text(point{b.x + 0.4*c.font, b.y + 0.35*c.font}, start, words)
 }
 
 // above draws dimension lines over all that is drawn.
@@ -157,14 +162,16 @@ func (c *canvas) under(v view) {
 	}
 	var at, widths []mm
 	for _, l := range v.loads {
-		at, widths = append(at, toMM(l.at)), append(widths, c.wide(l.words())+1.6*c.font)
+		at, widths = append(at, toMM(l.at)), append(widths, c.wide(l.words(c.in))+1.6*c.font)
 	}
 	for i, row := range rows(at, widths) {
 		c.load(v.loads[i], y+mm(row+1)*lineStep*c.font)
 	}
 }
 
-func (l load) words() string { return l.what + ": " + l.carries }
+func (l load) words(in *phrase.Language) string {
+	return in.Say(say.That("named", "name", l.what, "says", l.carries))
+}
 
 // load draws an arrow down from the ground, or from a triangle under the coupling
 // point, and what comes down there.
@@ -173,10 +180,10 @@ func (c *canvas) load(l load, y mm) {
 	top := mm(0)
 	if l.coupling {
 		top = 0.9 * c.font
-		c.line(empty, "coupling point", point{x, 0}, point{x - h, top}, point{x + h, top}, point{x, 0})
-		c.line(axis, "coupling point, height not given", point{x, 0}, point{x, -1.1 * toMM(2*wheelRadius)})
+		c.line(empty, c.in.Say(say.That("draw.coupling_point")), point{x, 0}, point{x - h, top}, point{x + h, top}, point{x, 0})
+		c.line(axis, c.in.Say(say.That("draw.coupling_no_height")), point{x, 0}, point{x, -1.1 * toMM(2*wheelRadius)})
 	}
 	c.line(strong, "", point{x, top}, point{x, y})
 	c.line(filled, "", point{x, y}, point{x - h/2, y - h}, point{x + h/2, y - h}, point{x, y})
-	c.text(point{x + 0.7*c.font, y}, start, l.words())
+	c.text(point{x + 0.7*c.font, y}, start, l.words(c.in))
 }

@@ -3,13 +3,15 @@ package draw
 import (
 	"fmt"
 	"strings"
+
+	"wayhouse/regs/say"
 )
 
 // text writes both views at one scale, under each what stands at its letters, and
 // then the movables and the notes.
 func (p plan) text(columns int) string {
 	var b strings.Builder
-	say := func(lines ...string) {
+	tell := func(lines ...string) {
 		for _, l := range lines {
 			for i, part := range wrap(plain(l), columns-indent) {
 				b.WriteString(strings.Repeat(" ", min(i, 1)*indent) + part + "\n")
@@ -17,44 +19,42 @@ func (p plan) text(columns int) string {
 		}
 	}
 	scale := rasterFor(columns, p.side, p.rear)
-	say(p.title)
+	tell(p.title)
 	if p.drawn() {
-		say("Scale: " + scale.String() + ".")
+		tell(p.in.Say(scale.words()))
 	}
 	for _, v := range []view{p.side, p.rear} {
 		b.WriteString("\n" + strings.ToUpper(v.heading) + "\n")
 		if drawn := v.text(scale); drawn != "" {
 			b.WriteString("\n" + drawn + "\n")
 		}
-		say(v.list(scale)...)
+		tell(v.list(scale)...)
 	}
 	if len(p.movables) > 0 {
-		b.WriteString("\nMOVABLES\n")
+		b.WriteString("\n" + p.in.Say(say.That("draw.movables")) + "\n")
 		for i, m := range p.movables {
-			say(fmt.Sprintf("%d %s", i+1, m))
+			tell(fmt.Sprintf("%d %s", i+1, m))
 		}
 	}
-	b.WriteString("\nNOTES\n")
-	say(p.notes...)
+	b.WriteString("\n" + p.in.Say(say.That("draw.notes")) + "\n")
+	tell(p.notes...)
 	if p.drawn() {
-		say(textKey)
+		tell(p.in.Say(say.That("draw.text_key")))
 	}
-	say(footer)
+	tell(p.in.Say(say.That("draw.footer")))
 	return b.String()
 }
-
-const textKey = "Heavy lines: as it travels. Light: movable, as it travels. Dashed: only while it stands. " +
-	"Dotted: not described, overall size only. O: wheel. ⊕: centre of gravity. ×: sticks out if forgotten."
 
 // list is what stands at the letters under the ground, and what is not drawn.
 func (v view) list(s raster) []string {
 	var out []string
 	for i, l := range v.loads {
-		out = append(out, fmt.Sprintf("%s %s, %s: %s", letterOf(i), l.what, l.where, l.carries))
+		out = append(out, v.in.Say(say.That("draw.load",
+			"letter", letterOf(i), "what", l.what, "where", l.where, "carries", l.carries)))
 	}
 	if v.round { // from behind they are the same
 		for _, l := range v.levels {
-			out = append(out, l.what+" "+l.up.Up())
+			out = append(out, v.in.Say(say.That("draw.level", "what", l.what, "up", l.up)))
 		}
 	} else {
 		for _, b := range v.below {

@@ -13,6 +13,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
 
@@ -175,10 +176,10 @@ func TestRaster(t *testing.T) {
 		across measure.Length
 		want   string
 	}{
-		{at(0.12), "1 character = 0.12 m across, 0.24 m up"}, {at(0.2), "1 character = 0.20 m across, 0.40 m up"},
-		{at(0.015), "1 character = 0.015 m across, 0.03 m up"}, {at(1), "1 character = 1.00 m across, 2.00 m up"},
+		{at(0.12), "Scale: 1 character = 0.12 m across, 0.24 m up."}, {at(0.2), "Scale: 1 character = 0.20 m across, 0.40 m up."},
+		{at(0.015), "Scale: 1 character = 0.015 m across, 0.03 m up."}, {at(1), "Scale: 1 character = 1.00 m across, 2.00 m up."},
 	} {
-		if got := (raster{tc.across}).String(); got != tc.want {
+		if got := phrase.English().Say(raster{tc.across}.words()); got != tc.want {
 			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}
@@ -188,7 +189,7 @@ func TestRaster(t *testing.T) {
 // 0.2 m, for one of 16.7 m 0.25 m (worked by hand: 16.7/0.2 + 1 is above 84).
 func TestRasterFor(t *testing.T) {
 	for _, tc := range []struct{ length, want float64 }{{16.6, 0.2}, {16.8, 0.25}, {0.5, 0.01}, {8400, 120}} {
-		v := view{shapes: []shape{{rect: rect{0, at(tc.length), 0, at(1)}}}}
+		v := view{in: phrase.English(), shapes: []shape{{rect: rect{0, at(tc.length), 0, at(1)}}}}
 		if got := rasterFor(100, v); got.across != at(tc.want) {
 			t.Errorf("%v m: %s, want %v m", tc.length, got.across, tc.want)
 		}
@@ -201,7 +202,7 @@ func TestTextSaysAsMuch(t *testing.T) {
 		r, s := f()
 		p := newPlan(phrase.English(), r, s, true)
 		drawn := strings.Join(strings.Fields(textOf(t, r, s, 200)), " ")
-		for _, l := range append(append(append([]string{p.title, footer}, p.notes...), p.movables...), append(p.side.missing, p.rear.missing...)...) {
+		for _, l := range append(append(append([]string{p.title, p.in.Say(say.That("draw.footer"))}, p.notes...), p.movables...), append(p.side.missing, p.rear.missing...)...) {
 			if !strings.Contains(drawn, strings.Join(strings.Fields(l), " ")) {
 				t.Errorf("%s: lacks %q", name, l)
 			}
@@ -248,8 +249,8 @@ func TestMetresUp(t *testing.T) {
 
 // A drawing is at most 70 rows high, however high the unit is.
 func TestTextHeight(t *testing.T) {
-	v := view{shapes: []shape{{rect: rect{0, at(1), 0, at(100)}}}}
+	v := view{in: phrase.English(), shapes: []shape{{rect: rect{0, at(1), 0, at(100)}}}}
 	if s := rasterFor(100, v); s.row(at(100)) > mostRows || s.across != at(0.8) {
-		t.Errorf("%s, want 0.80 m: 62.5 rows", s)
+		t.Errorf("%s, want 0.80 m: 62.5 rows", s.words())
 	}
 }

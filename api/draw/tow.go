@@ -1,9 +1,8 @@
 package draw
 
 import (
-	"fmt"
-
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
 
@@ -12,12 +11,11 @@ import (
 func (v *view) tow(t rig.Tow, s rig.Statics) {
 	v.body(t)
 	if t.CouplingAt == nil || len(t.Truck.Axles) == 0 {
-		v.missing = append(v.missing, "axles of the tow vehicle: not drawn, they or where its coupling sits are "+
-			"not described")
+		v.lacks(say.That("draw.no_tow_axles"))
 		return
 	}
 	for i, a := range t.Truck.Axles {
-		v.axle(a.At-*t.CouplingAt, fmt.Sprintf("tow axle %d", i+1), nth(s.Tow, i))
+		v.axle(a.At-*t.CouplingAt, say.That("draw.tow_axle", "number", i+1), nth(s.Tow, i))
 	}
 }
 
@@ -26,38 +24,37 @@ func (v *view) tow(t rig.Tow, s rig.Statics) {
 func (v *view) body(t rig.Tow) {
 	switch {
 	case t.Length == nil || t.Height == nil:
-		v.missing = append(v.missing, "tow vehicle: not drawn, its "+unknownOf(t)+" not known")
+		v.lacks(unsized(t))
 		return
 	case t.FrontToCoupling == nil:
-		v.missing = append(v.missing, fmt.Sprintf("tow vehicle: not drawn, where the coupling sits in its %s is "+
-			"not known", figure(*t.Length)))
+		v.lacks(say.That("draw.tow_unplaced", "length", *t.Length))
 		return
 	}
 	front := -*t.FrontToCoupling
 	rear := front + *t.Length
 	if cab := t.CabToCoupling; cab != nil && front < -*cab && -*cab <= rear {
 		v.shapes = append(v.shapes, shape{
-			rect: rect{front, -*cab, 0, *t.Height}, name: "cab of the tow vehicle", open: true,
-		}, bed(-*cab, rear))
-		v.missing = append(v.missing, "tow vehicle: how high it is behind its cab is not known, the dotted box "+
-			"there is as high as the wheels")
+			rect: rect{front, -*cab, 0, *t.Height}, name: v.in.Say(say.That("draw.cab")), open: true,
+		}, v.bed(-*cab, rear))
+		v.lacks(say.That("draw.tow_bed"))
 		return
 	}
-	v.shapes = append(v.shapes, boxed(front, rear, *t.Height, "tow vehicle, outline not described"))
-	v.missing = append(v.missing, "tow vehicle: outline not described, the dotted box is of its length and height")
+	v.shapes = append(v.shapes, boxed(front, rear, *t.Height, v.in.Say(say.That("draw.tow_box"))))
+	v.lacks(say.That("draw.tow_boxed"))
 }
 
-func bed(from, to measure.Length) shape {
-	return boxed(from, to, 2*wheelRadius, "tow vehicle behind its cab, height not known")
+func (v *view) bed(from, to measure.Length) shape {
+	return boxed(from, to, 2*wheelRadius, v.in.Say(say.That("draw.bed")))
 }
 
-func unknownOf(t rig.Tow) string {
+// unsized says which measurement a tow vehicle lacks to be drawn.
+func unsized(t rig.Tow) say.Remark {
 	switch {
 	case t.Length != nil:
-		return "height is"
+		return say.That("draw.tow_no_height")
 	case t.Height != nil:
-		return "length is"
+		return say.That("draw.tow_no_length")
 	default:
-		return "length and height are"
+		return say.That("draw.tow_no_size")
 	}
 }

@@ -5,19 +5,12 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"time"
 	"unicode"
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
-)
-
-const (
-	footer   = "Planning sketch, not a working drawing. Weigh the rig, measure its height."
-	notKnown = "not known"
-	mark     = "INVENTED"
 )
 
 // plain takes out what would drive a terminal or turn a line around: names come
@@ -31,41 +24,28 @@ func plain(s string) string {
 	}, s)
 }
 
-func title(r rig.Rig, invented bool) string {
-	out := "Unit without a name"
-	if r.Unit.Name != "" {
-		out = r.Unit.Name
-	}
-	if r.Tow.Name != "" {
-		out += ", behind " + r.Tow.Name
-	}
-	if invented {
-		out = mark + ": " + out
-	}
-	return out
+func title(in *phrase.Language, r rig.Rig, invented bool) string {
+	return in.Say(say.That("draw.title", "unit", r.Unit.Name, "tow", r.Tow.Name, "invented", invented))
 }
-
-// figure prints a length in both systems, to the nearest.
-func figure(l measure.Length) string { return l.String() }
 
 // carries prints a mass in both systems. The ends of what is not exact are
 // rounded outward, to the kilogram and to the pound.
-func carries(on measure.Known[rig.Estimate]) string {
+func carries(in *phrase.Language, on measure.Known[rig.Estimate]) string {
 	e, ok := on.Value()
 	if !ok {
-		return notKnown
+		return in.Say(say.That("draw.not_known"))
 	}
-	return between(e, measure.Kilogram) + " kg / " + between(e, measure.Pound) + " lb"
+	return between(in, e, measure.Kilogram) + " kg / " + between(in, e, measure.Pound) + " lb"
 }
 
-func between(e rig.Estimate, unit measure.Mass) string {
+func between(in *phrase.Language, e rig.Estimate, unit measure.Mass) string {
 	if e.Exact() {
 		return grouped(int64(math.Round(float64(e.Likely) / float64(unit))))
 	}
 	low := int64(math.Floor(float64(e.Low) / float64(unit)))
 	high := int64(math.Ceil(float64(e.High) / float64(unit)))
 	if low < 0 {
-		return grouped(low) + " to " + grouped(high)
+		return in.Say(say.That("draw.between", "low", grouped(low), "high", grouped(high)))
 	}
 	return grouped(low) + "-" + grouped(high)
 }
@@ -88,21 +68,20 @@ func nth(all []rig.Estimate, i int) (on measure.Known[rig.Estimate]) {
 
 // notes are what is known beside the drawing, and what is not.
 func notes(in *phrase.Language, r rig.Rig, s rig.Statics, travel rig.Measures) []string {
-	out := []string{basis(r.Unit, s)}
-	for _, m := range []struct {
-		what string
-		of   measure.Known[rig.Estimate]
-	}{{"Unit", unitMass(s)}, {"Tow vehicle with what rests on it", s.TowGross}, {"Rig", s.Rig}} {
-		out = append(out, m.what+": "+carries(m.of)+".")
+	out := []say.Remark{
+		basis(r.Unit, s),
+		say.That("draw.unit_mass", "mass", carries(in, unitMass(s))),
+		say.That("draw.tow_mass", "mass", carries(in, s.TowGross)),
+		say.That("draw.rig_mass", "mass", carries(in, s.Rig)),
+		centreWords(in, s.Centre), heightWords(r.Unit, travel),
 	}
-	out = append(out, centreWords(in, s.Centre), heightWords(r.Unit, travel))
 	if len(s.Axles) > 1 && !s.Even {
-		out = append(out, "The axles of the unit are taken to share alike; whether they do is not known.")
+		out = append(out, say.That("draw.axles_alike"))
 	}
 	for _, why := range s.Unknown {
-		out = append(out, "Not known: "+in.Say(why)+".")
+		out = append(out, say.That("draw.not_known_because", "why", why))
 	}
-	return out
+	return in.Each(out)
 }
 
 // unitMass is what the unit weighs, not known where nothing says it.
@@ -113,76 +92,68 @@ func unitMass(s rig.Statics) measure.Known[rig.Estimate] {
 	return measure.Exactly(s.Unit)
 }
 
-func basis(u rig.Unit, s rig.Statics) string {
+func basis(u rig.Unit, s rig.Statics) say.Remark {
 	switch s.Basis {
 	case rig.OnScale:
-		return fmt.Sprintf("Masses as weighed: ticket %s of %s.", u.Ticket.Label, u.Ticket.On.Format(time.DateOnly))
+		return say.That("draw.weighed", "label", u.Ticket.Label, "on", say.Day(u.Ticket.On))
 	case rig.ByParts:
-		return "Masses worked out from the parts, not weighed."
+		return say.That("draw.by_parts")
 	default:
-		return "What axles and coupling carry is not known."
+		return say.That("draw.carries_unknown")
 	}
 }
 
 // heightWords say what the height rests on, and whether the outline agrees.
-func heightWords(u rig.Unit, travel rig.Measures) string {
+func heightWords(u rig.Unit, travel rig.Measures) say.Remark {
 	high := height(u, travel)
 	if high == nil {
-		return "Height: not known."
+		return say.That("draw.height_unknown")
 	}
-	out := "Height: " + high.Up() + ", not measured on the finished unit"
-	if u.HeightMeasured {
-		out = "Height: " + high.Up() + ", measured"
-		if !u.MeasuredOn.IsZero() {
-			out += " on " + u.MeasuredOn.Format(time.DateOnly)
-		}
+	var on, outline any
+	if !u.MeasuredOn.IsZero() {
+		on = say.Day(u.MeasuredOn)
 	}
 	if travel.Shaped && travel.Extent.Top != *high {
-		out += "; the outline is drawn as described, " + figure(travel.Extent.Top)
+		outline = travel.Extent.Top
 	}
-	return out + "."
+	return say.That("draw.height", "height", *high, "measured", u.HeightMeasured, "on", on, "outline", outline)
 }
 
 // centreWords say where the centre of gravity lies, along the unit by the scale
 // where there is a ticket, else by the parts.
-func centreWords(in *phrase.Language, c rig.CentreOfGravity) string {
+func centreWords(in *phrase.Language, c rig.CentreOfGravity) say.Remark {
 	if !c.Along.Known() && !c.Across.Known() && !c.Up.Known() {
-		return "Centre of gravity: not known" + whyMissing(in, c.Along.Missing) + "."
+		return say.That("draw.centre_unknown", "why", missing(c.Along))
 	}
-	out := "Centre of gravity: "
-	for i, d := range []struct {
-		of         rig.Centre
-		where, far string
-	}{{c.Along, "behind the coupling", "along the unit"}, {c.Across, "right of the middle line", "across it"},
-		{c.Up, "above the ground", "its height"}} {
-		if i > 0 {
-			out += "; "
-		}
-		if at, ok := reachOf(d.of); ok {
-			out += fmt.Sprintf("%s %s", at, d.where)
-		} else {
-			out += d.far + " " + notKnown + whyMissing(in, d.of.Missing)
-		}
+	along := say.That("draw.along_unknown", "why", missing(c.Along))
+	if at, ok := reachOf(c.Along); ok {
+		along = say.That("draw.along", "at", at.words(in))
 	}
-	return out + "."
+	across := say.That("draw.across_unknown", "why", missing(c.Across))
+	if at, ok := reachOf(c.Across); ok {
+		across = say.That("draw.across", "at", at.words(in))
+	}
+	up := say.That("draw.up_unknown", "why", missing(c.Up))
+	if at, ok := reachOf(c.Up); ok {
+		up = say.That("draw.up", "at", at.words(in))
+	}
+	return say.That("draw.centre", "along", along, "across", across, "up", up)
 }
 
-func whyMissing(in *phrase.Language, missing []say.Remark) string {
+// missing names what keeps a centre from being known, nothing where that is not said.
+func missing(c rig.Centre) say.Remark {
 	const most = 3
-	names := in.Each(missing)
-	switch {
-	case len(names) == 0:
-		return ""
-	case len(names) > most:
-		return fmt.Sprintf(" (%s and %d more)", strings.Join(names[:most], ", "), len(names)-most)
-	default:
-		return " (" + strings.Join(names, ", ") + ")"
+	names := c.Missing
+	if len(names) == 0 {
+		return say.Remark{}
 	}
+	shown := min(len(names), most)
+	return say.That("rig.list", "names", names[:shown], "more", len(names)-shown)
 }
 
-// String prints the likely value in both systems, to 1 cm and 0.1 ft, and its ends
+// words are the likely value in both systems, to 1 cm and 0.1 ft, and its ends
 // rounded outward.
-func (r reach) String() string {
+func (r reach) words(in *phrase.Language) string {
 	out := fmt.Sprintf("%.2f m / %.1f ft", r.likely.Metres(), float64(r.likely)/float64(measure.Foot))
 	if r.low == r.high {
 		return out
@@ -190,7 +161,7 @@ func (r reach) String() string {
 	centimetres := func(v float64) string { return fmt.Sprintf("%.2f", v/100) }
 	low := math.Floor(float64(r.low) / float64(measure.Centimetre))
 	high := math.Ceil(float64(r.high) / float64(measure.Centimetre))
-	return out + " (" + centimetres(low) + " to " + centimetres(high) + " m)"
+	return in.Say(say.That("draw.reach", "likely", out, "low", centimetres(low), "high", centimetres(high)))
 }
 
 // movables lists what each does and what is changed if it is forgotten; the first
@@ -198,20 +169,17 @@ func (r reach) String() string {
 func movables(in *phrase.Language, u rig.Unit, states []rig.Measures) []string {
 	var out []string
 	for i, m := range u.Movables {
-		line := m.Name + ": " + in.Term(m.Does)
 		s := states[2+i] // after the two states of the whole unit
-		changed := in.All(s.Changes(states[0]))
-		switch {
+		then := say.That("draw.no_larger")
+		switch changed := s.Changes(states[0]); {
 		case s.Hits:
-			line += "; STICKS OUT if forgotten: " + changed
+			then = say.That("draw.sticks_out", "changes", changed)
 		case m.Stand != nil && m.Stand.Box == nil:
-			line += "; the room it takes while the unit stands is not described, not drawn"
-		case changed != "":
-			line += "; if forgotten: " + changed
-		default:
-			line += "; if forgotten: no larger outline"
+			then = say.That("draw.room_unknown")
+		case len(changed) > 0:
+			then = say.That("draw.if_forgotten", "changes", changed)
 		}
-		out = append(out, line)
+		out = append(out, in.Say(say.That("draw.movable", "name", m.Name, "does", m.Does, "then", then)))
 	}
 	return out
 }

@@ -32,7 +32,7 @@ func TestCarries(t *testing.T) {
 		{measure.Exactly(half), "2,100-2,600 kg / 4,630-5,731 lb"},
 		{measure.Exactly(doubtful), "-120 to 300 kg / -265 to 662 lb"},
 	} {
-		if got := carries(tc.on); got != tc.want {
+		if got := carries(phrase.English(), tc.on); got != tc.want {
 			t.Errorf("%v: %q, want %q", tc.on, got, tc.want)
 		}
 	}
@@ -58,7 +58,7 @@ func TestReach(t *testing.T) {
 		{reach{at(5.001), at(5.12), at(5.291)}, "5.12 m / 16.8 ft (5.00 to 5.30 m)"},
 		{reach{at(-0.051), at(0), at(0.051)}, "0.00 m / 0.0 ft (-0.06 to 0.06 m)"},
 	} {
-		if got := tc.String(); got != tc.want {
+		if got := tc.words(phrase.English()); got != tc.want {
 			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}
@@ -89,7 +89,7 @@ func TestCentreWords(t *testing.T) {
 		{rig.CentreOfGravity{Along: missing, Across: missing, Up: missing}, "Centre of gravity: not known (stove, tank, bed and 1 more)."},
 		{rig.CentreOfGravity{Along: known, Across: known, Up: missing}, "Centre of gravity: 1.00 m / 3.3 ft behind the coupling; 1.00 m / 3.3 ft right of the middle line; its height not known (stove, tank, bed and 1 more)."},
 	} {
-		if got := centreWords(phrase.English(), tc.c); got != tc.want {
+		if got := phrase.English().Say(centreWords(phrase.English(), tc.c)); got != tc.want {
 			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}
@@ -109,10 +109,10 @@ func TestHeightWords(t *testing.T) {
 	}{
 		{rig.Unit{}, rig.Measures{}, "Height: not known."},
 		{r.Unit, travel, "Height: 4.06 m (≈ 13 ft 3 7/8 in), measured on 2026-05-04."},
-		{taped, travel, "Height: 4.1 m (≈ 13 ft 5 7/16 in), measured on 2026-05-04; the outline is drawn as described, 4.06 m (≈ 13 ft 3 13/16 in)."},
+		{taped, travel, "Height: 4.1 m (≈ 13 ft 5 1/2 in), measured on 2026-05-04; the outline is drawn as described, 4.06 m (≈ 13 ft 3 7/8 in)."},
 		{drawn, travel, "Height: 4.06 m (≈ 13 ft 3 7/8 in), not measured on the finished unit."},
 	} {
-		if got := heightWords(tc.u, tc.travel); got != tc.want {
+		if got := phrase.English().Say(heightWords(tc.u, tc.travel)); got != tc.want {
 			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}

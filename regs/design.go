@@ -18,6 +18,8 @@ type Answer struct {
 	Jurisdiction string
 	Quantity     limit.Quantity
 	Findings     []finding.Finding // the quantity's own first, then what is not known of escorts
+	Stated       *Stated           // the smallest figure that is or may be the legal limit; nil where no row states one
+	Proven       finding.Quantity  // the largest that is clear there, as it stands on the road; none where none is proven
 	Next         *NextStep         // the next step up of the table; nil where it has none
 	ToClear      say.Remark        // how much less would make it clear; none where it is, or nothing would
 }
@@ -44,41 +46,119 @@ type NextStep struct {
 type Design struct {
 	Revision string // of the tables
 	Day      time.Time
+	Name     string // of the unit
+	Invented bool   // the unit is an example
+	Vehicle  Vehicle
+	Codes    []string     // the jurisdictions, in the order asked
 	Assumed  []say.Remark // what the caller took for granted
 	Answers  []Answer
 	Envelope
 }
 
-// Design checks a vehicle against whole jurisdictions, without a route: each
-// quantity in each of them, and the largest unit for all. Rules of single roads, of towns and of who owns a
-// road are not considered, and rows that bind some roads only never clear.
-func (t *Tables) Design(v Vehicle, codes []string, at time.Time) *Design {
-	out := &Design{Revision: t.Revision, Day: at, Envelope: t.envelope(v, codes, at)}
+// Design checks a vehicle against whole jurisdictions, without a route: each of some
+// quantities (none: all) in each of them, and the largest unit for all. Rules of single roads, of towns and of
+// who owns a road are not considered, and rows that bind some roads only never clear.
+func (t *Tables) Design(v Vehicle, codes []string, at time.Time, quantities ...limit.Quantity) *Design {
+	asked := slices.DeleteFunc(limit.Quantities(), func(q limit.Quantity) bool {
+		return len(quantities) > 0 && !slices.Contains(quantities, q)
+	})
+	out := &Design{Revision: t.Revision, Day: at, Vehicle: v, Codes: codes, Envelope: t.envelope(v, codes, at, asked)}
 	for _, code := range codes {
-		c := &checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}
-		for _, q := range limit.Quantities() {
+		c := t.across(v, code, at)
+		for _, q := range asked {
 			found := c.answered(code, c.quantity(code, q), []finding.Rule{finding.Rule(q), q.Escorts()})
 			if len(found) == 0 {
 				continue
 			}
 			out.Answers = append(out.Answers, Answer{
-				Jurisdiction: code, Quantity: q, Findings: found, Next: c.nextStep(code, q),
-				ToClear: c.toClear(code, q, found[0]),
+				Jurisdiction: code, Quantity: q, Findings: found, Stated: c.stated(code, q), Proven: c.proven(code, q),
+				Next: c.nextStep(code, q), ToClear: c.toClear(code, q, found[0]),
 			})
 		}
 	}
 	return out
 }
 
-// nextStep is the lowest threshold above the value.
+// across asks about a whole jurisdiction, on roads of its own.
+func (t *Tables) across(v Vehicle, code string, at time.Time) *checking {
+	return &checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}
+}
+
+// Stated is a figure that is or may be a legal limit, whether it can clear or not.
+type Stated struct {
+	Value     finding.Quantity
+	Under     bool // what is at it is beyond it
+	Rows      []string
+	Published string // as the source of the first of them prints it
+	In        []string
+	Invented  bool
+
+	most limit.Amount // the greatest that is not beyond it
+}
+
+// stated is the smallest of them in a jurisdiction.
+func (c *checking) stated(code string, q limit.Quantity) (out *Stated) {
+	if q.OfAxles() {
+		return nil
+	}
+	for _, b := range c.applied(code, q) {
+		if b.row.Tier != limit.Beyond {
+			out = out.with(&Stated{
+				Value: q.Of(b.row.Threshold), Under: b.row.Inclusive, Rows: []string{b.row.ID}, Published: b.row.Published,
+				In: []string{code}, Invented: b.row.Status == finding.Invented, most: under(b.row),
+			})
+		}
+	}
+	return out
+}
+
+// with is the smaller of two figures, or both as one where they are the same.
+func (s *Stated) with(other *Stated) *Stated {
+	switch {
+	case s == nil || other.most < s.most:
+		return other
+	case other.most == s.most:
+		s.Rows = append(s.Rows, missing(s.Rows, other.Rows)...)
+		s.In = append(s.In, missing(s.In, other.In)...)
+		s.Invented = s.Invented || other.Invented
+	}
+	return s
+}
+
+// missing are those of others that a list has not.
+func missing(list, others []string) []string {
+	return slices.DeleteFunc(slices.Clone(others), func(o string) bool { return slices.Contains(list, o) })
+}
+
+// proven is the largest value that is clear in a jurisdiction.
+func (c *checking) proven(code string, q limit.Quantity) finding.Quantity {
+	if q.OfAxles() {
+		return finding.Quantity{}
+	}
+	most, ok := c.exactly().largest(code, q, isClear, math.MaxInt64)
+	if !ok {
+		return finding.Quantity{}
+	}
+	return q.Of(most)
+}
+
+// nextStep is the lowest threshold above the value. Where that is a step further up
+// and no row below it is or may be the legal limit, there is none: what is asked before
+// it nobody knows.
 func (c *checking) nextStep(code string, q limit.Quantity) *NextStep {
 	value, given := c.v.Measures[q].Least()
 	if !given || q.OfAxles() {
 		return nil
 	}
-	for _, b := range c.applied(code, q) { // lowest first
+	applied := c.applied(code, q) // lowest first
+	for _, b := range applied {
 		if b.row.Exceeded(value) {
 			continue
+		}
+		if !slices.ContainsFunc(applied, func(legal appliedLimit) bool {
+			return legal.row.Tier != limit.Beyond && legal.row.Threshold <= b.row.Threshold
+		}) {
+			return nil
 		}
 		outcome, demands := b.asks(code)
 		return &NextStep{
@@ -185,102 +265,4 @@ func asksNobody(found []finding.Finding) bool {
 		return f.Outcome == finding.Forbidden || f.Outcome == finding.Review || f.Demands.Escorts() > 0 ||
 			len(f.Demands.Conditions) > 0
 	})
-}
-
-// Largest is the greatest value of a quantity in a set of jurisdictions.
-type Largest struct {
-	Quantity       limit.Quantity
-	Value          finding.Quantity // none where it is not established
-	Decides        []string         // jurisdictions that allow no more
-	NotEstablished []string         // jurisdictions without a row that settles it
-	Invented       bool             // an invented row is among those it rests on
-}
-
-// Envelope is the largest unit for a set of jurisdictions.
-type Envelope struct {
-	Free     []Largest // without a permit
-	NoEscort []Largest // with a permit and surely without an escort
-}
-
-// sized are the quantities by which a unit is drawn.
-var sized = []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass}
-
-// Largest works out the largest unit of a vehicle's kind, use and combination in
-// one jurisdiction without a permit, by quantity, as it stands on the road:
-// whatever the vehicle's own measures are uncertain by.
-func (t *Tables) Largest(v Vehicle, code string, at time.Time) []Largest {
-	v.Uncertain = nil
-	return t.envelope(v, []string{code}, at).Free
-}
-
-// envelope works out the largest unit of a vehicle's kind, use and combination
-// for all of some jurisdictions, with what the vehicle's measures are uncertain by
-// kept before every limit. A value is established only where each of them has a
-// row that settles it. What is good for every value up to one is good for a measure
-// that is uncertain by so much less.
-func (t *Tables) envelope(v Vehicle, codes []string, at time.Time) Envelope {
-	var out Envelope
-	for _, q := range sized {
-		out.Free = append(out.Free, t.overAll(v, codes, at, q, isClear))
-		out.NoEscort = append(out.NoEscort, t.overAll(v, codes, at, q, unescorted))
-	}
-	return out
-}
-
-// unescorted reports whether a quantity is clear, or allowed under a permit with
-// nothing unknown and no escort.
-func unescorted(found []finding.Finding) bool {
-	for _, f := range found {
-		if f.Outcome != finding.Clear && f.Outcome != finding.Conditional {
-			return false
-		}
-	}
-	return len(found) > 0 && asksNobody(found)
-}
-
-func (t *Tables) overAll(v Vehicle, codes []string, at time.Time, q limit.Quantity,
-	good func([]finding.Finding) bool) Largest {
-	out := Largest{Quantity: q}
-	places := map[string]*checking{}
-	for _, code := range codes {
-		c := (&checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}).exactly()
-		places[code] = c
-		out.Invented = out.Invented || slices.ContainsFunc(c.applied(code, q), func(b appliedLimit) bool {
-			return b.row.Status == finding.Invented
-		})
-	}
-	least := limit.Amount(math.MaxInt64)
-	for settled := false; !settled; { // what is good in one place may not be in another that allows more
-		settled = true
-		for _, code := range codes {
-			if slices.Contains(out.NotEstablished, code) ||
-				least < math.MaxInt64 && good(places[code].with(q, least).quantity(code, q)) {
-				continue
-			}
-			most, ok := places[code].largest(code, q, good, least)
-			if !ok {
-				out.NotEstablished = append(out.NotEstablished, code)
-				continue
-			}
-			least, settled = most, false
-		}
-	}
-	if len(out.NotEstablished) > 0 || len(codes) == 0 {
-		return out
-	}
-	out.Value = q.Of(least - v.Uncertain[q].By)
-	for _, code := range codes {
-		if most, ok := places[code].largest(code, q, good, math.MaxInt64); ok && most == least {
-			out.Decides = append(out.Decides, code)
-		}
-	}
-	return out
-}
-
-// Says is the whole in one line.
-func (l Largest) Says() say.Remark {
-	if !l.Value.Known() {
-		return say.That("limit.no_largest", "quantity", l.Quantity, "where", l.NotEstablished)
-	}
-	return say.That("limit.largest", "quantity", l.Quantity, "value", l.Value, "by", l.Decides)
 }

@@ -2,6 +2,7 @@ package regs
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -60,6 +61,9 @@ func TestNextStep(t *testing.T) {
 		"between two":             {416, []limit.Row{ban, clean(at("legal", 415))}, &step{"ban", "0.44 m", finding.Forbidden, true}},
 		"beyond the last":         {461, []limit.Row{ban, clean(at("legal", 415))}, nil},
 		"no row":                  {390, nil, nil},
+		"no legal row below it":   {390, []limit.Row{ban}, nil},
+		"a legal row above it":    {390, []limit.Row{ban, clean(at("legal", 470))}, nil},
+		"perhaps the legal one":   {390, []limit.Row{ban, clean(at("unsure", 415), func(r *limit.Row) { r.Tier = limit.Unsure })}, &step{"unsure", "0.25 m", finding.Conditional, true}},
 		"only recalled":           {390, []limit.Row{clean(at("legal", 415), recalled)}, &step{"legal", "0.25 m", finding.Conditional, false}},
 		"read too long ago":       {390, []limit.Row{clean(at("legal", 415), func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) })}, &step{"legal", "0.25 m", finding.Conditional, false}},
 		"perhaps of such a kind":  {390, []limit.Row{clean(at("legal", 415), kind(limit.TinyHome))}, &step{"legal", "0.25 m", finding.Conditional, false}},
@@ -232,11 +236,11 @@ func TestLargest(t *testing.T) {
 			want  string
 		}{{d.Free, tc.want}, {d.NoEscort, tc.most}} {
 			l := largestOf(t, one.lines, limit.Height)
-			got := fmt.Sprintf("up to %s, by %s", l.Value.Metric(), strings.Join(l.Decides, ", "))
+			got := fmt.Sprintf("up to %s, by %s", l.Proven.Metric(), strings.Join(l.Decides, ", "))
 			if len(l.NotEstablished) > 0 {
 				got = "not established in " + strings.Join(l.NotEstablished, ", ")
 			}
-			if got != one.want || l.Value.Known() == (len(l.NotEstablished) > 0) || l.Value.Known() == (len(l.Decides) == 0) {
+			if got != one.want || l.Proven.Known() == (len(l.NotEstablished) > 0) || l.Proven.Known() == (len(l.Decides) == 0) {
 				t.Errorf("%s: %q, want %q; %+v", name, got, one.want, l)
 			}
 		}
@@ -290,8 +294,8 @@ func TestLargestOfVermontAndMaine(t *testing.T) {
 		{[]string{"CA-ON", "CA-QC"}, limit.Height, "not established in CA-QC"},
 	} {
 		l := largestOf(t, tables.Design(v, tc.codes, june).Free, tc.q)
-		got := fmt.Sprintf("up to %s, by %s", l.Value.Down(), strings.Join(l.Decides, ", "))
-		if !l.Value.Known() {
+		got := fmt.Sprintf("up to %s, by %s", l.Proven.Down(), strings.Join(l.Decides, ", "))
+		if !l.Proven.Known() {
 			got = "not established in " + strings.Join(l.NotEstablished, ", ")
 		}
 		if !strings.HasPrefix(got, tc.want) {
@@ -300,7 +304,7 @@ func TestLargestOfVermontAndMaine(t *testing.T) {
 	}
 	// A day on which every reading is too old establishes nothing.
 	for _, l := range tables.Design(v, []string{"US-VT", "US-ME"}, june.AddDate(3, 0, 0)).Free {
-		if l.Value.Known() || len(l.NotEstablished) != 2 {
+		if l.Proven.Known() || len(l.NotEstablished) != 2 {
 			t.Errorf("three years later: %+v", l)
 		}
 	}
@@ -394,7 +398,7 @@ func TestLargestIsClearAndNoLarger(t *testing.T) {
 				}
 				return out
 			}
-			if !free.Value.Known() {
+			if !free.Proven.Known() {
 				if len(free.NotEstablished) == 0 {
 					t.Fatalf("%+v, %+v", free, most)
 				}
@@ -409,18 +413,87 @@ func TestLargestIsClearAndNoLarger(t *testing.T) {
 				}
 				continue
 			}
-			a := amountOf(t, free.Value)
+			a := amountOf(t, free.Proven)
 			if bad := notClear(a); len(bad) > 0 {
 				t.Fatalf("%+v: not clear in %v", free, bad)
 			}
 			if bad := notClear(a + oneStep(q)); len(bad) == 0 || !slices.ContainsFunc(bad, func(code string) bool { return slices.Contains(free.Decides, code) }) {
 				t.Fatalf("%+v: a step more is not clear in %v", free, bad)
 			}
-			if !most.Value.Known() || amountOf(t, most.Value) < a {
+			if !most.Proven.Known() || amountOf(t, most.Proven) < a {
 				t.Fatalf("free %+v, but without an escort %+v", free, most)
 			}
 		}
 	})
+}
+
+// The smallest figure that is stated is that of a row about such a vehicle which is no
+// step further up; none is smaller. Beside it stands what is open at it, for each
+// jurisdiction that proves none.
+func TestUnprovenIsTheSmallestStated(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rows, s := drawSized(t), drawSubject(t)
+		tables := of(rows...)
+		codes := rapid.SliceOfNDistinct(rapid.SampledFrom(designCodes), 1, 3, rapid.ID).Draw(t, "codes")
+		for _, l := range tables.Design(Vehicle{Subject: s}, codes, june).Free {
+			stated, silent := map[string]limit.Amount{}, []string(nil)
+			for _, code := range codes {
+				for _, r := range answer(t, tables, with(s, l.Quantity, 1), code, l.Quantity, june).Citations {
+					row := rows[slices.IndexFunc(rows, func(o limit.Row) bool { return o.ID == r.ID })]
+					most := row.Threshold
+					if row.Inclusive {
+						most -= oneStep(l.Quantity)
+					}
+					if old, ok := stated[code]; row.Tier != limit.Beyond && (!ok || most < old) {
+						stated[code] = most
+					}
+				}
+				if _, ok := stated[code]; !ok {
+					silent = append(silent, code)
+				}
+			}
+			if !slices.Equal(silent, l.Unstated) || (len(stated) == 0) != (l.Unproven == nil) || len(l.Open) != len(l.NotEstablished) {
+				t.Fatalf("stated in %v: %+v", stated, l)
+			}
+			for _, f := range l.Open {
+				if f.Outcome == finding.Clear || !slices.Contains(l.NotEstablished, f.Jurisdiction) {
+					t.Fatalf("%+v of %+v", f, l)
+				}
+			}
+			if l.Unproven == nil {
+				continue
+			}
+			least := amountOf(t, l.Unproven.Value)
+			if l.Unproven.Under {
+				least -= oneStep(l.Quantity)
+			}
+			for code, most := range stated {
+				if most < least || (most == least) != slices.Contains(l.Unproven.In, code) {
+					t.Fatalf("%s states %s: %+v", code, l.Quantity.Of(most), l.Unproven)
+				}
+			}
+			if l.Proven.Known() && amountOf(t, l.Proven) > least && !sleeping(rows) {
+				t.Fatalf("%s is proven, and %s is stated", l.Proven, l.Unproven.Value)
+			}
+		}
+	})
+}
+
+// sleeping reports whether any of the rows binds at some times only.
+func sleeping(rows []limit.Row) bool {
+	return slices.ContainsFunc(rows, func(r limit.Row) bool { return r.When != "" })
+}
+
+// Only what is asked about is answered, and the largest of nothing else is looked for.
+func TestDesignOfSomeQuantities(t *testing.T) {
+	d := of(clean()).Design(measured(400, 260), []string{"CA-XX"}, june, limit.Width, limit.RearOverhang)
+	var asked []limit.Quantity
+	for _, a := range d.Answers {
+		asked = append(asked, a.Quantity)
+	}
+	if !slices.Equal(asked, []limit.Quantity{limit.Width, limit.RearOverhang}) || len(d.Free) != 1 || d.Free[0].Quantity != limit.Width {
+		t.Errorf("%v, %+v", asked, d.Free)
+	}
 }
 
 // At the largest value without an escort no jurisdiction asks for one, forbids
@@ -430,10 +503,10 @@ func TestLargestWithoutEscortAsksForNone(t *testing.T) {
 		tables, s := of(drawSized(t)...), drawSubject(t)
 		codes := designCodes[:2]
 		for _, l := range tables.Design(Vehicle{Subject: s}, codes, june).NoEscort {
-			if !l.Value.Known() {
+			if !l.Proven.Known() {
 				continue
 			}
-			a := amountOf(t, l.Value)
+			a := amountOf(t, l.Proven)
 			for _, code := range codes {
 				for _, f := range designed(t, tables, with(s, l.Quantity, a), code, l.Quantity).Findings {
 					if f.Outcome != finding.Clear && f.Outcome != finding.Conditional || f.Demands.EscortsAny+f.Demands.EscortsFront+f.Demands.EscortsRear > 0 || len(f.Demands.Conditions) > 0 {
@@ -449,7 +522,7 @@ func TestLargestWithoutEscortAsksForNone(t *testing.T) {
 // limit of CA-XX and its next step no row says which escorts are asked for.
 func TestLargestWithoutEscortIsGoodEverywhere(t *testing.T) {
 	tables := of(clean(at("silent", 400)), clean(at("said", 410), escorts(0)), clean(at("top", 500), further, asks(finding.Forbidden)), clean(at("other", 405), inside("CA-YY")))
-	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX", "CA-YY"}, june).NoEscort, limit.Height); l.Value.Metric() != "4 m" {
+	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX", "CA-YY"}, june).NoEscort, limit.Height); l.Proven.Metric() != "4 m" {
 		t.Error(l)
 	}
 }
@@ -458,7 +531,7 @@ func TestLargestWithoutEscortIsGoodEverywhere(t *testing.T) {
 // nor say surely that no escort is asked for.
 func TestCountryEstablishesNoEscort(t *testing.T) {
 	tables := of(clean(at("legal", 400), inside("CA"), escorts(0)), clean(at("step", 430), inside("CA"), further, escorts(1)))
-	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX"}, june).NoEscort, limit.Height); l.Value.Known() {
+	if l := largestOf(t, tables.Design(Vehicle{}, []string{"CA-XX"}, june).NoEscort, limit.Height); l.Proven.Known() {
 		t.Error(l)
 	}
 	if f := rule(t, tables.Check(high(410), Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june), "height escorts"); f.Outcome != finding.Unknown {
@@ -510,7 +583,7 @@ func TestInchesAreOnTheSafeSide(t *testing.T) {
 	for _, centimetres := range []limit.Amount{250, 260, 385, 415, 427, 1250, 1465, 2300} {
 		tables := of(clean(at("legal", centimetres)))
 		d := tables.Design(high(centimetres+11), []string{"CA-XX"}, june)
-		largest := largestOf(t, d.Free, limit.Height).Value
+		largest := largestOf(t, d.Free, limit.Height).Proven
 		if a := customary(limit.Height, largest.Down()); a > centimetres*centi {
 			t.Errorf("the largest, %s, is beyond %d cm in inches", largest, centimetres)
 		}
@@ -528,14 +601,14 @@ func TestLargestOfShippedJurisdictions(t *testing.T) {
 	try := func(t fataler, s limit.Subject, few, more []string) {
 		free, wider := tables.Design(Vehicle{Subject: s}, few, june).Free, tables.Design(Vehicle{Subject: s}, slices.Compact(more), june).Free
 		for i, l := range free {
-			if wider[i].Value.Known() && (!l.Value.Known() || amountOf(t, wider[i].Value) > amountOf(t, l.Value)) {
+			if wider[i].Proven.Known() && (!l.Proven.Known() || amountOf(t, wider[i].Proven) > amountOf(t, l.Proven)) {
 				t.Fatalf("in %v %+v, in %v %+v", few, l, more, wider[i])
 			}
-			if !l.Value.Known() {
+			if !l.Proven.Known() {
 				continue
 			}
 			established[l.Quantity] = true
-			a := amountOf(t, l.Value)
+			a := amountOf(t, l.Proven)
 			clear := func(a limit.Amount) bool {
 				return !slices.ContainsFunc(few, func(code string) bool {
 					return answer(t, tables, with(s, l.Quantity, a), code, l.Quantity, june).Outcome != finding.Clear
@@ -573,10 +646,10 @@ func TestMoreJurisdictionsNeverRaise(t *testing.T) {
 		for _, pair := range []struct{ few, all, sorted []Largest }{{few.Free, all.Free, sorted.Free}, {few.NoEscort, all.NoEscort, sorted.NoEscort}} {
 			for i, l := range pair.all {
 				before := pair.few[i]
-				if l.Value.Known() && (!before.Value.Known() || amountOf(t, l.Value) > amountOf(t, before.Value)) {
+				if l.Proven.Known() && (!before.Proven.Known() || amountOf(t, l.Proven) > amountOf(t, before.Proven)) {
 					t.Fatalf("in %v %+v, in %v %+v", codes[:n], before, codes, l)
 				}
-				if l.Value != pair.sorted[i].Value {
+				if l.Proven != pair.sorted[i].Proven {
 					t.Fatalf("%+v in another order than %+v", l, pair.sorted[i])
 				}
 			}
@@ -593,11 +666,19 @@ func TestNextStepIsTheNext(t *testing.T) {
 		q := rapid.SampledFrom(drawnQuantities).Draw(t, "quantity")
 		a := limit.Amount(rapid.IntRange(1000, 6000).Draw(t, "value")) * oneStep(q)
 		got := designed(t, tables, with(s, q, a), "CA-XX", q)
-		if got.Next == nil {
+		if got.Next == nil { // nothing is left to be beyond, or nothing says what is legal below it
+			next, legal := limit.Amount(math.MaxInt64), limit.Amount(math.MaxInt64)
 			for _, r := range got.Findings[0].Citations {
-				if !exceeded(r) {
-					t.Fatalf("no next step, but %+v is not exceeded", r)
+				row := rows[slices.IndexFunc(rows, func(o limit.Row) bool { return o.ID == r.ID })]
+				if !over(row, a) {
+					next = min(next, row.Threshold)
 				}
+				if row.Tier != limit.Beyond {
+					legal = min(legal, row.Threshold)
+				}
+			}
+			if next < math.MaxInt64 && legal <= next {
+				t.Fatalf("no next step, but one at %s above the legal limit at %s", q.Of(next), q.Of(legal))
 			}
 			return
 		}

@@ -92,14 +92,14 @@ func TestEnvelopeKeepsTheUncertainty(t *testing.T) {
 	} {
 		a := designed(t, of(clean()), tc.v, "CA-XX", limit.Height)
 		l := largestOf(t, of(clean()).Design(tc.v, []string{"CA-XX"}, june).Free, limit.Height)
-		if a.Findings[0].Outcome != tc.outcome || lessBy(a).Metric() != tc.clear || l.Value.Metric() != tc.most {
-			t.Errorf("%s: %s, %q to clear, %q at the most; want %q, %q", name, a.Findings[0].Outcome, a.ToClear, l.Value, tc.clear, tc.most)
+		if a.Findings[0].Outcome != tc.outcome || lessBy(a).Metric() != tc.clear || l.Proven.Metric() != tc.most {
+			t.Errorf("%s: %s, %q to clear, %q at the most; want %q, %q", name, a.Findings[0].Outcome, a.ToClear, l.Proven, tc.clear, tc.most)
 		}
 		if a = designed(t, of(clean(inclusive)), tc.v, "CA-XX", limit.Height); lessBy(a).Metric() != tc.alsoInclusive {
 			t.Errorf("%s, inclusive: %q to clear, want %q", name, a.ToClear, tc.alsoInclusive)
 		}
-		if l := largestOf(t, of(clean()).Largest(tc.v, "CA-XX", june), limit.Height); l.Value.Metric() != "4.15 m" {
-			t.Errorf("%s: on the road %q", name, l.Value)
+		if l := largestOf(t, of(clean()).Largest(tc.v, "CA-XX", june), limit.Height); l.Proven.Metric() != "4.15 m" {
+			t.Errorf("%s: on the road %q", name, l.Proven)
 		}
 	}
 }

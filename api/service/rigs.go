@@ -36,11 +36,12 @@ func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*
 		return nil, err
 	}
 	var assumed []say.Remark
-	if asked.Alone {
+	if asked.Alone && len(asked.Rig.Vehicle(clearance.DefaultAllowances()).Measures) > 0 {
 		assumed = []say.Remark{say.That("check.tow_within_unit")}
 	}
 	v := asked.Rig.Vehicle(clearance.DefaultAllowances())
-	d := p.Tables.Design(v, asked.Codes, asked.Day)
+	d := p.Tables.Design(v, asked.Codes, asked.Day, asked.Only...)
+	d.Name, d.Invented = asked.Rig.Unit.Name, asked.Rig.Invented
 	d.Assumed = append(assumed, uncertain(v)...)
 	return d, nil
 }

@@ -31,6 +31,7 @@ type (
 	AnchorKind     string
 	Hazmat         string
 	LadderQuantity string
+	LegalQuantity  string
 	Vehicle        string
 )
 
@@ -57,7 +58,10 @@ func (Belonging) Schema(huma.Registry) *huma.Schema   { return oneOf(House, Trai
 func (Doing) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.Motions()...) }
 func (AnchorKind) Schema(huma.Registry) *huma.Schema  { return oneOf(anchors.Kinds()...) }
 func (Hazmat) Schema(huma.Registry) *huma.Schema      { return oneOf(standing.Yes, standing.No) }
-func (Vehicle) Schema(huma.Registry) *huma.Schema     { return oneOf(TowVehicle, TowedUnit) }
+func (LegalQuantity) Schema(huma.Registry) *huma.Schema {
+	return oneOf(limit.Quantities()...)
+}
+func (Vehicle) Schema(huma.Registry) *huma.Schema { return oneOf(TowVehicle, TowedUnit) }
 func (LadderQuantity) Schema(huma.Registry) *huma.Schema {
 	return oneOf(choosing.LadderQuantities()...)
 }

@@ -28,6 +28,8 @@ type DesignAnswer struct {
 	Jurisdiction string         `json:"jurisdiction"`
 	Quantity     limit.Quantity `json:"quantity"`
 	Findings     []Finding      `json:"findings"`
+	Stated       *Stated        `json:"stated,omitempty" doc:"The smallest figure that is or may be the legal limit"`
+	Proven       *Figure        `json:"proven,omitempty" doc:"The largest that is clear there, as it stands on the road"`
 	Next         *NextStep      `json:"next,omitempty" doc:"The next step up of the table"`
 	ToClear      string         `json:"to_clear,omitempty" doc:"What would make it clear"`
 }
@@ -48,9 +50,29 @@ type NextStep struct {
 type LargestValue struct {
 	Mark           string         `json:"mark,omitempty"`
 	Quantity       limit.Quantity `json:"quantity"`
-	Value          string         `json:"value,omitempty" doc:"Left out where it is not established"`
-	Decides        []string       `json:"decides,omitempty"`
+	Proven         *Figure        `json:"proven,omitempty" doc:"Clear in all of them; left out where it is not established"`
+	Decides        []string       `json:"decides,omitempty" doc:"Those that allow no more than is proven"`
 	NotEstablished []string       `json:"not_established_in,omitempty"`
+	Unproven       *Stated        `json:"unproven,omitempty" doc:"The smallest figure that any row states as the legal limit, or may mean as it, whether it can clear or not"`
+	Unstated       []string       `json:"not_stated_in,omitempty" doc:"Where no row states a figure"`
+	Open           []Finding      `json:"open,omitempty" doc:"At the unproven figure, one for each jurisdiction that establishes none: what would prove it"`
+}
+
+// Figure is a length or a mass.
+type Figure struct {
+	M    *float64 `json:"m,omitempty" doc:"A length"`
+	KG   *float64 `json:"kg,omitempty" doc:"A mass"`
+	Text string   `json:"text" doc:"Rounded down"`
+}
+
+// Stated is a figure that is or may be a legal limit.
+type Stated struct {
+	Figure
+	Mark          string   `json:"mark,omitempty"`
+	Under         bool     `json:"under,omitempty" doc:"What is at it is beyond it"`
+	Published     string   `json:"published" doc:"As the source of the first row prints it"`
+	Rows          []string `json:"rows"`
+	Jurisdictions []string `json:"jurisdictions"`
 }
 
 // NewDesign writes the answer to a check as it stands in JSON.
@@ -64,7 +86,7 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 	for _, a := range d.Answers {
 		one := DesignAnswer{
 			Jurisdiction: a.Jurisdiction, Quantity: a.Quantity, Findings: tell.newFindings(a.Findings),
-			ToClear: tell.Say(a.ToClear),
+			Stated: tell.newStated(a.Stated), Proven: tell.newFigure(a.Proven), ToClear: tell.Say(a.ToClear),
 		}
 		if n := a.Next; n != nil {
 			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, tell.Down(n.Margin), n.Outcome, tell.newDemands(n.Demands),
@@ -81,6 +103,28 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 
 func (tell teller) largest(in []regs.Largest) []LargestValue {
 	return each(in, func(l regs.Largest) LargestValue {
-		return LargestValue{mark(l.Invented), l.Quantity, tell.Down(l.Value), l.Decides, l.NotEstablished}
+		return LargestValue{
+			mark(l.Invented), l.Quantity, tell.newFigure(l.Proven), l.Decides, l.NotEstablished, tell.newStated(l.Unproven), l.Unstated,
+			tell.newFindings(l.Open),
+		}
 	})
+}
+
+func (tell teller) newFigure(q finding.Quantity) *Figure {
+	out := &Figure{Text: tell.Down(q)}
+	if length, ok := q.Length(); ok {
+		out.M = metres(&length)
+	} else if mass, ok := q.Mass(); ok {
+		out.KG = kilograms(&mass)
+	} else {
+		return nil
+	}
+	return out
+}
+
+func (tell teller) newStated(s *regs.Stated) *Stated {
+	if s == nil {
+		return nil
+	}
+	return &Stated{*tell.newFigure(s.Value), mark(s.Invented), s.Under, s.Published, s.Rows, s.In}
 }

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/area"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -88,17 +89,20 @@ func (q RigQuestion) Read(k Known) (out RigAsked, err error) {
 // Drives reports whether the question asks about a way too.
 func (q RigQuestion) Drives() bool { return len(q.Stops) > 0 || q.Route != nil }
 
-// CheckRequest is a design to check, without a route.
+// CheckRequest is a design to check, without a route. Without any size it asks how
+// large a unit may be.
 type CheckRequest struct {
-	Unit           UnitRequest `json:"unit"`
-	Tow            *TowRequest `json:"tow,omitempty"`
-	Rig            *RigRequest `json:"rig,omitempty"`
-	Use            Use         `json:"use,omitempty"`
-	In             []string    `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON"`
-	Everywhere     bool        `json:"everywhere,omitempty" doc:"All jurisdictions with an area or a row, instead of in"`
-	Day            string      `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
-	TablesRevision int         `json:"tables_revision,omitempty" minimum:"0"`
-	Confirm        []string    `json:"confirm,omitempty"`
+	Invented       bool            `json:"invented,omitempty" doc:"The rig is an example"`
+	Unit           UnitRequest     `json:"unit,omitzero"`
+	Tow            *TowRequest     `json:"tow,omitempty"`
+	Rig            *RigRequest     `json:"rig,omitempty"`
+	Use            Use             `json:"use,omitempty"`
+	In             []string        `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON"`
+	Everywhere     bool            `json:"everywhere,omitempty" doc:"All jurisdictions with an area or a row, instead of in"`
+	Quantities     []LegalQuantity `json:"quantities,omitempty" maxItems:"20" doc:"Only these; all when left out"`
+	Day            string          `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
+	TablesRevision int             `json:"tables_revision,omitempty" minimum:"0"`
+	Confirm        []string        `json:"confirm,omitempty"`
 }
 
 // RigAsked is a question about a rig as it was read. Alone is set where nothing is
@@ -108,6 +112,7 @@ type RigAsked struct {
 	Codes []string
 	Day   time.Time
 	Alone bool
+	Only  []limit.Quantity // what is asked about; none: all
 }
 
 // Read reads the rig, the jurisdictions and the day.
@@ -129,9 +134,13 @@ func (q CheckRequest) Read(k Known) (out RigAsked, err error) {
 	if len(r.errs) > 0 {
 		return out, Refuse(r.errs...)
 	}
+	for _, only := range q.Quantities {
+		out.Only = append(out.Only, limit.Quantity(only))
+	}
 	if out.Rig, out.Alone = coupled, q.Rig == nil && unmeasured(q.Tow); out.Alone {
 		out.Rig = coupled.Alone()
 	}
+	out.Rig.Invented = invented(q.Invented, q.Unit, q.Tow)
 	return out, confirmed(coupled.Unit, whole, q.Confirm)
 }
 

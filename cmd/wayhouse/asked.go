@@ -44,6 +44,23 @@ func textFlags(set *pflag.FlagSet, flags ...[3]string) {
 	}
 }
 
+// sizeFlags adds the flags that describe a unit and a rig without a file: those of the
+// unit's sizes under a prefix.
+func sizeFlags(set *pflag.FlagSet, unit string) {
+	textFlags(set,
+		[3]string{unit + "height", "unit.height", "height of the unit as it travels, such as 13'2\" or 4.02m"},
+		[3]string{unit + "width", "unit.width", "greatest width of the unit, eaves included"},
+		[3]string{unit + "length", "unit.length", "length of the unit, coupling included"},
+		[3]string{unit + "mass", "unit.mass", "gross mass of the unit, such as 6.4t or 14,000lb"},
+		[3]string{"kind", "unit.kind", "what the law takes the unit for, such as recreational_trailer"},
+		[3]string{"coupling", "unit.coupling", "ball, pintle, fifth_wheel or gooseneck"},
+		[3]string{"rig-height", "rig.height", "height of the whole rig"},
+		[3]string{"rig-width", "rig.width", "width of the whole rig"},
+		[3]string{"rig-length", "rig.length", "length of the whole rig, coupled"},
+		[3]string{"rig-mass", "rig.mass", "mass of the whole rig"},
+	)
+}
+
 // boolFlags adds flags that each set a field to true.
 func boolFlags(set *pflag.FlagSet, flags ...[3]string) {
 	for _, f := range flags {
@@ -166,6 +183,9 @@ func (a *asked) named(err error) error {
 	out.Errors = slices.Clone(out.Errors)
 	for i := range out.Errors {
 		out.Errors[i].Field = a.flagOf(out.Errors[i].Field)
+	}
+	if len(a.files) == 0 {
+		return &out
 	}
 	return &fileError{a.files, &out}
 }

@@ -17,18 +17,20 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	form := formOf[*regs.Design]()
 	var must mustBe
 	c := &cobra.Command{
-		Use: "check unit.yaml --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route",
-		Args: cobra.ExactArgs(1),
+		Use: "check [unit.yaml] --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route",
+		Args: cobra.MaximumNArgs(1),
 		Long: "Checks a unit, before it is built, against the limits of jurisdictions: what each says of\n" +
-			"each quantity, how much is left, what the next step up asks for, what would make it\n" +
-			"clear, and the largest unit for all of them without a permit and without an escort.",
-		Example: "  wayhouse check data/example/unit.yaml --in CA-ON,CA-QC\n  wayhouse check " +
-			"data/example/unit.yaml --everywhere --json",
+			"each quantity, how much is left, and the largest unit for all of them without a permit:\n" +
+			"what is proven apart from what is not, and what would prove it. Without any size it\n" +
+			"answers how high, wide, long and heavy a unit may be.",
+		Example: "  wayhouse check --in CA-ON,CA-QC,CA-MB,CA-BC\n" +
+			"  wayhouse check --height 4.05m --width 2.5m --in CA-ON,CA-QC\n" +
+			"  wayhouse check data/example/unit.yaml --everywhere --quantity height,width",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(must.check(), form.choose()); err != nil {
 				return err
 			}
-			a, err := rigOf(args[0], tow)
+			a, err := rigOf(args, tow)
 			if err != nil {
 				return err
 			}
@@ -42,6 +44,9 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	f.StringVar(&tow, "tow", "", "file that describes the tow vehicle")
 	f.StringSlice("in", nil, "jurisdictions, such as CA-ON,CA-QC")
 	over(f, "in", "in")
+	f.StringSlice("quantity", nil, "only these, such as height,width")
+	over(f, "quantity", "quantities")
+	sizeFlags(f, "")
 	boolFlags(f, [3]string{"everywhere", "everywhere", "all jurisdictions with an area or a row"})
 	textFlags(f, [3]string{"tow-form", "tow.form", "what the law takes the tow vehicle for: truck_tractor, " +
 		"truck, pickup or car"})

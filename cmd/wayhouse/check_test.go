@@ -67,6 +67,25 @@ func TestCheckFlags(t *testing.T) {
 	}
 }
 
+// Flags describe a unit as a file does, and only what is asked about is answered.
+func TestCheckWithoutAFile(t *testing.T) {
+	file := written(t, "unit.yaml", "height: 4.05 m\nwidth: 2.5 m\nkind: tiny_home\ncoupling: ball\n")
+	in := []string{"--in", "CA-ON,CA-QC", "--quantity", "height,width", "--rig-length", "12 m"}
+	of := designed(t, slices.Concat([]string{file}, in)...)
+	if diff := cmp.Diff(of, designed(t, slices.Concat([]string{"--height", "4.05 m", "--width", "2.5 m", "--kind", "tiny_home",
+		"--coupling", "ball"}, in)...)); diff != "" {
+		t.Error(diff)
+	}
+	for _, a := range of.Answers {
+		if a.Quantity != limit.Height && a.Quantity != limit.Width {
+			t.Errorf("asked about %s", a.Quantity)
+		}
+	}
+	if len(of.Answers) != 4 || len(of.Free) != 2 {
+		t.Errorf("%d answers, %d largest", len(of.Answers), len(of.Free))
+	}
+}
+
 // A check goes by the tables that are named, now or as they were, and writes
 // nothing where none are.
 func TestCheckOfAStore(t *testing.T) {
@@ -93,8 +112,10 @@ func TestCheckRefuses(t *testing.T) {
 		args []string
 		says []string
 	}{
-		"no file":           {nil, []string{"1 arg"}},
-		"two files":         {[]string{unit, unit, "--in", "CA-ON"}, []string{"1 arg"}},
+		"nothing":           {nil, []string{"--in: no jurisdiction is given"}},
+		"two files":         {[]string{unit, unit, "--in", "CA-ON"}, []string{"at most 1 arg"}},
+		"bare height":       {[]string{"--height", "4.15", "--in", "CA-ON"}, []string{"--height", "4.15", "has no unit"}},
+		"no such quantity":  {[]string{"--quantity", "hight", "--in", "CA-ON"}, []string{`--quantity "hight"`, "trailer_length"}},
 		"missing file":      {[]string{missing, "--in", "CA-ON"}, []string{missing, "no such file"}},
 		"empty file":        {[]string{written(t, "unit.yaml", ""), "--in", "CA-ON"}, []string{"unit.yaml", "is empty"}},
 		"misspelt field":    {[]string{written(t, "unit.yaml", "hieght: 4 m\n"), "--in", "CA-ON"}, []string{"unit.yaml", `"hieght"`, "spelling"}},

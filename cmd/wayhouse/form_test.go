@@ -56,13 +56,13 @@ func twins(t *testing.T, kept string) map[string]twin {
 		"ladder, wishes": {of("ladder", append(wishes, "--quantity", "mass")...), "/v1/ladders", wire.LadderRequest{TripRequest: wished, Quantity: "mass"}, ladders},
 		"rig": { // in feet as well
 			[]string{"rig", feet, "--in", "CA-ON"}, "/v1/rigs",
-			wire.RigQuestion{TripRequest: wire.DecodeValue[wire.TripRequest](must(rigOf(feet, "")).fields).Said, In: []string{"CA-ON"}},
+			wire.RigQuestion{TripRequest: wire.DecodeValue[wire.TripRequest](must(rigOf([]string{feet}, "")).fields).Said, In: []string{"CA-ON"}},
 			export.For[*wire.RigAnswer](),
 		},
 		"coverage": {[]string{"rules", "coverage", "--in", "CA-QC,CA-ON"}, "/v1/coverage?in=CA-QC,CA-ON", nil, export.For[*wire.Coverage]()},
 		"table":    {[]string{"rules", "export", "--table", "offices", "--store", kept}, "/v1/tables/offices/csv", nil, export.For[export.Table]()},
 	}
-	described := wire.DecodeValue[wire.RigDescription](must(rigOf(unitFile, towFile)).fields).Said
+	described := wire.DecodeValue[wire.RigDescription](must(rigOf([]string{unitFile}, towFile)).fields).Said
 	for name, tc := range map[string]struct {
 		flags []string
 		q     wire.CheckRequest

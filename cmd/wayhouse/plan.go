@@ -56,18 +56,9 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 	flags.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
 	flags.StringVar(&f.structures, "structures", "", "CSV file of structures with their clear heights")
 	f.form.flags(flags)
+	sizeFlags(flags, "unit-")
 	textFlags(flags,
 		[3]string{"depart", "depart", "such as 2027-05-11T08:00, on the clock of the first stop (default: now)"},
-		[3]string{"unit-height", "unit.height", "height of the unit as it travels, such as 13'2\" or 4.02m"},
-		[3]string{"unit-width", "unit.width", "greatest width of the unit, eaves included"},
-		[3]string{"unit-length", "unit.length", "length of the unit, coupling included"},
-		[3]string{"unit-mass", "unit.mass", "gross mass of the unit, such as 6.4t or 14,000lb"},
-		[3]string{"kind", "unit.kind", "what the law takes the unit for, such as recreational_trailer"},
-		[3]string{"coupling", "unit.coupling", "ball, pintle, fifth_wheel or gooseneck"},
-		[3]string{"rig-height", "rig.height", "height of the whole rig"},
-		[3]string{"rig-width", "rig.width", "width of the whole rig"},
-		[3]string{"rig-length", "rig.length", "length of the whole rig, coupled"},
-		[3]string{"rig-mass", "rig.mass", "mass of the whole rig"},
 		[3]string{"hazmat", "wishes.hazmat", "yes or no: whether goods aboard, such as propane, count as " +
 			"hazardous (default: unknown)"},
 		[3]string{"top-speed", "wishes.top_speed", "drive no faster, such as \"90 km/h\" or \"55 mph\""},

@@ -84,7 +84,7 @@ func (f rigFlags) drawnToFile() error {
 // read reads the files that a question about a rig names. Of the trip file all counts
 // but the rig and what is asked about it.
 func (f rigFlags) read(unit string) (*asked, error) {
-	a, err := rigOf(unit, f.tow)
+	a, err := rigOf([]string{unit}, f.tow)
 	if err != nil || f.along == "" {
 		return a, err
 	}

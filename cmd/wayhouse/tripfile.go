@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"encoding/json"
 	"fmt"
 	"path/filepath"
@@ -26,11 +25,16 @@ func tripOf(path string) (*asked, error) {
 	return a, readNamed(path, fields)
 }
 
-// rigOf is what the description of a unit asks, and of a tow vehicle where one is
-// named.
-func rigOf(unit, tow string) (*asked, error) {
+// rigOf is what the description of a unit asks, where there is one, and of a tow vehicle
+// where one is named.
+func rigOf(unit []string, tow string) (*asked, error) {
 	a := &asked{fields: map[string]any{}, flags: map[string]string{}}
-	return a, cmp.Or(a.add("unit", unit), a.add("tow", tow))
+	for _, path := range unit {
+		if err := a.add("unit", path); err != nil {
+			return a, err
+		}
+	}
+	return a, a.add("tow", tow)
 }
 
 // add takes the description of a part from a file; none is none.

@@ -99,7 +99,7 @@ func (l *Ladders) legal(b *builder, thin regs.Vehicle, codes []string) {
 		out := Legal{Jurisdiction: code}
 		for _, most := range b.Tables.Largest(thin, code, b.departure) {
 			if most.Quantity == l.Quantity.Legal() {
-				out.Most, out.Invented = most.Value, most.Invented
+				out.Most, out.Invented = most.Proven, most.Invented
 			}
 		}
 		l.Legal = append(l.Legal, out)

@@ -26,6 +26,7 @@ type RigReport struct {
 	Axles      []AxleMass     `json:"axles" doc:"From the front of the rig; empty where none is described"`
 	Right      *MassRange     `json:"on_right_tires" doc:"Of the unit"`
 	Whole      *MassRange     `json:"rig_mass"`
+	Needs      TruckNeeds     `json:"truck_needs" doc:"Of whatever tows it, from the unit alone"`
 	Missing    []string       `json:"not_known" doc:"Why masses on axles are not known"`
 	PartList   []PartMass     `json:"parts" doc:"As it travels, with what moving each does"`
 	States     []RigState     `json:"states"`
@@ -50,6 +51,15 @@ type MassRange struct {
 	LikelyKG float64 `json:"likely_kg"`
 	HighKG   float64 `json:"high_kg"`
 	Text     string  `json:"text" doc:"In both systems"`
+}
+
+// TruckNeeds is what a unit asks of whatever tows it: each rating is to be no less than
+// the high end.
+type TruckNeeds struct {
+	Payload *MassRange `json:"least_payload,omitempty" doc:"What rests on the coupling, and its least vertical rating; driver, passengers, tools and a coupling in the bed come on top"`
+	Towed   *MassRange `json:"least_towed_rating,omitempty" doc:"Of truck and coupling; a gross combined rating is to be no less than this and what the truck itself weighs as it drives"`
+	ByShare bool       `json:"by_share,omitempty" doc:"What rests on the coupling is only the share of the unit's mass that makers ask for"`
+	Unknown string     `json:"unknown,omitempty"`
 }
 
 // ShareRange is a share with its ends.
@@ -125,6 +135,9 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 		Basis: s.Basis, Tables: a.Tables, Unit: tell.massIfAny(s.Unit), Parts: tell.massIfAny(s.Parts),
 		Centre: tell.newCentre(s.Centre), Coupling: tell.massKnown(s.Coupling), Group: tell.massKnown(s.Group),
 		Right: tell.massKnown(s.Right), Whole: tell.massKnown(s.Rig), Axles: tell.axleMasses(r.Rig, s),
+		Needs: TruckNeeds{
+			tell.massKnown(r.Needs.Resting), tell.massKnown(r.Needs.Towed), r.Needs.ByShare, tell.Say(r.Needs.Why),
+		},
 		Missing: append([]string{}, tell.Each(s.Unknown)...), PartList: tell.partMasses(r),
 		States: tell.rigStates(r.States), Stability: newStability(r), Wind: tell.newWind(r.Winds),
 		Underneath: tell.newUnderneath(r.Underneath), Turning: tell.newTurning(r.Turning), Holding: tell.newHolding(r.Holding),

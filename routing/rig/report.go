@@ -10,6 +10,7 @@ import (
 type Report struct {
 	Rig        Rig
 	Statics    Statics
+	Needs      Needs
 	Levers     []Lever
 	States     []Measures
 	Tip        measure.Known[Tip]
@@ -29,8 +30,8 @@ type Report struct {
 func (r Rig) Report() Report {
 	s := r.Statics()
 	return Report{
-		Rig: r, Statics: s, Levers: r.levers(s), States: r.States(), Tip: r.Tip(s), Winds: r.Winds(s),
-		Underneath: r.Underneath(), Turning: r.Turning(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
+		Rig: r, Statics: s, Needs: r.Needs(s), Levers: r.levers(s), States: r.States(), Tip: r.Tip(s),
+		Winds: r.Winds(s), Underneath: r.Underneath(), Turning: r.Turning(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
 		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),
 	}
 }

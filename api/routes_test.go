@@ -16,6 +16,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -259,7 +260,7 @@ func TestClosedRoutes(t *testing.T) {
 	closing := &standing.Barrier{What: say.Text("Gannet Skyway: too low"), Kind: "structure", Point: orb.Point{-75, 45}, Invented: true, When: "Mo-Fr"}
 	plan := must(service().Planner.Plan(t.Context(), must(wire.TripRequest{Stops: []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON"}}}.Read(wire.Known{Places: service().Places, Areas: service().Planner.Areas, Now: noon()}))))
 	out := wire.NewRoutes(phrase.English(), &trip.Routes{Best: plan, Reasons: &choosing.Reasons{
-		Closing: []*standing.Barrier{closing}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: "4 m", Most: "3.9 m", By: say.Text("Gannet Skyway"), Invented: true}},
+		Closing: []*standing.Barrier{closing}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: finding.Of(4 * measure.Metre), Most: finding.Of(39 * measure.Metre / 10), By: say.Text("Gannet Skyway"), Invented: true}},
 		Together: &choosing.Group{Barriers: []*standing.Barrier{closing}, Costs: 61_500},
 	}})
 	r := out.Reasons
@@ -269,7 +270,7 @@ func TestClosedRoutes(t *testing.T) {
 	if diff := cmp.Diff([]wire.Barrier{{Mark: wire.InventedMark, What: "Gannet Skyway: too low", Kind: "structure", Lat: 45, Lon: -75, When: "Mo-Fr", Rows: []wire.Citation{}}}, r.Closing); diff != "" {
 		t.Error(diff)
 	}
-	if diff := cmp.Diff([]wire.NearestSize{{Mark: wire.InventedMark, Quantity: "height", Is: "4 m", Most: "3.9 m", By: "Gannet Skyway"}}, r.Nearest); diff != "" {
+	if diff := cmp.Diff([]wire.NearestSize{{Mark: wire.InventedMark, Quantity: "height", Is: "4 m (≈ 13 ft 1 1/2 in)", IsM: ptr(4.0), Most: "3.9 m (≈ 12 ft 9 1/2 in)", MostM: ptr(3.9), By: "Gannet Skyway"}}, r.Nearest); diff != "" {
 		t.Error(diff)
 	}
 }

@@ -26,7 +26,7 @@ type Answer struct {
 
 // Invented reports whether anything of the answer rests on an invented row.
 func (a Answer) Invented() bool {
-	return a.Next != nil && a.Next.Invented || slices.ContainsFunc(a.Findings,
+	return a.Next != nil && a.Next.Invented || a.Stated != nil && a.Stated.Invented || slices.ContainsFunc(a.Findings,
 		func(f finding.Finding) bool { return f.Invented })
 }
 
@@ -53,6 +53,14 @@ type Design struct {
 	Assumed  []say.Remark // what the caller took for granted
 	Answers  []Answer
 	Envelope
+}
+
+// RestsOnInvented reports whether the unit is an example or an invented row is among
+// those of an answer.
+func (d *Design) RestsOnInvented() bool {
+	invented := func(l Largest) bool { return l.Invented || l.Unproven != nil && l.Unproven.Invented }
+	return d.Invented || slices.ContainsFunc(d.Answers, Answer.Invented) || slices.ContainsFunc(d.Free, invented) ||
+		slices.ContainsFunc(d.NoEscort, invented)
 }
 
 // Design checks a vehicle against whole jurisdictions, without a route: each of some

@@ -116,15 +116,12 @@ func (l *Language) value(v any) any {
 		return words(v)
 	case say.Term:
 		return l.Term(v)
-	case finding.Quantity, measure.Length, measure.Mass, measure.Distance, measure.Rise, measure.Speed, measure.Volume,
-		measure.Power, measure.Force, measure.Area:
-		return figure{l, v}
 	case time.Time:
 		return l.Moment(v)
 	case say.Day:
 		return l.Day(time.Time(v))
 	default:
-		return v
+		return l.Shown(v)
 	}
 }
 

@@ -45,9 +45,27 @@ func (l *Language) in(one measure.System) *Language {
 	if l.units != measure.Both {
 		return l
 	}
-	narrow := *l
-	narrow.units = one
-	return &narrow
+	return In(l.tag, one)
+}
+
+// EachSystem is the language with one system at a time, for tables, which have no room
+// for both in a cell.
+func (l *Language) EachSystem() []*Language {
+	if l.units != measure.Both {
+		return []*Language{l}
+	}
+	return []*Language{l.in(measure.Metric), l.in(measure.Customary)}
+}
+
+// Shown is what prints a quantity as the language does; anything else is left as it is.
+func (l *Language) Shown(v any) any {
+	switch v.(type) {
+	case finding.Quantity, measure.Length, measure.Mass, measure.Distance, measure.Rise, measure.Speed, measure.Volume,
+		measure.Power, measure.Force, measure.Area:
+		return figure{l, v}
+	default:
+		return v
+	}
 }
 
 // Quantity writes a quantity in the units of the language: sizes to the nearest 5 mm or
@@ -62,9 +80,8 @@ func (l *Language) Down(q any) string { return l.print(q, measure.Down) }
 // Up writes a quantity rounded up.
 func (l *Language) Up(q any) string { return l.print(q, measure.Up) }
 
-// Alone writes a quantity in one system: the metric one unless the language has
-// customary units alone.
-func (l *Language) Alone(q any) string { return figure{l, q}.alone().String() }
+// Alone writes a quantity in the first system of [Language.EachSystem].
+func (l *Language) Alone(q any) string { return l.EachSystem()[0].Quantity(q) }
 
 // print writes a quantity; anything else prints as it is.
 func (l *Language) print(q any, how measure.Rounding) string {
@@ -188,7 +205,7 @@ const (
 
 func (l *Language) kilometres(d measure.Distance) string {
 	if math.Abs(float64(d)) < float64(kilometre) {
-		return l.short(float64(d)) + " " + l.unit("metre")
+		return l.short(float64(d), 2) + " " + l.unit("metre")
 	}
 	return l.number(float64(d/kilometre), 1) + " " + l.unit("kilometre")
 }
@@ -196,7 +213,7 @@ func (l *Language) kilometres(d measure.Distance) string {
 func (l *Language) miles(d measure.Distance) string {
 	switch long := measure.Distance(math.Abs(float64(d))); {
 	case long < tenthMile:
-		return l.short(float64(d/foot)) + " " + l.unit("foot")
+		return l.short(float64(d/foot), 1) + " " + l.unit("foot")
 	case long < kilometre:
 		return l.number(float64(d/measure.Mile), 2) + " " + l.unit("mile")
 	default:
@@ -204,12 +221,12 @@ func (l *Language) miles(d measure.Distance) string {
 	}
 }
 
-// short writes metres or feet, those below ten to a tenth.
-func (l *Language) short(v float64) string {
-	if 0 < math.Abs(v) && math.Abs(v) < 9.95 {
-		return l.number(v, 1)
+// short writes metres or feet, those below ten with decimals.
+func (l *Language) short(v float64, decimals int) string {
+	if v == 0 || math.Abs(v) >= 9.995 {
+		decimals = 0
 	}
-	return l.number(v, 0)
+	return l.number(v, decimals)
 }
 
 // ofFinding writes what a finding compared or what is left, "" for what is not known.

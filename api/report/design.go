@@ -17,7 +17,7 @@ import (
 // row is printed with its source, or only those that decide.
 func Design(w io.Writer, v View, d *regs.Design) error {
 	t := newText(v, nil)
-	t.line("Checked against tables revision %s, for a move on %s.", d.Revision, d.Day.Format(time.DateOnly))
+	t.line("%sChecked against tables revision %s, for a move on %s.", marked(d.RestsOnInvented()), d.Revision, d.Day.Format(time.DateOnly))
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	code := ""
 	var missing []string
@@ -53,7 +53,7 @@ func Design(w io.Writer, v View, d *regs.Design) error {
 
 func (t *text) largest(values []regs.Largest) {
 	for _, l := range values {
-		t.line("  %s%s", marked(l.Invented), t.in.Say(l.Says()))
+		t.line("  %s", t.in.Say(l.Says()))
 	}
 }
 
@@ -91,7 +91,7 @@ func (t *text) answer(a regs.Answer, rows bool) {
 		if !n.Firm {
 			sure = " (not verified, or not surely about such a rig)"
 		}
-		t.line("      %snext step: %s more to %s (%s), beyond it %s%s", marked(n.Invented), t.in.Down(n.Margin), n.Limit,
+		t.line("      next step: %s more to %s (%s), beyond it %s%s", t.in.Down(n.Margin), n.Limit,
 			n.Row, outcome(n.Outcome), sure)
 		t.asked(n.Demands)
 	}
@@ -111,7 +111,7 @@ func (t *text) short(f finding.Finding) {
 	if f.Margin.Known() {
 		margin = " [margin " + t.in.Down(f.Margin) + "]"
 	}
-	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), margin)
+	t.line("    %s: %s%s", outcome(f.Outcome), t.in.Summary(f), margin)
 	if limit.OfEscorts(f.Rule) {
 		return
 	}
@@ -121,10 +121,10 @@ func (t *text) short(f finding.Finding) {
 		case r.Decides:
 			t.row(r)
 		case f.Outcome == finding.Unknown:
-			names = append(names, r.ID+" ("+string(r.Status)+")")
+			names = append(names, r.ID+" ("+status(r.Status)+")")
 		}
 	}
 	if len(names) > 0 {
-		t.line("      %srows: %s", marked(f.Invented), strings.Join(names, ", "))
+		t.line("      rows: %s", strings.Join(names, ", "))
 	}
 }

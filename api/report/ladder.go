@@ -21,12 +21,12 @@ func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error 
 	t.b.WriteString(Printable(t.in.Sentences(l.Notice())) + "\n")
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	t.heading("Journey")
-	t.line("  %sfrom %s to %s", marked(l.Invented), l.From, l.To)
+	t.line("  from %s to %s", l.From, l.To)
 	t.heading("Rig")
-	if l.Unit == "" {
+	if !l.Unit.Known() {
 		t.line("  its %s is UNKNOWN, and so is which step it takes", l.Quantity)
 	} else {
-		t.line("  %s%s %s", marked(l.Invented), l.Quantity, l.Unit)
+		t.line("  %s %s", l.Quantity, t.in.Quantity(l.Unit))
 	}
 	t.heading("If nothing unmeasured " + map[rig.Quantity]string{rig.Height: "is lower", rig.Width: "is narrower",
 		rig.Mass: "is weaker"}[l.Quantity])
@@ -55,8 +55,7 @@ func lacking(about network.About) (out []string) {
 	return out
 }
 
-// ladder writes the steps of one ladder. All carry the mark where any rests on
-// invented data.
+// ladder writes the steps of one ladder..
 func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 	if len(l.Steps) == 0 {
 		t.line("  no step: %s", t.in.Say(l.Why))
@@ -74,7 +73,7 @@ func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 		entries[takes].below = append([]string{"the given rig takes this step"}, entries[takes].below...)
 	}
 	t.table([]string{"greatest " + string(all.Quantity), "driving", "length", "unmeasured"}, entries)
-	if takes < 0 && all.Unit != "" {
+	if takes < 0 && all.Unit.Known() {
 		t.line("  the given rig passes by NONE of these")
 	}
 	if !l.Complete {
@@ -85,7 +84,7 @@ func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 	most, by := "nothing known limits it", ""
 	if s.Most != 0 {
-		most, by = all.Quantity.Print(s.Most), "limited by "+t.in.Say(s.By)
+		most, by = t.in.Down(all.Quantity.Of(s.Most)), "limited by "+t.in.Say(s.By)
 		for _, r := range s.Citations {
 			by += " [" + r.ID + ": " + origin(r) + "]"
 		}
@@ -102,7 +101,7 @@ func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
 	if len(s.Areas) > 0 {
 		through = "through " + strings.Join(s.Areas, ", ")
 	}
-	e := entry{invented: all.Invented, cells: []string{most, driving, s.Length.String(), count}}
+	e := entry{cells: []string{most, driving, t.in.Quantity(s.Length), count}}
 	for _, sentence := range []string{by, t.stepTime(s.Time), through, unmeasured(t.in.Each(s.Unknowns))} {
 		if sentence != "" {
 			e.below = append(e.below, sentence)
@@ -140,6 +139,6 @@ func (t *text) legal(list []trip.Legal) {
 	}
 	for _, k := range list {
 		most := cmp.Or(t.in.Down(k.Most), "not established")
-		t.line("  %s%s: %s", marked(k.Invented), k.Jurisdiction, most)
+		t.line("  %s: %s", k.Jurisdiction, most)
 	}
 }

@@ -89,7 +89,7 @@ func (t *text) logged(c *permit.Contact) string {
 		out += ", asked " + c.AskedOn.Format(time.DateOnly)
 	}
 	for _, q := range c.Stated() {
-		out += fmt.Sprintf(", %s up to %s", t.in.Term(q), q.Of(c.Sizes[q]))
+		out += t.say(", %s up to %s", t.in.Term(q), q.Of(c.Sizes[q]))
 	}
 	for _, about := range c.Meant() {
 		out += ", for " + t.in.Term(about)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
@@ -73,11 +74,11 @@ func (t *text) route() {
 	if !p.Passable {
 		how = "EVERY WAY IS SHUT: this is the way it would take"
 	}
-	t.line("  %s%s, leaving %s; %s", marked(p.RestsOnInvented()), p.Length,
+	t.line("  %s, leaving %s; %s", p.Length,
 		p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
 	for _, f := range p.Findings {
 		if f.Outcome != finding.Unknown && f.Topic != finding.Structure && f.Topic != finding.Duty {
-			t.line("  %s%s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), t.in.Ask(f))
+			t.line("  %s: %s. Ask %s.", outcome(f.Outcome), t.in.Summary(f), t.in.Ask(f))
 		}
 	}
 	for _, a := range p.Avoided {
@@ -86,27 +87,25 @@ func (t *text) route() {
 }
 
 func (t *text) avoided(a choosing.Avoided) {
-	extra := fmt.Sprintf("%s and %s longer", a.Extra, t.duration(a.ExtraTime))
+	extra := t.say("%s and %s longer", a.Extra, t.duration(a.ExtraTime))
 	if a.Extra < 0 {
-		extra = fmt.Sprintf("%s shorter, %s more", -a.Extra, t.duration(a.ExtraTime))
+		extra = t.say("%s shorter, %s more", -a.Extra, t.duration(a.ExtraTime))
 	}
 	if a.Ferry {
 		t.line("  avoided a possible ferry between %s and %s: %s", a.From, a.To, extra)
 		return
 	}
-	invented := false
 	for _, s := range a.Signs {
 		t.line("  avoided %s", t.in.Say(s))
 	}
 	var lines []string
 	times := map[string]int{}
 	for _, s := range a.Structures {
-		invented = invented || s.Invented()
 		why := t.in.All(s.Others)
 		if s.Known && s.Margin < 0 {
 			why = t.in.Up(-s.Margin) + " short"
 		}
-		line := fmt.Sprintf("  %savoided %s: %s", marked(s.Invented()), t.in.Say(s.Called), why)
+		line := fmt.Sprintf("  avoided %s: %s", t.in.Say(s.Called), why)
 		if times[line]++; times[line] == 1 {
 			lines = append(lines, line)
 		}
@@ -117,7 +116,7 @@ func (t *text) avoided(a choosing.Avoided) {
 		}
 		t.line("%s", line)
 	}
-	t.line("  %sgoing round between %s and %s is %s", marked(invented), a.From, a.To, extra)
+	t.line("  going round between %s and %s is %s", a.From, a.To, extra)
 }
 
 func (t *text) duration(d driving.Duration) string {
@@ -135,7 +134,7 @@ func (t *text) legs() {
 		if !l.Start.IsZero() {
 			start = "at " + l.Start.Format("15:04")
 		}
-		t.line("  %s%d. %s to %s, %s: %s, %s, %s; %s, %d unknown", marked(l.RestsOnInvented()), i+1, t.in.Say(l.From),
+		t.line("  %d. %s to %s, %s: %s, %s, %s; %s, %d unknown", i+1, t.in.Say(l.From),
 			t.in.Say(l.To), codes(l.Jurisdictions), l.Length, start, t.duration(l.Time), outcome(v.Outcome()), v.Unknowns)
 		if len(l.Roads) > 0 {
 			t.line("     by %s", strings.Join(t.in.Each(l.Roads), ", "))
@@ -143,9 +142,10 @@ func (t *text) legs() {
 		if c := l.Climb; c != nil && c.Unknown < l.Length {
 			unknown := ""
 			if c.Unknown > 0 {
-				unknown = fmt.Sprintf("; %s of it UNKNOWN", c.Unknown)
+				unknown = t.say("; %s of it UNKNOWN", c.Unknown)
 			}
-			t.line("     climbs %.0f m and descends %.0f m, steepest %+.1f %%%s", c.Ascent, c.Descent, 100*c.Steepest, unknown)
+			t.line("     climbs %s and descends %s, steepest %+.1f %%%s", measure.Rise(c.Ascent),
+				measure.Rise(c.Descent), 100*c.Steepest, unknown)
 		}
 		if l.Unmatched {
 			t.line("     matches no road of this network")

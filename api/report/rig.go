@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"wayhouse/api/draw"
+	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -47,7 +48,7 @@ func Rig(w io.Writer, v View, r rig.Report, plan *trip.Plan, tables string, inve
 		t.road(plan, many)
 	}
 	t.heading("To scale")
-	if err := draw.Text(&t.b, t.in, r.Rig, r.Statics, width, invented); err != nil {
+	if err := draw.Text(&t.b, t.in, r.Rig, r.Statics, width, false); err != nil {
 		return err
 	}
 	t.list("Before it leaves", t.in.Each(r.Departure))
@@ -69,7 +70,7 @@ func (t *text) ofRig(findings []finding.Finding) {
 		t.answered(f)
 	}
 	for _, f := range within {
-		t.line("  %s%s: %s [left %s]", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), t.in.Down(f.Margin))
+		t.line("  %s: %s [left %s]", outcome(f.Outcome), t.in.Summary(f), t.in.Down(f.Margin))
 		t.rows(f.Citations)
 	}
 	if len(within) > 0 {
@@ -107,7 +108,7 @@ func tells(remarks []say.Remark, value any) bool {
 
 // answered writes a finding with what it compared, its rows and whom to ask.
 func (t *text) answered(f finding.Finding) {
-	line := fmt.Sprintf("  %s%s %s", marked(f.Invented), outcome(f.Outcome), t.in.Term(f.Rule))
+	line := fmt.Sprintf("  %s %s", outcome(f.Outcome), t.in.Term(f.Rule))
 	if f.Jurisdiction != "" {
 		line += " " + f.Jurisdiction
 	}
@@ -144,30 +145,28 @@ func (t *text) rows(rows []finding.Citation) {
 
 func (t *text) masses(r rig.Report) {
 	s := r.Statics
-	invented := marked(t.plan.Invented)
 	switch s.Basis {
 	case rig.OnScale:
-		t.line("  %sweighed on %s (%s): %s", invented, r.Rig.Unit.Ticket.On.Format("2006-01-02"),
+		t.line("  weighed on %s (%s): %s", r.Rig.Unit.Ticket.On.Format("2006-01-02"),
 			cmp.Or(r.Rig.Unit.Ticket.Label, "no label"), t.mass(s.Unit))
 	case rig.ByParts:
-		t.line("  %sby the sum of its parts, which nobody weighed: %s", invented, t.mass(s.Unit))
+		t.line("  by the sum of its parts, which nobody weighed: %s", t.mass(s.Unit))
 	default:
 		t.line("  UNKNOWN: %s", t.in.All(s.Unknown))
 	}
 	if s.Basis == rig.OnScale && s.Parts.High > 0 {
-		t.line("  %sits parts add up to %s", invented, t.mass(s.Parts))
+		t.line("  its parts add up to %s", t.mass(s.Parts))
 	}
-	t.line("  %scentre of gravity: %s behind the coupling, %s to the right, %s up", invented,
-		centre(s.Centre.Along), centre(s.Centre.Across), centre(s.Centre.Up))
+	t.line("  centre of gravity: %s behind the coupling, %s to the right, %s up", t.centre(s.Centre.Along), t.centre(s.Centre.Across), t.centre(s.Centre.Up))
 	if on, ok := s.Coupling.Value(); ok {
-		t.line("  %son the coupling: %s, %.1f %% of the unit (%.1f to %.1f)", invented, t.mass(on), 100*s.Share.Likely,
+		t.line("  on the coupling: %s, %.1f %% of the unit (%.1f to %.1f)", t.mass(on), 100*s.Share.Likely,
 			100*s.Share.Low, 100*s.Share.High)
 	}
 	if on, ok := s.Group.Value(); ok {
-		t.line("  %son all axles of the unit together: %s", invented, t.mass(on))
+		t.line("  on all axles of the unit together: %s", t.mass(on))
 	}
 	if on, ok := s.Right.Value(); ok {
-		t.line("  %sof that on the right tires: %s", invented, t.mass(on))
+		t.line("  of that on the right tires: %s", t.mass(on))
 	}
 	t.axles(r)
 	if s.Basis != rig.Nothing {
@@ -180,54 +179,48 @@ func (t *text) masses(r rig.Report) {
 
 func (t *text) mass(e rig.Estimate) string { return t.in.Say(e.Says()) }
 
-func centre(c rig.Centre) string {
-	if !c.Known() {
+func (t *text) centre(c rig.Centre) string {
+	switch {
+	case !c.Known():
 		return "UNKNOWN"
+	case c.Low == c.High:
+		return t.in.Quantity(c.Likely)
+	default:
+		return t.say("%s (%s to %s)", c.Likely, c.Low, c.High)
 	}
-	if c.Low == c.High {
-		return fmt.Sprintf("%.2f m", float64(c.Likely))
-	}
-	return fmt.Sprintf("%.2f m (%.2f to %.2f)", float64(c.Likely), float64(c.Low), float64(c.High))
 }
 
-// axles writes what each axle carries beside what it may.
+// axles writes what each axle carries beside what it is rated for.
 func (t *text) axles(r rig.Report) {
-	var rows []entry
-	add := func(of string, axles []rig.Axle, masses []rig.Estimate) {
-		for i, a := range axles {
-			e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%s axle %d", of, i+1), "UNKNOWN",
-				"UNKNOWN", "UNKNOWN", "not given", "UNKNOWN"}}
-			if i < len(masses) {
-				e.cells[1], e.cells[2] = kilos(masses[i]), pounds(masses[i])
-				if a.Tires > 0 {
-					e.cells[3] = kilos(masses[i].Over(a.Tires))
-				}
-			}
-			if limit := a.Lowest(); limit != nil {
-				e.cells[4] = fmt.Sprintf("%.0f kg", limit.Kilograms())
-				if i < len(masses) {
-					e.cells[5] = fmt.Sprintf("%+.0f kg", (*limit - masses[i].High).Kilograms())
-				}
-			}
-			rows = append(rows, e)
+	for _, in := range t.in.EachSystem() {
+		rows := axleRows(in, "tow vehicle", r.Rig.Tow.Truck.Axles, r.Statics.Tow)
+		rows = append(rows, axleRows(in, "unit", r.Rig.Unit.Frame.Axles, r.Statics.Axles)...)
+		if len(rows) > 0 {
+			t.table([]string{"", "carries, likely", "at the most", "each tire", "rated for", "left"}, rows)
 		}
 	}
-	add("tow vehicle", r.Rig.Tow.Truck.Axles, r.Statics.Tow)
-	add("unit", r.Rig.Unit.Frame.Axles, r.Statics.Axles)
-	if len(rows) > 0 {
-		t.table([]string{"", "carries, kg", "lb", "each tire, kg", "may carry", "left at the high end"}, rows)
-	}
 }
 
-func kilos(e rig.Estimate) string  { return span(e, measure.Kilogram) }
-func pounds(e rig.Estimate) string { return span(e, measure.Pound) }
-
-func span(e rig.Estimate, unit measure.Mass) string {
-	of := func(m measure.Mass) float64 { return float64(m) / float64(unit) }
-	if e.Exact() {
-		return fmt.Sprintf("%.0f", of(e.Likely))
+func axleRows(in *phrase.Language, of string, axles []rig.Axle, masses []rig.Estimate) (rows []entry) {
+	for i, a := range axles {
+		e := entry{cells: []string{fmt.Sprintf("%s axle %d", of, i+1), "UNKNOWN", "UNKNOWN", "UNKNOWN", "not given", "UNKNOWN"}}
+		limit := a.Lowest()
+		if limit != nil {
+			e.cells[4] = in.Down(*limit)
+		}
+		if i < len(masses) {
+			on := masses[i]
+			e.cells[1], e.cells[2] = in.Quantity(on.Likely), in.Up(on.High)
+			if a.Tires > 0 {
+				e.cells[3] = in.Up(on.Over(a.Tires).High)
+			}
+			if limit != nil {
+				e.cells[5] = in.Down(*limit - on.High)
+			}
+		}
+		rows = append(rows, e)
 	}
-	return fmt.Sprintf("%.0f (%.0f to %.0f)", of(e.Likely), of(e.Low), of(e.High))
+	return rows
 }
 
 // levers writes what moving the heaviest parts does.
@@ -236,7 +229,7 @@ func (t *text) levers(r rig.Report) {
 	if len(r.Levers) == 0 {
 		return
 	}
-	t.line("  moved 1 m toward the coupling, these put more on it and take as much off the axles:")
+	t.line("  moved %s toward the coupling, these put more on it and take as much off the axles:", measure.Metre)
 	levers := slices.Clone(r.Levers)
 	slices.SortStableFunc(levers, func(a, b rig.Lever) int { return cmp.Compare(b.ToCoupling, a.ToCoupling) })
 	for i, l := range levers {
@@ -244,7 +237,7 @@ func (t *text) levers(r rig.Report) {
 			t.line("    and %d smaller ones", len(r.Levers)-most)
 			break
 		}
-		t.line("    %s%s (%s): %.1f kg", marked(t.plan.Invented), l.Part, kilos(l.Mass)+" kg", l.ToCoupling.Kilograms())
+		t.line("    %s (%s): %s", l.Part, t.mass(l.Mass), l.ToCoupling)
 	}
 }
 
@@ -259,20 +252,20 @@ func (t *text) states(r rig.Report) {
 		if m.Forgotten != "" {
 			name = m.Forgotten + " forgotten"
 		}
-		e := entry{invented: t.plan.Invented, cells: []string{name, "UNKNOWN", "UNKNOWN", "UNKNOWN", "UNKNOWN", ""}}
+		e := entry{cells: []string{name, "UNKNOWN", "UNKNOWN", "UNKNOWN", "UNKNOWN", ""}}
 		if m.Shaped {
 			x := m.Extent
 			e.cells[1], e.cells[2], e.cells[3] = t.in.Quantity(x.Top), t.in.Quantity(x.Width()), t.in.Quantity(x.Length())
 		}
 		if on, ok := m.Coupling.Value(); ok {
-			e.cells[4] = kilos(on)
+			e.cells[4] = t.in.Alone(on.Likely)
 		}
 		if m.Hits {
 			e.cells[5] = "HITS"
 		}
 		rows = append(rows, e)
 	}
-	t.table([]string{"", "height", "width", "length", "on coupling, kg", ""}, rows)
+	t.table([]string{"", "height", "width", "length", "on coupling", ""}, rows)
 }
 
 func (t *text) turning(r rig.Turning) {
@@ -282,14 +275,14 @@ func (t *text) turning(r rig.Turning) {
 	}
 	var rows []entry
 	for _, c := range r.Circles {
-		e := entry{invented: t.plan.Invented, cells: []string{fmt.Sprintf("%.1f m", float64(c.Radius)),
+		e := entry{cells: []string{t.in.Quantity(c.Radius),
 			"does not hold it", "", ""}}
 		if c.Lock {
 			e.cells[0] += ", full lock"
 		}
 		if c.Held {
-			e.cells = []string{e.cells[0], fmt.Sprintf("%.2f m", float64(c.OffTracking)),
-				fmt.Sprintf("%.2f m", float64(c.Inner)), fmt.Sprintf("%.2f m", float64(c.Width))}
+			e.cells = []string{e.cells[0], t.in.Quantity(c.OffTracking),
+				t.in.Quantity(c.Inner), t.in.Quantity(c.Width)}
 		}
 		rows = append(rows, e)
 	}
@@ -302,17 +295,15 @@ func (t *text) underneath(clears measure.Known[rig.Underneath]) {
 		t.line("  UNKNOWN: %s", t.in.Say(clears.Why()))
 		return
 	}
-	invented := marked(t.plan.Invented)
-	t.line("  %s%.2f m under the middle of %.2f m between supports: it passes crests of %.0f m radius and more",
-		invented, float64(u.Clearance), float64(u.Span), float64(u.Crest))
+	t.line("  %s under the middle of %s between supports: it passes crests of %s radius and more", measure.OfMetres(float64(u.Clearance)), u.Span, u.Crest)
 	if u.Crossing > 0 {
-		t.line("  %sthe steepest level crossing within the usual standard needs %.3f m; crossings that keep to "+
-			"none are not listed anywhere", invented, float64(u.Crossing))
+		t.line("  the steepest level crossing within the usual standard needs %s; crossings that keep to "+
+			"none are not listed anywhere", t.in.Up(measure.OfMetres(float64(u.Crossing))))
 	} else {
 		t.line("  UNKNOWN: the usual standard of level crossings says nothing of so long a span")
 	}
 	if u.Departure > 0 {
-		t.line("  %sthe tail passes a change of grade of %.1f %%", invented, 100*u.Departure)
+		t.line("  the tail passes a change of grade of %.1f %%", 100*u.Departure)
 	} else {
 		t.line("  UNKNOWN: what the tail clears is not given")
 	}

@@ -16,7 +16,6 @@ func (t *text) rig(r rig.Rig) {
 		}
 		return s
 	}
-	invented := marked(t.plan.Invented)
 	basis := " (designed)"
 	switch {
 	case r.Unit.Height == nil:
@@ -24,41 +23,41 @@ func (t *text) rig(r rig.Rig) {
 	case r.Unit.HeightMeasured:
 		basis = " (measured on " + r.Unit.MeasuredOn.Format(time.DateOnly) + ")"
 	}
-	t.line("  %sunit         %s: height %s%s, width %s, length %s, mass %s", invented, name(r.Unit.Name),
-		known(r.Unit.Height), basis, across(r.Unit), known(r.Unit.Length), known(r.Unit.Mass.Pointer()))
+	t.line("  unit         %s: height %s%s, width %s, length %s, mass %s", name(r.Unit.Name),
+		known(t, r.Unit.Height), basis, t.across(r.Unit), known(t, r.Unit.Length), known(t, r.Unit.Mass.Pointer()))
 	if r.Unit.Kind == limit.LoadOnTrailer {
-		t.line("  %sload         by itself: %s", invented, own(r.Unit.Load))
-		t.line("  %strailer      by itself: %s", invented, own(r.Unit.Trailer))
+		t.line("  load         by itself: %s", t.own(r.Unit.Load))
+		t.line("  trailer      by itself: %s", t.own(r.Unit.Trailer))
 	}
-	t.line("  %stow vehicle  %s: height %s, width %s, length %s, mass %s", invented, name(r.Tow.Name),
-		known(r.Tow.Height), least(r.Tow.Width), known(r.Tow.Length), known(r.Tow.Mass))
-	t.line("  %srig          height %s, width %s, length %s, mass %s", invented, known(r.Height.Pointer()),
-		known(r.Width.Pointer()), known(r.Length.Pointer()), known(r.Mass.Pointer()))
-	t.line("  %scounts as    kind %s, use %s, coupling %s, tow vehicle %s", invented, word(r.Unit.Kind),
+	t.line("  tow vehicle  %s: height %s, width %s, length %s, mass %s", name(r.Tow.Name),
+		known(t, r.Tow.Height), least(t, r.Tow.Width), known(t, r.Tow.Length), known(t, r.Tow.Mass))
+	t.line("  rig          height %s, width %s, length %s, mass %s", known(t, r.Height.Pointer()),
+		known(t, r.Width.Pointer()), known(t, r.Length.Pointer()), known(t, r.Mass.Pointer()))
+	t.line("  counts as    kind %s, use %s, coupling %s, tow vehicle %s", word(r.Unit.Kind),
 		word(r.Use), word(r.Unit.Coupling), word(r.Tow.Form))
 }
 
-func own(o rig.Own) string {
-	return fmt.Sprintf("width %s, length %s, mass %s", known(o.Width), known(o.Length), known(o.Mass))
+func (t *text) own(o rig.Own) string {
+	return fmt.Sprintf("width %s, length %s, mass %s", known(t, o.Width), known(t, o.Length), known(t, o.Mass))
 }
 
 // across is the width of a unit with what it rests on.
-func across(u rig.Unit) string {
-	out := least(u.Width)
+func (t *text) across(u rig.Unit) string {
+	out := least(t, u.Width)
 	if u.Width.AtLeast() {
 		out = "at least " + out + " (its tires, or the trailer under it, are not known)"
 	}
 	if u.House != nil && u.Kind != limit.LoadOnTrailer {
-		out += " over its tires (" + u.House.String() + " without them)"
+		out += " over its tires (" + t.in.Quantity(*u.House) + " without them)"
 	}
 	return out
 }
 
-func known[T fmt.Stringer](v *T) string {
+func known[T measure.Length | measure.Mass](t *text, v *T) string {
 	if v == nil {
 		return "UNKNOWN"
 	}
-	return (*v).String()
+	return t.in.Quantity(*v)
 }
 
 func word[T ~string](s T) string {
@@ -69,9 +68,9 @@ func word[T ~string](s T) string {
 }
 
 // least is a value, or what it is at least.
-func least[T fmt.Stringer](k measure.Known[T]) string {
+func least[T measure.Length | measure.Mass](t *text, k measure.Known[T]) string {
 	if v, ok := k.Least(); ok {
-		return v.String()
+		return t.in.Quantity(v)
 	}
 	return "UNKNOWN"
 }

@@ -20,18 +20,18 @@ func (t *text) holding(h rig.Holding) {
 		t.line("  UNKNOWN: %s", t.in.Say(h.Asked.Why()))
 		return
 	}
-	t.line("  %sthey hold %s; both ends are asked", marked(t.plan.Invented), t.mass(h.House))
+	t.line("  they hold %s; both ends are asked", t.mass(h.House))
 	for _, left := range asked.LeftOut {
 		t.line("  UNKNOWN: %s", t.in.Say(left))
 	}
 	for _, c := range asked.Cannot {
-		t.line("  %sCANNOT BE CARRIED by this layout: %s", marked(t.plan.Invented), t.in.Term(c))
+		t.line("  CANNOT BE CARRIED by this layout: %s", t.in.Term(c))
 	}
 	var rows []entry
 	for _, d := range asked.Demands {
-		e := entry{invented: t.plan.Invented, cells: []string{
+		e := entry{cells: []string{
 			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, cmp.Or(string(d.Kind),
-				"kind not given")), newtons(d.PullUp), t.in.Term(d.PullUpCase), newtons(d.PushAside),
+				"kind not given")), t.in.Quantity(d.PullUp), t.in.Term(d.PullUpCase), t.in.Quantity(d.PushAside),
 			t.in.Term(d.PushAsideCase), t.in.Term(d.Status()),
 		}}
 		if uses, ok := d.Uses(); ok {
@@ -42,12 +42,9 @@ func (t *text) holding(h rig.Holding) {
 	t.table([]string{"each", "pulled up", "most when", "pushed aside", "most when", "compared"}, rows)
 }
 
-func newtons(f measure.Force) string { return fmt.Sprintf("%.1f kN", float64(f)/1000) }
-
 func (t *text) drag(r rig.Report) {
-	invented := marked(t.plan.Invented)
 	if drag, ok := r.Drag.Value(); ok {
-		t.line("  %sdrag area %.1f to %.1f m2: %s", invented, float64(drag.Area.Low), float64(drag.Area.High),
+		t.line("  drag area %s to %s: %s", drag.Area.Low, drag.Area.High,
 			t.in.All(drag.Source))
 	} else {
 		t.line("  UNKNOWN: %s", t.in.Say(r.Drag.Why()))
@@ -66,9 +63,9 @@ func (t *text) drag(r rig.Report) {
 			line += fmt.Sprintf("%.0f %% not surely at all", 100*h.Grade)
 			continue
 		}
-		line += fmt.Sprintf("%.0f %% %.0f km/h", 100*h.Grade, float64(h.Speed/measure.KilometrePerHour))
+		line += t.say("%.0f %% %s", 100*h.Grade, h.Speed)
 	}
-	t.line("  %sthe speed it holds, by all that resists at its high end (up to 110 km/h): %s", invented, line)
+	t.line("  the speed it holds, by all that resists at its high end (up to %s): %s", 110*measure.KilometrePerHour, line)
 }
 
 // few and many are how many places of a kind are written out.
@@ -80,7 +77,6 @@ const (
 // road writes what the way does to the rig, with so many places of a kind.
 func (t *text) road(p *trip.Plan, most int) {
 	r := p.Road
-	invented := marked(p.Invented)
 	if !r.Unknown.None() {
 		t.line("  UNKNOWN: fuel, climbs and descents: %s", t.in.Say(r.Unknown))
 	} else {
@@ -93,14 +89,14 @@ func (t *text) road(p *trip.Plan, most int) {
 	slower := r.Slower()
 	t.places("curves to be slower in than the plan assumes", len(slower), most, func(i int) string {
 		c := slower[i]
-		return fmt.Sprintf("%s: %s or less, radius %.0f m at most", t.where(c.Spot), c.Speed, float64(c.Radius))
+		return t.say("%s: %s or less, radius %s at most", t.where(c.Spot), c.Speed, c.Radius)
 	})
 	t.places("climbs on which the engine may not hold the assumed speed", len(r.Climbs), most, func(i int) string {
 		c := r.Climbs[i]
 		if c.Stuck {
-			return fmt.Sprintf("%s: %s of %.1f %%, it may not climb at all", t.where(c.Spot), c.Length, 100*c.Grade)
+			return t.say("%s: %s of %.1f %%, it may not climb at all", t.where(c.Spot), c.Length, 100*c.Grade)
 		}
-		return fmt.Sprintf("%s: %s of %.1f %%, %s", t.where(c.Spot), c.Length, 100*c.Grade, c.Speed)
+		return t.say("%s: %s of %.1f %%, %s", t.where(c.Spot), c.Length, 100*c.Grade, c.Speed)
 	})
 	t.places("long or steep descents: low gear before they begin", len(r.Descents), most,
 		func(i int) string { return t.descent(r.Descents[i]) })
@@ -108,7 +104,7 @@ func (t *text) road(p *trip.Plan, most int) {
 		return fmt.Sprintf("%s: %s, %s", t.where(r.Grounds[i].Spot), r.Grounds[i].Kind, r.Grounds[i].Of)
 	})
 	if r.FlatRoad > 0 {
-		t.line("  %sUNKNOWN: climbs and descents of %s, which was taken as level", invented, r.FlatRoad)
+		t.line("  UNKNOWN: climbs and descents of %s, which was taken as level", r.FlatRoad)
 	}
 }
 
@@ -116,7 +112,7 @@ func (t *text) road(p *trip.Plan, most int) {
 func (t *text) where(s interface{ Place() say.Remark }) string { return t.in.Say(s.Place()) }
 
 func (t *text) descent(d driving.Slope) string {
-	out := fmt.Sprintf("%s: %s of %.1f %%, %.0f m down", t.where(d.Spot), d.Length, 100*d.Grade, float64(d.Drop))
+	out := t.say("%s: %s of %.1f %%, %s down", t.where(d.Spot), d.Length, 100*d.Grade, measure.Rise(d.Drop))
 	if d.Steepest > 0 {
 		out += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)
 	}
@@ -127,37 +123,35 @@ func (t *text) descent(d driving.Slope) string {
 }
 
 func (t *text) pulled(r *driving.Drive, most int) {
-	invented := marked(t.plan.Invented)
 	fuel := r.Run.Fuel.Add(r.Idle)
 	if !r.Gap.None() {
 		t.line("  UNKNOWN: fuel of all of the way: %s", t.in.Say(r.Gap))
 		return
 	}
-	t.line("  %sfuel %s to %s, carbon dioxide %.0f to %.0f kg; %s", invented, fuel.Low, fuel.High, r.Carbon.Low,
+	t.line("  fuel %s to %s, carbon dioxide %.0f to %.0f kg; %s", fuel.Low, fuel.High, r.Carbon.Low,
 		r.Carbon.High, t.in.Say(r.Air))
 	switch {
 	case !r.Tank.Unknown.None():
 		t.line("  UNKNOWN: how far the tank goes: %s", t.in.Say(r.Tank.Unknown))
 	case len(r.Tank.Stops) == 0 && r.FlatRoad > 0:
-		t.line("  %s%s of the tank, without its reserve, are enough by the high figure if %s of the way are as "+
-			"level as they were taken", invented, r.Tank.Usable, r.FlatRoad)
+		t.line("  %s of the tank, without its reserve, are enough by the high figure if %s of the way are as "+
+			"level as they were taken", r.Tank.Usable, r.FlatRoad)
 	case len(r.Tank.Stops) == 0:
-		t.line("  %s%s of the tank, without its reserve, are enough by the high figure: they would go %s", invented,
-			r.Tank.Usable, r.Tank.Range)
+		t.line("  %s of the tank, without its reserve, are enough by the high figure: they would go %s", r.Tank.Usable, r.Tank.Range)
 	default:
-		t.line("  %sby the high figure %s of the tank, without its reserve, go %s", invented, r.Tank.Usable, r.Tank.Range)
+		t.line("  by the high figure %s of the tank, without its reserve, go %s", r.Tank.Usable, r.Tank.Range)
 	}
 	t.places("fill up before", len(r.Tank.Stops), most, func(i int) string { return t.where(r.Tank.Stops[i]) })
 	var rows []entry
 	for _, s := range r.Speeds {
-		rows = append(rows, entry{invented: t.plan.Invented,
-			cells: []string{s.Top.String(), t.duration(driving.Duration{Duration: s.Time}),
-				fmt.Sprintf("%.0f to %.0f L", float64(s.Fuel.Low/measure.Litre), float64(s.Fuel.High/measure.Litre))}})
+		rows = append(rows, entry{
+			cells: []string{t.in.Quantity(s.Top), t.duration(driving.Duration{Duration: s.Time}),
+				t.say("%s to %s", s.Fuel.Low, s.Fuel.High)}})
 	}
 	t.table([]string{"no faster than", "driving", "fuel"}, rows)
 	for _, n := range r.Noses {
-		t.line("  %sa %s nose saves %.0f to %.0f L of what a flat one burns on this way", invented, n.Nose,
-			float64(n.Saves.Low/measure.Litre), float64(n.Saves.High/measure.Litre))
+		t.line("  a %s nose saves %s to %s of what a flat one burns on this way", n.Nose,
+			n.Saves.Low, n.Saves.High)
 	}
 }
 
@@ -170,13 +164,14 @@ func (t *text) corners(corners []driving.Corner, most int) {
 			}
 			road := "the width of the road is not tagged"
 			if c.RoadWidth > 0 {
-				road = "the road is tagged " + c.RoadWidth.String() + " wide"
+				road = "the road is tagged " + t.in.Quantity(c.RoadWidth) + " wide"
 			}
 			if c.Tighter {
 				road += "; drawn tighter than the tow vehicle turns: look at the place itself"
 			}
-			return fmt.Sprintf("%s: takes %.1f m on a radius of %.1f m, cuts in by %.1f m, tail out by %.2f m; %s",
-				t.where(c), float64(c.Swept), float64(c.Driven), float64(c.OffTracking), float64(c.TailSwing), road)
+			return t.say("%s: takes %s on a radius of %s, cuts in by %s, tail out by %s; %s", t.where(c),
+				c.Swept, c.Driven, c.OffTracking,
+				c.TailSwing, road)
 		})
 }
 
@@ -185,9 +180,9 @@ func (t *text) places(what string, n, most int, of func(i int) string) {
 	if n == 0 {
 		return
 	}
-	t.line("  %s%d %s:", marked(t.plan.Invented), n, what)
+	t.line("  %d %s:", n, what)
 	for i := range min(n, most) {
-		t.line("    %s%s", marked(t.plan.Invented), of(i))
+		t.line("    %s", of(i))
 	}
 	if n > most {
 		t.line("    and %d more; --json has all", n-most)

@@ -23,7 +23,7 @@ func Routes(w io.Writer, v View, r *trip.Routes, attributions []string) error {
 	t := newText(v, r.Best)
 	notice := t.in.Sentences(r.Best.Notice())
 	if r.RestsOnInvented() && !r.Best.RestsOnInvented() {
-		notice = mark + ". " + notice
+		notice = marked(true) + notice
 	}
 	t.b.WriteString(Printable(notice) + "\n")
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
@@ -106,7 +106,7 @@ func (t *text) wayEntry(name string, p *trip.Plan, extra string) entry {
 		roads = append(roads, t.in.Each(l.Roads)...)
 	}
 	e := entry{
-		invented: p.RestsOnInvented(), cells: []string{name, p.Length.String(), driving, extra,
+		cells: []string{name, t.in.Quantity(p.Length), driving, extra,
 			fmt.Sprint(len(p.Permits)), fmt.Sprint(p.Verdict.Unknowns)},
 		below: []string{fmt.Sprintf("%s; through %s", outcome(p.Verdict.Outcome()),
 			strings.Join(slices.Compact(through), ", "))},
@@ -122,7 +122,7 @@ func (t *text) wayEntry(name string, p *trip.Plan, extra string) entry {
 
 func (t *text) optionEntry(name string, o *trip.Option) entry {
 	e := t.wayEntry(name, o.Plan, t.later(o.ExtraTime))
-	compared := fmt.Sprintf("%s; %.0f %% of it is on no way above", longer(o.Extra), 100*o.New)
+	compared := fmt.Sprintf("%s; %.0f %% of it is on no way above", t.longer(o.Extra), 100*o.New)
 	if len(o.Permits) > 0 {
 		compared += "; asks for a permit also in " + strings.Join(o.Permits, ", ")
 	}
@@ -145,11 +145,11 @@ func (t *text) later(d driving.Duration) string {
 	}
 }
 
-func longer(d measure.Distance) string {
+func (t *text) longer(d measure.Distance) string {
 	if d < 0 {
-		return (-d).String() + " shorter"
+		return t.in.Quantity(-d) + " shorter"
 	}
-	return d.String() + " longer"
+	return t.in.Quantity(d) + " longer"
 }
 
 // difference says where a given route leaves the best way.
@@ -162,18 +162,17 @@ func (t *text) difference(d *trip.Difference) {
 		t.line("  nothing to compare with: %s", t.in.Say(d.Why))
 		return
 	}
-	marked := marked(t.plan.RestsOnInvented() || d.Best.RestsOnInvented())
 	time := "how much longer it takes is UNKNOWN: " + t.in.Say(d.ExtraTime.Unknown)
 	if d.ExtraTime.Unknown.None() {
 		time = "its driving time differs by " + t.later(d.ExtraTime)
 	}
-	t.line("  %sthe given route is %s; %s", marked, longer(d.Extra), time)
+	t.line("  the given route is %s; %s", t.longer(d.Extra), time)
 	if len(d.Apart) == 0 {
-		t.line("  %sit leaves the best way nowhere", marked)
+		t.line("  it leaves the best way nowhere")
 	}
 	for _, s := range d.Apart {
 		roads := strings.Join(t.in.Each(s.Roads), ", ")
-		t.line("  %safter %s it leaves the best way for %s, by %s", marked, s.At, s.Length, roads)
+		t.line("  after %s it leaves the best way for %s, by %s", s.At, s.Length, roads)
 	}
 }
 
@@ -184,7 +183,7 @@ func (t *text) reasons(routes *trip.Routes) {
 	case r == nil:
 		return
 	case len(r.Closing) > 0:
-		t.closing(r, routes.Best.RestsOnInvented())
+		t.closing(r)
 	default:
 		t.bent(r)
 	}
@@ -201,7 +200,7 @@ func (t *text) bent(r *choosing.Reasons) {
 	var lines []reason
 	for _, b := range r.Bent {
 		lines = append(lines, reason{t.barrier(b.Barrier),
-			fmt.Sprintf("lifting it alone %s; as the only one it %s", t.saves(b.Saves), t.costs(b.Alone)), b.Invented})
+			fmt.Sprintf("lifting it alone %s; as the only one it %s", t.saves(b.Saves), t.costs(b.Alone))})
 	}
 	t.each(lines)
 	switch g := r.Together; {
@@ -219,7 +218,6 @@ func (t *text) bent(r *choosing.Reasons) {
 // reason is a barrier in words, and what is said of it.
 type reason struct {
 	what, said string
-	invented   bool
 }
 
 // each writes reasons; those that read alike, as of the two roads below one
@@ -238,9 +236,9 @@ func (t *text) each(list []reason) {
 		if n > 1 {
 			many = fmt.Sprintf(" (%d of them)", n)
 		}
-		t.line("  %s- %s%s", marked(r.invented), r.what, many)
+		t.line("  - %s%s", r.what, many)
 		if r.said != "" {
-			t.line("    %s%s", marked(r.invented), r.said)
+			t.line("    %s", r.said)
 		}
 	}
 }
@@ -248,7 +246,7 @@ func (t *text) each(list []reason) {
 func (t *text) barriers(list []*standing.Barrier) {
 	var lines []reason
 	for _, b := range list {
-		lines = append(lines, reason{what: t.barrier(b), invented: b.Invented})
+		lines = append(lines, reason{what: t.barrier(b)})
 	}
 	t.each(lines)
 }
@@ -256,7 +254,7 @@ func (t *text) barriers(list []*standing.Barrier) {
 // closing says what shuts every way, and what would pass. Which of the nearest
 // sizes rest on invented data is not known apart, so all carry the mark where
 // anything is.
-func (t *text) closing(r *choosing.Reasons, invented bool) {
+func (t *text) closing(r *choosing.Reasons) {
 	t.heading("What closes every way")
 	t.line("  these are enough to leave no way, and none of them is to spare for that; there may be more in the way:")
 	t.barriers(r.Closing)
@@ -264,8 +262,8 @@ func (t *text) closing(r *choosing.Reasons, invented bool) {
 		t.line("  no other size in one measurement alone was found that passes")
 	}
 	for _, n := range r.Nearest {
-		t.line("  %swith a %s of %s at the most it would pass, all else as it is; the rig has %s. What then "+
-			"limits it: %s", marked(invented), n.Quantity, n.Most, n.Is, t.in.Say(n.By))
+		t.line("  with a %s of %s at the most it would pass, all else as it is; the rig has %s. What then "+
+			"limits it: %s", n.Quantity, t.in.Down(n.Most), t.in.Quantity(n.Is), t.in.Say(n.By))
 	}
 }
 

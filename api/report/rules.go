@@ -61,7 +61,7 @@ func (t *text) duty() {
 			code = f.Jurisdiction
 			t.line("  %s: ask the offices there for driver licences and for carrier safety", code)
 		}
-		t.line("    %s%s: %s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f))
+		t.line("    %s: %s", outcome(f.Outcome), t.in.Summary(f))
 		for _, r := range f.Citations {
 			if r.Decides && f.Rule != finding.Rule(duty.AllHours) {
 				t.row(r)
@@ -71,7 +71,7 @@ func (t *text) duty() {
 			t.row(f.Citations[0])
 			var others []string
 			for _, r := range f.Citations[1:] {
-				others = append(others, fmt.Sprintf("%s (%s)", r.ID, r.Status))
+				others = append(others, fmt.Sprintf("%s (%s)", r.ID, status(r.Status)))
 			}
 			t.line("      and of the rows %s", strings.Join(others, ", "))
 		}
@@ -88,14 +88,14 @@ func (t *text) rule(f finding.Finding) {
 	if f.Margin.Known() {
 		margin = " [margin " + t.in.Down(f.Margin) + "]"
 	}
-	t.line("    %s%s: %s%s", marked(f.Invented), outcome(f.Outcome), t.in.Summary(f), margin)
+	t.line("    %s: %s%s", outcome(f.Outcome), t.in.Summary(f), margin)
 	if limit.OfEscorts(f.Rule) {
 		return // its rows stand under the quantity itself
 	}
 	var steps []string
 	for _, r := range f.Citations {
 		if r.Tier == string(limit.Beyond) && !r.Decides {
-			steps = append(steps, fmt.Sprintf("%s (%s, %s)", r.Published, r.ID, r.Status))
+			steps = append(steps, fmt.Sprintf("%s (%s, %s)", r.Published, r.ID, status(r.Status)))
 			continue
 		}
 		t.row(r)
@@ -114,7 +114,7 @@ func (t *text) row(r finding.Citation) {
 	if t.in.Bearing(r) != "" {
 		words = "; " + t.in.Bearing(r)
 	}
-	t.line("      %s%s%s (%s): %s%s", marked(r.Status == finding.Invented), decides, t.in.Figure(r),
+	t.line("      %s%s (%s): %s%s", decides, t.in.Figure(r),
 		r.ID, origin(r), words)
 }
 
@@ -130,5 +130,5 @@ func origin(r finding.Citation) string {
 	if !r.ReadOn.IsZero() {
 		read = "read " + r.ReadOn.Format(time.DateOnly)
 	}
-	return strings.Join(append(parts, string(r.Status), read), ", ")
+	return strings.Join(append(parts, status(r.Status), read), ", ")
 }

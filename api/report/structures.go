@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -15,7 +14,7 @@ func (t *text) structures() {
 	for i, l := range t.plan.Legs {
 		for _, s := range l.Structures {
 			any = true
-			t.structure(fmt.Sprintf("leg %d, %s", i+1, s.At), s)
+			t.structure(t.say("leg %d, %s", i+1, s.At), s)
 		}
 	}
 	for _, a := range t.plan.Avoided {
@@ -27,7 +26,7 @@ func (t *text) structures() {
 	for at, f := range t.plan.All() {
 		if at.Leg == 0 && f.Topic == finding.Structure {
 			any = true
-			t.line("  %s%s: %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), t.in.Say(f.Place), t.in.Summary(f),
+			t.line("  %s: %s: %s. Ask %s.", outcome(f.Outcome), t.in.Say(f.Place), t.in.Summary(f),
 				t.in.Ask(f))
 			for _, r := range f.Citations {
 				t.row(r)
@@ -68,8 +67,8 @@ func (t *text) structure(where string, s standing.Passing) {
 			func(c string) bool { return c == "" })) + " named below"
 	}
 	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
-	t.line("  %s%s: %s (%s), %s: %s [%s, %s, %s]%s", marked(s.Invented()), outcome(s.Outcome), t.in.Say(s.Called),
-		s.ID, where, t.in.All(says), source, s.Status, read, ask)
+	t.line("  %s: %s (%s), %s: %s [%s, %s, %s]%s", outcome(s.Outcome), t.in.Say(s.Called),
+		s.ID, where, t.in.All(says), source, status(s.Status), read, ask)
 }
 
 // onRoads writes what the signs of the roads ask for, each once, with the legs
@@ -86,7 +85,7 @@ func (t *text) onRoads() {
 			any = true
 		}
 		what := strings.TrimSpace(t.in.Term(f.Rule) + " " + t.in.Say(f.Place))
-		t.line("  %s%s: %s, %s: %s. Ask %s.", marked(f.Invented), outcome(f.Outcome), what, about(at), t.in.Summary(f),
+		t.line("  %s: %s, %s: %s. Ask %s.", outcome(f.Outcome), what, about(at), t.in.Summary(f),
 			t.in.Ask(f))
 	}
 }

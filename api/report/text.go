@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"wayhouse/api/phrase"
+	"wayhouse/regs/finding"
 	"wayhouse/routing/trip"
 )
 
@@ -29,18 +30,14 @@ func newText(v View, p *trip.Plan) *text { return &text{in: v.In, plan: p} }
 
 const width = 96
 
-// line writes one line, folded at the width with a hanging indent. Where the
-// line starts with the mark of invented data, the folded lines carry it too.
+// line writes one line, folded at the width with a hanging indent.
 func (t *text) line(format string, args ...any) {
-	s := Printable(fmt.Sprintf(format, args...))
+	s := Printable(t.say(format, args...))
 	body := strings.TrimLeft(s, " ")
 	indent := strings.Repeat(" ", len(s)-len(body))
 	hang := indent + "  "
-	if strings.HasPrefix(body, mark) {
-		hang = indent + mark + "  "
-	}
 	current := indent
-	for i, word := range strings.Fields(body) {
+	for i, word := range spaced(body) {
 		switch {
 		case i == 0:
 			current += word
@@ -54,6 +51,18 @@ func (t *text) line(format string, args ...any) {
 	t.b.WriteString(current + "\n")
 }
 
+// spaced are the words between plain spaces: a no-break space, as between thousands, is
+// in a word.
+func spaced(s string) []string { return strings.FieldsFunc(s, func(r rune) bool { return r == ' ' }) }
+
+// say formats, with quantities as the language prints them.
+func (t *text) say(format string, args ...any) string {
+	for i := range args {
+		args[i] = t.in.Shown(args[i])
+	}
+	return fmt.Sprintf(format, args...)
+}
+
 // Printable takes out what would drive a terminal: names come from users.
 func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
@@ -64,14 +73,23 @@ func Printable(s string) string {
 	}, s)
 }
 
-// mark starts every line that uses invented data.
+// mark stands at the head of an answer that rests on invented data, and as the
+// status of each source that is invented.
 const mark = "INVENTED"
 
 func marked(invented bool) string {
 	if invented {
-		return mark + " "
+		return mark + ". "
 	}
 	return ""
+}
+
+// status is what a source is worth.
+func status(s finding.Status) string {
+	if s == finding.Invented {
+		return mark
+	}
+	return string(s)
 }
 
 func (t *text) heading(s string) { t.b.WriteString("\n" + strings.ToUpper(s) + "\n") }

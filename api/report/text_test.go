@@ -196,9 +196,6 @@ func checkHead(t failer, p *trip.Plan, text string) {
 	if !strings.Contains(got, want) || !strings.Contains(got, p.About.Caution) {
 		t.Errorf("the first line is %q, want %q and %q in it", got, want, p.About.Caution)
 	}
-	if p.RestsOnInvented() != strings.HasPrefix(got, wire.InventedMark) {
-		t.Errorf("rests on invented data: %v, but the first line is %q", p.RestsOnInvented(), got)
-	}
 	for _, fact := range p.About.Lacks {
 		if !strings.Contains(got, "no "+string(fact)) {
 			t.Errorf("%q does not say that it knows no %s", got, fact)
@@ -214,9 +211,6 @@ func checkWidth(t failer, text string) {
 	t.Helper()
 	for _, line := range strings.Split(text, "\n")[1:] {
 		words := strings.Fields(line)
-		if len(words) > 0 && words[0] == wire.InventedMark {
-			words = words[1:] // the mark stands before every folded line
-		}
 		if len([]rune(line)) > width && len(words) > 1 {
 			t.Errorf("%d characters: %q", len([]rune(line)), line)
 		}
@@ -293,28 +287,36 @@ func invented(p *trip.Plan) (names []string) {
 
 func unfolded(text string) string { return strings.Join(strings.Fields(text), " ") }
 
-// Each line that uses an invented structure starts with the mark. Lines are
-// folded, so what is not marked is read as one text, in which no name of one
-// may stand.
+// The head alone carries the mark, and each invented source is called so.
 func checkMarks(t failer, p *trip.Plan, text string) {
 	t.Helper()
-	marked := func(line string) bool { return strings.HasPrefix(strings.TrimLeft(line, " "), wire.InventedMark) }
-	unmarked := slices.DeleteFunc(strings.Split(text, "\n"), marked)
-	all, rest := unfolded(strings.ReplaceAll(text, wire.InventedMark+"  ", "")), unfolded(strings.Join(unmarked, " "))
+	flat := unfolded(text)
 	for _, name := range invented(p) {
-		if strings.Contains(rest, name) || !strings.Contains(all, name) {
-			t.Errorf("%s is on a line without the mark, or on none", name)
+		if !strings.Contains(flat, name) {
+			t.Errorf("%s is on no line", name)
 		}
 	}
-	// Folding goes two deeper than a paragraph starts; what is that deep behind a
-	// marked line is a part of it that lost the mark.
-	for _, name := range []string{"STRUCTURES", "UNKNOWN, AND WHOM TO ASK"} {
-		lines := strings.Split(section(text, name), "\n")
-		for i, line := range lines[1:] {
-			if marked(lines[i]) && !marked(line) && strings.HasPrefix(line, "    ") {
-				t.Errorf("%q lost the mark of %q", line, lines[i])
-			}
-		}
+	checkMarked(t, text, p.RestsOnInvented())
+}
+
+// ofSource is the mark as the status of a source.
+var ofSource = regexp.MustCompile(`(, |\()INVENTED[,)]`)
+
+// checkMarked checks that a text begins with the mark where it rests on invented data,
+// and that it stands nowhere else but with sources, which do not call themselves
+// invented in another way.
+func checkMarked(t failer, text string, invented bool) {
+	t.Helper()
+	rest, marked := strings.CutPrefix(text, wire.InventedMark+". ")
+	if marked != invented {
+		t.Errorf("rests on invented data: %t, but begins %q", invented, head(text))
+	}
+	rest = ofSource.ReplaceAllString(unfolded(rest), "")
+	if strings.Contains(rest, wire.InventedMark) || strings.Contains(rest, ", invented, ") {
+		t.Errorf("the mark stands beside head and sources in\n%s", text)
+	}
+	if !invented && ofSource.MatchString(unfolded(text)) {
+		t.Errorf("an invented source, and no mark in the head of\n%s", text)
 	}
 }
 

@@ -65,7 +65,7 @@ func (t *text) unknowns() {
 	}
 	for _, e := range list {
 		what := strings.TrimSpace(t.in.Term(e.f.Rule) + " " + strings.Join(t.in.Each(e.places), ", "))
-		t.line("  %sUNKNOWN %s (%s): %s. Ask %s.", marked(e.f.Invented), what,
+		t.line("  UNKNOWN %s (%s): %s. Ask %s.", what,
 			strings.Join(slices.Compact(e.legs), ", "), t.in.Summary(e.f), t.in.Ask(e.f))
 	}
 	t.limitsToAsk()

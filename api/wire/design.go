@@ -36,14 +36,16 @@ type DesignAnswer struct {
 
 // NextStep is a threshold above a value.
 type NextStep struct {
-	Mark    string          `json:"mark,omitempty"`
-	Row     string          `json:"row"`
-	Limit   string          `json:"limit"`
-	Margin  string          `json:"margin" doc:"From the value to the threshold"`
-	Outcome finding.Outcome `json:"outcome" doc:"Beyond it"`
-	Demands Demands         `json:"demands"`
-	Firm    bool            `json:"firm" doc:"The row is verified and surely about such a rig"`
-	Hangs   []string        `json:"hangs_on,omitempty"`
+	Mark     string          `json:"mark,omitempty"`
+	Row      string          `json:"row"`
+	Limit    string          `json:"limit"`
+	Margin   string          `json:"margin" doc:"From the value to the threshold, rounded down"`
+	MarginM  *float64        `json:"margin_m,omitempty" doc:"The length exactly"`
+	MarginKG *float64        `json:"margin_kg,omitempty" doc:"The mass exactly"`
+	Outcome  finding.Outcome `json:"outcome" doc:"Beyond it"`
+	Demands  Demands         `json:"demands"`
+	Firm     bool            `json:"firm" doc:"The row is verified and surely about such a rig"`
+	Hangs    []string        `json:"hangs_on,omitempty"`
 }
 
 // LargestValue is the greatest value of a quantity in a set of jurisdictions.
@@ -79,7 +81,7 @@ type Stated struct {
 func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 	tell := teller{in}
 	out := &Design{
-		Revision: d.Revision, Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, tell.Each(d.Assumed)...),
+		Mark: mark(d.RestsOnInvented()), Revision: d.Revision, Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, tell.Each(d.Assumed)...),
 		Answers: []DesignAnswer{}, Free: tell.largest(d.Free),
 		NoEscort: tell.largest(d.NoEscort), Cautions: tell.Each(trip.DesignCautions()),
 	}
@@ -89,13 +91,11 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 			Stated: tell.newStated(a.Stated), Proven: tell.newFigure(a.Proven), ToClear: tell.Say(a.ToClear),
 		}
 		if n := a.Next; n != nil {
-			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, tell.Down(n.Margin), n.Outcome, tell.newDemands(n.Demands),
-				n.Firm, tell.Each(n.Hangs)}
+			m, kg := exactly(n.Margin)
+			one.Next = &NextStep{mark(n.Invented), n.Row, n.Limit, tell.Down(n.Margin), m, kg, n.Outcome,
+				tell.newDemands(n.Demands), n.Firm, tell.Each(n.Hangs)}
 		}
 		one.Mark = mark(a.Invented())
-		if a.Invented() {
-			out.Mark = InventedMark
-		}
 		out.Answers = append(out.Answers, one)
 	}
 	return out
@@ -111,15 +111,11 @@ func (tell teller) largest(in []regs.Largest) []LargestValue {
 }
 
 func (tell teller) newFigure(q finding.Quantity) *Figure {
-	out := &Figure{Text: tell.Down(q)}
-	if length, ok := q.Length(); ok {
-		out.M = metres(&length)
-	} else if mass, ok := q.Mass(); ok {
-		out.KG = kilograms(&mass)
-	} else {
+	if !q.Known() {
 		return nil
 	}
-	return out
+	m, kg := exactly(q)
+	return &Figure{m, kg, tell.Down(q)}
 }
 
 func (tell teller) newStated(s *regs.Stated) *Stated {

@@ -53,8 +53,13 @@ type Finding struct {
 	Outcome      finding.Outcome `json:"outcome"`
 	Reason       finding.Reason  `json:"reason,omitempty" doc:"Why it is not settled"`
 	Demands      Demands         `json:"demands"`
-	Value        string          `json:"value,omitempty"`
-	Margin       string          `json:"margin,omitempty"`
+	Value        string          `json:"value,omitempty" doc:"Rounded for people"`
+	ValueM       *float64        `json:"value_m,omitempty" doc:"The length exactly"`
+	ValueKG      *float64        `json:"value_kg,omitempty" doc:"The mass exactly"`
+	AtLeast      bool            `json:"value_at_least,omitempty" doc:"The value may be more"`
+	Margin       string          `json:"margin,omitempty" doc:"What is left, rounded down; below zero what is too much"`
+	MarginM      *float64        `json:"margin_m,omitempty" doc:"The length exactly"`
+	MarginKG     *float64        `json:"margin_kg,omitempty" doc:"The mass exactly"`
 	Summary      string          `json:"summary" doc:"What says says, as a sentence"`
 	Says         []Remark        `json:"says"`
 	Ask          string          `json:"ask,omitempty" doc:"Whom to ask first"`
@@ -85,13 +90,17 @@ func (tell teller) newVerdict(r finding.RollUp) Verdict {
 
 func (tell teller) newFindings(in []finding.Finding) []Finding {
 	return each(in, func(f finding.Finding) Finding {
-		return Finding{
+		out := Finding{
 			Mark: mark(f.Invented), Topic: f.Topic, Rule: f.Rule, Jurisdiction: f.Jurisdiction,
 			Place: tell.Say(f.Place), Outcome: f.Outcome, Reason: f.Reason, Demands: tell.newDemands(f.Demands),
 			Value: tell.Value(f), Margin: tell.Down(f.Margin), Summary: tell.Summary(f),
 			Says: newRemarks(f.Says, mark(f.Invented)), Ask: tell.Ask(f),
 			Settles: tell.newSteps(f.Settles), Rows: tell.newRows(f.Citations),
+			AtLeast: f.Value.AtLeast,
 		}
+		out.ValueM, out.ValueKG = exactly(f.Value)
+		out.MarginM, out.MarginKG = exactly(f.Margin)
+		return out
 	})
 }
 

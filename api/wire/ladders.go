@@ -2,8 +2,6 @@ package wire
 
 import (
 	"wayhouse/api/phrase"
-	"wayhouse/regs/measure"
-	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
 )
@@ -17,6 +15,8 @@ type Ladders struct {
 	To           string         `json:"to"`
 	Quantity     LadderQuantity `json:"quantity"`
 	Rig          *string        `json:"rig" doc:"What the given rig is in it; null where not known"`
+	RigM         *float64       `json:"rig_m,omitempty" doc:"The same exactly, of height or width"`
+	RigKG        *float64       `json:"rig_kg,omitempty" doc:"The same exactly, of mass"`
 	Open         Ladder         `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
 	Shut         Ladder         `json:"unmeasured_shut" doc:"Past nothing unmeasured"`
 	Legal        []LegalMost    `json:"legal" doc:"What each jurisdiction on these ways allows without a permit"`
@@ -52,24 +52,29 @@ type LadderStep struct {
 
 // LegalMost is what a jurisdiction allows without a permit.
 type LegalMost struct {
-	Mark         string  `json:"mark,omitempty"`
-	Jurisdiction string  `json:"jurisdiction"`
-	Most         *string `json:"most" doc:"null where it is not established"`
+	Mark         string   `json:"mark,omitempty"`
+	Jurisdiction string   `json:"jurisdiction"`
+	Most         *string  `json:"most" doc:"Rounded down; null where it is not established"`
+	MostM        *float64 `json:"most_m,omitempty" doc:"The same exactly, of height or width"`
+	MostKG       *float64 `json:"most_kg,omitempty" doc:"The same exactly, of mass"`
 }
 
 // NewLadders puts ladders into their wire form.
 func NewLadders(in *phrase.Language, l *trip.Ladders) *Ladders {
 	tell := teller{in}
-	return &Ladders{
+	out := &Ladders{
 		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: tell.Sentences(l.Notice()),
-		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(l.Unit), Open: tell.newLadder(l, l.Open),
+		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(tell.Quantity(l.Unit)), Open: tell.newLadder(l, l.Open),
 		Shut: tell.newLadder(l, l.Shut), Legal: each(l.Legal, tell.newLegalMost), Network: newNetwork(l.About), Tables: l.Tables,
 		Cautions: tell.Each(l.Cautions), Attributions: Credits(l.About, false),
 	}
+	out.RigM, out.RigKG = exactly(l.Unit)
+	return out
 }
 
 func (tell teller) newLegalMost(l trip.Legal) LegalMost {
-	return LegalMost{mark(l.Invented), l.Jurisdiction, known(tell.Down(l.Most))}
+	m, kg := exactly(l.Most)
+	return LegalMost{mark(l.Invented), l.Jurisdiction, known(tell.Down(l.Most)), m, kg}
 }
 
 // known is null for what is not known.
@@ -93,19 +98,14 @@ func (tell teller) newStep(all *trip.Ladders, s *choosing.Step) LadderStep {
 		Jurisdictions: append([]string{}, s.Areas...),
 	}
 	out.DrivingS, out.DrivingWhy = tell.newDuration(s.Time)
-	if all.Unit != "" {
+	if all.Unit.Known() {
 		out.Passes = &s.Passes
 	}
 	if s.Most == 0 {
 		return out
 	}
-	out.Most = known(all.Quantity.Print(s.Most))
-	if all.Quantity == rig.Mass {
-		m := measure.Mass(s.Most)
-		out.MostKG = kilograms(&m)
-	} else {
-		v := measure.Length(s.Most)
-		out.MostM = metres(&v)
-	}
+	most := all.Quantity.Of(s.Most)
+	out.Most = known(tell.Down(most))
+	out.MostM, out.MostKG = exactly(most)
 	return out
 }

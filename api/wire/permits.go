@@ -24,8 +24,10 @@ type PermitNeed struct {
 
 // Measurement is one measurement for an application.
 type Measurement struct {
-	Quantity string `json:"quantity"`
-	Value    string `json:"value,omitempty" doc:"Left out where it is not known"`
+	Quantity string   `json:"quantity"`
+	Value    string   `json:"value,omitempty" doc:"Rounded for people; left out where it is not known"`
+	ValueM   *float64 `json:"value_m,omitempty" doc:"The length exactly"`
+	ValueKG  *float64 `json:"value_kg,omitempty" doc:"The mass exactly"`
 }
 
 // PermitOffer is one row of the table of permits.
@@ -70,12 +72,13 @@ func (tell teller) newPermitNeed(n regs.Need) PermitNeed {
 		Jurisdiction: n.Jurisdiction, Because: n.Because, Office: tell.Say(n.Office),
 		LengthM: round(float64(n.Length)), From: moment(n.From), Until: moment(n.Until),
 		Measurements: each(n.Sizes, tell.newMeasurement), Permits: each(n.Permits, tell.newPermitOffer),
-		Log: each(n.Log, newPermitContact), Unknown: append([]string{}, tell.Each(n.Unknown)...),
+		Log: each(n.Log, tell.newPermitContact), Unknown: append([]string{}, tell.Each(n.Unknown)...),
 	}
 }
 
 func (tell teller) newMeasurement(s regs.Size) Measurement {
-	return Measurement{string(s.Quantity), tell.Quantity(s.Value)}
+	m, kg := exactly(s.Value)
+	return Measurement{string(s.Quantity), tell.Quantity(s.Value), m, kg}
 }
 
 func (tell teller) newPermitOffer(o regs.Offer) PermitOffer {
@@ -87,7 +90,7 @@ func (tell teller) newPermitOffer(o regs.Offer) PermitOffer {
 	}
 }
 
-func newPermitContact(c *permit.Contact) PermitContact {
+func (tell teller) newPermitContact(c *permit.Contact) PermitContact {
 	out := PermitContact{
 		ID: c.ID, Asked: c.Asked, AskedOn: day(c.AskedOn), AnsweredBy: c.AnsweredBy,
 		AnsweredOn: day(c.AnsweredOn), Outcome: string(c.Outcome), Reference: c.Reference,
@@ -95,7 +98,7 @@ func newPermitContact(c *permit.Contact) PermitContact {
 		Kind: string(c.Kind), Use: string(c.Use), Roads: c.Roads.String(),
 	}
 	for _, q := range c.Stated() {
-		out.Sizes = append(out.Sizes, Measurement{string(q), q.Of(c.Sizes[q]).String()})
+		out.Sizes = append(out.Sizes, tell.newMeasurement(regs.Size{Quantity: q, Value: q.Of(c.Sizes[q])}))
 	}
 	return out
 }

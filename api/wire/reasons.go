@@ -52,7 +52,11 @@ type NearestSize struct {
 	Mark     string       `json:"mark,omitempty"`
 	Quantity rig.Quantity `json:"quantity"`
 	Is       string       `json:"is" doc:"What the rig has"`
-	Most     string       `json:"most" doc:"The greatest that passes"`
+	IsM      *float64     `json:"is_m,omitempty" doc:"The length exactly"`
+	IsKG     *float64     `json:"is_kg,omitempty" doc:"The mass exactly"`
+	Most     string       `json:"most" doc:"The greatest that passes, rounded down"`
+	MostM    *float64     `json:"most_m,omitempty" doc:"The length exactly"`
+	MostKG   *float64     `json:"most_kg,omitempty" doc:"The mass exactly"`
 	By       string       `json:"by" doc:"What limits it"`
 }
 
@@ -65,7 +69,13 @@ func (tell teller) newReasons(routes *trip.Routes) *Reasons {
 		Mark: mark(r.RestsOnInvented() || len(r.Nearest) > 0 && routes.Best.Invented),
 		Bent: each(r.Bent, tell.newBarrierCost), Closing: tell.newBarriers(r.Closing), Complete: r.Complete,
 		Nearest: each(r.Nearest, func(n choosing.Nearest) NearestSize {
-			return NearestSize{mark(n.Invented || routes.Best.Invented), n.Quantity, n.Is, n.Most, tell.Say(n.By)}
+			out := NearestSize{
+				Mark: mark(n.Invented || routes.Best.Invented), Quantity: n.Quantity, Is: tell.Quantity(n.Is),
+				Most: tell.Down(n.Most), By: tell.Say(n.By),
+			}
+			out.IsM, out.IsKG = exactly(n.Is)
+			out.MostM, out.MostKG = exactly(n.Most)
+			return out
 		}),
 	}
 	if g := r.Together; g != nil {

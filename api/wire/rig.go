@@ -3,6 +3,7 @@ package wire
 import (
 	"time"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
@@ -81,6 +82,17 @@ func unknownWhenEmpty[T ~string](s T) string {
 
 func metres(l *measure.Length) *float64  { return given(l, measure.Length.Metres) }
 func kilograms(m *measure.Mass) *float64 { return given(m, measure.Mass.Kilograms) }
+
+// exactly is a length in metres or a mass in kilograms, both null for what is not known.
+func exactly(q finding.Quantity) (m, kg *float64) {
+	if l, ok := q.Length(); ok {
+		m = metres(&l)
+	}
+	if weight, ok := q.Mass(); ok {
+		kg = kilograms(&weight)
+	}
+	return m, kg
+}
 
 // given is a quantity in its unit, null for one that is not known.
 func given[Q any](q *Q, in func(Q) float64) *float64 {

@@ -96,6 +96,9 @@ func (d Distance) String() string {
 	return fmt.Sprintf("%.1f km (%.1f mi)", float64(d)/1000, float64(d/Mile))
 }
 
+// String prints both systems: "213 m (699 ft)".
+func (r Rise) String() string { return fmt.Sprintf("%.0f m (%.0f ft)", float64(r), float64(r)/0.3048) }
+
 // String prints litres and US gallons: "52.3 L (13.8 US gal)".
 func (v Volume) String() string {
 	return fmt.Sprintf("%.1f L (%.1f US gal)", float64(v/Litre), float64(v/USGallon))

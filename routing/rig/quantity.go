@@ -1,6 +1,7 @@
 package rig
 
 import (
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -23,12 +24,12 @@ func Quantities() []Quantity { return []Quantity{Height, Width, Length, Mass} }
 // Term names the quantity.
 func (q Quantity) Term() say.Code { return "size." + say.Code(q) }
 
-// Print writes a value of the quantity in both unit systems, rounded down.
-func (q Quantity) Print(v int64) string {
+// Of is a value of the quantity, in nanometres or tens of micrograms.
+func (q Quantity) Of(v int64) finding.Quantity {
 	if q == Mass {
-		return limit.GrossMass.Of(limit.Amount(v)).Down()
+		return finding.Of(measure.Mass(v))
 	}
-	return limit.Height.Of(limit.Amount(v)).Down()
+	return finding.Of(measure.Length(v))
 }
 
 // Legal is the quantity of the rules.

@@ -253,7 +253,7 @@ const ofDescription = "the description of the rig"
 // described is the citation of a rating that the description states.
 func (c rated) described(rating measure.Mass) finding.Citation {
 	out := finding.Citation{
-		ID: c.of, Published: rating.String(), Status: finding.Verified, Source: ofDescription, Decides: true,
+		ID: c.of, Shows: say.That("rig.rating", "rating", rating), Status: finding.Verified, Source: ofDescription, Decides: true,
 	}
 	if c.half {
 		out.ID = "half of " + c.of

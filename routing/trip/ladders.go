@@ -21,9 +21,9 @@ type Ladders struct {
 	Name     string
 	From, To string // stops
 	Quantity rig.Quantity
-	Unit     string          // how the given rig is in the quantity, "" where not known
-	Open     choosing.Ladder // unmeasured structures open
-	Shut     choosing.Ladder // unmeasured structures shut
+	Unit     finding.Quantity // how the given rig is in the quantity
+	Open     choosing.Ladder  // unmeasured structures open
+	Shut     choosing.Ladder  // unmeasured structures shut
 	Legal    []Legal
 	Off      []say.Remark // stops that lie far from the network
 	About    network.About
@@ -57,7 +57,7 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladd
 		Tables: p.Tables.Revision, Cautions: LadderCautions(), Invented: r.Invented,
 	}
 	if known {
-		out.Unit = q.Print(unit)
+		out.Unit = q.Of(unit)
 	}
 	b, err := p.newBuilder(r)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"slices"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
@@ -55,9 +56,9 @@ type Group struct {
 // Nearest is the size of a rig that would pass, all else as it is.
 type Nearest struct {
 	Quantity rig.Quantity
-	Is       string     // what the rig has
-	Most     string     // the greatest that passes
-	By       say.Remark // what limits it
+	Is       finding.Quantity // what the rig has
+	Most     finding.Quantity // the greatest that passes
+	By       say.Remark       // what limits it
 	Invented bool
 }
 
@@ -206,7 +207,7 @@ func (c *Chooser) nearest(ctx context.Context, r *Reasons) error {
 		if most.Most == 0 || most.Most >= has {
 			continue // none passes, or it is not this that shuts the rig out
 		}
-		r.Nearest = append(r.Nearest, Nearest{q, q.Print(has), q.Print(most.Most), most.By, most.Invented})
+		r.Nearest = append(r.Nearest, Nearest{q, q.Of(has), q.Of(most.Most), most.By, most.Invented})
 	}
 	return nil
 }

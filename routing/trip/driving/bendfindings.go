@@ -21,7 +21,7 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 		add(finding.Finding{
 			Topic: finding.Road, Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review,
 			Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
-			Says:    []say.Remark{say.That("road.slower_in_curves", "curves", n, "radius", measure.Distance(c.Radius), "speed", c.Speed)},
+			Says:    []say.Remark{say.That("road.slower_in_curves", "curves", n, "radius", c.Radius, "speed", c.Speed)},
 			Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.curve_signs"))),
 		})
 	}
@@ -56,12 +56,12 @@ func (o Bends) cornerFinding() finding.Finding {
 		f.Says = append(f.Says, say.That("road.corners_unknown", "corners", open, "why", c.Unknown))
 	}
 	if driven >= 0 {
-		f.Says = append(f.Says, say.That("road.widest_corner", "swept", measure.Distance(o.Corners[driven].Swept)))
+		f.Says = append(f.Says, say.That("road.widest_corner", "swept", o.Corners[driven].Swept))
 	}
 	if wide := slices.IndexFunc(o.Corners, Corner.TooWide); wide >= 0 {
 		c = o.Corners[wide]
 		f.Place = c.Place()
-		f.Says = append(f.Says, say.That("road.corner_too_wide", "swept", measure.Distance(c.Swept), "width", c.RoadWidth))
+		f.Says = append(f.Says, say.That("road.corner_too_wide", "swept", c.Swept, "width", c.RoadWidth))
 	}
 	return f
 }
@@ -90,7 +90,7 @@ func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 		}
 	default:
 		f.Says = []say.Remark{say.That("road.grounds", "places", len(grounds)),
-			say.That("road.passes_crests", "radius", measure.Distance(u.Crest))}
+			say.That("road.passes_crests", "radius", u.Crest)}
 	}
 	return f
 }

@@ -184,7 +184,10 @@ func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 			f.Demands = f.Demands.Union(finding.Demands{Conditions: []say.Remark{say.Text(r.Condition)}})
 		}
 		if worse := finding.Worse(f.Outcome, r.Outcome); worse != f.Outcome {
-			f.Outcome = worse
+			f.Outcome, f.Settles = worse, t.Asks(f.Jurisdiction)
+			if worse == finding.Conditional {
+				f.Settles = append([][]finding.Step{f.Demands.Meets(f.Jurisdiction)}, f.Settles...)
+			}
 			answer := say.That("answer.says", "rule", f.Rule, "by", r.AnsweredBy, "outcome", r.Outcome,
 				"on", say.Day(r.AnsweredOn), "condition", r.Condition)
 			if len(f.Says) > 0 {
@@ -208,7 +211,7 @@ func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 func (c *checking) beside(key string, rule finding.Rule, r reply) finding.Finding {
 	f := c.t.heard(finding.Finding{Topic: topicOf(rule), Rule: rule, Jurisdiction: key}, []reply{r})
 	if !r.sure {
-		f.Outcome, f.Reason = finding.Review, finding.Perhaps
+		f.Outcome, f.Reason, f.Settles = finding.Review, finding.Perhaps, c.t.Asks(key)
 		f.Says = append(f.Says, say.That("answer.perhaps", "hangs", r.hangs))
 	}
 	return f

@@ -237,8 +237,8 @@ func TestOneMoreAnswerNeverMakesMilder(t *testing.T) {
 		extra := drawn(t, "extra")
 		isMilder(t, check(log), check(append(log, extra)), extra.Outcome == finding.Clear, extra.ID)
 		for _, f := range check(append(log, extra)) {
-			if (whom(f) == "") != (f.Outcome == finding.Clear) || says(f) == "" || rank(f.Outcome) < 0 {
-				t.Fatalf("%+v", f)
+			if wrongSteps(f) != "" || says(f) == "" || rank(f.Outcome) < 0 {
+				t.Fatalf("%s: %+v", wrongSteps(f), f)
 			}
 		}
 	})

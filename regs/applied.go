@@ -16,6 +16,7 @@ type appliedLimit struct {
 	row      *limit.Row
 	sure     bool          // the row surely binds this vehicle on a part of these roads
 	hangs    []say.Remark  // on what it hangs where it does not
+	vehicle  int           // how many of them are about the vehicle: the first
 	time     window.State  // whether its time comes on the way
 	groups   []limit.Group // of axles that the row speaks of
 	exceeded bool
@@ -103,7 +104,7 @@ func (c *checking) apply(r *limit.Row, code string) (b appliedLimit, ok bool) {
 		return b, false
 	}
 	b = appliedLimit{
-		row: r, sure: sure == limit.Yes, hangs: hangs, time: window.Open,
+		row: r, sure: sure == limit.Yes, hangs: hangs, vehicle: len(hangs), time: window.Open,
 		stale: r.Stale(c.at, c.t.Term) || r.Stale(c.last(), c.t.Term),
 	}
 	if r.When != "" {
@@ -111,7 +112,7 @@ func (c *checking) apply(r *limit.Row, code string) (b appliedLimit, ok bool) {
 		b.hang(b.time == window.Unknown, say.That("hangs.time", "when", r.When))
 	}
 	b.hang(somewhere == limit.Perhaps, r.On().Doubt(c.p.Roads))
-	b.rejections(len(hangs))
+	b.rejections()
 	if r.When != "" && b.time != window.Unknown {
 		b.reject(finding.Perhaps, say.That("row.times", "when", r.When))
 	}

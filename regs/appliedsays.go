@@ -15,9 +15,8 @@ func (b *appliedLimit) reject(why finding.Reason, says say.Remark) {
 	b.why, b.rejected = cmp.Or(b.why, why), append(b.rejected, says)
 }
 
-// rejections notes why a row that is not exceeded cannot clear. The first of what
-// it hangs on is about the vehicle, the rest about the time and the roads.
-func (b *appliedLimit) rejections(vehicle int) {
+// rejections notes why a row that is not exceeded cannot clear.
+func (b *appliedLimit) rejections() {
 	switch why := b.row.Status.Doubt(); why {
 	case "":
 		if b.stale {
@@ -43,33 +42,12 @@ func (b *appliedLimit) rejections(vehicle int) {
 		b.reject(finding.ToRead, say.That("row.to_read", "condition", b.row.Condition))
 	}
 	for i, on := range b.hangs {
-		if i < vehicle {
+		if i < b.vehicle {
 			b.reject(finding.KindOpen, on)
 		} else {
 			b.reject(finding.Perhaps, on)
 		}
 	}
-}
-
-// settles is what may let a row clear before anybody is asked.
-func (b appliedLimit) settles() []finding.Step {
-	switch b.why {
-	case finding.Recalled, finding.SecondHand, finding.Stale, finding.ToRead:
-		return []finding.Step{{By: finding.Verify, Of: b.row.ID}}
-	}
-	var out []finding.Step
-	for _, on := range b.hangs {
-		if field := answers[on.Code]; field != "" {
-			out = append(out, finding.Step{By: finding.Answer, Of: field})
-		}
-	}
-	return out
-}
-
-// answers are the fields of a request that settle on what a row hangs.
-var answers = map[say.Code]string{
-	"hangs.kind": "unit.kind", "hangs.use": "use", "hangs.form": "unit.coupling", "hangs.axles": "unit.axles",
-	"hangs.tow": "tow.form", "hangs.semitrailers_of_which": "tow.form", "hangs.no_semitrailer": "tow.form",
 }
 
 func (b appliedLimit) clears() bool { return !b.exceeded && len(b.rejected) == 0 }

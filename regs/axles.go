@@ -25,7 +25,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedL
 		return nil
 	}
 	if len(loads) == 0 {
-		c.t.notGiven(&f, q)
+		c.notGiven(&f, q, applied)
 		c.t.rest(&f, applied, func(appliedLimit) bool { return false })
 		return []finding.Finding{f}
 	}
@@ -43,18 +43,21 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedL
 	}
 	compare(&f, all)
 	if slices.ContainsFunc(applied, func(b appliedLimit) bool { return b.exceeded }) {
-		return c.t.exceeded(f, q, applied, Uncertainty{})
+		return c.exceeded(f, q, applied, Uncertainty{})
 	}
 	clearing := slices.DeleteFunc(slices.Clone(applied), func(b appliedLimit) bool { return !b.clears() })
 	open, why := c.uncovered(f.Jurisdiction, q, clearing)
 	decides := func(appliedLimit) bool { return false }
 	switch {
 	case len(applied) == 0:
-		c.t.noRow(&f, q)
+		noRow(&f, q)
 	case len(clearing) == 0:
-		c.t.noneClears(&f, q, applied)
+		c.noneClears(&f, q, applied)
 	case len(open) > 0:
-		c.t.unsettled(&f, why, say.That("axles.open", "quantity", q, "open", open), stepOf(q))
+		f.Reason, f.Says = why, []say.Remark{say.That("axles.open", "quantity", q, "open", open)}
+		if why != finding.NoRow {
+			f.Settles = finding.By(stepOf(q), c.t.askingLimit(f.Jurisdiction, q))
+		}
 	default:
 		f.Answer(finding.Clear, "", say.That("axles.within", "quantity", q))
 		decides = appliedLimit.clears

@@ -17,6 +17,8 @@ type checking struct {
 	v  Vehicle
 	p  Stay
 	at time.Time
+	// brief leaves out what would settle a finding: it is asked for its outcome alone.
+	brief bool
 }
 
 // quantity answers one quantity in one jurisdiction.
@@ -51,42 +53,47 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	clearing := slices.IndexFunc(applied, appliedLimit.clears)
 	switch {
 	case !given:
-		c.t.notGiven(&f, q)
+		c.notGiven(&f, q, applied)
 	case exceeded:
-		return c.t.exceeded(f, q, applied, c.v.Uncertain[q])
+		return c.exceeded(f, q, applied, c.v.Uncertain[q])
 	case value.AtLeast() && len(applied) > 0:
-		c.t.unsettled(&f, finding.AtLeast, say.That("limit.at_least", "quantity", q), stepOf(q))
+		f.Reason, f.Says = finding.AtLeast, []say.Remark{say.That("limit.at_least", "quantity", q)}
+		f.Settles = c.measured(code, q, applied)
 	case clearing >= 0 && slices.ContainsFunc(applied, func(b appliedLimit) bool { return b.near }):
 		return []finding.Finding{c.t.nearly(f, q, applied, c.v.Uncertain[q])}
 	case clearing >= 0:
 		return []finding.Finding{c.t.clear(f, q, applied, clearing)}
 	case len(applied) == 0:
-		c.t.noRow(&f, q)
+		noRow(&f, q)
 	default:
-		c.t.noneClears(&f, q, applied)
+		c.noneClears(&f, q, applied)
 	}
 	c.t.rest(&f, applied, func(appliedLimit) bool { return false })
 	return []finding.Finding{f}
 }
 
-// unsettled leaves a finding unknown for a reason; the office is asked where what may
-// settle it before does not.
-func (t *Tables) unsettled(f *finding.Finding, why finding.Reason, says say.Remark, settles ...finding.Step) {
-	f.Reason, f.Says = why, []say.Remark{says}
-	f.Settles = append(settles, t.Asks(f.Jurisdiction)...)
+func (c *checking) notGiven(f *finding.Finding, q limit.Quantity, applied []appliedLimit) {
+	f.Reason, f.Says = finding.NotGiven, []say.Remark{say.That("limit.not_given", "quantity", q)}
+	f.Settles = c.measured(f.Jurisdiction, q, applied)
 }
 
-func (t *Tables) notGiven(f *finding.Finding, q limit.Quantity) {
-	t.unsettled(f, finding.NotGiven, say.That("limit.not_given", "quantity", q), stepOf(q))
+func noRow(f *finding.Finding, q limit.Quantity) {
+	f.Reason = finding.NoRow
+	f.Says = []say.Remark{say.That("limit.no_row", "quantity", q, "where", say.Jurisdiction(f.Jurisdiction))}
 }
 
-func (t *Tables) noRow(f *finding.Finding, q limit.Quantity) {
-	t.unsettled(f, finding.NoRow, say.That("limit.no_row", "quantity", q, "where", say.Jurisdiction(f.Jurisdiction)))
+// noneClears gives the reason of the row that came nearest to clearing, and what
+// would let it.
+func (c *checking) noneClears(f *finding.Finding, q limit.Quantity, applied []appliedLimit) {
+	best := nearest(applied)
+	f.Reason, f.Settles = best.why, c.settles(f.Jurisdiction, q, applied)
+	f.Says = []say.Remark{say.That("limit.none_clears", "quantity", q, "limit", best.row.Published, "row", best.row.ID,
+		"why", best.rejected)}
 }
 
-// noneClears gives the reason of the row that came nearest to clearing: the
-// lowest legal one of the jurisdiction, or the first there is.
-func (t *Tables) noneClears(f *finding.Finding, q limit.Quantity, applied []appliedLimit) {
+// nearest is the row that came nearest to clearing: the lowest legal one of the
+// jurisdiction, or the first there is.
+func nearest(applied []appliedLimit) appliedLimit {
 	if own := slices.DeleteFunc(slices.Clone(applied), func(b appliedLimit) bool { return b.umbrella }); len(own) > 0 {
 		applied = own
 	}
@@ -96,16 +103,7 @@ func (t *Tables) noneClears(f *finding.Finding, q limit.Quantity, applied []appl
 			best = b
 		}
 	}
-	t.unsettled(f, best.why, say.That("limit.none_clears", "quantity", q, "limit", best.row.Published, "row",
-		best.row.ID, "why", best.rejected), best.settles()...)
-}
-
-// stepOf is the step that settles what is not known of a quantity.
-func stepOf(q limit.Quantity) finding.Step {
-	if q.IsMass() {
-		return finding.Step{By: finding.Weigh, Of: string(q)}
-	}
-	return finding.Step{By: finding.Measure, Of: string(q)}
+	return best
 }
 
 // margin is what is left to the lowest threshold that is or may be the legal
@@ -146,7 +144,7 @@ func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLi
 			q.Of(by.By))
 	}
 	f.Answer(finding.Review, finding.Uncertain, says)
-	f.Settles = append([]finding.Step{stepOf(q)}, f.Settles...)
+	f.Settles = finding.By(stepOf(q))
 	t.rest(&f, applied, func(b appliedLimit) bool { return b.near })
 	return f
 }
@@ -155,8 +153,9 @@ func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLi
 // says anything of escorts, a second finding says that more may be asked. Where
 // one more would be exceeded within the uncertainty of the measure, a person must
 // decide.
-func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, applied []appliedLimit,
+func (c *checking) exceeded(f finding.Finding, q limit.Quantity, applied []appliedLimit,
 	by Uncertainty) []finding.Finding {
+	var open []finding.Step                                     // what decides whether the rows bind
 	f.Outcome, f.Reason = finding.Conditional, finding.Exceeded // whatever its rows say, what is beyond one is not clear
 	escortsSaid := false
 	var over []say.Remark
@@ -167,7 +166,7 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, applied []applied
 		}
 		outcome, demands := b.asks(f.Jurisdiction)
 		f.Outcome = finding.Worse(f.Outcome, outcome)
-		asked = append(asked, demands)
+		asked, open = append(asked, demands), append(open, c.answers(b)...)
 		escortsSaid = escortsSaid || b.row.EscortsSaid && b.firm() && !b.umbrella
 		over = append(over, say.That("limit.beyond_one", "limit", b.row.Published, "hangs", b.hangs))
 	}
@@ -179,13 +178,15 @@ func (t *Tables) exceeded(f finding.Finding, q limit.Quantity, applied []applied
 		f.Says = append(f.Says, say.That("limit.nearly_more", "limit", applied[more].row.Published, "quantity", q,
 			"by", q.Of(by.By)))
 	}
-	t.rest(&f, applied, func(b appliedLimit) bool { return b.exceeded || more >= 0 && b.near })
+	f.Settles = c.granted(f, q, open)
+	c.t.rest(&f, applied, func(b appliedLimit) bool { return b.exceeded || more >= 0 && b.near })
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
 			Topic: finding.Limit, Rule: q.Escorts(), Jurisdiction: f.Jurisdiction, Outcome: finding.Unknown,
-			Reason: finding.NoRow, Value: f.Value, Figures: f.Figures, Settles: f.Settles, Citations: f.Citations,
+			Reason: finding.NoRow, Value: f.Value, Figures: f.Figures, Citations: f.Citations,
 			Invented: f.Invented, Says: []say.Remark{say.That("limit.escorts_open", "quantity", q)},
+			Settles: finding.By(append(open, c.t.asking(f.Jurisdiction, say.That("task.escorts", "quantity", q)))...),
 		})
 	}
 	return out

@@ -11,6 +11,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/regs/task"
 )
 
 // Answer is what one jurisdiction says of one quantity of a design.
@@ -89,7 +90,7 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time, quantities ...l
 
 // across asks about a whole jurisdiction, on roads of its own.
 func (t *Tables) across(v Vehicle, code string, at time.Time) *checking {
-	return &checking{t, v, Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at}
+	return &checking{t: t, v: v, p: Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at: at}
 }
 
 // Stated is a figure that is or may be a legal limit, whether it can clear or not.
@@ -180,6 +181,7 @@ func (c *checking) nextStep(code string, q limit.Quantity) *NextStep {
 // with is the same question with another value of a quantity.
 func (c *checking) with(q limit.Quantity, a limit.Amount) *checking {
 	other := *c
+	other.brief = true
 	other.v.Measures = maps.Clone(c.v.Measures)
 	if other.v.Measures == nil {
 		other.v.Measures = map[limit.Quantity]Measure{}
@@ -272,5 +274,18 @@ func asksNobody(found []finding.Finding) bool {
 	return !slices.ContainsFunc(found, func(f finding.Finding) bool {
 		return f.Outcome == finding.Forbidden || f.Outcome == finding.Review || f.Demands.Escorts() > 0 ||
 			len(f.Demands.Conditions) > 0
+	})
+}
+
+// Tasks is what is to be done about all answers.
+func (d *Design) Tasks() task.List {
+	return task.Of(func(yield func(int, finding.Finding) bool) {
+		for _, a := range d.Answers {
+			for _, f := range a.Findings {
+				if !yield(0, f) {
+					return
+				}
+			}
+		}
 	})
 }

@@ -15,8 +15,8 @@ import (
 	"wayhouse/regs/say"
 )
 
-// Task is what a trip asks of a driver in one jurisdiction.
-type Task struct {
+// Drive is what a trip asks of a driver in one jurisdiction.
+type Drive struct {
 	Jurisdiction string
 	Use          limit.Use
 	Unit, Rig    measure.Known[measure.Mass]
@@ -32,25 +32,25 @@ type Task struct {
 //
 // Hours are compared with the driving time of the whole trip alone: when the
 // driver rests is not planned here.
-func (t *Tables) Duty(task Task) []finding.Finding {
+func (t *Tables) Duty(d Drive) []finding.Finding {
 	var out []finding.Finding
 	var missing []say.Term
 	for _, topic := range duty.Thresholds() {
-		if found := t.threshold(task, topic); found != nil {
+		if found := t.threshold(d, topic); found != nil {
 			out = append(out, *found)
 		} else {
 			missing = append(missing, topic)
 		}
 	}
-	hours := t.driving(task)
+	hours := t.driving(d)
 	out = append(out, hours...)
 	if len(hours) == 0 {
 		missing = append(missing, duty.AllHours)
 	}
 	if len(missing) > 0 {
-		f := task.finding("duty")
+		f := d.finding("duty")
 		f.Reason = finding.NoRow
-		f.Says = []say.Remark{say.That("duty.no_row", "topics", missing, "where", say.Jurisdiction(task.Jurisdiction))}
+		f.Says = []say.Remark{say.That("duty.no_row", "topics", missing, "where", say.Jurisdiction(d.Jurisdiction))}
 		out = append(out, f)
 	}
 	return out
@@ -58,12 +58,55 @@ func (t *Tables) Duty(task Task) []finding.Finding {
 
 // finding is an answer that is still open. Permit offices do not answer for
 // drivers.
-func (task Task) finding(rule duty.Topic) finding.Finding {
-	whom := say.That("office.drivers", "of", say.Jurisdiction(task.Jurisdiction))
+func (d Drive) finding(rule duty.Topic) finding.Finding {
 	return finding.Finding{
-		Topic: finding.Duty, Rule: finding.Rule(rule), Jurisdiction: task.Jurisdiction, Outcome: finding.Unknown,
-		Settles: finding.Asking(finding.Office, whom),
+		Topic: finding.Duty, Rule: finding.Rule(rule), Jurisdiction: d.Jurisdiction, Outcome: finding.Unknown,
+		Settles: finding.By(d.office(rule)),
 	}
+}
+
+// office is the step of asking those who answer for drivers and their vehicles.
+func (d Drive) office(rule duty.Topic) finding.Step {
+	here := say.Jurisdiction(d.Jurisdiction)
+	return finding.Step{By: finding.Office, Whom: say.That("office.drivers", "of", here), Of: d.Jurisdiction + ":drivers",
+		Asks: say.That("task.duty", "topic", rule)}
+}
+
+// reading is what settles that rows leave it open what is asked: reading each of them,
+// where that lets it clear, or the office.
+func (t *Tables) reading(d Drive, rule duty.Topic, all []*duty.Row) [][]finding.Step {
+	var out []finding.Step
+	for _, r := range all {
+		switch doubt := t.open(r, d); {
+		case doubt == "":
+		case doubt != r.Doubt(d.At, t.Term), doubt == finding.Made, r.Note != "", r.Jurisdiction != d.Jurisdiction,
+			r.Use != "" && r.Use != d.Use:
+			return finding.By(d.office(rule))
+		default:
+			out = append(out, verifying(duty.Table().Name, r.ID, ""))
+		}
+	}
+	if len(out) == 0 {
+		return finding.By(d.office(rule))
+	}
+	return [][]finding.Step{out, {d.office(rule)}}
+}
+
+// meeting is what settles what is asked: what decides whether it is, and seeing to it;
+// or the office says that it is not.
+func (d Drive) meeting(f finding.Finding, hangs []say.Remark) [][]finding.Step {
+	var out []finding.Step
+	for _, on := range hangs {
+		switch on.Code {
+		case "hangs.use":
+			out = append(out, ofUse.step())
+		case "duty.unit_over":
+			out = append(out, stepOf(limit.GrossMass))
+		case "duty.rig_over":
+			out = append(out, stepOf(limit.GrossMass))
+		}
+	}
+	return append([][]finding.Step{append(once(out), f.Demands.Meets(f.Jurisdiction)...)}, f.Settles...)
 }
 
 // dutyRows lists the rows of a topic for a jurisdiction and for its country.
@@ -81,13 +124,13 @@ func (t *Tables) dutyRows(code string, topic duty.Topic) []*duty.Row {
 
 // open is why a row that does not bind does not settle that nothing is asked, ""
 // where it does.
-func (t *Tables) open(r *duty.Row, task Task) finding.Reason {
-	switch doubt := r.Doubt(task.At, t.Term); {
+func (t *Tables) open(r *duty.Row, d Drive) finding.Reason {
+	switch doubt := r.Doubt(d.At, t.Term); {
 	case doubt != "":
 		return doubt
 	case rows.IsRival(r.ID, r.Status):
 		return finding.Contradicts
-	case r.Jurisdiction != task.Jurisdiction || len(r.Jurisdiction) <= 2:
+	case r.Jurisdiction != d.Jurisdiction || len(r.Jurisdiction) <= 2:
 		return finding.NoRow // of the jurisdiction's own
 	case r.Note != "":
 		return finding.ToRead
@@ -95,43 +138,44 @@ func (t *Tables) open(r *duty.Row, task Task) finding.Reason {
 	return ""
 }
 
-func (task Task) asked() duty.Case {
+func (d Drive) asked() duty.Case {
 	// a way that is not known may be anywhere
-	c := duty.Case{Use: task.Use, Unit: task.Unit, Rig: task.Rig, MostNorth: 90, MostSouth: -90}
-	if len(task.Line) > 0 {
+	c := duty.Case{Use: d.Use, Unit: d.Unit, Rig: d.Rig, MostNorth: 90, MostSouth: -90}
+	if len(d.Line) > 0 {
 		c.MostNorth, c.MostSouth = -90, 90
 	}
-	if least, ok := task.Unit.Least(); ok && task.Rig.Open() {
+	if least, ok := d.Unit.Least(); ok && d.Rig.Open() {
 		c.Rig = measure.AtLeast(least)
 	}
-	for _, p := range task.Line {
+	for _, p := range d.Line {
 		c.MostNorth, c.MostSouth = max(c.MostNorth, p.Lat()), min(c.MostSouth, p.Lat())
 	}
 	return c
 }
 
 // threshold answers one topic of mass, nil where no row speaks of it.
-func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
-	found := t.dutyRows(task.Jurisdiction, topic)
+func (t *Tables) threshold(d Drive, topic duty.Topic) *finding.Finding {
+	found := t.dutyRows(d.Jurisdiction, topic)
 	if len(found) == 0 {
 		return nil
 	}
-	f := task.finding(topic)
-	var asks []say.Remark
+	f := d.finding(topic)
+	var asks, open []say.Remark
 	for _, r := range found {
-		applies, hangs := r.Binds(task.asked())
+		applies, hangs := r.Binds(d.asked())
 		t.cite(&f, r, applies == limit.Yes)
-		f.Reason = cmp.Or(f.Reason, t.open(r, task))
-		if r.Use != "" && r.Use != task.Use {
+		f.Reason = cmp.Or(f.Reason, t.open(r, d))
+		if r.Use != "" && r.Use != d.Use {
 			f.Reason = cmp.Or(f.Reason, finding.NoRow) // for this use
 		}
 		switch {
 		case applies == limit.No:
-		case applies == limit.Yes || r.Firm(task.At, t.Term):
+		case applies == limit.Yes || r.Firm(d.At, t.Term):
 			f.Outcome = finding.Conditional
-			asked := say.That("duty.condition", "topic", topic, "where", say.Jurisdiction(task.Jurisdiction), "demand", r.Demand)
+			asked := say.That("duty.condition", "topic", topic, "where", say.Jurisdiction(d.Jurisdiction), "demand", r.Demand)
 			f.Demands = f.Demands.Union(finding.Demands{Conditions: []say.Remark{asked}})
 			asks = append(asks, say.That("duty.demand", "demand", r.Demand, "hangs", hangs))
+			open = append(open, hangs...)
 		default:
 			asks = append(asks, say.That("duty.perhaps", "demand", r.Demand, "hangs", hangs))
 		}
@@ -139,6 +183,7 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 	switch {
 	case f.Outcome == finding.Conditional:
 		f.Answer(finding.Conditional, finding.Exceeded, say.That("duty.asks", "topic", topic, "asks", asks))
+		f.Settles = d.meeting(f, open)
 	case f.Reason == "" && len(asks) == 0:
 		for i := range f.Citations { // that none of them binds is what clears
 			f.Citations[i].Decides = true
@@ -149,6 +194,7 @@ func (t *Tables) threshold(task Task, topic duty.Topic) *finding.Finding {
 			f.Reason = finding.Perhaps
 		}
 		f.Says = append([]say.Remark{say.That("duty.open", "topic", topic)}, asks...)
+		f.Settles = t.reading(d, topic, found)
 	}
 	return &f
 }
@@ -187,15 +233,15 @@ func figures(r *duty.Row) say.Remark {
 // driving answers the hours of driving, nil where no row speaks of them. Rows
 // that surely do not bind are left out; that none binds is settled only where
 // all of them may clear.
-func (t *Tables) driving(task Task) []finding.Finding {
-	f, others, freeing := task.finding(duty.AllHours), task.finding(duty.AllHours), task.finding(duty.AllHours)
-	var bound []*duty.Row
+func (t *Tables) driving(d Drive) []finding.Finding {
+	f, others, freeing := d.finding(duty.AllHours), d.finding(duty.AllHours), d.finding(duty.AllHours)
+	var bound, read []*duty.Row
 	var on, freed []say.Remark
 	any := false
 	for _, topic := range duty.Hours() {
-		for _, r := range t.dutyRows(task.Jurisdiction, topic) {
-			any, freeing.Reason = true, cmp.Or(freeing.Reason, t.open(r, task))
-			switch applies, hangs := r.Binds(task.asked()); {
+		for _, r := range t.dutyRows(d.Jurisdiction, topic) {
+			any, read, freeing.Reason = true, append(read, r), cmp.Or(freeing.Reason, t.open(r, d))
+			switch applies, hangs := r.Binds(d.asked()); {
 			case applies == limit.No:
 				t.cite(&others, r, true)
 			case r.Free:
@@ -212,13 +258,14 @@ func (t *Tables) driving(task Task) []finding.Finding {
 	case !any:
 		return nil
 	case len(bound) > 0:
-		task.bound(&f, bound, say.Once(on))
+		d.bound(&f, bound, say.Once(on))
 		return []finding.Finding{f}
 	case freeing.Reason == "":
 		others.Outcome, others.Settles = finding.Clear, nil // that none of them binds is what clears
 		others.Says = []say.Remark{say.That("duty.no_hours")}
 		return []finding.Finding{others}
 	default:
+		freeing.Settles = t.reading(d, duty.AllHours, read)
 		freeing.Says = append([]say.Remark{say.That("duty.hours_open")}, freed...)
 		return []finding.Finding{freeing}
 	}
@@ -226,26 +273,27 @@ func (t *Tables) driving(task Task) []finding.Finding {
 
 // bound says what rows of hours ask, and whether the trip is longer than one
 // shift.
-func (task Task) bound(f *finding.Finding, rows []*duty.Row, on []say.Remark) {
+func (d Drive) bound(f *finding.Finding, rows []*duty.Row, on []say.Remark) {
 	var demands []say.Remark
 	beyond := false
 	for _, r := range rows {
 		demands = append(demands, say.Text(r.Demand))
-		beyond = beyond || r.Topic == duty.Driving && task.Driving > r.Hours
+		beyond = beyond || r.Topic == duty.Driving && d.Driving > r.Hours
 	}
 	asks := []say.Remark{say.That("duty.hours_ask", "on", on, "demands", demands)}
 	switch {
-	case task.Driving == 0:
+	case d.Driving == 0:
 		f.Reason = finding.TimeOpen
 		asks = append(asks, say.That("duty.time_open"))
 	case beyond:
 		f.Reason = finding.Exceeded
-		asks = append([]say.Remark{say.That("duty.beyond_shift", "driving", task.Driving)}, asks...)
+		asks = append([]say.Remark{say.That("duty.beyond_shift", "driving", d.Driving)}, asks...)
 	case len(on) > 0:
 		f.Reason = finding.Perhaps
 	}
 	f.Outcome = finding.Conditional
 	f.Says = []say.Remark{say.That("duty.hours", "asks", asks)}
-	here := say.Jurisdiction(task.Jurisdiction)
+	here := say.Jurisdiction(d.Jurisdiction)
 	f.Demands.Conditions = []say.Remark{say.That("duty.hours_in", "where", here, "asks", asks)}
+	f.Settles = d.meeting(*f, on)
 }

@@ -52,8 +52,8 @@ func pounds(n int64) *measure.Mass {
 }
 
 // heavy is a commercial rig that every rule of hours binds.
-func heavy(code string, way orb.LineString, driving time.Duration) Task {
-	return Task{Jurisdiction: code, Use: limit.Commercial, Unit: measure.Given(kilograms(6350)), Rig: measure.Given(kilograms(13_000)), Driving: driving, Line: way, At: june}
+func heavy(code string, way orb.LineString, driving time.Duration) Drive {
+	return Drive{Jurisdiction: code, Use: limit.Commercial, Unit: measure.Given(kilograms(6350)), Rig: measure.Given(kilograms(13_000)), Driving: driving, Line: way, At: june}
 }
 
 const beyondShift = "duty.beyond_shift"
@@ -128,7 +128,7 @@ func TestLicence(t *testing.T) {
 	for _, code := range []string{"CA-BC", "CA-ON"} {
 		for kg, want := range map[int64]finding.Outcome{3000: finding.Unknown, 4600: finding.Unknown, 4601: finding.Conditional, 9000: finding.Conditional} {
 			for _, use := range []limit.Use{limit.UseUnknown, limit.Private, limit.Commercial} {
-				f := rule(t, tables.Duty(Task{Jurisdiction: code, Use: use, Unit: measure.Given(kilograms(kg)), Rig: measure.Given(kilograms(11_000)), Line: southern, At: june}), "licence")
+				f := rule(t, tables.Duty(Drive{Jurisdiction: code, Use: use, Unit: measure.Given(kilograms(kg)), Rig: measure.Given(kilograms(11_000)), Line: southern, At: june}), "licence")
 				if f.Outcome != want || whom(f) == "" || strings.Contains(whom(f), "permit") || len(f.Citations) == 0 {
 					t.Errorf("%s, %d kg, use %q: %s, ask %q, %s", code, kg, use, f.Outcome, whom(f), says(f))
 				}
@@ -139,11 +139,11 @@ func TestLicence(t *testing.T) {
 		}
 		// The exact mass, written in pounds: 4600 kg is between 10 141 and 10 142 lb.
 		for lb, want := range map[int64]finding.Outcome{10_141: finding.Unknown, 10_142: finding.Conditional} {
-			if f := rule(t, tables.Duty(Task{Jurisdiction: code, Unit: measure.Given(pounds(lb)), Rig: measure.Given(kilograms(11_000)), At: june}), "licence"); f.Outcome != want {
+			if f := rule(t, tables.Duty(Drive{Jurisdiction: code, Unit: measure.Given(pounds(lb)), Rig: measure.Given(kilograms(11_000)), At: june}), "licence"); f.Outcome != want {
 				t.Errorf("%s, %d lb: %s", code, lb, f.Outcome)
 			}
 		}
-		if f := rule(t, tables.Duty(Task{Jurisdiction: code, Unit: measure.Given(kilograms(4600)), At: june.AddDate(2, 0, 0)}), "licence"); f.Outcome != finding.Unknown {
+		if f := rule(t, tables.Duty(Drive{Jurisdiction: code, Unit: measure.Given(kilograms(4600)), At: june.AddDate(2, 0, 0)}), "licence"); f.Outcome != finding.Unknown {
 			t.Errorf("%s, two years later: %s by a row read too long ago", code, f.Outcome)
 		}
 	}
@@ -173,7 +173,7 @@ func TestHoursBindByMassAndUse(t *testing.T) {
 		"neither known":             {"US-VT", limit.UseUnknown, nil, finding.Conditional, "hangs.use(use: commercial)"},
 		"neither known, and a mass": {"US-VT", limit.UseUnknown, nil, finding.Conditional, "duty.rig_over"},
 	} {
-		f := rule(t, tables.Duty(Task{Jurisdiction: tc.code, Use: tc.use, Rig: measure.Given(tc.rig), Driving: time.Hour, Line: southern, At: june}), "hours of driving")
+		f := rule(t, tables.Duty(Drive{Jurisdiction: tc.code, Use: tc.use, Rig: measure.Given(tc.rig), Driving: time.Hour, Line: southern, At: june}), "hours of driving")
 		if f.Outcome != tc.want || !strings.Contains(says(f), tc.says) || (whom(f) == "") != (tc.want == finding.Clear) {
 			t.Errorf("%s: %s, ask %q, %s", name, f.Outcome, whom(f), says(f))
 		}
@@ -206,7 +206,7 @@ func TestHoursBindByMassAndUse(t *testing.T) {
 	}
 	// The mass of the unit alone is a least mass of the rig: it can bind, never free.
 	for kg, want := range map[int64]string{4000: "on: [duty.rig_over]", 4501: "on: [], demands: [at most 13 h"} {
-		f := rule(t, tables.Duty(Task{Jurisdiction: "CA-ON", Use: limit.Commercial, Unit: measure.Given(kilograms(kg)), Line: southern, At: june}), "hours of driving")
+		f := rule(t, tables.Duty(Drive{Jurisdiction: "CA-ON", Use: limit.Commercial, Unit: measure.Given(kilograms(kg)), Line: southern, At: june}), "hours of driving")
 		if f.Outcome != finding.Conditional || !strings.Contains(says(f), want) {
 			t.Errorf("unit of %d kg: %s, %s", kg, f.Outcome, says(f))
 		}
@@ -223,8 +223,8 @@ func TestHoursOfAnUnknownWay(t *testing.T) {
 }
 
 // heavyRig is a commercial rig of some mass on a short way.
-func heavyRig(code string, kg int64) Task {
-	return Task{Jurisdiction: code, Use: limit.Commercial, Unit: measure.Given(kilograms(kg)), Rig: measure.Given(kilograms(kg)), Driving: time.Hour, Line: southern, At: june}
+func heavyRig(code string, kg int64) Drive {
+	return Drive{Jurisdiction: code, Use: limit.Commercial, Unit: measure.Given(kilograms(kg)), Rig: measure.Given(kilograms(kg)), Driving: time.Hour, Line: southern, At: june}
 }
 
 // A figure that is beyond another says so in words, however both are rounded.
@@ -256,7 +256,7 @@ func TestARowOfTheUnitDoesNotClearTheTruck(t *testing.T) {
 		code, topic string
 		unit, rig   int64
 	}{{"CA-BC", "inspection", 6000, 21_000}, {"CA-BC", "inspection", 6000, 10_000}, {"CA-ON", "licence", 4600, 11_001}} {
-		f := rule(t, tables.Duty(Task{Jurisdiction: tc.code, Use: limit.Commercial, Unit: measure.Given(kilograms(tc.unit)), Rig: measure.Given(kilograms(tc.rig)), Line: southern, At: june}), tc.topic)
+		f := rule(t, tables.Duty(Drive{Jurisdiction: tc.code, Use: limit.Commercial, Unit: measure.Given(kilograms(tc.unit)), Rig: measure.Given(kilograms(tc.rig)), Line: southern, At: june}), tc.topic)
 		if f.Outcome == finding.Clear {
 			t.Errorf("%s, unit of %d kg, rig of %d kg: %s", tc.code, tc.unit, tc.rig, says(f))
 		}
@@ -274,13 +274,13 @@ func TestHoursOfAnUnknownDrivingTime(t *testing.T) {
 func TestDutyOfUnknownMasses(t *testing.T) {
 	tables := duties(dutyRows(t)...)
 	for _, code := range []string{"CA-BC", "CA-ON", "CA-QC", "CA-NB", "US-VT"} {
-		for _, f := range tables.Duty(Task{Jurisdiction: code, Use: limit.Commercial, Line: southern, At: june}) {
+		for _, f := range tables.Duty(Drive{Jurisdiction: code, Use: limit.Commercial, Line: southern, At: june}) {
 			if f.Outcome == finding.Clear || whom(f) == "" {
 				t.Errorf("%s, %s: %s, ask %q, %s", code, f.Rule, f.Outcome, whom(f), says(f))
 			}
 		}
 	}
-	f := rule(t, tables.Duty(Task{Jurisdiction: "CA-BC", At: june}), "licence")
+	f := rule(t, tables.Duty(Drive{Jurisdiction: "CA-BC", At: june}), "licence")
 	if !strings.Contains(says(f), "duty.unit_over") {
 		t.Error(says(f))
 	}
@@ -296,7 +296,7 @@ func TestRecalledDutiesOnlyTighten(t *testing.T) {
 		tables := duties(r)
 		for _, m := range []*measure.Mass{nil, kilograms(500), kilograms(30_000)} {
 			for _, use := range []limit.Use{limit.UseUnknown, limit.Private, limit.Commercial} {
-				for _, f := range tables.Duty(Task{Jurisdiction: r.Jurisdiction, Use: use, Unit: measure.Given(m), Rig: measure.Given(m), Driving: time.Hour, Line: southern, At: june}) {
+				for _, f := range tables.Duty(Drive{Jurisdiction: r.Jurisdiction, Use: use, Unit: measure.Given(m), Rig: measure.Given(m), Driving: time.Hour, Line: southern, At: june}) {
 					if f.Outcome == finding.Clear {
 						t.Errorf("%s clears %s: %s", r.ID, f.Rule, says(f))
 					}
@@ -310,7 +310,7 @@ func TestRecalledDutiesOnlyTighten(t *testing.T) {
 		unit, rig int64
 		want      finding.Outcome
 	}{{11_000, 27_000, finding.Conditional}, {11_000, 26_000, finding.Unknown}, {9000, 30_000, finding.Unknown}} {
-		f := rule(t, tables.Duty(Task{Jurisdiction: "US-VT", Unit: measure.Given(pounds(tc.unit)), Rig: measure.Given(pounds(tc.rig)), At: june}), "licence")
+		f := rule(t, tables.Duty(Drive{Jurisdiction: "US-VT", Unit: measure.Given(pounds(tc.unit)), Rig: measure.Given(pounds(tc.rig)), At: june}), "licence")
 		if row, ok := shows(f, "us-licence-01"); f.Outcome != tc.want || !ok || row.Decides != (tc.want == finding.Conditional) || row.Status != finding.Published {
 			t.Errorf("%d lb, %d lb: %s by %+v", tc.unit, tc.rig, f.Outcome, f.Citations)
 		}
@@ -332,15 +332,15 @@ func TestDutyRowsOfItsOwnComeFirst(t *testing.T) {
 	brakes := dutyRow("brakes", "XA", duty.Brakes, 1000)
 	tables := duties(country, own, brakes)
 	unit := kilograms(2000)
-	if f := rule(t, tables.Duty(Task{Jurisdiction: "XA-A", Unit: measure.Given(unit), At: june}), "licence"); f.Outcome != finding.Conditional || ids(f) != "own country!" || strings.Join(say.Strings(f.Demands.Conditions), "; ") != "duty.condition(topic: licence, where: XA-A, demand: demand of country)" {
+	if f := rule(t, tables.Duty(Drive{Jurisdiction: "XA-A", Unit: measure.Given(unit), At: june}), "licence"); f.Outcome != finding.Conditional || ids(f) != "own country!" || strings.Join(say.Strings(f.Demands.Conditions), "; ") != "duty.condition(topic: licence, where: XA-A, demand: demand of country)" {
 		t.Errorf("with a row of its own: %s by %s, %q", f.Outcome, ids(f), f.Demands.Conditions)
 	}
 	// Both are asked for where both bind; where neither does, the country's row
 	// clears nothing, and its own clears where it stands alone.
-	if f := rule(t, tables.Duty(Task{Jurisdiction: "XA-A", Unit: measure.Given(kilograms(4000)), At: june}), "licence"); f.Outcome != finding.Conditional || says(f) != "duty.asks(topic: licence, asks: [duty.demand(demand: demand of own, hangs: []) duty.demand(demand: demand of country, hangs: [])])" {
+	if f := rule(t, tables.Duty(Drive{Jurisdiction: "XA-A", Unit: measure.Given(kilograms(4000)), At: june}), "licence"); f.Outcome != finding.Conditional || says(f) != "duty.asks(topic: licence, asks: [duty.demand(demand: demand of own, hangs: []) duty.demand(demand: demand of country, hangs: [])])" {
 		t.Errorf("both: %s, %s", f.Outcome, says(f))
 	}
-	light := Task{Jurisdiction: "XA-A", Unit: measure.Given(kilograms(500)), At: june}
+	light := Drive{Jurisdiction: "XA-A", Unit: measure.Given(kilograms(500)), At: june}
 	if f := rule(t, tables.Duty(light), "licence"); f.Outcome != finding.Unknown || whom(f) == "" {
 		t.Errorf("neither: %s, %s", f.Outcome, says(f))
 	}
@@ -354,17 +354,17 @@ func TestDutyRowsOfItsOwnComeFirst(t *testing.T) {
 			t.Errorf("%s: %s, %s", name, f.Outcome, says(f))
 		}
 	}
-	if f := rule(t, tables.Duty(Task{Jurisdiction: "XA-B", Unit: measure.Given(unit), At: june}), "licence"); f.Outcome != finding.Conditional || ids(f) != "country!" {
+	if f := rule(t, tables.Duty(Drive{Jurisdiction: "XA-B", Unit: measure.Given(unit), At: june}), "licence"); f.Outcome != finding.Conditional || ids(f) != "country!" {
 		t.Errorf("without: %s by %s", f.Outcome, ids(f))
 	}
 	// A row of its own on one topic hides nothing of another.
-	if f := rule(t, tables.Duty(Task{Jurisdiction: "XA-A", Unit: measure.Given(unit), At: june}), "brakes"); f.Outcome != finding.Conditional || ids(f) != "brakes!" {
+	if f := rule(t, tables.Duty(Drive{Jurisdiction: "XA-A", Unit: measure.Given(unit), At: june}), "brakes"); f.Outcome != finding.Conditional || ids(f) != "brakes!" {
 		t.Errorf("another topic: %s by %s", f.Outcome, ids(f))
 	}
-	if f := rule(t, tables.Duty(Task{Jurisdiction: "XA", Unit: measure.Given(unit), At: june}), "licence"); f.Outcome != finding.Conditional || ids(f) != "country!" {
+	if f := rule(t, tables.Duty(Drive{Jurisdiction: "XA", Unit: measure.Given(unit), At: june}), "licence"); f.Outcome != finding.Conditional || ids(f) != "country!" {
 		t.Errorf("the country itself: %s by %s", f.Outcome, ids(f))
 	}
-	if f := rule(t, tables.Duty(Task{Jurisdiction: "XB-A", Unit: measure.Given(unit), At: june}), "duty"); f.Outcome != finding.Unknown {
+	if f := rule(t, tables.Duty(Drive{Jurisdiction: "XB-A", Unit: measure.Given(unit), At: june}), "duty"); f.Outcome != finding.Unknown {
 		t.Errorf("another country: %s", f.Outcome)
 	}
 }
@@ -396,7 +396,7 @@ func TestSeveralRowsOfATopic(t *testing.T) {
 		"a recalled one may bind by the rig":   {[]duty.Row{row("a", 3000), row("b", 9000, recalled, ofRig)}, finding.Unknown, ""},
 		"a firm one may bind by the rig alone": {[]duty.Row{row("a", 3000), row("b", 9000, ofRig)}, finding.Conditional, "demand of b"},
 	} {
-		f := rule(t, duties(tc.rows...).Duty(Task{Jurisdiction: "XA-A", Use: limit.Private, Unit: measure.Given(kilograms(2000)), At: june}), "licence")
+		f := rule(t, duties(tc.rows...).Duty(Drive{Jurisdiction: "XA-A", Use: limit.Private, Unit: measure.Given(kilograms(2000)), At: june}), "licence")
 		if got := strings.Join(demanded(f), "; "); f.Outcome != tc.want || got != tc.demands || len(f.Citations) != len(tc.rows) {
 			t.Errorf("%s: %s, %q, %d rows; %s", name, f.Outcome, got, len(f.Citations), says(f))
 		}
@@ -416,13 +416,13 @@ func TestMissingDutiesAreNamed(t *testing.T) {
 		"XA-A":  {duties(), "duty.no_row(topics: [licence brakes inspection hours of driving], where: XA-A)"},
 		"":      {shipped, "duty.no_row(topics: [licence brakes inspection hours of driving], where: )"},
 	} {
-		f := rule(t, tc.tables.Duty(Task{Jurisdiction: code, Unit: measure.Given(kilograms(6350)), Line: southern, At: june}), "duty")
+		f := rule(t, tc.tables.Duty(Drive{Jurisdiction: code, Unit: measure.Given(kilograms(6350)), Line: southern, At: june}), "duty")
 		if f.Outcome != finding.Unknown || says(f) != tc.want || !strings.Contains(whom(f), code) {
 			t.Errorf("%q: %s, %q, ask %q", code, f.Outcome, says(f), whom(f))
 		}
 	}
 	for _, code := range []string{"CA-ON", "CA-BC", "US-VT"} {
-		for _, f := range shipped.Duty(Task{Jurisdiction: code, At: june}) {
+		for _, f := range shipped.Duty(Drive{Jurisdiction: code, At: june}) {
 			if f.Rule == "duty" {
 				t.Errorf("%s: %s", code, says(f))
 			}
@@ -479,9 +479,9 @@ func drawDuty(t *rapid.T) []duty.Row {
 	return out
 }
 
-func drawTask(t *rapid.T) Task {
+func drawTask(t *rapid.T) Drive {
 	unit := rapid.Int64Range(0, 20).Draw(t, "unit")
-	return Task{
+	return Drive{
 		Jurisdiction: "XA-A", Use: rapid.SampledFrom([]limit.Use{limit.UseUnknown, limit.Commercial, limit.Private}).Draw(t, "asked use"),
 		Unit: measure.Given(kilograms(unit * 1000)), Rig: measure.Given(kilograms((unit + rapid.Int64Range(0, 10).Draw(t, "tow vehicle")) * 1000)),
 		Driving: time.Duration(rapid.IntRange(1, 20).Draw(t, "driving")) * time.Hour, Line: southern, At: june,
@@ -560,12 +560,12 @@ func TestUnknownDutyNeverClearsWrongly(t *testing.T) {
 func TestALicenceThatNoMassDecides(t *testing.T) {
 	tables := duties(dutyRows(t)...)
 	for _, mass := range []*measure.Mass{nil, kilograms(500), kilograms(4501), kilograms(20_000)} {
-		f := rule(t, tables.Duty(Task{Jurisdiction: "CA-QC", Unit: measure.Given(mass), Rig: measure.Given(mass), Line: southern, At: june}), "licence")
+		f := rule(t, tables.Duty(Drive{Jurisdiction: "CA-QC", Unit: measure.Given(mass), Rig: measure.Given(mass), Line: southern, At: june}), "licence")
 		row, ok := shows(f, "ca-qc-licence-01")
 		if f.Outcome != finding.Conditional || !ok || row.Decides || row.Shows.String() != "duty.figures(figures: [duty.no_mass_figure])" || !strings.Contains(says(f), "duty.worded") || strings.Contains(says(f), "class 1 for a trailer") {
 			t.Errorf("%v: %s, %+v (%s)", mass, f.Outcome, row, says(f))
 		}
-		if f := rule(t, tables.Duty(Task{Jurisdiction: "CA-AB", Unit: measure.Given(mass), Rig: measure.Given(mass), Line: southern, At: june}), "licence"); f.Outcome != finding.Unknown {
+		if f := rule(t, tables.Duty(Drive{Jurisdiction: "CA-AB", Unit: measure.Given(mass), Rig: measure.Given(mass), Line: southern, At: june}), "licence"); f.Outcome != finding.Unknown {
 			t.Errorf("Alberta, %v: %s by a second-hand row", mass, f.Outcome)
 		}
 	}
@@ -576,7 +576,7 @@ func TestALicenceThatNoMassDecides(t *testing.T) {
 func TestThatNoHoursBindFreesNobody(t *testing.T) {
 	tables := duties(dutyRows(t)...)
 	for use, want := range map[limit.Use]finding.Outcome{limit.Private: finding.Unknown, limit.UseUnknown: finding.Conditional, limit.Commercial: finding.Conditional} {
-		f := rule(t, tables.Duty(Task{Jurisdiction: "US-VT", Use: use, Rig: measure.Given(pounds(20_000)), Driving: 12 * time.Hour, Line: southern, At: june}), "hours of driving")
+		f := rule(t, tables.Duty(Drive{Jurisdiction: "US-VT", Use: use, Rig: measure.Given(pounds(20_000)), Driving: 12 * time.Hour, Line: southern, At: june}), "hours of driving")
 		row, ok := shows(f, "us-private-01")
 		if f.Outcome != want || ok != (use == limit.Private) || row.Decides {
 			t.Errorf("%q: %s by %s (%s); want %s", use, f.Outcome, ids(f), says(f), want)

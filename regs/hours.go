@@ -37,7 +37,7 @@ func (c *checking) hours(key string, permitted bool) []finding.Finding {
 	if permitted && !firm {
 		out = append(out, finding.Finding{
 			Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: key, Outcome: finding.Unknown, Reason: finding.NoRow,
-			Settles: c.t.Asks(key), Says: []say.Remark{say.That("hours.no_row", "where", say.Jurisdiction(key))},
+			Settles: finding.By(c.t.asking(key, say.That("task.hours"))), Says: []say.Remark{say.That("hours.no_row", "where", say.Jurisdiction(key))},
 		})
 	}
 	return out
@@ -120,7 +120,7 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 	}
 	row.Says, row.Decides = say.Each([]string{r.Note}), true
 	f := finding.Finding{
-		Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: r.Jurisdiction, Settles: c.t.Asks(r.Jurisdiction),
+		Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: r.Jurisdiction,
 		Citations: []finding.Citation{row}, Invented: r.Status == finding.Invented, Outcome: finding.Conditional,
 	}
 	if r.Demand != "" {
@@ -131,16 +131,31 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 		f.Demands.Hours = []say.Remark{say.Text(r.Text)}
 		f.Outcome, f.Reason, parts = c.open(r)
 	}
+	f.Settles = c.keeping(f)
 	if applies == limit.Perhaps && f.Outcome == finding.Forbidden {
 		f.Outcome, f.Reason = finding.Review, finding.Perhaps
 	}
 	if f.Outcome == finding.Conditional && (!c.firm(r.Proof) || rows.IsRival(r.ID, r.Status)) {
+		f.Settles = finding.By(c.t.asking(f.Jurisdiction, say.That("task.hours")))
 		f.Outcome, f.Reason = finding.Unknown, cmp.Or(r.Doubt(c.last(), c.t.Term), finding.Contradicts)
 		parts = append(parts, say.That("hours.not_verified"))
+		if !rows.IsRival(r.ID, r.Status) && r.Status != finding.Invented {
+			f.Settles = append([][]finding.Step{{verifying(window.HoursTable().Name, r.ID, r.Text)}}, f.Settles...)
+		}
 	}
 	parts = append(parts, say.Text(r.Demand))
 	f.Says = []say.Remark{say.That("hours.travel", "says", append(parts, hangs...))}
 	return f
+}
+
+// keeping is what settles hours: keeping them where it is known what to keep, or the
+// office.
+func (c *checking) keeping(f finding.Finding) [][]finding.Step {
+	out := finding.By(c.t.asking(f.Jurisdiction, say.That("task.hours")))
+	if f.Outcome == finding.Conditional || f.Reason == finding.TimeOpen {
+		out = append([][]finding.Step{f.Demands.Meets(f.Jurisdiction)}, out...)
+	}
+	return out
 }
 
 // open tells what the hours of a rule say of the way from the moment it begins

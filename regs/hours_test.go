@@ -36,7 +36,7 @@ func holiday(t fataler, changes map[string]string) window.Holiday {
 
 // hoursOf asks of hours alone: a rig that travels under a permit or not.
 func hoursOf(tables *Tables, v Vehicle, p Stay, at time.Time, permit bool) []finding.Finding {
-	return (&checking{tables, v, p, at}).hours("CA-XX", permit)
+	return (&checking{t: tables, v: v, p: p, at: at}).hours("CA-XX", permit)
 }
 
 func withHours(rows ...window.Hours) *Tables {

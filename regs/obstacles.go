@@ -75,7 +75,7 @@ func withID[T any](all []*T, id string, of func(*T) string) *T {
 
 func (t *Tables) limitObstacles(r *limit.Row, at time.Time) []say.Remark {
 	b := appliedLimit{row: r, stale: r.Stale(at, t.Term)}
-	b.rejections(0)
+	b.rejections()
 	return append(b.rejected, standing(
 		obstacle{say.That("row.country"), len(r.Jurisdiction) == 2},
 		obstacle{say.That("row.times", "when", r.When), r.When != ""},

@@ -233,7 +233,7 @@ func (t *Tables) feeCase(v Vehicle, p Passage) permit.Case {
 	if !exact {
 		return out
 	}
-	c := &checking{t, v, Stay{Jurisdictions: []string{p.Jurisdiction}, Until: p.From}, p.From}
+	c := &checking{t: t, v: v, p: Stay{Jurisdictions: []string{p.Jurisdiction}, Until: p.From}, at: p.From}
 	for _, b := range c.applied(p.Jurisdiction, limit.GrossMass) {
 		over := measure.Mass(mass - b.row.Threshold)
 		switch {
@@ -303,7 +303,7 @@ func (t *Tables) PermitFindings(needs []Need) []finding.Finding {
 func (n Need) finding() finding.Finding {
 	return finding.Finding{
 		Topic: finding.Permits, Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review,
-		Settles: finding.Asking(finding.Office, n.Office),
+		Settles: finding.By(finding.Step{By: finding.Office, Whom: n.Office, Of: n.Jurisdiction, Asks: say.That("task.held")}),
 	}
 }
 

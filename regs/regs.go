@@ -282,11 +282,6 @@ func (t *Tables) Office(jurisdiction string) say.Remark {
 	return say.That("office.permits", "of", say.Jurisdiction(jurisdiction))
 }
 
-// Asks is the step that settles by asking the office of a jurisdiction.
-func (t *Tables) Asks(jurisdiction string) []finding.Step {
-	return finding.Asking(finding.Office, t.Office(jurisdiction))
-}
-
 // Check answers every quantity of the table, and who owns the road, for each
 // jurisdiction of the place. It returns findings, never an error: what cannot
 // be decided is one of them.
@@ -302,7 +297,7 @@ func (t *Tables) Check(v Vehicle, p Stay, at time.Time) []finding.Finding {
 		p.Jurisdictions = []string{""}
 	}
 	var out []finding.Finding
-	c := &checking{t, v, p, at}
+	c := &checking{t: t, v: v, p: p, at: at}
 	for _, code := range p.Jurisdictions {
 		var found []finding.Finding
 		for _, q := range limit.Quantities() {
@@ -342,7 +337,7 @@ func (t *Tables) ownerUnknown(code string, p Stay) finding.Finding {
 	}
 	return finding.Finding{
 		Topic: finding.Owner, Rule: permit.RoadOwner, Jurisdiction: code, Outcome: finding.Unknown, Reason: finding.NotMapped,
-		Says: says, Settles: finding.Asking(finding.Office, say.That("owner.whom")),
+		Says: says, Settles: finding.By(AskingRoads(say.That("task.owner"))),
 	}
 }
 

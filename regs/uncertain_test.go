@@ -114,7 +114,7 @@ func TestUncertainHeightIsNotSurelyWithinOtherSizes(t *testing.T) {
 		v      Vehicle
 		within bool
 	}{"designed, less left": {off(4101, 50, true), false}, "designed, as much": {off(4100, 50, true), true}, "measured": {off(4130, 20, false), true}, "exact": {off(4150, 0, false), true}} {
-		c := &checking{tables, tc.v, Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, june}
+		c := &checking{t: tables, v: tc.v, p: Stay{Jurisdictions: []string{"CA-XX"}, OwnerKnown: true}, at: june}
 		if over, _ := c.beyond(window.Sizes{Height: &size}); (over == limit.No) != tc.within || over == limit.Yes {
 			t.Errorf("%s: hours bind %d", name, over)
 		}

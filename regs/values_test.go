@@ -169,7 +169,7 @@ func TestNightOfIdaho(t *testing.T) {
 		if tc.q != "" {
 			v.Measures[tc.q] = measure.Exactly(parse(t, tc.q, tc.text))
 		}
-		c := &checking{tables, v, Stay{Until: at.Add(time.Hour), Ends: []orb.Point{near["US-ID"]}, Roads: []roads.Road{tc.road}}, at}
+		c := &checking{t: tables, v: v, p: Stay{Until: at.Add(time.Hour), Ends: []orb.Point{near["US-ID"]}, Roads: []roads.Road{tc.road}}, at: at}
 		found := c.hours("US-ID", true)
 		black, _ := by(found, "us-id-hours-01")
 		inter, _ := by(found, "us-id-hours-02")

@@ -20,7 +20,7 @@ var alike = []string{
 	"limit.less", "passage.part", "passage.room", "passage.sum", "place.element", "place.of_map", "rig.mass", "rig.rating", "rig.refused",
 	"rig.share", "road.speed", "draw.level", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel",
 	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour", "unit.litre",
-	"unit.square_metre", "unit.kilowatt", "unit.horsepower", "unit.kilonewton", "unit.pound_force",
+	"unit.square_metre", "task.fact", "task.rule", "task.duty", "unit.kilowatt", "unit.horsepower", "unit.kilonewton", "unit.pound_force",
 }
 
 // The languages have the same sentences, of the same values, and none stands in

@@ -174,8 +174,8 @@ func (l *Language) Value(f finding.Finding) string {
 func (l *Language) Ask(f finding.Finding) string { return l.Whom(f.Settles) }
 
 // Whom names whom the first step asks that asks anybody.
-func (l *Language) Whom(steps []finding.Step) string {
-	for _, s := range steps {
+func (l *Language) Whom(ways [][]finding.Step) string {
+	for _, s := range slices.Concat(ways...) {
 		if !s.Whom.None() {
 			return l.Say(s.Whom)
 		}

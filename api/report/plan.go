@@ -78,7 +78,7 @@ func (t *text) route() {
 		p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
 	for _, f := range p.Findings {
 		if f.Outcome != finding.Unknown && f.Topic != finding.Structure && f.Topic != finding.Duty {
-			t.line("  %s: %s. Ask %s.", outcome(f.Outcome), t.in.Summary(f), t.in.Ask(f))
+			t.line("  %s: %s%s.", outcome(f.Outcome), t.in.Summary(f), t.ask(f))
 		}
 	}
 	for _, a := range p.Avoided {

@@ -26,8 +26,8 @@ func (t *text) structures() {
 	for at, f := range t.plan.All() {
 		if at.Leg == 0 && f.Topic == finding.Structure {
 			any = true
-			t.line("  %s: %s: %s. Ask %s.", outcome(f.Outcome), t.in.Say(f.Place), t.in.Summary(f),
-				t.in.Ask(f))
+			t.line("  %s: %s: %s%s.", outcome(f.Outcome), t.in.Say(f.Place), t.in.Summary(f),
+				t.ask(f))
 			for _, r := range f.Citations {
 				t.row(r)
 			}
@@ -85,7 +85,7 @@ func (t *text) onRoads() {
 			any = true
 		}
 		what := strings.TrimSpace(t.in.Term(f.Rule) + " " + t.in.Say(f.Place))
-		t.line("  %s: %s, %s: %s. Ask %s.", outcome(f.Outcome), what, about(at), t.in.Summary(f),
-			t.in.Ask(f))
+		t.line("  %s: %s, %s: %s%s.", outcome(f.Outcome), what, about(at), t.in.Summary(f),
+			t.ask(f))
 	}
 }

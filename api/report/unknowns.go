@@ -23,11 +23,20 @@ func about(at trip.Where) string {
 
 // whom is who is asked first, for comparison.
 func whom(f finding.Finding) string {
-	i := slices.IndexFunc(f.Settles, func(s finding.Step) bool { return !s.Whom.None() })
+	steps := slices.Concat(f.Settles...)
+	i := slices.IndexFunc(steps, func(s finding.Step) bool { return !s.Whom.None() })
 	if i < 0 {
 		return ""
 	}
-	return f.Settles[i].Whom.String()
+	return steps[i].Whom.String()
+}
+
+// ask is whom to ask about a finding, as the end of its line; nothing where nobody is.
+func (t *text) ask(f finding.Finding) string {
+	if whom := t.in.Ask(f); whom != "" {
+		return ". Ask " + whom
+	}
+	return ""
 }
 
 // at reports whether a place is this one.
@@ -65,8 +74,8 @@ func (t *text) unknowns() {
 	}
 	for _, e := range list {
 		what := strings.TrimSpace(t.in.Term(e.f.Rule) + " " + strings.Join(t.in.Each(e.places), ", "))
-		t.line("  UNKNOWN %s (%s): %s. Ask %s.", what,
-			strings.Join(slices.Compact(e.legs), ", "), t.in.Summary(e.f), t.in.Ask(e.f))
+		t.line("  UNKNOWN %s (%s): %s%s.", what,
+			strings.Join(slices.Compact(e.legs), ", "), t.in.Summary(e.f), t.ask(e.f))
 	}
 	t.limitsToAsk()
 }

@@ -18,7 +18,7 @@ func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wir
 	}
 	out := &wire.RigAnswer{Report: asked.Rig.Report(), Invented: asked.Rig.Invented, Tables: p.Tables.Revision}
 	for _, code := range asked.Codes {
-		out.Findings = append(out.Findings, p.Tables.Duty(asked.Rig.Task(code, asked.Day))...)
+		out.Findings = append(out.Findings, p.Tables.Duty(asked.Rig.Drive(code, asked.Day))...)
 	}
 	for i := range out.Findings {
 		out.Findings[i].Invented = out.Findings[i].Invented || out.Invented

@@ -16,6 +16,7 @@ type Design struct {
 	Revision string         `json:"tables_revision"`
 	Day      string         `json:"day"`
 	Assumed  []string       `json:"assumed" doc:"What was taken for granted"`
+	Tasks    Tasks          `json:"tasks" doc:"What is to be done about what is not clear"`
 	Answers  []DesignAnswer `json:"answers"`
 	Free     []LargestValue `json:"largest_without_permit" doc:"For all of these jurisdictions"`
 	NoEscort []LargestValue `json:"largest_without_escort" doc:"With a permit, and surely without an escort"`
@@ -82,7 +83,7 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 	tell := teller{in}
 	out := &Design{
 		Mark: mark(d.RestsOnInvented()), Revision: d.Revision, Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, tell.Each(d.Assumed)...),
-		Answers: []DesignAnswer{}, Free: tell.largest(d.Free),
+		Tasks: tell.newTasks(d.Tasks()), Answers: []DesignAnswer{}, Free: tell.largest(d.Free),
 		NoEscort: tell.largest(d.NoEscort), Cautions: tell.Each(trip.DesignCautions()),
 	}
 	for _, a := range d.Answers {

@@ -63,7 +63,7 @@ type Finding struct {
 	Summary      string          `json:"summary" doc:"What says says, as a sentence"`
 	Says         []Remark        `json:"says"`
 	Ask          string          `json:"ask,omitempty" doc:"Whom to ask first"`
-	Settles      []Step          `json:"settles" doc:"What would settle it, the best first"`
+	Settles      [][]Step        `json:"settles" doc:"What would settle it: ways, the best first, each the steps that are needed together"`
 	Rows         []Citation      `json:"rows"`
 }
 
@@ -95,7 +95,7 @@ func (tell teller) newFindings(in []finding.Finding) []Finding {
 			Place: tell.Say(f.Place), Outcome: f.Outcome, Reason: f.Reason, Demands: tell.newDemands(f.Demands),
 			Value: tell.Value(f), Margin: tell.Down(f.Margin), Summary: tell.Summary(f),
 			Says: newRemarks(f.Says, mark(f.Invented)), Ask: tell.Ask(f),
-			Settles: tell.newSteps(f.Settles), Rows: tell.newRows(f.Citations),
+			Settles: tell.newWays(f.Settles), Rows: tell.newRows(f.Citations),
 			AtLeast: f.Value.AtLeast,
 		}
 		out.ValueM, out.ValueKG = exactly(f.Value)

@@ -20,6 +20,7 @@ type Ladders struct {
 	Open         Ladder         `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
 	Shut         Ladder         `json:"unmeasured_shut" doc:"Past nothing unmeasured"`
 	Legal        []LegalMost    `json:"legal" doc:"What each jurisdiction on these ways allows without a permit"`
+	Tasks        Tasks          `json:"tasks" doc:"What is to be done so that the ladders hold"`
 	Network      Network        `json:"network"`
 	Tables       string         `json:"tables" doc:"Revision of the tables"`
 	Cautions     []string       `json:"cautions"`
@@ -66,6 +67,7 @@ func NewLadders(in *phrase.Language, l *trip.Ladders) *Ladders {
 		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: tell.Sentences(l.Notice()),
 		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(tell.Quantity(l.Unit)), Open: tell.newLadder(l, l.Open),
 		Shut: tell.newLadder(l, l.Shut), Legal: each(l.Legal, tell.newLegalMost), Network: newNetwork(l.About), Tables: l.Tables,
+		Tasks:    tell.newTasks(l.Tasks()),
 		Cautions: tell.Each(l.Cautions), Attributions: Credits(l.About, false),
 	}
 	out.RigM, out.RigKG = exactly(l.Unit)

@@ -17,15 +17,21 @@ type Remark struct {
 	Values map[string]any `json:"values,omitempty" doc:"By name; with mark where they rest on invented data"`
 }
 
-// Step is one thing that would settle a finding.
+// Step is one thing that helps to settle a finding.
 type Step struct {
 	By   finding.Way `json:"by"`
 	Whom string      `json:"whom,omitempty" doc:"Who is asked; left out for what the user does alone"`
-	Of   string      `json:"of,omitempty" doc:"The field, the row or the quantity that it is about; the whole finding when left out"`
+	Of   string      `json:"of,omitempty" doc:"The field, the row or the office that it is about; the whole finding when left out"`
+	In   string      `json:"in,omitempty" doc:"The table of a row"`
+	Asks string      `json:"asks,omitempty" doc:"What is asked, measured, read or seen to; left out where the finding itself says it"`
 }
 
-func (tell teller) newSteps(in []finding.Step) []Step {
-	return each(in, func(s finding.Step) Step { return Step{s.By, tell.Say(s.Whom), s.Of} })
+func (tell teller) newWays(in [][]finding.Step) [][]Step {
+	return each(in, func(way []finding.Step) []Step {
+		return each(way, func(s finding.Step) Step {
+			return Step{s.By, tell.Say(s.Whom), s.Of, s.In, tell.Say(s.Asks)}
+		})
+	})
 }
 
 func newRemarks(in []say.Remark, mark string) []Remark {

@@ -7,6 +7,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/regs/task"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -38,6 +39,7 @@ type RigReport struct {
 	Drag       Drag           `json:"drag"`
 	Grades     []HeldGrade    `json:"speed_on_grades"`
 	NoGrades   string         `json:"speed_on_grades_unknown,omitempty"`
+	Tasks      Tasks          `json:"tasks" doc:"What is to be done about what is not clear of the rig"`
 	Findings   []Finding      `json:"findings"`
 	Departure  []string       `json:"before_it_leaves"`
 	Trip       *Trip          `json:"trip" doc:"The way that was asked about, with its road; null for none"`
@@ -126,6 +128,18 @@ type RigAnswer struct {
 	Tables   string // revision
 }
 
+// Tasks is what is to be done about the findings of the rig; its way has tasks of its
+// own.
+func (a *RigAnswer) Tasks() task.List {
+	return task.Of(func(yield func(int, finding.Finding) bool) {
+		for _, f := range a.Findings {
+			if !yield(0, f) {
+				return
+			}
+		}
+	})
+}
+
 // NewRigReport writes an answer about a rig as it stands in JSON.
 func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 	tell := teller{in}
@@ -142,7 +156,7 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 		States: tell.rigStates(r.States), Stability: newStability(r), Wind: tell.newWind(r.Winds),
 		Underneath: tell.newUnderneath(r.Underneath), Turning: tell.newTurning(r.Turning), Holding: tell.newHolding(r.Holding),
 		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
-		Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
+		Tasks: tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
 		Cautions: tell.Each(r.Cautions),
 	}
 	if s.Coupling.Known() {

@@ -28,6 +28,7 @@ type Trip struct {
 	Road         *Drive        `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
 	Legs         []Leg         `json:"legs"`
 	Permits      []PermitNeed  `json:"permits" doc:"What to ask for, in the order of the way"`
+	Tasks        Tasks         `json:"tasks" doc:"What is to be done about what is not clear"`
 	Findings     []Finding     `json:"findings" doc:"Of the trip as a whole; each leg has its own"`
 	Avoided      []Avoided     `json:"avoided"`
 	Network      Network       `json:"network"`
@@ -79,6 +80,7 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 		Name: p.Name, Notice: tell.Sentences(p.Notice()), Verdict: tell.newVerdict(p.Verdict),
 		Rig: newRig(p.Rig), Departure: p.Departure, Road: tell.newRoad(p.Road), GivenRoute: p.Given,
 		LengthM: round(float64(p.Length)), Fuel: tell.newFuel(p.Fuel), Findings: tell.newFindings(p.Findings),
+		Tasks:  tell.newTasks(p.Tasks()),
 		Tables: p.Tables, Assumptions: tell.Each(p.Assumptions),
 		Cautions: tell.Each(p.Cautions), Attributions: Credits(p.About, false),
 		Mark: mark(p.RestsOnInvented()), Network: newNetwork(p.About), Legs: each(p.Legs, tell.newLeg),

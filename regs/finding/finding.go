@@ -105,6 +105,15 @@ func (d Demands) Union(others ...Demands) Demands {
 	return out
 }
 
+// Meets are the steps of seeing to the hours and conditions that are asked somewhere.
+func (d Demands) Meets(where string) []Step {
+	var out []Step
+	for _, asked := range slices.Concat(d.Hours, d.Conditions) {
+		out = append(out, Step{By: Meet, Of: where, Asks: asked})
+	}
+	return out
+}
+
 // Escorts is how many are asked for, wherever they drive.
 func (d Demands) Escorts() int { return d.EscortsAny + d.EscortsFront + d.EscortsRear }
 
@@ -138,9 +147,11 @@ type Finding struct {
 	Figures      say.Remark   // the same in full, where it is more than one length or mass
 	Margin       Quantity     // threshold minus value
 	Says         []say.Remark // the answer, in the order in which it is told
-	Settles      []Step       // what would settle it, the best first; set on every outcome but clear
-	Citations    []Citation
-	Invented     bool // it rests on invented data
+	// Settles is what would settle it: ways, the best first, each the steps that are needed
+	// together. It is set on every outcome but clear.
+	Settles   [][]Step
+	Citations []Citation
+	Invented  bool // it rests on invented data
 }
 
 // Answer sets an outcome, why it is not settled and what is told. What is clear has

@@ -57,26 +57,39 @@ const (
 // Term is the code of how a row is known that can clear nothing for the reason.
 func (r Reason) Term() say.Code { return say.Word("reason", string(r)) }
 
-// Way is how a finding may be settled.
+// Way is by what something is settled.
 type Way string
 
-// The ways.
+// The ways, the cheapest first.
 const (
 	Answer  Way = "answer"  // the user answers a question
 	Measure Way = "measure" // somebody measures
 	Weigh   Way = "weigh"   // on a scale
-	Office  Way = "office"  // an authority is asked
+	Confirm Way = "confirm" // somebody who knows tells whether a row is about the rig
 	Verify  Way = "verify"  // a row is read in its source
-	Data    Way = "data"    // road data or a table is brought
+	Office  Way = "office"  // an authority is asked
 	Expert  Way = "expert"  // a maker, an engineer, a driver is asked
+	Data    Way = "data"    // road data or a table is brought
+	Meet    Way = "meet"    // what is asked is seen to, before the rig leaves or on its way
 )
 
-// Step is one thing that would settle a finding.
+// Ways lists the ways, the cheapest first.
+func Ways() []Way { return []Way{Answer, Measure, Weigh, Confirm, Verify, Office, Expert, Data, Meet} }
+
+// Term is the code of the way's name.
+func (w Way) Term() say.Code { return say.Word("by", string(w)) }
+
+// Step is one thing that helps to settle a finding.
 type Step struct {
 	By   Way
 	Whom say.Remark // who is asked; none for what the user does alone
-	Of   string     // the field, the row or the quantity that it is about; "" for the whole finding
+	Of   string     // the field, the row, the office that it is about; "" for the whole finding
+	In   string     // the table of a row
+	Asks say.Remark // what is asked, measured, read or seen to; none where the finding itself says it
 }
 
 // Asking is how a finding is settled by asking somebody alone.
-func Asking(by Way, whom say.Remark) []Step { return []Step{{By: by, Whom: whom}} }
+func Asking(by Way, whom say.Remark) [][]Step { return By(Step{By: by, Whom: whom}) }
+
+// By is how a finding is settled by steps that are all needed.
+func By(steps ...Step) [][]Step { return [][]Step{steps} }

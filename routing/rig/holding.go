@@ -96,7 +96,7 @@ func (h *Holding) finding() finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleHolding, Place: say.That("rig.anchors"), Outcome: finding.Unknown,
 		Reason:    finding.NotDescribed,
-		Settles:   finding.Asking(finding.Expert, say.That("rig.structural_engineer")),
+		Settles:   finding.By(judge(say.That("task.anchors"))),
 		Citations: cargoRows(),
 	}
 	asked, ok := h.Asked.Value()

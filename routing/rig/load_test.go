@@ -93,7 +93,7 @@ func TestTaskOfALoad(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	task := r.Task("CA-ON", time.Time{})
+	task := r.Drive("CA-ON", time.Time{})
 	for want, got := range map[measure.Mass]measure.Known[measure.Mass]{*kg(8000): task.Unit, *kg(13000): task.Rig} {
 		if least, _ := got.Least(); !got.AtLeast() || least != want {
 			t.Errorf("%v, want at least %v", got, want)

@@ -16,11 +16,13 @@ type rated struct {
 	what   say.Remark
 	load   measure.Known[Estimate]
 	rating measure.Known[measure.Mass]
-	of     string     // the field that the rating comes from
-	half   bool       // half of what the field says, for one side
-	exact  bool       // the load was weighed
-	doubt  say.Remark // why even a load that was weighed does not settle it
-	lifts  say.Remark // what else happens where it is lifted
+	of     string // the field that the rating comes from
+	// missing are the fields of ratings that are not stated.
+	missing []string
+	half    bool       // half of what the field says, for one side
+	exact   bool       // the load was weighed
+	doubt   say.Remark // why even a load that was weighed does not settle it
+	lifts   say.Remark // what else happens where it is lifted
 }
 
 // Ratings compares what everything carries with what it may. Of several ratings
@@ -44,7 +46,7 @@ func (r Rig) statedMass(s Statics) []finding.Finding {
 	return []finding.Finding{{
 		Topic: finding.Rig, Rule: RulePartsMass, Place: say.That("rig.unit"), Outcome: finding.Review,
 		Reason: finding.Contradicts, Value: finding.Of(said),
-		Says: []say.Remark{s.Apart}, Settles: []finding.Step{weigh("unit.mass")},
+		Says: []say.Remark{s.Apart}, Settles: finding.By(weigh(ofTicket, say.That("task.weigh_unit"))),
 	}}
 }
 
@@ -118,6 +120,7 @@ func (c rated) lowest(ratings ...rating) rated {
 		switch {
 		case r.mass == nil:
 			c.doubt = say.That("rig.field_missing", "field", r.of)
+			c.missing = append(c.missing, r.of)
 		case !known || *r.mass < least:
 			c.rating, c.of = measure.Exactly(*r.mass), r.of
 		}
@@ -186,10 +189,32 @@ func (a Axle) tireRating() *measure.Mass {
 	return &all
 }
 
+// settles is what settles whether a thing carries no more than its rating: the ratings
+// that are missing, and a scale.
+func (c rated) settles() [][]finding.Step {
+	var out []finding.Step
+	for _, field := range c.missing {
+		out = append(out, tell(field))
+	}
+	if c.rating.Open() && len(out) == 0 {
+		out = append(out, describe(c.of))
+	}
+	if c.exact && len(out) > 0 {
+		return [][]finding.Step{out}
+	}
+	switch c.rule {
+	case RuleTow, RuleCombined, RuleTowAxle:
+		return [][]finding.Step{append(out, weigh(ofAxles, say.That("task.weigh_rig")))}
+	case RuleSides:
+		return [][]finding.Step{append(out, weigh(ofTicket, say.That("task.weigh_sides")))}
+	}
+	return [][]finding.Step{append(out, weigh(ofTicket, say.That("task.weigh_unit")))}
+}
+
 func (c rated) finding() finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: c.rule, Place: c.what, Outcome: finding.Unknown,
-		Settles: []finding.Step{weigh(c.of)},
+		Settles: c.settles(),
 	}
 	field := say.Text(c.of)
 	if c.half {
@@ -210,7 +235,6 @@ func (c rated) finding() finding.Finding {
 		f.Answer(finding.Review, finding.Little, say.That("rig.may_be_lifted", "what", c.what), c.lifts)
 	case !rated:
 		f.Answer(finding.Unknown, finding.NotGiven, say.That("rig.no_rating", "what", c.what, "field", field))
-		f.Settles = []finding.Step{readPlate(c.of)}
 	case !weighs:
 		f.Answer(finding.Unknown, finding.NotMeasured, say.That("rig.no_load", "what", c.what, "rating", may, "field", field))
 	case load.Low > may:
@@ -289,7 +313,7 @@ func shareRow(published string) finding.Citation {
 func (r Rig) couplingShare(s Statics) finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleCouplingShare, Place: say.That("rig.on_coupling"),
-		Outcome: finding.Unknown, Settles: []finding.Step{weigh("")},
+		Outcome: finding.Unknown, Settles: finding.By(weigh(ofTicket, say.That("task.weigh_coupling")), judge(say.That("task.share"))),
 	}
 	want, known := couplingShares[r.Unit.Coupling]
 	switch {
@@ -318,7 +342,7 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 		f.Answer(finding.Review, finding.Little, say.That("rig.share_if_likely", "from", from, "to", to))
 	default:
 		f.Answer(finding.Unknown, finding.SecondHand, say.That("rig.share_within", "from", from, "to", to))
-		f.Settles = []finding.Step{readPlate("")}
+		f.Settles = finding.By(judge(say.That("task.share")))
 	}
 	return f
 }
@@ -328,7 +352,7 @@ func (r Rig) couplingShare(s Statics) finding.Finding {
 func (r Rig) sideBySide(s Statics) finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleSides, Place: say.That("rig.tires"), Outcome: finding.Unknown,
-		Reason: finding.NotDescribed, Settles: []finding.Step{weigh("")},
+		Reason: finding.NotDescribed, Settles: finding.By(weigh(ofTicket, say.That("task.weigh_sides"))),
 		Says: []say.Remark{say.That("rig.sides_unknown")},
 	}
 	right, halved := s.Right.Value()

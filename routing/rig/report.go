@@ -43,7 +43,7 @@ func (r Rig) Findings(s Statics) []finding.Finding {
 		return []finding.Finding{{
 			Topic: finding.Rig, Rule: RuleRatings, Place: say.That("rig.rig"), Outcome: finding.Unknown,
 			Reason: finding.NotDescribed, Says: []say.Remark{say.That("rig.not_described")},
-			Settles: []finding.Step{weigh("")},
+			Settles: finding.By(describe("unit.running_gear"), weigh(ofTicket, say.That("task.weigh_rig"))),
 		}}
 	}
 	out := append(r.Ratings(s), r.Stability(s)...)
@@ -91,7 +91,7 @@ func (r Rig) forgotten() []finding.Finding {
 			Reason: finding.Practice, Value: finding.Of(max(m.Extent.Top, m.Above)),
 			Says: []say.Remark{say.That("rig.forgotten", "name", m.Forgotten, "does", m.Does, "changes",
 				m.Changes(states[0]))},
-			Settles: finding.Asking(finding.Answer, say.That("rig.walks_round")),
+			Settles: finding.By(seeTo(say.That("task.movable", "name", m.Forgotten, "does", m.Does))),
 		})
 	}
 	return out

@@ -201,10 +201,10 @@ func (r Rig) On(day time.Time) Rig {
 	return r
 }
 
-// Task is what the rig asks of its driver in a jurisdiction, on a way that is not
+// Drive is what the rig asks of its driver in a jurisdiction, on a way that is not
 // known yet.
-func (r Rig) Task(code string, at time.Time) regs.Task {
-	return regs.Task{Jurisdiction: code, Use: r.Use, Unit: r.Unit.Mass, Rig: r.Mass, At: at}
+func (r Rig) Drive(code string, at time.Time) regs.Drive {
+	return regs.Drive{Jurisdiction: code, Use: r.Use, Unit: r.Unit.Mass, Rig: r.Mass, At: at}
 }
 
 // countAxles returns how many axles a rig has. Where they are described their

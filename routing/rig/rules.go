@@ -32,12 +32,31 @@ func Rated(f finding.Finding) bool {
 	return f.Topic == finding.Rig && slices.Contains(rules, f.Rule)
 }
 
-// weigh is the step that settles what a mass is, of a field or "" for all of the rig.
-func weigh(of string) finding.Step {
-	return finding.Step{By: finding.Weigh, Whom: say.That("rig.scale"), Of: of}
+// weigh is the step of weighing, of a field that takes it.
+func weigh(of string, asks say.Remark) finding.Step {
+	return finding.Step{By: finding.Weigh, Whom: say.That("rig.scale"), Of: of, Asks: asks}
 }
 
-// readPlate is the step that settles what a rating is.
-func readPlate(of string) finding.Step {
-	return finding.Step{By: finding.Expert, Whom: say.That("rig.maker"), Of: of}
+// The fields that take what a scale says: of the unit, and of every axle of the rig.
+const (
+	ofTicket = "unit.scale_ticket"
+	ofAxles  = "rig.axles"
+)
+
+// tell is the step of saying what a rating is.
+func tell(field string) finding.Step {
+	return finding.Step{By: finding.Answer, Of: field, Asks: say.That("task.rating", "field", field)}
 }
+
+// describe is the step of describing more of the rig.
+func describe(field string) finding.Step {
+	return finding.Step{By: finding.Answer, Of: field, Asks: say.That("task.describe", "field", field)}
+}
+
+// judge is the step of having an engineer judge the rig.
+func judge(asks say.Remark) finding.Step {
+	return finding.Step{By: finding.Expert, Whom: say.That("rig.engineer"), Of: "rig", Asks: asks}
+}
+
+// seeTo is the step of seeing to something each time before the rig leaves.
+func seeTo(asks say.Remark) finding.Step { return finding.Step{By: finding.Meet, Asks: asks} }

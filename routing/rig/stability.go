@@ -210,7 +210,7 @@ func (r Rig) tipping(s Statics) finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleTipping, Place: say.That("rig.unit"), Outcome: finding.Unknown,
 		Reason:  finding.NotDescribed,
-		Settles: finding.Asking(finding.Expert, say.That("rig.tilt_test")),
+		Settles: finding.By(judge(say.That("task.tilt_test"))),
 	}
 	known := r.Tip(s)
 	t, ok := known.Value()
@@ -219,7 +219,7 @@ func (r Rig) tipping(s Statics) finding.Finding {
 		return f
 	}
 	if t.Middle {
-		f.Settles[0].Whom = say.That("rig.tilt_test_weighed")
+		f.Settles = finding.By(weigh(ofTicket, say.That("task.weigh_sides")), judge(say.That("task.tilt_test")))
 	}
 	f.Figures = say.That("rig.tip_figures", "rigid", t.Rigid, "low", t.Low)
 	f.Citations = tiltRows()
@@ -261,7 +261,7 @@ func (r Rig) wind(s Statics) finding.Finding {
 	lowers := known && computed < stopGust
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleWind, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Practice,
-		Settles: finding.Asking(finding.Office, say.That("rig.forecast")),
+		Settles: finding.By(seeTo(say.That("task.wind", "steady", w.Steady, "gust", w.Gust))),
 		Figures: say.That("rig.wind_figures", "steady", w.Steady, "gust", w.Gust),
 		Says:    []say.Remark{say.That("rig.stop_wind", "steady", w.Steady, "gust", w.Gust, "why", w.Why)},
 		Citations: []finding.Citation{{

@@ -36,6 +36,7 @@ type Ladders struct {
 type Legal struct {
 	Jurisdiction string
 	Most         finding.Quantity // none where it is not established
+	Settles      [][]finding.Step // what would establish it
 	Invented     bool
 }
 
@@ -96,7 +97,7 @@ func (l *Ladders) legal(b *builder, thin regs.Vehicle, codes []string) {
 		if slices.ContainsFunc(l.Legal, func(k Legal) bool { return k.Jurisdiction == code }) {
 			continue
 		}
-		out := Legal{Jurisdiction: code}
+		out := Legal{Jurisdiction: code, Settles: b.Tables.AskingLimit(code, l.Quantity.Legal())}
 		for _, most := range b.Tables.Largest(thin, code, b.departure) {
 			if most.Quantity == l.Quantity.Legal() {
 				out.Most, out.Invented = most.Proven, most.Invented

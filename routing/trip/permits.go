@@ -64,9 +64,9 @@ func (b *builder) duty() {
 				continue
 			}
 			done = append(done, code)
-			task := r.Task(code, b.plan.Departure)
-			task.Driving, task.Line = driving, b.within(code)
-			b.plan.Findings = append(b.plan.Findings, b.Tables.Duty(task)...)
+			d := r.Drive(code, b.plan.Departure)
+			d.Driving, d.Line = driving, b.within(code)
+			b.plan.Findings = append(b.plan.Findings, b.Tables.Duty(d)...)
 		}
 	}
 }

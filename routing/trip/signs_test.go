@@ -234,7 +234,7 @@ func told(f finding.Finding) string {
 
 // whom is whom a finding asks, for comparison.
 func whom(f finding.Finding) string {
-	for _, s := range f.Settles {
+	for _, s := range slices.Concat(f.Settles...) {
 		if !s.Whom.None() {
 			return s.Whom.String()
 		}

@@ -6,7 +6,16 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/routing/trip/standing"
 )
+
+// surveyed is how a finding is settled by somebody who drives the way before.
+func surveyed(asks say.Remark) [][]finding.Step { return finding.By(standing.Surveying(asks)) }
+
+// meeting is how a finding is settled by what the driver does on the way.
+func meeting(asks say.Remark) [][]finding.Step {
+	return finding.By(finding.Step{By: finding.Meet, Asks: asks})
+}
 
 // bendFindings answers corners, curves and ground as findings of the trip: a
 // person must look at each place.
@@ -22,14 +31,14 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 			Topic: finding.Road, Rule: "curves", Place: c.Spot.Place(), Outcome: finding.Review,
 			Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
 			Says:    []say.Remark{say.That("road.slower_in_curves", "curves", n, "radius", c.Radius, "speed", c.Speed)},
-			Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.curve_signs"))),
+			Settles: meeting(say.That("road.slower_in_curves", "curves", n, "radius", c.Radius, "speed", c.Speed)),
 		})
 	}
 	if !o.NoCurves.None() && d.rig.Described() {
 		add(finding.Finding{
 			Topic: finding.Road, Rule: "curves", Outcome: finding.Unknown, Reason: finding.NotDescribed,
 			Says:    []say.Remark{say.That("road.no_curves", "why", o.NoCurves)},
-			Settles: finding.Asking(finding.Expert, say.That("ask.curve_signs")),
+			Settles: surveyed(say.That("task.curves")),
 		})
 	}
 	if n := len(o.Grounds); n > 0 {
@@ -45,7 +54,7 @@ func (o Bends) cornerFinding() finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Road, Rule: "corners", Place: c.Place(), Outcome: finding.Review, Reason: finding.Practice,
 		Says:    []say.Remark{say.That("road.corners", "corners", len(o.Corners))},
-		Settles: finding.Asking(finding.Expert, say.That("ask.driver_of_length")),
+		Settles: surveyed(say.That("task.corners", "corners", len(o.Corners))),
 	}
 	driven := slices.IndexFunc(o.Corners, func(c Corner) bool { return c.Unknown.None() })
 	if open := len(o.Corners); !c.Unknown.None() {
@@ -70,8 +79,10 @@ func (o Bends) cornerFinding() finding.Finding {
 func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Road, Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown,
-		Reason:  finding.NotMapped,
-		Settles: finding.Asking(finding.Office, say.That("ask.driven", "whom", say.That("ask.railway"))),
+		Reason: finding.NotMapped,
+		Settles: append(surveyed(say.That("task.grounds", "places", len(grounds))), []finding.Step{{
+			By: finding.Office, Whom: say.That("ask.railway"), Of: "railway", Asks: say.That("task.grounds", "places", len(grounds)),
+		}}),
 	}
 	for _, g := range grounds {
 		f.Citations = append(f.Citations, d.atlas.Cite(g.Of, g.Kind.String())...)

@@ -102,9 +102,9 @@ func (d *Driver) pullFindings(o *Drive) []finding.Finding {
 		if why := o.Tank.Unknown; !why.None() {
 			out = append(out, finding.Finding{
 				Topic: finding.Road, Rule: "fuel stops", Outcome: finding.Unknown, Reason: finding.NotGiven,
-				Says: []say.Remark{say.That("road.no_range", "why", why)}, Settles: []finding.Step{{
-					By: finding.Expert, Whom: say.That("ask.tow_maker"),
-				}},
+				Says: []say.Remark{say.That("road.no_range", "why", why)}, Settles: finding.By(finding.Step{
+					By: finding.Expert, Whom: say.That("ask.tow_maker"), Of: "tow", Asks: say.That("task.range"),
+				}),
 			})
 		}
 		if r.Tow.Power == nil || !o.Unknown.None() || o.FlatRoad > 0 {
@@ -116,7 +116,7 @@ func (d *Driver) pullFindings(o *Drive) []finding.Finding {
 			Topic: finding.Road, Rule: "fuel stops", Place: o.Tank.Stops[0].Place(), Outcome: finding.Review,
 			Reason:  finding.Practice,
 			Says:    []say.Remark{say.That("road.fuel_stops", "stops", n, "range", o.Tank.Range)},
-			Settles: finding.Asking(finding.Expert, say.That("ask.fuel_stations")),
+			Settles: meeting(say.That("task.fuel_stops", "stops", n)),
 		})
 	}
 	if len(o.Climbs) > 0 {
@@ -139,7 +139,7 @@ func (o *Drive) climbFinding() finding.Finding {
 		Topic: finding.Road, Rule: "climbs", Place: c.Spot.Place(), Outcome: finding.Review,
 		Reason: finding.Practice, Figures: say.That("road.speed", "speed", c.Speed),
 		Says:    []say.Remark{says},
-		Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.tow_maker"))),
+		Settles: surveyed(say.That("task.climbs", "climbs", n)),
 	}
 }
 
@@ -157,7 +157,7 @@ func (o *Drive) descentFinding() finding.Finding {
 		Topic: finding.Road, Rule: "descents", Place: d.Spot.Place(), Outcome: finding.Review,
 		Reason:  finding.Practice,
 		Says:    []say.Remark{say.That("road.descents", "descents", n, "greatest", along)},
-		Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.brake_maker"))),
+		Settles: surveyed(say.That("task.descents", "descents", n)),
 	}
 }
 
@@ -176,8 +176,18 @@ func (d *Driver) openClimbs(o *Drive) finding.Finding {
 	return finding.Finding{
 		Topic: finding.Road, Rule: "climbs and descents", Outcome: finding.Unknown, Reason: finding.NotDescribed,
 		Says:    []say.Remark{say.That("road.climbs_unknown", "why", why)},
-		Settles: finding.Asking(finding.Expert, say.That("ask.driver_of_such")),
+		Settles: d.climbing(o),
 	}
+}
+
+// climbing is what settles climbs and descents: a network that knows them and what the
+// tow vehicle does, or somebody who has driven the way with such a rig.
+func (d *Driver) climbing(o *Drive) [][]finding.Step {
+	out := surveyed(say.That("task.slopes"))
+	if d.rig.Tow.Power == nil || o.FlatRoad == 0 {
+		return out
+	}
+	return append(out, []finding.Step{{By: finding.Data, Of: "network", Asks: say.That("task.fact", "fact", network.Grades)}})
 }
 
 // Climbs says of what is known of the climbs of a leg what was not considered.
@@ -188,7 +198,7 @@ func (d *Driver) Climbs(l *standing.Ledger, jurisdiction string) []finding.Findi
 	f := finding.Finding{
 		Topic: finding.Road, Rule: finding.Rule(network.Grades), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
 		Reason:  finding.NotDescribed,
-		Settles: finding.Asking(finding.Expert, say.That("ask.driven", "whom", say.That("ask.tow_maker"))),
+		Settles: surveyed(say.That("task.slopes")),
 	}
 	if l.Steep {
 		f.Figures = say.That("road.climb_figures", "up", measure.Rise(l.Climb.Ascent), "down", measure.Rise(l.Climb.Descent),

@@ -99,8 +99,10 @@ func (m Matcher) sectionEnd(s match.Section, last bool) say.Remark {
 // without a word.
 const noticeable measure.Distance = 60
 
-// Prescriber is the step of asking whoever gave a route.
-func Prescriber() []finding.Step { return finding.Asking(finding.Office, say.That("ask.prescriber")) }
+// Prescriber is how a finding is settled by asking whoever gave a route.
+func Prescriber() [][]finding.Step {
+	return finding.By(finding.Step{By: finding.Office, Whom: say.That("ask.prescriber"), Of: "prescriber"})
+}
 
 // ofGiven is an unknown of the route that was given.
 func ofGiven(reason finding.Reason, says say.Remark) finding.Finding {

@@ -21,10 +21,12 @@ func (j *Judge) aside(s Placed, why say.Remark) finding.Finding {
 	s.Doubt = why
 	p := j.Passing(s, 0, firstOf(j.Areas.At(s.Structure.Point)))
 	f := p.Finding()
-	f.Outcome, f.Reason, f.Settles = finding.Unknown, finding.Perhaps, j.Office(p.Jurisdiction)
+	f.Outcome, f.Reason = finding.Unknown, finding.Perhaps
 	if s.Passage.Outcome == finding.Forbidden || s.Passage.Outcome == finding.Review {
 		f.Outcome = finding.Review
 	}
+	p.Outcome = f.Outcome
+	f.Settles = j.ofStructure(p)
 	return f
 }
 

@@ -108,9 +108,9 @@ func (j *Judge) UntilOver() *Judge {
 	return &out
 }
 
-// Office is the step of asking the permit office of the first of some jurisdictions; of
-// none, that of nobody's.
-func (a *Atlas) Office(codes ...string) []finding.Step {
+// Office is how a finding is settled by asking the permit office of the first of some
+// jurisdictions; of none, that of nobody's.
+func (a *Atlas) Office(codes ...string) [][]finding.Step {
 	return a.Tables.Asks(firstOf(codes))
 }
 

@@ -3,6 +3,7 @@ package standing
 import (
 	"strings"
 
+	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
@@ -20,7 +21,7 @@ func (j *Judge) Ferry(e network.EdgeID, codes []string) finding.Finding {
 	return finding.Finding{
 		Topic: finding.Road, Rule: "ferry", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown,
 		Reason: finding.NotMapped, Says: []say.Remark{uses, need},
-		Settles: finding.Asking(finding.Expert, say.That("ask.ferry")),
+		Settles: finding.By(finding.Step{By: finding.Expert, Whom: say.That("ask.ferry"), Of: "ferry"}),
 	}
 }
 
@@ -62,8 +63,7 @@ func (j *Judge) Lacks(codes []string) []finding.Finding {
 		out = append(out, finding.Finding{
 			Topic: finding.Network, Rule: finding.Rule(f), Jurisdiction: strings.Join(codes, "/"),
 			Outcome: finding.Unknown, Reason: finding.NotMapped,
-			Says: []say.Remark{says}, Settles: append(finding.Asking(finding.Office, say.That("ask.road_pole")),
-				finding.Step{By: finding.Data, Of: string(f)}),
+			Says: []say.Remark{says}, Settles: telling(f),
 		})
 	}
 	return out
@@ -75,6 +75,23 @@ func (j *Judge) AtStop(rule finding.Rule, stop, offRoad say.Remark, codes []stri
 	return finding.Finding{
 		Topic: finding.Road, Rule: rule, Jurisdiction: strings.Join(codes, "/"), Place: stop, Outcome: finding.Unknown,
 		Reason: finding.NotMapped, Says: []say.Remark{say.That("way.at_stop", "stop", stop), offRoad},
-		Settles: finding.Asking(finding.Office, say.That("ask.town")),
+		Settles: [][]finding.Step{{Surveying(say.That("task.walk", "stop", stop))},
+			{regs.AskingRoads(say.That("task.streets", "stop", stop))}},
 	}
+}
+
+// Surveying is the step of having somebody drive the way before, with a height pole.
+func Surveying(asks say.Remark) finding.Step {
+	return finding.Step{By: finding.Expert, Whom: say.That("ask.survey"), Of: "survey", Asks: asks}
+}
+
+// telling is what settles what the network does not say of a fact: whoever drives the
+// way before sees it, or those who run the roads know, or a network has it.
+func telling(f network.Fact) [][]finding.Step {
+	asks := say.That("task.fact", "fact", f)
+	data := finding.Step{By: finding.Data, Of: "network", Asks: asks}
+	if f == network.RoadLimits || f == network.Notices {
+		return [][]finding.Step{{regs.AskingRoads(asks)}, {data}}
+	}
+	return [][]finding.Step{{Surveying(asks)}, {data}}
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"strings"
 
+	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -19,7 +20,10 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 		f := finding.Finding{
 			Topic: e.topic, Rule: e.rule, Jurisdiction: jurisdiction, Outcome: e.outcome, Reason: e.reason,
 			Demands: e.demands, Value: e.value, Place: e.place(),
-			Says: []say.Remark{e.said()}, Settles: finding.Asking(finding.Office, say.That("ask.road")),
+			Says: []say.Remark{e.said()}, Settles: finding.By(regs.AskingRoads(e.said())),
+		}
+		if steps := e.demands.Meets(jurisdiction); e.outcome == finding.Conditional && len(steps) > 0 {
+			f.Settles = [][]finding.Step{steps}
 		}
 		f.Citations = j.Cite(e.of, cmp.Or(e.text, "as tagged"))
 		out = append(out, f)
@@ -29,7 +33,7 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 			out = append(out, finding.Finding{
 				Topic: finding.Network, Rule: finding.Rule(fact), Jurisdiction: jurisdiction, Outcome: finding.Unknown,
 				Reason: finding.NotMapped, Says: []say.Remark{silence(fact, length)},
-				Settles: finding.Asking(finding.Office, say.That("ask.driven", "whom", say.That("ask.road"))),
+				Settles: telling(fact),
 			})
 		}
 	}
@@ -37,7 +41,7 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 		out = append(out, finding.Finding{
 			Topic: finding.Network, Rule: "bridges", Jurisdiction: jurisdiction, Outcome: finding.Unknown,
 			Reason: finding.NotMapped, Says: []say.Remark{say.That("network.bridges", "count", n)},
-			Settles: finding.Asking(finding.Office, say.That("ask.road")),
+			Settles: finding.By(regs.AskingRoads(say.That("task.bridges", "count", n))),
 		})
 	}
 	return out
@@ -83,7 +87,7 @@ func (j *Judge) Survey(codes []string) []finding.Finding {
 		Topic: finding.Network, Rule: "survey", Jurisdiction: strings.Join(codes, "/"), Outcome: finding.Unknown,
 		Reason: finding.NotMapped, Demands: finding.Demands{Survey: true},
 		Says:    []say.Remark{say.That("network.survey")},
-		Settles: finding.Asking(finding.Expert, say.That("ask.utilities")),
+		Settles: finding.By(Surveying(say.That("task.wires"))),
 	}
 	if some {
 		f.Value = finding.Of(high)

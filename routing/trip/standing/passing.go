@@ -20,7 +20,7 @@ type Passing struct {
 	Doubt    say.Remark       // why it may not stand over this road
 	Citation finding.Citation // where it comes from
 
-	Settles      []finding.Step // set unless clear
+	Settles      [][]finding.Step // set unless clear
 	Jurisdiction string
 	risk         int
 }
@@ -39,9 +39,21 @@ func (j *Judge) Passing(s Placed, at measure.Distance, jurisdiction string) Pass
 		if !s.Doubt.None() && s.Passage.Outcome != finding.Forbidden {
 			out.Reason = finding.Perhaps
 		}
-		out.Settles = j.Office(jurisdiction)
+		out.Settles = j.ofStructure(out)
 	}
 	return out
+}
+
+// ofStructure is what settles how the rig passes a structure: somebody measures it, or
+// has the rig's height go under it before, or the office says. By how little it passes
+// is for the office alone.
+func (j *Judge) ofStructure(p Passing) [][]finding.Step {
+	asks := say.That("task.structure", "name", p.Called, "id", p.ID)
+	office := finding.Step{By: finding.Office, Whom: j.Tables.Office(p.Jurisdiction), Of: p.Jurisdiction, Asks: asks}
+	if p.Outcome != finding.Unknown {
+		return finding.By(office)
+	}
+	return [][]finding.Step{{Surveying(asks)}, {{By: finding.Data, Of: "structures", Asks: asks}}, {office}}
 }
 
 // Key is that of the structure, as [Placed.Key].

@@ -3,6 +3,7 @@ package standing
 import (
 	"strings"
 
+	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
@@ -26,7 +27,7 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 				Topic: finding.Sign, Rule: "turn rules",
 				Jurisdiction: strings.Join(j.Network.Jurisdictions(p.Arc.Edge()), "/"), Outcome: finding.Forbidden,
 				Reason: finding.Exceeded, Place: say.That("place.of_map", "element", Element("relation", of.OSM)),
-				Settles:   finding.Asking(finding.Office, say.That("ask.road")),
+				Settles:   finding.By(regs.AskingRoads(say.That("task.turn"))),
 				Citations: j.Cite(Element("relation", of.OSM), "a turn restriction"),
 			}
 			road := j.Network.RoadName(p.Arc.Edge())
@@ -35,6 +36,7 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 				f.Outcome, f.Reason, f.Says = finding.Conditional, "",
 					[]say.Remark{say.That("sign.no_turn_at", "road", road, "when", when)}
 				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", when)}
+				f.Settles = [][]finding.Step{f.Demands.Meets(f.Jurisdiction)}
 			}
 			out = append(out, f)
 		}

@@ -1,0 +1,34 @@
+package task
+
+import (
+	"strings"
+
+	"wayhouse/regs/finding"
+)
+
+// Command is what to run, without the program's name, where one command takes the
+// answer; words in capitals stand for what only the user knows. None where nothing does.
+func (a Ask) Command() []string {
+	switch a.By {
+	case finding.Answer, finding.Measure, finding.Weigh:
+		if a.Of == "" || strings.Contains(a.Of, "[") || whole[a.Of] {
+			return nil
+		}
+		return []string{"answer", "FILE", a.Of + "=VALUE"}
+	case finding.Confirm:
+		return []string{"answer", "FILE", a.Of + "=yes", "--who", "NAME"}
+	case finding.Verify:
+		out := []string{"rules", "verify", a.Of}
+		if a.In != "limits" {
+			out = append(out, "--table", a.In)
+		}
+		return append(out, "--source", "TITLE", "--section", "SECTION", "--why", "REASON", "--store", "FILE")
+	}
+	return nil
+}
+
+// whole are fields that take more than one value: they are written into the file.
+var whole = map[string]bool{
+	"unit.scale_ticket": true, "unit.running_gear": true, "unit.running_gear.over_tires": true, "rig.axles": true,
+	"tow.axles": true,
+}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wayhouse/api/export"
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 )
 
@@ -12,6 +13,26 @@ import (
 func (s *Server) drawn(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wire.RigAnswer, error) {
 	q.Said.Stops, q.Said.Route = nil, nil
 	return s.Rig(ctx, q)
+}
+
+func (s *Server) listParts(context.Context, *struct{}) (*reply[*wire.PartList], error) {
+	out, err := service.Parts()
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	return &reply[*wire.PartList]{Body: out}, nil
+}
+
+type schemaInput struct {
+	Name string `path:"name" doc:"unit, tow, trip or rig"`
+}
+
+func (s *Server) getSchema(_ context.Context, in *schemaInput) (*reply[wire.Schema], error) {
+	out, err := wire.NewSchema(in.Name)
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	return &reply[wire.Schema]{Body: out}, nil
 }
 
 // drawings are the formats that are pictures.

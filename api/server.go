@@ -177,9 +177,9 @@ func (s *Server) registerRigs(api huma.API, running chan struct{}) {
 		Summary: "The catalogue of parts: mass, spread and source",
 	}, s.listParts)
 	register(api, huma.Operation{
-		OperationID: "rig-schema", Method: http.MethodGet, Path: "/v1/schemas/rig",
-		Summary: "The JSON Schema of the description of a rig",
-	}, s.rigSchema)
+		OperationID: "get-schema", Method: http.MethodGet, Path: "/v1/schemas/{name}",
+		Summary: "The JSON Schema of a unit, a tow vehicle, a trip file or a rig",
+	}, s.getSchema)
 }
 
 // reply is an answer with a body.

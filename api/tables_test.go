@@ -479,7 +479,7 @@ func TestOpenAPIListsTheTables(t *testing.T) {
 	doc := read[struct{ Paths map[string]map[string]any }](t, k.ask(t, http.MethodGet, "/openapi.json", nil))
 	n := 0
 	for _, r := range k.Handler.(*gin.Engine).Routes() {
-		path := strings.NewReplacer(":table", "{table}", ":id", "{id}").Replace(r.Path)
+		path := template(r.Path)
 		if strings.HasPrefix(path, "/openapi") {
 			continue
 		}

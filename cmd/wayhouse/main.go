@@ -73,6 +73,7 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 	root.AddCommand(
 		planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
 		serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand(), guideCommand(), versionCommand(),
+		schemaCommand(),
 	)
 	return root
 }

@@ -11,7 +11,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api"
 	"wayhouse/api/export"
 	"wayhouse/api/report"
 	"wayhouse/api/service"
@@ -38,8 +37,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 			"the house to the trailer, and what it burns. With --along it is driven along the way of a\n" +
 			"trip file: curves, corners, climbs, descents, fuel and fuel stops.",
 		Example: "  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --in CA-ON,CA-QC\n" +
-			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg\n" +
-			"  wayhouse rig schema",
+			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(f.mustBe.check(), f.form.choose(), f.drawnToFile()); err != nil {
 				return err
@@ -66,7 +64,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	over(set, "in", "in")
 	moveFlags(set)
 	f.form.flags(set)
-	c.AddCommand(schemaCommand(), partsCommand())
+	c.AddCommand(partsCommand())
 	return c
 }
 
@@ -151,15 +149,6 @@ func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
 		return err
 	}
 	return os.Rename(part.Name(), path)
-}
-
-func schemaCommand() *cobra.Command {
-	return &cobra.Command{
-		Use: "schema", Short: "The JSON Schema of a unit, a tow vehicle and a rig", Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return export.JSON(cmd.OutOrStdout(), api.RigSchema())
-		},
-	}
 }
 
 func partsCommand() *cobra.Command {

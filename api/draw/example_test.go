@@ -28,12 +28,12 @@ func ExampleText() {
 	fmt.Print(side)
 	// Output:
 	// INVENTED: Wren
-	// Scale: 1 character = 0.15 m across, 0.30 m up.
+	// Scale: 1 character = 0.15 m across, 0.3 m up.
 	//
 	// SIDE VIEW
 	//
 	// ├──── unit 6 m (≈ 19 ft 8 1/4 in) ──────┤
-	// ╶┈┈┈┈┈┈┈┳━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┓ height 3.00 m
+	// ╶┈┈┈┈┈┈┈┳━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┓ height 3 m
 	//         ┃                               ┃
 	//         ┃                               ┃
 	//         ┃                               ┃

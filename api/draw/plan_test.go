@@ -180,7 +180,7 @@ func TestDimensions(t *testing.T) {
 	bare, _ := bareRig(t)
 	rear := bare
 	rear.Unit.CouplingToRear = ptr(at(8.5))
-	unit, over := "-0.3 to 10.55 unit 10.85 m (≈ 35 ft 7 1/4 in)", "-4.7 to 10.55 rig 15.25 m (≈ 50 ft 1/2 in)"
+	unit, over := "-0.3 to 10.55 unit 10.85 m (≈ 35 ft 7 1/8 in)", "-4.7 to 10.55 rig 15.25 m (≈ 50 ft 3/8 in)"
 	for name, tc := range map[string]struct {
 		r          rig.Rig
 		side, rear []string

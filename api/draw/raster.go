@@ -1,9 +1,7 @@
 package draw
 
 import (
-	"fmt"
 	"math"
-	"strconv"
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -15,7 +13,7 @@ type raster struct{ across measure.Length }
 
 // Room beside and above a text drawing.
 const (
-	margin   = 16 // columns at the right, for the figures of lines across
+	margin   = 16 // columns at the right, for the figures of lines across, if these need no more
 	mostRows = 70
 )
 
@@ -28,7 +26,7 @@ func rasterFor(columns int, views ...view) raster {
 			fits := true
 			for _, v := range views {
 				if b, ok := v.bounds(); ok {
-					fits = fits && s.column(b.right)-s.column(b.left)+1+margin <= columns && s.row(b.top)-s.row(b.bottom) <= mostRows
+					fits = fits && s.column(b.right)-s.column(b.left)+1+v.margin() <= columns && s.row(b.top)-s.row(b.bottom) <= mostRows
 				}
 			}
 			if fits {
@@ -36,6 +34,15 @@ func rasterFor(columns int, views ...view) raster {
 			}
 		}
 	}
+}
+
+// margin is how many columns the figures of lines across need.
+func (v view) margin() int {
+	most := margin
+	for _, l := range v.levels {
+		most = max(most, 3+len([]rune(v.beside(l))))
+	}
+	return most
 }
 
 func (s raster) column(x measure.Length) int {
@@ -50,16 +57,7 @@ func (s raster) cell(at spot) cell { return cell{s.column(at.x), s.row(at.up)} }
 
 // words say what one character stands for.
 func (s raster) words() say.Remark {
-	return say.That("draw.scale", "across", metres(s.across), "up", metres(2*s.across))
-}
-
-// metres prints at least two decimals.
-func metres(l measure.Length) string {
-	out := strconv.FormatFloat(l.Metres(), 'f', -1, 64)
-	if short := fmt.Sprintf("%.2f", l.Metres()); len(out) < len(short) {
-		return short
-	}
-	return out
+	return say.That("draw.scale", "across", s.across, "up", 2*s.across)
 }
 
 // fits reports whether the words of a dimension line have room on it.

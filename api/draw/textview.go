@@ -1,12 +1,8 @@
 package draw
 
 import (
-	"fmt"
-	"math"
 	"strconv"
 	"strings"
-
-	"wayhouse/regs/measure"
 )
 
 // text draws a view:
@@ -28,7 +24,7 @@ func (v view) text(s raster) string {
 		g.shape(sh, s)
 	}
 	for _, l := range v.levels {
-		g.words(cell{s.column(l.to) + 2, s.row(l.up)}, l.what+" "+metresUp(l.up))
+		g.words(cell{s.column(l.to) + 2, s.row(l.up)}, v.beside(l))
 	}
 	g.ground(s.column(whole.left), s.column(whole.right))
 	g.wheels(v.wheels, s)
@@ -61,10 +57,8 @@ func (g *grid) span(a span, row int, s raster) {
 	}
 }
 
-// metresUp is a height to the centimetre above: no height is written too low.
-func metresUp(l measure.Length) string {
-	return fmt.Sprintf("%.2f m", math.Ceil(float64(l)/float64(measure.Centimetre))/100)
-}
+// beside is what stands at the end of a line across.
+func (v view) beside(l level) string { return l.what + " " + v.in.Alone(l.up) }
 
 var pens = map[style]pen{described: heavy, fitted: light, standing: dashed, sticking: dashed, unsure: dotted}
 

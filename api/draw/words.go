@@ -1,9 +1,6 @@
 package draw
 
 import (
-	"fmt"
-	"math"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -28,35 +25,17 @@ func title(in *phrase.Language, r rig.Rig, invented bool) string {
 	return in.Say(say.That("draw.title", "unit", r.Unit.Name, "tow", r.Tow.Name, "invented", invented))
 }
 
-// carries prints a mass in both systems. The ends of what is not exact are
-// rounded outward, to the kilogram and to the pound.
+// carries says a mass, of what is not exact both ends.
 func carries(in *phrase.Language, on measure.Known[rig.Estimate]) string {
 	e, ok := on.Value()
-	if !ok {
+	switch {
+	case !ok:
 		return in.Say(say.That("draw.not_known"))
+	case e.Exact():
+		return in.Quantity(e.Likely)
+	default:
+		return in.Say(say.That("draw.between", "low", e.Low, "high", e.High))
 	}
-	return between(in, e, measure.Kilogram) + " kg / " + between(in, e, measure.Pound) + " lb"
-}
-
-func between(in *phrase.Language, e rig.Estimate, unit measure.Mass) string {
-	if e.Exact() {
-		return grouped(int64(math.Round(float64(e.Likely) / float64(unit))))
-	}
-	low := int64(math.Floor(float64(e.Low) / float64(unit)))
-	high := int64(math.Ceil(float64(e.High) / float64(unit)))
-	if low < 0 {
-		return in.Say(say.That("draw.between", "low", grouped(low), "high", grouped(high)))
-	}
-	return grouped(low) + "-" + grouped(high)
-}
-
-// grouped prints a whole number with commas.
-func grouped(n int64) string {
-	s := strconv.FormatInt(n, 10)
-	for i := len(s) - 3; i > 0 && s[i-1] != '-'; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return s
 }
 
 func nth(all []rig.Estimate, i int) (on measure.Known[rig.Estimate]) {
@@ -73,7 +52,7 @@ func notes(in *phrase.Language, r rig.Rig, s rig.Statics, travel rig.Measures) [
 		say.That("draw.unit_mass", "mass", carries(in, unitMass(s))),
 		say.That("draw.tow_mass", "mass", carries(in, s.TowGross)),
 		say.That("draw.rig_mass", "mass", carries(in, s.Rig)),
-		centreWords(in, s.Centre), heightWords(r.Unit, travel),
+		centreWords(s.Centre), heightWords(r.Unit, travel),
 	}
 	if len(s.Axles) > 1 && !s.Even {
 		out = append(out, say.That("draw.axles_alike"))
@@ -121,21 +100,21 @@ func heightWords(u rig.Unit, travel rig.Measures) say.Remark {
 
 // centreWords say where the centre of gravity lies, along the unit by the scale
 // where there is a ticket, else by the parts.
-func centreWords(in *phrase.Language, c rig.CentreOfGravity) say.Remark {
+func centreWords(c rig.CentreOfGravity) say.Remark {
 	if !c.Along.Known() && !c.Across.Known() && !c.Up.Known() {
 		return say.That("draw.centre_unknown", "why", missing(c.Along))
 	}
 	along := say.That("draw.along_unknown", "why", missing(c.Along))
 	if at, ok := reachOf(c.Along); ok {
-		along = say.That("draw.along", "at", at.words(in))
+		along = say.That("draw.along", "at", at.says())
 	}
 	across := say.That("draw.across_unknown", "why", missing(c.Across))
 	if at, ok := reachOf(c.Across); ok {
-		across = say.That("draw.across", "at", at.words(in))
+		across = say.That("draw.across", "at", at.says())
 	}
 	up := say.That("draw.up_unknown", "why", missing(c.Up))
 	if at, ok := reachOf(c.Up); ok {
-		up = say.That("draw.up", "at", at.words(in))
+		up = say.That("draw.up", "at", at.says())
 	}
 	return say.That("draw.centre", "along", along, "across", across, "up", up)
 }
@@ -151,17 +130,12 @@ func missing(c rig.Centre) say.Remark {
 	return say.That("rig.list", "names", names[:shown], "more", len(names)-shown)
 }
 
-// words are the likely value in both systems, to 1 cm and 0.1 ft, and its ends
-// rounded outward.
-func (r reach) words(in *phrase.Language) string {
-	out := fmt.Sprintf("%.2f m / %.1f ft", r.likely.Metres(), float64(r.likely)/float64(measure.Foot))
+// says is the likely value, and its ends where they lie apart.
+func (r reach) says() say.Remark {
 	if r.low == r.high {
-		return out
+		return say.That("draw.at", "at", r.likely)
 	}
-	centimetres := func(v float64) string { return fmt.Sprintf("%.2f", v/100) }
-	low := math.Floor(float64(r.low) / float64(measure.Centimetre))
-	high := math.Ceil(float64(r.high) / float64(measure.Centimetre))
-	return in.Say(say.That("draw.reach", "likely", out, "low", centimetres(low), "high", centimetres(high)))
+	return say.That("draw.reach", "likely", r.likely, "low", r.low, "high", r.high)
 }
 
 // movables lists what each does and what is changed if it is forgotten; the first

@@ -26,25 +26,14 @@ func TestCarries(t *testing.T) {
 		want string
 	}{
 		{measure.Known[rig.Estimate]{}, "not known"},
-		{measure.Exactly(nothing), "0 kg / 0 lb"},
-		{measure.Exactly(weighed), "2,310 kg / 5,093 lb"},
-		{measure.Exactly(wide), "2,100-2,600 kg / 4,629-5,733 lb"},
-		{measure.Exactly(half), "2,100-2,600 kg / 4,630-5,731 lb"},
-		{measure.Exactly(doubtful), "-120 to 300 kg / -265 to 662 lb"},
+		{measure.Exactly(nothing), "0 kg (0 lb)"},
+		{measure.Exactly(weighed), "2,310 kg (≈ 5,090 lb)"},
+		{measure.Exactly(wide), "2,100 kg to 2,600 kg (≈ 4,620 lb to ≈ 5,740 lb)"},
+		{measure.Exactly(half), "≈ 2,100 kg to ≈ 2,600 kg (≈ 4,630 lb to ≈ 5,740 lb)"},
+		{measure.Exactly(doubtful), "-120 kg to 300 kg (≈ -270 lb to ≈ 670 lb)"},
 	} {
 		if got := carries(phrase.English(), tc.on); got != tc.want {
 			t.Errorf("%v: %q, want %q", tc.on, got, tc.want)
-		}
-	}
-}
-
-func TestGrouped(t *testing.T) {
-	for _, tc := range []struct {
-		n    int64
-		want string
-	}{{0, "0"}, {999, "999"}, {1000, "1,000"}, {-999, "-999"}, {-1000, "-1,000"}, {1234567, "1,234,567"}} {
-		if got := grouped(tc.n); got != tc.want {
-			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}
 }
@@ -54,11 +43,11 @@ func TestReach(t *testing.T) {
 		reach
 		want string
 	}{
-		{reach{at(1.5), at(1.5), at(1.5)}, "1.50 m / 4.9 ft"},
-		{reach{at(5.001), at(5.12), at(5.291)}, "5.12 m / 16.8 ft (5.00 to 5.30 m)"},
-		{reach{at(-0.051), at(0), at(0.051)}, "0.00 m / 0.0 ft (-0.06 to 0.06 m)"},
+		{reach{at(1.5), at(1.5), at(1.5)}, "1.5 m (≈ 4 ft 11 in)"},
+		{reach{at(5.001), at(5.12), at(5.291)}, "5.12 m (≈ 16 ft 9 5/8 in) (≈ 5 m to ≈ 5.295 m)"},
+		{reach{at(-0.051), at(0), at(0.051)}, "0 m (0 in) (-0.051 m to 0.051 m)"},
 	} {
-		if got := tc.words(phrase.English()); got != tc.want {
+		if got := phrase.English().Say(tc.says()); got != tc.want {
 			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}
@@ -87,9 +76,9 @@ func TestCentreWords(t *testing.T) {
 		want string
 	}{
 		{rig.CentreOfGravity{Along: missing, Across: missing, Up: missing}, "Centre of gravity: not known (stove, tank, bed and 1 more)."},
-		{rig.CentreOfGravity{Along: known, Across: known, Up: missing}, "Centre of gravity: 1.00 m / 3.3 ft behind the coupling; 1.00 m / 3.3 ft right of the middle line; its height not known (stove, tank, bed and 1 more)."},
+		{rig.CentreOfGravity{Along: known, Across: known, Up: missing}, "Centre of gravity: 1 m (≈ 3 ft 3 3/8 in) behind the coupling; 1 m (≈ 3 ft 3 3/8 in) right of the middle line; its height not known (stove, tank, bed and 1 more)."},
 	} {
-		if got := phrase.English().Say(centreWords(phrase.English(), tc.c)); got != tc.want {
+		if got := phrase.English().Say(centreWords(tc.c)); got != tc.want {
 			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}
@@ -109,7 +98,7 @@ func TestHeightWords(t *testing.T) {
 	}{
 		{rig.Unit{}, rig.Measures{}, "Height: not known."},
 		{r.Unit, travel, "Height: 4.06 m (≈ 13 ft 3 7/8 in), measured on 2026-05-04."},
-		{taped, travel, "Height: 4.1 m (≈ 13 ft 5 1/2 in), measured on 2026-05-04; the outline is drawn as described, 4.06 m (≈ 13 ft 3 7/8 in)."},
+		{taped, travel, "Height: 4.1 m (≈ 13 ft 5 3/8 in), measured on 2026-05-04; the outline is drawn as described, 4.06 m (≈ 13 ft 3 7/8 in)."},
 		{drawn, travel, "Height: 4.06 m (≈ 13 ft 3 7/8 in), not measured on the finished unit."},
 	} {
 		if got := phrase.English().Say(heightWords(tc.u, tc.travel)); got != tc.want {
@@ -168,9 +157,9 @@ func TestNotes(t *testing.T) {
 		shared        bool
 	}{
 		"nothing": {rig.Rig{}, "What axles and coupling carry is not known.", "Unit: not known.", false},
-		"whole":   {whole, "Masses worked out from the parts, not weighed.", "Unit: 6,988-8,596 kg / 15,405-18,951 lb.", false},
-		"apart":   {apart, "Masses worked out from the parts, not weighed.", "Unit: 6,988-8,596 kg / 15,405-18,951 lb.", true},
-		"weighed": {weighed, "Masses as weighed: ticket 7 of 2026-05-04.", "Unit: 2,300 kg / 5,071 lb.", false},
+		"whole":   {whole, "Masses worked out from the parts, not weighed.", "Unit: ≈ 6,985 kg to ≈ 8,600 kg (≈ 15,400 lb to ≈ 18,960 lb).", false},
+		"apart":   {apart, "Masses worked out from the parts, not weighed.", "Unit: ≈ 6,985 kg to ≈ 8,600 kg (≈ 15,400 lb to ≈ 18,960 lb).", true},
+		"weighed": {weighed, "Masses as weighed: ticket 7 of 2026-05-04.", "Unit: 2,300 kg (≈ 5,070 lb).", false},
 	} {
 		got := notes(phrase.English(), tc.r, tc.r.Statics(), tc.r.States()[0])
 		if got[0] != tc.first || got[1] != tc.second || slices.Contains(got, shared) != tc.shared {

@@ -72,7 +72,7 @@ func other(v Vehicle) Vehicle {
 // The margin is what is left by the measure; what it is uncertain by is not in it.
 func TestMarginOfAnUncertainHeight(t *testing.T) {
 	f := answer(t, of(clean()), off(4140, 50, true), "CA-XX", limit.Height, june)
-	if want := "0.01 m"; f.Margin.Metric() != want || f.Value.Metric() != "4.14 m" {
+	if want := "0.01 m"; metric(f.Margin) != want || metric(f.Value) != "4.14 m" {
 		t.Errorf("value %q, margin %q; want %s", f.Value, f.Margin, want)
 	}
 }
@@ -92,13 +92,13 @@ func TestEnvelopeKeepsTheUncertainty(t *testing.T) {
 	} {
 		a := designed(t, of(clean()), tc.v, "CA-XX", limit.Height)
 		l := largestOf(t, of(clean()).Design(tc.v, []string{"CA-XX"}, june).Free, limit.Height)
-		if a.Findings[0].Outcome != tc.outcome || lessBy(a).Metric() != tc.clear || l.Proven.Metric() != tc.most {
+		if a.Findings[0].Outcome != tc.outcome || metric(lessBy(a)) != tc.clear || metric(l.Proven) != tc.most {
 			t.Errorf("%s: %s, %q to clear, %q at the most; want %q, %q", name, a.Findings[0].Outcome, a.ToClear, l.Proven, tc.clear, tc.most)
 		}
-		if a = designed(t, of(clean(inclusive)), tc.v, "CA-XX", limit.Height); lessBy(a).Metric() != tc.alsoInclusive {
+		if a = designed(t, of(clean(inclusive)), tc.v, "CA-XX", limit.Height); metric(lessBy(a)) != tc.alsoInclusive {
 			t.Errorf("%s, inclusive: %q to clear, want %q", name, a.ToClear, tc.alsoInclusive)
 		}
-		if l := largestOf(t, of(clean()).Largest(tc.v, "CA-XX", june), limit.Height); l.Proven.Metric() != "4.15 m" {
+		if l := largestOf(t, of(clean()).Largest(tc.v, "CA-XX", june), limit.Height); metric(l.Proven) != "4.15 m" {
 			t.Errorf("%s: on the road %q", name, l.Proven)
 		}
 	}

@@ -9,7 +9,9 @@ import (
 	"golang.org/x/text/language"
 	"pgregory.net/rapid"
 
+	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
@@ -204,4 +206,29 @@ func TestManyPrintAtOnce(t *testing.T) {
 		})
 	}
 	wait.Wait()
+}
+
+// What there is room for and what is left are never told as more, what is missing never
+// as less.
+func TestSentencesRoundToTheSafeSide(t *testing.T) {
+	l := English()
+	size := finding.Of(2*m + 4*measure.Millimetre)
+	length := 2*m + 4*measure.Millimetre
+	for want, r := range map[string]say.Remark{
+		"height: up to ≈ 2 m (≈ 6 ft 6 7/8 in), by CA-ON": say.That("limit.largest", "quantity", limit.Height, "value", size, "by", "CA-ON"),
+		"≈ 2.005 m (≈ 6 ft 7 in) lower":                   say.That("limit.less", "by", size, "how", limit.Height.Less()),
+		"posted ≈ 2 m":                                    say.That("passage.room", "of", clearance.Posted, "length", length),
+		"height is limited to ≈ 2 m (≈ 6 ft 6 7/8 in), which the rig exceeds": say.That("posted.exceeded", "quantity",
+			limit.Height, "posted", size),
+		"≈ 2 m (≈ 6 ft 6 7/8 in)": say.That("rig.rating", "rating", length),
+		"too low: ≈ 2.005 m short under the posted ≈ 2 m": say.That("structure.too_low", "short", length, "of",
+			clearance.Posted, "figure", length),
+		"2.2 m - rig = ≈ -2.005 m": say.That("passage.sum", "parts", say.Each([]string{"2.2 m", "rig"}), "margin", -length),
+		"≈ 2,000 kg to ≈ 2,005 kg, likely ≈ 2,000 kg (≈ 4,410 lb to ≈ 4,420 lb, likely ≈ 4,410 lb)": say.That(
+			"rig.mass_between", "low", 2001*kg, "high", 2001*kg+kg/2, "likely", 2001*kg),
+	} {
+		if got := l.Say(r); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
 }

@@ -1,23 +1,19 @@
 package finding
 
-import "wayhouse/regs/measure"
+import (
+	"fmt"
+
+	"wayhouse/regs/measure"
+)
 
 // Quantity is an exact length or mass. The zero value is one that is not known.
 type Quantity struct {
-	of      scale
-	AtLeast bool // it may be more
-}
-
-// scale is what lengths and masses print like, in both systems.
-type scale interface {
-	String() string
-	Metric() string
-	Down() string
-	Up() string
+	of      fmt.Stringer // a length or a mass
+	AtLeast bool         // it may be more
 }
 
 // Of is a length or a mass that is known.
-func Of[T measure.Length | measure.Mass](v T) Quantity { return Quantity{of: any(v).(scale)} }
+func Of[T measure.Length | measure.Mass](v T) Quantity { return Quantity{of: any(v).(fmt.Stringer)} }
 
 // Known reports whether there is a value.
 func (q Quantity) Known() bool { return q.of != nil }
@@ -54,20 +50,4 @@ func (q Quantity) String() string {
 	default:
 		return q.of.String()
 	}
-}
-
-// Metric prints the metric system alone, "" for what is not known.
-func (q Quantity) Metric() string { return q.print(scale.Metric) }
-
-// Down prints both systems rounded down, "" for what is not known.
-func (q Quantity) Down() string { return q.print(scale.Down) }
-
-// Up prints both systems rounded up, "" for what is not known.
-func (q Quantity) Up() string { return q.print(scale.Up) }
-
-func (q Quantity) print(how func(scale) string) string {
-	if !q.Known() {
-		return ""
-	}
-	return how(q.of)
 }

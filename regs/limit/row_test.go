@@ -236,25 +236,3 @@ func TestMatchLaws(t *testing.T) {
 		}
 	})
 }
-
-// What is to be taken off is never printed as less than it is, and what may be
-// there never as more.
-func TestPrintUpAndDown(t *testing.T) {
-	for _, tc := range []struct {
-		q        Quantity
-		text     string
-		up, down string
-	}{
-		{Height, "0.17 m", "0.17 m (≈ 6 3/4 in)", "0.17 m (≈ 6 11/16 in)"},
-		{Width, "4.1 m", "4.1 m (≈ 13 ft 5 7/16 in)", "4.1 m (≈ 13 ft 5 3/8 in)"},
-		{GrossMass, "120 kg", "120 kg (≈ 265 lb)", "120 kg (≈ 264 lb)"},
-	} {
-		a, err := tc.q.Parse(tc.text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if up, down := tc.q.Of(a).Up(), tc.q.Of(a).Down(); up != tc.up || down != tc.down {
-			t.Errorf("%s: %q and %q, want %q and %q", tc.text, up, down, tc.up, tc.down)
-		}
-	}
-}

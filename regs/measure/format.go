@@ -56,33 +56,6 @@ func (m Mass) Customary() string {
 	return approx(m%Pound != 0) + commas(int64(roundTo(m, Pound)/Pound)) + " lb"
 }
 
-// Down prints both systems as String does, each rounded down: what is built to
-// either figure is within the length.
-func (l Length) Down() string { return l.toward(floor[Length]) }
-
-// Up prints both systems, each rounded up.
-func (l Length) Up() string { return l.toward(ceil[Length]) }
-
-func (l Length) toward(round func(v, step Length) Length) string {
-	const tenth, sixteenth = Millimetre / 10, Inch / 16
-	return approx(l%tenth != 0) + round(l, tenth).Metric() + " (" + approx(l%sixteenth != 0) + round(
-		l, sixteenth).Customary() + ")"
-}
-
-// Down prints both systems as String does, each rounded down.
-func (m Mass) Down() string { return m.toward(floor[Mass]) }
-
-// Up prints both systems, each rounded up.
-func (m Mass) Up() string { return m.toward(ceil[Mass]) }
-
-func (m Mass) toward(round func(v, step Mass) Mass) string {
-	const tenth = Kilogram / 10
-	return approx(m%tenth != 0) + round(m, tenth).Metric() + " (" + approx(m%Pound != 0) + round(
-		m, Pound).Customary() + ")"
-}
-
-func ceil[T ~int64](v, step T) T { return -floor(-v, step) }
-
 // String prints both systems: "90 km/h (56 mph)".
 func (v Speed) String() string {
 	return fmt.Sprintf("%.0f km/h (%.0f mph)", float64(v/KilometrePerHour), float64(v/MilePerHour))

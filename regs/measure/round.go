@@ -16,7 +16,7 @@ func Round[T ~int64](v, step T, how Rounding) (rounded T, exact bool) {
 	case how == Down:
 		rounded = floor(v, step)
 	case how == Up:
-		rounded = ceil(v, step)
+		rounded = -floor(-v, step)
 	default:
 		rounded = roundTo(v, step)
 	}

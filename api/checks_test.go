@@ -54,7 +54,10 @@ func TestRefusesChecks(t *testing.T) {
 		"unknown jurisdiction": {checkOf(unit, object{"in": []string{"CA-ON", "XX-YY"}}), entry{"in", "XX-YY", "is no jurisdiction", "CA-ON"}},
 		"an empty code":        {checkOf(unit, object{"in": []string{""}}), entry{"in", "", "is no jurisdiction", "CA-ON"}},
 		"unknown town":         {checkOf(unit, object{"in": []string{"CA-ON/Nowhere"}}), entry{"in", "CA-ON/Nowhere", "is no jurisdiction", "CA-ON"}},
-		"no code but a name":   {checkOf(unit, object{"in": []string{"Ontario"}}), entry{"in", "Ontario", "is no jurisdiction", "CA-ON"}},
+		"a name misspelt":      {checkOf(unit, object{"in": []string{"Ontaria"}}), entry{"in", "Ontaria", "is no jurisdiction", "there is Ontario (CA-ON)"}},
+		"a part of names":      {checkOf(unit, object{"in": []string{"carolina"}}), entry{"in", "carolina", "is no jurisdiction", "North Carolina (US-NC), South Carolina (US-SC)"}},
+		"a country":            {checkOf(unit, object{"in": []string{"Canada"}}), entry{"in", "CA", "is a whole country", "Ontario"}},
+		"a country or a state": {checkOf(unit, object{"in": []string{"CA"}}), entry{"in", "CA", "is a whole country", "US-CA"}},
 		"101 of them":          {checkOf(unit, object{"in": slices.Repeat([]string{"CA-ON"}, 101)}), entry{"in", "", "more than 100", "100 at the most"}},
 		"no day":               {checkOf(unit, object{"day": "tomorrow"}), entry{"day", "tomorrow", "is no day", "2027-05-01"}},
 		"a day and an hour":    {checkOf(unit, object{"day": "2027-05-11T08:00"}), entry{"day", "2027-05-11T08:00", "is no day", "2027-05-01"}},
@@ -130,7 +133,7 @@ func TestCheckAnswer(t *testing.T) {
 // Jurisdictions are answered in the order asked, each once, however written; a
 // quantity that nothing limits there is answered too.
 func TestCheckOrder(t *testing.T) {
-	d := checks(t, checkOf(object{"height": "4 m"}, object{"in": []string{"us-vt", " CA-ON ", "US-VT", "ca-on/Dufferin County"}}))
+	d := checks(t, checkOf(object{"height": "4 m"}, object{"in": []string{"us-vt", " Ontario ", "Vermont", "ON", "ca-on/dufferin county"}}))
 	var codes []string
 	quantities := map[string][]limit.Quantity{}
 	for _, a := range d.Answers {

@@ -128,7 +128,7 @@ func (s *Server) register(api huma.API) {
 			"What the given rig is in the quantity is only compared with the steps.",
 	}, searched(s, running, s.Ladders))
 	s.registerRigs(api, running)
-	register(api, huma.Operation{
+	offer[wire.Jurisdictions](s, api, huma.Operation{
 		OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions",
 		Summary: "Jurisdictions, and whom to ask",
 	}, s.listJurisdictions)
@@ -230,8 +230,8 @@ func searched[Q, A any](
 	}
 }
 
-func (s *Server) listJurisdictions(ctx context.Context, _ *struct{ Speaking }) (*reply[wire.Jurisdictions], error) {
-	return &reply[wire.Jurisdictions]{Body: s.Jurisdictions(viewOf(ctx).In)}, nil
+func (s *Server) listJurisdictions(ctx context.Context, _ *struct{ Speaking }) (wire.Jurisdictions, error) {
+	return s.Jurisdictions(viewOf(ctx).In), nil
 }
 
 func (s *Server) findPlaces(_ context.Context, in *struct {
@@ -242,7 +242,7 @@ func (s *Server) findPlaces(_ context.Context, in *struct {
 
 func (s *Server) listLimits(ctx context.Context, in *struct {
 	Speaking
-	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
+	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"By code or name, such as CA-ON or Ontario; its municipalities are included"`
 	Quantity     string `query:"quantity" maxLength:"100" doc:"Such as height"`
 }) (*reply[wire.Limits], error) {
 	out, err := s.Limits(viewOf(ctx).In, in.Jurisdiction, in.Quantity)

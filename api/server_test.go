@@ -58,10 +58,9 @@ var service = sync.OnceValue(func() *api.Server {
 	tables := must(store.OpenMemory(context.Background(), noon))
 	areas := must(area.Read(shipped("areas/jurisdictions.geojson")))
 	roads := must(network.ReadGeoJSON(shipped("roads/network.geojson")))
-	nameOf := func(code string) string { j, _ := areas.ByCode(code); return j.Name }
 	return &api.Server{Service: &use.Service{
 		Planner: must(trip.New(context.Background(), roads, areas, must(tables.Snapshot(context.Background())))),
-		Places:  must(place.Read(shipped("places/places.csv"), nameOf)),
+		Places:  must(place.Read(shipped("places/places.csv"), areas.Called)),
 		Clock:   noon,
 	}, Log: slog.New(slog.DiscardHandler), Version: "test", Ready: tables.Ping}
 })

@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"errors"
 	"net/http"
 	"slices"
 	"strconv"
@@ -11,7 +10,6 @@ import (
 
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
-	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
@@ -57,7 +55,7 @@ func etag(revision int) string { return strconv.Quote(strconv.Itoa(revision)) }
 
 func (s *Server) listRows(ctx context.Context, in *struct {
 	TableAddress
-	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"Such as CA-ON; its municipalities are included"`
+	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"By code or name, such as CA-ON or Ontario; its municipalities are included"`
 	Revision     int    `query:"revision" minimum:"0" doc:"As the table was at this revision; the newest when left out"`
 	After        string `query:"after" maxLength:"200" doc:"Rows after this id"`
 	Limit        int    `query:"limit" minimum:"1" maximum:"1000" default:"200"`
@@ -75,11 +73,9 @@ func (s *Server) listRows(ctx context.Context, in *struct {
 				Fix: "leave it out",
 			})
 		}
-		codes, err := wire.Codes(s.Planner.Areas, s.Newest(), []string{in.Jurisdiction})
-		var field *measure.FieldError
-		if errors.As(err, &field) {
-			field.Field = "jurisdiction"
-			return nil, s.problem(field)
+		codes, err := wire.Codes("jurisdiction", s.Planner.Areas, s.Newest(), []string{in.Jurisdiction})
+		if err != nil {
+			return nil, s.problem(err)
 		}
 		code = codes[0]
 	}

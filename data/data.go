@@ -56,7 +56,7 @@ func Sources() []Source {
 			Attribution: "Made with Natural Earth.",
 			Licence:     "public domain",
 			LicenceFile: "areas/PUBLIC-DOMAIN.txt",
-			Changes:     "Canada and the United States only; thinned to 100 m; codes and time zones added",
+			Changes:     "Canada and the United States only; thinned to 100 m; codes, time zones and French names added",
 		},
 		{
 			ID:          "places",

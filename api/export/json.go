@@ -19,6 +19,7 @@ func asJSON() Format {
 		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return JSON(w, wire.NewRigReport(v.In, a)) }),
 		of(func(w io.Writer, v report.View, d *regs.Design) error { return JSON(w, wire.NewDesign(v.In, d)) }),
 		of(func(w io.Writer, v report.View, c *wire.Coverage) error { return JSON(w, c) }),
+		of(func(w io.Writer, v report.View, j wire.Jurisdictions) error { return JSON(w, j) }),
 	}}
 }
 

@@ -24,6 +24,7 @@ func asText() Format {
 		}),
 		of(report.Design),
 		of(report.Coverage),
+		of(report.Jurisdictions),
 	}}
 }
 

@@ -52,9 +52,10 @@ func noon() time.Time { return time.Date(2027, 5, 10, 16, 0, 0, 0, time.UTC) }
 var planner = sync.OnceValues(func() (*trip.Planner, *place.Gazetteer) {
 	db := must(store.OpenMemory(context.Background(), noon))
 	defer db.Close()
-	p := must(trip.New(context.Background(), must(network.ReadGeoJSON(file("roads/network.geojson"))),
-		must(area.Read(file("areas/jurisdictions.geojson"))), must(db.Snapshot(context.Background()))))
-	return p, must(place.Read(file("places/places.csv"), func(string) string { return "" }))
+	areas := must(area.Read(file("areas/jurisdictions.geojson")))
+	p := must(trip.New(context.Background(), must(network.ReadGeoJSON(file("roads/network.geojson"))), areas,
+		must(db.Snapshot(context.Background()))))
+	return p, must(place.Read(file("places/places.csv"), areas.Called))
 })
 
 func must[T any](v T, err error) T {

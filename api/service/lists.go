@@ -3,7 +3,6 @@ package service
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
@@ -17,7 +16,8 @@ func (s *Service) Jurisdictions(in *phrase.Language) wire.Jurisdictions {
 	out := wire.Jurisdictions{Jurisdictions: []wire.Jurisdiction{}, Attribution: wire.CreditOf("areas")}
 	for _, j := range s.Planner.Areas.All() {
 		out.Jurisdictions = append(out.Jurisdictions, wire.Jurisdiction{
-			Code: j.Code, Name: j.Name, TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
+			Code: j.Code, Name: j.Name, French: j.French,
+			TimeZone: j.TimeZone, OtherZones: append([]string{}, j.OtherZones...),
 			Ask: in.Say(tables.Office(j.Code)), Rows: len(tables.Rows(j.Code)),
 		})
 	}
@@ -46,16 +46,12 @@ func (s *Service) Limits(in *phrase.Language, jurisdiction, quantity string) (wi
 			Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities()),
 		})
 	}
-	jurisdiction = strings.TrimSpace(jurisdiction)
-	if code, rest, _ := strings.Cut(jurisdiction, "/"); code != "" {
-		code = strings.ToUpper(code)
-		if _, known := s.Planner.Areas.ByCode(code); !known && len(tables.Rows(code)) == 0 {
-			return wire.Limits{}, wire.Refuse(wire.FieldError{
-				Field: "jurisdiction", Value: jurisdiction,
-				Problem: "is not known", Fix: "use a code of /v1/jurisdictions, such as CA-ON",
-			})
+	if jurisdiction != "" {
+		codes, err := wire.Codes("jurisdiction", s.Planner.Areas, tables, []string{jurisdiction})
+		if err != nil {
+			return wire.Limits{}, err
 		}
-		jurisdiction = strings.TrimSuffix(code+"/"+rest, "/")
+		jurisdiction = codes[0]
 	}
 	out := wire.Limits{
 		Revision: tables.Revision, Limits: []wire.Limit{},
@@ -69,15 +65,19 @@ func (s *Service) Limits(in *phrase.Language, jurisdiction, quantity string) (wi
 	return out, nil
 }
 
-// Coverage says how well the tables know each quantity in jurisdictions; none are all
-// with an area or a row.
+// Codes reads jurisdictions by code or name; none are all with an area or a row.
+func (s *Service) Codes(in []string) ([]string, error) {
+	return wire.Codes("in", s.Planner.Areas, s.Newest(), in)
+}
+
+// Coverage says how well the tables know each quantity in jurisdictions, which are read
+// as [Service.Codes] does.
 func (s *Service) Coverage(in *phrase.Language, asked []string) (*wire.Coverage, error) {
-	tables := s.Newest()
-	codes, err := wire.Codes(s.Planner.Areas, tables, asked)
+	codes, err := s.Codes(asked)
 	if err != nil {
 		return nil, err
 	}
-	return wire.NewCoverage(in, tables, codes, s.Clock()), nil
+	return wire.NewCoverage(in, s.Newest(), codes, s.Clock()), nil
 }
 
 // Sources lists where the data comes from that answers rest on.

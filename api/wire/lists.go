@@ -16,6 +16,7 @@ type Status struct {
 type Jurisdiction struct {
 	Code       string   `json:"code"`
 	Name       string   `json:"name"`
+	French     string   `json:"name_fr,omitempty" doc:"Its name in French, where that is another"`
 	TimeZone   string   `json:"time_zone"`
 	OtherZones []string `json:"other_zones"`
 	Ask        string   `json:"ask"`

@@ -3,14 +3,9 @@ package wire
 import (
 	"cmp"
 	"reflect"
-	"slices"
-	"strings"
 	"time"
 
-	"wayhouse/regs"
-	"wayhouse/regs/area"
 	"wayhouse/regs/limit"
-	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -63,7 +58,7 @@ type RigDescription struct {
 // or a route, on that way too.
 type RigQuestion struct {
 	TripRequest
-	In  []string `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON: what they ask of the driver and of brakes from which mass on"`
+	In  []string `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as CA-ON or Ontario: what they ask of the driver and of brakes from which mass on"`
 	Day string   `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
 }
 
@@ -77,8 +72,7 @@ func (q RigQuestion) Read(k Known) (out RigAsked, err error) {
 	out.Rig = coupled.On(out.Day)
 	out.Rig.Invented = invented(q.Invented, q.Unit, q.Tow)
 	if len(q.In) > 0 {
-		out.Codes, err = Codes(k.Areas, k.Tables, q.In)
-		r.note(err)
+		out.Codes = r.within("in", q.In, k)
 	}
 	if len(r.errs) > 0 {
 		return out, Refuse(r.errs...)
@@ -97,7 +91,7 @@ type CheckRequest struct {
 	Tow            *TowRequest     `json:"tow,omitempty"`
 	Rig            *RigRequest     `json:"rig,omitempty"`
 	Use            Use             `json:"use,omitempty"`
-	In             []string        `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions, such as CA-ON"`
+	In             []string        `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as CA-ON or Ontario"`
 	Everywhere     bool            `json:"everywhere,omitempty" doc:"All jurisdictions with an area or a row, instead of in"`
 	Quantities     []LegalQuantity `json:"quantities,omitempty" maxItems:"20" doc:"Only these; all when left out"`
 	Day            string          `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
@@ -120,16 +114,12 @@ func (q CheckRequest) Read(k Known) (out RigAsked, err error) {
 	r := k.reader()
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	out.Day = r.day(k.Now, q.Day)
-	out.Codes, err = Codes(k.Areas, k.Tables, q.In)
-	r.note(err)
+	out.Codes = r.within("in", q.In, k)
 	switch {
 	case len(q.In) == 0 && !q.Everywhere:
-		r.fail("in", nil, "no jurisdiction is given", "give some, such as CA-ON, or everywhere")
+		r.fail("in", nil, "no jurisdiction is given", "give some, such as CA-ON or Ontario, or everywhere")
 	case len(q.In) > 0 && q.Everywhere:
 		r.fail("everywhere", true, "stands beside jurisdictions", "give one of the two")
-	}
-	if q.Everywhere { // nothing is settled for a whole country
-		out.Codes = slices.DeleteFunc(out.Codes, func(code string) bool { return len(code) == len("CA") })
 	}
 	if len(r.errs) > 0 {
 		return out, Refuse(r.errs...)
@@ -155,33 +145,4 @@ func (r *reader) day(today time.Time, text string) time.Time {
 		return today
 	}
 	return r.date("day", text)
-}
-
-// Codes reads a list of jurisdictions; none is all that have an area or a row.
-// Municipalities are written CODE/Name. The error is a [*measure.FieldError].
-func Codes(areas *area.Index, t *regs.Tables, in []string) ([]string, error) {
-	known := t.Jurisdictions()
-	for _, j := range areas.All() {
-		known = append(known, j.Code)
-	}
-	slices.Sort(known)
-	known = slices.Compact(known)
-	if len(in) == 0 {
-		return known, nil
-	}
-	var out []string
-	for _, text := range in {
-		code, town, _ := strings.Cut(strings.TrimSpace(text), "/")
-		code = strings.TrimSuffix(strings.ToUpper(code)+"/"+town, "/")
-		if !slices.Contains(known, code) {
-			return nil, &measure.FieldError{
-				Field: "in", Value: text, Problem: "is no jurisdiction with an area or a row",
-				Fix: "use codes such as CA-ON",
-			}
-		}
-		if !slices.Contains(out, code) {
-			out = append(out, code)
-		}
-	}
-	return out, nil
 }

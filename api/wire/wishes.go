@@ -23,7 +23,7 @@ type WishesRequest struct {
 	NoTolls      bool     `json:"no_tolls,omitempty"`
 	NoUnpaved    bool     `json:"no_unpaved,omitempty" doc:"No road that is known to be unpaved"`
 	NoUnmeasured bool     `json:"no_unmeasured,omitempty" doc:"Under nothing without a usable clear height"`
-	NotIn        []string `json:"not_in,omitempty" maxItems:"100" doc:"Jurisdictions, such as US-NY; near a border the roads of both sides count"`
+	NotIn        []string `json:"not_in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as US-NY or New York; near a border the roads of both sides count"`
 	NotThrough   any      `json:"not_through,omitempty" doc:"Drawn areas: GeoJSON, a Polygon or MultiPolygon, or a Feature or FeatureCollection with some"`
 	NotBy        []string `json:"not_by,omitempty" maxItems:"20" doc:"Roads by number or name"`
 	By           []string `json:"by,omitempty" maxItems:"4" doc:"Roads by number or name, each to be used between every two stops"`
@@ -49,8 +49,7 @@ func (r *reader) wishes(q *WishesRequest, areas *area.Index) choosing.Wishes {
 	}
 }
 
-// areas reads codes of jurisdictions whose borders are known: a road can be told
-// to lie in no other.
+// areas reads jurisdictions whose borders are known, by code or by name.
 func (r *reader) areas(field string, in []string, areas *area.Index) (out []string) {
 	for i, text := range in {
 		if code, ok := r.area(fmt.Sprintf("%s[%d]", field, i), text, areas); ok {
@@ -58,14 +57,6 @@ func (r *reader) areas(field string, in []string, areas *area.Index) (out []stri
 		}
 	}
 	return out
-}
-
-func (r *reader) area(field, text string, areas *area.Index) (code string, ok bool) {
-	code = strings.ToUpper(strings.TrimSpace(text))
-	if _, ok = areas.ByCode(code); !ok {
-		r.fail(field, text, "is no jurisdiction whose borders are known", "use a code of /v1/jurisdictions, such as CA-ON")
-	}
-	return code, ok
 }
 
 func (r *reader) names(field string, in []string) (out []string) {

@@ -35,6 +35,9 @@ func buildAreas(path string) ([]byte, error) {
 		area.Properties = geojson.Properties{
 			"code": known.code, "name": name, "time_zone": known.zones[0], "other_zones": known.zones[1:],
 		}
+		if french[name] != "" {
+			area.Properties["name_fr"] = french[name]
+		}
 		out = append(out, area)
 	}
 	slices.SortFunc(out, func(a, b *geojson.Feature) int {
@@ -151,4 +154,30 @@ var jurisdictions = map[string]known{
 	"West Virginia":        {"US-WV", []string{"America/New_York"}},
 	"Wisconsin":            {"US-WI", []string{"America/Chicago"}},
 	"Wyoming":              {"US-WY", []string{"America/Denver"}},
+}
+
+// french are the names in French of the jurisdictions that have another there, as
+// ISO 3166-2 has those of Canada and the Unicode CLDR those of the United States
+// (from memory).
+var french = map[string]string{
+	"British Columbia":          "Colombie-Britannique",
+	"New Brunswick":             "Nouveau-Brunswick",
+	"Newfoundland and Labrador": "Terre-Neuve-et-Labrador",
+	"Nova Scotia":               "Nouvelle-Écosse",
+	"Northwest Territories":     "Territoires du Nord-Ouest",
+	"Prince Edward Island":      "Île-du-Prince-Édouard",
+	"California":                "Californie",
+	"District of Columbia":      "District de Columbia",
+	"Florida":                   "Floride",
+	"Georgia":                   "Géorgie",
+	"Hawaii":                    "Hawaï",
+	"Louisiana":                 "Louisiane",
+	"New Mexico":                "Nouveau-Mexique",
+	"North Carolina":            "Caroline du Nord",
+	"North Dakota":              "Dakota du Nord",
+	"Pennsylvania":              "Pennsylvanie",
+	"South Carolina":            "Caroline du Sud",
+	"South Dakota":              "Dakota du Sud",
+	"Virginia":                  "Virginie",
+	"West Virginia":             "Virginie-Occidentale",
 }

@@ -77,6 +77,12 @@ func listFlags(set *pflag.FlagSet, flags ...[3]string) {
 	}
 }
 
+// inFlag adds the flag that names jurisdictions.
+func inFlag(set *pflag.FlagSet, usage string) {
+	set.StringSlice("in", nil, usage)
+	over(set, "in", "in")
+}
+
 // moveFlags adds the flags of a move without a way.
 func moveFlags(set *pflag.FlagSet) {
 	textFlags(set, [3]string{"use", "use", "commercial or private"},

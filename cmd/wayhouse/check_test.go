@@ -123,7 +123,7 @@ func TestCheckRefuses(t *testing.T) {
 		"unknown kind":      {[]string{written(t, "unit.yaml", "kind: houseboat\n"), "--in", "CA-ON"}, []string{"unit.kind", "houseboat", "tiny_home"}},
 		"nowhere":           {[]string{unit}, []string{"in: no jurisdiction is given", "everywhere"}},
 		"in and everywhere": {[]string{unit, "--in", "CA-ON", "--everywhere"}, []string{"stands beside jurisdictions", "one of the two"}},
-		"unknown code":      {[]string{unit, "--in", "CA-ON,XX-YY"}, []string{`in "XX-YY"`, "codes such as CA-ON"}},
+		"unknown code":      {[]string{unit, "--in", "CA-ON,XX-YY"}, []string{`in "XX-YY"`, "such as Ontario or CA-ON"}},
 		"no day":            {[]string{unit, "--in", "CA-ON", "--day", "tomorrow"}, []string{`--day "tomorrow"`, "2027-05-01"}},
 		"unknown use":       {[]string{unit, "--in", "CA-ON", "--use", "holiday"}, []string{`use "holiday"`, "commercial, private"}},
 		"no such revision":  {[]string{unit, "--in", "CA-ON", "--tables-revision", "7"}, []string{`--tables-revision "7"`, "the newest is 1"}},

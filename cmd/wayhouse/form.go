@@ -26,7 +26,18 @@ type form struct {
 // formOf is the form of answers of a kind.
 func formOf[A any]() *form { return &form{among: export.For[A]()} }
 
+// flags adds the flags of an answer that has a first screen and more behind it.
 func (f *form) flags(set *pflag.FlagSet) {
+	f.ofList(set)
+	if _, err := export.Named("text", f.among); err == nil {
+		set.BoolVar(&f.view.Full, "full", false, "print all there is to say, not only the first screen")
+		set.StringVar(&f.view.Why, "why", "", "print all that is known of one subject, such as CA-QC, height or a leg")
+		set.BoolVar(&f.view.Rows, "rows", false, "print every row with its source, not only those that decide")
+	}
+}
+
+// ofList adds the flags of an answer that is a list.
+func (f *form) ofList(set *pflag.FlagSet) {
 	set.StringVar(&f.name, "format", "",
 		"print the answer as "+export.List(export.Names(f.among))+" (default: "+f.among[0].Name+")")
 	if _, err := export.Named("json", f.among); err == nil {
@@ -34,11 +45,6 @@ func (f *form) flags(set *pflag.FlagSet) {
 	}
 	set.StringVar(&f.lang, "lang", "", "language of the answer (default: en)")
 	set.StringVar(&f.units, "units", "", "units of lengths and masses in texts: both, metric or us (default: both)")
-	if _, err := export.Named("text", f.among); err == nil {
-		set.BoolVar(&f.view.Full, "full", false, "print all there is to say, not only the first screen")
-		set.StringVar(&f.view.Why, "why", "", "print all that is known of one subject, such as CA-QC, height or a leg")
-		set.BoolVar(&f.view.Rows, "rows", false, "print every row with its source, not only those that decide")
-	}
 }
 
 // choose reads the flags, before anything is worked out.

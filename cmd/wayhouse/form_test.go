@@ -59,8 +59,9 @@ func twins(t *testing.T, kept string) map[string]twin {
 			wire.RigQuestion{TripRequest: wire.DecodeValue[wire.TripRequest](must(rigOf([]string{feet}, "")).fields).Said, In: []string{"CA-ON"}},
 			export.For[*wire.RigAnswer](),
 		},
-		"coverage": {[]string{"rules", "coverage", "--in", "CA-QC,CA-ON"}, "/v1/coverage?in=CA-QC,CA-ON", nil, export.For[*wire.Coverage]()},
-		"table":    {[]string{"rules", "export", "--table", "offices", "--store", kept}, "/v1/tables/offices/csv", nil, export.For[export.Table]()},
+		"coverage":      {[]string{"rules", "coverage", "--in", "CA-QC,CA-ON"}, "/v1/coverage?in=CA-QC,CA-ON", nil, export.For[*wire.Coverage]()},
+		"jurisdictions": {[]string{"jurisdictions"}, "/v1/jurisdictions", nil, export.For[wire.Jurisdictions]()},
+		"table":         {[]string{"rules", "export", "--table", "offices", "--store", kept}, "/v1/tables/offices/csv", nil, export.For[export.Table]()},
 	}
 	described := wire.DecodeValue[wire.RigDescription](must(rigOf([]string{unitFile}, towFile)).fields).Said
 	for name, tc := range map[string]struct {
@@ -68,6 +69,7 @@ func twins(t *testing.T, kept string) map[string]twin {
 		q     wire.CheckRequest
 	}{
 		"some":       {[]string{"--in", "CA-ON,US-VT"}, wire.CheckRequest{In: []string{"CA-ON", "US-VT"}}},
+		"by name":    {[]string{"--in", "Quebec,new york"}, wire.CheckRequest{In: []string{"Québec", "US-NY"}}},
 		"twice":      {[]string{"--in", "CA-ON", "--in", "us-vt"}, wire.CheckRequest{In: []string{"CA-ON", "us-vt"}}},
 		"everywhere": {[]string{"--everywhere", "--use", "private"}, wire.CheckRequest{Everywhere: true, Use: "private"}},
 		"on a day": {

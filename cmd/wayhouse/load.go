@@ -94,10 +94,7 @@ func withRoads(ctx context.Context, from sources, tables *store.Store,
 	}
 	areas := known.Planner.Areas
 	known.Places, err = shipped("places/places.csv", func(raw []byte) (*place.Gazetteer, error) {
-		return place.Read(raw, func(code string) string {
-			j, _ := areas.ByCode(code)
-			return j.Name
-		})
+		return place.Read(raw, areas.Called)
 	})
 	if err != nil {
 		return nil, err

@@ -72,8 +72,8 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.AddCommand(
 		planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
-		serveCommand(clock), networkCommand(), rulesCommand(clock), sourcesCommand(), guideCommand(), versionCommand(),
-		schemaCommand(),
+		serveCommand(clock), networkCommand(), rulesCommand(clock), jurisdictionsCommand(clock), sourcesCommand(),
+		guideCommand(), versionCommand(), schemaCommand(),
 	)
 	return root
 }

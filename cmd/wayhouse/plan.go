@@ -72,8 +72,9 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 		[3]string{"no-unpaved", "wishes.no_unpaved", "use no road that is known to be unpaved"},
 		[3]string{"no-unmeasured", "wishes.no_unmeasured", "go under nothing without a usable clear height"},
 	)
+	flags.StringSlice("not-in", nil, "jurisdictions to keep out of, by code or name, such as US-NY,Québec")
+	over(flags, "not-in", "wishes.not_in")
 	listFlags(flags,
-		[3]string{"not-in", "wishes.not_in", "a jurisdiction to keep out of, such as US-NY; may be repeated"},
 		[3]string{"not-by", "wishes.not_by", "a road not to use, by number or name; may be repeated"},
 		[3]string{"by", "wishes.by", "a road to use somewhere, by number or name; may be repeated"},
 	)

@@ -60,8 +60,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	set.Float64("windward-share", 0, "share of what the unit's tires carry that is to stay on the windward "+
 		"ones in a gust (default 0.3)")
 	over(set, "windward-share", "conditions.windward_share")
-	set.StringSlice("in", nil, "jurisdictions, such as CA-ON,CA-QC: what they ask of driver and brakes")
-	over(set, "in", "in")
+	inFlag(set, "jurisdictions by code or name, such as CA-ON,Québec: what they ask of driver and brakes")
 	moveFlags(set)
 	f.form.flags(set)
 	c.AddCommand(partsCommand())

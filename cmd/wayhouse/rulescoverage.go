@@ -10,7 +10,6 @@ import (
 
 func rulesCoverage(clock func() time.Time) *cobra.Command {
 	var from sources
-	var in []string
 	form := formOf[*wire.Coverage]()
 	c := &cobra.Command{
 		Use: "coverage", Short: "Say how well the tables know each quantity in each jurisdiction", Args: cobra.NoArgs,
@@ -27,7 +26,11 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			defer tables.Close()
-			coverage, err := known.Coverage(form.view.In, in)
+			codes, err := codesOf(cmd, known)
+			if err != nil {
+				return err
+			}
+			coverage, err := known.Coverage(form.view.In, codes)
 			if err != nil {
 				return err
 			}
@@ -35,7 +38,7 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 		},
 	}
 	from.flags(c.Flags())
-	c.Flags().StringSliceVar(&in, "in", nil, "jurisdictions, such as CA-ON,CA-QC (default: all)")
+	inFlag(c.Flags(), "jurisdictions by code or name, such as CA-ON,Québec (default: all)")
 	form.flags(c.Flags())
 	return c
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/report"
+	"wayhouse/api/service"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/store"
 )
@@ -17,7 +18,6 @@ import (
 func rulesList(clock func() time.Time) *cobra.Command {
 	var from sources
 	var name string
-	var in []string
 	var only map[string]string
 	c := &cobra.Command{
 		Use: "list", Short: "Print the rows of a table, each with the revision that wrote it", Args: cobra.NoArgs,
@@ -37,11 +37,15 @@ func rulesList(clock func() time.Time) *cobra.Command {
 					}
 				}
 			}
-			tables, err := openStore(cmd.Context(), from, clock)
+			known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
 			if err != nil {
 				return err
 			}
 			defer tables.Close()
+			in, err := codesOf(cmd, known)
+			if err != nil {
+				return err
+			}
 			kept, err := tables.Records(cmd.Context(), name, 0)
 			if err != nil {
 				return err
@@ -51,10 +55,20 @@ func rulesList(clock func() time.Time) *cobra.Command {
 	}
 	from.flags(c.Flags())
 	tableFlag(c, &name)
-	c.Flags().StringSliceVar(&in, "in", nil, "jurisdictions, such as CA-ON,CA-QC; municipalities are "+
+	inFlag(c.Flags(), "jurisdictions by code or name, such as CA-ON,Québec; municipalities are "+
 		"included (default: all)")
 	c.Flags().StringToStringVar(&only, "only", nil, "rows whose column has this value, such as status=memory")
 	return c
+}
+
+// codesOf are the codes of the jurisdictions that --in names, none where it is not given.
+func codesOf(cmd *cobra.Command, known *service.Service) ([]string, error) {
+	in, err := cmd.Flags().GetStringSlice("in")
+	if err != nil || len(in) == 0 {
+		return nil, err
+	}
+	codes, err := known.Codes(in)
+	return codes, flagsOf(cmd).named(err)
 }
 
 func listRows(w io.Writer, table store.Table, kept []store.Kept, in []string, only map[string]string) error {
@@ -93,8 +107,5 @@ func listed(table store.Table, k store.Kept, in []string, only map[string]string
 		return true
 	}
 	code := cell("jurisdiction")
-	return slices.ContainsFunc(in, func(c string) bool {
-		c = strings.ToUpper(strings.TrimSpace(c))
-		return code == c || strings.HasPrefix(code, c+"/")
-	})
+	return slices.ContainsFunc(in, func(c string) bool { return code == c || strings.HasPrefix(code, c+"/") })
 }

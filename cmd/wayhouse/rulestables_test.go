@@ -163,7 +163,8 @@ func TestRulesList(t *testing.T) {
 		{[]string{"--in", "CA-ON"}, "37 of 474 rows. " + caution},
 		{[]string{"--in", " ca-on "}, "37 of 474 rows. " + caution},
 		{[]string{"--in", "CA-ON,CA-QC"}, "66 of 474 rows. " + caution},
-		{[]string{"--in", "CA-O"}, "0 of 474 rows. " + caution},
+		{[]string{"--in", "Québec"}, "29 of 474 rows. " + caution},
+		{[]string{"--in", "US-AL"}, "0 of 474 rows. " + caution},
 		{[]string{"--in", "CA-ON", "--only", "quantity=height,tier=legal"}, "3 of 474 rows. " + caution},
 		{[]string{"--table", "offices", "--in", "US-VT,CA-ON"}, "3 of 27 rows. " + caution},
 		{[]string{"--store", path, "--only", "id=ca-on-height-01"}, "1 of 474 rows. " + caution},
@@ -179,6 +180,9 @@ func TestRulesList(t *testing.T) {
 	}
 	if !strings.Contains(shipped, "    threshold      4.15 m\n") || !strings.Contains(now, "    threshold      3.9 m\n") || strings.Contains(now, "    condition ") {
 		t.Errorf("shipped:\n%s\nnow:\n%s", shipped, now)
+	}
+	if _, errs, code := cli(t, "rules", "list", "--in", "CA-O"); code != exitInput || !strings.Contains(errs, "there is Ontario (CA-ON)") {
+		t.Errorf("exit code %d, %s", code, errs)
 	}
 	if _, errs, code := cli(t, "rules", "list", "--only", "colour=red"); code != exitInput || !strings.Contains(errs, `"colour"`) || !strings.Contains(errs, "id, jurisdiction") {
 		t.Errorf("exit code %d, %s", code, errs)

@@ -22,6 +22,7 @@ import (
 type Jurisdiction struct {
 	Code    string // ISO 3166-2
 	Name    string
+	French  string // its name in French, where that is another
 	Country string // ISO 3166-1 alpha-2
 	// TimeZone is the IANA zone of most of the area. OtherZones lists those of
 	// the rest; where there are any, the zone of a point is an assumption.
@@ -51,7 +52,7 @@ const Tolerance = 2500.0
 const earthRadius = 6_371_008.8
 
 // Read reads jurisdictions from GeoJSON: features with the properties code,
-// name, time_zone and other_zones.
+// name, name_fr, time_zone and other_zones.
 func Read(raw []byte) (*Index, error) {
 	fc, err := geojson.UnmarshalFeatureCollection(raw)
 	if err != nil {
@@ -119,6 +120,7 @@ func (ix *Index) put(j Jurisdiction, g orb.Geometry) error {
 func jurisdiction(p geojson.Properties) (Jurisdiction, error) {
 	var in struct {
 		Code, Name string
+		French     string   `json:"name_fr"`
 		TimeZone   string   `json:"time_zone"`
 		OtherZones []string `json:"other_zones"`
 	}
@@ -138,7 +140,8 @@ func jurisdiction(p geojson.Properties) (Jurisdiction, error) {
 		}
 	}
 	return Jurisdiction{
-		Code: in.Code, Name: in.Name, Country: in.Code[:2], TimeZone: in.TimeZone, OtherZones: in.OtherZones,
+		Code: in.Code, Name: in.Name, French: in.French, Country: in.Code[:2],
+		TimeZone: in.TimeZone, OtherZones: in.OtherZones,
 	}, nil
 }
 

@@ -34,13 +34,14 @@ type Gazetteer struct {
 	places []Town
 	folded []string // name of each place, folded
 	byName map[string][]int
-	names  func(code string) string // name of a jurisdiction, "" where not known
+	called func(code, text string) bool // whether a text names a jurisdiction or its country
 }
 
-// Read reads the columns name, lat, lon and jurisdiction. names gives the name
-// of a jurisdiction's code, so that "Cornwall, Ontario" is understood.
-func Read(raw []byte, names func(code string) string) (*Gazetteer, error) {
-	g := &Gazetteer{byName: map[string][]int{}, names: names}
+// Read reads the columns name, lat, lon and jurisdiction. called reports whether a
+// text names the jurisdiction of a code or its country, so that "Cornwall, Ontario"
+// is understood.
+func Read(raw []byte, called func(code, text string) bool) (*Gazetteer, error) {
+	g := &Gazetteer{byName: map[string][]int{}, called: called}
 	err := rows.Each(raw, []string{"name", "lat", "lon", "jurisdiction"}, func(c *rows.Cells) error {
 		p := Town{
 			Name: c.Need("name"), Jurisdiction: c.Need("jurisdiction"),
@@ -165,18 +166,13 @@ func (g *Gazetteer) named(name string) []Town {
 
 // inRegion reports whether a place lies in what stands after the comma.
 func (g *Gazetteer) inRegion(p Town, region string) bool {
-	country, short, _ := strings.Cut(strings.ToLower(p.Jurisdiction), "-")
-	for _, part := range strings.Split(region, ",") {
-		switch word.Fold(part) {
-		case "", short, country + " " + short, country, word.Fold(g.names(p.Jurisdiction)), countryNames[country]:
-		default:
+	for part := range strings.SplitSeq(region, ",") {
+		if word.Fold(part) != "" && !g.called(p.Jurisdiction, part) {
 			return false
 		}
 	}
 	return true
 }
-
-var countryNames = map[string]string{"ca": "canada", "us": "united states"}
 
 // Search lists places whose name starts with the text, those that are called
 // exactly so first, then by name and jurisdiction, most at the most. Where none

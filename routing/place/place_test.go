@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wayhouse/data"
+	"wayhouse/regs/area"
 )
 
 func shipped(t testing.TB) *Gazetteer {
@@ -14,9 +15,15 @@ func shipped(t testing.TB) *Gazetteer {
 	if err != nil {
 		t.Fatal(err)
 	}
-	g, err := Read(raw, func(code string) string {
-		return map[string]string{"CA-ON": "Ontario", "CA-QC": "Québec"}[code]
-	})
+	shapes, err := data.Files.ReadFile("areas/jurisdictions.geojson")
+	if err != nil {
+		t.Fatal(err)
+	}
+	areas, err := area.Read(shapes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, err := Read(raw, areas.Called)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,17 +33,19 @@ func shipped(t testing.TB) *Gazetteer {
 func TestFind(t *testing.T) {
 	g := shipped(t)
 	for text, want := range map[string]string{
-		"Cornwall, ON":              "CA-ON",
-		"cornwall,ontario":          "CA-ON",
-		"CORNWALL, CA-ON":           "CA-ON",
-		"Cornwall, PE":              "CA-PE",
-		"Cornwall, ON, Canada":      "CA-ON",
-		"montreal, qc":              "CA-QC",
-		"Montréal, Quebec":          "CA-QC",
-		"  Saint-Hyacinthe , QC":    "CA-QC",
-		"saint hyacinthe":           "CA-QC",
-		"Hawkesbury, Canada":        "CA-ON",
-		"Carleton Place, ca-on, ca": "CA-ON",
+		"Cornwall, ON":                   "CA-ON",
+		"cornwall,ontario":               "CA-ON",
+		"CORNWALL, CA-ON":                "CA-ON",
+		"Cornwall, PE":                   "CA-PE",
+		"Cornwall, ON, Canada":           "CA-ON",
+		"montreal, qc":                   "CA-QC",
+		"Moncton, Nouveau-Brunswick, CA": "CA-NB",
+		"Sacramento, CA, USA":            "US-CA",
+		"Montréal, Quebec":               "CA-QC",
+		"  Saint-Hyacinthe , QC":         "CA-QC",
+		"saint hyacinthe":                "CA-QC",
+		"Hawkesbury, Canada":             "CA-ON",
+		"Carleton Place, ca-on, ca":      "CA-ON",
 	} {
 		got, err := g.Find(text)
 		if err != nil || got.Jurisdiction != want {
@@ -93,7 +102,7 @@ func TestReadRefuses(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	f.Add([]byte("name,lat,lon,jurisdiction\nA,45,-75,CA-ON\n"), "a, on")
 	f.Fuzz(func(t *testing.T, raw []byte, text string) {
-		g, err := Read(raw, func(string) string { return "" })
+		g, err := Read(raw, func(_, text string) bool { return text == "on" })
 		if err == nil {
 			_, _ = g.Find(text)
 			g.Search(text, 5)

@@ -32,7 +32,8 @@ type checking struct {
 func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 	applied := c.applied(code, q)
 	f := finding.Finding{
-		Topic: finding.Limit, Rule: finding.Rule(q), Jurisdiction: code, Outcome: finding.Unknown, Settles: c.t.Asks(code),
+		Topic: finding.Limit, Rule: finding.Rule(q), Jurisdiction: code, Outcome: finding.Unknown,
+		Settles: c.t.AskingLimit(code, q),
 	}
 	if q.OfAxles() {
 		return c.axles(f, q, applied)

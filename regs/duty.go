@@ -106,7 +106,16 @@ func (d Drive) meeting(f finding.Finding, hangs []say.Remark) [][]finding.Step {
 			out = append(out, stepOf(limit.GrossMass))
 		}
 	}
-	return append([][]finding.Step{append(once(out), f.Demands.Meets(f.Jurisdiction)...)}, f.Settles...)
+	return append([][]finding.Step{append(once(out), seeing(f.Demands.Conditions)...)}, f.Settles...)
+}
+
+// seeing are the steps of seeing to what drivers and vehicles are asked, which names where.
+func seeing(conditions []say.Remark) []finding.Step {
+	var out []finding.Step
+	for _, asked := range conditions {
+		out = append(out, finding.Step{By: finding.Meet, Asks: asked})
+	}
+	return out
 }
 
 // dutyRows lists the rows of a topic for a jurisdiction and for its country.

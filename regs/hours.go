@@ -153,7 +153,7 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 func (c *checking) keeping(f finding.Finding) [][]finding.Step {
 	out := finding.By(c.t.asking(f.Jurisdiction, say.That("task.hours")))
 	if f.Outcome == finding.Conditional || f.Reason == finding.TimeOpen {
-		out = append([][]finding.Step{f.Demands.Meets(f.Jurisdiction)}, out...)
+		out = append([][]finding.Step{f.Meets()}, out...)
 	}
 	return out
 }

@@ -261,20 +261,15 @@ func (c *checking) measured(code string, q limit.Quantity, applied []appliedLimi
 }
 
 // granted is what settles a quantity that is beyond a row: what decides whether the row
-// binds, and the permit or, where none is asked, that its demands are met.
+// binds, and the permit or, where none is asked for, that its demands are met.
 func (c *checking) granted(f finding.Finding, q limit.Quantity, open []finding.Step) [][]finding.Step {
-	steps := once(open)
-	switch {
-	case f.Outcome == finding.Review:
-		steps = append(steps, c.t.askingLimit(f.Jurisdiction, q))
-	case len(f.Demands.Permits) > 0:
-		steps = append(steps, c.t.asking(f.Jurisdiction, say.That("task.permit", "quantity", q)))
+	office := c.t.askingLimit(f.Jurisdiction, q)
+	if len(f.Demands.Permits) > 0 {
+		office.Asks = say.That("task.permit", "quantity", q)
 	}
-	if f.Outcome == finding.Conditional {
-		steps = append(steps, f.Demands.Meets(f.Jurisdiction)...)
+	out := finding.By(append(once(open), office)...)
+	if meets := f.Meets(); len(meets) > 0 && len(f.Demands.Permits) == 0 && f.Outcome == finding.Conditional {
+		out = append([][]finding.Step{append(once(open), meets...)}, out...)
 	}
-	if len(steps) == 0 {
-		steps = append(steps, c.t.askingLimit(f.Jurisdiction, q))
-	}
-	return [][]finding.Step{steps}
+	return out
 }

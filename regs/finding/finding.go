@@ -105,15 +105,6 @@ func (d Demands) Union(others ...Demands) Demands {
 	return out
 }
 
-// Meets are the steps of seeing to the hours and conditions that are asked somewhere.
-func (d Demands) Meets(where string) []Step {
-	var out []Step
-	for _, asked := range slices.Concat(d.Hours, d.Conditions) {
-		out = append(out, Step{By: Meet, Of: where, Asks: asked})
-	}
-	return out
-}
-
 // Escorts is how many are asked for, wherever they drive.
 func (d Demands) Escorts() int { return d.EscortsAny + d.EscortsFront + d.EscortsRear }
 
@@ -161,6 +152,16 @@ func (f *Finding) Answer(o Outcome, why Reason, says ...say.Remark) {
 	if o == Clear {
 		f.Settles = nil
 	}
+}
+
+// Meets are the steps of seeing to the hours and conditions that a finding demands.
+func (f Finding) Meets() []Step {
+	var out []Step
+	for _, asked := range slices.Concat(f.Demands.Hours, f.Demands.Conditions) {
+		asks := say.That("task.meet", "rule", f.Rule, "where", say.Jurisdiction(f.Jurisdiction), "asks", asked)
+		out = append(out, Step{By: Meet, Of: f.Jurisdiction, Asks: asks})
+	}
+	return out
 }
 
 // RollUp sums findings up: the union of the demands, the worst known outcome

@@ -114,7 +114,7 @@ func (c *Chooser) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	for _, barrier := range c.barriers.on(p) {
 		if barrier.When != "" {
 			f.Demands.Hours = append(f.Demands.Hours, say.That("hours.not_during", "when", barrier.When))
-			f.Settles = [][]finding.Step{f.Demands.Meets(f.Jurisdiction)}
+			f.Settles = [][]finding.Step{f.Meets()}
 			if barrier.Kind == standing.ByStructure {
 				f.Citations = append(f.Citations, barrier.Citations...)
 				continue

@@ -22,7 +22,7 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 			Demands: e.demands, Value: e.value, Place: e.place(),
 			Says: []say.Remark{e.said()}, Settles: finding.By(regs.AskingRoads(e.said())),
 		}
-		if steps := e.demands.Meets(jurisdiction); e.outcome == finding.Conditional && len(steps) > 0 {
+		if steps := f.Meets(); e.outcome == finding.Conditional && len(steps) > 0 {
 			f.Settles = [][]finding.Step{steps}
 		}
 		f.Citations = j.Cite(e.of, cmp.Or(e.text, "as tagged"))

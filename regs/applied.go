@@ -24,6 +24,7 @@ type appliedLimit struct {
 	umbrella bool
 	partly   bool // it holds at some times or on some of these roads only
 	stale    bool
+	told     say.Remark     // who said that it holds
 	rejected []say.Remark   // why it cannot clear
 	why      finding.Reason // the same in a word: the first of them
 }
@@ -94,11 +95,18 @@ func (c *checking) apply(r *limit.Row, code string) (b appliedLimit, ok bool) {
 	if !someDay {
 		return b, false
 	}
+	told, toldOf := c.told(r)
+	if toldOf && !told.Holds {
+		return b, false
+	}
 	r, met := r.For(c.v.Across)
 	if !met {
 		return b, false
 	}
 	sure, hangs := r.Match(c.v.Subject)
+	if toldOf && sure != limit.No {
+		r, sure, hangs = settled(r), limit.Yes, nil
+	}
 	somewhere, everywhere := r.Bound(c.p.Roads)
 	if sure == limit.No || somewhere == limit.No {
 		return b, false
@@ -106,6 +114,9 @@ func (c *checking) apply(r *limit.Row, code string) (b appliedLimit, ok bool) {
 	b = appliedLimit{
 		row: r, sure: sure == limit.Yes, hangs: hangs, vehicle: len(hangs), time: window.Open,
 		stale: r.Stale(c.at, c.t.Term) || r.Stale(c.last(), c.t.Term),
+	}
+	if toldOf {
+		b.told = told.says()
 	}
 	if r.When != "" {
 		b.time = c.during(r.Times, code)

@@ -91,6 +91,9 @@ func (b appliedLimit) says() []say.Remark {
 	if b.stale && b.row.Status.Trusted() && b.exceeded {
 		out = append(out, say.That("row.stale_tightens"))
 	}
+	if !b.told.None() {
+		out = append(out, b.told)
+	}
 	if b.row.Note != "" || b.row.Met != "" {
 		out = append(out, say.That("row.note", "note", b.row.Note, "met", b.row.Met))
 	}

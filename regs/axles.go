@@ -26,7 +26,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedL
 	}
 	if len(loads) == 0 {
 		c.notGiven(&f, q, applied)
-		c.t.rest(&f, applied, func(appliedLimit) bool { return false })
+		c.rest(&f, applied, func(appliedLimit) bool { return false })
 		return []finding.Finding{f}
 	}
 	var all []limit.Group
@@ -62,7 +62,7 @@ func (c *checking) axles(f finding.Finding, q limit.Quantity, applied []appliedL
 		f.Answer(finding.Clear, "", say.That("axles.within", "quantity", q))
 		decides = appliedLimit.clears
 	}
-	c.t.rest(&f, applied, decides)
+	c.rest(&f, applied, decides)
 	return []finding.Finding{f}
 }
 

@@ -61,15 +61,15 @@ func (c *checking) quantity(code string, q limit.Quantity) []finding.Finding {
 		f.Reason, f.Says = finding.AtLeast, []say.Remark{say.That("limit.at_least", "quantity", q)}
 		f.Settles = c.measured(code, q, applied)
 	case clearing >= 0 && slices.ContainsFunc(applied, func(b appliedLimit) bool { return b.near }):
-		return []finding.Finding{c.t.nearly(f, q, applied, c.v.Uncertain[q])}
+		return []finding.Finding{c.nearly(f, q, applied, c.v.Uncertain[q])}
 	case clearing >= 0:
-		return []finding.Finding{c.t.clear(f, q, applied, clearing)}
+		return []finding.Finding{c.clear(f, q, applied, clearing)}
 	case len(applied) == 0:
 		noRow(&f, q)
 	default:
 		c.noneClears(&f, q, applied)
 	}
-	c.t.rest(&f, applied, func(appliedLimit) bool { return false })
+	c.rest(&f, applied, func(appliedLimit) bool { return false })
 	return []finding.Finding{f}
 }
 
@@ -127,16 +127,16 @@ func compared(f finding.Finding) any {
 	return f.Value
 }
 
-func (t *Tables) clear(f finding.Finding, q limit.Quantity, applied []appliedLimit, decides int) finding.Finding {
+func (c *checking) clear(f finding.Finding, q limit.Quantity, applied []appliedLimit, decides int) finding.Finding {
 	row := applied[decides].row
 	f.Answer(finding.Clear, "", say.That("limit.within", "quantity", q, "value", compared(f), "limit", row.Published))
-	t.rest(&f, applied, func(b appliedLimit) bool { return b.row.ID == row.ID })
+	c.rest(&f, applied, func(b appliedLimit) bool { return b.row.ID == row.ID })
 	return f
 }
 
 // nearly answers where every row is kept by the measure, and not by what that is
 // uncertain by.
-func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLimit, by Uncertainty) finding.Finding {
+func (c *checking) nearly(f finding.Finding, q limit.Quantity, applied []appliedLimit, by Uncertainty) finding.Finding {
 	row := applied[slices.IndexFunc(applied, func(b appliedLimit) bool { return b.near })].row
 	says := say.That("limit.nearly_measured", "quantity", q, "value", compared(f), "limit", row.Published, "by",
 		q.Of(by.By))
@@ -146,7 +146,7 @@ func (t *Tables) nearly(f finding.Finding, q limit.Quantity, applied []appliedLi
 	}
 	f.Answer(finding.Review, finding.Uncertain, says)
 	f.Settles = finding.By(stepOf(q))
-	t.rest(&f, applied, func(b appliedLimit) bool { return b.near })
+	c.rest(&f, applied, func(b appliedLimit) bool { return b.near })
 	return f
 }
 
@@ -180,7 +180,7 @@ func (c *checking) exceeded(f finding.Finding, q limit.Quantity, applied []appli
 			"by", q.Of(by.By)))
 	}
 	f.Settles = c.granted(f, q, open)
-	c.t.rest(&f, applied, func(b appliedLimit) bool { return b.exceeded || more >= 0 && b.near })
+	c.rest(&f, applied, func(b appliedLimit) bool { return b.exceeded || more >= 0 && b.near })
 	out := []finding.Finding{f}
 	if !escortsSaid && f.Outcome != finding.Forbidden {
 		out = append(out, finding.Finding{
@@ -199,13 +199,18 @@ func alike(remarks []say.Remark) []say.Remark {
 }
 
 // rest puts the rows behind a finding into it.
-func (t *Tables) rest(f *finding.Finding, applied []appliedLimit, decides func(appliedLimit) bool) {
+func (c *checking) rest(f *finding.Finding, applied []appliedLimit, decides func(appliedLimit) bool) {
 	for _, b := range applied {
-		r := b.row
-		f.Invented = f.Invented || r.Status == finding.Invented
-		f.Citations = append(f.Citations, finding.Citation{
-			ID: r.ID, Revision: t.Revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
-			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier), Decides: decides(b), Says: b.says(),
-		})
+		f.Invented = f.Invented || b.row.Status == finding.Invented
+		f.Citations = append(f.Citations, c.t.cited(b.row, decides(b), b.says()))
+	}
+	f.Citations = append(f.Citations, c.dismissed(f.Jurisdiction, limit.Quantity(f.Rule))...)
+}
+
+// cited is a row as a finding shows it.
+func (t *Tables) cited(r *limit.Row, decides bool, says []say.Remark) finding.Citation {
+	return finding.Citation{
+		ID: r.ID, Revision: t.Revision, Published: r.Published, Status: r.Status, Source: r.Source, Section: r.Section,
+		Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier), Decides: decides, Says: says,
 	}
 }

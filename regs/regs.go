@@ -34,6 +34,7 @@ type Vehicle struct {
 	Measures map[limit.Quantity]Measure // a quantity that is missing is unknown
 	Loads    []limit.AxleLoad           // every axle from the front; none: not described
 	Across   []limit.Across             // every axle of the unit; none: not described
+	Told     []Told                     // of rows whether they are about it
 	// Uncertain is by how much the vehicle on the road may be more than its
 	// measures; a quantity that is missing is exact.
 	Uncertain map[limit.Quantity]Uncertainty
@@ -269,6 +270,11 @@ func (t *Tables) Rows(jurisdiction string) []*limit.Row {
 	}
 	slices.SortFunc(out, func(a, b *limit.Row) int { return strings.Compare(a.ID, b.ID) })
 	return out
+}
+
+// HasLimit reports whether the limits have a row.
+func (t *Tables) HasLimit(id string) bool {
+	return withID(t.given.Limits, id, func(r *limit.Row) string { return r.ID }) != nil
 }
 
 // Office is whom to ask about a jurisdiction.

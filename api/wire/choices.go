@@ -20,6 +20,7 @@ import (
 type (
 	UnitKind       string
 	Coupling       string
+	Combination    string
 	HeightBasis    string
 	TowForm        string
 	FuelKind       string
@@ -48,6 +49,7 @@ const (
 
 func (UnitKind) Schema(huma.Registry) *huma.Schema    { return oneOf(limit.UnitKinds()...) }
 func (Coupling) Schema(huma.Registry) *huma.Schema    { return oneOf(rig.Couplings()...) }
+func (Combination) Schema(huma.Registry) *huma.Schema { return oneOf(limit.Trailer, limit.Semitrailer) }
 func (HeightBasis) Schema(huma.Registry) *huma.Schema { return oneOf(Designed, Gauged) }
 func (TowForm) Schema(huma.Registry) *huma.Schema     { return oneOf(limit.TowVehicles()...) }
 func (FuelKind) Schema(huma.Registry) *huma.Schema    { return oneOf(drive.Diesel, drive.Gasoline) }

@@ -22,8 +22,9 @@ import (
 // reader collects every value of a request that cannot be used, so that the
 // user mends them in one go.
 type reader struct {
-	errs []FieldError
-	now  time.Time // no scale's ticket is later; zero: any may be
+	errs   []FieldError
+	tables *regs.Tables // nil: not known
+	now    time.Time    // no scale's ticket is later; zero: any may be
 	// refused is what does not fit and was left out: what is missed because of that is
 	// no further mistake.
 	refused []FieldError
@@ -66,7 +67,7 @@ type Known struct {
 }
 
 func (k Known) reader() *reader {
-	r := &reader{now: k.Now}
+	r := &reader{now: k.Now, tables: k.Tables}
 	if k.Refused != nil {
 		r.errs, r.refused = slices.Clone(k.Refused.Errors), k.Refused.Errors
 	}

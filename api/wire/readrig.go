@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"cmp"
 	"fmt"
 
 	"wayhouse/regs/limit"
@@ -17,7 +18,7 @@ func (r *reader) coupled(u UnitRequest, t *TowRequest, w *RigRequest, use Use) (
 	if len(r.errs) > before || r.left("unit") || r.left("tow") || r.left("rig") {
 		return rig.Rig{Unit: unit}, whole // what is not read would contradict what is
 	}
-	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(use))
+	coupled, err := rig.Assemble(unit, tow, whole, limit.Use(cmp.Or(use, u.Use)))
 	if err != nil {
 		r.note(err)
 		return rig.Rig{Unit: unit}, whole
@@ -32,11 +33,13 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		Height: q.Height.Is, Width: measure.Given(q.Width.Is), Length: q.Length.Is, Mass: measure.Given(q.Mass.Is),
 		CouplingToRear: q.CouplingToRear.Is,
 		CouplingToAxle: q.CouplingToLastAxle.Is,
+		Combination:    limit.Form(q.Combination), Told: r.told(q.Answers),
 		HeightMeasured: q.HeightBasis == Gauged, Frame: r.frame(q.FrameRequest, q.Axles), Trailer: trailer(q.Trailer),
 	}
 	if q.MeasuredOn != "" {
 		u.MeasuredOn = r.date("unit.measured_on", q.MeasuredOn)
 	}
+	r.combined(u)
 	if u.HeightMeasured && u.MeasuredOn.IsZero() {
 		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day",
 			"add the day, or leave height_basis out")

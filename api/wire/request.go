@@ -31,11 +31,23 @@ type UnitRequest struct {
 	MeasuredOn         string          `json:"measured_on,omitempty" format:"date"`
 	Kind               UnitKind        `json:"kind,omitempty" doc:"What the law takes it for; unknown when left out"`
 	Coupling           Coupling        `json:"coupling,omitempty"`
+	Combination        Combination     `json:"combination,omitempty" doc:"What the law takes it for behind its tow vehicle, where the coupling does not say: a gooseneck may count as either"`
+	Use                Use             `json:"use,omitempty" doc:"How it travels, where the request does not say"`
+	Answers            []AnswerRequest `json:"answers,omitempty" maxItems:"500" doc:"What somebody who knows the law said of single rows"`
 	CouplingToRear     Length          `json:"coupling_to_rear,omitzero"`
 	CouplingToLastAxle Length          `json:"coupling_to_last_axle,omitzero" doc:"From the coupling point to the centre of the last axle"`
 	Axles              int             `json:"axles,omitempty" minimum:"0" maximum:"20" doc:"How many; left out where running_gear describes them"`
 	Trailer            *TrailerRequest `json:"trailer,omitempty" doc:"With kind load_on_trailer: the trailer by itself. The unit's own length, width and mass are then those of the load; its height, its outline, its couplings and its axles stay those of both together"`
 	FrameRequest
+}
+
+// AnswerRequest is what somebody who knows the law said of a row of limits: whether it
+// holds for this unit, with the condition that it states. It counts for a year.
+type AnswerRequest struct {
+	Row   string `json:"row" minLength:"1" maxLength:"200"`
+	Holds *bool  `json:"holds" doc:"false: the row is not about this unit"`
+	Who   string `json:"who" minLength:"1" maxLength:"200" doc:"Who said so"`
+	On    string `json:"on" format:"date" doc:"The day, not later than today"`
 }
 
 // TowRequest is the tow vehicle.

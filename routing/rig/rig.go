@@ -43,6 +43,11 @@ func (c Coupling) Form() limit.Form {
 	}
 }
 
+// Form is what a rule takes the combination for: by the coupling, or as it is given.
+func (u Unit) Form() limit.Form {
+	return cmp.Or(u.Coupling.Form(), u.Combination)
+}
+
 // Unit is the house on its trailer, as it travels. What is nil or zero is not
 // known.
 //
@@ -58,6 +63,8 @@ type Unit struct {
 	HeightMeasured bool                          // on the finished unit, loaded, tires at pressure
 	MeasuredOn     time.Time
 	Kind           limit.Kind
+	Combination    limit.Form  // what the law takes it for, coupled, where its coupling does not say
+	Told           []regs.Told // of rows of limits whether they are about it
 	Coupling       Coupling
 	CouplingToRear *measure.Length // from the coupling point to the rearmost point
 	CouplingToAxle *measure.Length // from the coupling point to the centre of the last axle
@@ -257,8 +264,8 @@ func (u Unit) tallest(t Tow) measure.Known[measure.Length] {
 // sizes became known is not asked, and they are taken as given.
 func (r Rig) Vehicle(a clearance.Allowances) regs.Vehicle {
 	v := regs.Vehicle{
-		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Coupling.Form(), Tow: r.Tow.Form, Axles: r.Axles},
-		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads, Across: r.Unit.eachAcross(),
+		Subject:  limit.Subject{Kind: r.Unit.Kind, Use: r.Use, Form: r.Unit.Form(), Tow: r.Tow.Form, Axles: r.Axles},
+		Measures: map[limit.Quantity]regs.Measure{}, Loads: r.Loads, Told: r.Unit.Told, Across: r.Unit.eachAcross(),
 	}
 	put(v, limit.Height, r.Height)
 	put(v, limit.Width, r.Width)

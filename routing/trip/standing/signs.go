@@ -133,7 +133,7 @@ func (t *traveller) clock(zone string) *time.Location {
 // known, so that any rig may be one.
 func modes(r rig.Rig) []network.Mode {
 	out := network.EveryRig()
-	if r.Unit.Coupling.Form() != limit.Trailer {
+	if r.Unit.Form() != limit.Trailer {
 		out = append(out, network.Articulated)
 	}
 	if k := r.Unit.Kind; k == limit.KindUnknown || k == limit.TinyHome || k == limit.RecreationalTrailer ||

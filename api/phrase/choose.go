@@ -29,6 +29,14 @@ func Choose(lang, accept, units string) (*Language, error) {
 	return In(tag, system), nil
 }
 
+// Words lists what lang may say, one for each of [Languages].
+func Words() (out []string) {
+	for _, t := range Languages() {
+		out = append(out, t.String())
+	}
+	return out
+}
+
 func tagOf(lang, accept string) (language.Tag, error) {
 	known := Languages()
 	match := language.NewMatcher(known)
@@ -40,12 +48,8 @@ func tagOf(lang, accept string) (language.Tag, error) {
 	tag, err := language.Parse(lang)
 	_, i, sure := match.Match(tag)
 	if err != nil || sure < language.High {
-		var words []string
-		for _, t := range known {
-			words = append(words, t.String())
-		}
 		return tag, &measure.FieldError{
-			Field: "lang", Value: lang, Problem: "is no language of the answers", Fix: "use one of " + strings.Join(words, ", "),
+			Field: "lang", Value: lang, Problem: "is no language of the answers", Fix: "use one of " + strings.Join(Words(), ", "),
 		}
 	}
 	return known[i], nil

@@ -24,7 +24,7 @@ func (m moment) WeekdayWord() string { return m.word("weekday", strconv.Itoa(int
 // word for it.
 func (m moment) ZoneWord() string {
 	name, _ := m.Zone()
-	if m.in.sentences.Lookup("zone."+name) == nil {
+	if !m.in.Has(say.Word("zone", name)) {
 		return name
 	}
 	return m.word("zone", name)

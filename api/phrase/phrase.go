@@ -68,6 +68,9 @@ func In(tag language.Tag, units measure.System) *Language {
 // Tag names the language.
 func (l *Language) Tag() language.Tag { return l.tag }
 
+// Has reports whether the language has a sentence for a code.
+func (l *Language) Has(code say.Code) bool { return l.sentences.Lookup(string(code)) != nil }
+
 // read reads the sentences of a language; a test parses every one that is
 // embedded, so that it panics in no build that passed.
 func read(tag language.Tag, units measure.System, from fs.FS, pattern string) *Language {

@@ -37,9 +37,9 @@ func over(set *pflag.FlagSet, flag, field string) {
 const fieldOf = "field"
 
 // textFlags adds flags that each take a text for a field.
-func textFlags(set *pflag.FlagSet, flags ...[3]string) {
+func textFlags(set *pflag.FlagSet, flags ...[2]string) {
 	for _, f := range flags {
-		set.String(f[0], "", f[2])
+		set.String(f[0], "", "")
 		over(set, f[0], f[1])
 	}
 }
@@ -48,52 +48,52 @@ func textFlags(set *pflag.FlagSet, flags ...[3]string) {
 // unit's sizes under a prefix.
 func sizeFlags(set *pflag.FlagSet, unit string) {
 	textFlags(set,
-		[3]string{unit + "height", "unit.height", "height of the unit as it travels, such as 13'2\" or 4.02m"},
-		[3]string{unit + "width", "unit.width", "greatest width of the unit, eaves included"},
-		[3]string{unit + "length", "unit.length", "length of the unit, coupling included"},
-		[3]string{unit + "mass", "unit.mass", "gross mass of the unit, such as 6.4t or 14,000lb"},
-		[3]string{"kind", "unit.kind", "what the law takes the unit for, such as recreational_trailer"},
-		[3]string{"coupling", "unit.coupling", "ball, pintle, fifth_wheel or gooseneck"},
-		[3]string{"rig-height", "rig.height", "height of the whole rig"},
-		[3]string{"rig-width", "rig.width", "width of the whole rig"},
-		[3]string{"rig-length", "rig.length", "length of the whole rig, coupled"},
-		[3]string{"rig-mass", "rig.mass", "mass of the whole rig"},
+		[2]string{unit + "height", "unit.height"},
+		[2]string{unit + "width", "unit.width"},
+		[2]string{unit + "length", "unit.length"},
+		[2]string{unit + "mass", "unit.mass"},
+		[2]string{"kind", "unit.kind"},
+		[2]string{"coupling", "unit.coupling"},
+		[2]string{"rig-height", "rig.height"},
+		[2]string{"rig-width", "rig.width"},
+		[2]string{"rig-length", "rig.length"},
+		[2]string{"rig-mass", "rig.mass"},
 	)
 }
 
 // boolFlags adds flags that each set a field to true.
-func boolFlags(set *pflag.FlagSet, flags ...[3]string) {
+func boolFlags(set *pflag.FlagSet, flags ...[2]string) {
 	for _, f := range flags {
-		set.Bool(f[0], false, f[2])
+		set.Bool(f[0], false, "")
 		over(set, f[0], f[1])
 	}
 }
 
 // listFlags adds flags that may be repeated and replace a list.
-func listFlags(set *pflag.FlagSet, flags ...[3]string) {
+func listFlags(set *pflag.FlagSet, flags ...[2]string) {
 	for _, f := range flags {
-		set.StringArray(f[0], nil, f[2])
+		set.StringArray(f[0], nil, "")
 		over(set, f[0], f[1])
 	}
 }
 
 // inFlag adds the flag that names jurisdictions.
-func inFlag(set *pflag.FlagSet, usage string) {
-	set.StringSlice("in", nil, usage)
+func inFlag(set *pflag.FlagSet) {
+	set.StringSlice("in", nil, "")
 	over(set, "in", "in")
 }
 
 // moveFlags adds the flags of a move without a way.
 func moveFlags(set *pflag.FlagSet) {
-	textFlags(set, [3]string{"use", "use", "commercial or private"},
-		[3]string{"day", "day", "the day of the move, such as 2027-05-11 (default: today)"})
-	set.Int("tables-revision", 0, "ask the tables as they were at this revision (default: the newest)")
+	textFlags(set, [2]string{"use", "use"},
+		[2]string{"day", "day"})
+	set.Int("tables-revision", 0, "")
 	over(set, "tables-revision", "tables_revision")
 	confirmFlag(set)
 }
 
 func confirmFlag(set *pflag.FlagSet) {
-	listFlags(set, [3]string{"confirm", "confirm", "answer a question with yes; may be repeated"})
+	listFlags(set, [2]string{"confirm", "confirm"})
 }
 
 // lay lays the flags that were given over the fields of files, and the defaults of

@@ -17,12 +17,8 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	form := formOf[*regs.Design]()
 	var must mustBe
 	c := &cobra.Command{
-		Use: "check [unit.yaml] --in CA-ON,CA-QC", Short: "Check a design against jurisdictions, without a route",
+		Use:  "check [unit.yaml] --in CA-ON,CA-QC",
 		Args: cobra.MaximumNArgs(1),
-		Long: "Checks a unit, before it is built, against the limits of jurisdictions: what each says of\n" +
-			"each quantity, how much is left, and the largest unit for all of them without a permit:\n" +
-			"what is proven apart from what is not, and what would prove it. Without any size it\n" +
-			"answers how high, wide, long and heavy a unit may be.",
 		Example: "  wayhouse check --in CA-ON,CA-QC,CA-MB,CA-BC\n" +
 			"  wayhouse check --height 4.05m --width 2.5m --in CA-ON,CA-QC\n" +
 			"  wayhouse check data/example/unit.yaml --everywhere --quantity height,width",
@@ -41,14 +37,13 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	from.flags(c.Flags())
 	f := c.Flags()
 	must.flag(f)
-	f.StringVar(&tow, "tow", "", "file that describes the tow vehicle")
-	inFlag(f, "jurisdictions by code or name, such as CA-ON,Québec")
-	f.StringSlice("quantity", nil, "only these, such as height,width")
+	f.StringVar(&tow, "tow", "", "")
+	inFlag(f)
+	f.StringSlice("quantity", nil, "")
 	over(f, "quantity", "quantities")
 	sizeFlags(f, "")
-	boolFlags(f, [3]string{"everywhere", "everywhere", "all jurisdictions with an area or a row"})
-	textFlags(f, [3]string{"tow-form", "tow.form", "what the law takes the tow vehicle for: truck_tractor, " +
-		"truck, pickup or car"})
+	boolFlags(f, [2]string{"everywhere", "everywhere"})
+	textFlags(f, [2]string{"tow-form", "tow.form"})
 	moveFlags(f)
 	form.flags(f)
 	return c

@@ -33,8 +33,7 @@ const (
 type mustBe string
 
 func (m *mustBe) flag(set *pflag.FlagSet) {
-	set.StringVar((*string)(m), "must-be", "", "exit with code 3 unless all is known and no worse: clear, "+
-		"conditional or review")
+	set.StringVar((*string)(m), "must-be", "", "")
 }
 
 // check refuses what is no bar, before the work.

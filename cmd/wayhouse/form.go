@@ -30,21 +30,23 @@ func formOf[A any]() *form { return &form{among: export.For[A]()} }
 func (f *form) flags(set *pflag.FlagSet) {
 	f.ofList(set)
 	if _, err := export.Named("text", f.among); err == nil {
-		set.BoolVar(&f.view.Full, "full", false, "print all there is to say, not only the first screen")
-		set.StringVar(&f.view.Why, "why", "", "print all that is known of one subject, such as CA-QC, height or a leg")
-		set.BoolVar(&f.view.Rows, "rows", false, "print every row with its source, not only those that decide")
+		set.BoolVar(&f.view.Full, "full", false, "")
+		set.StringVar(&f.view.Why, "why", "", "")
+		set.BoolVar(&f.view.Rows, "rows", false, "")
 	}
 }
 
 // ofList adds the flags of an answer that is a list.
 func (f *form) ofList(set *pflag.FlagSet) {
-	set.StringVar(&f.name, "format", "",
-		"print the answer as "+export.List(export.Names(f.among))+" (default: "+f.among[0].Name+")")
+	set.StringVar(&f.name, "format", "", "")
+	_ = set.SetAnnotation("format", valuesOf, export.Names(f.among)) // the flag is there
 	if _, err := export.Named("json", f.among); err == nil {
-		set.BoolVar(&f.json, "json", false, "short for --format json, which is what the API returns")
+		set.BoolVar(&f.json, "json", false, "")
 	}
-	set.StringVar(&f.lang, "lang", "", "language of the answer (default: en)")
-	set.StringVar(&f.units, "units", "", "units of lengths and masses in texts: both, metric or us (default: both)")
+	set.StringVar(&f.lang, "lang", "", "")
+	_ = set.SetAnnotation("lang", valuesOf, phrase.Words())
+	set.StringVar(&f.units, "units", "", "")
+	_ = set.SetAnnotation("units", valuesOf, measure.Systems())
 }
 
 // choose reads the flags, before anything is worked out.

@@ -13,7 +13,7 @@ import (
 
 func guideCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "guide [TOPIC]", Short: "The manual: its topics, or one of them", Args: cobra.MaximumNArgs(1),
+		Use: "guide [TOPIC]", Args: cobra.MaximumNArgs(1),
 		Example: "  wayhouse guide\n  wayhouse guide plan",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {

@@ -12,10 +12,8 @@ func jurisdictionsCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	form := formOf[wire.Jurisdictions]()
 	c := &cobra.Command{
-		Use: "jurisdictions", Short: "The provinces, territories and states, and how many rows the tables have of each",
+		Use:  "jurisdictions",
 		Args: cobra.NoArgs,
-		Long: "Lists what --in and --not-in name: by code (CA-QC, QC) or by name in English or French, in\n" +
-			"any case and without accents too. As JSON it also says whom to ask.",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := form.choose(); err != nil {
 				return err

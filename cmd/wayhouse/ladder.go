@@ -12,11 +12,8 @@ import (
 func ladderCommand(clock func() time.Time) *cobra.Command {
 	f := planFlags{form: formOf[*trip.Ladders]()}
 	c := &cobra.Command{
-		Use: "ladder [trip.yaml]", Short: "How high, wide or heavy a rig may be on each way between two stops",
+		Use:  "ladder [trip.yaml]",
 		Args: cobra.MaximumNArgs(1),
-		Long: "Lists the exact steps from the greatest rig that passes to the fastest way: once with\n" +
-			"unmeasured structures taken to be high enough, once going past none of them. What the\n" +
-			"given rig is in the quantity is only compared with the steps.",
 		Example: "  wayhouse ladder data/example/trip.yaml\n" +
 			"  wayhouse ladder --from \"Ottawa, ON\" --to \"Montréal, QC\" --quantity width",
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -28,7 +25,7 @@ func ladderCommand(clock func() time.Time) *cobra.Command {
 		},
 	}
 	f.flags(c.Flags())
-	c.Flags().String("quantity", "height", "height, width or mass")
+	c.Flags().String("quantity", "height", "")
 	over(c.Flags(), "quantity", "quantity")
 	return c
 }

@@ -25,9 +25,8 @@ type sources struct{ store, database, network string }
 
 // flags adds the flags that say where the tables are.
 func (f *sources) flags(set *pflag.FlagSet) {
-	set.StringVar(&f.store, "store", "", "file with the tables; made and seeded when new (default: a copy in memory)")
-	set.StringVar(&f.database, "database", "", "address of a PostgreSQL database with the tables, such as "+
-		"postgres://user@host/tables")
+	set.StringVar(&f.store, "store", "", "")
+	set.StringVar(&f.database, "database", "", "")
 }
 
 // load opens the store and lets a service be made of it. The caller closes the store.

@@ -10,9 +10,11 @@ import (
 	"syscall"
 	"time"
 	_ "time/tzdata" // a machine may have no time zones of its own
-	"wayhouse/api/wire"
 
 	"github.com/spf13/cobra"
+
+	"wayhouse/api/phrase"
+	"wayhouse/api/wire"
 )
 
 func main() {
@@ -24,6 +26,7 @@ func main() {
 // run is main without the process around it.
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
 	root, printed := rootCommand(clock), &output{Writer: out}
+	explain(spoken(args), root)
 	root.SetArgs(args)
 	root.SetOut(printed)
 	root.SetErr(errs)
@@ -62,14 +65,12 @@ func (o *output) Write(p []byte) (int, error) {
 // rootCommand is the program with all of its commands.
 func rootCommand(clock func() time.Time) *cobra.Command {
 	root := &cobra.Command{
-		Use: "wayhouse", Short: "Plans the road transport of a tiny house on wheels",
-		Long: "Plans the road transport of a tiny house on wheels: which roads fit, what the law of\n" +
-			"each jurisdiction asks, what hangs over the way, how long it takes and what it burns.\n" +
-			"Planning aid only: the permit office, the posted sign, the weigh scale and licensed\n" +
-			"practice decide.",
+		Use:     "wayhouse",
 		Version: version(), SilenceErrors: true, SilenceUsage: true,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
+	root.PersistentFlags().String("lang", "", "")
+	_ = root.PersistentFlags().SetAnnotation("lang", valuesOf, phrase.Words()) // the flag is there
 	root.AddCommand(
 		planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
 		serveCommand(clock), networkCommand(), rulesCommand(clock), jurisdictionsCommand(clock), sourcesCommand(),
@@ -81,7 +82,7 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 func sourcesCommand() *cobra.Command {
 	var licences bool
 	c := &cobra.Command{
-		Use: "sources", Short: "Where the shipped data comes from, and on what terms", Args: cobra.NoArgs,
+		Use: "sources", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			for _, a := range wire.Attributions(licences) {
 				fmt.Fprintf(cmd.OutOrStdout(), "%s\n  from     %s\n  date     %s\n  credit   %s\n  licence  %s\n  "+
@@ -93,6 +94,6 @@ func sourcesCommand() *cobra.Command {
 			return nil
 		},
 	}
-	c.Flags().BoolVar(&licences, "licences", false, "print the licence texts too")
+	c.Flags().BoolVar(&licences, "licences", false, "")
 	return c
 }

@@ -23,7 +23,7 @@ import (
 
 func networkCommand() *cobra.Command {
 	c := &cobra.Command{
-		Use: "network", Short: "Make and look at network files", Args: cobra.NoArgs,
+		Use: "network", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	c.AddCommand(networkBuild(), networkShow(), networkVerify())
@@ -33,12 +33,8 @@ func networkCommand() *cobra.Command {
 func networkBuild() *cobra.Command {
 	var out, name, heights, report string
 	c := &cobra.Command{
-		Use: "build A.osm.pbf [B.osm.pbf ...] --out FILE", Short: "Make a network file of OpenStreetMap extracts",
-		Args: cobra.ArbitraryArgs,
-		Long: "Makes a network file of one or more OpenStreetMap extracts (.osm.pbf, .osm.bz2, .osm).\n" +
-			"Extracts that overlap or touch are joined by their ids. Prints a report of what was\n" +
-			"read and what could not be. An earlier file of the name stays whole until the new one\n" +
-			"is complete.",
+		Use:     "build A.osm.pbf [B.osm.pbf ...] --out FILE",
+		Args:    cobra.ArbitraryArgs,
 		Example: "  wayhouse network build ontario.osm.pbf quebec.osm.pbf --terrain srtm/ --out east.wayroads",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
@@ -53,12 +49,10 @@ func networkBuild() *cobra.Command {
 			return buildNetwork(cmd, args, buildFlags{out: out, name: name, heights: heights, report: report})
 		},
 	}
-	c.Flags().StringVar(&out, "out", "", "file to write")
-	c.Flags().StringVar(&name, "name", "", "what to call the network (default: after the extracts)")
-	c.Flags().StringVar(&heights, "terrain", "", "folder with SRTM tiles (.hgt, .hgt.gz, .hgt.zip); without "+
-		"it climbs are unknown")
-	c.Flags().StringVar(&report, "report", "", "file to write the import report to as JSON (network show "+
-		"--json prints it too)")
+	c.Flags().StringVar(&out, "out", "", "")
+	c.Flags().StringVar(&name, "name", "", "")
+	c.Flags().StringVar(&heights, "terrain", "", "")
+	c.Flags().StringVar(&report, "report", "", "")
 	return c
 }
 
@@ -157,7 +151,7 @@ func progress(w io.Writer) osm.Progress {
 func networkShow() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "show FILE", Short: "Say what a network file holds", Args: cobra.ExactArgs(1),
+		Use: "show FILE", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			n, err := network.Open(args[0])
 			if err != nil {
@@ -170,7 +164,7 @@ func networkShow() *cobra.Command {
 			return showText(cmd.OutOrStdout(), n)
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "print it as JSON, with the whole import report")
+	c.Flags().BoolVar(&asJSON, "json", false, "")
 	return c
 }
 
@@ -227,7 +221,7 @@ func showText(w io.Writer, n *network.Network) error {
 
 func networkVerify() *cobra.Command {
 	return &cobra.Command{
-		Use: "verify FILE", Short: "Read a network file whole and check it", Args: cobra.ExactArgs(1),
+		Use: "verify FILE", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			n, err := openNetwork(cmd.Context(), args[0], progress(cmd.ErrOrStderr()))
 			if err != nil {

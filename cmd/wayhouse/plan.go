@@ -28,7 +28,7 @@ type planFlags struct {
 func planCommand(clock func() time.Time) *cobra.Command {
 	f := planFlags{form: formOf[*trip.Plan]()}
 	c := &cobra.Command{
-		Use: "plan [trip.yaml]", Short: "Plan a trip, or check a given route", Args: cobra.MaximumNArgs(1),
+		Use: "plan [trip.yaml]", Args: cobra.MaximumNArgs(1),
 		Example: "  wayhouse plan data/example/trip.yaml\n" +
 			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --unit-width 2.5m " +
 			"--tow data/example/tow.yaml",
@@ -47,36 +47,34 @@ func planCommand(clock func() time.Time) *cobra.Command {
 // flags adds the flags of a trip, which every command that plans one has.
 func (f *planFlags) flags(flags *pflag.FlagSet) {
 	f.sources.flags(flags)
-	flags.Int("tables-revision", 0, "plan with the tables as they were at this revision (default: the newest)")
+	flags.Int("tables-revision", 0, "")
 	over(flags, "tables-revision", "tables_revision")
-	flags.StringVar(&f.network, "network", "", "network file to plan on (default: the bundled roads)")
-	flags.StringVar(&f.from, "from", "", "where the trip starts, such as \"Ottawa, ON\" or 45.42,-75.69")
-	flags.StringVar(&f.to, "to", "", "where it ends")
-	flags.StringArrayVar(&f.via, "via", nil, "a stop on the way; may be repeated")
-	flags.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
-	flags.StringVar(&f.structures, "structures", "", "CSV file of structures with their clear heights")
+	flags.StringVar(&f.network, "network", "", "")
+	flags.StringVar(&f.from, "from", "", "")
+	flags.StringVar(&f.to, "to", "", "")
+	flags.StringArrayVar(&f.via, "via", nil, "")
+	flags.StringVar(&f.tow, "tow", "", "")
+	flags.StringVar(&f.structures, "structures", "", "")
 	f.form.flags(flags)
 	sizeFlags(flags, "unit-")
 	textFlags(flags,
-		[3]string{"depart", "depart", "such as 2027-05-11T08:00, on the clock of the first stop (default: now)"},
-		[3]string{"hazmat", "wishes.hazmat", "yes or no: whether goods aboard, such as propane, count as " +
-			"hazardous (default: unknown)"},
-		[3]string{"top-speed", "wishes.top_speed", "drive no faster, such as \"90 km/h\" or \"55 mph\""},
-		[3]string{"permit-cost", "wishes.permit_cost", "by what detour each permit is worth avoiding, such as " +
-			"\"30 min\" or \"2 h\""},
+		[2]string{"depart", "depart"},
+		[2]string{"hazmat", "wishes.hazmat"},
+		[2]string{"top-speed", "wishes.top_speed"},
+		[2]string{"permit-cost", "wishes.permit_cost"},
 	)
 	boolFlags(flags,
-		[3]string{"avoid-unmeasured", "avoid_unmeasured", "go round what hangs over the road without a usable clear height"},
-		[3]string{"no-ferries", "wishes.no_ferries", "take no ferry, even where nothing else leads there"},
-		[3]string{"no-tolls", "wishes.no_tolls", "use no toll road"},
-		[3]string{"no-unpaved", "wishes.no_unpaved", "use no road that is known to be unpaved"},
-		[3]string{"no-unmeasured", "wishes.no_unmeasured", "go under nothing without a usable clear height"},
+		[2]string{"avoid-unmeasured", "avoid_unmeasured"},
+		[2]string{"no-ferries", "wishes.no_ferries"},
+		[2]string{"no-tolls", "wishes.no_tolls"},
+		[2]string{"no-unpaved", "wishes.no_unpaved"},
+		[2]string{"no-unmeasured", "wishes.no_unmeasured"},
 	)
-	flags.StringSlice("not-in", nil, "jurisdictions to keep out of, by code or name, such as US-NY,Québec")
+	flags.StringSlice("not-in", nil, "")
 	over(flags, "not-in", "wishes.not_in")
 	listFlags(flags,
-		[3]string{"not-by", "wishes.not_by", "a road not to use, by number or name; may be repeated"},
-		[3]string{"by", "wishes.by", "a road to use somewhere, by number or name; may be repeated"},
+		[2]string{"not-by", "wishes.not_by"},
+		[2]string{"by", "wishes.by"},
 	)
 	confirmFlag(flags)
 }

@@ -30,12 +30,8 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	f := rigFlags{form: formOf[*wire.RigAnswer]()}
 	c := &cobra.Command{
-		Use: "rig unit.yaml [--tow tow.yaml]", Short: "What a rig weighs, how it stands, pulls and turns",
+		Use:  "rig unit.yaml [--tow tow.yaml]",
 		Args: cobra.ExactArgs(1),
-		Long: "Works out what a rig weighs and where that sits, what its axles, tires and coupling carry\n" +
-			"and may carry, how near it is to tipping, in which wind to stop, how it turns, what holds\n" +
-			"the house to the trailer, and what it burns. With --along it is driven along the way of a\n" +
-			"trip file: curves, corners, climbs, descents, fuel and fuel stops.",
 		Example: "  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --in CA-ON,CA-QC\n" +
 			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg",
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -53,14 +49,14 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	from.flags(c.Flags())
 	set := c.Flags()
 	f.mustBe.flag(set)
-	set.StringVar(&from.network, "network", "", "network file (default: the bundled roads); for --along")
-	set.StringVar(&f.tow, "tow", "", "file that describes the tow vehicle")
-	set.StringVar(&f.along, "along", "", "trip file with the way to drive along; its unit and tow vehicle are not used")
-	set.StringVar(&f.svg, "svg", "", "write the drawing to scale to this file")
+	set.StringVar(&from.network, "network", "", "")
+	set.StringVar(&f.tow, "tow", "", "")
+	set.StringVar(&f.along, "along", "", "")
+	set.StringVar(&f.svg, "svg", "", "")
 	set.Float64("windward-share", 0, "share of what the unit's tires carry that is to stay on the windward "+
 		"ones in a gust (default 0.3)")
 	over(set, "windward-share", "conditions.windward_share")
-	inFlag(set, "jurisdictions by code or name, such as CA-ON,Québec: what they ask of driver and brakes")
+	inFlag(set)
 	moveFlags(set)
 	f.form.flags(set)
 	c.AddCommand(partsCommand())
@@ -152,7 +148,7 @@ func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
 
 func partsCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "parts", Short: "The catalogue of parts: mass with its spread and source", Args: cobra.NoArgs,
+		Use: "parts", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			list, err := service.Parts()
 			if err != nil {

@@ -13,12 +13,8 @@ import (
 func routeCommand(clock func() time.Time) *cobra.Command {
 	f := planFlags{form: formOf[*trip.Routes]()}
 	c := &cobra.Command{
-		Use: "route [trip.yaml]", Short: "The ways of a trip: the best one, others beside it, and what bent it",
+		Use:  "route [trip.yaml]",
 		Args: cobra.MaximumNArgs(1),
-		Long: "Finds the best way of a trip, others beside it, the way of a rig that nothing shuts out\n" +
-			"and the best way without a permit; says what bent the way and what each thing costs;\n" +
-			"and, where every way is shut, what closes it and which size would pass. A given route\n" +
-			"is compared with the best way between its ends.",
 		Example: "  wayhouse route data/example/trip.yaml\n" +
 			"  wayhouse route --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --not-by 417 " +
 			"--permit-cost \"30 min\"",
@@ -31,12 +27,11 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 	}
 	f.flags(c.Flags())
 	f.mustBe.flag(c.Flags())
-	c.Flags().Int("alternatives", 2, "how many ways beside the best one, from 0 to 3")
-	c.Flags().Bool("reasons", true, "say what bent the way, and what that costs")
+	c.Flags().Int("alternatives", 2, "")
+	c.Flags().Bool("reasons", true, "")
 	over(c.Flags(), "alternatives", "alternatives")
 	over(c.Flags(), "reasons", "reasons")
-	boolFlags(c.Flags(), [3]string{"any-order", "any_order", "drive the stops between the first and the last " +
-		"in the order that takes least"})
+	boolFlags(c.Flags(), [2]string{"any-order", "any_order"})
 	return c
 }
 

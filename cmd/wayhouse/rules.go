@@ -19,7 +19,7 @@ import (
 
 func rulesCommand(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
-		Use: "rules", Short: "Keep the tables: take rows in and out, verify them, go back in their history",
+		Use:  "rules",
 		Args: cobra.NoArgs, RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	c.AddCommand(rulesList(clock), rulesCoverage(clock), rulesExport(clock), rulesImport(clock), rulesBridges(clock),
@@ -46,7 +46,7 @@ func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func
 func rulesHistory(clock func() time.Time) *cobra.Command {
 	var from sources
 	c := &cobra.Command{
-		Use: "history", Short: "List every change of the tables, the newest first", Args: cobra.NoArgs,
+		Use: "history", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
 				history, err := t.History(cmd.Context())
@@ -65,7 +65,7 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 func rulesCompare(clock func() time.Time) *cobra.Command {
 	var from sources
 	c := &cobra.Command{
-		Use: "compare EARLIER LATER", Short: "Say what changed between two revisions", Args: cobra.ExactArgs(2),
+		Use: "compare EARLIER LATER", Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			a, err := revisionNumber("EARLIER", args[0])
 			if err != nil {
@@ -131,7 +131,7 @@ func printDifference(w io.Writer, d store.Difference) {
 func rulesRestore(clock func() time.Time) *cobra.Command {
 	var from sources
 	c := &cobra.Command{
-		Use: "restore REVISION --why TEXT", Short: "Make the tables what they were, as a new revision",
+		Use:  "restore REVISION --why TEXT",
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			number, err := revisionNumber("REVISION", args[0])

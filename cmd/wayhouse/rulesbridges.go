@@ -18,14 +18,7 @@ func rulesBridges(clock func() time.Time) *cobra.Command {
 	var about clearance.Inventory
 	var readOn string
 	c := &cobra.Command{
-		Use: "import-bridges FILE.txt --year YEAR --why TEXT", Short: "Take clearances from a US National " +
-			"Bridge Inventory file", Args: cobra.ExactArgs(1),
-		Long: "Takes clearances from a fixed-width file of the United States National Bridge Inventory:\n" +
-			"heights over and under bridges, narrow and closed bridges, and those whose load is posted.\n" +
-			"Rows of an earlier file are replaced by id. What the file does not say, or says in a code\n" +
-			"or a figure that makes no sense, stays unknown; a bridge without coordinates is looked\n" +
-			"for on its road. Figures clear for two years after the inspection that the file states.\n" +
-			"A posted load has no tonnes in it: read the sign.",
+		Use: "import-bridges FILE.txt --year YEAR --why TEXT", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			_, r, err := reasonOf(cmd)
 			if err != nil && !dry {
@@ -49,9 +42,9 @@ func rulesBridges(clock func() time.Time) *cobra.Command {
 	}
 	from.flags(c.Flags())
 	reasonFlags(c)
-	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
-	c.Flags().StringVar(&about.Year, "year", "", "year of the inventory")
-	c.Flags().StringVar(&readOn, "read-on", "", "the day the file was fetched, such as 2027-03-01 (default: today)")
+	c.Flags().BoolVar(&dry, "dry-run", false, "")
+	c.Flags().StringVar(&about.Year, "year", "", "")
+	c.Flags().StringVar(&readOn, "read-on", "", "")
 	return c
 }
 

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -20,8 +19,8 @@ import (
 
 // reasonFlags are those of whoever changes the tables.
 func reasonFlags(c *cobra.Command) {
-	textFlags(c.Flags(), [3]string{"why", "why", "the reason, which the history keeps"})
-	c.Flags().String("who", userName(), "who makes the change")
+	textFlags(c.Flags(), [2]string{"why", "why"})
+	c.Flags().String("who", userName(), "")
 	over(c.Flags(), "who", "who")
 }
 
@@ -41,7 +40,8 @@ func tableFlag(c *cobra.Command, name *string) {
 	for _, t := range store.Tables() {
 		names = append(names, t.TableName())
 	}
-	c.Flags().StringVar(name, "table", names[0], "the table: "+strings.Join(names, ", "))
+	c.Flags().StringVar(name, "table", names[0], "")
+	_ = c.Flags().SetAnnotation("table", valuesOf, names) // the flag is there
 }
 
 func rulesExport(clock func() time.Time) *cobra.Command {
@@ -50,7 +50,7 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 	var name string
 	form := formOf[export.Table]()
 	c := &cobra.Command{
-		Use: "export", Short: "Print a table as CSV, as import reads it", Args: cobra.NoArgs,
+		Use: "export", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := form.choose(); err != nil {
 				return err
@@ -70,7 +70,7 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 	}
 	from.flags(c.Flags())
 	tableFlag(c, &name)
-	c.Flags().IntVar(&revision, "tables-revision", 0, "the tables as they were at this revision (default: the newest)")
+	c.Flags().IntVar(&revision, "tables-revision", 0, "")
 	form.flags(c.Flags())
 	return c
 }
@@ -81,14 +81,8 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	var name string
 	var made int
 	c := &cobra.Command{
-		Use: "import FILE.csv --why TEXT", Short: "Take the rows of a CSV file into a table, all or none",
+		Use:  "import FILE.csv --why TEXT",
 		Args: cobra.ExactArgs(1),
-		Long: "Takes the rows of a CSV file into a table as one revision, all or none. A row takes\n" +
-			"the place of the one of its id. With --dry-run it says row by row what would change.\n" +
-			"What export prints names its revision: rows that the file leaves as they were then stay\n" +
-			"as they are now, and one that both changed is a conflict. Another file says with\n" +
-			"--from-revision for which revision it was made; without, it may add rows only.\n" +
-			"Commas, semicolons or tabs part cells; UTF-8 and UTF-16 are read.",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			_, r, err := reasonOf(cmd)
 			if err != nil && !dry {
@@ -118,10 +112,9 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	from.flags(c.Flags())
 	reasonFlags(c)
 	tableFlag(c, &name)
-	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
-	c.Flags().BoolVar(&all, "remove-missing", false, "remove the rows that are not in the file")
-	c.Flags().IntVar(&made, "from-revision", 0, "the revision of the tables for which the file was made "+
-		"(default: what the file says)")
+	c.Flags().BoolVar(&dry, "dry-run", false, "")
+	c.Flags().BoolVar(&all, "remove-missing", false, "")
+	c.Flags().IntVar(&made, "from-revision", 0, "")
 	return c
 }
 
@@ -177,12 +170,7 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 	var from sources
 	var name string
 	c := &cobra.Command{
-		Use: "verify ROW --source TEXT --why TEXT", Short: "Say that you read a row in its source, so that it " +
-			"can clear", Args: cobra.ExactArgs(1),
-		Long: "Says that you read the figure of a row in its source today, or on --read-on. The row\n" +
-			"then counts as verified by you, and can clear for a year. Where the source has another\n" +
-			"figure, give it with --published, as printed, and --threshold, with a unit. Where it\n" +
-			"still cannot clear, the answer says why.",
+		Use: "verify ROW --source TEXT --why TEXT", Args: cobra.ExactArgs(1),
 		Example: "  wayhouse rules verify ca-qc-height-01 --store tables.db --source \"C-24.2, r. 31\" " +
 			"--section \"s. 12\" --why \"read it\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -204,13 +192,13 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 	reasonFlags(c)
 	tableFlag(c, &name)
 	textFlags(c.Flags(),
-		[3]string{"source", "source", "title of the text that you read"},
-		[3]string{"section", "section", "where in it"},
-		[3]string{"year", "source_year", "its year"},
-		[3]string{"url", "source_url", "its address"},
-		[3]string{"read-on", "read_on", "the day you read it, such as 2027-03-01 (default: today)"},
-		[3]string{"published", "published", "the figure as the source prints it, where it differs"},
-		[3]string{"threshold", "threshold", "the same, exact, with its unit"},
+		[2]string{"source", "source"},
+		[2]string{"section", "section"},
+		[2]string{"year", "source_year"},
+		[2]string{"url", "source_url"},
+		[2]string{"read-on", "read_on"},
+		[2]string{"published", "published"},
+		[2]string{"threshold", "threshold"},
 	)
 	return c
 }

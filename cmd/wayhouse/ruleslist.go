@@ -20,9 +20,7 @@ func rulesList(clock func() time.Time) *cobra.Command {
 	var name string
 	var only map[string]string
 	c := &cobra.Command{
-		Use: "list", Short: "Print the rows of a table, each with the revision that wrote it", Args: cobra.NoArgs,
-		Long: "Prints the rows of a table with every cell that is not empty. Without --store or\n" +
-			"--database it looks at the shipped rows.",
+		Use: "list", Args: cobra.NoArgs,
 		Example: "  wayhouse rules list --in CA-ON,CA-QC --only quantity=height",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			table, err := store.TableNamed(name)
@@ -55,9 +53,8 @@ func rulesList(clock func() time.Time) *cobra.Command {
 	}
 	from.flags(c.Flags())
 	tableFlag(c, &name)
-	inFlag(c.Flags(), "jurisdictions by code or name, such as CA-ON,Québec; municipalities are "+
-		"included (default: all)")
-	c.Flags().StringToStringVar(&only, "only", nil, "rows whose column has this value, such as status=memory")
+	inFlag(c.Flags())
+	c.Flags().StringToStringVar(&only, "only", nil, "")
 	return c
 }
 

@@ -13,11 +13,7 @@ func rulesUpgrade(clock func() time.Time) *cobra.Command {
 	var from sources
 	var dry bool
 	c := &cobra.Command{
-		Use: "upgrade --why TEXT", Short: "Take over the rows that come with this version of the program", Args: cobra.NoArgs,
-		Long: "Takes over what this version of the program ships and the tables do not have yet. Rows\n" +
-			"that you never touched follow it. A row that you changed or removed stays as you have\n" +
-			"it, and the shipped version comes in beside it as ID~shipped. It only tightens until you\n" +
-			"verify it or remove one of the two.",
+		Use: "upgrade --why TEXT", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			_, r, err := reasonOf(cmd)
 			if err != nil && !dry {
@@ -43,6 +39,6 @@ func rulesUpgrade(clock func() time.Time) *cobra.Command {
 	}
 	from.flags(c.Flags())
 	reasonFlags(c)
-	c.Flags().BoolVar(&dry, "dry-run", false, "say what would change and change nothing")
+	c.Flags().BoolVar(&dry, "dry-run", false, "")
 	return c
 }

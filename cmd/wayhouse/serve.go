@@ -28,7 +28,7 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 	var address string
 	var from sources
 	c := &cobra.Command{
-		Use: "serve", Short: "Answer over HTTP on this machine", Args: cobra.NoArgs,
+		Use: "serve", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := api.CheckAddress(address); err != nil {
 				return err
@@ -55,8 +55,8 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 			return serve(ctx, listener, server.Handler(), log)
 		},
 	}
-	c.Flags().StringVar(&address, "address", "127.0.0.1:8080", "address of this machine to answer on")
-	c.Flags().StringVar(&from.network, "network", "", "network file to plan on (default: the bundled roads)")
+	c.Flags().StringVar(&address, "address", "127.0.0.1:8080", "")
+	c.Flags().StringVar(&from.network, "network", "", "")
 	from.flags(c.Flags())
 	return c
 }

@@ -280,7 +280,7 @@ func (t *Tables) HasLimit(id string) bool {
 // Office is whom to ask about a jurisdiction.
 func (t *Tables) Office(jurisdiction string) say.Remark {
 	if a, ok := t.offices[t.key(jurisdiction)]; ok {
-		return say.Text(a.String())
+		return say.That("office.named", "name", a.Name, "contact", a.Contact)
 	}
 	if jurisdiction == "" {
 		return say.That("office.road")

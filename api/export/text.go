@@ -12,7 +12,7 @@ import (
 // asText is for people.
 func asText() Format {
 	return Format{"text", "text/plain; charset=utf-8", []writer{
-		of(func(w io.Writer, v report.View, p *trip.Plan) error { return report.Text(w, v, p, credits(p.About)) }),
+		of(func(w io.Writer, v report.View, p *trip.Plan) error { return report.Plan(w, v, p, credits(p.About)) }),
 		of(func(w io.Writer, v report.View, r *trip.Routes) error {
 			return report.Routes(w, v, r, credits(r.Best.About))
 		}),

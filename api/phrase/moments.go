@@ -51,3 +51,8 @@ func (l *Language) Moment(t time.Time) string {
 func (l *Language) WeekdayMoment(t time.Time) string {
 	return l.Say(say.That("time.weekday_moment", "at", moment{t, l}))
 }
+
+// Clock writes the time of day alone.
+func (l *Language) Clock(t time.Time) string {
+	return l.Say(say.That("time.clock", "at", moment{t, l}))
+}

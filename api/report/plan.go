@@ -13,6 +13,21 @@ import (
 	"wayhouse/routing/trip/driving"
 )
 
+// Plan writes a plan as plain text: one screen of it, one subject, or all.
+func Plan(w io.Writer, v View, p *trip.Plan, attributions []string) error {
+	switch {
+	case v.Why != "":
+		t := newText(v, p)
+		t.why(v.Why, subjects(p), p.Tasks())
+		_, err := io.WriteString(w, t.b.String())
+		return err
+	case v.Full:
+		return Text(w, v, p, attributions)
+	default:
+		return planScreen(v.In, p).write(w, v)
+	}
+}
+
 // Text writes a plan as plain text: the verdict first, then the rig, the
 // route, its legs, the findings by jurisdiction with their rows, the
 // structures with their margins, what is unknown and whom to ask, time, fuel
@@ -39,8 +54,8 @@ func Text(w io.Writer, v View, p *trip.Plan, attributions []string) error {
 	t.heading("Structures")
 	t.structures()
 	t.onRoads()
-	t.heading("Unknown, and whom to ask")
-	t.unknowns()
+	t.heading("To do")
+	t.allTasks(p.Tasks())
 	t.heading("To arrange")
 	t.demands(p.Verdict.Demands)
 	if len(p.Permits) > 0 {

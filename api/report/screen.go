@@ -20,6 +20,7 @@ const (
 const (
 	labelWidth = 16 // columns of the labels at the left, at most
 	itemLines  = 3  // lines of one item, at most
+	briefLines = 2  // of one of which the beginning is enough
 )
 
 // A screen is an answer of one screen: parts one below the other, each with its label
@@ -46,7 +47,9 @@ type item struct {
 	label string // of a row; "" where the part's stands
 	text  string
 	cells []string // of a row
+	rich  []string // the cells with more in them, for all rows of a table or for none
 	stays bool     // it is never left out
+	lines int      // how many it takes at most
 }
 
 // part begins a part.
@@ -74,14 +77,21 @@ func (s *screen) whole() *part {
 func (s *screen) speaksOf(f ...finding.Finding) { s.shown = append(s.shown, f...) }
 
 // tells adds an item for each remark that says anything. It may be left out.
-func (p *part) tells(remarks ...say.Remark) { p.add(false, remarks) }
+func (p *part) tells(remarks ...say.Remark) { p.add(item{lines: itemLines}, remarks) }
 
 // keeps adds items as tells does, which stay.
-func (p *part) keeps(remarks ...say.Remark) { p.add(true, remarks) }
+func (p *part) keeps(remarks ...say.Remark) { p.add(item{stays: true, lines: itemLines}, remarks) }
 
-func (p *part) add(stays bool, remarks []say.Remark) {
+// briefly adds items that stay, and of which only the beginning is shown.
+func (p *part) briefly(remarks ...say.Remark) { p.add(item{stays: true, lines: briefLines}, remarks) }
+
+// hints adds items of which the beginning is enough, and which may be left out.
+func (p *part) hints(remarks ...say.Remark) { p.add(item{lines: briefLines}, remarks) }
+
+func (p *part) add(i item, remarks []say.Remark) {
 	for _, text := range p.in.Each(remarks) {
-		p.items = append(p.items, item{text: text, stays: stays})
+		i.text = text
+		p.items = append(p.items, i)
 	}
 }
 
@@ -93,13 +103,18 @@ func (p *part) row(stays bool, label string, cells ...string) {
 	p.items = append(p.items, item{label: label, cells: cells, stays: stays})
 }
 
+// richRow adds a row of which the cells have more in them where the table has room for it.
+func (p *part) richRow(stays bool, label string, cells, rich []string) {
+	p.items = append(p.items, item{label: label, cells: cells, rich: rich, stays: stays})
+}
+
 // head adds the row of a table that names its columns, under the part's label.
 func (p *part) head(names ...say.Remark) {
 	var cells []string
 	for _, n := range names {
 		cells = append(cells, p.in.Say(n))
 	}
-	p.row(true, p.label, cells...)
+	p.items = append(p.items, item{label: p.label, cells: cells, rich: cells, stays: true})
 }
 
 // String lays the screen out.
@@ -136,7 +151,8 @@ func (s *screen) height(labels int) (n int) {
 
 // leaveOut makes the screen shorter: the part that takes most with what may be left
 // out loses its last such item; where none takes more than two lines, blank lines go
-// first. It reports whether there was anything to leave out.
+// first. Once nothing may be left out, what stays is shortened. It reports whether
+// there was anything to do.
 func (s *screen) leaveOut(labels int) bool {
 	longest := slices.MaxFunc(s.parts, func(a, b *part) int { return cmp.Compare(a.spare(labels), b.spare(labels)) })
 	blank := slices.IndexFunc(s.parts, func(p *part) bool { return p.apart })
@@ -146,9 +162,26 @@ func (s *screen) leaveOut(labels int) bool {
 	case n > 0:
 		longest.leaveOut()
 	default:
-		return false
+		return s.shorten(labels)
 	}
 	return true
+}
+
+// shorten takes a line off the longest item.
+func (s *screen) shorten(labels int) bool {
+	var longest *item
+	lines := 1
+	for _, p := range s.parts {
+		for i := range p.items {
+			if n := len(p.folded(p.items[i], labels)); n > lines {
+				longest, lines = &p.items[i], n
+			}
+		}
+	}
+	if longest != nil {
+		longest.lines = lines - 1
+	}
+	return longest != nil
 }
 
 // spare is how many lines may be left out.
@@ -204,30 +237,39 @@ func (p *part) lines(labels int) (out []string) {
 func (p *part) folded(i item, labels int) []string {
 	room := screenWidth - labels
 	if i.cells == nil {
-		return folded(i.text, room)
+		return folded(i.text, room, max(i.lines, 1))
 	}
-	line := ""
-	for k, wide := range p.columns(room) {
-		if k < len(i.cells) {
-			line += padded(i.cells[k], wide) + "  "
-		}
+	cells, line := item.plain, ""
+	if wide := p.columns(item.richly); p.rich() && total(wide) <= room {
+		cells = item.richly
+	}
+	wide := p.columns(cells)
+	for total(wide) > room {
+		wide[slices.Index(wide, slices.Max(wide))]--
+	}
+	for k, cell := range cells(i) {
+		line += padded(cell, wide[k]) + "  "
 	}
 	return []string{strings.TrimRight(line, " ")}
 }
 
-// columns are the widths of a table's columns: what their cells need, the widest less
-// where that is more than there is room for.
-func (p *part) columns(room int) (wide []int) {
+func (i item) plain() []string  { return i.cells }
+func (i item) richly() []string { return i.rich }
+
+// rich reports whether the rows of the table have more to say where there is room.
+func (p *part) rich() bool {
+	return !slices.ContainsFunc(p.items, func(i item) bool { return len(i.rich) != len(i.cells) })
+}
+
+// columns are the widths that the cells of a table need.
+func (p *part) columns(cells func(item) []string) (wide []int) {
 	for _, i := range p.items {
-		for k, cell := range i.cells {
+		for k, cell := range cells(i) {
 			if k == len(wide) {
 				wide = append(wide, 0)
 			}
 			wide[k] = max(wide[k], len([]rune(cell)))
 		}
-	}
-	for total(wide) > room {
-		wide[slices.Index(wide, slices.Max(wide))]--
 	}
 	return wide
 }
@@ -242,8 +284,8 @@ func total(columns []int) int {
 }
 
 // folded breaks a text into lines of a width, the second and all after it with a
-// hanging indent. What is longer than an item may be ends with an ellipsis.
-func folded(s string, width int) (out []string) {
+// hanging indent. What has more lines than it may ends with an ellipsis.
+func folded(s string, width, most int) (out []string) {
 	const hang = "  "
 	current := ""
 	for _, word := range strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
@@ -258,8 +300,8 @@ func folded(s string, width int) (out []string) {
 		}
 	}
 	out = append(out, current)
-	if len(out) > itemLines {
-		out = append(out[:itemLines-1], clipped(out[itemLines-1]+strings.Repeat(" ", width), width))
+	if len(out) > most {
+		out = append(out[:most-1], clipped(out[most-1]+strings.Repeat(" ", width), width))
 	}
 	return out
 }

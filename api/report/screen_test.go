@@ -107,7 +107,7 @@ func TestStates(t *testing.T) {
 	for _, o := range append(finding.Outcomes(), "", "ok") {
 		c.add(o)
 	}
-	want := "A PERSON DECIDES. Of 7 answers 1 clear, 1 with conditions, 1 for a person to decide, 1 forbidden, 3 NOT KNOWN"
+	want := "SO FAR A PERSON DECIDES: of 7 answers 3 NOT KNOWN, 1 forbidden, 1 for a person, 1 with conditions, 1 clear"
 	if got := phrase.English().Say(c.verdict(finding.Review)); got != want {
 		t.Errorf("%q", got)
 	}

@@ -13,6 +13,12 @@ type state finding.Outcome
 // Term is the code of the state's name.
 func (s state) Term() say.Code { return say.Word("state", string(s)) }
 
+// A cell is a state in a table, where words are short.
+type cell state
+
+// Term is the code of the cell's word.
+func (c cell) Term() say.Code { return say.Word("cell", string(c)) }
+
 // stateOf is the state of an outcome. A word that is none of ours is not known.
 func stateOf(o finding.Outcome) state {
 	if !slices.Contains(finding.Outcomes(), o) {
@@ -26,14 +32,20 @@ type counts map[finding.Outcome]int
 
 func (c counts) add(o finding.Outcome) { c[finding.Outcome(stateOf(o))]++ }
 
-// verdict says what the answers come to, and how many there are of each state.
-func (c counts) verdict(o finding.Outcome) say.Remark {
+// say lists how many answers there are of each state.
+func (c counts) say() say.Remark {
 	all := 0
 	for _, n := range c {
 		all += n
 	}
-	return say.That("screen.verdict", "state", stateOf(o), "all", all, "clear", c[finding.Clear], "conditional",
-		c[finding.Conditional], "review", c[finding.Review], "forbidden", c[finding.Forbidden], "unknown", c[finding.Unknown])
+	return say.That("screen.counts", "all", all, "clear", c[finding.Clear], "conditional", c[finding.Conditional],
+		"review", c[finding.Review], "forbidden", c[finding.Forbidden], "unknown", c[finding.Unknown])
+}
+
+// verdict says what the answers come to, and how many there are of each state.
+func (c counts) verdict(o finding.Outcome) say.Remark {
+	open := c[finding.Unknown] > 0 && stateOf(o) != state(finding.Forbidden)
+	return say.That("screen.verdict", "state", stateOf(o), "open", open, "answers", c.say())
 }
 
 // foot explains the words, warns, and says how to open more of what the screen tells;

@@ -85,7 +85,7 @@ func (t *text) onRoads() {
 			any = true
 		}
 		what := strings.TrimSpace(t.in.Term(f.Rule) + " " + t.in.Say(f.Place))
-		t.line("  %s: %s, %s: %s%s.", outcome(f.Outcome), what, about(at), t.in.Summary(f),
+		t.line("  %s: %s, %s: %s%s.", outcome(f.Outcome), what, place(at), t.in.Summary(f),
 			t.ask(f))
 	}
 }

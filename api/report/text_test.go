@@ -220,7 +220,7 @@ func checkWidth(t failer, text string) {
 
 func checkSections(t failer, text string) {
 	t.Helper()
-	order := []string{"RIG", "ROUTE", "LEGS", "WHAT THE RULES SAY", "STRUCTURES", "UNKNOWN, AND WHOM TO ASK", "TO ARRANGE", "TIME AND FUEL", "TAKEN FOR GRANTED", "CAUTIONS", "DATA"}
+	order := []string{"RIG", "ROUTE", "LEGS", "WHAT THE RULES SAY", "STRUCTURES", "TO DO", "TO ARRANGE", "TIME AND FUEL", "TAKEN FOR GRANTED", "CAUTIONS", "DATA"}
 	var got []string
 	for _, line := range strings.Split(text, "\n") {
 		if slices.Contains(order, line) {

@@ -83,7 +83,7 @@ func between(flags ...string) []string {
 }
 
 func TestPlanExample(t *testing.T) {
-	got := prints(t, "plan", example(t, "trip.yaml"))
+	got := prints(t, "plan", example(t, "trip.yaml"), "--full")
 	want, err := os.ReadFile(root(t, "testdata", "example-report.txt"))
 	if err != nil {
 		t.Fatal(err)

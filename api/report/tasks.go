@@ -1,0 +1,74 @@
+package report
+
+import (
+	"strconv"
+	"strings"
+
+	"wayhouse/regs/say"
+	"wayhouse/regs/task"
+)
+
+// How many tasks are on a screen, and how many of them in any case.
+const (
+	someTasks  = 6
+	firstTasks = 3
+)
+
+// tasks says what to do next: the first few tasks, and how much they settle.
+func (s *screen) tasks(l task.List) {
+	part := s.apart(say.That("screen.label.tasks"))
+	if l.Open == 0 {
+		part.keeps(say.That("screen.no_tasks"))
+		return
+	}
+	part.keeps(say.That("screen.tasks", "tasks", len(l.Tasks), "open", l.Open))
+	for i, t := range l.Tasks[:min(someTasks, len(l.Tasks))] {
+		opens := s.in.Say(say.That("screen.opens", "n", t.Alone+t.Helps))
+		part.row(i < firstTasks, "", t.ID, s.in.Say(does(t)), opens)
+	}
+	part.hides(len(l.Tasks) - someTasks)
+}
+
+// does says what a task is in a few words: its one question, or whom to ask how many.
+func does(t task.Task) say.Remark {
+	if len(t.Asks) == 1 {
+		return say.That("screen.task", "by", t.By, "whom", named(t.Whom), "asks", t.Asks[0].Says)
+	}
+	return say.That("screen.task_of_many", "by", t.By, "whom", named(t.Whom), "count", len(t.Asks))
+}
+
+// task writes a task with all its questions, what takes their answers, and what it
+// settles.
+func (t *text) task(one task.Task) {
+	t.line("%s", t.in.Say(say.That("screen.opened_task", "id", one.ID, "by", one.By, "whom", one.Whom,
+		"alone", one.Alone, "helps", one.Helps)))
+	for _, a := range one.Asks {
+		t.line("  - %s", t.in.Say(a.Says))
+		if words := a.Command(); words != nil {
+			t.line("    %s", "wayhouse "+strings.Join(words, " "))
+		}
+	}
+	t.line("")
+	t.line("%s", t.in.Say(say.That("screen.settles", "count", len(one.Cases))))
+	for _, c := range one.Cases {
+		var where any
+		if c.Leg > 0 {
+			where = say.That("screen.leg", "n", strconv.Itoa(c.Leg))
+		}
+		t.line("  - %s", t.in.Say(say.That("screen.case", "state", stateOf(c.Outcome), "about", about(c.Finding), "where", where)))
+	}
+}
+
+// allTasks writes what is to be done, every task with its questions.
+func (t *text) allTasks(l task.List) {
+	for i, one := range l.Tasks {
+		t.line("  %d. %s", i+1, t.in.Say(say.That("screen.task_in_full", "id", one.ID, "by", one.By, "whom", one.Whom,
+			"opened", one.Opened, "open", l.Open)))
+		for _, a := range one.Asks {
+			t.line("     - %s", t.in.Say(a.Says))
+			if words := a.Command(); words != nil {
+				t.line("       %s", "wayhouse "+strings.Join(words, " "))
+			}
+		}
+	}
+}

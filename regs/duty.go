@@ -92,21 +92,38 @@ func (t *Tables) reading(d Drive, rule duty.Topic, all []*duty.Row) [][]finding.
 	return [][]finding.Step{out, {d.office(rule)}}
 }
 
-// meeting is what settles what is asked: what decides whether it is, and seeing to it;
-// or the office says that it is not.
-func (d Drive) meeting(f finding.Finding, hangs []say.Remark) [][]finding.Step {
+// meeting is what settles what is asked: what decides whether it is, seeing to it, and
+// what is left where it turns out not to be. Where nothing decides, the office may say as
+// well that it is not asked of such a rig.
+func (d Drive) meeting(f finding.Finding, hangs []say.Remark, again func(Drive) []finding.Finding) [][]finding.Step {
 	var out []finding.Step
 	for _, on := range hangs {
 		switch on.Code {
 		case "hangs.use":
 			out = append(out, ofUse.step())
-		case "duty.unit_over":
-			out = append(out, stepOf(limit.GrossMass))
-		case "duty.rig_over":
-			out = append(out, stepOf(limit.GrossMass))
+			out = append(out, d.whatever(again)...)
+		case "duty.unit_over", "duty.rig_over":
+			out = append(out, stepOf(limit.GrossMass), d.office(duty.Topic(f.Rule)))
 		}
 	}
-	return append([][]finding.Step{append(once(out), seeing(f.Demands.Conditions)...)}, f.Settles...)
+	steps := append(once(out), seeing(f.Demands.Conditions)...)
+	if len(out) > 0 {
+		return [][]finding.Step{steps}
+	}
+	return [][]finding.Step{steps, {d.office(duty.Topic(f.Rule))}}
+}
+
+// whatever is what is still to be done after each answer to how the rig travels.
+func (d Drive) whatever(again func(Drive) []finding.Finding) (more []finding.Step) {
+	for _, use := range []limit.Use{limit.Commercial, limit.Private} {
+		d.Use = use
+		for _, f := range again(d) {
+			if f.Outcome == finding.Unknown {
+				more = append(more, f.Settles[0]...)
+			}
+		}
+	}
+	return more
 }
 
 // seeing are the steps of seeing to what drivers and vehicles are asked, which names where.
@@ -192,7 +209,9 @@ func (t *Tables) threshold(d Drive, topic duty.Topic) *finding.Finding {
 	switch {
 	case f.Outcome == finding.Conditional:
 		f.Answer(finding.Conditional, finding.Exceeded, say.That("duty.asks", "topic", topic, "asks", asks))
-		f.Settles = d.meeting(f, open)
+		f.Settles = d.meeting(f, open, func(other Drive) []finding.Finding {
+			return []finding.Finding{*t.threshold(other, topic)}
+		})
 	case f.Reason == "" && len(asks) == 0:
 		for i := range f.Citations { // that none of them binds is what clears
 			f.Citations[i].Decides = true
@@ -268,6 +287,7 @@ func (t *Tables) driving(d Drive) []finding.Finding {
 		return nil
 	case len(bound) > 0:
 		d.bound(&f, bound, say.Once(on))
+		f.Settles = d.meeting(f, say.Once(on), t.driving)
 		return []finding.Finding{f}
 	case freeing.Reason == "":
 		others.Outcome, others.Settles = finding.Clear, nil // that none of them binds is what clears
@@ -304,5 +324,4 @@ func (d Drive) bound(f *finding.Finding, rows []*duty.Row, on []say.Remark) {
 	f.Says = []say.Remark{say.That("duty.hours", "asks", asks)}
 	here := say.Jurisdiction(d.Jurisdiction)
 	f.Demands.Conditions = []say.Remark{say.That("duty.hours_in", "where", here, "asks", asks)}
-	f.Settles = d.meeting(*f, on)
 }

@@ -58,6 +58,14 @@ func (c *checking) dismissed(code string, q limit.Quantity) []finding.Citation {
 	return out
 }
 
+// Answers is whether the row holds, as a remark.
+func (t Told) Answers() say.Remark {
+	if t.Holds {
+		return say.That("answer.holds", "who", t.Who)
+	}
+	return say.That("answer.holds_not", "who", t.Who)
+}
+
 // says is who said it, and when.
 func (t Told) says() say.Remark {
 	if t.Holds {

@@ -13,12 +13,12 @@ func (r *reader) told(in []AnswerRequest) []regs.Told {
 	var out []regs.Told
 	for i, q := range in {
 		field := fmt.Sprintf("unit.answers[%d]", i)
-		t := regs.Told{Row: q.Row, Holds: q.Holds != nil && *q.Holds, Who: q.Who, On: r.date(field+".on", q.On)}
+		t := regs.Told{Row: q.Row, Holds: q.Holds != nil && *q.Holds, Who: q.Who, On: r.date(field+".said_on", q.On)}
 		if r.tables != nil && !r.tables.HasLimit(q.Row) {
 			r.fail(field+".row", q.Row, "is no row of the limits", "give the id of one, as findings name it")
 		}
 		if !r.now.IsZero() && t.On.After(r.now.AddDate(0, 0, 1)) {
-			r.fail(field+".on", q.On, "lies in the future", "give the day of the answer")
+			r.fail(field+".said_on", q.On, "lies in the future", "give the day of the answer")
 		}
 		for _, before := range out {
 			if before.Row == t.Row && before.On.Equal(t.On) && before.Holds != t.Holds {

@@ -47,7 +47,7 @@ type AnswerRequest struct {
 	Row   string `json:"row" minLength:"1" maxLength:"200"`
 	Holds *bool  `json:"holds" doc:"false: the row is not about this unit"`
 	Who   string `json:"who" minLength:"1" maxLength:"200" doc:"Who said so"`
-	On    string `json:"on" format:"date" doc:"The day, not later than today"`
+	On    string `json:"said_on" format:"date" doc:"The day, not later than today"`
 }
 
 // TowRequest is the tow vehicle.

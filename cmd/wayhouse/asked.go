@@ -54,10 +54,13 @@ func sizeFlags(set *pflag.FlagSet, unit string) {
 		[2]string{unit + "mass", "unit.mass"},
 		[2]string{"kind", "unit.kind"},
 		[2]string{"coupling", "unit.coupling"},
+		[2]string{"combination", "unit.combination"},
 		[2]string{"rig-height", "rig.height"},
 		[2]string{"rig-width", "rig.width"},
 		[2]string{"rig-length", "rig.length"},
 		[2]string{"rig-mass", "rig.mass"},
+		[2]string{"front-overhang", "rig.front_overhang"},
+		[2]string{"rear-overhang", "rig.rear_overhang"},
 	)
 }
 

@@ -73,6 +73,7 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 	_ = root.PersistentFlags().SetAnnotation("lang", valuesOf, phrase.Words()) // the flag is there
 	root.AddCommand(
 		planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
+		answerCommand(clock),
 		serveCommand(clock), networkCommand(), rulesCommand(clock), jurisdictionsCommand(clock), sourcesCommand(),
 		guideCommand(), versionCommand(), schemaCommand(),
 	)

@@ -125,13 +125,14 @@ func TestOverhangs(t *testing.T) {
 		whole Overall
 		want  over
 	}{
-		"not known":        {Unit{CouplingToRear: m(8)}, Overall{}, over{}},
-		"worked out":       {Unit{CouplingToRear: m(8), CouplingToAxle: m(5.5)}, Overall{}, over{Rear: m(2.5), Kingpin: m(5.5)}},
-		"nothing behind":   {Unit{CouplingToRear: m(8), CouplingToAxle: m(8)}, Overall{}, over{Rear: m(0), Kingpin: m(8)}},
-		"axle alone":       {Unit{CouplingToAxle: m(5.5)}, Overall{}, over{Kingpin: m(5.5)}},
-		"given":            {Unit{}, Overall{FrontOverhang: m(0.5), RearOverhang: m(3)}, over{Front: m(0.5), Rear: m(3)}},
-		"given as nothing": {Unit{}, Overall{FrontOverhang: m(0), RearOverhang: m(0)}, over{Front: m(0), Rear: m(0)}},
-		"given the same":   {Unit{CouplingToRear: m(8), CouplingToAxle: m(5.5)}, Overall{RearOverhang: m(2.5)}, over{Rear: m(2.5), Kingpin: m(5.5)}},
+		"before the coupling alone": {Unit{Length: m(9), CouplingToRear: m(8)}, Overall{}, over{}},
+		"not known":                 {Unit{CouplingToRear: m(8)}, Overall{}, over{}},
+		"worked out":                {Unit{CouplingToRear: m(8), CouplingToAxle: m(5.5)}, Overall{}, over{Rear: m(2.5), Kingpin: m(5.5)}},
+		"nothing behind":            {Unit{CouplingToRear: m(8), CouplingToAxle: m(8)}, Overall{}, over{Rear: m(0), Kingpin: m(8)}},
+		"axle alone":                {Unit{CouplingToAxle: m(5.5)}, Overall{}, over{Kingpin: m(5.5)}},
+		"given":                     {Unit{}, Overall{FrontOverhang: m(0.5), RearOverhang: m(3)}, over{Front: m(0.5), Rear: m(3)}},
+		"given as nothing":          {Unit{}, Overall{FrontOverhang: m(0), RearOverhang: m(0)}, over{Front: m(0), Rear: m(0)}},
+		"given the same":            {Unit{CouplingToRear: m(8), CouplingToAxle: m(5.5)}, Overall{RearOverhang: m(2.5)}, over{Rear: m(2.5), Kingpin: m(5.5)}},
 	} {
 		r, err := Assemble(tc.unit, Tow{}, tc.whole, "")
 		if err != nil {
@@ -153,6 +154,34 @@ func TestOverhangs(t *testing.T) {
 		if d := cmp.Diff(tc.want, over{of(limit.FrontOverhang), of(limit.RearOverhang), of(limit.KingpinToRearAxle)}); d != "" {
 			t.Errorf("%s (-want +got):\n%s", name, d)
 		}
+	}
+}
+
+// Nothing of a unit sticks out before its tow vehicle where the places of both are known
+// and the rig is one; what is given counts.
+func TestFrontOverhang(t *testing.T) {
+	unit := Unit{Length: m(9), CouplingToRear: m(8)}
+	for name, tc := range map[string]struct {
+		unit  Unit
+		tow   Tow
+		whole Overall
+		want  *measure.Length
+	}{
+		"within":         {unit, Tow{FrontToCoupling: m(5)}, Overall{}, m(0)},
+		"as far":         {unit, Tow{FrontToCoupling: m(1)}, Overall{}, m(0)},
+		"given":          {unit, Tow{FrontToCoupling: m(5)}, Overall{FrontOverhang: m(0.25)}, m(0.25)},
+		"no tow vehicle": {unit, Tow{}, Overall{}, nil},
+		"no length":      {Unit{CouplingToRear: m(8)}, Tow{FrontToCoupling: m(5)}, Overall{}, nil},
+		"no rear":        {Unit{Length: m(9)}, Tow{FrontToCoupling: m(5)}, Overall{}, nil},
+	} {
+		r, err := Assemble(tc.unit, tc.tow, tc.whole, "")
+		if d := cmp.Diff(tc.want, r.FrontOverhang); err != nil || d != "" {
+			t.Errorf("%s: %v, %s", name, err, d)
+		}
+	}
+	beyond := Unit{Length: m(11), CouplingToRear: m(8)}
+	if _, err := Assemble(beyond, Tow{FrontToCoupling: m(2.5)}, Overall{}, ""); field(t, err) != "rig.length" {
+		t.Errorf("3 m before a coupling that is 2.5 m from the front: %v", err)
 	}
 }
 

@@ -147,6 +147,9 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 		behind := *u.CouplingToRear - *u.CouplingToAxle
 		r.RearOverhang = &behind
 	}
+	if r.FrontOverhang == nil {
+		r.FrontOverhang = frontOverhang(u, t)
+	}
 	if u.Axles > 0 && t.Axles > 0 {
 		r.Axles = u.Axles + t.Axles
 	}
@@ -175,6 +178,16 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 	}
 	r.workOut(r.Statics())
 	return r, nil
+}
+
+// frontOverhang is what of a unit sticks out before the foremost point of its tow
+// vehicle: nothing where the places of both are known, since a rig that is shorter than
+// its unit is refused. What the tow vehicle itself carries is not considered.
+func frontOverhang(u Unit, t Tow) *measure.Length {
+	if u.Length == nil || u.CouplingToRear == nil || t.FrontToCoupling == nil {
+		return nil
+	}
+	return new(measure.Length)
 }
 
 // workOut fills in what is not given and follows from the balance of the rig.

@@ -37,7 +37,7 @@ func TestAssemble(t *testing.T) {
 	}{
 		"nothing":     {Unit{}, Tow{}, Overall{}, Rig{}},
 		"unit alone":  {unit, Tow{}, Overall{}, Rig{Height: high, Width: wide}},
-		"both":        {unit, tow, Overall{}, Rig{Height: measure.Given(m(4)), Width: measure.Given(m(2.6)), Length: measure.Given(m(12.5)), Mass: measure.Given(kg(9500)), Axles: 4}},
+		"both":        {unit, tow, Overall{}, Rig{Height: measure.Given(m(4)), Width: measure.Given(m(2.6)), Length: measure.Given(m(12.5)), Mass: measure.Given(kg(9500)), Axles: 4, FrontOverhang: m(0)}},
 		"given":       {unit, Tow{}, Overall{Length: m(14), Mass: kg(9900)}, Rig{Height: high, Width: wide, Length: measure.Given(m(14)), Mass: measure.Given(kg(9900))}},
 		"no coupling": {unit, Tow{Height: m(5)}, Overall{}, Rig{Height: measure.Given(m(5)), Width: wide}},
 	} {

@@ -1,0 +1,252 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+	"sigs.k8s.io/yaml"
+
+	"wayhouse/api/phrase"
+	"wayhouse/api/service"
+	"wayhouse/api/wire"
+	"wayhouse/regs"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+)
+
+func answerCommand(clock func() time.Time) *cobra.Command {
+	var from sources
+	var who, on, lang string
+	c := &cobra.Command{
+		Use: "answer FILE FIELD=VALUE...", Args: cobra.MinimumNArgs(2),
+		Example: "  wayhouse answer unit.yaml kind=recreational_trailer use=private\n" +
+			"  wayhouse answer trip.yaml unit.combination=semitrailer rig.front_overhang=\"0 m\"\n" +
+			"  wayhouse answer unit.yaml ca-on-width-01=yes --who \"permit office, by phone\" --on 2026-11-20",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			in, err := phrase.Choose(lang, "", "")
+			if err != nil {
+				return err
+			}
+			known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
+			if err != nil {
+				return err
+			}
+			defer tables.Close()
+			if on == "" {
+				on = clock().Format(time.DateOnly)
+			}
+			a := &answering{in: in, known: known, now: clock(), who: who, on: on}
+			if err := a.open(args[0]); err != nil {
+				return err
+			}
+			for _, arg := range args[1:] {
+				if err := a.answer(arg); err != nil {
+					return err
+				}
+			}
+			return a.keep(cmd.OutOrStdout())
+		},
+	}
+	from.flags(c.Flags())
+	answerFlags(c.Flags(), &who, &on, &lang)
+	return c
+}
+
+func answerFlags(f *pflag.FlagSet, who, on, lang *string) {
+	f.StringVar(who, "who", "", "")
+	f.StringVar(on, "on", "", "")
+	f.StringVar(lang, "lang", "", "")
+}
+
+// answering is answers on their way into files.
+type answering struct {
+	in      *phrase.Language
+	known   *service.Service
+	now     time.Time
+	who, on string
+
+	trip  bool // it is that of a trip
+	tow   bool // it is that of a tow vehicle
+	parts map[string]*paper
+	told  []say.Remark
+}
+
+// paper is the file of a unit, a tow vehicle or a trip.
+type paper struct {
+	path    string
+	text    []byte
+	fields  map[string]any
+	changed bool
+}
+
+// ofTrip are fields that only a trip has.
+var ofTrip = []string{"stops", "unit", "tow", "rig", "depart", "route"}
+
+// open reads the file that was named, and those that a trip names.
+func (a *answering) open(path string) error {
+	p, err := openPart(path)
+	if err != nil {
+		return err
+	}
+	a.parts = map[string]*paper{}
+	for _, field := range ofTrip {
+		_, has := p.fields[field]
+		a.trip = a.trip || has
+	}
+	if !a.trip {
+		a.parts[""] = p
+		return nil
+	}
+	a.parts["trip"] = p
+	for _, name := range []string{"unit", "tow"} {
+		if file, named := p.fields[name].(string); named {
+			if a.parts[name], err = openPart(filepath.Join(filepath.Dir(path), file)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func openPart(path string) (*paper, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	p := &paper{path: path, text: text}
+	return p, p.read()
+}
+
+// read takes the fields of the text.
+func (p *paper) read() error {
+	p.fields = nil
+	if err := yaml.UnmarshalStrict(p.text, &p.fields); err != nil {
+		return &measure.FieldError{Field: p.path, Problem: "is no list of fields: " + err.Error(),
+			Fix: "correct it; data/example shows the form"}
+	}
+	return nil
+}
+
+// answer puts one answer into the text of its file.
+func (a *answering) answer(arg string) error {
+	name, value, ok := strings.Cut(arg, "=")
+	if !ok || name == "" || value == "" {
+		return &measure.FieldError{Field: arg, Problem: "is no answer", Fix: "write it like unit.kind=tiny_home"}
+	}
+	if a.known.Planner.Tables.HasLimit(name) {
+		return a.row(name, value)
+	}
+	p, path, err := a.place(name)
+	if err != nil {
+		return err
+	}
+	if p.text, err = setField(p.text, path, scalar(value)); err != nil {
+		return unwritten(p, name, value, err)
+	}
+	a.told = append(a.told, say.That("answer.kept", "file", p.path, "field", name, "value", value))
+	p.changed = true
+	return p.read()
+}
+
+// place is the file that takes a field, and the field there.
+func (a *answering) place(name string) (*paper, string, error) {
+	of, field, inside := strings.Cut(name, ".")
+	switch {
+	case !a.trip && inside && of == "rig":
+		return nil, "", &measure.FieldError{Field: name, Problem: "is a field of a trip, which this file is not",
+			Fix: "name the file of the trip"}
+	case !a.trip && inside && (of == "unit" || of == "tow"):
+		a.tow = a.tow || of == "tow"
+		return a.parts[""], field, nil
+	case !a.trip:
+		return a.parts[""], name, nil
+	case inside && a.parts[of] != nil:
+		return a.parts[of], field, nil
+	}
+	return a.parts["trip"], name, nil
+}
+
+// row puts what somebody said of a row into the file of the unit.
+func (a *answering) row(id, value string) error {
+	holds, known := map[string]bool{"yes": true, "true": true, "no": false, "false": false}[value]
+	switch {
+	case !known:
+		return &measure.FieldError{Field: id, Value: value, Problem: "is neither yes nor no",
+			Fix: "say whether the row holds for the unit"}
+	case a.who == "":
+		return &measure.FieldError{Field: "--who", Problem: "is missing", Fix: "say who said whether the row holds"}
+	}
+	p, path, err := a.place("unit.answers")
+	if err != nil {
+		return err
+	}
+	item := fmt.Sprintf("{row: %s, holds: %t, who: %s, said_on: %s}", id, holds, quoted(a.who), quoted(a.on))
+	if p.text, err = appendItem(p.text, path, item); err != nil {
+		return unwritten(p, path, item, err)
+	}
+	t := regs.Told{Row: id, Holds: holds, Who: a.who}
+	a.told = append(a.told, say.That("answer.kept", "file", p.path, "field", id, "value", t.Answers()))
+	p.changed = true
+	return p.read()
+}
+
+// unwritten says of a form that this command does not write into what to write there.
+func unwritten(p *paper, field, value string, err error) error {
+	return &measure.FieldError{Field: p.path, Problem: err.Error(), Fix: "write " + field + ": " + value + " there yourself"}
+}
+
+// keep writes the files, unless what they say now is refused.
+func (a *answering) keep(w io.Writer) error {
+	asked := &asked{fields: map[string]any{"in": []any{"CA-ON"}}}
+	for name, p := range a.parts {
+		asked.files = append(asked.files, p.path)
+		switch name {
+		case "trip":
+			for _, field := range []string{"unit", "tow", "rig", "use", "confirm"} {
+				if _, named := p.fields[field].(string); !named && p.fields[field] != nil || field == "use" {
+					asked.fields[field] = p.fields[field]
+				}
+			}
+		case "":
+			asked.fields[map[bool]string{true: "tow", false: "unit"}[a.tow]] = p.fields
+		default:
+			asked.fields[name] = p.fields
+		}
+	}
+	q := wire.DecodeValue[wire.CheckRequest](asked.fields)
+	known := wire.Known{Areas: a.known.Planner.Areas, Tables: a.known.Planner.Tables, Now: a.now, Refused: q.Refused}
+	if _, err := q.Said.Read(known); err != nil {
+		return asked.named(err)
+	}
+	for _, p := range a.parts {
+		if p.changed {
+			if err := replaceFile(p.path, p.text); err != nil {
+				return err
+			}
+			p.changed = false
+		}
+	}
+	for _, r := range a.told {
+		fmt.Fprintln(w, a.in.Sentences([]say.Remark{r}))
+	}
+	return nil
+}
+
+// replaceFile writes a file whole or not at all.
+func replaceFile(path string, text []byte) error {
+	mode := os.FileMode(0o644)
+	if is, err := os.Stat(path); err == nil {
+		mode = is.Mode().Perm()
+	}
+	next := path + ".new"
+	if err := os.WriteFile(next, text, mode); err != nil {
+		return err
+	}
+	return os.Rename(next, path)
+}

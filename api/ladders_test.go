@@ -56,7 +56,7 @@ func TestRefusesLadders(t *testing.T) {
 // last that the rig passes by is the way that is planned.
 func TestLaddersOfExample(t *testing.T) {
 	got := laddered(t, example(t, "", ""))
-	if got.Mark != wire.InventedMark || got.Quantity != "height" || got.Rig == nil || *got.Rig != "4.05 m (≈ 13 ft 3 7/16 in)" || !got.Open.Complete || !got.Shut.Complete {
+	if got.Mark != wire.InventedMark || got.Quantity != "height" || got.Rig == nil || *got.Rig != "4.05 m (≈ 13 ft 3 1/2 in)" || !got.Open.Complete || !got.Shut.Complete {
 		t.Errorf("%+v", got)
 	}
 	steps := got.Open.Steps
@@ -109,8 +109,8 @@ func TestNewLadders(t *testing.T) {
 		most     int64
 		want     wire.LadderStep
 	}{
-		{rig.Height, 4_000_000_000, wire.LadderStep{Rows: []wire.Citation{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 7/16 in)")}},
-		{rig.Mass, 1_000_000_000_000, wire.LadderStep{Rows: []wire.Citation{}, MostKG: ptr(10_000.0), Most: ptr("10000 kg (≈ 22,046 lb)")}},
+		{rig.Height, 4_000_000_000, wire.LadderStep{Rows: []wire.Citation{}, MostM: ptr(4.0), Most: ptr("4 m (≈ 13 ft 1 3/8 in)")}},
+		{rig.Mass, 1_000_000_000_000, wire.LadderStep{Rows: []wire.Citation{}, MostKG: ptr(10_000.0), Most: ptr("10,000 kg (≈ 22,040 lb)")}},
 	} {
 		l := wire.NewLadders(phrase.English(), &trip.Ladders{Quantity: tc.quantity, Shut: choosing.Ladder{Why: say.Text("no way")}, Open: choosing.Ladder{Steps: []choosing.Step{{Most: tc.most, By: say.Text("a bridge"), Ferry: true, Unknowns: []say.Remark{say.Text("wire")}, Time: driving.Duration{Unknown: say.Text("a ferry")}}}}})
 		tc.want.By, tc.want.Ferry, tc.want.Unknowns, tc.want.DrivingWhy, tc.want.Jurisdictions = "a bridge", true, []string{"wire"}, "a ferry", []string{}

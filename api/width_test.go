@@ -58,13 +58,13 @@ func TestALoadIsNotItsTrailer(t *testing.T) {
 		}
 		return out
 	}
-	for q, want := range map[limit.Quantity]string{limit.TrailerLength: "", limit.Width: "at least 2.5 m", limit.GrossMass: "at least 15000 kg", limit.CombinationLength: "16 m", limit.Height: "4 m"} {
+	for q, want := range map[limit.Quantity]string{limit.TrailerLength: "", limit.Width: "at least 2.5 m", limit.GrossMass: "at least 15,000 kg", limit.CombinationLength: "16 m", limit.Height: "4 m"} {
 		f := ask(nil)[q]
 		if !strings.HasPrefix(f.Value, want) || want == "" && f.Value != "" || f.Outcome == finding.Clear && strings.HasPrefix(want, "at least") {
 			t.Errorf("%s: %s for %q, want %q", q, f.Outcome, f.Value, want)
 		}
 	}
-	for q, want := range map[limit.Quantity]string{limit.TrailerLength: "9.6 m", limit.Width: "2.6 m", limit.GrossMass: "17500 kg"} {
+	for q, want := range map[limit.Quantity]string{limit.TrailerLength: "9.6 m", limit.Width: "2.6 m", limit.GrossMass: "17,500 kg"} {
 		if f := ask(object{"length": "9.6 m", "width": "2.6 m", "mass_kg": 2500})[q]; !strings.HasPrefix(f.Value, want) {
 			t.Errorf("with its trailer, %s: %q, want %q", q, f.Value, want)
 		}

@@ -7,6 +7,7 @@ import (
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
+	"wayhouse/regs/compare"
 	"wayhouse/routing/trip"
 )
 
@@ -18,6 +19,9 @@ func asJSON() Format {
 		of(func(w io.Writer, v report.View, l *trip.Ladders) error { return JSON(w, wire.NewLadders(v.In, l)) }),
 		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return JSON(w, wire.NewRigReport(v.In, a)) }),
 		of(func(w io.Writer, v report.View, d *regs.Design) error { return JSON(w, wire.NewDesign(v.In, d)) }),
+		of(func(w io.Writer, v report.View, c *compare.Comparison) error {
+			return JSON(w, wire.NewComparison(v.In, c))
+		}),
 		of(func(w io.Writer, v report.View, c *wire.Coverage) error { return JSON(w, c) }),
 		of(func(w io.Writer, v report.View, j wire.Jurisdictions) error { return JSON(w, j) }),
 	}}

@@ -23,6 +23,7 @@ func asText() Format {
 			return report.Rig(w, v, a.Report, a.Plan, a.Tables, a.Invented)
 		}),
 		of(report.Design),
+		of(report.Comparison),
 		of(report.Coverage),
 		of(report.Jurisdictions),
 	}}

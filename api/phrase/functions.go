@@ -22,6 +22,7 @@ func (l *Language) functions() template.FuncMap {
 		"up":     up,
 		"alone":  figure.alone,
 		"beside": figure.beside,
+		"stated": stated,
 		"both":   func() bool { return l.units == measure.Both },
 		"number": l.number,
 		"signed": l.signed,

@@ -80,6 +80,21 @@ func (l *Language) Down(q any) string { return l.print(q, measure.Down) }
 // Up writes a quantity rounded up.
 func (l *Language) Up(q any) string { return l.print(q, measure.Up) }
 
+// stated writes a size as its source must have printed it: in the system in which it is
+// round, without rounding.
+func stated(v any) string {
+	f, ok := v.(figure)
+	l, length := f.of.(measure.Length)
+	switch {
+	case !ok || !length:
+		return fmt.Sprint(v)
+	case l%measure.Millimetre != 0 && l%(measure.Inch/16) == 0:
+		return f.in.feet(l, measure.Inch/16, measure.Nearest)
+	default:
+		return f.in.metres(l, measure.Millimetre/10, measure.Nearest)
+	}
+}
+
 // Alone writes a quantity in the first system of [Language.EachSystem].
 func (l *Language) Alone(q any) string { return l.EachSystem()[0].Quantity(q) }
 
@@ -89,9 +104,17 @@ func (l *Language) print(q any, how measure.Rounding) string {
 	case finding.Quantity:
 		return l.ofFinding(q, how)
 	case measure.Length:
-		return l.system(l.metres(q, how), l.feet(q, how))
+		metric, customary := 5*measure.Millimetre, measure.Inch/8
+		if small(q, fineLength) {
+			metric, customary = measure.Millimetre/10, measure.Inch/16
+		}
+		return l.system(l.metres(q, metric, how), l.feet(q, customary, how))
 	case measure.Mass:
-		return l.system(l.kilograms(q, how), l.pounds(q, how))
+		metric, customary := 5*measure.Kilogram, 10*measure.Pound
+		if small(q, fineMass) {
+			metric, customary = measure.Kilogram/10, measure.Pound
+		}
+		return l.system(l.kilograms(q, metric, how), l.pounds(q, customary, how))
 	case measure.Distance:
 		return l.system(l.kilometres(q), l.miles(q))
 	case measure.Rise:
@@ -138,23 +161,15 @@ const (
 
 func small[T ~int64](v, fine T) bool { return -fine < v && v < fine }
 
-func (l *Language) metres(v measure.Length, how measure.Rounding) string {
-	step := 5 * measure.Millimetre
-	if small(v, fineLength) {
-		step = measure.Millimetre / 10
-	}
+func (l *Language) metres(v, step measure.Length, how measure.Rounding) string {
 	r, exact := measure.Round(v, step, how)
 	return approx(exact) + l.decimal(r.Metres(), 4) + " " + l.unit("metre")
 }
 
 // feet writes feet and inches; the sign of a negative length, such as a margin,
 // stands in front.
-func (l *Language) feet(v measure.Length, how measure.Rounding) string {
+func (l *Language) feet(v, step measure.Length, how measure.Rounding) string {
 	const sixteenth = measure.Inch / 16
-	step := 2 * sixteenth
-	if small(v, fineLength) {
-		step = sixteenth
-	}
 	r, exact := measure.Round(v, step, how)
 	sign := ""
 	if r < 0 {
@@ -178,20 +193,12 @@ func (l *Language) feet(v measure.Length, how measure.Rounding) string {
 	return approx(exact) + sign + out
 }
 
-func (l *Language) kilograms(v measure.Mass, how measure.Rounding) string {
-	step := 5 * measure.Kilogram
-	if small(v, fineMass) {
-		step = measure.Kilogram / 10
-	}
+func (l *Language) kilograms(v, step measure.Mass, how measure.Rounding) string {
 	r, exact := measure.Round(v, step, how)
 	return approx(exact) + l.decimal(r.Kilograms(), 1) + " " + l.unit("kilogram")
 }
 
-func (l *Language) pounds(v measure.Mass, how measure.Rounding) string {
-	step := 10 * measure.Pound
-	if small(v, fineMass) {
-		step = measure.Pound
-	}
+func (l *Language) pounds(v, step measure.Mass, how measure.Rounding) string {
 	r, exact := measure.Round(v, step, how)
 	return approx(exact) + l.decimal(r.Pounds(), 0) + " " + l.unit("pound")
 }
@@ -232,6 +239,9 @@ func (l *Language) short(v float64, decimals int) string {
 // ofFinding writes what a finding compared or what is left, "" for what is not known.
 func (l *Language) ofFinding(q finding.Quantity, how measure.Rounding) string {
 	text := ""
+	if q.AtLeast && how == measure.Nearest {
+		how = measure.Down // it is at least that
+	}
 	if v, ok := q.Length(); ok {
 		text = l.print(v, how)
 	} else if v, ok := q.Mass(); ok {

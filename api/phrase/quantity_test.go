@@ -49,7 +49,7 @@ func TestQuantity(t *testing.T) {
 		{measure.Power(276_000), "276 kW", "370 hp"},
 		{measure.Force(22_200), "22.2 kN", "4,991 lbf"},
 		{measure.Area(12.5), "12.5 m2", "135 sq ft"},
-		{finding.Of(4 * m).Least(), "at least 4 m", "at least ≈ 13 ft 1 1/2 in"},
+		{finding.Of(4 * m).Least(), "at least 4 m", "at least ≈ 13 ft 1 3/8 in"},
 		{finding.Quantity{}, "", ""},
 	} {
 		if got := In(language.English, measure.Metric).Quantity(tc.of); got != tc.metric {
@@ -217,6 +217,8 @@ func TestSentencesRoundToTheSafeSide(t *testing.T) {
 	for want, r := range map[string]say.Remark{
 		"height: up to ≈ 2 m (≈ 6 ft 6 7/8 in), by CA-ON": say.That("limit.largest", "quantity", limit.Height, "value", size, "by", "CA-ON"),
 		"≈ 2.005 m (≈ 6 ft 7 in) lower":                   say.That("limit.less", "by", size, "how", limit.Height.Less()),
+		"13 ft 6 in posted":                               say.That("figure.of", "figure", 162*measure.Inch, "of", clearance.Posted),
+		"2.004 m posted":                                  say.That("figure.of", "figure", length, "of", clearance.Posted),
 		"posted ≈ 2 m":                                    say.That("passage.room", "of", clearance.Posted, "length", length),
 		"height is limited to ≈ 2 m (≈ 6 ft 6 7/8 in), which the rig exceeds": say.That("posted.exceeded", "quantity",
 			limit.Height, "posted", size),

@@ -101,7 +101,18 @@ func confirmFlag(set *pflag.FlagSet) {
 
 // lay lays the flags that were given over the fields of files, and the defaults of
 // flags under them.
-func (a *asked) lay(set *pflag.FlagSet) {
+func (a *asked) lay(set *pflag.FlagSet) { a.take(set, func(string) bool { return true }) }
+
+// fill lays flags under the fields of files, but for those that describe a rig.
+func (a *asked) fill(set *pflag.FlagSet) {
+	a.take(set, func(path string) bool {
+		part, _, _ := strings.Cut(path, ".")
+		return !slices.Contains([]string{"unit", "tow", "rig"}, part) && !a.says(path)
+	})
+}
+
+// take puts what flags say, those that were given only where they may.
+func (a *asked) take(set *pflag.FlagSet, may func(path string) bool) {
 	a.beside = map[string]string{}
 	set.VisitAll(func(f *pflag.Flag) {
 		path := f.Annotations[fieldOf]
@@ -109,6 +120,9 @@ func (a *asked) lay(set *pflag.FlagSet) {
 			return
 		}
 		a.beside[path[0]] = f.Name
+		if f.Changed && !may(path[0]) {
+			return
+		}
 		if f.Changed && f.Name == "confirm" { // beside what the file answers
 			answered, _ := a.at("confirm").([]any)
 			a.put("confirm", f.Name, append(answered, saidBy(f).([]any)...))

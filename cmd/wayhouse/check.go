@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
@@ -16,6 +17,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	var tow string
 	form := formOf[*regs.Design]()
 	var must mustBe
+	var other against
 	c := &cobra.Command{
 		Use:  "check [unit.yaml] --in CA-ON,CA-QC",
 		Args: cobra.MaximumNArgs(1),
@@ -23,7 +25,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 			"  wayhouse check --height 4.05m --width 2.5m --in CA-ON,CA-QC\n" +
 			"  wayhouse check data/example/unit.yaml --everywhere --quantity height,width",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := cmp.Or(must.check(), form.choose()); err != nil {
+			if err := cmp.Or(must.check(), other.choose(form)); err != nil {
 				return err
 			}
 			a, err := rigOf(args, tow)
@@ -31,12 +33,27 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			a.lay(cmd.Flags())
-			return check(cmd, from, a, form, must, clock)
+			known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
+			if err != nil {
+				return err
+			}
+			defer tables.Close()
+			ask := func(a *asked) (*regs.Design, error) {
+				return known.Check(cmd.Context(), wire.DecodeValue[wire.CheckRequest](a.fields))
+			}
+			d, err := ask(a)
+			if err != nil {
+				return a.named(err)
+			}
+			err = write(cmd, other, form, d, func(file string) (*asked, error) { return rigOf([]string{file}, tow) },
+				ask, service.Checks)
+			return cmp.Or(err, must.met(rolled(d)))
 		},
 	}
 	from.flags(c.Flags())
 	f := c.Flags()
 	must.flag(f)
+	other.flag(f)
 	f.StringVar(&tow, "tow", "", "")
 	inFlag(f)
 	f.StringSlice("quantity", nil, "")
@@ -49,21 +66,10 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func check(cmd *cobra.Command, from sources, a *asked, form *form, must mustBe,
-	clock func() time.Time) error {
-	known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
-	if err != nil {
-		return err
-	}
-	defer tables.Close()
-	d, err := known.Check(cmd.Context(), wire.DecodeValue[wire.CheckRequest](a.fields))
-	if err != nil {
-		return a.named(err)
-	}
-	err = form.write(cmd.OutOrStdout(), d)
+func rolled(d *regs.Design) finding.RollUp {
 	var found []finding.Finding
 	for _, a := range d.Answers {
 		found = append(found, a.Findings...)
 	}
-	return cmp.Or(err, must.met(finding.Roll(found)))
+	return finding.Roll(found)
 }

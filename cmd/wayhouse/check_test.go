@@ -59,7 +59,7 @@ func TestCheckFlags(t *testing.T) {
 		t.Errorf("on %s %s, on %s %s", today.Day, heightIn(t, today, "CA-ON").Outcome, later.Day, heightIn(t, later, "CA-ON").Outcome)
 	}
 	// The tow vehicle of the example is lower than the unit.
-	if d := designed(t, unit, "--in", "CA-ON", "--tow", example(t, "tow.yaml")); len(d.Assumed) != 1 || heightIn(t, d, "CA-ON").Value != "4.05 m (≈ 13 ft 3 7/16 in)" {
+	if d := designed(t, unit, "--in", "CA-ON", "--tow", example(t, "tow.yaml")); len(d.Assumed) != 1 || heightIn(t, d, "CA-ON").Value != "4.05 m (≈ 13 ft 3 1/2 in)" {
 		t.Errorf("%q, %+v", d.Assumed, heightIn(t, d, "CA-ON"))
 	}
 	if d := designed(t, unit, "--in", "CA-ON"); len(d.Assumed) != 2 { // and the height is designed

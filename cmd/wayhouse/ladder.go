@@ -20,7 +20,7 @@ func ladderCommand(clock func() time.Time) *cobra.Command {
 			if err := f.form.choose(); err != nil {
 				return err
 			}
-			_, err := answer(f, cmd, args, clock, (*service.Service).Ladders)
+			_, err := answer(f, cmd, args, clock, (*service.Service).Ladders, nil)
 			return err
 		},
 	}

@@ -118,9 +118,9 @@ func TestRigOfFlags(t *testing.T) {
 		combinationValue, massValue string
 	}{
 		"unit alone":   {nil, nil, nil, nil, "", ""},
-		"whole rig":    {[]string{"--rig-length", "13.5m", "--rig-mass", "10.07t"}, nil, number(13.5), number(10070), "13.5 m", "10070 kg"},
+		"whole rig":    {[]string{"--rig-length", "13.5m", "--rig-mass", "10.07t"}, nil, number(13.5), number(10070), "13.5 m", "10,070 kg"},
 		"length alone": {[]string{"--rig-length", "13.5m"}, nil, number(13.5), nil, "13.5 m", ""},
-		"tow vehicle":  {[]string{"--tow", example(t, "tow.yaml")}, number(4.0132), nil, number(10070), "", "10070 kg"},
+		"tow vehicle":  {[]string{"--tow", example(t, "tow.yaml")}, number(4.0132), nil, number(10070), "", "10,070 kg"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			got := planned(t, between(slices.Concat(unit, tc.flags)...)...)
@@ -198,7 +198,7 @@ func TestRefuses(t *testing.T) {
 		"wrong unit":           {between("--rig-mass", "10 m"), exitInput, []string{"--rig-mass", "10 m", "no unit of mass"}},
 		"unknown place":        {between("--via", "Xyzzyville"), exitInput, []string{"--via", "Xyzzyville", "spelling"}},
 		"ambiguous place":      {between("--from", "Cornwall"), exitInput, []string{"Cornwall, PE", "province or state"}},
-		"off the network":      {between("--to", "Toronto, ON"), exitInput, []string{"Toronto, ON", "nearest", "km away"}},
+		"off the network":      {between("--to", "Toronto, ON"), exitInput, []string{"Toronto, ON", "nearest", "(145.2 mi) away"}},
 		"from equals to":       {between("--to", "Perth, ON"), exitInput, []string{"same place"}},
 		"address of everybody": {[]string{"serve", "--address", "0.0.0.0:0"}, exitInput, []string{"0.0.0.0:0", "other machines", "127.0.0.1"}},
 		"address without port": {[]string{"serve", "--address", "127.0.0.1"}, exitInput, []string{"127.0.0.1:8080"}},

@@ -12,6 +12,7 @@ import (
 
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
+	"wayhouse/regs/compare"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
 )
@@ -23,6 +24,7 @@ type planFlags struct {
 	via                       []string
 	form                      *form
 	mustBe                    mustBe
+	against                   against
 }
 
 func planCommand(clock func() time.Time) *cobra.Command {
@@ -33,7 +35,7 @@ func planCommand(clock func() time.Time) *cobra.Command {
 			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --unit-width 2.5m " +
 			"--tow data/example/tow.yaml",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := cmp.Or(f.mustBe.check(), f.form.choose()); err != nil {
+			if err := cmp.Or(f.mustBe.check(), f.against.choose(f.form)); err != nil {
 				return err
 			}
 			return f.plan(cmd, args, clock)
@@ -41,6 +43,7 @@ func planCommand(clock func() time.Time) *cobra.Command {
 	}
 	f.flags(c.Flags())
 	f.mustBe.flag(c.Flags())
+	f.against.flag(c.Flags())
 	return c
 }
 
@@ -80,16 +83,18 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 }
 
 func (f planFlags) plan(cmd *cobra.Command, args []string, clock func() time.Time) error {
-	plan, err := answer(f, cmd, args, clock, (*service.Service).Plan)
+	plan, err := answer(f, cmd, args, clock, (*service.Service).Plan, service.Plans)
 	if err != nil {
 		return err
 	}
 	return f.mustBe.met(plan.Verdict)
 }
 
-// answer asks a service what a trip file and the flags say, and writes what it answers.
+// answer asks a service what a trip file and the flags say, and writes what it answers,
+// or in what that differs from the answer to another file.
 func answer[Q, A any](f planFlags, cmd *cobra.Command, args []string, clock func() time.Time,
-	ask func(*service.Service, context.Context, wire.Asked[Q]) (A, error)) (out A, err error) {
+	ask func(*service.Service, context.Context, wire.Asked[Q]) (A, error),
+	of func(a, b A) *compare.Comparison) (out A, err error) {
 	a, err := f.request(cmd, args)
 	if err != nil {
 		return out, err
@@ -99,10 +104,30 @@ func answer[Q, A any](f planFlags, cmd *cobra.Command, args []string, clock func
 		return out, err
 	}
 	defer tables.Close()
-	if out, err = ask(known, cmd.Context(), wire.DecodeValue[Q](a.fields)); err != nil {
+	answered := func(a *asked) (A, error) { return ask(known, cmd.Context(), wire.DecodeValue[Q](a.fields)) }
+	if out, err = answered(a); err != nil {
 		return out, a.named(err)
 	}
-	return out, f.form.write(cmd.OutOrStdout(), out)
+	return out, write(cmd, f.against, f.form, out, f.other, answered, of)
+}
+
+// other reads a trip file to compare with. Flags that name files, and stops, count where
+// it says nothing of the same.
+func (f planFlags) other(file string) (*asked, error) {
+	a, err := tripOf(file)
+	if err != nil {
+		return nil, err
+	}
+	if a.says("stops") {
+		f.from, f.to, f.via = "", "", nil
+	}
+	if a.says("tow") {
+		f.tow = ""
+	}
+	if a.says("structures_csv") {
+		f.structures = ""
+	}
+	return a, f.beside(a)
 }
 
 // request reads the trip file, if there is one, and lays the flags over it.
@@ -118,19 +143,25 @@ func (f planFlags) request(cmd *cobra.Command, args []string) (*asked, error) {
 			Field: "trip", Problem: "nothing to plan", Fix: "give a trip file, or --from and --to",
 		}
 	}
+	err := f.beside(a)
+	a.lay(cmd.Flags())
+	return a, err
+}
+
+// beside puts the files that flags name, and stops, over what a trip file says.
+func (f planFlags) beside(a *asked) error {
 	if err := a.add("tow", f.tow); err != nil {
-		return nil, err
+		return err
 	}
 	if f.structures != "" {
 		raw, err := readFile(f.structures)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		a.put("structures_csv", "structures", string(raw))
 	}
 	f.stops(a)
-	a.lay(cmd.Flags())
-	return a, nil
+	return nil
 }
 
 // stops lays --from, --via and --to over the stops of a file: each replaces the

@@ -24,6 +24,7 @@ type rigFlags struct {
 	tow, along, svg string
 	form            *form
 	mustBe          mustBe
+	against         against
 }
 
 func rigCommand(clock func() time.Time) *cobra.Command {
@@ -35,7 +36,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 		Example: "  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --in CA-ON,CA-QC\n" +
 			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := cmp.Or(f.mustBe.check(), f.form.choose(), f.drawnToFile()); err != nil {
+			if err := cmp.Or(f.mustBe.check(), f.against.choose(f.form), f.drawnToFile()); err != nil {
 				return err
 			}
 			a, err := f.read(args[0])
@@ -49,6 +50,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	from.flags(c.Flags())
 	set := c.Flags()
 	f.mustBe.flag(set)
+	f.against.flag(set)
 	set.StringVar(&from.network, "network", "", "")
 	set.StringVar(&f.tow, "tow", "", "")
 	set.StringVar(&f.along, "along", "", "")
@@ -104,7 +106,10 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 		return err
 	}
 	defer tables.Close()
-	answer, err := known.Rig(cmd.Context(), wire.DecodeValue[wire.RigQuestion](a.fields))
+	ask := func(a *asked) (*wire.RigAnswer, error) {
+		return known.Rig(cmd.Context(), wire.DecodeValue[wire.RigQuestion](a.fields))
+	}
+	answer, err := ask(a)
 	if err != nil {
 		return a.named(err)
 	}
@@ -113,7 +118,7 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 			return err
 		}
 	}
-	err = f.form.write(cmd.OutOrStdout(), answer)
+	err = write(cmd, f.against, f.form, answer, f.read, ask, service.Rigs)
 	answers := []finding.RollUp{finding.Roll(answer.Findings)}
 	if answer.Plan != nil {
 		answers = append(answers, answer.Plan.Verdict)

@@ -36,7 +36,7 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 }
 
 func (f planFlags) route(cmd *cobra.Command, args []string, clock func() time.Time) error {
-	routes, err := answer(f, cmd, args, clock, (*service.Service).Routes)
+	routes, err := answer(f, cmd, args, clock, (*service.Service).Routes, nil)
 	if err != nil {
 		return err
 	}

@@ -99,7 +99,7 @@ func TestCorners(t *testing.T) {
 			math.Abs(degrees-math.Abs(tc.turn)) > 0.2 || at.Get("spot").(say.Remark).String() != c.Spot.Place().String() {
 			t.Errorf("%s: at %s", tc.name, at)
 		}
-		if said[0].Outcome != finding.Review || !strings.Contains(told(said[0]), say.That("road.widest_corner", "swept", float64(c.Swept)).String()) {
+		if said[0].Outcome != finding.Review || !strings.Contains(told(said[0]), say.That("road.widest_corner", "swept", c.Swept).String()) {
 			t.Errorf("%s: %s, %q", tc.name, said[0].Outcome, told(said[0]))
 		}
 	}
@@ -234,7 +234,7 @@ func TestSeveralCorners(t *testing.T) {
 		roads[i].road.Width = *length(mm)
 	}
 	narrow := ofRoad(plan(t, world(t, roads[:3], nil), described(from(off(-1000, 0), off(900, -1500)))), "corners")[0]
-	if fmt.Sprint(narrow.Place.Get("from")) != "b" || fmt.Sprint(narrow.Place.Get("onto")) != "c" || !strings.Contains(told(narrow), say.That("road.widest_corner", "swept", float64(straight[0].Swept)).String()) {
+	if fmt.Sprint(narrow.Place.Get("from")) != "b" || fmt.Sprint(narrow.Place.Get("onto")) != "c" || !strings.Contains(told(narrow), say.That("road.widest_corner", "swept", straight[0].Swept).String()) {
 		t.Errorf("narrow %q, %q", narrow.Place.String(), told(narrow))
 	}
 	p := plan(t, world(t, roads, nil), described(from(off(-1000, 0), off(23, -1030))))
@@ -533,7 +533,7 @@ func TestGroundClearance(t *testing.T) {
 		{"none given", nil, finding.Unknown, "road.grounds_and_rig"},
 		{"a millimetre or less too low", length(mm), finding.Review, "road.needs_clearance"},
 		{"high enough", length(mm + 1), finding.Unknown, "road.passes_crests"},
-		{"low", length(20), finding.Review, "clears: 0.02,"},
+		{"low", length(20), finding.Review, "clears: 0.02 m"},
 	} {
 		p := plan(t, w, described(from(off(0, 0), off(4000, 0)), func(r *Request) { r.Rig.Unit.Clearance = tc.clearance }))
 		if f := ofRoad(p, "ground clearance")[0]; f.Outcome != tc.want || !strings.Contains(told(f), tc.words) || f.Says[0].Get("places") != 2 {

@@ -318,7 +318,7 @@ func TestAirAndFuel(t *testing.T) {
 			t.Errorf("at sea level %v, at 2,500 m %v", low.Fuel, high.Fuel)
 		}
 	}
-	for want, p := range map[string]*Plan{"air.any": any, "air.celsius(degrees: 15": mild, "air.at(altitude: 2500)": in(nil, 2500)} {
+	for want, p := range map[string]*Plan{"air.any": any, "air.celsius(degrees: 15": mild, "air.at(altitude: 2500 m": in(nil, 2500)} {
 		air := p.Road.Air.String()
 		if !strings.Contains(air, want) || !slices.ContainsFunc(p.Assumptions, func(r say.Remark) bool { return strings.Contains(r.String(), air) }) {
 			t.Errorf("air %q, want %q in it and in %q", air, want, p.Assumptions)
@@ -523,7 +523,7 @@ func TestLongDescents(t *testing.T) {
 		nearly(t, "drop, m", float64(d[0].Drop), 240, 0.5)
 		nearly(t, "length, m", float64(d[0].Length), 3000, 10)
 		nearly(t, "begins after, m", float64(d[0].At), 2000, 10)
-		if d[0].Road.String() != "before" && d[0].Road.String() != "after" && d[0].Road.String() != "hill" || !strings.Contains(told(said[0]), fmt.Sprintf("road.descent(drop: %v,", float64(d[0].Drop))) || said[0].Outcome != finding.Review {
+		if d[0].Road.String() != "before" && d[0].Road.String() != "after" && d[0].Road.String() != "hill" || !strings.Contains(told(said[0]), fmt.Sprintf("road.descent(drop: %v,", measure.Rise(d[0].Drop))) || said[0].Outcome != finding.Review {
 			t.Errorf("%s: %+v, %q", tc.name, d[0].Spot, told(said[0]))
 		}
 		// Worked by hand: engine and brakes take the weight on the slope less what the

@@ -1,0 +1,116 @@
+package service
+
+import (
+	"wayhouse/api/wire"
+	"wayhouse/regs"
+	"wayhouse/regs/compare"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip"
+)
+
+// Checks are two checks to compare.
+func Checks(a, b *regs.Design) *compare.Comparison { return compare.Of(checked(a), checked(b)) }
+
+// Rigs are two rigs to compare.
+func Rigs(a, b *wire.RigAnswer) *compare.Comparison { return compare.Of(described(a), described(b)) }
+
+// Plans are two plans to compare.
+func Plans(a, b *trip.Plan) *compare.Comparison { return compare.Of(planned(a), planned(b)) }
+
+func checked(d *regs.Design) compare.Side {
+	out := compare.Side{Name: d.Name, Invented: d.RestsOnInvented()}
+	for _, a := range d.Answers {
+		out.Findings = append(out.Findings, a.Findings...)
+	}
+	out.Verdict = finding.Roll(out.Findings)
+	out.Facts = append(out.Facts, fact(say.That("compare.kind"), d.Vehicle.Kind), fact(say.That("compare.use"), d.Vehicle.Use))
+	for _, q := range limit.Quantities() {
+		out.Facts = append(out.Facts, size(say.That("compare.fact", "value", q), q.Known(d.Vehicle.Measures[q])))
+	}
+	return out
+}
+
+func described(a *wire.RigAnswer) compare.Side {
+	out := compare.Side{
+		Name: a.Rig.Unit.Name, Invented: a.Invented || a.Plan != nil && a.Plan.RestsOnInvented(),
+		Facts: rigFacts(a.Rig), Findings: a.Findings,
+	}
+	if on, ok := a.Statics.Coupling.Value(); ok {
+		out.Facts = append(out.Facts, compare.Fact{Name: say.That("rig.on_coupling"), Value: finding.Of(on.Likely)})
+	}
+	if a.Plan != nil {
+		way := planned(a.Plan)
+		out.Facts, out.Findings = append(out.Facts, wayFacts(a.Plan)...), append(out.Findings, way.Findings...)
+	}
+	out.Verdict = finding.Roll(out.Findings)
+	return out
+}
+
+func planned(p *trip.Plan) compare.Side {
+	out := compare.Side{
+		Name: p.Name, Invented: p.RestsOnInvented(), Verdict: p.Verdict, Facts: append(rigFacts(p.Rig), wayFacts(p)...),
+	}
+	for _, f := range p.All() {
+		out.Findings = append(out.Findings, f)
+	}
+	return out
+}
+
+// rigFacts are the sizes of a rig and its unit, and what they count as.
+func rigFacts(r rig.Rig) []compare.Fact {
+	out := []compare.Fact{fact(say.That("compare.kind"), r.Unit.Kind), fact(say.That("compare.use"), r.Use)}
+	for _, q := range rig.Quantities() {
+		out = append(out, size(say.That("compare.of_rig", "quantity", q), sized(r, q)))
+	}
+	return out
+}
+
+// sized is how large a rig is in a quantity, as far as is known.
+func sized(r rig.Rig, q rig.Quantity) finding.Quantity {
+	least, some := r.Size(q).Least()
+	switch {
+	case !some:
+		return finding.Quantity{}
+	case r.Size(q).AtLeast():
+		return q.Of(least).Least()
+	default:
+		return q.Of(least)
+	}
+}
+
+// wayFacts are what a way comes to.
+func wayFacts(p *trip.Plan) []compare.Fact {
+	out := []compare.Fact{
+		{Name: say.That("compare.length"), Value: p.Length}, {Name: say.That("compare.driving")},
+		{Name: say.That("compare.fuel")}, {Name: say.That("compare.permits"), Value: len(p.Permits)},
+		{Name: say.That("compare.escorts"), Value: p.Verdict.Demands.Escorts()},
+	}
+	if p.Time.Unknown.None() {
+		out[1].Value = say.That("screen.time", "time", p.Time.Duration)
+	}
+	if p.Fuel.Unknown.None() {
+		out[2].Value = p.Fuel.High
+	}
+	return out
+}
+
+// fact is a word that is not known where it is none.
+func fact[T interface {
+	comparable
+	say.Term
+}](name say.Remark, word T) compare.Fact {
+	if word == *new(T) {
+		return compare.Fact{Name: name}
+	}
+	return compare.Fact{Name: name, Value: word}
+}
+
+func size(name say.Remark, q finding.Quantity) compare.Fact {
+	if !q.Known() {
+		return compare.Fact{Name: name}
+	}
+	return compare.Fact{Name: name, Value: q}
+}

@@ -1,0 +1,76 @@
+package wire
+
+import (
+	"wayhouse/api/phrase"
+	"wayhouse/regs/compare"
+	"wayhouse/regs/finding"
+)
+
+// Comparison is in what two answers to one question differ.
+type Comparison struct {
+	Mark     string         `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
+	A        ComparedSide   `json:"a"`
+	B        ComparedSide   `json:"b"`
+	Facts    []ComparedFact `json:"facts" doc:"Figures that differ"`
+	Findings []ComparedRow  `json:"findings" doc:"Those that differ: whose outcome differs first, the gravest before all, then whose demands differ"`
+	Alike    int            `json:"alike" doc:"How many findings are the same in both"`
+}
+
+// ComparedSide is one of two answers.
+type ComparedSide struct {
+	Mark    string  `json:"mark,omitempty"`
+	Name    string  `json:"name,omitempty"`
+	Verdict Verdict `json:"verdict"`
+}
+
+// ComparedFact is a figure of both; null is not known.
+type ComparedFact struct {
+	Mark string `json:"mark,omitempty"`
+	Name string `json:"name"`
+	A    any    `json:"a"`
+	B    any    `json:"b"`
+}
+
+// ComparedRow is a finding of one rule at one place on both sides.
+type ComparedRow struct {
+	Mark  string   `json:"mark,omitempty"`
+	Turns bool     `json:"outcome_differs"`
+	A     *Finding `json:"a" doc:"null where the first has none"`
+	B     *Finding `json:"b" doc:"null where the second has none"`
+}
+
+// NewComparison writes a comparison as it stands in JSON.
+func NewComparison(in *phrase.Language, c *compare.Comparison) *Comparison {
+	tell := teller{in}
+	invented := mark(c.A.Invented || c.B.Invented)
+	return &Comparison{
+		Mark: invented, A: tell.newSide(c.A), B: tell.newSide(c.B), Alike: c.Same,
+		Facts: each(c.Facts, func(p compare.Pair) ComparedFact {
+			return ComparedFact{invented, tell.Say(p.Name), compared(p.A, invented), compared(p.B, invented)}
+		}),
+		Findings: each(c.Rows, func(r compare.Row) ComparedRow {
+			return ComparedRow{mark(invents(r.A) || invents(r.B)), r.Turns(), tell.ifAny(r.A), tell.ifAny(r.B)}
+		}),
+	}
+}
+
+func (tell teller) newSide(s compare.Side) ComparedSide {
+	return ComparedSide{mark(s.Invented), s.Name, tell.newVerdict(s.Verdict)}
+}
+
+// compared is a figure as JSON has it.
+func compared(v any, mark string) any {
+	if v == nil {
+		return nil
+	}
+	return newValue(v, mark)
+}
+
+func invents(f *finding.Finding) bool { return f != nil && f.Invented }
+
+func (tell teller) ifAny(f *finding.Finding) *Finding {
+	if f == nil {
+		return nil
+	}
+	return &tell.newFindings([]finding.Finding{*f})[0]
+}

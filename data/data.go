@@ -18,6 +18,12 @@ import "embed"
 //go:embed roads areas places tables parts
 var Files embed.FS
 
+// Notices are the licences of the Go modules that the program is linked of, as
+// "go run ./cmd/bundle" collects them.
+//
+//go:embed THIRD-PARTY.txt
+var Notices string
+
 // Source says where shipped data comes from and on what terms.
 type Source struct {
 	ID          string // stable, lower case

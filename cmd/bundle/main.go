@@ -1,10 +1,11 @@
 // Command bundle rebuilds the shipped road network and jurisdictions from the
-// sources beside them:
+// sources beside them, and the licences of what the program is linked of:
 //
 //	go run ./cmd/bundle
 //
 // It writes data/roads/network.geojson and data/areas/jurisdictions.geojson
-// from data/source/*.geojson.gz. Same sources, same bytes.
+// from data/source/*.geojson.gz, and data/THIRD-PARTY.txt from the modules that
+// go.mod names. Same sources, same bytes.
 package main
 
 import (
@@ -31,6 +32,7 @@ const (
 	areasSource = "source/admin1-ca-us.geojson.gz"
 	roadsFile   = "roads/network.geojson"
 	areasFile   = "areas/jurisdictions.geojson"
+	noticesFile = "THIRD-PARTY.txt"
 )
 
 // run first makes the areas, because the roads ask them where their source
@@ -44,10 +46,16 @@ func run(dir string) error {
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(filepath.Join(dir, areasFile), areas, 0o644); err != nil {
+	notices, err := buildNotices(systems...)
+	if err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(dir, roadsFile), roads, 0o644)
+	for file, made := range map[string][]byte{areasFile: areas, roadsFile: roads, noticesFile: notices} {
+		if err := os.WriteFile(filepath.Join(dir, file), made, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // readSource reads a gzipped GeoJSON file.

@@ -6,6 +6,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
+	"wayhouse/data"
 	"wayhouse/regs/limit"
 	"wayhouse/routing/trip"
 )
@@ -82,7 +83,7 @@ func (s *Service) Coverage(in *phrase.Language, asked []string) (*wire.Coverage,
 
 // Sources lists where the data comes from that answers rest on.
 func (s *Service) Sources() wire.Sources {
-	return wire.Sources{Sources: wire.Credits(s.Planner.Network.About, true)}
+	return wire.Sources{Sources: wire.Credits(s.Planner.Network.About, true), Notices: data.Notices}
 }
 
 // Parts lists the catalogue of parts.

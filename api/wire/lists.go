@@ -46,6 +46,7 @@ type Places struct {
 // Sources is where the shipped data comes from.
 type Sources struct {
 	Sources []Attribution `json:"sources"`
+	Notices string        `json:"notices,omitempty" doc:"The licences of the Go modules that the program is linked of"`
 }
 
 // PartList is the catalogue of parts.

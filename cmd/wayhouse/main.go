@@ -15,6 +15,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
+	"wayhouse/data"
 )
 
 func main() {
@@ -91,6 +92,9 @@ func sourcesCommand() *cobra.Command {
 				if a.LicenceText != "" {
 					fmt.Fprintf(cmd.OutOrStdout(), "\n%s\n", a.LicenceText)
 				}
+			}
+			if licences {
+				fmt.Fprint(cmd.OutOrStdout(), data.Notices)
 			}
 			return nil
 		},

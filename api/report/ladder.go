@@ -6,17 +6,22 @@ import (
 	"io"
 	"strings"
 
-	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 )
 
-// Ladders writes how large a rig may be on each way between two stops as plain
-// text: the two ladders, what the law allows, cautions and credits. attributions
-// are the credits of the data, a line each.
+// Ladders writes how large a rig may be on each way between two stops as plain text:
+// one screen of it, one subject, or all: the two ladders, what the law allows, cautions
+// and credits. attributions are the credits of the data, a line each.
 func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error {
+	switch {
+	case v.Why != "":
+		return why(w, v, ladderSubjects(l), l.Tasks())
+	case !v.Full:
+		return ladderScreen(v.In, l).write(w, v)
+	}
 	t := newText(v, nil)
 	t.b.WriteString(Printable(t.in.Sentences(l.Notice())) + "\n")
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
@@ -31,11 +36,17 @@ func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error 
 	t.heading("If nothing unmeasured " + map[rig.Quantity]string{rig.Height: "is lower", rig.Width: "is narrower",
 		rig.Mass: "is weaker"}[l.Quantity])
 	t.ladder(l, l.Open)
-	t.heading("Past nothing unmeasured")
-	t.ladder(l, l.Shut)
+	if !l.Alike() {
+		t.heading("Past nothing unmeasured")
+		t.ladder(l, l.Shut)
+	}
 	if lacks := lacking(l.About); len(lacks) > 0 {
+		var names []string
+		for _, fact := range lacks {
+			names = append(names, t.in.Term(fact))
+		}
 		t.line("  The network knows no %s: but for what was given, what limits the %s on these ways is UNKNOWN.",
-			strings.Join(lacks, ", no "), l.Quantity)
+			strings.Join(names, ", no "), l.Quantity)
 	}
 	t.heading(fmt.Sprintf("Legal %s without a permit", l.Quantity))
 	t.legal(l.Legal)
@@ -43,16 +54,6 @@ func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error 
 	t.data(l.About.Revision, l.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
-}
-
-// lacking lists what a network would have to know for a step to be sure.
-func lacking(about network.About) (out []string) {
-	for _, fact := range about.Lacks {
-		if fact == network.Structures || fact == network.RoadLimits {
-			out = append(out, string(fact))
-		}
-	}
-	return out
 }
 
 // ladder writes the steps of one ladder..

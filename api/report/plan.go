@@ -17,10 +17,7 @@ import (
 func Plan(w io.Writer, v View, p *trip.Plan, attributions []string) error {
 	switch {
 	case v.Why != "":
-		t := newText(v, p)
-		t.why(v.Why, subjects(p), p.Tasks())
-		_, err := io.WriteString(w, t.b.String())
-		return err
+		return why(w, v, subjects(p), p.Tasks())
 	case v.Full:
 		return Text(w, v, p, attributions)
 	default:

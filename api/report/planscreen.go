@@ -2,7 +2,6 @@ package report
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -27,7 +26,7 @@ import (
 func planScreen(in *phrase.Language, p *trip.Plan) *screen {
 	s := &screen{in: in}
 	s.asked(p)
-	s.verdict(p)
+	s.verdict(p, decisive)
 	s.way(p)
 	s.rules(p)
 	s.permits(p)
@@ -41,10 +40,7 @@ func planScreen(in *phrase.Language, p *trip.Plan) *screen {
 
 // asked says what was asked: from where to where, when, and with what.
 func (s *screen) asked(p *trip.Plan) {
-	var from, to say.Remark
-	if n := len(p.Legs); n > 0 {
-		from, to = p.Legs[0].From, p.Legs[n-1].To
-	}
+	from, to := ends(p)
 	s.whole().briefly(say.That("screen.plan.title", "invented", p.RestsOnInvented(), "name", clipped(p.Name, nameWidth),
 		"from", s.name(from), "to", s.name(to)))
 	s.rig(p.Rig)
@@ -101,8 +97,8 @@ func leastOf[T measure.Length | measure.Mass](k measure.Known[T]) any {
 	}
 }
 
-// verdict says what the answers come to, and the few that decide it.
-func (s *screen) verdict(p *trip.Plan) {
+// verdict says what the answers come to, and the few that decide it most.
+func (s *screen) verdict(p *trip.Plan, most int) {
 	c := counts{}
 	var all []finding.Finding
 	for _, f := range p.All() {
@@ -111,13 +107,13 @@ func (s *screen) verdict(p *trip.Plan) {
 	}
 	part := s.apart(say.That("screen.label.verdict"))
 	part.keeps(c.verdict(p.Verdict.Outcome()))
-	for _, f := range deciding(all) {
+	for _, f := range deciding(all, most) {
 		part.briefly(s.decides(f))
 		s.speaksOf(f)
 	}
 }
 
-// How many findings are shown to decide, and how many of them of one topic.
+// How many findings are shown to decide a plan, and how many of one topic.
 const (
 	decisive = 3
 	ofTopic  = 2
@@ -131,7 +127,7 @@ var weight = []finding.Topic{
 
 // deciding are the known findings that decide: those that forbid first, else by their
 // topics, of one rule in one jurisdiction the gravest.
-func deciding(all []finding.Finding) (out []finding.Finding) {
+func deciding(all []finding.Finding, most int) (out []finding.Finding) {
 	grave := slices.DeleteFunc(slices.Clone(all), func(f finding.Finding) bool {
 		return stateOf(f.Outcome) == state(finding.Unknown) || f.Outcome == finding.Clear
 	})
@@ -143,7 +139,7 @@ func deciding(all []finding.Finding) (out []finding.Finding) {
 		told := slices.ContainsFunc(out, func(o finding.Finding) bool {
 			return o.Rule == f.Rule && o.Jurisdiction == f.Jurisdiction && o.Topic != finding.Structure
 		})
-		if told || len(out) == decisive || topics[f.Topic] == ofTopic {
+		if told || len(out) == most || topics[f.Topic] == ofTopic {
 			continue
 		}
 		topics[f.Topic]++
@@ -202,18 +198,12 @@ func asks(d finding.Demands) []say.Remark {
 func (s *screen) way(p *trip.Plan) {
 	part := s.apart(say.That("screen.label.way"))
 	part.briefly(say.That("screen.way", "length", p.Length, "shut", !p.Passable, "given", p.Given, "time", drivingTime(p.Time.Duration,
-		p.Time.Unknown), "roads", say.Text(strings.Join(s.in.Each(roads(p)), ", "))))
+		p.Time.Unknown), "roads", s.listed(s.in.Each(roads(p)))))
 	for _, a := range p.Avoided[:min(few, len(p.Avoided))] {
 		part.hints(avoids(a))
 	}
 	part.hides(len(p.Avoided) - few)
-	for i, off := range p.Off {
-		tells := part.tells
-		if i == 0 {
-			tells = part.keeps
-		}
-		tells(say.That("screen.off", "stop", clipped(fmt.Sprint(off.Get("stop")), nameWidth), "distance", off.Get("distance")))
-	}
+	s.offs(part, p.Off)
 	s.part(say.That("screen.label.times")).keeps(s.times(p))
 	s.roads(p.About)
 }
@@ -259,8 +249,11 @@ func avoids(a choosing.Avoided) say.Remark {
 		drivingTime(a.ExtraTime.Duration, a.ExtraTime.Unknown))
 }
 
+// listed is a list of words in one.
+func (s *screen) listed(all []string) string { return strings.Join(all, ", ") }
+
 // above0 is a quantity, nil where it is none.
-func above0[T measure.Length | measure.Distance](v T) any {
+func above0[T measure.Length | measure.Distance | time.Duration](v T) any {
 	if v <= 0 {
 		return nil
 	}

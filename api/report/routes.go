@@ -15,11 +15,17 @@ import (
 	"wayhouse/routing/trip/standing"
 )
 
-// Routes writes the ways of a trip as plain text: the verdict of the best one
-// first, then the rig, the best way, a table of all ways, what bent or closed
+// Routes writes the ways of a trip as plain text: one screen of them, one subject of
+// the best one, or all: the verdict of the best one first, then the rig, the best way, a table of all ways, what bent or closed
 // them, cautions and credits. attributions are the credits of the data, a line
 // each.
 func Routes(w io.Writer, v View, r *trip.Routes, attributions []string) error {
+	switch {
+	case v.Why != "":
+		return why(w, v, subjects(r.Best), r.Tasks())
+	case !v.Full:
+		return routeScreen(v.In, r).write(w, v)
+	}
 	t := newText(v, r.Best)
 	notice := t.in.Sentences(r.Best.Notice())
 	if r.RestsOnInvented() && !r.Best.RestsOnInvented() {

@@ -40,7 +40,7 @@ func exampleRequest(t testing.TB) trip.Request {
 func routesText(t failer, r *trip.Routes) string {
 	t.Helper()
 	var b strings.Builder
-	if err := report.Routes(&b, report.View{In: phrase.English()}, r, []string{"credit of the roads"}); err != nil {
+	if err := report.Routes(&b, report.View{In: phrase.English(), Full: true}, r, []string{"credit of the roads"}); err != nil {
 		t.Errorf("%v", err)
 	}
 	return b.String()

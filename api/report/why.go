@@ -37,6 +37,14 @@ func (s subject) keys(t *text) []string {
 	return out
 }
 
+// why writes all that is known of the subject that a view names.
+func why(w io.Writer, v View, all []subject, tasks task.List) error {
+	t := newText(v, nil)
+	t.why(v.Why, all, tasks)
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
 // why writes all that is known of one subject, every finding with all its rows; or,
 // where it names nothing, what there is to name.
 func (t *text) why(name string, all []subject, tasks task.List) {

@@ -91,6 +91,14 @@ func (l *Ladders) RestsOnInvented() bool {
 	return l.Invented || slices.ContainsFunc(l.Legal, func(k Legal) bool { return k.Invented })
 }
 
+// Alike reports whether going round what is unmeasured changes nothing, as where a
+// network knows no structures.
+func (l *Ladders) Alike() bool {
+	return slices.EqualFunc(l.Open.Steps, l.Shut.Steps, func(a, b choosing.Step) bool {
+		return a.Most == b.Most && a.Length == b.Length && a.Time.Duration == b.Time.Duration && len(a.Unknowns) == 0
+	})
+}
+
 // legal notes what jurisdictions allow, each once.
 func (l *Ladders) legal(b *builder, thin regs.Vehicle, codes []string) {
 	for _, code := range codes {

@@ -25,10 +25,10 @@ func (r *Routes) Tasks() task.List { return r.Best.Tasks() }
 
 // Tasks is what is to be done so that the ladders hold: what each jurisdiction allows,
 // and what is not measured on their ways.
-func (l *Ladders) Tasks() task.List { return task.Of(l.open()) }
+func (l *Ladders) Tasks() task.List { return task.Of(l.Findings()) }
 
-// open lists what ladders leave open, as findings, each once.
-func (l *Ladders) open() iter.Seq2[int, finding.Finding] {
+// Findings lists what ladders leave open, each once and of no leg.
+func (l *Ladders) Findings() iter.Seq2[int, finding.Finding] {
 	return func(yield func(int, finding.Finding) bool) {
 		q := l.Quantity.Legal()
 		for _, k := range l.Legal {

@@ -54,7 +54,9 @@ func Text(w io.Writer, v View, p *trip.Plan, attributions []string) error {
 	t.heading("To do")
 	t.allTasks(p.Tasks())
 	t.heading("To arrange")
-	t.demands(p.Verdict.Demands)
+	demands := p.Verdict.Demands
+	demands.Conditions = nil // they stand among what is to be done
+	t.demands(demands)
 	if len(p.Permits) > 0 {
 		t.heading("Permits to ask for")
 		t.permits()

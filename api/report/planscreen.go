@@ -370,17 +370,27 @@ func (p passed) rank() int {
 	}
 }
 
+// doubt is the word for why a figure is not enough, nothing where there is none.
+func doubt(why finding.Reason) any {
+	if slices.Contains([]finding.Reason{finding.Recalled, finding.SecondHand, finding.Stale, finding.Made}, why) {
+		return why
+	}
+	return nil
+}
+
 func (p passed) tells() say.Remark {
 	figure, of := p.Structure.Figure()
+	why := doubt(p.Reason)
 	if !p.Known || figure == nil {
-		return say.That("screen.passes_unmeasured", "state", stateOf(p.Outcome), "called", p.Called, "leg", p.leg, "at", p.At)
+		return say.That("screen.passes_unmeasured", "state", stateOf(p.Outcome), "called", p.Called, "leg", p.leg, "at", p.At,
+			"reason", why)
 	}
 	var left any
 	if p.Margin >= 0 {
 		left = p.Margin
 	}
 	return say.That("screen.passes", "state", stateOf(p.Outcome), "called", p.Called, "leg", p.leg, "at", p.At, "of", of,
-		"figure", *figure, "left", left, "short", above0(-p.Margin))
+		"figure", *figure, "left", left, "short", above0(-p.Margin), "reason", why)
 }
 
 // permits says what to ask for, of whom and by when.

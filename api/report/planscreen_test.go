@@ -203,7 +203,7 @@ func TestWhyOpensEverything(t *testing.T) {
 				has(t, text, "("+r.ID+")", r.Source)
 			}
 		}
-		if first := head(text); n == 0 || !strings.Contains(first, fmt.Sprintf("%s: of %d answer", x, n)) {
+		if first := head(text); n == 0 || !strings.Contains(first, fmt.Sprintf("%s: of %d check", x, n)) {
 			t.Errorf("%d findings of %s: %s", n, x, first)
 		}
 		hasNot(t, text, "Nothing here")

@@ -42,9 +42,6 @@ func Routes(w io.Writer, v View, r *trip.Routes, attributions []string) error {
 	t.ways(r)
 	t.difference(r.Difference)
 	t.reasons(r)
-	t.heading("More")
-	t.line("  What the law asks on a way, what hangs over it and whom to ask, the command plan prints of the " +
-		"best one, and --json of all.")
 	t.list("Taken for granted", t.in.Each(r.Best.Assumptions))
 	t.list("Cautions", t.in.Each(r.Best.Cautions))
 	t.data(r.Best.About.Revision, r.Best.Tables, attributions)

@@ -107,7 +107,7 @@ func TestStates(t *testing.T) {
 	for _, o := range append(finding.Outcomes(), "", "ok") {
 		c.add(o)
 	}
-	want := "SO FAR A PERSON DECIDES: of 7 answers 3 NOT KNOWN, 1 forbidden, 1 for a person, 1 with conditions, 1 clear"
+	want := "SO FAR A PERSON DECIDES: of 7 checks 3 NOT KNOWN, 1 forbidden, 1 for a person, 1 with conditions, 1 clear"
 	if got := phrase.English().Say(c.verdict(finding.Review)); got != want {
 		t.Errorf("%q", got)
 	}

@@ -4,6 +4,7 @@ import (
 	"io"
 	"slices"
 	"strconv"
+	"strings"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -22,7 +23,8 @@ type subject struct {
 
 // keys are the names under which a subject is found.
 func (s subject) keys(t *text) []string {
-	out := []string{s.Jurisdiction, string(s.Topic), string(s.Rule), t.in.Term(s.Rule), t.in.Say(s.Place)}
+	_, short, _ := strings.Cut(s.Jurisdiction, "-")
+	out := []string{s.Jurisdiction, short, string(s.Topic), string(s.Rule), t.in.Term(s.Rule), t.in.Say(s.Place)}
 	for _, q := range limit.Quantities() {
 		if s.Topic == finding.Limit && (s.Rule == finding.Rule(q) || s.Rule == q.Escorts()) {
 			out = append(out, string(q), t.in.Term(q))
@@ -55,7 +57,7 @@ func (t *text) why(name string, all []subject, tasks task.List) {
 	folded := written.Fold(name)
 	var about []subject
 	for _, s := range all {
-		if slices.ContainsFunc(s.keys(t), func(k string) bool { return written.Fold(k) == folded }) {
+		if slices.ContainsFunc(s.keys(t), func(k string) bool { return k != "" && written.Fold(k) == folded }) {
 			about = append(about, s)
 		}
 	}

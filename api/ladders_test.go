@@ -40,7 +40,7 @@ func TestRefusesLadders(t *testing.T) {
 		"a route":          {object{"route": object{"roads": []string{"43"}}}, entry{"stops", "2", "between two stops", "no route"}},
 		"avoiding":         {object{"avoid_unmeasured": true}, entry{"avoid_unmeasured", "true", "nothing to ask of a ladder", "leave it out"}},
 		"alternatives":     {object{"alternatives": 2}, entry{"alternatives", "", "no field here", "spelling"}},
-		"bare height":      {object{"rig": object{"height": 4}}, entry{"rig.height", "4", "bare number", "height_m"}},
+		"bare height":      {object{"rig": object{"height": 4}}, entry{"rig.height", "4", "a number without a unit", "height_m"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			refused(t, askLadders(t, short(nil, tc.fields)), http.StatusUnprocessableEntity, tc.want)

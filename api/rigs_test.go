@@ -316,7 +316,7 @@ func TestSchemaOfARig(t *testing.T) {
 		}
 	}
 	for name, o := range map[string]object{
-		"misspelt": {"unit": object{"hieght": "4 m"}}, "bare number": {"unit": object{"height": 4}}, "no unit": {}, "unknown word": {"unit": object{"nose": "pointed"}},
+		"misspelt": {"unit": object{"hieght": "4 m"}}, "a number without a unit": {"unit": object{"height": 4}}, "no unit": {}, "unknown word": {"unit": object{"nose": "pointed"}},
 	} {
 		if valid(whole, o) == nil {
 			t.Errorf("%s passes", name)

@@ -595,8 +595,8 @@ func TestRefusesBodies(t *testing.T) {
 		want   entry
 	}{
 		"empty":          {"", 400, entry{problem: "body", fix: "required"}},
-		"no object":      {"[]", 422, entry{"body", "", "no list of fields", "unit, route, stops, depart"}},
-		"null":           {"null", 422, entry{"body", "", "no list of fields", "unit, route, stops, depart"}},
+		"no object":      {"[]", 422, entry{"body", "", "is a list, and no fields", "unit, route, stops, depart"}},
+		"null":           {"null", 422, entry{"body", "", "is one value, and no fields", "unit, route, stops, depart"}},
 		"nothing in it":  {"{}", 422, entry{"stops", "", "two stops", "add them"}},
 		"cut off":        {"{", 400, entry{"body", "{", "end of JSON", "openapi.json"}},
 		"not JSON":       {"unit: 4 m", 400, entry{"body", "unit: 4 m", "invalid character", "openapi.json"}},
@@ -636,23 +636,23 @@ func TestRefusesUnits(t *testing.T) {
 		unit object
 		want entry
 	}{
-		"unknown field":       {object{"hieght": "4 m"}, entry{"unit.hieght", "", "no field here", "spelling"}},
-		"empty":               {object{"height": ""}, entry{"unit.height", "", "is empty", "4.15 m"}},
-		"negative":            {object{"height": "-4 m"}, entry{"unit.height", "-4 m", "is negative", "above zero"}},
-		"zero":                {object{"height": "0 m"}, entry{"unit.height", "0 m", "is zero", "leave the field out"}},
-		"absurd":              {object{"height": "100 m"}, entry{"unit.height", "100 m", "outside 1 m to 8 m", "check the figure"}},
-		"wrong unit":          {object{"height": "4.1 kg"}, entry{"unit.height", "4.1 kg", `"kg"`, "4.15 m"}},
-		"bare text":           {object{"height": "4.1"}, entry{"unit.height", "4.1", "has no unit", "add one"}},
-		"bare number":         {object{"height": 4.1}, entry{"unit.height", "4.1", "bare number", "height_m"}},
-		"text for a number":   {object{"coupling_to_rear_m": "2.5 m"}, entry{"unit.coupling_to_rear_m", "2.5 m", "is no number", "number in m"}},
-		"both":                {object{"height_m": 4.02}, entry{"unit.height", "4.02 m", "given twice", "exactly one"}},
-		"two readings":        {object{"height": "4,150 m"}, entry{"unit.height", "4,150 m", "4.150 m or as 4150 m", "write a point"}},
-		"two readings, t":     {object{"mass": "10,900 t"}, entry{"unit.mass", "10,900 t", "10.900 t or as 10900 t", "write a point"}},
-		"absurd mass":         {object{"mass": "900 t"}, entry{"unit.mass", "900000 kg", "outside", "check the figure"}},
-		"unknown kind":        {object{"kind": "houseboat"}, entry{"unit.kind", "houseboat", "is not known", "tiny_home"}},
-		"measured, no day":    {object{"height_basis": "measured"}, entry{"unit.measured_on", "", "is missing", "add the day"}},
-		"longer than itself":  {object{"length": "8 m", "coupling_to_rear": "9 m"}, entry{"unit.coupling_to_rear", "9 m", "longer than the unit", "check both"}},
-		"more axles than fit": {object{"axles": 21}, entry{"unit.axles", "21", "outside 0 to 20", "check the figure"}},
+		"unknown field":           {object{"hieght": "4 m"}, entry{"unit.hieght", "", "no field here", "spelling"}},
+		"empty":                   {object{"height": ""}, entry{"unit.height", "", "is empty", "4.15 m"}},
+		"negative":                {object{"height": "-4 m"}, entry{"unit.height", "-4 m", "is negative", "above zero"}},
+		"zero":                    {object{"height": "0 m"}, entry{"unit.height", "0 m", "is zero", "leave the field out"}},
+		"absurd":                  {object{"height": "100 m"}, entry{"unit.height", "100 m", "outside 1 m to 8 m", "check the figure"}},
+		"wrong unit":              {object{"height": "4.1 kg"}, entry{"unit.height", "4.1 kg", `"kg"`, "4.15 m"}},
+		"bare text":               {object{"height": "4.1"}, entry{"unit.height", "4.1", "has no unit", "add one"}},
+		"a number without a unit": {object{"height": 4.1}, entry{"unit.height", "4.1", "a number without a unit", "height_m"}},
+		"text for a number":       {object{"coupling_to_rear_m": "2.5 m"}, entry{"unit.coupling_to_rear_m", "2.5 m", "is no number", "number in m"}},
+		"both":                    {object{"height_m": 4.02}, entry{"unit.height", "4.02 m", "given twice", "exactly one"}},
+		"two readings":            {object{"height": "4,150 m"}, entry{"unit.height", "4,150 m", "4.150 m or as 4150 m", "write a point"}},
+		"two readings, t":         {object{"mass": "10,900 t"}, entry{"unit.mass", "10,900 t", "10.900 t or as 10900 t", "write a point"}},
+		"absurd mass":             {object{"mass": "900 t"}, entry{"unit.mass", "900000 kg", "outside", "check the figure"}},
+		"unknown kind":            {object{"kind": "houseboat"}, entry{"unit.kind", "houseboat", "is not known", "tiny_home"}},
+		"measured, no day":        {object{"height_basis": "measured"}, entry{"unit.measured_on", "", "is missing", "add the day"}},
+		"longer than itself":      {object{"length": "8 m", "coupling_to_rear": "9 m"}, entry{"unit.coupling_to_rear", "9 m", "longer than the unit", "check both"}},
+		"more axles than fit":     {object{"axles": 21}, entry{"unit.axles", "21", "outside 0 to 20", "check the figure"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			refused(t, post(t, text(short(tc.unit))), http.StatusUnprocessableEntity, tc.want)
@@ -662,7 +662,7 @@ func TestRefusesUnits(t *testing.T) {
 		"1e300": {"unit.height_m", "1e+300", "absurdly large", "sensible number in m"},
 		"-4":    {"unit.height_m", "-4", "is negative", "above zero"},
 		"0":     {"unit.height_m", "0", "is zero", "leave the field out"},
-		"1e-12": {"unit.height_m", "1e-12", "finer than a nanometre", "round it"},
+		"1e-12": {"unit.height_m", "1e-12", "is zero", "above zero"},
 	} {
 		body := `{"unit":{"height_m":` + number + `},"stops":[{"place":"Perth, ON"},{"place":"Cornwall, ON"}]}`
 		t.Run(number, func(t *testing.T) { refused(t, post(t, body), http.StatusUnprocessableEntity, want) })
@@ -736,13 +736,13 @@ func TestRefusesRestOfRequest(t *testing.T) {
 		"depart":          {object{"depart": "tomorrow"}, entry{"depart", "tomorrow", "is no time", "2027-05-11T08:00"}},
 		"use":             {object{"use": "holiday"}, entry{"use", "holiday", "is not known", "commercial"}},
 		"allowance":       {object{"allowances": object{"base": "-0.1 m"}}, entry{"allowances.base", "-0.1 m", "is negative", "zero"}},
-		"bare allowance":  {object{"allowances": object{"snow": 0.1}}, entry{"allowances.snow", "0.1", "bare number", "quotes"}},
+		"bare allowance":  {object{"allowances": object{"snow": 0.1}}, entry{"allowances.snow", "0.1", "a number without a unit", "snow_m"}},
 		"month":           {object{"allowances": object{"winter_months": []int{13}}}, entry{"allowances.winter_months[0]", "13", "outside 1 to 12", "check the figure"}},
 		"low rig":         {object{"rig": object{"height": "3 m"}}, entry{"rig.height", "3 m", "below that of the unit", "check both"}},
 		"light rig":       {object{"rig": object{"mass": "4 m"}}, entry{"rig.mass", "4 m", `"m"`, "10900 kg"}},
-		"cell":            {object{"structures_csv": head + "a,b,45,-75,,both,4.45,,,,invented,x,,,,\n"}, entry{"structures line 2, column posted", "4.45", "has no unit", "add one"}},
-		"cell, latitude":  {object{"structures_csv": head + "\na,b,95,-75,,both,,,,,invented,x,,,,\n"}, entry{"structures line 3, column lat", "95", "from -90 to 90", "45.42150"}},
-		"head line":       {object{"structures_csv": "id,name\n"}, entry{"structures", "", "head line must be id,name,lat", "columns"}},
+		"cell":            {object{"structures_csv": head + "a,b,45,-75,,both,4.45,,,,invented,x,,,,\n"}, entry{"structures_csv, line 2, column posted", "4.45", "has no unit", "add one"}},
+		"cell, latitude":  {object{"structures_csv": head + "\na,b,95,-75,,both,,,,,invented,x,,,,\n"}, entry{"structures_csv, line 3, column lat", "95", "from -90 to 90", "45.42150"}},
+		"head line":       {object{"structures_csv": "id,name\n"}, entry{"structures_csv", "", "lacks columns: lat, lon", "head line must be id,name,lat"}},
 		"two forms":       {route(object{"geojson": line(2), "roads": []string{"43"}}), entry{"route", "", "2 forms", "exactly one"}},
 		"no form":         {route(object{}), entry{"route", "", "0 forms", "exactly one"}},
 		"empty GPX":       {route(object{"gpx": `<gpx version="1.1"/>`}), entry{"route.gpx", "", "no line of two points", "track"}},

@@ -435,7 +435,7 @@ func TestRefusesTables(t *testing.T) {
 		"unknown field":             {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": cells{}, "cell": "x"}, ifNone, 422, entry{"cell", "", "no field here", "spelling"}},
 		"cells that are no text":    {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": object{"threshold": 4.1}}, ifNone, 422, entry{"cells.threshold", "4.1", "is no text", ""}},
 		"no cells":                  {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b"}, ifNone, 422, entry{"cells", "", "is missing", "add it"}},
-		"a body that is no object":  {"PUT", "/v1/tables/limits/rows/zz", []int{1}, ifNone, 422, entry{"body", "", "no list of fields", "cells, who, why"}},
+		"a body that is no object":  {"PUT", "/v1/tables/limits/rows/zz", []int{1}, ifNone, 422, entry{"body", "", "is a list, and no fields", "cells, who, why"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			refused(t, k.ask(t, tc.method, tc.path, tc.body, tc.headers...), tc.status, tc.want)

@@ -208,12 +208,12 @@ func TestImportTakesAllOrNothing(t *testing.T) {
 		"bad cell":      {csvOf(t, "limits", withID(good, "zz-1"), bad, withID(good, "zz-3")), entry{"csv line 3, column threshold", "4.1", "has no unit", "add one"}},
 		"id twice":      {csvOf(t, "limits", withID(good, "zz-1"), withID(good, "zz-1")), entry{"csv line 3, column id", "zz-1", "stands twice", "of its own"}},
 		"no id":         {csvOf(t, "limits", good), entry{"csv line 2, column id", "", "is empty", "fill it in"}},
-		"empty":         {"", entry{"csv", "", "no head line", "/v1/tables/limits/csv"}},
-		"another table": {csvOf(t, "offices", withID(goodRows()["offices"], "zz-1")), entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
-		"a column less": {strings.TrimSuffix(head, ",read_on") + "\n", entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
+		"empty":         {"", entry{"csv", "", "is empty", "/v1/tables/limits/csv"}},
+		"another table": {csvOf(t, "offices", withID(goodRows()["offices"], "zz-1")), entry{"csv", "", "has columns that the table has not", "/v1/tables/limits/csv"}},
+		"a column less": {strings.TrimSuffix(head, ",read_on") + "\n", entry{"csv", "", "lacks columns: read_on", "/v1/tables/limits/csv"}},
 		"a cell less":   {head + "\nzz-1,CA-ON\n", entry{"csv", "", "wrong number of fields", "/v1/tables/limits/csv"}},
 		"an open quote": {head + "\n\"zz-1\n", entry{"csv", "", "", "/v1/tables/limits/csv"}},
-		"no CSV at all": {"{}", entry{"csv", "", "head line must be", "/v1/tables/limits/csv"}},
+		"no CSV at all": {"{}", entry{"csv", "", "has no head line", "/v1/tables/limits/csv"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			for _, more := range []object{nil, dry, {"remove_missing": true}} {

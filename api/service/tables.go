@@ -96,6 +96,7 @@ type ImportWords struct{ File, Revision, Dry, Start string }
 // about something else.
 func ImportFault(err error, w ImportWords) error {
 	var file *store.FileError
+	var head *rows.HeadError
 	var cell *rows.CellError
 	var unnamed *store.UnnamedError
 	switch {
@@ -110,6 +111,8 @@ func ImportFault(err error, w ImportWords) error {
 			Field: fmt.Sprintf("%s line %d, column %s", w.File, cell.Line, cell.Column), Value: cell.Value,
 			Problem: cell.Problem, Fix: cell.Fix,
 		})
+	case errors.As(err, &head):
+		return wire.Refuse(wire.FieldError{Field: w.File, Problem: head.Problem, Fix: head.Fix + "; start from " + w.Start})
 	case errors.As(err, &file):
 		return wire.Refuse(wire.FieldError{Field: w.File, Problem: file.Error(), Fix: "start from " + w.Start})
 	}

@@ -167,7 +167,7 @@ func TestImportFault(t *testing.T) {
 	head := strings.Join(offices.ColumnNames(), ",")
 	for name, tc := range map[string]struct{ csv, field, problem, fix string }{
 		"no id":         {head + "\n,CA-XX" + strings.Repeat(",", strings.Count(head, ",")-1), "a.csv line 2, column id", "is empty", "fill it in"},
-		"a column less": {"id,name\n", "a.csv", "head line must be", "start from an export"},
+		"a column less": {"id,jurisdiction\n", "a.csv", "lacks columns", "start from an export"},
 	} {
 		_, err := kept.Import(t.Context(), because, store.Import{Table: "offices", CSV: strings.NewReader(tc.csv)},
 			func(store.Difference) { t.Errorf("%s: something differs", name) })

@@ -82,3 +82,11 @@ func formOf(t reflect.Type) *form {
 	forms.Store(t, f)
 	return f
 }
+
+// object is the schema of a request that is an object.
+func (f *form) object() *huma.Schema {
+	if f.root.Ref != "" {
+		return f.schemas.SchemaFromRef(f.root.Ref)
+	}
+	return f.root
+}

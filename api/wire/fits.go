@@ -58,7 +58,11 @@ func (c *checker) value(field string, s *huma.Schema, said any) any {
 func (c *checker) object(field string, s *huma.Schema, said any) any {
 	in, ok := said.(map[string]any)
 	if !ok {
-		c.fail(cmp.Or(field, "body"), said, "is no list of fields", "there are "+fieldsLike("", s))
+		c.fail(cmp.Or(field, "body"), said, NotFields(said), "write fields with their values; there are "+fieldsLike("", s))
+		return nil
+	}
+	if like := c.otherThan(field, s, in); like != "" {
+		c.fail(cmp.Or(field, "body"), nil, "has the fields of "+like, "give it where "+like+" belongs")
 		return nil
 	}
 	out := map[string]any{}
@@ -83,6 +87,14 @@ func (c *checker) object(field string, s *huma.Schema, said any) any {
 		}
 	}
 	return out
+}
+
+// NotFields says what stands where fields belong.
+func NotFields(said any) string {
+	if _, isList := said.([]any); isList {
+		return "is a list, and no fields with values"
+	}
+	return "is one value, and no fields with values"
 }
 
 // within is the path of a field of an object.
@@ -194,10 +206,10 @@ func (c *checker) quantity(field string, s *huma.Schema, w writing, said any, as
 			return nil
 		}
 	case isNumber:
-		c.fail(field, said, "is a bare number", w.fix(last(field)))
+		c.fail(field, said, "is a number without a unit", w.bare(last(field), number))
 		return nil
 	case !isText:
-		c.fail(field, said, "is no text", w.fix(last(field)))
+		c.fail(field, said, "is no text", w.fix())
 		return nil
 	}
 	if problem, fix := w.fault(s, text); problem != "" {
@@ -239,10 +251,12 @@ func words(in []any) string {
 func (c *checker) number(field string, s *huma.Schema, said any) {
 	number, ok := said.(float64)
 	switch {
+	case !ok && s.Type == huma.TypeInteger:
+		c.fail(field, said, "is no whole number", "write it in digits and without quotes, such as 2")
 	case !ok:
-		c.fail(field, said, "is no number", "write a number without quotes")
+		c.fail(field, said, "is no number", "write it in digits and without quotes, such as 0.5")
 	case s.Type == huma.TypeInteger && (number != math.Trunc(number) || math.Abs(number) > math.MaxInt32):
-		c.fail(field, said, "is no whole number", "write a whole number without quotes")
+		c.fail(field, said, "is no whole number", "write it in digits and without quotes, such as 2")
 	case s.Minimum != nil && number < *s.Minimum, s.Maximum != nil && number > *s.Maximum:
 		c.fail(field, said, outside(s), "check the figure")
 	}

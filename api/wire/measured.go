@@ -3,6 +3,7 @@ package wire
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -39,16 +40,19 @@ type kind[Q any] interface {
 // writing is what the schema of a measured field carries of its kind.
 type writing struct {
 	suffix, unit, examples string
+	other                  string // a unit that is in use beside it
+	places                 int    // decimals of a number, where the quantity has a smallest unit; -1: as many as it has
 	parse                  func(text string) (number float64, err error)
 }
 
 // Kinds of measured fields. An offset may lie to either side of its point of
-// reference, a span and a breeze may be 0, all others are above 0.
+// reference, a span, a spread and a breeze may be 0, all others are above 0.
 type (
 	Length = Measured[measure.Length, inMetres]
 	Span   = Measured[measure.Length, inMetresOrNone]
 	Offset = Measured[measure.Length, inMetresEitherWay]
 	Mass   = Measured[measure.Mass, inKilograms]
+	Spread = Measured[measure.Mass, inKilogramsOrNone]
 	Area   = Measured[measure.Area, inSquareMetres]
 	Volume = Measured[measure.Volume, inLitres]
 	Power  = Measured[measure.Power, inKilowatts]
@@ -63,6 +67,7 @@ type (
 	inMetresOrNone            struct{ inMetres }
 	inMetresEitherWay         struct{ inMetres }
 	inKilograms               struct{}
+	inKilogramsOrNone         struct{ inKilograms }
 	inSquareMetres            struct{}
 	inLitres                  struct{}
 	inKilowatts               struct{}
@@ -72,27 +77,30 @@ type (
 	inHours                   struct{}
 )
 
-func (inMetres) writing() writing { return writing{suffix: "_m", unit: " m", examples: `"4.15 m"`} }
+func (inMetres) writing() writing {
+	return writing{suffix: "_m", unit: " m", other: " ft", places: 9, examples: `"4.15 m"`}
+}
 func (inKilograms) writing() writing {
-	return writing{suffix: "_kg", unit: " kg", examples: `"24,000 lb"`}
+	return writing{suffix: "_kg", unit: " kg", other: " lb", places: 8, examples: `"24,000 lb"`}
 }
 func (inSquareMetres) writing() writing {
-	return writing{suffix: "_m2", unit: " m2", examples: `"12.5 m2" or "135 sq ft"`}
+	return writing{suffix: "_m2", unit: " m2", other: " sq ft", places: -1, examples: `"12.5 m2" or "135 sq ft"`}
 }
 func (inLitres) writing() writing {
-	return writing{suffix: "_l", unit: " L", examples: `"120 L" or "32 US gal"`}
+	return writing{suffix: "_l", unit: " L", other: " US gal", places: -1, examples: `"120 L" or "32 US gal"`}
 }
 func (inKilowatts) writing() writing {
-	return writing{suffix: "_kw", unit: " kW", examples: `"276 kW" or "370 hp"`}
+	return writing{suffix: "_kw", unit: " kW", other: " hp", places: -1, examples: `"276 kW" or "370 hp"`}
 }
 func (inKilonewtons) writing() writing {
-	return writing{suffix: "_kn", unit: " kN", examples: `"22.2 kN" or "5,000 lbf"`}
+	return writing{suffix: "_kn", unit: " kN", other: " lbf", places: -1, examples: `"22.2 kN" or "5,000 lbf"`}
 }
 func (inKilometresPerHour) writing() writing {
-	return writing{suffix: "_kmh", unit: " km/h", examples: `"90 km/h" or "55 mph"`}
+	return writing{suffix: "_kmh", unit: " km/h", other: " mph", places: -1, examples: `"90 km/h" or "55 mph"`}
 }
-
-func (inHours) writing() writing { return writing{unit: " h", examples: `"30 min" or "2 h"`} }
+func (inHours) writing() writing {
+	return writing{unit: " h", other: " min", places: -1, examples: `"30 min" or "2 h"`}
+}
 
 func (inMetres) number(l measure.Length) float64     { return l.Metres() }
 func (inKilograms) number(m measure.Mass) float64    { return m.Kilograms() }
@@ -110,8 +118,11 @@ func (inMetres) parse(text string) (measure.Length, error) { return measure.Pars
 func (inMetresOrNone) parse(text string) (measure.Length, error) {
 	return orZero(measure.ParseLength(text))
 }
-func (inMetresEitherWay) parse(text string) (measure.Length, error)  { return measure.ParseOffset(text) }
-func (inKilograms) parse(text string) (measure.Mass, error)          { return measure.ParseMass(text) }
+func (inMetresEitherWay) parse(text string) (measure.Length, error) { return measure.ParseOffset(text) }
+func (inKilograms) parse(text string) (measure.Mass, error)         { return measure.ParseMass(text) }
+func (inKilogramsOrNone) parse(text string) (measure.Mass, error) {
+	return orZero(measure.ParseMass(text))
+}
 func (inSquareMetres) parse(text string) (measure.Area, error)       { return measure.ParseArea(text) }
 func (inLitres) parse(text string) (measure.Volume, error)           { return measure.ParseVolume(text) }
 func (inKilowatts) parse(text string) (measure.Power, error)         { return measure.ParsePower(text) }
@@ -229,23 +240,38 @@ func Suffixes() (all []string) {
 }
 
 // fromNumber is the text of the shortest decimal that stands for a number, so that
-// 4.15 in JSON is exactly 4.15 m; ok is false for what is no sensible number.
+// 4.15 in JSON is exactly 4.15 m; of a sum of such numbers, whose last digits are
+// noise, to the smallest unit of the quantity. ok is false for what is no sensible
+// number.
 func (w writing) fromNumber(number float64) (text string, ok bool) {
 	const absurd = 1e12 // beyond the largest of any quantity, and short enough to print
 	if math.IsNaN(number) || math.Abs(number) > absurd {
 		return "", false
 	}
-	return strconv.FormatFloat(number, 'f', -1, 64) + w.unit, true
+	shortest := strconv.FormatFloat(number, 'f', -1, 64)
+	if _, decimals, _ := strings.Cut(shortest, "."); w.places >= 0 && len(decimals) > w.places {
+		shortest = strconv.FormatFloat(number, 'f', w.places, 64)
+	}
+	return shortest + w.unit, true
 }
 
-// fix says how to write a field that was given as a bare number.
-func (w writing) fix(name string) string {
-	fix := "write it with a unit in quotes, such as " + w.examples
+// bare says how to write a number that was given without its unit.
+func (w writing) bare(name string, number float64) string {
+	digits := strconv.FormatFloat(number, 'f', -1, 64)
+	unit, other := w.unit, w.other
+	if w.suffix == (inMetres{}).writing().suffix && number > 30 { // no vehicle is so many metres
+		unit, other = " mm", " in"
+	}
+	fix := fmt.Sprintf("say which, such as %q or %q", digits+unit, digits+other)
 	if w.suffix != "" {
-		fix += ", or use " + name + w.suffix
+		list, _, _ := strings.Cut(name, "[")
+		fix += ", or use " + list + w.suffix
 	}
 	return fix
 }
+
+// fix says how to write a field that was given as something else than a text.
+func (w writing) fix() string { return "write it with a unit in quotes, such as " + w.examples }
 
 // fault says what is wrong with a text with a unit, its bounds included; problem is
 // "" for nothing.

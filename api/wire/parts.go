@@ -32,7 +32,7 @@ type MassRequest struct {
 	Depth      Length   `json:"depth,omitzero" doc:"With area: of snow or of insulation"`
 	Fill       *float64 `json:"fill,omitempty" minimum:"0" maximum:"1" doc:"How full a tank is, 0 to 1; full when left out"`
 	Mass       Mass     `json:"mass,omitzero" doc:"Instead of an entry: what it weighs"`
-	GiveOrTake Mass     `json:"give_or_take,omitzero" doc:"With mass: by how much it may weigh more or less"`
+	GiveOrTake Spread   `json:"give_or_take,omitzero" doc:"With mass: by how much it may weigh more or less; may be 0 kg"`
 }
 
 func (q MassRequest) empty() bool { return q == MassRequest{} }

@@ -69,6 +69,7 @@ func (q RigQuestion) Read(k Known) (out RigAsked, err error) {
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
 	out.Day = r.day(k.Now, q.Day)
+	r.measuredBefore(out.Day, q.Unit)
 	out.Rig = coupled.On(out.Day)
 	out.Rig.Invented = invented(q.Invented, q.Unit, q.Tow)
 	if len(q.In) > 0 {
@@ -114,6 +115,7 @@ func (q CheckRequest) Read(k Known) (out RigAsked, err error) {
 	r := k.reader()
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	out.Day = r.day(k.Now, q.Day)
+	r.measuredBefore(out.Day, q.Unit)
 	out.Codes = r.within("in", q.In, k)
 	switch {
 	case len(q.In) == 0 && !q.Everywhere:
@@ -144,5 +146,9 @@ func (r *reader) day(today time.Time, text string) time.Time {
 	if text == "" {
 		return today
 	}
-	return r.date("day", text)
+	day := r.date("day", text)
+	if !day.IsZero() {
+		r.move("day", text, day)
+	}
+	return day
 }

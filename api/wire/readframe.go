@@ -156,7 +156,7 @@ func (r *reader) ticket(q *TicketRequest, axles int) *rig.Ticket {
 	const field = "unit.scale_ticket"
 	t := rig.Ticket{Label: q.Label, Left: q.Left.Is, Right: q.Right.Is}
 	t.On = r.date(field+".weighed_on", q.WeighedOn)
-	if !r.now.IsZero() && t.On.After(r.now.AddDate(0, 0, 1)) {
+	if r.future(t.On) {
 		r.fail(field+".weighed_on", q.WeighedOn, "lies in the future", "give the day of the ticket")
 	}
 	if m := q.Coupling.Is; m != nil {

@@ -3,6 +3,7 @@ package wire
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
+	"wayhouse/regs/rows"
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -90,13 +92,13 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	if q.Depart != "" {
 		out.Departure, out.Local = r.departure(q.Depart)
 	}
-	if day := unit.MeasuredOn; day.After(out.Departure.AddDate(0, 0, 1)) {
-		r.fail("unit.measured_on", q.Unit.MeasuredOn, "lies after the departure",
-			"give the day it was measured, or leave height_basis out")
-	}
+	r.measuredBefore(out.Departure, q.Unit)
 	if q.StructuresCSV != "" {
 		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))
 		r.structures(err)
+		if err == nil && len(structures) == 0 {
+			r.fail("structures_csv", nil, "has a head line alone", "add a line for each structure, or leave it out")
+		}
 		out.Structures, out.StructuresRevision = structures, revision(q.StructuresCSV)
 	}
 	out.Given = r.route(q.Route)
@@ -131,11 +133,18 @@ func confirmed(u rig.Unit, whole rig.Overall, confirm []string) error {
 }
 
 func (r *reader) structures(err error) {
-	if _, ok := AsRefusal(err); ok || err == nil {
-		r.note(err)
-		return
+	var head *rows.HeadError
+	var cell *rows.CellError
+	const field = "structures_csv"
+	switch {
+	case err == nil:
+	case errors.As(err, &head):
+		r.fail(field, nil, head.Problem, head.Fix)
+	case errors.As(err, &cell):
+		r.fail(fmt.Sprintf("%s, line %d, column %s", field, cell.Line, cell.Column), cell.Value, cell.Problem, cell.Fix)
+	default:
+		r.fail(field, nil, err.Error(), "data/example/structures.csv shows the columns")
 	}
-	r.fail("structures", nil, err.Error(), "data/example/structures.csv shows the columns")
 }
 
 func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Stop {
@@ -187,14 +196,37 @@ func (r *reader) date(field, text string) time.Time {
 	return day
 }
 
+// within years of today a move is planned: the rows of a day beyond are not known.
+const moveWithin = 10
+
+// move refuses a time of a move that can only be a slip of the year.
+func (r *reader) move(field, text string, at time.Time) {
+	if !r.now.IsZero() && (at.Before(r.now.AddDate(-moveWithin, 0, 0)) || at.After(r.now.AddDate(moveWithin, 0, 0))) {
+		r.fail(field, text, fmt.Sprintf("lies more than %d years from today", moveWithin), "check the year")
+	}
+}
+
+// future reports whether a day has not begun yet anywhere; without a clock none is.
+func (r *reader) future(day time.Time) bool {
+	return !r.now.IsZero() && day.After(r.now.AddDate(0, 0, 1))
+}
+
+// measuredBefore refuses a height that was measured after the rig moves, as only a slip
+// of the day can say.
+func (r *reader) measuredBefore(move time.Time, u UnitRequest) {
+	day, err := time.Parse(time.DateOnly, u.MeasuredOn)
+	if err == nil && !move.IsZero() && !r.future(day) && day.After(move.AddDate(0, 0, 1)) {
+		r.fail("unit.measured_on", u.MeasuredOn, "lies after the move",
+			"give the day it was measured, or leave height_basis out")
+	}
+}
+
 // departure reads a time with an offset, or a wall clock.
 func (r *reader) departure(text string) (at time.Time, local bool) {
-	if t, err := time.Parse(time.RFC3339, text); err == nil {
-		return t, false
-	}
-	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05",
+	for _, layout := range []string{time.RFC3339, "2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05",
 		"2006-01-02T15:04Z07:00"} {
 		if t, err := time.Parse(layout, text); err == nil {
+			r.move("depart", text, t)
 			return t, !strings.HasSuffix(layout, "Z07:00")
 		}
 	}

@@ -40,6 +40,10 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		u.MeasuredOn = r.date("unit.measured_on", q.MeasuredOn)
 	}
 	r.combined(u)
+	if r.future(u.MeasuredOn) {
+		r.fail("unit.measured_on", q.MeasuredOn, "lies in the future",
+			"give the day it was measured, or leave height_basis out")
+	}
 	if u.HeightMeasured && u.MeasuredOn.IsZero() {
 		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day",
 			"add the day, or leave height_basis out")

@@ -7,7 +7,6 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
-	"wayhouse/regs/rows"
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
 )
@@ -23,8 +22,10 @@ type FieldError struct {
 
 func (e FieldError) String() string {
 	s := e.Field
-	if e.Value != nil && e.Value != "" {
-		s += fmt.Sprintf(" %q", fmt.Sprint(e.Value))
+	if text, ok := e.Value.(string); ok && text != "" {
+		s += fmt.Sprintf(" %q", text)
+	} else if !ok && e.Value != nil {
+		s += fmt.Sprint(" ", e.Value)
 	}
 	s = strings.TrimSpace(s) + ": " + e.Problem
 	if e.Fix != "" {
@@ -71,7 +72,6 @@ func AsRefusal(err error) (r *Refusal, ok bool) {
 	var (
 		refusal   *Refusal
 		field     *measure.FieldError
-		cell      *rows.CellError
 		ambiguous *place.AmbiguousError
 		missing   *place.NotFoundError
 	)
@@ -84,11 +84,6 @@ func AsRefusal(err error) (r *Refusal, ok bool) {
 			problem += ": " + phrase.English().Say(field.Because)
 		}
 		return Refuse(FieldError{Field: field.Field, Value: field.Value, Problem: problem, Fix: field.Fix}), true
-	case errors.As(err, &cell):
-		return Refuse(FieldError{
-			Field: fmt.Sprintf("structures line %d, column %s", cell.Line, cell.Column), Value: cell.Value,
-			Problem: cell.Problem, Fix: cell.Fix,
-		}), true
 	case errors.As(err, &ambiguous):
 		return Refuse(FieldError{
 			Field: "place", Value: ambiguous.Name, Problem: err.Error(),

@@ -12,7 +12,7 @@ type TripRequest struct {
 	Use             Use                `json:"use,omitempty"`
 	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25"`
 	Depart          string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset; now when left out" maxLength:"40"`
-	StructuresCSV   string             `json:"structures_csv,omitempty" doc:"Structures with their clear heights, as CSV"`
+	StructuresCSV   string             `json:"structures_csv,omitempty" minLength:"1" doc:"Structures with their clear heights, as CSV"`
 	Route           *GivenRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
 	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
 	TablesRevision  int                `json:"tables_revision,omitempty" minimum:"0" doc:"Plan with the tables as they were at this revision; the newest when left out"`
@@ -100,8 +100,8 @@ type StopRequest struct {
 // GivenRequest is a prescribed route in one of four forms.
 type GivenRequest struct {
 	GeoJSON any      `json:"geojson,omitempty" doc:"A LineString, or a Feature or FeatureCollection with one, or with several that follow each other"`
-	GPX     string   `json:"gpx,omitempty" doc:"A GPX 1.1 document with one track, or with one route and no track"`
-	KML     string   `json:"kml,omitempty" doc:"A KML document with one LineString or Track, or with several that follow each other"`
+	GPX     string   `json:"gpx,omitempty" minLength:"1" doc:"A GPX 1.1 document with one track, or with one route and no track"`
+	KML     string   `json:"kml,omitempty" minLength:"1" doc:"A KML document with one LineString or Track, or with several that follow each other"`
 	Roads   []string `json:"roads,omitempty" maxItems:"100" doc:"Road numbers in order"`
 }
 

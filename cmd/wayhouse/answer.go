@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-	"sigs.k8s.io/yaml"
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/service"
@@ -124,13 +123,9 @@ func openPart(path string) (*paper, error) {
 }
 
 // read takes the fields of the text.
-func (p *paper) read() error {
-	p.fields = nil
-	if err := yaml.UnmarshalStrict(p.text, &p.fields); err != nil {
-		return &measure.FieldError{Field: p.path, Problem: "is no list of fields: " + err.Error(),
-			Fix: "correct it; data/example shows the form"}
-	}
-	return nil
+func (p *paper) read() (err error) {
+	p.fields, err = fieldsIn(p.path, p.text)
+	return err
 }
 
 // answer puts one answer into the text of its file.
@@ -203,20 +198,22 @@ func unwritten(p *paper, field, value string, err error) error {
 
 // keep writes the files, unless what they say now is refused.
 func (a *answering) keep(w io.Writer) error {
-	asked := &asked{fields: map[string]any{"in": []any{"CA-ON"}}}
+	asked := newAsked()
+	asked.fields["in"] = []any{"CA-ON"}
 	for name, p := range a.parts {
-		asked.files = append(asked.files, p.path)
 		switch name {
 		case "trip":
+			asked.files[""] = p.path
 			for _, field := range []string{"unit", "tow", "rig", "use", "confirm"} {
 				if _, named := p.fields[field].(string); !named && p.fields[field] != nil || field == "use" {
 					asked.fields[field] = p.fields[field]
 				}
 			}
 		case "":
-			asked.fields[map[bool]string{true: "tow", false: "unit"}[a.tow]] = p.fields
+			part := map[bool]string{true: "tow", false: "unit"}[a.tow]
+			asked.fields[part], asked.files[part] = p.fields, p.path
 		default:
-			asked.fields[name] = p.fields
+			asked.fields[name], asked.files[name] = p.fields, p.path
 		}
 	}
 	q := wire.DecodeValue[wire.CheckRequest](asked.fields)

@@ -16,14 +16,18 @@ import (
 // flags laid over. It is read as a body of the service is.
 type asked struct {
 	fields map[string]any
-	files  []string
+	files  map[string]string // by the field that each says; "" for the whole
 	flags  map[string]string // by the field that each gave
 	beside map[string]string // by the field that each could have given
 }
 
+func newAsked() *asked {
+	return &asked{fields: map[string]any{}, files: map[string]string{}, flags: map[string]string{}}
+}
+
 // flagsOf is what flags alone ask.
 func flagsOf(cmd *cobra.Command) *asked {
-	a := &asked{fields: map[string]any{}, flags: map[string]string{}}
+	a := newAsked()
 	a.lay(cmd.Flags())
 	return a
 }
@@ -196,21 +200,59 @@ func (a *asked) put(path, flag string, value any) {
 	a.flags[path] = flag
 }
 
-// named says of a refusal which flags and files it is about.
+// named says of a refusal which flags and files it is about, and calls the fields of a
+// file as they stand there.
 func (a *asked) named(err error) error {
 	refusal, ok := wire.AsRefusal(err)
 	if !ok {
 		return err
 	}
-	out := *refusal
-	out.Errors = slices.Clone(out.Errors)
-	for i := range out.Errors {
-		out.Errors[i].Field = a.flagOf(out.Errors[i].Field)
+	out := &fileError{refusal: &wire.Refusal{}}
+	*out.refusal = *refusal
+	out.refusal.Errors = slices.Clone(refusal.Errors)
+	var in []string
+	for i := range out.refusal.Errors {
+		e := &out.refusal.Errors[i]
+		if flag := a.flagOf(e.Field); flag != e.Field {
+			e.Field = flag
+			in = append(in, "")
+			continue
+		}
+		file, field := a.fileOf(e.Field)
+		in = append(in, file)
+		e.Field = field
 	}
-	if len(a.files) == 0 {
-		return &out
+	if one := slices.Compact(slices.Clone(in)); len(one) == 1 && !slices.ContainsFunc(out.refusal.Errors, unnamed) {
+		out.file = one[0]
+		return out
 	}
-	return &fileError{a.files, &out}
+	for i, file := range in {
+		e := &out.refusal.Errors[i]
+		e.Field = strings.Trim(file+", "+e.Field, ", ")
+	}
+	return out
+}
+
+func unnamed(e wire.FieldError) bool { return e.Field == "" }
+
+// fileOf is the file that says a field, and the field as it stands there; "" where none
+// does.
+func (a *asked) fileOf(field string) (file, own string) {
+	if field == "body" {
+		return a.files[""], ""
+	}
+	path, found := "", false
+	for p := range a.files {
+		if rest, ok := strings.CutPrefix(field, p); ok && (p == "" || rest == "" || strings.ContainsAny(rest[:1], ".,[")) {
+			if !found || len(p) > len(path) {
+				path, found = p, true
+			}
+		}
+	}
+	if !found {
+		return "", field
+	}
+	return a.files[path], strings.TrimLeft(field[len(path):], "., ")
 }
 
 // flagOf is the flag that gave a field, or could have given what is missing; else the
@@ -228,11 +270,11 @@ func (a *asked) flagOf(field string) string {
 	return field
 }
 
-// fileError is a refusal of what files say.
+// fileError is a refusal of what a file says, "" for several.
 type fileError struct {
-	files   []string
+	file    string
 	refusal *wire.Refusal
 }
 
-func (e *fileError) Error() string { return strings.Join(e.files, ", ") + ": " + e.refusal.Error() }
+func (e *fileError) Error() string { return strings.TrimPrefix(e.file+": "+e.refusal.Error(), ": ") }
 func (e *fileError) Unwrap() error { return e.refusal }

@@ -159,7 +159,7 @@ func TestEveryCommandRefusesAsItsEndpoint(t *testing.T) {
 		args       []string
 		called     string
 	}{
-		"kind":          {"/v1/checks", `{"unit": {"kind": "houseboat"}, "in": ["CA-ON"]}`, []string{"check", odd, "--in", "CA-ON"}, "unit.kind"},
+		"kind":          {"/v1/checks", `{"unit": {"kind": "houseboat"}, "in": ["CA-ON"]}`, []string{"check", odd, "--in", "CA-ON"}, "kind"},
 		"day":           {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["CA-ON"], "day": "tomorrow"}`, []string{"check", unit, "--in", "CA-ON", "--day", "tomorrow"}, "--day"},
 		"trade":         {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["CA-ON"], "use": "holiday"}`, []string{"check", unit, "--in", "CA-ON", "--use", "holiday"}, "--use"},
 		"nowhere":       {"/v1/checks", `{"unit": {"height": "4 m"}}`, []string{"check", unit}, "--in"},
@@ -167,7 +167,7 @@ func TestEveryCommandRefusesAsItsEndpoint(t *testing.T) {
 		"tow vehicle":   {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["CA-ON"], "tow": {"form": "mule"}}`, []string{"check", unit, "--in", "CA-ON", "--tow-form", "mule"}, "--tow-form"},
 		"revision":      {"/v1/checks", `{"unit": {"height": "4 m"}, "in": ["CA-ON"], "tables_revision": 7}`, []string{"check", unit, "--in", "CA-ON", "--tables-revision", "7"}, "--tables-revision"},
 		"windward":      {"/v1/rigs", `{"unit": {"height": "4 m"}, "conditions": {"windward_share": 0.9}}`, []string{"rig", unit, "--windward-share", "0.9"}, "--windward-share"},
-		"rig's kind":    {"/v1/rigs", `{"unit": {"kind": "houseboat"}}`, []string{"rig", odd}, "unit.kind"},
+		"rig's kind":    {"/v1/rigs", `{"unit": {"kind": "houseboat"}}`, []string{"rig", odd}, "kind"},
 		"alternatives":  {"/v1/routes", `{"alternatives": 4, ` + stops + `}`, append([]string{"route"}, between("--alternatives", "4")[1:]...), "--alternatives"},
 		"quantity":      {"/v1/ladders", `{"quantity": "length", ` + stops + `}`, append([]string{"ladder"}, between("--quantity", "length")[1:]...), "--quantity"},
 		"avoiding":      {"/v1/ladders", `{"avoid_unmeasured": true, ` + stops + `}`, append([]string{"ladder"}, between("--avoid-unmeasured")[1:]...), "--avoid-unmeasured"},

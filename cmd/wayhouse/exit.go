@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"net/http"
 	"slices"
-	"strings"
 	"syscall"
 
 	"github.com/spf13/pflag"
@@ -92,8 +91,8 @@ func tell(errs io.Writer, err error) int {
 		return exitFailed
 	}
 	var files *fileError
-	if errors.As(err, &files) && len(files.files) > 0 {
-		problem.Detail += " in " + strings.Join(files.files, ", ")
+	if errors.As(err, &files) && files.file != "" {
+		problem.Detail += " in " + files.file
 	}
 	fmt.Fprintln(errs, "wayhouse:", problem.Detail)
 	for _, e := range problem.Errors {

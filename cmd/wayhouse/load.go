@@ -56,6 +56,9 @@ func openStore(ctx context.Context, from sources, clock func() time.Time) (*stor
 	case from.database != "":
 		return store.OpenDatabase(ctx, from.database, clock)
 	case from.store != "":
+		if err := writable("store", from.store, "tables.db"); err != nil {
+			return nil, err
+		}
 		return store.OpenFile(ctx, from.store, clock)
 	default:
 		return store.OpenMemory(ctx, clock)

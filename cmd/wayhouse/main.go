@@ -41,7 +41,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	case err == nil:
 		return 0
 	case !understood:
-		fmt.Fprintln(errs, "wayhouse:", err)
+		tell(errs, err)
 		return exitInput
 	default:
 		return tell(errs, err)
@@ -69,6 +69,7 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 		Use:     "wayhouse",
 		Version: version(), SilenceErrors: true, SilenceUsage: true,
 	}
+	root.SetFlagErrorFunc(flagError)
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.PersistentFlags().String("lang", "", "")
 	_ = root.PersistentFlags().SetAnnotation("lang", valuesOf, phrase.Words()) // the flag is there

@@ -183,7 +183,7 @@ func TestRefuses(t *testing.T) {
 		"comment only":         {[]string{"plan", written(t, "trip.yaml", "# later\n")}, exitInput, []string{"trip.yaml", "is empty"}},
 		"no mapping":           {[]string{"plan", written(t, "trip.yaml", "- a\n")}, exitInput, []string{"trip.yaml"}},
 		"field stands twice":   {[]string{"plan", written(t, "trip.yaml", "unit: {height: 4 m, height: 5 m}\n"+ends)}, exitInput, []string{"trip.yaml", "height"}},
-		"bare number":          {[]string{"plan", written(t, "trip.yaml", "unit: {height: 4.15}\n"+ends)}, exitInput, []string{"trip.yaml", "unit.height", "4.15 ", "bare number", "unit in quotes"}},
+		"bare number":          {[]string{"plan", written(t, "trip.yaml", "unit: {height: 4.15}\n"+ends)}, exitInput, []string{"trip.yaml", "unit.height", "4.15", "a number without a unit", "4.15 m", "4.15 ft", "height_m"}},
 		"misspelt field":       {[]string{"plan", written(t, "trip.yaml", "unit: {hieght: 4.15 m}\n"+ends)}, exitInput, []string{"trip.yaml", `"hieght"`, "spelling"}},
 		"missing unit file":    {[]string{"plan", written(t, "trip.yaml", "unit: nothing.yaml\n"+ends)}, exitInput, []string{"field unit", "nothing.yaml"}},
 		"missing structures":   {[]string{"plan", written(t, "trip.yaml", "unit: {}\nstructures: nothing.csv\n"+ends)}, exitInput, []string{"field structures", "nothing.csv"}},

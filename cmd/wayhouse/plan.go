@@ -132,7 +132,7 @@ func (f planFlags) other(file string) (*asked, error) {
 
 // request reads the trip file, if there is one, and lays the flags over it.
 func (f planFlags) request(cmd *cobra.Command, args []string) (*asked, error) {
-	a := &asked{fields: map[string]any{}, flags: map[string]string{}}
+	a := newAsked()
 	if len(args) == 1 {
 		var err error
 		if a, err = tripOf(args[0]); err != nil {
@@ -158,7 +158,7 @@ func (f planFlags) beside(a *asked) error {
 		if err != nil {
 			return err
 		}
-		a.put("structures_csv", "structures", string(raw))
+		a.fields["structures_csv"], a.files["structures_csv"] = string(raw), f.structures
 	}
 	f.stops(a)
 	return nil

@@ -65,16 +65,22 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-// drawnToFile refuses to put a drawing where the answer goes.
+// drawnToFile refuses to put a drawing where the answer goes, or where no file can be.
 func (f rigFlags) drawnToFile() error {
-	if f.svg != "-" {
+	if f.svg == "" {
 		return nil
+	}
+	if f.svg != "-" {
+		return writable("svg", f.svg, "rig.svg")
 	}
 	return &measure.FieldError{
 		Field: "--svg", Value: f.svg, Problem: "is where the answer is printed",
 		Fix: "use --format svg, which prints the drawing alone",
 	}
 }
+
+// besideWay are the fields of a trip file that say nothing of its way.
+var besideWay = []string{"name", "unit", "tow", "rig", "tables_revision", "confirm"}
 
 // read reads the files that a question about a rig names. Of the trip file all counts
 // but the rig and what is asked about it.
@@ -88,11 +94,15 @@ func (f rigFlags) read(unit string) (*asked, error) {
 		return nil, err
 	}
 	for name, said := range way.fields {
-		if !slices.Contains([]string{"name", "unit", "tow", "rig", "tables_revision", "confirm"}, name) {
+		if !slices.Contains(besideWay, name) {
 			a.fields[name] = said
 		}
 	}
-	a.files = append(a.files, f.along)
+	for path, file := range way.files {
+		if !slices.Contains(besideWay, path) {
+			a.files[path] = file
+		}
+	}
 	return a, nil
 }
 

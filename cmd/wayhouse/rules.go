@@ -46,7 +46,7 @@ func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func
 func rulesHistory(clock func() time.Time) *cobra.Command {
 	var from sources
 	c := &cobra.Command{
-		Use: "history", Args: cobra.NoArgs,
+		Use: "history", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
 				history, err := t.History(cmd.Context())

@@ -12,7 +12,7 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 	var from sources
 	form := formOf[*wire.Coverage]()
 	c := &cobra.Command{
-		Use: "coverage", Args: cobra.NoArgs,
+		Use: "coverage", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := form.choose(); err != nil {
 				return err

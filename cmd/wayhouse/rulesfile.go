@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -14,6 +15,7 @@ import (
 	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/store"
 )
 
@@ -34,6 +36,16 @@ func reasonOf(cmd *cobra.Command) (*asked, wire.Reason, error) {
 	return a, r.Said, nil
 }
 
+// tableOf finds the table that the flag names.
+func tableOf(name string) (store.Table, error) {
+	table, err := store.TableNamed(name)
+	var none *measure.FieldError
+	if errors.As(err, &none) {
+		none.Field = "--table"
+	}
+	return table, err
+}
+
 // tableFlag adds the flag that names a table.
 func tableFlag(c *cobra.Command, name *string) {
 	var names []string
@@ -50,12 +62,12 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 	var name string
 	form := formOf[export.Table]()
 	c := &cobra.Command{
-		Use: "export", Args: cobra.NoArgs,
+		Use: "export", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := form.choose(); err != nil {
 				return err
 			}
-			table, err := store.TableNamed(name)
+			table, err := tableOf(name)
 			if err != nil {
 				return err
 			}
@@ -88,7 +100,7 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 			if err != nil && !dry {
 				return err
 			}
-			if _, err := store.TableNamed(name); err != nil {
+			if _, err := tableOf(name); err != nil {
 				return err
 			}
 			file, err := openFile(args[0])

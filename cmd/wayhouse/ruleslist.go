@@ -20,10 +20,10 @@ func rulesList(clock func() time.Time) *cobra.Command {
 	var name string
 	var only map[string]string
 	c := &cobra.Command{
-		Use: "list", Args: cobra.NoArgs,
+		Use: "list", Args: noArguments,
 		Example: "  wayhouse rules list --in CA-ON,CA-QC --only quantity=height",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			table, err := store.TableNamed(name)
+			table, err := tableOf(name)
 			if err != nil {
 				return err
 			}

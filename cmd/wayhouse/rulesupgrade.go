@@ -13,7 +13,7 @@ func rulesUpgrade(clock func() time.Time) *cobra.Command {
 	var from sources
 	var dry bool
 	c := &cobra.Command{
-		Use: "upgrade --why TEXT", Args: cobra.NoArgs,
+		Use: "upgrade --why TEXT", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			_, r, err := reasonOf(cmd)
 			if err != nil && !dry {

@@ -1,13 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"path/filepath"
 	"strings"
+	"unicode/utf8"
 
 	"sigs.k8s.io/yaml"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 )
 
@@ -21,14 +24,15 @@ func tripOf(path string) (*asked, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &asked{fields: fields, files: []string{path}, flags: map[string]string{}}
-	return a, readNamed(path, fields)
+	a := newAsked()
+	a.fields, a.files[""] = fields, path
+	return a, a.readNamed(path)
 }
 
 // rigOf is what the description of a unit asks, where there is one, and of a tow vehicle
 // where one is named.
 func rigOf(unit []string, tow string) (*asked, error) {
-	a := &asked{fields: map[string]any{}, flags: map[string]string{}}
+	a := newAsked()
 	for _, path := range unit {
 		if err := a.add("unit", path); err != nil {
 			return a, err
@@ -44,32 +48,39 @@ func (a *asked) add(part, path string) error {
 	}
 	fields, err := readFields(path)
 	a.fields[part] = fields
-	a.files = append(a.files, path)
+	a.files[part] = path
 	return err
 }
 
 // readNamed puts what the files say in the place of their names.
-func readNamed(path string, fields map[string]any) error {
+func (a *asked) readNamed(path string) error {
+	fields := a.fields
 	wishes, _ := fields["wishes"].(map[string]any)
+	part := func(p string) (any, error) { return readFields(p) }
 	for _, named := range []struct {
 		in    map[string]any
 		field string
+		path  string // of what the file says
 		read  func(path string) (any, error)
 	}{
-		{fields, "unit", func(p string) (any, error) {
-			return readFields(p)
-		}}, {fields, "tow", func(p string) (any, error) { return readFields(p) }},
-		{fields, "structures", readText}, {fields, "route", readRoute}, {wishes, "not_through", readGeoJSON},
+		{fields, "unit", "unit", part}, {fields, "tow", "tow", part}, {fields, "structures", "structures_csv", readText},
+		{fields, "route", "route", readRoute}, {wishes, "not_through", "wishes.not_through", readGeoJSON},
 	} {
 		file, ok := named.in[named.field].(string)
 		if !ok {
 			continue
 		}
-		said, err := named.read(filepath.Join(filepath.Dir(path), file))
+		file = filepath.Join(filepath.Dir(path), file)
+		said, err := named.read(file)
 		if err != nil {
 			return fmt.Errorf("%s, field %s: %w", path, named.field, err)
 		}
 		named.in[named.field] = said
+		if form, isRoute := said.(route); isRoute {
+			named.path += "." + form.field
+			named.in[named.field] = map[string]any{form.field: form.doc}
+		}
+		a.files[named.path] = file
 	}
 	if csv, ok := fields["structures"].(string); ok {
 		delete(fields, "structures")
@@ -83,25 +94,55 @@ func readFields(path string) (map[string]any, error) {
 	if err != nil {
 		return nil, err
 	}
+	return fieldsIn(path, raw)
+}
+
+// fieldsIn reads the text of a file of fields.
+func fieldsIn(path string, raw []byte) (map[string]any, error) {
+	if !utf8.Valid(raw) || bytes.IndexByte(raw, 0) >= 0 {
+		return nil, &measure.FieldError{
+			Field: path, Problem: "is no text in UTF-8", Fix: "give a file of fields in YAML or JSON; data/example shows the form",
+		}
+	}
 	if err := onceInYAML(path, raw); err != nil {
 		return nil, err
 	}
-	var fields map[string]any
-	if err := yaml.UnmarshalStrict(raw, &fields); err != nil {
-		return nil, &measure.FieldError{
-			Field: path, Problem: "is no list of fields: " + err.Error(),
-			Fix: "correct it; data/example shows the form",
-		}
+	var said any
+	if err := yaml.UnmarshalStrict(raw, &said); err != nil {
+		return nil, unreadable(path, err)
 	}
-	if fields == nil {
+	fields, ok := said.(map[string]any)
+	switch {
+	case ok:
+		return fields, nil
+	case said == nil:
 		return nil, &measure.FieldError{Field: path, Problem: "is empty", Fix: "fill it in; data/example shows the form"}
 	}
-	return fields, nil
+	return nil, &measure.FieldError{
+		Field: path, Problem: wire.NotFields(said), Fix: "write lines such as height: 4.05 m; data/example shows the form",
+	}
+}
+
+// unreadable says why a file is no YAML, in the words of the reader about the text alone.
+func unreadable(path string, err error) error {
+	why := err.Error()
+	if i := strings.LastIndex(why, "yaml: "); i >= 0 {
+		why = why[i+len("yaml: "):]
+	}
+	return &measure.FieldError{
+		Field: path, Problem: "cannot be read as YAML or JSON: " + why, Fix: "correct it; data/example shows the form",
+	}
 }
 
 func readText(path string) (any, error) {
 	raw, err := readFile(path)
 	return string(raw), err
+}
+
+// route is a given route by the field of its form.
+type route struct {
+	field string
+	doc   any
 }
 
 func readRoute(path string) (any, error) {
@@ -113,7 +154,7 @@ func readRoute(path string) (any, error) {
 		field, read = "kml", readText
 	}
 	doc, err := read(path)
-	return map[string]any{field: doc}, err
+	return route{field, doc}, err
 }
 
 func readGeoJSON(path string) (doc any, err error) {

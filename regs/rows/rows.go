@@ -79,16 +79,16 @@ func eachOf(in io.Reader, columns, optional []string, f func(*Cells) error) erro
 	}
 	first, err := r.Read()
 	if err != nil {
-		return fmt.Errorf("no head line: %w", err)
+		return noHead(err, columns, optional)
 	}
 	first = named(first)
 	revision := slices.Index(first, RevisionColumn)
-	present := slices.DeleteFunc(slices.Clone(first), func(c string) bool { return c == RevisionColumn })
-	want := slices.DeleteFunc(slices.Clone(columns), func(c string) bool {
-		return slices.Contains(optional, c) && !slices.Contains(first, c)
-	})
-	if !slices.Equal(present, want) || len(first)-len(present) > 1 {
-		return fmt.Errorf("the head line must be %s%s", strings.Join(columns, ","), mayLeaveOut(optional))
+	present := slices.Clone(first)
+	if revision >= 0 {
+		present = slices.Delete(present, revision, revision+1)
+	}
+	if err := checkHead(present, columns, optional); err != nil {
+		return err
 	}
 	head := newHead(columns)
 	for {
@@ -139,13 +139,6 @@ func (c *Cells) readable(columns []string) {
 			return
 		}
 	}
-}
-
-func mayLeaveOut(optional []string) string {
-	if len(optional) == 0 {
-		return ""
-	}
-	return "; it may leave out " + strings.Join(optional, ", ")
 }
 
 // DayOf is the calendar day of a moment on its own clock, as days of rows are

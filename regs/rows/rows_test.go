@@ -153,9 +153,9 @@ func TestReadThingsBad(t *testing.T) {
 	good, long := thingRow(nil), thingRow(map[string]string{"id": "y", "source": "of\nthree\nlines"})
 	for name, tc := range map[string]struct{ raw, says string }{
 		"empty":                 {"", "no head line"},
-		"another head":          {"id,kind\nx,a\n", "the head line must be id,kind,n"},
-		"a column too many":     {strings.Replace(thingsHead, "kind", "kind,colour", 1), "the head line must be"},
-		"columns of no order":   {strings.Replace(thingsHead, "id,kind", "kind,id", 1), "it may leave out yes, day, source_url"},
+		"another head":          {"id,kind\nx,a\n", "lacks columns: n, number, at, length, mass, year, status, source, section, source_year, read_on; the head line must be id,kind,n"},
+		"a column too many":     {strings.Replace(thingsHead, "kind", "kind,colour", 1), "has columns that the table has not: colour; the head line must be"},
+		"columns of no order":   {strings.Replace(thingsHead, "id,kind", "kind,id", 1), "in another order than the table; the head line must be id,kind,n,number,at,length,mass,year,status,source,section,source_year,read_on; after these there may be yes, day, source_url"},
 		"a cell too few":        {thingsHead + "x,a\n", "wrong number of fields"},
 		"the third line":        {csvOf(t, good, thingRow(map[string]string{"id": "z", "n": "many"})), "line 3, column n"},
 		"after a cell of three": {csvOf(t, long, thingRow(map[string]string{"id": "z", "n": "many"})), "line 5, column n"},

@@ -97,9 +97,9 @@ func TestReadCSVBad(t *testing.T) {
 		}
 	}
 	for name, tc := range map[string]struct{ text, says string }{
-		"empty":        {"", "no head line"},
+		"empty":        {"", "is empty: it has no head line"},
 		"another head": {"id,kind\na,oak\n", "the head line must be id,kind,height,planted,felled,lat"},
-		"no head":      {line, "the head line must be"},
+		"no head":      {line, "has no head line; the head line must be"},
 		"short line":   {treeHead + line + "b,oak\n", "line 3"},
 		"long line":    {treeHead + strings.TrimSpace(line) + ",more\n", "line 2"},
 		"open quote":   {treeHead + line + "\"b,oak", "line 3"},

@@ -1,8 +1,8 @@
 package store
 
 import (
-	"fmt"
 	"io"
+	"strings"
 
 	"wayhouse/data"
 	"wayhouse/regs"
@@ -44,7 +44,7 @@ func TableNamed(name string) (Table, error) {
 		names = append(names, t.TableName())
 	}
 	return nil, &measure.FieldError{
-		Field: "table", Value: name, Problem: "is no table", Fix: fmt.Sprintf("use one of %v", names),
+		Field: "table", Value: name, Problem: "is no table", Fix: "use one of " + strings.Join(names, ", "),
 	}
 }
 

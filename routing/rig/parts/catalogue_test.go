@@ -61,8 +61,8 @@ func TestFind(t *testing.T) {
 func TestReadBad(t *testing.T) {
 	good := string(csvOf(t, record(nil)))
 	for name, tc := range map[string]struct{ raw, says string }{
-		"nothing":      {"", "parts: no head line"},
-		"another head": {strings.Replace(good, "typical", "usual", 1), "parts: the head line must be id,name,group,per,low,typical,high,published,note,status"},
+		"nothing":      {"", "parts: the file is empty"},
+		"another head": {strings.Replace(good, "typical", "usual", 1), "parts: the file has columns that the table has not: usual; the head line must be id,name,group,per,low,typical,high,published,note,status"},
 		"an id twice":  {string(csvOf(t, record(nil), record(nil))), "line 3, column id: \"a-part\" stands twice"},
 		"a cell less":  {strings.TrimSuffix(good, ",\n") + "\n", "wrong number of fields"},
 	} {

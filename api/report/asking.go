@@ -1,30 +1,23 @@
 package report
 
 import (
-	"fmt"
 	"strings"
+
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 )
 
 // place says what of the plan a finding is about.
-func place(at trip.Where) string {
+func place(at trip.Where) say.Remark {
 	switch {
 	case at.Rig:
-		return "the rig on this way"
+		return say.That("report.of_rig")
 	case at.Leg > 0:
-		return fmt.Sprintf("leg %d", at.Leg)
+		return say.That("report.of_leg", "leg", at.Leg)
 	default:
-		return "trip"
+		return say.That("report.of_trip")
 	}
-}
-
-// ask is whom to ask about a finding, as the end of its line; nothing where nobody is.
-func (t *text) ask(f finding.Finding) string {
-	if whom := t.in.Ask(f); whom != "" {
-		return ". Ask " + whom
-	}
-	return ""
 }
 
 // named lists rules in words.

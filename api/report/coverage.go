@@ -9,11 +9,12 @@ import (
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 )
 
 // Coverage writes how well the tables know each quantity as plain text.
 func Coverage(w io.Writer, v View, c *wire.Coverage) error {
-	fmt.Fprintf(w, "tables revision %s, on %s\n", c.Revision, c.Day)
+	fmt.Fprintln(w, v.In.Say(say.That("report.coverage", "revision", c.Revision, "day", c.Day)))
 	for _, code := range c.Codes {
 		cover := c.Coverage[code]
 		fmt.Fprintln(w, code)
@@ -41,8 +42,8 @@ func blocked(w io.Writer, in *phrase.Language, cover map[limit.Quantity]regs.Cov
 		b, is := blocked[q]
 		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {
 			why := Printable(strings.Join(b.Why, "; "))
-			fmt.Fprintf(w, "  cannot clear    %s, %s (%s): %s\n", in.Term(q), Printable(b.Published),
-				Printable(b.Row), why)
+			fmt.Fprintf(w, "  %-15s %s\n", in.Say(say.That("report.cannot_clear")), in.Say(say.That("report.blocked",
+				"quantity", q, "published", Printable(b.Published), "row", Printable(b.Row), "why", why)))
 		}
 	}
 }

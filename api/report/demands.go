@@ -1,14 +1,16 @@
 package report
 
 import (
-	"fmt"
+	"slices"
+
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 )
 
 func (t *text) demands(d finding.Demands) {
 	lines := t.demandLines(d)
 	if len(lines) == 0 {
-		t.line("  No row asks for anything so far. The unknowns above may.")
+		t.tell(1, say.That("report.no_demands"))
 	}
 	for _, s := range lines {
 		t.line("  - %s", s)
@@ -17,27 +19,27 @@ func (t *text) demands(d finding.Demands) {
 
 // demandLines says what is demanded, a line each.
 func (t *text) demandLines(d finding.Demands) []string {
-	var lines []string
-	lines = append(lines, t.in.Each(d.Permits)...)
-	for _, e := range []struct {
-		n     int
-		where string
-	}{{d.EscortsFront, "in front"}, {d.EscortsRear, "behind"}, {d.EscortsAny, "place not stated"}} {
-		if e.n > 0 {
-			lines = append(lines, fmt.Sprintf("escort vehicles, %s: %d", e.where, e.n))
-		}
+	asked := slices.Clone(d.Permits)
+	if d.EscortsFront > 0 {
+		asked = append(asked, say.That("report.escorts_front", "count", d.EscortsFront))
+	}
+	if d.EscortsRear > 0 {
+		asked = append(asked, say.That("report.escorts_rear", "count", d.EscortsRear))
+	}
+	if d.EscortsAny > 0 {
+		asked = append(asked, say.That("report.escorts_any", "count", d.EscortsAny))
 	}
 	if d.HeightPole {
-		lines = append(lines, "a height pole vehicle ahead")
+		asked = append(asked, say.That("report.height_pole"))
 	}
 	if d.Survey {
-		lines = append(lines, "a survey of the route")
+		asked = append(asked, say.That("report.survey"))
 	}
-	for _, h := range t.in.Each(d.Hours) {
-		lines = append(lines, "hours of travel: "+h)
+	for _, h := range d.Hours {
+		asked = append(asked, say.That("report.travel_hours", "hours", h))
 	}
-	for _, c := range t.in.Each(d.Conditions) {
-		lines = append(lines, "a person must read this condition of a rule: "+c)
+	for _, c := range d.Conditions {
+		asked = append(asked, say.That("report.condition", "condition", c))
 	}
-	return lines
+	return t.in.Each(asked)
 }

@@ -3,12 +3,11 @@ package report
 import (
 	"io"
 	"slices"
-	"strings"
-	"time"
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 )
 
@@ -17,13 +16,14 @@ import (
 // row is printed with its source, or only those that decide.
 func Design(w io.Writer, v View, d *regs.Design) error {
 	t := newText(v, nil)
-	t.line("%sChecked against tables revision %s, for a move on %s.", marked(d.RestsOnInvented()), d.Revision, d.Day.Format(time.DateOnly))
+	t.line("%s%s", t.marked(d.RestsOnInvented()),
+		t.in.Say(say.That("report.checked", "revision", d.Revision, "day", say.Day(d.Day))))
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
 	code := ""
-	var missing []string
+	var missing []say.Term
 	flush := func() {
 		if len(missing) > 0 {
-			t.line("    UNKNOWN because not given: %s", strings.Join(missing, ", "))
+			t.tell(2, say.That("report.not_given_quantities", "quantities", missing))
 		}
 		missing = nil
 	}
@@ -31,36 +31,36 @@ func Design(w io.Writer, v View, d *regs.Design) error {
 		if a.Jurisdiction != code {
 			flush()
 			code = a.Jurisdiction
-			t.heading(code)
+			t.heading(say.Text(code))
 		}
 		if notGiven(a.Findings[0]) {
-			missing = append(missing, t.in.Term(a.Quantity))
+			missing = append(missing, a.Quantity)
 			continue
 		}
 		t.answer(a, v.Rows)
 	}
 	flush()
 	t.whomToAsk(d)
-	t.heading("The largest unit for all of these, without a permit")
+	t.heading(say.That("report.head_largest"))
 	t.largest(d.Free)
-	t.heading("The largest with a permit, and surely no escort")
+	t.heading(say.That("report.head_no_escort"))
 	t.largest(d.NoEscort)
-	t.list("Taken for granted", t.in.Each(d.Assumed))
-	t.list("Cautions", t.in.Each(trip.DesignCautions()))
+	t.list(say.That("report.head_assumed"), t.in.Each(d.Assumed))
+	t.list(say.That("report.head_cautions"), t.in.Each(trip.DesignCautions()))
 	_, err := io.WriteString(w, t.b.String())
 	return err
 }
 
 func (t *text) largest(values []regs.Largest) {
 	for _, l := range values {
-		t.line("  %s", t.in.Say(l.Says()))
+		t.tell(1, l.Says())
 	}
 }
 
 // whomToAsk names the office of each jurisdiction in which something is not
 // clear.
 func (t *text) whomToAsk(d *regs.Design) {
-	t.heading("For all that is not clear, ask")
+	t.heading(say.That("report.head_ask"))
 	var told []string
 	for _, a := range d.Answers {
 		for _, f := range a.Findings {
@@ -84,15 +84,11 @@ func (t *text) answer(a regs.Answer, rows bool) {
 		}
 	}
 	if !a.ToClear.None() {
-		t.line("      less: %s", t.in.Say(a.ToClear))
+		t.tell(3, say.That("report.less", "what", a.ToClear))
 	}
 	if n := a.Next; n != nil {
-		sure := ""
-		if !n.Firm {
-			sure = " (not verified, or not surely about such a rig)"
-		}
-		t.line("      next step: %s more to %s (%s), beyond it %s%s", t.in.Down(n.Margin), n.Limit,
-			n.Row, outcome(n.Outcome), sure)
+		t.tell(3, say.That("report.next_step", "margin", n.Margin, "limit", n.Limit, "row", n.Row,
+			"outcome", t.outcome(n.Outcome), "firm", n.Firm))
 		t.asked(n.Demands)
 	}
 }
@@ -100,18 +96,14 @@ func (t *text) answer(a regs.Answer, rows bool) {
 // asked lists demands in one line.
 func (t *text) asked(d finding.Demands) {
 	if lines := t.demandLines(d); len(lines) > 0 {
-		t.line("      asks: %s", strings.Join(lines, "; "))
+		t.tell(3, say.That("report.asks", "demands", say.Each(lines)))
 	}
 }
 
 // short writes a finding with the rows that decide and their sources; the
 // others of an unknown only by name.
 func (t *text) short(f finding.Finding) {
-	margin := ""
-	if f.Margin.Known() {
-		margin = " [margin " + t.in.Down(f.Margin) + "]"
-	}
-	t.line("    %s: %s%s", outcome(f.Outcome), t.in.Summary(f), margin)
+	t.tell(2, say.That("report.finding", "outcome", t.outcome(f.Outcome), "says", f.Says, "margin", f.Margin))
 	if limit.OfEscorts(f.Rule) {
 		return
 	}
@@ -121,10 +113,10 @@ func (t *text) short(f finding.Finding) {
 		case r.Decides:
 			t.row(r)
 		case f.Outcome == finding.Unknown:
-			names = append(names, r.ID+" ("+status(r.Status)+")")
+			names = append(names, r.ID+" ("+t.status(r.Status)+")")
 		}
 	}
 	if len(names) > 0 {
-		t.line("      rows: %s", strings.Join(names, ", "))
+		t.tell(3, say.That("report.rows", "rows", names))
 	}
 }

@@ -1,11 +1,10 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"io"
-	"strings"
 
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
@@ -25,32 +24,27 @@ func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error 
 	t := newText(v, nil)
 	t.b.WriteString(Printable(t.in.Sentences(l.Notice())) + "\n")
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
-	t.heading("Journey")
-	t.line("  from %s to %s", l.From, l.To)
-	t.heading("Rig")
+	t.heading(say.That("report.head_journey"))
+	t.tell(1, say.That("report.journey", "from", l.From, "to", l.To))
+	t.heading(say.That("report.head_rig"))
 	if !l.Unit.Known() {
-		t.line("  its %s is UNKNOWN, and so is which step it takes", l.Quantity)
+		t.tell(1, say.That("report.ladder_rig_unknown", "quantity", l.Quantity))
 	} else {
-		t.line("  %s %s", l.Quantity, t.in.Quantity(l.Unit))
+		t.tell(1, say.That("report.size", "quantity", l.Quantity, "value", t.in.Quantity(l.Unit)))
 	}
-	t.heading("If nothing unmeasured " + map[rig.Quantity]string{rig.Height: "is lower", rig.Width: "is narrower",
-		rig.Mass: "is weaker"}[l.Quantity])
+	t.heading(map[rig.Quantity]say.Remark{rig.Height: say.That("report.if_none_lower"),
+		rig.Width: say.That("report.if_none_narrower"), rig.Mass: say.That("report.if_none_weaker")}[l.Quantity])
 	t.ladder(l, l.Open)
 	if !l.Alike() {
-		t.heading("Past nothing unmeasured")
+		t.heading(say.That("report.past_none"))
 		t.ladder(l, l.Shut)
 	}
 	if lacks := lacking(l.About); len(lacks) > 0 {
-		var names []string
-		for _, fact := range lacks {
-			names = append(names, t.in.Term(fact))
-		}
-		t.line("  The network knows no %s: but for what was given, what limits the %s on these ways is UNKNOWN.",
-			strings.Join(names, ", no "), l.Quantity)
+		t.tell(1, say.That("report.ladder_lacks", "lacks", lacks, "quantity", l.Quantity))
 	}
-	t.heading(fmt.Sprintf("Legal %s without a permit", l.Quantity))
+	t.heading(say.That("report.head_legal", "quantity", l.Quantity))
 	t.legal(l.Legal)
-	t.list("Cautions", t.in.Each(l.Cautions))
+	t.list(say.That("report.head_cautions"), t.in.Each(l.Cautions))
 	t.data(l.About.Revision, l.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
@@ -59,7 +53,7 @@ func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error 
 // ladder writes the steps of one ladder..
 func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 	if len(l.Steps) == 0 {
-		t.line("  no step: %s", t.in.Say(l.Why))
+		t.tell(1, say.That("report.no_step", "why", l.Why))
 		return
 	}
 	takes := -1 // the fastest step by which the rig passes
@@ -71,45 +65,46 @@ func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
 		entries = append(entries, t.stepEntry(all, &l.Steps[i]))
 	}
 	if takes >= 0 {
-		entries[takes].below = append([]string{"the given rig takes this step"}, entries[takes].below...)
+		entries[takes].below = append([]string{t.in.Say(say.That("report.takes_step"))}, entries[takes].below...)
 	}
-	t.table([]string{"greatest " + string(all.Quantity), "driving", "length", "unmeasured"}, entries)
+	t.table(t.heads(say.That("report.greatest", "quantity", all.Quantity), say.That("report.driving"),
+		say.That("report.length"), say.That("report.unmeasured")), entries)
 	if takes < 0 && all.Unit.Known() {
-		t.line("  the given rig passes by NONE of these")
+		t.tell(1, say.That("report.takes_none"))
 	}
 	if !l.Complete {
-		t.line("  there are more and greater steps, which were not sought")
+		t.tell(1, say.That("report.more_steps"))
 	}
 }
 
 func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
-	most, by := "nothing known limits it", ""
+	most, by := t.in.Say(say.That("report.no_limit")), ""
 	if s.Most != 0 {
-		most, by = t.in.Down(all.Quantity.Of(s.Most)), "limited by "+t.in.Say(s.By)
+		most, by = t.in.Down(all.Quantity.Of(s.Most)), t.in.Say(say.That("report.limited_by", "what", s.By))
 		for _, r := range s.Citations {
-			by += " [" + r.ID + ": " + origin(r) + "]"
+			by += " [" + r.ID + ": " + t.origin(r) + "]"
 		}
 	}
-	driving := "UNKNOWN"
+	driving := t.notKnown()
 	if s.Time.Unknown.None() {
 		driving = t.duration(s.Time)
 	}
 	count := fmt.Sprint(len(s.Unknowns))
 	if len(lacking(all.About)) > 0 {
-		count += " or more"
+		count = t.in.Say(say.That("report.or_more", "count", len(s.Unknowns)))
 	}
-	through := "jurisdiction UNKNOWN"
+	through := say.That("report.jurisdiction_unknown")
 	if len(s.Areas) > 0 {
-		through = "through " + strings.Join(s.Areas, ", ")
+		through = say.That("report.through", "areas", s.Areas)
 	}
 	e := entry{cells: []string{most, driving, t.in.Quantity(s.Length), count}}
-	for _, sentence := range []string{by, t.stepTime(s.Time), through, unmeasured(t.in.Each(s.Unknowns))} {
+	for _, sentence := range []string{by, t.stepTime(s.Time), t.in.Say(through), t.in.Say(unmeasured(s.Unknowns))} {
 		if sentence != "" {
 			e.below = append(e.below, sentence)
 		}
 	}
 	if s.Ferry {
-		e.below = append(e.below, "it uses a ferry")
+		e.below = append(e.below, t.in.Say(say.That("report.uses_ferry")))
 	}
 	return e
 }
@@ -122,24 +117,23 @@ func (t *text) stepTime(d driving.Duration) string {
 }
 
 // unmeasured names the first few of what is not measured on a way.
-func unmeasured(names []string) string {
+func unmeasured(names []say.Remark) say.Remark {
 	const few = 5
 	switch n := len(names); {
 	case n == 0:
-		return ""
+		return say.Remark{}
 	case n <= few:
-		return "UNKNOWN: " + strings.Join(names, "; ")
+		return say.That("report.unknown", "why", names)
 	default:
-		return fmt.Sprintf("UNKNOWN: %s; and %d more", strings.Join(names[:few], "; "), n-few)
+		return say.That("report.unknown_few", "names", names[:few], "more", n-few)
 	}
 }
 
 func (t *text) legal(list []trip.Legal) {
 	if len(list) == 0 {
-		t.line("  not established: no jurisdiction is known on these ways")
+		t.tell(1, say.That("report.no_legal"))
 	}
 	for _, k := range list {
-		most := cmp.Or(t.in.Down(k.Most), "not established")
-		t.line("  %s: %s", k.Jurisdiction, most)
+		t.tell(1, say.That("report.legal", "jurisdiction", say.Jurisdiction(k.Jurisdiction), "most", k.Most))
 	}
 }

@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 
 	"wayhouse/api/phrase"
@@ -135,10 +134,13 @@ func (s *screen) offs(part *part, off []say.Remark) {
 }
 
 // lacking lists what a network would have to know for a step to be sure.
-func lacking(about network.About) []network.Fact {
-	return slices.DeleteFunc(slices.Clone(about.Lacks), func(f network.Fact) bool {
-		return f != network.Structures && f != network.RoadLimits
-	})
+func lacking(about network.About) (out []say.Term) {
+	for _, f := range about.Lacks {
+		if f == network.Structures || f == network.RoadLimits {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // ladderExamples are things of ladders that --why opens.

@@ -1,9 +1,7 @@
 package report
 
 import (
-	"fmt"
 	"strings"
-	"time"
 
 	"wayhouse/regs"
 	"wayhouse/regs/permit"
@@ -13,58 +11,56 @@ import (
 // permits lists what to ask for, an office each.
 func (t *text) permits() {
 	for _, n := range t.plan.Permits {
-		when := "when is not known"
+		when := say.That("report.when_unknown")
 		if !n.From.IsZero() {
-			when = "from " + n.From.Format("2006-01-02 15:04 MST")
+			when = say.That("report.from", "from", n.From)
 		}
-		t.line("  %s, for %s; %s of the way, %s", n.Jurisdiction, t.named(n.Because), n.Length, when)
-		t.line("    ask %s", t.in.Say(n.Office))
-		t.line("    with %s", t.measurements(n.Sizes))
+		t.tell(1, say.That("report.permit", "jurisdiction", say.Jurisdiction(n.Jurisdiction), "because", t.named(n.Because),
+			"length", n.Length, "when", when))
+		t.tell(2, say.That("report.ask", "whom", t.in.Say(n.Office)))
+		t.tell(2, say.That("report.with", "sizes", t.measurements(n.Sizes)))
 		for _, o := range n.Permits {
 			t.offer(o)
 		}
-		for _, u := range t.in.Each(n.Unknown) {
-			t.line("    UNKNOWN: %s", u)
+		for _, u := range n.Unknown {
+			t.tell(2, say.That("report.unknown", "why", u))
 		}
 		if len(n.Permits) > 1 {
-			t.line("    which of these is the one to ask for, the office says")
+			t.tell(2, say.That("report.which_permit"))
 		}
 		for _, c := range n.Log {
-			t.line("    log: %s", t.logged(c))
+			t.tell(2, logged(c))
 		}
 	}
 }
 
-func (t *text) measurements(sizes []regs.Size) string {
-	var out []string
+func (t *text) measurements(sizes []regs.Size) (out []say.Remark) {
 	for _, s := range sizes {
-		value := t.in.Quantity(s.Value)
-		if value == "" {
-			value = "not given"
-		}
-		out = append(out, t.in.Term(s.Quantity)+" "+value)
+		out = append(out, say.That("report.size", "quantity", s.Quantity, "value", t.in.Quantity(s.Value)))
 	}
-	return strings.Join(out, "; ")
+	return out
 }
 
 func (t *text) offer(o regs.Offer) {
 	t.line("    - %s", o.Name)
-	said := func(label, text string) {
-		if text != "" {
-			t.line("      %s: %s", label, text)
-		}
-	}
-	said("from", strings.Trim(o.Office+", "+o.Contact, ", "))
-	said("fee", t.unsure(o.Fee, o.FeeUnknown, o.FeeNote))
 	by := ""
 	if !o.AskBy.IsZero() {
-		by = "by " + o.AskBy.Format("Monday 2006-01-02")
+		by = t.in.Say(say.That("report.by", "day", t.in.Weekday(o.AskBy)))
 	}
-	said("ask", t.unsure(by, o.AskUnknown, o.LeadNote))
-	said("valid", o.Validity)
-	said("signs, flags, lamps", o.Signs)
-	said("insurance", o.Insurance)
-	said("note", o.Note)
+	for _, said := range []struct {
+		label say.Remark
+		text  string
+	}{
+		{say.That("report.permit_office"), strings.Trim(o.Office+", "+o.Contact, ", ")},
+		{say.That("report.permit_fee"), t.unsure(o.Fee, o.FeeUnknown, o.FeeNote)},
+		{say.That("report.permit_ask"), t.unsure(by, o.AskUnknown, o.LeadNote)},
+		{say.That("report.permit_valid"), o.Validity}, {say.That("report.permit_signs"), o.Signs},
+		{say.That("report.permit_insurance"), o.Insurance}, {say.That("report.permit_note"), o.Note},
+	} {
+		if said.text != "" {
+			t.tell(3, say.That("named", "name", said.label, "says", said.text))
+		}
+	}
 	t.row(o.Row)
 }
 
@@ -75,7 +71,7 @@ func (t *text) unsure(value string, why say.Remark, note string) string {
 		parts = append(parts, value)
 	}
 	if !why.None() {
-		parts = append(parts, "UNKNOWN, "+t.in.Say(why))
+		parts = append(parts, t.in.Say(say.That("report.unsure", "why", why)))
 	}
 	if note != "" && why.Get("note") != note {
 		parts = append(parts, note)
@@ -83,29 +79,31 @@ func (t *text) unsure(value string, why say.Remark, note string) string {
 	return strings.Join(parts, "; ")
 }
 
-func (t *text) logged(c *permit.Contact) string {
-	out := fmt.Sprintf("%s: %s", c.ID, c.Asked)
+// logged says what stands in the log of contacts.
+func logged(c *permit.Contact) say.Remark {
+	said := []say.Remark{say.That("named", "name", c.ID, "says", c.Asked)}
 	if !c.AskedOn.IsZero() {
-		out += ", asked " + c.AskedOn.Format(time.DateOnly)
+		said = append(said, say.That("report.asked_on", "on", say.Day(c.AskedOn)))
 	}
 	for _, q := range c.Stated() {
-		out += t.say(", %s up to %s", t.in.Term(q), q.Of(c.Sizes[q]))
+		said = append(said, say.That("report.up_to", "quantity", q, "most", q.Of(c.Sizes[q])))
 	}
 	for _, about := range c.Meant() {
-		out += ", for " + t.in.Term(about)
+		said = append(said, say.That("report.meant_for", "what", about))
 	}
 	if !c.Roads.Any() {
-		out += ", for " + c.Roads.String()
+		said = append(said, say.That("report.meant_for", "what", c.Roads.String()))
 	}
 	if c.AnsweredOn.IsZero() {
-		return out + ", no answer yet"
+		said = append(said, say.That("report.no_answer"))
+		return say.That("report.log", "said", said)
 	}
-	out += fmt.Sprintf(", answered %s on %s by %s", c.Outcome, c.AnsweredOn.Format(time.DateOnly), c.AnsweredBy)
+	said = append(said, say.That("report.answered_on", "outcome", c.Outcome, "on", say.Day(c.AnsweredOn), "by", c.AnsweredBy))
 	if c.PermitNumber != "" {
-		out += ", permit " + c.PermitNumber
+		said = append(said, say.That("report.permit_number", "number", c.PermitNumber))
 	}
 	if !c.Expires.IsZero() {
-		out += " to " + c.Expires.Format(time.DateOnly)
+		said = append(said, say.That("report.until", "day", say.Day(c.Expires)))
 	}
-	return out
+	return say.That("report.log", "said", said)
 }

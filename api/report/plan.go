@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 	"time"
+
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
@@ -33,38 +34,38 @@ func Text(w io.Writer, v View, p *trip.Plan, attributions []string) error {
 	t := newText(v, p)
 	t.b.WriteString(Printable(t.in.Sentences(p.Notice())) + "\n") // one line, so that nothing of it is below the fold
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
-	t.heading("Rig")
+	t.heading(say.That("report.head_rig"))
 	t.rig(p.Rig)
-	t.heading("Route")
+	t.heading(say.That("report.head_route"))
 	t.route()
 	if p.Road != nil {
-		t.heading("The rig on this way")
+		t.heading(say.That("report.head_rig_on_way"))
 		t.ofRig(p.Road.Findings)
 		t.road(p, few)
 	}
-	t.heading("Legs")
+	t.heading(say.That("report.head_legs"))
 	t.legs()
-	t.heading("What the rules say")
+	t.heading(say.That("report.head_rules"))
 	t.rules()
-	t.heading("Driver, brakes and inspections")
+	t.heading(say.That("report.head_duty"))
 	t.duty()
-	t.heading("Structures")
+	t.heading(say.That("report.head_structures"))
 	t.structures()
 	t.onRoads()
-	t.heading("To do")
+	t.heading(say.That("report.head_tasks"))
 	t.allTasks(p.Tasks())
-	t.heading("To arrange")
+	t.heading(say.That("report.head_arrange"))
 	demands := p.Verdict.Demands
 	demands.Conditions = nil // they stand among what is to be done
 	t.demands(demands)
 	if len(p.Permits) > 0 {
-		t.heading("Permits to ask for")
+		t.heading(say.That("report.head_permits"))
 		t.permits()
 	}
-	t.heading("Time and fuel")
+	t.heading(say.That("report.head_time"))
 	t.timeAndFuel()
-	t.list("Taken for granted", t.in.Each(p.Assumptions))
-	t.list("Cautions", t.in.Each(p.Cautions))
+	t.list(say.That("report.head_assumed"), t.in.Each(p.Assumptions))
+	t.list(say.That("report.head_cautions"), t.in.Each(p.Cautions))
 	t.data(p.About.Revision, p.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
@@ -72,27 +73,27 @@ func Text(w io.Writer, v View, p *trip.Plan, attributions []string) error {
 
 // data says which state of the data an answer rests on, and whose it is.
 func (t *text) data(network, tables string, attributions []string) {
-	t.list("Data", append([]string{fmt.Sprintf("road network revision %s, tables revision %s", network, tables)},
-		attributions...))
+	t.list(say.That("report.head_data"), append(
+		[]string{t.in.Say(say.That("report.revisions", "network", network, "tables", tables))}, attributions...))
 }
 
 func (t *text) route() {
 	p := t.plan
-	how := "found in the network"
+	how := say.That("report.found")
 	if p.Given {
-		how = "as it was given; checked, not changed"
+		how = say.That("report.as_given")
 	}
 	if p.Given && slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Topic == finding.Given }) {
-		how = "as it was given, and found in part only: see what is unknown below"
+		how = say.That("report.given_in_part")
 	}
 	if !p.Passable {
-		how = "EVERY WAY IS SHUT: this is the way it would take"
+		how = say.That("report.every_way_shut")
 	}
-	t.line("  %s, leaving %s; %s", p.Length,
-		p.Departure.Format("Monday 2006-01-02 15:04 MST"), how)
+	t.tell(1, say.That("report.route", "length", p.Length, "leaving", t.in.WeekdayMoment(p.Departure), "how", how))
 	for _, f := range p.Findings {
 		if f.Outcome != finding.Unknown && f.Topic != finding.Structure && f.Topic != finding.Duty {
-			t.line("  %s: %s%s.", outcome(f.Outcome), t.in.Summary(f), t.ask(f))
+			t.tell(1, say.That("report.about", "outcome", t.outcome(f.Outcome), "what", "", "says", f.Says,
+				"whom", t.in.Ask(f)))
 		}
 	}
 	for _, a := range p.Avoided {
@@ -101,41 +102,38 @@ func (t *text) route() {
 }
 
 func (t *text) avoided(a choosing.Avoided) {
-	extra := t.say("%s and %s longer", a.Extra, t.duration(a.ExtraTime))
+	extra := say.That("report.longer_by", "length", a.Extra, "time", t.duration(a.ExtraTime))
 	if a.Extra < 0 {
-		extra = t.say("%s shorter, %s more", -a.Extra, t.duration(a.ExtraTime))
+		extra = say.That("report.shorter_by", "length", -a.Extra, "time", t.duration(a.ExtraTime))
 	}
 	if a.Ferry {
-		t.line("  avoided a possible ferry between %s and %s: %s", a.From, a.To, extra)
+		t.tell(1, say.That("report.avoided_ferry", "from", a.From, "to", a.To, "extra", extra))
 		return
 	}
 	for _, s := range a.Signs {
-		t.line("  avoided %s", t.in.Say(s))
+		t.tell(1, say.That("report.avoided", "what", s, "why", "", "count", 1))
 	}
-	var lines []string
-	times := map[string]int{}
+	type passed struct{ what, why string }
+	var order []passed
+	times := map[passed]int{}
 	for _, s := range a.Structures {
-		why := t.in.All(s.Others)
+		one := passed{t.in.Say(s.Called), t.in.All(s.Others)}
 		if s.Known && s.Margin < 0 {
-			why = t.in.Up(-s.Margin) + " short"
+			one.why = t.in.Say(say.That("report.short", "by", -s.Margin))
 		}
-		line := fmt.Sprintf("  avoided %s: %s", t.in.Say(s.Called), why)
-		if times[line]++; times[line] == 1 {
-			lines = append(lines, line)
+		if times[one]++; times[one] == 1 {
+			order = append(order, one)
 		}
 	}
-	for _, line := range lines {
-		if n := times[line]; n > 1 {
-			line += fmt.Sprintf(" (%d of them)", n)
-		}
-		t.line("%s", line)
+	for _, one := range order {
+		t.tell(1, say.That("report.avoided", "what", one.what, "why", one.why, "count", times[one]))
 	}
-	t.line("  going round between %s and %s is %s", a.From, a.To, extra)
+	t.tell(1, say.That("report.going_round", "from", a.From, "to", a.To, "extra", extra))
 }
 
 func (t *text) duration(d driving.Duration) string {
 	if !d.Unknown.None() {
-		return "UNKNOWN time (" + t.in.Say(d.Unknown) + ")"
+		return t.in.Say(say.That("report.time_unknown", "why", d.Unknown))
 	}
 	minutes := int(d.Round(time.Minute).Minutes())
 	return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
@@ -144,58 +142,51 @@ func (t *text) duration(d driving.Duration) string {
 func (t *text) legs() {
 	for i, l := range t.plan.Legs {
 		v := l.Verdict()
-		start := "start UNKNOWN"
+		start := say.That("report.start_unknown")
 		if !l.Start.IsZero() {
-			start = "at " + l.Start.Format("15:04")
+			start = say.That("report.starts", "at", l.Start.Format("15:04"))
 		}
-		t.line("  %d. %s to %s, %s: %s, %s, %s; %s, %d unknown", i+1, t.in.Say(l.From),
-			t.in.Say(l.To), codes(l.Jurisdictions), l.Length, start, t.duration(l.Time), outcome(v.Outcome()), v.Unknowns)
+		t.tell(1, say.That("report.leg", "number", i+1, "from", l.From, "to", l.To, "through", t.codes(l.Jurisdictions),
+			"length", l.Length, "start", start, "time", t.duration(l.Time), "outcome", t.outcome(v.Outcome()),
+			"unknowns", v.Unknowns))
 		if len(l.Roads) > 0 {
-			t.line("     by %s", strings.Join(t.in.Each(l.Roads), ", "))
+			t.line("     %s", t.in.Say(say.That("report.by_roads", "roads", t.in.Each(l.Roads))))
 		}
 		if c := l.Climb; c != nil && c.Unknown < l.Length {
-			unknown := ""
+			var unknown say.Remark
 			if c.Unknown > 0 {
-				unknown = t.say("; %s of it UNKNOWN", c.Unknown)
+				unknown = say.That("report.of_it_unknown", "length", c.Unknown)
 			}
-			t.line("     climbs %s and descends %s, steepest %+.1f %%%s", measure.Rise(c.Ascent),
-				measure.Rise(c.Descent), 100*c.Steepest, unknown)
+			t.line("     %s", t.in.Say(say.That("report.leg_climbs", "up", measure.Rise(c.Ascent),
+				"down", measure.Rise(c.Descent), "steepest", 100*c.Steepest, "unknown", unknown)))
 		}
 		if l.Unmatched {
-			t.line("     matches no road of this network")
+			t.line("     %s", t.in.Say(say.That("report.leg_unmatched")))
 		}
 	}
 }
 
-func codes(c []string) string {
+// codes are the jurisdictions that a place may lie in.
+func (t *text) codes(c []string) string {
 	if len(c) == 0 {
-		return "jurisdiction UNKNOWN"
+		return t.in.Say(say.That("report.jurisdiction_unknown"))
 	}
-	return strings.Join(c, " or ")
-}
-
-// outcome is loud for all but clear.
-func outcome(o finding.Outcome) string {
-	if o == finding.Clear {
-		return string(o)
-	}
-	return strings.ToUpper(string(o))
+	return t.in.Say(say.That("report.jurisdictions", "all", c))
 }
 
 func (t *text) timeAndFuel() {
 	p := t.plan
-	t.line("  driving %s", t.duration(p.Time))
+	t.tell(1, say.That("report.driving_time", "time", t.duration(p.Time)))
 	if !p.Fuel.Unknown.None() {
-		t.line("  fuel UNKNOWN: %s", t.in.Say(p.Fuel.Unknown))
+		t.tell(1, say.That("report.fuel_unknown", "why", p.Fuel.Unknown))
 	} else {
-		t.line("  fuel %s to %s; drag, tires, air and climbs are not known well, so plan with the higher figure "+
-			"and a reserve", p.Fuel.Low, p.Fuel.High)
+		t.tell(1, say.That("report.fuel_of_trip", "low", p.Fuel.Low, "high", p.Fuel.High))
 	}
 	for i, l := range p.Legs {
 		if !l.Fuel.Unknown.None() {
-			t.line("    leg %d: %s, fuel UNKNOWN", i+1, t.duration(l.Time))
+			t.tell(2, say.That("report.leg_no_fuel", "leg", i+1, "time", t.duration(l.Time)))
 			continue
 		}
-		t.line("    leg %d: %s, fuel %s to %s", i+1, t.duration(l.Time), l.Fuel.Low, l.Fuel.High)
+		t.tell(2, say.That("report.leg_fuel", "leg", i+1, "time", t.duration(l.Time), "low", l.Fuel.Low, "high", l.Fuel.High))
 	}
 }

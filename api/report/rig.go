@@ -22,38 +22,38 @@ import (
 func Rig(w io.Writer, v View, r rig.Report, plan *trip.Plan, tables string, invented bool) error {
 	t := newText(v, &trip.Plan{Invented: invented, Rig: r.Rig})
 	roll := finding.Roll(r.Findings)
-	t.line("%s%s, not clear: %d answers are unknown.", marked(invented), outcome(roll.Outcome()), roll.Unknowns)
+	t.line("%s%s.", t.marked(invented), t.in.Say(say.That("head.verdict", "outcome", roll.Outcome(), "unknowns", roll.Unknowns)))
 	t.line("%s", t.in.Say(r.Cautions[0]))
-	t.heading("Rig")
+	t.heading(say.That("report.head_rig"))
 	t.rig(r.Rig)
-	t.heading("What it weighs")
+	t.heading(say.That("report.head_weighs"))
 	t.masses(r)
-	t.heading("Ratings, tipping, wind")
+	t.heading(say.That("report.head_ratings"))
 	t.ofRig(r.Findings)
-	t.heading("As it travels, as it stands, and with something forgotten")
+	t.heading(say.That("report.head_states"))
 	t.states(r)
-	t.heading("How it turns")
+	t.heading(say.That("report.head_turns"))
 	t.turning(r.Turning)
-	t.heading("What passes under it")
+	t.heading(say.That("report.head_under"))
 	t.underneath(r.Underneath)
 	if r.Holding != nil {
-		t.heading("What holds the house to the trailer")
+		t.heading(say.That("report.head_holding"))
 		t.holding(*r.Holding)
 	}
-	t.heading("Drag and power")
+	t.heading(say.That("report.head_drag"))
 	t.drag(r)
 	if plan != nil {
-		t.heading("On the way")
+		t.heading(say.That("report.head_way"))
 		t.plan = plan
 		t.road(plan, many)
 	}
-	t.heading("To scale")
+	t.heading(say.That("report.head_scale"))
 	if err := draw.Text(&t.b, t.in, r.Rig, r.Statics, width, false); err != nil {
 		return err
 	}
-	t.list("Before it leaves", t.in.Each(r.Departure))
-	t.list("Cautions", t.in.Each(r.Cautions))
-	t.list("Data", []string{"tables revision " + tables})
+	t.list(say.That("report.head_departure"), t.in.Each(r.Departure))
+	t.list(say.That("report.head_cautions"), t.in.Each(r.Cautions))
+	t.list(say.That("report.head_data"), []string{t.in.Say(say.That("report.tables", "revision", tables))})
 	_, err := io.WriteString(w, t.b.String())
 	return err
 }
@@ -70,11 +70,11 @@ func (t *text) ofRig(findings []finding.Finding) {
 		t.answered(f)
 	}
 	for _, f := range within {
-		t.line("  %s: %s [left %s]", outcome(f.Outcome), t.in.Summary(f), t.in.Down(f.Margin))
+		t.line("  %s", t.in.Say(say.That("report.finding_left", "outcome", t.outcome(f.Outcome), "says", f.Says, "margin", f.Margin)))
 		t.rows(f.Citations)
 	}
 	if len(within) > 0 {
-		t.line("      for these ask %s", t.in.Ask(within[0]))
+		t.tell(3, say.That("report.for_these_ask", "whom", t.in.Ask(within[0])))
 	}
 }
 
@@ -108,21 +108,15 @@ func tells(remarks []say.Remark, value any) bool {
 
 // answered writes a finding with what it compared, its rows and whom to ask.
 func (t *text) answered(f finding.Finding) {
-	line := fmt.Sprintf("  %s %s", outcome(f.Outcome), t.in.Term(f.Rule))
-	if f.Jurisdiction != "" {
-		line += " " + f.Jurisdiction
+	value := ""
+	if !told(f) {
+		value = t.in.Value(f)
 	}
-	line += ": " + t.in.Summary(f)
-	if value := t.in.Value(f); value != "" && !told(f) {
-		line += "; " + value
-	}
-	if f.Margin.Known() {
-		line += " [left " + t.in.Down(f.Margin) + "]"
-	}
-	t.line("%s", line)
+	t.tell(1, say.That("report.answered", "outcome", t.outcome(f.Outcome), "rule", f.Rule, "jurisdiction", f.Jurisdiction,
+		"says", f.Says, "value", value, "margin", f.Margin))
 	t.rows(f.Citations)
 	if t.in.Ask(f) != "" {
-		t.line("      ask %s", t.in.Ask(f))
+		t.tell(3, say.That("report.ask", "whom", t.in.Ask(f)))
 	}
 }
 
@@ -133,7 +127,7 @@ func plain(r finding.Citation) bool { return len(r.Says) == 0 && r.Shows.None() 
 func (t *text) rows(rows []finding.Citation) {
 	for len(rows) > 0 {
 		r, n := rows[0], 1
-		for n < len(rows) && origin(rows[n]) == origin(r) && rows[n].Decides == r.Decides && plain(r) && plain(rows[n]) {
+		for n < len(rows) && t.origin(rows[n]) == t.origin(r) && rows[n].Decides == r.Decides && plain(r) && plain(rows[n]) {
 			r.Published += fmt.Sprintf(" (%s); %s", r.ID, rows[n].Published)
 			r.ID = rows[n].ID
 			n++
@@ -147,63 +141,68 @@ func (t *text) masses(r rig.Report) {
 	s := r.Statics
 	switch s.Basis {
 	case rig.OnScale:
-		t.line("  weighed on %s (%s): %s", r.Rig.Unit.Ticket.On.Format("2006-01-02"),
-			cmp.Or(r.Rig.Unit.Ticket.Label, "no label"), t.mass(s.Unit))
+		t.tell(1, say.That("report.weighed", "on", say.Day(r.Rig.Unit.Ticket.On), "label", r.Rig.Unit.Ticket.Label,
+			"mass", s.Unit.Says()))
 	case rig.ByParts:
-		t.line("  by the sum of its parts, which nobody weighed: %s", t.mass(s.Unit))
+		t.tell(1, say.That("report.by_parts", "mass", s.Unit.Says()))
 	default:
-		t.line("  UNKNOWN: %s", t.in.All(s.Unknown))
+		t.tell(1, say.That("report.unknown", "why", s.Unknown))
 	}
 	if s.Basis == rig.OnScale && s.Parts.High > 0 {
-		t.line("  its parts add up to %s", t.mass(s.Parts))
+		t.tell(1, say.That("report.parts_add_up", "mass", s.Parts.Says()))
 	}
-	t.line("  centre of gravity: %s behind the coupling, %s to the right, %s up", t.centre(s.Centre.Along), t.centre(s.Centre.Across), t.centre(s.Centre.Up))
+	t.tell(1, say.That("report.centre", "along", t.centre(s.Centre.Along), "across", t.centre(s.Centre.Across),
+		"up", t.centre(s.Centre.Up)))
 	if on, ok := s.Coupling.Value(); ok {
-		t.line("  on the coupling: %s, %.1f %% of the unit (%.1f to %.1f)", t.mass(on), 100*s.Share.Likely,
-			100*s.Share.Low, 100*s.Share.High)
+		t.tell(1, say.That("report.on_coupling", "mass", on.Says(), "percent", 100*s.Share.Likely,
+			"low", 100*s.Share.Low, "high", 100*s.Share.High))
 	}
 	if on, ok := s.Group.Value(); ok {
-		t.line("  on all axles of the unit together: %s", t.mass(on))
+		t.tell(1, say.That("report.on_axles", "mass", on.Says()))
 	}
 	if on, ok := s.Right.Value(); ok {
-		t.line("  of that on the right tires: %s", t.mass(on))
+		t.tell(1, say.That("report.on_right", "mass", on.Says()))
 	}
 	t.axles(r)
 	if s.Basis != rig.Nothing {
 		for _, why := range s.Unknown {
-			t.line("  UNKNOWN: %s", t.in.Say(why))
+			t.unknown(why)
 		}
 	}
 	t.levers(r)
 }
 
-func (t *text) mass(e rig.Estimate) string { return t.in.Say(e.Says()) }
-
 func (t *text) centre(c rig.Centre) string {
 	switch {
 	case !c.Known():
-		return "UNKNOWN"
+		return t.notKnown()
 	case c.Low == c.High:
 		return t.in.Quantity(c.Likely)
 	default:
-		return t.say("%s (%s to %s)", c.Likely, c.Low, c.High)
+		return t.in.Say(say.That("report.likely_between", "likely", c.Likely, "low", c.Low, "high", c.High))
 	}
 }
 
 // axles writes what each axle carries beside what it is rated for.
 func (t *text) axles(r rig.Report) {
 	for _, in := range t.in.EachSystem() {
-		rows := axleRows(in, "tow vehicle", r.Rig.Tow.Truck.Axles, r.Statics.Tow)
-		rows = append(rows, axleRows(in, "unit", r.Rig.Unit.Frame.Axles, r.Statics.Axles)...)
+		rows := axleRows(in, towAxle, r.Rig.Tow.Truck.Axles, r.Statics.Tow)
+		rows = append(rows, axleRows(in, unitAxle, r.Rig.Unit.Frame.Axles, r.Statics.Axles)...)
 		if len(rows) > 0 {
-			t.table([]string{"", "carries, likely", "at the most", "each tire", "rated for", "left"}, rows)
+			t.table(t.heads(say.Remark{}, say.That("report.carries_likely"), say.That("report.at_most"),
+				say.That("report.each_tire"), say.That("report.rated_for"), say.That("report.left")), rows)
 		}
 	}
 }
 
-func axleRows(in *phrase.Language, of string, axles []rig.Axle, masses []rig.Estimate) (rows []entry) {
+func towAxle(number int) say.Remark { return say.That("report.tow_axle", "number", number) }
+
+func unitAxle(number int) say.Remark { return say.That("report.unit_axle", "number", number) }
+
+func axleRows(in *phrase.Language, named func(int) say.Remark, axles []rig.Axle, masses []rig.Estimate) (rows []entry) {
+	unknown, notGiven := in.Say(say.That("report.not_known")), in.Say(say.That("report.not_given"))
 	for i, a := range axles {
-		e := entry{cells: []string{fmt.Sprintf("%s axle %d", of, i+1), "UNKNOWN", "UNKNOWN", "UNKNOWN", "not given", "UNKNOWN"}}
+		e := entry{cells: []string{in.Say(named(i + 1)), unknown, unknown, unknown, notGiven, unknown}}
 		limit := a.Lowest()
 		if limit != nil {
 			e.cells[4] = in.Down(*limit)
@@ -229,30 +228,31 @@ func (t *text) levers(r rig.Report) {
 	if len(r.Levers) == 0 {
 		return
 	}
-	t.line("  moved %s toward the coupling, these put more on it and take as much off the axles:", measure.Metre)
+	t.tell(1, say.That("report.levers", "by", measure.Metre))
 	levers := slices.Clone(r.Levers)
 	slices.SortStableFunc(levers, func(a, b rig.Lever) int { return cmp.Compare(b.ToCoupling, a.ToCoupling) })
 	for i, l := range levers {
 		if i == most {
-			t.line("    and %d smaller ones", len(r.Levers)-most)
+			t.tell(2, say.That("report.smaller_levers", "count", len(r.Levers)-most))
 			break
 		}
-		t.line("    %s (%s): %s", l.Part, t.mass(l.Mass), l.ToCoupling)
+		t.tell(2, say.That("report.lever", "part", l.Part, "mass", l.Mass.Says(), "more", l.ToCoupling))
 	}
 }
 
 func (t *text) states(r rig.Report) {
 	if !r.States[0].Shaped && len(r.Rig.Unit.Movables) == 0 {
-		t.line("  UNKNOWN: neither the outline nor what moves on it is described")
+		t.unknown(say.That("report.no_states"))
 		return
 	}
+	unknown := t.notKnown()
 	var rows []entry
 	for _, m := range r.States {
-		name := string(m.State)
+		name := t.in.Term(m.State)
 		if m.Forgotten != "" {
-			name = m.Forgotten + " forgotten"
+			name = t.in.Say(say.That("report.forgotten", "name", m.Forgotten))
 		}
-		e := entry{cells: []string{name, "UNKNOWN", "UNKNOWN", "UNKNOWN", "UNKNOWN", ""}}
+		e := entry{cells: []string{name, unknown, unknown, unknown, unknown, ""}}
 		if m.Shaped {
 			x := m.Extent
 			e.cells[1], e.cells[2], e.cells[3] = t.in.Quantity(x.Top), t.in.Quantity(x.Width()), t.in.Quantity(x.Length())
@@ -261,24 +261,25 @@ func (t *text) states(r rig.Report) {
 			e.cells[4] = t.in.Alone(on.Likely)
 		}
 		if m.Hits {
-			e.cells[5] = "HITS"
+			e.cells[5] = t.in.Say(say.That("report.hits"))
 		}
 		rows = append(rows, e)
 	}
-	t.table([]string{"", "height", "width", "length", "on coupling", ""}, rows)
+	t.table(append(t.heads(say.Remark{}, say.That("report.height"), say.That("report.width"), say.That("report.length"),
+		say.That("report.on_coupling_head")), ""), rows)
 }
 
 func (t *text) turning(r rig.Turning) {
 	if !r.Rig.Known() {
-		t.line("  UNKNOWN: %s", t.in.Say(r.Rig.Why()))
+		t.unknown(r.Rig.Why())
 		return
 	}
 	var rows []entry
 	for _, c := range r.Circles {
 		e := entry{cells: []string{t.in.Quantity(c.Radius),
-			"does not hold it", "", ""}}
+			t.in.Say(say.That("report.not_held")), "", ""}}
 		if c.Lock {
-			e.cells[0] += ", full lock"
+			e.cells[0] = t.in.Say(say.That("report.full_lock", "radius", c.Radius))
 		}
 		if c.Held {
 			e.cells = []string{e.cells[0], t.in.Quantity(c.OffTracking),
@@ -286,25 +287,25 @@ func (t *text) turning(r rig.Turning) {
 		}
 		rows = append(rows, e)
 	}
-	t.table([]string{"steady circle", "axles cut in by", "inner side at", "swept width"}, rows)
+	t.table(t.heads(say.That("report.circle"), say.That("report.cut_in"), say.That("report.inner_side"),
+		say.That("report.swept")), rows)
 }
 
 func (t *text) underneath(clears measure.Known[rig.Underneath]) {
 	u, ok := clears.Value()
 	if !ok {
-		t.line("  UNKNOWN: %s", t.in.Say(clears.Why()))
+		t.unknown(clears.Why())
 		return
 	}
-	t.line("  %s under the middle of %s between supports: it passes crests of %s radius and more", measure.OfMetres(float64(u.Clearance)), u.Span, u.Crest)
+	t.tell(1, say.That("report.under", "clears", measure.OfMetres(float64(u.Clearance)), "span", u.Span, "crest", u.Crest))
 	if u.Crossing > 0 {
-		t.line("  the steepest level crossing within the usual standard needs %s; crossings that keep to "+
-			"none are not listed anywhere", t.in.Up(measure.OfMetres(float64(u.Crossing))))
+		t.tell(1, say.That("report.crossing", "needs", measure.OfMetres(float64(u.Crossing))))
 	} else {
-		t.line("  UNKNOWN: the usual standard of level crossings says nothing of so long a span")
+		t.unknown(say.That("report.no_crossing"))
 	}
 	if u.Departure > 0 {
-		t.line("  the tail passes a change of grade of %.1f %%", 100*u.Departure)
+		t.tell(1, say.That("report.tail", "percent", 100*u.Departure))
 	} else {
-		t.line("  UNKNOWN: what the tail clears is not given")
+		t.unknown(say.That("report.no_tail"))
 	}
 }

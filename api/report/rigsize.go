@@ -1,76 +1,67 @@
 package report
 
 import (
-	"fmt"
-	"strings"
-	"time"
+	"cmp"
+
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
 
 func (t *text) rig(r rig.Rig) {
-	name := func(s string) string {
-		if s == "" {
-			return "not named"
-		}
-		return s
-	}
-	basis := " (designed)"
+	var basis say.Remark
 	switch {
 	case r.Unit.Height == nil:
-		basis = ""
 	case r.Unit.HeightMeasured:
-		basis = " (measured on " + r.Unit.MeasuredOn.Format(time.DateOnly) + ")"
+		basis = say.That("report.measured_on", "on", say.Day(r.Unit.MeasuredOn))
+	default:
+		basis = say.That("report.designed")
 	}
-	t.line("  unit         %s: height %s%s, width %s, length %s, mass %s", name(r.Unit.Name),
-		known(t, r.Unit.Height), basis, t.across(r.Unit), known(t, r.Unit.Length), known(t, r.Unit.Mass.Pointer()))
+	t.tell(1, say.That("report.unit", "name", r.Unit.Name, "height", known(t, r.Unit.Height), "basis", basis,
+		"width", t.across(r.Unit), "length", known(t, r.Unit.Length), "mass", known(t, r.Unit.Mass.Pointer())))
 	if r.Unit.Kind == limit.LoadOnTrailer {
-		t.line("  load         by itself: %s", t.own(r.Unit.Load))
-		t.line("  trailer      by itself: %s", t.own(r.Unit.Trailer))
+		t.tell(1, say.That("report.load", "size", t.own(r.Unit.Load)))
+		t.tell(1, say.That("report.trailer", "size", t.own(r.Unit.Trailer)))
 	}
-	t.line("  tow vehicle  %s: height %s, width %s, length %s, mass %s", name(r.Tow.Name),
-		known(t, r.Tow.Height), least(t, r.Tow.Width), known(t, r.Tow.Length), known(t, r.Tow.Mass))
-	t.line("  rig          height %s, width %s, length %s, mass %s", known(t, r.Height.Pointer()),
-		known(t, r.Width.Pointer()), known(t, r.Length.Pointer()), known(t, r.Mass.Pointer()))
-	t.line("  counts as    kind %s, use %s, coupling %s, tow vehicle %s", word(r.Unit.Kind),
-		word(r.Use), word(r.Unit.Coupling), word(r.Tow.Form))
+	t.tell(1, say.That("report.tow", "name", r.Tow.Name, "height", known(t, r.Tow.Height), "width", least(t, r.Tow.Width),
+		"length", known(t, r.Tow.Length), "mass", known(t, r.Tow.Mass)))
+	t.tell(1, say.That("report.rig", "height", known(t, r.Height.Pointer()), "width", known(t, r.Width.Pointer()),
+		"length", known(t, r.Length.Pointer()), "mass", known(t, r.Mass.Pointer())))
+	t.tell(1, say.That("report.counts_as", "kind", t.word(r.Unit.Kind), "use", t.word(r.Use),
+		"coupling", t.word(r.Unit.Coupling), "tow", t.word(r.Tow.Form)))
 }
 
-func (t *text) own(o rig.Own) string {
-	return fmt.Sprintf("width %s, length %s, mass %s", known(t, o.Width), known(t, o.Length), known(t, o.Mass))
+func (t *text) own(o rig.Own) say.Remark {
+	return say.That("report.own", "width", known(t, o.Width), "length", known(t, o.Length), "mass", known(t, o.Mass))
 }
 
 // across is the width of a unit with what it rests on.
-func (t *text) across(u rig.Unit) string {
-	out := least(t, u.Width)
+func (t *text) across(u rig.Unit) say.Remark {
+	out := say.Text(least(t, u.Width))
 	if u.Width.AtLeast() {
-		out = "at least " + out + " (its tires, or the trailer under it, are not known)"
+		out = say.That("report.width_at_least", "width", out)
 	}
 	if u.House != nil && u.Kind != limit.LoadOnTrailer {
-		out += " over its tires (" + t.in.Quantity(*u.House) + " without them)"
+		out = say.That("report.width_over_tires", "width", out, "house", *u.House)
 	}
 	return out
 }
 
 func known[T measure.Length | measure.Mass](t *text, v *T) string {
 	if v == nil {
-		return "UNKNOWN"
+		return t.notKnown()
 	}
 	return t.in.Quantity(*v)
 }
 
-func word[T ~string](s T) string {
-	if s == "" {
-		return "UNKNOWN"
-	}
-	return strings.ReplaceAll(string(s), "_", " ")
-}
+// word is a word of ours, or that it is not known.
+func (t *text) word(s say.Term) string { return cmp.Or(t.in.Term(s), t.notKnown()) }
 
 // least is a value, or what it is at least.
 func least[T measure.Length | measure.Mass](t *text, k measure.Known[T]) string {
 	if v, ok := k.Least(); ok {
 		return t.in.Quantity(v)
 	}
-	return "UNKNOWN"
+	return t.notKnown()
 }

@@ -1,9 +1,6 @@
 package report
 
 import (
-	"cmp"
-	"fmt"
-
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
@@ -14,58 +11,55 @@ import (
 
 // holding writes what is asked of the anchors.
 func (t *text) holding(h rig.Holding) {
-	t.line("  For comparison, not a proof. %s", t.in.Say(anchors.Caution()))
+	t.tell(1, say.That("report.comparison", "caution", anchors.Caution()))
 	asked, ok := h.Asked.Value()
 	if !ok {
-		t.line("  UNKNOWN: %s", t.in.Say(h.Asked.Why()))
+		t.unknown(h.Asked.Why())
 		return
 	}
-	t.line("  they hold %s; both ends are asked", t.mass(h.House))
+	t.tell(1, say.That("report.they_hold", "mass", h.House.Says()))
 	for _, left := range asked.LeftOut {
-		t.line("  UNKNOWN: %s", t.in.Say(left))
+		t.unknown(left)
 	}
 	for _, c := range asked.Cannot {
-		t.line("  CANNOT BE CARRIED by this layout: %s", t.in.Term(c))
+		t.tell(1, say.That("report.cannot_be_carried", "case", c))
 	}
 	var rows []entry
 	for _, d := range asked.Demands {
 		e := entry{cells: []string{
-			fmt.Sprintf("%s, %d x %s", d.Name, d.Count, cmp.Or(string(d.Kind),
-				"kind not given")), t.in.Quantity(d.PullUp), t.in.Term(d.PullUpCase), t.in.Quantity(d.PushAside),
+			t.in.Say(say.That("report.anchors", "name", d.Name, "count", d.Count, "kind", d.Kind)), t.in.Quantity(d.PullUp), t.in.Term(d.PullUpCase), t.in.Quantity(d.PushAside),
 			t.in.Term(d.PushAsideCase), t.in.Term(d.Status()),
 		}}
 		if uses, ok := d.Uses(); ok {
-			e.cells[5] = fmt.Sprintf("%.0f %% of its rating", 100*uses)
+			e.cells[5] = t.in.Say(say.That("report.of_rating", "percent", 100*uses))
 		}
 		rows = append(rows, e)
 	}
-	t.table([]string{"each", "pulled up", "most when", "pushed aside", "most when", "compared"}, rows)
+	when := say.That("report.most_when")
+	t.table(t.heads(say.That("report.each"), say.That("report.pulled_up"), when, say.That("report.pushed_aside"), when,
+		say.That("report.compared_head")), rows)
 }
 
 func (t *text) drag(r rig.Report) {
 	if drag, ok := r.Drag.Value(); ok {
-		t.line("  drag area %s to %s: %s", drag.Area.Low, drag.Area.High,
-			t.in.All(drag.Source))
+		t.tell(1, say.That("report.drag_area", "low", drag.Area.Low, "high", drag.Area.High, "source", drag.Source))
 	} else {
-		t.line("  UNKNOWN: %s", t.in.Say(r.Drag.Why()))
+		t.unknown(r.Drag.Why())
 	}
 	grades, ok := r.Grades.Value()
 	if !ok {
-		t.line("  UNKNOWN: the speed it holds on grades: %s", t.in.Say(r.Grades.Why()))
+		t.unknown(say.That("report.no_grades", "why", r.Grades.Why()))
 		return
 	}
-	line := ""
-	for i, h := range grades {
-		if i > 0 {
-			line += ", "
+	var held []say.Remark
+	for _, h := range grades {
+		if h.Climbs {
+			held = append(held, say.That("report.grade_held", "percent", 100*h.Grade, "speed", h.Speed))
+		} else {
+			held = append(held, say.That("report.grade_not_held", "percent", 100*h.Grade))
 		}
-		if !h.Climbs {
-			line += fmt.Sprintf("%.0f %% not surely at all", 100*h.Grade)
-			continue
-		}
-		line += t.say("%.0f %% %s", 100*h.Grade, h.Speed)
 	}
-	t.line("  the speed it holds, by all that resists at its high end (up to %s): %s", 110*measure.KilometrePerHour, line)
+	t.tell(1, say.That("report.grades", "most", 110*measure.KilometrePerHour, "held", held))
 }
 
 // few and many are how many places of a kind are written out.
@@ -78,113 +72,100 @@ const (
 func (t *text) road(p *trip.Plan, most int) {
 	r := p.Road
 	if !r.Unknown.None() {
-		t.line("  UNKNOWN: fuel, climbs and descents: %s", t.in.Say(r.Unknown))
+		t.unknown(say.That("report.no_drive", "why", r.Unknown))
 	} else {
 		t.pulled(r, most)
 	}
 	t.corners(r.Corners, most)
 	if !r.NoCurves.None() {
-		t.line("  UNKNOWN: speeds in curves: %s", t.in.Say(r.NoCurves))
+		t.unknown(say.That("report.no_curves", "why", r.NoCurves))
 	}
 	slower := r.Slower()
-	t.places("curves to be slower in than the plan assumes", len(slower), most, func(i int) string {
+	t.places(say.That("report.curves", "count", len(slower)), len(slower), most, func(i int) say.Remark {
 		c := slower[i]
-		return t.say("%s: %s or less, radius %s at most", t.where(c.Spot), c.Speed, c.Radius)
+		return say.That("report.curve", "at", c.Spot.Place(), "speed", c.Speed, "radius", c.Radius)
 	})
-	t.places("climbs on which the engine may not hold the assumed speed", len(r.Climbs), most, func(i int) string {
+	t.places(say.That("report.climbs", "count", len(r.Climbs)), len(r.Climbs), most, func(i int) say.Remark {
 		c := r.Climbs[i]
 		if c.Stuck {
-			return t.say("%s: %s of %.1f %%, it may not climb at all", t.where(c.Spot), c.Length, 100*c.Grade)
+			return say.That("report.climb_stuck", "at", c.Spot.Place(), "length", c.Length, "percent", 100*c.Grade)
 		}
-		return t.say("%s: %s of %.1f %%, %s", t.where(c.Spot), c.Length, 100*c.Grade, c.Speed)
+		return say.That("report.climb", "at", c.Spot.Place(), "length", c.Length, "percent", 100*c.Grade, "speed", c.Speed)
 	})
-	t.places("long or steep descents: low gear before they begin", len(r.Descents), most,
-		func(i int) string { return t.descent(r.Descents[i]) })
-	t.places("level crossings and humps of unknown profile", len(r.Grounds), most, func(i int) string {
-		return fmt.Sprintf("%s: %s, %s", t.where(r.Grounds[i].Spot), r.Grounds[i].Kind, r.Grounds[i].Of)
+	t.places(say.That("report.descents", "count", len(r.Descents)), len(r.Descents), most,
+		func(i int) say.Remark { return descent(r.Descents[i]) })
+	t.places(say.That("report.grounds", "count", len(r.Grounds)), len(r.Grounds), most, func(i int) say.Remark {
+		g := r.Grounds[i]
+		return say.That("report.ground", "at", g.Spot.Place(), "kind", g.Kind, "of", g.Of)
 	})
 	if r.FlatRoad > 0 {
-		t.line("  UNKNOWN: climbs and descents of %s, which was taken as level", r.FlatRoad)
+		t.unknown(say.That("report.taken_as_level", "length", r.FlatRoad))
 	}
 }
 
-// where says where a spot or a corner is, for someone who looks it up.
-func (t *text) where(s interface{ Place() say.Remark }) string { return t.in.Say(s.Place()) }
-
-func (t *text) descent(d driving.Slope) string {
-	out := t.say("%s: %s of %.1f %%, %s down", t.where(d.Spot), d.Length, 100*d.Grade, measure.Rise(d.Drop))
-	if d.Steepest > 0 {
-		out += fmt.Sprintf(", %.0f %% somewhere along it", 100*d.Steepest)
-	}
-	if d.Heat > 0 {
-		out += fmt.Sprintf(", %.0f MJ for engine and brakes", d.Heat/1e6)
-	}
-	return out
+// descent is a descent; 0 stands for what it has not.
+func descent(d driving.Slope) say.Remark {
+	return say.That("report.descent", "at", d.Spot.Place(), "length", d.Length, "percent", 100*d.Grade,
+		"drop", measure.Rise(d.Drop), "steepest", 100*d.Steepest, "heat", d.Heat/1e6)
 }
 
 func (t *text) pulled(r *driving.Drive, most int) {
 	fuel := r.Run.Fuel.Add(r.Idle)
 	if !r.Gap.None() {
-		t.line("  UNKNOWN: fuel of all of the way: %s", t.in.Say(r.Gap))
+		t.unknown(say.That("report.no_fuel", "why", r.Gap))
 		return
 	}
-	t.line("  fuel %s to %s, carbon dioxide %.0f to %.0f kg; %s", fuel.Low, fuel.High, r.Carbon.Low,
-		r.Carbon.High, t.in.Say(r.Air))
+	t.tell(1, say.That("report.fuel", "low", fuel.Low, "high", fuel.High, "carbon_low", r.Carbon.Low,
+		"carbon_high", r.Carbon.High, "air", r.Air))
 	switch {
 	case !r.Tank.Unknown.None():
-		t.line("  UNKNOWN: how far the tank goes: %s", t.in.Say(r.Tank.Unknown))
+		t.unknown(say.That("report.no_range", "why", r.Tank.Unknown))
 	case len(r.Tank.Stops) == 0 && r.FlatRoad > 0:
-		t.line("  %s of the tank, without its reserve, are enough by the high figure if %s of the way are as "+
-			"level as they were taken", r.Tank.Usable, r.FlatRoad)
+		t.tell(1, say.That("report.tank_enough_if_level", "usable", r.Tank.Usable, "level", r.FlatRoad))
 	case len(r.Tank.Stops) == 0:
-		t.line("  %s of the tank, without its reserve, are enough by the high figure: they would go %s", r.Tank.Usable, r.Tank.Range)
+		t.tell(1, say.That("report.tank_enough", "usable", r.Tank.Usable, "range", r.Tank.Range))
 	default:
-		t.line("  by the high figure %s of the tank, without its reserve, go %s", r.Tank.Usable, r.Tank.Range)
+		t.tell(1, say.That("report.tank", "usable", r.Tank.Usable, "range", r.Tank.Range))
 	}
-	t.places("fill up before", len(r.Tank.Stops), most, func(i int) string { return t.where(r.Tank.Stops[i]) })
+	t.places(say.That("report.fill_up", "count", len(r.Tank.Stops)), len(r.Tank.Stops), most,
+		func(i int) say.Remark { return r.Tank.Stops[i].Place() })
 	var rows []entry
 	for _, s := range r.Speeds {
 		rows = append(rows, entry{
 			cells: []string{t.in.Quantity(s.Top), t.duration(driving.Duration{Duration: s.Time}),
-				t.say("%s to %s", s.Fuel.Low, s.Fuel.High)}})
+				t.in.Say(say.That("report.from_to", "low", s.Fuel.Low, "high", s.Fuel.High))}})
 	}
-	t.table([]string{"no faster than", "driving", "fuel"}, rows)
+	t.table(t.heads(say.That("report.no_faster"), say.That("report.driving"), say.That("report.fuel_head")), rows)
 	for _, n := range r.Noses {
-		t.line("  a %s nose saves %s to %s of what a flat one burns on this way", n.Nose,
-			n.Saves.Low, n.Saves.High)
+		t.tell(1, say.That("report.nose", "nose", n.Nose, "low", n.Saves.Low, "high", n.Saves.High))
 	}
 }
 
 func (t *text) corners(corners []driving.Corner, most int) {
-	t.places("corners to look at, those that could not be driven first, then the widest", len(corners), most,
-		func(i int) string {
-			c := corners[i]
-			if !c.Unknown.None() {
-				return fmt.Sprintf("%s: UNKNOWN, %s", t.where(c), t.in.Say(c.Unknown))
-			}
-			road := "the width of the road is not tagged"
-			if c.RoadWidth > 0 {
-				road = "the road is tagged " + t.in.Quantity(c.RoadWidth) + " wide"
-			}
-			if c.Tighter {
-				road += "; drawn tighter than the tow vehicle turns: look at the place itself"
-			}
-			return t.say("%s: takes %s on a radius of %s, cuts in by %s, tail out by %s; %s", t.where(c),
-				c.Swept, c.Driven, c.OffTracking,
-				c.TailSwing, road)
-		})
+	t.places(say.That("report.corners", "count", len(corners)), len(corners), most, func(i int) say.Remark {
+		c := corners[i]
+		if !c.Unknown.None() {
+			return say.That("report.corner_unknown", "at", c.Place(), "why", c.Unknown)
+		}
+		road := say.That("report.road_width_unknown")
+		if c.RoadWidth > 0 {
+			road = say.That("report.road_width", "width", c.RoadWidth)
+		}
+		return say.That("report.corner", "at", c.Place(), "takes", c.Swept, "radius", c.Driven, "cuts_in", c.OffTracking,
+			"tail", c.TailSwing, "road", road, "tighter", c.Tighter)
+	})
 }
 
-// places lists places of a kind, and how many more there are.
-func (t *text) places(what string, n, most int, of func(i int) string) {
+// places lists places of a kind under what they are, and how many more there are.
+func (t *text) places(what say.Remark, n, most int, of func(i int) say.Remark) {
 	if n == 0 {
 		return
 	}
-	t.line("  %d %s:", n, what)
+	t.tell(1, what)
 	for i := range min(n, most) {
-		t.line("    %s", of(i))
+		t.tell(2, of(i))
 	}
 	if n > most {
-		t.line("    and %d more; --json has all", n-most)
+		t.tell(2, say.That("report.more_in_json", "count", n-most))
 	}
 }

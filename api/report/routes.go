@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 	"time"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
@@ -29,21 +29,21 @@ func Routes(w io.Writer, v View, r *trip.Routes, attributions []string) error {
 	t := newText(v, r.Best)
 	notice := t.in.Sentences(r.Best.Notice())
 	if r.RestsOnInvented() && !r.Best.RestsOnInvented() {
-		notice = marked(true) + notice
+		notice = t.marked(true) + notice
 	}
 	t.b.WriteString(Printable(notice) + "\n")
 	t.line("%s", t.in.Say(trip.Cautions()[0]))
-	t.heading("Rig")
+	t.heading(say.That("report.head_rig"))
 	t.rig(r.Best.Rig)
-	t.heading("Route")
+	t.heading(say.That("report.head_route"))
 	t.route()
 	t.order(r.Order)
-	t.heading("Ways")
+	t.heading(say.That("report.head_ways"))
 	t.ways(r)
 	t.difference(r.Difference)
 	t.reasons(r)
-	t.list("Taken for granted", t.in.Each(r.Best.Assumptions))
-	t.list("Cautions", t.in.Each(r.Best.Cautions))
+	t.list(say.That("report.head_assumed"), t.in.Each(r.Best.Assumptions))
+	t.list(say.That("report.head_cautions"), t.in.Each(r.Best.Cautions))
 	t.data(r.Best.About.Revision, r.Best.Tables, attributions)
 	_, err := io.WriteString(w, t.b.String())
 	return err
@@ -58,81 +58,75 @@ func (t *text) order(order []int) {
 	for _, i := range order {
 		stops = append(stops, fmt.Sprint(i+1))
 	}
-	t.line("  the stops are driven in this order, by their numbers in the request: %s", strings.Join(stops, ", "))
+	t.tell(1, say.That("report.order", "stops", stops))
 }
 
 // ways writes a table of the best way and those beside it.
 func (t *text) ways(r *trip.Routes) {
-	name := "best"
+	name := say.That("report.way_best")
 	if r.Difference != nil {
-		name = "given"
+		name = say.That("report.way_given")
 	}
 	entries := []entry{t.wayEntry(name, r.Best, "-")}
 	for i := range r.Others {
-		entries = append(entries, t.optionEntry(fmt.Sprintf("other %d", i+1), &r.Others[i]))
+		entries = append(entries, t.optionEntry(say.That("report.way_other", "number", i+1), &r.Others[i]))
 	}
-	var apart []string
+	var apart []say.Remark
 	switch {
 	case r.Free != nil:
-		e := t.optionEntry("unhindered", r.Free)
-		e.below = append([]string{"NOT ONE TO DRIVE: the way if no structure and no sign shut the rig out"}, e.below...)
+		e := t.optionEntry(say.That("report.way_free"), r.Free)
+		e.below = append([]string{t.in.Say(say.That("report.not_to_drive"))}, e.below...)
 		entries = append(entries, e)
 	case r.Difference == nil && !r.Best.Passable:
-		apart = append(apart, "unhindered: the way above, which is SHUT to the rig")
+		apart = append(apart, say.That("report.free_is_shut"))
 	case r.Difference == nil:
-		apart = append(apart, "unhindered: nothing that is known makes the rig leave the way that it would take "+
-			"if no structure and no sign shut it out")
+		apart = append(apart, say.That("report.free_is_best"))
 	}
 	if r.Without != nil {
-		entries = append(entries, t.optionEntry("permit-free", r.Without))
+		entries = append(entries, t.optionEntry(say.That("report.way_without"), r.Without))
 	} else if !r.WithoutWhy.None() {
-		apart = append(apart, "permit-free: "+t.in.Say(r.WithoutWhy))
+		apart = append(apart, say.That("named", "name", say.That("report.way_without"), "says", r.WithoutWhy))
 	}
 	if d := r.Difference; d != nil && d.Best != nil {
-		entries = append(entries, t.wayEntry("best", d.Best,
+		entries = append(entries, t.wayEntry(say.That("report.way_best"), d.Best,
 			t.later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
 	}
-	t.table([]string{"way", "length", "driving", "extra", "permits", "unknown"}, entries)
+	t.table(t.heads(say.That("report.way"), say.That("report.length"), say.That("report.driving"), say.That("report.extra"),
+		say.That("report.permits"), say.That("report.unknown_head")), entries)
 	for _, s := range apart {
-		t.line("  %s", s)
+		t.tell(1, s)
 	}
 }
 
-func (t *text) wayEntry(name string, p *trip.Plan, extra string) entry {
-	driving := "UNKNOWN"
+func (t *text) wayEntry(name say.Remark, p *trip.Plan, extra string) entry {
+	driving := t.notKnown()
 	if p.Time.Unknown.None() {
 		driving = t.duration(p.Time)
 	}
 	var through, roads []string
 	for _, l := range p.Legs {
-		through = append(through, codes(l.Jurisdictions))
+		through = append(through, t.codes(l.Jurisdictions))
 		roads = append(roads, t.in.Each(l.Roads)...)
 	}
 	e := entry{
-		cells: []string{name, t.in.Quantity(p.Length), driving, extra,
+		cells: []string{t.in.Say(name), t.in.Quantity(p.Length), driving, extra,
 			fmt.Sprint(len(p.Permits)), fmt.Sprint(p.Verdict.Unknowns)},
-		below: []string{fmt.Sprintf("%s; through %s", outcome(p.Verdict.Outcome()),
-			strings.Join(slices.Compact(through), ", "))},
+		below: []string{t.in.Say(say.That("report.way_through", "outcome", t.outcome(p.Verdict.Outcome()),
+			"through", slices.Compact(through)))},
 	}
 	if !p.Time.Unknown.None() {
 		e.below = append(e.below, t.duration(p.Time))
 	}
 	if len(roads) > 0 {
-		e.below = append(e.below, "by "+strings.Join(slices.Compact(roads), ", "))
+		e.below = append(e.below, t.in.Say(say.That("report.by_roads", "roads", slices.Compact(roads))))
 	}
 	return e
 }
 
-func (t *text) optionEntry(name string, o *trip.Option) entry {
+func (t *text) optionEntry(name say.Remark, o *trip.Option) entry {
 	e := t.wayEntry(name, o.Plan, t.later(o.ExtraTime))
-	compared := fmt.Sprintf("%s; %.0f %% of it is on no way above", t.longer(o.Extra), 100*o.New)
-	if len(o.Permits) > 0 {
-		compared += "; asks for a permit also in " + strings.Join(o.Permits, ", ")
-	}
-	if len(o.Spared) > 0 {
-		compared += "; spares the permit of " + strings.Join(o.Spared, ", ")
-	}
-	e.below = append(e.below, compared)
+	e.below = append(e.below, t.in.Say(say.That("report.compared", "longer", longer(o.Extra), "percent", 100*o.New,
+		"permits", o.Permits, "spared", o.Spared)))
 	return e
 }
 
@@ -140,7 +134,7 @@ func (t *text) optionEntry(name string, o *trip.Option) entry {
 func (t *text) later(d driving.Duration) string {
 	switch {
 	case !d.Unknown.None():
-		return "UNKNOWN"
+		return t.notKnown()
 	case d.Duration < 0:
 		return "-" + t.duration(driving.Duration{Duration: -d.Duration})
 	default:
@@ -148,11 +142,11 @@ func (t *text) later(d driving.Duration) string {
 	}
 }
 
-func (t *text) longer(d measure.Distance) string {
+func longer(d measure.Distance) say.Remark {
 	if d < 0 {
-		return t.in.Quantity(-d) + " shorter"
+		return say.That("report.shorter", "length", -d)
 	}
-	return t.in.Quantity(d) + " longer"
+	return say.That("report.longer", "length", d)
 }
 
 // difference says where a given route leaves the best way.
@@ -160,22 +154,21 @@ func (t *text) difference(d *trip.Difference) {
 	if d == nil {
 		return
 	}
-	t.heading("The given route against the best way")
+	t.heading(say.That("report.head_given"))
 	if d.Best == nil {
-		t.line("  nothing to compare with: %s", t.in.Say(d.Why))
+		t.tell(1, say.That("report.nothing_to_compare", "why", d.Why))
 		return
 	}
-	time := "how much longer it takes is UNKNOWN: " + t.in.Say(d.ExtraTime.Unknown)
+	time := say.That("report.differs_unknown", "why", d.ExtraTime.Unknown)
 	if d.ExtraTime.Unknown.None() {
-		time = "its driving time differs by " + t.later(d.ExtraTime)
+		time = say.That("report.differs", "time", t.later(d.ExtraTime))
 	}
-	t.line("  the given route is %s; %s", t.longer(d.Extra), time)
+	t.tell(1, say.That("report.given_is", "longer", longer(d.Extra), "time", time))
 	if len(d.Apart) == 0 {
-		t.line("  it leaves the best way nowhere")
+		t.tell(1, say.That("report.leaves_nowhere"))
 	}
 	for _, s := range d.Apart {
-		roads := strings.Join(t.in.Each(s.Roads), ", ")
-		t.line("  after %s it leaves the best way for %s, by %s", s.At, s.Length, roads)
+		t.tell(1, say.That("report.leaves", "after", s.At, "length", s.Length, "roads", t.in.Each(s.Roads)))
 	}
 }
 
@@ -191,29 +184,28 @@ func (t *text) reasons(routes *trip.Routes) {
 		t.bent(r)
 	}
 	if !r.Complete {
-		t.line("  There is more than was looked into, so this is NOT ALL.")
+		t.tell(1, say.That("report.not_all"))
 	}
 }
 
 func (t *text) bent(r *choosing.Reasons) {
-	t.heading("What bent the way")
+	t.heading(say.That("report.head_bent"))
 	if r.Complete && len(r.Bent) == 0 && r.Together == nil {
-		t.line("  nothing that is known; what is unknown may still stand in it")
+		t.tell(1, say.That("report.nothing_bent"))
 	}
 	var lines []reason
 	for _, b := range r.Bent {
 		lines = append(lines, reason{t.barrier(b.Barrier),
-			fmt.Sprintf("lifting it alone %s; as the only one it %s", t.saves(b.Saves), t.costs(b.Alone))})
+			t.in.Say(say.That("report.bends", "saves", t.saves(b.Saves), "costs", t.costs(b.Alone)))})
 	}
 	t.each(lines)
 	switch g := r.Together; {
 	case g == nil:
 	case g.Costs > 0:
-		t.line("  only together these cost %s:", t.spent(g.Costs))
+		t.tell(1, say.That("report.together", "time", t.spent(g.Costs)))
 		t.barriers(g.Barriers)
 	default:
-		t.line("  these cost nothing by themselves, alone or together, but with those above: lifting all of "+
-			"them saves %s:", t.spent(g.Saves))
+		t.tell(1, say.That("report.together_save", "time", t.spent(g.Saves)))
 		t.barriers(g.Barriers)
 	}
 }
@@ -235,11 +227,7 @@ func (t *text) each(list []reason) {
 		if delete(times, r); n == 0 {
 			continue
 		}
-		many := ""
-		if n > 1 {
-			many = fmt.Sprintf(" (%d of them)", n)
-		}
-		t.line("  - %s%s", r.what, many)
+		t.tell(1, say.That("report.reason", "what", r.what, "count", n))
 		if r.said != "" {
 			t.line("    %s", r.said)
 		}
@@ -258,15 +246,14 @@ func (t *text) barriers(list []*standing.Barrier) {
 // sizes rest on invented data is not known apart, so all carry the mark where
 // anything is.
 func (t *text) closing(r *choosing.Reasons) {
-	t.heading("What closes every way")
-	t.line("  these are enough to leave no way, and none of them is to spare for that; there may be more in the way:")
+	t.heading(say.That("report.head_closes"))
+	t.tell(1, say.That("report.closing"))
 	t.barriers(r.Closing)
 	if len(r.Nearest) == 0 {
-		t.line("  no other size in one measurement alone was found that passes")
+		t.tell(1, say.That("report.no_nearest"))
 	}
 	for _, n := range r.Nearest {
-		t.line("  with a %s of %s at the most it would pass, all else as it is; the rig has %s. What then "+
-			"limits it: %s", n.Quantity, t.in.Down(n.Most), t.in.Quantity(n.Is), t.in.Say(n.By))
+		t.tell(1, say.That("report.nearest", "quantity", n.Quantity, "most", n.Most, "is", n.Is, "by", n.By))
 	}
 }
 
@@ -276,23 +263,23 @@ func (t *text) barrier(b *standing.Barrier) string {
 		out += " (" + b.When + ")"
 	}
 	for _, r := range b.Citations {
-		out += " [" + r.ID + ": " + origin(r) + "]"
+		out += " [" + r.ID + ": " + t.origin(r) + "]"
 	}
 	return out
 }
 
 func (t *text) saves(d search.Millis) string {
 	if d <= 0 {
-		return "saves nothing"
+		return t.in.Say(say.That("report.saves_nothing"))
 	}
-	return "saves " + t.spent(d)
+	return t.in.Say(say.That("report.saves", "time", t.spent(d)))
 }
 
 func (t *text) costs(d search.Millis) string {
 	if d <= 0 {
-		return "would cost nothing"
+		return t.in.Say(say.That("report.costs_nothing"))
 	}
-	return "would cost " + t.spent(d)
+	return t.in.Say(say.That("report.costs", "time", t.spent(d)))
 }
 
 // spent prints a driving time that is more often minutes than hours.

@@ -34,17 +34,17 @@ func (t *text) rules() {
 		byCode[f.Jurisdiction] = append(byCode[f.Jurisdiction], f)
 	}
 	for _, code := range order {
-		t.line("  %s", codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })))
-		var missing []string
+		t.line("  %s", t.codes(slices.DeleteFunc([]string{code}, func(s string) bool { return s == "" })))
+		var missing []say.Term
 		for _, f := range byCode[code] {
 			if notGiven(f) {
-				missing = append(missing, t.in.Term(limit.Quantity(f.Rule)))
+				missing = append(missing, limit.Quantity(f.Rule))
 				continue
 			}
 			t.rule(f)
 		}
 		if len(missing) > 0 {
-			t.line("    UNKNOWN because not given: %s", strings.Join(missing, ", "))
+			t.tell(2, say.That("report.not_given_quantities", "quantities", missing))
 		}
 	}
 }
@@ -59,9 +59,9 @@ func (t *text) duty() {
 		}
 		if f.Jurisdiction != code {
 			code = f.Jurisdiction
-			t.line("  %s: ask the offices there for driver licences and for carrier safety", code)
+			t.tell(1, say.That("report.ask_drivers", "jurisdiction", say.Jurisdiction(code)))
 		}
-		t.line("    %s: %s", outcome(f.Outcome), t.in.Summary(f))
+		t.tell(2, say.That("report.finding", "outcome", t.outcome(f.Outcome), "says", f.Says, "margin", f.Margin))
 		for _, r := range f.Citations {
 			if r.Decides && f.Rule != finding.Rule(duty.AllHours) {
 				t.row(r)
@@ -71,9 +71,9 @@ func (t *text) duty() {
 			t.row(f.Citations[0])
 			var others []string
 			for _, r := range f.Citations[1:] {
-				others = append(others, fmt.Sprintf("%s (%s)", r.ID, status(r.Status)))
+				others = append(others, fmt.Sprintf("%s (%s)", r.ID, t.status(r.Status)))
 			}
-			t.line("      and of the rows %s", strings.Join(others, ", "))
+			t.tell(3, say.That("report.other_rows", "rows", others))
 		}
 	}
 }
@@ -84,51 +84,43 @@ func same(a, b finding.Finding) bool {
 }
 
 func (t *text) rule(f finding.Finding) {
-	margin := ""
-	if f.Margin.Known() {
-		margin = " [margin " + t.in.Down(f.Margin) + "]"
-	}
-	t.line("    %s: %s%s", outcome(f.Outcome), t.in.Summary(f), margin)
+	t.tell(2, say.That("report.finding", "outcome", t.outcome(f.Outcome), "says", f.Says, "margin", f.Margin))
 	if limit.OfEscorts(f.Rule) {
 		return // its rows stand under the quantity itself
 	}
 	var steps []string
 	for _, r := range f.Citations {
 		if r.Tier == string(limit.Beyond) && !r.Decides {
-			steps = append(steps, fmt.Sprintf("%s (%s, %s)", r.Published, r.ID, status(r.Status)))
+			steps = append(steps, fmt.Sprintf("%s (%s, %s)", r.Published, r.ID, t.status(r.Status)))
 			continue
 		}
 		t.row(r)
 	}
 	if len(steps) > 0 {
-		t.line("      further up the table has: %s", strings.Join(steps, "; "))
+		t.tell(3, say.That("report.further_up", "steps", say.Each(steps)))
 	}
 }
 
 func (t *text) row(r finding.Citation) {
-	decides := "beside: "
-	if r.Decides {
-		decides = "decides: "
-	}
-	words := ""
-	if t.in.Bearing(r) != "" {
-		words = "; " + t.in.Bearing(r)
-	}
-	t.line("      %s%s (%s): %s%s", decides, t.in.Figure(r),
-		r.ID, origin(r), words)
+	t.tell(3, say.That("report.row", "decides", r.Decides, "figure", t.in.Figure(r), "row", r.ID, "origin", t.origin(r),
+		"says", t.in.Bearing(r)))
 }
 
 // origin says where a row comes from, its status and when it was read.
-func origin(r finding.Citation) string {
+func (t *text) origin(r finding.Citation) string {
 	parts := []string{r.Source}
 	for _, s := range []string{r.Section, r.Year} {
 		if s != "" {
 			parts = append(parts, s)
 		}
 	}
-	read := "never read"
-	if !r.ReadOn.IsZero() {
-		read = "read " + r.ReadOn.Format(time.DateOnly)
+	return strings.Join(append(parts, t.status(r.Status), t.in.Say(readOn(r.ReadOn))), ", ")
+}
+
+// readOn says when a source was read.
+func readOn(day time.Time) say.Remark {
+	if day.IsZero() {
+		return say.That("report.never_read")
 	}
-	return strings.Join(append(parts, status(r.Status), read), ", ")
+	return say.That("report.read_on", "on", say.Day(day))
 }

@@ -3,8 +3,9 @@ package report
 import (
 	"slices"
 	"strings"
-	"time"
+
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip/standing"
 )
@@ -14,20 +15,20 @@ func (t *text) structures() {
 	for i, l := range t.plan.Legs {
 		for _, s := range l.Structures {
 			any = true
-			t.structure(t.say("leg %d, %s", i+1, s.At), s)
+			t.structure(say.That("report.on_leg", "leg", i+1, "at", s.At), s)
 		}
 	}
 	for _, a := range t.plan.Avoided {
 		for _, s := range a.Structures {
 			any = true
-			t.structure("avoided", s)
+			t.structure(say.That("report.avoided_one"), s)
 		}
 	}
 	for at, f := range t.plan.All() {
 		if at.Leg == 0 && f.Topic == finding.Structure {
 			any = true
-			t.line("  %s: %s: %s%s.", outcome(f.Outcome), t.in.Say(f.Place), t.in.Summary(f),
-				t.ask(f))
+			t.tell(1, say.That("report.about", "outcome", t.outcome(f.Outcome), "what", f.Place, "says", f.Says,
+				"whom", t.in.Ask(f)))
 			for _, r := range f.Citations {
 				t.row(r)
 			}
@@ -36,39 +37,33 @@ func (t *text) structures() {
 	lacks := slices.Contains(t.plan.About.Lacks, network.Structures)
 	switch {
 	case !any && lacks:
-		t.line("  none was given for this way, and the network knows none: what hangs over it is UNKNOWN")
+		t.tell(1, say.That("report.no_structures"))
 	case lacks:
-		t.line("  Only the structures that were given are listed; the network knows no others, which does not " +
-			"mean that there are none.")
+		t.tell(1, say.That("report.given_structures"))
 	case !any:
-		t.line("  the network has none over this way, which does not mean that there are none")
+		t.tell(1, say.That("report.none_over_way"))
 	default:
-		t.line("  Those that were given and those that the network has are listed; there may be others.")
-		var kinds []string
+		t.tell(1, say.That("report.all_structures"))
+		var kinds []say.Term
 		for _, k := range network.OverheadKinds() {
-			kinds = append(kinds, k.String())
+			kinds = append(kinds, k)
 		}
-		t.line("  Below, those without a usable height come in this order of risk: %s.", strings.Join(kinds, ", "))
+		t.tell(1, say.That("report.order_of_risk", "kinds", kinds))
 	}
 }
 
-func (t *text) structure(where string, s standing.Passing) {
+func (t *text) structure(where say.Remark, s standing.Passing) {
 	says := append(slices.Clone(s.Others), s.Sum(), s.Why)
 	if s.Doubt.String() != s.Why.String() {
 		says = append(says, s.Doubt)
 	}
-	read := "never read"
-	if !s.ReadOn.IsZero() {
-		read = "read " + s.ReadOn.Format(time.DateOnly)
-	}
 	ask := ""
 	if len(s.Settles) > 0 {
-		ask = ". Ask the office of " + codes(slices.DeleteFunc([]string{s.Jurisdiction},
-			func(c string) bool { return c == "" })) + " named below"
+		ask = t.codes(slices.DeleteFunc([]string{s.Jurisdiction}, func(c string) bool { return c == "" }))
 	}
-	source := strings.TrimSuffix(s.Source+", "+s.Section, ", ")
-	t.line("  %s: %s (%s), %s: %s [%s, %s, %s]%s", outcome(s.Outcome), t.in.Say(s.Called),
-		s.ID, where, t.in.All(says), source, status(s.Status), read, ask)
+	t.tell(1, say.That("report.structure", "outcome", t.outcome(s.Outcome), "name", s.Called, "row", s.ID, "where", where,
+		"says", says, "source", strings.TrimSuffix(s.Source+", "+s.Section, ", "), "status", t.status(s.Status),
+		"read", readOn(s.ReadOn), "ask", ask))
 }
 
 // onRoads writes what the signs of the roads ask for, each once, with the legs
@@ -81,11 +76,11 @@ func (t *text) onRoads() {
 			continue
 		}
 		if !any {
-			t.heading("Signs and roads")
+			t.heading(say.That("report.head_signs"))
 			any = true
 		}
 		what := strings.TrimSpace(t.in.Term(f.Rule) + " " + t.in.Say(f.Place))
-		t.line("  %s: %s, %s: %s%s.", outcome(f.Outcome), what, place(at), t.in.Summary(f),
-			t.ask(f))
+		t.tell(1, say.That("report.about_leg", "outcome", t.outcome(f.Outcome), "what", what, "leg", place(at),
+			"says", f.Says, "whom", t.in.Ask(f)))
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 )
 
@@ -63,6 +64,22 @@ func (t *text) say(format string, args ...any) string {
 	return fmt.Sprintf(format, args...)
 }
 
+// tell writes what is said, so many steps to the right.
+func (t *text) tell(steps int, r say.Remark) {
+	t.line("%s%s", strings.Repeat("  ", steps), t.in.Say(r))
+}
+
+// unknown writes that something is not known, and why.
+func (t *text) unknown(why say.Remark) { t.tell(1, say.That("report.unknown", "why", why)) }
+
+// heads are the heads of a table.
+func (t *text) heads(names ...say.Remark) (out []string) {
+	for _, n := range names {
+		out = append(out, t.in.Say(n))
+	}
+	return out
+}
+
 // Printable takes out what would drive a terminal: names come from users.
 func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
@@ -75,26 +92,36 @@ func Printable(s string) string {
 
 // mark stands at the head of an answer that rests on invented data, and as the
 // status of each source that is invented.
-const mark = "INVENTED"
-
-func marked(invented bool) string {
+func (t *text) marked(invented bool) string {
 	if invented {
-		return mark + ". "
+		return t.in.Say(say.That("head.invented")) + ". "
 	}
 	return ""
 }
 
-// status is what a source is worth.
-func status(s finding.Status) string {
+// status is what a source is worth, loud where it is invented.
+func (t *text) status(s finding.Status) string {
 	if s == finding.Invented {
-		return mark
+		return t.in.Say(say.That("head.invented"))
 	}
-	return string(s)
+	return t.in.Term(s)
 }
 
-func (t *text) heading(s string) { t.b.WriteString("\n" + strings.ToUpper(s) + "\n") }
+// heading writes the head of a part.
+func (t *text) heading(of say.Remark) { t.b.WriteString("\n" + strings.ToUpper(t.in.Say(of)) + "\n") }
 
-func (t *text) list(title string, items []string) {
+// outcome is the word of an outcome, loud for all but clear.
+func (t *text) outcome(o finding.Outcome) string {
+	if o == finding.Clear {
+		return t.in.Term(o)
+	}
+	return strings.ToUpper(t.in.Term(o))
+}
+
+// notKnown is what stands where a value is not known.
+func (t *text) notKnown() string { return t.in.Say(say.That("report.not_known")) }
+
+func (t *text) list(title say.Remark, items []string) {
 	if len(items) == 0 {
 		return
 	}

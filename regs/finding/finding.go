@@ -52,6 +52,9 @@ const (
 	Invented  Status = "invented"  // made up for an example
 )
 
+// Term is the code of the status's name.
+func (s Status) Term() say.Code { return say.Word("status", string(s)) }
+
 // Statuses lists the statuses.
 func Statuses() []Status { return []Status{Published, Verified, Secondary, Memory, Invented} }
 

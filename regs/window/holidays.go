@@ -240,7 +240,7 @@ func (c Calendar) Doubt(name string, term time.Duration, day time.Time) say.Rema
 func (c Calendar) Kept(day time.Time) say.Remark {
 	var names []say.Remark
 	for _, h := range c.On(day) {
-		names = append(names, say.That("holiday.name", "name", h.Name, "moved", !h.on(day), "status", string(h.Status),
+		names = append(names, say.That("holiday.name", "name", h.Name, "moved", !h.on(day), "status", h.Status,
 			"doubt", h.Status.Doubt()))
 	}
 	if len(names) == 0 {

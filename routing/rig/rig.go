@@ -11,11 +11,15 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig/drive"
 )
 
 // Coupling joins the unit to the tow vehicle.
 type Coupling string
+
+// Term is the code of the coupling's name.
+func (c Coupling) Term() say.Code { return say.Word("coupling", string(c)) }
 
 // The couplings.
 const (

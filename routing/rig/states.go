@@ -14,6 +14,9 @@ const (
 	Standing   State = "standing"
 )
 
+// Term is the code of the state's name.
+func (s State) Term() say.Code { return say.Word("rig_state", string(s)) }
+
 // States lists the states.
 func States() []State { return []State{Travelling, Standing} }
 

@@ -37,6 +37,9 @@ func (b Body) weight() float64 { return b.Mass.Kilograms() * drive.Gravity }
 // Kind is what an anchor is. The forces do not depend on it.
 type Kind string
 
+// Term is the code of the kind's name.
+func (k Kind) Term() say.Code { return say.Word("anchor_kind", string(k)) }
+
 // The kinds. None means that it is not said.
 const (
 	HoldDown Kind = "hold-down"

@@ -8,6 +8,9 @@ import (
 // Nose is the shape of the front of a unit.
 type Nose string
 
+// Term is the code of the nose's name.
+func (n Nose) Term() say.Code { return say.Word("nose", string(n)) }
+
 // The noses.
 const (
 	NoseUnknown Nose = ""

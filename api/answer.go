@@ -50,7 +50,11 @@ func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []
 		if err != nil {
 			return nil, s.problem(err)
 		}
-		return takenAs(ctx.Value(formatChosen{}).(export.Format), viewOf(ctx), a)
+		out, err := takenAs(ctx.Value(formatChosen{}).(export.Format), viewOf(ctx), a)
+		if err != nil {
+			return nil, s.problem(err)
+		}
+		return out, nil
 	})
 }
 

@@ -86,11 +86,6 @@ func TestLaddersOfExample(t *testing.T) {
 	}
 }
 
-// A ladder has no form on a map.
-func TestLaddersAreNoGeoJSON(t *testing.T) {
-	expect(t, ask(t.Context(), handler(), http.MethodPost, "/v1/ladders", text(short(nil)), "Accept", "application/geo+json"), http.StatusNotAcceptable, "application/problem+json")
-}
-
 // A ladder needs no rig; other quantities have their own numbers.
 func TestOtherLadders(t *testing.T) {
 	none := laddered(t, short(nil, object{"unit": object{}}))

@@ -520,7 +520,7 @@ func TestGeoJSON(t *testing.T) {
 				t.Errorf("leg %d: %v", lines+1, f.Properties)
 			}
 			lines++
-		} else if f.Geometry.GeoJSONType() != "Point" || f.Properties["mark"] != wire.InventedMark {
+		} else if structure := f.Properties["id"] != nil; f.Geometry.GeoJSONType() != "Point" || structure && f.Properties["mark"] != wire.InventedMark {
 			t.Errorf("%s %v: want a marked point", f.Geometry.GeoJSONType(), f.Properties)
 		}
 	}

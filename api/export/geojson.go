@@ -1,8 +1,9 @@
 package export
 
 import (
-	"fmt"
+	"encoding/json"
 	"io"
+	"strconv"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
@@ -10,34 +11,46 @@ import (
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 )
 
 // asGeoJSON is for maps (RFC 7946).
 func asGeoJSON() Format {
-	return Format{"geojson", "application/geo+json", []writer{of(tripFeatures), of(wayFeatures)}}
+	return Format{"geojson", "application/geo+json", []writer{of(tripFeatures), of(wayFeatures), of(ladderFeatures)}}
 }
 
 // tripFeatures writes a trip as a FeatureCollection: a line for each leg, a point for
-// each structure. What stands at the head of the plan stands in a foreign member.
+// each thing to look at on the way and for each structure that it goes round. What stands
+// at the head of the plan stands in a foreign member.
 func tripFeatures(w io.Writer, v report.View, p *trip.Plan) error {
 	fc, t := geojson.NewFeatureCollection(), wire.NewTrip(v.In, p)
 	fc.ExtraMembers = geojson.Properties{"wayhouse": head(t)}
+	from := 0.0
 	for i, leg := range t.Legs {
-		f := geojson.NewFeature(p.Legs[i].Line)
+		f := geojson.NewFeature(degrees(p.Legs[i].Line))
 		f.Properties = geojson.Properties{
-			"leg": i + 1, "from": leg.From, "to": leg.To, "jurisdictions": leg.Jurisdictions, "roads": leg.Roads,
-			"length_m": leg.LengthM, "outcome": leg.Verdict.Outcome, "unknowns": leg.Verdict.Unknowns,
-			"unmatched": leg.Unmatched, "mark": leg.Mark,
+			"feature": "leg", "leg": i + 1, "from": leg.From, "to": leg.To, "jurisdictions": leg.Jurisdictions,
+			"roads": leg.Roads, "length_m": leg.LengthM, "from_m": tenths(from), "to_m": tenths(from + leg.LengthM),
+			"distances_m": distances(p.Legs[i].Line, from, leg.LengthM), "outcome": leg.Verdict.Outcome,
+			"unknowns": leg.Verdict.Unknowns, "unmatched": leg.Unmatched, "mark": leg.Mark,
 		}
+		from += leg.LengthM
 		fc.Append(f)
-		for _, s := range leg.Structures {
-			fc.Append(structureFeature(s))
+	}
+	for _, s := range spots(p, t) {
+		f, err := featureOf(s.feature, s.point, s.of)
+		if err != nil {
+			return err
 		}
+		f.Properties["from_start_m"] = tenths(float64(s.at))
+		fc.Append(f)
 	}
 	for _, a := range t.Avoided {
 		for _, s := range a.Structures {
-			f := structureFeature(s)
-			f.Properties["avoided"] = true
+			f, err := featureOf("avoided_structure", orb.Point{s.Lon, s.Lat}, s)
+			if err != nil {
+				return err
+			}
 			fc.Append(f)
 		}
 	}
@@ -61,13 +74,21 @@ func writeFeatures(w io.Writer, fc *geojson.FeatureCollection) error {
 	return err
 }
 
-func structureFeature(s wire.Structure) *geojson.Feature {
-	f := geojson.NewFeature(orb.Point{s.Lon, s.Lat})
-	f.Properties = geojson.Properties{
-		"id": s.ID, "name": s.Name, "outcome": s.Outcome, "sum": s.Sum, "why": s.Why, "doubt": s.Doubt, "ask": s.Ask,
-		"row": s.Row, "mark": s.Mark,
+// featureOf is a feature with the fields that JSON has of a value, but for those that its
+// geometry has.
+func featureOf(kind string, at orb.Geometry, v any) (*geojson.Feature, error) {
+	f := geojson.NewFeature(at)
+	raw, err := json.Marshal(v)
+	if err != nil {
+		return nil, err
 	}
-	return f
+	if err := json.Unmarshal(raw, &f.Properties); err != nil {
+		return nil, err
+	}
+	delete(f.Properties, "lat")
+	delete(f.Properties, "lon")
+	f.Properties["feature"] = kind
+	return f, nil
 }
 
 // wayFeatures writes ways as a FeatureCollection, a feature for each. What stands at
@@ -80,7 +101,7 @@ func wayFeatures(w io.Writer, v report.View, routes *trip.Routes) error {
 	fc.ExtraMembers = geojson.Properties{"wayhouse": said}
 	fc.Append(wayFeature("best", r.Best, routes.Best))
 	for i := range r.Alternatives {
-		fc.Append(optionFeature(fmt.Sprintf("alternative %d", i+1), &r.Alternatives[i], &routes.Others[i]))
+		fc.Append(optionFeature("alternative "+strconv.Itoa(i+1), &r.Alternatives[i], &routes.Others[i]))
 	}
 	if r.Free != nil {
 		fc.Append(optionFeature("free", r.Free, routes.Free))
@@ -92,13 +113,9 @@ func wayFeatures(w io.Writer, v report.View, routes *trip.Routes) error {
 }
 
 func wayFeature(way string, t *wire.Trip, p *trip.Plan) *geojson.Feature {
-	var lines orb.MultiLineString
-	for _, l := range p.Legs {
-		lines = append(lines, l.Line)
-	}
-	f := geojson.NewFeature(lines)
+	f := geojson.NewFeature(lines(p))
 	f.Properties = geojson.Properties{
-		"way": way, "length_m": t.LengthM, "driving_s": t.DrivingS, "outcome": t.Verdict.Outcome,
+		"feature": "way", "way": way, "length_m": t.LengthM, "driving_s": t.DrivingS, "outcome": t.Verdict.Outcome,
 		"unknowns": t.Verdict.Unknowns, "mark": t.Mark,
 	}
 	return f
@@ -110,4 +127,27 @@ func optionFeature(way string, o *wire.Option, planned *trip.Option) *geojson.Fe
 	f.Properties["permits_added"], f.Properties["permits_spared"] = o.Permits, o.Spared
 	f.Properties["jurisdictions"], f.Properties["roads"] = o.Jurisdictions, o.Roads
 	return f
+}
+
+// ladderFeatures writes the steps of both ladders, a line each. The rest of the answer
+// stands in a foreign member.
+func ladderFeatures(w io.Writer, v report.View, l *trip.Ladders) error {
+	fc, out := geojson.NewFeatureCollection(), wire.NewLadders(v.In, l)
+	for _, one := range []struct {
+		name  string
+		steps []wire.LadderStep
+		of    choosing.Ladder
+	}{{"unmeasured_open", out.Open.Steps, l.Open}, {"unmeasured_shut", out.Shut.Steps, l.Shut}} {
+		for i, s := range one.steps {
+			f, err := featureOf("step", degrees(one.of.Steps[i].Line), s)
+			if err != nil {
+				return err
+			}
+			f.Properties["ladder"], f.Properties["step"] = one.name, i+1
+			fc.Append(f)
+		}
+	}
+	out.Open.Steps, out.Shut.Steps = nil, nil
+	fc.ExtraMembers = geojson.Properties{"wayhouse": out}
+	return writeFeatures(w, fc)
 }

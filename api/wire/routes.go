@@ -77,19 +77,26 @@ func (tell teller) newOption(o *trip.Option) *Option {
 	out := &Option{
 		Mark: t.Mark, LengthM: t.LengthM, DrivingS: t.DrivingS, ExtraM: round(float64(o.Extra)), New: o.New,
 		Permits: append([]string{}, o.Permits...), Spared: append([]string{}, o.Spared...), ExtraUnknowns: o.ExtraUnknowns,
-		Verdict: t.Verdict, Jurisdictions: []string{}, Roads: []string{}, Trip: t,
+		Verdict: t.Verdict, Trip: t,
 	}
+	out.Jurisdictions, out.Roads = t.Driven()
 	out.ExtraS, out.ExtraUnknown = tell.newDuration(o.ExtraTime)
+	return out
+}
+
+// Driven lists the jurisdictions and the roads of a trip in the order of travel, the
+// former once each.
+func (t *Trip) Driven() (codes, roads []string) {
+	codes, roads = []string{}, []string{}
 	for _, l := range t.Legs {
 		for _, code := range l.Jurisdictions {
-			if !slices.Contains(out.Jurisdictions, code) {
-				out.Jurisdictions = append(out.Jurisdictions, code)
+			if !slices.Contains(codes, code) {
+				codes = append(codes, code)
 			}
 		}
-		out.Roads = append(out.Roads, l.Roads...)
+		roads = append(roads, l.Roads...)
 	}
-	out.Roads = slices.Compact(out.Roads)
-	return out
+	return codes, slices.Compact(roads)
 }
 
 func (tell teller) newDifference(d *trip.Difference) *RouteDifference {

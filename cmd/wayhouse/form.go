@@ -65,11 +65,18 @@ func (f *form) choose() (err error) {
 		return err
 	}
 	f.view.In, err = phrase.Choose(f.lang, "", f.units)
+	return asFlag(err)
+}
+
+// write prints an answer.
+func (f *form) write(w io.Writer, answer any) error {
+	return asFlag(f.chosen.Write(w, f.view, answer))
+}
+
+// asFlag names the flag that a refusal is about.
+func asFlag(err error) error {
 	if wrong := (*measure.FieldError)(nil); errors.As(err, &wrong) {
 		wrong.Field = "--" + wrong.Field
 	}
 	return err
 }
-
-// write prints an answer.
-func (f *form) write(w io.Writer, answer any) error { return f.chosen.Write(w, f.view, answer) }

@@ -121,7 +121,7 @@ func (c *Cells) id() string {
 
 // WriteCSV writes records as ReadCSV reads them.
 func (t Table[T]) WriteCSV(w io.Writer, records []Record) error {
-	return WriteCSV(w, t.Columns, records)
+	return writeCSV(csv.NewWriter(w), t.Columns, slices.Values(records))
 }
 
 // WriteSheet writes records with the revision that they were exported from.
@@ -134,17 +134,20 @@ func (t Table[T]) WriteSheet(w io.Writer, s Sheet) error {
 			}
 		}
 	}
-	return writeCSV(w, append(slices.Clone(t.Columns), RevisionColumn), lines)
+	return writeCSV(csv.NewWriter(w), append(slices.Clone(t.Columns), RevisionColumn), lines)
 }
 
-// WriteCSV writes a head line and records. Cells that a spreadsheet would run are
-// written so that it does not; [Each] takes that back.
+// WriteCSV writes a head line and records that are no table's, with the ends of lines of
+// RFC 4180.
 func WriteCSV(w io.Writer, columns []string, records []Record) error {
-	return writeCSV(w, columns, slices.Values(records))
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	return writeCSV(out, columns, slices.Values(records))
 }
 
-func writeCSV(w io.Writer, columns []string, records iter.Seq[Record]) error {
-	out := csv.NewWriter(w)
+// writeCSV writes cells that a spreadsheet would run so that it does not; [Each] takes
+// that back.
+func writeCSV(out *csv.Writer, columns []string, records iter.Seq[Record]) error {
 	if err := out.Write(columns); err != nil {
 		return err
 	}

@@ -34,6 +34,7 @@ type Step struct {
 	By        say.Remark
 	Citations []finding.Citation // where what limits it comes from
 	Path      search.Path
+	Line      orb.LineString
 	Length    measure.Distance
 	Time      driving.Duration
 	Ferry     bool
@@ -119,6 +120,7 @@ func (c *Chooser) climb(ctx context.Context, at []network.Snapped, above *floor)
 		if r := c.barriers.room(p, above.quantity); r.Most < most.Most {
 			most = r
 		}
+		s.Line = driving.AppendLine(s.Line, c.Network.Line(p))
 		s.Ferry = s.Ferry || c.Network.Class[p.Arc.Edge()].Water()
 		for _, u := range c.stands.Unmeasured(p, above.quantity) {
 			if key := u.String(); !seen[key] {

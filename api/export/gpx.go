@@ -1,0 +1,141 @@
+package export
+
+import (
+	"encoding/xml"
+	"io"
+	"strconv"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/api/phrase"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
+)
+
+// asGPX is for devices that follow a track (GPX 1.1). A ladder has none: its steps were
+// not checked for any rig.
+func asGPX() Format {
+	return Format{"gpx", "application/gpx+xml", []writer{of(tripTrack), of(wayTracks)}}
+}
+
+// gpx and what is in it have the elements of topografix.com/GPX/1/1/gpx.xsd in the order
+// that it asks for.
+type gpx struct {
+	XMLName  xml.Name      `xml:"http://www.topografix.com/GPX/1/1 gpx"`
+	Version  string        `xml:"version,attr"`
+	Creator  string        `xml:"creator,attr"`
+	Metadata gpxText       `xml:"metadata"`
+	Points   []gpxWaypoint `xml:"wpt"`
+	Tracks   []gpxTrack    `xml:"trk"`
+}
+
+type gpxText struct {
+	Name string `xml:"name"`
+	Desc string `xml:"desc"`
+}
+
+type gpxPoint struct {
+	Lat string `xml:"lat,attr"`
+	Lon string `xml:"lon,attr"`
+}
+
+type gpxWaypoint struct {
+	gpxPoint
+	gpxText
+	Type string `xml:"type"`
+}
+
+type gpxTrack struct {
+	gpxText
+	Points []gpxPoint `xml:"trkseg>trkpt"`
+}
+
+// tripTrack writes a trip as one track, with a waypoint for each thing to look at.
+func tripTrack(w io.Writer, v report.View, p *trip.Plan) error {
+	if !drivable(p) {
+		return errForbidden()
+	}
+	doc := gpxOf(v.In, p, p.RestsOnInvented())
+	for _, s := range spots(p, wire.NewTrip(v.In, p)) {
+		at := gpxWaypoint{gpxPoint: gpxAt(s.point), Type: s.feature}
+		at.Name, at.Desc = v.In.Say(s.name), v.In.Say(s.says)
+		doc.Points = append(doc.Points, at)
+	}
+	doc.Tracks = []gpxTrack{track(v.In, title(p), p)}
+	return writeGPX(w, doc)
+}
+
+// wayTracks writes the ways that may be driven, a track each.
+func wayTracks(w io.Writer, v report.View, r *trip.Routes) error {
+	if !drivable(r.Best) {
+		return errForbidden()
+	}
+	doc := gpxOf(v.In, r.Best, r.RestsOnInvented())
+	for _, way := range ways(r) {
+		if !way.drawn && drivable(way.plan) {
+			doc.Tracks = append(doc.Tracks, track(v.In, way.name, way.plan))
+		}
+	}
+	return writeGPX(w, doc)
+}
+
+// drivable reports whether a trip is not forbidden as far as is known.
+func drivable(p *trip.Plan) bool { return p.Passable && p.Verdict.Worst != finding.Forbidden }
+
+// errForbidden refuses what a device would lead a driver along without a word.
+func errForbidden() error {
+	return &measure.FieldError{
+		Field: "format", Value: "gpx", Problem: "is not written of a trip that is forbidden",
+		Fix: "see in text or JSON what forbids it, or take geojson or kml for a map",
+	}
+}
+
+func gpxOf(in *phrase.Language, p *trip.Plan, invented bool) *gpx {
+	desc := p.About.Attribution
+	if invented {
+		desc = in.Sentences([]say.Remark{say.That("head.invented")}) + " " + desc
+	}
+	return &gpx{Version: "1.1", Creator: "Wayhouse", Metadata: gpxText{in.Say(title(p)), desc}}
+}
+
+// track is the line of a trip in one segment: legs part it on no road. It says all that a
+// driver must know, since devices keep tracks and not what stands beside them.
+func track(in *phrase.Language, name say.Remark, p *trip.Plan) gpxTrack {
+	says := append([]say.Remark{say.That("export.as_drawn")}, about(p)...)
+	t := gpxTrack{gpxText: gpxText{in.Say(name), in.Sentences(says)}}
+	var line orb.LineString
+	for _, leg := range lines(p) {
+		line = driving.AppendLine(line, leg)
+	}
+	for _, at := range line {
+		t.Points = append(t.Points, gpxAt(at))
+	}
+	return t
+}
+
+// gpxAt writes decimals without an exponent. The schema has no longitude of 180: it is
+// that of -180.
+func gpxAt(p orb.Point) gpxPoint {
+	if p.Lon() == 180 {
+		p[0] = -180
+	}
+	return gpxPoint{strconv.FormatFloat(p.Lat(), 'f', -1, 64), strconv.FormatFloat(p.Lon(), 'f', -1, 64)}
+}
+
+func writeGPX(w io.Writer, doc *gpx) error {
+	if _, err := io.WriteString(w, xml.Header); err != nil {
+		return err
+	}
+	e := xml.NewEncoder(w)
+	e.Indent("", " ")
+	if err := e.Encode(doc); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, "\n")
+	return err
+}

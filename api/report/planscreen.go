@@ -34,7 +34,7 @@ func planScreen(in *phrase.Language, p *trip.Plan) *screen {
 	s.overhead(p)
 	s.fuel(p)
 	s.tasks(p.Tasks())
-	s.foot(planExamples(p))
+	s.foot(s.examples(p))
 	return s
 }
 
@@ -107,10 +107,24 @@ func (s *screen) verdict(p *trip.Plan, most int) {
 	}
 	part := s.apart(say.That("screen.label.verdict"))
 	part.keeps(c.verdict(p.Verdict.Outcome()))
+	if missing := missing(all); len(missing) > 0 {
+		part.keeps(say.That("screen.not_given", "quantities", missing))
+		most--
+	}
 	for _, f := range deciding(all, most) {
 		part.briefly(s.decides(f))
 		s.speaksOf(f)
 	}
+}
+
+// missing are the sizes that every rule asks for and that nobody gave.
+func missing(all []finding.Finding) (out []say.Term) {
+	for _, q := range []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.GrossMass} {
+		if slices.ContainsFunc(all, func(f finding.Finding) bool { return notGiven(f) && f.Rule == finding.Rule(q) }) {
+			out = append(out, q)
+		}
+	}
+	return out
 }
 
 // How many findings are shown to decide a plan, and how many of one topic.
@@ -292,8 +306,8 @@ func (s *screen) clock(t, as time.Time) string {
 	return s.in.Moment(t)
 }
 
-// planExamples are things of a plan that --why opens.
-func planExamples(p *trip.Plan) (out []string) {
+// examples are things of a plan that --why opens.
+func (s *screen) examples(p *trip.Plan) (out []string) {
 	for _, l := range p.Legs {
 		out = append(out, l.Jurisdictions...)
 	}
@@ -301,7 +315,7 @@ func planExamples(p *trip.Plan) (out []string) {
 	if out = slices.Compact(out); len(out) > 1 {
 		out = out[len(out)-1:]
 	}
-	out = append(out, "leg 1", string(limit.Width))
+	out = append(out, s.in.Say(say.That("screen.leg", "n", 1)), s.in.Term(limit.Width))
 	for _, one := range passings(p) {
 		return append(out, one.ID)
 	}
@@ -393,12 +407,15 @@ func (p passed) tells() say.Remark {
 		"figure", *figure, "left", left, "short", above0(-p.Margin), "reason", why)
 }
 
+// surePermits is how many jurisdictions' permits are shown in any case.
+const surePermits = 2
+
 // permits says what to ask for, of whom and by when.
 func (s *screen) permits(p *trip.Plan) {
 	part := s.part(say.That("screen.label.permits"))
 	for i, n := range p.Permits {
 		tells := part.hints
-		if i < few {
+		if i < surePermits {
 			tells = part.briefly
 		}
 		tells(askFor(n))

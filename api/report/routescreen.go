@@ -32,7 +32,7 @@ func routeScreen(in *phrase.Language, r *trip.Routes) *screen {
 	s.offs(s.part(say.That("screen.label.way")), r.Best.Off)
 	s.roads(r.Best.About)
 	s.tasks(r.Tasks())
-	s.foot(planExamples(r.Best))
+	s.foot(s.examples(r.Best))
 	return s
 }
 

@@ -49,7 +49,8 @@ type item struct {
 	cells []string // of a row
 	rich  []string // the cells with more in them, for all rows of a table or for none
 	stays bool     // it is never left out
-	lines int      // how many it takes at most
+	most  int      // how many lines it takes at most
+	less  int      // by how many it was shortened
 }
 
 // part begins a part.
@@ -77,16 +78,16 @@ func (s *screen) whole() *part {
 func (s *screen) speaksOf(f ...finding.Finding) { s.shown = append(s.shown, f...) }
 
 // tells adds an item for each remark that says anything. It may be left out.
-func (p *part) tells(remarks ...say.Remark) { p.add(item{lines: itemLines}, remarks) }
+func (p *part) tells(remarks ...say.Remark) { p.add(item{most: itemLines}, remarks) }
 
 // keeps adds items as tells does, which stay.
-func (p *part) keeps(remarks ...say.Remark) { p.add(item{stays: true, lines: itemLines}, remarks) }
+func (p *part) keeps(remarks ...say.Remark) { p.add(item{stays: true, most: itemLines}, remarks) }
 
 // briefly adds items that stay, and of which only the beginning is shown.
-func (p *part) briefly(remarks ...say.Remark) { p.add(item{stays: true, lines: briefLines}, remarks) }
+func (p *part) briefly(remarks ...say.Remark) { p.add(item{stays: true, most: briefLines}, remarks) }
 
 // hints adds items of which the beginning is enough, and which may be left out.
-func (p *part) hints(remarks ...say.Remark) { p.add(item{lines: briefLines}, remarks) }
+func (p *part) hints(remarks ...say.Remark) { p.add(item{most: briefLines}, remarks) }
 
 func (p *part) add(i item, remarks []say.Remark) {
 	for _, text := range p.in.Each(remarks) {
@@ -167,19 +168,25 @@ func (s *screen) leaveOut(labels int) bool {
 	return true
 }
 
-// shorten takes a line off the longest item.
+// shorten takes a line off the longest item of which the beginning is enough, else off
+// the longest of all.
 func (s *screen) shorten(labels int) bool {
+	return s.shortenLongest(labels, func(i item) bool { return i.most == briefLines }) ||
+		s.shortenLongest(labels, func(item) bool { return true })
+}
+
+func (s *screen) shortenLongest(labels int, among func(item) bool) bool {
 	var longest *item
 	lines := 1
 	for _, p := range s.parts {
 		for i := range p.items {
-			if n := len(p.folded(p.items[i], labels)); n > lines {
+			if n := len(p.folded(p.items[i], labels)); n > lines && among(p.items[i]) {
 				longest, lines = &p.items[i], n
 			}
 		}
 	}
 	if longest != nil {
-		longest.lines = lines - 1
+		longest.less++
 	}
 	return longest != nil
 }
@@ -237,7 +244,7 @@ func (p *part) lines(labels int) (out []string) {
 func (p *part) folded(i item, labels int) []string {
 	room := screenWidth - labels
 	if i.cells == nil {
-		return folded(i.text, room, max(i.lines, 1))
+		return folded(i.text, room, max(i.most-i.less, 1))
 	}
 	cells, line := item.plain, ""
 	if wide := p.columns(item.richly); p.rich() && total(wide) <= room {

@@ -177,7 +177,7 @@ func runTyped(t *testing.T, args []string) {
 // foreign reports whether a command wants files of the reader's own, or does
 // not end. Tests of their own run these.
 func foreign(args []string) bool {
-	return args[0] == "serve" || args[0] == "network" || slices.Contains(args, "--network") ||
+	return args[0] == "serve" || args[0] == "network" || args[0] == "answer" || slices.Contains(args, "--network") ||
 		slices.Contains(args, "--database")
 }
 

@@ -223,3 +223,64 @@ func opened(f finding.Finding, _ int, list task.List, done map[string]bool) bool
 		})
 	})
 }
+
+// Nothing that is open in a plan, a check of everywhere or a rig is without a task, the
+// list opens all of it, and a trip of two provinces has few. Each question that a file
+// takes has its command.
+func TestEverythingOpenHasATask(t *testing.T) {
+	known, tables, err := load(t.Context(), sources{}, noon, withRoads)
+	noError(t, err)
+	defer tables.Close()
+	fields := func() map[string]any {
+		base, err := tripOf(example(t, "trip.yaml"))
+		noError(t, err)
+		return base.fields
+	}
+	p, err := known.Plan(t.Context(), wire.DecodeValue[wire.TripRequest](fields()))
+	noError(t, err)
+	d, err := known.Check(t.Context(), wire.DecodeValue[wire.CheckRequest](map[string]any{
+		"unit": fields()["unit"], "tow": fields()["tow"], "everywhere": true,
+	}))
+	noError(t, err)
+	r, err := known.Rig(t.Context(), wire.DecodeValue[wire.RigQuestion](map[string]any{"unit": fields()["unit"], "tow": fields()["tow"]}))
+	noError(t, err)
+	var ofPlan, ofCheck []finding.Finding
+	for _, f := range p.All() {
+		ofPlan = append(ofPlan, f)
+	}
+	for _, a := range d.Answers {
+		ofCheck = append(ofCheck, a.Findings...)
+	}
+	for name, tc := range map[string]struct {
+		found []finding.Finding
+		list  task.List
+		most  int
+	}{
+		"plan": {ofPlan, p.Tasks(), 12}, "check": {ofCheck, d.Tasks(), 100}, "rig": {r.Findings, r.Tasks(), 5},
+	} {
+		open := 0
+		for _, f := range tc.found {
+			if !task.Counts(f) {
+				continue
+			}
+			open++
+			if len(f.Settles) == 0 || slices.ContainsFunc(f.Settles, func(way []finding.Step) bool { return len(way) == 0 }) {
+				t.Errorf("%s: nothing settles %s of %s: %+v", name, f.Rule, f.Jurisdiction, f.Settles)
+			}
+		}
+		n := len(tc.list.Tasks)
+		if n == 0 || n > tc.most || tc.list.Open != open || tc.list.Tasks[n-1].Opened != open {
+			t.Errorf("%s: %d tasks open %d of %d, counted as %d", name, n, tc.list.Tasks[n-1].Opened, open, tc.list.Open)
+		}
+		for _, todo := range slices.Concat(tc.list.Tasks, tc.list.Other) {
+			for _, ask := range todo.Asks {
+				if slices.Contains([]finding.Way{finding.Confirm, finding.Verify}, ask.By) && len(ask.Command()) == 0 {
+					t.Errorf("%s: %s has no command for %+v", name, todo.ID, ask)
+				}
+			}
+			if again, found := tc.list.Find(todo.ID); !found || again.ID != todo.ID {
+				t.Errorf("%s: no task is found as %s", name, todo.ID)
+			}
+		}
+	}
+}

@@ -144,6 +144,12 @@ func (s *Server) register(api huma.API) {
 		OperationID: "check-design", Method: http.MethodPost, Path: "/v1/checks",
 		Summary: "Check a design against jurisdictions, without a route",
 	}, answered(s.Check))
+	offer[*wire.Comparison](s, api, huma.Operation{
+		OperationID: "compare-answers", Method: http.MethodPost, Path: "/v1/comparisons",
+		Summary: "In what two checks, rigs or trips differ", MaxBodyBytes: maxBody,
+		Description: "Answers two requests of one kind and lists figures and findings that differ, those whose " +
+			"outcome differs first.",
+	}, searched(s, running, s.Compare))
 	s.registerTables(api)
 	register(api, huma.Operation{
 		OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources",

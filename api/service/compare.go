@@ -1,6 +1,8 @@
 package service
 
 import (
+	"context"
+
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/compare"
@@ -10,6 +12,45 @@ import (
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
+
+// Compare says in what the answers to two requests differ.
+func (s *Service) Compare(ctx context.Context, q wire.Asked[wire.ComparisonRequest]) (*compare.Comparison, error) {
+	checks, rigs, trips := q.Said.Checks, q.Said.Rigs, q.Said.Trips
+	given := 0
+	for _, is := range []bool{checks != nil, rigs != nil, trips != nil} {
+		if is {
+			given++
+		}
+	}
+	switch {
+	case q.Refused != nil:
+		return nil, q.Refused
+	case given != 1:
+		return nil, wire.Refuse(wire.FieldError{
+			Field: "body", Problem: "asks to compare no two answers of one kind", Fix: "give exactly one of checks, rigs, trips",
+		})
+	case checks != nil:
+		return both(ctx, "checks", checks, s.Check, Checks)
+	case rigs != nil:
+		return both(ctx, "rigs", rigs, s.Rig, Rigs)
+	default:
+		return both(ctx, "trips", trips, s.Plan, Plans)
+	}
+}
+
+func both[Q, A any](ctx context.Context, field string, of *wire.Opposed[Q],
+	ask func(context.Context, wire.Asked[Q]) (A, error),
+	compared func(a, b A) *compare.Comparison) (*compare.Comparison, error) {
+	a, err := ask(ctx, wire.Asked[Q]{Said: of.A})
+	if err != nil {
+		return nil, wire.Within(field+".a", err)
+	}
+	b, err := ask(ctx, wire.Asked[Q]{Said: of.B})
+	if err != nil {
+		return nil, wire.Within(field+".b", err)
+	}
+	return compared(a, b), nil
+}
 
 // Checks are two checks to compare.
 func Checks(a, b *regs.Design) *compare.Comparison { return compare.Of(checked(a), checked(b)) }
@@ -26,7 +67,9 @@ func checked(d *regs.Design) compare.Side {
 		out.Findings = append(out.Findings, a.Findings...)
 	}
 	out.Verdict = finding.Roll(out.Findings)
-	out.Facts = append(out.Facts, fact(say.That("compare.kind"), d.Vehicle.Kind), fact(say.That("compare.use"), d.Vehicle.Use))
+	out.Facts = []compare.Fact{
+		fact(say.That("compare.kind"), d.Vehicle.Kind), fact(say.That("compare.use"), d.Vehicle.Use),
+	}
 	for _, q := range limit.Quantities() {
 		out.Facts = append(out.Facts, size(say.That("compare.fact", "value", q), q.Known(d.Vehicle.Measures[q])))
 	}

@@ -1,10 +1,40 @@
 package wire
 
 import (
+	"slices"
+
 	"wayhouse/api/phrase"
 	"wayhouse/regs/compare"
 	"wayhouse/regs/finding"
 )
+
+// ComparisonRequest asks in what the answers to two requests differ. Exactly one kind is
+// given.
+type ComparisonRequest struct {
+	Checks *Opposed[CheckRequest] `json:"checks,omitempty" doc:"Two bodies of /v1/checks"`
+	Rigs   *Opposed[RigQuestion]  `json:"rigs,omitempty" doc:"Two bodies of /v1/rigs"`
+	Trips  *Opposed[TripRequest]  `json:"trips,omitempty" doc:"Two bodies of /v1/trips"`
+}
+
+// Opposed are two requests of one kind.
+type Opposed[Q any] struct {
+	A Q `json:"a" doc:"The one to compare with"`
+	B Q `json:"b" doc:"What may differ from it"`
+}
+
+// Within is an error about a part of a request, which names the whole field.
+func Within(field string, err error) error {
+	refusal, ok := AsRefusal(err)
+	if !ok {
+		return err
+	}
+	out := *refusal
+	out.Errors = slices.Clone(out.Errors)
+	for i := range out.Errors {
+		out.Errors[i].Field = field + "." + out.Errors[i].Field
+	}
+	return &out
+}
 
 // Comparison is in what two answers to one question differ.
 type Comparison struct {

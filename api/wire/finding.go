@@ -95,7 +95,7 @@ func (tell teller) newFindings(in []finding.Finding) []Finding {
 			Place: tell.Say(f.Place), Outcome: f.Outcome, Reason: f.Reason, Demands: tell.newDemands(f.Demands),
 			Value: tell.Value(f), Margin: tell.Down(f.Margin), Summary: tell.Summary(f),
 			Says: newRemarks(f.Says, mark(f.Invented)), Ask: tell.Ask(f),
-			Settles: tell.newWays(f.Settles), Rows: tell.newRows(f.Citations),
+			Settles: tell.newWays(f.Settles, mark(f.Invented)), Rows: tell.newRows(f.Citations),
 			AtLeast: f.Value.AtLeast,
 		}
 		out.ValueM, out.ValueKG = exactly(f.Value)

@@ -19,6 +19,7 @@ type Remark struct {
 
 // Step is one thing that helps to settle a finding.
 type Step struct {
+	Mark string      `json:"mark,omitempty"`
 	By   finding.Way `json:"by"`
 	Whom string      `json:"whom,omitempty" doc:"Who is asked; left out for what the user does alone"`
 	Of   string      `json:"of,omitempty" doc:"The field, the row or the office that it is about; the whole finding when left out"`
@@ -26,10 +27,10 @@ type Step struct {
 	Asks string      `json:"asks,omitempty" doc:"What is asked, measured, read or seen to; left out where the finding itself says it"`
 }
 
-func (tell teller) newWays(in [][]finding.Step) [][]Step {
+func (tell teller) newWays(in [][]finding.Step, mark string) [][]Step {
 	return each(in, func(way []finding.Step) []Step {
 		return each(way, func(s finding.Step) Step {
-			return Step{s.By, tell.Say(s.Whom), s.Of, s.In, tell.Say(s.Asks)}
+			return Step{mark, s.By, tell.Say(s.Whom), s.Of, s.In, tell.Say(s.Asks)}
 		})
 	})
 }

@@ -11,6 +11,7 @@ import (
 // Tasks are what is to be done about all that is unknown, conditional or for a person to
 // decide.
 type Tasks struct {
+	Mark  string `json:"mark,omitempty"`
 	Open  int    `json:"open" doc:"How many findings these are about"`
 	List  []Task `json:"list" doc:"What opens all of them, as few as were found: questions to the user first, then what opens most"`
 	Other []Task `json:"other" doc:"What opens some of them in another way"`
@@ -32,6 +33,7 @@ type Task struct {
 
 // TaskAsk is one question of a task.
 type TaskAsk struct {
+	Mark    string      `json:"mark,omitempty"`
 	By      finding.Way `json:"by"`
 	Of      string      `json:"of,omitempty" doc:"The field, the row or the office"`
 	In      string      `json:"in,omitempty" doc:"The table of a row"`
@@ -41,6 +43,7 @@ type TaskAsk struct {
 
 // TaskCase is a finding that a task helps to open.
 type TaskCase struct {
+	Mark         string          `json:"mark,omitempty"`
 	Leg          int             `json:"leg,omitempty" doc:"From 1; left out where it is of no leg"`
 	Topic        finding.Topic   `json:"topic"`
 	Rule         finding.Rule    `json:"rule"`
@@ -49,19 +52,23 @@ type TaskCase struct {
 }
 
 func (tell teller) newTasks(l task.List) Tasks {
-	return Tasks{Open: l.Open, List: each(l.Tasks, tell.newTask), Other: each(l.Other, tell.newTask)}
+	out := Tasks{Open: l.Open, List: each(l.Tasks, tell.newTask), Other: each(l.Other, tell.newTask)}
+	marked := func(t Task) bool { return t.Mark != "" }
+	out.Mark = mark(slices.ContainsFunc(out.List, marked) || slices.ContainsFunc(out.Other, marked))
+	return out
 }
 
 func (tell teller) newTask(t task.Task) Task {
+	invented := mark(slices.ContainsFunc(t.Cases, func(c task.Case) bool { return c.Invented }))
 	return Task{
-		Mark: mark(slices.ContainsFunc(t.Cases, func(c task.Case) bool { return c.Invented })),
+		Mark: invented,
 		ID:   t.ID, By: t.By, Whom: tell.Say(t.Whom), Legs: append([]int{}, t.Legs...), Alone: t.Alone, Helps: t.Helps,
 		Opened: t.Opened,
 		Asks: each(t.Asks, func(a task.Ask) TaskAsk {
-			return TaskAsk{a.By, a.Of, a.In, tell.Say(a.Says), command(a)}
+			return TaskAsk{invented, a.By, a.Of, a.In, tell.Say(a.Says), command(a)}
 		}),
 		Cases: each(t.Cases, func(c task.Case) TaskCase {
-			return TaskCase{c.Leg, c.Topic, c.Rule, c.Jurisdiction, c.Outcome}
+			return TaskCase{mark(c.Invented), c.Leg, c.Topic, c.Rule, c.Jurisdiction, c.Outcome}
 		}),
 	}
 }

@@ -47,11 +47,11 @@ func known(t *testing.T) *service.Service {
 }
 
 // answers are one of every kind that is exported, about the example or about the same
-// rig as if it were a real one.
-func answers(t *testing.T, s *service.Service, invented bool) []any {
+// rig as if it were a real one, with the structures of the example or without them.
+func answers(t *testing.T, s *service.Service, invented, structures bool) []any {
 	t.Helper()
 	of := wire.TripRequest{Invented: invented, Stops: []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Sorel-Tracy, QC"}}}
-	if invented {
+	if structures {
 		of.StructuresCSV = string(must(os.ReadFile(example + "structures.csv")))
 	}
 	for file, into := range map[string]any{"unit.yaml": &of.Unit, "tow.yaml": &of.Tow} {
@@ -81,7 +81,7 @@ func TestInventedIsMarkedInEveryFormat(t *testing.T) {
 		views = append(views, report.View{In: in}, report.View{In: in, Full: true}, report.View{In: in, Rows: true})
 	}
 	for _, invented := range []bool{true, false} {
-		for _, answer := range answers(t, s, invented) {
+		for _, answer := range append(answers(t, s, invented, invented), answers(t, s, invented, false)...) {
 			wrote := 0
 			for _, f := range export.Formats() {
 				for _, v := range views {

@@ -21,8 +21,10 @@ type column[T any] struct {
 	cell func(T) string
 }
 
-// sheet writes a line for each of some things.
-func sheet[T any](w io.Writer, of []T, columns []column[T]) error {
+// sheet writes a line for each of some things, with the mark of the answer that they
+// are of: a sheet has no head for it.
+func sheet[T any](w io.Writer, mark string, of []T, columns []column[T]) error {
+	columns = append(columns, column[T]{"mark", func(T) string { return mark }})
 	var names []string
 	for _, c := range columns {
 		names = append(names, c.name)
@@ -63,11 +65,12 @@ func legSheet(w io.Writer, v report.View, p *trip.Plan) error {
 	type leg = numbered[wire.Leg]
 	var legs []leg
 	from := 0.0
-	for i, l := range wire.NewTrip(v.In, p).Legs {
+	out := wire.NewTrip(v.In, p)
+	for i, l := range out.Legs {
 		legs = append(legs, leg{of: l, at: i + 1, from: from})
 		from += l.LengthM
 	}
-	return sheet(w, legs, []column[leg]{
+	return sheet(w, out.Mark, legs, []column[leg]{
 		{"leg", func(l leg) string { return strconv.Itoa(l.at) }},
 		{"from", func(l leg) string { return l.of.From }},
 		{"to", func(l leg) string { return l.of.To }},
@@ -88,7 +91,6 @@ func legSheet(w io.Writer, v report.View, p *trip.Plan) error {
 		{"outcome", func(l leg) string { return string(l.of.Verdict.Outcome) }},
 		{"unknowns", func(l leg) string { return strconv.Itoa(l.of.Verdict.Unknowns) }},
 		{"unmatched", func(l leg) string { return strconv.FormatBool(l.of.Unmatched) }},
-		{"mark", func(l leg) string { return l.of.Mark }},
 	})
 }
 
@@ -96,7 +98,7 @@ func legSheet(w io.Writer, v report.View, p *trip.Plan) error {
 func waySheet(w io.Writer, v report.View, r *trip.Routes) error {
 	type row = numbered[wire.Option]
 	out := wire.NewRoutes(v.In, r)
-	best := wire.Option{Mark: out.Best.Mark, LengthM: out.Best.LengthM, DrivingS: out.Best.DrivingS, Verdict: out.Best.Verdict}
+	best := wire.Option{LengthM: out.Best.LengthM, DrivingS: out.Best.DrivingS, Verdict: out.Best.Verdict}
 	best.Jurisdictions, best.Roads = out.Best.Driven()
 	all := []row{{of: best, in: "best"}}
 	for i, o := range out.Alternatives {
@@ -108,7 +110,7 @@ func waySheet(w io.Writer, v report.View, r *trip.Routes) error {
 	if out.PermitFree != nil {
 		all = append(all, row{of: *out.PermitFree, in: "permit_free"})
 	}
-	return sheet(w, all, []column[row]{
+	return sheet(w, out.Mark, all, []column[row]{
 		{"way", func(o row) string { return o.in }},
 		{"length_m", func(o row) string { return number(o.of.LengthM) }},
 		{"driving_s", func(o row) string { return perhaps(o.of.DrivingS) }},
@@ -120,7 +122,6 @@ func waySheet(w io.Writer, v report.View, r *trip.Routes) error {
 		{"permits_spared", func(o row) string { return list(o.of.Spared) }},
 		{"jurisdictions", func(o row) string { return list(o.of.Jurisdictions) }},
 		{"roads", func(o row) string { return list(o.of.Roads) }},
-		{"mark", func(o row) string { return o.of.Mark }},
 	})
 }
 
@@ -135,7 +136,7 @@ func stepSheet(w io.Writer, v report.View, l *trip.Ladders) error {
 	for i, s := range out.Shut.Steps {
 		all = append(all, step{of: s, in: "unmeasured_shut", at: i + 1})
 	}
-	return sheet(w, all, []column[step]{
+	return sheet(w, out.Mark, all, []column[step]{
 		{"ladder", func(s step) string { return s.in }},
 		{"step", func(s step) string { return strconv.Itoa(s.at) }},
 		{"most_m", func(s step) string { return perhaps(s.of.MostM) }},
@@ -152,7 +153,6 @@ func stepSheet(w io.Writer, v report.View, l *trip.Ladders) error {
 			}
 			return strconv.FormatBool(*s.of.Passes)
 		}},
-		{"mark", func(s step) string { return s.of.Mark }},
 	})
 }
 
@@ -163,7 +163,8 @@ func checkSheet(w io.Writer, v report.View, d *regs.Design) error {
 		sum finding.RollUp
 	}
 	var all []answer
-	for i, a := range wire.NewDesign(v.In, d).Answers {
+	out := wire.NewDesign(v.In, d)
+	for i, a := range out.Answers {
 		all = append(all, answer{a, finding.Roll(d.Answers[i].Findings)})
 	}
 	figure := func(f *wire.Figure) wire.Figure {
@@ -178,7 +179,7 @@ func checkSheet(w io.Writer, v report.View, d *regs.Design) error {
 		}
 		return *s
 	}
-	return sheet(w, all, []column[answer]{
+	return sheet(w, out.Mark, all, []column[answer]{
 		{"jurisdiction", func(a answer) string { return a.Jurisdiction }},
 		{"quantity", func(a answer) string { return string(a.Quantity) }},
 		{"outcome", func(a answer) string { return string(a.sum.Outcome()) }},
@@ -189,6 +190,5 @@ func checkSheet(w io.Writer, v report.View, d *regs.Design) error {
 		{"stated_kg", func(a answer) string { return perhaps(stated(a.Stated).KG) }},
 		{"stated_rows", func(a answer) string { return list(stated(a.Stated).Rows) }},
 		{"to_clear", func(a answer) string { return a.ToClear }},
-		{"mark", func(a answer) string { return a.Mark }},
 	})
 }

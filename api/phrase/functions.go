@@ -15,19 +15,20 @@ import (
 // functions are what the sentences of every language may call.
 func (l *Language) functions() template.FuncMap {
 	return template.FuncMap{
-		"count":  l.count,
-		"commas": commas,
-		"hours":  hours,
-		"down":   down,
-		"up":     up,
-		"alone":  figure.alone,
-		"beside": figure.beside,
-		"stated": stated,
-		"both":   func() bool { return l.units == measure.Both },
-		"number": l.number,
-		"signed": l.signed,
-		"upper":  strings.ToUpper,
-		"known":  func(j say.Jurisdiction) bool { return j != "" },
+		"count":   l.count,
+		"commas":  commas,
+		"hours":   hours,
+		"down":    down,
+		"up":      up,
+		"alone":   figure.alone,
+		"beside":  figure.beside,
+		"stated":  stated,
+		"both":    func() bool { return l.units == measure.Both },
+		"number":  l.number,
+		"decimal": l.decimal,
+		"signed":  l.signed,
+		"upper":   strings.ToUpper,
+		"known":   func(j say.Jurisdiction) bool { return j != "" },
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/data/guide"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 func guideCommand() *cobra.Command {
@@ -17,7 +18,7 @@ func guideCommand() *cobra.Command {
 		Example: "  wayhouse guide\n  wayhouse guide plan",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return listTopics(cmd.OutOrStdout())
+				return listTopics(cmd)
 			}
 			return printTopic(cmd.OutOrStdout(), args[0])
 		},
@@ -25,14 +26,16 @@ func guideCommand() *cobra.Command {
 }
 
 // listTopics prints a line for each topic.
-func listTopics(w io.Writer) error {
+func listTopics(cmd *cobra.Command) error {
 	for _, topic := range guide.Topics() {
-		if _, err := fmt.Fprintf(w, "%-12s %s\n", topic.Name, topic.Title); err != nil {
+		if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%-12s %s\n", topic.Name, topic.Title); err != nil {
 			return err
 		}
 	}
-	_, err := fmt.Fprintln(w, "\nwayhouse guide TOPIC prints one of them.")
-	return err
+	if _, err := fmt.Fprintln(cmd.OutOrStdout()); err != nil {
+		return err
+	}
+	return says(cmd, say.That("command.guide"))
 }
 
 func printTopic(w io.Writer, name string) error {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api/phrase"
+	"wayhouse/api/report"
 	"wayhouse/regs/say"
 )
 
@@ -108,6 +110,22 @@ func folded(text string) string {
 		column += 1 + n
 	}
 	return b.String()
+}
+
+// speaks is the language in which a command answers.
+func speaks(cmd *cobra.Command) *phrase.Language {
+	lang, _ := cmd.Flags().GetString("lang") // every command has it
+	in, err := phrase.Choose(lang, "", "")
+	if err != nil {
+		return phrase.English()
+	}
+	return in
+}
+
+// says writes a line of what is said.
+func says(cmd *cobra.Command, r say.Remark) error {
+	_, err := fmt.Fprintln(cmd.OutOrStdout(), report.Printable(speaks(cmd).Say(r)))
+	return err
 }
 
 // spoken is the language of help and of what cannot be understood: that of --lang, or

@@ -16,6 +16,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/data"
+	"wayhouse/regs/say"
 )
 
 func main() {
@@ -88,8 +89,17 @@ func sourcesCommand() *cobra.Command {
 		Use: "sources", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			for _, a := range wire.Attributions(licences) {
-				fmt.Fprintf(cmd.OutOrStdout(), "%s\n  from     %s\n  date     %s\n  credit   %s\n  licence  %s\n  "+
-					"changes  %s\n", a.Name, a.From, a.Date, a.Attribution, a.Licence, a.Changes)
+				fmt.Fprintln(cmd.OutOrStdout(), a.Name)
+				for _, line := range []struct {
+					label say.Remark
+					text  string
+				}{
+					{say.That("command.source_from"), a.From}, {say.That("command.source_date"), a.Date},
+					{say.That("command.source_credit"), a.Attribution}, {say.That("command.source_licence"), a.Licence},
+					{say.That("command.source_changes"), a.Changes},
+				} {
+					fmt.Fprintf(cmd.OutOrStdout(), "  %-8s %s\n", speaks(cmd).Say(line.label), line.text)
+				}
 				if a.LicenceText != "" {
 					fmt.Fprintf(cmd.OutOrStdout(), "\n%s\n", a.LicenceText)
 				}

@@ -16,6 +16,7 @@ import (
 
 	"wayhouse/regs/area"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/osm"
 	"wayhouse/routing/terrain"
@@ -102,8 +103,7 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	if err := report.Text(cmd.OutOrStdout()); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(cmd.OutOrStdout(), "written       %s, revision %s\n", f.out, n.About.Revision)
-	return err
+	return says(cmd, say.That("command.network_written", "file", f.out, "revision", n.About.Revision))
 }
 
 // checkOut refuses a file that cannot be written, before the long work, and one
@@ -161,7 +161,7 @@ func networkShow() *cobra.Command {
 			if asJSON {
 				return showJSON(cmd.OutOrStdout(), n)
 			}
-			return showText(cmd.OutOrStdout(), n)
+			return showText(cmd, n)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "")
@@ -184,30 +184,30 @@ func showJSON(w io.Writer, n *network.Network) error {
 	})
 }
 
-func showText(w io.Writer, n *network.Network) error {
-	p := func(label, format string, args ...any) {
-		fmt.Fprintf(w, "%-13s %s\n", label, fmt.Sprintf(format, args...))
-	}
+func showText(cmd *cobra.Command, n *network.Network) error {
+	in, w := speaks(cmd), cmd.OutOrStdout()
+	p := func(label say.Remark, text string) { fmt.Fprintf(w, "%-13s %s\n", in.Say(label), text) }
 	facts := func(list []network.Fact) string {
 		var out []string
 		for _, f := range list {
-			out = append(out, string(f))
+			out = append(out, in.Term(f))
 		}
 		return strings.Join(out, ", ")
 	}
-	p("name", "%s", n.About.Name)
-	p("data of", "%s", n.About.Vintage)
-	p("revision", "%s", n.About.Revision)
-	p("credit", "%s; %s", n.About.Attribution, n.About.Licence)
-	p("network", "%d nodes, %d edges, %d banned turns", len(n.Node), n.Edges(), n.Bans())
-	p("carries", "%s", facts(n.About.Carries))
-	p("lacks", "%s", facts(n.About.Lacks))
-	var total uint64
+	p(say.That("command.network_name"), n.About.Name)
+	p(say.That("command.network_of"), n.About.Vintage)
+	p(say.That("command.network_revision"), n.About.Revision)
+	p(say.That("command.network_credit"), n.About.Attribution+"; "+n.About.Licence)
+	p(say.That("command.network"), in.Say(say.That("command.network_size", "nodes", len(n.Node), "edges", n.Edges(), "bans", n.Bans())))
+	p(say.That("command.network_carries"), facts(n.About.Carries))
+	p(say.That("command.network_lacks"), facts(n.About.Lacks))
+	total := 0
 	for _, s := range n.Sections() {
-		total += s.Bytes
-		p("section", "%-14s %12d bytes", s.Name, s.Bytes)
+		total += int(s.Bytes)
+		p(say.That("command.network_section"), in.Say(say.That("command.network_section_size",
+			"name", fmt.Sprintf("%-14s", s.Name), "bytes", fmt.Sprintf("%12d", s.Bytes))))
 	}
-	p("in all", "%d bytes; not verified: run wayhouse network verify", total)
+	p(say.That("command.network_total"), in.Say(say.That("command.network_bytes", "bytes", total)))
 	if len(n.Report()) == 0 {
 		return nil
 	}
@@ -228,9 +228,8 @@ func networkVerify() *cobra.Command {
 				return err
 			}
 			defer n.Close()
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is whole: %d nodes, %d edges, revision %s\n",
-				args[0], len(n.Node), n.Edges(), n.About.Revision)
-			return err
+			return says(cmd, say.That("command.network_whole", "file", args[0], "nodes", len(n.Node), "edges", n.Edges(),
+				"revision", n.About.Revision))
 		},
 	}
 }

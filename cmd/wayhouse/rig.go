@@ -17,6 +17,7 @@ import (
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // rigFlags are what wayhouse rig is asked beside the files.
@@ -165,13 +166,14 @@ func partsCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "parts", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			in := speaks(cmd)
 			list, err := service.Parts()
 			if err != nil {
 				return err
 			}
 			for _, p := range list.Parts {
-				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n  %.4g to %.4g kg for each %s, likely %.4g; %s, %s\n",
-					p.ID, p.Name, p.LowKG, p.HighKG, p.Per, p.TypicalKG, p.Status, p.Source)
+				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n  %s\n", p.ID, p.Name, in.Say(say.That("command.part", "low", p.LowKG,
+					"likely", p.TypicalKG, "high", p.HighKG, "per", p.Per, "status", finding.Status(p.Status), "source", p.Source)))
 			}
 			return nil
 		},

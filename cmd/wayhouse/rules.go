@@ -9,11 +9,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
@@ -51,7 +53,7 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
 				history, err := t.History(cmd.Context())
 				for _, r := range history {
-					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, r.MadeAt.Format("2006-01-02 15:04 MST"),
+					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, speaks(cmd).Moment(r.MadeAt),
 						report.Printable(r.Who), report.Printable(r.Why))
 				}
 				return err
@@ -78,10 +80,10 @@ func rulesCompare(clock func() time.Time) *cobra.Command {
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
 				differences, err := t.Compare(cmd.Context(), a, b)
 				for _, d := range differences {
-					printDifference(cmd.OutOrStdout(), d)
+					printDifference(speaks(cmd), cmd.OutOrStdout(), d)
 				}
 				if err == nil && len(differences) == 0 {
-					fmt.Fprintf(cmd.OutOrStdout(), "revisions %d and %d have the same rows\n", a, b)
+					err = says(cmd, say.That("command.same_rows", "a", a, "b", b))
 				}
 				return err
 			})
@@ -102,15 +104,15 @@ func revisionNumber(name, text string) (int, error) {
 	return n, nil
 }
 
-func printDifference(w io.Writer, d store.Difference) {
-	word := "changed"
+func printDifference(in *phrase.Language, w io.Writer, d store.Difference) {
+	word := say.That("command.changed")
 	switch {
 	case d.Before == nil:
-		word = "added"
+		word = say.That("command.added")
 	case d.After == nil:
-		word = "removed"
+		word = say.That("command.removed")
 	}
-	fmt.Fprintf(w, "%-8s %s %s\n", word, d.Table, report.Printable(d.ID))
+	fmt.Fprintf(w, "%-8s %s %s\n", in.Say(word), d.Table, report.Printable(d.ID))
 	table, err := store.TableNamed(d.Table)
 	if err != nil {
 		return
@@ -147,8 +149,7 @@ func rulesRestore(clock func() time.Time) *cobra.Command {
 				if err != nil {
 					return a.named(err)
 				}
-				_, err = fmt.Fprintf(cmd.OutOrStdout(), "revision %d: the rows are those of revision %d\n", made.Number, number)
-				return err
+				return says(cmd, say.That("command.restored", "revision", made.Number, "of", number))
 			})
 		},
 	}

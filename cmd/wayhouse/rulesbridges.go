@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 	"time"
 
@@ -10,6 +9,7 @@ import (
 	"wayhouse/api/service"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 func rulesBridges(clock func() time.Time) *cobra.Command {
@@ -80,8 +80,6 @@ func readInventory(cmd *cobra.Command, path string, about clearance.Inventory) (
 			Field: path, Problem: err.Error(), Fix: "give the fixed-width file of a State, with no head line",
 		}
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%d records: %d rows, %d of them with a height; %d records limit nothing, "+
-		"%d have no coordinates, %d limits could be placed nowhere\n",
-		taken.Bridges, len(taken.Records), taken.Measured, taken.Silent, taken.Nowhere, taken.Lost)
-	return taken, nil
+	return taken, says(cmd, say.That("command.bridges", "records", taken.Bridges, "rows", len(taken.Records),
+		"measured", taken.Measured, "silent", taken.Silent, "nowhere", taken.Nowhere, "lost", taken.Lost))
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"time"
@@ -11,11 +10,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/export"
-	"wayhouse/api/phrase"
-	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
@@ -117,7 +115,7 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 						Start: "what wayhouse rules export --table " + name + " prints",
 					})
 				}
-				return printImported(cmd.OutOrStdout(), done)
+				return printImported(cmd, done)
 			})
 		},
 	}
@@ -140,7 +138,7 @@ func importTold(cmd *cobra.Command, t *service.Tables, r wire.Reason, q store.Im
 	defer os.Remove(kept.Name())
 	defer kept.Close()
 	told := bufio.NewWriter(kept)
-	if done, err = t.Import(cmd.Context(), r, q, func(d store.Difference) { printDifference(told, d) }); err != nil {
+	if done, err = t.Import(cmd.Context(), r, q, func(d store.Difference) { printDifference(speaks(cmd), told, d) }); err != nil {
 		return done, err
 	}
 	if err := told.Flush(); err != nil {
@@ -153,29 +151,27 @@ func importTold(cmd *cobra.Command, t *service.Tables, r wire.Reason, q store.Im
 	return done, err
 }
 
-func printImported(w io.Writer, done store.Imported) error {
-	format := "%[1]d rows would change; nothing was changed\n"
+func printImported(cmd *cobra.Command, done store.Imported) error {
 	switch {
 	case done.Rows == 0:
-		format = "nothing differs from revision %[2]d\n"
+		return says(cmd, say.That("command.no_difference", "revision", done.Revision.Number))
 	case done.Made:
-		format = "revision %[2]d: %[1]d rows changed\n"
+		return says(cmd, say.That("command.rows_changed", "revision", done.Revision.Number, "rows", done.Rows))
+	default:
+		return says(cmd, say.That("command.would_change", "rows", done.Rows))
 	}
-	_, err := fmt.Fprintf(w, format, done.Rows, done.Revision.Number)
-	return err
 }
 
 // makeProposal prints what a proposal changes, and makes it unless it is dry.
 func makeProposal(cmd *cobra.Command, t *service.Tables, p store.Proposal, r wire.Reason, dry bool) error {
-	out := cmd.OutOrStdout()
 	for _, d := range p.Differences {
-		printDifference(out, d)
+		printDifference(speaks(cmd), cmd.OutOrStdout(), d)
 	}
 	revision, made, err := t.Make(cmd.Context(), r, p, dry)
 	if err != nil {
 		return err
 	}
-	return printImported(out, store.Imported{Revision: revision, Rows: len(p.Edits), Made: made})
+	return printImported(cmd, store.Imported{Revision: revision, Rows: len(p.Edits), Made: made})
 }
 
 func rulesVerify(clock func() time.Time) *cobra.Command {
@@ -196,7 +192,7 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 				if err != nil {
 					return a.named(err)
 				}
-				return printVerified(cmd.OutOrStdout(), done)
+				return printVerified(cmd, done)
 			})
 		},
 	}
@@ -215,11 +211,11 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-func printVerified(w io.Writer, done service.Verified) error {
-	printDifference(w, done.Difference)
-	_, err := fmt.Fprintf(w, "revision %d\n", done.Made.Number)
+func printVerified(cmd *cobra.Command, done service.Verified) error {
+	printDifference(speaks(cmd), cmd.OutOrStdout(), done.Difference)
+	err := says(cmd, say.That("command.revision", "revision", done.Made.Number))
 	if len(done.CannotClear) > 0 {
-		_, err = fmt.Fprintf(w, "it still cannot clear: %s\n", report.Printable(phrase.English().All(done.CannotClear)))
+		err = says(cmd, say.That("command.still_cannot_clear", "why", done.CannotClear))
 	}
 	return err
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -12,6 +11,7 @@ import (
 	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
@@ -48,7 +48,7 @@ func rulesList(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return listRows(cmd.OutOrStdout(), table, kept, in, only)
+			return listRows(cmd, table, kept, in, only)
 		},
 	}
 	from.flags(c.Flags())
@@ -68,22 +68,23 @@ func codesOf(cmd *cobra.Command, known *service.Service) ([]string, error) {
 	return codes, flagsOf(cmd).named(err)
 }
 
-func listRows(w io.Writer, table store.Table, kept []store.Kept, in []string, only map[string]string) error {
-	shown := 0
+func listRows(cmd *cobra.Command, table store.Table, kept []store.Kept, in []string, only map[string]string) error {
+	shown, w := 0, cmd.OutOrStdout()
 	for _, k := range kept {
 		if !listed(table, k, in, only) {
 			continue
 		}
 		shown++
-		fmt.Fprintf(w, "%s  (revision %d)\n", report.Printable(k.ID()), k.Revision)
+		if err := says(cmd, say.That("command.row", "id", k.ID(), "revision", k.Revision)); err != nil {
+			return err
+		}
 		for i, column := range table.ColumnNames()[1:] {
 			if cell := k.Record[i+1]; cell != "" {
 				fmt.Fprintf(w, "    %-14s %s\n", column, report.Printable(cell))
 			}
 		}
 	}
-	_, err := fmt.Fprintf(w, "%d of %d rows. No row is not no rule. The permit office decides.\n", shown, len(kept))
-	return err
+	return says(cmd, say.That("command.rows_shown", "shown", shown, "rows", len(kept)))
 }
 
 // listed reports whether a row lies in the jurisdictions and has the values that

@@ -1,12 +1,12 @@
 package main
 
 import (
-	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/service"
+	"wayhouse/regs/say"
 )
 
 func rulesUpgrade(clock func() time.Time) *cobra.Command {
@@ -26,12 +26,14 @@ func rulesUpgrade(clock func() time.Time) *cobra.Command {
 				}
 				for _, conflict := range u.Conflicts {
 					if conflict.Rival == "" {
-						fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it, and it is no longer shipped; it stays\n",
-							conflict.Table, conflict.ID)
-						continue
+						err = says(cmd, say.That("command.conflict_stays", "table", conflict.Table, "row", conflict.ID))
+					} else {
+						err = says(cmd, say.That("command.conflict_rival", "table", conflict.Table, "row", conflict.ID,
+							"rival", conflict.Rival))
 					}
-					fmt.Fprintf(cmd.OutOrStdout(), "conflict %s %s: you changed it; the shipped version comes in as %s, "+
-						"and the stricter binds\n", conflict.Table, conflict.ID, conflict.Rival)
+					if err != nil {
+						return err
+					}
 				}
 				return makeProposal(cmd, t, u.Proposal, r, dry)
 			})

@@ -13,6 +13,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/service"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
@@ -44,8 +45,9 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(cmd.OutOrStdout(), "wayhouse answers on http://%s (openapi.json says how); stop with Ctrl-C\n",
-				listener.Addr())
+			if err := says(cmd, say.That("command.serving", "address", listener.Addr().String())); err != nil {
+				return err
+			}
 			if server.Tables.Unkept {
 				fmt.Fprintln(cmd.OutOrStdout(), service.NotKept)
 			}

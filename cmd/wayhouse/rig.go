@@ -56,8 +56,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	set.StringVar(&f.tow, "tow", "", "")
 	set.StringVar(&f.along, "along", "", "")
 	set.StringVar(&f.svg, "svg", "", "")
-	set.Float64("windward-share", 0, "share of what the unit's tires carry that is to stay on the windward "+
-		"ones in a gust (default 0.3)")
+	set.Float64("windward-share", 0, "")
 	over(set, "windward-share", "conditions.windward_share")
 	inFlag(set)
 	moveFlags(set)

@@ -186,7 +186,7 @@ func (t *Tables) heard(f finding.Finding, replies []reply) finding.Finding {
 		if worse := finding.Worse(f.Outcome, r.Outcome); worse != f.Outcome {
 			f.Outcome, f.Settles = worse, t.Asks(f.Jurisdiction)
 			if worse == finding.Conditional {
-				f.Settles = append([][]finding.Step{f.Meets()}, f.Settles...)
+				f.SeeTo()
 			}
 			answer := say.That("answer.says", "rule", f.Rule, "by", r.AnsweredBy, "outcome", r.Outcome,
 				"on", say.Day(r.AnsweredOn), "condition", r.Condition)

@@ -131,7 +131,10 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 		f.Demands.Hours = []say.Remark{say.Text(r.Text)}
 		f.Outcome, f.Reason, parts = c.open(r)
 	}
-	f.Settles = c.keeping(f)
+	f.Settles = finding.By(c.t.asking(f.Jurisdiction, say.That("task.hours")))
+	if f.Outcome == finding.Conditional || f.Reason == finding.TimeOpen {
+		f.SeeTo()
+	}
 	if applies == limit.Perhaps && f.Outcome == finding.Forbidden {
 		f.Outcome, f.Reason = finding.Review, finding.Perhaps
 	}
@@ -146,16 +149,6 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 	parts = append(parts, say.Text(r.Demand))
 	f.Says = []say.Remark{say.That("hours.travel", "says", append(parts, hangs...))}
 	return f
-}
-
-// keeping is what settles hours: keeping them where it is known what to keep, or the
-// office.
-func (c *checking) keeping(f finding.Finding) [][]finding.Step {
-	out := finding.By(c.t.asking(f.Jurisdiction, say.That("task.hours")))
-	if f.Outcome == finding.Conditional || f.Reason == finding.TimeOpen {
-		out = append([][]finding.Step{f.Meets()}, out...)
-	}
-	return out
 }
 
 // open tells what the hours of a rule say of the way from the moment it begins

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -224,6 +225,27 @@ func opened(f finding.Finding, _ int, list task.List, done map[string]bool) bool
 	})
 }
 
+// takes reports whether a field is one of a request.
+func takes(in reflect.Type, path string) bool {
+	for in.Kind() == reflect.Pointer || in.Kind() == reflect.Slice {
+		in = in.Elem()
+	}
+	if path == "" {
+		return true
+	}
+	name, rest, _ := strings.Cut(path, ".")
+	name, _, _ = strings.Cut(name, "[")
+	if in.Kind() != reflect.Struct {
+		return false
+	}
+	for _, f := range reflect.VisibleFields(in) {
+		if tag, _, _ := strings.Cut(f.Tag.Get("json"), ","); tag == name {
+			return takes(f.Type, rest)
+		}
+	}
+	return false
+}
+
 // Nothing that is open in a plan, a check of everywhere or a rig is without a task, the
 // list opens all of it, and a trip of two provinces has few. Each question that a file
 // takes has its command.
@@ -244,7 +266,12 @@ func TestEverythingOpenHasATask(t *testing.T) {
 	noError(t, err)
 	r, err := known.Rig(t.Context(), wire.DecodeValue[wire.RigQuestion](map[string]any{"unit": fields()["unit"], "tow": fields()["tow"]}))
 	noError(t, err)
-	var ofPlan, ofCheck []finding.Finding
+	bare, err := known.Check(t.Context(), wire.DecodeValue[wire.CheckRequest](map[string]any{"in": []any{"CA-ON", "CA-QC"}}))
+	noError(t, err)
+	var ofPlan, ofCheck, ofBare []finding.Finding
+	for _, a := range bare.Answers {
+		ofBare = append(ofBare, a.Findings...)
+	}
 	for _, f := range p.All() {
 		ofPlan = append(ofPlan, f)
 	}
@@ -256,7 +283,7 @@ func TestEverythingOpenHasATask(t *testing.T) {
 		list  task.List
 		most  int
 	}{
-		"plan": {ofPlan, p.Tasks(), 12}, "check": {ofCheck, d.Tasks(), 100}, "rig": {r.Findings, r.Tasks(), 5},
+		"plan": {ofPlan, p.Tasks(), 12}, "check of nothing": {ofBare, bare.Tasks(), 12}, "check": {ofCheck, d.Tasks(), 100}, "rig": {r.Findings, r.Tasks(), 5},
 	} {
 		open := 0
 		for _, f := range tc.found {
@@ -274,6 +301,9 @@ func TestEverythingOpenHasATask(t *testing.T) {
 		}
 		for _, todo := range slices.Concat(tc.list.Tasks, tc.list.Other) {
 			for _, ask := range todo.Asks {
+				if slices.Contains([]finding.Way{finding.Answer, finding.Measure, finding.Weigh}, ask.By) && !takes(reflect.TypeFor[wire.TripRequest](), ask.Of) {
+					t.Errorf("%s: no field of a request takes %s", name, ask.Of)
+				}
 				if slices.Contains([]finding.Way{finding.Confirm, finding.Verify}, ask.By) && len(ask.Command()) == 0 {
 					t.Errorf("%s: %s has no command for %+v", name, todo.ID, ask)
 				}

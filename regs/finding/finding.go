@@ -167,6 +167,13 @@ func (f Finding) Meets() []Step {
 	return out
 }
 
+// SeeTo puts before the other ways that what a finding demands is seen to.
+func (f *Finding) SeeTo() {
+	if steps := f.Meets(); len(steps) > 0 {
+		f.Settles = append([][]Step{steps}, f.Settles...)
+	}
+}
+
 // RollUp sums findings up: the union of the demands, the worst known outcome
 // and how many are unknown.
 type RollUp struct {

@@ -11,10 +11,11 @@ import (
 func (a Ask) Command() []string {
 	switch a.By {
 	case finding.Answer, finding.Measure, finding.Weigh:
-		if a.Of == "" || strings.Contains(a.Of, "[") || whole[a.Of] {
+		if a.Of == "" || whole[a.Of] {
 			return nil
 		}
-		return []string{"answer", "FILE", a.Of + "=VALUE"}
+		axles := strings.Replace(a.Of, "running_gear.", "running_gear[0].", 1) // and so on for the others
+		return []string{"answer", "FILE", axles + "=VALUE"}
 	case finding.Confirm:
 		return []string{"answer", "FILE", a.Of + "=yes", "--who", "NAME"}
 	case finding.Verify:
@@ -29,6 +30,5 @@ func (a Ask) Command() []string {
 
 // whole are fields that take more than one value: they are written into the file.
 var whole = map[string]bool{
-	"unit.scale_ticket": true, "unit.running_gear": true, "unit.running_gear.over_tires": true, "rig.axles": true,
-	"tow.axles": true,
+	"unit.scale_ticket": true, "unit.running_gear": true, "tow.running_gear": true, "rig.axles": true,
 }

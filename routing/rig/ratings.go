@@ -142,7 +142,7 @@ func axleRatings(of string, axles []Axle, loads []Estimate, weighed bool, doubt 
 		}
 	}
 	if len(axles) == 0 {
-		return []rated{{rule: rule, what: all, of: of + ".axles"}}
+		return []rated{{rule: rule, what: all, of: of + ".running_gear"}}
 	}
 	var out []rated
 	for i, a := range axles {

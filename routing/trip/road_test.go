@@ -687,7 +687,7 @@ func trials(t *testing.T, change ...func(*Request)) map[string]*Plan {
 	return out
 }
 
-// Every answer of the road that is not clear says what and whom to ask, and the
+// Every answer of the road that is not clear says what it is and what settles it, and the
 // verdict of the plan counts it.
 func TestRoadFindingsAreWhole(t *testing.T) {
 	rules := map[string]bool{}
@@ -697,7 +697,7 @@ func TestRoadFindingsAreWhole(t *testing.T) {
 		}
 		for _, f := range p.Road.Findings {
 			rules[string(f.Rule)] = true
-			if f.Outcome == "" || f.Rule == "" || f.Outcome != finding.Clear && (whom(f) == "" || told(f) == "") || f.Invented {
+			if f.Outcome == "" || f.Rule == "" || f.Outcome != finding.Clear && (!settled(f) || told(f) == "") || f.Invented {
 				t.Errorf("%s: %+v", name, f)
 			}
 		}

@@ -242,6 +242,14 @@ func whom(f finding.Finding) string {
 	return ""
 }
 
+// settled reports whether a finding has ways to be settled, of steps that each say what
+// to do.
+func settled(f finding.Finding) bool {
+	return len(f.Settles) > 0 && !slices.ContainsFunc(f.Settles, func(way []finding.Step) bool {
+		return len(way) == 0 || slices.ContainsFunc(way, func(s finding.Step) bool { return s.Asks.None() })
+	})
+}
+
 // takes wants a plan that goes by the named road of a fork.
 func takes(t *testing.T, name string, p *Plan, want string) bool {
 	t.Helper()

@@ -114,7 +114,6 @@ func (c *Chooser) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	for _, barrier := range c.barriers.on(p) {
 		if barrier.When != "" {
 			f.Demands.Hours = append(f.Demands.Hours, say.That("hours.not_during", "when", barrier.When))
-			f.Settles = [][]finding.Step{f.Meets()}
 			if barrier.Kind == standing.ByStructure {
 				f.Citations = append(f.Citations, barrier.Citations...)
 				continue
@@ -122,5 +121,6 @@ func (c *Chooser) waiting(p network.Piece, wait search.Millis) finding.Finding {
 			f.Citations = append(f.Citations, c.stands.CiteWay(p.Arc.Edge(), "closed @ ("+barrier.When+")")...)
 		}
 	}
+	f.SeeTo()
 	return f
 }

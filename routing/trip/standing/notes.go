@@ -22,8 +22,8 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 			Demands: e.demands, Value: e.value, Place: e.place(),
 			Says: []say.Remark{e.said()}, Settles: finding.By(regs.AskingRoads(e.said())),
 		}
-		if steps := f.Meets(); e.outcome == finding.Conditional && len(steps) > 0 {
-			f.Settles = [][]finding.Step{steps}
+		if e.outcome == finding.Conditional {
+			f.SeeTo()
 		}
 		f.Citations = j.Cite(e.of, cmp.Or(e.text, "as tagged"))
 		out = append(out, f)

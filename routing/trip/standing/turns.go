@@ -36,7 +36,7 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 				f.Outcome, f.Reason, f.Says = finding.Conditional, "",
 					[]say.Remark{say.That("sign.no_turn_at", "road", road, "when", when)}
 				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", when)}
-				f.Settles = [][]finding.Step{f.Meets()}
+				f.SeeTo()
 			}
 			out = append(out, f)
 		}

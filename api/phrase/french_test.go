@@ -20,7 +20,7 @@ var alike = []string{
 	"limit.less", "passage.part", "passage.room", "passage.sum", "place.element", "place.of_map", "rig.mass", "rig.rating", "rig.refused",
 	"rig.share", "compare.a", "compare.b", "compare.fact", "road.speed", "draw.at", "draw.level", "command.source_date", "command.source_licence", "command.network_section", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel",
 	"office.named", "screen.about", "screen.enters", "screen.escorts_open",
-	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.route.barrier",
+	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.ask", "screen.route.barrier",
 	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour", "unit.litre",
 	"unit.square_metre", "task.fact", "task.rule", "task.duty", "unit.kilowatt", "unit.horsepower", "unit.kilonewton", "unit.pound_force",
 }

@@ -3,137 +3,196 @@ package report
 import (
 	"fmt"
 	"io"
+	"strconv"
 
+	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
-	"wayhouse/routing/rig"
+	"wayhouse/routing/network"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/choosing"
-	"wayhouse/routing/trip/driving"
 )
 
 // Ladders writes how large a rig may be on each way between two stops as plain text:
-// one screen of it, one subject, or all: the two ladders, what the law allows, cautions
-// and credits. attributions are the credits of the data, a line each.
+// one screen of it, one subject, or all. attributions are the credits of the data, a
+// line each.
 func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error {
-	switch {
-	case v.Why != "":
+	if v.Why != "" {
 		return why(w, v, ladderSubjects(l), l.Tasks())
-	case !v.Full:
-		return ladderScreen(v.In, l).write(w, v)
 	}
-	t := newText(v, nil)
-	t.b.WriteString(Printable(t.in.Sentences(l.Notice())) + "\n")
-	t.line("%s", t.in.Say(trip.Cautions()[0]))
-	t.heading(say.That("report.head_journey"))
-	t.tell(1, say.That("report.journey", "from", l.From, "to", l.To))
-	t.heading(say.That("report.head_rig"))
-	if !l.Unit.Known() {
-		t.tell(1, say.That("report.ladder_rig_unknown", "quantity", l.Quantity))
-	} else {
-		t.tell(1, say.That("report.size", "quantity", l.Quantity, "value", t.in.Quantity(l.Unit)))
+	s := ladderScreen(v, l)
+	if v.Full {
+		s.grounds(nil, l.Cautions, l.About, l.Tables, attributions)
 	}
-	t.heading(map[rig.Quantity]say.Remark{rig.Height: say.That("report.if_none_lower"),
-		rig.Width: say.That("report.if_none_narrower"), rig.Mass: say.That("report.if_none_weaker")}[l.Quantity])
-	t.ladder(l, l.Open)
-	if !l.Alike() {
-		t.heading(say.That("report.past_none"))
-		t.ladder(l, l.Shut)
-	}
-	if lacks := lacking(l.About); len(lacks) > 0 {
-		t.tell(1, say.That("report.ladder_lacks", "lacks", lacks, "quantity", l.Quantity))
-	}
-	t.heading(say.That("report.head_legal", "quantity", l.Quantity))
-	t.legal(l.Legal)
-	t.list(say.That("report.head_cautions"), t.in.Each(l.Cautions))
-	t.data(l.About.Revision, l.Tables, attributions)
-	_, err := io.WriteString(w, t.b.String())
-	return err
+	return s.write(w, v)
 }
 
-// ladder writes the steps of one ladder..
-func (t *text) ladder(all *trip.Ladders, l choosing.Ladder) {
-	if len(l.Steps) == 0 {
-		t.tell(1, say.That("report.no_step", "why", l.Why))
+// ladderScreen is the answer to a ladder on one screen: which step the given rig takes,
+// the steps, what each jurisdiction allows, and what to do next.
+func ladderScreen(v View, l *trip.Ladders) *screen {
+	s := &screen{in: v.In, full: v.Full}
+	s.whole().briefly(say.That("screen.ladder.title", "invented", l.RestsOnInvented(), "quantity", l.Quantity,
+		"from", s.clip(l.From), "to", s.clip(l.To)))
+	s.part(say.That("screen.label.rig")).keeps(s.takes(l))
+	s.part(say.That("screen.label.verdict")).keeps(say.That("head.ladder", "quantity", l.Quantity))
+	s.steps(say.That("screen.label.steps"), l, l.Open)
+	if l.Alike() {
+		s.part(say.Remark{}).tells(say.That("screen.ladder.alike"))
+	} else {
+		s.steps(say.That("screen.label.round"), l, l.Shut)
+	}
+	s.allowed(l)
+	s.offs(s.part(say.That("screen.label.way")), l.Off)
+	s.roads(l.About)
+	s.tasks(l.Tasks())
+	s.foot(ladderExamples(l))
+	return s
+}
+
+// taken is the index of the fastest step by which the given rig passes, -1 for none.
+func taken(steps []choosing.Step) int {
+	out := -1
+	for i, step := range steps {
+		if step.Passes {
+			out = i
+		}
+	}
+	return out
+}
+
+// takes says which step the given rig takes while what is unmeasured leaves room.
+func (s *screen) takes(l *trip.Ladders) say.Remark {
+	at := taken(l.Open.Steps)
+	switch {
+	case !l.Unit.Known():
+		return say.That("screen.ladder.rig_not_known", "quantity", l.Quantity)
+	case at < 0:
+		return say.That("screen.ladder.takes_none", "quantity", l.Quantity, "value", l.Unit)
+	default:
+		step := l.Open.Steps[at]
+		return say.That("screen.ladder.takes", "quantity", l.Quantity, "value", l.Unit, "step", at+1, "length", step.Length,
+			"time", drivingTime(step.Time.Duration, step.Time.Unknown))
+	}
+}
+
+// How many steps of a ladder are candidates for a screen, and how many stay.
+const (
+	someSteps = 12
+	sureSteps = 3
+)
+
+// steps writes one ladder as a table, from the greatest rig to the fastest way.
+func (s *screen) steps(label say.Remark, l *trip.Ladders, of choosing.Ladder) {
+	part := s.apart(label)
+	if len(of.Steps) == 0 {
+		part.keeps(of.Why)
 		return
 	}
-	takes := -1 // the fastest step by which the rig passes
-	var entries []entry
-	for i := range l.Steps {
-		if l.Steps[i].Passes {
-			takes = i
-		}
-		entries = append(entries, t.stepEntry(all, &l.Steps[i]))
-	}
-	if takes >= 0 {
-		entries[takes].below = append([]string{t.in.Say(say.That("report.takes_step"))}, entries[takes].below...)
-	}
-	t.table(t.heads(say.That("report.greatest", "quantity", all.Quantity), say.That("report.driving"),
-		say.That("report.length"), say.That("report.unmeasured")), entries)
-	if takes < 0 && all.Unit.Known() {
-		t.tell(1, say.That("report.takes_none"))
-	}
-	if !l.Complete {
-		t.tell(1, say.That("report.more_steps"))
-	}
-}
-
-func (t *text) stepEntry(all *trip.Ladders, s *choosing.Step) entry {
-	most, by := t.in.Say(say.That("report.no_limit")), ""
-	if s.Most != 0 {
-		most, by = t.in.Down(all.Quantity.Of(s.Most)), t.in.Say(say.That("report.limited_by", "what", s.By))
-		for _, r := range s.Citations {
-			by += " [" + r.ID + ": " + t.origin(r) + "]"
+	part.head(say.That("screen.column.greatest", "quantity", l.Quantity), say.That("screen.column.time"),
+		say.That("screen.column.length"), say.That("screen.column.unmeasured"), say.That("screen.column.limited"),
+		say.That("screen.column.through"))
+	at, shown := taken(of.Steps), s.some(someSteps, len(of.Steps))
+	for i, step := range of.Steps {
+		if i < shown || i == at {
+			part.richRow(i < sureSteps || i == at, strconv.Itoa(i+1), s.stepCells(l, step, true), s.stepCells(l, step, false))
+		} else {
+			part.hides(1)
 		}
 	}
-	driving := t.notKnown()
-	if s.Time.Unknown.None() {
-		driving = t.duration(s.Time)
+	if !of.Complete {
+		part.keeps(say.That("screen.ladder.more"))
 	}
-	count := fmt.Sprint(len(s.Unknowns))
-	if len(lacking(all.About)) > 0 {
-		count = t.in.Say(say.That("report.or_more", "count", len(s.Unknowns)))
-	}
-	through := say.That("report.jurisdiction_unknown")
-	if len(s.Areas) > 0 {
-		through = say.That("report.through", "areas", s.Areas)
-	}
-	e := entry{cells: []string{most, driving, t.in.Quantity(s.Length), count}}
-	for _, sentence := range []string{by, t.stepTime(s.Time), t.in.Say(through), t.in.Say(unmeasured(s.Unknowns))} {
-		if sentence != "" {
-			e.below = append(e.below, sentence)
+	for i, step := range of.Steps {
+		if s.full && len(step.Unknowns) > 0 {
+			part.tells(say.That("screen.ladder.unmeasured_on", "step", i+1, "what", step.Unknowns))
+		}
+		if s.full && !step.Time.Unknown.None() {
+			part.tells(say.That("screen.ladder.no_time", "step", i+1, "why", step.Time.Unknown))
 		}
 	}
-	if s.Ferry {
-		e.below = append(e.below, t.in.Say(say.That("report.uses_ferry")))
-	}
-	return e
 }
 
-func (t *text) stepTime(d driving.Duration) string {
-	if d.Unknown.None() {
-		return ""
+// stepCells are the cells of a step, with its size in one system or in both.
+func (s *screen) stepCells(l *trip.Ladders, step choosing.Step, alone bool) []string {
+	most, by := say.That("screen.ladder.free"), s.in.Say(say.That("screen.no_answer"))
+	if step.Most != 0 {
+		most, by = say.That("screen.ladder.most", "alone", alone, "value", l.Quantity.Of(step.Most)), s.in.Say(step.By)
+		s.speaksOf(finding.Finding{Topic: finding.Structure, Citations: step.Citations})
 	}
-	return t.duration(d)
-}
-
-// unmeasured names the first few of what is not measured on a way.
-func unmeasured(names []say.Remark) say.Remark {
-	const few = 5
-	switch n := len(names); {
-	case n == 0:
-		return say.Remark{}
-	case n <= few:
-		return say.That("report.unknown", "why", names)
-	default:
-		return say.That("report.unknown_few", "names", names[:few], "more", n-few)
+	return []string{
+		s.in.Say(most), s.driving(step.Time), s.in.Alone(step.Length),
+		s.in.Say(say.That("screen.ladder.unmeasured", "count", len(step.Unknowns), "or_more", len(lacking(l.About)) > 0)), by,
+		s.in.Say(say.That("screen.ladder.through", "codes", step.Areas, "ferry", step.Ferry)),
 	}
 }
 
-func (t *text) legal(list []trip.Legal) {
-	if len(list) == 0 {
-		t.tell(1, say.That("report.no_legal"))
+// allowed says what each jurisdiction allows without a permit.
+func (s *screen) allowed(l *trip.Ladders) {
+	var all []say.Remark
+	for _, k := range l.Legal {
+		if k.Most.Known() {
+			all = append(all, say.That("screen.ladder.allows", "jurisdiction", k.Jurisdiction, "most", k.Most))
+		} else {
+			all = append(all, say.That("screen.ladder.allows_not_known", "jurisdiction", k.Jurisdiction))
+		}
 	}
-	for _, k := range list {
-		t.tell(1, say.That("report.legal", "jurisdiction", say.Jurisdiction(k.Jurisdiction), "most", k.Most))
+	part := s.part(say.That("screen.label.law"))
+	if len(all) == 0 {
+		part.keeps(say.That("screen.ladder.no_jurisdiction"))
+		return
 	}
+	part.keeps(say.That("screen.ladder.law", "all", all))
+}
+
+// offs says which stops are far from the roads, the first in any case.
+func (s *screen) offs(part *part, off []say.Remark) {
+	for i, one := range off {
+		tells := part.tells
+		if i == 0 {
+			tells = part.keeps
+		}
+		tells(say.That("screen.off", "stop", s.clip(fmt.Sprint(one.Get("stop"))),
+			"distance", one.Get("distance")))
+	}
+}
+
+// lacking lists what a network would have to know for a step to be sure.
+func lacking(about network.About) (out []say.Term) {
+	for _, f := range about.Lacks {
+		if f == network.Structures || f == network.RoadLimits {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// ladderExamples are things of ladders that --why opens.
+func ladderExamples(l *trip.Ladders) (out []string) {
+	for _, k := range l.Legal {
+		out = append(out, k.Jurisdiction)
+		break
+	}
+	for _, step := range l.Open.Steps {
+		for _, r := range step.Citations {
+			return append(out, r.ID)
+		}
+	}
+	return out
+}
+
+// ladderSubjects are what limits each step, and what ladders leave open.
+func ladderSubjects(l *trip.Ladders) (out []subject) {
+	for i, step := range l.Open.Steps {
+		if step.Most == 0 {
+			continue
+		}
+		out = append(out, subject{where: say.That("screen.step_n", "n", i+1), Finding: finding.Finding{
+			Topic: finding.Structure, Rule: "structure", Place: step.By, Outcome: finding.Forbidden,
+			Reason: finding.Exceeded, Citations: step.Citations, Invented: step.Invented,
+			Says: []say.Remark{say.That("screen.ladder.beyond", "quantity", l.Quantity, "most", l.Quantity.Of(step.Most))},
+		}})
+	}
+	for leg, f := range l.Findings() {
+		out = append(out, subject{Finding: f, leg: leg})
+	}
+	return out
 }

@@ -22,7 +22,7 @@ func Plan(w io.Writer, v View, p *trip.Plan, attributions []string) error {
 	case v.Full:
 		return Text(w, v, p, attributions)
 	default:
-		return planScreen(v.In, p).write(w, v)
+		return planScreen(v, p).write(w, v)
 	}
 }
 

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -23,8 +22,8 @@ import (
 // planScreen is the answer to a plan on one screen: what was asked, what it comes to
 // and what decides that; the way and when it is driven; what the rules say, what to
 // ask for and to pass under; fuel; what to do next.
-func planScreen(in *phrase.Language, p *trip.Plan) *screen {
-	s := &screen{in: in}
+func planScreen(v View, p *trip.Plan) *screen {
+	s := &screen{in: v.In, full: v.Full}
 	s.asked(p)
 	s.verdict(p, decisive)
 	s.way(p)
@@ -41,21 +40,18 @@ func planScreen(in *phrase.Language, p *trip.Plan) *screen {
 // asked says what was asked: from where to where, when, and with what.
 func (s *screen) asked(p *trip.Plan) {
 	from, to := ends(p)
-	s.whole().briefly(say.That("screen.plan.title", "invented", p.RestsOnInvented(), "name", clipped(p.Name, nameWidth),
+	s.whole().briefly(say.That("screen.plan.title", "invented", p.RestsOnInvented(), "name", s.clip(p.Name),
 		"from", s.name(from), "to", s.name(to)))
 	s.rig(p.Rig)
 }
 
-// nameWidth is how much of a name is shown that somebody gave.
-const nameWidth = 40
-
-func (s *screen) name(r say.Remark) string { return clipped(s.in.Say(r), nameWidth) }
+func (s *screen) name(r say.Remark) string { return s.clip(s.in.Say(r)) }
 
 // rig says how large a rig is and what it counts as; of its height and its width only
 // what is not the unit's own.
 func (s *screen) rig(r rig.Rig) {
 	u := r.Unit
-	s.part(say.That("screen.label.unit")).keeps(say.That("screen.unit", "name", clipped(u.Name, nameWidth), "height", given(u.Height),
+	s.part(say.That("screen.label.unit")).keeps(say.That("screen.unit", "name", s.clip(u.Name), "height", given(u.Height),
 		"measured", u.HeightMeasured, "designed", u.Height != nil && !u.HeightMeasured, "width", leastOf(u.Width),
 		"length", given(u.Length), "mass", leastOf(u.Mass)))
 	var height, width any
@@ -65,7 +61,7 @@ func (s *screen) rig(r rig.Rig) {
 	if w, ok := r.Width.Value(); !ok || w != *cmp.Or(u.Width.Pointer(), new(measure.Length)) {
 		width = leastOf(r.Width)
 	}
-	s.part(say.That("screen.label.rig")).keeps(say.That("screen.rig", "name", clipped(r.Tow.Name, nameWidth), "form", r.Tow.Form,
+	s.part(say.That("screen.label.rig")).keeps(say.That("screen.rig", "name", s.clip(r.Tow.Name), "form", r.Tow.Form,
 		"height", height, "width", width, "length", leastOf(r.Length), "mass", leastOf(r.Mass),
 		"kind", u.Kind, "use", r.Use))
 }
@@ -111,7 +107,7 @@ func (s *screen) verdict(p *trip.Plan, most int) {
 		part.keeps(say.That("screen.not_given", "quantities", missing))
 		most--
 	}
-	for _, f := range deciding(all, most) {
+	for _, f := range deciding(all, s.some(most, len(all))) {
 		part.briefly(s.decides(f))
 		s.speaksOf(f)
 	}
@@ -213,10 +209,11 @@ func (s *screen) way(p *trip.Plan) {
 	part := s.apart(say.That("screen.label.way"))
 	part.briefly(say.That("screen.way", "length", p.Length, "shut", !p.Passable, "given", p.Given, "time", drivingTime(p.Time.Duration,
 		p.Time.Unknown), "roads", s.listed(s.in.Each(roads(p)))))
-	for _, a := range p.Avoided[:min(few, len(p.Avoided))] {
+	n := s.some(few, len(p.Avoided))
+	for _, a := range p.Avoided[:n] {
 		part.hints(avoids(a))
 	}
-	part.hides(len(p.Avoided) - few)
+	part.hides(len(p.Avoided) - n)
 	s.offs(part, p.Off)
 	s.part(say.That("screen.label.times")).keeps(s.times(p))
 	s.roads(p.About)
@@ -231,7 +228,7 @@ func (s *screen) roads(about network.About) {
 	for _, fact := range about.Lacks {
 		lacks = append(lacks, fact)
 	}
-	more := max(len(lacks)-lacked, 0)
+	more := len(lacks) - s.some(lacked, len(lacks))
 	s.part(say.That("screen.label.roads")).keeps(say.That("screen.roads", "caution", about.Caution,
 		"lacks", lacks[:len(lacks)-more], "more", more))
 }
@@ -285,7 +282,7 @@ func (s *screen) times(p *trip.Plan) say.Remark {
 		}
 		in = l.Jurisdictions
 	}
-	if len(entered) > few {
+	if len(entered) > s.some(few, len(entered)) {
 		entered = nil
 	}
 	depart := s.in.WeekdayMoment(p.Departure)
@@ -346,12 +343,12 @@ func (s *screen) overhead(p *trip.Plan) {
 	part := s.part(say.That("screen.label.overhead"))
 	all := passings(p)
 	slices.SortStableFunc(all, func(a, b passed) int { return cmp.Or(a.rank()-b.rank(), cmp.Compare(a.Margin, b.Margin)) })
-	unmeasured := 0
+	unmeasured, shown := 0, s.some(tightest, len(all))
 	for i, one := range all {
 		if !one.Known {
 			unmeasured++
 		}
-		if i >= tightest {
+		if i >= shown {
 			continue
 		}
 		tells := part.tells
@@ -361,7 +358,7 @@ func (s *screen) overhead(p *trip.Plan) {
 		tells(one.tells())
 		s.speaksOf(one.Finding())
 	}
-	part.hides(len(all) - tightest)
+	part.hides(len(all) - shown)
 	if unmeasured > 0 {
 		part.keeps(say.That("screen.unmeasured", "count", unmeasured))
 	}

@@ -1,12 +1,12 @@
 package report
 
 import (
-	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"time"
 
-	"wayhouse/regs/measure"
+	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip"
@@ -16,281 +16,232 @@ import (
 )
 
 // Routes writes the ways of a trip as plain text: one screen of them, one subject of
-// the best one, or all: the verdict of the best one first, then the rig, the best way, a table of all ways, what bent or closed
-// them, cautions and credits. attributions are the credits of the data, a line
-// each.
+// the best one, or all. attributions are the credits of the data, a line each.
 func Routes(w io.Writer, v View, r *trip.Routes, attributions []string) error {
-	switch {
-	case v.Why != "":
+	if v.Why != "" {
 		return why(w, v, subjects(r.Best), r.Tasks())
-	case !v.Full:
-		return routeScreen(v.In, r).write(w, v)
 	}
-	t := newText(v, r.Best)
-	notice := t.in.Sentences(r.Best.Notice())
-	if r.RestsOnInvented() && !r.Best.RestsOnInvented() {
-		notice = t.marked(true) + notice
+	s := routeScreen(v, r)
+	if v.Full {
+		s.grounds(r.Best.Assumptions, r.Best.Cautions, r.Best.About, r.Best.Tables, attributions)
 	}
-	t.b.WriteString(Printable(notice) + "\n")
-	t.line("%s", t.in.Say(trip.Cautions()[0]))
-	t.heading(say.That("report.head_rig"))
-	t.rig(r.Best.Rig)
-	t.heading(say.That("report.head_route"))
-	t.route()
-	t.order(r.Order)
-	t.heading(say.That("report.head_ways"))
-	t.ways(r)
-	t.difference(r.Difference)
-	t.reasons(r)
-	t.list(say.That("report.head_assumed"), t.in.Each(r.Best.Assumptions))
-	t.list(say.That("report.head_cautions"), t.in.Each(r.Best.Cautions))
-	t.data(r.Best.About.Revision, r.Best.Tables, attributions)
-	_, err := io.WriteString(w, t.b.String())
-	return err
+	return s.write(w, v)
 }
 
-// order says how the stops were put in order, where they were.
-func (t *text) order(order []int) {
-	if slices.IsSorted(order) {
-		return
-	}
-	var stops []string
-	for _, i := range order {
-		stops = append(stops, fmt.Sprint(i+1))
-	}
-	t.tell(1, say.That("report.order", "stops", stops))
+// routeScreen is the answer to a search for ways on one screen: the verdict of the
+// best one, all of them beside each other, what bent or closed them, and what to do
+// next.
+func routeScreen(v View, r *trip.Routes) *screen {
+	s := &screen{in: v.In, full: v.Full}
+	from, to := ends(r.Best)
+	s.whole().briefly(say.That("screen.route.title", "invented", r.RestsOnInvented(), "name", s.clip(r.Best.Name),
+		"from", s.name(from), "to", s.name(to)))
+	s.rig(r.Best.Rig)
+	s.verdict(r.Best, ofBest)
+	s.ways(r)
+	s.reasons(r.Reasons)
+	s.against(r.Difference)
+	s.part(say.That("screen.label.times")).keeps(s.times(r.Best))
+	s.offs(s.part(say.That("screen.label.way")), r.Best.Off)
+	s.roads(r.Best.About)
+	s.tasks(r.Tasks())
+	s.foot(s.examples(r.Best))
+	return s
 }
 
-// ways writes a table of the best way and those beside it.
-func (t *text) ways(r *trip.Routes) {
-	name := say.That("report.way_best")
+// ofBest is how many findings are shown to decide the best of several ways.
+const ofBest = 2
+
+// ends are where a plan begins and where it ends.
+func ends(p *trip.Plan) (from, to say.Remark) {
+	if n := len(p.Legs); n > 0 {
+		from, to = p.Legs[0].From, p.Legs[n-1].To
+	}
+	return from, to
+}
+
+// A candidate is a way among others.
+type candidate struct {
+	name say.Remark
+	plan *trip.Plan
+	than *trip.Option      // how it compares with the first; nil for that itself
+	time *driving.Duration // by how much it takes longer than the first
+}
+
+// candidates are the ways that were found, the best first.
+func candidates(r *trip.Routes) (out []candidate) {
+	option := func(name say.Remark, o *trip.Option) {
+		if o != nil {
+			out = append(out, candidate{name, o.Plan, o, &o.ExtraTime})
+		}
+	}
+	best := say.That("screen.route.best")
 	if r.Difference != nil {
-		name = say.That("report.way_given")
+		out = append(out, candidate{name: say.That("screen.route.given"), plan: r.Best})
+	} else {
+		out = append(out, candidate{name: best, plan: r.Best})
 	}
-	entries := []entry{t.wayEntry(name, r.Best, "-")}
 	for i := range r.Others {
-		entries = append(entries, t.optionEntry(say.That("report.way_other", "number", i+1), &r.Others[i]))
+		option(say.That("screen.route.other", "n", i+1), &r.Others[i])
 	}
-	var apart []say.Remark
-	switch {
-	case r.Free != nil:
-		e := t.optionEntry(say.That("report.way_free"), r.Free)
-		e.below = append([]string{t.in.Say(say.That("report.not_to_drive"))}, e.below...)
-		entries = append(entries, e)
-	case r.Difference == nil && !r.Best.Passable:
-		apart = append(apart, say.That("report.free_is_shut"))
-	case r.Difference == nil:
-		apart = append(apart, say.That("report.free_is_best"))
-	}
-	if r.Without != nil {
-		entries = append(entries, t.optionEntry(say.That("report.way_without"), r.Without))
-	} else if !r.WithoutWhy.None() {
-		apart = append(apart, say.That("named", "name", say.That("report.way_without"), "says", r.WithoutWhy))
-	}
+	option(say.That("screen.route.unhindered"), r.Free)
+	option(say.That("screen.route.permit_free"), r.Without)
 	if d := r.Difference; d != nil && d.Best != nil {
-		entries = append(entries, t.wayEntry(say.That("report.way_best"), d.Best,
-			t.later(driving.Duration{Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown})))
-	}
-	t.table(t.heads(say.That("report.way"), say.That("report.length"), say.That("report.driving"), say.That("report.extra"),
-		say.That("report.permits"), say.That("report.unknown_head")), entries)
-	for _, s := range apart {
-		t.tell(1, s)
-	}
-}
-
-func (t *text) wayEntry(name say.Remark, p *trip.Plan, extra string) entry {
-	driving := t.notKnown()
-	if p.Time.Unknown.None() {
-		driving = t.duration(p.Time)
-	}
-	var through, roads []string
-	for _, l := range p.Legs {
-		through = append(through, t.codes(l.Jurisdictions))
-		roads = append(roads, t.in.Each(l.Roads)...)
-	}
-	e := entry{
-		cells: []string{t.in.Say(name), t.in.Quantity(p.Length), driving, extra,
-			fmt.Sprint(len(p.Permits)), fmt.Sprint(p.Verdict.Unknowns)},
-		below: []string{t.in.Say(say.That("report.way_through", "outcome", t.outcome(p.Verdict.Outcome()),
-			"through", slices.Compact(through)))},
-	}
-	if !p.Time.Unknown.None() {
-		e.below = append(e.below, t.duration(p.Time))
-	}
-	if len(roads) > 0 {
-		e.below = append(e.below, t.in.Say(say.That("report.by_roads", "roads", slices.Compact(roads))))
-	}
-	return e
-}
-
-func (t *text) optionEntry(name say.Remark, o *trip.Option) entry {
-	e := t.wayEntry(name, o.Plan, t.later(o.ExtraTime))
-	e.below = append(e.below, t.in.Say(say.That("report.compared", "longer", longer(o.Extra), "percent", 100*o.New,
-		"permits", o.Permits, "spared", o.Spared)))
-	return e
-}
-
-// later prints how much more or less time a way takes, in a cell.
-func (t *text) later(d driving.Duration) string {
-	switch {
-	case !d.Unknown.None():
-		return t.notKnown()
-	case d.Duration < 0:
-		return "-" + t.duration(driving.Duration{Duration: -d.Duration})
-	default:
-		return "+" + t.duration(d)
-	}
-}
-
-func longer(d measure.Distance) say.Remark {
-	if d < 0 {
-		return say.That("report.shorter", "length", -d)
-	}
-	return say.That("report.longer", "length", d)
-}
-
-// difference says where a given route leaves the best way.
-func (t *text) difference(d *trip.Difference) {
-	if d == nil {
-		return
-	}
-	t.heading(say.That("report.head_given"))
-	if d.Best == nil {
-		t.tell(1, say.That("report.nothing_to_compare", "why", d.Why))
-		return
-	}
-	time := say.That("report.differs_unknown", "why", d.ExtraTime.Unknown)
-	if d.ExtraTime.Unknown.None() {
-		time = say.That("report.differs", "time", t.later(d.ExtraTime))
-	}
-	t.tell(1, say.That("report.given_is", "longer", longer(d.Extra), "time", time))
-	if len(d.Apart) == 0 {
-		t.tell(1, say.That("report.leaves_nowhere"))
-	}
-	for _, s := range d.Apart {
-		t.tell(1, say.That("report.leaves", "after", s.At, "length", s.Length, "roads", t.in.Each(s.Roads)))
-	}
-}
-
-// reasons says what bent or closed the way.
-func (t *text) reasons(routes *trip.Routes) {
-	r := routes.Reasons
-	switch {
-	case r == nil:
-		return
-	case len(r.Closing) > 0:
-		t.closing(r)
-	default:
-		t.bent(r)
-	}
-	if !r.Complete {
-		t.tell(1, say.That("report.not_all"))
-	}
-}
-
-func (t *text) bent(r *choosing.Reasons) {
-	t.heading(say.That("report.head_bent"))
-	if r.Complete && len(r.Bent) == 0 && r.Together == nil {
-		t.tell(1, say.That("report.nothing_bent"))
-	}
-	var lines []reason
-	for _, b := range r.Bent {
-		lines = append(lines, reason{t.barrier(b.Barrier),
-			t.in.Say(say.That("report.bends", "saves", t.saves(b.Saves), "costs", t.costs(b.Alone)))})
-	}
-	t.each(lines)
-	switch g := r.Together; {
-	case g == nil:
-	case g.Costs > 0:
-		t.tell(1, say.That("report.together", "time", t.spent(g.Costs)))
-		t.barriers(g.Barriers)
-	default:
-		t.tell(1, say.That("report.together_save", "time", t.spent(g.Saves)))
-		t.barriers(g.Barriers)
-	}
-}
-
-// reason is a barrier in words, and what is said of it.
-type reason struct {
-	what, said string
-}
-
-// each writes reasons; those that read alike, as of the two roads below one
-// bridge, once with their number.
-func (t *text) each(list []reason) {
-	times := map[reason]int{}
-	for _, r := range list {
-		times[r]++
-	}
-	for _, r := range list {
-		n := times[r]
-		if delete(times, r); n == 0 {
-			continue
-		}
-		t.tell(1, say.That("report.reason", "what", r.what, "count", n))
-		if r.said != "" {
-			t.line("    %s", r.said)
-		}
-	}
-}
-
-func (t *text) barriers(list []*standing.Barrier) {
-	var lines []reason
-	for _, b := range list {
-		lines = append(lines, reason{what: t.barrier(b)})
-	}
-	t.each(lines)
-}
-
-// closing says what shuts every way, and what would pass. Which of the nearest
-// sizes rest on invented data is not known apart, so all carry the mark where
-// anything is.
-func (t *text) closing(r *choosing.Reasons) {
-	t.heading(say.That("report.head_closes"))
-	t.tell(1, say.That("report.closing"))
-	t.barriers(r.Closing)
-	if len(r.Nearest) == 0 {
-		t.tell(1, say.That("report.no_nearest"))
-	}
-	for _, n := range r.Nearest {
-		t.tell(1, say.That("report.nearest", "quantity", n.Quantity, "most", n.Most, "is", n.Is, "by", n.By))
-	}
-}
-
-func (t *text) barrier(b *standing.Barrier) string {
-	out := t.in.Say(b.What)
-	if b.When != "" && b.Kind != standing.BySign { // a sign says it itself
-		out += " (" + b.When + ")"
-	}
-	for _, r := range b.Citations {
-		out += " [" + r.ID + ": " + t.origin(r) + "]"
+		out = append(out, candidate{name: best, plan: d.Best, time: &driving.Duration{
+			Duration: -d.ExtraTime.Duration, Unknown: d.ExtraTime.Unknown}})
 	}
 	return out
 }
 
-func (t *text) saves(d search.Millis) string {
-	if d <= 0 {
-		return t.in.Say(say.That("report.saves_nothing"))
+// ways sets the ways beside each other, and says by which roads each goes.
+func (s *screen) ways(r *trip.Routes) {
+	table := s.apart(say.That("screen.label.ways"))
+	table.head(say.That("screen.column.length"), say.That("screen.column.time"), say.That("screen.column.extra"),
+		say.That("screen.column.permits"), say.That("screen.column.unknown"), say.That("screen.column.verdict"))
+	by := s.part(say.That("screen.label.by"))
+	for _, c := range candidates(r) {
+		table.row(true, s.in.Say(c.name), s.in.Alone(c.plan.Length), s.driving(c.plan.Time), s.extra(c),
+			strconv.Itoa(len(c.plan.Permits)), strconv.Itoa(c.plan.Verdict.Unknowns),
+			s.in.Term(stateOf(c.plan.Verdict.Outcome())))
+		tells := by.hints
+		if c.than == nil {
+			tells = by.briefly
+		}
+		tells(s.goes(c))
+		if s.full && !c.plan.Time.Unknown.None() {
+			by.tells(say.That("screen.route.no_time", "name", c.name, "why", c.plan.Time.Unknown))
+		}
 	}
-	return t.in.Say(say.That("report.saves", "time", t.spent(d)))
-}
-
-func (t *text) costs(d search.Millis) string {
-	if d <= 0 {
-		return t.in.Say(say.That("report.costs_nothing"))
-	}
-	return t.in.Say(say.That("report.costs", "time", t.spent(d)))
-}
-
-// spent prints a driving time that is more often minutes than hours.
-func (t *text) spent(ms search.Millis) string {
-	d := time.Duration(ms) * time.Millisecond
 	switch {
-	case d < 2*time.Minute:
-		return fmt.Sprintf("%.0f s", d.Seconds())
-	case d < time.Hour:
-		return fmt.Sprintf("%.0f min", d.Minutes())
-	default:
-		return t.duration(driving.Duration{Duration: d})
+	case r.Free != nil:
+		table.keeps(say.That("screen.route.not_to_drive"))
+	case r.Difference == nil && !r.Best.Passable:
+		table.keeps(say.That("screen.route.shut"))
+	case r.Difference == nil:
+		table.tells(say.That("screen.route.unbent"))
 	}
+	if r.Without == nil && !r.WithoutWhy.None() {
+		table.tells(say.That("screen.route.no_permit_free", "why", r.WithoutWhy))
+	}
+	if !slices.IsSorted(r.Order) {
+		var order []string
+		for _, i := range r.Order {
+			order = append(order, strconv.Itoa(i+1))
+		}
+		table.keeps(say.That("screen.route.order", "stops", order))
+	}
+}
+
+func (s *screen) driving(d driving.Duration) string {
+	if !d.Unknown.None() {
+		return s.in.Say(say.That("screen.size_not_known"))
+	}
+	return s.in.Say(drivingTime(d.Duration, say.Remark{}))
+}
+
+// extra is by how much a way takes longer than the first one, in a cell.
+func (s *screen) extra(c candidate) string {
+	switch {
+	case c.time == nil:
+		return s.in.Say(say.That("screen.no_answer"))
+	case !c.time.Unknown.None():
+		return s.in.Say(say.That("screen.size_not_known"))
+	case c.time.Duration < 0:
+		return "-" + s.driving(driving.Duration{Duration: -c.time.Duration})
+	default:
+		return "+" + s.driving(*c.time)
+	}
+}
+
+// goes says by which roads a way goes, and how it differs from those before it.
+func (s *screen) goes(c candidate) say.Remark {
+	by := s.listed(s.in.Each(roads(c.plan)))
+	if c.than == nil {
+		return say.That("screen.route.goes", "name", c.name, "by", by, "through", through(c.plan))
+	}
+	return say.That("screen.route.goes_apart", "name", c.name, "by", by, "through", through(c.plan), "new", 100*c.than.New,
+		"permits", c.than.Permits, "spared", c.than.Spared)
+}
+
+// through are the jurisdictions that a plan goes through, each once.
+func through(p *trip.Plan) (out []string) {
+	for _, l := range p.Legs {
+		out = append(out, l.Jurisdictions...)
+	}
+	return once(out)
+}
+
+// reasons says what bent the way, or what closes every one and which size would pass.
+func (s *screen) reasons(r *choosing.Reasons) {
+	if r == nil {
+		return
+	}
+	part := s.apart(say.That("screen.label.bent"))
+	if len(r.Closing) > 0 {
+		part.label = s.in.Say(say.That("screen.label.shut"))
+		part.keeps(say.That("screen.route.closing", "count", len(r.Closing)))
+		for _, b := range r.Closing {
+			part.hints(s.barrier(b))
+		}
+		if len(r.Nearest) == 0 {
+			part.tells(say.That("screen.route.no_nearest"))
+		}
+		for _, n := range r.Nearest {
+			part.briefly(say.That("screen.route.nearest", "quantity", n.Quantity, "most", n.Most, "is", n.Is, "by", n.By))
+		}
+	}
+	if len(r.Closing) == 0 && len(r.Bent) == 0 && r.Together == nil && r.Complete {
+		part.tells(say.That("screen.route.not_bent"))
+	}
+	var told []say.Remark
+	for _, b := range r.Bent {
+		told = append(told, say.That("screen.route.bent", "what", s.barrier(b.Barrier), "saves", above0(spent(b.Saves)),
+			"alone", above0(spent(b.Alone))))
+	}
+	part.hints(say.Once(told)...)
+	if g := r.Together; g != nil {
+		var all []say.Remark
+		for _, b := range g.Barriers {
+			all = append(all, s.barrier(b))
+		}
+		part.hints(say.That("screen.route.together", "costs", above0(spent(g.Costs)), "saves", above0(spent(g.Saves)),
+			"all", say.Once(all)))
+	}
+	if !r.Complete {
+		part.keeps(say.That("screen.route.not_all"))
+	}
+}
+
+func spent(ms search.Millis) time.Duration { return time.Duration(ms) * time.Millisecond }
+
+// barrier is what stands in a way, and when.
+func (s *screen) barrier(b *standing.Barrier) say.Remark {
+	s.speaksOf(finding.Finding{Topic: finding.Structure, Citations: b.Citations})
+	when := b.When
+	if b.Kind == standing.BySign { // a sign says it itself
+		when = ""
+	}
+	return say.That("screen.route.barrier", "what", b.What, "when", when)
+}
+
+// against says where a given route leaves the best way.
+func (s *screen) against(d *trip.Difference) {
+	if d == nil {
+		return
+	}
+	part := s.apart(say.That("screen.label.against"))
+	if d.Best == nil {
+		part.keeps(say.That("screen.route.nothing_to_compare", "why", d.Why))
+		return
+	}
+	part.keeps(say.That("screen.route.differs", "longer", above0(d.Extra), "shorter", above0(-d.Extra),
+		"slower", above0(d.ExtraTime.Duration), "sooner", above0(-d.ExtraTime.Duration), "unknown", d.ExtraTime.Unknown))
+	if len(d.Apart) == 0 {
+		part.tells(say.That("screen.route.apart_nowhere"))
+	}
+	n := s.some(someSteps, len(d.Apart))
+	for _, a := range d.Apart[:n] {
+		part.hints(say.That("screen.route.apart", "at", a.At, "length", a.Length, "by", s.listed(s.in.Each(a.Roads))))
+	}
+	part.hides(len(d.Apart) - n)
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -21,13 +22,15 @@ const (
 	labelWidth = 16 // columns of the labels at the left, at most
 	itemLines  = 3  // lines of one item, at most
 	briefLines = 2  // of one of which the beginning is enough
+	nameWidth  = 40 // columns of a name that somebody gave
 )
 
 // A screen is an answer of one screen: parts one below the other, each with its label
 // at the left. What decides stands in any case; of the rest, what does not fit is
-// counted and never silently left out.
+// counted and never silently left out. A full one is as long as it needs to be.
 type screen struct {
 	in    *phrase.Language
+	full  bool
 	parts []*part
 	shown []finding.Finding // what it speaks of
 }
@@ -35,6 +38,7 @@ type screen struct {
 // A part is a label and what stands beside it.
 type part struct {
 	in     *phrase.Language
+	full   bool // of a full screen
 	label  string
 	items  []item
 	apart  bool // a blank line stands before it
@@ -47,6 +51,7 @@ type item struct {
 	label string // of a row; "" where the part's stands
 	text  string
 	cells []string // of a row
+	heads bool     // it names the columns
 	rich  []string // the cells with more in them, for all rows of a table or for none
 	stays bool     // it is never left out
 	most  int      // how many lines it takes at most
@@ -55,7 +60,7 @@ type item struct {
 
 // part begins a part.
 func (s *screen) part(label say.Remark) *part {
-	p := &part{in: s.in, label: s.in.Say(label)}
+	p := &part{in: s.in, full: s.full, label: s.in.Say(label)}
 	s.parts = append(s.parts, p)
 	return p
 }
@@ -72,6 +77,23 @@ func (s *screen) whole() *part {
 	p := s.part(say.Remark{})
 	p.whole = true
 	return p
+}
+
+// some is how many of things are candidates for the screen: no more than a number, all
+// for a full one.
+func (s *screen) some(most, of int) int {
+	if s.full {
+		return of
+	}
+	return min(most, of)
+}
+
+// clip is a text that somebody else wrote, as much of it as a screen has room for.
+func (s *screen) clip(text string) string {
+	if s.full {
+		return text
+	}
+	return clipped(text, nameWidth)
 }
 
 // speaksOf notes findings that the screen shows, so that their rows can be printed.
@@ -115,13 +137,13 @@ func (p *part) head(names ...say.Remark) {
 	for _, n := range names {
 		cells = append(cells, p.in.Say(n))
 	}
-	p.items = append(p.items, item{label: p.label, cells: cells, rich: cells, stays: true})
+	p.items = append(p.items, item{label: p.label, cells: cells, rich: cells, heads: true, stays: true})
 }
 
 // String lays the screen out.
 func (s *screen) String() string {
 	labels := s.labels()
-	for s.height(labels) > screenLines && s.leaveOut(labels) {
+	for !s.full && s.height(labels) > screenLines && s.leaveOut(labels) {
 	}
 	var b strings.Builder
 	for _, p := range s.parts {
@@ -242,22 +264,40 @@ func (p *part) lines(labels int) (out []string) {
 
 // folded are the lines of an item beside the labels.
 func (p *part) folded(i item, labels int) []string {
-	room := screenWidth - labels
+	room, most := screenWidth-labels, max(i.most-i.less, 1)
+	if p.full {
+		most = math.MaxInt
+	}
 	if i.cells == nil {
-		return folded(i.text, room, max(i.most-i.less, 1))
+		return folded(i.text, room, most)
 	}
-	cells, line := item.plain, ""
-	if wide := p.columns(item.richly); p.rich() && total(wide) <= room {
-		cells = item.richly
+	cells, wide := item.plain, p.columns(item.plain)
+	if rich := p.columns(item.richly); p.rich() && total(rich) <= room {
+		cells, wide = item.richly, rich
 	}
-	wide := p.columns(cells)
+	if p.full && total(wide) > room {
+		return folded(p.spelled(i), room, most)
+	}
 	for total(wide) > room {
 		wide[slices.Index(wide, slices.Max(wide))]--
 	}
+	line := ""
 	for k, cell := range cells(i) {
 		line += padded(cell, wide[k]) + "  "
 	}
 	return []string{strings.TrimRight(line, " ")}
+}
+
+// spelled is a row that its table has no room for: each cell with its column's name.
+func (p *part) spelled(i item) string {
+	var out []string
+	for k, cell := range i.cells {
+		if p.items[0].heads {
+			cell = p.items[0].cells[k] + " " + cell
+		}
+		out = append(out, cell)
+	}
+	return strings.Join(out, "; ")
 }
 
 func (i item) plain() []string  { return i.cells }
@@ -296,7 +336,9 @@ func folded(s string, width, most int) (out []string) {
 	const hang = "  "
 	current := ""
 	for _, word := range strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
-		word = clipped(word, width-len(hang))
+		if most < math.MaxInt {
+			word = clipped(word, width-len(hang))
+		}
 		switch {
 		case current == "":
 			current = word

@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
+	"wayhouse/routing/network"
 )
 
 // A state is an outcome in the words of the screens, which the last lines explain.
@@ -53,5 +54,18 @@ func (c counts) verdict(o finding.Outcome) say.Remark {
 func (s *screen) foot(examples []string) {
 	p := s.whole()
 	p.apart = true
-	p.keeps(say.That("screen.words"), say.That("caution.aid"), say.That("screen.open", "examples", examples))
+	p.keeps(say.That("screen.words"), say.That("caution.aid"))
+	if !s.full {
+		p.keeps(say.That("screen.open", "examples", examples))
+	}
+}
+
+// grounds are what an answer rests on: what was taken for granted, cautions, and the
+// data with its credits.
+func (s *screen) grounds(assumed, cautions []say.Remark, about network.About, tables string, attributions []string) {
+	s.apart(say.That("screen.label.assumed")).tells(assumed...)
+	s.apart(say.That("screen.label.cautions")).tells(cautions...)
+	s.apart(say.That("screen.label.data")).tells(append([]say.Remark{
+		say.That("screen.data", "name", about.Name, "network", about.Revision, "tables", tables),
+	}, say.Each(attributions)...)...)
 }

@@ -22,11 +22,16 @@ func (s *screen) tasks(l task.List) {
 		return
 	}
 	part.keeps(say.That("screen.tasks", "tasks", len(l.Tasks), "open", l.Open))
-	for i, t := range l.Tasks[:min(someTasks, len(l.Tasks))] {
+	if s.full {
+		part.inFull(l)
+		return
+	}
+	n := s.some(someTasks, len(l.Tasks))
+	for i, t := range l.Tasks[:n] {
 		opens := s.in.Say(say.That("screen.opens", "n", t.Alone+t.Helps))
 		part.row(i < firstTasks, "", t.ID, s.in.Say(does(t)), opens)
 	}
-	part.hides(len(l.Tasks) - someTasks)
+	part.hides(len(l.Tasks) - n)
 }
 
 // does says what a task is in a few words: its one question, or whom to ask how many.
@@ -42,12 +47,7 @@ func does(t task.Task) say.Remark {
 func (t *text) task(one task.Task) {
 	t.line("%s", t.in.Say(say.That("screen.opened_task", "id", one.ID, "by", one.By, "whom", one.Whom,
 		"alone", one.Alone, "helps", one.Helps)))
-	for _, a := range one.Asks {
-		t.line("  - %s", t.in.Say(a.Says))
-		if words := a.Command(); words != nil {
-			t.line("    %s", "wayhouse "+strings.Join(words, " "))
-		}
-	}
+	t.asks(one)
 	t.line("")
 	t.line("%s", t.in.Say(say.That("screen.settles", "count", len(one.Cases))))
 	for _, c := range one.Cases {
@@ -59,16 +59,31 @@ func (t *text) task(one task.Task) {
 	}
 }
 
+// inFull tells every task with its questions, and what takes their answers.
+func (p *part) inFull(l task.List) {
+	for _, one := range l.Tasks {
+		p.tells(inFull(l, one))
+		for _, a := range one.Asks {
+			p.tells(say.That("screen.ask", "asks", a.Says, "command", strings.Join(a.Command(), " ")))
+		}
+	}
+}
+
+func inFull(l task.List, one task.Task) say.Remark {
+	return say.That("screen.task_in_full", "id", one.ID, "by", one.By, "whom", one.Whom, "opened", one.Opened, "open", l.Open)
+}
+
 // allTasks writes what is to be done, every task with its questions.
 func (t *text) allTasks(l task.List) {
-	for i, one := range l.Tasks {
-		t.line("  %d. %s", i+1, t.in.Say(say.That("screen.task_in_full", "id", one.ID, "by", one.By, "whom", one.Whom,
-			"opened", one.Opened, "open", l.Open)))
-		for _, a := range one.Asks {
-			t.line("     - %s", t.in.Say(a.Says))
-			if words := a.Command(); words != nil {
-				t.line("       %s", "wayhouse "+strings.Join(words, " "))
-			}
-		}
+	for _, one := range l.Tasks {
+		t.tell(1, inFull(l, one))
+		t.asks(one)
+	}
+}
+
+// asks writes the questions of a task, and what takes their answers.
+func (t *text) asks(one task.Task) {
+	for _, a := range one.Asks {
+		t.tell(2, say.That("screen.ask", "asks", a.Says, "command", strings.Join(a.Command(), " ")))
 	}
 }

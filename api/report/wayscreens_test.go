@@ -9,7 +9,6 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
-	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -53,7 +52,7 @@ func TestRouteScreens(t *testing.T) {
 		for _, v := range views() {
 			text := routeScreen(t, v, r)
 			fits(t, text)
-			if strings.HasPrefix(text, wire.InventedMark) != r.RestsOnInvented() {
+			if strings.HasPrefix(text, v.In.Say(say.That("head.invented"))) != r.RestsOnInvented() {
 				t.Errorf("rests on invented data: %v\n%s", r.RestsOnInvented(), text)
 			}
 		}

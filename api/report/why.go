@@ -112,7 +112,7 @@ func cited(t *text, r finding.Citation) say.Remark {
 		}
 	}
 	return say.That("screen.row", "decides", r.Decides, "figure", t.in.Figure(r), "id", r.ID, "source", source,
-		"status", string(r.Status), "read", read)
+		"status", t.status(r.Status), "read", read)
 }
 
 // nothing says that a name names nothing, and what does.
@@ -172,7 +172,7 @@ func (t *text) sources(of []finding.Finding) {
 func (s *screen) write(w io.Writer, v View) error {
 	t := newText(v, nil)
 	t.b.WriteString(s.String())
-	if v.Rows {
+	if v.Rows || v.Full {
 		t.sources(s.shown)
 	}
 	_, err := io.WriteString(w, t.b.String())

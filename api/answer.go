@@ -36,10 +36,14 @@ func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []
 	answer func(context.Context, *Q) (A, error)) {
 	content := map[string]*huma.MediaType{}
 	for _, f := range formats {
-		content[mediaType(f)] = &huma.MediaType{Schema: &huma.Schema{Type: huma.TypeString}}
-		if f.Name == "json" {
-			content[mediaType(f)].Schema = api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[W](), true, "")
+		of := &huma.Schema{Type: huma.TypeString}
+		switch {
+		case f.Name == "json":
+			of = api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[W](), true, "")
+		case strings.HasSuffix(f.Media, "json"):
+			of = &huma.Schema{Type: huma.TypeObject, AdditionalProperties: true}
 		}
+		content[mediaType(f)] = &huma.MediaType{Schema: of}
 	}
 	op.DefaultStatus = http.StatusOK
 	op.Responses = map[string]*huma.Response{"200": {Description: "The answer in the form that Accept asks for",

@@ -60,6 +60,6 @@ func readJSON(raw []byte, v any) error {
 
 // register adds a route whose body, if it has one, is read by [asked].
 func register[I, O any](api huma.API, op huma.Operation, answer func(context.Context, *I) (*O, error)) {
-	op.SkipValidateBody = true
+	op.SkipValidateBody, op.Errors = true, refusals(&op)
 	huma.Register(api, op, answer)
 }

@@ -19,7 +19,7 @@ import (
 // Problem is an error as RFC 9457 has it. Each entry of Errors names a field,
 // its value, what is wrong with it and how to mend it.
 type Problem struct {
-	Type   string            `json:"type" doc:"What kind of problem this is; about:blank where the status says it all"`
+	Type   string            `json:"type" doc:"What kind of problem this is, a name that never changes its meaning"`
 	Title  string            `json:"title"`
 	Status int               `json:"status"`
 	Detail string            `json:"detail,omitempty"`
@@ -93,7 +93,7 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 func parameter(d *huma.ErrorDetail) wire.FieldError {
 	field := strings.TrimPrefix(d.Location, "query.")
 	return wire.FieldError{
-		Field: field, Value: wire.Short(d.Value), Problem: d.Message, Fix: "see /openapi.json for what it takes",
+		Field: field, Parameter: true, Value: wire.Short(d.Value), Problem: d.Message, Fix: "see /openapi.json for what it takes",
 	}
 }
 

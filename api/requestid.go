@@ -32,6 +32,7 @@ func identified(c *gin.Context) {
 // problem does not show.
 func (s *Server) logged(ctx huma.Context, _ string, v any) (any, error) {
 	if p, ok := v.(*Problem); ok {
+		p.settle(ctx.Method())
 		s.log(p, ctx.Header(requestID), ctx.Operation().Path)
 	}
 	return v, nil

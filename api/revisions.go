@@ -3,7 +3,6 @@ package api
 import (
 	"context"
 	"errors"
-	"time"
 
 	"wayhouse/api/wire"
 	"wayhouse/regs/store"
@@ -37,9 +36,7 @@ func (s *Server) listRevisions(ctx context.Context, _ *struct{}) (*reply[wire.Re
 	}
 	out := wire.Revisions{Revisions: []wire.Revision{}}
 	for _, r := range history {
-		out.Revisions = append(out.Revisions, wire.Revision{
-			Number: r.Number, MadeAt: r.MadeAt.Format(time.RFC3339), Who: r.Who, Why: r.Why,
-		})
+		out.Revisions = append(out.Revisions, wire.NewRevision(r))
 	}
 	return &reply[wire.Revisions]{Body: out}, nil
 }

@@ -48,7 +48,9 @@ const (
 )
 
 // Handler returns the service as an http.Handler.
-func (s *Server) Handler() http.Handler {
+func (s *Server) Handler() http.Handler { return mannered(s.router()) }
+
+func (s *Server) router() *gin.Engine {
 	gin.SetMode(gin.ReleaseMode)
 	router := gin.New()
 	router.HandleMethodNotAllowed = true
@@ -64,7 +66,11 @@ func (s *Server) Handler() http.Handler {
 	routes := humagin.NewWithGroup(router, router.Group("", onlyJSON, patient), s.config())
 	wire.Words(routes.OpenAPI().Components.Schemas)
 	s.register(routes)
-	wire.Twins(routes.OpenAPI().Components.Schemas.Map())
+	schemas := routes.OpenAPI().Components.Schemas
+	wire.Twins(schemas.Map())
+	wire.Nulls(schemas, "#/components/schemas/")
+	wire.Open(routes.OpenAPI())
+	heads(routes.OpenAPI())
 	describe(router)
 	return router
 }
@@ -90,7 +96,7 @@ func (nowhere) WriteHeader(int) {}
 
 // useProblems makes the library answer its own errors as problems too; it has
 // no other place for that than a variable.
-var useProblems = sync.OnceFunc(func() { huma.NewError = newProblem })
+var useProblems = sync.OnceFunc(func() { huma.NewError, huma.DefaultArrayNullable = newProblem, false })
 
 func (s *Server) config() huma.Config {
 	useProblems()
@@ -383,6 +389,7 @@ func abort(c *gin.Context, status int, detail, fix string) {
 
 func writeProblem(c *gin.Context, p *Problem) {
 	p.RequestID = c.GetHeader(requestID)
+	p.settle(c.Request.Method)
 	raw, err := json.Marshal(p)
 	if err != nil {
 		c.Status(http.StatusInternalServerError)

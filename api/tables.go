@@ -32,6 +32,8 @@ func (s *Server) registerTables(api huma.API) {
 	register(api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
 	register(api, get("get-row", "/v1/tables/{table}/rows/{id}", "One row; its ETag is the revision that wrote it"),
 		s.getRow)
+	register(api, get("list-versions", "/v1/tables/{table}/rows/{id}/versions", "What became of a row, the newest first"),
+		s.listVersions)
 	register(api, huma.Operation{
 		OperationID: "put-row", Method: http.MethodPut,
 		Path: "/v1/tables/{table}/rows/{id}", Summary: "Change a row (If-Match) or add one (If-None-Match: *)",
@@ -98,7 +100,7 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 func (s *Server) listTables(context.Context, *struct{}) (*reply[wire.TableList], error) {
 	out := wire.TableList{Revision: s.Newest().Revision, Tables: []wire.TableInfo{}}
 	for _, t := range store.Tables() {
-		out.Tables = append(out.Tables, wire.TableInfo{Name: t.TableName(), Columns: t.ColumnNames()})
+		out.Tables = append(out.Tables, wire.NewTableInfo(t))
 	}
 	return &reply[wire.TableList]{Body: out}, nil
 }

@@ -106,6 +106,17 @@ func (s *Server) getRow(ctx context.Context, in *RowAddress) (*tagged[wire.KeptR
 	return &tagged[wire.KeptRow]{ETag: etag(kept.Revision), Body: wire.NewKept(kept)}, nil
 }
 
+func (s *Server) listVersions(ctx context.Context, in *RowAddress) (*reply[wire.RowVersions], error) {
+	if _, err := tableAt(in.Table); err != nil {
+		return nil, err
+	}
+	versions, err := s.Tables.Versions(ctx, in.Table, in.ID)
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	return &reply[wire.RowVersions]{Body: wire.NewRowVersions(in.Table, versions)}, nil
+}
+
 // change makes an edit and answers what was made.
 func (s *Server) change(ctx context.Context, r wire.Reason, edit store.Edit) (*tagged[wire.Made], error) {
 	made, err := s.Tables.Change(ctx, r, edit)
@@ -122,6 +133,7 @@ func newMade(r store.Revision) *tagged[wire.Made] {
 func (s *Server) putRow(ctx context.Context, in *struct {
 	RowAddress
 	Matching
+	DryRun bool `query:"dry_run" doc:"Say what would change and change nothing"`
 	change[wire.RowRequest]
 }) (*tagged[wire.Made], error) {
 	table, err := tableAt(in.Table)
@@ -139,12 +151,31 @@ func (s *Server) putRow(ctx context.Context, in *struct {
 	if err := service.CheckRow(in.Table, "cells.", r); err != nil {
 		return nil, s.problem(err)
 	}
+	if in.DryRun {
+		return s.wouldPut(ctx, store.Edit{Table: in.Table, ID: in.ID, Record: r, Was: was})
+	}
 	made, err := s.change(ctx, in.Body.Said.Reason, store.Edit{Table: in.Table, ID: in.ID, Record: r, Was: was})
 	if err != nil {
 		return nil, err
 	}
 	made.ETag = etag(made.Body.Revision)
 	return made, nil
+}
+
+// wouldPut answers what an edit of a row would change.
+func (s *Server) wouldPut(ctx context.Context, edit store.Edit) (*tagged[wire.Made], error) {
+	would, err := s.Tables.WouldChange(ctx, edit)
+	if err != nil {
+		return nil, s.problem(err)
+	}
+	out := &tagged[wire.Made]{Body: wire.Made{Revision: would.Revision}}
+	if edit.Was > 0 {
+		out.ETag = etag(edit.Was)
+	}
+	for _, d := range would.Differences {
+		out.Body.Note(d)
+	}
+	return out, nil
 }
 
 func (s *Server) removeRow(ctx context.Context, in *struct {

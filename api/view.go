@@ -34,6 +34,9 @@ func viewing(api huma.API) func(huma.Context, func(huma.Context)) {
 		in, err := phrase.Choose(ctx.Query("lang"), ctx.Header("Accept-Language"), ctx.Query("units"))
 		if err != nil {
 			p, _ := AsProblem(err)
+			for i := range p.Errors {
+				p.Errors[i].Parameter = true
+			}
 			_ = huma.WriteErr(api, ctx, http.StatusUnprocessableEntity, "", p)
 			return
 		}

@@ -14,10 +14,13 @@ import (
 // FieldError is one value that cannot be used.
 type FieldError struct {
 	Field   string `json:"field"`
+	Pointer string `json:"pointer,omitempty" doc:"JSON Pointer (RFC 6901) to it in the body"`
 	Value   any    `json:"value,omitempty"`
 	Problem string `json:"problem"`
 	Fix     string `json:"fix,omitempty"`
 	Confirm string `json:"confirm,omitempty" doc:"Where the value is possible after all: the word to put into confirm"`
+
+	Parameter bool `json:"-"` // it stands in the address or a header, not in the body
 }
 
 func (e FieldError) String() string {

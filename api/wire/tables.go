@@ -1,6 +1,8 @@
 package wire
 
 import (
+	"time"
+
 	"wayhouse/regs/rows"
 	"wayhouse/regs/store"
 )
@@ -52,6 +54,30 @@ func NewKept(k store.Kept) KeptRow {
 	return KeptRow{Table: k.Table, ID: k.ID(), Revision: k.Revision, Cells: cells(k.Table, k.Record)}
 }
 
+// RowVersions is what became of a row, the newest first.
+type RowVersions struct {
+	Versions []RowVersion `json:"versions"`
+}
+
+// RowVersion is what one revision made of a row.
+type RowVersion struct {
+	Revision
+	Removed bool              `json:"removed,omitempty" doc:"The revision removed the row; cells are the last there were"`
+	Cells   map[string]string `json:"cells" doc:"By column, as text; empty ones are left out"`
+}
+
+// NewRowVersions writes what became of a row as it stands in JSON.
+func NewRowVersions(table string, in []store.Version) RowVersions {
+	return RowVersions{each(in, func(v store.Version) RowVersion {
+		return RowVersion{NewRevision(v.Revision), v.Removed, cells(table, v.Record)}
+	})}
+}
+
+// NewRevision writes a change as it stands in JSON.
+func NewRevision(r store.Revision) Revision {
+	return Revision{r.Number, r.MadeAt.Format(time.RFC3339), r.Who, r.Why}
+}
+
 func cells(table string, r rows.Record) map[string]string {
 	if r == nil {
 		return nil
@@ -77,8 +103,21 @@ type TableList struct {
 
 // TableInfo is one table.
 type TableInfo struct {
-	Name    string   `json:"name"`
-	Columns []string `json:"columns"`
+	Name    string        `json:"name"`
+	Columns []TableColumn `json:"columns" doc:"In order"`
+}
+
+// TableColumn is one column of a table.
+type TableColumn struct {
+	Name   string    `json:"name" example:"threshold"`
+	Form   rows.Form `json:"form" doc:"What a cell takes; lengths and masses are texts with a unit"`
+	Among  []string  `json:"among,omitempty" doc:"The words that a cell of the form word takes"`
+	Needed bool      `json:"needed" doc:"A cell must not be empty"`
+}
+
+// NewTableInfo writes what a table is as it stands in JSON.
+func NewTableInfo(t store.Table) TableInfo {
+	return TableInfo{t.TableName(), each(t.Described(), func(c rows.Column) TableColumn { return TableColumn(c) })}
 }
 
 // Upgraded is what an upgrade changed or would change.

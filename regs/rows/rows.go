@@ -46,6 +46,7 @@ type Cells struct {
 	// names none.
 	Revision int
 	head     head
+	asked    map[string]Column // of each column, while a table describes itself
 }
 
 // head says at which place each column stands.
@@ -197,6 +198,7 @@ func (c *Cells) Fail(column, problem, fix string) error {
 
 // Need returns a value that must not be empty.
 func (c *Cells) Need(column string) string {
+	c.needs(column)
 	if c.Get(column) == "" {
 		c.Fail(column, "is empty", "fill it in: it must not be empty")
 	}
@@ -209,6 +211,7 @@ var codeForm = regexp.MustCompile(`^(CA|US|X[A-Z]|(CA|US|X[A-Z])-[A-Z0-9]{1,3})(
 
 // Code returns the code of a jurisdiction.
 func (c *Cells) Code(column string) string {
+	c.asks(column, Area)
 	code := c.Need(column)
 	if code != "" && !codeForm.MatchString(code) {
 		c.Fail(column, "is no code of a jurisdiction", "write it like CA-ON, US for a country, or CA-ON/Name "+
@@ -219,6 +222,12 @@ func (c *Cells) Code(column string) string {
 
 // OneOf returns a value that must be one of those allowed.
 func OneOf[T ~string](c *Cells, column string, allowed ...T) T {
+	if c.asked != nil {
+		among, needed := given(allowed)
+		if c.asks(column, Word, among...); needed {
+			c.needs(column)
+		}
+	}
 	v := T(c.Get(column))
 	if !slices.Contains(allowed, v) {
 		c.Fail(column, "is not known here", fmt.Sprintf("it must be one of %q", allowed))
@@ -228,6 +237,7 @@ func OneOf[T ~string](c *Cells, column string, allowed ...T) T {
 
 // Count returns a small whole number, 0 where the cell is empty.
 func (c *Cells) Count(column string) int {
+	c.asks(column, WholeNumber)
 	if c.Get(column) == "" {
 		return 0
 	}
@@ -240,6 +250,7 @@ func (c *Cells) Count(column string) int {
 
 // Number returns a whole number above 0, 0 where the cell is empty.
 func (c *Cells) Number(column string) int64 {
+	c.asks(column, WholeNumber)
 	if c.Get(column) == "" {
 		return 0
 	}
@@ -252,6 +263,7 @@ func (c *Cells) Number(column string) int64 {
 
 // Degrees returns a coordinate between -most and most.
 func (c *Cells) Degrees(column string, most float64) float64 {
+	c.asks(column, Degrees)
 	v, err := strconv.ParseFloat(c.Get(column), 64)
 	if err != nil || !(v >= -most && v <= most) {
 		c.Fail(column, fmt.Sprintf("is no number of degrees from -%g to %g", most, most), "write it like 45.42150")
@@ -261,11 +273,15 @@ func (c *Cells) Degrees(column string, most float64) float64 {
 
 // Length returns a length, nil where the cell is empty.
 func (c *Cells) Length(column string) *measure.Length {
+	c.asks(column, LengthText)
 	return read(c, column, measure.ParseLength)
 }
 
 // Mass returns a mass, nil where the cell is empty.
-func (c *Cells) Mass(column string) *measure.Mass { return read(c, column, measure.ParseMass) }
+func (c *Cells) Mass(column string) *measure.Mass {
+	c.asks(column, MassText)
+	return read(c, column, measure.ParseMass)
+}
 
 func read[T any](c *Cells, column string, parse func(string) (T, error)) *T {
 	if c.Get(column) == "" {
@@ -281,6 +297,7 @@ func read[T any](c *Cells, column string, parse func(string) (T, error)) *T {
 
 // Year returns a year, 0 where the cell is empty.
 func (c *Cells) Year(column string) int {
+	c.asks(column, CalendarYear)
 	if c.Get(column) == "" {
 		return 0
 	}
@@ -307,6 +324,7 @@ func (c *Cells) Yes(column string) bool { return OneOf(c, column, "", "yes") == 
 
 // Day returns a date, zero where the cell is empty.
 func (c *Cells) Day(column string) time.Time {
+	c.asks(column, Date)
 	if c.Get(column) == "" {
 		return time.Time{}
 	}

@@ -274,6 +274,19 @@ func (s *Store) Propose(ctx context.Context, table string, records []rows.Record
 	return p, nil
 }
 
+// WouldChange says what an edit that puts a row would change; the errors are those of
+// [Store.Change].
+func (s *Store) WouldChange(ctx context.Context, edit Edit) (Proposal, error) {
+	entries, err := checked("nobody", "nothing is changed", []Edit{edit}, true)
+	if err == nil {
+		err = s.read(ctx, func(ctx context.Context, tx *sql.Tx) error { return settle(ctx, tx, []Edit{edit}, entries) })
+	}
+	if err != nil {
+		return Proposal{}, fmt.Errorf("store %s: would change: %w", s.name, err)
+	}
+	return s.Propose(ctx, edit.Table, []rows.Record{edit.Record}, false)
+}
+
 // editsFor are the edits that make differences true of rows as they were.
 func editsFor(differences []Difference, was []entry) []Edit {
 	revisions := map[rowKey]int{}

@@ -19,6 +19,7 @@ import (
 type Table interface {
 	TableName() string
 	ColumnNames() []string
+	Described() []rows.Column
 	Check(rows.Record) error
 	Records(csv []byte) ([]rows.Record, error)
 	Each(csv io.Reader, visit func(line, revision int, r rows.Record) error) error

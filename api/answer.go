@@ -54,7 +54,9 @@ func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []
 		if err != nil {
 			return nil, s.problem(err)
 		}
-		out, err := takenAs(ctx.Value(formatChosen{}).(export.Format), viewOf(ctx), a)
+		v := viewOf(ctx)
+		v.Called = s.Planner.Areas.Called
+		out, err := takenAs(ctx.Value(formatChosen{}).(export.Format), v, a)
 		if err != nil {
 			return nil, s.problem(err)
 		}

@@ -207,6 +207,11 @@ func TestWhyOpensEverything(t *testing.T) {
 		}
 		hasNot(t, text, "Nothing here")
 	}
+	p0, _ := planner()
+	v := report.View{In: phrase.English(), Why: "Québec", Called: p0.Areas.Called}
+	if got, want := planText(t, v, p), strings.ReplaceAll(why("CA-QC"), "CA-QC: of", "Québec: of"); got != want {
+		t.Errorf("Québec opens\n%s", got)
+	}
 	has(t, why("example-03"), "INVENTED", "FORBIDDEN (avoided)", "Mill Lane railway bridge")
 	has(t, why("nowhere"), `Nothing here is called "nowhere"`, "CA-ON, CA-QC", "leg 1 to leg 2", "height", "ca-qc-width-04", "example-03")
 }

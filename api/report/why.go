@@ -42,14 +42,15 @@ func (s subject) keys(t *text) []string {
 // why writes all that is known of the subject that a view names.
 func why(w io.Writer, v View, all []subject, tasks task.List) error {
 	t := newText(v, nil)
-	t.why(v.Why, all, tasks)
+	t.why(v, all, tasks)
 	_, err := io.WriteString(w, t.b.String())
 	return err
 }
 
 // why writes all that is known of one subject, every finding with all its rows; or,
 // where it names nothing, what there is to name.
-func (t *text) why(name string, all []subject, tasks task.List) {
+func (t *text) why(v View, all []subject, tasks task.List) {
+	name := v.Why
 	if one, ok := tasks.Find(name); ok {
 		t.task(one)
 		return
@@ -57,7 +58,9 @@ func (t *text) why(name string, all []subject, tasks task.List) {
 	folded := written.Fold(name)
 	var about []subject
 	for _, s := range all {
-		if slices.ContainsFunc(s.keys(t), func(k string) bool { return k != "" && written.Fold(k) == folded }) {
+		if v.called(s.Jurisdiction) || slices.ContainsFunc(s.keys(t), func(k string) bool {
+			return k != "" && written.Fold(k) == folded
+		}) {
 			about = append(about, s)
 		}
 	}
@@ -82,6 +85,9 @@ func madeUp(all []subject) bool {
 		return s.Invented || slices.ContainsFunc(s.Citations, func(r finding.Citation) bool { return r.Status == finding.Invented })
 	})
 }
+
+// called reports whether the view asks about a jurisdiction by its name.
+func (v View) called(code string) bool { return code != "" && v.Called != nil && v.Called(code, v.Why) }
 
 // open writes a finding with every row, and what would settle it.
 func (t *text) open(s subject) {

@@ -2,6 +2,8 @@ package phrase
 
 import (
 	"math"
+	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -231,6 +233,27 @@ func TestSentencesRoundToTheSafeSide(t *testing.T) {
 	} {
 		if got := l.Say(r); got != want {
 			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// What a value is called says to which side it is rounded, in every sentence of every
+// language that prints it.
+func TestNamesOfValuesAreRounded(t *testing.T) {
+	none := []string{"report.grades"} // a speed
+	plain := regexp.MustCompile(`\{\{(?:alone )?\.(margin|left|spare|clears|most|rating|posted|allows|proven|short|over|needs)\}\}|` +
+		`\{\{with \.(?:margin|left|spare|most|rating|short|over|needs|proven)\}\}[^{]*\{\{(?:alone )?\.\}\}`)
+	side := regexp.MustCompile(`\{\{(down|up) (?:\(alone )?\.(\w+)`)
+	for _, tag := range Languages() {
+		for code, n := range sentences(In(tag, measure.Both)) {
+			if found := plain.FindString(n.String()); found != "" && !slices.Contains(none, code) {
+				t.Errorf("%s: %s prints %s to the nearest step", tag, code, found)
+			}
+			for _, m := range side.FindAllStringSubmatch(n.String(), -1) {
+				if less := slices.Contains([]string{"short", "over", "needs", "by", "high", "swept"}, m[2]); less != (m[1] == "up") {
+					t.Errorf("%s: %s rounds .%s %s", tag, code, m[2], m[1])
+				}
+			}
 		}
 	}
 }

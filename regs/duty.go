@@ -73,8 +73,8 @@ func (d Drive) office(rule duty.Topic) finding.Step {
 }
 
 // reading is what settles that rows leave it open what is asked: reading each of them,
-// where that lets it clear, or the office.
-func (t *Tables) reading(d Drive, rule duty.Topic, all []*duty.Row) [][]finding.Step {
+// where that lets it clear, or the office. The finding shows what is to be read.
+func (t *Tables) reading(f *finding.Finding, d Drive, rule duty.Topic, all []*duty.Row) [][]finding.Step {
 	var out []finding.Step
 	for _, r := range all {
 		switch doubt := t.open(r, d); {
@@ -89,19 +89,24 @@ func (t *Tables) reading(d Drive, rule duty.Topic, all []*duty.Row) [][]finding.
 	if len(out) == 0 {
 		return finding.By(d.office(rule))
 	}
+	for _, r := range all {
+		if !slices.ContainsFunc(f.Citations, func(c finding.Citation) bool { return c.ID == r.ID }) {
+			t.cite(f, r, false)
+		}
+	}
 	return [][]finding.Step{out, {d.office(rule)}}
 }
 
 // meeting is what settles what is asked: what decides whether it is, seeing to it, and
 // what is left where it turns out not to be. Where nothing decides, the office may say as
 // well that it is not asked of such a rig.
-func (d Drive) meeting(f finding.Finding, hangs []say.Remark, again func(Drive) []finding.Finding) [][]finding.Step {
+func (d Drive) meeting(f *finding.Finding, hangs []say.Remark, again func(Drive) []finding.Finding) [][]finding.Step {
 	var out []finding.Step
 	for _, on := range hangs {
 		switch on.Code {
 		case "hangs.use":
 			out = append(out, ofUse.step())
-			out = append(out, d.whatever(again)...)
+			out = append(out, d.whatever(f, again)...)
 		case "duty.unit_over", "duty.rig_over":
 			out = append(out, stepOf(limit.GrossMass), d.office(duty.Topic(f.Rule)))
 		}
@@ -113,13 +118,23 @@ func (d Drive) meeting(f finding.Finding, hangs []say.Remark, again func(Drive) 
 	return [][]finding.Step{steps, {d.office(duty.Topic(f.Rule))}}
 }
 
-// whatever is what is still to be done after each answer to how the rig travels.
-func (d Drive) whatever(again func(Drive) []finding.Finding) (more []finding.Step) {
+// whatever is what is still to be done after each answer to how the rig travels. The
+// finding shows the rows that are to be read then.
+func (d Drive) whatever(f *finding.Finding, again func(Drive) []finding.Finding) (more []finding.Step) {
 	for _, use := range []limit.Use{limit.Commercial, limit.Private} {
 		d.Use = use
-		for _, f := range again(d) {
-			if f.Outcome == finding.Unknown {
-				more = append(more, f.Settles[0]...)
+		for _, other := range again(d) {
+			if other.Outcome != finding.Unknown {
+				continue
+			}
+			for _, s := range other.Settles[0] {
+				of := func(c finding.Citation) bool { return c.ID == s.Of }
+				if i := slices.IndexFunc(other.Citations, of); i >= 0 && !slices.ContainsFunc(f.Citations, of) {
+					shown := other.Citations[i]
+					shown.Decides = false
+					f.Citations = append(f.Citations, shown)
+				}
+				more = append(more, s)
 			}
 		}
 	}
@@ -209,7 +224,7 @@ func (t *Tables) threshold(d Drive, topic duty.Topic) *finding.Finding {
 	switch {
 	case f.Outcome == finding.Conditional:
 		f.Answer(finding.Conditional, finding.Exceeded, say.That("duty.asks", "topic", topic, "asks", asks))
-		f.Settles = d.meeting(f, open, func(other Drive) []finding.Finding {
+		f.Settles = d.meeting(&f, open, func(other Drive) []finding.Finding {
 			return []finding.Finding{*t.threshold(other, topic)}
 		})
 	case f.Reason == "" && len(asks) == 0:
@@ -222,7 +237,7 @@ func (t *Tables) threshold(d Drive, topic duty.Topic) *finding.Finding {
 			f.Reason = finding.Perhaps
 		}
 		f.Says = append([]say.Remark{say.That("duty.open", "topic", topic)}, asks...)
-		f.Settles = t.reading(d, topic, found)
+		f.Settles = t.reading(&f, d, topic, found)
 	}
 	return &f
 }
@@ -287,14 +302,14 @@ func (t *Tables) driving(d Drive) []finding.Finding {
 		return nil
 	case len(bound) > 0:
 		d.bound(&f, bound, say.Once(on))
-		f.Settles = d.meeting(f, say.Once(on), t.driving)
+		f.Settles = d.meeting(&f, say.Once(on), t.driving)
 		return []finding.Finding{f}
 	case freeing.Reason == "":
 		others.Outcome, others.Settles = finding.Clear, nil // that none of them binds is what clears
 		others.Says = []say.Remark{say.That("duty.no_hours")}
 		return []finding.Finding{others}
 	default:
-		freeing.Settles = t.reading(d, duty.AllHours, read)
+		freeing.Settles = t.reading(&freeing, d, duty.AllHours, read)
 		freeing.Says = append([]say.Remark{say.That("duty.hours_open")}, freed...)
 		return []finding.Finding{freeing}
 	}

@@ -176,6 +176,21 @@ func holds[T ~int64](t *rapid.T, v, step T, l *Language, read func(string) (T, b
 	}
 }
 
+// What is printed in French in customary units reads back too: 13 pi 6 1/2 po.
+func TestFrenchReadsBack(t *testing.T) {
+	l := In(language.French, measure.Customary)
+	rapid.Check(t, func(t *rapid.T) {
+		v := measure.Inch / 8 * measure.Length(rapid.Int64Range(80, 6000).Draw(t, "eighths"))
+		if got, err := measure.ParseLength(l.Quantity(v)); err != nil || got != v {
+			t.Fatalf("%s: %v, %v", l.Quantity(v), got, err)
+		}
+		mass := 10 * measure.Pound * measure.Mass(rapid.Int64Range(30, 20_000).Draw(t, "tens of pounds"))
+		if got, err := measure.ParseMass(l.Quantity(mass)); err != nil || got != mass {
+			t.Fatalf("%s: %v, %v", l.Quantity(mass), got, err)
+		}
+	})
+}
+
 // A greater size never prints as less.
 func TestPrintedKeepsOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -14,7 +14,8 @@ import (
 func ParseSpeed(text string) (Speed, error) {
 	kmh := unit{factor: big.NewRat(5, 18)}
 	v, err := parser{quantity: "speed", example: "100 km/h or 62 mph", units: map[string]unit{
-		"km/h": kmh, "kmh": kmh, "kph": kmh, "mph": {factor: big.NewRat(44704, 100000)}, "m/s": {factor: big.NewRat(1, 1)},
+		"km/h": kmh, "kmh": kmh, "kph": kmh, "mph": {factor: big.NewRat(44704, 100000)},
+		"mi/h": {factor: big.NewRat(44704, 100000)}, "m/s": {factor: big.NewRat(1, 1)},
 	}}.derived(text)
 	return Speed(v), err
 }
@@ -35,11 +36,11 @@ func ParsePower(text string) (Power, error) {
 func ParseVolume(text string) (Volume, error) {
 	litre, gallon := unit{factor: big.NewRat(1, 1000)}, unit{factor: big.NewRat(3_785_411_784, 1_000_000_000_000)}
 	p := parser{quantity: "volume", example: "120 L or 32 US gal", units: map[string]unit{
-		"l": litre, "litre": litre, "litres": litre, "liter": litre, "liters": litre, "us gal": gallon,
+		"l": litre, "litre": litre, "litres": litre, "liter": litre, "liters": litre, "us gal": gallon, "gal us": gallon,
 		"us gallon": gallon, "us gallons": gallon,
 		"m3": {factor: big.NewRat(1, 1)}, "m³": {factor: big.NewRat(1, 1)},
 	}}
-	if s := strings.ToLower(strings.TrimSpace(text)); strings.Contains(s, "gal") && !strings.Contains(s, "us gal") {
+	if s := strings.ToLower(strings.TrimSpace(text)); strings.Contains(s, "gal") && !strings.Contains(s, "us gal") && !strings.Contains(s, "gal us") {
 		return 0, p.fail(text, "does not say which gallon: US (3.785 L) or imperial (4.546 L)", "write it in L or US gal")
 	}
 	v, err := p.derived(text)
@@ -50,7 +51,7 @@ func ParseVolume(text string) (Volume, error) {
 func ParseArea(text string) (Area, error) {
 	metre, foot := unit{factor: big.NewRat(1, 1)}, unit{factor: big.NewRat(3048*3048, 100_000_000)}
 	v, err := parser{quantity: "area", example: "12.5 m2 or 134 sq ft", units: map[string]unit{
-		"m2": metre, "m²": metre, "ft2": foot, "ft²": foot, "sq ft": foot,
+		"m2": metre, "m²": metre, "ft2": foot, "ft²": foot, "sq ft": foot, "pi2": foot, "pi²": foot,
 	}}.derived(text)
 	return Area(v), err
 }

@@ -40,7 +40,7 @@ const number = `(\d{1,3}(?:[ ,]\d{3})+(?:\.\d+)?|\d+(?:[.,]\d+)?)`
 var (
 	simple    = regexp.MustCompile(`^` + number + `\s*([a-z'"/²³° ]*(?:[a-z][23])?)$`)
 	fraction  = regexp.MustCompile(`^(?:(\d+)[ -]+)?(\d+)/(\d+)\s*([a-z"]*)$`)
-	feetParts = regexp.MustCompile(`^(\d+)\s*('|ft|feet|foot)[\s-]*(.+)$`)
+	feetParts = regexp.MustCompile(`^(\d+)\s*('|ft|feet|foot|pi)[\s-]*(.+)$`)
 )
 
 var signs = strings.NewReplacer(
@@ -161,7 +161,7 @@ func (p parser) finish(text string, r *big.Rat) (int64, error) {
 
 var inches = map[string]unit{
 	"in": {factor: whole(Inch)}, "inch": {factor: whole(Inch)},
-	"inches": {factor: whole(Inch)}, `"`: {factor: whole(Inch)},
+	"inches": {factor: whole(Inch)}, `"`: {factor: whole(Inch)}, "po": {factor: whole(Inch)},
 }
 
 func lengths() parser {
@@ -170,6 +170,7 @@ func lengths() parser {
 		"metre": {factor: whole(Metre)}, "metres": {factor: whole(Metre)}, "meter": {factor: whole(Metre)},
 		"meters": {factor: whole(Metre)}, "km": {factor: whole(Kilometre)}, "ft": {factor: whole(Foot)},
 		"foot": {factor: whole(Foot)}, "feet": {factor: whole(Foot)}, "'": {factor: whole(Foot)},
+		"pi": {factor: whole(Foot)},
 	}
 	for name, u := range inches {
 		units[name] = u

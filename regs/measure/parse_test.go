@@ -19,6 +19,7 @@ func TestParseLength(t *testing.T) {
 		{`13'-6 1/2"`, 162*Inch + Inch/2},
 		{`13′ 6½″`, 162*Inch + Inch/2},
 		{`13 feet 6 inches`, 162 * Inch},
+		{"13\u00a0pi 6\u00a01/2 po", 162*Inch + Inch/2},
 		{`162 in`, 162 * Inch},
 		{`1/64 in`, 396_875},
 		{`6 1/2 in`, 6*Inch + Inch/2},
@@ -52,6 +53,7 @@ func TestParseMass(t *testing.T) {
 		{`10,9 t`, 10_900 * Kilogram},
 		{`10900 kg`, 10_900 * Kilogram},
 		{`10,900 kg`, 10_900 * Kilogram},
+		{"10\u202f900 kg", 10_900 * Kilogram},
 		{`12 short tons`, 24_000 * Pound},
 	} {
 		got, err := ParseMass(tc.text)

@@ -61,6 +61,8 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 	f.form.flags(flags)
 	sizeFlags(flags, "unit-")
 	textFlags(flags,
+		[2]string{"use", "use"},
+		[2]string{"fuel", "tow.fuel"},
 		[2]string{"depart", "depart"},
 		[2]string{"hazmat", "wishes.hazmat"},
 		[2]string{"top-speed", "wishes.top_speed"},

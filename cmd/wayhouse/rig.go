@@ -59,6 +59,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	set.Float64("windward-share", 0, "")
 	over(set, "windward-share", "conditions.windward_share")
 	inFlag(set)
+	textFlags(set, [2]string{"fuel", "tow.fuel"})
 	moveFlags(set)
 	f.form.flags(set)
 	c.AddCommand(partsCommand())

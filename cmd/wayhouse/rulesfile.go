@@ -69,13 +69,19 @@ func rulesExport(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return withTables(cmd, from, clock, func(t *service.Tables) error {
-				out, err := export.TableAt(cmd.Context(), t.Store, table, revision)
-				if err != nil {
-					return err
-				}
-				return form.write(cmd.OutOrStdout(), out)
-			})
+			tables, err := openStore(cmd.Context(), from, clock)
+			if err != nil {
+				return err
+			}
+			defer tables.Close()
+			out, err := export.TableAt(cmd.Context(), tables, table, revision)
+			if err != nil {
+				return err
+			}
+			if !from.kept() { // the rows as they are shipped, by no revision of any store
+				out.Rows.Revision = 0
+			}
+			return form.write(cmd.OutOrStdout(), out)
 		},
 	}
 	from.flags(c.Flags())

@@ -22,7 +22,7 @@ const RevisionColumn = "tables_revision"
 // Sheet is a table as it is exported.
 type Sheet struct {
 	Records  []Record
-	Revision int // of the tables from which it is exported
+	Revision int // of the tables from which it is exported; 0 of those that nobody keeps
 }
 
 // peeked is how much of a file is looked at before it is read; a head line fits.

@@ -126,7 +126,10 @@ func (t Table[T]) WriteCSV(w io.Writer, records []Record) error {
 
 // WriteSheet writes records with the revision that they were exported from.
 func (t Table[T]) WriteSheet(w io.Writer, s Sheet) error {
-	revision := strconv.Itoa(s.Revision)
+	revision := ""
+	if s.Revision > 0 {
+		revision = strconv.Itoa(s.Revision)
+	}
 	lines := func(yield func(Record) bool) {
 		for _, r := range s.Records {
 			if !yield(append(r[:len(r):len(r)], revision)) {

@@ -24,6 +24,7 @@ func asJSON() Format {
 		}),
 		of(func(w io.Writer, v report.View, c *wire.Coverage) error { return JSON(w, c) }),
 		of(func(w io.Writer, v report.View, j wire.Jurisdictions) error { return JSON(w, j) }),
+		of(func(w io.Writer, v report.View, s wire.Settings) error { return JSON(w, s) }),
 	}}
 }
 

@@ -26,6 +26,7 @@ func asText() Format {
 		of(report.Comparison),
 		of(report.Coverage),
 		of(report.Jurisdictions),
+		of(report.Settings),
 	}}
 }
 

@@ -70,3 +70,19 @@ type PartEntry struct {
 	Status    string     `json:"status"`
 	Source    string     `json:"source"`
 }
+
+// Settings are what holds where a flag of the command line is not given.
+type Settings struct {
+	File     string    `json:"file" doc:"The configuration file"`
+	There    bool      `json:"there" doc:"Whether there is such a file"`
+	Settings []Setting `json:"settings"`
+}
+
+// Setting is one of them.
+type Setting struct {
+	Flag     string `json:"flag"`
+	Variable string `json:"variable"`
+	Key      string `json:"key" doc:"In the configuration file"`
+	Value    string `json:"value,omitempty" doc:"Left out where neither says anything"`
+	By       string `json:"by,omitempty" doc:"The variable or the file that says it"`
+}

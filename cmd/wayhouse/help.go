@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -21,6 +20,7 @@ import (
 // flag.rig.network where it means another thing at one command.
 func explain(in *phrase.Language, root *cobra.Command) {
 	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
 	root.SetUsageTemplate(usageOf(in, root.UsageTemplate()))
 	root.SetUsageFunc(withoutDefaults(root.UsageFunc()))
 	var each func(*cobra.Command)
@@ -129,8 +129,8 @@ func says(cmd *cobra.Command, r say.Remark) error {
 }
 
 // spoken is the language of help and of what cannot be understood: that of --lang, or
-// else of WAYHOUSE_LANG.
-func spoken(args []string) *phrase.Language {
+// else of the settings.
+func spoken(args []string, otherwise string) *phrase.Language {
 	lang := ""
 	for i, arg := range args {
 		if word, ok := strings.CutPrefix(arg, "--lang="); ok {
@@ -139,7 +139,7 @@ func spoken(args []string) *phrase.Language {
 			lang = args[i+1]
 		}
 	}
-	in, err := phrase.Choose(cmp.Or(lang, os.Getenv("WAYHOUSE_LANG")), "", "")
+	in, err := phrase.Choose(cmp.Or(lang, otherwise), "", "")
 	if err != nil { // the command says so
 		return phrase.English()
 	}

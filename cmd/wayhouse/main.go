@@ -2,6 +2,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -28,12 +29,17 @@ func main() {
 // run is main without the process around it.
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
 	root, printed := rootCommand(clock), &output{Writer: out}
-	explain(spoken(args), root)
+	known, faulty := readSettings(os.Getenv)
+	explain(spoken(args, known.said["lang"].value), root)
+	finish(root)
 	root.SetArgs(args)
 	root.SetOut(printed)
 	root.SetErr(errs)
 	understood := false // once flags and arguments were read
-	root.PersistentPreRun = func(*cobra.Command, []string) { understood = true }
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
+		understood = true
+		return cmp.Or(faulty, known.apply(cmd))
+	}
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		err = printed.err
@@ -71,14 +77,13 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 		Version: version(), SilenceErrors: true, SilenceUsage: true,
 	}
 	root.SetFlagErrorFunc(flagError)
-	root.CompletionOptions.DisableDefaultCmd = true
 	root.PersistentFlags().String("lang", "", "")
 	_ = root.PersistentFlags().SetAnnotation("lang", valuesOf, phrase.Words()) // the flag is there
 	root.AddCommand(
 		planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
 		answerCommand(clock),
-		serveCommand(clock), networkCommand(), rulesCommand(clock), jurisdictionsCommand(clock), sourcesCommand(),
-		guideCommand(), versionCommand(), schemaCommand(),
+		serveCommand(clock), networkCommand(), rulesCommand(clock), jurisdictionsCommand(clock), configCommand(), sourcesCommand(),
+		guideCommand(), manCommand(clock), versionCommand(), schemaCommand(),
 	)
 	return root
 }

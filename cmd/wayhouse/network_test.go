@@ -22,6 +22,10 @@ func TestMain(m *testing.M) {
 	if os.Getenv(asCommand) != "" {
 		os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr, time.Now))
 	}
+	for _, flag := range settable { // what this machine's user has set is nothing to the tests
+		os.Unsetenv(variableOf(flag))
+	}
+	os.Setenv(configVariable, os.DevNull)
 	os.Exit(m.Run())
 }
 

@@ -34,11 +34,7 @@ func (s *Server) listRevisions(ctx context.Context, _ *struct{}) (*reply[wire.Re
 	if err != nil {
 		return nil, s.problem(err)
 	}
-	out := wire.Revisions{Revisions: []wire.Revision{}}
-	for _, r := range history {
-		out.Revisions = append(out.Revisions, wire.NewRevision(r))
-	}
-	return &reply[wire.Revisions]{Body: out}, nil
+	return &reply[wire.Revisions]{Body: wire.NewRevisions(history)}, nil
 }
 
 func (s *Server) compareRevisions(ctx context.Context, in *struct {

@@ -85,10 +85,7 @@ func (s *Server) listRows(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, s.numbered("revision", err)
 	}
-	out := wire.RowList{Revision: number, Rows: []wire.KeptRow{}}
-	for _, k := range page {
-		out.Rows = append(out.Rows, wire.NewKept(k))
-	}
+	out := wire.NewRowList(number, page)
 	if more {
 		out.After = page[len(page)-1].ID()
 	}

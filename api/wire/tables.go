@@ -28,6 +28,11 @@ type Revisions struct {
 	Revisions []Revision `json:"revisions"`
 }
 
+// NewRevisions writes a history as it stands in JSON.
+func NewRevisions(history []store.Revision) Revisions {
+	return Revisions{each(history, NewRevision)}
+}
+
 // Revision is one change.
 type Revision struct {
 	Number int    `json:"number"`
@@ -138,6 +143,11 @@ type RowList struct {
 	Revision int       `json:"revision" doc:"Of the tables, as they were read; ask for the next page at the same"`
 	Rows     []KeptRow `json:"rows"`
 	After    string    `json:"after,omitempty" doc:"Where it goes on: ask again with after"`
+}
+
+// NewRowList writes rows of a table at a revision as they stand in JSON.
+func NewRowList(revision int, kept []store.Kept) RowList {
+	return RowList{Revision: revision, Rows: each(kept, NewKept)}
 }
 
 // Made is a change that was made.

@@ -39,6 +39,8 @@ func finish(root *cobra.Command) {
 		switch ends := filesOf[path]; {
 		case path == ".guide":
 			c.ValidArgsFunction = topics
+		case path == ".places":
+			c.ValidArgsFunction = places
 		case ends != nil:
 			c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 				return ends, cobra.ShellCompDirectiveFilterFileExt

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"wayhouse/api/export"
@@ -48,6 +49,9 @@ func (f *form) ofList(set *pflag.FlagSet) {
 	set.StringVar(&f.units, "units", "", "")
 	_ = set.SetAnnotation("units", valuesOf, measure.Systems())
 }
+
+// jsonFlag adds the flag of a list that is printed as text or as JSON.
+func jsonFlag(c *cobra.Command) *bool { return c.Flags().Bool("json", false, "") }
 
 // choose reads the flags, before anything is worked out.
 func (f *form) choose() (err error) {

@@ -7,22 +7,30 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/export"
 	"wayhouse/data/guide"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
 
 func guideCommand() *cobra.Command {
-	return &cobra.Command{
+	var asJSON *bool
+	c := &cobra.Command{
 		Use: "guide [TOPIC]", Args: cobra.MaximumNArgs(1),
 		Example: "  wayhouse guide\n  wayhouse guide plan",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
+			switch {
+			case len(args) > 0:
+				return printTopic(cmd.OutOrStdout(), args[0])
+			case *asJSON:
+				return export.JSON(cmd.OutOrStdout(), map[string]any{"topics": guide.Topics()})
+			default:
 				return listTopics(cmd)
 			}
-			return printTopic(cmd.OutOrStdout(), args[0])
 		},
 	}
+	asJSON = jsonFlag(c)
+	return c
 }
 
 // listTopics prints a line for each topic.

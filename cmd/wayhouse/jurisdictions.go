@@ -1,10 +1,12 @@
 package main
 
 import (
+	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/export"
 	"wayhouse/api/wire"
 )
 
@@ -28,5 +30,33 @@ func jurisdictionsCommand(clock func() time.Time) *cobra.Command {
 	}
 	from.flags(c.Flags())
 	form.ofList(c.Flags())
+	return c
+}
+
+func placesCommand(clock func() time.Time) *cobra.Command {
+	var from sources
+	var asJSON *bool
+	c := &cobra.Command{
+		Use: "places NAME", Args: cobra.ExactArgs(1),
+		Example: "  wayhouse places cornw\n  wayhouse places \"Mont, Québec\" --json",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			known, tables, err := load(cmd.Context(), from, clock, withRoads)
+			if err != nil {
+				return err
+			}
+			defer tables.Close()
+			found := known.FindPlaces(args[0])
+			if *asJSON {
+				return export.JSON(cmd.OutOrStdout(), found)
+			}
+			for _, p := range found.Places {
+				fmt.Fprintf(cmd.OutOrStdout(), "%.5f,%.5f  %s, %s\n", p.Lat, p.Lon, p.Name, p.Jurisdiction)
+			}
+			_, err = fmt.Fprintln(cmd.OutOrStdout(), found.Attribution)
+			return err
+		},
+	}
+	c.Flags().StringVar(&from.network, "network", "", "")
+	asJSON = jsonFlag(c)
 	return c
 }

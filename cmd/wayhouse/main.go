@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/export"
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/data"
@@ -82,18 +83,26 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 	root.AddCommand(
 		planCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
 		answerCommand(clock),
-		serveCommand(clock), networkCommand(), rulesCommand(clock), jurisdictionsCommand(clock), configCommand(), sourcesCommand(),
-		guideCommand(), manCommand(clock), versionCommand(), schemaCommand(),
+		serveCommand(clock), networkCommand(), rulesCommand(clock), jurisdictionsCommand(clock), placesCommand(clock),
+		configCommand(), sourcesCommand(), guideCommand(), manCommand(clock), versionCommand(), schemaCommand(),
 	)
 	return root
 }
 
 func sourcesCommand() *cobra.Command {
 	var licences bool
+	var asJSON *bool
 	c := &cobra.Command{
 		Use: "sources", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			for _, a := range wire.Attributions(licences) {
+			out := wire.Sources{Sources: wire.Attributions(licences)}
+			if licences {
+				out.Notices = data.Notices
+			}
+			if *asJSON {
+				return export.JSON(cmd.OutOrStdout(), out)
+			}
+			for _, a := range out.Sources {
 				fmt.Fprintln(cmd.OutOrStdout(), a.Name)
 				for _, line := range []struct {
 					label say.Remark
@@ -109,12 +118,11 @@ func sourcesCommand() *cobra.Command {
 					fmt.Fprintf(cmd.OutOrStdout(), "\n%s\n", a.LicenceText)
 				}
 			}
-			if licences {
-				fmt.Fprint(cmd.OutOrStdout(), data.Notices)
-			}
-			return nil
+			_, err := fmt.Fprint(cmd.OutOrStdout(), out.Notices)
+			return err
 		},
 	}
 	c.Flags().BoolVar(&licences, "licences", false, "")
+	asJSON = jsonFlag(c)
 	return c
 }

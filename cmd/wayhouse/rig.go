@@ -163,13 +163,17 @@ func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
 }
 
 func partsCommand() *cobra.Command {
-	return &cobra.Command{
+	var asJSON *bool
+	c := &cobra.Command{
 		Use: "parts", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			in := speaks(cmd)
 			list, err := service.Parts()
 			if err != nil {
 				return err
+			}
+			if *asJSON {
+				return export.JSON(cmd.OutOrStdout(), list)
 			}
 			for _, p := range list.Parts {
 				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n  %s\n", p.ID, p.Name, in.Say(say.That("command.part", "low", p.LowKG,
@@ -178,4 +182,6 @@ func partsCommand() *cobra.Command {
 			return nil
 		},
 	}
+	asJSON = jsonFlag(c)
+	return c
 }

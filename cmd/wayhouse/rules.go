@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/export"
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/api/service"
@@ -47,11 +48,15 @@ func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func
 
 func rulesHistory(clock func() time.Time) *cobra.Command {
 	var from sources
+	var asJSON *bool
 	c := &cobra.Command{
 		Use: "history", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
 				history, err := t.History(cmd.Context())
+				if err == nil && *asJSON {
+					return export.JSON(cmd.OutOrStdout(), wire.NewRevisions(history))
+				}
 				for _, r := range history {
 					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, speaks(cmd).Moment(r.MadeAt),
 						report.Printable(r.Who), report.Printable(r.Why))
@@ -61,11 +66,13 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 		},
 	}
 	from.flags(c.Flags())
+	asJSON = jsonFlag(c)
 	return c
 }
 
 func rulesCompare(clock func() time.Time) *cobra.Command {
 	var from sources
+	var asJSON *bool
 	c := &cobra.Command{
 		Use: "compare EARLIER LATER", Args: cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -79,6 +86,9 @@ func rulesCompare(clock func() time.Time) *cobra.Command {
 			}
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
 				differences, err := t.Compare(cmd.Context(), a, b)
+				if err == nil && *asJSON {
+					return export.JSON(cmd.OutOrStdout(), wire.Compared{Differences: wire.NewDifferences(differences)})
+				}
 				for _, d := range differences {
 					printDifference(speaks(cmd), cmd.OutOrStdout(), d)
 				}
@@ -90,6 +100,7 @@ func rulesCompare(clock func() time.Time) *cobra.Command {
 		},
 	}
 	from.flags(c.Flags())
+	asJSON = jsonFlag(c)
 	return c
 }
 

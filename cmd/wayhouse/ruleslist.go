@@ -2,15 +2,19 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/export"
 	"wayhouse/api/report"
 	"wayhouse/api/service"
+	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
@@ -19,6 +23,7 @@ func rulesList(clock func() time.Time) *cobra.Command {
 	var from sources
 	var name string
 	var only map[string]string
+	var asJSON *bool
 	c := &cobra.Command{
 		Use: "list", Args: noArguments,
 		Example: "  wayhouse rules list --in CA-ON,CA-QC --only quantity=height",
@@ -44,17 +49,25 @@ func rulesList(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			kept, err := tables.Records(cmd.Context(), name, 0)
+			all := 0
+			kept, revision, _, err := tables.Page(cmd.Context(), name, 0, "", math.MaxInt, func(r rows.Record) bool {
+				all++
+				return listed(table, r, in, only)
+			})
 			if err != nil {
 				return err
 			}
-			return listRows(cmd, table, kept, in, only)
+			if *asJSON {
+				return export.JSON(cmd.OutOrStdout(), wire.NewRowList(revision, kept))
+			}
+			return listRows(cmd, table, kept, all)
 		},
 	}
 	from.flags(c.Flags())
 	tableFlag(c, &name)
 	inFlag(c.Flags())
 	c.Flags().StringToStringVar(&only, "only", nil, "")
+	asJSON = jsonFlag(c)
 	return c
 }
 
@@ -68,31 +81,27 @@ func codesOf(cmd *cobra.Command, known *service.Service) ([]string, error) {
 	return codes, flagsOf(cmd).named(err)
 }
 
-func listRows(cmd *cobra.Command, table store.Table, kept []store.Kept, in []string, only map[string]string) error {
-	shown, w := 0, cmd.OutOrStdout()
+// listRows prints rows of a table, which has so many.
+func listRows(cmd *cobra.Command, table store.Table, kept []store.Kept, all int) error {
 	for _, k := range kept {
-		if !listed(table, k, in, only) {
-			continue
-		}
-		shown++
 		if err := says(cmd, say.That("command.row", "id", k.ID(), "revision", k.Revision)); err != nil {
 			return err
 		}
 		for i, column := range table.ColumnNames()[1:] {
 			if cell := k.Record[i+1]; cell != "" {
-				fmt.Fprintf(w, "    %-14s %s\n", column, report.Printable(cell))
+				fmt.Fprintf(cmd.OutOrStdout(), "    %-14s %s\n", column, report.Printable(cell))
 			}
 		}
 	}
-	return says(cmd, say.That("command.rows_shown", "shown", shown, "rows", len(kept)))
+	return says(cmd, say.That("command.rows_shown", "shown", len(kept), "rows", all))
 }
 
 // listed reports whether a row lies in the jurisdictions and has the values that
 // were asked for.
-func listed(table store.Table, k store.Kept, in []string, only map[string]string) bool {
+func listed(table store.Table, r rows.Record, in []string, only map[string]string) bool {
 	cell := func(column string) string {
 		if i := slices.Index(table.ColumnNames(), column); i >= 0 {
-			return k.Record[i]
+			return r[i]
 		}
 		return ""
 	}

@@ -14,9 +14,9 @@ var pages embed.FS
 
 // Topic is one page of the manual.
 type Topic struct {
-	Name  string // one word in lower case, stable
-	Title string // its heading, without the mark
-	Text  string // the whole page as Markdown, heading included
+	Name  string `json:"name"`  // one word in lower case, stable
+	Title string `json:"title"` // its heading, without the mark
+	Text  string `json:"text"`  // the whole page as Markdown, heading included
 }
 
 // Topics lists all pages, by name.

@@ -21,7 +21,8 @@ var aSentence = regexp.MustCompile(`\p{L}{2,},? \p{L}+,? \p{L}+`)
 
 // untranslated are the texts of three words that are no sentences to translate.
 var untranslated = []string{
-	`font-family="Helvetica, Arial, sans-serif"`,                                                    // names of typefaces
+	`font-family="Helvetica, Arial, sans-serif"`,                 // names of typefaces
+	".SH OPTIONS INHERITED FROM PARENT COMMANDS", ".SH SEE ALSO", // of the library, to be replaced
 	"for more information about a command.",                                                         // of the library, to be replaced
 	"the answer is %s with %d unknown", "stopped before it was done", "to go on with it: --confirm", // what went wrong
 	"is a folder", "name a file in it", "lies in a folder", "make the folder first",

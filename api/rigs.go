@@ -15,8 +15,8 @@ func (s *Server) drawn(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wi
 	return s.Rig(ctx, q)
 }
 
-func (s *Server) listParts(context.Context, *struct{}) (*reply[*wire.PartList], error) {
-	out, err := service.Parts()
+func (s *Server) listParts(ctx context.Context, _ *Speaking) (*reply[*wire.PartList], error) {
+	out, err := service.Parts(viewOf(ctx).In)
 	if err != nil {
 		return nil, s.problem(err)
 	}

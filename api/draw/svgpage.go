@@ -105,7 +105,7 @@ func (c *canvas) paragraphs(at point, most int, all []string) {
 func wrap(words string, most int) []string {
 	var out []string
 	line := []rune{}
-	for _, w := range strings.Fields(words) {
+	for _, w := range strings.FieldsFunc(words, func(r rune) bool { return r == ' ' }) { // a no-break space is in a word
 		word := []rune(w)
 		if len(line) > 0 && len(line)+1+len(word) > most {
 			out, line = append(out, string(line)), nil

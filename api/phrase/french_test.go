@@ -9,6 +9,7 @@ import (
 	"text/template/parse"
 
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 )
@@ -18,7 +19,7 @@ import (
 var alike = []string{
 	"text", "duty.demand", "duty.figures", "duty.hours_figure", "hours.holidays", "limit.beyond_one",
 	"limit.less", "passage.part", "passage.room", "passage.sum", "place.element", "place.of_map", "rig.mass", "rig.rating", "rig.refused",
-	"rig.share", "compare.a", "compare.b", "compare.fact", "road.speed", "draw.at", "draw.level", "command.source_date", "command.source_licence", "command.network_section", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel",
+	"compare.a", "compare.b", "compare.fact", "road.speed", "draw.at", "draw.level", "command.source_date", "command.source_licence", "command.network_section", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel",
 	"office.named", "screen.about", "screen.enters", "screen.escorts_open",
 	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.ask", "screen.route.barrier",
 	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour", "unit.litre",
@@ -92,7 +93,7 @@ func TestFrenchIsWrittenAsFrench(t *testing.T) {
 
 	written := regexp.MustCompile(`(?s)\{\{.*?\}\}`)
 	for code, s := range sentences(French()) {
-		text := written.ReplaceAllString(s.String(), "}")
+		text := strings.ReplaceAll(written.ReplaceAllString(s.String(), "}"), "\u00a0", " ")
 		if at := wrong.FindString(text); at != "" {
 			t.Errorf("%s: %q in %s", code, at, text)
 		}
@@ -102,5 +103,25 @@ func TestFrenchIsWrittenAsFrench(t *testing.T) {
 		if strings.Contains(text, "}:") {
 			t.Errorf("%s: no space before a colon: %s", code, text)
 		}
+	}
+}
+
+// No line breaks before a colon or inside quotation marks, and words of the data keep
+// their spaces.
+func TestSpacesOfFrench(t *testing.T) {
+	for _, tc := range []struct {
+		r    say.Remark
+		want string
+	}{
+		{say.That("report.unknown", "why", "a : b"), "NON CONNU\u00a0: a : b"},
+		{say.That("passage.status", "status", "x"), "le chiffre a le statut «\u00a0x\u00a0» et ne peut rien confirmer"},
+		{say.That("rig.share", "percent", 12.5), "12,5\u00a0%"},
+	} {
+		if got := French().Say(tc.r); got != tc.want {
+			t.Errorf("%q, want %q", got, tc.want)
+		}
+	}
+	if got := English().Say(say.That("report.unknown", "why", "a : b")); got != "UNKNOWN: a : b" {
+		t.Errorf("%q", got)
 	}
 }

@@ -81,6 +81,7 @@ func read(tag language.Tag, units measure.System, from fs.FS, pattern string) *L
 			l.symbols[name] = t.Root.String()
 		}
 	}
+	l.bind()
 	return l
 }
 

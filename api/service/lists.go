@@ -8,6 +8,7 @@ import (
 	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 )
 
@@ -56,7 +57,7 @@ func (s *Service) Limits(in *phrase.Language, jurisdiction, quantity string) (wi
 	}
 	out := wire.Limits{
 		Revision: tables.Revision, Limits: []wire.Limit{},
-		Attribution: wire.CreditOf("tables"), Caution: in.Say(trip.Cautions()[0]) + " No row is not no rule.",
+		Attribution: wire.CreditOf("tables"), Caution: in.Say(trip.Cautions()[0]) + " " + in.Say(say.That("caution.no_row")),
 	}
 	for _, r := range tables.Rows(jurisdiction) {
 		if q == "" || r.Quantity == q {
@@ -87,14 +88,14 @@ func (s *Service) Sources() wire.Sources {
 }
 
 // Parts lists the catalogue of parts.
-func Parts() (*wire.PartList, error) {
+func Parts(in *phrase.Language) (*wire.PartList, error) {
 	c, err := wire.ShippedParts()
 	if err != nil {
 		return nil, err
 	}
 	out := &wire.PartList{
 		Revision: c.Revision, Parts: []wire.PartEntry{},
-		Caution: "Weigh what can be weighed: a sum of parts is a guess with a spread.",
+		Caution: in.Say(say.That("caution.parts")),
 	}
 	for _, r := range c.All() {
 		out.Parts = append(out.Parts, wire.PartEntry{

@@ -7,6 +7,7 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 )
 
 // Coverage is how well the tables know what.
@@ -34,7 +35,7 @@ func NewCoverage(in *phrase.Language, t *regs.Tables, codes []string, on time.Ti
 	tell := teller{in}
 	out := &Coverage{
 		Revision: t.Revision, Day: on.Format(time.DateOnly), Codes: codes,
-		Caution:  "No row is not no rule. The permit office decides.",
+		Caution:  tell.Say(say.That("list.no_row")),
 		Coverage: map[string]map[limit.Quantity]regs.Cover{}, Blocked: map[string]map[limit.Quantity]Blocked{},
 	}
 	for _, code := range codes {

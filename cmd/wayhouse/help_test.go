@@ -77,7 +77,7 @@ func TestHelpInFrench(t *testing.T) {
 
 // The language of help is that of --lang, else that of WAYHOUSE_LANG.
 func TestLanguageOfHelp(t *testing.T) {
-	const french, english = "Utilisation :", "Usage:"
+	const french, english = "Utilisation\u00a0:", "Usage:"
 	for _, tc := range []struct {
 		variable string
 		args     []string

@@ -168,7 +168,7 @@ func partsCommand() *cobra.Command {
 		Use: "parts", Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			in := speaks(cmd)
-			list, err := service.Parts()
+			list, err := service.Parts(in)
 			if err != nil {
 				return err
 			}

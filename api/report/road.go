@@ -115,8 +115,8 @@ func (t *text) pulled(r *driving.Drive, most int) {
 		t.unknown(say.That("report.no_fuel", "why", r.Gap))
 		return
 	}
-	t.tell(1, say.That("report.fuel", "low", fuel.Low, "high", fuel.High, "carbon_low", r.Carbon.Low,
-		"carbon_high", r.Carbon.High, "air", r.Air))
+	t.tell(1, say.That("report.fuel", "low", fuel.Low, "high", fuel.High, "carbon_low",
+		measure.OfKilograms(r.Carbon.Low), "carbon_high", measure.OfKilograms(r.Carbon.High), "air", r.Air))
 	switch {
 	case !r.Tank.Unknown.None():
 		t.unknown(say.That("report.no_range", "why", r.Tank.Unknown))

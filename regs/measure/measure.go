@@ -48,6 +48,9 @@ const (
 	ShortTon           = 2000 * Pound
 )
 
+// OfKilograms is a mass that was computed, to the nearest 10 micrograms.
+func OfKilograms(kg float64) Mass { return Mass(math.Round(kg * float64(Kilogram))) }
+
 // Kilograms returns the mass in kilograms, rounded to the nearest float64.
 func (m Mass) Kilograms() float64 { return float64(m) / float64(Kilogram) }
 

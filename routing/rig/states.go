@@ -197,7 +197,8 @@ func (r Rig) Departure() []say.Remark {
 		}
 	}
 	return append(out,
-		say.That("rig.check_coupling"), say.That("rig.check_jacks"), say.That("rig.check_lamps"), say.That("rig.check_tires"),
+		say.That("rig.check_coupling"), say.That("rig.check_jacks"), say.That("rig.check_lamps"),
+		say.That("rig.check_tires", "after", 80*measure.Distance(1000)),
 		say.That("rig.check_tanks"), say.That("rig.check_doors"), say.That("rig.check_height"),
 	)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"io"
 	"strings"
@@ -72,9 +73,17 @@ func (f *form) choose() (err error) {
 	return asFlag(err)
 }
 
-// write prints an answer.
+// write prints an answer, a text in colour where the output takes colours.
 func (f *form) write(w io.Writer, answer any) error {
-	return asFlag(f.chosen.Write(w, f.view, answer))
+	if o, ok := w.(*output); !ok || !o.colours || f.chosen.Name != "text" {
+		return asFlag(f.chosen.Write(w, f.view, answer))
+	}
+	var text bytes.Buffer
+	if err := f.chosen.Write(&text, f.view, answer); err != nil {
+		return asFlag(err)
+	}
+	_, err := io.WriteString(w, report.Coloured(f.view.In, text.String()))
+	return err
 }
 
 // asFlag names the flag that a refusal is about.

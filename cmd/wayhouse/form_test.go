@@ -3,9 +3,11 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"io"
 	"maps"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -183,5 +185,43 @@ func TestFormatsThatAreNot(t *testing.T) {
 	short := prints(t, append(slices.Clone(all["rig"].args), "--json")...)
 	if long := prints(t, append(slices.Clone(all["rig"].args), "--format", "JSON")...); short != long {
 		t.Error("--json is not --format json")
+	}
+}
+
+// Colours are for a terminal, and for nobody who wants none (no-color.org, 2024); what
+// goes elsewhere has none.
+func TestColoursAreForTerminals(t *testing.T) {
+	terminal, err := os.OpenFile(os.DevNull, os.O_WRONLY, 0) // a device of characters, as a terminal is
+	noError(t, err)
+	defer terminal.Close()
+	file, err := os.Create(filepath.Join(t.TempDir(), "out"))
+	noError(t, err)
+	defer file.Close()
+	for _, tc := range []struct {
+		out       io.Writer
+		variables map[string]string
+		want      bool
+	}{
+		{terminal, nil, true}, {terminal, map[string]string{"NO_COLOR": "1"}, false}, {terminal, map[string]string{"TERM": "dumb"}, false},
+		{file, nil, false}, {&bytes.Buffer{}, nil, false},
+	} {
+		if got := colours(tc.out, func(name string) string { return tc.variables[name] }); got != tc.want {
+			t.Errorf("%T, %v: %v", tc.out, tc.variables, got)
+		}
+	}
+	known, tables, err := load(t.Context(), sources{}, noon, rulesAlone)
+	noError(t, err)
+	defer tables.Close()
+	for name, want := range map[string]bool{"text": true, "json": false} {
+		f := formOf[wire.Jurisdictions]()
+		f.name = name
+		noError(t, f.choose())
+		var out bytes.Buffer
+		list := known.Jurisdictions(f.view.In)
+		list.Attribution = "NOT KNOWN"
+		noError(t, f.write(&output{Writer: &out, colours: true}, list))
+		if got := strings.Contains(out.String(), "\x1b["); got != want {
+			t.Errorf("%s in colour: %v", name, got)
+		}
 	}
 }

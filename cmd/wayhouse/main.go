@@ -29,7 +29,7 @@ func main() {
 
 // run is main without the process around it.
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
-	root, printed := rootCommand(clock), &output{Writer: out}
+	root, printed := rootCommand(clock), &output{Writer: out, colours: colours(out, os.Getenv)}
 	known, faulty := readSettings(os.Getenv)
 	explain(spoken(args, known.said["lang"].value), root)
 	finish(root)
@@ -60,7 +60,14 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 // disk cut off is none.
 type output struct {
 	io.Writer
-	err error
+	err     error
+	colours bool // whether it shows them
+}
+
+// colours reports whether an output shows colours: a terminal whose user has not said
+// that none are wanted (NO_COLOR set to anything; no-color.org, 2024).
+func colours(out io.Writer, getenv func(string) string) bool {
+	return terminal(out) != nil && getenv("NO_COLOR") == "" && getenv("TERM") != "dumb"
 }
 
 func (o *output) Write(p []byte) (int, error) {

@@ -127,13 +127,22 @@ func checkOut(out string, extracts []string) error {
 	return nil
 }
 
-// progress draws a bar for each stage on a terminal, and nothing elsewhere.
-func progress(w io.Writer) osm.Progress {
+// terminal is the terminal that something is written to, nil for anything else.
+func terminal(w io.Writer) *os.File {
 	f, ok := w.(*os.File)
 	if !ok {
 		return nil
 	}
 	if info, err := f.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return nil
+	}
+	return f
+}
+
+// progress draws a bar for each stage on a terminal, and nothing elsewhere.
+func progress(w io.Writer) osm.Progress {
+	f := terminal(w)
+	if f == nil {
 		return nil
 	}
 	var bar *progressbar.ProgressBar

@@ -113,7 +113,7 @@ func TestCheckAnswer(t *testing.T) {
 					t.Fatalf("%+v", a)
 				}
 				for _, f := range a.Findings {
-					if f.Jurisdiction != a.Jurisdiction || f.Summary == "" || (len(f.Settles) == 0) != (f.Outcome == finding.Clear) {
+					if f.Jurisdiction != a.Jurisdiction || f.Summary == "" || (f.Ask == "") != (f.Outcome == finding.Clear) {
 						t.Errorf("%+v", f)
 					}
 					for _, r := range f.Rows {

@@ -111,11 +111,11 @@ func (d Drive) meeting(f *finding.Finding, hangs []say.Remark, again func(Drive)
 			out = append(out, stepOf(limit.GrossMass), d.office(duty.Topic(f.Rule)))
 		}
 	}
-	steps := append(once(out), seeing(f.Demands.Conditions)...)
+	steps, office := append(once(out), seeing(f.Demands.Conditions)...), d.office(duty.Topic(f.Rule))
 	if len(out) > 0 {
-		return [][]finding.Step{steps}
+		return [][]finding.Step{steps, append(slices.Clone(steps), office)}
 	}
-	return [][]finding.Step{steps, {d.office(duty.Topic(f.Rule))}}
+	return [][]finding.Step{steps, {office}}
 }
 
 // whatever is what is still to be done after each answer to how the rig travels. The

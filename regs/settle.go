@@ -157,7 +157,8 @@ func (c *checking) reading(b appliedLimit) (steps []finding.Step, ok bool) {
 
 // settles is what settles a quantity that no row clears: reading the row that comes
 // nearest, or asking the office. Where it hangs on questions to the user they are asked
-// whatever else is done; they suffice alone where every answer settles it.
+// whatever else is done; they suffice alone where every answer settles it, and the
+// office is named all the same.
 func (c *checking) settles(code string, q limit.Quantity, applied []appliedLimit) [][]finding.Step {
 	office := c.t.askingLimit(code, q)
 	if c.brief || len(applied) == 0 {
@@ -175,7 +176,7 @@ func (c *checking) settles(code string, q limit.Quantity, applied []appliedLimit
 	ways := [][]finding.Step{append(slices.Clone(asks), office)}
 	more, ok := c.whatever(code, q, open)
 	if ok && len(more) == 0 {
-		return finding.By(asks...)
+		return append(finding.By(asks...), ways...)
 	}
 	if ok {
 		ways = append([][]finding.Step{append(asks, more...)}, ways...)
@@ -251,7 +252,7 @@ func once(steps []finding.Step) []finding.Step {
 func (c *checking) measured(code string, q limit.Quantity, applied []appliedLimit) [][]finding.Step {
 	step := stepOf(q)
 	if slices.ContainsFunc(applied, appliedLimit.clears) {
-		return finding.By(step)
+		return append(finding.By(step), []finding.Step{step, c.t.askingLimit(code, q)})
 	}
 	var out [][]finding.Step
 	for _, way := range c.settles(code, q, applied) {

@@ -155,7 +155,11 @@ func (g *grouping) task(s finding.Step, c Case) int {
 		if by == finding.Confirm {
 			by = finding.Verify
 		}
-		g.tasks = append(g.tasks, Task{ID: id, By: by, Whom: s.Whom})
+		t := Task{ID: id, By: by, Whom: s.Whom}
+		if by == finding.Meet { // by several
+			t.Whom = say.Remark{}
+		}
+		g.tasks = append(g.tasks, t)
 	}
 	return i
 }

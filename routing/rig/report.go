@@ -91,7 +91,7 @@ func (r Rig) forgotten() []finding.Finding {
 			Reason: finding.Practice, Value: finding.Of(max(m.Extent.Top, m.Above)),
 			Says: []say.Remark{say.That("rig.forgotten", "name", m.Forgotten, "does", m.Does, "changes",
 				m.Changes(states[0]))},
-			Settles: finding.By(seeTo(say.That("task.movable", "name", m.Forgotten, "does", m.Does))),
+			Settles: finding.By(seeTo(say.That("rig.walks_round"), say.That("task.movable", "name", m.Forgotten, "does", m.Does))),
 		})
 	}
 	return out

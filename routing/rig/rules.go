@@ -59,4 +59,6 @@ func judge(asks say.Remark) finding.Step {
 }
 
 // seeTo is the step of seeing to something each time before the rig leaves.
-func seeTo(asks say.Remark) finding.Step { return finding.Step{By: finding.Meet, Asks: asks} }
+func seeTo(whom, asks say.Remark) finding.Step {
+	return finding.Step{By: finding.Meet, Whom: whom, Asks: asks}
+}

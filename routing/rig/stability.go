@@ -261,7 +261,7 @@ func (r Rig) wind(s Statics) finding.Finding {
 	lowers := known && computed < stopGust
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleWind, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Practice,
-		Settles: finding.By(seeTo(say.That("task.wind", "steady", w.Steady, "gust", w.Gust))),
+		Settles: finding.By(seeTo(say.That("rig.forecast"), say.That("task.wind", "steady", w.Steady, "gust", w.Gust))),
 		Figures: say.That("rig.wind_figures", "steady", w.Steady, "gust", w.Gust),
 		Says:    []say.Remark{say.That("rig.stop_wind", "steady", w.Steady, "gust", w.Gust, "why", w.Why)},
 		Citations: []finding.Citation{{

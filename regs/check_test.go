@@ -1106,7 +1106,7 @@ func TestRowsOfAJurisdiction(t *testing.T) {
 
 func TestAsk(t *testing.T) {
 	tables := NewTables("test", Rows{Offices: []*permit.Office{{Jurisdiction: "CA-XX", Name: "The office", Contact: "555"}}}, nil)
-	for code, want := range map[string]string{"CA-XX": "The office (555)", "CA-YY": "CA-YY", "": "office.road"} {
+	for code, want := range map[string]string{"CA-XX": "(name: The office, contact: 555)", "CA-YY": "CA-YY", "": "office.road"} {
 		if got := tables.Office(code).String(); !strings.Contains(got, want) {
 			t.Errorf("%q: %q, want one that says %q", code, got, want)
 		}

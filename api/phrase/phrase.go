@@ -45,7 +45,7 @@ func English() *Language { return In(language.English, measure.Both) }
 // systems of units.
 func French() *Language { return In(language.French, measure.Both) }
 
-// spoken are the languages that were read, by tag and units.
+// spoken are the languages that were read, by tag: of each one with every system of units.
 var spoken sync.Map
 
 // In returns one of [Languages] that prints quantities in a choice of units; English
@@ -54,15 +54,23 @@ func In(tag language.Tag, units measure.System) *Language {
 	if !slices.Contains(Languages(), tag) {
 		tag = language.English
 	}
-	type key struct {
-		language.Tag
-		measure.System
+	all, ok := spoken.Load(tag)
+	if !ok {
+		all, _ = spoken.LoadOrStore(tag, inEachSystem(read(tag, files, tag.String()+"/*.tmpl")))
 	}
-	if l, ok := spoken.Load(key{tag, units}); ok {
-		return l.(*Language)
+	return all.([]*Language)[units]
+}
+
+// inEachSystem are a language with both systems of units, and with each of them.
+func inEachSystem(both *Language) []*Language {
+	out := []*Language{measure.Both: both, measure.Metric: nil, measure.Customary: nil}
+	for _, units := range []measure.System{measure.Metric, measure.Customary} {
+		l := *both
+		l.units = units
+		l.sentences = template.Must(both.sentences.Clone()).Funcs(l.functions()) // they are of this language
+		out[units] = &l
 	}
-	l, _ := spoken.LoadOrStore(key{tag, units}, read(tag, units, files, tag.String()+"/*.tmpl"))
-	return l.(*Language)
+	return out
 }
 
 // Tag names the language.
@@ -71,10 +79,10 @@ func (l *Language) Tag() language.Tag { return l.tag }
 // Has reports whether the language has a sentence for a code.
 func (l *Language) Has(code say.Code) bool { return l.sentences.Lookup(string(code)) != nil }
 
-// read reads the sentences of a language; a test parses every one that is
-// embedded, so that it panics in no build that passed.
-func read(tag language.Tag, units measure.System, from fs.FS, pattern string) *Language {
-	l := &Language{tag: tag, units: units, numbers: message.NewPrinter(tag), symbols: map[string]string{}}
+// read reads the sentences of a language, with both systems of units; a test parses every
+// one that is embedded, so that it panics in no build that passed.
+func read(tag language.Tag, from fs.FS, pattern string) *Language {
+	l := &Language{tag: tag, numbers: message.NewPrinter(tag), symbols: map[string]string{}}
 	l.sentences = template.Must(template.New("").Funcs(l.functions()).Option("missingkey=error").ParseFS(from, pattern))
 	for _, t := range l.sentences.Templates() {
 		if name, ok := strings.CutPrefix(t.Name(), "unit."); ok {

@@ -84,8 +84,8 @@ func twins(t *testing.T, kept string) map[string]twin {
 		all["check, "+name] = twin{append([]string{"check", unitFile}, tc.flags...), "/v1/checks", tc.q, export.For[*regs.Design]()}
 	}
 	all["check, viewed"] = twin{
-		[]string{"check", unitFile, "--in", "CA-QC", "--rows", "--units", "metric", "--lang", "en"},
-		"/v1/checks?rows=true&units=metric&lang=en", wire.CheckRequest{Unit: described.Unit, In: []string{"CA-QC"}},
+		[]string{"check", unitFile, "--in", "CA-QC", "--rows", "--units", "metric", "--lang", "fr"},
+		"/v1/checks?rows=true&units=metric&lang=fr", wire.CheckRequest{Unit: described.Unit, In: []string{"CA-QC"}},
 		export.For[*regs.Design](),
 	}
 	return all

@@ -277,14 +277,30 @@ func asksNobody(found []finding.Finding) bool {
 	})
 }
 
-// Tasks is what is to be done about all answers.
+// Sized reports whether any size or mass is given, so that there is something to check.
+func (d *Design) Sized() bool { return len(d.Vehicle.Measures)+len(d.Vehicle.Loads) > 0 }
+
+// Found are the answers; of a vehicle without any size, what is open at the figures
+// that rows state.
+func (d *Design) Found() (out []finding.Finding) {
+	if d.Sized() {
+		for _, a := range d.Answers {
+			out = append(out, a.Findings...)
+		}
+		return out
+	}
+	for _, l := range d.Free {
+		out = append(out, l.Open...)
+	}
+	return out
+}
+
+// Tasks is what is to be done about what was found.
 func (d *Design) Tasks() task.List {
 	return task.Of(func(yield func(int, finding.Finding) bool) {
-		for _, a := range d.Answers {
-			for _, f := range a.Findings {
-				if !yield(0, f) {
-					return
-				}
+		for _, f := range d.Found() {
+			if !yield(0, f) {
+				return
 			}
 		}
 	})

@@ -613,6 +613,49 @@ func TestLargestOfShippedJurisdictions(t *testing.T) {
 	}
 }
 
+// The largest that is proven is what trying sizes finds, one after the other and around
+// every threshold of the table, by asking what a design of that size comes to: all up to
+// it are clear everywhere, none beyond it is.
+func TestLargestByTryingSizes(t *testing.T) {
+	tables := shipped(t)
+	subject := limit.Subject{Kind: limit.TinyHome, Use: limit.Private, Form: limit.Trailer, Axles: 5}
+	proven := 0
+	for _, codes := range [][]string{{"CA-ON"}, {"US-VT", "US-ME"}, {"CA-NS", "CA-SK"}, {"CA-ON", "CA-QC", "CA-MB", "CA-BC"}} {
+		for _, l := range tables.Design(Vehicle{Subject: subject}, codes, june).Free {
+			q, step := l.Quantity, oneStep(l.Quantity)
+			tried := map[limit.Amount]bool{}
+			for n := range limit.Amount(200) {
+				tried[(n+1)*200*step] = true
+			}
+			for _, code := range codes {
+				for _, f := range tables.Check(with(subject, q, step), Stay{Jurisdictions: []string{code}, OwnerKnown: true}, june) {
+					for _, r := range f.Citations {
+						if a, err := q.Parse(r.Published); err == nil && f.Rule == finding.Rule(q) {
+							tried[a-step], tried[a], tried[a+step] = true, true, true
+						}
+					}
+				}
+			}
+			if l.Proven.Known() {
+				a := amountOf(t, l.Proven)
+				tried[a], tried[a+step], proven = true, true, proven+1
+			}
+			for a := range tried {
+				clear := a > 0
+				for _, answer := range tables.Design(with(subject, q, a), codes, june, q).Answers {
+					clear = clear && answer.Findings[0].Outcome == finding.Clear
+				}
+				if within := l.Proven.Known() && a <= amountOf(t, l.Proven); a > 0 && clear != within {
+					t.Fatalf("%v, %s: %s is clear: %t; the largest is %q", codes, q, q.Of(a), clear, l.Proven)
+				}
+			}
+		}
+	}
+	if proven < 5 {
+		t.Errorf("only %d were proven: the test tests nothing", proven)
+	}
+}
+
 // One more jurisdiction never raises a largest value, and their order does not
 // matter.
 func TestMoreJurisdictionsNeverRaise(t *testing.T) {

@@ -29,8 +29,8 @@ type Envelope struct {
 	NoEscort []Largest // with a permit and surely without an escort; what is not proven is not looked for
 }
 
-// Sized are the quantities by which a unit is drawn.
-func Sized() []limit.Quantity {
+// DrawnBy are the quantities by which a unit is drawn.
+func DrawnBy() []limit.Quantity {
 	return []limit.Quantity{limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength, limit.GrossMass}
 }
 
@@ -39,7 +39,7 @@ func Sized() []limit.Quantity {
 // whatever the vehicle's own measures are uncertain by.
 func (t *Tables) Largest(v Vehicle, code string, at time.Time) (out []Largest) {
 	v.Uncertain = nil
-	for _, q := range Sized() {
+	for _, q := range DrawnBy() {
 		out = append(out, t.overAll(v, []string{code}, at, q, isClear))
 	}
 	return out
@@ -52,7 +52,7 @@ func (t *Tables) Largest(v Vehicle, code string, at time.Time) (out []Largest) {
 // that is uncertain by so much less.
 func (t *Tables) envelope(v Vehicle, codes []string, at time.Time, asked []limit.Quantity) Envelope {
 	var out Envelope
-	for _, q := range Sized() {
+	for _, q := range DrawnBy() {
 		if slices.Contains(asked, q) {
 			free := t.overAll(v, codes, at, q, isClear)
 			t.unproven(&free, v, codes, at)
@@ -128,7 +128,9 @@ func (t *Tables) unproven(l *Largest, v Vehicle, codes []string, at time.Time) {
 		size = l.Unproven.most
 	}
 	for _, code := range l.NotEstablished {
-		l.Open = append(l.Open, t.across(v, code, at).exactly().with(l.Quantity, size).quantity(code, l.Quantity)[0])
+		c := t.across(v, code, at).exactly().with(l.Quantity, size)
+		c.brief = false
+		l.Open = append(l.Open, c.quantity(code, l.Quantity)[0])
 	}
 }
 

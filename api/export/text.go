@@ -19,9 +19,7 @@ func asText() Format {
 		of(func(w io.Writer, v report.View, l *trip.Ladders) error {
 			return report.Ladders(w, v, l, credits(l.About))
 		}),
-		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error {
-			return report.Rig(w, v, a.Report, a.Plan, a.Tables, a.Invented)
-		}),
+		of(report.Rig),
 		of(report.Design),
 		of(report.Comparison),
 		of(report.Coverage),

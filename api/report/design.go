@@ -15,6 +15,12 @@ import (
 // its quantities, then the largest unit for all of them. rows says whether every
 // row is printed with its source, or only those that decide.
 func Design(w io.Writer, v View, d *regs.Design) error {
+	switch {
+	case v.Why != "":
+		return why(w, v, designSubjects(d), d.Tasks())
+	case !v.Full:
+		return checkScreen(v.In, d).write(w, v)
+	}
 	t := newText(v, nil)
 	t.line("%s%s", t.marked(d.RestsOnInvented()),
 		t.in.Say(say.That("report.checked", "revision", d.Revision, "day", say.Day(d.Day))))

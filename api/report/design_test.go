@@ -42,7 +42,7 @@ func exampleCheck(t testing.TB, in ...string) *regs.Design {
 func designText(t failer, d *regs.Design, rows bool) string {
 	t.Helper()
 	var b strings.Builder
-	if err := report.Design(&b, report.View{In: phrase.English(), Rows: rows}, d); err != nil {
+	if err := report.Design(&b, report.View{In: phrase.English(), Full: true, Rows: rows}, d); err != nil {
 		t.Errorf("%v", err)
 	}
 	return b.String()

@@ -14,6 +14,7 @@ func (s *screen) String() string {
 	labels := s.labels()
 	for !s.full && s.height(labels) > screenLines && s.leaveOut(labels) {
 	}
+	labels = s.labels() // of what is left
 	var b strings.Builder
 	for _, p := range s.parts {
 		for _, line := range p.lines(labels) {
@@ -71,7 +72,7 @@ func (s *screen) shortenLongest(labels int, among func(item) bool) bool {
 	lines := 1
 	for _, p := range s.parts {
 		for i := range p.items {
-			if n := len(p.folded(p.items[i], labels)); n > lines && among(p.items[i]) {
+			if n := len(p.folded(p.items[i], labels)); n > lines && p.items[i].most > 0 && among(p.items[i]) {
 				longest, lines = &p.items[i], n
 			}
 		}
@@ -150,11 +151,26 @@ func (p *part) folded(i item, labels int) []string {
 	for total(wide) > room {
 		wide[slices.Index(wide, slices.Max(wide))]--
 	}
-	line := ""
-	for k, cell := range cells(i) {
-		line += padded(cell, wide[k]) + "  "
+	lines := beneath(cells(i), wide)
+	if i.most > 0 {
+		lines = lines[:min(most, len(lines))]
 	}
-	return []string{strings.TrimRight(line, " ")}
+	return lines
+}
+
+// beneath are the lines of a row: a cell may have more than one.
+func beneath(cells []string, wide []int) (out []string) {
+	for n, more := 0, true; more; n++ {
+		line := ""
+		more = false
+		for k, cell := range cells {
+			lines := strings.Split(cell, "\n")
+			more = more || n+1 < len(lines)
+			line += padded(strings.Join(lines[min(n, len(lines)):min(n+1, len(lines))], ""), wide[k]) + "  "
+		}
+		out = append(out, strings.TrimRight(line, " "))
+	}
+	return out
 }
 
 // spelled is a row that its table has no room for: each cell with its column's name.
@@ -184,7 +200,9 @@ func (p *part) columns(cells func(item) []string) (wide []int) {
 			if k == len(wide) {
 				wide = append(wide, 0)
 			}
-			wide[k] = max(wide[k], len([]rune(cell)))
+			for line := range strings.SplitSeq(cell, "\n") {
+				wide[k] = max(wide[k], len([]rune(line)))
+			}
 		}
 	}
 	return wide

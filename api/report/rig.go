@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/api/draw"
 	"wayhouse/api/phrase"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -15,11 +16,21 @@ import (
 	"wayhouse/routing/trip"
 )
 
-// Rig writes what a rig is as plain text: what to look at first, then masses,
-// states, stability, turning, what holds the house, drag, and a checklist. plan is
-// the way that was asked about, nil for none; tables is the revision of the tables
-// that were asked.
-func Rig(w io.Writer, v View, r rig.Report, plan *trip.Plan, tables string, invented bool) error {
+// Rig writes what a rig is as plain text: one screen of it, one subject, or all.
+func Rig(w io.Writer, v View, a *wire.RigAnswer) error {
+	switch {
+	case v.Why != "":
+		return why(w, v, rigSubjects(a), a.Tasks())
+	case !v.Full:
+		return rigScreen(v.In, a).write(w, v)
+	}
+	return wholeRig(w, v, a.Report, a.Plan, a.Tables, a.Invented)
+}
+
+// wholeRig writes what to look at first, then masses, states, stability, turning, what
+// holds the house, drag, and a checklist. plan is the way that was asked about, nil for
+// none; tables is the revision of the tables that were asked.
+func wholeRig(w io.Writer, v View, r rig.Report, plan *trip.Plan, tables string, invented bool) error {
 	t := newText(v, &trip.Plan{Invented: invented, Rig: r.Rig})
 	roll := finding.Roll(r.Findings)
 	t.line("%s%s.", t.marked(invented), t.in.Say(say.That("head.verdict", "outcome", roll.Outcome(), "unknowns", roll.Unknowns)))

@@ -121,6 +121,11 @@ func (p *part) row(stays bool, label string, cells ...string) {
 	p.items = append(p.items, item{label: label, cells: cells, stays: stays})
 }
 
+// tallRow adds a row that stays, of which only the first line does.
+func (p *part) tallRow(lines int, cells ...string) {
+	p.items = append(p.items, item{cells: cells, stays: true, most: lines})
+}
+
 // richRow adds a row of which the cells have more in them where the table has room for it.
 func (p *part) richRow(stays bool, label string, cells, rich []string) {
 	p.items = append(p.items, item{label: label, cells: cells, rich: rich, stays: stays})

@@ -43,6 +43,16 @@ func (c counts) say() say.Remark {
 		"review", c[finding.Review], "forbidden", c[finding.Forbidden], "unknown", c[finding.Unknown])
 }
 
+// brief lists the states that there are.
+func (c counts) brief() (out []say.Remark) {
+	for _, o := range finding.Outcomes() {
+		if c[o] > 0 {
+			out = append(out, say.That("screen.check.total", "count", c[o], "state", cell(o)))
+		}
+	}
+	return out
+}
+
 // verdict says what the answers come to, and how many there are of each state.
 func (c counts) verdict(o finding.Outcome) say.Remark {
 	open := c[finding.Unknown] > 0 && stateOf(o) != state(finding.Forbidden)

@@ -39,7 +39,7 @@ func heightIn(t testing.TB, d wire.Design, code string) wire.Finding {
 }
 
 func TestCheckExample(t *testing.T) {
-	got := prints(t, "check", example(t, "unit.yaml"), "--in", "CA-ON,CA-QC,US-VT")
+	got := prints(t, "check", example(t, "unit.yaml"), "--in", "CA-ON,CA-QC,US-VT", "--full")
 	want, err := os.ReadFile(root(t, "testdata", "example-check.txt"))
 	if err != nil {
 		t.Fatal(err)
@@ -51,7 +51,7 @@ func TestCheckExample(t *testing.T) {
 
 func TestCheckFlags(t *testing.T) {
 	unit := example(t, "unit.yaml")
-	brief, full := prints(t, "check", unit, "--in", "CA-ON"), prints(t, "check", unit, "--in", "CA-ON", "--rows")
+	brief, full := prints(t, "check", unit, "--in", "CA-ON", "--full"), prints(t, "check", unit, "--in", "CA-ON", "--full", "--rows")
 	if strings.Contains(brief, "beside: ") || !strings.Contains(brief, "decides: ") || !strings.Contains(full, "beside: ") || !strings.Contains(brief, "read 2026-11-25") {
 		t.Errorf("%.500s\n%.500s", brief, full)
 	}

@@ -32,15 +32,15 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	f := rigFlags{form: formOf[*wire.RigAnswer]()}
 	c := &cobra.Command{
-		Use:  "rig unit.yaml [--tow tow.yaml]",
-		Args: cobra.ExactArgs(1),
+		Use:  "rig [unit.yaml] [--tow tow.yaml]",
+		Args: cobra.MaximumNArgs(1),
 		Example: "  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --in CA-ON,CA-QC\n" +
 			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(f.mustBe.check(), f.against.choose(f.form), f.drawnToFile()); err != nil {
 				return err
 			}
-			a, err := f.read(args[0])
+			a, err := f.read(args)
 			if err != nil {
 				return err
 			}
@@ -61,6 +61,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	inFlag(set)
 	textFlags(set, [2]string{"fuel", "tow.fuel"})
 	moveFlags(set)
+	sizeFlags(set, "")
 	f.form.flags(set)
 	c.AddCommand(partsCommand())
 	return c
@@ -85,8 +86,8 @@ var besideWay = []string{"name", "unit", "tow", "rig", "tables_revision", "confi
 
 // read reads the files that a question about a rig names. Of the trip file all counts
 // but the rig and what is asked about it.
-func (f rigFlags) read(unit string) (*asked, error) {
-	a, err := rigOf([]string{unit}, f.tow)
+func (f rigFlags) read(unit []string) (*asked, error) {
+	a, err := rigOf(unit, f.tow)
 	if err != nil || f.along == "" {
 		return a, err
 	}
@@ -129,7 +130,8 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 			return err
 		}
 	}
-	err = write(cmd, f.against, f.form, answer, f.read, ask, service.Rigs)
+	err = write(cmd, f.against, f.form, answer, func(file string) (*asked, error) { return f.read([]string{file}) }, ask,
+		service.Rigs)
 	answers := []finding.RollUp{finding.Roll(answer.Findings)}
 	if answer.Plan != nil {
 		answers = append(answers, answer.Plan.Verdict)

@@ -13,7 +13,7 @@ import (
 // The report says what to look at first, draws the rig, and lists what to look at
 // before it leaves; nothing of a rig that nobody weighed is clear.
 func TestRigReport(t *testing.T) {
-	got := prints(t, "rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--in", "CA-ON")
+	got := prints(t, "rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--in", "CA-ON", "--full")
 	for _, want := range []string{
 		"INVENTED. REVIEW, not clear:", "WHAT IT WEIGHS", "centre of gravity:", "unit axle 3", "moved 1 m (≈ 3 ft 3 3/8 in) toward the coupling", "stop at a steady wind above",
 		"chimney forgotten", "HITS", "swept width", "WHAT PASSES UNDER IT", "For comparison, not a proof", "drag area", "licence CA-ON", "SIDE VIEW", "REAR VIEW",
@@ -32,7 +32,7 @@ func TestRigReport(t *testing.T) {
 
 // Along a trip the rig meets corners and its tank runs down.
 func TestRigAlong(t *testing.T) {
-	got := prints(t, "rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--along", example(t, "trip.yaml"))
+	got := prints(t, "rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--along", example(t, "trip.yaml"), "--full")
 	for _, want := range []string{"ON THE WAY", "no faster than", "nose saves", "corners to look at, those that could not be driven first, then the widest", "fill up before", "curves to be slower in"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the report lacks %q", want)

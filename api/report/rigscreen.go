@@ -1,0 +1,259 @@
+package report
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"wayhouse/api/phrase"
+	"wayhouse/api/wire"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+	"wayhouse/routing/rig"
+)
+
+// rigScreen is the answer about a rig on one screen: what was asked, what it comes to
+// and what decides that; masses beside their ratings; tipping, wind and turning; what
+// truck the unit takes; what to do next.
+func rigScreen(in *phrase.Language, a *wire.RigAnswer) *screen {
+	s := &screen{in: in}
+	s.whole().keeps(say.That("screen.rig.title", "invented", a.Invented, "unit", a.Rig.Unit.Name, "tow", a.Rig.Tow.Name))
+	s.rig(a.Rig)
+	s.rigVerdict(a)
+	s.weighs(a.Report)
+	s.ratings(a.Findings)
+	s.stands(a.Report)
+	s.truck(a.Needs)
+	s.tasks(a.Tasks())
+	s.foot(rigExamples(a))
+	return s
+}
+
+// found are the findings about a rig, and about it on the way that was asked about.
+func found(a *wire.RigAnswer) (out []finding.Finding) {
+	out = slices.Clone(a.Findings)
+	if a.Plan != nil && a.Plan.Road != nil {
+		out = append(out, a.Plan.Road.Findings...)
+	}
+	return out
+}
+
+func (s *screen) rigVerdict(a *wire.RigAnswer) {
+	c := counts{}
+	all := found(a)
+	for _, f := range all {
+		c.add(f.Outcome)
+	}
+	part := s.part(say.That("screen.label.verdict"))
+	part.keeps(c.verdict(finding.Roll(all).Outcome()))
+	for _, o := range []finding.Outcome{finding.Forbidden, finding.Review, finding.Conditional, finding.Unknown} {
+		var about []say.Remark
+		for _, f := range all {
+			if finding.Outcome(stateOf(f.Outcome)) == o && !(rig.Rated(f) && o == finding.Unknown) { // those have a table
+				s.speaksOf(f)
+				about = append(about, say.That("screen.about", "jurisdiction", f.Jurisdiction, "rule", f.Rule, "place", say.Remark{}))
+			}
+		}
+		if len(about) > 0 {
+			part.briefly(say.That("screen.rig.decides", "state", stateOf(o), "about", say.Once(about)))
+		}
+	}
+}
+
+// weighs says what the unit weighs, on what that rests, and where its middle is.
+func (s *screen) weighs(r rig.Report) {
+	part := s.apart(say.That("screen.label.weighs"))
+	if r.Statics.Unit.High == 0 {
+		part.keeps(say.That("screen.rig.not_weighed", "why", r.Statics.Unknown))
+		return
+	}
+	part.keeps(say.That("screen.rig.weighs", "basis", say.Or(basis[r.Statics.Basis], say.That("screen.rig.as_stated")),
+		"mass", spread(r.Statics.Unit)))
+	centre := r.Statics.Centre
+	if centre.Along.Known() && centre.Up.Known() {
+		part.tells(say.That("screen.rig.centre", "along", long(centre.Along.Likely), "up", long(centre.Up.Likely)))
+	}
+}
+
+// long is a distance as a length, to the millimetre.
+func long(d measure.Distance) measure.Length {
+	return measure.Length(math.Round(1000*float64(d))) * measure.Millimetre
+}
+
+var basis = map[rig.Basis]say.Remark{
+	rig.ByParts: say.That("screen.rig.by_parts"), rig.OnScale: say.That("screen.rig.on_scale"),
+}
+
+// spread is a mass with the ends between which it lies, the low one rounded down and
+// the high one up.
+func spread(e rig.Estimate) say.Remark {
+	if e.Exact() {
+		return e.Says()
+	}
+	return say.That("screen.rig.between", "likely", e.Likely, "low", e.Low, "high", e.High)
+}
+
+// ratings writes a table of what each part carries beside what it is rated for. Of axles
+// the one with the least left stands for its vehicle.
+func (s *screen) ratings(all []finding.Finding) {
+	part := s.apart(say.That("screen.label.ratings"))
+	tight := closest(all)
+	if len(tight) == 0 {
+		return
+	}
+	part.head(say.That("screen.column.thing"), say.That("screen.column.likely"), say.That("screen.column.most"),
+		say.That("screen.column.rated"), say.That("screen.column.left"), say.That("screen.column.state"))
+	var missing []say.Remark
+	weighed := true
+	for _, f := range tight {
+		if f.Reason == finding.NotGiven && f.Figures.None() {
+			missing = append(missing, say.Remark{Code: f.Rule.Term()})
+			continue
+		}
+		weighed = weighed && f.Reason != finding.NotMeasured
+		s.speaksOf(f)
+		likely, most := carried(f)
+		part.row(true, "", s.in.Say(placeOf(f, all)), s.in.Say(likely), s.in.Say(most), s.in.Say(ratedFor(f)), s.in.Say(left(f)),
+			s.in.Term(stateOf(f.Outcome)))
+	}
+	if len(missing) > 0 {
+		part.keeps(say.That("screen.rig.no_ratings", "ratings", missing))
+	}
+	if !weighed {
+		part.keeps(say.That("screen.rig.weigh"))
+	}
+}
+
+// placeOf is what a rating is of; of how many the one shown is the tightest.
+func placeOf(f finding.Finding, all []finding.Finding) say.Remark {
+	n := 0
+	for _, o := range all {
+		if o.Rule == f.Rule {
+			n++
+		}
+	}
+	if n > 1 {
+		return say.That("screen.rig.tightest", "place", f.Place, "count", n)
+	}
+	return f.Place
+}
+
+// closest are the findings about ratings: of those of one rule the one with the gravest
+// state, then with the least left.
+func closest(all []finding.Finding) (out []finding.Finding) {
+	order := []finding.Outcome{finding.Clear, finding.Unknown, finding.Review, finding.Forbidden}
+	for _, f := range all {
+		i := slices.IndexFunc(out, func(o finding.Finding) bool { return o.Rule == f.Rule })
+		switch {
+		case !rig.Rated(f):
+		case i < 0:
+			out = append(out, f)
+		case cmp.Or(cmp.Compare(slices.Index(order, f.Outcome), slices.Index(order, out[i].Outcome)),
+			cmp.Compare(kilos0(out[i].Margin), kilos0(f.Margin))) > 0:
+			out[i] = f
+		}
+	}
+	return out
+}
+
+func kilos0(q finding.Quantity) measure.Mass {
+	m, _ := q.Mass()
+	return m
+}
+
+// carried is the mass that a finding compares: what is likely, and the most.
+func carried(f finding.Finding) (likely, most say.Remark) {
+	if m, ok := f.Figures.Get("mass").(measure.Mass); ok {
+		return say.That("screen.alone", "value", m), say.That("screen.no_answer")
+	}
+	if high, ok := f.Figures.Get("high").(measure.Mass); ok {
+		return say.That("screen.alone", "value", f.Figures.Get("likely")), say.That("screen.alone_up", "high", high)
+	}
+	return say.That("screen.size_not_known"), say.That("screen.no_answer")
+}
+
+// ratedFor is the rating that a finding compares with.
+func ratedFor(f finding.Finding) say.Remark {
+	for _, r := range f.Says {
+		if m, ok := r.Get("rating").(measure.Mass); ok {
+			return say.That("screen.alone_down", "value", m)
+		}
+	}
+	return say.That("screen.size_not_known")
+}
+
+// left is what a rating leaves at the high end of the mass.
+func left(f finding.Finding) say.Remark {
+	if over, is := beyond(f.Margin); is {
+		return say.That("screen.rig.over", "over", over)
+	}
+	if f.Margin.Known() {
+		return say.That("screen.alone_down", "value", f.Margin)
+	}
+	return say.That("screen.no_answer")
+}
+
+// stands says how near the unit is to tipping, which wind stops it and how the rig turns.
+func (s *screen) stands(r rig.Report) {
+	tip := say.That("screen.rig.not_known", "why", r.Tip.Why())
+	if t, ok := r.Tip.Value(); ok {
+		tip = say.That("screen.rig.tips", "low", t.Low, "rigid", t.Rigid)
+	}
+	s.apart(say.That("screen.label.tipping")).briefly(tip)
+	s.part(say.That("screen.label.wind")).briefly(say.That("screen.rig.wind", "steady", r.Winds.Steady, "gust", r.Winds.Gust,
+		"own", r.Winds.Computed.Known()))
+	turning := s.part(say.That("screen.label.turning"))
+	if !r.Turning.Rig.Known() {
+		turning.briefly(say.That("screen.rig.not_known", "why", r.Turning.Rig.Why()))
+	}
+	for _, c := range r.Turning.Circles {
+		switch {
+		case c.Lock && c.Held:
+			turning.keeps(say.That("screen.rig.lock", "radius", long(c.Radius), "in", long(c.OffTracking), "swept", long(c.Width)))
+		case c.Radius == corner && c.Held:
+			turning.tells(say.That("screen.rig.corner", "radius", long(c.Radius), "in", long(c.OffTracking), "swept", long(c.Width)))
+		}
+	}
+}
+
+// corner is the radius of a wide corner in a town.
+const corner = 12.5 * measure.Distance(1)
+
+// truck says what the unit asks of whatever tows it.
+func (s *screen) truck(n rig.Needs) {
+	part := s.part(say.That("screen.label.truck"))
+	towed, ok := n.Towed.Value()
+	resting, known := n.Resting.Value()
+	switch {
+	case !ok:
+		part.keeps(say.That("screen.rig.not_known", "why", n.Why))
+		return
+	case !known:
+		part.keeps(say.That("screen.rig.needs_payload", "needs", towed.High))
+	default:
+		part.keeps(say.That("screen.rig.needs", "needs", resting.High, "high", towed.High, "share", n.ByShare))
+	}
+	part.keeps(say.That("screen.rig.combined", "needs", towed.High))
+}
+
+// rigSubjects are the findings about a rig, and about it on the way.
+func rigSubjects(a *wire.RigAnswer) (out []subject) {
+	for _, f := range a.Findings {
+		out = append(out, subject{Finding: f})
+	}
+	if a.Plan != nil {
+		out = append(out, subjects(a.Plan)...)
+	}
+	return out
+}
+
+// rigExamples are things of a rig that --why opens.
+func rigExamples(a *wire.RigAnswer) (out []string) {
+	for _, f := range a.Findings {
+		if rule := string(f.Rule); f.Outcome != finding.Clear && !slices.Contains(out, rule) && len(out) < few {
+			out = append(out, rule)
+		}
+	}
+	return out
+}

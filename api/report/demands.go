@@ -7,16 +7,6 @@ import (
 	"wayhouse/regs/say"
 )
 
-func (t *text) demands(d finding.Demands) {
-	lines := t.demandLines(d)
-	if len(lines) == 0 {
-		t.tell(1, say.That("report.no_demands"))
-	}
-	for _, s := range lines {
-		t.line("  - %s", s)
-	}
-}
-
 // demandLines says what is demanded, a line each.
 func (t *text) demandLines(d finding.Demands) []string {
 	asked := slices.Clone(d.Permits)

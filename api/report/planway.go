@@ -23,9 +23,22 @@ func (s *screen) way(p *trip.Plan) {
 		part.hints(avoids(a))
 	}
 	part.hides(len(p.Avoided) - n)
+	if l := unmatched(p); l > 0 {
+		part.keeps(say.That("head.unmatched", "length", l))
+	}
 	s.offs(part, p.Off)
 	s.part(say.That("screen.label.times")).keeps(s.times(p))
 	s.roads(p.About)
+}
+
+// unmatched is how much of a given route matches no road.
+func unmatched(p *trip.Plan) (length measure.Distance) {
+	for _, l := range p.Legs {
+		if l.Unmatched {
+			length += l.Length
+		}
+	}
+	return length
 }
 
 // lacked is how many kinds of fact that the road data lacks are named.

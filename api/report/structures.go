@@ -66,13 +66,14 @@ func (t *text) structure(where say.Remark, s standing.Passing) {
 		"read", readOn(s.ReadOn), "ask", ask))
 }
 
-// onRoads writes what the signs of the roads ask for, each once, with the legs
-// it stands on; unknowns are listed with the others.
+// onRoads writes what is known of the trip as a whole and of the signs of its roads;
+// what is unknown stands among what is to be done.
 func (t *text) onRoads() {
 	any := false
 	for at, f := range t.plan.All() {
 		passed := f.Outcome == finding.Unknown || f.Outcome == finding.Clear
-		if at.Leg == 0 || passed || ofLimits(f) || f.Topic == finding.Structure {
+		told := at.Rig || ofLimits(f) || f.Topic == finding.Structure || f.Topic == finding.Duty
+		if passed || told {
 			continue
 		}
 		if !any {

@@ -47,7 +47,9 @@ func does(t task.Task) say.Remark {
 func (t *text) task(one task.Task) {
 	t.line("%s", t.in.Say(say.That("screen.opened_task", "id", one.ID, "by", one.By, "whom", one.Whom,
 		"alone", one.Alone, "helps", one.Helps)))
-	t.asks(one)
+	for _, a := range one.Asks {
+		t.tell(1, asked(a))
+	}
 	t.line("")
 	t.line("%s", t.in.Say(say.That("screen.settles", "count", len(one.Cases))))
 	for _, c := range one.Cases {
@@ -62,28 +64,15 @@ func (t *text) task(one task.Task) {
 // inFull tells every task with its questions, and what takes their answers.
 func (p *part) inFull(l task.List) {
 	for _, one := range l.Tasks {
-		p.tells(inFull(l, one))
+		p.tells(say.That("screen.task_in_full", "id", one.ID, "by", one.By, "whom", one.Whom, "opened", one.Opened,
+			"open", l.Open))
 		for _, a := range one.Asks {
-			p.tells(say.That("screen.ask", "asks", a.Says, "command", strings.Join(a.Command(), " ")))
+			p.tells(asked(a))
 		}
 	}
 }
 
-func inFull(l task.List, one task.Task) say.Remark {
-	return say.That("screen.task_in_full", "id", one.ID, "by", one.By, "whom", one.Whom, "opened", one.Opened, "open", l.Open)
-}
-
-// allTasks writes what is to be done, every task with its questions.
-func (t *text) allTasks(l task.List) {
-	for _, one := range l.Tasks {
-		t.tell(1, inFull(l, one))
-		t.asks(one)
-	}
-}
-
-// asks writes the questions of a task, and what takes their answers.
-func (t *text) asks(one task.Task) {
-	for _, a := range one.Asks {
-		t.tell(2, say.That("screen.ask", "asks", a.Says, "command", strings.Join(a.Command(), " ")))
-	}
+// asked is a question of a task, and what takes its answer.
+func asked(a task.Ask) say.Remark {
+	return say.That("screen.ask", "asks", a.Says, "command", strings.Join(a.Command(), " "))
 }

@@ -69,7 +69,7 @@ func (t *text) legs() {
 		v := l.Verdict()
 		start := say.That("report.start_unknown")
 		if !l.Start.IsZero() {
-			start = say.That("report.starts", "at", l.Start.Format("15:04"))
+			start = say.That("report.starts", "at", t.in.Clock(l.Start))
 		}
 		t.tell(1, say.That("report.leg", "number", i+1, "from", l.From, "to", l.To, "through", t.codes(l.Jurisdictions),
 			"length", l.Length, "start", start, "time", t.duration(l.Time), "outcome", t.outcome(v.Outcome()),

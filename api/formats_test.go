@@ -148,7 +148,7 @@ func TestGPX(t *testing.T) {
 	}
 	said := named(found, "desc")
 	track := said[len(said)-1].text
-	for _, needed := range []string{"Do not recalculate", "height 4.05 m", "length 13.5 m", want.Tables, "unknown"} {
+	for _, needed := range []string{"Do not recalculate", "height 4.05 m", "length 13.5 m", want.Revision(), "unknown"} {
 		if !strings.Contains(track, needed) {
 			t.Errorf("%q does not say %q", track, needed)
 		}

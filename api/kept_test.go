@@ -34,7 +34,7 @@ func TestTablesThatEndWithTheProcessTakeNoEdits(t *testing.T) {
 		"remove":  {http.MethodDelete, rowAt("limits", "ca-on-height-01") + because, nil, ifMatch(1)},
 		"verify":  {http.MethodPost, rowAt("limits", "ca-qc-height-01") + "/verify", reason(object{"source": "a text"}), ifMatch(1)},
 		"import":  {http.MethodPost, "/v1/tables/limits/import", reason(object{"csv": head, "remove_missing": true}), nil},
-		"restore": {http.MethodPost, "/v1/revisions/restore", reason(object{"revision": 1}), nil},
+		"restore": {http.MethodPost, "/v1/revisions/restore", reason(object{"tables_revision": 1}), nil},
 	} {
 		t.Run(name, func(t *testing.T) {
 			w := k.ask(t, tc.method, tc.path, tc.body, tc.headers...)

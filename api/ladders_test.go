@@ -81,7 +81,7 @@ func TestLaddersOfExample(t *testing.T) {
 	if len(got.Legal) != 2 || got.Legal[0].Jurisdiction != "CA-ON" || got.Legal[0].Most == nil || got.Legal[1].Most != nil {
 		t.Errorf("legal %+v", got.Legal)
 	}
-	if diff := cmp.Diff(phrase.English().Each(trip.LadderCautions()), got.Cautions); diff != "" || len(got.Attributions) == 0 || got.Network.Credit == "" || got.Tables != service().Planner.Tables.Revision {
+	if diff := cmp.Diff(phrase.English().Each(trip.LadderCautions()), got.Cautions); diff != "" || len(got.Attributions) == 0 || got.Network.Credit == "" || got.Revision() != service().Planner.Tables.Revision {
 		t.Errorf("%+v %s", got.Network, diff)
 	}
 }

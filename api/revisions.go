@@ -51,7 +51,7 @@ func (s *Server) compareRevisions(ctx context.Context, in *struct {
 func (s *Server) restoreRevision(ctx context.Context, in *change[wire.RestoreRequest]) (*reply[wire.Made], error) {
 	made, err := s.Tables.Restore(ctx, in.Body.Said)
 	if err != nil {
-		return nil, s.numbered("revision", err)
+		return nil, s.numbered("tables_revision", err)
 	}
 	return &reply[wire.Made]{Body: newMade(made).Body}, nil
 }

@@ -92,7 +92,7 @@ func TestRestoreRevision(t *testing.T) {
 	good := goodRows()["offices"]
 	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(good), ifNone...)
 	restore := func(revision any) object {
-		return object{"who": "a user", "why": "it was invented", "revision": revision}
+		return object{"who": "a user", "why": "it was invented", "tables_revision": revision}
 	}
 	w := k.ask(t, http.MethodPost, "/v1/revisions/restore", restore(1))
 	expect(t, w, http.StatusOK, "application/json")
@@ -108,8 +108,8 @@ func TestRestoreRevision(t *testing.T) {
 	}
 	// The next answers go by it, and what was taken back can be had again.
 	d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}})
-	if !strings.HasPrefix(d.Revision, "4-") || d.Answers[0].Findings[0].Outcome != "clear" {
-		t.Errorf("%s by %s", d.Answers[0].Findings[0].Outcome, d.Revision)
+	if !strings.HasPrefix(d.Revision(), "4-") || d.Answers[0].Findings[0].Outcome != "clear" {
+		t.Errorf("%s by %s", d.Answers[0].Findings[0].Outcome, d.Revision())
 	}
 	does[wire.Made](t, k, http.MethodPost, "/v1/revisions/restore", restore(3))
 	if row := gets[wire.KeptRow](t, k, rowAt("offices", "zz-1")); row.Cells["name"] != good["name"] {
@@ -119,10 +119,10 @@ func TestRestoreRevision(t *testing.T) {
 		body object
 		want entry
 	}{
-		"nought":       {restore(0), entry{"revision", "0", "less than 1", "check the figure"}},
-		"below nought": {restore(-1), entry{"revision", "-1", "less than 1", "check the figure"}},
-		"half a one":   {restore(1.5), entry{"revision", "1.5", "no whole number", "without quotes"}},
-		"left out":     {object{"who": "a", "why": "b"}, entry{"revision", "", "is missing", "add it"}},
+		"nought":       {restore(0), entry{"tables_revision", "0", "less than 1", "check the figure"}},
+		"below nought": {restore(-1), entry{"tables_revision", "-1", "less than 1", "check the figure"}},
+		"half a one":   {restore(1.5), entry{"tables_revision", "1.5", "no whole number", "without quotes"}},
+		"left out":     {object{"who": "a", "why": "b"}, entry{"tables_revision", "", "is missing", "add it"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			refused(t, k.ask(t, http.MethodPost, "/v1/revisions/restore", tc.body), 422, tc.want)
@@ -140,7 +140,7 @@ func TestCheckAtARevision(t *testing.T) {
 	for revision, want := range map[int]string{1: "clear 1-", 2: "conditional 2-", 0: "conditional 2-"} {
 		body := object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}, "tables_revision": revision}
 		d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", body)
-		if got := fmt.Sprint(d.Answers[0].Findings[0].Outcome, " ", d.Revision); !strings.HasPrefix(got, want) {
+		if got := fmt.Sprint(d.Answers[0].Findings[0].Outcome, " ", d.Revision()); !strings.HasPrefix(got, want) {
 			t.Errorf("revision %d: %s, want %s", revision, got, want)
 		}
 	}
@@ -151,7 +151,7 @@ func TestCheckAtARevision(t *testing.T) {
 func TestCoverageOverHTTP(t *testing.T) {
 	k := keeping(t, nil)
 	got := gets[wire.Coverage](t, k, "/v1/coverage?in=ca-on,CA-QC")
-	if got.Day != "2027-05-10" || got.Revision != k.Planner.Tables.Revision || !strings.Contains(got.Caution, "No row is not no rule") || len(got.Coverage) != 2 {
+	if got.Day != "2027-05-10" || got.Revision() != k.Planner.Tables.Revision || !strings.Contains(got.Caution, "No row is not no rule") || len(got.Coverage) != 2 {
 		t.Errorf("%+v", got)
 	}
 	if on, qc := got.Coverage["CA-ON"][limit.Height], got.Coverage["CA-QC"][limit.Height]; on != "published" || qc != "unverified" {
@@ -199,7 +199,7 @@ func TestChangesAreGuarded(t *testing.T) {
 		{"POST", rowAt("offices", "zz-1") + "/verify", object{"who": "a", "why": "b", "source": "c"}, ifMatch(made.Revision)},
 		{"POST", "/v1/tables/offices/import", importing(file), nil},
 		{"POST", "/v1/upgrade", object{"who": "a", "why": "b"}, nil},
-		{"POST", "/v1/revisions/restore", object{"who": "a", "why": "b", "revision": 1}, nil},
+		{"POST", "/v1/revisions/restore", object{"who": "a", "why": "b", "tables_revision": 1}, nil},
 		{"POST", "/v1/checks", object{"unit": object{"height": "4 m"}, "in": []string{"CA-ON"}}, nil},
 	} {
 		for _, headers := range [][]string{
@@ -284,7 +284,7 @@ func TestManyWritersOfOneRow(t *testing.T) {
 			if newest := k.newest(t); row.Revision != newest || newest != 2+writers*each {
 				t.Errorf("row of revision %d, the newest is %d", row.Revision, newest)
 			}
-			if got := gets[wire.TableList](t, k, "/v1/tables").Revision; !strings.HasPrefix(got, fmt.Sprint(row.Revision, "-")) {
+			if got := gets[wire.TableList](t, k, "/v1/tables").Revision(); !strings.HasPrefix(got, fmt.Sprint(row.Revision, "-")) {
 				t.Errorf("the service answers from %s after revision %d", got, row.Revision)
 			}
 		})

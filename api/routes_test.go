@@ -126,7 +126,7 @@ func TestRefusesRoutes(t *testing.T) {
 		"in words":         {object{"alternatives": "two"}, entry{"alternatives", "two", "is no whole number", "without quotes"}},
 		"unknown field":    {object{"quantity": "height"}, entry{"quantity", "", "no field here", "spelling"}},
 		"one stop":         {object{"stops": []object{{"place": "Perth, ON"}}}, entry{"stops", "1", "two stops", "add them"}},
-		"revision of none": {object{"tables_revision": 1}, entry{"tables_revision", "1", "no earlier tables are kept here", "leave it out"}},
+		"revision of none": {object{"tables_revision": 7}, entry{"tables_revision", "7", "no earlier tables are kept here", "leave it out"}},
 		"too many to order": {object{"any_order": true, "stops": slices.Concat([]object{{"place": "Perth, ON"}}, places(11), []object{{"place": "Cornwall, ON"}})},
 			entry{"any_order", "11", "more than 10 stops", "split"}},
 	} {

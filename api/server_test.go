@@ -198,7 +198,7 @@ var routes = map[string]struct{ mediaType, member string }{
 	"/v1/places?q=corn": {"application/json", "places"},
 	"/v1/limits":        {"application/json", "limits"},
 	"/v1/limits?jurisdiction=CA-ON&quantity=mass":  {"application/problem+json", "errors"},
-	"/v1/limits?jurisdiction=CA-ON&quantity=width": {"application/json", "revision"},
+	"/v1/limits?jurisdiction=CA-ON&quantity=width": {"application/json", "tables_revision"},
 	"/v1/sources":   {"application/json", "sources"},
 	"/healthz":      {"application/json", "status"},
 	"/readyz":       {"application/json", "tables"},
@@ -399,8 +399,8 @@ func checkCredits(t testing.TB, got wire.Trip) {
 	if diff := cmp.Diff(wire.Attributions(false), got.Attributions); diff != "" {
 		t.Errorf("attributions:\n%s", diff)
 	}
-	if got.Tables != service().Planner.Tables.Revision || got.Network.Revision != service().Planner.Network.About.Revision {
-		t.Errorf("revisions %q and %q", got.Tables, got.Network.Revision)
+	if got.Revision() != service().Planner.Tables.Revision || got.Network.Revision != service().Planner.Network.About.Revision {
+		t.Errorf("revisions %q and %q", got.Revision(), got.Network.Revision)
 	}
 }
 
@@ -974,8 +974,8 @@ func TestEmptyTable(t *testing.T) {
 			}
 		}
 	}
-	if got.Verdict.Outcome != finding.Unknown || got.Tables != "x" {
-		t.Errorf("verdict %+v, tables %q", got.Verdict, got.Tables)
+	if got.Verdict.Outcome != finding.Unknown || got.Revision() != "x" {
+		t.Errorf("verdict %+v, tables %q", got.Verdict, got.Revision())
 	}
 }
 

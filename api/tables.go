@@ -98,7 +98,7 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 }
 
 func (s *Server) listTables(context.Context, *struct{}) (*reply[wire.TableList], error) {
-	out := wire.TableList{Revision: s.Newest().Revision, Tables: []wire.TableInfo{}}
+	out := wire.TableList{Edition: wire.NewEdition(s.Newest().Revision), Tables: []wire.TableInfo{}}
 	for _, t := range store.Tables() {
 		out.Tables = append(out.Tables, wire.NewTableInfo(t))
 	}

@@ -148,8 +148,8 @@ func TestListTables(t *testing.T) {
 	if want := slices.Sorted(maps.Keys(goodRows())); !slices.Equal(slices.Sorted(slices.Values(names)), want) {
 		t.Errorf("tables %v, want %v", names, want)
 	}
-	if got.Revision != k.Planner.Tables.Revision {
-		t.Errorf("revision %q", got.Revision)
+	if got.Revision() != k.Planner.Tables.Revision {
+		t.Errorf("revision %q", got.Revision())
 	}
 }
 
@@ -200,20 +200,20 @@ func TestEveryTableIsKept(t *testing.T) {
 // Whatever is kept, the service goes on answering from it.
 func TestEveryTableIsUsed(t *testing.T) {
 	every(t, func(t *testing.T, k keeper, table string, good cells) {
-		revision := gets[wire.TableList](t, k, "/v1/tables").Revision
+		revision := gets[wire.TableList](t, k, "/v1/tables").Revision()
 		does[wire.Made](t, k, http.MethodPut, rowAt(table, "zz-1"), put(good), ifNone...)
-		after := gets[wire.TableList](t, k, "/v1/tables").Revision
+		after := gets[wire.TableList](t, k, "/v1/tables").Revision()
 		if after == revision || after != read[wire.Status](t, k.ask(t, http.MethodGet, "/readyz", nil)).Tables {
 			t.Errorf("revision %s, then %s", revision, after)
 		}
 		d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4 m", "width": "2.5 m", "mass": "6 t"}, "in": []string{"CA-NU"}})
-		if d.Revision != after {
-			t.Errorf("checked against %s, want %s", d.Revision, after)
+		if d.Revision() != after {
+			t.Errorf("checked against %s, want %s", d.Revision(), after)
 		}
 		w := k.ask(t, http.MethodPost, "/v1/trips", short(nil))
 		expect(t, w, http.StatusOK, "application/json")
-		if got := read[wire.Trip](t, w); got.Tables != after {
-			t.Errorf("planned with %s, want %s", got.Tables, after)
+		if got := read[wire.Trip](t, w); got.Revision() != after {
+			t.Errorf("planned with %s, want %s", got.Revision(), after)
 		}
 	})
 }
@@ -387,7 +387,7 @@ func TestListRowsOfTheRevision(t *testing.T) {
 	removed := does[wire.Made](t, k, http.MethodDelete, rowAt("limits", "ca-on-height-01")+because, nil, ifMatch(made.Revision)...)
 	for revision, want := range map[int]string{1: "4.15 m", made.Revision: "3.9 m", removed.Revision: "", 0: ""} {
 		got := ""
-		for _, r := range gets[wire.RowList](t, k, fmt.Sprintf("/v1/tables/limits/rows?jurisdiction=CA-ON&limit=1000&revision=%d", revision)).Rows {
+		for _, r := range gets[wire.RowList](t, k, fmt.Sprintf("/v1/tables/limits/rows?jurisdiction=CA-ON&limit=1000&tables_revision=%d", revision)).Rows {
 			if r.ID == "ca-on-height-01" {
 				got = r.Cells["threshold"]
 			}
@@ -400,7 +400,7 @@ func TestListRowsOfTheRevision(t *testing.T) {
 
 func TestRefusesTables(t *testing.T) {
 	k := keeping(t, nil)
-	put, reason := put(goodRows()["limits"]), object{"who": "a", "why": "b", "source": "c", "csv": "x", "revision": 1}
+	put, reason := put(goodRows()["limits"]), object{"who": "a", "why": "b", "source": "c", "csv": "x", "tables_revision": 1}
 	for _, r := range []struct {
 		method, path string
 		body         any
@@ -433,7 +433,7 @@ func TestRefusesTables(t *testing.T) {
 		"a limit of nothing":        {"GET", "/v1/tables/limits/rows?limit=0", nil, nil, 422, entry{"limit", "", "1", "openapi.json"}},
 		"a limit of all":            {"GET", "/v1/tables/limits/rows?limit=1001", nil, nil, 422, entry{"limit", "", "1000", "openapi.json"}},
 		"a limit in words":          {"GET", "/v1/tables/limits/rows?limit=all", nil, nil, 422, entry{"limit", "all", "integer", "openapi.json"}},
-		"a revision below nought":   {"GET", "/v1/tables/limits/rows?revision=-1", nil, nil, 422, entry{"revision", "", "0", "openapi.json"}},
+		"a revision below nought":   {"GET", "/v1/tables/limits/rows?tables_revision=-1", nil, nil, 422, entry{"tables_revision", "", "0", "openapi.json"}},
 		"unknown parameter":         {"GET", "/v1/tables/limits/rows?colour=red", nil, nil, 422, entry{"colour", "", "unknown query parameter", "openapi.json"}},
 		"unknown field":             {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": cells{}, "cell": "x"}, ifNone, 422, entry{"cell", "", "no field here", "spelling"}},
 		"cells that are no text":    {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": object{"threshold": 4.1}}, ifNone, 422, entry{"cells.threshold", "4.1", "is no text", ""}},
@@ -596,7 +596,7 @@ func TestListRowsOfAJurisdiction(t *testing.T) {
 func TestProblemsNameWhatWasSent(t *testing.T) {
 	k := keeping(t, nil)
 	restore := func(who string, revision int) object {
-		return object{"who": who, "why": "b", "revision": revision}
+		return object{"who": who, "why": "b", "tables_revision": revision}
 	}
 	limits := rowAt("limits", "ca-qc-height-01") + "/verify"
 	for name, tc := range map[string]struct {
@@ -604,15 +604,15 @@ func TestProblemsNameWhatWasSent(t *testing.T) {
 		body         any
 		want         entry
 	}{
-		"revision of rows":         {"GET", "/v1/tables/limits/rows?revision=99", nil, entry{"revision", "99", "the newest is 1", ""}},
-		"revision of a file":       {"GET", "/v1/tables/limits/csv?revision=99", nil, entry{"revision", "99", "the newest is 1", ""}},
+		"revision of rows":         {"GET", "/v1/tables/limits/rows?tables_revision=99", nil, entry{"tables_revision", "99", "the newest is 1", ""}},
+		"revision of a file":       {"GET", "/v1/tables/limits/csv?tables_revision=99", nil, entry{"tables_revision", "99", "the newest is 1", ""}},
 		"revision before":          {"GET", "/v1/revisions/compare?before=99", nil, entry{"before", "99", "the newest is 1", ""}},
 		"revision after":           {"GET", "/v1/revisions/compare?before=1&after=99", nil, entry{"after", "99", "the newest is 1", ""}},
-		"revision to restore":      {"POST", "/v1/revisions/restore", restore("a", 99), entry{"revision", "99", "the newest is 1", ""}},
-		"a revision that is there": {"POST", "/v1/revisions/restore", restore("a", 1), entry{"revision", "1", "nothing is to be changed", ""}},
+		"revision to restore":      {"POST", "/v1/revisions/restore", restore("a", 99), entry{"tables_revision", "99", "the newest is 1", ""}},
+		"a revision that is there": {"POST", "/v1/revisions/restore", restore("a", 1), entry{"tables_revision", "1", "nothing is to be changed", ""}},
 		"nobody":                   {"POST", "/v1/revisions/restore", restore(" ", 1), entry{"who", "", "is empty", "say who"}},
 		"a number too high":        {"GET", "/v1/tables/limits/rows?limit=1001", nil, entry{"limit", "1001", "1000", ""}},
-		"a number below nought":    {"GET", "/v1/tables/limits/rows?revision=-1", nil, entry{"revision", "-1", "0", ""}},
+		"a number below nought":    {"GET", "/v1/tables/limits/rows?tables_revision=-1", nil, entry{"tables_revision", "-1", "0", ""}},
 		"a figure that is read":    {"POST", limits, object{"who": "a", "why": "b", "source": "c", "threshold": "4.2"}, entry{"threshold", "4.2", "has no unit", "add one"}},
 	} {
 		t.Run(name, func(t *testing.T) {

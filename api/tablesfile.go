@@ -19,7 +19,7 @@ import (
 
 func (s *Server) exportTable(ctx context.Context, in *struct {
 	TableAddress
-	Revision int `query:"revision" minimum:"0"`
+	Revision int `query:"tables_revision" minimum:"0"`
 }) (export.Table, error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
@@ -27,7 +27,7 @@ func (s *Server) exportTable(ctx context.Context, in *struct {
 	}
 	out, err := export.TableAt(ctx, s.Tables.Store, table, in.Revision)
 	if err != nil {
-		err = s.numbered("revision", err)
+		err = s.numbered("tables_revision", err)
 	}
 	return out, err
 }

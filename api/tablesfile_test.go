@@ -112,7 +112,7 @@ func TestEveryTableComesOutAndGoesIn(t *testing.T) {
 		if diff := cmp.Diff(unnumbered(t, out), unnumbered(t, exported(t, other, table))); diff != "" {
 			t.Error(diff)
 		}
-		if gets[wire.TableList](t, other, "/v1/tables").Revision == gets[wire.TableList](t, keeping(t, nil), "/v1/tables").Revision {
+		if gets[wire.TableList](t, other, "/v1/tables").Revision() == gets[wire.TableList](t, keeping(t, nil), "/v1/tables").Revision() {
 			t.Error("the other answers from what it had before")
 		}
 	})
@@ -249,7 +249,7 @@ func TestExportOfARevision(t *testing.T) {
 	k := keeping(t, nil)
 	first := exported(t, k, "offices")
 	does[wire.Made](t, k, http.MethodPut, rowAt("offices", "zz-1"), put(goodRows()["offices"]), ifNone...)
-	if past := k.ask(t, http.MethodGet, "/v1/tables/offices/csv?revision=1", nil); past.Body.String() != first || exported(t, k, "offices") == first {
+	if past := k.ask(t, http.MethodGet, "/v1/tables/offices/csv?tables_revision=1", nil); past.Body.String() != first || exported(t, k, "offices") == first {
 		t.Error("the first revision is not what it was")
 	}
 	if empty := unnumbered(t, exported(t, k, "contacts")); empty != csvOf(t, "contacts") {
@@ -266,7 +266,7 @@ func TestImportNeedsAReason(t *testing.T) {
 		refused(t, k.ask(t, http.MethodPost, "/v1/tables/offices/import", body), 422, entry{left, "", "is missing", "add it"})
 	}
 	refused(t, k.ask(t, http.MethodPost, "/v1/upgrade", object{"who": "a"}), 422, entry{"why", "", "is missing", "add it"})
-	refused(t, k.ask(t, http.MethodPost, "/v1/revisions/restore", object{"who": "a", "revision": 1}), 422, entry{"why", "", "is missing", "add it"})
+	refused(t, k.ask(t, http.MethodPost, "/v1/revisions/restore", object{"who": "a", "tables_revision": 1}), 422, entry{"why", "", "is missing", "add it"})
 	if k.newest(t) != 1 {
 		t.Error("something was changed")
 	}

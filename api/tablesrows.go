@@ -56,7 +56,7 @@ func etag(revision int) string { return strconv.Quote(strconv.Itoa(revision)) }
 func (s *Server) listRows(ctx context.Context, in *struct {
 	TableAddress
 	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"By code or name, such as CA-ON or Ontario; its municipalities are included"`
-	Revision     int    `query:"revision" minimum:"0" doc:"As the table was at this revision; the newest when left out"`
+	Revision     int    `query:"tables_revision" minimum:"0" doc:"As the table was at this revision; the newest when left out"`
 	After        string `query:"after" maxLength:"200" doc:"Rows after this id"`
 	Limit        int    `query:"limit" minimum:"1" maximum:"1000" default:"200"`
 }) (*reply[wire.RowList], error) {
@@ -83,7 +83,7 @@ func (s *Server) listRows(ctx context.Context, in *struct {
 		return code == "" || r[column] == code || strings.HasPrefix(r[column], code+"/")
 	})
 	if err != nil {
-		return nil, s.numbered("revision", err)
+		return nil, s.numbered("tables_revision", err)
 	}
 	out := wire.NewRowList(number, page)
 	if more {

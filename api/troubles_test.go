@@ -135,7 +135,7 @@ func TestLongImportsAreAnswered(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer answer.Body.Close()
-	if said, err := io.ReadAll(answer.Body); err != nil || answer.StatusCode != http.StatusOK || !strings.Contains(string(said), `"revision": 1`) {
+	if said, err := io.ReadAll(answer.Body); err != nil || answer.StatusCode != http.StatusOK || !strings.Contains(string(said), `"tables_revision": 1`) {
 		t.Errorf("%d %s, %v", answer.StatusCode, said, err)
 	}
 }

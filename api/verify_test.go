@@ -18,7 +18,7 @@ import (
 func quebec(t testing.TB, k keeper) (wire.DesignAnswer, string) {
 	t.Helper()
 	d := does[wire.Design](t, k, http.MethodPost, "/v1/checks", object{"unit": object{"height": "4.05 m"}, "in": []string{"CA-QC"}})
-	return d.Answers[0], d.Revision
+	return d.Answers[0], d.Revision()
 }
 
 // Whoever reads a recalled row in its source has the next answer clear by it.

@@ -61,7 +61,7 @@ func tripFeatures(w io.Writer, v report.View, p *trip.Plan) error {
 func head(t *wire.Trip) map[string]any {
 	return map[string]any{
 		"notice": t.Notice, "verdict": t.Verdict, "cautions": t.Cautions, "attributions": t.Attributions, "mark": t.Mark,
-		"findings": t.Findings, "road": t.Road, "tables": t.Tables, "network": t.Network,
+		"findings": t.Findings, "road": t.Road, "tables_revision": t.Number, "tables_sum": t.Sum, "network": t.Network,
 	}
 }
 

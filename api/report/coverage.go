@@ -14,7 +14,7 @@ import (
 
 // Coverage writes how well the tables know each quantity as plain text.
 func Coverage(w io.Writer, v View, c *wire.Coverage) error {
-	fmt.Fprintln(w, v.In.Say(say.That("report.coverage", "revision", c.Revision, "day", c.Day)))
+	fmt.Fprintln(w, v.In.Say(say.That("report.coverage", "revision", c.Revision(), "day", c.Day)))
 	for _, code := range c.Codes {
 		cover := c.Coverage[code]
 		fmt.Fprintln(w, code)

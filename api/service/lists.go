@@ -56,7 +56,7 @@ func (s *Service) Limits(in *phrase.Language, jurisdiction, quantity string) (wi
 		jurisdiction = codes[0]
 	}
 	out := wire.Limits{
-		Revision: tables.Revision, Limits: []wire.Limit{},
+		Edition: wire.NewEdition(tables.Revision), Limits: []wire.Limit{},
 		Attribution: wire.CreditOf("tables"), Caution: in.Say(trip.Cautions()[0]) + " " + in.Say(say.That("caution.no_row")),
 	}
 	for _, r := range tables.Rows(jurisdiction) {

@@ -57,7 +57,7 @@ func (s *Service) Newest() *regs.Tables { return s.planner().Tables }
 // plannerAt returns a planner with the tables at a revision; 0 is the newest.
 func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, error) {
 	p := s.planner()
-	if revision == 0 {
+	if revision == 0 || revision == p.Tables.Number {
 		return p, nil
 	}
 	if s.Past == nil {

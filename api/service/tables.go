@@ -139,7 +139,7 @@ func (t *Tables) Restore(ctx context.Context, q wire.RestoreRequest) (store.Revi
 	var nothing *store.EditError
 	if errors.As(err, &nothing) && nothing.ID == "" {
 		return made, wire.Refuse(wire.FieldError{
-			Field: "revision", Value: q.Revision,
+			Field: "tables_revision", Value: q.Revision,
 			Problem: nothing.Problem, Fix: "the rows are as they were at that revision already",
 		})
 	}

@@ -101,7 +101,7 @@ func TestAnswersFollowChanges(t *testing.T) {
 		t.Errorf("revision %d took the place of a newer one", known.Newest().Number)
 	}
 	_, err = s.Restore(t.Context(), wire.RestoreRequest{Reason: because, Revision: 3})
-	if refusal, ok := wire.AsRefusal(err); !ok || refusal.Errors[0].Field != "revision" {
+	if refusal, ok := wire.AsRefusal(err); !ok || refusal.Errors[0].Field != "tables_revision" {
 		t.Errorf("to what they are: %v", err)
 	}
 }

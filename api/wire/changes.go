@@ -56,5 +56,5 @@ type UpgradeRequest struct {
 // RestoreRequest makes the tables what they were.
 type RestoreRequest struct {
 	Reason
-	Revision int `json:"revision" minimum:"1"`
+	Revision int `json:"tables_revision" minimum:"1"`
 }

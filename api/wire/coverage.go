@@ -12,7 +12,7 @@ import (
 
 // Coverage is how well the tables know what.
 type Coverage struct {
-	Revision string                                   `json:"tables_revision"`
+	Edition
 	Day      string                                   `json:"day"`
 	Coverage map[string]map[limit.Quantity]regs.Cover `json:"coverage"`
 	Blocked  map[string]map[limit.Quantity]Blocked    `json:"cannot_clear" doc:"Quantities with rows none of which can clear, whatever the vehicle: the nearest row, and why"`
@@ -34,7 +34,7 @@ type Blocked struct {
 func NewCoverage(in *phrase.Language, t *regs.Tables, codes []string, on time.Time) *Coverage {
 	tell := teller{in}
 	out := &Coverage{
-		Revision: t.Revision, Day: on.Format(time.DateOnly), Codes: codes,
+		Edition: NewEdition(t.Revision), Day: on.Format(time.DateOnly), Codes: codes,
 		Caution:  tell.Say(say.That("list.no_row")),
 		Coverage: map[string]map[limit.Quantity]regs.Cover{}, Blocked: map[string]map[limit.Quantity]Blocked{},
 	}

@@ -12,8 +12,8 @@ import (
 
 // Design is the answer to a check.
 type Design struct {
-	Mark     string         `json:"mark,omitempty"`
-	Revision string         `json:"tables_revision"`
+	Mark string `json:"mark,omitempty"`
+	Edition
 	Day      string         `json:"day"`
 	Assumed  []string       `json:"assumed" doc:"What was taken for granted"`
 	Tasks    Tasks          `json:"tasks" doc:"What is to be done about what is not clear"`
@@ -82,7 +82,7 @@ type Stated struct {
 func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 	tell := teller{in}
 	out := &Design{
-		Mark: mark(d.RestsOnInvented()), Revision: d.Revision, Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, tell.Each(d.Assumed)...),
+		Mark: mark(d.RestsOnInvented()), Edition: NewEdition(d.Revision), Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, tell.Each(d.Assumed)...),
 		Tasks: tell.newTasks(d.Tasks()), Answers: []DesignAnswer{}, Free: tell.largest(d.Free),
 		NoEscort: tell.largest(d.NoEscort), Cautions: tell.Each(trip.DesignCautions()),
 	}

@@ -8,23 +8,23 @@ import (
 
 // Ladders are the ways of a journey for rigs of every size of one quantity.
 type Ladders struct {
-	Mark         string         `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
-	Name         string         `json:"name,omitempty"`
-	Notice       string         `json:"notice" doc:"The first thing to read"`
-	From         string         `json:"from"`
-	To           string         `json:"to"`
-	Quantity     LadderQuantity `json:"quantity"`
-	Rig          *string        `json:"rig" doc:"What the given rig is in it; null where not known"`
-	RigM         *float64       `json:"rig_m,omitempty" doc:"The same exactly, of height or width"`
-	RigKG        *float64       `json:"rig_kg,omitempty" doc:"The same exactly, of mass"`
-	Open         Ladder         `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
-	Shut         Ladder         `json:"unmeasured_shut" doc:"Past nothing unmeasured"`
-	Legal        []LegalMost    `json:"legal" doc:"What each jurisdiction on these ways allows without a permit"`
-	Tasks        Tasks          `json:"tasks" doc:"What is to be done so that the ladders hold"`
-	Network      Network        `json:"network"`
-	Tables       string         `json:"tables" doc:"Revision of the tables"`
-	Cautions     []string       `json:"cautions"`
-	Attributions []Attribution  `json:"attributions"`
+	Mark     string         `json:"mark,omitempty" doc:"INVENTED where any of it rests on invented data"`
+	Name     string         `json:"name,omitempty"`
+	Notice   string         `json:"notice" doc:"The first thing to read"`
+	From     string         `json:"from"`
+	To       string         `json:"to"`
+	Quantity LadderQuantity `json:"quantity"`
+	Rig      *string        `json:"rig" doc:"What the given rig is in it; null where not known"`
+	RigM     *float64       `json:"rig_m,omitempty" doc:"The same exactly, of height or width"`
+	RigKG    *float64       `json:"rig_kg,omitempty" doc:"The same exactly, of mass"`
+	Open     Ladder         `json:"unmeasured_open" doc:"With what is unmeasured taken to leave room enough: holds only if it does"`
+	Shut     Ladder         `json:"unmeasured_shut" doc:"Past nothing unmeasured"`
+	Legal    []LegalMost    `json:"legal" doc:"What each jurisdiction on these ways allows without a permit"`
+	Tasks    Tasks          `json:"tasks" doc:"What is to be done so that the ladders hold"`
+	Network  Network        `json:"network"`
+	Edition
+	Cautions     []string      `json:"cautions"`
+	Attributions []Attribution `json:"attributions"`
 }
 
 // Ladder is a list of steps.
@@ -66,7 +66,7 @@ func NewLadders(in *phrase.Language, l *trip.Ladders) *Ladders {
 	out := &Ladders{
 		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: tell.Sentences(l.Notice()),
 		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(tell.Quantity(l.Unit)), Open: tell.newLadder(l, l.Open),
-		Shut: tell.newLadder(l, l.Shut), Legal: each(l.Legal, tell.newLegalMost), Network: newNetwork(l.About), Tables: l.Tables,
+		Shut: tell.newLadder(l, l.Shut), Legal: each(l.Legal, tell.newLegalMost), Network: newNetwork(l.About), Edition: NewEdition(l.Tables),
 		Tasks:    tell.newTasks(l.Tasks()),
 		Cautions: tell.Each(l.Cautions), Attributions: Credits(l.About, false),
 	}

@@ -39,7 +39,7 @@ func NewLimit(in *phrase.Language, r *limit.Row, revision string) Limit {
 
 // Limits is a list of rows, with the state of the table they stand in.
 type Limits struct {
-	Revision    string  `json:"revision"`
+	Edition
 	Limits      []Limit `json:"limits"`
 	Attribution string  `json:"attribution"`
 	Caution     string  `json:"caution"`

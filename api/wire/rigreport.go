@@ -43,8 +43,8 @@ type RigReport struct {
 	Findings   []Finding      `json:"findings"`
 	Departure  []string       `json:"before_it_leaves"`
 	Trip       *Trip          `json:"trip" doc:"The way that was asked about, with its road; null for none"`
-	Tables     string         `json:"tables_revision"`
-	Cautions   []string       `json:"cautions"`
+	Edition
+	Cautions []string `json:"cautions"`
 }
 
 // MassRange is a mass with the ends between which it lies.
@@ -146,7 +146,7 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 	r, s := a.Report, a.Statics
 	out := &RigReport{
 		Mark: mark(a.Invented), Verdict: tell.newVerdict(finding.Roll(r.Findings)), Rig: newRig(r.Rig),
-		Basis: s.Basis, Tables: a.Tables, Unit: tell.massIfAny(s.Unit), Parts: tell.massIfAny(s.Parts),
+		Basis: s.Basis, Edition: NewEdition(a.Tables), Unit: tell.massIfAny(s.Unit), Parts: tell.massIfAny(s.Parts),
 		Centre: tell.newCentre(s.Centre), Coupling: tell.massKnown(s.Coupling), Group: tell.massKnown(s.Group),
 		Right: tell.massKnown(s.Right), Whole: tell.massKnown(s.Rig), Axles: tell.axleMasses(r.Rig, s),
 		Needs: TruckNeeds{

@@ -35,7 +35,7 @@ func NewRevisions(history []store.Revision) Revisions {
 
 // Revision is one change.
 type Revision struct {
-	Number int    `json:"number"`
+	Number int    `json:"tables_revision"`
 	MadeAt string `json:"made_at"`
 	Who    string `json:"who"`
 	Why    string `json:"why"`
@@ -50,7 +50,7 @@ type Compared struct {
 type KeptRow struct {
 	Table    string            `json:"table"`
 	ID       string            `json:"id"`
-	Revision int               `json:"revision" doc:"That wrote it; in quotes it is the ETag"`
+	Revision int               `json:"tables_revision" doc:"That wrote it; in quotes it is the ETag"`
 	Cells    map[string]string `json:"cells" doc:"By column, as text; empty ones are left out"`
 }
 
@@ -102,8 +102,8 @@ func cells(table string, r rows.Record) map[string]string {
 
 // TableList is the tables there are.
 type TableList struct {
-	Revision string      `json:"revision"`
-	Tables   []TableInfo `json:"tables"`
+	Edition
+	Tables []TableInfo `json:"tables"`
 }
 
 // TableInfo is one table.
@@ -140,7 +140,7 @@ type UpgradeConflict struct {
 
 // RowList is a part of a table.
 type RowList struct {
-	Revision int       `json:"revision" doc:"Of the tables, as they were read; ask for the next page at the same"`
+	Revision int       `json:"tables_revision" doc:"Of the tables, as they were read; ask for the next page at the same"`
 	Rows     []KeptRow `json:"rows"`
 	After    string    `json:"after,omitempty" doc:"Where it goes on: ask again with after"`
 }
@@ -152,7 +152,7 @@ func NewRowList(revision int, kept []store.Kept) RowList {
 
 // Made is a change that was made.
 type Made struct {
-	Revision    int          `json:"revision"`
+	Revision    int          `json:"tables_revision" doc:"That was made, or for which it was worked out"`
 	MadeAt      string       `json:"made_at,omitempty"`
 	CannotClear []string     `json:"cannot_clear,omitempty" doc:"Why a row that was verified still cannot clear"`
 	Differences []Difference `json:"differences,omitempty" doc:"The first thousand"`

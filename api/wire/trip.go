@@ -14,25 +14,25 @@ import (
 // Trip is a planned trip. Lengths are metres, masses kilograms, times seconds,
 // fuel litres; a null is not known.
 type Trip struct {
-	Mark         string        `json:"mark,omitempty" doc:"INVENTED where the trip rests on invented data"`
-	Name         string        `json:"name,omitempty"`
-	Notice       string        `json:"notice" doc:"The first thing to read"`
-	Verdict      Verdict       `json:"verdict"`
-	Rig          Rig           `json:"rig"`
-	Departure    time.Time     `json:"departure"`
-	GivenRoute   bool          `json:"given_route"`
-	LengthM      float64       `json:"length_m"`
-	DrivingS     *float64      `json:"driving_s"`
-	DrivingWhy   string        `json:"driving_unknown,omitempty"`
-	Fuel         Fuel          `json:"fuel"`
-	Road         *Drive        `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
-	Legs         []Leg         `json:"legs"`
-	Permits      []PermitNeed  `json:"permits" doc:"What to ask for, in the order of the way"`
-	Tasks        Tasks         `json:"tasks" doc:"What is to be done about what is not clear"`
-	Findings     []Finding     `json:"findings" doc:"Of the trip as a whole; each leg has its own"`
-	Avoided      []Avoided     `json:"avoided"`
-	Network      Network       `json:"network"`
-	Tables       string        `json:"tables" doc:"Revision of the tables"`
+	Mark       string       `json:"mark,omitempty" doc:"INVENTED where the trip rests on invented data"`
+	Name       string       `json:"name,omitempty"`
+	Notice     string       `json:"notice" doc:"The first thing to read"`
+	Verdict    Verdict      `json:"verdict"`
+	Rig        Rig          `json:"rig"`
+	Departure  time.Time    `json:"departure"`
+	GivenRoute bool         `json:"given_route"`
+	LengthM    float64      `json:"length_m"`
+	DrivingS   *float64     `json:"driving_s"`
+	DrivingWhy string       `json:"driving_unknown,omitempty"`
+	Fuel       Fuel         `json:"fuel"`
+	Road       *Drive       `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
+	Legs       []Leg        `json:"legs"`
+	Permits    []PermitNeed `json:"permits" doc:"What to ask for, in the order of the way"`
+	Tasks      Tasks        `json:"tasks" doc:"What is to be done about what is not clear"`
+	Findings   []Finding    `json:"findings" doc:"Of the trip as a whole; each leg has its own"`
+	Avoided    []Avoided    `json:"avoided"`
+	Network    Network      `json:"network"`
+	Edition
 	Assumptions  []string      `json:"assumptions"`
 	Cautions     []string      `json:"cautions"`
 	Attributions []Attribution `json:"attributions"`
@@ -80,8 +80,8 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 		Name: p.Name, Notice: tell.Sentences(p.Notice()), Verdict: tell.newVerdict(p.Verdict),
 		Rig: newRig(p.Rig), Departure: p.Departure, Road: tell.newRoad(p.Road), GivenRoute: p.Given,
 		LengthM: round(float64(p.Length)), Fuel: tell.newFuel(p.Fuel), Findings: tell.newFindings(p.Findings),
-		Tasks:  tell.newTasks(p.Tasks()),
-		Tables: p.Tables, Assumptions: tell.Each(p.Assumptions),
+		Tasks:   tell.newTasks(p.Tasks()),
+		Edition: NewEdition(p.Tables), Assumptions: tell.Each(p.Assumptions),
 		Cautions: tell.Each(p.Cautions), Attributions: Credits(p.About, false),
 		Mark: mark(p.RestsOnInvented()), Network: newNetwork(p.About), Legs: each(p.Legs, tell.newLeg),
 		Permits: each(p.Permits, tell.newPermitNeed), Avoided: each(p.Avoided, tell.newAvoided),

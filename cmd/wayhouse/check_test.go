@@ -91,11 +91,11 @@ func TestCheckWithoutAFile(t *testing.T) {
 func TestCheckOfAStore(t *testing.T) {
 	path, unit := changed(t), example(t, "unit.yaml")
 	now, past := designed(t, unit, "--in", "CA-ON", "--store", path), designed(t, unit, "--in", "CA-ON", "--store", path, "--tables-revision", "1")
-	if f := heightIn(t, now, "CA-ON"); f.Outcome != finding.Conditional || !strings.HasPrefix(now.Revision, "2-") {
-		t.Errorf("%s by %s", f.Outcome, now.Revision)
+	if f := heightIn(t, now, "CA-ON"); f.Outcome != finding.Conditional || !strings.HasPrefix(now.Revision(), "2-") {
+		t.Errorf("%s by %s", f.Outcome, now.Revision())
 	}
-	if f := heightIn(t, past, "CA-ON"); f.Outcome != finding.Clear || !strings.HasPrefix(past.Revision, "1-") {
-		t.Errorf("%s by %s", f.Outcome, past.Revision)
+	if f := heightIn(t, past, "CA-ON"); f.Outcome != finding.Clear || !strings.HasPrefix(past.Revision(), "1-") {
+		t.Errorf("%s by %s", f.Outcome, past.Revision())
 	}
 	dir := t.TempDir()
 	t.Chdir(dir)
@@ -178,7 +178,7 @@ func TestServicesHearOfEachOther(t *testing.T) {
 		if err := json.Unmarshal(w.Body.Bytes(), &d); err != nil || w.Code != http.StatusOK {
 			t.Fatalf("%d %s", w.Code, w.Body)
 		}
-		return heightIn(t, d, "CA-ON").Outcome, d.Revision
+		return heightIn(t, d, "CA-ON").Outcome, d.Revision()
 	}
 	for i, revision := range []string{"3-", "4-", "5-", "6-"} {
 		one, other := services[i%2], services[(i+1)%2]

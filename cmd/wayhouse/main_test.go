@@ -273,8 +273,8 @@ func TestStore(t *testing.T) {
 	if diff := cmp.Diff(made, files(t, dir)); diff != "" {
 		t.Errorf("the second run changed the store:\n%s", diff)
 	}
-	if first.Tables == "" || second.Tables != first.Tables || inMemory.Tables != first.Tables {
-		t.Errorf("revisions: %q in memory, then %q and %q", inMemory.Tables, first.Tables, second.Tables)
+	if first.Revision() == "" || second.Revision() != first.Revision() || inMemory.Revision() != first.Revision() {
+		t.Errorf("revisions: %q in memory, then %q and %q", inMemory.Revision(), first.Revision(), second.Revision())
 	}
 }
 

@@ -45,6 +45,7 @@ func ladderScreen(v View, l *trip.Ladders) *screen {
 	s.roads(l.About)
 	s.tasks(l.Tasks())
 	s.foot(ladderExamples(l))
+	s.credit(l.About)
 	return s
 }
 

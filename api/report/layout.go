@@ -83,7 +83,8 @@ func (s *screen) shortenLongest(labels int, among func(item) bool) bool {
 	return longest != nil
 }
 
-// spare is how many lines may be left out.
+// spare is by how many lines a part can be made shorter by what may be left out, with
+// the line that counts it.
 func (p *part) spare(labels int) (n int) {
 	if p.whole {
 		labels = 0
@@ -92,6 +93,9 @@ func (p *part) spare(labels int) (n int) {
 		if !i.stays {
 			n += len(p.folded(i, labels))
 		}
+	}
+	if n > 0 && p.hidden == 0 {
+		n--
 	}
 	return n
 }

@@ -27,6 +27,7 @@ func planScreen(v View, p *trip.Plan) *screen {
 	s.fuel(p)
 	s.tasks(p.Tasks())
 	s.foot(s.examples(p))
+	s.credit(p.About)
 	return s
 }
 

@@ -16,6 +16,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
+	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
@@ -146,6 +147,7 @@ func TestPlanScreens(t *testing.T) {
 // of all, that it is not clear while anything is not known, and the caution.
 func checkScreen(t failer, v report.View, p *trip.Plan, text string) {
 	t.Helper()
+	has(t, text, p.About.Attribution, wire.CreditOf("places"))
 	mark := v.In.Say(say.That("head.invented"))
 	if got := strings.HasPrefix(text, mark+". "); got != p.RestsOnInvented() || strings.Count(text, mark) > 1 {
 		t.Errorf("rests on invented data: %v\n%s", p.RestsOnInvented(), text)

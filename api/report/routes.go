@@ -46,6 +46,7 @@ func routeScreen(v View, r *trip.Routes) *screen {
 	s.roads(r.Best.About)
 	s.tasks(r.Tasks())
 	s.foot(s.examples(r.Best))
+	s.credit(r.Best.About)
 	return s
 }
 
@@ -198,7 +199,13 @@ func (s *screen) reasons(r *choosing.Reasons) {
 		told = append(told, say.That("screen.route.bent", "what", s.barrier(b.Barrier), "saves", above0(spent(b.Saves)),
 			"alone", above0(spent(b.Alone))))
 	}
-	part.hints(say.Once(told)...)
+	for i, one := range say.Once(told) {
+		tells := part.hints
+		if i == 0 {
+			tells = part.briefly
+		}
+		tells(one)
+	}
 	if g := r.Together; g != nil {
 		var all []say.Remark
 		for _, b := range g.Barriers {

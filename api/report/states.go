@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
@@ -67,6 +68,14 @@ func (s *screen) foot(examples []string) {
 	p.keeps(say.That("screen.words"), say.That("caution.aid"))
 	if !s.full {
 		p.keeps(say.That("screen.open", "examples", examples))
+	}
+}
+
+// credit names whose the roads and the towns are, as their licences ask wherever an
+// answer is shown. A full screen has all credits among its grounds.
+func (s *screen) credit(about network.About) {
+	if !s.full {
+		s.whole().keeps(say.That("screen.credit", "roads", about.Attribution, "places", wire.CreditOf("places")))
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -52,6 +53,7 @@ func TestRouteScreens(t *testing.T) {
 		for _, v := range views() {
 			text := routeScreen(t, v, r)
 			fits(t, text)
+			has(t, text, r.Best.About.Attribution, wire.CreditOf("places"))
 			if strings.HasPrefix(text, v.In.Say(say.That("head.invented"))) != r.RestsOnInvented() {
 				t.Errorf("rests on invented data: %v\n%s", r.RestsOnInvented(), text)
 			}
@@ -73,6 +75,7 @@ func TestLadderScreens(t *testing.T) {
 	for _, v := range views() {
 		text := ladderScreen(t, v, l)
 		fits(t, text)
+		has(t, text, l.About.Attribution, wire.CreditOf("places"))
 		for _, s := range l.Open.Steps {
 			if s.Most != 0 && v.In == phrase.English() && !strings.Contains(text, v.In.Say(s.By)) {
 				t.Errorf("%s is missing in\n%s", v.In.Say(s.By), text)

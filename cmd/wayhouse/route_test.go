@@ -24,8 +24,8 @@ func printed[T any](t testing.TB, args ...string) (out T) {
 // By the example both commands go well, and say at once that it is invented.
 func TestRouteAndLadderOfExample(t *testing.T) {
 	for command, says := range map[string][]string{
-		"route":  {"WAYS", "other 2", "unhindered", "WHAT BENT THE WAY", "Mill Lane", "lifting it alone saves", "CAUTIONS", "© Her Majesty"},
-		"ladder": {"IF NOTHING UNMEASURED IS LOWER", "PAST NOTHING UNMEASURED", "nothing known limits it", "the given rig takes this step", "not established", "CAUTIONS", "© Her Majesty"},
+		"route":  {"\nWays ", "\nother 2 ", "\nunhindered ", "\nBent by ", "Mill Lane", "Planning aid only.", "© Her Majesty", "GeoNames"},
+		"ladder": {"\nSteps ", "no second ladder", "no known limit", "it takes step 3", "CA-QC NOT KNOWN", "Planning aid only.", "© Her Majesty", "GeoNames"},
 	} {
 		got := prints(t, command, example(t, "trip.yaml"))
 		if !strings.HasPrefix(got, wire.InventedMark+". ") || strings.Contains(got, "any height") {

@@ -15,14 +15,6 @@ type Office struct {
 	rows.Proof
 }
 
-// String prints the office and how to reach it.
-func (o Office) String() string {
-	if o.Contact == "" {
-		return o.Name
-	}
-	return o.Name + " (" + o.Contact + ")"
-}
-
 // Offices is the table of offices.
 func Offices() rows.Table[Office] {
 	return rows.Table[Office]{

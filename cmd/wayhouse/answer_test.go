@@ -1,9 +1,10 @@
 package main
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
+	"iter"
+	"maps"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -13,8 +14,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"wayhouse/api/service"
 	"wayhouse/api/wire"
+	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/task"
 	"wayhouse/routing/trip"
@@ -99,106 +100,147 @@ func about(leg int, f finding.Finding) string {
 	return fmt.Sprint(leg, f.Topic, f.Rule, f.Jurisdiction, f.Place)
 }
 
-// shippedTrip is the shipped trip with answers laid over it.
-type shippedTrip struct {
-	known  *service.Service
-	fields string // of the trip, as JSON
+// choice is answers to some tasks.
+type choice struct {
+	done   map[string]bool // tasks that are answered: whether every row of theirs holds
+	fields map[string]any  // by path
 }
 
-func (a shippedTrip) plan(t *rapid.T, set func(*asked)) *trip.Plan {
-	q := &asked{flags: map[string]string{}}
-	if err := json.Unmarshal([]byte(a.fields), &q.fields); err != nil {
-		t.Fatal(err)
+// choices draws answers to some of the tasks that the files of a trip take, whatever
+// they are. A load on a trailer is another description, whose sizes are those of the load.
+func choices(list task.List) *rapid.Generator[choice] {
+	values := map[string][]string{
+		"unit.kind": {"recreational_trailer", "house_trailer", "manufactured_home", "tiny_home"},
+		"use":       {"commercial", "private"}, "unit.combination": {"trailer", "semitrailer"},
+		"rig.front_overhang": {"0 m", "0.5 m", "2 m"},
 	}
-	set(q)
-	p, err := a.known.Plan(context.Background(), wire.DecodeValue[wire.TripRequest](q.fields))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
-
-// lay answers one task; yes is whether conditions hold. It reports whether the task can be
-// answered in the files of a trip, and does what it says if so.
-func lay(t *rapid.T, q *asked, todo task.Task) (can, yes bool) {
-	yes = true
-	var rows []any
-	for _, ask := range todo.Asks {
-		switch {
-		case ask.By == finding.Confirm:
-			holds := rapid.Bool().Draw(t, ask.Of)
-			yes = yes && holds
-			rows = append(rows, map[string]any{"row": ask.Of, "holds": holds, "who": "a clerk", "said_on": "2027-05-03"})
-		case ask.By == finding.Answer:
-			values := map[string][]string{
-				"unit.kind": {"recreational_trailer", "house_trailer", "manufactured_home", "tiny_home", "load_on_trailer"},
-				"use":       {"commercial", "private"}, "unit.combination": {"trailer", "semitrailer"},
-			}[ask.Of]
-			if values == nil {
-				return false, yes
+	taken := func(a task.Ask) bool { return a.By == finding.Confirm || values[a.Of] != nil }
+	return rapid.Custom(func(t *rapid.T) choice {
+		out := choice{map[string]bool{}, map[string]any{}}
+		var rows []any
+		for _, todo := range slices.Concat(list.Tasks, list.Other) {
+			if slices.ContainsFunc(todo.Asks, func(a task.Ask) bool { return !taken(a) }) || !rapid.Bool().Draw(t, todo.ID) {
+				continue
 			}
-			q.put(ask.Of, "", rapid.SampledFrom(values).Draw(t, ask.Of))
-		default:
-			return false, yes
+			yes := true
+			for _, ask := range todo.Asks {
+				if ask.By != finding.Confirm {
+					out.fields[ask.Of] = rapid.SampledFrom(values[ask.Of]).Draw(t, ask.Of)
+					continue
+				}
+				holds := rapid.Bool().Draw(t, ask.Of)
+				yes = yes && holds
+				rows = append(rows, map[string]any{"row": ask.Of, "holds": holds, "who": "a clerk", "said_on": "2027-05-03"})
+			}
+			out.done[todo.ID] = yes
+		}
+		if rows != nil {
+			out.fields["unit.answers"] = rows
+		}
+		return out
+	})
+}
+
+// laid is fields of a request with answers over them.
+func (c choice) laid(fields string) map[string]any {
+	q := &asked{flags: map[string]string{}}
+	_ = json.Unmarshal([]byte(fields), &q.fields) // of an example
+	for _, path := range slices.Sorted(maps.Keys(c.fields)) {
+		q.put(path, "", c.fields[path])
+	}
+	return q.fields
+}
+
+// settles holds what stands after answers against what the tasks before them said: what
+// they settle is known, whatever the answers were but that a row does not hold, and
+// nothing is unknown of which no answered task spoke. It returns how many were settled.
+func (c choice) settles(t interface{ Fatalf(string, ...any) }, list task.List, before, after iter.Seq2[int, finding.Finding]) (settled int) {
+	left := map[string]int{} // of each that is not opened, or not unknown and spoken of
+	for leg, f := range before {
+		switch key := about(leg, f); {
+		case f.Outcome == finding.Unknown && opened(f, list, c.done):
+			settled++
+		case f.Outcome == finding.Unknown, touched(list, c.done, key):
+			left[key]++
 		}
 	}
-	if before, _ := q.at("unit.answers").([]any); rows != nil {
-		q.put("unit.answers", "", append(before, rows...))
+	for leg, f := range after {
+		if f.Outcome != finding.Unknown {
+			continue
+		}
+		key := about(leg, f)
+		if left[key]--; left[key] < 0 {
+			t.Fatalf("%v: %s is unknown now, though it was settled or no task spoke of it: %v, settled by %+v", c, key, f.Says, f.Settles)
+		}
 	}
-	return true, yes
+	return settled
 }
 
-// For any of the tasks of the example that its files take: once they are answered, what
-// they say that they settle is known, whatever the answers were but that a row does not
-// hold; and nothing is unknown of which no task spoke.
+// For any of the tasks of the example that its files take, in a check of many
+// jurisdictions and, for a few of them, on the way.
 func TestAnsweredTasksSettleWhatTheySay(t *testing.T) {
 	known, tables, err := load(t.Context(), sources{}, noon, withRoads)
 	noError(t, err)
 	defer tables.Close()
 	base, err := tripOf(example(t, "trip.yaml"))
 	noError(t, err)
-	raw, err := json.Marshal(base.fields)
-	noError(t, err)
-	a := shippedTrip{known, string(raw)}
-	var settled, left int
+	check := text(t, map[string]any{"unit": base.fields["unit"], "tow": base.fields["tow"],
+		"in": []any{"CA-ON", "CA-QC", "CA-BC", "CA-AB", "CA-NB", "US-VT", "US-ME", "US-MI"}})
+	design := func(c choice) *regs.Design {
+		d, err := known.Check(t.Context(), wire.DecodeValue[wire.CheckRequest](c.laid(check)))
+		noError(t, err)
+		return d
+	}
+	first, settled := design(choice{}), 0
 	rapid.Check(t, func(t *rapid.T) {
-		before := a.plan(t, func(*asked) {})
-		list := before.Tasks()
-		done := map[string]bool{}
-		after := a.plan(t, func(q *asked) {
-			for _, todo := range slices.Concat(list.Tasks, list.Other) {
-				trial := &asked{fields: map[string]any{}, flags: map[string]string{}}
-				if can, _ := lay(t, trial, todo); can && rapid.Bool().Draw(t, todo.ID) {
-					_, yes := lay(t, q, todo)
-					done[todo.ID] = yes
-				}
-			}
-		})
-		was := map[string]finding.Finding{}
-		for at, f := range before.All() {
-			was[about(at.Leg, f)] = f
-		}
-		for at, f := range after.All() {
-			b, stood := was[about(at.Leg, f)]
-			if f.Outcome != finding.Unknown {
-				continue
-			}
-			if !stood || b.Outcome == finding.Clear && !touched(list, done, about(at.Leg, f)) {
-				t.Fatalf("%v: %s is unknown now, and no task spoke of it: %v", done, about(at.Leg, f), f.Says)
-			}
-			if b.Outcome == finding.Unknown && opened(b, at.Leg, list, done) {
-				t.Fatalf("%v: %s is still unknown: %v, settled by %+v; before by %+v", done, about(at.Leg, f), f.Says, f.Settles, b.Settles)
-			}
-			left++
-		}
-		for _, f := range was {
-			if f.Outcome == finding.Unknown && opened(f, 0, list, done) {
-				settled++
-			}
-		}
+		list := first.Tasks()
+		c := choices(list).Draw(t, "answers")
+		settled += c.settles(t, list, ofNoLeg(first.Found()), ofNoLeg(design(c).Found()))
 	})
-	if settled == 0 || left == 0 {
-		t.Errorf("%d findings were settled and %d left", settled, left)
+	if settled == 0 {
+		t.Error("no answer to a check settled anything")
+	}
+	way := text(t, base.fields)
+	planned := func(c choice) *trip.Plan {
+		p, err := known.Plan(t.Context(), wire.DecodeValue[wire.TripRequest](c.laid(way)))
+		noError(t, err)
+		return p
+	}
+	plan := planned(choice{})
+	for seed := range 6 {
+		list := plan.Tasks()
+		c := choices(list).Example(seed)
+		settled += c.settles(t, list, legs(plan), legs(planned(c)))
+	}
+}
+
+// text is a value as JSON.
+func text(t *testing.T, v any) string {
+	t.Helper()
+	raw, err := json.Marshal(v)
+	noError(t, err)
+	return string(raw)
+}
+
+// ofNoLeg are findings that stand on no leg.
+func ofNoLeg(found []finding.Finding) iter.Seq2[int, finding.Finding] {
+	return func(yield func(int, finding.Finding) bool) {
+		for _, f := range found {
+			if !yield(0, f) {
+				return
+			}
+		}
+	}
+}
+
+// legs are the findings of a plan, each with the number of its leg.
+func legs(p *trip.Plan) iter.Seq2[int, finding.Finding] {
+	return func(yield func(int, finding.Finding) bool) {
+		for at, f := range p.All() {
+			if !yield(at.Leg, f) {
+				return
+			}
+		}
 	}
 }
 
@@ -215,7 +257,7 @@ func touched(list task.List, done map[string]bool, of string) bool {
 
 // opened reports whether every step of a way is a part of a task that was answered so
 // that its rows hold.
-func opened(f finding.Finding, _ int, list task.List, done map[string]bool) bool {
+func opened(f finding.Finding, list task.List, done map[string]bool) bool {
 	return slices.ContainsFunc(f.Settles, func(way []finding.Step) bool {
 		return !slices.ContainsFunc(way, func(s finding.Step) bool {
 			return !slices.ContainsFunc(slices.Concat(list.Tasks, list.Other), func(todo task.Task) bool {
@@ -269,15 +311,11 @@ func TestEverythingOpenHasATask(t *testing.T) {
 	bare, err := known.Check(t.Context(), wire.DecodeValue[wire.CheckRequest](map[string]any{"in": []any{"CA-ON", "CA-QC"}}))
 	noError(t, err)
 	var ofPlan, ofCheck, ofBare []finding.Finding
-	for _, a := range bare.Answers {
-		ofBare = append(ofBare, a.Findings...)
-	}
+	ofBare = bare.Found()
 	for _, f := range p.All() {
 		ofPlan = append(ofPlan, f)
 	}
-	for _, a := range d.Answers {
-		ofCheck = append(ofCheck, a.Findings...)
-	}
+	ofCheck = d.Found()
 	for name, tc := range map[string]struct {
 		found []finding.Finding
 		list  task.List

@@ -153,8 +153,8 @@ func comesFromVersion1(t *testing.T, s *Store) {
 	for _, revision := range []int{1, 3} {
 		tables := at(t, s, revision)
 		for _, o := range shippedOffices(t) {
-			if got := tables.Office(o.Jurisdiction).String(); got != o.String() {
-				t.Errorf("whom to ask in %s at revision %d: %q, want %q", o.Jurisdiction, revision, got, o)
+			if got := tables.Office(o.Jurisdiction); got.Get("name") != o.Name || got.Get("contact") != o.Contact {
+				t.Errorf("whom to ask in %s at revision %d: %v, want %+v", o.Jurisdiction, revision, got, o)
 			}
 		}
 	}

@@ -45,7 +45,7 @@ func finish(root *cobra.Command) {
 			c.ValidArgsFunction = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 				return ends, cobra.ShellCompDirectiveFilterFileExt
 			}
-		case c.ValidArgs == nil:
+		case c.ValidArgs == nil && c.ValidArgsFunction == nil:
 			c.ValidArgsFunction = cobra.NoFileCompletions
 		}
 		c.LocalFlags().VisitAll(func(f *pflag.Flag) { finishFlag(c, path, f) })

@@ -51,6 +51,7 @@ func TestCompletion(t *testing.T) {
 		{[]string{"guide", "sou"}, []string{"check"}}, // the shell drops what does not begin so
 		{[]string{"schema", "un"}, []string{"unit"}},
 		{[]string{"rules", "exp"}, []string{"export"}},
+		{[]string{"help", "rules", "exp"}, []string{"export"}},
 		{[]string{"serve", ""}, nil},
 	} {
 		words, _ := finishes(t, tc.args...)

@@ -12,7 +12,7 @@ import (
 func configCommand() *cobra.Command {
 	form := formOf[wire.Settings]()
 	c := &cobra.Command{
-		Use: "config", Args: cobra.NoArgs,
+		Use: "config", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := form.choose(); err != nil {
 				return err

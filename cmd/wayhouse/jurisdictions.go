@@ -15,7 +15,7 @@ func jurisdictionsCommand(clock func() time.Time) *cobra.Command {
 	form := formOf[wire.Jurisdictions]()
 	c := &cobra.Command{
 		Use:  "jurisdictions",
-		Args: cobra.NoArgs,
+		Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := form.choose(); err != nil {
 				return err

@@ -81,7 +81,7 @@ func (o *output) Write(p []byte) (int, error) {
 // rootCommand is the program with all of its commands.
 func rootCommand(clock func() time.Time) *cobra.Command {
 	root := &cobra.Command{
-		Use:     "wayhouse",
+		Use: "wayhouse", Args: noArguments, RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 		Version: version(), SilenceErrors: true, SilenceUsage: true,
 	}
 	root.SetFlagErrorFunc(flagError)
@@ -100,7 +100,7 @@ func sourcesCommand() *cobra.Command {
 	var licences bool
 	var asJSON *bool
 	c := &cobra.Command{
-		Use: "sources", Args: cobra.NoArgs,
+		Use: "sources", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			out := wire.Sources{Sources: wire.Attributions(licences)}
 			if licences {

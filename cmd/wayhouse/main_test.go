@@ -191,6 +191,8 @@ func TestRefuses(t *testing.T) {
 		"misspelt tow vehicle": {between("--tow", written(t, "tow.yaml", "heigth: 2 m\n")), exitInput, []string{"tow.yaml", `"heigth"`}},
 		"unknown flag":         {[]string{"plan", "--fast"}, exitInput, []string{"unknown flag", "--fast"}},
 		"unknown command":      {[]string{"fly"}, exitInput, []string{"unknown command", "fly"}},
+		"misspelt command":     {[]string{"chekc"}, exitInput, []string{`"chekc"`, "unknown command", "write wayhouse check"}},
+		"misspelt below it":    {[]string{"rules", "exprot"}, exitInput, []string{`"exprot"`, "unknown command", "write wayhouse rules export"}},
 		"nothing to plan":      {[]string{"plan"}, exitInput, []string{"nothing to plan", "trip file", "--from and --to"}},
 		"only one end":         {[]string{"plan", "--from", "Perth, ON"}, exitInput, []string{"--from and --to"}},
 		"two files":            {[]string{"plan", "a.yaml", "b.yaml"}, exitInput, []string{"at most 1"}},

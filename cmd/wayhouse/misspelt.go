@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"wayhouse/api/export"
 	"wayhouse/regs/measure"
 )
 
@@ -72,10 +73,20 @@ func meant(cmd *cobra.Command, name string) string {
 	return "see " + cmd.CommandPath() + " --help"
 }
 
-// noArguments refuses arguments of a command that takes flags alone.
+// noArguments refuses arguments of a command that takes flags alone, or a command below it.
 func noArguments(cmd *cobra.Command, args []string) error {
-	if len(args) == 0 {
+	switch {
+	case len(args) == 0:
 		return nil
+	case cmd.HasSubCommands():
+		e := &measure.FieldError{
+			Field: cmd.CommandPath(), Value: args[0], Problem: "is an unknown command", Fix: "see " + cmd.CommandPath() + " --help",
+		}
+		cmd.SuggestionsMinimumDistance = 2 // letters
+		if like := cmd.SuggestionsFor(args[0]); len(like) > 0 {
+			e.Fix = "write " + cmd.CommandPath() + " " + export.List(like)
+		}
+		return e
 	}
 	e := &measure.FieldError{
 		Field: cmd.CommandPath(), Value: args[0], Problem: "takes flags alone", Fix: "see " + cmd.CommandPath() + " --help",

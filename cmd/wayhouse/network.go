@@ -24,7 +24,7 @@ import (
 
 func networkCommand() *cobra.Command {
 	c := &cobra.Command{
-		Use: "network", Args: cobra.NoArgs,
+		Use: "network", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	c.AddCommand(networkBuild(), networkShow(), networkVerify())

@@ -167,7 +167,7 @@ func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
 func partsCommand() *cobra.Command {
 	var asJSON *bool
 	c := &cobra.Command{
-		Use: "parts", Args: cobra.NoArgs,
+		Use: "parts", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			in := speaks(cmd)
 			list, err := service.Parts(in)

@@ -23,7 +23,7 @@ import (
 func rulesCommand(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
 		Use:  "rules",
-		Args: cobra.NoArgs, RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		Args: noArguments, RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	c.AddCommand(rulesList(clock), rulesCoverage(clock), rulesExport(clock), rulesImport(clock), rulesBridges(clock),
 		rulesVerify(clock), rulesHistory(clock), rulesCompare(clock), rulesRestore(clock), rulesUpgrade(clock))

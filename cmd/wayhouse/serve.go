@@ -29,7 +29,7 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 	var address string
 	var from sources
 	c := &cobra.Command{
-		Use: "serve", Args: cobra.NoArgs,
+		Use: "serve", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := api.CheckAddress(address); err != nil {
 				return err

@@ -50,7 +50,7 @@ func versionOf(info *debug.BuildInfo) string {
 
 func versionCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "version", Args: cobra.NoArgs,
+		Use: "version", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			_, err := fmt.Fprintln(cmd.OutOrStdout(), version())
 			return err

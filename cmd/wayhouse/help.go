@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,6 +12,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
 
@@ -110,6 +112,16 @@ func folded(text string) string {
 		column += 1 + n
 	}
 	return b.String()
+}
+
+// unspoken refuses a language that has no words, before a command works.
+func unspoken(cmd *cobra.Command) error {
+	lang, _ := cmd.Flags().GetString("lang") // every command has it
+	_, err := phrase.Choose(lang, "", "")
+	if wrong := (*measure.FieldError)(nil); errors.As(err, &wrong) {
+		wrong.Field = "--" + wrong.Field
+	}
+	return err
 }
 
 // speaks is the language in which a command answers.

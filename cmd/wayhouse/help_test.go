@@ -95,3 +95,14 @@ func TestLanguageOfHelp(t *testing.T) {
 		}
 	}
 }
+
+// A language that has no words is refused by every command, also by one that prints
+// none.
+func TestNoSuchLanguage(t *testing.T) {
+	for _, asked := range [][]string{{"version"}, {"sources"}, {"rules", "list", "--in", "CA-PE"}, {"plan", "--from", "Perth, ON"}} {
+		code, out, errs := wayhouse(t, append(asked, "--lang", "de")...)
+		if code != exitInput || out != "" || !strings.Contains(errs, "--lang") || !strings.Contains(errs, "en, fr") {
+			t.Errorf("%q: exit code %d, %s%s", asked, code, out, errs)
+		}
+	}
+}

@@ -39,7 +39,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	understood := false // once flags and arguments were read
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
 		understood = true
-		return cmp.Or(faulty, known.apply(cmd))
+		return cmp.Or(faulty, known.apply(cmd), unspoken(cmd))
 	}
 	err := root.ExecuteContext(ctx)
 	if err == nil {

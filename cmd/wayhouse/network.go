@@ -14,6 +14,7 @@ import (
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
+	"wayhouse/api/report"
 	"wayhouse/regs/area"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -79,7 +80,7 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 		}
 		o.Terrain, damage = tiles, tiles.Err
 	}
-	n, report, err := osm.Build(cmd.Context(), extracts, o)
+	n, made, err := osm.Build(cmd.Context(), extracts, o)
 	if err != nil {
 		return err
 	}
@@ -100,7 +101,7 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 			return err
 		}
 	}
-	if err := report.Text(cmd.OutOrStdout()); err != nil {
+	if err := report.Import(cmd.OutOrStdout(), speaks(cmd), made); err != nil {
 		return err
 	}
 	return says(cmd, say.That("command.network_written", "file", f.out, "revision", n.About.Revision))
@@ -220,12 +221,12 @@ func showText(cmd *cobra.Command, n *network.Network) error {
 	if len(n.Report()) == 0 {
 		return nil
 	}
-	var report osm.Report
-	if err := json.Unmarshal(n.Report(), &report); err != nil {
+	var made osm.Report
+	if err := json.Unmarshal(n.Report(), &made); err != nil {
 		return err
 	}
 	fmt.Fprintln(w)
-	return report.Text(w)
+	return report.Import(w, in, &made)
 }
 
 func networkVerify() *cobra.Command {

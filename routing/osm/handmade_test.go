@@ -1719,7 +1719,7 @@ func TestIslands(t *testing.T) {
 	}
 }
 
-// The report is in the network, and its text names what could not be read.
+// The report is in the network.
 func TestReport(t *testing.T) {
 	s := roadWith("highway=primary", "maxheight=12")
 	n, r := made(t, osm.Options{}, s)
@@ -1728,15 +1728,6 @@ func TestReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	unlike(t, "report in the network", kept.Malformed, r.Malformed)
-	var text strings.Builder
-	if err := r.Text(&text); err != nil {
-		t.Fatal(err)
-	}
-	for _, want := range []string{"part1.osm", "way 1  maxheight=12  (perhaps 12 ft)", osm.Attribution, "2 nodes, 1 edges of 1 roads"} {
-		if !strings.Contains(text.String(), want) {
-			t.Errorf("%q is not in:\n%s", want, text.String())
-		}
-	}
 	if n.About.Attribution != osm.Attribution || n.About.Licence != osm.Licence || !n.Lacks(network.Grades) || !n.Lacks(network.Notices) || n.Lacks(network.Structures) {
 		t.Errorf("%+v", n.About)
 	}
@@ -1971,14 +1962,11 @@ func FuzzTags(f *testing.F) {
 		if err := os.WriteFile(path, []byte(s.xml()), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		n, r, err := osm.Build(t.Context(), []string{path}, osm.Options{})
+		n, _, err := osm.Build(t.Context(), []string{path}, osm.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		if err := n.Verify(t.Context(), nil); err != nil {
-			t.Fatal(err)
-		}
-		if err := r.Text(new(strings.Builder)); err != nil {
 			t.Fatal(err)
 		}
 		for e := range network.EdgeID(n.Edges()) {

@@ -21,6 +21,7 @@ type Answer struct {
 	Findings     []finding.Finding // the quantity's own first, then what is not known of escorts
 	Stated       *Stated           // the smallest figure that is or may be the legal limit; nil where no row states one
 	Proven       finding.Quantity  // the largest that is clear there, as it stands on the road; none where none is proven
+	Proof        []finding.Finding // what clears that
 	Next         *NextStep         // the next step up of the table; nil where it has none
 	ToClear      say.Remark        // how much less would make it clear; none where it is, or nothing would
 }
@@ -79,10 +80,12 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time, quantities ...l
 			if len(found) == 0 {
 				continue
 			}
-			out.Answers = append(out.Answers, Answer{
-				Jurisdiction: code, Quantity: q, Findings: found, Stated: c.stated(code, q), Proven: c.proven(code, q),
-				Next: c.nextStep(code, q), ToClear: c.toClear(code, q, found[0]),
-			})
+			a := Answer{
+				Jurisdiction: code, Quantity: q, Findings: found, Stated: c.stated(code, q), Next: c.nextStep(code, q),
+				ToClear: c.toClear(code, q, found[0]),
+			}
+			a.Proven, a.Proof = c.proven(code, q)
+			out.Answers = append(out.Answers, a)
 		}
 	}
 	return out
@@ -139,16 +142,16 @@ func missing(list, others []string) []string {
 	return slices.DeleteFunc(slices.Clone(others), func(o string) bool { return slices.Contains(list, o) })
 }
 
-// proven is the largest value that is clear in a jurisdiction.
-func (c *checking) proven(code string, q limit.Quantity) finding.Quantity {
+// proven is the largest value that is clear in a jurisdiction, and what clears it.
+func (c *checking) proven(code string, q limit.Quantity) (finding.Quantity, []finding.Finding) {
 	if q.OfAxles() {
-		return finding.Quantity{}
+		return finding.Quantity{}, nil
 	}
 	most, ok := c.exactly().largest(code, q, isClear, math.MaxInt64)
 	if !ok {
-		return finding.Quantity{}
+		return finding.Quantity{}, nil
 	}
-	return q.Of(most)
+	return q.Of(most), c.exactly().with(q, most).quantity(code, q)
 }
 
 // nextStep is the lowest threshold above the value. Where that is a step further up

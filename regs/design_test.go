@@ -479,6 +479,22 @@ func TestUnprovenIsTheSmallestStated(t *testing.T) {
 	})
 }
 
+// What proves a value is a finding that is clear, of a row that clears it.
+func TestProofIsClear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		for _, a := range of(drawSized(t)...).Design(Vehicle{Subject: drawSubject(t)}, designCodes[:2], june).Answers {
+			if a.Proven.Known() != (len(a.Proof) == 1) {
+				t.Fatalf("%+v", a)
+			}
+			for _, f := range a.Proof {
+				if f.Outcome != finding.Clear || f.Value != a.Proven || !slices.ContainsFunc(f.Citations, func(r finding.Citation) bool { return r.Decides }) {
+					t.Fatalf("%+v by %+v", a.Proven, f)
+				}
+			}
+		}
+	})
+}
+
 // sleeping reports whether any of the rows binds at some times only.
 func sleeping(rows []limit.Row) bool {
 	return slices.ContainsFunc(rows, func(r limit.Row) bool { return r.When != "" })

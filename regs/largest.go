@@ -7,7 +7,6 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
-	"wayhouse/regs/say"
 )
 
 // Largest is the greatest value of a quantity in a set of jurisdictions.
@@ -132,12 +131,4 @@ func (t *Tables) unproven(l *Largest, v Vehicle, codes []string, at time.Time) {
 		c.brief = false
 		l.Open = append(l.Open, c.quantity(code, l.Quantity)[0])
 	}
-}
-
-// Says is the whole in one line.
-func (l Largest) Says() say.Remark {
-	if !l.Proven.Known() {
-		return say.That("limit.no_largest", "quantity", l.Quantity, "where", l.NotEstablished)
-	}
-	return say.That("limit.largest", "quantity", l.Quantity, "value", l.Proven, "by", l.Decides)
 }

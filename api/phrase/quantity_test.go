@@ -232,11 +232,11 @@ func TestSentencesRoundToTheSafeSide(t *testing.T) {
 	size := finding.Of(2*m + 4*measure.Millimetre)
 	length := 2*m + 4*measure.Millimetre
 	for want, r := range map[string]say.Remark{
-		"height: up to ≈ 2 m (≈ 6 ft 6 7/8 in), by CA-ON": say.That("limit.largest", "quantity", limit.Height, "value", size, "by", "CA-ON"),
-		"≈ 2.005 m (≈ 6 ft 7 in) lower":                   say.That("limit.less", "by", size, "how", limit.Height.Less()),
-		"13 ft 6 in posted":                               say.That("figure.of", "figure", 162*measure.Inch, "of", clearance.Posted),
-		"2.004 m posted":                                  say.That("figure.of", "figure", length, "of", clearance.Posted),
-		"posted ≈ 2 m":                                    say.That("passage.room", "of", clearance.Posted, "length", length),
+		"≈ 2 m (≈ 6 ft 6 7/8 in), CA-ON": say.That("screen.check.stated_in", "value", size, "under", false, "where", "CA-ON", "silent", 0),
+		"≈ 2.005 m (≈ 6 ft 7 in) lower":  say.That("limit.less", "by", size, "how", limit.Height.Less()),
+		"13 ft 6 in posted":              say.That("figure.of", "figure", 162*measure.Inch, "of", clearance.Posted),
+		"2.004 m posted":                 say.That("figure.of", "figure", length, "of", clearance.Posted),
+		"posted ≈ 2 m":                   say.That("passage.room", "of", clearance.Posted, "length", length),
 		"height is limited to ≈ 2 m (≈ 6 ft 6 7/8 in), which the rig exceeds": say.That("posted.exceeded", "quantity",
 			limit.Height, "posted", size),
 		"≈ 2 m (≈ 6 ft 6 7/8 in)": say.That("rig.rating", "rating", length),

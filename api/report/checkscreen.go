@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"wayhouse/api/phrase"
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
@@ -15,8 +14,8 @@ import (
 // checkScreen is the answer to a check on one screen: what was asked, what it comes to
 // and what decides that; what each jurisdiction says of each quantity; the largest
 // unit, what is proven apart from what is not; what to do next.
-func checkScreen(in *phrase.Language, d *regs.Design) *screen {
-	s := &screen{in: in}
+func checkScreen(v View, d *regs.Design) *screen {
+	s := &screen{in: v.In, full: v.Full}
 	s.design(d)
 	s.designVerdict(d)
 	s.figures(d)
@@ -30,15 +29,14 @@ func checkScreen(in *phrase.Language, d *regs.Design) *screen {
 const fewCodes = 4
 
 // where names some jurisdictions, and counts the others.
-func where(codes []string) say.Remark {
-	n := min(len(codes), fewCodes)
+func (s *screen) where(codes []string) say.Remark {
+	n := s.some(fewCodes, len(codes))
 	return say.That("screen.check.where", "codes", codes[:n], "more", len(codes)-n)
 }
 
 func (s *screen) design(d *regs.Design) {
-	invented := d.Invented || slices.ContainsFunc(d.Answers, regs.Answer.Invented)
-	s.whole().keeps(say.That("screen.check.title", "invented", invented, "name", d.Name, "sized", d.Sized(),
-		"where", where(d.Codes), "day", say.Day(d.Day)))
+	s.whole().keeps(say.That("screen.check.title", "invented", d.RestsOnInvented(), "name", d.Name, "sized", d.Sized(),
+		"where", s.where(d.Codes), "day", say.Day(d.Day)))
 	v := d.Vehicle
 	s.part(say.That("screen.label.counts_as")).keeps(say.That("screen.check.subject", "kind", v.Kind, "use", v.Use,
 		"form", v.Form, "tow", v.Tow, "axles", v.Axles))
@@ -106,8 +104,9 @@ func (s *screen) figures(d *regs.Design) {
 		part.richRow(true, s.in.Say(say.That("screen.check.all", "count", len(d.Codes))), totals, totals)
 	}
 	codes := graver(d)
-	part.hides(len(codes) - shownCodes)
-	for i, code := range codes[:min(len(codes), shownCodes)] {
+	n := s.some(shownCodes, len(codes))
+	part.hides(len(codes) - n)
+	for i, code := range codes[:n] {
 		var cells, rich []string
 		for _, q := range quantities {
 			plain, full := s.figure(d, code, q)
@@ -238,6 +237,7 @@ func (s *screen) figure(d *regs.Design, code string, q limit.Quantity) (plain, r
 func (s *screen) figureAlone(a regs.Answer) string {
 	switch {
 	case a.Proven.Known():
+		s.speaksOf(a.Proof...)
 		return s.in.Say(say.That("screen.alone_down", "value", a.Proven)) + "\n" + s.in.Say(say.That("screen.check.proven"))
 	case a.Stated != nil:
 		return s.in.Say(stated(a.Stated)) + "\n" + s.in.Say(say.That("screen.check.unproven"))

@@ -70,8 +70,8 @@ func squeezed(text string) string { return strings.Join(strings.Fields(text), " 
 func tellsDesign(t failer, in *phrase.Language, d *regs.Design, text string) {
 	t.Helper()
 	mark := in.Say(say.That("head.invented"))
-	if got := strings.HasPrefix(text, mark+". "); got != d.Invented || strings.Count(text, mark) > 1 {
-		t.Errorf("invented: %t\n%s", d.Invented, text)
+	if got := strings.HasPrefix(text, mark+". "); got != d.RestsOnInvented() || strings.Count(text, mark) > 1 {
+		t.Errorf("invented: %t\n%s", d.RestsOnInvented(), text)
 	}
 	flat := squeezed(text)
 	if !strings.Contains(flat, squeezed(in.Say(trip.Cautions()[0]))) {

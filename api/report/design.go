@@ -11,20 +11,18 @@ import (
 	"wayhouse/routing/trip"
 )
 
-// Design writes the answer to a check as plain text: each jurisdiction with
-// its quantities, then the largest unit for all of them. rows says whether every
-// row is printed with its source, or only those that decide.
+// Design writes the answer to a check as plain text: one screen of it, one subject, or
+// all: the screen without a limit, and behind it each jurisdiction with its quantities.
+// v.Rows says whether every row is printed with its source, or only those that decide.
 func Design(w io.Writer, v View, d *regs.Design) error {
 	switch {
 	case v.Why != "":
 		return why(w, v, designSubjects(d), d.Tasks())
 	case !v.Full:
-		return checkScreen(v.In, d).write(w, v)
+		return checkScreen(v, d).write(w, v)
 	}
 	t := newText(v, nil)
-	t.line("%s%s", t.marked(d.RestsOnInvented()),
-		t.in.Say(say.That("report.checked", "revision", d.Revision, "day", say.Day(d.Day))))
-	t.line("%s", t.in.Say(trip.Cautions()[0]))
+	t.b.WriteString(checkScreen(v, d).String())
 	code := ""
 	var missing []say.Term
 	flush := func() {
@@ -47,20 +45,10 @@ func Design(w io.Writer, v View, d *regs.Design) error {
 	}
 	flush()
 	t.whomToAsk(d)
-	t.heading(say.That("report.head_largest"))
-	t.largest(d.Free)
-	t.heading(say.That("report.head_no_escort"))
-	t.largest(d.NoEscort)
-	t.list(say.That("report.head_assumed"), t.in.Each(d.Assumed))
 	t.list(say.That("report.head_cautions"), t.in.Each(trip.DesignCautions()))
+	t.list(say.That("report.head_data"), []string{t.in.Say(say.That("report.tables", "revision", d.Revision))})
 	_, err := io.WriteString(w, t.b.String())
 	return err
-}
-
-func (t *text) largest(values []regs.Largest) {
-	for _, l := range values {
-		t.tell(1, l.Says())
-	}
 }
 
 // whomToAsk names the office of each jurisdiction in which something is not

@@ -69,7 +69,7 @@ func TestCheckText(t *testing.T) {
 		text := designText(t, d, rows)
 		checkWidth(t, text)
 		flat := strings.Join(strings.Fields(text), " ")
-		if !strings.Contains(strings.SplitN(text, "\n\n", 2)[0], "Planning aid only") {
+		if !strings.Contains(strings.SplitN(text, "\n"+codes[0]+"\n", 2)[0], "Planning aid only") {
 			t.Errorf("%.300s", text)
 		}
 		at := -1
@@ -99,7 +99,10 @@ func TestCheckText(t *testing.T) {
 			}
 		}
 		for _, l := range slices.Concat(d.Free, d.NoEscort) {
-			if !strings.Contains(flat, phrase.English().Say(l.Says())) {
+			if l.Proven.Known() && !strings.Contains(flat, phrase.English().Down(l.Proven)) {
+				t.Errorf("%+v is missing", l)
+			}
+			if l.Unproven != nil && !strings.Contains(flat, phrase.English().Down(l.Unproven.Value)+", "+strings.Join(l.Unproven.In, ", ")) {
 				t.Errorf("%+v is missing", l)
 			}
 		}

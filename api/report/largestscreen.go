@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -21,22 +22,26 @@ func (s *screen) largest(d *regs.Design) {
 	}
 	part := s.apart(say.That("screen.label.largest"))
 	lines := briefLines
-	if d.Sized() { // the tasks say more of it
+	switch {
+	case s.full:
+		lines = math.MaxInt
+	case d.Sized(): // the tasks say more of it
 		lines = 1
 	}
 	part.head(say.That("screen.check.without_permit"), say.That("screen.check.proven"), say.That("screen.check.smallest"))
 	for _, l := range d.Free {
-		cell := s.in.Say(smallest(l))
-		if !l.Proven.Known() && len(d.Codes) <= counted {
-			proof := folded(s.in.Say(say.That("screen.check.to_prove", "steps", steps(l.Open))), proofWidth, lines)
+		cell := s.in.Say(s.smallest(l))
+		if !l.Proven.Known() && (s.full || len(d.Codes) <= counted) {
+			proof := folded(s.in.Say(say.That("screen.check.to_prove", "steps", s.toSettle(l.Open))), proofWidth, lines)
 			cell += "\n" + strings.Join(proof, "\n")
 		}
+		s.speaksOf(l.Open...)
 		part.tallRow(1+briefLines, s.in.Term(heading(l.Quantity)), s.in.Say(provenOf(l)), cell)
 	}
 	var more []say.Remark
 	for i, l := range d.NoEscort {
-		if l.Proven.Known() && !l.Proven.Equal(d.Free[i].Proven) {
-			more = append(more, say.That("screen.check.up_to", "quantity", l.Quantity, "value", l.Proven))
+		if s.full || l.Proven.Known() && !l.Proven.Equal(d.Free[i].Proven) {
+			more = append(more, say.That("screen.check.up_to", "quantity", l.Quantity, "value", provenOf(l)))
 		}
 	}
 	if len(more) > 0 {
@@ -53,12 +58,12 @@ func provenOf(l regs.Largest) say.Remark {
 }
 
 // smallest is the smallest figure that is stated, and where.
-func smallest(l regs.Largest) say.Remark {
+func (s *screen) smallest(l regs.Largest) say.Remark {
 	if l.Unproven == nil {
 		return say.That("screen.check.not_stated")
 	}
 	return say.That("screen.check.stated_in", "value", l.Unproven.Value, "under", l.Unproven.Under,
-		"where", where(l.Unproven.In), "silent", len(l.Unstated))
+		"where", s.where(l.Unproven.In), "silent", len(l.Unstated))
 }
 
 // doing is what to do to settle something.
@@ -67,9 +72,9 @@ type doing finding.Way
 // Term is the code of the verb.
 func (d doing) Term() say.Code { return say.Word("do", string(d)) }
 
-// steps are what the user can do to settle findings, or whom to ask where nothing is, each
+// toSettle is what the user can do to settle findings, or whom to ask where nothing is, each
 // kind of thing to do once with the first few of what it is done to.
-func steps(of []finding.Finding) (out []say.Remark) {
+func (s *screen) toSettle(of []finding.Finding) (out []say.Remark) {
 	var order []finding.Way
 	to := map[finding.Way][]string{}
 	for _, f := range of {
@@ -82,7 +87,7 @@ func steps(of []finding.Finding) (out []say.Remark) {
 	}
 	for _, by := range order {
 		all := once(to[by])
-		n := min(len(all), few)
+		n := s.some(few, len(all))
 		out = append(out, say.That("screen.step", "do", doing(by), "of", all[:n], "more", len(all)-n))
 	}
 	return out
@@ -100,13 +105,24 @@ func own(ways [][]finding.Step) []finding.Step {
 	return ways[max(i, 0)]
 }
 
-// designSubjects are the findings of a check.
+// designSubjects are the findings of a check; of a quantity that is not given, what clears
+// the largest figure that is proven and what is open at the smallest that is stated.
 func designSubjects(d *regs.Design) (out []subject) {
-	for _, f := range d.Found() {
-		out = append(out, subject{Finding: f})
+	for _, a := range d.Answers {
+		_, given := d.Vehicle.Measures[a.Quantity].Least()
+		if d.Sized() {
+			for _, f := range a.Findings {
+				out = append(out, subject{Finding: f})
+			}
+		}
+		for _, f := range a.Proof {
+			if !given {
+				out = append(out, subject{Finding: f, where: say.That("screen.check.at_proven")})
+			}
+		}
 	}
 	for _, l := range d.Free {
-		if _, given := d.Vehicle.Measures[l.Quantity].Least(); !given && d.Sized() {
+		if _, given := d.Vehicle.Measures[l.Quantity].Least(); !given {
 			for _, f := range l.Open {
 				out = append(out, subject{Finding: f, where: say.That("screen.check.at_figure")})
 			}

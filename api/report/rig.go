@@ -22,19 +22,18 @@ func Rig(w io.Writer, v View, a *wire.RigAnswer) error {
 	case v.Why != "":
 		return why(w, v, rigSubjects(a), a.Tasks())
 	case !v.Full:
-		return rigScreen(v.In, a).write(w, v)
+		return rigScreen(v, a).write(w, v)
 	}
-	return wholeRig(w, v, a.Report, a.Plan, a.Tables, a.Invented)
+	return wholeRig(w, v, a)
 }
 
-// wholeRig writes what to look at first, then masses, states, stability, turning, what
-// holds the house, drag, and a checklist. plan is the way that was asked about, nil for
-// none; tables is the revision of the tables that were asked.
-func wholeRig(w io.Writer, v View, r rig.Report, plan *trip.Plan, tables string, invented bool) error {
-	t := newText(v, &trip.Plan{Invented: invented, Rig: r.Rig})
-	roll := finding.Roll(r.Findings)
-	t.line("%s%s.", t.marked(invented), t.in.Say(say.That("head.verdict", "outcome", roll.Outcome(), "unknowns", roll.Unknowns)))
-	t.line("%s", t.in.Say(r.Cautions[0]))
+// wholeRig writes all there is of a rig: its screen without a limit, and behind it
+// sizes, masses, ratings with their rows, states, turning, what holds the house, drag, the
+// way that was asked about, the drawing, and a checklist.
+func wholeRig(w io.Writer, v View, a *wire.RigAnswer) error {
+	r := a.Report
+	t := newText(v, &trip.Plan{Invented: a.Invented, Rig: r.Rig})
+	t.b.WriteString(rigScreen(v, a).String())
 	t.heading(say.That("report.head_rig"))
 	t.rig(r.Rig)
 	t.heading(say.That("report.head_weighs"))
@@ -53,10 +52,10 @@ func wholeRig(w io.Writer, v View, r rig.Report, plan *trip.Plan, tables string,
 	}
 	t.heading(say.That("report.head_drag"))
 	t.drag(r)
-	if plan != nil {
+	if a.Plan != nil {
 		t.heading(say.That("report.head_way"))
-		t.plan = plan
-		t.road(plan, many)
+		t.plan = a.Plan
+		t.road(a.Plan, many)
 	}
 	t.heading(say.That("report.head_scale"))
 	if err := draw.Text(&t.b, t.in, r.Rig, r.Statics, width, false); err != nil {
@@ -64,7 +63,7 @@ func wholeRig(w io.Writer, v View, r rig.Report, plan *trip.Plan, tables string,
 	}
 	t.list(say.That("report.head_departure"), t.in.Each(r.Departure))
 	t.list(say.That("report.head_cautions"), t.in.Each(r.Cautions))
-	t.list(say.That("report.head_data"), []string{t.in.Say(say.That("report.tables", "revision", tables))})
+	t.list(say.That("report.head_data"), []string{t.in.Say(say.That("report.tables", "revision", a.Tables))})
 	_, err := io.WriteString(w, t.b.String())
 	return err
 }

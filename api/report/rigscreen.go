@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -16,8 +15,8 @@ import (
 // rigScreen is the answer about a rig on one screen: what was asked, what it comes to
 // and what decides that; masses beside their ratings; tipping, wind and turning; what
 // truck the unit takes; what to do next.
-func rigScreen(in *phrase.Language, a *wire.RigAnswer) *screen {
-	s := &screen{in: in}
+func rigScreen(v View, a *wire.RigAnswer) *screen {
+	s := &screen{in: v.In, full: v.Full}
 	s.whole().keeps(say.That("screen.rig.title", "invented", a.Invented, "unit", a.Rig.Unit.Name, "tow", a.Rig.Tow.Name))
 	s.rig(a.Rig)
 	s.rigVerdict(a)

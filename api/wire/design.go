@@ -31,6 +31,7 @@ type DesignAnswer struct {
 	Findings     []Finding      `json:"findings"`
 	Stated       *Stated        `json:"stated,omitempty" doc:"The smallest figure that is or may be the legal limit"`
 	Proven       *Figure        `json:"proven,omitempty" doc:"The largest that is clear there, as it stands on the road"`
+	ProvenBy     []string       `json:"proven_by,omitempty" doc:"The rows that clear it"`
 	Next         *NextStep      `json:"next,omitempty" doc:"The next step up of the table"`
 	ToClear      string         `json:"to_clear,omitempty" doc:"What would make it clear"`
 }
@@ -89,7 +90,8 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 	for _, a := range d.Answers {
 		one := DesignAnswer{
 			Jurisdiction: a.Jurisdiction, Quantity: a.Quantity, Findings: tell.newFindings(a.Findings),
-			Stated: tell.newStated(a.Stated), Proven: tell.newFigure(a.Proven), ToClear: tell.Say(a.ToClear),
+			Stated: tell.newStated(a.Stated), Proven: tell.newFigure(a.Proven), ProvenBy: deciding(a.Proof),
+			ToClear: tell.Say(a.ToClear),
 		}
 		if n := a.Next; n != nil {
 			m, kg := exactly(n.Margin)
@@ -109,6 +111,18 @@ func (tell teller) largest(in []regs.Largest) []LargestValue {
 			tell.newFindings(l.Open),
 		}
 	})
+}
+
+// deciding are the rows that decide findings.
+func deciding(of []finding.Finding) (out []string) {
+	for _, f := range of {
+		for _, r := range f.Citations {
+			if r.Decides {
+				out = append(out, r.ID)
+			}
+		}
+	}
+	return out
 }
 
 func (tell teller) newFigure(q finding.Quantity) *Figure {

@@ -112,7 +112,7 @@ func TestManPages(t *testing.T) {
 		}
 	}
 	prints(t, "man", dir, "--lang", "fr")
-	if raw, err := os.ReadFile(filepath.Join(dir, "wayhouse-plan.1")); err != nil || !strings.Contains(string(raw), ".SH VOIR AUSSI\n") || !strings.Contains(string(raw), "trajet") {
+	if raw, err := os.ReadFile(filepath.Join(dir, "wayhouse-plan.1")); err != nil || !strings.Contains(string(raw), ".SH VOIR AUSSI\n") || !strings.Contains(string(raw), "voyage") {
 		t.Errorf("in French: %v\n%.500s", err, raw)
 	}
 	if code, _, errs := wayhouse(t, "man", example(t, "unit.yaml")); code != exitInput || !strings.Contains(errs, "unit.yaml") {

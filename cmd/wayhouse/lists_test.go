@@ -49,7 +49,7 @@ func TestExportOfWhatIsShipped(t *testing.T) {
 		t.Errorf("they differ from byte %d on, and not only in the revision", alike(shipped, first))
 	}
 	file := written(t, "limits.csv", shipped)
-	if code, _, errs := wayhouse(t, "rules", "import", file, "--store", path, "--dry-run"); code != exitInput || !strings.Contains(errs, "ca-on-height-01") {
+	if code, _, errs := wayhouse(t, "rules", "import", file, "--store", path, "--why", "a test"); code != exitInput || !strings.Contains(errs, "ca-on-height-01") {
 		t.Errorf("into tables with another row: %d, %s", code, errs)
 	}
 	fresh := filepath.Join(t.TempDir(), "fresh.db")

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 	"time"
 	_ "time/tzdata" // a machine may have no time zones of its own
@@ -32,7 +33,9 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	root, printed := rootCommand(clock), &output{Writer: out, colours: colours(out, os.Getenv)}
 	known, faulty := readSettings(os.Getenv)
 	explain(spoken(args, known.said["lang"].value), root)
-	finish(root)
+	if len(args) > 0 && strings.HasPrefix(args[0], cobra.ShellCompRequestCmd) {
+		finish(root)
+	}
 	root.SetArgs(args)
 	root.SetOut(printed)
 	root.SetErr(errs)

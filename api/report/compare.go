@@ -14,7 +14,7 @@ const differing = 12
 // Comparison writes in what two answers differ: what both come to, figures that differ,
 // and the findings, those whose outcome differs first.
 func Comparison(w io.Writer, v View, c *compare.Comparison) error {
-	s := &screen{in: v.In}
+	s := &screen{in: v.In, full: v.Full}
 	s.whole().keeps(say.That("compare.title", "invented", c.A.Invented || c.B.Invented, "a", c.A.Name, "b", c.B.Name))
 	s.side(say.That("compare.a"), c.A)
 	s.side(say.That("compare.b"), c.B)

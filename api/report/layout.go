@@ -44,8 +44,9 @@ func (s *screen) height(labels int) (n int) {
 
 // leaveOut makes the screen shorter: the part that takes most with what may be left
 // out loses its last such item; where none takes more than two lines, blank lines go
-// first. Once nothing may be left out, what stays is shortened. It reports whether
-// there was anything to do.
+// first. Once nothing may be left out, what stays is shortened, and in the end the part
+// that has most keeps no more than the first of it. It reports whether there was
+// anything to do.
 func (s *screen) leaveOut(labels int) bool {
 	longest := slices.MaxFunc(s.parts, func(a, b *part) int { return cmp.Compare(a.spare(labels), b.spare(labels)) })
 	blank := slices.IndexFunc(s.parts, func(p *part) bool { return p.apart })
@@ -54,9 +55,23 @@ func (s *screen) leaveOut(labels int) bool {
 		s.parts[blank].apart = false
 	case n > 0:
 		longest.leaveOut()
+	case s.shorten(labels):
 	default:
-		return s.shorten(labels)
+		return s.giveUp()
 	}
+	return true
+}
+
+// giveUp counts the last thing of the part that has most, for where more decides than a
+// screen holds.
+func (s *screen) giveUp() bool {
+	most := slices.MaxFunc(s.parts, func(a, b *part) int { return cmp.Compare(len(a.items), len(b.items)) })
+	last := len(most.items) - 1
+	if last < 2 {
+		return false
+	}
+	most.items = most.items[:last]
+	most.hidden++
 	return true
 }
 

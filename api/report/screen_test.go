@@ -77,6 +77,22 @@ func TestScreensFit(t *testing.T) {
 	})
 }
 
+// Where more decides than a screen holds, it shows the first of it and counts the rest.
+func TestScreenOfTooMuch(t *testing.T) {
+	s := &screen{in: phrase.English()}
+	s.part(say.Text("Head")).keeps(say.Text("verdict"))
+	p := s.part(say.Text("Rules"))
+	p.head(say.Text("height"))
+	for i := range 100 {
+		p.row(true, fmt.Sprint("CA-", i), "forbidden")
+	}
+	text := s.String()
+	fits(t, text)
+	if shown := strings.Count(text, "forbidden"); shown < 30 || !strings.Contains(text, fmt.Sprintf("and %d more: --full", 100-shown)) || !strings.Contains(text, "verdict") {
+		t.Errorf("%d of 100 rows in\n%s", shown, text)
+	}
+}
+
 // Columns of a table stand below each other, and blank lines before parts are the
 // first to go.
 func TestScreenLayout(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"wayhouse/api/phrase"
 	use "wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/store"
@@ -15,7 +16,7 @@ import (
 func TestTablesThatEndWithTheProcessTakeNoEdits(t *testing.T) {
 	k := keeping(t, nil)
 	k.Tables.Unkept = true
-	if got := gets[wire.Status](t, k, "/readyz").Edits; got != use.NotKept {
+	if got := gets[wire.Status](t, k, "/readyz").Edits; got != phrase.English().Say(use.NotKept()) {
 		t.Errorf("/readyz says %q", got)
 	}
 	limits, _ := store.TableNamed("limits")

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -11,24 +12,28 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
 // Problem is an error as RFC 9457 has it. Each entry of Errors names a field,
 // its value, what is wrong with it and how to mend it.
 type Problem struct {
-	Type   string            `json:"type" doc:"What kind of problem this is, a name that never changes its meaning"`
-	Title  string            `json:"title"`
-	Status int               `json:"status"`
-	Detail string            `json:"detail,omitempty"`
-	Errors []wire.FieldError `json:"errors,omitempty"`
+	Type   string       `json:"type" doc:"What kind of problem this is, a name that never changes its meaning"`
+	Title  string       `json:"title"`
+	Status int          `json:"status"`
+	Detail string       `json:"detail,omitempty"`
+	Errors []wire.Fault `json:"errors,omitempty"`
 	// RequestID is that of the request, as its answer's X-Request-Id has it too.
 	RequestID string `json:"request_id,omitempty" doc:"Under which the log has it"`
 
-	again time.Duration // after which to ask again; 0 where that is of no use
-	cause error         // for the log alone
+	detail say.Remark        // what Detail says, in no language
+	errors []wire.FieldError // what Errors are
+	again  time.Duration     // after which to ask again; 0 where that is of no use
+	cause  error             // for the log alone
 }
 
 // GetHeaders are asked by the library for the headers of an error (RFC 9110,
@@ -41,16 +46,22 @@ func (p *Problem) GetHeaders() http.Header {
 	return h
 }
 
-// Error prints every entry, or the detail where there is none.
+// In is the problem in the words of a language.
+func (p *Problem) In(tell *phrase.Language) *Problem {
+	out := *p
+	out.Detail, out.Errors = tell.Say(p.detail), nil
+	for _, e := range p.errors {
+		out.Errors = append(out.Errors, e.In(tell))
+	}
+	return &out
+}
+
+// Error is for logs: every entry, or the detail where there is none.
 func (p *Problem) Error() string {
-	if len(p.Errors) == 0 {
-		return p.Detail
+	if len(p.errors) == 0 {
+		return p.detail.String()
 	}
-	var lines []string
-	for _, e := range p.Errors {
-		lines = append(lines, e.String())
-	}
-	return strings.Join(lines, "\n")
+	return wire.Refuse(p.errors...).Error()
 }
 
 // GetStatus returns the HTTP status.
@@ -64,16 +75,21 @@ const (
 	questionType = "urn:wayhouse:question" // values that must be confirmed
 )
 
-// insideDetail is all that is shown of what went wrong inside.
-const insideDetail = "something went wrong inside; it was logged"
+// inside is all that is shown of what went wrong inside.
+func inside() *Problem {
+	return plainProblem(http.StatusInternalServerError, say.That("problem.inside"))
+}
 
 // newProblem makes a problem of the library's own errors: parameters, media
 // types, sizes.
 func newProblem(status int, message string, errs ...error) huma.StatusError {
-	p := &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: message}
-	if status >= http.StatusInternalServerError {
-		p.Detail, p.cause = insideDetail, errors.Join(append(errs, errors.New(message))...)
+	p := plainProblem(status, say.Text(message))
+	switch {
+	case status >= http.StatusInternalServerError:
+		p.detail, p.cause = say.That("problem.inside"), errors.Join(append(errs, errors.New(message))...)
 		return p
+	case status == http.StatusUnprocessableEntity:
+		p.detail = say.That("problem.unusable")
 	}
 	for _, err := range errs {
 		var of *Problem // of a body
@@ -81,9 +97,9 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 			return of
 		}
 		if d, ok := err.(huma.ErrorDetailer); ok {
-			p.Errors = append(p.Errors, parameter(d.ErrorDetail()))
+			p.errors = append(p.errors, parameter(d.ErrorDetail()))
 		} else if err != nil {
-			p.Errors = append(p.Errors, wire.FieldError{Problem: err.Error()})
+			p.errors = append(p.errors, wire.FieldError{Problem: say.Of(err)})
 		}
 	}
 	return p
@@ -93,16 +109,16 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 func parameter(d *huma.ErrorDetail) wire.FieldError {
 	field := strings.TrimPrefix(d.Location, "query.")
 	return wire.FieldError{
-		Field: field, Parameter: true, Value: wire.Short(d.Value), Problem: d.Message, Fix: "see /openapi.json for what it takes",
+		Field: field, Parameter: true, Value: wire.Short(d.Value), Problem: say.Text(d.Message),
+		Fix: say.That("fix.see_openapi_json_for"),
 	}
 }
 
 // unusable makes the problem of values that cannot be used.
 func unusable(errs ...wire.FieldError) *Problem {
-	return &Problem{
-		Type: "about:blank", Title: http.StatusText(http.StatusUnprocessableEntity), Status: http.StatusUnprocessableEntity,
-		Detail: "some values cannot be used", Errors: errs,
-	}
+	p := plainProblem(http.StatusUnprocessableEntity, say.That("problem.unusable"))
+	p.errors = errs
+	return p
 }
 
 // refusedProblem makes the problem of a request that is not answered as it is.
@@ -112,7 +128,7 @@ func refusedProblem(r *wire.Refusal) *Problem {
 	case r.Unreadable:
 		p.Status, p.Title = http.StatusBadRequest, http.StatusText(http.StatusBadRequest)
 	case r.Asks:
-		p.Type, p.Detail = questionType, "please check these values: they are possible but more likely a slip"
+		p.Type, p.detail = questionType, say.That("problem.question")
 	}
 	return p
 }
@@ -137,32 +153,28 @@ func AsProblem(err error) (p *Problem, known bool) {
 		return problem, true
 	case errors.As(err, &revision):
 		return unusable(wire.FieldError{
-			Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Error(),
-			Fix: "give a number that wayhouse rules history lists",
+			Field: "tables_revision", Value: fmt.Sprint(revision.Number), Problem: revision.Remark(),
+			Fix: say.That("fix.give_a_number_that"),
 		}), true
 	case errors.Is(err, service.ErrNotKept):
-		return plainProblem(http.StatusForbidden, service.NotKept), true
+		return plainProblem(http.StatusForbidden, service.NotKept()), true
 	case errors.As(err, &row):
-		return plainProblem(http.StatusNotFound, row.Error()), true
+		return plainProblem(http.StatusNotFound, row.Remark()), true
 	case errors.As(err, &conflict):
-		return plainProblem(http.StatusPreconditionFailed, conflict.Error()), true
+		return plainProblem(http.StatusPreconditionFailed, conflict.Remark()), true
 	case errors.As(err, &expect):
-		return plainProblem(http.StatusPreconditionFailed, expect.Error()), true
+		return plainProblem(http.StatusPreconditionFailed, expect.Remark()), true
 	case errors.As(err, &trouble):
 		return inTrouble(trouble), true
 	case errors.As(err, &edit):
-		field := strings.TrimSpace(edit.Table + " " + edit.ID)
-		if field == "" {
-			field = "the change"
-		}
-		return unusable(wire.FieldError{Field: field, Problem: edit.Problem, Fix: "correct it; nothing was changed"}), true
+		field := cmp.Or(strings.TrimSpace(edit.Table+" "+edit.ID), "change")
+		return unusable(wire.FieldError{Field: field, Problem: edit.Problem, Fix: say.That("fix.correct_it_nothing_was")}), true
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		return &Problem{
-			Type: "about:blank", Title: "Not finished", Status: http.StatusServiceUnavailable,
-			Detail: "the plan was not finished in time",
-		}, true
+		p := plainProblem(http.StatusServiceUnavailable, say.That("problem.not_finished"))
+		p.Title = "Not finished"
+		return p, true
 	default:
-		p := plainProblem(http.StatusInternalServerError, insideDetail)
+		p := inside()
 		p.cause = err
 		return p, false
 	}
@@ -170,12 +182,7 @@ func AsProblem(err error) (p *Problem, known bool) {
 
 // inTrouble is the problem of tables that do not answer.
 func inTrouble(e *store.TroubleError) *Problem {
-	status, detail := http.StatusServiceUnavailable, map[store.Trouble]string{
-		store.Full: "there is no room left where the tables are kept: free some, and ask again; nothing was changed",
-		store.Busy: "the tables are busy: others had them for longer than a request waits; ask again soon",
-		store.Away: "the tables cannot be reached, or take no changes; ask again, and see the log of the service if it lasts",
-		store.Slow: "the tables did not answer in time; ask again",
-	}[e.Trouble]
+	status, detail := http.StatusServiceUnavailable, e.Remark()
 	if e.Trouble == store.Full {
 		status = http.StatusInsufficientStorage
 	}
@@ -185,6 +192,6 @@ func inTrouble(e *store.TroubleError) *Problem {
 }
 
 // plainProblem makes a problem that its detail says all of.
-func plainProblem(status int, detail string) *Problem {
-	return &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: detail}
+func plainProblem(status int, detail say.Remark) *Problem {
+	return &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, detail: detail}
 }

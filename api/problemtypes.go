@@ -27,20 +27,21 @@ var problemTypes = map[int]string{
 	http.StatusInsufficientStorage:   urn + "no-room",
 }
 
-// settle gives a problem its type, and its entries the places in the body that they
-// are about.
-func (p *Problem) settle(method string) {
+// settle gives a problem in words its type, and its entries the places in the body that
+// they are about.
+func (p *Problem) settle(method string) *Problem {
 	if of := problemTypes[p.Status]; of != "" && p.Type == "about:blank" {
 		p.Type = of
 	}
 	if method != http.MethodPost && method != http.MethodPut {
-		return
+		return p
 	}
-	for i, e := range p.Errors {
+	for i, e := range p.errors {
 		if !e.Parameter {
 			p.Errors[i].Pointer = pointer(e.Field)
 		}
 	}
+	return p
 }
 
 // path is a field of a body as errors name it: unit.running_gear[0].rating.

@@ -32,8 +32,8 @@ func identified(c *gin.Context) {
 // problem does not show.
 func (s *Server) logged(ctx huma.Context, _ string, v any) (any, error) {
 	if p, ok := v.(*Problem); ok {
-		p.settle(ctx.Method())
 		s.log(p, ctx.Header(requestID), ctx.Operation().Path)
+		return p.In(spoken(ctx.Context(), ctx.Query, ctx.Header)).settle(ctx.Method()), nil
 	}
 	return v, nil
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"wayhouse/api/wire"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
@@ -14,7 +15,7 @@ func (s *Server) numbered(field string, err error) error {
 	var none *store.NoRevisionError
 	if errors.As(err, &none) {
 		return unusable(wire.FieldError{
-			Field: field, Value: none.Number, Problem: none.Error(), Fix: "give one that /v1/revisions lists",
+			Field: field, Value: none.Number, Problem: none.Remark(), Fix: say.That("fix.give_one_that_v1"),
 		})
 	}
 	return s.problem(err)

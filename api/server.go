@@ -14,6 +14,7 @@ import (
 	"strings"
 	"sync"
 	"time"
+	"wayhouse/api/phrase"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
@@ -23,6 +24,7 @@ import (
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Server answers over HTTP what a service knows.
@@ -57,11 +59,10 @@ func (s *Server) router() *gin.Engine {
 	router.RedirectTrailingSlash = false
 	router.Use(identified, s.recovered, s.local)
 	router.NoRoute(func(c *gin.Context) {
-		abort(c, http.StatusNotFound, "there is nothing at "+c.Request.URL.Path, "see /openapi.json for what there is")
+		abort(c, http.StatusNotFound, say.That("problem.nothing_at", "path", c.Request.URL.Path))
 	})
 	router.NoMethod(func(c *gin.Context) {
-		abort(c, http.StatusMethodNotAllowed, c.Request.Method+" is not for "+c.Request.URL.Path,
-			"see /openapi.json for the methods it takes")
+		abort(c, http.StatusMethodNotAllowed, say.That("problem.method", "method", c.Request.Method, "path", c.Request.URL.Path))
 	})
 	routes := humagin.NewWithGroup(router, router.Group("", onlyJSON, patient), s.config())
 	wire.Words(routes.OpenAPI().Components.Schemas)
@@ -198,12 +199,12 @@ func (s *Server) registerRigs(api huma.API, running chan struct{}) {
 type reply[T any] struct{ Body T }
 
 // edits says what becomes of a change.
-func (s *Server) edits() string {
+func (s *Server) edits(tell *phrase.Language) string {
 	switch {
 	case s.Tables == nil:
 		return ""
 	case s.Tables.Unkept:
-		return service.NotKept
+		return tell.Say(service.NotKept())
 	default:
 		return "kept"
 	}
@@ -279,7 +280,7 @@ func (s *Server) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], e
 	}
 	return &reply[wire.Status]{
 		Body: wire.Status{
-			Status: "ready", Tables: s.Newest().Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(),
+			Status: "ready", Tables: s.Newest().Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(viewOf(ctx).In),
 			Version: s.Version,
 		},
 	}, nil
@@ -289,7 +290,7 @@ func (s *Server) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], e
 func (s *Server) recovered(c *gin.Context) {
 	defer func() {
 		if r := recover(); r != nil {
-			p := plainProblem(http.StatusInternalServerError, insideDetail)
+			p := inside()
 			p.cause = fmt.Errorf("panic: %v", r)
 			s.log(p, c.GetHeader(requestID), c.Request.URL.Path)
 			if !c.Writer.Written() {
@@ -306,8 +307,7 @@ func (s *Server) recovered(c *gin.Context) {
 // site cannot ask through the user's browser.
 func (s *Server) local(c *gin.Context) {
 	if !loopbackHost(c.Request.Host) {
-		abort(c, http.StatusForbidden, fmt.Sprintf("this service does not answer to the host %q", c.Request.Host),
-			"ask it as localhost or 127.0.0.1")
+		abort(c, http.StatusForbidden, say.That("problem.host", "host", c.Request.Host))
 		return
 	}
 	origin := c.GetHeader("Origin")
@@ -315,8 +315,7 @@ func (s *Server) local(c *gin.Context) {
 		return
 	}
 	if u, err := url.Parse(origin); err != nil || u.Host != c.Request.Host {
-		abort(c, http.StatusForbidden, fmt.Sprintf("pages of %q may not ask this service", origin),
-			"ask from the service's own page or without a browser")
+		abort(c, http.StatusForbidden, say.That("problem.origin", "origin", origin))
 	}
 }
 
@@ -335,15 +334,15 @@ func CheckAddress(address string) error {
 	host, _, err := net.SplitHostPort(address)
 	if err != nil {
 		return &measure.FieldError{
-			Field: "--address", Value: address, Problem: "is no address: " + err.Error(),
-			Fix: "write it like 127.0.0.1:8080",
+			Field: "--address", Value: address, Problem: say.That("error.no_address", "why", err.Error()),
+			Fix: say.That("fix.like", "text", "127.0.0.1:8080"),
 		}
 	}
 	if !loopbackHost(host) {
 		return &measure.FieldError{
 			Field: "--address", Value: address,
-			Problem: "can be reached from other machines, and this service cannot tell yet who asks",
-			Fix:     "use 127.0.0.1 or localhost",
+			Problem: say.That("error.can_be_reached_from"),
+			Fix:     say.That("fix.use_127_0_0"),
 		}
 	}
 	return nil
@@ -364,8 +363,7 @@ func onlyJSON(c *gin.Context) {
 		want = "text/csv"
 	}
 	if c.ContentType() != want {
-		abort(c, http.StatusUnsupportedMediaType, fmt.Sprintf("Content-Type is %q", c.GetHeader("Content-Type")),
-			"send "+want)
+		abort(c, http.StatusUnsupportedMediaType, say.That("problem.content_type", "is", c.GetHeader("Content-Type"), "want", want))
 	}
 }
 
@@ -380,17 +378,14 @@ func patient(c *gin.Context) {
 	}
 }
 
-func abort(c *gin.Context, status int, detail, fix string) {
-	writeProblem(c, &Problem{
-		Type: "about:blank", Title: http.StatusText(status), Status: status, Detail: detail + "; " + fix,
-	})
+func abort(c *gin.Context, status int, detail say.Remark) {
+	writeProblem(c, plainProblem(status, detail))
 	c.Abort()
 }
 
 func writeProblem(c *gin.Context, p *Problem) {
 	p.RequestID = c.GetHeader(requestID)
-	p.settle(c.Request.Method)
-	raw, err := json.Marshal(p)
+	raw, err := json.Marshal(p.In(spoken(c.Request.Context(), c.Query, c.GetHeader)).settle(c.Request.Method))
 	if err != nil {
 		c.Status(http.StatusInternalServerError)
 		return

@@ -581,7 +581,7 @@ func refused(t testing.TB, w *httptest.ResponseRecorder, status int, want entry)
 		}
 		return p
 	}
-	says := func(e wire.FieldError) bool {
+	says := func(e wire.Fault) bool {
 		return e.Field == want.field && strings.Contains(fmt.Sprint(e.Value), want.value) && strings.Contains(e.Problem, want.problem) && strings.Contains(e.Fix, want.fix)
 	}
 	if !slices.ContainsFunc(p.Errors, says) {

@@ -4,13 +4,13 @@ import (
 	"context"
 	"net/http"
 	"slices"
-	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"wayhouse/api/export"
 	"wayhouse/api/wire"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
@@ -80,8 +80,8 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 		i := slices.Index(t.ColumnNames(), name)
 		if i < 0 {
 			return nil, unusable(wire.FieldError{
-				Field: "cells." + name, Value: text, Problem: "is no column of " + t.TableName(),
-				Fix: "use " + strings.Join(t.ColumnNames(), ", "),
+				Field: "cells." + name, Value: text, Problem: say.That("error.no_column", "table", t.TableName()),
+				Fix: say.That("fix.one_of", "words", t.ColumnNames()),
 			})
 		}
 		out[i] = text
@@ -91,7 +91,7 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 	}
 	if out[0] != id {
 		return nil, unusable(wire.FieldError{
-			Field: "cells.id", Value: out[0], Problem: "is not the id of the address, " + id, Fix: "leave it out",
+			Field: "cells.id", Value: out[0], Problem: say.That("error.other_id", "id", id), Fix: say.That("fix.leave_it_out"),
 		})
 	}
 	return out, nil
@@ -114,7 +114,7 @@ type TableAddress struct {
 func tableAt(name string) (store.Table, error) {
 	t, err := store.TableNamed(name)
 	if err != nil {
-		return nil, plainProblem(http.StatusNotFound, "there is no table "+name+"; see /v1/tables")
+		return nil, plainProblem(http.StatusNotFound, say.That("problem.no_table", "table", name))
 	}
 	return t, nil
 }

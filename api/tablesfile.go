@@ -3,7 +3,6 @@ package api
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"net/http"
 	"strings"
@@ -14,6 +13,7 @@ import (
 	"wayhouse/api/export"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
@@ -86,10 +86,10 @@ func (s *Server) fileProblem(table string, err error) error {
 	var large *http.MaxBytesError
 	if errors.As(err, &large) {
 		return plainProblem(http.StatusRequestEntityTooLarge,
-			fmt.Sprintf("the CSV has more than %d bytes; send it in parts", large.Limit))
+			say.That("problem.large_csv", "bound", int(large.Limit)))
 	}
 	return s.numbered("csv", service.ImportFault(err, service.ImportWords{
-		File: "csv", Revision: "expect_revision", Dry: "dry_run", Start: "/v1/tables/" + table + "/csv",
+		File: "csv", Revision: "expect_revision", Dry: "dry_run", Start: say.Text("/v1/tables/" + table + "/csv"),
 	}))
 }
 

@@ -11,6 +11,7 @@ import (
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
 
@@ -32,14 +33,13 @@ func (m Matching) was() (int, error) {
 		if strings.TrimSpace(m.IfNoneMatch) == "*" {
 			return 0, nil
 		}
-		return 0, plainProblem(http.StatusPreconditionRequired, "a change says for which state it is made: "+
-			"If-Match with the ETag of the row, or If-None-Match: * for a new one")
+		return 0, plainProblem(http.StatusPreconditionRequired, say.That("problem.no_state"))
 	}
 	n, err := strconv.Atoi(strings.Trim(strings.TrimPrefix(strings.TrimSpace(m.IfMatch), "W/"), `"`))
 	if err != nil || n < 1 {
 		return 0, unusable(wire.FieldError{
-			Field: "If-Match", Value: m.IfMatch, Problem: "is no ETag of a row",
-			Fix: `send it as it came, such as "12"`,
+			Field: "If-Match", Value: m.IfMatch, Problem: say.That("error.no_etag_of_a"),
+			Fix: say.That("fix.send_it_as_it"),
 		})
 	}
 	return n, nil
@@ -69,8 +69,8 @@ func (s *Server) listRows(ctx context.Context, in *struct {
 	if in.Jurisdiction != "" {
 		if column < 0 {
 			return nil, unusable(wire.FieldError{
-				Field: "jurisdiction", Value: in.Jurisdiction, Problem: "is no column of " + in.Table,
-				Fix: "leave it out",
+				Field: "jurisdiction", Value: in.Jurisdiction, Problem: say.That("error.no_column", "table", in.Table),
+				Fix: say.That("fix.leave_it_out"),
 			})
 		}
 		codes, err := wire.Codes("jurisdiction", s.Planner.Areas, s.Newest(), []string{in.Jurisdiction})

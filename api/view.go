@@ -25,6 +25,19 @@ type Viewing struct {
 	Rows bool   `query:"rows" doc:"Of a text: every row with its source"`
 }
 
+// spoken is the language of the problem of a request: that of its answer, or English
+// where none can be read.
+func spoken(ctx context.Context, query, header func(name string) string) *phrase.Language {
+	if v, ok := ctx.Value(viewChosen{}).(report.View); ok {
+		return v.In
+	}
+	in, err := phrase.Choose(query("lang"), header("Accept-Language"), "")
+	if err != nil {
+		return phrase.English()
+	}
+	return in
+}
+
 type viewChosen struct{} // key of the view of an answer in the context of its request
 
 // viewing reads how an answer is to be given, and refuses what it cannot be. Whether
@@ -34,8 +47,8 @@ func viewing(api huma.API) func(huma.Context, func(huma.Context)) {
 		in, err := phrase.Choose(ctx.Query("lang"), ctx.Header("Accept-Language"), ctx.Query("units"))
 		if err != nil {
 			p, _ := AsProblem(err)
-			for i := range p.Errors {
-				p.Errors[i].Parameter = true
+			for i := range p.errors {
+				p.errors[i].Parameter = true
 			}
 			_ = huma.WriteErr(api, ctx, http.StatusUnprocessableEntity, "", p)
 			return

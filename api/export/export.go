@@ -12,6 +12,7 @@ import (
 
 	"wayhouse/api/report"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Format is a form of answers.
@@ -66,8 +67,8 @@ func (f Format) Write(w io.Writer, v report.View, answer any) error {
 func Named(name string, among []Format) (Format, error) {
 	i := slices.IndexFunc(among, func(f Format) bool { return f.Name == name })
 	if i < 0 {
-		return Format{}, &measure.FieldError{Field: "--format", Value: name, Problem: "is no format of this answer",
-			Fix: "use " + List(Names(among))}
+		return Format{}, &measure.FieldError{Field: "--format", Value: name, Problem: say.That("error.no_format_of_this"),
+			Fix: say.That("fix.one_of", "words", Names(among))}
 	}
 	return among[i], nil
 }

@@ -90,8 +90,8 @@ func drivable(p *trip.Plan) bool { return p.Passable && p.Verdict.Worst != findi
 // errForbidden refuses what a device would lead a driver along without a word.
 func errForbidden() error {
 	return &measure.FieldError{
-		Field: "format", Value: "gpx", Problem: "is not written of a trip that is forbidden",
-		Fix: "see in text or JSON what forbids it, or take geojson or kml for a map",
+		Field: "format", Value: "gpx", Problem: say.That("error.gpx_forbidden"),
+		Fix: say.That("fix.gpx_forbidden"),
 	}
 }
 

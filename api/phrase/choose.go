@@ -6,6 +6,7 @@ import (
 	"golang.org/x/text/language"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Choose returns the language of a word such as fr. Without one it is the language
@@ -21,8 +22,8 @@ func Choose(lang, accept, units string) (*Language, error) {
 	if units != "" {
 		if system, err = measure.ParseSystem(strings.ToLower(units)); err != nil {
 			return nil, &measure.FieldError{
-				Field: "units", Value: units, Problem: "is no system of units",
-				Fix: "use one of " + strings.Join(measure.Systems(), ", "),
+				Field: "units", Value: units, Problem: say.That("error.no_system_of_units"),
+				Fix: say.That("fix.one_of", "words", measure.Systems()),
 			}
 		}
 	}
@@ -49,7 +50,7 @@ func tagOf(lang, accept string) (language.Tag, error) {
 	_, i, sure := match.Match(tag)
 	if err != nil || sure < language.High {
 		return tag, &measure.FieldError{
-			Field: "lang", Value: lang, Problem: "is no language of the answers", Fix: "use one of " + strings.Join(Words(), ", "),
+			Field: "lang", Value: lang, Problem: say.That("error.no_language_of_the"), Fix: say.That("fix.one_of", "words", Words()),
 		}
 	}
 	return known[i], nil

@@ -27,7 +27,7 @@ func (s *Service) Compare(ctx context.Context, q wire.Asked[wire.ComparisonReque
 		return nil, q.Refused
 	case given != 1:
 		return nil, wire.Refuse(wire.FieldError{
-			Field: "body", Problem: "asks to compare no two answers of one kind", Fix: "give exactly one of checks, rigs, trips",
+			Field: "body", Problem: say.That("error.no_two_of_a_kind"), Fix: say.That("fix.one_kind"),
 		})
 	case checks != nil:
 		return both(ctx, "checks", checks, s.Check, Checks)

@@ -1,8 +1,8 @@
 package service
 
 import (
-	"fmt"
 	"slices"
+	"wayhouse/regs/rows"
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
@@ -45,7 +45,7 @@ func (s *Service) Limits(in *phrase.Language, jurisdiction, quantity string) (wi
 	if q != "" && !slices.Contains(limit.Quantities(), q) {
 		return wire.Limits{}, wire.Refuse(wire.FieldError{
 			Field: "quantity", Value: quantity,
-			Problem: "is no quantity of the table", Fix: fmt.Sprintf("use one of %v", limit.Quantities()),
+			Problem: say.That("error.no_quantity_of_the"), Fix: say.That("fix.one_of", "words", rows.Texts(limit.Quantities())),
 		})
 	}
 	if jurisdiction != "" {

@@ -13,6 +13,7 @@ import (
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 	"wayhouse/routing/place"
 	"wayhouse/routing/trip"
@@ -62,8 +63,8 @@ func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, e
 	}
 	if s.Past == nil {
 		return nil, &measure.FieldError{
-			Field: "tables_revision", Value: fmt.Sprint(revision), Problem: "no earlier tables are kept here",
-			Fix: "leave it out",
+			Field: "tables_revision", Value: fmt.Sprint(revision), Problem: say.That("error.no_earlier_tables_are"),
+			Fix: say.That("fix.leave_it_out"),
 		}
 	}
 	t, err := s.Past(ctx, revision)
@@ -71,7 +72,7 @@ func (s *Service) plannerAt(ctx context.Context, revision int) (*trip.Planner, e
 	if errors.As(err, &none) {
 		return nil, wire.Refuse(wire.FieldError{
 			Field: "tables_revision", Value: revision,
-			Problem: none.Error(), Fix: "give a number that /v1/revisions or wayhouse rules history lists",
+			Problem: none.Remark(), Fix: say.That("fix.give_a_number_that_v1"),
 		})
 	}
 	if err != nil {

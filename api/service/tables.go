@@ -3,7 +3,6 @@ package service
 import (
 	"context"
 	"errors"
-	"fmt"
 	"log/slog"
 	"time"
 
@@ -40,11 +39,10 @@ func (t *Tables) Follow(s *Service, log *slog.Logger) {
 }
 
 // NotKept says why changes are refused where the tables are a copy in memory.
-const NotKept = "changes of the tables are refused: they are a copy in memory, which the next start forgets; " +
-	"start with --store FILE or --database ADDRESS to keep them"
+func NotKept() say.Remark { return say.That("problem.not_kept") }
 
 // ErrNotKept is the error of a change that would be forgotten.
-var ErrNotKept = errors.New(NotKept)
+var ErrNotKept = say.Err(NotKept())
 
 // may refuses a change that would be forgotten, or that nobody gives a reason for.
 func (t *Tables) may(r wire.Reason) error {
@@ -90,7 +88,10 @@ func (t *Tables) Import(ctx context.Context, r wire.Reason, q store.Import,
 
 // ImportWords are how those who ask for an import know what they gave for it, and a file
 // to start from.
-type ImportWords struct{ File, Revision, Dry, Start string }
+type ImportWords struct {
+	File, Revision, Dry string
+	Start               say.Remark
+}
 
 // ImportFault names what is wrong with a file of rows; the error is err where it is
 // about something else.
@@ -102,19 +103,17 @@ func ImportFault(err error, w ImportWords) error {
 	switch {
 	case errors.As(err, &unnamed):
 		return wire.Refuse(wire.FieldError{
-			Field: w.Revision, Problem: unnamed.Error(),
-			Fix: fmt.Sprintf("look at what would change with %s, then give %s %d, or start from %s",
-				w.Dry, w.Revision, unnamed.Newest, w.Start),
+			Field: w.Revision, Problem: unnamed.Remark(),
+			Fix: say.That("fix.unnamed", "dry", w.Dry, "revision", w.Revision, "newest", unnamed.Newest, "start", w.Start),
 		})
 	case errors.As(err, &cell):
 		return wire.Refuse(wire.FieldError{
-			Field: fmt.Sprintf("%s line %d, column %s", w.File, cell.Line, cell.Column), Value: cell.Value,
-			Problem: cell.Problem, Fix: cell.Fix,
+			Field: w.File, At: cell.At(), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,
 		})
 	case errors.As(err, &head):
-		return wire.Refuse(wire.FieldError{Field: w.File, Problem: head.Problem, Fix: head.Fix + "; start from " + w.Start})
+		return wire.Refuse(wire.FieldError{Field: w.File, Problem: head.Problem, Fix: say.That("fix.head_start", "head", head.Fix, "start", w.Start)})
 	case errors.As(err, &file):
-		return wire.Refuse(wire.FieldError{Field: w.File, Problem: file.Error(), Fix: "start from " + w.Start})
+		return wire.Refuse(wire.FieldError{Field: w.File, Problem: say.Of(file), Fix: say.That("fix.start", "start", w.Start)})
 	}
 	return err
 }
@@ -140,7 +139,7 @@ func (t *Tables) Restore(ctx context.Context, q wire.RestoreRequest) (store.Revi
 	if errors.As(err, &nothing) && nothing.ID == "" {
 		return made, wire.Refuse(wire.FieldError{
 			Field: "tables_revision", Value: q.Revision,
-			Problem: nothing.Problem, Fix: "the rows are as they were at that revision already",
+			Problem: nothing.Problem, Fix: say.That("fix.the_rows_are_as"),
 		})
 	}
 	if err == nil {

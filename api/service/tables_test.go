@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"wayhouse/api/phrase"
 
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
@@ -15,6 +16,7 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/standing"
@@ -120,7 +122,7 @@ func TestCheckRow(t *testing.T) {
 	bad := rows.Record(slices.Clone(kept.Record))
 	bad[slices.Index(limits.ColumnNames(), "threshold")] = "4.1"
 	refusal, ok := wire.AsRefusal(service.CheckRow("limits", "cells.", bad))
-	if !ok || refusal.Errors[0].Field != "cells.threshold" || refusal.Errors[0].Value != "4.1" || refusal.Errors[0].Fix == "" {
+	if !ok || refusal.Errors[0].Field != "cells.threshold" || refusal.Errors[0].Value != "4.1" || refusal.Errors[0].Fix.None() {
 		t.Errorf("%+v", refusal)
 	}
 }
@@ -158,7 +160,7 @@ func TestEarlierTables(t *testing.T) {
 
 // What is wrong with a file is named in the words of whoever gave it; other errors stay.
 func TestImportFault(t *testing.T) {
-	words := service.ImportWords{File: "a.csv", Revision: "--since", Dry: "--try", Start: "an export"}
+	words := service.ImportWords{File: "a.csv", Revision: "--since", Dry: "--try", Start: say.Text("an export")}
 	kept := keeping(t)
 	offices, err := store.TableNamed("offices")
 	if err != nil {
@@ -166,7 +168,7 @@ func TestImportFault(t *testing.T) {
 	}
 	head := strings.Join(offices.ColumnNames(), ",")
 	for name, tc := range map[string]struct{ csv, field, problem, fix string }{
-		"no id":         {head + "\n,CA-XX" + strings.Repeat(",", strings.Count(head, ",")-1), "a.csv line 2, column id", "is empty", "fill it in"},
+		"no id":         {head + "\n,CA-XX" + strings.Repeat(",", strings.Count(head, ",")-1), "a.csv, line 2, column id", "is empty", "fill it in"},
 		"a column less": {"id,jurisdiction\n", "a.csv", "lacks columns", "start from an export"},
 	} {
 		_, err := kept.Import(t.Context(), because, store.Import{Table: "offices", CSV: strings.NewReader(tc.csv)},
@@ -175,13 +177,13 @@ func TestImportFault(t *testing.T) {
 		if !ok {
 			t.Fatalf("%s: %v", name, err)
 		}
-		e := refusal.Errors[0]
+		e := refusal.Errors[0].In(phrase.English())
 		if e.Field != tc.field || !strings.Contains(e.Problem, tc.problem) || !strings.Contains(e.Fix, tc.fix) {
 			t.Errorf("%s: %+v", name, e)
 		}
 	}
 	refusal, _ := wire.AsRefusal(service.ImportFault(&store.UnnamedError{Table: "offices", ID: "b", Newest: 7}, words))
-	if e := refusal.Errors[0]; e.Field != "--since" ||
+	if e := refusal.Errors[0].In(phrase.English()); e.Field != "--since" ||
 		e.Fix != "look at what would change with --try, then give --since 7, or start from an export" {
 		t.Errorf("%+v", e)
 	}

@@ -1,6 +1,10 @@
 package wire
 
-import "strings"
+import (
+	"strings"
+
+	"wayhouse/regs/say"
+)
 
 // Reason is who makes a change, and why. The history keeps both.
 type Reason struct {
@@ -13,7 +17,7 @@ func (r Reason) Check() error {
 	for _, f := range []struct{ name, text string }{{"who", r.Who}, {"why", r.Why}} {
 		if strings.TrimSpace(f.text) == "" {
 			return Refuse(FieldError{
-				Field: f.name, Problem: "is empty", Fix: "say who makes the change, and why: the history keeps it",
+				Field: f.name, Problem: say.That("error.empty"), Fix: say.That("fix.say_who_makes_the"),
 			})
 		}
 	}

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip/driving"
 )
 
@@ -34,7 +35,7 @@ func (r *reader) conditions(q *ConditionsRequest) driving.Conditions {
 	}
 	out.Wind, out.Idle = q.Wind.Or(0), q.Idle.Or(0)
 	if out.WindFrom = q.WindFrom; q.WindFrom != nil && q.Wind.Is == nil {
-		r.fail(field+".wind_from", *q.WindFrom, "has no wind", "give wind too, such as 30 km/h, or leave both out")
+		r.fail(field+".wind_from", *q.WindFrom, say.That("error.no_wind"), say.That("fix.give_wind_too_such"))
 	}
 	if q.Windward != nil {
 		out.WindwardShare = *q.Windward

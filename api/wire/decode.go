@@ -7,6 +7,8 @@ import (
 	"sync"
 
 	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/regs/say"
 )
 
 // Asked is a request as it was read. What does not fit is left out of it and named
@@ -30,12 +32,12 @@ func Decode[Q any](raw []byte) Asked[Q] {
 	var said any
 	if err := json.Unmarshal(raw, &said); err != nil {
 		e := FieldError{
-			Field: "body", Value: Short(string(raw)), Problem: "is no JSON: " + err.Error(),
-			Fix: "correct it; /openapi.json has the form",
+			Field: "body", Value: Short(string(raw)), Problem: say.That("error.no_json", "why", err.Error()),
+			Fix: say.That("fix.correct_it_openapi_json"),
 		}
 		var large *json.UnmarshalTypeError
 		if errors.As(err, &large) { // all else fits what takes anything
-			e.Problem = "has a " + large.Value + ", which is beyond all reckoning"
+			e.Problem = say.That("error.beyond", "value", large.Value)
 		}
 		return Asked[Q]{Refused: &Refusal{Whole: true, Unreadable: true, Errors: []FieldError{e}}}
 	}
@@ -59,7 +61,7 @@ func DecodeValue[Q any](said any) (a Asked[Q]) {
 		err = json.Unmarshal(raw, &a.Said)
 	}
 	if err != nil && a.Refused == nil { // the schema let through what the type does not take
-		a.Refused = Refuse(FieldError{Field: "body", Problem: "cannot be read", Fix: "see /openapi.json for what it takes"})
+		a.Refused = Refuse(FieldError{Field: "body", Problem: say.That("error.cannot_be_read"), Fix: say.That("fix.see_openapi_json_for")})
 	}
 	return a
 }

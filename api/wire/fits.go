@@ -12,6 +12,8 @@ import (
 
 	"github.com/agnivade/levenshtein"
 	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/regs/say"
 )
 
 // checker holds a JSON value against a schema, collects what does not fit, and
@@ -21,7 +23,7 @@ type checker struct {
 	errs    []FieldError
 }
 
-func (c *checker) fail(field string, value any, problem, fix string) {
+func (c *checker) fail(field string, value any, problem, fix say.Remark) {
 	c.errs = append(c.errs, FieldError{Field: field, Value: Short(value), Problem: problem, Fix: fix})
 }
 
@@ -46,7 +48,7 @@ func (c *checker) value(field string, s *huma.Schema, said any) any {
 		c.number(field, s, said)
 	case huma.TypeBoolean:
 		if _, ok := said.(bool); !ok {
-			c.fail(field, said, "is neither true nor false", "write true or false, without quotes")
+			c.fail(field, said, say.That("error.neither_true_nor_false"), say.That("fix.write_true_or_false"))
 		}
 	}
 	if len(c.errs) > before {
@@ -58,11 +60,11 @@ func (c *checker) value(field string, s *huma.Schema, said any) any {
 func (c *checker) object(field string, s *huma.Schema, said any) any {
 	in, ok := said.(map[string]any)
 	if !ok {
-		c.fail(cmp.Or(field, "body"), said, NotFields(said), "write fields with their values; there are "+fieldsLike("", s))
+		c.fail(cmp.Or(field, "body"), said, NotFields(said), say.That("fix.fields", "fields", fieldsLike("", s)))
 		return nil
 	}
-	if like := c.otherThan(field, s, in); like != "" {
-		c.fail(cmp.Or(field, "body"), nil, "has the fields of "+like, "give it where "+like+" belongs")
+	if like := c.otherThan(field, s, in); like.name != "" {
+		c.fail(cmp.Or(field, "body"), nil, say.That("error.other_kind", "kind", like), say.That("fix.other_kind", "kind", like))
 		return nil
 	}
 	out := map[string]any{}
@@ -76,25 +78,26 @@ func (c *checker) object(field string, s *huma.Schema, said any) any {
 		case known == name:
 			out[name] = c.value(at, of, in[name])
 		case in[known] != nil:
-			c.fail(within(field, known), in[known], "is given twice, as "+known+" and as "+name, "give exactly one of them")
+			c.fail(within(field, known), in[known], say.That("error.two_names", "one", known, "other", name),
+				say.That("fix.one_of_them"))
 		default:
 			out[known] = c.numbers(at, of, in[name])
 		}
 	}
 	for _, name := range s.Required {
 		if in[name] == nil {
-			c.fail(within(field, name), nil, "is missing", "add it")
+			c.fail(within(field, name), nil, say.That("error.missing"), say.That("fix.add_it"))
 		}
 	}
 	return out
 }
 
 // NotFields says what stands where fields belong.
-func NotFields(said any) string {
+func NotFields(said any) say.Remark {
 	if _, isList := said.([]any); isList {
-		return "is a list, and no fields with values"
+		return say.That("error.list_for_fields")
 	}
-	return "is one value, and no fields with values"
+	return say.That("error.value_for_fields")
 }
 
 // within is the path of a field of an object.
@@ -125,12 +128,12 @@ func (c *checker) unknown(field string, s *huma.Schema, name string) {
 	for known := range s.Properties {
 		for _, is := range []string{known, known + suffixOf(s.Properties[known])} {
 			if Folded(is) == Folded(name) {
-				c.fail(field, name, "is written in other letters than "+is, "write "+is)
+				c.fail(field, name, say.That("error.letters", "field", is), say.That("fix.write", "text", is))
 				return
 			}
 		}
 	}
-	c.fail(field, name, "is no field here", "check its spelling; there are "+fieldsLike(name, s))
+	c.fail(field, name, say.That("error.no_field"), say.That("fix.spelling", "fields", fieldsLike(name, s)))
 }
 
 func suffixOf(s *huma.Schema) string {
@@ -140,15 +143,16 @@ func suffixOf(s *huma.Schema) string {
 
 // fieldsLike lists the fields of an object: where they are many, those that are spelt
 // most like a name; for "" the shortest.
-func fieldsLike(name string, s *huma.Schema) string {
+func fieldsLike(name string, s *huma.Schema) say.Remark {
 	const few = 10
 	names := slices.Sorted(maps.Keys(s.Properties))
-	if len(names) > few {
+	more := len(names) > few
+	if more {
 		far := func(known string) int { return levenshtein.ComputeDistance(Folded(known), Folded(name)) }
 		slices.SortStableFunc(names, func(a, b string) int { return cmp.Compare(far(a), far(b)) })
-		return strings.Join(names[:few], ", ") + " and others"
+		names = names[:few]
 	}
-	return strings.Join(names, ", ")
+	return say.That("error.fields", "fields", names, "more", more)
 }
 
 func (c *checker) list(field string, s *huma.Schema, said any) any {
@@ -159,7 +163,7 @@ func (c *checker) list(field string, s *huma.Schema, said any) any {
 func (c *checker) each(field string, s *huma.Schema, said any, read func(field string, one any) any) any {
 	in, ok := said.([]any)
 	if !ok {
-		c.fail(field, said, "is no list", "write it as a list, even of one")
+		c.fail(field, said, say.That("error.no_list"), say.That("fix.write_it_as_a"))
 		return nil
 	}
 	if !c.many(field, s, len(in)) {
@@ -177,8 +181,7 @@ func (c *checker) many(field string, s *huma.Schema, n int) bool {
 	if s.MaxItems == nil || n <= *s.MaxItems {
 		return true
 	}
-	c.fail(field, nil, fmt.Sprintf("has %d entries, more than %d", n, *s.MaxItems),
-		fmt.Sprintf("give %d at the most", *s.MaxItems))
+	c.fail(field, nil, say.That("error.entries", "n", n, "bound", *s.MaxItems), say.That("fix.at_most", "bound", *s.MaxItems))
 	return false
 }
 
@@ -198,21 +201,21 @@ func (c *checker) quantity(field string, s *huma.Schema, w writing, said any, as
 	number, isNumber := said.(float64)
 	switch {
 	case asNumber && !isNumber:
-		c.fail(field, said, "is no number", "give a number in"+w.unit)
+		c.fail(field, said, say.That("error.no_number"), say.That("fix.number_in", "unit", strings.TrimSpace(w.unit)))
 		return nil
 	case asNumber:
 		if text, isText = w.fromNumber(number); !isText {
-			c.fail(field, said, "is absurdly large or no number", "give a sensible number in"+w.unit)
+			c.fail(field, said, say.That("error.absurdly_large_or_no"), say.That("fix.number_in", "unit", strings.TrimSpace(w.unit)))
 			return nil
 		}
 	case isNumber:
-		c.fail(field, said, "is a number without a unit", w.bare(last(field), number))
+		c.fail(field, said, say.That("error.a_number_without_a"), w.bare(last(field), number))
 		return nil
 	case !isText:
-		c.fail(field, said, "is no text", w.fix())
+		c.fail(field, said, say.That("error.no_text"), w.fix())
 		return nil
 	}
-	if problem, fix := w.fault(s, text); problem != "" {
+	if problem, fix := w.fault(s, text); !problem.None() {
 		c.fail(field, said, problem, fix)
 		return nil
 	}
@@ -222,54 +225,54 @@ func (c *checker) quantity(field string, s *huma.Schema, w writing, said any, as
 func (c *checker) text(field string, s *huma.Schema, said any) {
 	text, ok := said.(string)
 	if !ok {
-		c.fail(field, said, "is no text", "write it in quotes")
+		c.fail(field, said, say.That("error.no_text"), say.That("fix.write_it_in_quotes"))
 		return
 	}
 	length := utf8.RuneCountInString(text)
 	switch {
 	case len(s.Enum) > 0 && text != "" && !slices.Contains(s.Enum, any(text)):
-		c.fail(field, text, "is not known", "use one of "+words(s.Enum)+", or leave it out")
+		c.fail(field, text, say.That("error.not_known"), say.That("fix.one_of_or_none", "words", words(s.Enum)))
 	case s.MaxLength != nil && length > *s.MaxLength:
-		c.fail(field, text, fmt.Sprintf("has %d characters, more than %d", length, *s.MaxLength), "say it in fewer")
+		c.fail(field, text, say.That("error.characters", "n", length, "bound", *s.MaxLength), say.That("fix.say_it_in_fewer"))
 	case s.MinLength != nil && length < *s.MinLength:
-		c.fail(field, text, "is empty", "fill it in")
+		c.fail(field, text, say.That("error.empty"), say.That("fix.fill_it_in"))
 	case s.Format == "date" && text != "":
 		if _, err := time.Parse(time.DateOnly, text); err != nil {
-			c.fail(field, text, "is no day", "write it like 2027-05-01")
+			c.fail(field, text, say.That("error.no_day"), say.That("fix.like", "text", "2027-05-01"))
 		}
 	}
 }
 
-func words(in []any) string {
-	var out []string
+func words(in []any) (out []string) {
 	for _, w := range in {
 		out = append(out, fmt.Sprint(w))
 	}
-	return strings.Join(out, ", ")
+	return out
 }
 
 func (c *checker) number(field string, s *huma.Schema, said any) {
 	number, ok := said.(float64)
 	switch {
 	case !ok && s.Type == huma.TypeInteger:
-		c.fail(field, said, "is no whole number", "write it in digits and without quotes, such as 2")
+		c.fail(field, said, say.That("error.no_whole_number"), say.That("fix.digits", "text", "2"))
 	case !ok:
-		c.fail(field, said, "is no number", "write it in digits and without quotes, such as 0.5")
+		c.fail(field, said, say.That("error.no_number"), say.That("fix.digits", "text", "0.5"))
 	case s.Type == huma.TypeInteger && (number != math.Trunc(number) || math.Abs(number) > math.MaxInt32):
-		c.fail(field, said, "is no whole number", "write it in digits and without quotes, such as 2")
+		c.fail(field, said, say.That("error.no_whole_number"), say.That("fix.digits", "text", "2"))
 	case s.Minimum != nil && number < *s.Minimum, s.Maximum != nil && number > *s.Maximum:
-		c.fail(field, said, outside(s), "check the figure")
+		c.fail(field, said, outside(s, ""), say.That("fix.check_the_figure"))
 	}
 }
 
-// outside says that a number lies beyond its bounds.
-func outside(s *huma.Schema) string {
+// outside says that a number lies beyond its bounds, which are in a unit.
+func outside(s *huma.Schema, unit string) say.Remark {
+	in := func(bound float64) string { return fmt.Sprintf("%g%s", bound, unit) }
 	switch {
 	case s.Maximum == nil:
-		return fmt.Sprintf("is less than %g", *s.Minimum)
+		return say.That("error.less_than", "least", in(*s.Minimum))
 	case s.Minimum == nil:
-		return fmt.Sprintf("is more than %g", *s.Maximum)
+		return say.That("error.more_than", "bound", in(*s.Maximum))
 	default:
-		return fmt.Sprintf("is outside %g to %g", *s.Minimum, *s.Maximum)
+		return say.That("error.outside", "least", fmt.Sprintf("%g", *s.Minimum), "bound", in(*s.Maximum))
 	}
 }

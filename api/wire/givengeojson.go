@@ -2,10 +2,10 @@ package wire
 
 import (
 	"encoding/json"
-	"errors"
-	"fmt"
 
 	"github.com/paulmach/orb"
+
+	"wayhouse/regs/say"
 )
 
 // geoJSONObject is what is read of a GeoJSON object (RFC 7946).
@@ -24,7 +24,7 @@ func readGeoJSON(v any) (*geoJSONObject, error) {
 	}
 	var object geoJSONObject
 	if err := json.Unmarshal(raw, &object); err != nil {
-		return nil, errors.New("is no GeoJSON object")
+		return nil, say.Err(say.That("error.no_geojson_object"))
 	}
 	return &object, nil
 }
@@ -69,7 +69,7 @@ func (g *geoJSONObject) lines() (all []orb.LineString, err error) {
 	parts := []json.RawMessage{g.Coordinates}
 	switch g.Type {
 	case "GeometryCollection":
-		return nil, errors.New("has a GeometryCollection, whose parts need not follow each other")
+		return nil, say.Err(say.That("error.a_geometrycollection_whose_parts"))
 	case "MultiLineString":
 		if err := json.Unmarshal(g.Coordinates, &parts); err != nil {
 			return nil, errNoPositions
@@ -88,7 +88,7 @@ func (g *geoJSONObject) lines() (all []orb.LineString, err error) {
 	return all, nil
 }
 
-var errNoPositions = errors.New("has coordinates that are no list of positions")
+var errNoPositions = say.Err(say.That("error.coordinates_that_are_no_list"))
 
 // positions reads longitude and latitude, and leaves altitudes out.
 func positions(raw json.RawMessage) (orb.LineString, error) {
@@ -99,7 +99,7 @@ func positions(raw json.RawMessage) (orb.LineString, error) {
 	var line orb.LineString
 	for i, p := range in {
 		if len(p) < 2 || p[0] == nil || p[1] == nil {
-			return nil, fmt.Errorf("has a position %d without longitude and latitude", i)
+			return nil, say.Err(say.That("error.position_bare", "n", i))
 		}
 		line = append(line, orb.Point{*p[0], *p[1]})
 	}

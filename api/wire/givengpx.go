@@ -2,13 +2,12 @@ package wire
 
 import (
 	"encoding/xml"
-	"errors"
-	"fmt"
 	"io"
 
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
 )
 
@@ -40,13 +39,13 @@ const segmentGap measure.Distance = 1000
 func gpxLine(in io.Reader) (orb.LineString, error) {
 	var doc gpxDocument
 	if err := xmlIn(in).Decode(&doc); err != nil {
-		return nil, fmt.Errorf("cannot be read: %w", err)
+		return nil, say.Err(say.That("error.unread", "why", say.Of(err)))
 	}
 	switch {
 	case len(doc.Tracks) > 1:
-		return nil, fmt.Errorf("has %d tracks", len(doc.Tracks))
+		return nil, say.Err(say.That("error.tracks", "n", len(doc.Tracks)))
 	case len(doc.Tracks) == 0 && len(doc.Routes) > 1:
-		return nil, fmt.Errorf("has %d routes", len(doc.Routes))
+		return nil, say.Err(say.That("error.routes", "n", len(doc.Routes)))
 	}
 	var line orb.LineString
 	var err error
@@ -60,7 +59,7 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 				continue
 			}
 			if gap := geodesic.Between(line[from-1], line[from]); gap > segmentGap {
-				return nil, fmt.Errorf("has %s between its segments %d and %d: what was driven there is not known", gap, i, i+1)
+				return nil, say.Err(say.That("error.segments", "gap", gap, "one", i, "other", i+1))
 			}
 		}
 	}
@@ -76,7 +75,7 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 func gpxPoints(line orb.LineString, points []gpxPoint) (orb.LineString, error) {
 	for _, p := range points {
 		if p.Lat == nil || p.Lon == nil {
-			return nil, errors.New("has a point without lat or lon")
+			return nil, say.Err(say.That("error.a_point_without_lat"))
 		}
 		line = append(line, orb.Point{*p.Lon, *p.Lat})
 	}

@@ -3,12 +3,13 @@ package wire
 import (
 	"encoding/xml"
 	"errors"
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"wayhouse/regs/say"
 )
 
 // kmlLine reads the lines and tracks of a KML document (OGC 12-007r2), which must
@@ -22,7 +23,7 @@ func kmlLine(in io.Reader) (orb.LineString, error) {
 			return joined(lines)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("cannot be read: %w", err)
+			return nil, say.Err(say.That("error.unread", "why", say.Of(err)))
 		}
 		start, ok := token.(xml.StartElement)
 		if !ok {
@@ -30,7 +31,7 @@ func kmlLine(in io.Reader) (orb.LineString, error) {
 		}
 		if root == "" {
 			if root = start.Name.Local; root != "kml" {
-				return nil, fmt.Errorf("is no KML document: it begins with <%s>", root)
+				return nil, say.Err(say.That("error.no_kml", "root", root))
 			}
 		}
 		if name := start.Name.Local; name == "LineString" || name == "Track" {
@@ -51,7 +52,7 @@ func kmlPositions(d *xml.Decoder, start *xml.StartElement) (line orb.LineString,
 		Coord       []string `xml:"coord"`
 	}
 	if err := d.DecodeElement(&of, start); err != nil {
-		return nil, fmt.Errorf("cannot be read: %w", err)
+		return nil, say.Err(say.That("error.unread", "why", say.Of(err)))
 	}
 	var all [][]string
 	for _, at := range strings.Fields(of.Coordinates) {
@@ -62,12 +63,12 @@ func kmlPositions(d *xml.Decoder, start *xml.StartElement) (line orb.LineString,
 	}
 	for i, at := range all {
 		if len(at) < 2 {
-			return nil, fmt.Errorf("has a position %d without longitude and latitude", i)
+			return nil, say.Err(say.That("error.position_bare", "n", i))
 		}
 		lon, errLon := strconv.ParseFloat(at[0], 64)
 		lat, errLat := strconv.ParseFloat(at[1], 64)
 		if errLon != nil || errLat != nil {
-			return nil, fmt.Errorf("has a position %d that is no longitude and latitude", i)
+			return nil, say.Err(say.That("error.position_off", "n", i))
 		}
 		line = append(line, orb.Point{lon, lat})
 	}

@@ -2,14 +2,13 @@ package wire
 
 import (
 	"encoding/xml"
-	"errors"
-	"fmt"
 	"io"
 	"strings"
 
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/trip"
 )
@@ -25,7 +24,7 @@ func (r *reader) route(q *GivenRequest) *trip.Given {
 		}
 	}
 	if given != 1 {
-		r.fail("route", nil, fmt.Sprintf("is given in %d forms", given), "give exactly one of geojson, gpx, kml, roads")
+		r.fail("route", nil, say.That("error.forms", "n", given), say.That("fix.give_exactly_one_of"))
 		return nil
 	}
 	var line orb.LineString
@@ -33,15 +32,15 @@ func (r *reader) route(q *GivenRequest) *trip.Given {
 	switch {
 	case q.GeoJSON != nil:
 		if line, err = geoJSONLine(q.GeoJSON); err != nil {
-			r.fail("route.geojson", nil, err.Error(), "give a LineString with longitude first")
+			r.fail("route.geojson", nil, say.Of(err), say.That("fix.give_a_linestring_with"))
 		}
 	case q.GPX != "":
 		if line, err = gpxLine(strings.NewReader(q.GPX)); err != nil {
-			r.fail("route.gpx", nil, err.Error(), "give a GPX 1.1 document with one track, or with one route")
+			r.fail("route.gpx", nil, say.Of(err), say.That("fix.give_a_gpx_1"))
 		}
 	case q.KML != "":
 		if line, err = kmlLine(strings.NewReader(q.KML)); err != nil {
-			r.fail("route.kml", nil, err.Error(), "give a KML document with one LineString")
+			r.fail("route.kml", nil, say.Of(err), say.That("fix.give_a_kml_document"))
 		}
 	default:
 		return &trip.Given{Roads: q.Roads}
@@ -49,7 +48,7 @@ func (r *reader) route(q *GivenRequest) *trip.Given {
 	return &trip.Given{Line: line}
 }
 
-var errNoLine = errors.New("has no line of two points or more")
+var errNoLine = say.Err(say.That("error.no_line_of_two"))
 
 // lineGap is how far apart two lines may be and still be one, as those of legs that
 // follow each other: coordinates are written to a metre or finer.
@@ -64,8 +63,7 @@ func joined(lines []orb.LineString) (out orb.LineString, err error) {
 		}
 		if n := len(out); n > 0 {
 			if geodesic.Between(out[n-1], line[0]) > lineGap {
-				return nil, fmt.Errorf("has %d lines, of which number %d does not start where the one before it ends",
-					len(lines), i+1)
+				return nil, say.Err(say.That("error.lines_apart", "n", len(lines), "at", i+1))
 			}
 			line = line[1:]
 		}
@@ -81,7 +79,7 @@ func joined(lines []orb.LineString) (out orb.LineString, err error) {
 func xmlIn(in io.Reader) *xml.Decoder {
 	d := xml.NewDecoder(in)
 	d.CharsetReader = func(name string, _ io.Reader) (io.Reader, error) {
-		return nil, fmt.Errorf("it is written in %s; save it as UTF-8", name)
+		return nil, say.Err(say.That("error.charset", "name", name))
 	}
 	return d
 }

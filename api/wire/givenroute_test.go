@@ -84,7 +84,7 @@ func TestGivenFormsRefused(t *testing.T) {
 		"three forms": {GivenRequest{KML: "a", GPX: "b", Roads: []string{"417"}}, "3 forms"},
 	} {
 		var r reader
-		if got := r.route(&tc.q); len(r.errs) != 1 || !strings.Contains(r.errs[0].String(), tc.want) || got != nil && len(got.Line) > 0 {
+		if got := r.route(&tc.q); len(r.errs) != 1 || !strings.Contains(english(Refuse(r.errs...)), tc.want) || got != nil && len(got.Line) > 0 {
 			t.Errorf("%s: %v, %v, want %q", name, got, r.errs, tc.want)
 		}
 	}
@@ -114,7 +114,7 @@ func TestStopsByCoordinates(t *testing.T) {
 	}
 	for _, text := range []string{"145.42,-75.69", "NaN,-75", "45,-181"} {
 		var r reader
-		if r.stops([]StopRequest{{Place: text}}, nil); len(r.errs) != 1 || r.errs[0].Field != "stops[0].place" || !strings.Contains(r.errs[0].Problem, "no place on Earth") {
+		if r.stops([]StopRequest{{Place: text}}, nil); len(r.errs) != 1 || r.errs[0].Field != "stops[0].place" || !strings.Contains(english(Refuse(r.errs...)), "no place on Earth") {
 			t.Errorf("%q: %v", text, r.errs)
 		}
 	}

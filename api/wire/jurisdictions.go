@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/area"
+	"wayhouse/regs/say"
 	names "wayhouse/regs/word"
 )
 
@@ -27,7 +28,7 @@ func Codes(field string, areas *area.Index, t *regs.Tables, in []string) ([]stri
 	for _, text := range in {
 		code, err := codeAmong(known, areas, text)
 		if err != nil {
-			return nil, Refuse(unnamed(field, text, "is no jurisdiction with an area or a row", err))
+			return nil, Refuse(unnamed(field, text, say.That("error.no_jurisdiction"), err))
 		}
 		if !slices.Contains(out, code) {
 			out = append(out, code)
@@ -68,8 +69,7 @@ func (r *reader) within(field string, in []string, k Known) []string {
 	return slices.DeleteFunc(codes, func(code string) bool {
 		whole := !strings.Contains(code, "-")
 		if whole && len(in) > 0 {
-			r.fail(field, code, "is a whole country, and no rule is for all of it", "name provinces, territories or "+
-				"states, such as Ontario or US-CA")
+			r.fail(field, code, say.That("error.a_whole_country_and"), say.That("fix.name_provinces_territories_or"))
 		}
 		return whole
 	})
@@ -80,23 +80,22 @@ func (r *reader) within(field string, in []string, k Known) []string {
 func (r *reader) area(field, text string, areas *area.Index) (code string, ok bool) {
 	j, err := areas.Find(text)
 	if err != nil {
-		r.note(Refuse(unnamed(field, text, "is no jurisdiction whose borders are known", err)))
+		r.note(Refuse(unnamed(field, text, say.That("error.no_borders"), err)))
 	}
 	return j.Code, err == nil
 }
 
 // unnamed is the error of a text that names no jurisdiction, with those that it may be
 // meant for.
-func unnamed(field, text, problem string, err error) FieldError {
-	e := FieldError{Field: field, Value: text, Problem: problem, Fix: "use a name or a code, such as Ontario or CA-ON"}
+func unnamed(field, text string, problem say.Remark, err error) FieldError {
+	e := FieldError{Field: field, Value: text, Problem: problem, Fix: say.That("fix.jurisdiction")}
 	var unknown *area.NameError
 	if errors.As(err, &unknown) && len(unknown.Like) > 0 {
 		var like []string
 		for _, j := range unknown.Like {
 			like = append(like, j.Name+" ("+j.Code+")")
 		}
-		e.Fix = "there is " + strings.Join(like, ", ")
+		e.Fix = say.That("fix.jurisdiction_like", "like", like)
 	}
-	e.Fix += "; wayhouse jurisdictions and /v1/jurisdictions list all"
 	return e
 }

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+
+	"wayhouse/regs/say"
 )
 
 // RepeatedKeys finds the keys that stand twice in an object of a JSON text, in the
@@ -96,11 +98,15 @@ func (s *keyScan) object(path string, foreign bool) error {
 	return err
 }
 
-// place says where a key begins, counted from 1; columns are bytes.
-func (s *keyScan) place(k keyAt) string {
+// place says where a key begins.
+func (s *keyScan) place(k keyAt) say.Remark {
 	before := s.raw[:int(k.after)+bytes.IndexByte(s.raw[k.after:], '"')]
-	return fmt.Sprintf("line %d, column %d", 1+bytes.Count(before, []byte("\n")),
-		len(before)-bytes.LastIndexByte(before, '\n'))
+	return PlaceIn(1+bytes.Count(before, []byte("\n")), len(before)-bytes.LastIndexByte(before, '\n'))
+}
+
+// PlaceIn is a place in a text, counted from 1; columns are bytes.
+func PlaceIn(line, column int) say.Remark {
+	return say.That("error.place", "line", line, "column", column)
 }
 
 // Folded is a key without its capitals: two that fold to the same are taken for
@@ -108,15 +114,16 @@ func (s *keyScan) place(k keyAt) string {
 func Folded(key string) string { return strings.ToLower(strings.ToUpper(key)) }
 
 // RepeatedKey is the error of a key that stands twice.
-func RepeatedKey(field, first, second, value, other, place, otherPlace string) FieldError {
+func RepeatedKey(field, first, second, value, other string, at, there say.Remark) FieldError {
 	e := FieldError{
 		Field:   field,
-		Problem: fmt.Sprintf("stands twice: %s at %s, and %s at %s", value, place, other, otherPlace),
-		Fix:     "keep the one that holds",
+		Problem: say.That("error.key_twice", "value", value, "at", at, "other", other, "there", there),
+		Fix:     say.That("fix.keep_one"),
 	}
 	if first != second {
-		e.Problem = fmt.Sprintf("stands twice: %q %s at %s, and %q %s at %s", first, value, place, second, other, otherPlace)
-		e.Fix = "keep one, in the letters that /openapi.json has"
+		e.Problem = say.That("error.keys_alike", "key", first, "value", value, "at", at, "second", second, "other", other,
+			"there", there)
+		e.Fix = say.That("fix.keep_letters")
 	}
 	return e
 }

@@ -5,24 +5,32 @@ import (
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
+
+	"wayhouse/regs/say"
 )
 
 // kinds are the descriptions that are written in files of their own, any of which is
 // easily given for another.
-var kinds = []struct {
+var kinds = []fileKind{
+	{"trip", reflect.TypeFor[TripRequest]()}, {"unit", reflect.TypeFor[UnitRequest]()},
+	{"tow", reflect.TypeFor[TowRequest]()},
+}
+
+// fileKind is a kind of description.
+type fileKind struct {
 	name string
 	of   reflect.Type
-}{
-	{"a trip", reflect.TypeFor[TripRequest]()}, {"a unit", reflect.TypeFor[UnitRequest]()},
-	{"a tow vehicle", reflect.TypeFor[TowRequest]()},
 }
+
+// Term is the code of its name.
+func (k fileKind) Term() say.Code { return say.Word("described", k.name) }
 
 // otherThan names the kind of description that a whole file seems to be, where it is
 // another than the one asked for: most of two fields or more that are strange there
-// are fields of it. It is "" for none.
-func (c *checker) otherThan(field string, s *huma.Schema, in map[string]any) string {
+// are fields of it. It has no name for none.
+func (c *checker) otherThan(field string, s *huma.Schema, in map[string]any) fileKind {
 	if strings.ContainsAny(field, ".[") {
-		return "" // no file of its own
+		return fileKind{} // no file of its own
 	}
 	var strange []string
 	for name := range in {
@@ -38,8 +46,8 @@ func (c *checker) otherThan(field string, s *huma.Schema, in map[string]any) str
 			}
 		}
 		if own > 1 && 2*own > len(strange) {
-			return k.name
+			return k
 		}
 	}
-	return ""
+	return fileKind{}
 }

@@ -3,7 +3,6 @@ package wire
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -12,6 +11,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Measured is a quantity as a request gives it: a text with a unit under the name
@@ -39,10 +39,11 @@ type kind[Q any] interface {
 
 // writing is what the schema of a measured field carries of its kind.
 type writing struct {
-	suffix, unit, examples string
-	other                  string // a unit that is in use beside it
-	places                 int    // decimals of a number, where the quantity has a smallest unit; -1: as many as it has
-	parse                  func(text string) (number float64, err error)
+	suffix, unit string
+	examples     []string
+	other        string // a unit that is in use beside it
+	places       int    // decimals of a number, where the quantity has a smallest unit; -1: as many as it has
+	parse        func(text string) (number float64, err error)
 }
 
 // Kinds of measured fields. An offset may lie to either side of its point of
@@ -78,28 +79,28 @@ type (
 )
 
 func (inMetres) writing() writing {
-	return writing{suffix: "_m", unit: " m", other: " ft", places: 9, examples: `"4.15 m"`}
+	return writing{suffix: "_m", unit: " m", other: " ft", places: 9, examples: []string{`"4.15 m"`}}
 }
 func (inKilograms) writing() writing {
-	return writing{suffix: "_kg", unit: " kg", other: " lb", places: 8, examples: `"24,000 lb"`}
+	return writing{suffix: "_kg", unit: " kg", other: " lb", places: 8, examples: []string{`"24,000 lb"`}}
 }
 func (inSquareMetres) writing() writing {
-	return writing{suffix: "_m2", unit: " m2", other: " sq ft", places: -1, examples: `"12.5 m2" or "135 sq ft"`}
+	return writing{suffix: "_m2", unit: " m2", other: " sq ft", places: -1, examples: []string{`"12.5 m2"`, `"135 sq ft"`}}
 }
 func (inLitres) writing() writing {
-	return writing{suffix: "_l", unit: " L", other: " US gal", places: -1, examples: `"120 L" or "32 US gal"`}
+	return writing{suffix: "_l", unit: " L", other: " US gal", places: -1, examples: []string{`"120 L"`, `"32 US gal"`}}
 }
 func (inKilowatts) writing() writing {
-	return writing{suffix: "_kw", unit: " kW", other: " hp", places: -1, examples: `"276 kW" or "370 hp"`}
+	return writing{suffix: "_kw", unit: " kW", other: " hp", places: -1, examples: []string{`"276 kW"`, `"370 hp"`}}
 }
 func (inKilonewtons) writing() writing {
-	return writing{suffix: "_kn", unit: " kN", other: " lbf", places: -1, examples: `"22.2 kN" or "5,000 lbf"`}
+	return writing{suffix: "_kn", unit: " kN", other: " lbf", places: -1, examples: []string{`"22.2 kN"`, `"5,000 lbf"`}}
 }
 func (inKilometresPerHour) writing() writing {
-	return writing{suffix: "_kmh", unit: " km/h", other: " mph", places: -1, examples: `"90 km/h" or "55 mph"`}
+	return writing{suffix: "_kmh", unit: " km/h", other: " mph", places: -1, examples: []string{`"90 km/h"`, `"55 mph"`}}
 }
 func (inHours) writing() writing {
-	return writing{unit: " h", other: " min", places: -1, examples: `"30 min" or "2 h"`}
+	return writing{unit: " h", other: " min", places: -1, examples: []string{`"30 min"`, `"2 h"`}}
 }
 
 func (inMetres) number(l measure.Length) float64     { return l.Metres() }
@@ -139,8 +140,8 @@ func (inHours) parse(text string) (time.Duration, error) {
 	d, err := time.ParseDuration(plain)
 	if err != nil || !strings.ContainsAny(plain, "hms") { // a bare 0 is a bare number too
 		return 0, &measure.ParseError{
-			Quantity: "time", Text: text, Problem: "is no time with a unit",
-			Fix: "write it like 30 min, 2 h or 1 h 30 min",
+			Quantity: "time", Text: text, Problem: say.That("error.no_time_with_a"),
+			Fix: say.That("fix.write_it_like_30"),
 		}
 	}
 	return d, nil
@@ -256,35 +257,35 @@ func (w writing) fromNumber(number float64) (text string, ok bool) {
 }
 
 // bare says how to write a number that was given without its unit.
-func (w writing) bare(name string, number float64) string {
+func (w writing) bare(name string, number float64) say.Remark {
 	digits := strconv.FormatFloat(number, 'f', -1, 64)
 	unit, other := w.unit, w.other
 	if w.suffix == (inMetres{}).writing().suffix && number > 30 { // no vehicle is so many metres
 		unit, other = " mm", " in"
 	}
-	fix := fmt.Sprintf("say which, such as %q or %q", digits+unit, digits+other)
+	field := ""
 	if w.suffix != "" {
 		list, _, _ := strings.Cut(name, "[")
-		fix += ", or use " + list + w.suffix
+		field = list + w.suffix
 	}
-	return fix
+	return say.That("fix.unit", "one", digits+unit, "other", digits+other, "field", field)
 }
 
 // fix says how to write a field that was given as something else than a text.
-func (w writing) fix() string { return "write it with a unit in quotes, such as " + w.examples }
+func (w writing) fix() say.Remark { return say.That("fix.quoted_unit", "examples", w.examples) }
 
-// fault says what is wrong with a text with a unit, its bounds included; problem is
-// "" for nothing.
-func (w writing) fault(field *huma.Schema, text string) (problem, fix string) {
+// fault says what is wrong with a text with a unit, its bounds included; nothing where
+// it is good.
+func (w writing) fault(field *huma.Schema, text string) (problem, fix say.Remark) {
 	number, err := w.parse(text)
 	var bad *measure.ParseError
 	switch {
 	case errors.As(err, &bad):
 		return bad.Problem, bad.Fix
 	case err != nil:
-		return err.Error(), "check it"
+		return say.Of(err), say.That("fix.check")
 	case field.Minimum != nil && number < *field.Minimum, field.Maximum != nil && number > *field.Maximum:
-		return outside(field) + w.unit, "check the figure and its unit"
+		return outside(field, w.unit), say.That("fix.figure_unit")
 	}
-	return "", ""
+	return say.Remark{}, say.Remark{}
 }

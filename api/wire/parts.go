@@ -1,14 +1,13 @@
 package wire
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"sync"
 
 	"wayhouse/data"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/parts"
 )
@@ -53,7 +52,7 @@ func (r *reader) part(field string, q PartRequest) rig.Part {
 		p.Name = q.Of
 	}
 	if p.Name == "" {
-		r.fail(field+".name", nil, "is missing", "name it, such as east wall")
+		r.fail(field+".name", nil, say.That("error.missing"), say.That("fix.name_it_such_as"))
 	}
 	return p
 }
@@ -62,11 +61,11 @@ func (r *reader) part(field string, q PartRequest) rig.Part {
 func (r *reader) massOf(field string, q MassRequest) (rig.Estimate, finding.Citation) {
 	switch {
 	case q.Mass.Is != nil && q.Of != "":
-		r.fail(field+".mass", nil, "is given beside of", "give the mass, or an entry of the catalogue")
+		r.fail(field+".mass", nil, say.That("error.given_beside_of"), say.That("fix.give_the_mass_or"))
 	case q.Mass.Is != nil:
 		return r.stated(field, q, *q.Mass.Is), finding.Citation{}
 	case q.Of == "":
-		r.fail(field, nil, "has no mass", "give mass, or of with an amount; /v1/parts lists the catalogue")
+		r.fail(field, nil, say.That("error.no_mass"), say.That("fix.give_mass_or_of"))
 	default:
 		return r.listed(field, q)
 	}
@@ -76,13 +75,12 @@ func (r *reader) massOf(field string, q MassRequest) (rig.Estimate, finding.Cita
 // stated is a mass of its own, give or take.
 func (r *reader) stated(field string, q MassRequest, mass measure.Mass) rig.Estimate {
 	if amount := (MassRequest{Mass: q.Mass, GiveOrTake: q.GiveOrTake}); q != amount {
-		r.fail(field, mass.String(), "has a mass of its own and an amount", "give the amount with an entry of "+
-			"the catalogue (of), or the mass alone")
+		r.fail(field, mass.String(), say.That("error.a_mass_of_its"), say.That("fix.give_the_amount_with"))
 	}
 	e := rig.Exactly(mass)
 	if by := q.GiveOrTake.Is; by != nil {
 		if *by > mass {
-			r.fail(field+".give_or_take", by.String(), "is more than the mass itself", "check both figures")
+			r.fail(field+".give_or_take", by.String(), say.That("error.more_than_the_mass"), say.That("fix.check_both_figures"))
 		}
 		e.Low, e.High = max(mass-*by, 0), mass+*by
 	}
@@ -98,23 +96,23 @@ func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row findin
 	}
 	entry, ok := catalogue.Find(q.Of)
 	if !ok {
-		fix := "see /v1/parts or wayhouse rig parts for the entries"
+		fix := say.That("fix.entries")
 		if near := catalogue.Near(q.Of); len(near) > 0 {
-			fix = "did you mean " + strings.Join(near, ", ") + "? " + fix
+			fix = say.That("fix.entries_like", "near", near)
 		}
-		r.fail(field+".of", q.Of, "is no entry of the catalogue", fix)
+		r.fail(field+".of", q.Of, say.That("error.no_entry_of_the"), fix)
 		return e, row
 	}
 	if q.GiveOrTake.Is != nil {
-		r.fail(field+".give_or_take", nil, "stands beside an entry of the catalogue, which has its own spread",
-			"leave it out, or give the mass")
+		r.fail(field+".give_or_take", nil, say.That("error.stands_beside_an_entry"),
+			say.That("fix.leave_it_out_or"))
 	}
 	amount, ok := r.amount(field, q, entry)
 	if !ok {
 		return e, row
 	}
 	if e.Low, e.Likely, e.High, err = entry.Mass(amount); err != nil {
-		r.fail(field, amount, err.Error(), "check the amount")
+		r.fail(field, amount, say.Of(err), say.That("fix.check_the_amount"))
 	}
 	row = entry.Proof.Finding(entry.ID, catalogue.Revision, entry.Published)
 	return e, row
@@ -140,30 +138,30 @@ func (r *reader) amount(field string, q MassRequest, entry parts.Entry) (float64
 	if q.Fill != nil {
 		fill = *q.Fill
 		if q.Volume.Is == nil {
-			r.fail(field+".fill", fill, "has no volume", "give the volume of the tank, or leave fill out")
+			r.fail(field+".fill", fill, say.That("error.no_volume"), say.That("fix.give_the_volume_of"))
 			return 0, false
 		}
 	}
-	want := ""
+	want := say.Remark{}
 	switch entry.Per {
 	case parts.SquareMetre:
-		if want = "area"; q.only("area") {
+		if want = say.That("amount.area"); q.only("area") {
 			return float64(*q.Area.Is), true
 		}
 	case parts.Metre:
-		if want = "length"; q.only("length") {
+		if want = say.That("amount.length"); q.only("length") {
 			return q.Length.Is.Metres(), true
 		}
 	case parts.Each:
-		if want = "count"; q.only("count") {
+		if want = say.That("amount.count"); q.only("count") {
 			return *q.Count, true
 		}
 	case parts.Litre:
-		if want = "volume, and fill"; q.only("volume") {
+		if want = say.That("amount.volume"); q.only("volume") {
 			return fill * float64(*q.Volume.Is/measure.Litre), true
 		}
 	case parts.CubicMetre:
-		want = "area and depth, or volume"
+		want = say.That("amount.depth_or_volume")
 		if q.only("area", "depth") {
 			return float64(*q.Area.Is) * q.Depth.Is.Metres(), true
 		}
@@ -171,7 +169,7 @@ func (r *reader) amount(field string, q MassRequest, entry parts.Entry) (float64
 			return fill * float64(*q.Volume.Is), true
 		}
 	}
-	r.fail(field, q.Of, fmt.Sprintf("goes by the %s: it wants %s and nothing else", entry.Per, want),
-		"give it with a unit, such as area: 12.5 m2")
+	r.fail(field, q.Of, say.That("error.per", "per", string(entry.Per), "want", want),
+		say.That("fix.give_it_with_a"))
 	return 0, false
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wayhouse/regs/limit"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -36,8 +37,7 @@ type LadderRequest struct {
 func (q LadderRequest) Read(k Known) (trip.Request, error) {
 	r := k.reader()
 	if q.AvoidUnmeasured {
-		r.fail("avoid_unmeasured", true, "is nothing to ask of a ladder", "leave it out: there is one ladder "+
-			"past nothing unmeasured")
+		r.fail("avoid_unmeasured", true, say.That("error.nothing_to_ask_of"), say.That("fix.leave_it_out_there"))
 	}
 	return q.TripRequest.read(r, k)
 }
@@ -119,9 +119,9 @@ func (q CheckRequest) Read(k Known) (out RigAsked, err error) {
 	out.Codes = r.within("in", q.In, k)
 	switch {
 	case len(q.In) == 0 && !q.Everywhere:
-		r.fail("in", nil, "no jurisdiction is given", "give some, such as CA-ON or Ontario, or everywhere")
+		r.fail("in", nil, say.That("error.no_jurisdiction_is_given"), say.That("fix.give_some_such_as"))
 	case len(q.In) > 0 && q.Everywhere:
-		r.fail("everywhere", true, "stands beside jurisdictions", "give one of the two")
+		r.fail("everywhere", true, say.That("error.stands_beside_jurisdictions"), say.That("fix.give_one_of_the"))
 	}
 	if len(r.errs) > 0 {
 		return out, Refuse(r.errs...)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/rig/drive"
@@ -31,7 +32,7 @@ func (r *reader) frame(q FrameRequest, axles int) rig.Frame {
 		if at := a.BehindCoupling.Is; at != nil {
 			axle.At = *at
 		} else {
-			r.fail(field+".behind_coupling", nil, "is missing", "say how far behind the coupling point the axle stands")
+			r.fail(field+".behind_coupling", nil, say.That("error.missing"), say.That("fix.say_how_far_behind_the"))
 		}
 		f.Axles = r.behind(field+".behind_coupling", f.Axles, axle)
 	}
@@ -70,7 +71,7 @@ func trailer(q *TrailerRequest) rig.Own {
 // behind adds an axle that must stand behind those before it.
 func (r *reader) behind(field string, axles []rig.Axle, a rig.Axle) []rig.Axle {
 	if n := len(axles); n > 0 && a.At <= axles[n-1].At {
-		r.fail(field, a.At.String(), "is not behind the axle before it", "list the axles from the front")
+		r.fail(field, a.At.String(), say.That("error.not_behind_the_axle"), say.That("fix.list_the_axles_from_the"))
 	}
 	return append(axles, a)
 }
@@ -78,7 +79,7 @@ func (r *reader) behind(field string, axles []rig.Axle, a rig.Axle) []rig.Axle {
 // must reads an offset that has to be there.
 func (r *reader) must(field string, o Offset) measure.Length {
 	if o.Is == nil {
-		r.fail(field, nil, "is missing", "give it with a unit, such as 2.4 m")
+		r.fail(field, nil, say.That("error.missing"), say.That("fix.give_it_with_a_unit"))
 		return 0
 	}
 	return *o.Is
@@ -101,13 +102,13 @@ func (r *reader) box(field string, q BoxRequest) rig.Box {
 	}
 	switch {
 	case b.To <= b.From:
-		r.fail(field+".to", b.To.String(), "is not behind from, "+b.From.String(), "check both figures")
+		r.fail(field+".to", b.To.String(), say.That("error.not_behind_from", "from", b.From), say.That("fix.check_both_figures"))
 	case b.Left+b.Right <= 0:
-		r.fail(field+".right", b.Right.String(), "lies left of left", "both count from the middle line; one may be negative")
+		r.fail(field+".right", b.Right.String(), say.That("error.lies_left_of_left"), say.That("fix.both_count_from_the"))
 	case b.Top <= b.Bottom:
-		r.fail(field+".top", b.Top.String(), "is not above bottom, "+b.Bottom.String(), "check both figures")
+		r.fail(field+".top", b.Top.String(), say.That("error.not_above_bottom", "bottom", b.Bottom), say.That("fix.check_both_figures"))
 	case b.Bottom < 0:
-		r.fail(field+".bottom", b.Bottom.String(), "lies in the ground", "count from the ground")
+		r.fail(field+".bottom", b.Bottom.String(), say.That("error.lies_in_the_ground"), say.That("fix.count_from_the_ground"))
 	}
 	return b
 }
@@ -130,7 +131,7 @@ func (r *reader) movable(field string, q MovableRequest) rig.Movable {
 		Stand: r.position(field+".stand", q.Stand),
 	}
 	if m.Travel == nil && m.Stand == nil {
-		r.fail(field, q.Name, "is nowhere", "give travel, stand or both")
+		r.fail(field, q.Name, say.That("error.nowhere"), say.That("fix.give_travel_stand_or"))
 	}
 	if !q.MassRequest.empty() {
 		m.Mass, m.Row = r.massOf(field, q.MassRequest)
@@ -157,12 +158,12 @@ func (r *reader) ticket(q *TicketRequest, axles int) *rig.Ticket {
 	t := rig.Ticket{Label: q.Label, Left: q.Left.Is, Right: q.Right.Is}
 	t.On = r.date(field+".weighed_on", q.WeighedOn)
 	if r.future(t.On) {
-		r.fail(field+".weighed_on", q.WeighedOn, "lies in the future", "give the day of the ticket")
+		r.fail(field+".weighed_on", q.WeighedOn, say.That("error.lies_in_the_future"), say.That("fix.give_the_day_of"))
 	}
 	if m := q.Coupling.Is; m != nil {
 		t.Coupling = *m
 	} else {
-		r.fail(field+".coupling", nil, "is missing", "weigh what rests on the coupling")
+		r.fail(field+".coupling", nil, say.That("error.missing"), say.That("fix.weigh_what_rests_on"))
 	}
 	r.ticketAxles(field, q, &t, axles)
 	return &t
@@ -175,13 +176,13 @@ func (r *reader) ticketAxles(field string, q *TicketRequest, t *rig.Ticket, axle
 	}
 	switch n := len(q.Axles); {
 	case n == 0:
-		r.fail(field+".axles", nil, "is missing", "give what each axle carried, or one mass for all of them together")
+		r.fail(field+".axles", nil, say.That("error.missing"), say.That("fix.give_what_each_axle"))
 	case n > 1 && axles == 0:
-		r.fail(field+".axles", n, "cannot be all of them: how many axles the unit has is not given",
-			"describe running_gear, or give axles of the unit")
+		r.fail(field+".axles", n, say.That("error.cannot_be_all_of"),
+			say.That("fix.describe_running_gear_or"))
 	case n > 1 && n != axles:
-		r.fail(field+".axles", n, fmt.Sprintf("is another number of axles than the running gear has, %d", axles),
-			"give each of them, or one mass for all of them together")
+		r.fail(field+".axles", n, say.That("error.other_axles", "axles", axles),
+			say.That("fix.give_each_of_them"))
 	}
 }
 
@@ -202,10 +203,10 @@ func (r *reader) truck(q TruckRequest) rig.Truck {
 		case at != nil:
 			axle.At = *at
 		case i > 0:
-			r.fail(field+".behind_first", nil, "is missing", "say how far behind the first axle it stands")
+			r.fail(field+".behind_first", nil, say.That("error.missing"), say.That("fix.say_how_far_behind"))
 		}
 		if i == 0 && axle.At != 0 {
-			r.fail(field+".behind_first", axle.At.String(), "is not 0", "places count from the first axle")
+			r.fail(field+".behind_first", axle.At.String(), say.That("error.not_0"), say.That("fix.places_count_from_the"))
 		}
 		t.Axles = r.behind(field+".behind_first", t.Axles, axle)
 	}

@@ -15,6 +15,7 @@ import (
 	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -43,7 +44,7 @@ func (r *reader) note(err error) {
 	}
 	refusal, ok := AsRefusal(err)
 	if !ok {
-		r.errs = append(r.errs, FieldError{Problem: err.Error()})
+		r.errs = append(r.errs, FieldError{Problem: say.Of(err)})
 		return
 	}
 	for _, e := range refusal.Errors {
@@ -51,7 +52,7 @@ func (r *reader) note(err error) {
 	}
 }
 
-func (r *reader) fail(field string, value any, problem, fix string) {
+func (r *reader) fail(field string, value any, problem, fix say.Remark) {
 	if r.left(field) {
 		return
 	}
@@ -97,7 +98,7 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))
 		r.structures(err)
 		if err == nil && len(structures) == 0 {
-			r.fail("structures_csv", nil, "has a head line alone", "add a line for each structure, or leave it out")
+			r.fail("structures_csv", nil, say.That("error.a_head_line_alone"), say.That("fix.add_a_line_for"))
 		}
 		out.Structures, out.StructuresRevision = structures, revision(q.StructuresCSV)
 	}
@@ -141,9 +142,11 @@ func (r *reader) structures(err error) {
 	case errors.As(err, &head):
 		r.fail(field, nil, head.Problem, head.Fix)
 	case errors.As(err, &cell):
-		r.fail(fmt.Sprintf("%s, line %d, column %s", field, cell.Line, cell.Column), cell.Value, cell.Problem, cell.Fix)
+		r.errs = append(r.errs, FieldError{
+			Field: field, At: cell.At(), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,
+		})
 	default:
-		r.fail(field, nil, err.Error(), "data/example/structures.csv shows the columns")
+		r.fail(field, nil, say.Of(err), say.That("fix.data_example_structures_csv"))
 	}
 }
 
@@ -153,7 +156,7 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 		field := fmt.Sprintf("stops[%d]", i)
 		switch {
 		case q.Place != "" && (q.Lat != nil || q.Lon != nil):
-			r.fail(field, q.Place, "has a name and coordinates", "give one of the two")
+			r.fail(field, q.Place, say.That("error.a_name_and_coordinates"), say.That("fix.give_one_of_the"))
 		case q.Place != "":
 			if at, ok := place.Coordinates(q.Place); ok {
 				out = append(out, r.onEarth(field+".place", at.Lat(), at.Lon()))
@@ -170,7 +173,7 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 			}
 			out = append(out, choosing.Stop{Label: p.String(), Point: p.Point})
 		case q.Lat == nil || q.Lon == nil:
-			r.fail(field, nil, "has no place", "give place, or lat and lon")
+			r.fail(field, nil, say.That("error.no_place"), say.That("fix.give_place_or_lat"))
 		default:
 			out = append(out, r.onEarth(field, *q.Lat, *q.Lon))
 		}
@@ -181,8 +184,8 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 // onEarth is a stop by its coordinates.
 func (r *reader) onEarth(field string, lat, lon float64) choosing.Stop {
 	if !(lat >= -90 && lat <= 90) || !(lon >= -180 && lon <= 180) {
-		r.fail(field, fmt.Sprintf("%v, %v", lat, lon), "is no place on Earth",
-			"give lat from -90 to 90 and lon from -180 to 180")
+		r.fail(field, fmt.Sprintf("%v, %v", lat, lon), say.That("error.no_place_on_earth"),
+			say.That("fix.give_lat_from_90"))
 	}
 	return choosing.Stop{Label: fmt.Sprintf("%.5f, %.5f", lat, lon), Point: orb.Point{lon, lat}}
 }
@@ -191,7 +194,7 @@ func (r *reader) onEarth(field string, lat, lon float64) choosing.Stop {
 func (r *reader) date(field, text string) time.Time {
 	day, err := time.Parse(time.DateOnly, text)
 	if err != nil {
-		r.fail(field, text, "is no day", "write it like 2027-05-01")
+		r.fail(field, text, say.That("error.no_day"), say.That("fix.like", "text", "2027-05-01"))
 	}
 	return day
 }
@@ -202,7 +205,7 @@ const moveWithin = 10
 // move refuses a time of a move that can only be a slip of the year.
 func (r *reader) move(field, text string, at time.Time) {
 	if !r.now.IsZero() && (at.Before(r.now.AddDate(-moveWithin, 0, 0)) || at.After(r.now.AddDate(moveWithin, 0, 0))) {
-		r.fail(field, text, fmt.Sprintf("lies more than %d years from today", moveWithin), "check the year")
+		r.fail(field, text, say.That("error.too_far_off", "years", moveWithin), say.That("fix.check_the_year"))
 	}
 }
 
@@ -216,8 +219,8 @@ func (r *reader) future(day time.Time) bool {
 func (r *reader) measuredBefore(move time.Time, u UnitRequest) {
 	day, err := time.Parse(time.DateOnly, u.MeasuredOn)
 	if err == nil && !move.IsZero() && !r.future(day) && day.After(move.AddDate(0, 0, 1)) {
-		r.fail("unit.measured_on", u.MeasuredOn, "lies after the move",
-			"give the day it was measured, or leave height_basis out")
+		r.fail("unit.measured_on", u.MeasuredOn, say.That("error.lies_after_the_move"),
+			say.That("fix.give_the_day_it"))
 	}
 }
 
@@ -230,7 +233,7 @@ func (r *reader) departure(text string) (at time.Time, local bool) {
 			return t, !strings.HasSuffix(layout, "Z07:00")
 		}
 	}
-	r.fail("depart", text, "is no time", "write it like 2027-05-11T08:00, or with an offset like 2027-05-11T08:00-04:00")
+	r.fail("depart", text, say.That("error.no_time"), say.That("fix.write_it_like_2027"))
 	return time.Time{}, false
 }
 

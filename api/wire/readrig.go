@@ -6,6 +6,7 @@ import (
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/drive"
 )
@@ -41,20 +42,19 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 	}
 	r.combined(u)
 	if r.future(u.MeasuredOn) {
-		r.fail("unit.measured_on", q.MeasuredOn, "lies in the future",
-			"give the day it was measured, or leave height_basis out")
+		r.fail("unit.measured_on", q.MeasuredOn, say.That("error.lies_in_the_future"),
+			say.That("fix.give_the_day_it"))
 	}
 	if u.HeightMeasured && u.MeasuredOn.IsZero() {
-		r.fail("unit.measured_on", nil, "is missing: a measured height counts with its day",
-			"add the day, or leave height_basis out")
+		r.fail("unit.measured_on", nil, say.That("error.missing_a_measured_height"),
+			say.That("fix.add_the_day_or"))
 	}
 	if u.Kind != limit.LoadOnTrailer && u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
-		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), "is longer than the unit, "+u.Length.String(),
-			"check both figures")
+		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), say.That("error.longer_than_unit", "length", *u.Length),
+			say.That("fix.check_both_figures"))
 	}
 	if u.CouplingToAxle != nil && u.CouplingToRear != nil && *u.CouplingToAxle > *u.CouplingToRear {
-		r.fail("unit.coupling_to_last_axle", u.CouplingToAxle.String(), "is longer than from the coupling to "+
-			"the rear, "+u.CouplingToRear.String(), "check both figures")
+		r.fail("unit.coupling_to_last_axle", u.CouplingToAxle.String(), say.That("error.longer_than_to_rear", "length", *u.CouplingToRear), say.That("fix.check_both_figures"))
 	}
 	return u
 }
@@ -91,10 +91,10 @@ func (r *reader) loads(in []AxleRequest) []limit.AxleLoad {
 		}
 		switch {
 		case i == 0 && l.At != 0:
-			r.fail(field+".behind_first", l.At.String(), "is not 0", "places count from the first axle of the rig")
+			r.fail(field+".behind_first", l.At.String(), say.That("error.not_0"), say.That("fix.places_count_from_the_first"))
 		case i > 0 && l.At <= out[i-1].At:
-			r.fail(field+".behind_first", l.At.String(), "is not behind the axle before it",
-				"list the axles from the front, each with how far behind the first it stands")
+			r.fail(field+".behind_first", l.At.String(), say.That("error.not_behind_the_axle"),
+				say.That("fix.list_the_axles_from"))
 		}
 		out = append(out, l)
 	}

@@ -7,23 +7,48 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/place"
 	"wayhouse/routing/rig"
 )
 
-// FieldError is one value that cannot be used.
+// FieldError is one value that cannot be used, as data.
 type FieldError struct {
+	Field        string
+	At           say.Remark // where in it, such as a line of a file; none for the whole
+	Value        any
+	Problem, Fix say.Remark
+	Confirm      string // the word that takes the value after all; "" for none
+	Parameter    bool   // it stands in the address or a header, not in the body
+}
+
+// String is for logs.
+func (e FieldError) String() string {
+	return Fault{Field: placedAt(e.Field, e.At.String()), Value: e.Value, Problem: e.Problem.String(), Fix: e.Fix.String()}.String()
+}
+
+// In is the error in a language.
+func (e FieldError) In(tell *phrase.Language) Fault {
+	return Fault{
+		Field: placedAt(e.Field, tell.Say(e.At)), Value: e.Value, Problem: tell.Say(e.Problem), Fix: tell.Say(e.Fix),
+		Confirm: e.Confirm,
+	}
+}
+
+// placedAt is a field and the place in it.
+func placedAt(field, at string) string { return strings.Trim(field+", "+at, ", ") }
+
+// Fault is a value that cannot be used, in words.
+type Fault struct {
 	Field   string `json:"field"`
 	Pointer string `json:"pointer,omitempty" doc:"JSON Pointer (RFC 6901) to it in the body"`
 	Value   any    `json:"value,omitempty"`
 	Problem string `json:"problem"`
 	Fix     string `json:"fix,omitempty"`
 	Confirm string `json:"confirm,omitempty" doc:"Where the value is possible after all: the word to put into confirm"`
-
-	Parameter bool `json:"-"` // it stands in the address or a header, not in the body
 }
 
-func (e FieldError) String() string {
+func (e Fault) String() string {
 	s := e.Field
 	if text, ok := e.Value.(string); ok && text != "" {
 		s += fmt.Sprintf(" %q", text)
@@ -82,20 +107,16 @@ func AsRefusal(err error) (r *Refusal, ok bool) {
 	case errors.As(err, &refusal):
 		return refusal, true
 	case errors.As(err, &field):
-		problem := field.Problem
-		if !field.Because.None() {
-			problem += ": " + phrase.English().Say(field.Because)
-		}
-		return Refuse(FieldError{Field: field.Field, Value: field.Value, Problem: problem, Fix: field.Fix}), true
+		return Refuse(FieldError{Field: field.Field, Value: field.Value, Problem: field.Problem, Fix: field.Fix}), true
 	case errors.As(err, &ambiguous):
 		return Refuse(FieldError{
-			Field: "place", Value: ambiguous.Name, Problem: err.Error(),
-			Fix: "add the province or state, or give lat and lon",
+			Field: "place", Value: ambiguous.Name, Problem: say.Of(err),
+			Fix: say.That("fix.add_the_province_or"),
 		}), true
 	case errors.As(err, &missing):
 		return Refuse(FieldError{
-			Field: "place", Value: missing.Name, Problem: err.Error(),
-			Fix: "check the spelling, or give lat and lon",
+			Field: "place", Value: missing.Name, Problem: say.Of(err),
+			Fix: say.That("fix.check_the_spelling_or"),
 		}), true
 	default:
 		return nil, false

@@ -3,17 +3,18 @@ package wire
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+	"wayhouse/api/phrase"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // two is the line that every good document of these tests holds.
@@ -195,7 +196,7 @@ func TestDeparture(t *testing.T) {
 	}
 	for _, text := range []string{"tomorrow", "2027-05-11", "08:00", "2027-13-11T08:00", "2027-02-30T08:00", "2027-05-11T25:00", "11.05.2027 08:00", "2027-05-11T08:00 EST", "1810000000"} {
 		r := &reader{}
-		if at, _ := r.departure(text); len(r.errs) != 1 || r.errs[0].Field != "depart" || r.errs[0].Value != text || r.errs[0].Fix == "" {
+		if at, _ := r.departure(text); len(r.errs) != 1 || r.errs[0].Field != "depart" || r.errs[0].Value != text || r.errs[0].Fix.None() {
 			t.Errorf("%q: %v, %+v; want one refusal that names it", text, at, r.errs)
 		}
 	}
@@ -253,13 +254,25 @@ func span(t *testing.T, text string) (s Span) {
 }
 
 // refusedOne wants a trip to be refused for one field, with a problem and a fix.
-func refusedOne(t *testing.T, trip, field string) FieldError {
+func refusedOne(t *testing.T, trip, field string) Fault {
 	t.Helper()
 	refusal, ok := AsRefusal(Decode[TripRequest]([]byte(trip)).Err())
-	if !ok || len(refusal.Errors) != 1 || refusal.Errors[0].Field != field || refusal.Errors[0].Problem == "" || refusal.Errors[0].Fix == "" {
+	if !ok || len(refusal.Errors) != 1 || refusal.Errors[0].Field != field || refusal.Errors[0].Problem.None() || refusal.Errors[0].Fix.None() {
 		t.Fatalf("%s: %+v; want one refusal of %s", trip, refusal, field)
 	}
-	return refusal.Errors[0]
+	return refusal.Errors[0].In(phrase.English())
+}
+
+// english is what an error says to those who read English.
+func english(err error) string {
+	var lines []string
+	if refusal, ok := AsRefusal(err); ok {
+		for _, e := range refusal.Errors {
+			lines = append(lines, e.In(phrase.English()).String())
+		}
+		return strings.Join(lines, "\n")
+	}
+	return phrase.English().Say(say.Of(err))
 }
 
 // A route in one form is taken as it is; in none or in several it is refused.
@@ -274,7 +287,7 @@ func TestRouteForms(t *testing.T) {
 	}
 	for _, q := range []GivenRequest{{}, {GeoJSON: decoded(t, twoJSON), Roads: roads}, {GPX: gpx(), Roads: roads}, {GeoJSON: decoded(t, twoJSON), GPX: gpx(), Roads: roads}} {
 		r := &reader{}
-		if got := r.route(&q); got != nil || len(r.errs) != 1 || !strings.Contains(fmt.Sprint(r.errs), "exactly one") {
+		if got := r.route(&q); got != nil || len(r.errs) != 1 || !strings.Contains(english(Refuse(r.errs...)), "exactly one") {
 			t.Errorf("%+v: %+v, %v", q, got, r.errs)
 		}
 	}

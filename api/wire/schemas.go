@@ -2,11 +2,11 @@ package wire
 
 import (
 	"reflect"
-	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Schema is a JSON Schema (draft 2020-12) of what a user writes.
@@ -28,8 +28,8 @@ func SchemaNames() []string { return []string{"unit", "tow", "trip", "rig"} }
 func NewSchema(name string) (Schema, error) {
 	of, known := described()[name]
 	if !known {
-		return nil, &measure.FieldError{Field: "schema", Value: name, Problem: "has no schema",
-			Fix: "use one of " + strings.Join(SchemaNames(), ", ")}
+		return nil, &measure.FieldError{Field: "schema", Value: name, Problem: say.That("error.no_schema"),
+			Fix: say.That("fix.one_of", "words", SchemaNames())}
 	}
 	r := huma.NewMapRegistry("#/$defs/", huma.DefaultSchemaNamer)
 	root := r.Schema(of, true, "")

@@ -125,7 +125,7 @@ func TestSchemasRefuse(t *testing.T) {
 			}
 		}
 	}
-	if _, err := NewSchema("house"); err == nil || !strings.Contains(err.Error(), "unit, tow, trip, rig") {
+	if _, err := NewSchema("house"); err == nil || !strings.Contains(english(err), "unit, tow, trip, rig") {
 		t.Errorf("house: %v", err)
 	}
 }

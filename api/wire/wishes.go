@@ -2,7 +2,6 @@ package wire
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -12,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/area"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
@@ -62,7 +62,7 @@ func (r *reader) areas(field string, in []string, areas *area.Index) (out []stri
 func (r *reader) names(field string, in []string) (out []string) {
 	for i, name := range in {
 		if name = strings.TrimSpace(name); name == "" {
-			r.fail(fmt.Sprintf("%s[%d]", field, i), in[i], "is empty", "name a road by its number or its name, such as 401")
+			r.fail(fmt.Sprintf("%s[%d]", field, i), in[i], say.That("error.empty"), say.That("fix.name_a_road_by"))
 			continue
 		}
 		out = append(out, name)
@@ -80,7 +80,7 @@ func (r *reader) permitCosts(field string, in map[string]Time, areas *area.Index
 	for _, key := range slices.Sorted(maps.Keys(in)) {
 		code, ok := r.area(field, key, areas)
 		if _, twice := out[code]; ok && twice {
-			r.fail(field, key, "is given twice", "give one of the two")
+			r.fail(field, key, say.That("error.given_twice"), say.That("fix.give_one_of_the"))
 		}
 		out[code] = in[key].Or(0)
 	}
@@ -94,7 +94,7 @@ func (r *reader) drawn(field string, doc any) orb.MultiPolygon {
 	}
 	out, err := geoJSONAreas(doc)
 	if err != nil {
-		r.fail(field, nil, err.Error(), "give a closed Polygon with longitude first, in degrees, or several")
+		r.fail(field, nil, say.Of(err), say.That("fix.give_a_closed_polygon"))
 	}
 	return out
 }
@@ -114,7 +114,7 @@ func geoJSONAreas(doc any) (orb.MultiPolygon, error) {
 		out = append(out, found...)
 	}
 	if len(out) == 0 {
-		return nil, errors.New("has no polygon")
+		return nil, say.Err(say.That("error.no_polygon"))
 	}
 	return out, nil
 }
@@ -128,14 +128,14 @@ func (g *geoJSONObject) polygons() (out orb.MultiPolygon, err error) {
 	case "MultiPolygon":
 		err = json.Unmarshal(g.Coordinates, &all)
 	default:
-		return nil, fmt.Errorf("has a %q, which is no area", g.Type)
+		return nil, say.Err(say.That("error.no_area", "type", g.Type))
 	}
 	if err != nil {
-		return nil, errors.New("has coordinates that are no list of rings")
+		return nil, say.Err(say.That("error.coordinates_that_are_no"))
 	}
 	for _, rings := range all {
 		if len(rings) != 1 {
-			return nil, fmt.Errorf("has a polygon of %d rings; one of an outer ring without holes is read", len(rings))
+			return nil, say.Err(say.That("error.rings", "n", len(rings)))
 		}
 		line, err := positions(rings[0])
 		if err != nil {
@@ -155,15 +155,15 @@ func checkRing(line orb.LineString) error {
 	distinct := map[orb.Point]bool{}
 	for i, p := range line {
 		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {
-			return fmt.Errorf("has a position %d that is no longitude and latitude: %v", i, p)
+			return say.Err(say.That("error.position_off", "n", i))
 		}
 		distinct[p] = true
 	}
 	if len(distinct) < 3 {
-		return fmt.Errorf("has a ring of %d different points", len(distinct))
+		return say.Err(say.That("error.ring_points", "n", len(distinct)))
 	}
 	if line[0] != line[len(line)-1] {
-		return errors.New("has a ring whose last point is not its first")
+		return say.Err(say.That("error.a_ring_whose_last"))
 	}
 	return nil
 }

@@ -132,7 +132,7 @@ func (p *paper) read() (err error) {
 func (a *answering) answer(arg string) error {
 	name, value, ok := strings.Cut(arg, "=")
 	if !ok || name == "" || value == "" {
-		return &measure.FieldError{Field: arg, Problem: "is no answer", Fix: "write it like unit.kind=tiny_home"}
+		return &measure.FieldError{Field: arg, Problem: say.That("error.no_answer"), Fix: say.That("fix.like", "text", "unit.kind=tiny_home")}
 	}
 	if a.known.Planner.Tables.HasLimit(name) {
 		return a.row(name, value)
@@ -154,8 +154,8 @@ func (a *answering) place(name string) (*paper, string, error) {
 	of, field, inside := strings.Cut(name, ".")
 	switch {
 	case !a.trip && inside && of == "rig":
-		return nil, "", &measure.FieldError{Field: name, Problem: "is a field of a trip, which this file is not",
-			Fix: "name the file of the trip"}
+		return nil, "", &measure.FieldError{Field: name, Problem: say.That("error.a_field_of_a"),
+			Fix: say.That("fix.name_the_file_of")}
 	case !a.trip && inside && (of == "unit" || of == "tow"):
 		a.tow = a.tow || of == "tow"
 		return a.parts[""], field, nil
@@ -172,10 +172,10 @@ func (a *answering) row(id, value string) error {
 	holds, known := map[string]bool{"yes": true, "true": true, "no": false, "false": false}[value]
 	switch {
 	case !known:
-		return &measure.FieldError{Field: id, Value: value, Problem: "is neither yes nor no",
-			Fix: "say whether the row holds for the unit"}
+		return &measure.FieldError{Field: id, Value: value, Problem: say.That("error.neither_yes_nor_no"),
+			Fix: say.That("fix.say_whether_the_row")}
 	case a.who == "":
-		return &measure.FieldError{Field: "--who", Problem: "is missing", Fix: "say who said whether the row holds"}
+		return &measure.FieldError{Field: "--who", Problem: say.That("error.missing"), Fix: say.That("fix.say_who_said_whether")}
 	}
 	p, path, err := a.place("unit.answers")
 	if err != nil {
@@ -193,7 +193,7 @@ func (a *answering) row(id, value string) error {
 
 // unwritten says of a form that this command does not write into what to write there.
 func unwritten(p *paper, field, value string, err error) error {
-	return &measure.FieldError{Field: p.path, Problem: err.Error(), Fix: "write " + field + ": " + value + " there yourself"}
+	return &measure.FieldError{Field: p.path, Problem: say.Of(err), Fix: say.That("fix.write_there", "text", field+": "+value)}
 }
 
 // keep writes the files, unless what they say now is refused.

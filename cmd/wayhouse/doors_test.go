@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api"
+	"wayhouse/api/phrase"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/routing/trip"
@@ -88,7 +89,7 @@ func TestEveryDoorRefusesAlike(t *testing.T) {
 	noError(t, err)
 	defer tables.Close()
 	handler := serverOf(known, tables, sources{}, quiet()).Handler()
-	alike := func(t *testing.T, want wire.FieldError, field string, args ...string) {
+	alike := func(t *testing.T, want wire.Fault, field string, args ...string) {
 		t.Helper()
 		want.Field = field
 		if got := refusedCommand(t, known, args...); got != want.String() {
@@ -114,7 +115,7 @@ func TestEveryDoorRefusesAlike(t *testing.T) {
 }
 
 // refusedBody posts a request and returns the one entry of its refusal.
-func refusedBody(t *testing.T, h http.Handler, path string, body []byte) wire.FieldError {
+func refusedBody(t *testing.T, h http.Handler, path string, body []byte) wire.Fault {
 	t.Helper()
 	r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "http://127.0.0.1"+path, bytes.NewReader(body))
 	r.Header.Set("Content-Type", "application/json")
@@ -139,7 +140,7 @@ func refusedCommand(t *testing.T, known *service.Service, args ...string) string
 	noError(t, err)
 	_, err = known.Plan(t.Context(), wire.DecodeValue[wire.TripRequest](a.fields))
 	var errs bytes.Buffer
-	if code := tell(&errs, a.named(err)); code != exitInput {
+	if code := tell(&errs, phrase.English(), a.named(err)); code != exitInput {
 		t.Errorf("exit code %d", code)
 	}
 	_, line, _ := strings.Cut(strings.TrimSpace(errs.String()), "\n")

@@ -13,8 +13,10 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api"
+	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 	"wayhouse/routing/network"
 	"wayhouse/routing/osm"
@@ -41,8 +43,8 @@ func (m mustBe) check() error {
 		return nil
 	}
 	return &measure.FieldError{
-		Field: "--must-be", Value: string(m), Problem: "is nothing that an answer can be asked to be",
-		Fix: "use clear, conditional or review",
+		Field: "--must-be", Value: string(m), Problem: say.That("error.nothing_that_an_answer"),
+		Fix: say.That("fix.use_clear_conditional_or"),
 	}
 }
 
@@ -62,49 +64,71 @@ type worseError struct {
 	is  finding.RollUp
 }
 
-func (e *worseError) Error() string {
-	return fmt.Sprintf("the answer is %s with %d unknown, and must be %s or better with nothing unknown",
-		e.is.Outcome(), e.is.Unknowns, e.bar)
+func (e *worseError) Error() string { return e.Remark().String() }
+
+// Remark says what the answer is, and what it must be.
+func (e *worseError) Remark() say.Remark {
+	return say.That("error.worse", "is", e.is.Outcome(), "unknown", e.is.Unknowns, "bar", finding.Outcome(e.bar))
 }
 
-// tell prints an error and returns the exit code that belongs to it.
-func tell(errs io.Writer, err error) int {
+// tell prints an error in a language and returns the exit code that belongs to it.
+func tell(errs io.Writer, in *phrase.Language, err error) int {
 	var worse *worseError
 	var trouble *store.TroubleError
+	line := func(text string) { fmt.Fprintln(errs, "wayhouse:", text) }
 	switch {
 	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(errs, "wayhouse: stopped before it was done; nothing was written")
+		line(in.Say(say.That("error.stopped")))
 		return exitFailed
 	case errors.As(err, &worse):
-		fmt.Fprintln(errs, "wayhouse:", err)
+		line(in.Say(worse.Remark()))
 		return exitWorse
 	case errors.As(err, &trouble): // with its cause, which the service keeps to itself
-		fmt.Fprintln(errs, "wayhouse:", err)
+		line(in.Say(trouble.Remark()))
+		fmt.Fprintln(errs, "  "+err.Error())
 		return exitFailed
 	}
 	problem, known := api.AsProblem(err)
 	if !known {
-		fmt.Fprintln(errs, "wayhouse:", err)
+		line(in.Say(troubleOf(err)))
 		if unusableFile(err) {
 			return exitInput
 		}
 		return exitFailed
 	}
+	problem = problem.In(in)
 	var files *fileError
 	if errors.As(err, &files) && files.file != "" {
-		problem.Detail += " in " + files.file
+		problem.Detail = in.Say(say.That("error.in_file", "detail", problem.Detail, "file", files.file))
 	}
-	fmt.Fprintln(errs, "wayhouse:", problem.Detail)
+	line(problem.Detail)
 	for _, e := range problem.Errors {
 		fmt.Fprintln(errs, "  "+e.String())
 		if e.Confirm != "" {
-			fmt.Fprintf(errs, "    to go on with it: --confirm %s, or confirm: [%s] in the trip file\n", e.Confirm, e.Confirm)
+			fmt.Fprintln(errs, "    "+in.Say(say.That("error.confirm", "word", e.Confirm)))
 		}
 	}
 	if problem.Status >= http.StatusInternalServerError || problem.Status == http.StatusPreconditionFailed {
 		return exitFailed
 	}
 	return exitInput
+}
+
+// troubleOf is what an error that nobody expects says: of a file what became of it.
+func troubleOf(err error) say.Remark {
+	var file *fs.PathError
+	if !errors.As(err, &file) {
+		return say.Of(err)
+	}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return say.That("error.no_file", "path", file.Path)
+	case errors.Is(err, fs.ErrPermission):
+		return say.That("error.no_permission", "path", file.Path)
+	case errors.Is(err, syscall.EISDIR):
+		return say.That("error.is_folder", "path", file.Path)
+	}
+	return say.Of(err)
 }
 
 // unusableFile reports whether an error is about a file that was named: what is in

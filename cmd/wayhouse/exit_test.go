@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/store"
 )
 
@@ -84,7 +85,7 @@ func TestExitCodesTellFailureFromBadInput(t *testing.T) {
 	if code := run(stopped, []string{"plan", example(t, "trip.yaml")}, io.Discard, io.Discard, time.Now); code != exitFailed {
 		t.Errorf("stopped: exit code %d", code)
 	}
-	if code := tell(io.Discard, fmt.Errorf("rules: %w", &store.ConflictError{Was: 1, Is: 2})); code != exitFailed {
+	if code := tell(io.Discard, phrase.English(), fmt.Errorf("rules: %w", &store.ConflictError{Was: 1, Is: 2})); code != exitFailed {
 		t.Errorf("somebody was first: exit code %d", code)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"os"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // openFile opens a file that was named on the command line; "-" is standard input.
@@ -24,7 +25,7 @@ func readFile(path string) ([]byte, error) {
 	raw, err := io.ReadAll(os.Stdin)
 	if err == nil && len(raw) == 0 {
 		err = &measure.FieldError{
-			Field: path, Problem: "standard input has nothing", Fix: "pipe one file into it, and name it once",
+			Field: path, Problem: say.That("error.standard_input_has_nothing"), Fix: say.That("fix.pipe_one_file_into"),
 		}
 	}
 	return raw, err

@@ -13,6 +13,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // form is the form in which a command prints its answer.
@@ -59,8 +60,8 @@ func (f *form) choose() (err error) {
 	name := f.name
 	switch {
 	case f.json && name != "" && name != "json":
-		return &measure.FieldError{Field: "--format", Value: name, Problem: "is given beside --json",
-			Fix: "give one of the two"}
+		return &measure.FieldError{Field: "--format", Value: name, Problem: say.That("error.given_beside_json"),
+			Fix: say.That("fix.give_one_of_the")}
 	case f.json:
 		name = "json"
 	case name == "":

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -56,6 +55,6 @@ func printTopic(w io.Writer, name string) error {
 		names = append(names, topic.Name)
 	}
 	return &measure.FieldError{
-		Field: "TOPIC", Value: name, Problem: "is no topic of the guide", Fix: "give one of " + strings.Join(names, ", "),
+		Field: "TOPIC", Value: name, Problem: say.That("error.no_topic_of_the"), Fix: say.That("fix.one_of", "words", names),
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // A file with two heights would read as one of them.
@@ -55,7 +56,7 @@ func onceInNode(path, at string, n *yaml.Node) error {
 	return nil
 }
 
-func placeOf(n *yaml.Node) string { return fmt.Sprintf("line %d, column %d", n.Line, n.Column) }
+func placeOf(n *yaml.Node) say.Remark { return wire.PlaceIn(n.Line, n.Column) }
 
 func shownNode(n *yaml.Node) string {
 	switch n.Kind {

@@ -11,6 +11,7 @@ import (
 	"wayhouse/data"
 	"wayhouse/regs/area"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 	"wayhouse/routing/network"
 	"wayhouse/routing/place"
@@ -51,7 +52,7 @@ func openStore(ctx context.Context, from sources, clock func() time.Time) (*stor
 	switch {
 	case from.store != "" && from.database != "":
 		return nil, &measure.FieldError{
-			Field: "--store", Value: from.store, Problem: "is given beside --database", Fix: "give one of the two",
+			Field: "--store", Value: from.store, Problem: say.That("error.given_beside_database"), Fix: say.That("fix.give_one_of_the"),
 		}
 	case from.database != "":
 		return store.OpenDatabase(ctx, from.database, clock)

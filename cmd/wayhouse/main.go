@@ -32,7 +32,8 @@ func main() {
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
 	root, printed := rootCommand(clock), &output{Writer: out, colours: colours(out, os.Getenv)}
 	known, faulty := readSettings(os.Getenv)
-	explain(spoken(args, known.said["lang"].value), root)
+	in := spoken(args, known.said["lang"].value)
+	explain(in, root)
 	if len(args) > 0 && strings.HasPrefix(args[0], cobra.ShellCompRequestCmd) {
 		finish(root)
 	}
@@ -52,10 +53,10 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 	case err == nil:
 		return 0
 	case !understood:
-		tell(errs, err)
+		tell(errs, in, err)
 		return exitInput
 	default:
-		return tell(errs, err)
+		return tell(errs, in, err)
 	}
 }
 

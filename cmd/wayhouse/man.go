@@ -31,7 +31,7 @@ func manCommand(clock func() time.Time) *cobra.Command {
 			}
 			if err := os.MkdirAll(args[0], 0o755); err != nil {
 				return &measure.FieldError{
-					Field: "FOLDER", Value: args[0], Problem: err.Error(), Fix: "name a folder that can be written to",
+					Field: "FOLDER", Value: args[0], Problem: say.Of(err), Fix: say.That("fix.writable_folder"),
 				}
 			}
 			return manPages(in, cmd.Root(), args[0], clock())

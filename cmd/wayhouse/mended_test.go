@@ -44,8 +44,8 @@ func refusals() map[string]refusal {
 			args: []string{"plan", "wrong.yaml"}, says: "\n  wrong.csv: has columns that the table has not: height; " + headMust,
 		},
 		"structures without a unit": {
-			plan("--structures", "unit.csv"), " in unit.csv\n  line 2, column posted \"4.45\": has no unit; add one, as in 4.15 m, 13'6\" or 162 in",
-			"/v1/trips", csv(headLine + `\na,b,45,-75,,both,4.45,,,,invented,x,,,,`), "structures_csv, line 2, column posted", "has no unit; add one, as in 4.15 m, 13'6\" or 162 in",
+			plan("--structures", "unit.csv"), " in unit.csv\n  line 2, column posted \"4.45\": has no unit; add one, as in 4.15 m, 13'6\", 162 in",
+			"/v1/trips", csv(headLine + `\na,b,45,-75,,both,4.45,,,,invented,x,,,,`), "structures_csv, line 2, column posted", "has no unit; add one, as in 4.15 m, 13'6\", 162 in",
 		},
 		"an empty file of structures": {
 			plan("--structures", "empty"), "\n  empty: is empty; fill it in", "/v1/trips", csv(""), "structures_csv", "is empty; fill it in",
@@ -170,6 +170,57 @@ func TestMistakesAreNamed(t *testing.T) {
 			e := refusedBody(t, handler, r.path, []byte(r.body))
 			if said := e.Problem + "; " + e.Fix; e.Field != r.field || !strings.HasPrefix(said, r.word) {
 				t.Errorf("%s is refused for\n%s: %s\nwant %s: %s", r.body, e.Field, said, r.field, r.word)
+			}
+		})
+	}
+}
+
+// Both doors refuse in the language that was asked.
+func TestMistakesAreNamedInBothLanguages(t *testing.T) {
+	known, tables, err := load(t.Context(), sources{}, noon, withRoads)
+	noError(t, err)
+	defer tables.Close()
+	handler := serverOf(known, tables, sources{}, quiet()).Handler()
+	mistaken(t)
+	for name, r := range map[string]struct {
+		args    []string
+		path    string
+		body    string
+		en, fr  string // all that the command prints
+		problem string // what the service says in French of one field
+	}{
+		"a number without a unit": {
+			args: []string{"check", "rating.yaml", "--in", "CA-ON"}, path: "/v1/checks",
+			body: `{"in": ["CA-ON"], "unit": {"running_gear": [{"behind_coupling": "4 m", "rating": 1}]}}`,
+			en:   "wayhouse: some values cannot be used in rating.yaml\n  running_gear[0].rating 1: is a number without a unit; say which, such as \"1 kg\" or \"1 lb\", or use rating_kg\n",
+			fr: "wayhouse: certaines valeurs ne peuvent pas être utilisées dans rating.yaml\n  running_gear[0].rating 1: est un nombre sans unité; dites laquelle, " +
+				"comme \"1 kg\" ou \"1 lb\", ou utilisez rating_kg\n",
+			problem: "est un nombre sans unité",
+		},
+		"a figure that contradicts another": {
+			args: between("--unit-height", "2.4 m", "--unit-width", "2.5 m"), path: "/v1/trips",
+			body: `{"unit": {"height": "2.4 m", "width": "2.5 m"}, ` + twoStops + `}`,
+			en: "wayhouse: please check these values: they are possible but more likely a slip\n  --unit-height \"2.4 m (≈ 7 ft 10 1/2 in)\": is below the width, 2.5 m (≈ 8 ft 2 3/8 in): are the two swapped; " +
+				"swap them, or confirm height_below_width\n    to go on with it: --confirm height_below_width, or confirm: [height_below_width] in the trip file\n",
+			fr: "wayhouse: veuillez vérifier ces valeurs\u00a0: elles sont possibles, mais sont plutôt une erreur\n  --unit-height \"2.4 m (≈ 7 ft 10 1/2 in)\": est sous la largeur, 2,5\u00a0m (≈\u00a08\u00a0pi\u00a02\u00a03/8\u00a0po)\u00a0: " +
+				"les deux sont-elles interverties; échangez-les, ou confirmez height_below_width\n    pour continuer ainsi\u00a0: --confirm height_below_width, ou «\u00a0confirm: [height_below_width]\u00a0» dans le fichier de voyage\n",
+			problem: "est sous la largeur",
+		},
+		"a place of no map": {
+			args: between("--to", "Xyzzyville"), path: "/v1/trips", body: `{"stops": [{"place": "Perth, ON"}, {"place": "Xyzzyville"}]}`,
+			en:      "wayhouse: some values cannot be used\n  --to \"Xyzzyville\": no place is called \"Xyzzyville\"; check the spelling, or give lat and lon\n",
+			fr:      "wayhouse: certaines valeurs ne peuvent pas être utilisées\n  --to \"Xyzzyville\": aucun lieu ne s'appelle «\u00a0Xyzzyville\u00a0»; vérifiez l'orthographe, ou donnez lat et lon\n",
+			problem: "aucun lieu ne s'appelle «\u00a0Xyzzyville\u00a0»",
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			for lang, want := range map[string]string{"en": r.en, "fr": r.fr} {
+				if code, out, errs := wayhouse(t, append(r.args, "--lang", lang)...); code != exitInput || out != "" || errs != want {
+					t.Errorf("%s: exit code %d, printed %q\n%q\nwant %q", lang, code, out, errs, want)
+				}
+			}
+			if e := refusedBody(t, handler, r.path+"?lang=fr", []byte(r.body)); !strings.HasPrefix(e.Problem, r.problem) {
+				t.Errorf("%q, want %q", e.Problem, r.problem)
 			}
 		})
 	}

@@ -2,16 +2,15 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 
-	"github.com/agnivade/levenshtein"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"wayhouse/api/export"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+	"wayhouse/regs/word"
 )
 
 // flagError says what is wrong with a flag, and which one may be meant.
@@ -22,55 +21,50 @@ func flagError(cmd *cobra.Command, err error) error {
 	switch {
 	case errors.As(err, &strange) && strange.GetSpecifiedShortnames() == "":
 		return &measure.FieldError{
-			Field: "--" + strange.GetSpecifiedName(), Problem: "is an unknown flag of " + cmd.CommandPath(),
+			Field: "--" + strange.GetSpecifiedName(), Problem: say.That("error.unknown_flag", "command", cmd.CommandPath()),
 			Fix: meant(cmd, strange.GetSpecifiedName()),
 		}
 	case errors.As(err, &value):
 		return &measure.FieldError{
-			Field: "--" + value.GetFlag().Name, Value: value.GetValue(), Problem: "is no " + kindOf(value.GetFlag()),
-			Fix: "write it like " + likeOf(value.GetFlag()),
+			Field: "--" + value.GetFlag().Name, Value: value.GetValue(), Problem: kindOf(value.GetFlag()),
+			Fix: say.That("fix.like", "text", likeOf(value.GetFlag())),
 		}
 	case errors.As(err, &none):
 		return &measure.FieldError{
-			Field: "--" + none.GetSpecifiedName(), Problem: "has no value", Fix: "write one behind it",
+			Field: "--" + none.GetSpecifiedName(), Problem: say.That("error.no_value"), Fix: say.That("fix.write_one_behind_it"),
 		}
 	}
 	return err
 }
 
-// kindOf names what a flag takes.
-func kindOf(f *pflag.Flag) string {
+// kindOf says of what kind the value of a flag is not.
+func kindOf(f *pflag.Flag) say.Remark {
 	switch f.Value.Type() {
 	case "int":
-		return "whole number"
+		return say.That("error.no_whole_number")
 	case "float64":
-		return "number"
+		return say.That("error.no_number")
 	case "bool":
-		return "yes or no"
+		return say.That("error.no_yes")
 	}
-	return f.Value.Type()
+	return say.That("error.no_value_of", "kind", f.Value.Type())
 }
 
 // likeOf is an example of what a flag takes.
 func likeOf(f *pflag.Flag) string {
 	return map[string]string{
-		"int": "2", "float64": "0.3", "bool": "--" + f.Name + " alone, or --" + f.Name + "=false", "duration": "30s",
-		"stringToString": "status=memory",
+		"int": "2", "float64": "0.3", "bool": "--" + f.Name + "=false", "duration": "30s", "stringToString": "status=memory",
 	}[f.Value.Type()]
 }
 
 // meant names the flag that a misspelt one is most like, where it is like any.
-func meant(cmd *cobra.Command, name string) string {
-	best, far := "", 1+len(name)/3
-	cmd.Flags().VisitAll(func(f *pflag.Flag) {
-		if d := levenshtein.ComputeDistance(f.Name, name); d < far && !f.Hidden {
-			best, far = f.Name, d
-		}
-	})
-	if best != "" {
-		return "write --" + best
+func meant(cmd *cobra.Command, name string) say.Remark {
+	var names []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	if near, like := word.Nearest(name, names); like {
+		return say.That("fix.write", "text", "--"+near)
 	}
-	return "see " + cmd.CommandPath() + " --help"
+	return say.That("fix.help", "command", cmd.CommandPath())
 }
 
 // noArguments refuses arguments of a command that takes flags alone, or a command below it.
@@ -80,19 +74,20 @@ func noArguments(cmd *cobra.Command, args []string) error {
 		return nil
 	case cmd.HasSubCommands():
 		e := &measure.FieldError{
-			Field: cmd.CommandPath(), Value: args[0], Problem: "is an unknown command", Fix: "see " + cmd.CommandPath() + " --help",
+			Field: cmd.CommandPath(), Value: args[0], Problem: say.That("error.unknown_command"),
+			Fix: say.That("fix.help", "command", cmd.CommandPath()),
 		}
 		cmd.SuggestionsMinimumDistance = 2 // letters
 		if like := cmd.SuggestionsFor(args[0]); len(like) > 0 {
-			e.Fix = "write " + cmd.CommandPath() + " " + export.List(like)
+			e.Fix = say.That("fix.write_command", "command", cmd.CommandPath(), "words", like)
 		}
 		return e
 	}
 	e := &measure.FieldError{
-		Field: cmd.CommandPath(), Value: args[0], Problem: "takes flags alone", Fix: "see " + cmd.CommandPath() + " --help",
+		Field: cmd.CommandPath(), Value: args[0], Problem: say.That("error.takes_flags_alone"), Fix: say.That("fix.help", "command", cmd.CommandPath()),
 	}
 	if f := cmd.Flags().Lookup("table"); f != nil {
-		e.Fix = "name a table with --table, such as --table " + f.DefValue
+		e.Fix = say.That("fix.table", "table", f.DefValue)
 	}
 	return e
 }
@@ -102,13 +97,13 @@ func noArguments(cmd *cobra.Command, args []string) error {
 func writable(flag, path, name string) error {
 	e := &measure.FieldError{Field: "--" + flag, Value: path}
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		e.Problem, e.Fix = "is a folder", "name a file in it, such as "+filepath.Join(path, name)
+		e.Problem, e.Fix = say.That("error.folder"), say.That("fix.in_folder", "path", filepath.Join(path, name))
 		return e
 	}
 	dir := filepath.Dir(path)
 	if info, err := os.Stat(dir); err == nil && info.IsDir() {
 		return nil
 	}
-	e.Problem, e.Fix = fmt.Sprintf("lies in a folder that is not there: %s", dir), "make the folder first, or name another"
+	e.Problem, e.Fix = say.That("error.no_folder", "path", dir), say.That("fix.make_folder")
 	return e
 }

@@ -42,11 +42,11 @@ func networkBuild() *cobra.Command {
 			switch {
 			case len(args) == 0:
 				return &measure.FieldError{
-					Field: "network build", Problem: "no extract is given",
-					Fix: "name one or more files that end in .osm.pbf, .osm.bz2 or .osm",
+					Field: "network build", Problem: say.That("error.no_extract_is_given"),
+					Fix: say.That("fix.name_one_or_more"),
 				}
 			case out == "":
-				return &measure.FieldError{Field: "--out", Problem: "no file to write is given", Fix: "add --out FILE"}
+				return &measure.FieldError{Field: "--out", Problem: say.That("error.no_file_to_write"), Fix: say.That("fix.add_out_file")}
 			}
 			return buildNetwork(cmd, args, buildFlags{out: out, name: name, heights: heights, report: report})
 		},
@@ -74,8 +74,8 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 		tiles, err := terrain.Open(f.heights)
 		if err != nil {
 			return &measure.FieldError{
-				Field: "--terrain", Value: f.heights, Problem: err.Error(),
-				Fix: "give a folder with SRTM tiles, or leave it out",
+				Field: "--terrain", Value: f.heights, Problem: say.Of(err),
+				Fix: say.That("fix.give_a_folder_with"),
 			}
 		}
 		o.Terrain, damage = tiles, tiles.Err
@@ -112,8 +112,8 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 func checkOut(out string, extracts []string) error {
 	if info, err := os.Stat(filepath.Dir(out)); err != nil || !info.IsDir() {
 		return &measure.FieldError{
-			Field: "--out", Value: out, Problem: "its folder is not there",
-			Fix: "make the folder, or name another file",
+			Field: "--out", Value: out, Problem: say.That("error.its_folder_is_not"),
+			Fix: say.That("fix.make_the_folder_or"),
 		}
 	}
 	is, err := os.Stat(out)
@@ -122,7 +122,7 @@ func checkOut(out string, extracts []string) error {
 	}
 	for _, path := range extracts {
 		if other, err := os.Stat(path); err == nil && os.SameFile(is, other) {
-			return &measure.FieldError{Field: "--out", Value: out, Problem: "is one of the extracts", Fix: "name another file"}
+			return &measure.FieldError{Field: "--out", Value: out, Problem: say.That("error.one_of_the_extracts"), Fix: say.That("fix.name_another_file")}
 		}
 	}
 	return nil

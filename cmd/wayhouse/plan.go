@@ -14,6 +14,7 @@ import (
 	"wayhouse/api/wire"
 	"wayhouse/regs/compare"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 )
 
@@ -143,7 +144,7 @@ func (f planFlags) request(cmd *cobra.Command, args []string) (*asked, error) {
 		}
 	} else if f.from == "" || f.to == "" {
 		return nil, &measure.FieldError{
-			Field: "trip", Problem: "nothing to plan", Fix: "give a trip file, or --from and --to",
+			Field: "trip", Problem: say.That("error.nothing_to_plan"), Fix: say.That("fix.give_a_trip_file"),
 		}
 	}
 	err := f.beside(a)

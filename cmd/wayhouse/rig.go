@@ -76,8 +76,8 @@ func (f rigFlags) drawnToFile() error {
 		return writable("svg", f.svg, "rig.svg")
 	}
 	return &measure.FieldError{
-		Field: "--svg", Value: f.svg, Problem: "is where the answer is printed",
-		Fix: "use --format svg, which prints the drawing alone",
+		Field: "--svg", Value: f.svg, Problem: say.That("error.where_the_answer_is"),
+		Fix: say.That("fix.use_format_svg_which"),
 	}
 }
 
@@ -149,8 +149,8 @@ func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
 	part, err := os.CreateTemp(filepath.Dir(path), ".rig-*.svg")
 	if err != nil {
 		return &measure.FieldError{
-			Field: "--svg", Value: path, Problem: err.Error(),
-			Fix: "give a file in a folder that can be written to",
+			Field: "--svg", Value: path, Problem: say.Of(err),
+			Fix: say.That("fix.give_a_file_in"),
 		}
 	}
 	defer os.Remove(part.Name())

@@ -34,8 +34,8 @@ func rulesCommand(clock func() time.Time) *cobra.Command {
 func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func(*service.Tables) error) error {
 	if !from.kept() {
 		return &measure.FieldError{
-			Field: "rules", Problem: "no tables are named",
-			Fix: "add --store FILE or --database ADDRESS; a copy in memory has no history",
+			Field: "rules", Problem: say.That("error.no_tables_are_named"),
+			Fix: say.That("fix.add_store_file_or"),
 		}
 	}
 	tables, err := openStore(cmd.Context(), from, clock)
@@ -108,8 +108,8 @@ func revisionNumber(name, text string) (int, error) {
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 {
 		return 0, &measure.FieldError{
-			Field: name, Value: text, Problem: "is no number of a revision",
-			Fix: "give one that wayhouse rules history lists",
+			Field: name, Value: text, Problem: say.That("error.no_number_of_a"),
+			Fix: say.That("fix.give_one_that_wayhouse"),
 		}
 	}
 	return n, nil

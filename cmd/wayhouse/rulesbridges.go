@@ -54,7 +54,7 @@ func described(about *clearance.Inventory, readOn string, today time.Time) error
 	if readOn != "" {
 		day, err := time.Parse(time.DateOnly, readOn)
 		if err != nil {
-			return &measure.FieldError{Field: "--read-on", Value: readOn, Problem: "is no day", Fix: "write it like 2027-03-01"}
+			return &measure.FieldError{Field: "--read-on", Value: readOn, Problem: say.That("error.no_day"), Fix: say.That("fix.like", "text", "2027-03-01")}
 		}
 		about.ReadOn = day
 	}
@@ -62,8 +62,8 @@ func described(about *clearance.Inventory, readOn string, today time.Time) error
 	// the first that the Federal Highway Administration publishes is of 1992
 	if err != nil || year < 1992 || year > today.Year() {
 		return &measure.FieldError{
-			Field: "--year", Value: about.Year, Problem: "is no year of an inventory",
-			Fix: "give the year that the file states, such as 2026: its figures are no younger",
+			Field: "--year", Value: about.Year, Problem: say.That("error.no_year_of_an"),
+			Fix: say.That("fix.give_the_year_that"),
 		}
 	}
 	return nil
@@ -77,7 +77,7 @@ func readInventory(cmd *cobra.Command, path string, about clearance.Inventory) (
 	taken, err := clearance.ReadInventory(raw, about)
 	if err != nil {
 		return taken, &measure.FieldError{
-			Field: path, Problem: err.Error(), Fix: "give the fixed-width file of a State, with no head line",
+			Field: path, Problem: say.Of(err), Fix: say.That("fix.give_the_fixed_width"),
 		}
 	}
 	return taken, says(cmd, say.That("command.bridges", "records", taken.Bridges, "rows", len(taken.Records),

@@ -118,7 +118,7 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 				if err != nil {
 					return service.ImportFault(err, service.ImportWords{
 						File: args[0], Revision: "--from-revision", Dry: "--dry-run",
-						Start: "what wayhouse rules export --table " + name + " prints",
+						Start: say.That("fix.export", "table", name),
 					})
 				}
 				return printImported(cmd, done)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"wayhouse/regs/rows"
 
 	"github.com/spf13/cobra"
 
@@ -14,7 +15,6 @@ import (
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
-	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
@@ -35,8 +35,8 @@ func rulesList(clock func() time.Time) *cobra.Command {
 			for column := range only {
 				if !slices.Contains(table.ColumnNames(), column) {
 					return &measure.FieldError{
-						Field: "--only", Value: column, Problem: "is no column of " + name,
-						Fix: "use one of " + strings.Join(table.ColumnNames(), ", "),
+						Field: "--only", Value: column, Problem: say.That("error.no_column", "table", name),
+						Fix: say.That("fix.one_of", "words", table.ColumnNames()),
 					}
 				}
 			}

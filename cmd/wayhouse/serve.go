@@ -49,7 +49,7 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			if server.Tables.Unkept {
-				fmt.Fprintln(cmd.OutOrStdout(), service.NotKept)
+				fmt.Fprintln(cmd.OutOrStdout(), speaks(cmd).Say(service.NotKept()))
 			}
 			ctx, stop := context.WithCancel(cmd.Context())
 			defer stop()

@@ -14,8 +14,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"wayhouse/api/export"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/regs/word"
 )
 
@@ -97,12 +97,12 @@ func readKeys(path string) (map[string]string, error) {
 		case slices.Contains(settable, key) && isText:
 			out[key] = text
 		case slices.Contains(settable, key):
-			return nil, &measure.FieldError{Field: path + ", " + key, Problem: "is no text", Fix: "write one text"}
+			return nil, &measure.FieldError{Field: path + ", " + key, Problem: say.That("error.no_text"), Fix: say.That("fix.one_text")}
 		case like:
-			return nil, &measure.FieldError{Field: path + ", " + key, Problem: "is no key of it", Fix: "use " + near}
+			return nil, &measure.FieldError{Field: path + ", " + key, Problem: say.That("error.no_key"), Fix: say.That("fix.write", "text", near)}
 		default:
-			return nil, &measure.FieldError{Field: path + ", " + key, Problem: "is no key of it",
-				Fix: "use " + export.List(settable)}
+			return nil, &measure.FieldError{Field: path + ", " + key, Problem: say.That("error.no_key"),
+				Fix: say.That("fix.one_of", "words", settable)}
 		}
 	}
 	return out, nil
@@ -124,7 +124,7 @@ func (s settings) apply(cmd *cobra.Command) (err error) {
 		words := f.Annotations[valuesOf]
 		if len(words) > 0 && !slices.Contains(words, said.value) {
 			err = cmp.Or(err, error(&measure.FieldError{Field: said.by + ", " + flag, Value: said.value,
-				Problem: "is no value of it", Fix: "use " + export.List(words)}))
+				Problem: say.That("error.no_value_here"), Fix: say.That("fix.one_of", "words", words)}))
 			continue
 		}
 		if wrong := f.Value.Set(said.value); wrong != nil {
@@ -147,8 +147,7 @@ func withoutPassword(database *pflag.Flag) error {
 	}
 	return &measure.FieldError{
 		Field: "--database", Value: shown,
-		Problem: "has a password, which everybody on this machine can read there",
-		Fix:     "leave it out, and give it in PGPASSWORD or ~/.pgpass, or the whole address in WAYHOUSE_DATABASE",
+		Problem: say.That("error.password"), Fix: say.That("fix.password"),
 	}
 }
 

@@ -3,7 +3,8 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
+	"errors"
+	"io/fs"
 	"path/filepath"
 	"strings"
 	"unicode/utf8"
@@ -12,6 +13,7 @@ import (
 
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // A trip file is a trip request in YAML or JSON. Beside the fields of the API
@@ -73,7 +75,7 @@ func (a *asked) readNamed(path string) error {
 		file = filepath.Join(filepath.Dir(path), file)
 		said, err := named.read(file)
 		if err != nil {
-			return fmt.Errorf("%s, field %s: %w", path, named.field, err)
+			return unopened(path, named.field, err)
 		}
 		named.in[named.field] = said
 		if form, isRoute := said.(route); isRoute {
@@ -89,6 +91,18 @@ func (a *asked) readNamed(path string) error {
 	return nil
 }
 
+// unopened says that a file which a field names cannot be read; what is in a file says
+// so itself.
+func unopened(path, field string, err error) error {
+	var file *fs.PathError
+	if !errors.As(err, &file) {
+		return err
+	}
+	return &measure.FieldError{
+		Field: path + ", " + field, Value: file.Path, Problem: troubleOf(err), Fix: say.That("fix.file_name"),
+	}
+}
+
 func readFields(path string) (map[string]any, error) {
 	raw, err := readFile(path)
 	if err != nil {
@@ -101,7 +115,7 @@ func readFields(path string) (map[string]any, error) {
 func fieldsIn(path string, raw []byte) (map[string]any, error) {
 	if !utf8.Valid(raw) || bytes.IndexByte(raw, 0) >= 0 {
 		return nil, &measure.FieldError{
-			Field: path, Problem: "is no text in UTF-8", Fix: "give a file of fields in YAML or JSON; data/example shows the form",
+			Field: path, Problem: say.That("error.no_text_in_utf"), Fix: say.That("fix.give_a_file_of"),
 		}
 	}
 	if err := onceInYAML(path, raw); err != nil {
@@ -116,10 +130,10 @@ func fieldsIn(path string, raw []byte) (map[string]any, error) {
 	case ok:
 		return fields, nil
 	case said == nil:
-		return nil, &measure.FieldError{Field: path, Problem: "is empty", Fix: "fill it in; data/example shows the form"}
+		return nil, &measure.FieldError{Field: path, Problem: say.That("error.empty"), Fix: say.That("fix.fill_it_in_data")}
 	}
 	return nil, &measure.FieldError{
-		Field: path, Problem: wire.NotFields(said), Fix: "write lines such as height: 4.05 m; data/example shows the form",
+		Field: path, Problem: wire.NotFields(said), Fix: say.That("fix.write_lines_such_as"),
 	}
 }
 
@@ -130,7 +144,7 @@ func unreadable(path string, err error) error {
 		why = why[i+len("yaml: "):]
 	}
 	return &measure.FieldError{
-		Field: path, Problem: "cannot be read as YAML or JSON: " + why, Fix: "correct it; data/example shows the form",
+		Field: path, Problem: say.That("error.no_yaml", "why", why), Fix: say.That("fix.correct_it_data_example"),
 	}
 }
 
@@ -163,7 +177,7 @@ func readGeoJSON(path string) (doc any, err error) {
 		return nil, err
 	}
 	if err := json.Unmarshal(raw, &doc); err != nil {
-		return nil, &measure.FieldError{Field: path, Problem: "is no GeoJSON: " + err.Error(), Fix: "give a GeoJSON file"}
+		return nil, &measure.FieldError{Field: path, Problem: say.That("error.no_geojson", "why", err.Error()), Fix: say.That("fix.give_a_geojson_file")}
 	}
 	return doc, onceInJSON(path, raw)
 }

@@ -416,7 +416,7 @@ func FuzzInventory(f *testing.F) {
 			}
 			ids[r[0]] = true
 			// The table refuses a place off the globe, and nothing else.
-			if _, err := Structures().Row(1, r); err != nil && !strings.Contains(err.Error(), "no number of degrees") {
+			if _, err := Structures().Row(1, r); err != nil && !strings.Contains(err.Error(), "error.no_degrees") {
 				t.Fatal(err)
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Notice is word of works, a closure or a wind rule somewhere on a road, without
@@ -42,7 +43,7 @@ func Notices() rows.Table[Notice] {
 				c.Unusable("roads", err)
 			}
 			if !n.From.IsZero() && !n.Until.IsZero() && n.Until.Before(n.From) {
-				c.Fail("valid_to", "is before valid_from", "check both days")
+				c.Fail("valid_to", say.That("error.before_valid_from"), say.That("fix.check_both_days"))
 			}
 			return n
 		},

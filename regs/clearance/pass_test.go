@@ -581,7 +581,7 @@ func TestReadStructureColumns(t *testing.T) {
 	if got, err := ReadCSV([]byte(some + "a,Mill bridge,45.3,-75.1,417,E,4.3 m,,,,invented,made up,,,,,3.5 m,yes\n")); err != nil || got[0].Width == nil || !got[0].Closed {
 		t.Errorf("two of them: %+v, %v", got, err)
 	}
-	if _, err := ReadCSV([]byte(strings.TrimSuffix(head, "\n") + ",closed,width\n")); err == nil || !strings.Contains(err.Error(), "in another order than the table") {
+	if _, err := ReadCSV([]byte(strings.TrimSuffix(head, "\n") + ",closed,width\n")); err == nil || !strings.Contains(err.Error(), "error.head_order") {
 		t.Errorf("in another order: %v", err)
 	}
 	if !slices.Equal(Structures().Columns[len(Structures().Columns)-len(Structures().Optional):], Structures().Optional) {

@@ -182,7 +182,7 @@ func read(c *rows.Cells) Structure {
 	}
 	readPlace(c, &s)
 	if !s.From.IsZero() && !s.Until.IsZero() && s.Until.Before(s.From) {
-		c.Fail("valid_to", "is before valid_from", "check both days")
+		c.Fail("valid_to", say.That("error.before_valid_from"), say.That("fix.check_both_days"))
 	}
 	return s
 }

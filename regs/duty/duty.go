@@ -87,17 +87,15 @@ func read(c *rows.Cells) Row {
 	}
 	switch {
 	case (r.Hours > 0 || r.Free) != r.OfHours():
-		c.Fail("hours", "does not fit the topic "+string(r.Topic), "give hours to driving, on_duty, elapsed, "+
-			"rest, break and cycle, or none where none bind, and to no other")
+		c.Fail("hours", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_hours_to_driving"))
 	case r.Free && r.Use == "":
-		c.Fail("use", "is empty beside hours of none", "say for whom no hours bind")
+		c.Fail("use", say.That("error.empty_beside_hours_of"), say.That("fix.say_for_whom_no"))
 	case (r.Topic == Cycle && !r.Free) != (r.Days > 0):
-		c.Fail("days", "does not fit the topic "+string(r.Topic), "give days to a cycle, and to no other")
+		c.Fail("days", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_days_to_a"))
 	case r.OfHours() && r.Worded:
-		c.Fail("unit_over", "does not fit the topic "+string(r.Topic), "give a mass, or leave it empty")
+		c.Fail("unit_over", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_a_mass_or"))
 	case !r.OfHours() && !r.Worded && r.UnitOver == nil && r.RigOver == nil:
-		c.Fail("unit_over", "is empty, and so is rig_over", "say from which mass on it is asked, or none where "+
-			"no mass decides it")
+		c.Fail("unit_over", say.That("error.empty_and_so_is"), say.That("fix.say_from_which_mass"))
 	}
 	return r
 }
@@ -117,7 +115,7 @@ func hours(c *rows.Cells) time.Duration {
 	}
 	h, err := strconv.ParseFloat(c.Get("hours"), 64)
 	if err != nil || !(h > 0 && h <= 1000) {
-		c.Fail("hours", "is no number of hours", "write it like 13 or 0.5")
+		c.Fail("hours", say.That("error.no_number_of_hours"), say.That("fix.write_it_like_13"))
 		return 0
 	}
 	return time.Duration(h * float64(time.Hour))

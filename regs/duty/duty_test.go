@@ -107,34 +107,34 @@ func TestRefusesRows(t *testing.T) {
 	}{
 		"no id":                   {hoursRow(cells{"id": ""}), "id", "empty"},
 		"no jurisdiction":         {hoursRow(cells{"jurisdiction": ""}), "jurisdiction", "empty"},
-		"unknown topic":           {hoursRow(cells{"topic": "sleep"}), "topic", "not known"},
-		"unknown use":             {hoursRow(cells{"use": "holiday"}), "use", "not known"},
+		"unknown topic":           {hoursRow(cells{"topic": "sleep"}), "topic", "error.not_known_here"},
+		"unknown use":             {hoursRow(cells{"use": "holiday"}), "use", "error.not_known_here"},
 		"no demand":               {hoursRow(cells{"demand": ""}), "demand", "empty"},
-		"no beyond":               {massRow(cells{"beyond": ""}), "beyond", "not known"},
-		"hours in words":          {hoursRow(cells{"hours": "thirteen"}), "hours", "no number of hours"},
-		"hours with a unit":       {hoursRow(cells{"hours": "13 h"}), "hours", "no number of hours"},
-		"no hours at all":         {hoursRow(cells{"hours": "0"}), "hours", "no number of hours"},
-		"hours below nothing":     {hoursRow(cells{"hours": "-1"}), "hours", "no number of hours"},
-		"hours that are none":     {hoursRow(cells{"hours": "NaN"}), "hours", "no number of hours"},
-		"endless hours":           {hoursRow(cells{"hours": "Inf"}), "hours", "no number of hours"},
-		"hours of a month":        {hoursRow(cells{"hours": "1001"}), "hours", "no number of hours"},
-		"hours left out":          {hoursRow(cells{"hours": ""}), "hours", "does not fit the topic driving"},
-		"hours of a licence":      {massRow(cells{"hours": "13"}), "hours", "does not fit the topic licence"},
-		"none for everybody":      {hoursRow(cells{"hours": "none", "use": ""}), "use", "beside hours of none"},
-		"a licence of no hours":   {massRow(cells{"hours": "none"}), "hours", "does not fit the topic licence"},
-		"hours of no mass":        {hoursRow(cells{"unit_over": "none"}), "unit_over", "does not fit the topic driving"},
-		"cycle without days":      {hoursRow(cells{"topic": "cycle"}), "days", "does not fit the topic cycle"},
-		"days of no cycle":        {hoursRow(cells{"days": "7"}), "days", "does not fit the topic driving"},
-		"days below nothing":      {hoursRow(cells{"topic": "cycle", "days": "-7"}), "days", "no count"},
-		"no mass":                 {massRow(cells{"unit_over": ""}), "unit_over", "rig_over"},
-		"mass without a unit":     {massRow(cells{"unit_over": "4600"}), "unit_over", "no unit"},
-		"rig mass in metres":      {massRow(cells{"rig_over": "4 m"}), "rig_over", `"m"`},
+		"no beyond":               {massRow(cells{"beyond": ""}), "beyond", "error.not_known_here"},
+		"hours in words":          {hoursRow(cells{"hours": "thirteen"}), "hours", "error.no_number_of_hours"},
+		"hours with a unit":       {hoursRow(cells{"hours": "13 h"}), "hours", "error.no_number_of_hours"},
+		"no hours at all":         {hoursRow(cells{"hours": "0"}), "hours", "error.no_number_of_hours"},
+		"hours below nothing":     {hoursRow(cells{"hours": "-1"}), "hours", "error.no_number_of_hours"},
+		"hours that are none":     {hoursRow(cells{"hours": "NaN"}), "hours", "error.no_number_of_hours"},
+		"endless hours":           {hoursRow(cells{"hours": "Inf"}), "hours", "error.no_number_of_hours"},
+		"hours of a month":        {hoursRow(cells{"hours": "1001"}), "hours", "error.no_number_of_hours"},
+		"hours left out":          {hoursRow(cells{"hours": ""}), "hours", "error.topic(topic: driving)"},
+		"hours of a licence":      {massRow(cells{"hours": "13"}), "hours", "error.topic(topic: licence)"},
+		"none for everybody":      {hoursRow(cells{"hours": "none", "use": ""}), "use", "error.empty_beside_hours_of"},
+		"a licence of no hours":   {massRow(cells{"hours": "none"}), "hours", "error.topic(topic: licence)"},
+		"hours of no mass":        {hoursRow(cells{"unit_over": "none"}), "unit_over", "error.topic(topic: driving)"},
+		"cycle without days":      {hoursRow(cells{"topic": "cycle"}), "days", "error.topic(topic: cycle)"},
+		"days of no cycle":        {hoursRow(cells{"days": "7"}), "days", "error.topic(topic: driving)"},
+		"days below nothing":      {hoursRow(cells{"topic": "cycle", "days": "-7"}), "days", "error.no_count"},
+		"no mass":                 {massRow(cells{"unit_over": ""}), "unit_over", "error.empty_and_so_is"},
+		"mass without a unit":     {massRow(cells{"unit_over": "4600"}), "unit_over", "error.no_unit"},
+		"rig mass in metres":      {massRow(cells{"rig_over": "4 m"}), "rig_over", "error.no_unit_of(unit: m"},
 		"latitude off Earth":      {hoursRow(cells{"north_of": "91"}), "north_of", "degrees"},
 		"latitude in words":       {hoursRow(cells{"south_of": "sixty"}), "south_of", "degrees"},
-		"unknown status":          {hoursRow(cells{"status": "heard"}), "status", "not known"},
+		"unknown status":          {hoursRow(cells{"status": "heard"}), "status", "error.not_known_here"},
 		"no source":               {hoursRow(cells{"source": ""}), "source", "empty"},
-		"read on no day":          {hoursRow(cells{"read_on": "yesterday"}), "read_on", "no day"},
-		"id of the row before it": {hoursRow(cells{"id": "first"}), "id", "stands twice"},
+		"read on no day":          {hoursRow(cells{"read_on": "yesterday"}), "read_on", "error.no_day"},
+		"id of the row before it": {hoursRow(cells{"id": "first"}), "id", "error.stands_twice"},
 	} {
 		_, _, err := Table().ReadCSV(csvOf(t, massRow(cells{"id": "first"}), tc.row))
 		var cell *rows.CellError
@@ -142,7 +142,7 @@ func TestRefusesRows(t *testing.T) {
 			t.Errorf("%s: %v, want a cell", name, err)
 			continue
 		}
-		if cell.Line != 3 || cell.Column != tc.column || !strings.Contains(cell.Problem, tc.problem) || cell.Fix == "" || cell.Value != tc.row[tc.column] {
+		if cell.Line != 3 || cell.Column != tc.column || !strings.Contains(cell.Problem.String(), tc.problem) || cell.Fix.None() || cell.Value != tc.row[tc.column] {
 			t.Errorf("%s: %v, want line 3, column %s, %q", name, err, tc.column, tc.problem)
 		}
 	}

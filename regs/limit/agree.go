@@ -1,13 +1,13 @@
 package limit
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // agree refuses a row whose threshold is none of the figures that it has as
@@ -24,8 +24,8 @@ func agree(c *rows.Cells) {
 	if len(figures) == 0 || slices.Contains(figures, want) {
 		return
 	}
-	c.Fail("threshold", fmt.Sprintf("is not the published figure, %q", published),
-		"make the two agree: give published as the source prints it, and the threshold as the same with its unit")
+	c.Fail("threshold", say.That("error.not_published", "published", published),
+		say.That("fix.make_the_two_agree"))
 }
 
 // comparable is the amount of a threshold, of loads on tire width that of the mass.

@@ -44,7 +44,7 @@ func TestThresholdsAgreeWithWhatWasPublished(t *testing.T) {
 		r := agreeing(tc.q, tc.published, tc.threshold)
 		err := Table().Check(r)
 		var cell *rows.CellError
-		if (err == nil) != tc.want || err != nil && (!errors.As(err, &cell) || cell.Column != "threshold" || cell.Value != tc.threshold || !strings.Contains(cell.Problem, "published")) {
+		if (err == nil) != tc.want || err != nil && (!errors.As(err, &cell) || cell.Column != "threshold" || cell.Value != tc.threshold || !strings.Contains(cell.Problem.String(), "published")) {
 			t.Errorf("%s %q, %q: %v, want %t", tc.q, tc.published, tc.threshold, err, tc.want)
 		}
 		if _, err := Table().Row(1, r); err != nil {

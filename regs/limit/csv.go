@@ -47,7 +47,7 @@ func readRow(c *rows.Cells) Row {
 	}
 	r.Demands, r.EscortsSaid = readDemands(c)
 	if !r.ValidFrom.IsZero() && !r.ValidTo.IsZero() && r.ValidTo.Before(r.ValidFrom) {
-		c.Fail("valid_to", "is before valid_from", "check both days")
+		c.Fail("valid_to", say.That("error.before_valid_from"), say.That("fix.check_both_days"))
 	}
 	r.Times = window.ParseCondition(r.When)
 	var err error
@@ -83,19 +83,19 @@ func readThreshold(c *rows.Cells, r *Row) {
 	if !r.Quantity.OfAxles() {
 		for _, column := range []string{"group", "spread", "axle"} {
 			if c.Get(column) != "" {
-				c.Fail(column, "is for quantities of axles only", "leave it empty")
+				c.Fail(column, say.That("error.for_quantities_of_axles"), say.That("fix.leave_it_empty"))
 			}
 		}
 		return
 	}
 	var ok bool
 	if r.Count, ok = parseCount(r.Quantity, c.Get("group")); !ok {
-		c.Fail("group", "is no number of axles", "write it like 2, or 2+ for two or more")
+		c.Fail("group", say.That("error.no_number_of_axles"), say.That("fix.write_it_like_2"))
 	}
 	r.Spread, r.Apart, err = parseSpread(c.Get("spread"))
 	note("spread", err)
 	if r.Apart.Given && r.Quantity != TandemMass && r.Quantity != TridemMass && r.Quantity != AxleGroupMass {
-		c.Fail("spread", "says when axles are apart, which is for tandems, tridems and groups", "leave that part out")
+		c.Fail("spread", say.That("error.says_when_axles_are"), say.That("fix.leave_that_part_out"))
 	}
 	r.Axle, err = parseAxleTest(c.Get("axle"))
 	note("axle", err)

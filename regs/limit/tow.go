@@ -1,7 +1,6 @@
 package limit
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -41,11 +40,11 @@ func readTows(c *rows.Cells) Tows {
 			out = append(out, t)
 			continue
 		}
-		c.Fail("tow", fmt.Sprintf("names %q, which is no tow vehicle", word),
-			fmt.Sprintf("it must be any, or some of %q, or empty where the text names none", TowVehicles()))
+		c.Fail("tow", say.That("error.no_tow", "word", word),
+			say.That("fix.tows", "words", rows.Texts(TowVehicles())))
 	}
 	if slices.Contains(out, AnyTow) && len(out) > 1 {
-		c.Fail("tow", "names tow vehicles beside any", "give any alone")
+		c.Fail("tow", say.That("error.names_tow_vehicles_beside"), say.That("fix.give_any_alone"))
 	}
 	return out
 }

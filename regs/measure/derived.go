@@ -3,6 +3,8 @@ package measure
 import (
 	"math/big"
 	"strings"
+
+	"wayhouse/regs/say"
 )
 
 // What follows reads the quantities that are computed with and never compared
@@ -13,7 +15,7 @@ import (
 // [ParseLength].
 func ParseSpeed(text string) (Speed, error) {
 	kmh := unit{factor: big.NewRat(5, 18)}
-	v, err := parser{quantity: "speed", example: "100 km/h or 62 mph", units: map[string]unit{
+	v, err := parser{quantity: "speed", example: "100 km/h, 62 mph", units: map[string]unit{
 		"km/h": kmh, "kmh": kmh, "kph": kmh, "mph": {factor: big.NewRat(44704, 100000)},
 		"mi/h": {factor: big.NewRat(44704, 100000)}, "m/s": {factor: big.NewRat(1, 1)},
 	}}.derived(text)
@@ -25,7 +27,7 @@ func ParseSpeed(text string) (Speed, error) {
 // not read.
 func ParsePower(text string) (Power, error) {
 	hp := new(big.Rat).Mul(poundForce, big.NewRat(550*3048, 10_000))
-	v, err := parser{quantity: "power", example: "276 kW or 370 hp", units: map[string]unit{
+	v, err := parser{quantity: "power", example: "276 kW, 370 hp", units: map[string]unit{
 		"kw": {factor: big.NewRat(1000, 1)}, "w": {factor: big.NewRat(1, 1)}, "hp": {factor: hp},
 	}}.derived(text)
 	return Power(v), err
@@ -35,13 +37,13 @@ func ParsePower(text string) (Power, error) {
 // because two are in use.
 func ParseVolume(text string) (Volume, error) {
 	litre, gallon := unit{factor: big.NewRat(1, 1000)}, unit{factor: big.NewRat(3_785_411_784, 1_000_000_000_000)}
-	p := parser{quantity: "volume", example: "120 L or 32 US gal", units: map[string]unit{
+	p := parser{quantity: "volume", example: "120 L, 32 US gal", units: map[string]unit{
 		"l": litre, "litre": litre, "litres": litre, "liter": litre, "liters": litre, "us gal": gallon, "gal us": gallon,
 		"us gallon": gallon, "us gallons": gallon,
 		"m3": {factor: big.NewRat(1, 1)}, "m³": {factor: big.NewRat(1, 1)},
 	}}
 	if s := strings.ToLower(strings.TrimSpace(text)); strings.Contains(s, "gal") && !strings.Contains(s, "us gal") && !strings.Contains(s, "gal us") {
-		return 0, p.fail(text, "does not say which gallon: US (3.785 L) or imperial (4.546 L)", "write it in L or US gal")
+		return 0, p.fail(text, say.That("error.does_not_say_which_gallon"), say.That("fix.write_it_in_l"))
 	}
 	v, err := p.derived(text)
 	return Volume(v), err
@@ -50,7 +52,7 @@ func ParseVolume(text string) (Volume, error) {
 // ParseArea reads 12.5 m2 and 134 sq ft, with the refusals of [ParseLength].
 func ParseArea(text string) (Area, error) {
 	metre, foot := unit{factor: big.NewRat(1, 1)}, unit{factor: big.NewRat(3048*3048, 100_000_000)}
-	v, err := parser{quantity: "area", example: "12.5 m2 or 134 sq ft", units: map[string]unit{
+	v, err := parser{quantity: "area", example: "12.5 m2, 134 sq ft", units: map[string]unit{
 		"m2": metre, "m²": metre, "ft2": foot, "ft²": foot, "sq ft": foot, "pi2": foot, "pi²": foot,
 	}}.derived(text)
 	return Area(v), err
@@ -58,7 +60,7 @@ func ParseArea(text string) (Area, error) {
 
 // ParseForce reads 22.2 kN and 5000 lbf, with the refusals of [ParseLength].
 func ParseForce(text string) (Force, error) {
-	v, err := parser{quantity: "force", example: "22.2 kN or 5000 lbf", units: map[string]unit{
+	v, err := parser{quantity: "force", example: "22.2 kN, 5000 lbf", units: map[string]unit{
 		"n": {factor: big.NewRat(1, 1)}, "kn": {factor: big.NewRat(1000, 1)}, "lbf": {factor: poundForce, thousands: true},
 	}}.derived(text)
 	return Force(v), err
@@ -80,8 +82,8 @@ func (p parser) derived(text string) (float64, error) {
 	}
 	if r.Sign() == 0 {
 		return 0, &ParseError{
-			Quantity: p.quantity, Text: text, Zero: true, Problem: "is zero",
-			Fix: "give a " + p.quantity + " above zero",
+			Quantity: p.quantity, Text: text, Zero: true, Problem: say.That("error.zero"),
+			Fix: say.That("fix.above_zero"),
 		}
 	}
 	v, _ := r.Float64()

@@ -22,32 +22,32 @@ func TestParseDerived(t *testing.T) {
 	}{
 		{power, "276 kW", 276e3, ""},
 		{power, "370 hp", 370 * 745.69987158227022, ""},
-		{power, "370", 0, "has no unit"},
-		{power, "370 PS", 0, `"ps"`},
-		{power, "0 kW", 0, "is zero"},
+		{power, "370", 0, "error.no_unit"},
+		{power, "370 PS", 0, "error.no_unit_of(unit: ps"},
+		{power, "0 kW", 0, "error.zero"},
 		{volume, "120 L", 0.12, ""},
 		{volume, "1,5 L", 0.0015, ""},
 		{volume, "0.5 m3", 0.5, ""},
 		{volume, "32 US gal", 32 * 3.785411784e-3, ""},
 		{volume, "32 gal US", 32 * 3.785411784e-3, ""},
-		{volume, "32 gal", 0, "which gallon"},
-		{volume, "-1 L", 0, "is negative"},
+		{volume, "32 gal", 0, "error.does_not_say_which_gallon"},
+		{volume, "-1 L", 0, "error.negative"},
 		{area, "12.5 m2", 12.5, ""},
 		{area, "12.5 m²", 12.5, ""},
 		{area, "100 sq ft", 9.290304, ""},
 		{area, "100 ft2", 9.290304, ""},
 		{area, "100 pi2", 9.290304, ""},
-		{area, "12 m", 0, "no unit of area"},
+		{area, "12 m", 0, "error.no_unit_of(unit: m, quantity: area)"},
 		{force, "22.2 kN", 22_200, ""},
 		{force, "5,000 lbf", 5000 * 4.4482216152605, ""},
-		{force, "5000 kg", 0, "no unit of force"},
+		{force, "5000 kg", 0, "error.no_unit_of(unit: kg, quantity: force)"},
 	} {
 		got, err := tc.parse(tc.text)
 		var bad *ParseError
 		switch {
 		case tc.bad == "" && (err != nil || math.Abs(got/tc.want-1) > 1e-15):
 			t.Errorf("%q: %v, %v; want %v", tc.text, got, err, tc.want)
-		case tc.bad != "" && (!errors.As(err, &bad) || !strings.Contains(bad.Problem, tc.bad) || bad.Fix == ""):
+		case tc.bad != "" && (!errors.As(err, &bad) || !strings.Contains(bad.Problem.String(), tc.bad) || bad.Fix.None()):
 			t.Errorf("%q: %v, %v; want %q", tc.text, got, err, tc.bad)
 		}
 	}

@@ -6,19 +6,15 @@ import (
 	"wayhouse/regs/say"
 )
 
-// FieldError is a quantity that came in a named field and cannot be used.
+// FieldError is a value that came in a named field and cannot be used: what is wrong
+// with it, and how to mend it.
 type FieldError struct {
-	Field   string
-	Value   string
-	Problem string
-	Because say.Remark // what the problem is, where a remark says it; behind Problem
-	Fix     string
+	Field        string
+	Value        string
+	Problem, Fix say.Remark
 }
 
 func (e *FieldError) Error() string {
-	if !e.Because.None() {
-		return fmt.Sprintf("%s %q: %s: %s; %s", e.Field, e.Value, e.Problem, e.Because, e.Fix)
-	}
 	if e.Value == "" {
 		return fmt.Sprintf("%s: %s; %s", e.Field, e.Problem, e.Fix)
 	}

@@ -5,14 +5,22 @@ import (
 	"math/big"
 	"regexp"
 	"strings"
+
+	"wayhouse/regs/say"
 )
+
+// Kind is of what a quantity is one.
+type Kind string
+
+// Term is the code of the kind's name.
+func (k Kind) Term() say.Code { return say.Word("measured", string(k)) }
 
 // ParseError says why a text is no quantity and how to write it instead.
 type ParseError struct {
-	Quantity string // "length", "mass" or "speed"
+	Quantity Kind
 	Text     string // as given
-	Problem  string
-	Fix      string
+	Problem  say.Remark
+	Fix      say.Remark
 	Zero     bool // it reads as zero, which only an allowance may be
 }
 
@@ -50,14 +58,14 @@ var signs = strings.NewReplacer(
 
 // parser reads texts of one kind of quantity.
 type parser struct {
-	quantity string
+	quantity Kind
 	units    map[string]unit
 	example  string
-	finest   string // what one smallest unit is called
+	finest   say.Remark // what one smallest unit is called
 	max      *big.Rat
 }
 
-func (p parser) fail(text, problem, fix string) error {
+func (p parser) fail(text string, problem, fix say.Remark) error {
 	return &ParseError{Quantity: p.quantity, Text: text, Problem: problem, Fix: fix}
 }
 
@@ -65,11 +73,11 @@ func (p parser) fail(text, problem, fix string) error {
 func (p parser) clean(text string) (string, error) {
 	switch s := strings.ToLower(strings.TrimSpace(signs.Replace(text))); {
 	case len(text) > maxText:
-		return "", p.fail(strings.ToValidUTF8(text[:maxText], "")+"...", "is too long", "write it like "+p.example)
+		return "", p.fail(strings.ToValidUTF8(text[:maxText], "")+"...", say.That("error.too_long"), say.That("fix.like", "text", p.example))
 	case s == "":
-		return "", p.fail(text, "is empty", "write it like "+p.example)
+		return "", p.fail(text, say.That("error.empty"), say.That("fix.like", "text", p.example))
 	case strings.HasPrefix(s, "-"), strings.HasPrefix(s, "−"):
-		return "", p.fail(text, "is negative", "give a value above zero")
+		return "", p.fail(text, say.That("error.negative"), say.That("fix.give_a_value_above_zero"))
 	default:
 		return s, nil
 	}
@@ -93,13 +101,13 @@ func (p parser) decimal(text, digits, name string, u unit) (*big.Rat, error) {
 			point = strings.ReplaceAll(point, ",", "")
 			bare := strings.ReplaceAll(digits, ",", "")
 			return nil, p.fail(text,
-				fmt.Sprintf("can be read as %s %s or as %s %s", point, name, bare, name),
-				"write a point for the decimals and nothing between the thousands")
+				say.That("error.two_ways", "one", point+" "+name, "other", bare+" "+name),
+				say.That("fix.write_a_point_for"))
 		}
 	}
 	r, ok := new(big.Rat).SetString(digits)
 	if !ok {
-		return nil, p.fail(text, "has no readable number", "write it like "+p.example)
+		return nil, p.fail(text, say.That("error.no_readable_number"), say.That("fix.like", "text", p.example))
 	}
 	return r, nil
 }
@@ -111,16 +119,16 @@ func (p parser) simple(text, s string) (*big.Rat, error) {
 	}
 	m := simple.FindStringSubmatch(s)
 	if m == nil {
-		return nil, p.fail(text, "is not a "+p.quantity, "write it like "+p.example)
+		return nil, p.fail(text, say.That("error.not_a", "quantity", p.quantity), say.That("fix.like", "text", p.example))
 	}
 	name := strings.TrimSpace(m[2])
 	if name == "" {
-		return nil, p.fail(text, "has no unit", "add one, as in "+p.example)
+		return nil, p.fail(text, say.That("error.no_unit"), say.That("fix.add_unit", "text", p.example))
 	}
 	u, ok := p.units[name]
 	if !ok {
-		return nil, p.fail(text, fmt.Sprintf("has the unit %q, which is no unit of %s here", name, p.quantity),
-			"write it like "+p.example)
+		return nil, p.fail(text, say.That("error.no_unit_of", "unit", name, "quantity", p.quantity),
+			say.That("fix.like", "text", p.example))
 	}
 	r, err := p.decimal(text, m[1], name, u)
 	if err != nil {
@@ -132,11 +140,11 @@ func (p parser) simple(text, s string) (*big.Rat, error) {
 // fraction reads "6 1/2 in" and "1/2 in". Only inches are written so.
 func (p parser) fraction(text string, m []string) (*big.Rat, error) {
 	if _, isInch := inches[m[4]]; !isInch || p.quantity != "length" {
-		return nil, p.fail(text, "has a fraction of something other than an inch", "write decimals, as in "+p.example)
+		return nil, p.fail(text, say.That("error.a_fraction_of_something"), say.That("fix.decimals", "text", p.example))
 	}
 	part, ok := new(big.Rat).SetString(m[2] + "/" + m[3])
 	if !ok || part.Cmp(big.NewRat(1, 1)) >= 0 {
-		return nil, p.fail(text, "has a fraction that is not below one", "write it like "+p.example)
+		return nil, p.fail(text, say.That("error.a_fraction_that_is"), say.That("fix.like", "text", p.example))
 	}
 	if m[1] != "" {
 		n, _ := new(big.Rat).SetString(m[1])
@@ -149,12 +157,12 @@ func (p parser) fraction(text string, m []string) (*big.Rat, error) {
 func (p parser) finish(text string, r *big.Rat) (int64, error) {
 	switch {
 	case r.Sign() == 0:
-		return 0, &ParseError{Quantity: p.quantity, Text: text, Zero: true, Problem: "is zero",
-			Fix: "give a value above zero, or leave the field out when it is not known"}
+		return 0, &ParseError{Quantity: p.quantity, Text: text, Zero: true, Problem: say.That("error.zero"),
+			Fix: say.That("fix.give_a_value_above")}
 	case r.Cmp(p.max) > 0:
-		return 0, p.fail(text, "is absurdly large", "check the unit")
+		return 0, p.fail(text, say.That("error.absurdly_large"), say.That("fix.check_the_unit"))
 	case !r.IsInt():
-		return 0, p.fail(text, "is finer than "+p.finest, "round it")
+		return 0, p.fail(text, say.That("error.finer", "finest", p.finest), say.That("fix.round"))
 	}
 	return r.Num().Int64(), nil
 }
@@ -176,7 +184,7 @@ func lengths() parser {
 		units[name] = u
 	}
 	return parser{
-		quantity: "length", units: units, example: `4.15 m, 13'6" or 162 in`, finest: "a nanometre",
+		quantity: "length", units: units, example: `4.15 m, 13'6", 162 in`, finest: say.That("amount.nanometre"),
 		max: whole(MaxLength),
 	}
 }
@@ -193,7 +201,7 @@ func masses() parser {
 		units[name] = unit{factor: whole(Pound), thousands: true}
 	}
 	return parser{
-		quantity: "mass", units: units, example: "10900 kg, 10.9 t or 24,000 lb", finest: "10 micrograms",
+		quantity: "mass", units: units, example: "10900 kg, 10.9 t, 24,000 lb", finest: say.That("amount.ten_micrograms"),
 		max: whole(MaxMass),
 	}
 }
@@ -233,10 +241,10 @@ func (p parser) inchPart(text, s string) (*big.Rat, error) {
 	in := parser{quantity: p.quantity, units: inches, example: p.example}
 	r, err := in.simple(text, s)
 	if err != nil {
-		return nil, p.fail(text, "has no readable inches after the feet", `write it like 13'6" or 13 ft 6 1/2 in`)
+		return nil, p.fail(text, say.That("error.no_readable_inches_after"), say.That("fix.write_it_like_136"))
 	}
 	if r.Cmp(whole(Foot)) >= 0 {
-		return nil, p.fail(text, "has 12 inches or more after the feet", "carry them into the feet, or check the figure")
+		return nil, p.fail(text, say.That("error.12_inches_or_more"), say.That("fix.carry_them_into_the"))
 	}
 	return r, nil
 }
@@ -252,8 +260,8 @@ func ParseMass(text string) (Mass, error) {
 	}
 	if strings.HasSuffix(s, "ton") || strings.HasSuffix(s, "tons") {
 		if !strings.Contains(s, "short") {
-			return 0, p.fail(text, "does not say which ton: short (907.18474 kg), metric (1000 kg) or long (1016.0469 kg)",
-				"write it in t, kg, lb or short tons")
+			return 0, p.fail(text, say.That("error.does_not_say_which"),
+				say.That("fix.write_it_in_t"))
 		}
 	}
 	r, err := p.simple(text, s)

@@ -81,31 +81,31 @@ func TestParseRefuses(t *testing.T) {
 		text  string
 		want  []string // parts of the message
 	}{
-		{length, "", []string{"is empty"}},
-		{length, "4.15", []string{"has no unit", "4.15 m"}},
-		{length, "13'6", []string{"inches after the feet"}},
-		{length, "13'12\"", []string{"12 inches or more"}},
-		{length, "6\"4'", []string{"is not a length"}},
+		{length, "", []string{"error.empty"}},
+		{length, "4.15", []string{"error.no_unit", "4.15 m"}},
+		{length, "13'6", []string{"error.no_readable_inches_after"}},
+		{length, "13'12\"", []string{"error.12_inches_or_more"}},
+		{length, "6\"4'", []string{"error.not_a(quantity: length)"}},
 		{length, "4,150 m", []string{"4.150 m", "4150 m"}},
-		{length, "1,234,5 m", []string{"is not a length"}},
+		{length, "1,234,5 m", []string{"error.not_a(quantity: length)"}},
 		{length, "-4 m", []string{"negative"}},
-		{length, "0 m", []string{"is zero"}},
-		{length, "0.0000000001 m", []string{"finer than a nanometre"}},
+		{length, "0 m", []string{"error.zero"}},
+		{length, "0.0000000001 m", []string{"amount.nanometre"}},
 		{length, "1/3 in", []string{"finer"}},
-		{length, "3/2 in", []string{"not below one"}},
-		{length, "1/0 in", []string{"not below one"}},
-		{length, "99999999999999999999 km", []string{"absurdly large"}},
-		{length, "4.15 kg", []string{"no unit of length"}},
-		{length, strings.Repeat("9", 100) + " m", []string{"too long"}},
-		{length, "vier Meter", []string{"is not a length"}},
+		{length, "3/2 in", []string{"error.a_fraction_that_is"}},
+		{length, "1/0 in", []string{"error.a_fraction_that_is"}},
+		{length, "99999999999999999999 km", []string{"error.absurdly_large"}},
+		{length, "4.15 kg", []string{"error.no_unit_of(unit: kg, quantity: length)"}},
+		{length, strings.Repeat("9", 100) + " m", []string{"error.too_long"}},
+		{length, "vier Meter", []string{"error.not_a(quantity: length)"}},
 		{mass, "10,900 t", []string{"10.900 t", "10900 t"}},
-		{mass, "24000", []string{"has no unit"}},
-		{mass, "12 tons", []string{"short", "metric", "long"}},
+		{mass, "24000", []string{"error.no_unit"}},
+		{mass, "12 tons", []string{"error.does_not_say_which; fix.write_it_in_t"}},
 		{mass, "24,000.5 lb", []string{"finer"}},
-		{mass, "1/2 lb", []string{"other than an inch"}},
-		{mass, "4 m", []string{"no unit of mass"}},
-		{speed, "90", []string{"has no unit"}},
-		{speed, "0 km/h", []string{"is zero"}},
+		{mass, "1/2 lb", []string{"error.a_fraction_of_something"}},
+		{mass, "4 m", []string{"error.no_unit_of(unit: m, quantity: mass)"}},
+		{speed, "90", []string{"error.no_unit"}},
+		{speed, "0 km/h", []string{"error.zero"}},
 	} {
 		err := tc.parse(tc.text)
 		var pe *ParseError
@@ -118,7 +118,7 @@ func TestParseRefuses(t *testing.T) {
 				t.Errorf("%q: %q does not say %q", tc.text, err, part)
 			}
 		}
-		if pe.Fix == "" {
+		if pe.Fix.None() {
 			t.Errorf("%q: no fix", tc.text)
 		}
 	}

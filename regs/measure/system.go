@@ -3,7 +3,8 @@ package measure
 import (
 	"fmt"
 	"slices"
-	"strings"
+
+	"wayhouse/regs/say"
 )
 
 // System is in which units quantities are printed. The zero value is both.
@@ -33,7 +34,7 @@ func ParseSystem(word string) (System, error) {
 		}
 	}
 	return Both, &ParseError{
-		Quantity: "units", Text: word, Problem: "is no system of units", Fix: "write " + strings.Join(systems, ", "),
+		Quantity: "units", Text: word, Problem: say.That("error.no_system_of_units"), Fix: say.That("fix.one_of", "words", systems),
 	}
 }
 

@@ -77,7 +77,7 @@ func TestAnswersNameTheirSizes(t *testing.T) {
 			change["outcome"] = outcome
 			_, err := answered(change)
 			var cell *rows.CellError
-			if !errors.As(err, &cell) || cell.Column != tc.column || !strings.Contains(cell.Fix, "up to which size") {
+			if !errors.As(err, &cell) || cell.Column != tc.column || !strings.Contains(cell.Fix.String(), "fix.say_up_to_which") {
 				t.Errorf("%s %s without %s: %v", outcome, tc.settles, tc.without, err)
 			}
 		}
@@ -95,24 +95,24 @@ func TestReadAnswerBad(t *testing.T) {
 		column string
 		says   string
 	}{
-		"a rule that is none":             {map[string]string{"settles": "height; colour"}, "settles", "names colour"},
-		"a rule of another name":          {map[string]string{"settles": "Height"}, "settles", "names Height"},
-		"an outcome without who answered": {map[string]string{"answered_by": ""}, "answered_on", "say who answered"},
-		"an outcome without a day":        {map[string]string{"answered_on": ""}, "answered_on", "say who answered"},
-		"rules without an outcome":        {map[string]string{"outcome": ""}, "settles", "until there is an answer"},
-		"a conditional one without":       {map[string]string{"outcome": "conditional"}, "condition", "on what the answer hangs"},
-		"a clear one with a condition":    {map[string]string{"condition": "in daylight"}, "condition", "make the outcome conditional"},
-		"an end before its start":         {map[string]string{"valid_from": "2027-05-02", "expires_on": "2027-05-01"}, "expires_on", "check both days"},
-		"unknown is no answer":            {map[string]string{"outcome": "unknown"}, "outcome", "one of"},
+		"a rule that is none":             {map[string]string{"settles": "height; colour"}, "settles", "error.no_rule(rule: colour)"},
+		"a rule of another name":          {map[string]string{"settles": "Height"}, "settles", "error.no_rule(rule: Height)"},
+		"an outcome without who answered": {map[string]string{"answered_by": ""}, "answered_on", "fix.say_who_answered_and"},
+		"an outcome without a day":        {map[string]string{"answered_on": ""}, "answered_on", "fix.say_who_answered_and"},
+		"rules without an outcome":        {map[string]string{"outcome": ""}, "settles", "fix.leave_it_empty_until"},
+		"a conditional one without":       {map[string]string{"outcome": "conditional"}, "condition", "fix.say_on_what_the"},
+		"a clear one with a condition":    {map[string]string{"condition": "in daylight"}, "condition", "fix.make_the_outcome_conditional"},
+		"an end before its start":         {map[string]string{"valid_from": "2027-05-02", "expires_on": "2027-05-01"}, "expires_on", "fix.check_both_days"},
+		"unknown is no answer":            {map[string]string{"outcome": "unknown"}, "outcome", "fix.one_of(words: [ clear conditional"},
 		"a height without a unit":         {map[string]string{"height": "4.3"}, "height", "unit"},
 		"a mass that is a length":         {map[string]string{"mass": "4.3 m"}, "mass", ""},
-		"nothing asked":                   {map[string]string{"asked": ""}, "asked", "fill it in"},
-		"no jurisdiction":                 {map[string]string{"jurisdiction": ""}, "jurisdiction", "fill it in"},
-		"a day that is none":              {map[string]string{"asked_on": "1 April"}, "asked_on", "a day like"},
+		"nothing asked":                   {map[string]string{"asked": ""}, "asked", "fix.fill_it_in"},
+		"no jurisdiction":                 {map[string]string{"jurisdiction": ""}, "jurisdiction", "fix.fill_it_in"},
+		"a day that is none":              {map[string]string{"asked_on": "1 April"}, "asked_on", "fix.it_must_be_a_day"},
 	} {
 		_, err := answered(tc.change)
 		var cell *rows.CellError
-		if !errors.As(err, &cell) || cell.Column != tc.column || !strings.Contains(err.Error(), tc.says) || cell.Fix == "" {
+		if !errors.As(err, &cell) || cell.Column != tc.column || !strings.Contains(err.Error(), tc.says) || cell.Fix.None() {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

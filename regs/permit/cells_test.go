@@ -103,31 +103,31 @@ func TestErrorsNameTheCell(t *testing.T) {
 	for _, tc := range []struct {
 		column, value, says, fix string
 	}{
-		{"fee", "48 dollars", "is no amount", "without a currency"},
-		{"fee", "48,50", "is no amount", "write it like 48 or 0.085"},
-		{"fee", "$48", "is no amount", "write it like"},
-		{"fee_per_km", "8 ct", "is no amount", "write it like"},
-		{"fee_per_tonne_km", "free", "is no amount", "write it like"},
+		{"fee", "48 dollars", "error.no_amount", "fix.write_it_like_48"},
+		{"fee", "48,50", "error.no_amount", "fix.write_it_like_48"},
+		{"fee", "$48", "error.no_amount", "fix.write_it_like_48"},
+		{"fee_per_km", "8 ct", "error.no_amount", "fix.write_it_like_48"},
+		{"fee_per_tonne_km", "free", "error.no_amount", "fix.write_it_like_48"},
 		{"fee_bands", "width <= 3.65 m", "has no amount", "width <= 3.65 m: 55"},
 		{"fee_bands", "width <= 3.65 m: a lot", "is no amount", "width <= 3.65 m: 55"},
 		{"fee_bands", "mass > 10 t: 55", "no height, width, trailer_length or combination_length", "width <= 3.65 m: 55"},
 		{"fee_bands", "width 3.65 m: 55", "before each length", "width <= 3.65 m: 55"},
-		{"fee_bands", "width <= 3.65: 55", "is no list of bands", "width <= 3.65 m: 55"},
+		{"fee_bands", "width <= 3.65: 55", "error.no_bands", "width <= 3.65 m: 55"},
 		{"fee_bands", "width > 4 m and <= 3 m: 55", "ends before it begins", "width <= 3.65 m: 55"},
 		{"fee_bands", "width <= 3.65 m: 55, width > 3.65 m: 95", "is no amount", "width <= 3.65 m: 55"},
-		{"for", "width", "nothing a permit is for", "use size, mass, building or escort"},
-		{"for", "size, mass", "nothing a permit is for", "with a space between"},
-		{"lead_days", "a week", "is no count", "whole number"},
-		{"lead_days", "2.5", "is no count", "whole number"},
-		{"valid_days", "all year", "is no number", "whole number"},
+		{"for", "width", "error.nothing_for_permit", "fix.use_size_mass_building"},
+		{"for", "size, mass", "error.nothing_for_permit", "fix.use_size_mass_building"},
+		{"lead_days", "a week", "error.no_count", "fix.it_must_be_a_whole"},
+		{"lead_days", "2.5", "error.no_count", "fix.it_must_be_a_whole"},
+		{"valid_days", "all year", "error.no_number", "fix.it_must_be_a_whole_number"},
 		{"over_width", "3.65", "unit", "m"},
-		{"status", "sure", "is not known here", "one of"},
-		{"read_on", "2026", "is no day", "a day like"},
-		{"name", "", "is empty", "fill it in"},
+		{"status", "sure", "error.not_known_here", "fix.one_of(words: [published"},
+		{"read_on", "2026", "error.no_day", "fix.it_must_be_a_day"},
+		{"name", "", "error.empty", "fix.fill_it_in"},
 	} {
 		_, err := permitOf(map[string]string{"fee": "48", tc.column: tc.value})
 		var cell *rows.CellError
-		if !errors.As(err, &cell) || cell.Column != tc.column || cell.Value != tc.value || !strings.Contains(cell.Problem, tc.says) || !strings.Contains(cell.Fix, tc.fix) {
+		if !errors.As(err, &cell) || cell.Column != tc.column || cell.Value != tc.value || !strings.Contains(cell.Problem.String(), tc.says) || !strings.Contains(cell.Fix.String(), tc.fix) {
 			t.Errorf("%s %q: %v", tc.column, tc.value, err)
 		}
 	}

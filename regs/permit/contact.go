@@ -2,7 +2,6 @@ package permit
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -79,23 +78,23 @@ func (k Contact) check(c *rows.Cells) {
 			for _, r := range Rules() {
 				known = append(known, string(r))
 			}
-			c.Fail("settles", "names "+string(rule)+", which is no rule an answer can settle",
-				"use "+strings.Join(known, ", ")+", with semicolons between")
+			c.Fail("settles", say.That("error.no_rule", "rule", string(rule)),
+				say.That("fix.semicolons", "words", known))
 		}
 	}
 	switch {
 	case k.Outcome != "" && (k.AnsweredOn.IsZero() || k.AnsweredBy == ""):
-		c.Fail("answered_on", "is empty, or answered_by is, beside an outcome", "say who answered, and when")
+		c.Fail("answered_on", say.That("error.empty_or_answered_by"), say.That("fix.say_who_answered_and"))
 	case k.Outcome == "" && len(k.Settles) > 0:
-		c.Fail("settles", "stands without an outcome", "leave it empty until there is an answer")
+		c.Fail("settles", say.That("error.stands_without_an_outcome"), say.That("fix.leave_it_empty_until"))
 	case k.Outcome == finding.Conditional && k.Condition == "":
-		c.Fail("condition", "is empty beside a conditional outcome", "say on what the answer hangs")
+		c.Fail("condition", say.That("error.empty_beside_a_conditional"), say.That("fix.say_on_what_the"))
 	case k.Outcome == finding.Clear && k.Condition != "":
-		c.Fail("condition", "stands beside a clear outcome", "make the outcome conditional")
+		c.Fail("condition", say.That("error.stands_beside_a_clear"), say.That("fix.make_the_outcome_conditional"))
 	case k.lacks() != "":
-		c.Fail(k.lacks(), "is empty, while the answer settles what hangs on it", "say up to which size the office answered")
+		c.Fail(k.lacks(), say.That("error.empty_while_the_answer"), say.That("fix.say_up_to_which"))
 	case !k.From.IsZero() && !k.Expires.IsZero() && k.Expires.Before(k.From):
-		c.Fail("expires_on", "is before valid_from", "check both days")
+		c.Fail("expires_on", say.That("error.before_valid_from"), say.That("fix.check_both_days"))
 	}
 }
 

@@ -117,12 +117,12 @@ func readFee(c *rows.Cells) Fee {
 		}
 		b, err := parseBand(part)
 		if err != nil {
-			c.Fail("fee_bands", "is no list of bands: "+err.Error(), "write it like width <= 3.65 m: 55; width > 3.65 m: 95")
+			c.Fail("fee_bands", say.That("error.no_bands", "why", say.Of(err)), say.That("fix.like", "text", "width <= 3.65 m: 55; width > 3.65 m: 95"))
 		}
 		f.Bands = append(f.Bands, b)
 	}
 	if f.Currency != "" && !currencyForm.MatchString(f.Currency) || f.Known() && f.Currency == "" {
-		c.Fail("currency", "is no currency of the fee", "give its three letters, such as CAD")
+		c.Fail("currency", say.That("error.no_currency_of_the"), say.That("fix.give_its_three_letters"))
 	}
 	return f
 }
@@ -154,7 +154,7 @@ func money(c *rows.Cells, column string) *apd.Decimal {
 	}
 	d, err := parseMoney(c.Get(column))
 	if err != nil {
-		c.Fail(column, "is no amount", "write it like 48 or 0.085, without a currency")
+		c.Fail(column, say.That("error.no_amount"), say.That("fix.write_it_like_48"))
 	}
 	return d
 }

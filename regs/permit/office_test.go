@@ -43,9 +43,9 @@ func TestReadOffices(t *testing.T) {
 
 func TestReadOfficesBad(t *testing.T) {
 	for name, tc := range map[string]struct{ text, says string }{
-		"no head":         {"", "head line"},
-		"another head":    {"jurisdiction,office\nCA-XX,An office\n", "head line"},
-		"the former head": {"jurisdiction,authority,contact,source,section,source_year,read_on\nCA-XX,An office,555,A text,s. 1,2020,\n", "head line must be id,"},
+		"no head":         {"", "error.head_empty"},
+		"another head":    {"jurisdiction,office\nCA-XX,An office\n", "error.head_strange(columns: [office])"},
+		"the former head": {"jurisdiction,authority,contact,source,section,source_year,read_on\nCA-XX,An office,555,A text,s. 1,2020,\n", "fix.head(head: id,"},
 		"no id":           {head + ",CA-XX,An office,555,published,A text,,,,\n", "line 2, column id"},
 		"id twice":        {head + "x-1,CA-XX,An office,555,published,A text,,,,\nx-1,CA-YY,An office,555,published,A text,,,,\n", "line 3, column id"},
 		"no jurisdiction": {head + "x-1,,An office,555,published,A text,,,,\n", "line 2, column jurisdiction"},

@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Permit is one kind of permit that an authority gives.
@@ -72,8 +73,7 @@ func readPermit(c *rows.Cells) Permit {
 		case Size, Mass, Building, Escort:
 			p.For = append(p.For, s)
 		default:
-			c.Fail("for", "names "+word+", which is nothing a permit is for", "use size, mass, building or escort, "+
-				"with a space between")
+			c.Fail("for", say.That("error.nothing_for_permit", "word", word), say.That("fix.use_size_mass_building"))
 		}
 	}
 	return p

@@ -13,6 +13,8 @@ import (
 
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
+
+	"wayhouse/regs/say"
 )
 
 // RevisionColumn is the column of a CSV, of no table, that says from which
@@ -116,8 +118,8 @@ func (c *Cells) fill(cells, names []string, revision int) error {
 		n, err := strconv.Atoi(text)
 		if text != "" && (err != nil || n < 1) {
 			return &CellError{
-				Line: c.Line, Column: name, Value: text, Problem: "is no number of a revision",
-				Fix: "leave it as it was exported, or empty in a new row",
+				Line: c.Line, Column: name, Value: text, Problem: say.That("error.no_number_of_a"),
+				Fix: say.That("fix.leave_it_as_it"),
 			}
 		}
 		c.Revision = n

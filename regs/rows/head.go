@@ -8,12 +8,14 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"wayhouse/regs/say"
 )
 
 // HeadError says why the first line of a file is no head line of a table.
-type HeadError struct{ Problem, Fix string }
+type HeadError struct{ Problem, Fix say.Remark }
 
-func (e *HeadError) Error() string { return "the file " + e.Problem + "; " + e.Fix }
+func (e *HeadError) Error() string { return fmt.Sprintf("the file %s; %s", e.Problem, e.Fix) }
 
 // checkHead refuses a head line that does not have the columns of a table in order;
 // those that are optional may be left out.
@@ -24,23 +26,29 @@ func checkHead(first, columns, optional []string) error {
 	if slices.Equal(first, want) {
 		return nil
 	}
-	needed := slices.DeleteFunc(slices.Clone(columns), func(c string) bool { return slices.Contains(optional, c) })
-	e := &HeadError{
-		Problem: "has its columns in another order than the table",
-		Fix:     "the head line must be " + strings.Join(needed, ",") + mayFollow(optional),
-	}
+	needed := without(columns, optional)
+	e := &HeadError{Problem: say.That("error.head_order"), Fix: headMust(needed, optional)}
 	strange, lacking := without(first, columns), without(needed, first)
 	switch {
 	case slices.ContainsFunc(first, unreadable):
-		e.Problem = "is no table of text"
-	case len(strange) == len(first):
-		e.Problem = "has no head line"
+		e.Problem = say.That("error.head_no_text")
+	case 2*len(strange) > len(first):
+		e.Problem = say.That("error.head_none")
 	case len(strange) > 0:
-		e.Problem = "has columns that the table has not: " + strings.Join(strange, ", ")
+		e.Problem = say.That("error.head_strange", "columns", strange)
 	case len(lacking) > 0:
-		e.Problem = "lacks columns: " + strings.Join(lacking, ", ")
+		e.Problem = say.That("error.head_lacks", "columns", lacking)
 	}
 	return e
+}
+
+// headMust says of what columns a head line is, and which may follow.
+func headMust(needed, optional []string) say.Remark {
+	head := strings.Join(needed, ",")
+	if len(optional) == 0 {
+		return say.That("fix.head", "head", head)
+	}
+	return say.That("fix.head_and", "head", head, "optional", optional)
 }
 
 // noHead is the error of a file without a first line.
@@ -48,9 +56,7 @@ func noHead(err error, columns, optional []string) error {
 	if !errors.Is(err, io.EOF) {
 		return fmt.Errorf("no head line: %w", err)
 	}
-	e := checkHead(nil, columns, optional).(*HeadError)
-	e.Problem = "is empty: it has no head line"
-	return e
+	return &HeadError{Problem: say.That("error.head_empty"), Fix: headMust(without(columns, optional), optional)}
 }
 
 // without returns what is in a list and not in another.
@@ -63,11 +69,4 @@ func unreadable(cell string) bool {
 	return !utf8.ValidString(cell) || strings.ContainsFunc(cell, func(r rune) bool {
 		return r == utf8.RuneError || unicode.IsControl(r)
 	})
-}
-
-func mayFollow(optional []string) string {
-	if len(optional) == 0 {
-		return ""
-	}
-	return "; after these there may be " + strings.Join(optional, ", ")
 }

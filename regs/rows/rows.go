@@ -17,6 +17,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // CellError names the line, the column and the value that cannot be used.
@@ -24,12 +25,17 @@ type CellError struct {
 	Line    int
 	Column  string
 	Value   string
-	Problem string
-	Fix     string
+	Problem say.Remark
+	Fix     say.Remark
 }
 
 func (e *CellError) Error() string {
 	return fmt.Sprintf("line %d, column %s: %q %s; %s", e.Line, e.Column, e.Value, e.Problem, e.Fix)
+}
+
+// At is the line and the column.
+func (e *CellError) At() say.Remark {
+	return say.That("error.cell", "line", e.Line, "column", e.Column)
 }
 
 // Record is one row as text, in the order of its table's columns.
@@ -128,14 +134,14 @@ func (c *Cells) readable(columns []string) {
 		if strings.ContainsRune(cell, utf8.RuneError) || strings.ContainsRune(cell, 0) {
 			c.Err = &CellError{
 				Line: c.Line, Column: columns[i], Value: strings.ToValidUTF8(cell, "?"),
-				Problem: "is not written in UTF-8", Fix: "save the table as UTF-8",
+				Problem: say.That("error.not_written_in_utf"), Fix: say.That("fix.save_the_table_as"),
 			}
 			return
 		}
 		if strings.ContainsRune(cell, '\r') {
 			c.Err = &CellError{
 				Line: c.Line, Column: columns[i], Value: cell,
-				Problem: "has a carriage return, which a CSV does not keep", Fix: "end lines with a line feed alone",
+				Problem: say.That("error.a_carriage_return_which"), Fix: say.That("fix.end_lines_with_a"),
 			}
 			return
 		}
@@ -188,7 +194,7 @@ func (c *Cells) Get(column string) string {
 }
 
 // Fail notes that a value cannot be used and returns the error.
-func (c *Cells) Fail(column, problem, fix string) error {
+func (c *Cells) Fail(column string, problem, fix say.Remark) error {
 	err := &CellError{Line: c.Line, Column: column, Value: c.Get(column), Problem: problem, Fix: fix}
 	if c.Err == nil {
 		c.Err = err
@@ -200,7 +206,7 @@ func (c *Cells) Fail(column, problem, fix string) error {
 func (c *Cells) Need(column string) string {
 	c.needs(column)
 	if c.Get(column) == "" {
-		c.Fail(column, "is empty", "fill it in: it must not be empty")
+		c.Fail(column, say.That("error.empty"), say.That("fix.fill_it_in_it"))
 	}
 	return c.Get(column)
 }
@@ -214,8 +220,7 @@ func (c *Cells) Code(column string) string {
 	c.asks(column, Area)
 	code := c.Need(column)
 	if code != "" && !codeForm.MatchString(code) {
-		c.Fail(column, "is no code of a jurisdiction", "write it like CA-ON, US for a country, or CA-ON/Name "+
-			"for a municipality")
+		c.Fail(column, say.That("error.no_code_of_a"), say.That("fix.write_it_like_ca"))
 	}
 	return code
 }
@@ -230,9 +235,18 @@ func OneOf[T ~string](c *Cells, column string, allowed ...T) T {
 	}
 	v := T(c.Get(column))
 	if !slices.Contains(allowed, v) {
-		c.Fail(column, "is not known here", fmt.Sprintf("it must be one of %q", allowed))
+		c.Fail(column, say.That("error.not_known_here"), say.That("fix.one_of", "words", Texts(allowed)))
 	}
 	return v
+}
+
+// Texts are words as texts.
+func Texts[T ~string](words []T) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = string(w)
+	}
+	return out
 }
 
 // Count returns a small whole number, 0 where the cell is empty.
@@ -243,7 +257,7 @@ func (c *Cells) Count(column string) int {
 	}
 	n, err := strconv.Atoi(c.Get(column))
 	if err != nil || n < 0 || n > 99 {
-		c.Fail(column, "is no count", "it must be a whole number from 0 to 99, or empty")
+		c.Fail(column, say.That("error.no_count"), say.That("fix.it_must_be_a_whole"))
 	}
 	return n
 }
@@ -256,7 +270,7 @@ func (c *Cells) Number(column string) int64 {
 	}
 	n, err := strconv.ParseInt(c.Get(column), 10, 64)
 	if err != nil || n <= 0 {
-		c.Fail(column, "is no number", "it must be a whole number above 0, or empty")
+		c.Fail(column, say.That("error.no_number"), say.That("fix.it_must_be_a_whole_number"))
 	}
 	return n
 }
@@ -266,7 +280,7 @@ func (c *Cells) Degrees(column string, most float64) float64 {
 	c.asks(column, Degrees)
 	v, err := strconv.ParseFloat(c.Get(column), 64)
 	if err != nil || !(v >= -most && v <= most) {
-		c.Fail(column, fmt.Sprintf("is no number of degrees from -%g to %g", most, most), "write it like 45.42150")
+		c.Fail(column, say.That("error.no_degrees", "bound", fmt.Sprintf("%g", most)), say.That("fix.like", "text", "45.42150"))
 	}
 	return v
 }
@@ -303,7 +317,7 @@ func (c *Cells) Year(column string) int {
 	}
 	y, err := strconv.Atoi(c.Get(column))
 	if err != nil || y < 1900 || y > 2200 {
-		c.Fail(column, "is no year", "it must be a year like 2027, or empty")
+		c.Fail(column, say.That("error.no_year"), say.That("fix.it_must_be_a"))
 	}
 	return y
 }
@@ -316,7 +330,7 @@ func (c *Cells) Unusable(column string, err error) {
 		c.Fail(column, refused.Problem, refused.Fix)
 		return
 	}
-	c.Fail(column, "cannot be used: "+err.Error(), "correct it")
+	c.Fail(column, say.That("error.unusable", "why", say.Of(err)), say.That("fix.correct_it"))
 }
 
 // Yes returns whether the cell says yes; it may be empty.
@@ -330,7 +344,7 @@ func (c *Cells) Day(column string) time.Time {
 	}
 	t, err := time.Parse(time.DateOnly, c.Get(column))
 	if err != nil {
-		c.Fail(column, "is no day", "it must be a day like 2026-11-25, or empty")
+		c.Fail(column, say.That("error.no_day"), say.That("fix.it_must_be_a_day"))
 	}
 	return t
 }

@@ -93,7 +93,7 @@ func TestCellsBad(t *testing.T) {
 		for _, value := range values {
 			err := things.Check(thingRow(map[string]string{column: value}))
 			var cell *CellError
-			if !errors.As(err, &cell) || cell.Line != 1 || cell.Column != column || cell.Value != strings.TrimSpace(value) || cell.Problem == "" || cell.Fix == "" {
+			if !errors.As(err, &cell) || cell.Line != 1 || cell.Column != column || cell.Value != strings.TrimSpace(value) || cell.Problem.None() || cell.Fix.None() {
 				t.Errorf("%s %q: %v", column, value, err)
 			}
 		}
@@ -103,7 +103,7 @@ func TestCellsBad(t *testing.T) {
 		for _, value := range []string{"Br\xfccke", "a\x00b"} {
 			err := things.Check(thingRow(map[string]string{column: value}))
 			var cell *CellError
-			if !errors.As(err, &cell) || cell.Line != 1 || cell.Column != column || !strings.Contains(cell.Problem, "UTF-8") || cell.Fix == "" || !utf8.ValidString(err.Error()) {
+			if !errors.As(err, &cell) || cell.Line != 1 || cell.Column != column || !strings.Contains(cell.Problem.String(), "error.not_written_in_utf") || cell.Fix.None() || !utf8.ValidString(err.Error()) {
 				t.Errorf("%s %q: %v", column, value, err)
 			}
 			raw := thingsHead + strings.Join(thingRow(map[string]string{column: value}), ",") + "\n"
@@ -118,7 +118,7 @@ func TestCellsBad(t *testing.T) {
 	if !errors.As(err, &cell) || cell.Column != "kind" {
 		t.Errorf("three bad cells: %v", err)
 	}
-	if err.Error() != `line 1, column kind: "c" is not known here; it must be one of ["a" "b"]` {
+	if err.Error() != `line 1, column kind: "c" error.not_known_here; fix.one_of(words: [a b])` {
 		t.Errorf("it reads %s", err)
 	}
 }
@@ -152,14 +152,14 @@ func TestReadThings(t *testing.T) {
 func TestReadThingsBad(t *testing.T) {
 	good, long := thingRow(nil), thingRow(map[string]string{"id": "y", "source": "of\nthree\nlines"})
 	for name, tc := range map[string]struct{ raw, says string }{
-		"empty":                 {"", "no head line"},
-		"another head":          {"id,kind\nx,a\n", "lacks columns: n, number, at, length, mass, year, status, source, section, source_year, read_on; the head line must be id,kind,n"},
-		"a column too many":     {strings.Replace(thingsHead, "kind", "kind,colour", 1), "has columns that the table has not: colour; the head line must be"},
-		"columns of no order":   {strings.Replace(thingsHead, "id,kind", "kind,id", 1), "in another order than the table; the head line must be id,kind,n,number,at,length,mass,year,status,source,section,source_year,read_on; after these there may be yes, day, source_url"},
+		"empty":                 {"", "error.head_empty; fix.head_and(head: id,kind,n"},
+		"another head":          {"id,kind\nx,a\n", "error.head_lacks(columns: [n number at length mass year status source section source_year read_on]); fix.head_and(head: id,kind,n"},
+		"a column too many":     {strings.Replace(thingsHead, "kind", "kind,colour", 1), "error.head_strange(columns: [colour]); fix.head_and"},
+		"columns of no order":   {strings.Replace(thingsHead, "id,kind", "kind,id", 1), "error.head_order; fix.head_and(head: id,kind,n,number,at,length,mass,year,status,source,section,source_year,read_on, optional: [yes day source_url])"},
 		"a cell too few":        {thingsHead + "x,a\n", "wrong number of fields"},
 		"the third line":        {csvOf(t, good, thingRow(map[string]string{"id": "z", "n": "many"})), "line 3, column n"},
 		"after a cell of three": {csvOf(t, long, thingRow(map[string]string{"id": "z", "n": "many"})), "line 5, column n"},
-		"an id twice":           {csvOf(t, good, long, good), "line 6, column id: \"x\" stands twice"},
+		"an id twice":           {csvOf(t, good, long, good), "line 6, column id: \"x\" error.stands_twice"},
 		"no id":                 {csvOf(t, thingRow(map[string]string{"id": ""})), "line 2, column id"},
 		"a quote left open":     {thingsHead + "\"x,a\n", "quote"},
 	} {

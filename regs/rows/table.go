@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"wayhouse/regs/say"
 )
 
 // Table is how the rows of one table are read. The first column is "id".
@@ -40,7 +42,7 @@ func (t Table[T]) ReadCSV(raw []byte) ([]T, []Record, error) {
 		t.strict(c)
 		id := c.id()
 		if seen[id] {
-			return c.Fail("id", "stands twice", "give each row an id of its own")
+			return c.Fail("id", say.That("error.stands_twice"), say.That("fix.give_each_row_an"))
 		}
 		seen[id] = true
 		out, records = append(out, row), append(records, c.Record)
@@ -111,10 +113,10 @@ func (t Table[T]) row(head head, line int, r Record) (row T, err error) {
 func (c *Cells) id() string {
 	id := c.Need("id")
 	if id != c.Record[c.head["id"]] {
-		c.Fail("id", "has white space around it", "take it away")
+		c.Fail("id", say.That("error.white_space_around_it"), say.That("fix.take_it_away"))
 	}
 	if strings.Contains(id, "/") {
-		c.Fail("id", "has a slash in it, which no address can carry", "write it without, such as with a dash")
+		c.Fail("id", say.That("error.a_slash_in_it"), say.That("fix.write_it_without_such"))
 	}
 	return id
 }

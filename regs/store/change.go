@@ -12,6 +12,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Edit puts a record in the place of the row of its id, adds it, or with a nil
@@ -33,26 +34,22 @@ type ConflictError struct {
 	Was, Is   int // the revisions that wrote the row; 0: there is none
 }
 
-func (e *ConflictError) Error() string {
-	is := fmt.Sprintf("revision %d changed it since", e.Is)
-	switch {
-	case e.Is == 0:
-		is = "it was removed since"
-	case e.Was == 0:
-		is = fmt.Sprintf("revision %d added it since", e.Is)
-	}
-	return fmt.Sprintf("%s: row %q: %s; look at it and make the change again", e.Table, e.ID, is)
+func (e *ConflictError) Error() string { return e.Remark().String() }
+
+// Remark says what became of the row.
+func (e *ConflictError) Remark() say.Remark {
+	return say.That("problem.conflict", "table", e.Table, "row", e.ID, "was", e.Was, "is", e.Is)
 }
 
 // EditError says what is wrong with one edit of a change.
 type EditError struct {
 	Table, ID string
-	Problem   string
+	Problem   say.Remark
 }
 
 func (e *EditError) Error() string {
 	if e.ID == "" {
-		return e.Problem
+		return e.Problem.String()
 	}
 	return fmt.Sprintf("%s: row %q: %s", e.Table, e.ID, e.Problem)
 }
@@ -98,7 +95,7 @@ func checked(who, why string, edits []Edit, outside bool) ([]entry, error) {
 		return nil, err
 	}
 	if len(edits) == 0 {
-		return nil, &EditError{Problem: "nothing is to be changed"}
+		return nil, &EditError{Problem: say.That("error.nothing_is_to_be")}
 	}
 	seen := map[rowKey]bool{}
 	var out []entry
@@ -109,14 +106,14 @@ func checked(who, why string, edits []Edit, outside bool) ([]entry, error) {
 		}
 		switch {
 		case seen[rowKey{e.Table, e.ID}]:
-			return nil, &EditError{e.Table, e.ID, "is edited twice"}
+			return nil, &EditError{e.Table, e.ID, say.That("error.edited_twice")}
 		case e.Record != nil && (len(e.Record) != len(t.ColumnNames()) || e.Record[0] != e.ID):
-			return nil, &EditError{e.Table, e.ID, "does not have the columns of the table, or another id in them"}
+			return nil, &EditError{e.Table, e.ID, say.That("error.does_not_have_the")}
 		}
 		seen[rowKey{e.Table, e.ID}] = true
 		if e.Record != nil && outside {
 			if err := t.Check(e.Record); err != nil {
-				return nil, &EditError{e.Table, e.ID, err.Error()}
+				return nil, &EditError{e.Table, e.ID, say.Of(err)}
 			}
 		}
 		out = append(out, entry{table: e.Table, id: e.ID, record: e.Record, removed: e.Record == nil, shipped: e.shipped})
@@ -127,10 +124,10 @@ func checked(who, why string, edits []Edit, outside bool) ([]entry, error) {
 // reasoned wants to know who makes a change, and why.
 func reasoned(who, why string) error {
 	if strings.TrimSpace(who) == "" || strings.TrimSpace(why) == "" {
-		return &EditError{Problem: "a change needs who makes it and why"}
+		return &EditError{Problem: say.That("error.a_change_needs_who")}
 	}
 	if text := who + why; !utf8.ValidString(text) || strings.ContainsRune(text, 0) {
-		return &EditError{Problem: "who makes the change, or why, is not written in UTF-8"}
+		return &EditError{Problem: say.That("error.who_makes_the_change")}
 	}
 	return nil
 }
@@ -155,7 +152,7 @@ func settle(ctx context.Context, tx *sql.Tx, edits []Edit, entries []entry) erro
 		}
 		switch {
 		case e.Record == nil && is == 0 && e.Was == 0:
-			return &EditError{e.Table, e.ID, "is not in the table, so it cannot be removed"}
+			return &EditError{e.Table, e.ID, say.That("error.not_in_the_table")}
 		case is != e.Was:
 			return &ConflictError{e.Table, e.ID, e.Was, is}
 		case e.Record == nil:
@@ -340,13 +337,13 @@ func (s *Store) Verification(ctx context.Context, table, id string, set map[stri
 	}
 	columns := t.ColumnNames()
 	if !slices.Contains(columns, "status") {
-		return Edit{}, &EditError{table, id, "has no status: rows of this table are the user's own"}
+		return Edit{}, &EditError{table, id, say.That("error.no_status_rows_of")}
 	}
 	out := Edit{Table: table, ID: id, Record: slices.Clone(kept.Record), Was: kept.Revision}
 	put := func(column, text string) error {
 		i := slices.Index(columns, column)
 		if i < 0 && text != "" {
-			return &EditError{table, id, "has no column " + column}
+			return &EditError{table, id, say.That("error.has_no_column", "column", column)}
 		}
 		if i >= 0 {
 			out.Record[i] = text
@@ -367,7 +364,7 @@ func (s *Store) Verification(ctx context.Context, table, id string, set map[stri
 	}
 	if read, parseErr := time.Parse(time.DateOnly, set["read_on"]); parseErr == nil &&
 		read.After(s.clock().AddDate(0, 0, 1)) {
-		return Edit{}, &EditError{table, id, "was read on " + set["read_on"] + ", which is still to come"}
+		return Edit{}, &EditError{table, id, say.That("error.read_later", "day", say.Day(read))}
 	}
 	return out, errors.Join(err, put("status", string(finding.Verified)))
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Revision is one change of the tables. No revision is ever altered; what it
@@ -23,14 +24,22 @@ type Revision struct {
 // NoRevisionError says that the tables never had a revision of the number.
 type NoRevisionError struct{ Number, Newest int }
 
-func (e *NoRevisionError) Error() string {
-	return fmt.Sprintf("there is no revision %d of the tables; the newest is %d", e.Number, e.Newest)
+func (e *NoRevisionError) Error() string { return e.Remark().String() }
+
+// Remark names both numbers.
+func (e *NoRevisionError) Remark() say.Remark {
+	return say.That("error.no_revision", "number", e.Number, "newest", e.Newest)
 }
 
 // NoRowError says that a table has no row of the id.
 type NoRowError struct{ Table, ID string }
 
-func (e *NoRowError) Error() string { return fmt.Sprintf("%s: there is no row %q", e.Table, e.ID) }
+func (e *NoRowError) Error() string { return e.Remark().String() }
+
+// Remark names the row.
+func (e *NoRowError) Remark() say.Remark {
+	return say.That("problem.no_row", "table", e.Table, "row", e.ID)
+}
 
 // revision checks a number, or returns the newest.
 func (s *Store) revision(ctx context.Context, tx *sql.Tx, number int) (int, error) {

@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Import is a file of rows that take the place of those of their ids.
@@ -42,8 +43,11 @@ type Imported struct {
 // ExpectError says that the tables are at another revision than expected.
 type ExpectError struct{ Expected, Is int }
 
-func (e *ExpectError) Error() string {
-	return fmt.Sprintf("the tables are at revision %d, not %d; look at what changed", e.Is, e.Expected)
+func (e *ExpectError) Error() string { return e.Remark().String() }
+
+// Remark names both revisions.
+func (e *ExpectError) Remark() say.Remark {
+	return say.That("problem.expected", "is", e.Is, "expected", e.Expected)
 }
 
 // Import takes the rows of a CSV as one revision, all or none, and tells each
@@ -125,7 +129,7 @@ func (in *importing) row(line, revision int, r rows.Record) error {
 	}
 	if in.ids[r[0]] {
 		return &rows.CellError{
-			Line: line, Column: "id", Value: r[0], Problem: "stands twice", Fix: "give each row an id of its own",
+			Line: line, Column: "id", Value: r[0], Problem: say.That("error.stands_twice"), Fix: say.That("fix.give_each_row_an"),
 		}
 	}
 	in.ids[r[0]] = true

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // UnnamedError says that a file would change rows and does not name the revision
@@ -18,9 +19,11 @@ type UnnamedError struct {
 	Newest    int
 }
 
-func (e *UnnamedError) Error() string {
-	return fmt.Sprintf("%s: row %q would be changed, and the file does not say for which revision of these "+
-		"tables it was made; the newest is %d", e.Table, e.ID, e.Newest)
+func (e *UnnamedError) Error() string { return e.Remark().String() }
+
+// Remark names the row and the newest revision.
+func (e *UnnamedError) Remark() say.Remark {
+	return say.That("error.unnamed", "table", e.Table, "row", e.ID, "newest", e.Newest)
 }
 
 // name notes the revision that a line of the file names. A row that was added names
@@ -34,14 +37,14 @@ func (in *importing) name(line, revision int) error {
 		in.named = revision
 		return nil
 	}
-	said := "that of earlier rows"
+	problem := say.That("error.other_revision")
 	if in.named == 0 {
-		said = fmt.Sprintf("those before, the first %d of which name none", changeAtOnce)
+		problem = say.That("error.late_revision", "n", changeAtOnce)
 	}
 	return &rows.CellError{
 		Line: line, Column: rows.RevisionColumn, Value: fmt.Sprint(revision),
-		Problem: "is another revision than " + said,
-		Fix:     "import what was exported at one time by itself, with a row of the export near its beginning",
+		Problem: problem,
+		Fix:     say.That("fix.import_what_was_exported"),
 	}
 }
 

@@ -23,6 +23,7 @@ import (
 	"wayhouse/migrations"
 	"wayhouse/regs"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Store is an open database of tables.
@@ -91,8 +92,8 @@ func whole(ctx context.Context, path string) error {
 		}
 	}
 	return &measure.FieldError{
-		Field: "--store", Value: path, Problem: "is empty: it was cut off, or holds no tables",
-		Fix: "put the file back from a copy, or remove it, and a new one is made with the shipped rows",
+		Field: "--store", Value: path, Problem: say.That("error.empty_it_was_cut"),
+		Fix: say.That("fix.put_the_file_back"),
 	}
 }
 
@@ -103,8 +104,8 @@ func OpenDatabase(ctx context.Context, address string, clock func() time.Time) (
 	config, err := pgx.ParseConfig(address)
 	if err != nil || !strings.HasPrefix(address, "postgres://") && !strings.HasPrefix(address, "postgresql://") {
 		return nil, &measure.FieldError{
-			Field: "--database", Problem: "is no address of a PostgreSQL database",
-			Fix: "give one like postgres://user@host/tables",
+			Field: "--database", Problem: say.That("error.no_address_of_a"),
+			Fix: say.That("fix.give_one_like_postgres"),
 		}
 	}
 	return open(ctx, postgres, fmt.Sprintf("%s on %s", config.Database, config.Host), address, clock)
@@ -124,8 +125,8 @@ func open(ctx context.Context, d dialect, name, dsn string, clock func() time.Ti
 		var file *lite.Error
 		if errors.As(err, &file) && (file.Code()&0xff == sqliteCorrupt || file.Code()&0xff == sqliteNoDatabase) {
 			return nil, &measure.FieldError{
-				Field: "--store", Value: name, Problem: "is no file of tables, or a damaged one: " + err.Error(),
-				Fix: "name another file, or put it back from a copy",
+				Field: "--store", Value: name, Problem: say.That("error.no_store", "why", err.Error()),
+				Fix: say.That("fix.name_another_file_or"),
 			}
 		}
 		return nil, fmt.Errorf("store %s: %w", name, troubled(ctx, err))

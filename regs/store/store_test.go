@@ -499,7 +499,7 @@ func TestFileOfZeroLengthIsRefused(t *testing.T) {
 	}
 	s, err := OpenFile(t.Context(), path, clock)
 	var field *measure.FieldError
-	if s != nil || !errors.As(err, &field) || field.Field != "--store" || field.Value != path || !strings.Contains(field.Fix, "from a copy") {
+	if s != nil || !errors.As(err, &field) || field.Field != "--store" || field.Value != path || !strings.Contains(field.Fix.String(), "fix.put_the_file_back") {
 		t.Errorf("%v, %v", s, err)
 	}
 	if info, err := os.Stat(path); err != nil || info.Size() != 0 {

@@ -2,7 +2,6 @@ package store
 
 import (
 	"io"
-	"strings"
 
 	"wayhouse/data"
 	"wayhouse/regs"
@@ -12,6 +11,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/window"
 )
 
@@ -45,7 +45,7 @@ func TableNamed(name string) (Table, error) {
 		names = append(names, t.TableName())
 	}
 	return nil, &measure.FieldError{
-		Field: "table", Value: name, Problem: "is no table", Fix: "use one of " + strings.Join(names, ", "),
+		Field: "table", Value: name, Problem: say.That("error.no_table"), Fix: say.That("fix.one_of", "words", names),
 	}
 }
 

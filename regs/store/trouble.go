@@ -11,6 +11,8 @@ import (
 
 	"github.com/jackc/pgx/v5/pgconn"
 	lite "modernc.org/sqlite"
+
+	"wayhouse/regs/say"
 )
 
 // Trouble is what keeps a database from answering while nothing is wrong with the
@@ -34,6 +36,15 @@ type TroubleError struct {
 func (e *TroubleError) Error() string {
 	return fmt.Sprintf("the database is %s: %v", e.Trouble, e.cause)
 }
+
+// Remark is what a user is told, without the cause.
+func (e *TroubleError) Remark() say.Remark {
+	return map[Trouble]say.Remark{
+		Full: say.That("problem.full"), Busy: say.That("problem.busy"), Away: say.That("problem.away"),
+		Slow: say.That("problem.slow"),
+	}[e.Trouble]
+}
+
 func (e *TroubleError) Unwrap() error { return e.cause }
 
 // Again is how long to wait before asking again.

@@ -1,7 +1,6 @@
 package window
 
 import (
-	"fmt"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -57,9 +56,9 @@ func readHoliday(c *rows.Cells) Holiday {
 	s, err := Parse(h.Date)
 	switch {
 	case err != nil:
-		c.Fail("date", "is no date: "+err.Error(), `write it like "Jul 01", "Feb Mo[3]" or "easter -2 days"`)
+		c.Fail("date", say.That("error.no_date", "why", say.Of(err)), say.That("fix.write_it_like_jul"))
 	case s.hasTimes():
-		c.Fail("date", "has hours, or means every day", "give days only")
+		c.Fail("date", say.That("error.hours_or_means_every"), say.That("fix.give_days_only"))
 	default:
 		h.date = s
 		h.check(c)
@@ -81,13 +80,13 @@ func (h Holiday) check(c *rows.Cells) {
 			}
 		}
 		if days > most && !h.School {
-			c.Fail("date", fmt.Sprintf("falls on more than %d days of a year", most), "give the days of one holiday")
+			c.Fail("date", say.That("error.days_of_year", "bound", most), say.That("fix.give_the_days_of"))
 		}
 		if days > 0 {
 			return
 		}
 	}
-	c.Fail("date", "never falls", `write it like "Jul 01", "Feb Mo[3]" or "easter -2 days"`)
+	c.Fail("date", say.That("error.never_falls"), say.That("fix.write_it_like_jul"))
 }
 
 func (s *Schedule) hasTimes() bool {

@@ -437,7 +437,7 @@ func TestReadHolidays(t *testing.T) {
 	} {
 		_, _, err := window.Holidays().ReadCSV([]byte(holidayHead + tc.row))
 		var cell *rows.CellError
-		if !errors.As(err, &cell) || cell.Column != tc.column || cell.Line != 2 || cell.Fix == "" || !strings.HasPrefix(err.Error(), "holidays: ") {
+		if !errors.As(err, &cell) || cell.Column != tc.column || cell.Line != 2 || cell.Fix.None() || !strings.HasPrefix(err.Error(), "holidays: ") {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Hours is one rule of when a rig may travel.
@@ -79,16 +80,16 @@ func readHours(c *rows.Cells) Hours {
 	}
 	switch s, err := Parse(h.Text); {
 	case h.Text == "" && h.Demand == "":
-		c.Fail("open", "is empty, and so is demand", "say when travel is allowed, or what else is asked")
+		c.Fail("open", say.That("error.empty_and_so_is_demand"), say.That("fix.say_when_travel_is"))
 	case h.Text == "":
 	case err != nil:
-		c.Fail("open", "is no opening_hours value: "+err.Error(),
-			`write it like "Mo-Sa (sunrise-00:30)-(sunset+00:30); PH off"`)
+		c.Fail("open", say.That("error.no_hours", "why", say.Of(err)),
+			say.That("fix.like", "text", `"Mo-Sa (sunrise-00:30)-(sunset+00:30); PH off"`))
 	default:
 		h.Open = s
 	}
 	if !h.From.IsZero() && !h.To.IsZero() && h.To.Before(h.From) {
-		c.Fail("valid_to", "is before valid_from", "check both days")
+		c.Fail("valid_to", say.That("error.before_valid_from"), say.That("fix.check_both_days"))
 	}
 	return h
 }

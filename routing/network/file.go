@@ -15,6 +15,8 @@ import (
 	"syscall"
 
 	"github.com/edsrzf/mmap-go"
+
+	"wayhouse/regs/say"
 )
 
 const (
@@ -49,17 +51,12 @@ var (
 )
 
 // FileError says why a file is no usable network.
-type FileError struct{ Problem, Fix string }
+type FileError struct{ Problem, Fix say.Remark }
 
-func (e *FileError) Error() string { return "network file: " + e.Problem + "; " + e.Fix }
-
-const (
-	fetchAgain = "copy or build it again"
-	buildAgain = "build it again from the extract with this version"
-)
+func (e *FileError) Error() string { return fmt.Sprintf("network file: %s; %s", e.Problem, e.Fix) }
 
 func damaged(format string, args ...any) error {
-	return &FileError{Problem: fmt.Sprintf(format, args...), Fix: fetchAgain}
+	return &FileError{say.That("error.damaged", "how", fmt.Sprintf(format, args...)), say.That("fix.fetch_again")}
 }
 
 // section is one column: how to write it and how to take it from a file.
@@ -287,7 +284,7 @@ func (n *Network) Close() error {
 // head as [Open] does.
 func Read(raw []byte) (*Network, error) {
 	if !hostIsLittleEndian {
-		return nil, &FileError{"this machine is big-endian", "use a little-endian one"}
+		return nil, &FileError{say.That("error.this_machine_is_big"), say.That("fix.use_a_little_endian")}
 	}
 	table, err := readHead(raw)
 	if err != nil {
@@ -320,7 +317,7 @@ func (e entry) name() string { return string(bytes.TrimRight(e.Name[:], "\x00"))
 func readHead(raw []byte) ([]entry, error) {
 	var h header
 	if len(raw) < headerSize || string(raw[:8]) != magic {
-		return nil, &FileError{"it is no network file", "give one that `wayhouse network build` wrote"}
+		return nil, &FileError{say.That("error.it_is_no_network"), say.That("fix.give_one_that_wayhouse_network")}
 	}
 	if _, err := binary.Decode(raw, binary.LittleEndian, &h); err != nil {
 		return nil, damaged("%v", err)
@@ -329,11 +326,10 @@ func readHead(raw []byte) ([]entry, error) {
 	case crc32.Checksum(raw[:headerSize-4], castagnoli) != h.Sum:
 		return nil, damaged("its head is damaged")
 	case h.Version > fileVersion:
-		return nil, &FileError{fmt.Sprintf("it has format %d, this program reads format %d", h.Version, fileVersion),
-			"use a newer wayhouse"}
+		return nil, &FileError{say.That("error.newer_format", "is", int(h.Version), "reads", fileVersion),
+			say.That("fix.use_a_newer_wayhouse")}
 	case h.Version < fileVersion:
-		return nil, &FileError{fmt.Sprintf("it has the old format %d, this program reads format %d", h.Version,
-			fileVersion), buildAgain}
+		return nil, &FileError{say.That("error.older_format", "is", int(h.Version), "reads", fileVersion), say.That("fix.build_again")}
 	case h.Size != uint64(len(raw)):
 		return nil, damaged("it has %d bytes, its head says %d", len(raw), h.Size)
 	case uint64(h.Sections)*uint64(entrySize) > uint64(len(raw)-headerSize):

@@ -121,7 +121,7 @@ var verify = func(n *network.Network) error { return n.Verify(context.Background
 func wantRefusal(t testing.TB, name string, err error) {
 	t.Helper()
 	var e *network.FileError
-	if !errors.As(err, &e) || e.Problem == "" || e.Fix == "" || !strings.Contains(err.Error(), e.Fix) {
+	if !errors.As(err, &e) || e.Problem.None() || e.Fix.None() || !strings.Contains(err.Error(), e.Fix.String()) {
 		t.Errorf("%s: %v, want a FileError that names a fix", name, err)
 	}
 }
@@ -617,7 +617,7 @@ func TestReadRefusesTruncated(t *testing.T) {
 
 func TestReadRefusesOtherVersions(t *testing.T) {
 	raw := write(t, small(t))
-	for version, want := range map[uint32]string{0: "build it again", 1: "build it again", 3: "newer wayhouse", math.MaxUint32: "newer wayhouse"} {
+	for version, want := range map[uint32]string{0: "fix.build_again", 1: "fix.build_again", 3: "fix.use_a_newer_wayhouse", math.MaxUint32: "fix.use_a_newer_wayhouse"} {
 		_, err := network.Read(changed(raw, func(raw []byte) []byte {
 			binary.LittleEndian.PutUint32(raw[8:], version)
 			repairHead(raw)

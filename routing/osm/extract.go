@@ -5,6 +5,7 @@ import (
 	"compress/bzip2"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"runtime"
@@ -14,12 +15,17 @@ import (
 	"github.com/paulmach/osm"
 	"github.com/paulmach/osm/osmpbf"
 	"github.com/paulmach/osm/osmxml"
+
+	"wayhouse/regs/say"
 )
 
 // InputError says why an extract cannot be used.
-type InputError struct{ Path, Problem, Fix string }
+type InputError struct {
+	Path         string
+	Problem, Fix say.Remark
+}
 
-func (e *InputError) Error() string { return e.Path + ": " + e.Problem + "; " + e.Fix }
+func (e *InputError) Error() string { return fmt.Sprintf("%s: %s; %s", e.Path, e.Problem, e.Fix) }
 
 // pass is one reading of all extracts: which kinds of element it wants, and
 // what to do with each. keep drops nodes before they are decoded whole; it is
@@ -69,21 +75,21 @@ func (p *pass) file(ctx context.Context, path string) error {
 		s.FilterNode = p.keep
 		scanner = s
 		if err := p.header(s); err != nil {
-			return &InputError{path, "is no readable OpenStreetMap extract: " + err.Error(), "download or copy it again"}
+			return &InputError{path, say.That("error.extract", "why", err.Error()), say.That("fix.download_or_copy_it")}
 		}
 	case strings.HasSuffix(path, ".osm.bz2"):
 		scanner = osmxml.New(ctx, bzip2.NewReader(in))
 	case strings.HasSuffix(path, ".osm"):
 		scanner = osmxml.New(ctx, in)
 	default:
-		return &InputError{path, "has a name of no known format", "give files that end in .osm.pbf, .osm.bz2 or .osm"}
+		return &InputError{path, say.That("error.a_name_of_no"), say.That("fix.give_files_that_end")}
 	}
 	defer scanner.Close()
 	for scanner.Scan() {
 		p.element(scanner.Object())
 	}
 	if err := scanner.Err(); err != nil && ctx.Err() == nil {
-		return &InputError{path, "cannot be read to its end: " + err.Error(), "download or copy it again"}
+		return &InputError{path, say.That("error.unread_end", "why", err.Error()), say.That("fix.download_or_copy_it")}
 	}
 	return ctx.Err()
 }

@@ -1813,7 +1813,7 @@ func TestUnreadableExtracts(t *testing.T) {
 		t.Helper()
 		n, r, err := osm.Build(t.Context(), []string{put(t, name, raw)}, osm.Options{})
 		var in *osm.InputError
-		if !errors.As(err, &in) || in.Problem == "" || in.Fix == "" || !strings.Contains(in.Path, name) || n != nil || r != nil {
+		if !errors.As(err, &in) || in.Problem.None() || in.Fix.None() || !strings.Contains(in.Path, name) || n != nil || r != nil {
 			t.Errorf("%s: %v, want an InputError", what, err)
 		}
 	}

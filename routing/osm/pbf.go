@@ -13,6 +13,8 @@ import (
 	"strings"
 
 	"github.com/paulmach/protoscan"
+
+	"wayhouse/regs/say"
 )
 
 // The reader of PBF extracts trusts what it reads: a number beyond a table, or
@@ -50,8 +52,8 @@ func checkExtracts(ctx context.Context, paths []string, progress Progress) error
 			}
 		})
 		if err = errors.Join(err, f.Close()); err != nil && ctx.Err() == nil {
-			return &InputError{path, "is cut off, damaged or of a form that is not read: " + err.Error(),
-				"download or copy it again"}
+			return &InputError{path, say.That("error.pbf", "why", err.Error()),
+				say.That("fix.download_or_copy_it")}
 		}
 		if err != nil {
 			return ctx.Err()

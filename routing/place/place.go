@@ -13,6 +13,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 	"wayhouse/regs/word"
 	"wayhouse/routing/geodesic"
 )
@@ -48,7 +49,7 @@ func Read(raw []byte, called func(code, text string) bool) (*Gazetteer, error) {
 			Point: orb.Point{c.Degrees("lon", 180), c.Degrees("lat", 90)},
 		}
 		if !strings.Contains(p.Jurisdiction, "-") {
-			return c.Fail("jurisdiction", "is no ISO 3166-2 code", "write it like CA-ON")
+			return c.Fail("jurisdiction", say.That("error.no_iso_3166_2"), say.That("fix.like", "text", "CA-ON"))
 		}
 		g.put(p)
 		return nil
@@ -89,12 +90,11 @@ type NotFoundError struct {
 	Nearby []Town // of the same name elsewhere, or whose name is alike
 }
 
-func (e *NotFoundError) Error() string {
-	s := fmt.Sprintf("no place is called %q", e.Name)
-	if len(e.Nearby) > 0 {
-		s += "; there is " + list(e.Nearby)
-	}
-	return s
+func (e *NotFoundError) Error() string { return e.Remark().String() }
+
+// Remark names the places that may be meant.
+func (e *NotFoundError) Remark() say.Remark {
+	return say.That("error.no_such_place", "name", e.Name, "near", list(e.Nearby))
 }
 
 // AmbiguousError lists the places that share the name.
@@ -103,20 +103,23 @@ type AmbiguousError struct {
 	Places []Town
 }
 
-func (e *AmbiguousError) Error() string {
-	return fmt.Sprintf("%q is the name of %d places: %s", e.Name, len(e.Places), list(e.Places))
+func (e *AmbiguousError) Error() string { return e.Remark().String() }
+
+// Remark names the places.
+func (e *AmbiguousError) Remark() say.Remark {
+	return say.That("error.places", "name", e.Name, "n", len(e.Places), "places", list(e.Places))
 }
 
-func list(places []Town) string {
+func list(places []Town) []say.Remark {
 	const most = 8
-	var s []string
+	var s []say.Remark
 	for _, p := range places[:min(len(places), most)] {
-		s = append(s, fmt.Sprintf("%s (%.4f, %.4f)", p, p.Point.Lat(), p.Point.Lon()))
+		s = append(s, say.Text(fmt.Sprintf("%s (%.4f, %.4f)", p, p.Point.Lat(), p.Point.Lon())))
 	}
 	if len(places) > most {
-		s = append(s, fmt.Sprintf("and %d more", len(places)-most))
+		s = append(s, say.That("error.and_more", "n", len(places)-most))
 	}
-	return strings.Join(s, "; ")
+	return s
 }
 
 // Coordinates reads a latitude and a longitude in degrees, in this order and with a comma

@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // scaleError is by how much axles may weigh another sum than the rig is said
@@ -16,8 +17,8 @@ func checkAxles(u Unit, t Tow, o Overall) error {
 	if n := len(o.Loads); n > 0 && (n <= u.Axles || n <= t.Axles) {
 		return &measure.FieldError{
 			Field: "rig.axles", Value: fmt.Sprint(n),
-			Problem: "leaves no axle beside those that the unit or the tow vehicle has alone",
-			Fix:     "describe every axle of the rig, from the front",
+			Problem: say.That("error.leaves_no_axle_beside"),
+			Fix:     say.That("fix.describe_every_axle_of"),
 		}
 	}
 	if err := checkLastAxle(u, o); err != nil {
@@ -34,8 +35,8 @@ func checkAxles(u Unit, t Tow, o Overall) error {
 		if weighed > said+slack || all && weighed < said-slack {
 			return &measure.FieldError{
 				Field: "rig.mass", Value: said.String(),
-				Problem: "differs from what the axles carry together, " + weighed.String(),
-				Fix:     "weigh the rig again, or leave one of the two out",
+				Problem: say.That("error.not_weighed", "weighed", weighed),
+				Fix:     say.That("fix.weigh_the_rig_again"),
 			}
 		}
 	}
@@ -52,7 +53,7 @@ func checkLastAxle(u Unit, o Overall) error {
 		if end != nil && *u.CouplingToAxle > *end {
 			return &measure.FieldError{
 				Field: "unit.coupling_to_last_axle", Value: u.CouplingToAxle.String(),
-				Problem: "reaches beyond the end of the unit, " + end.String(), Fix: "check both figures",
+				Problem: say.That("error.beyond_end", "end", *end), Fix: say.That("fix.check_both_figures"),
 			}
 		}
 	}
@@ -62,8 +63,8 @@ func checkLastAxle(u Unit, o Overall) error {
 	if behind := *u.CouplingToRear - *u.CouplingToAxle; behind != *o.RearOverhang {
 		return &measure.FieldError{
 			Field: "rig.rear_overhang", Value: o.RearOverhang.String(),
-			Problem: "differs from " + behind.String() + ", which the unit has behind its last axle",
-			Fix:     "give only one of the two",
+			Problem: say.That("error.not_behind_axle", "behind", behind),
+			Fix:     say.That("fix.give_only_one_of"),
 		}
 	}
 	return nil

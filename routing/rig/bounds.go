@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Bounds of what a description says, beyond which it is a slip of the unit or the
@@ -31,25 +32,25 @@ func checkDescription(u Unit, t Tow) error {
 	}
 	if w := u.Ticket; w != nil {
 		if mass := w.total(); mass < lightestUnit || mass > heaviestUnit {
-			return absurd("unit.scale_ticket", mass, "is what no unit weighs")
+			return absurd("unit.scale_ticket", mass, say.That("error.what_no_unit_weighs"))
 		}
 		if err := w.checkSides(); err != nil {
 			return err
 		}
 	}
 	if a := u.RoofBox; a != nil && *a > largestRoofBox {
-		return absurd("unit.roof_box_area", *a, "is more than any roof carries")
+		return absurd("unit.roof_box_area", *a, say.That("error.more_than_any_roof"))
 	}
 	if v := t.Tank; v != nil && !(*v >= smallestTank && *v <= largestTank) {
-		return absurd("tow.tank", *v, "is no tank of a tow vehicle")
+		return absurd("tow.tank", *v, say.That("error.no_tank_of_a"))
 	}
 	if p := t.Power; p != nil && !(*p >= weakest && *p <= strongest) {
-		return absurd("tow.power", *p, "is no engine of a tow vehicle")
+		return absurd("tow.power", *p, say.That("error.no_engine_of_a"))
 	}
 	for i, a := range u.Anchors {
 		if math.Abs(float64(a.Along)) > farthestPlace.Metres() || math.Abs(float64(a.Across)) > widestTrack.Metres() {
 			return absurd(fmt.Sprintf("unit.anchors[%d]", i),
-				fmt.Sprintf("%g m, %g m", float64(a.Along), float64(a.Across)), "is no place on a unit")
+				fmt.Sprintf("%g m, %g m", float64(a.Along), float64(a.Across)), say.That("error.no_place_on_a"))
 		}
 	}
 	if err := checkGear("unit", u.Frame.Axles, farthestPlace); err != nil {
@@ -67,26 +68,25 @@ func checkGear(of string, axles []Axle, longest measure.Length) error {
 		field := fmt.Sprintf("%s.running_gear[%d]", of, i)
 		switch {
 		case a.At > longest:
-			return absurd(field, a.At, "is no place of an axle")
+			return absurd(field, a.At, say.That("error.no_place_of_an"))
 		case i > 0 && a.At-axles[i-1].At < nearestAxles:
-			return absurd(field, a.At, "is nearer to the axle before it than tires allow")
+			return absurd(field, a.At, say.That("error.nearer_to_the_axle"))
 		case a.Track != nil && (*a.Track < narrowestTrack || *a.Track > widestTrack):
-			return absurd(field+".track", *a.Track, "is no track of an axle")
+			return absurd(field+".track", *a.Track, say.That("error.no_track_of_an"))
 		case a.Over != nil && (*a.Over < narrowestTrack || *a.Over > widestTrack+widestTire):
-			return absurd(field+".over_tires", *a.Over, "is no width over tires")
+			return absurd(field+".over_tires", *a.Over, say.That("error.no_width_over_tires"))
 		case a.Over != nil && a.Track != nil && *a.Over <= *a.Track:
-			return absurd(field+".over_tires", *a.Over, "is no more than from the middle of one outer tire to that "+
-				"of the other, "+a.Track.String())
+			return absurd(field+".over_tires", *a.Over, say.That("error.within_track", "track", *a.Track))
 		case a.Width != 0 && (a.Width < narrowestTire || a.Width > widestTire):
-			return absurd(field+".tire_width", a.Width, "is no width of a tire")
+			return absurd(field+".tire_width", a.Width, say.That("error.no_width_of_a"))
 		}
 	}
 	return nil
 }
 
-func absurd(field string, value any, problem string) error {
+func absurd(field string, value any, problem say.Remark) error {
 	return &measure.FieldError{
-		Field: field, Value: fmt.Sprint(value), Problem: problem, Fix: "check the figure and its unit",
+		Field: field, Value: fmt.Sprint(value), Problem: problem, Fix: say.That("fix.check_the_figure_and"),
 	}
 }
 
@@ -96,16 +96,16 @@ func checkParts(u Unit) error {
 	var sum measure.Mass
 	add := func(field string, e Estimate, p Coordinates) error {
 		if e.High > heaviestUnit {
-			return absurd(field, e.High, "is more than a whole unit weighs")
+			return absurd(field, e.High, say.That("error.more_than_a_whole"))
 		}
 		sum += e.High
 		for name, at := range map[string]*measure.Length{"along": p.Along, "across": p.Across} {
 			if at != nil && (*at > farthestPlace || *at < -farthestPlace) {
-				return absurd(field+"."+name, *at, "is no place on a unit")
+				return absurd(field+"."+name, *at, say.That("error.no_place_on_a"))
 			}
 		}
 		if p.Up != nil && (*p.Up < 0 || *p.Up > highestPlace) {
-			return absurd(field+".up", *p.Up, "is no height on a unit")
+			return absurd(field+".up", *p.Up, say.That("error.no_height_on_a"))
 		}
 		return nil
 	}
@@ -125,7 +125,7 @@ func checkParts(u Unit) error {
 		}
 	}
 	if sum > 2*heaviestUnit {
-		return absurd("unit.parts", sum, "add up to more than any unit weighs")
+		return absurd("unit.parts", sum, say.That("error.add_up_to_more"))
 	}
 	return nil
 }
@@ -133,7 +133,7 @@ func checkParts(u Unit) error {
 // checkTruck refuses lengths of a tow vehicle that contradict one another.
 func checkTruck(t Tow) error {
 	if t.CouplingAt != nil && *t.CouplingAt > longestTruck {
-		return absurd("tow.coupling_behind_first_axle", *t.CouplingAt, "is no place on a tow vehicle")
+		return absurd("tow.coupling_behind_first_axle", *t.CouplingAt, say.That("error.no_place_on_a_tow"))
 	}
 	n := len(t.Truck.Axles)
 	if n == 0 {
@@ -142,13 +142,11 @@ func checkTruck(t Tow) error {
 	last := t.Truck.Axles[n-1].At
 	switch {
 	case t.Length != nil && last > *t.Length:
-		return absurd("tow.length", *t.Length, "is shorter than from the first axle to the last, "+last.String())
+		return absurd("tow.length", *t.Length, say.That("error.shorter_than_wheelbase", "wheelbase", last))
 	case t.FrontToCoupling != nil && t.CouplingAt != nil && *t.FrontToCoupling < *t.CouplingAt:
-		return absurd("tow.front_to_coupling", *t.FrontToCoupling, "is less than coupling_behind_first_axle, "+
-			t.CouplingAt.String()+": the first axle would stand before the front")
+		return absurd("tow.front_to_coupling", *t.FrontToCoupling, say.That("error.axle_before_front", "at", *t.CouplingAt))
 	case t.TurningRadius != nil && *t.TurningRadius < last:
-		return absurd("tow.turning_radius", *t.TurningRadius, "is less than the wheelbase, "+last.String()+
-			": no such vehicle turns in it")
+		return absurd("tow.turning_radius", *t.TurningRadius, say.That("error.turns_in_wheelbase", "wheelbase", last))
 	}
 	return nil
 }
@@ -161,8 +159,7 @@ func checkFit(u Unit, t Tow) error {
 		return nil
 	}
 	if t.CabToCoupling != nil && *t.CabToCoupling+e.Front < 0 {
-		return absurd("tow.cab_to_coupling", *t.CabToCoupling, "is less than the unit reaches ahead of its coupling, "+
-			(-e.Front).String()+": it would stand in the cab")
+		return absurd("tow.cab_to_coupling", *t.CabToCoupling, say.That("error.in_cab", "ahead", -e.Front))
 	}
 	last := e.Rear
 	if n := len(u.Frame.Axles); n > 0 {
@@ -170,24 +167,17 @@ func checkFit(u Unit, t Tow) error {
 	}
 	for _, b := range u.OutlineIn(Travelling, nil) {
 		if u.Clearance != nil && b.From < last && *u.Clearance > b.Bottom {
-			return absurd("unit.ground_clearance", *u.Clearance, "is more than the outline has under "+b.label()+", "+
-				b.Bottom.String())
+			return absurd("unit.ground_clearance", *u.Clearance, say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom))
 		}
 		if u.TailClearance != nil && b.To > last && *u.TailClearance > b.Bottom {
-			return absurd("unit.tail_clearance", *u.TailClearance, "is more than the outline has under "+b.label()+
-				", "+b.Bottom.String())
+			return absurd("unit.tail_clearance", *u.TailClearance, say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom))
 		}
 	}
 	return nil
 }
 
 // label names a box.
-func (b Box) label() string {
-	if b.Name == "" {
-		return "a box"
-	}
-	return b.Name
-}
+func (b Box) label() say.Remark { return say.Or(say.Text(b.Name), say.That("error.a_box")) }
 
 // checkScaled refuses axles of the rig that stand elsewhere than the running gear says.
 func checkScaled(u Unit, t Tow, o Overall) error {
@@ -204,8 +194,7 @@ func checkScaled(u Unit, t Tow, o Overall) error {
 			at = *t.CouplingAt + unit[i-len(tow)].At
 		}
 		if max(l.At-at, at-l.At) > slack {
-			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At, "differs from where the running gear "+
-				"has that axle, "+at.String())
+			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At, say.That("error.axle_elsewhere", "at", at))
 		}
 	}
 	return nil
@@ -214,7 +203,7 @@ func checkScaled(u Unit, t Tow, o Overall) error {
 // checkSides wants both sides of a ticket to add up to what its axles carry, within
 // what scales differ by.
 func (t Ticket) checkSides() error {
-	const fix = "check both sides"
+	fix := say.That("fix.check_sides")
 	all := t.group()
 	for _, side := range []struct {
 		field string
@@ -223,7 +212,7 @@ func (t Ticket) checkSides() error {
 		if side.mass != nil && *side.mass > all {
 			return &measure.FieldError{
 				Field: side.field, Value: side.mass.String(),
-				Problem: "is more on one side than the axles carry together, " + all.String(), Fix: fix,
+				Problem: say.That("error.side_beyond_all", "all", all), Fix: fix,
 			}
 		}
 	}
@@ -233,7 +222,7 @@ func (t Ticket) checkSides() error {
 	if sum := *t.Left + *t.Right; float64(max(sum-all, all-sum)) > scaleError*float64(all) {
 		return &measure.FieldError{
 			Field: "unit.scale_ticket.right", Value: t.Right.String(),
-			Problem: "adds up with left to " + sum.String() + ", and the axles carry " + all.String(), Fix: fix,
+			Problem: say.That("error.sides_apart", "sum", sum, "all", all), Fix: fix,
 		}
 	}
 	return nil

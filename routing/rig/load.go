@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Own is the size of a part of a unit by itself. What is nil is not known.
@@ -21,8 +22,8 @@ func (u *Unit) loaded() error {
 		if u.Trailer != (Own{}) {
 			return &measure.FieldError{
 				Field: "unit.trailer", Value: "kind " + cmp.Or(string(u.Kind), "not given"),
-				Problem: "does not say that the unit is a load on a trailer of its own size",
-				Fix:     "give kind load_on_trailer, or the size of the whole as that of the unit",
+				Problem: say.That("error.does_not_say_that"),
+				Fix:     say.That("fix.give_kind_load_on"),
 			}
 		}
 		return nil

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // measured fills in what the description of a unit says of its measurements, and
@@ -24,7 +25,7 @@ func (u Unit) measured() (Unit, error) {
 		}{
 			{"unit.height", &u.Height, height}, {"unit.coupling_to_rear", &u.CouplingToRear, e.Rear},
 		} {
-			if err := agree(m.field, m.of, m.is, "the outline, as it travels,"); err != nil {
+			if err := agree(m.field, m.of, m.is, say.That("measured.outline")); err != nil {
 				return u, err
 			}
 		}
@@ -40,7 +41,7 @@ func (u Unit) measured() (Unit, error) {
 			return u, err
 		}
 		if err := agree("unit.coupling_to_last_axle", &u.CouplingToAxle, u.Frame.Axles[n-1].At,
-			"the running gear"); err != nil {
+			say.That("measured.running_gear")); err != nil {
 			return u, err
 		}
 	}
@@ -54,7 +55,7 @@ func (u Unit) measured() (Unit, error) {
 func (u *Unit) measuredLength() error {
 	if e, ok := u.extent(Travelling, nil); ok {
 		if e.Front < 0 || u.Length != nil && *u.Length < e.Length() {
-			return agree("unit.length", &u.Length, e.Length(), "the outline, as it travels,")
+			return agree("unit.length", &u.Length, e.Length(), say.That("measured.outline"))
 		}
 		return nil
 	}
@@ -66,16 +67,16 @@ func (u *Unit) measuredLength() error {
 		if u.Height != nil && at.Box.Top > *u.Height {
 			return &measure.FieldError{
 				Field: fmt.Sprintf("unit.movables[%d].travel.box.top", i), Value: at.Box.Top.String(),
-				Problem: "is higher than the unit, " + u.Height.String(),
-				Fix:     "correct one of the two; the height is that of the unit as it travels",
+				Problem: say.That("error.higher_than_unit", "height", *u.Height),
+				Fix:     say.That("fix.correct_one_of_the"),
 			}
 		}
 		wide, given := u.Width.Least()
 		if half := at.Box.Left; given && max(half, at.Box.Right) > wide/2 {
 			return &measure.FieldError{
 				Field: fmt.Sprintf("unit.movables[%d].travel.box", i), Value: max(half, at.Box.Right).String(),
-				Problem: "reaches further to the side than half of the width, " + wide.String(),
-				Fix:     "correct one of the two",
+				Problem: say.That("error.beyond_half_width", "width", wide),
+				Fix:     say.That("fix.correct_one_of_the_two"),
 			}
 		}
 	}
@@ -88,7 +89,7 @@ func (u *Unit) weighed() error {
 		return nil
 	}
 	mass := u.Mass.Pointer()
-	err := agree("unit.mass", &mass, u.Ticket.total(), "the scale's ticket")
+	err := agree("unit.mass", &mass, u.Ticket.total(), say.That("measured.ticket"))
 	u.Mass = measure.Given(mass)
 	return err
 }
@@ -110,7 +111,7 @@ func (t Tow) measured() (Tow, error) {
 		}
 		empty += *a.Empty
 	}
-	return t, agree("tow.mass", &t.Mass, empty, "what its axles carry empty")
+	return t, agree("tow.mass", &t.Mass, empty, say.That("measured.axles_empty"))
 }
 
 // agreeAxles fills in how many axles there are, or refuses a count that differs.
@@ -118,8 +119,8 @@ func agreeAxles(field string, given *int, are int) error {
 	if *given != 0 && *given != are {
 		return &measure.FieldError{
 			Field: field, Value: fmt.Sprint(*given),
-			Problem: fmt.Sprintf("differs from the running gear, which has %d", are),
-			Fix:     "leave axles out where they are described",
+			Problem: say.That("error.not_running_gear", "axles", are),
+			Fix:     say.That("fix.leave_axles_out_where"),
 		}
 	}
 	*given = are
@@ -130,7 +131,7 @@ func agreeAxles(field string, given *int, are int) error {
 func agree[T interface {
 	~int64
 	String() string
-}](field string, given **T, is T, by string) error {
+}](field string, given **T, is T, by say.Remark) error {
 	if *given == nil {
 		*given = &is
 		return nil
@@ -138,8 +139,8 @@ func agree[T interface {
 	if **given != is {
 		return &measure.FieldError{
 			Field: field, Value: (**given).String(),
-			Problem: "differs from what " + by + " comes to, " + is.String(),
-			Fix:     "give only one of the two, or correct it",
+			Problem: say.That("error.differs_sum", "by", by, "is", is),
+			Fix:     say.That("fix.give_only_one_of_the"),
 		}
 	}
 	return nil

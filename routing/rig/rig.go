@@ -236,8 +236,8 @@ func (r Rig) Drive(code string, at time.Time) regs.Drive {
 func countAxles(given int, loads []limit.AxleLoad) (int, error) {
 	if n := len(loads); n > 0 && given > 0 && n != given {
 		return 0, &measure.FieldError{Field: "rig.axles", Value: fmt.Sprint(n),
-			Problem: fmt.Sprintf("describes another number of axles than unit and tow vehicle have together, %d", given),
-			Fix:     "describe every axle of the rig, from the front"}
+			Problem: say.That("error.not_together", "axles", given),
+			Fix:     say.That("fix.describe_every_axle_of")}
 	} else if n > 0 {
 		return n, nil
 	}
@@ -254,15 +254,15 @@ func overall[T interface {
 	switch {
 	case given != nil && known && *given != exact:
 		return worked, &measure.FieldError{Field: "rig." + name, Value: (*given).String(),
-			Problem: "differs from " + exact.String() + ", which the tow vehicle and the unit add up to",
-			Fix:     "give only one of the two"}
+			Problem: say.That("error.not_sum", "sum", exact),
+			Fix:     say.That("fix.give_only_one_of")}
 	case given != nil:
 		worked = measure.Exactly(*given)
 	}
 	own, _ := unit.Least()
 	if is, ok := worked.Value(); ok && is < own {
 		return worked, &measure.FieldError{Field: "rig." + name, Value: is.String(),
-			Problem: "is below that of the unit alone, " + own.String(), Fix: "check both figures"}
+			Problem: say.That("error.below_unit", "own", own), Fix: say.That("fix.check_both_figures")}
 	}
 	return worked, nil
 }
@@ -370,22 +370,10 @@ func (b bound[T]) check() error {
 	if b.value == nil || b.min <= *b.value && *b.value <= b.max {
 		return nil
 	}
-	print := func(v T) (both, metric string) {
-		switch v := any(v).(type) {
-		case measure.Length:
-			return v.String(), v.Metric()
-		case measure.Mass:
-			return v.String(), v.Metric()
-		}
-		return "", ""
-	}
-	value, _ := print(*b.value)
-	_, least := print(b.min)
-	_, most := print(b.max)
 	return &measure.FieldError{
-		Field: b.field, Value: value,
-		Problem: "is outside " + least + " to " + most + ", where every such vehicle lies",
-		Fix:     "check the figure and its unit",
+		Field: b.field, Value: fmt.Sprint(*b.value),
+		Problem: say.That("error.no_such_vehicle", "least", b.min, "bound", b.max),
+		Fix:     say.That("fix.check_the_figure_and"),
 	}
 }
 
@@ -407,8 +395,8 @@ func Questions(u Unit, o Overall) []Question {
 		if q.height != nil && q.width != nil && *q.height < *q.width {
 			out = append(out, Question{Confirm: "height_below_width", FieldError: measure.FieldError{
 				Field: q.of + ".height", Value: q.height.String(),
-				Problem: "is below the width, " + q.width.String() + ": are the two swapped",
-				Fix:     "swap them, or confirm height_below_width",
+				Problem: say.That("error.below_width", "width", *q.width),
+				Fix:     say.That("fix.swap_them_or_confirm"),
 			}})
 		}
 	}
@@ -439,9 +427,8 @@ func massQuestion(u Unit) (Question, bool) {
 	ask := func(other string) (Question, bool) {
 		return Question{Confirm: "unit_mass", FieldError: measure.FieldError{
 			Field: "unit.mass", Value: mass.String(),
-			Problem: fmt.Sprintf("is %.0f kg on each square metre of the unit, which fits no house on a trailer, "+
-				"but %s would fit", kilograms/area, other),
-			Fix: "correct the unit, or confirm unit_mass",
+			Problem: say.That("error.mass_of_area", "each", fmt.Sprintf("%.0f", kilograms/area), "other", other),
+			Fix:     say.That("fix.correct_the_unit_or"),
 		}}, true
 	}
 	switch {

@@ -65,7 +65,7 @@ func TestAssembleRefuses(t *testing.T) {
 			t.Errorf("%s: %v", want, err)
 		}
 	}
-	if _, err := Assemble(unit, tow, Overall{Length: m(13)}, ""); err == nil || !strings.Contains(err.Error(), "give only one") {
+	if _, err := Assemble(unit, tow, Overall{Length: m(13)}, ""); err == nil || !strings.Contains(err.Error(), "error.not_sum(sum: 12.5 m") {
 		t.Errorf("two lengths: %v", err)
 	}
 }
@@ -200,13 +200,13 @@ func TestQuestions(t *testing.T) {
 	}{
 		"worked out, low":        {house(4, 2.44, 7.3, kg(6100)), nil, ""},
 		"worked out, high":       {house(4, 2.44, 7.3, kg(6700)), nil, ""},
-		"pounds typed as kg":     {house(4, 2.5, 8, kg(24_000)), []string{"unit_mass"}, "24000 lb would fit"},
-		"kg typed as pounds":     {house(4, 2.5, 8, pounds(5500)), []string{"unit_mass"}, "5500 kg would fit"},
+		"pounds typed as kg":     {house(4, 2.5, 8, kg(24_000)), []string{"unit_mass"}, "other: 24000 lb"},
+		"kg typed as pounds":     {house(4, 2.5, 8, pounds(5500)), []string{"unit_mass"}, "other: 5500 kg"},
 		"neither fits":           {house(4, 2.5, 8, kg(90_000)), nil, ""},
-		"height below width":     {house(2.5, 4, 8, nil), []string{"height_below_width"}, "swapped"},
+		"height below width":     {house(2.5, 4, 8, nil), []string{"height_below_width"}, "error.below_width(width: 4 m"},
 		"mass, no size":          {Unit{Mass: measure.Given(kg(24_000))}, nil, ""},
 		"height equals width":    {house(2.5, 2.5, 8, nil), nil, ""},
-		"both questions at once": {house(2.5, 4, 8, kg(60_000)), []string{"height_below_width", "unit_mass"}, "60000 lb"},
+		"both questions at once": {house(2.5, 4, 8, kg(60_000)), []string{"height_below_width", "unit_mass"}, "other: 60000 lb"},
 	} {
 		var got []string
 		var text strings.Builder

@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // OverTires is how wide an axle stands over the outsides of its outer tires: as it was
@@ -62,7 +63,7 @@ func (u *Unit) measuredWidth() error {
 		house = e.Width()
 		if u.Width.Known() && said != house && said != u.overAll(tires) {
 			width := &said
-			return agree("unit.width", &width, house, "the outline, as it travels,")
+			return agree("unit.width", &width, house, say.That("measured.outline"))
 		}
 	}
 	if !given && !shaped { // its tires alone are no width of a unit

@@ -46,11 +46,11 @@ type Legal struct {
 // [*RequestError] and that of the context.
 func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladders, error) {
 	if len(r.Stops) != 2 || r.Given != nil {
-		return nil, fail("stops", fmt.Sprint(len(r.Stops)), "a ladder is of one way between two stops",
-			"give a start and an end, and no route")
+		return nil, fail("stops", fmt.Sprint(len(r.Stops)), say.That("error.a_ladder_is_of"),
+			say.That("fix.give_a_start_and"))
 	}
 	if !slices.Contains(choosing.LadderQuantities(), q) {
-		return nil, fail("quantity", string(q), "is nothing that a ladder climbs in", "use height, width or mass")
+		return nil, fail("quantity", string(q), say.That("error.nothing_that_a_ladder"), say.That("fix.use_height_width_or"))
 	}
 	unit, known := r.Rig.Size(q).Value()
 	out := &Ladders{

@@ -43,8 +43,7 @@ func (b *builder) addLegs(w way) error {
 		passings += len(l.Structures)
 	}
 	if passings > MaxPassings {
-		return fail("structures", fmt.Sprint(passings), fmt.Sprintf("the trip passes structures more than %d times",
-			MaxPassings), "split the trip, or keep fewer structures")
+		return fail("structures", fmt.Sprint(passings), say.That("error.passings", "bound", MaxPassings), say.That("fix.split_the_trip_or"))
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
@@ -55,7 +56,7 @@ const (
 // RequestError names the field of a request that cannot be used.
 type RequestError = measure.FieldError
 
-func fail(field, value, problem, fix string) error {
+func fail(field, value string, problem, fix say.Remark) error {
 	return &RequestError{Field: field, Value: value, Problem: problem, Fix: fix}
 }
 
@@ -63,20 +64,20 @@ func fail(field, value, problem, fix string) error {
 func (r *Request) check() error {
 	switch {
 	case r.Given == nil && len(r.Stops) < 2:
-		return fail("stops", fmt.Sprint(len(r.Stops)), "a trip needs two stops or more", "add them in the order of travel")
+		return fail("stops", fmt.Sprint(len(r.Stops)), say.That("error.a_trip_needs_two"), say.That("fix.add_them_in_the"))
 	case r.Given != nil && r.Given.Line == nil && len(r.Stops) != 2:
-		return fail("stops", fmt.Sprint(len(r.Stops)), "a route of road names needs two stops, its start and its end",
-			"give both")
+		return fail("stops", fmt.Sprint(len(r.Stops)), say.That("error.a_route_of_road"),
+			say.That("fix.give_both"))
 	case len(r.Stops) > MaxStops:
-		return fail("stops", fmt.Sprint(len(r.Stops)), fmt.Sprintf("more than %d stops", MaxStops), "split the trip")
+		return fail("stops", fmt.Sprint(len(r.Stops)), say.That("error.too_many", "bound", MaxStops), say.That("fix.split_the_trip"))
 	case len(r.Structures) > MaxStructures:
-		return fail("structures", fmt.Sprint(len(r.Structures)), fmt.Sprintf("more than %d structures", MaxStructures),
-			"keep those near the trip")
+		return fail("structures", fmt.Sprint(len(r.Structures)), say.That("error.too_many", "bound", MaxStructures),
+			say.That("fix.keep_those_near_the"))
 	}
 	for i := 1; i < len(r.Stops); i++ {
 		if r.Stops[i].Point == r.Stops[i-1].Point {
-			return fail(fmt.Sprintf("stops[%d]", i), r.Stops[i].Label, "is the same place as the stop before",
-				"take one of them out")
+			return fail(fmt.Sprintf("stops[%d]", i), r.Stops[i].Label, say.That("error.the_same_place_as"),
+				say.That("fix.take_one_of_them"))
 		}
 	}
 	if err := r.Wishes.Check(); err != nil {
@@ -90,33 +91,32 @@ func (r *Request) checkGiven() error {
 	case g == nil:
 		return nil
 	case g.Line != nil && g.Roads != nil:
-		return fail("route", "", "is given as a line and as road names", "give one of the two")
+		return fail("route", "", say.That("error.given_as_a_line"), say.That("fix.give_one_of_the"))
 	case g.Line == nil && len(g.Roads) == 0:
-		return fail("route", "", "is empty", "give a line of two points or more, or road names")
+		return fail("route", "", say.That("error.empty"), say.That("fix.give_a_line_of"))
 	case len(g.Roads) > MaxRoads:
-		return fail("route.roads", fmt.Sprint(len(g.Roads)), fmt.Sprintf("more than %d roads", MaxRoads), "split the trip")
+		return fail("route.roads", fmt.Sprint(len(g.Roads)), say.That("error.too_many", "bound", MaxRoads), say.That("fix.split_the_trip"))
 	case g.Line != nil && len(g.Line) < 2:
-		return fail("route", fmt.Sprint(len(g.Line)), "a line needs two points or more", "give the whole track")
+		return fail("route", fmt.Sprint(len(g.Line)), say.That("error.a_line_needs_two"), say.That("fix.give_the_whole_track"))
 	case len(g.Line) > MaxLinePoints:
-		return fail("route", fmt.Sprint(len(g.Line)), fmt.Sprintf("more than %d points", MaxLinePoints),
-			"thin the line or split the trip")
+		return fail("route", fmt.Sprint(len(g.Line)), say.That("error.points", "bound", MaxLinePoints),
+			say.That("fix.thin_the_line_or"))
 	}
 	for i, name := range r.Given.Roads {
 		if len(name) > maxRoadName {
-			return fail(fmt.Sprintf("route.roads[%d]", i), name[:maxRoadName]+"...", "is too long for a road number",
-				"give numbers such as 417")
+			return fail(fmt.Sprintf("route.roads[%d]", i), name[:maxRoadName]+"...", say.That("error.too_long_for_a"),
+				say.That("fix.give_numbers_such_as"))
 		}
 	}
 	for i := 1; i < len(r.Given.Line); i++ {
 		if math.Abs(r.Given.Line[i].Lon()-r.Given.Line[i-1].Lon()) > 180 {
-			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(r.Given.Line[i]), "lies across the antimeridian or "+
-				"half the world away", "give the line in parts")
+			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(r.Given.Line[i]), say.That("error.lies_across_the_antimeridian"), say.That("fix.give_the_line_in"))
 		}
 	}
 	for i, p := range r.Given.Line {
 		if !(p.Lat() >= -90 && p.Lat() <= 90 && p.Lon() >= -180 && p.Lon() <= 180) {
-			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(p), "is no longitude and latitude in degrees",
-				"give WGS84 coordinates, longitude first")
+			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(p), say.That("error.no_longitude_and_latitude"),
+				say.That("fix.give_wgs84_coordinates_longitude"))
 		}
 	}
 	return nil
@@ -137,8 +137,7 @@ func (p *Planner) departure(r *Request) time.Time {
 func (r *Request) clockExists(at time.Time) error {
 	const layout = "2006-01-02T15:04"
 	if r.Local && at.Format(layout) != r.Departure.Format(layout) {
-		return fail("depart", r.Departure.Format(layout), "does not exist at the first stop: its clocks go "+
-			"forward then", "give another time, or one with an offset")
+		return fail("depart", r.Departure.Format(layout), say.That("error.does_not_exist_at"), say.That("fix.give_another_time_or"))
 	}
 	return nil
 }

@@ -40,7 +40,7 @@ type Routes struct {
 func (p *Planner) Routes(ctx context.Context, r RouteRequest) (*Routes, error) {
 	if r.Alternatives < 0 || r.Alternatives > choosing.MaxAlternatives {
 		return nil, fail("alternatives", fmt.Sprint(r.Alternatives),
-			fmt.Sprintf("is no number from 0 to %d", choosing.MaxAlternatives), "give one")
+			say.That("error.no_number_to", "bound", choosing.MaxAlternatives), say.That("fix.give_one"))
 	}
 	if r.Given != nil {
 		return p.difference(ctx, r)
@@ -123,7 +123,7 @@ func (p *Planner) difference(ctx context.Context, r RouteRequest) (*Routes, erro
 	var refused *RequestError
 	if errors.As(err, &refused) {
 		d.Why = say.That("routes.refused", "field", refused.Field, "value", refused.Value, "problem", refused.Problem,
-			"because", refused.Because, "fix", refused.Fix)
+			"fix", refused.Fix)
 		return out, nil
 	}
 	if err != nil {

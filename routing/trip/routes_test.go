@@ -333,7 +333,7 @@ func TestWishesRefused(t *testing.T) {
 	} {
 		_, err := w.Plan(context.Background(), house(func(r *Request) { r.Wishes = wish }))
 		var refused *RequestError
-		if !errors.As(err, &refused) || refused.Field != field || refused.Fix == "" {
+		if !errors.As(err, &refused) || refused.Field != field || refused.Fix.None() {
 			t.Errorf("%s: %v", field, err)
 		}
 	}

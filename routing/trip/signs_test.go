@@ -404,7 +404,7 @@ func TestEndsOnly(t *testing.T) {
 			says(t, w.String()+" at both ends", p, "access", want)
 		}
 		both := fork(road{signs: only(everyone, w)}, road{signs: only(everyone, w)})
-		if _, err := world(t, both, nil).Plan(context.Background(), house()); err == nil || !strings.Contains(err.Error(), "cannot be reached") {
+		if _, err := world(t, both, nil).Plan(context.Background(), house()); err == nil || !strings.Contains(err.Error(), "error.unreached(from: ") {
 			t.Errorf("only %s leads there: %v", w, err)
 		}
 	}

@@ -335,7 +335,7 @@ func TestGivenLineOffTheRoads(t *testing.T) {
 	r.Given, r.Stops = &Given{Line: orb.LineString{{-60, 45}, {-59.9, 45}}}, nil
 	_, err := planner(t).Plan(context.Background(), r)
 	var refused *RequestError
-	if !errors.As(err, &refused) || refused.Field != "route" || !strings.Contains(refused.Problem, "no road") {
+	if !errors.As(err, &refused) || refused.Field != "route" || !strings.Contains(refused.Problem.String(), "error.matches_no_road_of") {
 		t.Errorf("a line off the network: %v", err)
 	}
 	p := plan(t, world(t, fork(road{}), nil), house(given([2]float64{-3, 0}, [2]float64{0, 0}, [2]float64{4, -2}, [2]float64{6, -2})))
@@ -370,7 +370,7 @@ func TestRefuses(t *testing.T) {
 		tc.change(&r)
 		_, err := planner(t).Plan(context.Background(), r)
 		var field *RequestError
-		if !errors.As(err, &field) || !strings.Contains(err.Error(), tc.want) || field.Field == "" || field.Fix == "" {
+		if !errors.As(err, &field) || !strings.Contains(err.Error(), tc.want) || field.Field == "" || field.Fix.None() {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

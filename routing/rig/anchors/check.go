@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Bounds of what is taken, far beyond any house: this project's choice, no source.
@@ -26,7 +27,7 @@ func check(b Body, anchors []Anchor, w Wind) error {
 		return e
 	}
 	if len(anchors) == 0 {
-		return &measure.FieldError{Field: "anchors", Problem: "none are given", Fix: "give at least one"}
+		return &measure.FieldError{Field: "anchors", Problem: say.That("error.none_are_given"), Fix: say.That("fix.give_at_least_one")}
 	}
 	for i, a := range anchors {
 		if e := a.check(); e != nil {
@@ -39,11 +40,11 @@ func check(b Body, anchors []Anchor, w Wind) error {
 
 func (b Body) check() *measure.FieldError {
 	if b.Mass <= 0 || b.Mass > measure.MaxMass {
-		return outside("mass_kg", b.Mass.Kilograms(), "give the mass of what sits on the trailer, above 0")
+		return outside("mass_kg", b.Mass.Kilograms(), say.That("fix.give_the_mass_of"))
 	}
 	// A centre of mass in the very plane of the anchors is one that was not filled in.
 	if b.Up == 0 {
-		return outside("centre_up_m", 0, "give its height above the anchors, which is not 0")
+		return outside("centre_up_m", 0, say.That("fix.give_its_height_above"))
 	}
 	return within(
 		span{"centre_along_m", float64(b.Along), -farthest, farthest},
@@ -65,12 +66,12 @@ func (w Wind) check() *measure.FieldError {
 
 func (a Anchor) check() *measure.FieldError {
 	if a.Count < 1 || a.Count > mostAtPlace {
-		return outside("count", float64(a.Count), "give 1 to "+strconv.Itoa(mostAtPlace))
+		return outside("count", float64(a.Count), say.That("fix.between", "low", "1", "high", strconv.Itoa(mostAtPlace)))
 	}
 	if a.Kind != "" && !slices.Contains(Kinds(), a.Kind) {
 		return &measure.FieldError{
-			Field: "kind", Value: string(a.Kind), Problem: "is not one of the kinds",
-			Fix: "give hold-down, bolt, strap, weld or other",
+			Field: "kind", Value: string(a.Kind), Problem: say.That("error.not_one_of_the"),
+			Fix: say.That("fix.give_hold_down_bolt"),
 		}
 	}
 	if e := rated("uplift_rating_n", a.Uplift); e != nil {
@@ -90,7 +91,7 @@ func rated(field string, rating *measure.Force) *measure.FieldError {
 	if rating == nil || (*rating > 0 && *rating <= strongest) {
 		return nil
 	}
-	return outside(field, float64(*rating), "give a force above 0, or leave it out where it is not known")
+	return outside(field, float64(*rating), say.That("fix.give_a_force_above"))
 }
 
 // span is a figure and the range it is taken from.
@@ -102,14 +103,14 @@ type span struct {
 func within(spans ...span) *measure.FieldError {
 	for _, s := range spans {
 		if !(s.low <= s.value && s.value <= s.high) { // NaN fails too
-			return outside(s.field, s.value, "give "+number(s.low)+" to "+number(s.high))
+			return outside(s.field, s.value, say.That("fix.between", "low", number(s.low), "high", number(s.high)))
 		}
 	}
 	return nil
 }
 
-func outside(field string, value float64, fix string) *measure.FieldError {
-	return &measure.FieldError{Field: field, Value: number(value), Problem: "is out of range or no number", Fix: fix}
+func outside(field string, value float64, fix say.Remark) *measure.FieldError {
+	return &measure.FieldError{Field: field, Value: number(value), Problem: say.That("error.out_of_range_or"), Fix: fix}
 }
 
 func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

@@ -62,7 +62,7 @@ func TestCheck(t *testing.T) {
 func TestNoAnchors(t *testing.T) {
 	_, err := Assess(house(), nil, breeze())
 	var field *measure.FieldError
-	if !errors.As(err, &field) || field.Field != "anchors" || !strings.Contains(err.Error(), "none are given") {
+	if !errors.As(err, &field) || field.Field != "anchors" || !strings.Contains(err.Error(), "error.none_are_given") {
 		t.Errorf("got %v, want an error about anchors", err)
 	}
 }

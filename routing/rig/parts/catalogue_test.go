@@ -61,9 +61,9 @@ func TestFind(t *testing.T) {
 func TestReadBad(t *testing.T) {
 	good := string(csvOf(t, record(nil)))
 	for name, tc := range map[string]struct{ raw, says string }{
-		"nothing":      {"", "parts: the file is empty"},
-		"another head": {strings.Replace(good, "typical", "usual", 1), "parts: the file has columns that the table has not: usual; the head line must be id,name,group,per,low,typical,high,published,note,status"},
-		"an id twice":  {string(csvOf(t, record(nil), record(nil))), "line 3, column id: \"a-part\" stands twice"},
+		"nothing":      {"", "parts: the file error.head_empty"},
+		"another head": {strings.Replace(good, "typical", "usual", 1), "parts: the file error.head_strange(columns: [usual]); fix.head(head: id,name,group,per,low,typical,high,published,note,status"},
+		"an id twice":  {string(csvOf(t, record(nil), record(nil))), "line 3, column id: \"a-part\" error.stands_twice"},
 		"a cell less":  {strings.TrimSuffix(good, ",\n") + "\n", "wrong number of fields"},
 	} {
 		if c, err := Read([]byte(tc.raw)); c != nil || err == nil || !strings.Contains(err.Error(), tc.says) {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // MaxAmount is the largest amount that is worked with, far beyond any house: an
@@ -28,11 +29,11 @@ func (r Entry) Mass(amount float64) (low, typical, high measure.Mass, err error)
 	case r.Low <= 0: // unknown must not read as weightless
 		return 0, 0, 0, ErrNoPart
 	case !(amount >= 0): // also what is no number
-		return 0, 0, 0, refuse(amount, "is negative or no number", "give an amount of 0 or more, in "+string(r.Per))
+		return 0, 0, 0, refuse(amount, say.That("error.negative_or_no_number"), say.That("fix.amount", "per", string(r.Per)))
 	case amount > MaxAmount:
-		return 0, 0, 0, refuse(amount, "is absurdly large", "check the amount, in "+string(r.Per))
+		return 0, 0, 0, refuse(amount, say.That("error.absurdly_large"), say.That("fix.check_amount", "id", r.ID, "per", string(r.Per)))
 	case float64(r.High)*amount > float64(measure.MaxMass):
-		return 0, 0, 0, refuse(amount, "is absurdly heavy", "check the amount of "+r.ID+", in "+string(r.Per))
+		return 0, 0, 0, refuse(amount, say.That("error.absurdly_heavy"), say.That("fix.check_amount", "id", r.ID, "per", string(r.Per)))
 	}
 	return times(r.Low, amount), times(r.Typical, amount), times(r.High, amount), nil
 }
@@ -41,7 +42,7 @@ func times(m measure.Mass, amount float64) measure.Mass {
 	return measure.Mass(math.Round(float64(m) * amount))
 }
 
-func refuse(amount float64, problem, fix string) error {
+func refuse(amount float64, problem, fix say.Remark) error {
 	return &measure.FieldError{
 		Field: "amount", Value: strconv.FormatFloat(amount, 'g', -1, 64), Problem: problem, Fix: fix,
 	}

@@ -39,9 +39,9 @@ func TestMassRefused(t *testing.T) {
 		amount float64
 		says   string
 	}{
-		{-1, "is negative"}, {-1e-300, "is negative"}, {math.Inf(-1), "is negative"}, {math.NaN(), "no number"},
-		{math.Inf(1), "absurdly large"}, {math.Nextafter(MaxAmount, math.Inf(1)), "absurdly large"},
-		{2.0000001, "absurdly heavy"}, {MaxAmount, "absurdly heavy"},
+		{-1, "error.negative_or_no_number; fix.amount(per: m)"}, {-1e-300, "error.negative_or_no_number; fix.amount(per: m)"}, {math.Inf(-1), "error.negative_or_no_number; fix.amount(per: m)"}, {math.NaN(), "error.negative_or_no_number"},
+		{math.Inf(1), "error.absurdly_large"}, {math.Nextafter(MaxAmount, math.Inf(1)), "error.absurdly_large"},
+		{2.0000001, "error.absurdly_heavy"}, {MaxAmount, "error.absurdly_heavy"},
 	} {
 		low, typical, high, err := r.Mass(tc.amount)
 		var field *measure.FieldError

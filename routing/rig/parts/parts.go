@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Group is what kind of part a row is.
@@ -97,15 +98,15 @@ func read(c *rows.Cells) Entry {
 	printed := r.Status == finding.Published || r.Status == finding.Secondary
 	switch {
 	case !idForm.MatchString(r.ID):
-		c.Fail("id", "is no id of a part", "write it like wall-2x4-bare")
+		c.Fail("id", say.That("error.no_id_of_a"), say.That("fix.like", "text", "wall-2x4-bare"))
 	case r.Low > r.Typical:
-		c.Fail("low", "is above typical", "order them: low, typical, high")
+		c.Fail("low", say.That("error.above_typical"), say.That("fix.order_them_low_typical"))
 	case r.Typical > r.High:
-		c.Fail("high", "is below typical", "order them: low, typical, high")
+		c.Fail("high", say.That("error.below_typical"), say.That("fix.order_them_low_typical"))
 	case recalled && r.Published != "":
-		c.Fail("published", "stands in a row that was not read", "leave it empty, or give the status of what was read")
+		c.Fail("published", say.That("error.stands_in_a_row"), say.That("fix.leave_it_empty_or"))
 	case printed && r.Published == "":
-		c.Fail("published", "is empty in a row that was read", "give the figure as it is printed")
+		c.Fail("published", say.That("error.empty_in_a_row"), say.That("fix.give_the_figure_as"))
 	}
 	return r
 }

@@ -64,31 +64,31 @@ func TestReadRowBad(t *testing.T) {
 		good, bad    map[string]string
 		column, says string
 	}{
-		"order below":      {map[string]string{"low": "2 kg"}, map[string]string{"low": "2.0001 kg"}, "low", "is above typical"},
-		"order above":      {map[string]string{"high": "2 kg"}, map[string]string{"high": "1.9999 kg"}, "high", "is below typical"},
-		"zero":             {map[string]string{"low": "0.001 kg"}, map[string]string{"low": "0 kg"}, "low", "is zero"},
-		"negative":         {nil, map[string]string{"low": "-1 kg"}, "low", "is negative"},
-		"no low":           {nil, map[string]string{"low": ""}, "low", "is empty"},
-		"no typical":       {nil, map[string]string{"typical": ""}, "typical", "is empty"},
-		"no high":          {nil, map[string]string{"high": ""}, "high", "is empty"},
-		"no unit":          {nil, map[string]string{"typical": "2"}, "typical", "has no unit"},
-		"not a number":     {nil, map[string]string{"high": "NaN kg"}, "high", "is not a mass"},
-		"infinite":         {nil, map[string]string{"high": "Inf kg"}, "high", "is not a mass"},
-		"too heavy":        {map[string]string{"high": "1000000 t"}, map[string]string{"high": "1000001 t"}, "high", "is absurdly large"},
-		"group":            {map[string]string{"group": "goods"}, map[string]string{"group": "walls"}, "group", "is not known"},
-		"no group":         {nil, map[string]string{"group": ""}, "group", "is not known"},
-		"unit":             {map[string]string{"per": "L"}, map[string]string{"per": "l"}, "per", "is not known"},
-		"no name":          {nil, map[string]string{"name": " "}, "name", "is empty"},
-		"no source":        {nil, map[string]string{"source": ""}, "source", "is empty"},
-		"no status":        {nil, map[string]string{"status": ""}, "status", "is not known"},
-		"capitals":         {map[string]string{"id": "wall-2x4"}, map[string]string{"id": "Wall-2x4"}, "id", "is no id of a part"},
-		"two dashes":       {map[string]string{"id": "a-b"}, map[string]string{"id": "a--b"}, "id", "is no id of a part"},
-		"dash at the end":  {nil, map[string]string{"id": "a-"}, "id", "is no id of a part"},
-		"recalled, quoted": {nil, map[string]string{"published": "8 psf"}, "published", "was not read"},
-		"made up, quoted":  {map[string]string{"status": "invented"}, map[string]string{"status": "invented", "published": "8 psf"}, "published", "was not read"},
-		"read, not quoted": {map[string]string{"status": "secondary", "published": "8 psf"}, map[string]string{"status": "secondary"}, "published", "is empty in a row that was read"},
-		"published, empty": {map[string]string{"status": "published", "published": "8 psf"}, map[string]string{"status": "published"}, "published", "is empty in a row that was read"},
-		"by the user":      {map[string]string{"status": "verified"}, map[string]string{"status": "weighed"}, "status", "is not known"},
+		"order below":      {map[string]string{"low": "2 kg"}, map[string]string{"low": "2.0001 kg"}, "low", "error.above_typical"},
+		"order above":      {map[string]string{"high": "2 kg"}, map[string]string{"high": "1.9999 kg"}, "high", "error.below_typical"},
+		"zero":             {map[string]string{"low": "0.001 kg"}, map[string]string{"low": "0 kg"}, "low", "error.zero"},
+		"negative":         {nil, map[string]string{"low": "-1 kg"}, "low", "error.negative"},
+		"no low":           {nil, map[string]string{"low": ""}, "low", "error.empty"},
+		"no typical":       {nil, map[string]string{"typical": ""}, "typical", "error.empty"},
+		"no high":          {nil, map[string]string{"high": ""}, "high", "error.empty"},
+		"no unit":          {nil, map[string]string{"typical": "2"}, "typical", "error.no_unit"},
+		"not a number":     {nil, map[string]string{"high": "NaN kg"}, "high", "error.not_a(quantity: mass)"},
+		"infinite":         {nil, map[string]string{"high": "Inf kg"}, "high", "error.not_a(quantity: mass)"},
+		"too heavy":        {map[string]string{"high": "1000000 t"}, map[string]string{"high": "1000001 t"}, "high", "error.absurdly_large"},
+		"group":            {map[string]string{"group": "goods"}, map[string]string{"group": "walls"}, "group", "error.not_known"},
+		"no group":         {nil, map[string]string{"group": ""}, "group", "error.not_known"},
+		"unit":             {map[string]string{"per": "L"}, map[string]string{"per": "l"}, "per", "error.not_known"},
+		"no name":          {nil, map[string]string{"name": " "}, "name", "error.empty"},
+		"no source":        {nil, map[string]string{"source": ""}, "source", "error.empty"},
+		"no status":        {nil, map[string]string{"status": ""}, "status", "error.not_known"},
+		"capitals":         {map[string]string{"id": "wall-2x4"}, map[string]string{"id": "Wall-2x4"}, "id", "error.no_id_of_a"},
+		"two dashes":       {map[string]string{"id": "a-b"}, map[string]string{"id": "a--b"}, "id", "error.no_id_of_a"},
+		"dash at the end":  {nil, map[string]string{"id": "a-"}, "id", "error.no_id_of_a"},
+		"recalled, quoted": {nil, map[string]string{"published": "8 psf"}, "published", "error.stands_in_a_row"},
+		"made up, quoted":  {map[string]string{"status": "invented"}, map[string]string{"status": "invented", "published": "8 psf"}, "published", "error.stands_in_a_row"},
+		"read, not quoted": {map[string]string{"status": "secondary", "published": "8 psf"}, map[string]string{"status": "secondary"}, "published", "error.empty_in_a_row"},
+		"published, empty": {map[string]string{"status": "published", "published": "8 psf"}, map[string]string{"status": "published"}, "published", "error.empty_in_a_row"},
+		"by the user":      {map[string]string{"status": "verified"}, map[string]string{"status": "weighed"}, "status", "error.not_known"},
 	} {
 		first := record(map[string]string{"id": "first"})
 		if _, err := Read(csvOf(t, first, record(tc.good))); err != nil {
@@ -96,7 +96,7 @@ func TestReadRowBad(t *testing.T) {
 		}
 		got, err := Read(csvOf(t, first, record(tc.bad)))
 		var cell *rows.CellError
-		if got != nil || !errors.As(err, &cell) || cell.Line != 3 || cell.Column != tc.column || !strings.Contains(cell.Problem, tc.says) {
+		if got != nil || !errors.As(err, &cell) || cell.Line != 3 || cell.Column != tc.column || !strings.Contains(cell.Problem.String(), tc.says) {
 			t.Errorf("%s: %v, want line 3, column %s: %s", name, err, tc.column, tc.says)
 		}
 	}

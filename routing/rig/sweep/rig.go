@@ -16,6 +16,7 @@ import (
 	"strconv"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Angle is an angle in radians.
@@ -60,8 +61,8 @@ func (r Combination) Check() error {
 	} {
 		if !(f.low <= f.value && f.value <= f.high) { // NaN fails too
 			return &measure.FieldError{
-				Field: f.name, Value: number(f.value), Problem: "is out of range or no number",
-				Fix: "give " + number(f.low) + " to " + number(f.high) + " m",
+				Field: f.name, Value: number(f.value), Problem: say.That("error.out_of_range_or"),
+				Fix: say.That("fix.between", "low", number(f.low)+" m", "high", number(f.high)+" m"),
 			}
 		}
 	}

@@ -67,7 +67,7 @@ func New(engine *search.Engine, stands *standing.Judge, of Case) *Chooser {
 // CheckRoads refuses wishes about roads that the network does not have.
 func (c *Chooser) CheckRoads() error { return c.barriers.check() }
 
-func fail(field, value, problem, fix string) error {
+func fail(field, value string, problem, fix say.Remark) error {
 	return &measure.FieldError{Field: field, Value: value, Problem: problem, Fix: fix}
 }
 
@@ -93,9 +93,7 @@ func (c *Chooser) Best(ctx context.Context) (*Found, error) {
 		from, to := c.Stops[i-1].Label, c.Stops[i].Label
 		path, err := c.between(ctx, out, from, to, snapped[i-1].Position, snapped[i].Position)
 		if errors.Is(err, search.ErrNoRoute) {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), to, "cannot be reached from "+from+
-				": this network has no road between them that is open to such a rig", "choose another place, or give "+
-				"the route and have it checked")
+			return nil, fail(fmt.Sprintf("stops[%d]", i), to, say.That("error.unreached", "from", from), say.That("fix.choose_another_place_or"))
 		}
 		if err != nil {
 			return nil, err

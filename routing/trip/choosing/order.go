@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math/bits"
 
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 )
@@ -36,7 +37,7 @@ func (c *Chooser) Order(ctx context.Context, any bool) ([]int, error) {
 	}
 	if between > MaxReordered {
 		return nil, fail("any_order", fmt.Sprint(between),
-			fmt.Sprintf("more than %d stops to put in order", MaxReordered), "split the trip, or give the order")
+			say.That("error.too_many_to_order", "bound", MaxReordered), say.That("fix.split_the_trip_or_give"))
 	}
 	t := tour{cost: c.bounds(at), exact: make([][]bool, len(at))}
 	for i := range t.exact {
@@ -45,8 +46,8 @@ func (c *Chooser) Order(ctx context.Context, any bool) ([]int, error) {
 	for {
 		order, ok := t.best()
 		if !ok {
-			return nil, fail("stops", fmt.Sprint(len(at)), "cannot all be reached in any order",
-				"give the order to see which cannot")
+			return nil, fail("stops", fmt.Sprint(len(at)), say.That("error.cannot_all_be_reached"),
+				say.That("fix.give_the_order_to"))
 		}
 		done := true
 		for k := 1; k < len(order); k++ {

@@ -22,14 +22,13 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 		nearest, nearErr := c.Index.Snap(s.Point, Reach, nil)
 		if err != nil && nearErr == nil {
 			return nil, &measure.FieldError{
-				Field: fmt.Sprintf("stops[%d]", i), Value: s.Label, Problem: "lies at roads that are closed to such a rig",
-				Because: c.stands.ClosedRoad(nearest.Edge), Fix: "choose a place on another road, or ask who may open it",
+				Field: fmt.Sprintf("stops[%d]", i), Value: s.Label, Problem: say.That("error.stop_closed", "why", c.stands.ClosedRoad(nearest.Edge)), Fix: say.That("fix.stop_closed"),
 			}
 		}
 		if err != nil {
 			return nil, &measure.FieldError{
-				Field: fmt.Sprintf("stops[%d]", i), Value: s.Label, Problem: "is off this network", Because: offNetwork(err),
-				Fix: "choose a place near one of its roads",
+				Field: fmt.Sprintf("stops[%d]", i), Value: s.Label, Problem: say.That("error.stop_off", "why", offNetwork(err)),
+				Fix: say.That("fix.stop_off"),
 			}
 		}
 		off := say.That("off.road", "distance", at.Distance)
@@ -39,8 +38,8 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 		c.OffRoads = append(c.OffRoads, off)
 		c.Off = append(c.Off, StandsOff(at.Distance, say.That("off.open_road", "stop", s.Label, "distance", at.Distance))...)
 		if i > 0 && at.Position == out[i-1].Position {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, "lies at the same point of the road as the stop before",
-				"take one of them out")
+			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, say.That("error.lies_at_the_same"),
+				say.That("fix.take_one_of_them"))
 		}
 		out = append(out, at)
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/standing"
 )
@@ -46,27 +47,25 @@ func (w *Wishes) Check() error {
 	points := 0
 	for i, polygon := range w.NotThrough {
 		if len(polygon) != 1 || len(polygon[0]) < 4 || polygon[0][0] != polygon[0][len(polygon[0])-1] {
-			return fail(fmt.Sprintf("wishes.not_through[%d]", i), "", "is no closed ring of three points or more, "+
-				"or has holes", "draw it as one ring whose last point is its first")
+			return fail(fmt.Sprintf("wishes.not_through[%d]", i), "", say.That("error.no_closed_ring_of"), say.That("fix.draw_it_as_one"))
 		}
 		points += len(polygon[0])
 	}
 	switch {
 	case len(w.By) > search.MaxUses:
-		return fail("wishes.by", fmt.Sprint(len(w.By)), fmt.Sprintf("more than %d roads to use", search.MaxUses),
-			"name fewer, or give stops on them")
+		return fail("wishes.by", fmt.Sprint(len(w.By)), say.That("error.too_many", "bound", search.MaxUses),
+			say.That("fix.name_fewer_or_give"))
 	case len(w.NotBy) > maxNotBy:
-		return fail("wishes.not_by", fmt.Sprint(len(w.NotBy)), fmt.Sprintf("more than %d roads", maxNotBy),
-			"name fewer, or draw an area")
+		return fail("wishes.not_by", fmt.Sprint(len(w.NotBy)), say.That("error.too_many", "bound", maxNotBy),
+			say.That("fix.name_fewer_or_draw"))
 	case points > maxAreaPoints:
-		return fail("wishes.not_through", fmt.Sprint(points), fmt.Sprintf("more than %d points", maxAreaPoints),
-			"draw it more coarsely")
+		return fail("wishes.not_through", fmt.Sprint(points), say.That("error.points", "bound", maxAreaPoints),
+			say.That("fix.draw_it_more_coarsely"))
 	case w.Once && len(w.PermitCosts) > MaxOnce:
 		return fail("wishes.permit_costs", fmt.Sprint(len(w.PermitCosts)),
-			fmt.Sprintf("more than %d jurisdictions to try every set of", MaxOnce), "name fewer, or charge each entry")
+			say.That("error.too_many_once", "bound", MaxOnce), say.That("fix.name_fewer_or_charge"))
 	case w.Once && (len(w.PermitCosts) == 0 || w.PermitCost > 0):
-		return fail("wishes.once", "true", "wants the jurisdictions that it is about in permit_costs, and no "+
-			"cost of all others", "name them")
+		return fail("wishes.once", "true", say.That("error.wants_the_jurisdictions_that"), say.That("fix.name_them"))
 	}
 	return w.checkCosts()
 }
@@ -74,13 +73,13 @@ func (w *Wishes) Check() error {
 func (w *Wishes) checkCosts() error {
 	bad := func(d time.Duration) bool { return d < 0 || d > maxPermitCost }
 	if bad(w.PermitCost) {
-		return fail("wishes.permit_cost", w.PermitCost.String(), "is no detour that a permit is worth",
-			"give from 0 to 24 hours")
+		return fail("wishes.permit_cost", w.PermitCost.String(), say.That("error.no_detour_that_a"),
+			say.That("fix.give_from_0_to"))
 	}
 	for code, d := range w.PermitCosts {
 		if bad(d) {
-			return fail("wishes.permit_costs."+code, d.String(), "is no detour that a permit is worth",
-				"give from 0 to 24 hours")
+			return fail("wishes.permit_costs."+code, d.String(), say.That("error.no_detour_that_a"),
+				say.That("fix.give_from_0_to"))
 		}
 	}
 	return nil

@@ -58,11 +58,11 @@ func (m Matcher) Line(ctx context.Context, line orb.LineString) (*Found, error) 
 		return nil, err
 	}
 	if len(sections) == 0 {
-		return nil, fail("route", "", "has no length", "give two points or more that differ")
+		return nil, fail("route", "", say.That("error.no_length"), say.That("fix.give_two_points_or"))
 	}
 	if !slices.ContainsFunc(sections, func(s match.Section) bool { return s.Gap == nil }) {
-		return nil, fail("route", fmt.Sprint(sections[0].To), "matches no road of this network",
-			"give a line along its roads, longitude first, or use a network of that place")
+		return nil, fail("route", fmt.Sprint(sections[0].To), say.That("error.matches_no_road_of"),
+			say.That("fix.give_a_line_along"))
 	}
 	out := &Found{Off: off}
 	for _, s := range sections {
@@ -153,12 +153,12 @@ func (m Matcher) stopsOnLine(line orb.LineString) (off []say.Remark, err error) 
 		}
 		field := fmt.Sprintf("stops[%d]", i)
 		if nearest > choosing.Reach {
-			return nil, fail(field, s.Label, fmt.Sprintf("lies %s from the given line", nearest),
-				"give stops on the line, or leave them out")
+			return nil, fail(field, s.Label, say.That("error.off_line", "away", nearest),
+				say.That("fix.give_stops_on_the"))
 		}
 		if at < passed {
-			return nil, fail(field, s.Label, "comes before the stop before it along the given line",
-				"give the stops in the order of the line, or leave them out")
+			return nil, fail(field, s.Label, say.That("error.comes_before_the_stop"),
+				say.That("fix.give_the_stops_in"))
 		}
 		off = append(off, choosing.StandsOff(nearest, say.That("off.line", "stop", s.Label, "distance", nearest))...)
 		passed = at
@@ -170,12 +170,12 @@ func (m Matcher) stopsOnLine(line orb.LineString) (off []say.Remark, err error) 
 func (m Matcher) Roads(ctx context.Context, from, to network.Position, roads []string) (*Found, error) {
 	found, err := match.ByRoads(ctx, m.Network, from, to, roads, m.rules())
 	if errors.Is(err, match.ErrUnknown) {
-		return nil, fail("route.roads", strings.Join(roads, ", "), "none of the roads is in this network",
-			"check the numbers, or give the route as a line")
+		return nil, fail("route.roads", strings.Join(roads, ", "), say.That("error.none_of_the_roads"),
+			say.That("fix.check_the_numbers_or"))
 	}
 	if errors.Is(err, match.ErrApart) {
-		return nil, fail("route.roads", strings.Join(roads, ", "), err.Error(),
-			"check their order, or give the route as a line")
+		return nil, fail("route.roads", strings.Join(roads, ", "), say.That("error.roads_apart", "why", say.Of(err)),
+			say.That("fix.check_their_order_or"))
 	}
 	if err != nil {
 		return nil, err
@@ -198,6 +198,6 @@ func (m Matcher) Roads(ctx context.Context, from, to network.Position, roads []s
 	return out, nil
 }
 
-func fail(field, value, problem, fix string) error {
+func fail(field, value string, problem, fix say.Remark) error {
 	return &measure.FieldError{Field: field, Value: value, Problem: problem, Fix: fix}
 }

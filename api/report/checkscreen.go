@@ -51,7 +51,8 @@ func (s *screen) designVerdict(d *regs.Design) {
 			return !slices.Contains(regs.DrawnBy(), a.Quantity)
 		})
 		c := proofs(drawn)
-		part.keeps(say.That("screen.check.no_size", "all", len(drawn), "cleared", c.proven, "unproven", c.unproven, "none", c.none))
+		part.keeps(say.That("screen.check.no_size", "all", len(drawn), "cleared", c.proven, "unproven", c.unproven,
+			"none", c.none))
 		return
 	}
 	c := counts{}
@@ -268,8 +269,8 @@ func (s *screen) totals(d *regs.Design, quantities []limit.Quantity) (out []stri
 		}
 		p := proofs(of)
 		lines := []say.Remark{
-			say.That("screen.check.total_proven", "count", p.proven), say.That("screen.check.total_unproven", "count", p.unproven),
-			say.That("screen.check.total_none", "count", p.none),
+			say.That("screen.check.total_proven", "count", p.proven),
+			say.That("screen.check.total_unproven", "count", p.unproven), say.That("screen.check.total_none", "count", p.none),
 		}
 		if _, given := d.Vehicle.Measures[q].Least(); given {
 			lines = []say.Remark{

@@ -24,23 +24,19 @@ func rigScreen(v View, a *wire.RigAnswer) *screen {
 	s.ratings(a.Findings)
 	s.stands(a.Report)
 	s.truck(a.Needs)
-	s.tasks(a.Tasks())
-	s.foot(rigExamples(a))
-	return s
-}
-
-// found are the findings about a rig, and about it on the way that was asked about.
-func found(a *wire.RigAnswer) (out []finding.Finding) {
-	out = slices.Clone(a.Findings)
-	if a.Plan != nil && a.Plan.Road != nil {
-		out = append(out, a.Plan.Road.Findings...)
+	if p := a.Plan; p != nil {
+		s.part(say.That("screen.label.way")).briefly(say.That("screen.way", "length", p.Length, "shut", !p.Passable,
+			"given", p.Given, "time", drivingTime(p.Time.Duration, p.Time.Unknown), "roads", say.Remark{}))
+		s.fuel(p)
 	}
-	return out
+	s.tasks(a.Tasks())
+	s.foot(s.rigExamples(a))
+	return s
 }
 
 func (s *screen) rigVerdict(a *wire.RigAnswer) {
 	c := counts{}
-	all := found(a)
+	all := a.Found()
 	for _, f := range all {
 		c.add(f.Outcome)
 	}
@@ -51,7 +47,8 @@ func (s *screen) rigVerdict(a *wire.RigAnswer) {
 		for _, f := range all {
 			if finding.Outcome(stateOf(f.Outcome)) == o && !(rig.Rated(f) && o == finding.Unknown) { // those have a table
 				s.speaksOf(f)
-				about = append(about, say.That("screen.about", "jurisdiction", f.Jurisdiction, "rule", f.Rule, "place", say.Remark{}))
+				about = append(about, say.That("screen.about", "jurisdiction", f.Jurisdiction, "rule", f.Rule,
+					"place", say.Remark{}))
 			}
 		}
 		if len(about) > 0 {
@@ -113,8 +110,8 @@ func (s *screen) ratings(all []finding.Finding) {
 		weighed = weighed && f.Reason != finding.NotMeasured
 		s.speaksOf(f)
 		likely, most := carried(f)
-		part.row(true, "", s.in.Say(placeOf(f, all)), s.in.Say(likely), s.in.Say(most), s.in.Say(ratedFor(f)), s.in.Say(left(f)),
-			s.in.Term(stateOf(f.Outcome)))
+		part.row(true, "", append(s.in.Each([]say.Remark{placeOf(f, all), likely, most, ratedFor(f), left(f)}),
+			s.in.Term(stateOf(f.Outcome)))...)
 	}
 	if len(missing) > 0 {
 		part.keeps(say.That("screen.rig.no_ratings", "ratings", missing))
@@ -200,8 +197,8 @@ func (s *screen) stands(r rig.Report) {
 		tip = say.That("screen.rig.tips", "low", t.Low, "rigid", t.Rigid)
 	}
 	s.apart(say.That("screen.label.tipping")).briefly(tip)
-	s.part(say.That("screen.label.wind")).briefly(say.That("screen.rig.wind", "steady", r.Winds.Steady, "gust", r.Winds.Gust,
-		"own", r.Winds.Computed.Known()))
+	s.part(say.That("screen.label.wind")).briefly(say.That("screen.rig.wind", "steady", r.Winds.Steady,
+		"gust", r.Winds.Gust, "own", r.Winds.Computed.Known()))
 	turning := s.part(say.That("screen.label.turning"))
 	if !r.Turning.Rig.Known() {
 		turning.briefly(say.That("screen.rig.not_known", "why", r.Turning.Rig.Why()))
@@ -209,9 +206,11 @@ func (s *screen) stands(r rig.Report) {
 	for _, c := range r.Turning.Circles {
 		switch {
 		case c.Lock && c.Held:
-			turning.keeps(say.That("screen.rig.lock", "radius", long(c.Radius), "in", long(c.OffTracking), "swept", long(c.Width)))
+			turning.keeps(say.That("screen.rig.lock", "radius", long(c.Radius), "in", long(c.OffTracking),
+				"swept", long(c.Width)))
 		case c.Radius == corner && c.Held:
-			turning.tells(say.That("screen.rig.corner", "radius", long(c.Radius), "in", long(c.OffTracking), "swept", long(c.Width)))
+			turning.tells(say.That("screen.rig.corner", "radius", long(c.Radius), "in", long(c.OffTracking),
+				"swept", long(c.Width)))
 		}
 	}
 }
@@ -247,11 +246,14 @@ func rigSubjects(a *wire.RigAnswer) (out []subject) {
 	return out
 }
 
-// rigExamples are things of a rig that --why opens.
-func rigExamples(a *wire.RigAnswer) (out []string) {
+// rigExamples are things of a rig that --why opens: what the first findings are about
+// that are not clear.
+func (s *screen) rigExamples(a *wire.RigAnswer) (out []string) {
+	var rules []finding.Rule
 	for _, f := range a.Findings {
-		if rule := string(f.Rule); f.Outcome != finding.Clear && !slices.Contains(out, rule) && len(out) < few {
-			out = append(out, rule)
+		if f.Outcome != finding.Clear && !slices.Contains(rules, f.Rule) && len(rules) < ofTopic {
+			rules = append(rules, f.Rule)
+			out = append(out, s.in.Term(f.Rule))
 		}
 	}
 	return out

@@ -50,8 +50,10 @@ func rigText(t failer, v report.View, a *wire.RigAnswer) string {
 
 func TestRigScreens(t *testing.T) {
 	ball := rig.Unit{Coupling: rig.Ball, Mass: measure.Exactly(4 * measure.Tonne)}
+	driven := *exampleRig(t, true)
+	driven.Plan = examplePlan(t, true)
 	for name, a := range map[string]*wire.RigAnswer{
-		"rig": exampleRig(t, true), "rig-unit-alone": exampleRig(t, false), "rig-mass-alone": answerOf(ball, rig.Tow{}),
+		"rig": exampleRig(t, true), "rig-on-a-way": &driven, "rig-unit-alone": exampleRig(t, false), "rig-mass-alone": answerOf(ball, rig.Tow{}),
 		"rig-nothing-given": answerOf(rig.Unit{}, rig.Tow{}),
 	} {
 		t.Run(name, func(t *testing.T) {

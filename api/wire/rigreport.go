@@ -132,12 +132,21 @@ type RigAnswer struct {
 // own.
 func (a *RigAnswer) Tasks() task.List {
 	return task.Of(func(yield func(int, finding.Finding) bool) {
-		for _, f := range a.Findings {
+		for _, f := range a.Found() {
 			if !yield(0, f) {
 				return
 			}
 		}
 	})
+}
+
+// Found are the findings about the rig, and about it on the way that was asked about.
+func (a *RigAnswer) Found() []finding.Finding {
+	out := slices.Clone(a.Findings)
+	if a.Plan != nil && a.Plan.Road != nil {
+		out = append(out, a.Plan.Road.Findings...)
+	}
+	return out
 }
 
 // NewRigReport writes an answer about a rig as it stands in JSON.

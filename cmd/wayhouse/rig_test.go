@@ -15,7 +15,7 @@ import (
 func TestRigReport(t *testing.T) {
 	got := prints(t, "rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--in", "CA-ON", "--full")
 	for _, want := range []string{
-		"INVENTED. REVIEW, not clear:", "WHAT IT WEIGHS", "centre of gravity:", "unit axle 3", "moved 1 m (≈ 3 ft 3 3/8 in) toward the coupling", "stop at a steady wind above",
+		"INVENTED. Rig ", "SO FAR A PERSON DECIDES", "WHAT IT WEIGHS", "centre of gravity:", "unit axle 3", "moved 1 m (≈ 3 ft 3 3/8 in) toward the coupling", "stop at a steady wind above",
 		"chimney forgotten", "HITS", "swept width", "WHAT PASSES UNDER IT", "For comparison, not a proof", "drag area", "licence CA-ON", "SIDE VIEW", "REAR VIEW",
 		"chimney: taken off", "Planning aid only.",
 	} {

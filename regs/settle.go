@@ -63,25 +63,30 @@ var fields = map[limit.Quantity]string{
 type question struct {
 	field string
 	asks  say.Remark
+	among []string               // the words that answer it; none: any
 	with  []func(*limit.Subject) // every answer; none: they are not gone through
 }
 
 // The questions about a vehicle.
 var (
-	ofKind = question{"unit.kind", say.That("task.kind"), every(limit.UnitKinds(), func(s *limit.Subject, k limit.Kind) { s.Kind = k })}
-	ofUse  = question{"use", say.That("task.use"), every([]limit.Use{limit.Commercial, limit.Private},
-		func(s *limit.Subject, u limit.Use) { s.Use = u })}
-	ofForm = question{"unit.combination", say.That("task.combination"), every([]limit.Form{limit.Trailer, limit.Semitrailer},
-		func(s *limit.Subject, f limit.Form) { s.Form = f })}
-	ofTow = question{"tow.form", say.That("task.tow_form"), every(limit.TowVehicles(), func(s *limit.Subject, t limit.Tow) { s.Tow = t })}
+	ofKind = every("unit.kind", say.That("task.kind"), limit.UnitKinds(),
+		func(s *limit.Subject, k limit.Kind) { s.Kind = k })
+	ofUse = every("use", say.That("task.use"), []limit.Use{limit.Commercial, limit.Private},
+		func(s *limit.Subject, u limit.Use) { s.Use = u })
+	ofForm = every("unit.combination", say.That("task.combination"), []limit.Form{limit.Trailer, limit.Semitrailer},
+		func(s *limit.Subject, f limit.Form) { s.Form = f })
+	ofTow = every("tow.form", say.That("task.tow_form"), limit.TowVehicles(),
+		func(s *limit.Subject, t limit.Tow) { s.Tow = t })
 )
 
-func every[T any](values []T, set func(*limit.Subject, T)) []func(*limit.Subject) {
-	var out []func(*limit.Subject)
-	for _, v := range values {
-		out = append(out, func(s *limit.Subject) { set(s, v) })
+// every is a question that one of some words answers.
+func every[T ~string](field string, asks say.Remark, words []T, set func(*limit.Subject, T)) question {
+	q := question{field: field, asks: asks}
+	for _, word := range words {
+		q.among = append(q.among, string(word))
+		q.with = append(q.with, func(s *limit.Subject) { set(s, word) })
 	}
-	return out
+	return q
 }
 
 // openQuestion is the question that decides what a row hangs on; none where it was answered
@@ -105,7 +110,7 @@ func openQuestion(on say.Code, s limit.Subject) (question, bool) {
 
 // step is the step of answering a question.
 func (q question) step() finding.Step {
-	return finding.Step{By: finding.Answer, Of: q.field, Asks: q.asks}
+	return finding.Step{By: finding.Answer, Of: q.field, Among: q.among, Asks: q.asks}
 }
 
 // answers are the questions to the user that decide whether a row is about the rig.

@@ -37,8 +37,9 @@ type TaskAsk struct {
 	By      finding.Way `json:"by"`
 	Of      string      `json:"of,omitempty" doc:"The field, the row or the office"`
 	In      string      `json:"in,omitempty" doc:"The table of a row"`
-	Asks    string      `json:"asks"`
-	Command string      `json:"command,omitempty" doc:"What takes the answer; words in capitals are the user's"`
+	Among   []string    `json:"among,omitempty" doc:"The words of which one answers it; any when left out"`
+	Asks    string      `json:"asks" doc:"What is asked, measured, read or seen to"`
+	Command string      `json:"command,omitempty" doc:"What takes the answer; words in capitals are the user's, and of words with strokes between one is to be chosen"`
 }
 
 // TaskCase is a finding that a task helps to open.
@@ -65,7 +66,7 @@ func (tell teller) newTask(t task.Task) Task {
 		ID:   t.ID, By: t.By, Whom: tell.Say(t.Whom), Legs: append([]int{}, t.Legs...), Alone: t.Alone, Helps: t.Helps,
 		Opened: t.Opened,
 		Asks: each(t.Asks, func(a task.Ask) TaskAsk {
-			return TaskAsk{invented, a.By, a.Of, a.In, tell.Say(a.Says), command(a)}
+			return TaskAsk{invented, a.By, a.Of, a.In, a.Among, tell.Say(a.Says), command(a)}
 		}),
 		Cases: each(t.Cases, func(c task.Case) TaskCase {
 			return TaskCase{mark(c.Invented), c.Leg, c.Topic, c.Rule, c.Jurisdiction, c.Outcome}

@@ -160,8 +160,12 @@ func (f *Finding) Answer(o Outcome, why Reason, says ...say.Remark) {
 // Meets are the steps of seeing to the hours and conditions that a finding demands.
 func (f Finding) Meets() []Step {
 	var out []Step
+	here := say.Jurisdiction(f.Jurisdiction)
 	for _, asked := range slices.Concat(f.Demands.Hours, f.Demands.Conditions) {
-		asks := say.That("task.meet", "rule", f.Rule, "where", say.Jurisdiction(f.Jurisdiction), "asks", asked)
+		asks := say.That("task.meet", "rule", f.Rule, "where", here, "asks", asked)
+		if f.Topic == Hours { // and what else is asked of who travels
+			asks = say.That("task.keep", "where", here, "asks", asked)
+		}
 		out = append(out, Step{By: Meet, Of: f.Jurisdiction, Asks: asks})
 	}
 	return out

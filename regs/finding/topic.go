@@ -81,11 +81,12 @@ func (w Way) Term() say.Code { return say.Word("by", string(w)) }
 
 // Step is one thing that helps to settle a finding.
 type Step struct {
-	By   Way
-	Whom say.Remark // who is asked; none for what the user does alone
-	Of   string     // the field, the row, the office that it is about; "" for the whole finding
-	In   string     // the table of a row
-	Asks say.Remark // what is asked, measured, read or seen to; none where the finding itself says it
+	By    Way
+	Whom  say.Remark // who is asked; none for what the user does alone
+	Of    string     // the field, the row, the office that it is about; "" for the whole finding
+	In    string     // the table of a row
+	Among []string   // the words that answer it; none: any
+	Asks  say.Remark // what is asked, measured, read or seen to; none where the finding itself says it
 }
 
 // Asking is how a finding is settled by asking somebody alone.

@@ -38,10 +38,11 @@ type Task struct {
 
 // Ask is one question of a task.
 type Ask struct {
-	By   finding.Way
-	Of   string     // the field, the row or the office, as [finding.Step] has it
-	In   string     // the table of a row
-	Says say.Remark // what is asked
+	By    finding.Way
+	Of    string     // the field, the row or the office, as [finding.Step] has it
+	In    string     // the table of a row
+	Among []string   // the words that answer it; none: any
+	Says  say.Remark // what is asked
 }
 
 // Case is a finding where it stands.
@@ -140,7 +141,7 @@ func (t *Task) ask(s finding.Step, c Case) {
 	if !slices.ContainsFunc(t.Asks, func(a Ask) bool {
 		return a.By == s.By && a.Of == s.Of && a.Says.String() == says.String()
 	}) {
-		t.Asks = append(t.Asks, Ask{s.By, s.Of, s.In, says})
+		t.Asks = append(t.Asks, Ask{s.By, s.Of, s.In, s.Among, says})
 	}
 }
 

@@ -69,23 +69,29 @@ type question struct {
 
 // The questions about a vehicle.
 var (
-	ofKind = every("unit.kind", say.That("task.kind"), limit.UnitKinds(),
+	ofKind = every("unit.kind", func(among []string) say.Remark { return say.That("task.kind", "among", among) },
+		limit.UnitKinds(),
 		func(s *limit.Subject, k limit.Kind) { s.Kind = k })
-	ofUse = every("use", say.That("task.use"), []limit.Use{limit.Commercial, limit.Private},
+	ofUse = every("use", func(among []string) say.Remark { return say.That("task.use", "among", among) },
+		[]limit.Use{limit.Commercial, limit.Private},
 		func(s *limit.Subject, u limit.Use) { s.Use = u })
-	ofForm = every("unit.combination", say.That("task.combination"), []limit.Form{limit.Trailer, limit.Semitrailer},
+	ofForm = every("unit.combination", func(among []string) say.Remark { return say.That("task.combination", "among", among) },
+		[]limit.Form{limit.Trailer, limit.Semitrailer},
 		func(s *limit.Subject, f limit.Form) { s.Form = f })
-	ofTow = every("tow.form", say.That("task.tow_form"), limit.TowVehicles(),
+	ofTow = every("tow.form", func(among []string) say.Remark { return say.That("task.tow_form", "among", among) },
+		limit.TowVehicles(),
 		func(s *limit.Subject, t limit.Tow) { s.Tow = t })
 )
 
 // every is a question that one of some words answers.
-func every[T ~string](field string, asks say.Remark, words []T, set func(*limit.Subject, T)) question {
-	q := question{field: field, asks: asks}
+func every[T ~string](field string, asks func([]string) say.Remark, words []T,
+	set func(*limit.Subject, T)) question {
+	q := question{field: field}
 	for _, word := range words {
 		q.among = append(q.among, string(word))
 		q.with = append(q.with, func(s *limit.Subject) { set(s, word) })
 	}
+	q.asks = asks(q.among)
 	return q
 }
 

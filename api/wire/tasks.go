@@ -39,7 +39,7 @@ type TaskAsk struct {
 	In      string      `json:"in,omitempty" doc:"The table of a row"`
 	Among   []string    `json:"among,omitempty" doc:"The words of which one answers it; any when left out"`
 	Asks    string      `json:"asks" doc:"What is asked, measured, read or seen to"`
-	Command string      `json:"command,omitempty" doc:"What takes the answer; words in capitals are the user's, and of words with strokes between one is to be chosen"`
+	Command string      `json:"command,omitempty" doc:"What takes the answer; words in capitals are the user's"`
 }
 
 // TaskCase is a finding that a task helps to open.

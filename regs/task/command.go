@@ -1,15 +1,14 @@
 package task
 
 import (
-	"cmp"
 	"strings"
 
 	"wayhouse/regs/finding"
 )
 
 // Command is what to run, without the program's name, where one command takes the
-// answer; words in capitals stand for what only the user knows, and of words with strokes
-// between one is to be chosen. None where nothing takes it.
+// answer; words in capitals stand for what only the user knows. None where nothing takes
+// it.
 func (a Ask) Command() []string {
 	switch a.By {
 	case finding.Answer, finding.Measure, finding.Weigh:
@@ -17,7 +16,7 @@ func (a Ask) Command() []string {
 			return nil
 		}
 		axles := strings.Replace(a.Of, "running_gear.", "running_gear[0].", 1) // and so on for the others
-		return []string{"answer", "FILE", axles + "=" + cmp.Or(strings.Join(a.Among, "|"), "VALUE")}
+		return []string{"answer", "FILE", axles + "=VALUE"}
 	case finding.Confirm:
 		return []string{"answer", "FILE", a.Of + "=yes", "--who", "NAME"}
 	case finding.Verify:

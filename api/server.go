@@ -69,6 +69,7 @@ func (s *Server) router() *gin.Engine {
 	s.register(routes)
 	schemas := routes.OpenAPI().Components.Schemas
 	wire.Twins(schemas.Map())
+	wire.Describe(schemas.Map())
 	wire.Nulls(schemas, "#/components/schemas/")
 	wire.Open(routes.OpenAPI())
 	heads(routes.OpenAPI())

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"maps"
 	"math"
@@ -78,6 +79,7 @@ func changed(change func(*api.Server)) http.Handler {
 // pairs and replace what it would send.
 func ask(ctx context.Context, h http.Handler, method, path, body string, headers ...string) *httptest.ResponseRecorder {
 	r := httptest.NewRequestWithContext(ctx, method, path, strings.NewReader(body))
+	r.GetBody = func() (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(body)), nil }
 	r.Host = "127.0.0.1:8080"
 	if method != http.MethodGet {
 		r.Header.Set("Content-Type", "application/json")

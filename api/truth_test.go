@@ -26,6 +26,9 @@ var untruths struct {
 
 func TestMain(m *testing.M) {
 	code := m.Run()
+	if *update {
+		writeExamples()
+	}
 	slices.Sort(untruths.said)
 	for _, said := range slices.Compact(untruths.said) {
 		fmt.Println("not as /openapi.json says:", said)
@@ -81,6 +84,7 @@ func held(h http.Handler, r *http.Request, w *httptest.ResponseRecorder) {
 	if v == nil || w.Header().Get("Content-Encoding") != "" || strings.HasPrefix(r.URL.Path, "/openapi") || nothing && w.Header().Get("Content-Language") == "" {
 		return // what it does not describe: that there is no such address, or no such method
 	}
+	meet(h, r, w)
 	answer := w.Result()
 	answer.Body = io.NopCloser(bytes.NewReader(w.Body.Bytes()))
 	if ok, wrong := v.ValidateHttpResponse(r, answer); !ok {

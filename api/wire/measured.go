@@ -215,7 +215,7 @@ func Twins(schemas map[string]*huma.Schema) {
 				continue
 			}
 			number := *field
-			number.Type, number.Extensions, number.Description = huma.TypeNumber, nil, ""
+			number.Type, number.Extensions, number.Description = huma.TypeNumber, nil, "The same as a number, in"+w.unit
 			if field.Items != nil {
 				number.Type, number.Items, field.Items = huma.TypeArray, &huma.Schema{Type: huma.TypeNumber},
 					&huma.Schema{Type: huma.TypeString}

@@ -37,6 +37,7 @@ func NewSchema(name string) (Schema, error) {
 		namesFiles(r.SchemaFromRef(root.Ref))
 	}
 	Twins(r.Map())
+	Describe(r.Map())
 	return Schema{
 		"$schema": "https://json-schema.org/draft/2020-12/schema",
 		"$id":     "https://wayhouse.example/schema/" + name + ".json", // a name and no place (RFC 2606, section 2)

@@ -233,7 +233,7 @@ func (a *asked) named(err error) error {
 	return out
 }
 
-func unnamed(e wire.FieldError) bool { return e.Field == "" }
+func unnamed(e wire.FieldError) bool { return e.Field == "" && e.At.None() }
 
 // fileOf is the file that says a field, and the field as it stands there; "" where none
 // does.

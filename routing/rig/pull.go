@@ -1,6 +1,7 @@
 package rig
 
 import (
+	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig/drive"
@@ -33,15 +34,41 @@ func (r Rig) Drag() measure.Known[Drag] {
 	return measure.Exactly(d)
 }
 
+// pulledMass is what the engine pulls, 0 where that is not known.
+func (r Rig) pulledMass() drive.Range[measure.Mass] {
+	if m, ok := r.Mass.Value(); ok {
+		return drive.Range[measure.Mass]{Low: m, High: m}
+	}
+	whole, _ := r.Statics().Rig.Value()
+	return drive.Range[measure.Mass]{Low: whole.Low, High: whole.High}
+}
+
+// Untold is the step that tells what keeps [Rig.OnRoad] from being known; ok is false
+// where nothing does.
+func (r Rig) Untold() (step finding.Step, ok bool) {
+	_, shaped := r.Drag().Value()
+	switch {
+	case !r.Tow.Fuel.Known():
+		return finding.Step{By: finding.Answer, Of: "tow.fuel", Asks: say.That("task.range")}, true
+	case r.pulledMass().High == 0:
+		return weigh(ofAxles, say.That("task.weigh_rig")), true
+	case !shaped:
+		return describe(shapeOf(r.Unit)), true
+	}
+	return finding.Step{}, false
+}
+
+// shapeOf is the field of a unit that its drag is not known without.
+func shapeOf(u Unit) string {
+	if u.Height == nil {
+		return "unit.height"
+	}
+	return "unit.width"
+}
+
 // OnRoad returns what a road sees of the rig.
 func (r Rig) OnRoad() measure.Known[drive.Vehicle] {
-	mass := drive.Range[measure.Mass]{}
-	if m, ok := r.Mass.Value(); ok {
-		mass = drive.Range[measure.Mass]{Low: m, High: m}
-	} else if whole, ok := r.Statics().Rig.Value(); ok {
-		mass = drive.Range[measure.Mass]{Low: whole.Low, High: whole.High}
-	}
-	drag := r.Drag()
+	mass, drag := r.pulledMass(), r.Drag()
 	air, shaped := drag.Value()
 	switch {
 	case !r.Tow.Fuel.Known():

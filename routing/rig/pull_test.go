@@ -22,14 +22,20 @@ func TestOnRoadUnknown(t *testing.T) {
 	if road := pulled().OnRoad(); !road.Known() {
 		t.Fatal(road.Why())
 	}
+	if step, untold := pulled().Untold(); untold {
+		t.Errorf("nothing is missing, and %+v would tell it", step)
+	}
 	for name, change := range map[string]func(*Rig){
-		"fuel":   func(r *Rig) { r.Tow.Fuel = drive.FuelUnknown },
-		"mass":   func(r *Rig) { r.Mass = measure.Known[measure.Mass]{} },
-		"height": func(r *Rig) { r.Unit.Height = nil },
-		"width":  func(r *Rig) { r.Unit.Width = measure.Known[measure.Length]{} },
+		"tow.fuel":    func(r *Rig) { r.Tow.Fuel = drive.FuelUnknown },
+		"rig.axles":   func(r *Rig) { r.Mass = measure.Known[measure.Mass]{} }, // a scale tells the mass
+		"unit.height": func(r *Rig) { r.Unit.Height = nil },
+		"unit.width":  func(r *Rig) { r.Unit.Width = measure.Known[measure.Length]{} },
 	} {
 		r := pulled()
 		change(&r)
+		if step, untold := r.Untold(); !untold || step.Of != name {
+			t.Errorf("without %s: %+v would tell it", name, step)
+		}
 		if road := r.OnRoad(); !road.Open() || road.Why().None() {
 			t.Errorf("without %s: %+v", name, road)
 		}

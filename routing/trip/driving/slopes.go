@@ -100,11 +100,13 @@ func (d *Driver) pullFindings(o *Drive) []finding.Finding {
 	var out []finding.Finding
 	if r := d.rig; r.Described() {
 		if why := o.Tank.Unknown; !why.None() {
+			step, untold := r.Untold()
+			if !untold {
+				step = finding.Step{By: finding.Expert, Whom: say.That("ask.tow_maker"), Of: "tow", Asks: say.That("task.range")}
+			}
 			out = append(out, finding.Finding{
 				Topic: finding.Road, Rule: "fuel stops", Outcome: finding.Unknown, Reason: finding.NotGiven,
-				Says: []say.Remark{say.That("road.no_range", "why", why)}, Settles: finding.By(finding.Step{
-					By: finding.Expert, Whom: say.That("ask.tow_maker"), Of: "tow", Asks: say.That("task.range"),
-				}),
+				Says: []say.Remark{say.That("road.no_range", "why", why)}, Settles: finding.By(step),
 			})
 		}
 		if r.Tow.Power == nil || !o.Unknown.None() || o.FlatRoad > 0 {

@@ -63,7 +63,6 @@ func TestRefusesChecks(t *testing.T) {
 		"a day and an hour":       {checkOf(unit, object{"day": "2027-05-11T08:00"}), entry{"day", "2027-05-11T08:00", "is no day", "2027-05-01"}},
 		"a day of no month":       {checkOf(unit, object{"day": "2027-02-30"}), entry{"day", "2027-02-30", "is no day", "2027-05-01"}},
 		"use":                     {checkOf(unit, object{"use": "holiday"}), entry{"use", "holiday", "is not known", "commercial"}},
-		"no unit":                 {object{"in": []string{"CA-ON"}}, entry{"unit", "", "is missing", "add it"}},
 		"unknown field":           {checkOf(unit, object{"stops": []object{}}), entry{"stops", "", "no field here", "spelling"}},
 		"unknown kind":            {checkOf(object{"kind": "houseboat"}), entry{"unit.kind", "houseboat", "is not known", "tiny_home"}},
 		"a number without a unit": {checkOf(object{"height": 4}), entry{"unit.height", "4", "a number without a unit", "height_m"}},

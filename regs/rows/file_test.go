@@ -96,11 +96,15 @@ func TestSheetNamesItsRevision(t *testing.T) {
 	if err := trees().WriteSheet(&out, Sheet{records, 12}); err != nil {
 		t.Fatal(err)
 	}
+	var shipped bytes.Buffer // of no revision
+	if err := trees().WriteSheet(&shipped, Sheet{records, 0}); err != nil {
+		t.Fatal(err)
+	}
 	if !strings.HasPrefix(out.String(), strings.TrimSpace(treeHead)+",tables_revision\n") || strings.Count(out.String(), ",12\n") != 2 {
 		t.Errorf("%s", out.String())
 	}
 	for text, want := range map[string][]int{
-		out.String(): {12, 12}, out.String() + "c,oak,,,,1,\n": {12, 12, 0}, out.String() + "c,oak,,,,1,7\n": {12, 12, 7}, treeHead + "a,oak,,,,1\n": {0},
+		shipped.String(): {0, 0}, out.String(): {12, 12}, out.String() + "c,oak,,,,1,\n": {12, 12, 0}, out.String() + "c,oak,,,,1,7\n": {12, 12, 7}, treeHead + "a,oak,,,,1\n": {0},
 		"tables_revision," + treeHead + "3,a,oak,,,,1\n": {3},
 	} {
 		var got []int

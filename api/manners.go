@@ -82,7 +82,7 @@ func refusals(op *huma.Operation) []int {
 	if op.Method == http.MethodPost || op.Method == http.MethodPut {
 		out = append(out, http.StatusBadRequest, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType)
 	}
-	if strings.Contains(op.Path, "{table}") {
+	if strings.Contains(op.Path, "{table}") || strings.Contains(op.Path, "{name}") {
 		out = append(out, http.StatusNotFound)
 	}
 	if strings.Contains(op.Path, "{table}") && op.Method != http.MethodGet {

@@ -2,11 +2,13 @@ package api
 
 import (
 	"context"
+	"net/http"
 	"slices"
 
 	"wayhouse/api/export"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
+	"wayhouse/regs/say"
 )
 
 // drawn answers about a rig that is to be drawn, which needs no way.
@@ -30,7 +32,8 @@ type schemaInput struct {
 func (s *Server) getSchema(_ context.Context, in *schemaInput) (*reply[wire.Schema], error) {
 	out, err := wire.NewSchema(in.Name)
 	if err != nil {
-		return nil, s.problem(err)
+		return nil, plainProblem(http.StatusNotFound, say.That("problem.no_schema", "name", in.Name,
+			"names", wire.SchemaNames()))
 	}
 	return &reply[wire.Schema]{Body: out}, nil
 }

@@ -298,6 +298,7 @@ func box(from, to, bottom, top string) object {
 func TestSchemaOfARig(t *testing.T) {
 	w := ask(t.Context(), handler(), http.MethodGet, "/v1/schemas/rig", "")
 	expect(t, w, http.StatusOK, "application/json")
+	expect(t, ask(t.Context(), handler(), http.MethodGet, "/v1/schemas/house", ""), http.StatusNotFound, "application/problem+json")
 	c := jsonschema.NewCompiler()
 	if err := c.AddResource("rig.json", must(jsonschema.UnmarshalJSON(w.Body))); err != nil {
 		t.Fatal(err)

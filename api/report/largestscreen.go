@@ -57,8 +57,12 @@ func provenOf(l regs.Largest) say.Remark {
 	return say.That("screen.down", "value", l.Proven)
 }
 
-// smallest is the smallest figure that is stated, and where.
+// smallest is the smallest figure that is stated, and where; of a proven one, who allows
+// no more.
 func (s *screen) smallest(l regs.Largest) say.Remark {
+	if l.Proven.Known() {
+		return say.That("screen.check.decided", "where", s.where(l.Decides))
+	}
 	if l.Unproven == nil {
 		return say.That("screen.check.not_stated")
 	}

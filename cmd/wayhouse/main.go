@@ -31,6 +31,8 @@ func main() {
 // run is main without the process around it.
 func run(ctx context.Context, args []string, out, errs io.Writer, clock func() time.Time) int {
 	root, printed := rootCommand(clock), &output{Writer: out, colours: colours(out, os.Getenv)}
+	root.SetOut(printed) // before the library makes its command of completion, which keeps it
+	root.SetErr(errs)
 	known, faulty := readSettings(os.Getenv)
 	in := spoken(args, known.said["lang"].value)
 	explain(in, root)
@@ -38,8 +40,6 @@ func run(ctx context.Context, args []string, out, errs io.Writer, clock func() t
 		finish(root)
 	}
 	root.SetArgs(args)
-	root.SetOut(printed)
-	root.SetErr(errs)
 	understood := false // once flags and arguments were read
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
 		understood = true

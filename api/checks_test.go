@@ -66,9 +66,9 @@ func TestRefusesChecks(t *testing.T) {
 		"unknown field":           {checkOf(unit, object{"stops": []object{}}), entry{"stops", "", "no field here", "spelling"}},
 		"unknown kind":            {checkOf(object{"kind": "houseboat"}), entry{"unit.kind", "houseboat", "is not known", "tiny_home"}},
 		"a number without a unit": {checkOf(object{"height": 4}), entry{"unit.height", "4", "a number without a unit", "height_m"}},
-		"absurd":                  {checkOf(object{"height": "40 m"}), entry{"unit.height", "40 m", "outside 1 m to 8 m", "check the figure"}},
+		"absurd":                  {checkOf(object{"height": "40 m"}), entry{"unit.height", "40 m", "outside 1 m (≈ 3 ft 3 3/8 in) to 8 m", "check the figure"}},
 		"low rig":                 {checkOf(unit, object{"rig": object{"height": "3 m"}}), entry{"rig.height", "3 m", "below that of the unit", "check both"}},
-		"absurd tow vehicle":      {checkOf(unit, object{"tow": object{"height": "9 m"}}), entry{"tow.height", "9 m", "outside 1 m to 5 m", "check the figure"}},
+		"absurd tow vehicle":      {checkOf(unit, object{"tow": object{"height": "9 m"}}), entry{"tow.height", "9 m", "outside 1 m (≈ 3 ft 3 3/8 in) to 5 m", "check the figure"}},
 		"unknown tow vehicle":     {checkOf(unit, object{"tow": object{"form": "mule"}}), entry{"tow.form", "mule", "is not known", "truck_tractor"}},
 		"revision of none":        {checkOf(unit, object{"tables_revision": 7}), entry{"tables_revision", "7", "no earlier tables are kept here", "leave it out"}},
 	} {

@@ -205,9 +205,9 @@ func TestImportTakesAllOrNothing(t *testing.T) {
 		csv  string
 		want entry
 	}{
-		"bad cell":      {csvOf(t, "limits", withID(good, "zz-1"), bad, withID(good, "zz-3")), entry{"csv line 3, column threshold", "4.1", "has no unit", "add one"}},
-		"id twice":      {csvOf(t, "limits", withID(good, "zz-1"), withID(good, "zz-1")), entry{"csv line 3, column id", "zz-1", "stands twice", "of its own"}},
-		"no id":         {csvOf(t, "limits", good), entry{"csv line 2, column id", "", "is empty", "fill it in"}},
+		"bad cell":      {csvOf(t, "limits", withID(good, "zz-1"), bad, withID(good, "zz-3")), entry{"csv, line 3, column threshold", "4.1", "has no unit", "add one"}},
+		"id twice":      {csvOf(t, "limits", withID(good, "zz-1"), withID(good, "zz-1")), entry{"csv, line 3, column id", "zz-1", "stands twice", "of its own"}},
+		"no id":         {csvOf(t, "limits", good), entry{"csv, line 2, column id", "", "is empty", "fill it in"}},
 		"empty":         {"", entry{"csv", "", "is empty", "/v1/tables/limits/csv"}},
 		"another table": {csvOf(t, "offices", withID(goodRows()["offices"], "zz-1")), entry{"csv", "", "has columns that the table has not", "/v1/tables/limits/csv"}},
 		"a column less": {strings.TrimSuffix(head, ",read_on") + "\n", entry{"csv", "", "lacks columns: read_on", "/v1/tables/limits/csv"}},

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"net/http"
 	"slices"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/pflag"
@@ -90,7 +91,7 @@ func tell(errs io.Writer, in *phrase.Language, err error) int {
 	}
 	problem, known := api.AsProblem(err)
 	if !known {
-		line(in.Say(troubleOf(err)))
+		line(worded(in, err))
 		if unusableFile(err) {
 			return exitInput
 		}
@@ -129,6 +130,16 @@ func troubleOf(err error) say.Remark {
 		return say.That("error.is_folder", "path", file.Path)
 	}
 	return say.Of(err)
+}
+
+// worded is an error that nobody expects in a language: what is ours of it in a
+// sentence, with what stands before it, such as the file.
+func worded(in *phrase.Language, err error) string {
+	var ours say.Error
+	if errors.As(err, &ours) {
+		return strings.Replace(err.Error(), ours.Error(), in.Say(ours.Remark()), 1)
+	}
+	return in.Say(troubleOf(err))
 }
 
 // unusableFile reports whether an error is about a file that was named: what is in

@@ -64,7 +64,7 @@ func TestRulesImportOf50000Rows(t *testing.T) {
 	bad := written(t, "bad.csv", limits50000(t, 37_776))
 	for _, args := range [][]string{{"--why", "a slip"}, {"--dry-run"}, {"--why", "a slip", "--remove-missing"}} {
 		out, errs, code := cli(t, append([]string{"rules", "import", bad, "--store", path}, args...)...)
-		if code != exitInput || out != "" || !strings.Contains(errs, bad+" line 37778, column threshold") || !strings.Contains(errs, `"3.9"`) {
+		if code != exitInput || out != "" || !strings.Contains(errs, bad+", line 37778, column threshold") || !strings.Contains(errs, `"3.9"`) {
 			t.Errorf("%v: exit code %d, %.200s%s", args, code, out, errs)
 		}
 	}

@@ -99,7 +99,7 @@ func unopened(path, field string, err error) error {
 		return err
 	}
 	return &measure.FieldError{
-		Field: path + ", " + field, Value: file.Path, Problem: troubleOf(err), Fix: say.That("fix.file_name"),
+		Field: path + ", field " + field, Value: file.Path, Problem: troubleOf(err), Fix: say.That("fix.file_name"),
 	}
 }
 

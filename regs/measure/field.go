@@ -20,3 +20,8 @@ func (e *FieldError) Error() string {
 	}
 	return fmt.Sprintf("%s %q: %s; %s", e.Field, e.Value, e.Problem, e.Fix)
 }
+
+// Remark is all of it in one sentence.
+func (e *FieldError) Remark() say.Remark {
+	return say.That("error.of_field", "field", e.Field, "value", e.Value, "problem", e.Problem, "fix", e.Fix)
+}

@@ -28,6 +28,11 @@ func (e *ParseError) Error() string {
 	return fmt.Sprintf("%s %q: %s; %s", e.Quantity, e.Text, e.Problem, e.Fix)
 }
 
+// Remark is all of it in one sentence.
+func (e *ParseError) Remark() say.Remark {
+	return say.That("error.and_fix", "problem", e.Problem, "fix", e.Fix)
+}
+
 // maxText bounds what a parser looks at; the longest sensible text is a third
 // of it.
 const maxText = 64

@@ -17,6 +17,11 @@ type HeadError struct{ Problem, Fix say.Remark }
 
 func (e *HeadError) Error() string { return fmt.Sprintf("the file %s; %s", e.Problem, e.Fix) }
 
+// Remark is all of it in one sentence.
+func (e *HeadError) Remark() say.Remark {
+	return say.That("error.of_file", "file", "", "problem", e.Problem, "fix", e.Fix)
+}
+
 // checkHead refuses a head line that does not have the columns of a table in order;
 // those that are optional may be left out.
 func checkHead(first, columns, optional []string) error {

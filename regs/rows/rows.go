@@ -33,6 +33,11 @@ func (e *CellError) Error() string {
 	return fmt.Sprintf("line %d, column %s: %q %s; %s", e.Line, e.Column, e.Value, e.Problem, e.Fix)
 }
 
+// Remark is all of it in one sentence.
+func (e *CellError) Remark() say.Remark {
+	return say.That("error.in_cell", "at", e.At(), "value", e.Value, "problem", e.Problem, "fix", e.Fix)
+}
+
 // At is the line and the column.
 func (e *CellError) At() say.Remark {
 	return say.That("error.cell", "line", e.Line, "column", e.Column)

@@ -85,9 +85,9 @@ func TestReadCSVBad(t *testing.T) {
 		"after empty lines":    {treeHead + "\n\nc,oak,100,,,1\n", bad{4, "height", "100", "error.no_count", "fix.it_must_be_a_whole"}},
 		"no day":               {treeHead + "b,oak,1,2021-02-29,,1\n", bad{2, "planted", "2021-02-29", "error.no_day", "fix.it_must_be_a_day"}},
 		"neither yes nor not":  {treeHead + "b,oak,1,,no,1\n", bad{2, "felled", "no", "error.not_known_here", "fix.one_of(words: [ yes])"}},
-		"no degrees":           {treeHead + "b,oak,1,,,\n", bad{2, "lat", "", "error.no_degrees(most: 90)", "fix.like(text: 45.42150)"}},
-		"beyond the pole":      {treeHead + "b,oak,1,,,90.001\n", bad{2, "lat", "90.001", "error.no_degrees(most: 90)", "fix.like(text: 45.42150)"}},
-		"no number at all":     {treeHead + "b,oak,1,,,NaN\n", bad{2, "lat", "NaN", "error.no_degrees(most: 90)", "fix.like(text: 45.42150)"}},
+		"no degrees":           {treeHead + "b,oak,1,,,\n", bad{2, "lat", "", "error.no_degrees(bound: 90)", "fix.like(text: 45.42150)"}},
+		"beyond the pole":      {treeHead + "b,oak,1,,,90.001\n", bad{2, "lat", "90.001", "error.no_degrees(bound: 90)", "fix.like(text: 45.42150)"}},
+		"no number at all":     {treeHead + "b,oak,1,,,NaN\n", bad{2, "lat", "NaN", "error.no_degrees(bound: 90)", "fix.like(text: 45.42150)"}},
 		"the first of two":     {treeHead + "b,ash,-1,,,1\n", bad{2, "kind", "ash", "error.not_known_here", "fix.one_of(words: [oak elm])"}},
 	} {
 		got, records, err := trees().ReadCSV([]byte(tc.text))

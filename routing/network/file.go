@@ -55,6 +55,11 @@ type FileError struct{ Problem, Fix say.Remark }
 
 func (e *FileError) Error() string { return fmt.Sprintf("network file: %s; %s", e.Problem, e.Fix) }
 
+// Remark is all of it in one sentence.
+func (e *FileError) Remark() say.Remark {
+	return say.That("error.of_network", "problem", e.Problem, "fix", e.Fix)
+}
+
 func damaged(format string, args ...any) error {
 	return &FileError{say.That("error.damaged", "how", fmt.Sprintf(format, args...)), say.That("fix.fetch_again")}
 }

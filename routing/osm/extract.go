@@ -27,6 +27,11 @@ type InputError struct {
 
 func (e *InputError) Error() string { return fmt.Sprintf("%s: %s; %s", e.Path, e.Problem, e.Fix) }
 
+// Remark is all of it in one sentence.
+func (e *InputError) Remark() say.Remark {
+	return say.That("error.of_file", "file", e.Path, "problem", e.Problem, "fix", e.Fix)
+}
+
 // pass is one reading of all extracts: which kinds of element it wants, and
 // what to do with each. keep drops nodes before they are decoded whole; it is
 // called by several goroutines at once.

@@ -195,7 +195,7 @@ func TestRulesExportAndImport(t *testing.T) {
 	if out, errs, code := imported("--why", "start anew", "--remove-missing", "--from-revision", "3"); code != 0 || !strings.Contains(out, "474 rows") {
 		t.Errorf("remove all: %d\n%.200s%s", code, out, errs)
 	}
-	out, _, _ := cli(t, "plan", "../../data/example/trip.yaml", "--store", path)
+	out, _, _ := cli(t, "plan", "../../data/example/trip.yaml", "--store", path, "--full")
 	if out = strings.Join(strings.Fields(out), " "); strings.Contains(out, " is within ") || !strings.Contains(out, "the table has no row for the height") {
 		t.Error("with an empty table everything must be unknown")
 	}

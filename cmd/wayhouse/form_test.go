@@ -166,7 +166,7 @@ func TestFormatsThatAreNot(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(all)) {
 		q := all[name]
 		code, out, errs := wayhouse(t, append(slices.Clone(q.args), "--format", "papyrus")...)
-		if want := export.List(export.Names(q.formats)); code != exitInput || out != "" || !strings.Contains(errs, want) {
+		if want := strings.Join(export.Names(q.formats), ", "); code != exitInput || out != "" || !strings.Contains(errs, want) {
 			t.Errorf("%s: exit code %d, %s %s: want %s", name, code, out, errs, want)
 		}
 		w := answered(t, h, q, "application/papyrus, image/*;q=0")

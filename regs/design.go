@@ -284,9 +284,9 @@ func asksNobody(found []finding.Finding) bool {
 func (d *Design) Sized() bool { return len(d.Vehicle.Measures)+len(d.Vehicle.Loads) > 0 }
 
 // Found are the answers; of a vehicle without any size, what is open at the figures
-// that rows state.
+// that rows state, where the quantities that were asked about have such.
 func (d *Design) Found() (out []finding.Finding) {
-	if d.Sized() {
+	if d.Sized() || len(d.Free) == 0 {
 		for _, a := range d.Answers {
 			out = append(out, a.Findings...)
 		}

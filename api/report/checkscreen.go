@@ -46,7 +46,7 @@ func (s *screen) design(d *regs.Design) {
 // size, how many of the figures are proven.
 func (s *screen) designVerdict(d *regs.Design) {
 	part := s.part(say.That("screen.label.verdict"))
-	if !d.Sized() {
+	if !d.Sized() && len(d.Free) > 0 {
 		drawn := slices.DeleteFunc(slices.Clone(d.Answers), func(a regs.Answer) bool {
 			return !slices.Contains(regs.DrawnBy(), a.Quantity)
 		})

@@ -133,6 +133,13 @@ func TestHowLargeIsOnOneScreen(t *testing.T) {
 	}
 }
 
+// Where nothing is given of what is asked about, that is not known, and not nothing to do.
+func TestCheckOfAxlesAlone(t *testing.T) {
+	text := checkText(t, report.View{In: phrase.English()}, asked(t, wire.CheckRequest{In: []string{"CA-ON"}, Quantities: []wire.LegalQuantity{"tandem_mass"}}))
+	has(t, text, "SO FAR NOT KNOWN", "weigh")
+	hasNot(t, text, "nothing is open")
+}
+
 // notKnown is how each language begins the words for what is not known.
 var notKnown = map[language.Tag]string{language.English: "NOT KNOWN", language.French: "NON CONNU"}
 

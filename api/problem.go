@@ -168,7 +168,9 @@ func AsProblem(err error) (p *Problem, known bool) {
 		return inTrouble(trouble), true
 	case errors.As(err, &edit):
 		field := cmp.Or(strings.TrimSpace(edit.Table+" "+edit.ID), "change")
-		return unusable(wire.FieldError{Field: field, Problem: edit.Problem, Fix: say.That("fix.correct_it_nothing_was")}), true
+		return unusable(
+			wire.FieldError{Field: field, Problem: edit.Problem, Fix: say.That("fix.correct_it_nothing_was")},
+		), true
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		p := plainProblem(http.StatusServiceUnavailable, say.That("problem.not_finished"))
 		p.Title = "Not finished"

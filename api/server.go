@@ -62,7 +62,11 @@ func (s *Server) router() *gin.Engine {
 		abort(c, http.StatusNotFound, say.That("problem.nothing_at", "path", c.Request.URL.Path))
 	})
 	router.NoMethod(func(c *gin.Context) {
-		abort(c, http.StatusMethodNotAllowed, say.That("problem.method", "method", c.Request.Method, "path", c.Request.URL.Path))
+		abort(
+			c,
+			http.StatusMethodNotAllowed,
+			say.That("problem.method", "method", c.Request.Method, "path", c.Request.URL.Path),
+		)
 	})
 	routes := humagin.NewWithGroup(router, router.Group("", onlyJSON, patient), s.config())
 	wire.Words(routes.OpenAPI().Components.Schemas)
@@ -281,7 +285,8 @@ func (s *Server) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], e
 	}
 	return &reply[wire.Status]{
 		Body: wire.Status{
-			Status: "ready", Tables: s.Newest().Revision, Roads: s.Planner.Network.About.Revision, Edits: s.edits(viewOf(ctx).In),
+			Status: "ready", Tables: s.Newest().Revision, Roads: s.Planner.Network.About.Revision,
+			Edits:   s.edits(viewOf(ctx).In),
 			Version: s.Version,
 		},
 	}, nil
@@ -364,7 +369,11 @@ func onlyJSON(c *gin.Context) {
 		want = "text/csv"
 	}
 	if c.ContentType() != want {
-		abort(c, http.StatusUnsupportedMediaType, say.That("problem.content_type", "is", c.GetHeader("Content-Type"), "want", want))
+		abort(
+			c,
+			http.StatusUnsupportedMediaType,
+			say.That("problem.content_type", "is", c.GetHeader("Content-Type"), "want", want),
+		)
 	}
 }
 

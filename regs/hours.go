@@ -37,7 +37,9 @@ func (c *checking) hours(key string, permitted bool) []finding.Finding {
 	if permitted && !firm {
 		out = append(out, finding.Finding{
 			Topic: finding.Hours, Rule: permit.Hours, Jurisdiction: key, Outcome: finding.Unknown, Reason: finding.NoRow,
-			Settles: finding.By(c.t.asking(key, say.That("task.hours"))), Says: []say.Remark{say.That("hours.no_row", "where", say.Jurisdiction(key))},
+			Settles: finding.By(
+				c.t.asking(key, say.That("task.hours")),
+			), Says: []say.Remark{say.That("hours.no_row", "where", say.Jurisdiction(key))},
 		})
 	}
 	return out

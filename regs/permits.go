@@ -303,7 +303,9 @@ func (t *Tables) PermitFindings(needs []Need) []finding.Finding {
 func (n Need) finding() finding.Finding {
 	return finding.Finding{
 		Topic: finding.Permits, Rule: "permit", Jurisdiction: n.Jurisdiction, Outcome: finding.Review,
-		Settles: finding.By(finding.Step{By: finding.Office, Whom: n.Office, Of: n.Jurisdiction, Asks: say.That("task.held")}),
+		Settles: finding.By(
+			finding.Step{By: finding.Office, Whom: n.Office, Of: n.Jurisdiction, Asks: say.That("task.held")},
+		),
 	}
 }
 

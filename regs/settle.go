@@ -26,7 +26,12 @@ func AskingRoads(asks say.Remark) finding.Step {
 
 // verifying is the step of reading a row of a table in its source.
 func verifying(table, row, published string) finding.Step {
-	return finding.Step{By: finding.Verify, Of: row, In: table, Asks: say.That("task.verify", "row", row, "limit", published)}
+	return finding.Step{
+		By:   finding.Verify,
+		Of:   row,
+		In:   table,
+		Asks: say.That("task.verify", "row", row, "limit", published),
+	}
 }
 
 // AskingLimit is how a limit is settled by asking the office of a jurisdiction.
@@ -75,9 +80,12 @@ var (
 	ofUse = every("use", func(among []string) say.Remark { return say.That("task.use", "among", among) },
 		[]limit.Use{limit.Commercial, limit.Private},
 		func(s *limit.Subject, u limit.Use) { s.Use = u })
-	ofForm = every("unit.combination", func(among []string) say.Remark { return say.That("task.combination", "among", among) },
+	ofForm = every(
+		"unit.combination",
+		func(among []string) say.Remark { return say.That("task.combination", "among", among) },
 		[]limit.Form{limit.Trailer, limit.Semitrailer},
-		func(s *limit.Subject, f limit.Form) { s.Form = f })
+		func(s *limit.Subject, f limit.Form) { s.Form = f },
+	)
 	ofTow = every("tow.form", func(among []string) say.Remark { return say.That("task.tow_form", "among", among) },
 		limit.TowVehicles(),
 		func(s *limit.Subject, t limit.Tow) { s.Tow = t })
@@ -159,8 +167,12 @@ func (c *checking) reading(b appliedLimit) (steps []finding.Step, ok bool) {
 	steps = append(steps, c.hanging(b)...)
 	switch {
 	case b.row.Tires != limit.TireTest{}:
-		steps = append(steps, finding.Step{By: finding.Measure, Of: "unit.running_gear.over_tires", Asks: say.That("task.over_tires")})
-	case b.row.Condition != "" && !slices.ContainsFunc(steps, func(s finding.Step) bool { return s.By == finding.Confirm }):
+		steps = append(
+			steps,
+			finding.Step{By: finding.Measure, Of: "unit.running_gear.over_tires", Asks: say.That("task.over_tires")},
+		)
+	case b.row.Condition != "" && !slices.ContainsFunc(steps,
+		func(s finding.Step) bool { return s.By == finding.Confirm }):
 		steps = append(steps, b.confirming())
 	}
 	return steps, true

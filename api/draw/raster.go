@@ -26,7 +26,8 @@ func rasterFor(columns int, views ...view) raster {
 			fits := true
 			for _, v := range views {
 				if b, ok := v.bounds(); ok {
-					fits = fits && s.column(b.right)-s.column(b.left)+1+v.margin() <= columns && s.row(b.top)-s.row(b.bottom) <= mostRows
+					fits = fits && s.column(b.right)-s.column(b.left)+1+v.margin() <= columns &&
+						s.row(b.top)-s.row(b.bottom) <= mostRows
 				}
 			}
 			if fits {

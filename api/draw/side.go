@@ -130,7 +130,10 @@ func (v *view) levelsOf(u rig.Unit, travel rig.Measures, see projection) []level
 	var out []level
 	whole, ok := v.bounds()
 	if high := height(u, travel); high != nil && ok {
-		out = append(out, level{up: *high, from: whole.left, to: whole.right, what: v.in.Say(say.That("draw.level_height")), main: true})
+		out = append(
+			out,
+			level{up: *high, from: whole.left, to: whole.right, what: v.in.Say(say.That("draw.level_height")), main: true},
+		)
 	}
 	if u.Frame.Deck == nil {
 		return out
@@ -142,7 +145,10 @@ func (v *view) levelsOf(u rig.Unit, travel rig.Measures, see projection) []level
 		}
 	}
 	if deck, ok := around(on); ok {
-		out = append(out, level{up: *u.Frame.Deck, from: deck.left, to: deck.right, what: v.in.Say(say.That("draw.level_deck"))})
+		out = append(
+			out,
+			level{up: *u.Frame.Deck, from: deck.left, to: deck.right, what: v.in.Say(say.That("draw.level_deck"))},
+		)
 	}
 	return out
 }

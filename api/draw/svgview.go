@@ -56,7 +56,12 @@ func (v view) svg(font mm) *canvas {
 		return c
 	}
 	c.bodies(v)
-	c.line(ground, c.in.Say(say.That("draw.ground")), point{toMM(whole.left) - 2*font, 0}, point{toMM(whole.right) + 2*font, 0})
+	c.line(
+		ground,
+		c.in.Say(say.That("draw.ground")),
+		point{toMM(whole.left) - 2*font, 0},
+		point{toMM(whole.right) + 2*font, 0},
+	)
 	for _, l := range v.levels {
 		c.level(l)
 	}
@@ -180,7 +185,14 @@ func (c *canvas) load(l load, y mm) {
 	top := mm(0)
 	if l.coupling {
 		top = 0.9 * c.font
-		c.line(empty, c.in.Say(say.That("draw.coupling_point")), point{x, 0}, point{x - h, top}, point{x + h, top}, point{x, 0})
+		c.line(
+			empty,
+			c.in.Say(say.That("draw.coupling_point")),
+			point{x, 0},
+			point{x - h, top},
+			point{x + h, top},
+			point{x, 0},
+		)
 		c.line(axis, c.in.Say(say.That("draw.coupling_no_height")), point{x, 0}, point{x, -1.1 * toMM(2*wheelRadius)})
 	}
 	c.line(strong, "", point{x, top}, point{x, y})

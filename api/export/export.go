@@ -36,7 +36,10 @@ type writer struct {
 }
 
 func of[A any](write func(io.Writer, report.View, A) error) writer {
-	return writer{reflect.TypeFor[A](), func(w io.Writer, v report.View, answer any) error { return write(w, v, answer.(A)) }}
+	return writer{
+		reflect.TypeFor[A](),
+		func(w io.Writer, v report.View, answer any) error { return write(w, v, answer.(A)) },
+	}
 }
 
 // For are the formats of answers of a kind.

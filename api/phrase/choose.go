@@ -50,7 +50,8 @@ func tagOf(lang, accept string) (language.Tag, error) {
 	_, i, sure := match.Match(tag)
 	if err != nil || sure < language.High {
 		return tag, &measure.FieldError{
-			Field: "lang", Value: lang, Problem: say.That("error.no_language_of_the"), Fix: say.That("fix.one_of", "words", Words()),
+			Field: "lang", Value: lang, Problem: say.That("error.no_language_of_the"), Fix: say.That("fix.one_of", "words",
+				Words()),
 		}
 	}
 	return known[i], nil

@@ -80,7 +80,9 @@ func (s *screen) sideCell(f *finding.Finding, beside func(*finding.Finding) (lef
 		return s.in.Say(say.That("screen.no_answer"))
 	}
 	left, over, says := beside(f)
-	return s.in.EachSystem()[0].Say(say.That("compare.cell", "state", stateOf(f.Outcome), "left", left, "over", over, "says", says))
+	return s.in.EachSystem()[0].Say(
+		say.That("compare.cell", "state", stateOf(f.Outcome), "left", left, "over", over, "says", says),
+	)
 }
 
 // briefly is what is left, or too much, or what was compared, or what is told.

@@ -37,7 +37,12 @@ func Coverage(w io.Writer, v View, c *wire.Coverage) error {
 
 // blocked says of quantities that are known well which cannot clear all the
 // same, and why; that stale and unverified rows cannot is said with them.
-func blocked(w io.Writer, in *phrase.Language, cover map[limit.Quantity]regs.Cover, blocked map[limit.Quantity]wire.Blocked) {
+func blocked(
+	w io.Writer,
+	in *phrase.Language,
+	cover map[limit.Quantity]regs.Cover,
+	blocked map[limit.Quantity]wire.Blocked,
+) {
 	for _, q := range limit.Quantities() {
 		b, is := blocked[q]
 		if is && (cover[q] == regs.CoverVerified || cover[q] == regs.CoverPublished) {

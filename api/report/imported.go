@@ -25,7 +25,10 @@ func Import(w io.Writer, in *phrase.Language, r *osm.Report) error {
 	p.line(say.That("import.network"), say.That("import.size", "nodes", r.Nodes, "edges", r.Edges, "roads", r.Roads))
 	p.numbers(say.That("import.km_by_class"), r.KilometresByClass)
 	p.numbers(say.That("import.km_by_place"), r.KilometresByJurisdiction)
-	p.line(say.That("import.islands"), say.That("import.of_islands", "islands", r.Islands, "edges", r.IslandEdges, "km", r.IslandKm))
+	p.line(
+		say.That("import.islands"),
+		say.That("import.of_islands", "islands", r.Islands, "edges", r.IslandEdges, "km", r.IslandKm),
+	)
 	p.counts(say.That("import.signs"), r.Signs)
 	p.counts(say.That("import.over_roads"), r.Structures)
 	p.counts(say.That("import.unmeasured"), r.Unmeasured)

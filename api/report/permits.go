@@ -98,7 +98,10 @@ func logged(c *permit.Contact) say.Remark {
 		said = append(said, say.That("report.no_answer"))
 		return say.That("report.log", "said", said)
 	}
-	said = append(said, say.That("report.answered_on", "outcome", c.Outcome, "on", say.Day(c.AnsweredOn), "by", c.AnsweredBy))
+	said = append(
+		said,
+		say.That("report.answered_on", "outcome", c.Outcome, "on", say.Day(c.AnsweredOn), "by", c.AnsweredBy),
+	)
 	if c.PermitNumber != "" {
 		said = append(said, say.That("report.permit_number", "number", c.PermitNumber))
 	}

@@ -70,8 +70,9 @@ func (s *screen) escorts(p *trip.Plan) {
 		}
 	}
 	d := p.Verdict.Demands
-	s.part(say.That("screen.label.escorts")).briefly(say.That("screen.along", "escorts", vehicles(d), "open", say.Once(open),
-		"others", alongside(d)))
+	s.part(say.That("screen.label.escorts")).
+		briefly(say.That("screen.along", "escorts", vehicles(d), "open", say.Once(open),
+			"others", alongside(d)))
 }
 
 // vehicles are the escorts that are asked for.

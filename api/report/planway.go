@@ -16,8 +16,10 @@ import (
 // does not know of it.
 func (s *screen) way(p *trip.Plan) {
 	part := s.apart(say.That("screen.label.way"))
-	part.briefly(say.That("screen.way", "length", p.Length, "shut", !p.Passable, "given", p.Given, "time", drivingTime(p.Time.Duration,
-		p.Time.Unknown), "roads", s.listed(s.in.Each(roads(p)))))
+	part.briefly(
+		say.That("screen.way", "length", p.Length, "shut", !p.Passable, "given", p.Given, "time", drivingTime(p.Time.Duration,
+			p.Time.Unknown), "roads", s.listed(s.in.Each(roads(p)))),
+	)
 	n := s.some(few, len(p.Avoided))
 	for _, a := range p.Avoided[:n] {
 		part.hints(avoids(a))
@@ -78,8 +80,17 @@ func avoids(a choosing.Avoided) say.Remark {
 	if a.Ferry {
 		what = append(what, say.That("screen.ferry"))
 	}
-	return say.That("screen.avoids", "what", say.Once(what), "longer", above0(a.Extra), "shorter", above0(-a.Extra), "time",
-		drivingTime(a.ExtraTime.Duration, a.ExtraTime.Unknown))
+	return say.That(
+		"screen.avoids",
+		"what",
+		say.Once(what),
+		"longer",
+		above0(a.Extra),
+		"shorter",
+		above0(-a.Extra),
+		"time",
+		drivingTime(a.ExtraTime.Duration, a.ExtraTime.Unknown),
+	)
 }
 
 // listed is a list of words in one.

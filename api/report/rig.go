@@ -80,7 +80,10 @@ func (t *text) ofRig(findings []finding.Finding) {
 		t.answered(f)
 	}
 	for _, f := range within {
-		t.line("  %s", t.in.Say(say.That("report.finding_left", "outcome", t.outcome(f.Outcome), "says", f.Says, "margin", f.Margin)))
+		t.line(
+			"  %s",
+			t.in.Say(say.That("report.finding_left", "outcome", t.outcome(f.Outcome), "says", f.Says, "margin", f.Margin)),
+		)
 		t.rows(f.Citations)
 	}
 	if len(within) > 0 {

@@ -27,7 +27,9 @@ func (t *text) holding(h rig.Holding) {
 	var rows []entry
 	for _, d := range asked.Demands {
 		e := entry{cells: []string{
-			t.in.Say(say.That("report.anchors", "name", d.Name, "count", d.Count, "kind", d.Kind)), t.in.Quantity(d.PullUp), t.in.Term(d.PullUpCase), t.in.Quantity(d.PushAside),
+			t.in.Say(
+				say.That("report.anchors", "name", d.Name, "count", d.Count, "kind", d.Kind),
+			), t.in.Quantity(d.PullUp), t.in.Term(d.PullUpCase), t.in.Quantity(d.PushAside),
 			t.in.Term(d.PushAsideCase), t.in.Term(d.Status()),
 		}}
 		if uses, ok := d.Uses(); ok {

@@ -57,7 +57,10 @@ func (t *text) task(one task.Task) {
 		if c.Leg > 0 {
 			where = say.That("screen.leg", "n", strconv.Itoa(c.Leg))
 		}
-		t.line("  - %s", t.in.Say(say.That("screen.case", "state", stateOf(c.Outcome), "about", about(c.Finding), "where", where)))
+		t.line(
+			"  - %s",
+			t.in.Say(say.That("screen.case", "state", stateOf(c.Outcome), "about", about(c.Finding), "where", where)),
+		)
 	}
 }
 

@@ -82,7 +82,8 @@ func (t *text) why(v View, all []subject, tasks task.List) {
 // madeUp reports whether any of what is told rests on invented data.
 func madeUp(all []subject) bool {
 	return slices.ContainsFunc(all, func(s subject) bool {
-		return s.Invented || slices.ContainsFunc(s.Citations, func(r finding.Citation) bool { return r.Status == finding.Invented })
+		return s.Invented ||
+			slices.ContainsFunc(s.Citations, func(r finding.Citation) bool { return r.Status == finding.Invented })
 	})
 }
 

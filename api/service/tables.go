@@ -111,9 +111,17 @@ func ImportFault(err error, w ImportWords) error {
 			Field: w.File, At: cell.At(), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,
 		})
 	case errors.As(err, &head):
-		return wire.Refuse(wire.FieldError{Field: w.File, Problem: head.Problem, Fix: say.That("fix.head_start", "head", head.Fix, "start", w.Start)})
+		return wire.Refuse(
+			wire.FieldError{
+				Field:   w.File,
+				Problem: head.Problem,
+				Fix:     say.That("fix.head_start", "head", head.Fix, "start", w.Start),
+			},
+		)
 	case errors.As(err, &file):
-		return wire.Refuse(wire.FieldError{Field: w.File, Problem: say.Of(file), Fix: say.That("fix.start", "start", w.Start)})
+		return wire.Refuse(
+			wire.FieldError{Field: w.File, Problem: say.Of(file), Fix: say.That("fix.start", "start", w.Start)},
+		)
 	}
 	return err
 }

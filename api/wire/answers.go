@@ -34,7 +34,11 @@ func (r *reader) told(in []AnswerRequest) []regs.Told {
 // combined refuses a combination that the coupling excludes.
 func (r *reader) combined(u rig.Unit) {
 	if by := u.Coupling.Form(); by != "" && u.Combination != "" && by != u.Combination {
-		r.fail("unit.combination", string(u.Combination), say.That("error.combination", "coupling", string(u.Coupling), "makes", by),
-			say.That("fix.leave_it_out_or_give"))
+		r.fail(
+			"unit.combination",
+			string(u.Combination),
+			say.That("error.combination", "coupling", string(u.Coupling), "makes", by),
+			say.That("fix.leave_it_out_or_give"),
+		)
 	}
 }

@@ -61,7 +61,9 @@ func DecodeValue[Q any](said any) (a Asked[Q]) {
 		err = json.Unmarshal(raw, &a.Said)
 	}
 	if err != nil && a.Refused == nil { // the schema let through what the type does not take
-		a.Refused = Refuse(FieldError{Field: "body", Problem: say.That("error.cannot_be_read"), Fix: say.That("fix.see_openapi_json_for")})
+		a.Refused = Refuse(
+			FieldError{Field: "body", Problem: say.That("error.cannot_be_read"), Fix: say.That("fix.see_openapi_json_for")},
+		)
 	}
 	return a
 }

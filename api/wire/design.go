@@ -83,7 +83,10 @@ type Stated struct {
 func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 	tell := teller{in}
 	out := &Design{
-		Mark: mark(d.RestsOnInvented()), Edition: NewEdition(d.Revision), Day: d.Day.Format(time.DateOnly), Assumed: append([]string{}, tell.Each(d.Assumed)...),
+		Mark: mark(
+			d.RestsOnInvented(),
+		), Edition: NewEdition(d.Revision), Day: d.Day.Format(time.DateOnly), Assumed: append([]string{},
+			tell.Each(d.Assumed)...),
 		Tasks: tell.newTasks(d.Tasks()), Answers: []DesignAnswer{}, Free: tell.largest(d.Free),
 		NoEscort: tell.largest(d.NoEscort), Cautions: tell.Each(trip.DesignCautions()),
 	}
@@ -107,7 +110,9 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 func (tell teller) largest(in []regs.Largest) []LargestValue {
 	return each(in, func(l regs.Largest) LargestValue {
 		return LargestValue{
-			mark(l.Invented), l.Quantity, tell.newFigure(l.Proven), l.Decides, l.NotEstablished, tell.newStated(l.Unproven), l.Unstated,
+			mark(
+				l.Invented,
+			), l.Quantity, tell.newFigure(l.Proven), l.Decides, l.NotEstablished, tell.newStated(l.Unproven), l.Unstated,
 			tell.newFindings(l.Open),
 		}
 	})

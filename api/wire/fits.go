@@ -64,7 +64,12 @@ func (c *checker) object(field string, s *huma.Schema, said any) any {
 		return nil
 	}
 	if like := c.otherThan(field, s, in); like.name != "" {
-		c.fail(cmp.Or(field, "body"), nil, say.That("error.other_kind", "kind", like), say.That("fix.other_kind", "kind", like))
+		c.fail(
+			cmp.Or(field, "body"),
+			nil,
+			say.That("error.other_kind", "kind", like),
+			say.That("fix.other_kind", "kind", like),
+		)
 		return nil
 	}
 	out := map[string]any{}
@@ -181,7 +186,12 @@ func (c *checker) many(field string, s *huma.Schema, n int) bool {
 	if s.MaxItems == nil || n <= *s.MaxItems {
 		return true
 	}
-	c.fail(field, nil, say.That("error.entries", "n", n, "bound", *s.MaxItems), say.That("fix.at_most", "bound", *s.MaxItems))
+	c.fail(
+		field,
+		nil,
+		say.That("error.entries", "n", n, "bound", *s.MaxItems),
+		say.That("fix.at_most", "bound", *s.MaxItems),
+	)
 	return false
 }
 
@@ -205,7 +215,12 @@ func (c *checker) quantity(field string, s *huma.Schema, w writing, said any, as
 		return nil
 	case asNumber:
 		if text, isText = w.fromNumber(number); !isText {
-			c.fail(field, said, say.That("error.absurdly_large_or_no"), say.That("fix.number_in", "unit", strings.TrimSpace(w.unit)))
+			c.fail(
+				field,
+				said,
+				say.That("error.absurdly_large_or_no"),
+				say.That("fix.number_in", "unit", strings.TrimSpace(w.unit)),
+			)
 			return nil
 		}
 	case isNumber:

@@ -65,8 +65,12 @@ func NewLadders(in *phrase.Language, l *trip.Ladders) *Ladders {
 	tell := teller{in}
 	out := &Ladders{
 		Mark: mark(l.RestsOnInvented()), Name: l.Name, Notice: tell.Sentences(l.Notice()),
-		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(tell.Quantity(l.Unit)), Open: tell.newLadder(l, l.Open),
-		Shut: tell.newLadder(l, l.Shut), Legal: each(l.Legal, tell.newLegalMost), Network: newNetwork(l.About), Edition: NewEdition(l.Tables),
+		From: l.From, To: l.To, Quantity: LadderQuantity(l.Quantity), Rig: known(tell.Quantity(l.Unit)),
+		Open: tell.newLadder(l, l.Open),
+		Shut: tell.newLadder(
+			l,
+			l.Shut,
+		), Legal: each(l.Legal, tell.newLegalMost), Network: newNetwork(l.About), Edition: NewEdition(l.Tables),
 		Tasks:    tell.newTasks(l.Tasks()),
 		Cautions: tell.Each(l.Cautions), Attributions: Credits(l.About, false),
 	}

@@ -33,7 +33,8 @@ func NewLimit(in *phrase.Language, r *limit.Row, revision string) Limit {
 			Year: r.Year, URL: r.URL, ReadOn: r.ReadOn, Tier: string(r.Tier)}),
 		Jurisdiction: r.Jurisdiction, Kind: r.Kind, Combination: r.Form, Tow: r.Tows, Quantity: r.Quantity,
 		Threshold: r.Text, Inclusive: r.Inclusive,
-		Outcome: r.Outcome, Demands: tell.newDemands(r.Demands), When: r.When, Road: r.Road, Condition: r.Condition, Note: r.Note,
+		Outcome: r.Outcome, Demands: tell.newDemands(r.Demands), When: r.When, Road: r.Road, Condition: r.Condition,
+		Note: r.Note,
 	}
 }
 

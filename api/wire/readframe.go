@@ -102,13 +102,28 @@ func (r *reader) box(field string, q BoxRequest) rig.Box {
 	}
 	switch {
 	case b.To <= b.From:
-		r.fail(field+".to", b.To.String(), say.That("error.not_behind_from", "from", b.From), say.That("fix.check_both_figures"))
+		r.fail(
+			field+".to",
+			b.To.String(),
+			say.That("error.not_behind_from", "from", b.From),
+			say.That("fix.check_both_figures"),
+		)
 	case b.Left+b.Right <= 0:
 		r.fail(field+".right", b.Right.String(), say.That("error.lies_left_of_left"), say.That("fix.both_count_from_the"))
 	case b.Top <= b.Bottom:
-		r.fail(field+".top", b.Top.String(), say.That("error.not_above_bottom", "bottom", b.Bottom), say.That("fix.check_both_figures"))
+		r.fail(
+			field+".top",
+			b.Top.String(),
+			say.That("error.not_above_bottom", "bottom", b.Bottom),
+			say.That("fix.check_both_figures"),
+		)
 	case b.Bottom < 0:
-		r.fail(field+".bottom", b.Bottom.String(), say.That("error.lies_in_the_ground"), say.That("fix.count_from_the_ground"))
+		r.fail(
+			field+".bottom",
+			b.Bottom.String(),
+			say.That("error.lies_in_the_ground"),
+			say.That("fix.count_from_the_ground"),
+		)
 	}
 	return b
 }

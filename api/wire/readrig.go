@@ -54,7 +54,12 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 			say.That("fix.check_both_figures"))
 	}
 	if u.CouplingToAxle != nil && u.CouplingToRear != nil && *u.CouplingToAxle > *u.CouplingToRear {
-		r.fail("unit.coupling_to_last_axle", u.CouplingToAxle.String(), say.That("error.longer_than_to_rear", "length", *u.CouplingToRear), say.That("fix.check_both_figures"))
+		r.fail(
+			"unit.coupling_to_last_axle",
+			u.CouplingToAxle.String(),
+			say.That("error.longer_than_to_rear", "length", *u.CouplingToRear),
+			say.That("fix.check_both_figures"),
+		)
 	}
 	return u
 }

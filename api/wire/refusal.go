@@ -24,7 +24,12 @@ type FieldError struct {
 
 // String is for logs.
 func (e FieldError) String() string {
-	return Fault{Field: placedAt(e.Field, e.At.String()), Value: e.Value, Problem: e.Problem.String(), Fix: e.Fix.String()}.String()
+	return Fault{
+		Field:   placedAt(e.Field, e.At.String()),
+		Value:   e.Value,
+		Problem: e.Problem.String(),
+		Fix:     e.Fix.String(),
+	}.String()
 }
 
 // In is the error in a language.

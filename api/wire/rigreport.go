@@ -163,7 +163,9 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 		},
 		Missing: append([]string{}, tell.Each(s.Unknown)...), PartList: tell.partMasses(r),
 		States: tell.rigStates(r.States), Stability: newStability(r), Wind: tell.newWind(r.Winds),
-		Underneath: tell.newUnderneath(r.Underneath), Turning: tell.newTurning(r.Turning), Holding: tell.newHolding(r.Holding),
+		Underneath: tell.newUnderneath(
+			r.Underneath,
+		), Turning: tell.newTurning(r.Turning), Holding: tell.newHolding(r.Holding),
 		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
 		Tasks: tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
 		Cautions: tell.Each(r.Cautions),

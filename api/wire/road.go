@@ -119,7 +119,10 @@ func (tell teller) newRoad(r *driving.Drive) *Drive {
 		Findings: tell.newFindings(r.Findings), Air: tell.Say(r.Air), Drag: tell.newDrag(r.Drag),
 		Tank: tell.newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: each(r.Corners, tell.newCorner),
 		Curves: each(r.Curves, tell.newCurve), NoCurves: tell.Say(r.NoCurves),
-		Climbs: each(r.Climbs, tell.newSlope), Descents: each(r.Descents, tell.newSlope), Grounds: each(r.Grounds, tell.newGround),
+		Climbs: each(
+			r.Climbs,
+			tell.newSlope,
+		), Descents: each(r.Descents, tell.newSlope), Grounds: each(r.Grounds, tell.newGround),
 		Fuel: Fuel{Unknown: tell.Say(r.Unknown)}, LevelM: float64(r.FlatRoad),
 	}
 	if r.Unknown.None() {

@@ -152,7 +152,9 @@ func (tell teller) newHolding(h *rig.Holding) *Holding {
 	cannot := func(c anchors.Name) string { return l.Term(c) }
 	asked, _ := h.Asked.Value()
 	return &Holding{
-		House: tell.massIfAny(h.House), Anchors: each(asked.Demands, tell.newAnchorDemand), Cannot: each(asked.Cannot, cannot),
+		House: tell.massIfAny(
+			h.House,
+		), Anchors: each(asked.Demands, tell.newAnchorDemand), Cannot: each(asked.Cannot, cannot),
 		LeftOut: append([]string{}, l.Each(asked.LeftOut)...), Unknown: l.Say(h.Asked.Why()),
 		Caution: l.Say(anchors.Caution()),
 	}

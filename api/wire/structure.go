@@ -52,7 +52,8 @@ func (tell teller) newStructure(s standing.Passing) Structure {
 
 func (tell teller) newAvoided(a choosing.Avoided) Avoided {
 	out := Avoided{
-		From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: each(a.Structures, tell.newStructure),
+		From: a.From, To: a.To, Ferry: a.Ferry, ExtraM: round(float64(a.Extra)), Structures: each(a.Structures,
+			tell.newStructure),
 		Signs: append([]string{}, tell.Each(a.Signs)...),
 	}
 	out.ExtraS, out.ExtraUnknown = tell.newDuration(a.ExtraTime)

@@ -38,7 +38,9 @@ func buildNotices(systems ...string) ([]byte, error) {
 		of[text] = append(of[text], m.name)
 	}
 	var b strings.Builder
-	b.WriteString("The program is made with the work of others. Their licences follow, each below the names of what it is for.\n")
+	b.WriteString(
+		"The program is made with the work of others. Their licences follow, each below the names of what it is for.\n",
+	)
 	for _, text := range slices.SortedFunc(maps.Keys(of), func(x, y string) int {
 		return strings.Compare(of[x][0], of[y][0])
 	}) {

@@ -132,7 +132,11 @@ func (p *paper) read() (err error) {
 func (a *answering) answer(arg string) error {
 	name, value, ok := strings.Cut(arg, "=")
 	if !ok || name == "" || value == "" {
-		return &measure.FieldError{Field: arg, Problem: say.That("error.no_answer"), Fix: say.That("fix.like", "text", "unit.kind=tiny_home")}
+		return &measure.FieldError{
+			Field:   arg,
+			Problem: say.That("error.no_answer"),
+			Fix:     say.That("fix.like", "text", "unit.kind=tiny_home"),
+		}
 	}
 	if a.known.Planner.Tables.HasLimit(name) {
 		return a.row(name, value)
@@ -175,7 +179,11 @@ func (a *answering) row(id, value string) error {
 		return &measure.FieldError{Field: id, Value: value, Problem: say.That("error.neither_yes_nor_no"),
 			Fix: say.That("fix.say_whether_the_row")}
 	case a.who == "":
-		return &measure.FieldError{Field: "--who", Problem: say.That("error.missing"), Fix: say.That("fix.say_who_said_whether")}
+		return &measure.FieldError{
+			Field:   "--who",
+			Problem: say.That("error.missing"),
+			Fix:     say.That("fix.say_who_said_whether"),
+		}
 	}
 	p, path, err := a.place("unit.answers")
 	if err != nil {
@@ -193,7 +201,11 @@ func (a *answering) row(id, value string) error {
 
 // unwritten says of a form that this command does not write into what to write there.
 func unwritten(p *paper, field, value string, err error) error {
-	return &measure.FieldError{Field: p.path, Problem: say.Of(err), Fix: say.That("fix.write_there", "text", field+": "+value)}
+	return &measure.FieldError{
+		Field:   p.path,
+		Problem: say.Of(err),
+		Fix:     say.That("fix.write_there", "text", field+": "+value),
+	}
 }
 
 // keep writes the files, unless what they say now is refused.

@@ -78,7 +78,8 @@ func under(n *yaml.Node, name string) *yaml.Node {
 			}
 		}
 	case yaml.SequenceNode:
-		if i, err := strconv.Atoi(strings.Trim(name, "[]")); err == nil && strings.HasPrefix(name, "[") && i < len(n.Content) {
+		if i, err := strconv.Atoi(strings.Trim(name, "[]")); err == nil && strings.HasPrefix(name, "[") &&
+			i < len(n.Content) {
 			return n.Content[i]
 		}
 	}
@@ -196,7 +197,8 @@ func appendItem(text []byte, path, item string) ([]byte, error) {
 func (t *yamlText) checked(old []byte, names []string, value string) ([]byte, error) {
 	var was, is, want any
 	out := t.bytes()
-	if yaml.Unmarshal(old, &was) != nil || yaml.Unmarshal(out, &is) != nil || yaml.Unmarshal([]byte(value), &want) != nil ||
+	if yaml.Unmarshal(old, &was) != nil || yaml.Unmarshal(out, &is) != nil ||
+		yaml.Unmarshal([]byte(value), &want) != nil ||
 		!reflect.DeepEqual(with(was, names, want), is) {
 		return nil, errForm
 	}

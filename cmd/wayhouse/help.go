@@ -61,7 +61,9 @@ const valuesOf = "values"
 
 // explainFlag writes the usage of a flag, with its default in the words of the language.
 func explainFlag(in *phrase.Language, c *cobra.Command, f *pflag.Flag) {
-	f.Usage = in.Say(say.Remark{Code: flagCode(in, c, f), Args: []say.Arg{{Name: "values", Value: f.Annotations[valuesOf]}}})
+	f.Usage = in.Say(
+		say.Remark{Code: flagCode(in, c, f), Args: []say.Arg{{Name: "values", Value: f.Annotations[valuesOf]}}},
+	)
 	if !slices.Contains([]string{"", "false", "0", "[]"}, f.DefValue) {
 		f.Usage += in.Say(say.That("flag.default", "value", f.DefValue))
 	}
@@ -87,9 +89,22 @@ func withoutDefaults(usage func(*cobra.Command) error) func(*cobra.Command) erro
 func usageOf(in *phrase.Language, template string) string {
 	label := func(code say.Code) string { return in.Say(say.Remark{Code: code}) }
 	return strings.NewReplacer(
-		"Usage:", label("usage.usage"), "Aliases:", label("usage.aliases"), "Examples:", label("usage.examples"),
-		"Available Commands:", label("usage.commands"), "Global Flags:", label("usage.global"), "Flags:", label("usage.flags"),
-		`Use "`, label("usage.use")+` "`, "for more information about a command.", label("usage.more"),
+		"Usage:",
+		label("usage.usage"),
+		"Aliases:",
+		label("usage.aliases"),
+		"Examples:",
+		label("usage.examples"),
+		"Available Commands:",
+		label("usage.commands"),
+		"Global Flags:",
+		label("usage.global"),
+		"Flags:",
+		label("usage.flags"),
+		`Use "`,
+		label("usage.use")+` "`,
+		"for more information about a command.",
+		label("usage.more"),
 	).Replace(template)
 }
 

@@ -52,7 +52,8 @@ func openStore(ctx context.Context, from sources, clock func() time.Time) (*stor
 	switch {
 	case from.store != "" && from.database != "":
 		return nil, &measure.FieldError{
-			Field: "--store", Value: from.store, Problem: say.That("error.given_beside_database"), Fix: say.That("fix.give_one_of_the"),
+			Field: "--store", Value: from.store, Problem: say.That("error.given_beside_database"),
+			Fix: say.That("fix.give_one_of_the"),
 		}
 	case from.database != "":
 		return store.OpenDatabase(ctx, from.database, clock)

@@ -84,7 +84,8 @@ func noArguments(cmd *cobra.Command, args []string) error {
 		return e
 	}
 	e := &measure.FieldError{
-		Field: cmd.CommandPath(), Value: args[0], Problem: say.That("error.takes_flags_alone"), Fix: say.That("fix.help", "command", cmd.CommandPath()),
+		Field: cmd.CommandPath(), Value: args[0], Problem: say.That("error.takes_flags_alone"), Fix: say.That("fix.help",
+			"command", cmd.CommandPath()),
 	}
 	if f := cmd.Flags().Lookup("table"); f != nil {
 		e.Fix = say.That("fix.table", "table", f.DefValue)

@@ -46,7 +46,11 @@ func networkBuild() *cobra.Command {
 					Fix: say.That("fix.name_one_or_more"),
 				}
 			case out == "":
-				return &measure.FieldError{Field: "--out", Problem: say.That("error.no_file_to_write"), Fix: say.That("fix.add_out_file")}
+				return &measure.FieldError{
+					Field:   "--out",
+					Problem: say.That("error.no_file_to_write"),
+					Fix:     say.That("fix.add_out_file"),
+				}
 			}
 			return buildNetwork(cmd, args, buildFlags{out: out, name: name, heights: heights, report: report})
 		},
@@ -122,7 +126,12 @@ func checkOut(out string, extracts []string) error {
 	}
 	for _, path := range extracts {
 		if other, err := os.Stat(path); err == nil && os.SameFile(is, other) {
-			return &measure.FieldError{Field: "--out", Value: out, Problem: say.That("error.one_of_the_extracts"), Fix: say.That("fix.name_another_file")}
+			return &measure.FieldError{
+				Field:   "--out",
+				Value:   out,
+				Problem: say.That("error.one_of_the_extracts"),
+				Fix:     say.That("fix.name_another_file"),
+			}
 		}
 	}
 	return nil
@@ -208,7 +217,10 @@ func showText(cmd *cobra.Command, n *network.Network) error {
 	p(say.That("command.network_of"), n.About.Vintage)
 	p(say.That("command.network_revision"), n.About.Revision)
 	p(say.That("command.network_credit"), n.About.Attribution+"; "+n.About.Licence)
-	p(say.That("command.network"), in.Say(say.That("command.network_size", "nodes", len(n.Node), "edges", n.Edges(), "bans", n.Bans())))
+	p(
+		say.That("command.network"),
+		in.Say(say.That("command.network_size", "nodes", len(n.Node), "edges", n.Edges(), "bans", n.Bans())),
+	)
 	p(say.That("command.network_carries"), facts(n.About.Carries))
 	p(say.That("command.network_lacks"), facts(n.About.Lacks))
 	total := 0

@@ -54,7 +54,12 @@ func described(about *clearance.Inventory, readOn string, today time.Time) error
 	if readOn != "" {
 		day, err := time.Parse(time.DateOnly, readOn)
 		if err != nil {
-			return &measure.FieldError{Field: "--read-on", Value: readOn, Problem: say.That("error.no_day"), Fix: say.That("fix.like", "text", "2027-03-01")}
+			return &measure.FieldError{
+				Field:   "--read-on",
+				Value:   readOn,
+				Problem: say.That("error.no_day"),
+				Fix:     say.That("fix.like", "text", "2027-03-01"),
+			}
 		}
 		about.ReadOn = day
 	}

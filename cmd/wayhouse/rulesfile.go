@@ -144,7 +144,8 @@ func importTold(cmd *cobra.Command, t *service.Tables, r wire.Reason, q store.Im
 	defer os.Remove(kept.Name())
 	defer kept.Close()
 	told := bufio.NewWriter(kept)
-	if done, err = t.Import(cmd.Context(), r, q, func(d store.Difference) { printDifference(speaks(cmd), told, d) }); err != nil {
+	if done,
+		err = t.Import(cmd.Context(), r, q, func(d store.Difference) { printDifference(speaks(cmd), told, d) }); err != nil {
 		return done, err
 	}
 	if err := told.Flush(); err != nil {

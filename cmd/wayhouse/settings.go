@@ -97,9 +97,17 @@ func readKeys(path string) (map[string]string, error) {
 		case slices.Contains(settable, key) && isText:
 			out[key] = text
 		case slices.Contains(settable, key):
-			return nil, &measure.FieldError{Field: path + ", " + key, Problem: say.That("error.no_text"), Fix: say.That("fix.one_text")}
+			return nil, &measure.FieldError{
+				Field:   path + ", " + key,
+				Problem: say.That("error.no_text"),
+				Fix:     say.That("fix.one_text"),
+			}
 		case like:
-			return nil, &measure.FieldError{Field: path + ", " + key, Problem: say.That("error.no_key"), Fix: say.That("fix.write", "text", near)}
+			return nil, &measure.FieldError{
+				Field:   path + ", " + key,
+				Problem: say.That("error.no_key"),
+				Fix:     say.That("fix.write", "text", near),
+			}
 		default:
 			return nil, &measure.FieldError{Field: path + ", " + key, Problem: say.That("error.no_key"),
 				Fix: say.That("fix.one_of", "words", settable)}

@@ -177,7 +177,11 @@ func readGeoJSON(path string) (doc any, err error) {
 		return nil, err
 	}
 	if err := json.Unmarshal(raw, &doc); err != nil {
-		return nil, &measure.FieldError{Field: path, Problem: say.That("error.no_geojson", "why", err.Error()), Fix: say.That("fix.give_a_geojson_file")}
+		return nil, &measure.FieldError{
+			Field:   path,
+			Problem: say.That("error.no_geojson", "why", err.Error()),
+			Fix:     say.That("fix.give_a_geojson_file"),
+		}
 	}
 	return doc, onceInJSON(path, raw)
 }

@@ -42,7 +42,8 @@ func ParseVolume(text string) (Volume, error) {
 		"us gallon": gallon, "us gallons": gallon,
 		"m3": {factor: big.NewRat(1, 1)}, "m³": {factor: big.NewRat(1, 1)},
 	}}
-	if s := strings.ToLower(strings.TrimSpace(text)); strings.Contains(s, "gal") && !strings.Contains(s, "us gal") && !strings.Contains(s, "gal us") {
+	if s := strings.ToLower(strings.TrimSpace(text)); strings.Contains(s, "gal") && !strings.Contains(s, "us gal") &&
+		!strings.Contains(s, "gal us") {
 		return 0, p.fail(text, say.That("error.does_not_say_which_gallon"), say.That("fix.write_it_in_l"))
 	}
 	v, err := p.derived(text)

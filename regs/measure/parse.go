@@ -78,7 +78,11 @@ func (p parser) fail(text string, problem, fix say.Remark) error {
 func (p parser) clean(text string) (string, error) {
 	switch s := strings.ToLower(strings.TrimSpace(signs.Replace(text))); {
 	case len(text) > maxText:
-		return "", p.fail(strings.ToValidUTF8(text[:maxText], "")+"...", say.That("error.too_long"), say.That("fix.like", "text", p.example))
+		return "", p.fail(
+			strings.ToValidUTF8(text[:maxText], "")+"...",
+			say.That("error.too_long"),
+			say.That("fix.like", "text", p.example),
+		)
 	case s == "":
 		return "", p.fail(text, say.That("error.empty"), say.That("fix.like", "text", p.example))
 	case strings.HasPrefix(s, "-"), strings.HasPrefix(s, "−"):

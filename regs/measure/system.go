@@ -34,7 +34,8 @@ func ParseSystem(word string) (System, error) {
 		}
 	}
 	return Both, &ParseError{
-		Quantity: "units", Text: word, Problem: say.That("error.no_system_of_units"), Fix: say.That("fix.one_of", "words", systems),
+		Quantity: "units", Text: word, Problem: say.That("error.no_system_of_units"), Fix: say.That("fix.one_of", "words",
+			systems),
 	}
 }
 

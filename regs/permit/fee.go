@@ -117,7 +117,11 @@ func readFee(c *rows.Cells) Fee {
 		}
 		b, err := parseBand(part)
 		if err != nil {
-			c.Fail("fee_bands", say.That("error.no_bands", "why", say.Of(err)), say.That("fix.like", "text", "width <= 3.65 m: 55; width > 3.65 m: 95"))
+			c.Fail(
+				"fee_bands",
+				say.That("error.no_bands", "why", say.Of(err)),
+				say.That("fix.like", "text", "width <= 3.65 m: 55; width > 3.65 m: 95"),
+			)
 		}
 		f.Bands = append(f.Bands, b)
 	}

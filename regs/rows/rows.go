@@ -285,7 +285,11 @@ func (c *Cells) Degrees(column string, most float64) float64 {
 	c.asks(column, Degrees)
 	v, err := strconv.ParseFloat(c.Get(column), 64)
 	if err != nil || !(v >= -most && v <= most) {
-		c.Fail(column, say.That("error.no_degrees", "bound", fmt.Sprintf("%g", most)), say.That("fix.like", "text", "45.42150"))
+		c.Fail(
+			column,
+			say.That("error.no_degrees", "bound", fmt.Sprintf("%g", most)),
+			say.That("fix.like", "text", "45.42150"),
+		)
 	}
 	return v
 }

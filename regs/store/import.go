@@ -129,7 +129,8 @@ func (in *importing) row(line, revision int, r rows.Record) error {
 	}
 	if in.ids[r[0]] {
 		return &rows.CellError{
-			Line: line, Column: "id", Value: r[0], Problem: say.That("error.stands_twice"), Fix: say.That("fix.give_each_row_an"),
+			Line: line, Column: "id", Value: r[0], Problem: say.That("error.stands_twice"),
+			Fix: say.That("fix.give_each_row_an"),
 		}
 	}
 	in.ids[r[0]] = true

@@ -12,7 +12,8 @@ import (
 )
 
 // signs are those that names are written with and without.
-var signs = strings.NewReplacer(".", " ", "-", " ", "‐", " ", "–", " ", "_", " ", "’", "'", "œ", "oe", "æ", "ae")
+var signs = strings.NewReplacer(".", " ", "-", " ", "‐", " ", "–", " ", "_", " ",
+	"’", "'", "œ", "oe", "æ", "ae")
 
 // Fold takes off accents, case, points and hyphens, so that "MONTREAL" finds
 // Montréal and "St Albert" finds St. Albert.

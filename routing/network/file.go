@@ -334,7 +334,10 @@ func readHead(raw []byte) ([]entry, error) {
 		return nil, &FileError{say.That("error.newer_format", "is", int(h.Version), "reads", fileVersion),
 			say.That("fix.use_a_newer_wayhouse")}
 	case h.Version < fileVersion:
-		return nil, &FileError{say.That("error.older_format", "is", int(h.Version), "reads", fileVersion), say.That("fix.build_again")}
+		return nil, &FileError{
+			say.That("error.older_format", "is", int(h.Version), "reads", fileVersion),
+			say.That("fix.build_again"),
+		}
 	case h.Size != uint64(len(raw)):
 		return nil, damaged("it has %d bytes, its head says %d", len(raw), h.Size)
 	case uint64(h.Sections)*uint64(entrySize) > uint64(len(raw)-headerSize):

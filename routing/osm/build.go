@@ -67,7 +67,11 @@ func Build(ctx context.Context, paths []string, o Options) (*network.Network, *R
 		return nil, nil, err
 	}
 	if len(b.roads) == 0 {
-		return nil, nil, &InputError{strings.Join(paths, ", "), say.That("error.holds_no_road"), say.That("fix.give_an_extract_with")}
+		return nil, nil, &InputError{
+			strings.Join(paths, ", "),
+			say.That("error.holds_no_road"),
+			say.That("fix.give_an_extract_with"),
+		}
 	}
 	if err := b.joinBorders(); err != nil {
 		return nil, nil, err

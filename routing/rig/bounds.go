@@ -167,10 +167,18 @@ func checkFit(u Unit, t Tow) error {
 	}
 	for _, b := range u.OutlineIn(Travelling, nil) {
 		if u.Clearance != nil && b.From < last && *u.Clearance > b.Bottom {
-			return absurd("unit.ground_clearance", *u.Clearance, say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom))
+			return absurd(
+				"unit.ground_clearance",
+				*u.Clearance,
+				say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom),
+			)
 		}
 		if u.TailClearance != nil && b.To > last && *u.TailClearance > b.Bottom {
-			return absurd("unit.tail_clearance", *u.TailClearance, say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom))
+			return absurd(
+				"unit.tail_clearance",
+				*u.TailClearance,
+				say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom),
+			)
 		}
 	}
 	return nil

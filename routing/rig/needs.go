@@ -12,7 +12,8 @@ import (
 // in the bed come on top of what rests on it.
 type Needs struct {
 	Resting measure.Known[Estimate] // the least payload, and the least vertical rating of the coupling
-	Towed   measure.Known[Estimate] // the least towed rating of truck and coupling; beside the truck's own mass, of both together
+	// Towed is the least towed rating of truck and coupling; beside the truck's own mass, of both together.
+	Towed measure.Known[Estimate]
 	// ByShare tells that what rests on the coupling is only the share of the unit's
 	// mass that makers ask for.
 	ByShare bool

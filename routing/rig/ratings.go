@@ -277,7 +277,8 @@ const ofDescription = "the description of the rig"
 // described is the citation of a rating that the description states.
 func (c rated) described(rating measure.Mass) finding.Citation {
 	out := finding.Citation{
-		ID: c.of, Shows: say.That("rig.rating", "rating", rating), Status: finding.Verified, Source: ofDescription, Decides: true,
+		ID: c.of, Shows: say.That("rig.rating", "rating", rating), Status: finding.Verified, Source: ofDescription,
+		Decides: true,
 	}
 	if c.half {
 		out.ID = "half of " + c.of
@@ -313,7 +314,8 @@ func shareRow(published string) finding.Citation {
 func (r Rig) couplingShare(s Statics) finding.Finding {
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleCouplingShare, Place: say.That("rig.on_coupling"),
-		Outcome: finding.Unknown, Settles: finding.By(weigh(ofTicket, say.That("task.weigh_coupling")), judge(say.That("task.share"))),
+		Outcome: finding.Unknown, Settles: finding.By(weigh(ofTicket, say.That("task.weigh_coupling")),
+			judge(say.That("task.share"))),
 	}
 	want, known := couplingShares[r.Unit.Coupling]
 	switch {

@@ -31,7 +31,9 @@ func (r Rig) Report() Report {
 	s := r.Statics()
 	return Report{
 		Rig: r, Statics: s, Needs: r.Needs(s), Levers: r.levers(s), States: r.States(), Tip: r.Tip(s),
-		Winds: r.Winds(s), Underneath: r.Underneath(), Turning: r.Turning(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
+		Winds: r.Winds(
+			s,
+		), Underneath: r.Underneath(), Turning: r.Turning(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
 		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),
 	}
 }
@@ -91,7 +93,9 @@ func (r Rig) forgotten() []finding.Finding {
 			Reason: finding.Practice, Value: finding.Of(max(m.Extent.Top, m.Above)),
 			Says: []say.Remark{say.That("rig.forgotten", "name", m.Forgotten, "does", m.Does, "changes",
 				m.Changes(states[0]))},
-			Settles: finding.By(seeTo(say.That("rig.walks_round"), say.That("task.movable", "name", m.Forgotten, "does", m.Does))),
+			Settles: finding.By(
+				seeTo(say.That("rig.walks_round"), say.That("task.movable", "name", m.Forgotten, "does", m.Does)),
+			),
 		})
 	}
 	return out

@@ -43,7 +43,12 @@ func (b *builder) addLegs(w way) error {
 		passings += len(l.Structures)
 	}
 	if passings > MaxPassings {
-		return fail("structures", fmt.Sprint(passings), say.That("error.passings", "bound", MaxPassings), say.That("fix.split_the_trip_or"))
+		return fail(
+			"structures",
+			fmt.Sprint(passings),
+			say.That("error.passings", "bound", MaxPassings),
+			say.That("fix.split_the_trip_or"),
+		)
 	}
 	return nil
 }

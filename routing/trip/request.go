@@ -69,7 +69,12 @@ func (r *Request) check() error {
 		return fail("stops", fmt.Sprint(len(r.Stops)), say.That("error.a_route_of_road"),
 			say.That("fix.give_both"))
 	case len(r.Stops) > MaxStops:
-		return fail("stops", fmt.Sprint(len(r.Stops)), say.That("error.too_many", "bound", MaxStops), say.That("fix.split_the_trip"))
+		return fail(
+			"stops",
+			fmt.Sprint(len(r.Stops)),
+			say.That("error.too_many", "bound", MaxStops),
+			say.That("fix.split_the_trip"),
+		)
 	case len(r.Structures) > MaxStructures:
 		return fail("structures", fmt.Sprint(len(r.Structures)), say.That("error.too_many", "bound", MaxStructures),
 			say.That("fix.keep_those_near_the"))
@@ -95,9 +100,19 @@ func (r *Request) checkGiven() error {
 	case g.Line == nil && len(g.Roads) == 0:
 		return fail("route", "", say.That("error.empty"), say.That("fix.give_a_line_of"))
 	case len(g.Roads) > MaxRoads:
-		return fail("route.roads", fmt.Sprint(len(g.Roads)), say.That("error.too_many", "bound", MaxRoads), say.That("fix.split_the_trip"))
+		return fail(
+			"route.roads",
+			fmt.Sprint(len(g.Roads)),
+			say.That("error.too_many", "bound", MaxRoads),
+			say.That("fix.split_the_trip"),
+		)
 	case g.Line != nil && len(g.Line) < 2:
-		return fail("route", fmt.Sprint(len(g.Line)), say.That("error.a_line_needs_two"), say.That("fix.give_the_whole_track"))
+		return fail(
+			"route",
+			fmt.Sprint(len(g.Line)),
+			say.That("error.a_line_needs_two"),
+			say.That("fix.give_the_whole_track"),
+		)
 	case len(g.Line) > MaxLinePoints:
 		return fail("route", fmt.Sprint(len(g.Line)), say.That("error.points", "bound", MaxLinePoints),
 			say.That("fix.thin_the_line_or"))
@@ -110,7 +125,12 @@ func (r *Request) checkGiven() error {
 	}
 	for i := 1; i < len(r.Given.Line); i++ {
 		if math.Abs(r.Given.Line[i].Lon()-r.Given.Line[i-1].Lon()) > 180 {
-			return fail(fmt.Sprintf("route[%d]", i), fmt.Sprint(r.Given.Line[i]), say.That("error.lies_across_the_antimeridian"), say.That("fix.give_the_line_in"))
+			return fail(
+				fmt.Sprintf("route[%d]", i),
+				fmt.Sprint(r.Given.Line[i]),
+				say.That("error.lies_across_the_antimeridian"),
+				say.That("fix.give_the_line_in"),
+			)
 		}
 	}
 	for i, p := range r.Given.Line {
@@ -137,7 +157,12 @@ func (p *Planner) departure(r *Request) time.Time {
 func (r *Request) clockExists(at time.Time) error {
 	const layout = "2006-01-02T15:04"
 	if r.Local && at.Format(layout) != r.Departure.Format(layout) {
-		return fail("depart", r.Departure.Format(layout), say.That("error.does_not_exist_at"), say.That("fix.give_another_time_or"))
+		return fail(
+			"depart",
+			r.Departure.Format(layout),
+			say.That("error.does_not_exist_at"),
+			say.That("fix.give_another_time_or"),
+		)
 	}
 	return nil
 }

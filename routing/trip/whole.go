@@ -85,6 +85,8 @@ func (b *builder) turningRound(before, after way) {
 	}
 	b.plan.Findings = append(b.plan.Findings, finding.Finding{
 		Topic: finding.Road, Rule: "turning round", Place: after.From, Outcome: finding.Unknown, Reason: finding.NotMapped,
-		Says: []say.Remark{say.That("way.turning_round")}, Settles: finding.By(standing.Surveying(say.That("task.walk", "stop", after.From))),
+		Says: []say.Remark{
+			say.That("way.turning_round"),
+		}, Settles: finding.By(standing.Surveying(say.That("task.walk", "stop", after.From))),
 	})
 }

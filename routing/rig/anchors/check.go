@@ -27,7 +27,11 @@ func check(b Body, anchors []Anchor, w Wind) error {
 		return e
 	}
 	if len(anchors) == 0 {
-		return &measure.FieldError{Field: "anchors", Problem: say.That("error.none_are_given"), Fix: say.That("fix.give_at_least_one")}
+		return &measure.FieldError{
+			Field:   "anchors",
+			Problem: say.That("error.none_are_given"),
+			Fix:     say.That("fix.give_at_least_one"),
+		}
 	}
 	for i, a := range anchors {
 		if e := a.check(); e != nil {

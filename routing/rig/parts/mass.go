@@ -31,9 +31,17 @@ func (r Entry) Mass(amount float64) (low, typical, high measure.Mass, err error)
 	case !(amount >= 0): // also what is no number
 		return 0, 0, 0, refuse(amount, say.That("error.negative_or_no_number"), say.That("fix.amount", "per", string(r.Per)))
 	case amount > MaxAmount:
-		return 0, 0, 0, refuse(amount, say.That("error.absurdly_large"), say.That("fix.check_amount", "id", r.ID, "per", string(r.Per)))
+		return 0, 0, 0, refuse(
+			amount,
+			say.That("error.absurdly_large"),
+			say.That("fix.check_amount", "id", r.ID, "per", string(r.Per)),
+		)
 	case float64(r.High)*amount > float64(measure.MaxMass):
-		return 0, 0, 0, refuse(amount, say.That("error.absurdly_heavy"), say.That("fix.check_amount", "id", r.ID, "per", string(r.Per)))
+		return 0, 0, 0, refuse(
+			amount,
+			say.That("error.absurdly_heavy"),
+			say.That("fix.check_amount", "id", r.ID, "per", string(r.Per)),
+		)
 	}
 	return times(r.Low, amount), times(r.Typical, amount), times(r.High, amount), nil
 }

@@ -45,7 +45,12 @@ func (bs *barriers) check() error {
 	for field, names := range map[string][]string{"wishes.by": bs.of.Wishes.By, "wishes.not_by": bs.of.Wishes.NotBy} {
 		for i, name := range names {
 			if !n.HasRoad(name) {
-				return fail(fmt.Sprintf("%s[%d]", field, i), name, say.That("error.no_road_of_this"), say.That("fix.check_its_number_or"))
+				return fail(
+					fmt.Sprintf("%s[%d]", field, i),
+					name,
+					say.That("error.no_road_of_this"),
+					say.That("fix.check_its_number_or"),
+				)
 			}
 		}
 	}

@@ -75,7 +75,12 @@ func (c *Chooser) First(ctx context.Context, from, to network.Position, t Terms)
 func (c *Chooser) route(ctx context.Context, from, to network.Position, t Terms) (search.Path, error) {
 	found, err := c.engine.Route(ctx, from, to, c.Rules(t))
 	if errors.Is(err, search.ErrNotFinished) {
-		err = fail("stops", fmt.Sprintf("%d states", budget), say.That("error.the_search_was_stopped"), say.That("fix.put_a_stop_between"))
+		err = fail(
+			"stops",
+			fmt.Sprintf("%d states", budget),
+			say.That("error.the_search_was_stopped"),
+			say.That("fix.put_a_stop_between"),
+		)
 	}
 	return found.Path, err
 }

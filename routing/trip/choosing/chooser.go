@@ -93,7 +93,12 @@ func (c *Chooser) Best(ctx context.Context) (*Found, error) {
 		from, to := c.Stops[i-1].Label, c.Stops[i].Label
 		path, err := c.between(ctx, out, from, to, snapped[i-1].Position, snapped[i].Position)
 		if errors.Is(err, search.ErrNoRoute) {
-			return nil, fail(fmt.Sprintf("stops[%d]", i), to, say.That("error.unreached", "from", from), say.That("fix.choose_another_place_or"))
+			return nil, fail(
+				fmt.Sprintf("stops[%d]", i),
+				to,
+				say.That("error.unreached", "from", from),
+				say.That("fix.choose_another_place_or"),
+			)
 		}
 		if err != nil {
 			return nil, err

@@ -22,7 +22,11 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 		nearest, nearErr := c.Index.Snap(s.Point, Reach, nil)
 		if err != nil && nearErr == nil {
 			return nil, &measure.FieldError{
-				Field: fmt.Sprintf("stops[%d]", i), Value: s.Label, Problem: say.That("error.stop_closed", "why", c.stands.ClosedRoad(nearest.Edge)), Fix: say.That("fix.stop_closed"),
+				Field: fmt.Sprintf(
+					"stops[%d]",
+					i,
+				), Value: s.Label, Problem: say.That("error.stop_closed", "why", c.stands.ClosedRoad(nearest.Edge)),
+				Fix: say.That("fix.stop_closed"),
 			}
 		}
 		if err != nil {

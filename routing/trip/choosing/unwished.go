@@ -48,7 +48,12 @@ func (c *Chooser) unwished(ctx context.Context, from, to string, start, end netw
 	for _, barrier := range known {
 		names = append(names, barrier.Wish)
 	}
-	return fail("wishes", strings.Join(names, "; "), say.That("error.no_way", "from", from, "to", to), say.That("fix.wish_for_less"))
+	return fail(
+		"wishes",
+		strings.Join(names, "; "),
+		say.That("error.no_way", "from", from, "to", to),
+		say.That("fix.wish_for_less"),
+	)
 }
 
 // unwishedRoads is the same for wishes that lift no barrier: which roads to use,
@@ -71,7 +76,10 @@ func (c *Chooser) unwishedRoads(ctx context.Context, from, to string, start, end
 		_, err := c.route(ctx, start, end, everything)
 		c.Wishes = kept
 		if !errors.Is(err, search.ErrNoRoute) {
-			return cmp.Or(err, fail(try.field, try.value, say.That("error.no_way", "from", from, "to", to), say.That("fix.wish_for_less")))
+			return cmp.Or(
+				err,
+				fail(try.field, try.value, say.That("error.no_way", "from", from, "to", to), say.That("fix.wish_for_less")),
+			)
 		}
 	}
 	return search.ErrNoRoute

@@ -47,7 +47,12 @@ func (w *Wishes) Check() error {
 	points := 0
 	for i, polygon := range w.NotThrough {
 		if len(polygon) != 1 || len(polygon[0]) < 4 || polygon[0][0] != polygon[0][len(polygon[0])-1] {
-			return fail(fmt.Sprintf("wishes.not_through[%d]", i), "", say.That("error.no_closed_ring_of"), say.That("fix.draw_it_as_one"))
+			return fail(
+				fmt.Sprintf("wishes.not_through[%d]", i),
+				"",
+				say.That("error.no_closed_ring_of"),
+				say.That("fix.draw_it_as_one"),
+			)
 		}
 		points += len(polygon[0])
 	}

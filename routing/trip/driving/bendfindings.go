@@ -81,7 +81,8 @@ func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 		Topic: finding.Road, Rule: "ground clearance", Place: grounds[0].Place(), Outcome: finding.Unknown,
 		Reason: finding.NotMapped,
 		Settles: append(surveyed(say.That("task.grounds", "places", len(grounds))), []finding.Step{{
-			By: finding.Office, Whom: say.That("ask.railway"), Of: "railway", Asks: say.That("task.grounds", "places", len(grounds)),
+			By: finding.Office, Whom: say.That("ask.railway"), Of: "railway", Asks: say.That("task.grounds", "places",
+				len(grounds)),
 		}}),
 	}
 	for _, g := range grounds {

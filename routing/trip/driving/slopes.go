@@ -189,7 +189,10 @@ func (d *Driver) climbing(o *Drive) [][]finding.Step {
 	if d.rig.Tow.Power == nil || o.FlatRoad == 0 {
 		return out
 	}
-	return append(out, []finding.Step{{By: finding.Data, Of: "network", Asks: say.That("task.fact", "fact", network.Grades)}})
+	return append(
+		out,
+		[]finding.Step{{By: finding.Data, Of: "network", Asks: say.That("task.fact", "fact", network.Grades)}},
+	)
 }
 
 // Climbs says of what is known of the climbs of a leg what was not considered.

@@ -105,7 +105,7 @@ func (r *reader) box(field string, q BoxRequest) rig.Box {
 		r.fail(
 			field+".to",
 			b.To.String(),
-			say.That("error.not_behind_from", "from", b.From),
+			say.That("error.not_behind_from", "from", b.From.String()),
 			say.That("fix.check_both_figures"),
 		)
 	case b.Left+b.Right <= 0:
@@ -114,7 +114,7 @@ func (r *reader) box(field string, q BoxRequest) rig.Box {
 		r.fail(
 			field+".top",
 			b.Top.String(),
-			say.That("error.not_above_bottom", "bottom", b.Bottom),
+			say.That("error.not_above_bottom", "bottom", b.Bottom.String()),
 			say.That("fix.check_both_figures"),
 		)
 	case b.Bottom < 0:

@@ -50,14 +50,14 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 			say.That("fix.add_the_day_or"))
 	}
 	if u.Kind != limit.LoadOnTrailer && u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
-		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), say.That("error.longer_than_unit", "length", *u.Length),
+		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), say.That("error.longer_than_unit", "length", u.Length.String()),
 			say.That("fix.check_both_figures"))
 	}
 	if u.CouplingToAxle != nil && u.CouplingToRear != nil && *u.CouplingToAxle > *u.CouplingToRear {
 		r.fail(
 			"unit.coupling_to_last_axle",
 			u.CouplingToAxle.String(),
-			say.That("error.longer_than_to_rear", "length", *u.CouplingToRear),
+			say.That("error.longer_than_to_rear", "length", u.CouplingToRear.String()),
 			say.That("fix.check_both_figures"),
 		)
 	}

@@ -200,9 +200,9 @@ func TestMistakesAreNamedInBothLanguages(t *testing.T) {
 		"a figure that contradicts another": {
 			args: between("--unit-height", "2.4 m", "--unit-width", "2.5 m"), path: "/v1/trips",
 			body: `{"unit": {"height": "2.4 m", "width": "2.5 m"}, ` + twoStops + `}`,
-			en: "wayhouse: please check these values: they are possible but more likely a slip\n  --unit-height \"2.4 m (≈ 7 ft 10 1/2 in)\": is below the width, 2.5 m (≈ 8 ft 2 3/8 in): are the two swapped; " +
+			en: "wayhouse: please check these values: they are possible but more likely a slip\n  --unit-height \"2.4 m (≈ 7 ft 10 1/2 in)\": is below the width, 2.5 m (≈ 8 ft 2 7/16 in): are the two swapped; " +
 				"swap them, or confirm height_below_width\n    to go on with it: --confirm height_below_width, or confirm: [height_below_width] in the trip file\n",
-			fr: "wayhouse: veuillez vérifier ces valeurs\u00a0: elles sont possibles, mais sont plutôt une erreur\n  --unit-height \"2.4 m (≈ 7 ft 10 1/2 in)\": est sous la largeur, 2,5 m (≈ 8 pi 2 3/8 po)\u00a0: " +
+			fr: "wayhouse: veuillez vérifier ces valeurs\u00a0: elles sont possibles, mais sont plutôt une erreur\n  --unit-height \"2.4 m (≈ 7 ft 10 1/2 in)\": est sous la largeur, 2.5 m (≈ 8 ft 2 7/16 in)\u00a0: " +
 				"les deux sont-elles interverties; échangez-les, ou confirmez height_below_width\n    pour continuer ainsi\u00a0: --confirm height_below_width, ou «\u00a0confirm: [height_below_width]\u00a0» dans le fichier de voyage\n",
 			problem: "est sous la largeur",
 		},

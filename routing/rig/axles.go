@@ -35,7 +35,7 @@ func checkAxles(u Unit, t Tow, o Overall) error {
 		if weighed > said+slack || all && weighed < said-slack {
 			return &measure.FieldError{
 				Field: "rig.mass", Value: said.String(),
-				Problem: say.That("error.not_weighed", "weighed", weighed),
+				Problem: say.That("error.not_weighed", "weighed", weighed.String()),
 				Fix:     say.That("fix.weigh_the_rig_again"),
 			}
 		}
@@ -53,7 +53,7 @@ func checkLastAxle(u Unit, o Overall) error {
 		if end != nil && *u.CouplingToAxle > *end {
 			return &measure.FieldError{
 				Field: "unit.coupling_to_last_axle", Value: u.CouplingToAxle.String(),
-				Problem: say.That("error.beyond_end", "end", *end), Fix: say.That("fix.check_both_figures"),
+				Problem: say.That("error.beyond_end", "end", end.String()), Fix: say.That("fix.check_both_figures"),
 			}
 		}
 	}
@@ -63,7 +63,7 @@ func checkLastAxle(u Unit, o Overall) error {
 	if behind := *u.CouplingToRear - *u.CouplingToAxle; behind != *o.RearOverhang {
 		return &measure.FieldError{
 			Field: "rig.rear_overhang", Value: o.RearOverhang.String(),
-			Problem: say.That("error.not_behind_axle", "behind", behind),
+			Problem: say.That("error.not_behind_axle", "behind", behind.String()),
 			Fix:     say.That("fix.give_only_one_of"),
 		}
 	}

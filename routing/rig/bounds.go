@@ -76,7 +76,7 @@ func checkGear(of string, axles []Axle, longest measure.Length) error {
 		case a.Over != nil && (*a.Over < narrowestTrack || *a.Over > widestTrack+widestTire):
 			return absurd(field+".over_tires", *a.Over, say.That("error.no_width_over_tires"))
 		case a.Over != nil && a.Track != nil && *a.Over <= *a.Track:
-			return absurd(field+".over_tires", *a.Over, say.That("error.within_track", "track", *a.Track))
+			return absurd(field+".over_tires", *a.Over, say.That("error.within_track", "track", a.Track.String()))
 		case a.Width != 0 && (a.Width < narrowestTire || a.Width > widestTire):
 			return absurd(field+".tire_width", a.Width, say.That("error.no_width_of_a"))
 		}
@@ -142,11 +142,11 @@ func checkTruck(t Tow) error {
 	last := t.Truck.Axles[n-1].At
 	switch {
 	case t.Length != nil && last > *t.Length:
-		return absurd("tow.length", *t.Length, say.That("error.shorter_than_wheelbase", "wheelbase", last))
+		return absurd("tow.length", *t.Length, say.That("error.shorter_than_wheelbase", "wheelbase", last.String()))
 	case t.FrontToCoupling != nil && t.CouplingAt != nil && *t.FrontToCoupling < *t.CouplingAt:
-		return absurd("tow.front_to_coupling", *t.FrontToCoupling, say.That("error.axle_before_front", "at", *t.CouplingAt))
+		return absurd("tow.front_to_coupling", *t.FrontToCoupling, say.That("error.axle_before_front", "at", t.CouplingAt.String()))
 	case t.TurningRadius != nil && *t.TurningRadius < last:
-		return absurd("tow.turning_radius", *t.TurningRadius, say.That("error.turns_in_wheelbase", "wheelbase", last))
+		return absurd("tow.turning_radius", *t.TurningRadius, say.That("error.turns_in_wheelbase", "wheelbase", last.String()))
 	}
 	return nil
 }
@@ -159,7 +159,7 @@ func checkFit(u Unit, t Tow) error {
 		return nil
 	}
 	if t.CabToCoupling != nil && *t.CabToCoupling+e.Front < 0 {
-		return absurd("tow.cab_to_coupling", *t.CabToCoupling, say.That("error.in_cab", "ahead", -e.Front))
+		return absurd("tow.cab_to_coupling", *t.CabToCoupling, say.That("error.in_cab", "ahead", (-e.Front).String()))
 	}
 	last := e.Rear
 	if n := len(u.Frame.Axles); n > 0 {
@@ -170,14 +170,14 @@ func checkFit(u Unit, t Tow) error {
 			return absurd(
 				"unit.ground_clearance",
 				*u.Clearance,
-				say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom),
+				say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom.String()),
 			)
 		}
 		if u.TailClearance != nil && b.To > last && *u.TailClearance > b.Bottom {
 			return absurd(
 				"unit.tail_clearance",
 				*u.TailClearance,
-				say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom),
+				say.That("error.beyond_outline", "box", b.label(), "bottom", b.Bottom.String()),
 			)
 		}
 	}
@@ -202,7 +202,7 @@ func checkScaled(u Unit, t Tow, o Overall) error {
 			at = *t.CouplingAt + unit[i-len(tow)].At
 		}
 		if max(l.At-at, at-l.At) > slack {
-			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At, say.That("error.axle_elsewhere", "at", at))
+			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At, say.That("error.axle_elsewhere", "at", at.String()))
 		}
 	}
 	return nil
@@ -220,7 +220,7 @@ func (t Ticket) checkSides() error {
 		if side.mass != nil && *side.mass > all {
 			return &measure.FieldError{
 				Field: side.field, Value: side.mass.String(),
-				Problem: say.That("error.side_beyond_all", "all", all), Fix: fix,
+				Problem: say.That("error.side_beyond_all", "all", all.String()), Fix: fix,
 			}
 		}
 	}
@@ -230,7 +230,7 @@ func (t Ticket) checkSides() error {
 	if sum := *t.Left + *t.Right; float64(max(sum-all, all-sum)) > scaleError*float64(all) {
 		return &measure.FieldError{
 			Field: "unit.scale_ticket.right", Value: t.Right.String(),
-			Problem: say.That("error.sides_apart", "sum", sum, "all", all), Fix: fix,
+			Problem: say.That("error.sides_apart", "sum", sum.String(), "all", all.String()), Fix: fix,
 		}
 	}
 	return nil

@@ -67,7 +67,7 @@ func (u *Unit) measuredLength() error {
 		if u.Height != nil && at.Box.Top > *u.Height {
 			return &measure.FieldError{
 				Field: fmt.Sprintf("unit.movables[%d].travel.box.top", i), Value: at.Box.Top.String(),
-				Problem: say.That("error.higher_than_unit", "height", *u.Height),
+				Problem: say.That("error.higher_than_unit", "height", u.Height.String()),
 				Fix:     say.That("fix.correct_one_of_the"),
 			}
 		}
@@ -75,7 +75,7 @@ func (u *Unit) measuredLength() error {
 		if half := at.Box.Left; given && max(half, at.Box.Right) > wide/2 {
 			return &measure.FieldError{
 				Field: fmt.Sprintf("unit.movables[%d].travel.box", i), Value: max(half, at.Box.Right).String(),
-				Problem: say.That("error.beyond_half_width", "width", wide),
+				Problem: say.That("error.beyond_half_width", "width", wide.String()),
 				Fix:     say.That("fix.correct_one_of_the_two"),
 			}
 		}
@@ -139,7 +139,7 @@ func agree[T interface {
 	if **given != is {
 		return &measure.FieldError{
 			Field: field, Value: (**given).String(),
-			Problem: say.That("error.differs_sum", "by", by, "is", is),
+			Problem: say.That("error.differs_sum", "by", by, "is", is.String()),
 			Fix:     say.That("fix.give_only_one_of_the"),
 		}
 	}

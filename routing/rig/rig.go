@@ -254,7 +254,7 @@ func overall[T interface {
 	switch {
 	case given != nil && known && *given != exact:
 		return worked, &measure.FieldError{Field: "rig." + name, Value: (*given).String(),
-			Problem: say.That("error.not_sum", "sum", exact),
+			Problem: say.That("error.not_sum", "sum", exact.String()),
 			Fix:     say.That("fix.give_only_one_of")}
 	case given != nil:
 		worked = measure.Exactly(*given)
@@ -262,7 +262,7 @@ func overall[T interface {
 	own, _ := unit.Least()
 	if is, ok := worked.Value(); ok && is < own {
 		return worked, &measure.FieldError{Field: "rig." + name, Value: is.String(),
-			Problem: say.That("error.below_unit", "own", own), Fix: say.That("fix.check_both_figures")}
+			Problem: say.That("error.below_unit", "own", own.String()), Fix: say.That("fix.check_both_figures")}
 	}
 	return worked, nil
 }
@@ -372,7 +372,7 @@ func (b bound[T]) check() error {
 	}
 	return &measure.FieldError{
 		Field: b.field, Value: fmt.Sprint(*b.value),
-		Problem: say.That("error.no_such_vehicle", "least", b.min, "bound", b.max),
+		Problem: say.That("error.no_such_vehicle", "least", fmt.Sprint(b.min), "bound", fmt.Sprint(b.max)),
 		Fix:     say.That("fix.check_the_figure_and"),
 	}
 }
@@ -395,7 +395,7 @@ func Questions(u Unit, o Overall) []Question {
 		if q.height != nil && q.width != nil && *q.height < *q.width {
 			out = append(out, Question{Confirm: "height_below_width", FieldError: measure.FieldError{
 				Field: q.of + ".height", Value: q.height.String(),
-				Problem: say.That("error.below_width", "width", *q.width),
+				Problem: say.That("error.below_width", "width", q.width.String()),
 				Fix:     say.That("fix.swap_them_or_confirm"),
 			}})
 		}

@@ -92,15 +92,6 @@ func Printable(s string) string {
 	}, s)
 }
 
-// mark stands at the head of an answer that rests on invented data, and as the
-// status of each source that is invented.
-func (t *text) marked(invented bool) string {
-	if invented {
-		return t.in.Say(say.That("head.invented")) + ". "
-	}
-	return ""
-}
-
 // status is what a source is worth, loud where it is invented.
 func (t *text) status(s finding.Status) string {
 	if s == finding.Invented {

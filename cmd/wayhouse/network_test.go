@@ -23,9 +23,13 @@ func TestMain(m *testing.M) {
 		os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr, time.Now))
 	}
 	for _, flag := range settable { // what this machine's user has set is nothing to the tests
-		os.Unsetenv(variableOf(flag))
+		if err := os.Unsetenv(variableOf(flag)); err != nil {
+			panic(err)
+		}
 	}
-	os.Setenv(configVariable, os.DevNull)
+	if err := os.Setenv(configVariable, os.DevNull); err != nil {
+		panic(err)
+	}
 	os.Exit(m.Run())
 }
 

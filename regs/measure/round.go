@@ -12,10 +12,10 @@ const (
 
 // Round is a multiple of step; exact reports whether it is the value itself.
 func Round[T ~int64](v, step T, how Rounding) (rounded T, exact bool) {
-	switch {
-	case how == Down:
+	switch how {
+	case Down:
 		rounded = floor(v, step)
-	case how == Up:
+	case Up:
 		rounded = -floor(-v, step)
 	default:
 		rounded = roundTo(v, step)

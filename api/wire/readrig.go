@@ -50,7 +50,8 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 			say.That("fix.add_the_day_or"))
 	}
 	if u.Kind != limit.LoadOnTrailer && u.CouplingToRear != nil && u.Length != nil && *u.CouplingToRear > *u.Length {
-		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(), say.That("error.longer_than_unit", "length", u.Length.String()),
+		r.fail("unit.coupling_to_rear", u.CouplingToRear.String(),
+			say.That("error.longer_than_unit", "length", u.Length.String()),
 			say.That("fix.check_both_figures"))
 	}
 	if u.CouplingToAxle != nil && u.CouplingToRear != nil && *u.CouplingToAxle > *u.CouplingToRear {

@@ -144,9 +144,11 @@ func checkTruck(t Tow) error {
 	case t.Length != nil && last > *t.Length:
 		return absurd("tow.length", *t.Length, say.That("error.shorter_than_wheelbase", "wheelbase", last.String()))
 	case t.FrontToCoupling != nil && t.CouplingAt != nil && *t.FrontToCoupling < *t.CouplingAt:
-		return absurd("tow.front_to_coupling", *t.FrontToCoupling, say.That("error.axle_before_front", "at", t.CouplingAt.String()))
+		return absurd("tow.front_to_coupling", *t.FrontToCoupling,
+			say.That("error.axle_before_front", "at", t.CouplingAt.String()))
 	case t.TurningRadius != nil && *t.TurningRadius < last:
-		return absurd("tow.turning_radius", *t.TurningRadius, say.That("error.turns_in_wheelbase", "wheelbase", last.String()))
+		return absurd("tow.turning_radius", *t.TurningRadius,
+			say.That("error.turns_in_wheelbase", "wheelbase", last.String()))
 	}
 	return nil
 }
@@ -202,7 +204,8 @@ func checkScaled(u Unit, t Tow, o Overall) error {
 			at = *t.CouplingAt + unit[i-len(tow)].At
 		}
 		if max(l.At-at, at-l.At) > slack {
-			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At, say.That("error.axle_elsewhere", "at", at.String()))
+			return absurd(fmt.Sprintf("rig.axles[%d].behind_first", i), l.At,
+				say.That("error.axle_elsewhere", "at", at.String()))
 		}
 	}
 	return nil

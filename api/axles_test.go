@@ -76,7 +76,7 @@ func TestRefusesAxlesThatContradict(t *testing.T) {
 		"mass":                   {object{"mass": "6 t"}, nil, object{"axles": heavy, "mass": "10,500 kg"}, entry{"rig.mass", "10500 kg", "differs from 10501 kg", ""}},
 		"lighter than the unit":  {object{"mass": "10,501 kg"}, nil, object{"axles": five()}, entry{"rig.mass", "10500 kg", "below that of the unit alone", "check both"}},
 		"last axle off the rear": {object{"coupling_to_rear": "8 m", "coupling_to_last_axle": "8.001 m"}, nil, nil, entry{"unit.coupling_to_last_axle", "8.001 m", "longer than from the coupling to the rear", "check both"}},
-		"no overhang of a rig":   {nil, nil, object{"front_overhang": "11 m"}, entry{"rig.front_overhang", "11 m", "outside 0 m to 10 m", "check the figure"}},
+		"no overhang of a rig":   {nil, nil, object{"front_overhang": "11 m"}, entry{"rig.front_overhang", "11 m", "outside 0 m (0 in) to 10 m (≈ 32 ft 9 11/16 in)", "check the figure"}},
 		"overhang below nothing": {nil, nil, object{"rear_overhang": "-1 m"}, entry{"rig.rear_overhang", "-1 m", "is negative", "above zero"}},
 		"as a number":            {nil, nil, object{"rear_overhang_m": -0.5}, entry{"rig.rear_overhang_m", "-0.5", "is negative", "above zero"}},
 		"overhang twice":         {nil, nil, object{"front_overhang": "0 m", "front_overhang_m": 0}, entry{"rig.front_overhang", "0 m", "given twice", "exactly one"}},

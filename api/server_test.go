@@ -34,6 +34,7 @@ import (
 	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/store"
 	"wayhouse/routing/network"
 	"wayhouse/routing/place"
@@ -646,7 +647,7 @@ func TestRefusesUnits(t *testing.T) {
 		"empty":                   {object{"height": ""}, entry{"unit.height", "", "is empty", "4.15 m"}},
 		"negative":                {object{"height": "-4 m"}, entry{"unit.height", "-4 m", "is negative", "above zero"}},
 		"zero":                    {object{"height": "0 m"}, entry{"unit.height", "0 m", "is zero", "leave the field out"}},
-		"absurd":                  {object{"height": "100 m"}, entry{"unit.height", "100 m", "outside 1 m to 8 m", "check the figure"}},
+		"absurd":                  {object{"height": "100 m"}, entry{"unit.height", "100 m", "outside 1 m (≈ 3 ft 3 3/8 in) to 8 m (≈ 26 ft 2 15/16 in)", "check the figure"}},
 		"wrong unit":              {object{"height": "4.1 kg"}, entry{"unit.height", "4.1 kg", `"kg"`, "4.15 m"}},
 		"bare text":               {object{"height": "4.1"}, entry{"unit.height", "4.1", "has no unit", "add one"}},
 		"a number without a unit": {object{"height": 4.1}, entry{"unit.height", "4.1", "a number without a unit", "height_m"}},
@@ -665,7 +666,7 @@ func TestRefusesUnits(t *testing.T) {
 		})
 	}
 	for number, want := range map[string]entry{
-		"1e300": {"unit.height_m", "1e+300", "absurdly large", "sensible number in m"},
+		"1e300": {"unit.height_m", "1e+300", "absurdly large", "a number in m"},
 		"-4":    {"unit.height_m", "-4", "is negative", "above zero"},
 		"0":     {"unit.height_m", "0", "is zero", "leave the field out"},
 		"1e-12": {"unit.height_m", "1e-12", "is zero", "above zero"},
@@ -894,7 +895,9 @@ func TestCheckAddress(t *testing.T) {
 		}
 	}
 	for _, bad := range []string{":8080", "0.0.0.0:80", "[::]:80", "10.0.0.1:80", "example.org:80", "localhost.evil.example:80", "127.0.0.1", ""} {
-		if err := api.CheckAddress(bad); err == nil || bad != "" && !strings.Contains(err.Error(), fmt.Sprintf("%q", bad)) || !strings.Contains(err.Error(), "127.0.0.1") {
+		var refused *measure.FieldError
+		if err := api.CheckAddress(bad); !errors.As(err, &refused) || refused.Value != bad ||
+			!strings.Contains(phrase.English().Say(refused.Fix), "127.0.0.1") {
 			t.Errorf("%q: %v; want a refusal that names it and what to use", bad, err)
 		}
 	}

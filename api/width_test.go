@@ -82,7 +82,7 @@ func TestRefusesTrailersAndTires(t *testing.T) {
 	}{
 		"no load on it":       {object{"trailer": object{"length": "9 m"}}, entry{"unit.trailer", "kind not given", "trailer of its own size", "load_on_trailer"}},
 		"a bare number":       {object{"kind": "load_on_trailer", "trailer": object{"width": 2.5}}, entry{"unit.trailer.width", "2.5", "a number without a unit", "width_m"}},
-		"absurd":              {object{"kind": "load_on_trailer", "trailer": object{"length": "90 m"}}, entry{"unit.trailer.length", "90 m", "outside 2 m to 40 m", "check the figure"}},
+		"absurd":              {object{"kind": "load_on_trailer", "trailer": object{"length": "90 m"}}, entry{"unit.trailer.length", "90 m", "outside 2 m (≈ 6 ft 6 3/4 in) to 40 m (≈ 131 ft 2 13/16 in)", "check the figure"}},
 		"twice":               {object{"running_gear": axleOf(object{"over_tires": "2.5 m", "over_tires_m": 2.5})}, entry{"unit.running_gear[0].over_tires", "", "twice", "one"}},
 		"less than the track": {object{"running_gear": axleOf(object{"over_tires": "2 m", "track": "2.1 m"})}, entry{"unit.running_gear[0].over_tires", "2 m", "no more than", "check the figure"}},
 	} {

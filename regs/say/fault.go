@@ -10,12 +10,12 @@ type Error interface {
 }
 
 // Err makes an [Error] of a remark.
-func Err(r Remark) error { return told{r} }
+func Err(r Remark) error { return &told{r} } // by its address, so that errors.Is finds it
 
 type told struct{ says Remark }
 
-func (t told) Error() string  { return t.says.String() }
-func (t told) Remark() Remark { return t.says }
+func (t *told) Error() string  { return t.says.String() }
+func (t *told) Remark() Remark { return t.says }
 
 // Of is what an error says, in its own words where it is none of ours.
 func Of(err error) Remark {

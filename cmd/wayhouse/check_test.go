@@ -184,7 +184,7 @@ func TestServicesHearOfEachOther(t *testing.T) {
 		one, other := services[i%2], services[(i+1)%2]
 		var w *httptest.ResponseRecorder
 		if i%2 == 0 { // take the lower limit back
-			w = send(one, http.MethodPost, "/v1/revisions/restore", `{"who":"a user","why":"invented for a test","revision":1}`)
+			w = send(one, http.MethodPost, "/v1/revisions/restore", `{"who":"a user","why":"invented for a test","tables_revision":1}`)
 		} else {
 			tag := send(one, http.MethodGet, row, "").Header().Get("ETag")
 			w = send(one, http.MethodPost, row+"/verify", strings.Replace(reason, "}", `,"threshold":"3.9 m","published":"3.9 m"}`, 1), "If-Match", tag)

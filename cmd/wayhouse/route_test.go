@@ -69,15 +69,15 @@ func TestRouteAndLadderRefuse(t *testing.T) {
 		args []string
 		says []string
 	}{
-		"4 alternatives":    {[]string{"route", trip, "--alternatives", "4"}, []string{`--alternatives "4"`, "0 to 3"}},
+		"4 alternatives":    {[]string{"route", trip, "--alternatives", "4"}, []string{`--alternatives 4`, "0 to 3"}},
 		"no such quantity":  {[]string{"ladder", trip, "--quantity", "length"}, []string{`--quantity "length"`, "height, width, mass"}},
 		"avoiding":          {[]string{"ladder", trip, "--avoid-unmeasured"}, []string{"--avoid-unmeasured", "leave it out"}},
 		"three stops":       {[]string{"ladder", trip, "--via", "Cornwall, ON"}, []string{`stops "3"`, "two stops"}},
 		"two files":         {[]string{"route", trip, trip}, []string{"at most 1"}},
 		"nothing to plan":   {[]string{"ladder"}, []string{"nothing to plan", "--from and --to"}},
-		"speed in the file": {[]string{"route", file("{top_speed: 90}")}, []string{"wishes.top_speed", "90", "bare number", "90 km/h"}},
-		"cost in the file":  {[]string{"route", file("{permit_cost: 30}")}, []string{"wishes.permit_cost", "30", "bare number", "2 h"}},
-		"a cost of several": {[]string{"plan", file("{permit_costs: {CA-ON: 30}}")}, []string{"wishes.permit_costs", "30", "bare number", "2 h"}},
+		"speed in the file": {[]string{"route", file("{top_speed: 90}")}, []string{"wishes.top_speed", "90", "number without a unit", "90 km/h"}},
+		"cost in the file":  {[]string{"route", file("{permit_cost: 30}")}, []string{"wishes.permit_cost", "30", "number without a unit", "30 min"}},
+		"a cost of several": {[]string{"plan", file("{permit_costs: {CA-ON: 30}}")}, []string{"wishes.permit_costs", "30", "number without a unit", "30 min"}},
 		"misspelt wish":     {[]string{"route", file("{not_true: area.geojson}")}, []string{`"not_true"`, "spelling"}},
 		"no such area":      {[]string{"route", file("{not_through: nothing.geojson}")}, []string{"field not_through", "nothing.geojson"}},
 	}

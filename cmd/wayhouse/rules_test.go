@@ -73,7 +73,7 @@ func TestRulesCommands(t *testing.T) {
 	}
 	const lower = "is beyond 3.9 m"
 	plan := func(args ...string) string {
-		out, errs, code := cli(t, append([]string{"plan", "../../data/example/trip.yaml", "--store", path}, args...)...)
+		out, errs, code := cli(t, append([]string{"plan", "../../data/example/trip.yaml", "--full", "--store", path}, args...)...)
 		if code != 0 {
 			t.Fatalf("plan %v: %d\n%s", args, code, errs)
 		}
@@ -205,7 +205,7 @@ func TestRulesExportAndImport(t *testing.T) {
 func TestRulesVerify(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "tables.db")
 	plan := func() string {
-		out, errs, code := cli(t, "plan", "../../data/example/trip.yaml", "--store", path)
+		out, errs, code := cli(t, "plan", "../../data/example/trip.yaml", "--full", "--store", path)
 		if code != 0 {
 			t.Fatal(errs)
 		}

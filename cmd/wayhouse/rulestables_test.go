@@ -125,10 +125,10 @@ func TestRulesOfOffices(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{"rules", "export", "--store", path, "--table", "office"}, "[limits hours "},
-		{[]string{"rules", "import", file, "--store", path, "--table", "authorities", "--why", "w"}, "[limits hours "},
-		{[]string{"rules", "verify", "ca-ab-office", "--store", path, "--table", "", "--source", "s", "--why", "w"}, "[limits hours "},
-		{[]string{"rules", "list", "--table", "x"}, "[limits hours "},
+		{[]string{"rules", "export", "--store", path, "--table", "office"}, "use one of limits, hours"},
+		{[]string{"rules", "import", file, "--store", path, "--table", "authorities", "--why", "w"}, "use one of limits, hours"},
+		{[]string{"rules", "verify", "ca-ab-office", "--store", path, "--table", "", "--source", "s", "--why", "w"}, "use one of limits, hours"},
+		{[]string{"rules", "list", "--table", "x"}, "use one of limits, hours"},
 		{[]string{"rules", "import", file, "--store", path, "--why", "w"}, "rules export --table limits"},
 		{[]string{"rules", "verify", "ca-ab-office", "--store", path, "--source", "s", "--why", "w"}, `there is no row "ca-ab-office"`},
 		{[]string{"rules", "verify", "ca-ab-office", "--store", path, "--table", "offices", "--source", "s", "--why", "w", "--threshold", "4 m"}, "threshold"},

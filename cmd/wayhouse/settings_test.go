@@ -56,12 +56,12 @@ func TestSettingsThatCannotBe(t *testing.T) {
 		args      []string
 		says      []string
 	}{
-		"misspelt key":     {map[string]string{configVariable: written(t, "c.yaml", "netwrok: a\n")}, []string{"version"}, []string{"c.yaml, netwrok", "use network"}},
+		"misspelt key":     {map[string]string{configVariable: written(t, "c.yaml", "netwrok: a\n")}, []string{"version"}, []string{"c.yaml, netwrok", "write network"}},
 		"no key":           {map[string]string{configVariable: written(t, "c.yaml", "xyzzy: a\n")}, []string{"version"}, []string{"store, database"}},
 		"no text":          {map[string]string{configVariable: written(t, "c.yaml", "store: [a]\n")}, []string{"version"}, []string{"store", "text"}},
 		"no such file":     {map[string]string{configVariable: "/nothing/c.yaml"}, []string{"version"}, []string{"/nothing/c.yaml"}},
 		"no units":         {map[string]string{"WAYHOUSE_UNITS": "imperial"}, []string{"plan"}, []string{"WAYHOUSE_UNITS", `"imperial"`, "metric"}},
-		"no language":      {map[string]string{"WAYHOUSE_LANG": "xx"}, []string{"plan"}, []string{"WAYHOUSE_LANG", "en or fr"}},
+		"no language":      {map[string]string{"WAYHOUSE_LANG": "xx"}, []string{"plan"}, []string{"WAYHOUSE_LANG", "en, fr"}},
 		"both at once":     {map[string]string{"WAYHOUSE_STORE": "a", "WAYHOUSE_DATABASE": "postgres://x/y"}, []string{"rules", "history"}, []string{"one of the two"}},
 		"password":         {nil, []string{"rules", "history", "--database", secret}, []string{"PGPASSWORD", "xxxxx"}},
 		"password as well": {nil, []string{"rules", "history", "--database", "postgres://h/d?password=sesame"}, []string{"PGPASSWORD", "xxxxx"}},

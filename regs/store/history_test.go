@@ -122,9 +122,9 @@ func refusesEdits(t *testing.T, s *Store) {
 		edits []Edit
 		says  string
 	}{
-		"nothing":          {nil, "nothing is to be changed"},
-		"a bad cell":       {[]Edit{good, edit(t, 0, "ca-on-height-01", map[string]string{"id": "zz-2", "threshold": "4.15"})}, `limits: row "zz-2": line 1, column threshold`},
-		"twice":            {[]Edit{good, good}, `limits: row "zz-1": is edited twice`},
+		"nothing":          {nil, "error.nothing_is_to_be"},
+		"a bad cell":       {[]Edit{good, edit(t, 0, "ca-on-height-01", map[string]string{"id": "zz-2", "threshold": "4.15"})}, `limits: row "zz-2": error.in_cell(at: error.cell(line: 1, column: threshold)`},
+		"twice":            {[]Edit{good, good}, `limits: row "zz-1": error.edited_twice`},
 		"removed unknown":  {[]Edit{good, without(0, "not there")}, `limits: row "not there"`},
 		"another id in it": {[]Edit{{Table: limits, ID: "zz-3", Record: good.Record}}, `limits: row "zz-3"`},
 		"too few columns":  {[]Edit{{Table: limits, ID: "zz-1", Record: good.Record[:3]}}, `limits: row "zz-1"`},

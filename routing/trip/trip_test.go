@@ -353,17 +353,17 @@ func TestRefuses(t *testing.T) {
 		change func(*Request)
 		want   string
 	}{
-		"one stop":      {func(r *Request) { r.Stops = r.Stops[:1] }, "two stops"},
-		"same place":    {func(r *Request) { r.Stops[1] = r.Stops[0] }, "same place"},
-		"off network":   {func(r *Request) { r.Stops[1].Point = orb.Point{-79.38, 43.65} }, "off this network"},
-		"many stops":    {func(r *Request) { r.Stops = make([]choosing.Stop, MaxStops+1) }, "more than 25"},
-		"empty route":   {func(r *Request) { r.Given = &Given{} }, "is empty"},
-		"one point":     {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}}} }, "two points"},
-		"skipped hour":  {func(r *Request) { r.Departure = time.Date(2027, 3, 14, 2, 30, 0, 0, time.UTC) }, "does not exist"},
+		"one stop":      {func(r *Request) { r.Stops = r.Stops[:1] }, "error.a_trip_needs_two"},
+		"same place":    {func(r *Request) { r.Stops[1] = r.Stops[0] }, "error.the_same_place_as"},
+		"off network":   {func(r *Request) { r.Stops[1].Point = orb.Point{-79.38, 43.65} }, "off.too_far"},
+		"many stops":    {func(r *Request) { r.Stops = make([]choosing.Stop, MaxStops+1) }, "error.too_many(bound: 25)"},
+		"empty route":   {func(r *Request) { r.Given = &Given{} }, "error.empty"},
+		"one point":     {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}}} }, "error.a_line_needs_two"},
+		"skipped hour":  {func(r *Request) { r.Departure = time.Date(2027, 3, 14, 2, 30, 0, 0, time.UTC) }, "error.does_not_exist_at"},
 		"antimeridian":  {func(r *Request) { r.Given = &Given{Line: orb.LineString{{179.9, 52}, {-179.9, 52}}} }, "antimeridian"},
-		"long name":     {func(r *Request) { r.Given = &Given{Roads: []string{strings.Repeat("9", 50)}} }, "too long"},
-		"no known road": {func(r *Request) { r.Given = &Given{Roads: []string{"A86", "N7"}} }, "none of the roads"},
-		"other place":   {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-76.2, 44.9}, {-76.1, 44.9}}} }, "from the given line"},
+		"long name":     {func(r *Request) { r.Given = &Given{Roads: []string{strings.Repeat("9", 50)}} }, "error.too_long_for_a"},
+		"no known road": {func(r *Request) { r.Given = &Given{Roads: []string{"A86", "N7"}} }, "error.none_of_the_roads"},
+		"other place":   {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-76.2, 44.9}, {-76.1, 44.9}}} }, "error.off_line"},
 		"no coordinate": {func(r *Request) { r.Given = &Given{Line: orb.LineString{{-75, 45}, {-75, 95}}} }, "route[1]"},
 	} {
 		r := request(4050)

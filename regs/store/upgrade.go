@@ -102,7 +102,7 @@ func (u *Upgrade) work(shipped, before, is []entry) {
 			last, _ = lastShipped(was, k)
 		}
 		switch {
-		case slices.Equal(mine.record, last.record):
+		case !last.removed && slices.Equal(mine.record, last.record): // one that went says nothing of the user's row
 			u.put(old.table, old.id, nil, mine)
 		case !isRival:
 			u.Conflicts = append(u.Conflicts, Conflict{Table: old.table, ID: old.id})

@@ -18,9 +18,15 @@ import (
 // id.
 type program map[string]string
 
+// tester is a test, drawn or not.
+type tester interface {
+	Context() context.Context
+	Fatalf(format string, args ...any)
+}
+
 // upgradeTo takes a store to a version of the program and returns what that
 // changed.
-func upgradeTo(t *rapid.T, s *Store, base rows.Record, p program) Upgrade {
+func upgradeTo(t tester, s *Store, base rows.Record, p program) Upgrade {
 	u := upgradeFor(t, s, base, p)
 	if len(u.Edits) > 0 {
 		if _, err := s.Change(t.Context(), "a user", "upgrade", u.Edits); err != nil {
@@ -31,7 +37,7 @@ func upgradeTo(t *rapid.T, s *Store, base rows.Record, p program) Upgrade {
 }
 
 // upgradeFor is what ProposeUpgrade would say if the program shipped this.
-func upgradeFor(t *rapid.T, s *Store, base rows.Record, p program) Upgrade {
+func upgradeFor(t tester, s *Store, base rows.Record, p program) Upgrade {
 	var u Upgrade
 	var shipped []entry
 	for id, note := range p {
@@ -60,7 +66,7 @@ func noted(base rows.Record, id, note string) rows.Record {
 }
 
 // note returns the note of a row, and whether there is the row.
-func note(t *rapid.T, s *Store, id string) (string, bool) {
+func note(t tester, s *Store, id string) (string, bool) {
 	kept, err := s.Row(t.Context(), limits, id)
 	var none *NoRowError
 	if errors.As(err, &none) {
@@ -92,6 +98,30 @@ func touch(t *rapid.T, s *Store, base rows.Record) []string {
 		}
 		return false
 	})
+}
+
+// A shipped version beside the user's row that went with the program takes the user's
+// row with it no more, not even where the two came to say the same.
+func TestWhatWentTakesNoRowOfTheUser(t *testing.T) {
+	s, base := memory(t), record(t, "ca-on-height-01", nil)
+	mine := func(was int, note string) {
+		t.Helper()
+		made(t, s, Edit{Table: limits, ID: "zz", Was: was, Record: noted(base, "zz", note)})
+	}
+	mine(0, "2")
+	upgradeTo(t, s, base, program{"zz": "3"}) // beside the user's
+	upgradeTo(t, s, base, program{"zz": "2"}) // what the user has
+	kept, err := s.Row(t.Context(), limits, "zz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	mine(kept.Revision, "3")
+	for range 2 {
+		upgradeTo(t, s, base, program{})
+		if got, there := note(t, s, "zz"); !there || got != "3" {
+			t.Fatalf("the user's row is %q, %t", got, there)
+		}
+	}
 }
 
 // Over several versions of the program and what a user does between them: a

@@ -21,14 +21,18 @@ func (s *screen) tasks(l task.List) {
 		part.keeps(say.That("screen.no_tasks"))
 		return
 	}
-	part.keeps(say.That("screen.tasks", "tasks", len(l.Tasks), "open", l.Open))
+	settled := 0
+	if n := len(l.Tasks); n > 0 {
+		settled = l.Tasks[n-1].Opened
+	}
+	part.keeps(say.That("screen.tasks", "tasks", len(l.Tasks), "open", l.Open, "settled", settled))
 	if s.full {
 		part.inFull(l)
 		return
 	}
 	n := s.some(someTasks, len(l.Tasks))
 	for i, t := range l.Tasks[:n] {
-		opens := s.in.Say(say.That("screen.opens", "n", t.Alone+t.Helps))
+		opens := s.in.Say(say.That("screen.opens", "alone", t.Alone, "all", t.Alone+t.Helps))
 		part.row(i < firstTasks, "", t.ID, s.in.Say(does(t)), opens)
 	}
 	part.hides(len(l.Tasks) - n)

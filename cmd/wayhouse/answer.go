@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -105,7 +104,7 @@ func (a *answering) open(path string) error {
 	a.parts["trip"] = p
 	for _, name := range []string{"unit", "tow"} {
 		if file, named := p.fields[name].(string); named {
-			if a.parts[name], err = openPart(filepath.Join(filepath.Dir(path), file)); err != nil {
+			if a.parts[name], err = openPart(besideFile(path, file)); err != nil {
 				return err
 			}
 		}

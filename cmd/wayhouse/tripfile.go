@@ -72,7 +72,7 @@ func (a *asked) readNamed(path string) error {
 		if !ok {
 			continue
 		}
-		file = filepath.Join(filepath.Dir(path), file)
+		file = besideFile(path, file)
 		said, err := named.read(file)
 		if err != nil {
 			return unopened(path, named.field, err)

@@ -195,5 +195,5 @@ func inTrouble(e *store.TroubleError) *Problem {
 
 // plainProblem makes a problem that its detail says all of.
 func plainProblem(status int, detail say.Remark) *Problem {
-	return &Problem{Type: "about:blank", Title: http.StatusText(status), Status: status, detail: detail}
+	return &Problem{Title: http.StatusText(status), Status: status, detail: detail}
 }

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"net/http"
 	"regexp"
 	"strings"
@@ -30,9 +31,7 @@ var problemTypes = map[int]string{
 // settle gives a problem in words its type, and its entries the places in the body that
 // they are about.
 func (p *Problem) settle(method string) *Problem {
-	if of := problemTypes[p.Status]; of != "" && p.Type == "about:blank" {
-		p.Type = of
-	}
+	p.Type = cmp.Or(p.Type, problemTypes[p.Status], "about:blank")
 	if method != http.MethodPost && method != http.MethodPut {
 		return p
 	}

@@ -49,7 +49,7 @@ func (p *Problem) GetHeaders() http.Header {
 // In is the problem in the words of a language.
 func (p *Problem) In(tell *phrase.Language) *Problem {
 	out := *p
-	out.Detail, out.Errors = tell.Say(p.detail), nil
+	out.Title, out.Detail, out.Errors = tell.Say(wire.StatusTitle(p.Status)), tell.Say(p.detail), nil
 	for _, e := range p.errors {
 		out.Errors = append(out.Errors, e.In(tell))
 	}
@@ -126,7 +126,7 @@ func refusedProblem(r *wire.Refusal) *Problem {
 	p := unusable(r.Errors...)
 	switch {
 	case r.Unreadable:
-		p.Status, p.Title = http.StatusBadRequest, http.StatusText(http.StatusBadRequest)
+		p.Status = http.StatusBadRequest
 	case r.Asks:
 		p.Type, p.detail = questionType, say.That("problem.question")
 	}
@@ -172,9 +172,7 @@ func AsProblem(err error) (p *Problem, known bool) {
 			wire.FieldError{Field: field, Problem: edit.Problem, Fix: say.That("fix.correct_it_nothing_was")},
 		), true
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		p := plainProblem(http.StatusServiceUnavailable, say.That("problem.not_finished"))
-		p.Title = "Not finished"
-		return p, true
+		return plainProblem(http.StatusServiceUnavailable, say.That("problem.not_finished")), true
 	default:
 		p := inside()
 		p.cause = err
@@ -195,5 +193,5 @@ func inTrouble(e *store.TroubleError) *Problem {
 
 // plainProblem makes a problem that its detail says all of.
 func plainProblem(status int, detail say.Remark) *Problem {
-	return &Problem{Title: http.StatusText(status), Status: status, detail: detail}
+	return &Problem{Status: status, detail: detail}
 }

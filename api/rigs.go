@@ -26,11 +26,12 @@ func (s *Server) listParts(ctx context.Context, _ *Speaking) (*reply[*wire.PartL
 }
 
 type schemaInput struct {
+	Speaking
 	Name string `path:"name" doc:"unit, tow, trip or rig"`
 }
 
-func (s *Server) getSchema(_ context.Context, in *schemaInput) (*reply[wire.Schema], error) {
-	out, err := wire.NewSchema(in.Name)
+func (s *Server) getSchema(ctx context.Context, in *schemaInput) (*reply[wire.Schema], error) {
+	out, err := wire.NewSchema(in.Name, viewOf(ctx).In)
 	if err != nil {
 		return nil, plainProblem(http.StatusNotFound, say.That("problem.no_schema", "name", in.Name,
 			"names", wire.SchemaNames()))

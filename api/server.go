@@ -77,28 +77,9 @@ func (s *Server) router() *gin.Engine {
 	wire.Nulls(schemas, "#/components/schemas/")
 	wire.Open(routes.OpenAPI())
 	heads(routes.OpenAPI())
-	describe(router)
+	describe(router, routes.OpenAPI())
 	return router
 }
-
-// describe asks for each form of the description once: the library makes it when
-// it is first asked for, and not safely for many at once.
-func describe(h http.Handler) {
-	for _, path := range []string{"/openapi.json", "/openapi.yaml", "/openapi-3.0.json", "/openapi-3.0.yaml"} {
-		if r, err := http.NewRequest(http.MethodGet, "http://localhost"+path, nil); err == nil {
-			h.ServeHTTP(nowhere{}, r)
-		}
-	}
-}
-
-// nowhere takes an answer that nobody reads.
-type nowhere struct{}
-
-func (nowhere) Header() http.Header { return http.Header{} }
-
-func (nowhere) Write(part []byte) (int, error) { return len(part), nil }
-
-func (nowhere) WriteHeader(int) {}
 
 // useProblems makes the library answer its own errors as problems too; it has
 // no other place for that than a variable.
@@ -107,7 +88,7 @@ var useProblems = sync.OnceFunc(func() { huma.NewError, huma.DefaultArrayNullabl
 func (s *Server) config() huma.Config {
 	useProblems()
 	c := huma.DefaultConfig("Wayhouse", s.Version)
-	c.DocsPath, c.SchemasPath, c.CreateHooks = "", "", nil
+	c.OpenAPIPath, c.DocsPath, c.SchemasPath, c.CreateHooks = "", "", "", nil
 	c.RejectUnknownQueryParameters = true
 	c.Transformers = append(c.Transformers, s.logged)
 	plain := huma.Format{Marshal: export.JSON, Unmarshal: readJSON}
@@ -278,8 +259,7 @@ func (s *Server) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], e
 	if err := s.Ready(ctx); err != nil {
 		p, known := AsProblem(err)
 		if !known {
-			p.Status, p.Title, p.again = http.StatusServiceUnavailable, http.StatusText(http.StatusServiceUnavailable),
-				readyAgain
+			p.Status, p.again = http.StatusServiceUnavailable, readyAgain
 		}
 		return nil, p
 	}

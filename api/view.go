@@ -46,11 +46,7 @@ func viewing(api huma.API) func(huma.Context, func(huma.Context)) {
 	return func(ctx huma.Context, next func(huma.Context)) {
 		in, err := phrase.Choose(ctx.Query("lang"), ctx.Header("Accept-Language"), ctx.Query("units"))
 		if err != nil {
-			p, _ := AsProblem(err)
-			for i := range p.errors {
-				p.errors[i].Parameter = true
-			}
-			_ = huma.WriteErr(api, ctx, http.StatusUnprocessableEntity, "", p)
+			_ = huma.WriteErr(api, ctx, http.StatusUnprocessableEntity, "", wrongParameter(err))
 			return
 		}
 		v := report.View{In: in, Why: ctx.Query("why")}
@@ -60,6 +56,15 @@ func viewing(api huma.API) func(huma.Context, func(huma.Context)) {
 		ctx.SetHeader("Content-Language", in.Tag().String())
 		next(huma.WithValue(ctx, viewChosen{}, v))
 	}
+}
+
+// wrongParameter makes the problem of a parameter of the address that cannot be used.
+func wrongParameter(err error) *Problem {
+	p, _ := AsProblem(err)
+	for i := range p.errors {
+		p.errors[i].Parameter = true
+	}
+	return p
 }
 
 // viewOf is how the answer of a request is to be given.

@@ -12,6 +12,14 @@ import (
 // Banque de dépannage linguistique: "Espacement avant et après les signes").
 var frenchSpaces = strings.NewReplacer(" :", "\u00a0:", " %", "\u00a0%", "« ", "«\u00a0", " »", "\u00a0»")
 
+// Spaced is a text of ours with the spaces of the language at which no line breaks.
+func (l *Language) Spaced(text string) string {
+	if l.tag != language.French {
+		return text
+	}
+	return frenchSpaces.Replace(text)
+}
+
 // bind makes spaces at which the language does not break no-break spaces, in the
 // sentences alone: words of the data stay as they are.
 func (l *Language) bind() {

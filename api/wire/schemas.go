@@ -1,10 +1,12 @@
 package wire
 
 import (
+	"encoding/json"
 	"reflect"
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
@@ -24,8 +26,9 @@ func described() map[string]reflect.Type {
 func SchemaNames() []string { return []string{"unit", "tow", "trip", "rig"} }
 
 // NewSchema is the schema of a name: of the file of a unit, of a tow vehicle or of a
-// trip, and of a rig as a body has it. The error is a [*measure.FieldError].
-func NewSchema(name string) (Schema, error) {
+// trip, and of a rig as a body has it, described in a language. The error is a
+// [*measure.FieldError].
+func NewSchema(name string, in *phrase.Language) (Schema, error) {
 	of, known := described()[name]
 	if !known {
 		return nil, &measure.FieldError{Field: "schema", Value: name, Problem: say.That("error.no_schema"),
@@ -38,11 +41,23 @@ func NewSchema(name string) (Schema, error) {
 	}
 	Twins(r.Map())
 	Describe(r.Map())
-	return Schema{
+	return translated(Schema{
 		"$schema": "https://json-schema.org/draft/2020-12/schema",
 		"$id":     "https://wayhouse.example/schema/" + name + ".json", // a name and no place (RFC 2606, section 2)
 		"title":   "Wayhouse: " + name, "$ref": root.Ref, "$defs": r.Map(),
-	}, nil
+	}, in)
+}
+
+// translated is a schema with its texts for people in a language.
+func translated(s Schema, in *phrase.Language) (out Schema, err error) {
+	raw, err := json.Marshal(s)
+	if err == nil {
+		raw, err = Translated(raw, in)
+	}
+	if err == nil {
+		err = json.Unmarshal(raw, &out)
+	}
+	return out, err
 }
 
 // namesFiles lets the schema of a trip take the names of files, as a trip file does.

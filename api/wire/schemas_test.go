@@ -11,6 +11,8 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"sigs.k8s.io/yaml"
+
+	"wayhouse/api/phrase"
 )
 
 var update = flag.Bool("update", false, "write the schemas in data/schema anew")
@@ -20,7 +22,7 @@ const shared = "../../data/"
 // schemaText is a schema as it is printed and kept.
 func schemaText(t *testing.T, name string) []byte {
 	t.Helper()
-	s, err := NewSchema(name)
+	s, err := NewSchema(name, phrase.English())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +127,7 @@ func TestSchemasRefuse(t *testing.T) {
 			}
 		}
 	}
-	if _, err := NewSchema("house"); err == nil || !strings.Contains(english(err), "unit, tow, trip, rig") {
+	if _, err := NewSchema("house", phrase.English()); err == nil || !strings.Contains(english(err), "unit, tow, trip, rig") {
 		t.Errorf("house: %v", err)
 	}
 }

@@ -15,7 +15,7 @@ func schemaCommand() *cobra.Command {
 		Args: cobra.ExactArgs(1), ValidArgs: wire.SchemaNames(),
 		Example: "  wayhouse schema unit > unit.json",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			s, err := wire.NewSchema(args[0])
+			s, err := wire.NewSchema(args[0], speaks(cmd))
 			if err != nil {
 				return err
 			}

@@ -31,11 +31,11 @@ func answerCommand(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
+			known, done, err := loadToAsk(cmd.Context(), from, clock, rulesAlone)
 			if err != nil {
 				return err
 			}
-			defer tables.Close()
+			defer done()
 			if on == "" {
 				on = clock().Format(time.DateOnly)
 			}

@@ -33,11 +33,11 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			a.lay(cmd.Flags())
-			known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
+			known, done, err := loadToAsk(cmd.Context(), from, clock, rulesAlone)
 			if err != nil {
 				return err
 			}
-			defer tables.Close()
+			defer done()
 			ask := func(a *asked) (*regs.Design, error) {
 				return known.Check(cmd.Context(), wire.DecodeValue[wire.CheckRequest](a.fields))
 			}

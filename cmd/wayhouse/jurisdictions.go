@@ -20,11 +20,11 @@ func jurisdictionsCommand(clock func() time.Time) *cobra.Command {
 			if err := form.choose(); err != nil {
 				return err
 			}
-			known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
+			known, done, err := loadToAsk(cmd.Context(), from, clock, rulesAlone)
 			if err != nil {
 				return err
 			}
-			defer tables.Close()
+			defer done()
 			return form.write(cmd.OutOrStdout(), known.Jurisdictions(form.view.In))
 		},
 	}
@@ -40,11 +40,11 @@ func placesCommand(clock func() time.Time) *cobra.Command {
 		Use: "places NAME", Args: cobra.ExactArgs(1),
 		Example: "  wayhouse places cornw\n  wayhouse places \"Mont, Québec\" --json",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			known, tables, err := load(cmd.Context(), from, clock, withRoads)
+			known, done, err := loadToAsk(cmd.Context(), from, clock, withRoads)
 			if err != nil {
 				return err
 			}
-			defer tables.Close()
+			defer done()
 			found := known.FindPlaces(args[0])
 			if *asJSON {
 				return export.JSON(cmd.OutOrStdout(), found)

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/api/service"
 	"wayhouse/data"
+	"wayhouse/regs"
 	"wayhouse/regs/area"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -30,6 +31,26 @@ func (f *sources) flags(set *pflag.FlagSet) {
 	set.StringVar(&f.database, "database", "", "")
 }
 
+// loadToAsk lets a service be made of the tables of a store or, where none is named, of
+// those that come with the program, for which none is opened. The caller calls done.
+func loadToAsk(ctx context.Context, from sources, clock func() time.Time,
+	of assembly) (known *service.Service, done func(), err error) {
+	if from.kept() {
+		known, tables, err := load(ctx, from, clock, of)
+		return known, func() { tables.Close() }, err
+	}
+	tables, err := store.Shipped()
+	if err != nil {
+		return nil, nil, err
+	}
+	known, err = of(ctx, from, tables)
+	if err != nil {
+		return nil, nil, err
+	}
+	known.Clock, known.Past = clock, store.NoPast
+	return known, func() {}, nil
+}
+
 // load opens the store and lets a service be made of it. The caller closes the store.
 func load(ctx context.Context, from sources, clock func() time.Time,
 	of assembly) (*service.Service, *store.Store, error) {
@@ -37,12 +58,21 @@ func load(ctx context.Context, from sources, clock func() time.Time,
 	if err != nil {
 		return nil, nil, err
 	}
-	known, err := of(ctx, from, tables, clock)
+	known, err := made(ctx, from, tables, of)
 	if err != nil {
 		tables.Close()
 		return nil, nil, err
 	}
+	known.Clock, known.Past = clock, tables.SnapshotAt
 	return known, tables, nil
+}
+
+func made(ctx context.Context, from sources, tables *store.Store, of assembly) (*service.Service, error) {
+	snapshot, err := tables.Snapshot(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return of(ctx, from, snapshot)
 }
 
 // kept reports whether tables outlive the process.
@@ -68,27 +98,21 @@ func openStore(ctx context.Context, from sources, clock func() time.Time) (*stor
 }
 
 // assembly makes a service that knows some tables.
-type assembly func(context.Context, sources, *store.Store, func() time.Time) (*service.Service, error)
+type assembly func(context.Context, sources, *regs.Tables) (*service.Service, error)
 
 // rulesAlone makes a service that knows the areas, and no roads: a check needs none.
-func rulesAlone(ctx context.Context, _ sources, tables *store.Store,
-	clock func() time.Time) (*service.Service, error) {
-	snapshot, err := tables.Snapshot(ctx)
-	if err != nil {
-		return nil, err
-	}
+func rulesAlone(_ context.Context, _ sources, tables *regs.Tables) (*service.Service, error) {
 	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
 	if err != nil {
 		return nil, err
 	}
-	planner := &trip.Planner{Atlas: standing.Atlas{Areas: areas, Tables: snapshot}}
-	return &service.Service{Planner: planner, Clock: clock, Past: tables.SnapshotAt}, nil
+	planner := &trip.Planner{Atlas: standing.Atlas{Areas: areas, Tables: tables}}
+	return &service.Service{Planner: planner}, nil
 }
 
 // withRoads makes a service that knows the areas, the roads and the places.
-func withRoads(ctx context.Context, from sources, tables *store.Store,
-	clock func() time.Time) (*service.Service, error) {
-	known, err := rulesAlone(ctx, from, tables, clock)
+func withRoads(ctx context.Context, from sources, tables *regs.Tables) (*service.Service, error) {
+	known, err := rulesAlone(ctx, from, tables)
 	if err != nil {
 		return nil, err
 	}

@@ -102,11 +102,11 @@ func answer[Q, A any](f planFlags, cmd *cobra.Command, args []string, clock func
 	if err != nil {
 		return out, err
 	}
-	known, tables, err := load(cmd.Context(), f.sources, clock, withRoads)
+	known, done, err := loadToAsk(cmd.Context(), f.sources, clock, withRoads)
 	if err != nil {
 		return out, err
 	}
-	defer tables.Close()
+	defer done()
 	f.form.view.Called = known.Planner.Areas.Called
 	answered := func(a *asked) (A, error) { return ask(known, cmd.Context(), wire.DecodeValue[Q](a.fields)) }
 	if out, err = answered(a); err != nil {

@@ -113,11 +113,11 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 	if f.along != "" {
 		of = withRoads
 	}
-	known, tables, err := load(cmd.Context(), from, clock, of)
+	known, done, err := loadToAsk(cmd.Context(), from, clock, of)
 	if err != nil {
 		return err
 	}
-	defer tables.Close()
+	defer done()
 	ask := func(a *asked) (*wire.RigAnswer, error) {
 		return known.Rig(cmd.Context(), wire.DecodeValue[wire.RigQuestion](a.fields))
 	}

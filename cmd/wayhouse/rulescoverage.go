@@ -17,11 +17,11 @@ func rulesCoverage(clock func() time.Time) *cobra.Command {
 			if err := form.choose(); err != nil {
 				return err
 			}
-			known, tables, err := load(cmd.Context(), from, clock, rulesAlone)
+			known, done, err := loadToAsk(cmd.Context(), from, clock, rulesAlone)
 			if err != nil {
 				return err
 			}
-			defer tables.Close()
+			defer done()
 			codes, err := codesOf(cmd, known)
 			if err != nil {
 				return err

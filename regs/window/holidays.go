@@ -1,6 +1,7 @@
 package window
 
 import (
+	"sync"
 	"time"
 
 	"wayhouse/regs/finding"
@@ -43,15 +44,29 @@ func Holidays() rows.Table[Holiday] {
 		Name: "holidays",
 		Columns: append([]string{"id", "calendar", "name", "date", "moved", "school", "from_year", "to_year"},
 			rows.ProofColumns()...),
-		Read: readHoliday,
+		Read: (&dateReader{}).holiday,
 	}
 }
 
-func readHoliday(c *rows.Cells) Holiday {
+// dateReader reads the dates of holidays. Most rows of a table share a date, and a date is
+// tried on every day of a year.
+type dateReader struct{ known sync.Map } // by dateKey, of *Schedule that passed
+
+type dateKey struct {
+	date   string
+	school bool
+}
+
+func (r *dateReader) holiday(c *rows.Cells) Holiday {
 	h := Holiday{
 		ID: c.Need("id"), Calendar: c.Need("calendar"), Name: c.Need("name"), Date: c.Need("date"),
 		Moved: rows.OneOf(c, "moved", Stays, ToMonday, Nearest, SundayOnly, NextFreeDay), School: c.Yes("school"),
 		From: c.Year("from_year"), To: c.Year("to_year"), Proof: rows.ReadProof(c),
+	}
+	key := dateKey{h.Date, h.School}
+	if s, known := r.known.Load(key); known {
+		h.date = s.(*Schedule)
+		return h
 	}
 	s, err := Parse(h.Date)
 	switch {
@@ -61,7 +76,9 @@ func readHoliday(c *rows.Cells) Holiday {
 		c.Fail("date", say.That("error.hours_or_means_every"), say.That("fix.give_days_only"))
 	default:
 		h.date = s
-		h.check(c)
+		if h.check(c) {
+			r.known.Store(key, s)
+		}
 	}
 	return h
 }
@@ -70,8 +87,8 @@ func readHoliday(c *rows.Cells) Holiday {
 const most = 31
 
 // check refuses a date that never falls, and one that falls on so many days that
-// it can be no holiday.
-func (h Holiday) check(c *rows.Cells) {
+// it can be no holiday; it reports whether the date is good.
+func (h Holiday) check(c *rows.Cells) bool {
 	h.From, h.To = 0, 0
 	for year, days := 2024, 0; year < 2064; year++ {
 		for day := time.Date(year, time.January, 1, 0, 0, 0, 0, time.UTC); day.Year() == year; day = day.AddDate(0, 0, 1) {
@@ -81,12 +98,14 @@ func (h Holiday) check(c *rows.Cells) {
 		}
 		if days > most && !h.School {
 			c.Fail("date", say.That("error.days_of_year", "bound", most), say.That("fix.give_the_days_of"))
+			return false
 		}
 		if days > 0 {
-			return
+			return true
 		}
 	}
 	c.Fail("date", say.That("error.never_falls"), say.That("fix.write_it_like_jul"))
+	return false
 }
 
 func (s *Schedule) hasTimes() bool {

@@ -138,7 +138,7 @@ func (s *Schedule) At(t time.Time, env Env) State {
 func (r rule) apply(before states, t time.Time, env Env) states {
 	today := day(t)
 	spilt := no
-	for back := 1; back <= spill; back++ {
+	for back := 1; back <= spill && len(r.spans) > 0; back++ { // whole days end with themselves
 		start := today.AddDate(0, 0, -back)
 		spilt = or(spilt, and(r.speaks(start, env), r.holds(t, start, env)))
 	}

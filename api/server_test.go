@@ -57,7 +57,7 @@ func shipped(path string) []byte { return must(data.Files.ReadFile(path)) }
 // service is made once: the index of the roads takes longer than most tests.
 var service = sync.OnceValue(func() *api.Server {
 	tables := must(store.OpenMemory(context.Background(), noon))
-	areas := must(area.Read(shipped("areas/jurisdictions.geojson")))
+	areas := must(area.Read(shipped("areas/jurisdictions.bin")))
 	roads := must(network.ReadGeoJSON(shipped("roads/network.geojson")))
 	return &api.Server{Service: &use.Service{
 		Planner: must(trip.New(context.Background(), roads, areas, must(tables.Snapshot(context.Background())))),

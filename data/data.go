@@ -8,7 +8,7 @@ import "embed"
 // Files holds the shipped files:
 //
 //	roads/network.geojson        the bundled road network (routing/network)
-//	areas/jurisdictions.geojson  jurisdictions with codes and time zones (regs/area)
+//	areas/jurisdictions.bin  jurisdictions with codes and time zones (regs/area)
 //	places/places.csv            towns by name (routing/place)
 //	tables/                      starting tables, a CSV each (regs/store lists them)
 //	parts/parts.csv              what building parts weigh (routing/rig/parts)

@@ -41,7 +41,7 @@ func known(t *testing.T) *service.Service {
 	db := must(store.OpenMemory(context.Background(), noon))
 	defer db.Close()
 	open := func(name string) []byte { return must(data.Files.ReadFile(name)) }
-	areas := must(area.Read(open("areas/jurisdictions.geojson")))
+	areas := must(area.Read(open("areas/jurisdictions.bin")))
 	p := must(trip.New(t.Context(), must(network.ReadGeoJSON(open("roads/network.geojson"))), areas, must(db.Snapshot(t.Context()))))
 	return &service.Service{Planner: p, Places: must(place.Read(open("places/places.csv"), areas.Called)), Clock: noon}
 }

@@ -52,7 +52,7 @@ func noon() time.Time { return time.Date(2027, 5, 10, 16, 0, 0, 0, time.UTC) }
 var planner = sync.OnceValues(func() (*trip.Planner, *place.Gazetteer) {
 	db := must(store.OpenMemory(context.Background(), noon))
 	defer db.Close()
-	areas := must(area.Read(file("areas/jurisdictions.geojson")))
+	areas := must(area.Read(file("areas/jurisdictions.bin")))
 	p := must(trip.New(context.Background(), must(network.ReadGeoJSON(file("roads/network.geojson"))), areas,
 		must(db.Snapshot(context.Background()))))
 	return p, must(place.Read(file("places/places.csv"), areas.Called))

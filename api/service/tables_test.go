@@ -135,7 +135,7 @@ func TestEarlierTables(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	raw, err := data.Files.ReadFile("areas/jurisdictions.geojson")
+	raw, err := data.Files.ReadFile("areas/jurisdictions.bin")
 	if err != nil {
 		t.Fatal(err)
 	}

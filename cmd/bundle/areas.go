@@ -8,6 +8,8 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/geojson"
 	"github.com/paulmach/orb/simplify"
+
+	"wayhouse/regs/area"
 )
 
 // thinning is how far a thinned border may leave the source's, in metres.
@@ -31,19 +33,27 @@ func buildAreas(path string) ([]byte, error) {
 		if !ok {
 			return nil, fmt.Errorf("%s: no code for %q", path, name)
 		}
-		area := geojson.NewFeature(thin(f.Geometry))
-		area.Properties = geojson.Properties{
+		shape := geojson.NewFeature(thin(f.Geometry))
+		shape.Properties = geojson.Properties{
 			"code": known.code, "name": name, "time_zone": known.zones[0], "other_zones": known.zones[1:],
 		}
 		if french[name] != "" {
-			area.Properties["name_fr"] = french[name]
+			shape.Properties["name_fr"] = french[name]
 		}
-		out = append(out, area)
+		out = append(out, shape)
 	}
 	slices.SortFunc(out, func(a, b *geojson.Feature) int {
 		return strings.Compare(a.Properties.MustString("code"), b.Properties.MustString("code"))
 	})
-	return collection("", out)
+	raw, err := collection("", out)
+	if err != nil {
+		return nil, err
+	}
+	areas, err := area.FromGeoJSON(raw)
+	if err != nil {
+		return nil, err
+	}
+	return area.Pack(areas)
 }
 
 func thin(g orb.Geometry) orb.Geometry {

@@ -150,7 +150,7 @@ func TestThinKeepsSmallIslands(t *testing.T) {
 // noAreas is an index of no jurisdiction.
 func noAreas(t *testing.T) *area.Index {
 	t.Helper()
-	ix, err := area.Read([]byte(`{"type":"FeatureCollection","features":[]}`))
+	ix, err := area.New(nil, area.Tolerance)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,7 +3,7 @@
 //
 //	go run ./cmd/bundle
 //
-// It writes data/roads/network.geojson and data/areas/jurisdictions.geojson
+// It writes data/roads/network.geojson and data/areas/jurisdictions.bin
 // from data/source/*.geojson.gz, and data/THIRD-PARTY.txt from the modules that
 // go.mod names. Same sources, same bytes.
 package main
@@ -31,7 +31,7 @@ const (
 	roadsSource = "source/roads-ottawa-montreal.geojson.gz"
 	areasSource = "source/admin1-ca-us.geojson.gz"
 	roadsFile   = "roads/network.geojson"
-	areasFile   = "areas/jurisdictions.geojson"
+	areasFile   = "areas/jurisdictions.bin"
 	noticesFile = "THIRD-PARTY.txt"
 )
 

@@ -134,7 +134,7 @@ func ofCommas(words func(start string) []string) finisher {
 
 // jurisdictions are the codes that begin so, each with its name, and the names that do.
 func jurisdictions(start string) (out []string) {
-	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
+	areas, err := shipped("areas/jurisdictions.bin", area.Read)
 	if err != nil {
 		return nil
 	}
@@ -170,7 +170,7 @@ func finished(start, name string) (string, bool) {
 // places are the towns whose name begins so, once two letters are there.
 func places(_ *cobra.Command, _ []string, start string) (out []string, _ cobra.ShellCompDirective) {
 	const few, most = 2, 50
-	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
+	areas, err := shipped("areas/jurisdictions.bin", area.Read)
 	if err != nil || len(start) < few {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}

@@ -102,7 +102,7 @@ type assembly func(context.Context, sources, *regs.Tables) (*service.Service, er
 
 // rulesAlone makes a service that knows the areas, and no roads: a check needs none.
 func rulesAlone(_ context.Context, _ sources, tables *regs.Tables) (*service.Service, error) {
-	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
+	areas, err := shipped("areas/jurisdictions.bin", area.Read)
 	if err != nil {
 		return nil, err
 	}

@@ -68,7 +68,7 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	if err := checkOut(f.out, extracts); err != nil {
 		return err
 	}
-	areas, err := shipped("areas/jurisdictions.geojson", area.Read)
+	areas, err := shipped("areas/jurisdictions.bin", area.Read)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -12,7 +13,6 @@ import (
 	"github.com/golang/geo/s1"
 	"github.com/golang/geo/s2"
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/geojson"
 	"pgregory.net/rapid"
 
 	"wayhouse/data"
@@ -20,7 +20,7 @@ import (
 
 func shipped(t testing.TB) *Index {
 	t.Helper()
-	raw, err := data.Files.ReadFile("areas/jurisdictions.geojson")
+	raw, err := data.Files.ReadFile("areas/jurisdictions.bin")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -187,19 +187,11 @@ func TestTownsOnParallels(t *testing.T) {
 // the area whose border it is.
 func TestBordersAreStraightInDegrees(t *testing.T) {
 	ix := shipped(t)
-	raw, err := data.Files.ReadFile("areas/jurisdictions.geojson")
-	if err != nil {
-		t.Fatal(err)
-	}
-	fc, err := geojson.UnmarshalFeatureCollection(raw)
-	if err != nil {
-		t.Fatal(err)
-	}
 	const step = 0.25 // degrees
-	for _, f := range fc.Features {
-		code := f.Properties.MustString("code")
+	for _, r := range ix.areas {
+		code := r.code
 		asked, missed, at := 0, 0, orb.Point{}
-		for _, polygon := range f.Geometry.(orb.MultiPolygon) {
+		for _, polygon := range r.polygons() {
 			for _, ring := range polygon {
 				for _, p := range along(ring, step) {
 					asked++
@@ -251,9 +243,9 @@ func TestNearAnAreaItIsAnswered(t *testing.T) {
 		ll := s2.LatLngFromPoint(s2.InterpolateAtDistance(by, point(p), point(draw("towards"))))
 		q := orb.Point{ll.Lng.Degrees(), ll.Lat.Degrees()}
 		at := ix.At(q)
-		for _, code := range ix.containing(p) {
-			if !slices.Contains(at, code) {
-				t.Fatalf("%v lies in %s; %v, less than the tolerance away, is answered %v", p, code, q, at)
+		for _, r := range ix.areas {
+			if r.holds(p) && !slices.Contains(at, r.code) {
+				t.Fatalf("%v lies in %s; %v, less than the tolerance away, is answered %v", p, r.code, q, at)
 			}
 		}
 	})
@@ -278,7 +270,10 @@ func collection(features ...string) string {
 // read reports a panic as an error that no test expects.
 func read(raw []byte) (ix *Index, panicked any, err error) {
 	defer func() { panicked = recover() }()
-	ix, err = Read(raw)
+	areas, err := FromGeoJSON(raw)
+	if err == nil {
+		ix, err = New(areas, Tolerance)
+	}
 	return ix, nil, err
 }
 
@@ -326,7 +321,7 @@ func unfit() []unfitCase {
 	}
 }
 
-func TestReadRefuses(t *testing.T) {
+func TestFromGeoJSONRefuses(t *testing.T) {
 	for _, bad := range unfit() {
 		t.Run(bad.name, func(t *testing.T) {
 			_, panicked, err := read([]byte(bad.raw))
@@ -355,7 +350,7 @@ func TestReadHole(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ix, err := Read([]byte(collection(feature("", `{"type":"Polygon","coordinates":`+string(coordinates)+`}`))))
+		ix, _, err := read([]byte(collection(feature("", `{"type":"Polygon","coordinates":`+string(coordinates)+`}`))))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -368,7 +363,7 @@ func TestReadHole(t *testing.T) {
 	}
 }
 
-func FuzzRead(f *testing.F) {
+func FuzzFromGeoJSON(f *testing.F) {
 	f.Add([]byte(collection(feature("", ""))))
 	for _, bad := range unfit() {
 		f.Add([]byte(bad.raw))
@@ -466,4 +461,47 @@ func TestNew(t *testing.T) {
 	if _, err := New([]Area{{Jurisdiction{Code: "XA-A"}, nil}}, 30); err == nil {
 		t.Error("an area without a polygon was taken")
 	}
+}
+
+// What is packed is read back as it was, and bytes that are cut off or of something else
+// are refused.
+func TestPack(t *testing.T) {
+	areas, err := FromGeoJSON([]byte(collection(feature("", ""))))
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw, err := Pack(areas)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ix, err := Read(raw)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j, _ := ix.ByCode("CA-ON"); !reflect.DeepEqual(j, areas[0].Jurisdiction) || !reflect.DeepEqual(ix.areas[0].polygons(), areas[0].Geometry) {
+		t.Errorf("%+v, %v", j, ix.areas[0].polygons())
+	}
+	for n := range len(raw) {
+		if _, err := Read(raw[:n]); err == nil {
+			t.Errorf("%d bytes of %d were read", n, len(raw))
+		}
+	}
+	if _, err := Pack(append(areas, areas[0])); err == nil {
+		t.Error("an area was packed twice")
+	}
+}
+
+// A region is asked whenever a point is near enough to count: an answer is that of its
+// polygons alone, wherever its bounds are, on both sides of the 180th meridian too.
+func TestBoundsHideNothing(t *testing.T) {
+	ix := shipped(t)
+	rapid.Check(t, func(t *rapid.T) {
+		p := orb.Point{rapid.Float64Range(-180, 180).Draw(t, "lon"), rapid.Float64Range(15, 85).Draw(t, "lat")}
+		reach := rapid.Float64Range(0, 100_000).Draw(t, "reach")
+		for _, r := range ix.areas {
+			if !r.within(p, reach) && (r.holds(p) || r.near(p, reach)) {
+				t.Fatalf("%v is near %s, beyond its bounds", p, r.code)
+			}
+		}
+	})
 }

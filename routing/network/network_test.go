@@ -297,7 +297,7 @@ func TestEdgesNameTheirJurisdictions(t *testing.T) {
 
 func shippedAreas(t *testing.T) *area.Index {
 	t.Helper()
-	ix, err := area.Read(file(t, "areas/jurisdictions.geojson"))
+	ix, err := area.Read(file(t, "areas/jurisdictions.bin"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,7 +15,7 @@ func shipped(t testing.TB) *Gazetteer {
 	if err != nil {
 		t.Fatal(err)
 	}
-	shapes, err := data.Files.ReadFile("areas/jurisdictions.geojson")
+	shapes, err := data.Files.ReadFile("areas/jurisdictions.bin")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -55,7 +55,7 @@ func plannerOf(t testing.TB, extract string) *Planner {
 	if err != nil {
 		t.Fatal(err)
 	}
-	raw, err := data.Files.ReadFile("areas/jurisdictions.geojson")
+	raw, err := data.Files.ReadFile("areas/jurisdictions.bin")
 	if err != nil {
 		t.Fatal(err)
 	}

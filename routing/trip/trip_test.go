@@ -36,7 +36,7 @@ var shipped = sync.OnceValues(func() (*Planner, error) {
 		return raw
 	}
 	n, errRoads := network.ReadGeoJSON(file("roads/network.geojson"))
-	areas, errAreas := area.Read(file("areas/jurisdictions.geojson"))
+	areas, errAreas := area.Read(file("areas/jurisdictions.bin"))
 	rows, _, errRows := limit.Table().ReadCSV(file("tables/limits.csv"))
 	offices, _, errAsk := permit.Offices().ReadCSV(file("tables/offices.csv"))
 	if err := errors.Join(errRoads, errAreas, errRows, errAsk); err != nil {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"reflect"
 	"testing"
+
+	"wayhouse/data"
 )
 
 // What is answered without a store is what a new store answers: the same rows, under
@@ -26,5 +28,27 @@ func TestShippedIsANewStore(t *testing.T) {
 	}
 	if _, err := NoPast(t.Context(), 2); !reflect.DeepEqual(err, error(none)) {
 		t.Errorf("%v, a store says %v", err, none)
+	}
+}
+
+func TestShippedRowsAreGood(t *testing.T) {
+	entries, err := shippedRows()
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, table := range Tables() {
+		raw, err := data.Files.ReadFile("tables/" + table.TableName() + ".csv")
+		if err != nil {
+			continue
+		}
+		records, err := table.Records(raw)
+		if err != nil {
+			t.Error(err)
+		}
+		n += len(records)
+	}
+	if n != len(entries) {
+		t.Errorf("%d rows, %d were read", n, len(entries))
 	}
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"fmt"
 	"io"
 
 	"wayhouse/data"
@@ -91,7 +92,8 @@ func rowsOf[T any](all []holder) []*T {
 	return nil
 }
 
-// shippedRows reads the rows that come with the program, as entries.
+// shippedRows lists the rows that come with the program, as entries. A test reads them
+// as strictly as those of an import.
 func shippedRows() ([]entry, error) {
 	var out []entry
 	for _, t := range Tables() {
@@ -99,12 +101,11 @@ func shippedRows() ([]entry, error) {
 		if err != nil {
 			continue // not every table ships rows
 		}
-		records, err := t.Records(raw)
-		if err != nil {
-			return nil, err
-		}
-		for _, r := range records {
-			out = append(out, entry{table: t.TableName(), id: r[0], record: r, shipped: true})
+		if err := rows.Each(raw, t.ColumnNames(), func(c *rows.Cells) error {
+			out = append(out, entry{table: t.TableName(), id: c.Record[0], record: c.Record, shipped: true})
+			return nil
+		}); err != nil {
+			return nil, fmt.Errorf("%s: %w", t.TableName(), err)
 		}
 	}
 	return out, nil

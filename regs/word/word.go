@@ -39,23 +39,6 @@ func Town(s string) string {
 	return strings.Join(words, " ")
 }
 
-// endings are short forms of the words that end street names (United States
-// Postal Service, Publication 28, appendix C1, 2025, the commonest; from memory).
-var endings = map[string]string{
-	"av": "avenue", "ave": "avenue", "blvd": "boulevard", "cir": "circle", "ct": "court", "dr": "drive",
-	"expy": "expressway", "fwy": "freeway", "hwy": "highway", "ln": "lane", "pkwy": "parkway", "pl": "place",
-	"rd": "road", "sq": "square", "st": "street", "ter": "terrace", "tpke": "turnpike",
-}
-
-// Street folds the name of a road, with its ending in full.
-func Street(s string) string {
-	words := strings.Fields(Fold(s))
-	if n := len(words); n > 1 && endings[words[n-1]] != "" {
-		words[n-1] = endings[words[n-1]]
-	}
-	return strings.Join(words, " ")
-}
-
 // Nearest returns the one of some words that is a slip away from a word, ok is
 // false where none is.
 func Nearest(s string, among []string) (near string, ok bool) {

@@ -29,16 +29,36 @@ func TestTown(t *testing.T) {
 	}
 }
 
-// Short forms are those of Publication 28 of the United States Postal Service,
-// appendix C1 (2025; from memory).
+// Short forms are those of Publication 28 of the United States Postal Service, appendices
+// B and C1, and of the Addressing Guidelines of Canada Post (2025; from memory).
 func TestStreet(t *testing.T) {
-	for a, b := range map[string]string{"Main St.": "main street", "Sussex Dr": "SUSSEX DRIVE", "Chemin Montée": "chemin montee"} {
+	for a, b := range map[string]string{
+		"Main St.": "main street", "Sussex Dr": "SUSSEX DRIVE", "Chemin Montée": "chemin montee",
+		"N. Main St": "North Main Street", "Main St N": "Main Street North", "Bank St. S.": "bank street south",
+		"boul. St-Laurent E": "Boulevard Saint-Laurent Est", "r. Sherbrooke O.": "rue Sherbrooke Ouest",
+		"rue Sherbrooke W": "Rue Sherbrooke Ouest", "ch. de la Montagne": "Chemin de la Montagne",
+		"av. du Parc": "Avenue du Parc", "Park Av": "park avenue", "2e Av": "2ieme avenue", "First Ave": "1st Avenue",
+		"Mt Pleasant Rd": "Mount Pleasant Road", "St Clair Ave W": "Saint Clair Avenue West", "N Main": "north main",
+		"rte 148": "Route 148", "1ère Avenue": "1re avenue", "Old Rte": "old route", "West St": "West Street",
+		"Prince Of Wales Dr SE": "prince of wales drive southeast", "North West St": "N West Street",
+	} {
 		if Street(a) != Street(b) {
 			t.Errorf("%q is %q, %q is %q", a, Street(a), b, Street(b))
 		}
 	}
-	if Street("St") != "st" {
-		t.Error("a name of one word has no ending")
+	for a, b := range map[string]string{
+		"North Main Street": "South Main Street", "West Street": "W Street", "E Street": "East Street",
+		"North Street": "Street", "Main Street N": "North Main Street", "Court Street": "Ct", "Avenue N": "Avenue",
+		"St Street": "Street Street", "R Street": "Rue Street",
+	} {
+		if Street(a) == Street(b) {
+			t.Errorf("%q and %q are both %q", a, b, Street(a))
+		}
+	}
+	for one, want := range map[string]string{"St": "st", "North": "north", "": "", "Avenue N": "avenue n"} {
+		if got := Street(one); got != want {
+			t.Errorf("%q is %q, want %q", one, got, want)
+		}
 	}
 }
 

@@ -36,6 +36,7 @@ func Import(w io.Writer, in *phrase.Language, r *osm.Report) error {
 	p.turns(r.Turns)
 	p.counts(say.That("import.boundaries"), r.Boundaries)
 	p.counts(say.That("import.places"), r.Places)
+	p.line(say.That("import.addresses"), say.That("import.of_addresses", "addresses", r.Addresses))
 	p.unread(r.Malformed)
 	p.line(say.That("import.missing"), say.That("import.missing_nodes", "nodes", r.MissingNodes))
 	p.line(say.That("import.terrain"), say.That("import.without_terrain", "km", r.KilometresClimbUnknown))

@@ -24,6 +24,8 @@ type Builder struct {
 	sets    *interner
 	spots   []Spot
 	places  []placeRow
+
+	addresses []addressed
 }
 
 // NewBuilder returns a builder of an empty network.
@@ -126,6 +128,7 @@ func (b *Builder) Graph() *Network {
 // Finish completes the network. Nothing may be added afterwards.
 func (b *Builder) Finish(about About, report []byte) (*Network, error) {
 	n := b.net
+	b.nameStreets()
 	if b.strings.full || b.roads.full || b.sets.full {
 		return nil, fmt.Errorf("the network is too large: a table holds more than 4 GiB")
 	}

@@ -11,7 +11,7 @@
 //
 //	offset  size  what
 //	0       8     magic "wayroads"
-//	8       4     version of the format, 2
+//	8       4     version of the format, 3
 //	12      4     number of sections, n
 //	16      8     size of the file in bytes
 //	24      4     CRC-32C (Castagnoli) of the section table

@@ -21,7 +21,7 @@ import (
 
 const (
 	magic       = "wayroads"
-	fileVersion = 2
+	fileVersion = 3
 	alignment   = 64
 )
 
@@ -89,7 +89,8 @@ func (n *Network) roadSections(about []byte) []section {
 		of("road starts", &n.roads.start), of("roads", &n.roads.bytes),
 		of("string starts", &n.strings.start), of("strings", &n.strings.bytes),
 		of("area starts", &n.sets.start), of("areas", &n.sets.bytes),
-		of("places", &n.places), of("tree", &n.tree), of("tree edges", &n.treeEdge),
+		of("places", &n.places), of("streets", &n.streets), of("street edges", &n.streetEdges),
+		of("addresses", &n.addresses), of("tree", &n.tree), of("tree edges", &n.treeEdge),
 	}
 }
 
@@ -381,7 +382,7 @@ func (n *Network) checkShape() error {
 	if len(n.arcStart) != nodes+1 || len(n.tree) != treeSize(edges) {
 		return damaged("%d starts of arcs for %d nodes, %d boxes for %d edges", len(n.arcStart), nodes, len(n.tree), edges)
 	}
-	return nil
+	return n.streetEnds()
 }
 
 // Section is one section of an open file.

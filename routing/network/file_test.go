@@ -74,7 +74,7 @@ func repair(raw []byte) {
 		return
 	}
 	copy(raw, "wayroads")
-	binary.LittleEndian.PutUint32(raw[8:], 2)
+	binary.LittleEndian.PutUint32(raw[8:], 3)
 	binary.LittleEndian.PutUint64(raw[16:], uint64(len(raw)))
 	if n := uint64(binary.LittleEndian.Uint32(raw[12:])); n*rowBytes <= uint64(len(raw)-headBytes) {
 		for i, r := range rowsOf(raw) {
@@ -181,6 +181,9 @@ func small(t testing.TB) *network.Network {
 	b.Ban([]network.Arc{arc(0, false), arc(1, false), arc(5, true), arc(2, false)}, network.Ban{OSM: 2, When: b.Text("Mo-Fr 07:00-09:00"), For: network.HeavyGoods})
 	b.Place(network.Place{Kind: network.City, Name: "Ottawa", Point: orb.Point{-75.7, 45.4}, Jurisdictions: one, Population: 1_000_000, OSM: 18, OnNode: true})
 	b.Place(network.Place{Kind: network.WeighStation, Point: orb.Point{-180, -90}, OSM: 19})
+	b.Address(network.Address{Number: "12 A", Street: "Main Street", Town: "Ottawa", Jurisdictions: one, Point: orb.Point{-75.005, 45.001}})
+	b.Address(network.Address{Number: "2", Street: "Main St", Town: "Ottawa", Jurisdictions: one, Point: orb.Point{-75.001, 45.001}})
+	b.Address(network.Address{Number: "9", Street: "King Street", Jurisdictions: one, Point: orb.Point{-75.69, 45.41}})
 	n, err := b.Finish(lacking(), []byte(`{"made":"by hand"}`))
 	if err != nil {
 		t.Fatal(err)
@@ -243,8 +246,8 @@ func samples(t testing.TB) map[string]*network.Network {
 }
 
 // compared are the methods that said and sameNetwork call.
-const compared = "Along Ban Bans Bears Close Covers Deflection Edges Grade HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared " +
-	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Speed Spots Tail Text Town Turns Verify Whole WriteTo Zone"
+const compared = "Along Ban Bans Bears Close Covers Deflection Edges Grade HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared " +
+	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Speed Spots StreetNames Streets Tail Text Town Turns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
 type said struct {
@@ -293,6 +296,17 @@ var bySay = cmp.Options{
 	cmpopts.IgnoreFields(network.Road{}, "_"), cmpopts.IgnoreFields(network.Sign{}, "_"),
 }
 
+// streetsSaid is all that a network says of streets and addresses.
+func streetsSaid(n *network.Network) (out []string) {
+	out = append(out, fmt.Sprint(n.HasAddresses()))
+	for key := range n.StreetNames("") {
+		for _, s := range n.Streets(strings.TrimPrefix(key, "#")) {
+			out = append(out, fmt.Sprint(key, s.Name, s.Town, s.Near, s.Jurisdictions, s.Edges, slices.Collect(s.Addresses())))
+		}
+	}
+	return out
+}
+
 // sameNetwork wants two networks to say the same.
 func sameNetwork(t *testing.T, got, want *network.Network) {
 	t.Helper()
@@ -312,6 +326,7 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 	same("a road", []bool{got.HasRoad("7"), got.HasRoad("8")}, []bool{want.HasRoad("7"), want.HasRoad("8")})
 	same("prepared", got.Prepared(), want.Prepared())
 	same("places", slices.Collect(got.Places()), slices.Collect(want.Places()))
+	same("streets", streetsSaid(got), streetsSaid(want))
 	if t.Failed() {
 		return // the rest would be in vain, or panic
 	}
@@ -518,7 +533,7 @@ func TestSectionsLieAsInMemory(t *testing.T) {
 			"length": unsafe.Sizeof(measure.Distance(0)), "class": unsafe.Sizeof(network.Class(0)), "speed": unsafe.Sizeof(measure.Speed(0)),
 			"road": unsafe.Sizeof(network.RoadID(0)), "ref": unsafe.Sizeof(network.StringID(0)), "grade": unsafe.Sizeof(network.Grade{}),
 			"shape": unsafe.Sizeof(orb.Point{}), "spots": unsafe.Sizeof(network.Spot{}), "arcs": unsafe.Sizeof(network.Arc(0)),
-			"bans": unsafe.Sizeof(network.Ban{}), "tree edges": unsafe.Sizeof(network.EdgeID(0)), "tree": 16, "places": 40,
+			"streets": 28, "street edges": 4, "addresses": 12, "bans": unsafe.Sizeof(network.Ban{}), "tree edges": unsafe.Sizeof(network.EdgeID(0)), "tree": 16, "places": 40,
 		}
 		for _, r := range rowsOf(raw) {
 			if want, ok := widths[r.name]; ok && r.width != uint32(want) {
@@ -617,7 +632,7 @@ func TestReadRefusesTruncated(t *testing.T) {
 
 func TestReadRefusesOtherVersions(t *testing.T) {
 	raw := write(t, small(t))
-	for version, want := range map[uint32]string{0: "fix.build_again", 1: "fix.build_again", 3: "fix.use_a_newer_wayhouse", math.MaxUint32: "fix.use_a_newer_wayhouse"} {
+	for version, want := range map[uint32]string{0: "fix.build_again", 1: "fix.build_again", 2: "fix.build_again", 4: "fix.use_a_newer_wayhouse", math.MaxUint32: "fix.use_a_newer_wayhouse"} {
 		_, err := network.Read(changed(raw, func(raw []byte) []byte {
 			binary.LittleEndian.PutUint32(raw[8:], version)
 			repairHead(raw)

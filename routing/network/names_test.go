@@ -45,7 +45,7 @@ func TestBears(t *testing.T) {
 		{"", "Queen Elizabeth Driveway", "QUEEN ELIZABETH DR", false},
 		{"", "Court Drive", "COURT DR", true},
 		{"", "St. John Street", "ST JOHN ST", true}, // the saint is no street
-		{"", "Saint John Street", "ST JOHN ST", false},
+		{"", "Saint John Street", "ST JOHN ST", true}, // written in short and in full
 		{"", "Rue de l'Église", "RUE DE L'ÉGLISE", true},
 		{"", "Mill Street", "MILL", false},
 		{"", "Mill Street", "MILL RD", false},

@@ -53,6 +53,7 @@ const (
 	Surfaces   Fact = "surfaces"        // paved or not
 	Speeds     Fact = "speed limits"    // posted speeds
 	Notices    Fact = "works, closures" // what is shut at the time
+	Addresses  Fact = "addresses"       // house numbers on streets
 )
 
 // Term names the kind of knowledge.
@@ -65,7 +66,8 @@ func term(kind, name string) say.Code {
 
 // AllFacts lists every Fact in the order of risk that reports use.
 func AllFacts() []Fact {
-	return []Fact{Structures, RoadLimits, OneWays, TurnRules, Grades, Owners, Lanes, Surfaces, Speeds, Notices}
+	return []Fact{Structures, RoadLimits, OneWays, TurnRules, Grades, Owners, Lanes, Surfaces, Speeds, Notices,
+		Addresses}
 }
 
 // About describes a network.
@@ -114,10 +116,15 @@ type Network struct {
 	bans    []Ban
 	banArcs []Arc
 
-	roads    blobs
-	strings  blobs
-	sets     blobs
-	places   []placeRow
+	roads   blobs
+	strings blobs
+	sets    blobs
+	places  []placeRow
+
+	streets     []streetRow // by name and town
+	streetEdges []EdgeID
+	addresses   []addressRow
+
 	report   []byte // how it was made, JSON; empty where it was not imported
 	tree     []box
 	treeEdge []EdgeID

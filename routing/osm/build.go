@@ -53,7 +53,7 @@ type Terrain interface {
 //  3. Lay a grid over what may hang over roads.
 //  4. Cut each road at junctions and borders; find what it passes under and
 //     what stands on it; measure its climb.
-//  5. Put the turn restrictions and the places in.
+//  5. Put the turn restrictions, the places and the addresses in.
 //  6. Count, and complete the network.
 //
 // Memory grows with the roads, not with the extracts. The error is an
@@ -83,6 +83,7 @@ func Build(ctx context.Context, paths []string, o Options) (*network.Network, *R
 	b.graph = b.builder.Graph()
 	b.ban()
 	b.putPlaces()
+	b.putAddresses()
 	b.count(paths)
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err

@@ -29,6 +29,8 @@ type collector struct {
 	routes     []route
 	signed     map[int64][]string // networks of numbered roads, by way
 	places     []place
+	addresses  []address
+	texts      pool // of addresses
 
 	// Nodes that something above is made of, by id.
 	ids     []int64
@@ -86,8 +88,8 @@ type place struct {
 //
 //  1. relations: boundaries, turn restrictions, numbered routes;
 //  2. ways: roads, what may hang over them, lines of boundaries, places drawn
-//     as areas;
-//  3. nodes: where all of that lies, what stands on roads, places.
+//     as areas, addresses of buildings;
+//  3. nodes: where all of that lies, what stands on roads, places, addresses.
 func (c *collector) collect(ctx context.Context, paths []string, progress Progress) error {
 	if err := checkExtracts(ctx, paths, progress); err != nil {
 		return err
@@ -113,6 +115,7 @@ func (c *collector) collect(ctx context.Context, paths []string, progress Progre
 	if err := nodes.run(ctx, paths); err != nil {
 		return err
 	}
+	c.settleAddresses()
 	return c.settlePlaces(ctx, paths)
 }
 
@@ -184,6 +187,7 @@ func (c *collector) way(w *osm.Way) {
 		p.OSM = int64(w.ID)
 		c.places = append(c.places, place{p, w.Version, refs()})
 	}
+	c.addressedWay(w)
 }
 
 // hasFigure reports whether a record states a usable clear height.
@@ -214,7 +218,7 @@ func (c *collector) wants(n *osm.Node) bool {
 		return true
 	}
 	_, ok := readPlace(n.Tags)
-	return ok
+	return ok || isAddress(n.Tags)
 }
 
 // degree is the unit in which OpenStreetMap keeps coordinates. Readers of
@@ -242,6 +246,7 @@ func (c *collector) node(n *osm.Node) {
 		found.OSM, found.OnNode, found.Point = int64(n.ID), true, p
 		c.places = append(c.places, place{Place: found, version: n.Version})
 	}
+	c.addressedNode(n, p)
 }
 
 // readPlace reads settlements and what drivers stop at (OpenStreetMap wiki, Map

@@ -90,7 +90,8 @@ func (b *build) facts() (carries, lacks []network.Fact) {
 	for _, f := range network.AllFacts() {
 		// An extract without a relation was cut: it cannot know of turn rules.
 		noTurns := f == network.TurnRules && b.report.Elements["relations"] == 0
-		if f == network.Notices || f == network.Grades && b.options.Terrain == nil || noTurns {
+		if f == network.Addresses && b.report.Addresses == 0 || f == network.Notices ||
+			f == network.Grades && b.options.Terrain == nil || noTurns {
 			lacks = append(lacks, f)
 		} else {
 			carries = append(carries, f)

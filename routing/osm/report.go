@@ -25,6 +25,7 @@ type Report struct {
 	Turns        Turns          `json:"turns"`
 	Boundaries   map[string]int `json:"boundaries"` // admin areas used, by level; and those left out
 	Places       map[string]int `json:"places"`
+	Addresses    int            `json:"addresses"` // house numbers on streets
 	Malformed    []Malformed    `json:"malformed"`
 	MissingNodes int            `json:"missing_nodes"` // named by roads and in no extract
 

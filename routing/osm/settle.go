@@ -207,6 +207,13 @@ func (c *collector) listNodes() {
 	for _, p := range c.places {
 		c.ids = append(c.ids, p.refs...)
 	}
+	for _, a := range c.addresses {
+		for _, ref := range a.corners {
+			if ref != 0 {
+				c.ids = append(c.ids, ref)
+			}
+		}
+	}
 	slices.Sort(c.ids)
 	c.ids = slices.Clip(slices.Compact(c.ids))
 	c.point = make([]orb.Point, len(c.ids))

@@ -44,7 +44,7 @@ func TestBears(t *testing.T) {
 		{"", "Lincoln Highway", "LINCOLN HWY", true},
 		{"", "Queen Elizabeth Driveway", "QUEEN ELIZABETH DR", false},
 		{"", "Court Drive", "COURT DR", true},
-		{"", "St. John Street", "ST JOHN ST", true}, // the saint is no street
+		{"", "St. John Street", "ST JOHN ST", true},   // the saint is no street
 		{"", "Saint John Street", "ST JOHN ST", true}, // written in short and in full
 		{"", "Rue de l'Église", "RUE DE L'ÉGLISE", true},
 		{"", "Mill Street", "MILL", false},

@@ -13,8 +13,8 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/routing/network"
 	"wayhouse/routing/trip"
-	"wayhouse/routing/trip/driving"
 )
 
 // asGPX is for devices that follow a track (GPX 1.1). A ladder has none: its steps were
@@ -110,7 +110,7 @@ func track(in *phrase.Language, name say.Remark, p *trip.Plan) gpxTrack {
 	t := gpxTrack{gpxText: gpxText{in.Say(name), in.Sentences(says)}}
 	var line orb.LineString
 	for _, leg := range lines(p) {
-		line = driving.AppendLine(line, leg)
+		line = network.Join(line, leg)
 	}
 	for _, at := range line {
 		t.Points = append(t.Points, gpxAt(at))

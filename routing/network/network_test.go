@@ -688,11 +688,36 @@ func TestWholeLines(t *testing.T) {
 		if !slices.Equal(line, reversed) {
 			t.Errorf("edge %d: the line back is not the line reversed: %v, %v", e, line, reversed)
 		}
-		shape := n.Shape(e)
-		if apart(line[0], shape[0]) || apart(line[len(line)-1], shape[len(shape)-1]) {
-			t.Errorf("edge %d: the line runs from %v to %v, its edge from %v to %v", e, line[0], line[len(line)-1], shape[0], shape[len(shape)-1])
+		if shape := n.Shape(e); !slices.Equal(line, shape) {
+			t.Errorf("edge %d: the line of all of it is %v, its shape %v", e, line, shape)
 		}
 	}
+}
+
+// Pieces that meet anywhere on an edge join to a line without points that lie on one
+// another: the way between such would run anywhere.
+func TestJoin(t *testing.T) {
+	n := bundled(t)
+	rapid.Check(t, func(t *rapid.T) {
+		whole := n.Whole(network.Arc(rapid.IntRange(0, 2*n.Edges()-1).Draw(t, "arc")))
+		shape := n.Shape(whole.Arc.Edge())
+		at := geodesic.Length(shape[:rapid.IntRange(1, len(shape)).Draw(t, "points")])
+		if rapid.Bool().Draw(t, "anywhere") {
+			at = measure.Distance(rapid.Float64Range(0, 1).Draw(t, "part")) * whole.End
+		}
+		at = min(max(at+measure.Distance(rapid.Float64Range(-1e-6, 1e-6).Draw(t, "off")), 0), whole.End)
+		before, after := whole, whole
+		before.End, after.Start = at, at
+		line := network.Join(network.Join(nil, n.Line(before)), n.Line(after))
+		if got := geodesic.Length(line); math.Abs(float64(got-whole.End)) > 1 {
+			t.Fatalf("cut at %v: %v long, not %v", at, got, whole.End)
+		}
+		for i := 1; i < len(line); i++ {
+			if d := geodesic.Between(line[i-1], line[i]); d <= network.Joint {
+				t.Fatalf("cut at %v: %.3g m between %v and %v", at, float64(d), line[i-1], line[i])
+			}
+		}
+	})
 }
 
 // apart tells whether two points differ by more than the noise of arithmetic.

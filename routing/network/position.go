@@ -1,6 +1,8 @@
 package network
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
@@ -85,15 +87,35 @@ func clip(shape []orb.Point, start, end measure.Distance) orb.LineString {
 	return line
 }
 
+// Joint is how far two points of a way may lie apart and still be one: sums of
+// lengths miss a node by less, and the way between such points runs anywhere.
+const Joint measure.Distance = 0.01
+
 // along returns the point at a distance from a on the way to b, the ends
-// themselves where it is no further than they are.
+// themselves where it lies at them, or no further than they are.
 func along(a, b orb.Point, distance, step measure.Distance) orb.Point {
 	switch {
-	case distance <= 0:
+	case distance <= Joint:
 		return a
-	case distance >= step:
+	case distance >= step-Joint:
 		return b
 	default:
 		return geodesic.Toward(a, b, distance)
 	}
+}
+
+// Join appends a line to another, without the points that lie on the one before.
+func Join(line, more orb.LineString) orb.LineString {
+	for _, p := range more {
+		if len(line) == 0 || !atOne(line[len(line)-1], p) {
+			line = append(line, p)
+		}
+	}
+	return line
+}
+
+// atOne reports whether two points lie within a [Joint] of each other.
+func atOne(a, b orb.Point) bool {
+	const nearby = 1e-6 // degrees: more of latitude is more than a joint
+	return math.Abs(a.Lat()-b.Lat()) < nearby && geodesic.Between(a, b) <= Joint
 }

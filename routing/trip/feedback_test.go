@@ -14,7 +14,6 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
-	"wayhouse/routing/trip/driving"
 	"wayhouse/testdata/extracts"
 	"wayhouse/testdata/needs"
 )
@@ -70,7 +69,7 @@ func feedBack(t *testing.T, p *Planner, count int, farthest, noise measure.Dista
 		}
 		var line orb.LineString
 		for _, l := range want.Legs {
-			line = driving.AppendLine(line, l.Line)
+			line = network.Join(line, l.Line)
 		}
 		if len(line) < 2 {
 			continue

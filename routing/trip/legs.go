@@ -93,7 +93,7 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 			}
 			l.Structures = append(l.Structures, b.stands.Passing(s, at, strings.Join(l.Jurisdictions, "/")))
 		}
-		l.Line = driving.AppendLine(l.Line, b.Network.Line(p))
+		l.Line = network.Join(l.Line, b.Network.Line(p))
 		l.Length += p.Length()
 		if b.Network.Class[p.Arc.Edge()].Water() {
 			l.Findings = append(l.Findings, b.stands.Ferry(p.Arc.Edge(), l.Jurisdictions))

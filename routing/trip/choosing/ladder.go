@@ -120,7 +120,7 @@ func (c *Chooser) climb(ctx context.Context, at []network.Snapped, above *floor)
 		if r := c.barriers.room(p, above.quantity); r.Most < most.Most {
 			most = r
 		}
-		s.Line = driving.AppendLine(s.Line, c.Network.Line(p))
+		s.Line = network.Join(s.Line, c.Network.Line(p))
 		s.Ferry = s.Ferry || c.Network.Class[p.Arc.Edge()].Water()
 		for _, u := range c.stands.Unmeasured(p, above.quantity) {
 			if key := u.String(); !seen[key] {

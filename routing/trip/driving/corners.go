@@ -80,7 +80,7 @@ func onRoad(n *network.Network, pieces []network.Piece, at measure.Distance) (ru
 func (w *bender) way(along []stretch) {
 	var line orb.LineString
 	for _, s := range along {
-		line = AppendLine(line, w.Network.Line(s.Piece))
+		line = network.Join(line, w.Network.Line(s.Piece))
 		w.grounds(s.Piece, s.at)
 	}
 	for _, bend := range w.tracer.Along(line, nil) {

@@ -80,13 +80,3 @@ func lengthOf(w Way) measure.Distance {
 	}
 	return out
 }
-
-// AppendLine joins two lines without repeating the point where they meet.
-func AppendLine(line, more orb.LineString) orb.LineString {
-	for _, p := range more {
-		if len(line) == 0 || line[len(line)-1] != p {
-			line = append(line, p)
-		}
-	}
-	return line
-}

@@ -109,6 +109,7 @@ func goodRows() map[string]cells {
 		"letters":    proof(cells{"structure": "tern-arch", "by": "the office of the tern", "height": "4.5 m"}),
 		"notices":    proof(cells{"jurisdiction": "CA-NU", "place": "the arch", "text": "works", "valid_from": "2027-05-01", "valid_to": "2027-06-01"}),
 		"duty":       proof(cells{"jurisdiction": "CA-NU", "topic": "licence", "unit_over": "4600 kg", "beyond": "over", "demand": "another class"}),
+		"trucks":     proof(cells{"jurisdiction": "CA-NU", "vehicle_over": "4500 kg", "beyond": "over", "words": "trucks"}),
 	}
 }
 
@@ -231,6 +232,7 @@ func TestRefusesCells(t *testing.T) {
 		"letters":    {"height", "high", "not a length"},
 		"notices":    {"valid_to", "2027-04-01", "before valid_from"},
 		"duty":       {"topic", "sleep", "is not known here"},
+		"trucks":     {"vehicle_over", "4500", "has no unit"},
 	}
 	every(t, func(t *testing.T, k keeper, table string, good cells) {
 		before := k.newest(t)

@@ -76,7 +76,7 @@ func Sources() []Source {
 		},
 		{
 			ID:   "tables",
-			Name: "Starting tables of limits, hours, holidays, permits, offices and duty",
+			Name: "Starting tables of limits, hours, holidays, permits, offices, duty and signs for trucks",
 			From: "figures read in the texts that each row names; a row that was only recalled or read " +
 				"second-hand says so",
 			Date:        "read on the day each row states",

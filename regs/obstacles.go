@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
+	"wayhouse/regs/trucks"
 	"wayhouse/regs/window"
 )
 
@@ -35,6 +36,10 @@ func (t *Tables) Obstacles(table, id string, at time.Time) []say.Remark {
 		if r := withID(t.given.Duty, id, func(r *duty.Row) string { return r.ID }); r != nil {
 			return append(standing(obstacle{say.That("row.note_to_read", "note", r.Note), r.Note != ""}),
 				t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)...)
+		}
+	case trucks.Table().Name:
+		if r := withID(t.given.Trucks, id, func(r *trucks.Row) string { return r.ID }); r != nil {
+			return t.proofObstacles(r.ID, r.Jurisdiction, r.Proof, at)
 		}
 	}
 	return nil

@@ -24,6 +24,7 @@ import (
 	"wayhouse/regs/permit"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/say"
+	"wayhouse/regs/trucks"
 	"wayhouse/regs/window"
 	"wayhouse/regs/word"
 )
@@ -105,6 +106,7 @@ type Rows struct {
 	Letters    []*clearance.Letter
 	Notices    []*clearance.Notice
 	Duty       []*duty.Row
+	Trucks     []*trucks.Row
 }
 
 // Tables is one immutable state of the tables, safe for use by many
@@ -128,6 +130,7 @@ type Tables struct {
 	letters    map[string][]*clearance.Letter // by structure
 	notices    map[string][]*clearance.Notice // by jurisdiction
 	duty       map[string][]*duty.Row
+	trucks     map[string][]*trucks.Row // by jurisdiction, municipalities under their own
 }
 
 // NewTables makes a state of the tables from rows. Of an earlier state, nil for
@@ -150,6 +153,7 @@ func NewTables(revision string, rows Rows, before *Tables) *Tables {
 	t.letters = group(rows.Letters, func(r *clearance.Letter) string { return r.Structure })
 	t.notices = group(rows.Notices, func(r *clearance.Notice) string { return t.key(r.Jurisdiction) })
 	t.duty = group(rows.Duty, func(r *duty.Row) string { return t.key(r.Jurisdiction) })
+	t.trucks = group(rows.Trucks, func(r *trucks.Row) string { return t.key(r.Jurisdiction) })
 	t.calendars = map[string]window.Calendar{}
 	for _, h := range rows.Holidays {
 		t.calendars[h.Calendar] = append(t.calendars[h.Calendar], h)
@@ -213,6 +217,7 @@ func spellings(rows Rows) map[string]string {
 	each(rows.Contacts, func(r *permit.Contact) { note(r.Jurisdiction) })
 	each(rows.Notices, func(r *clearance.Notice) { note(r.Jurisdiction) })
 	each(rows.Duty, func(r *duty.Row) { note(r.Jurisdiction) })
+	each(rows.Trucks, func(r *trucks.Row) { note(r.Jurisdiction) })
 	return out
 }
 

@@ -82,7 +82,8 @@ func (r *reader) rig(q *RigRequest) rig.Overall {
 	}
 	return rig.Overall{
 		Height: q.Height.Is, Width: q.Width.Is, Length: q.Length.Is, Mass: q.Mass.Is,
-		FrontOverhang: q.FrontOverhang.Is, RearOverhang: q.RearOverhang.Is, Loads: r.loads(q.Axles),
+		Rated: q.RatedMass.Is, FrontOverhang: q.FrontOverhang.Is, RearOverhang: q.RearOverhang.Is,
+		Loads: r.loads(q.Axles),
 	}
 }
 

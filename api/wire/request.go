@@ -66,6 +66,7 @@ type TowRequest struct {
 // RigRequest is the whole rig, coupled.
 type RigRequest struct {
 	SizeRequest
+	RatedMass     Mass          `json:"rated_mass,omitzero" doc:"For which the rig is registered, or which its makers allow tow vehicle and unit together; whether signs for trucks bind hangs on it"`
 	FrontOverhang Span          `json:"front_overhang,omitzero" doc:"What sticks out before the foremost point of the tow vehicle; may be 0 m"`
 	RearOverhang  Span          `json:"rear_overhang,omitzero" doc:"What sticks out behind the centre of the last axle"`
 	Axles         []AxleRequest `json:"axles,omitempty" maxItems:"20" doc:"Every axle of the rig, from the front, as it stands on the road"`

@@ -63,6 +63,7 @@ func sizeFlags(set *pflag.FlagSet, unit string) {
 		[2]string{"rig-width", "rig.width"},
 		[2]string{"rig-length", "rig.length"},
 		[2]string{"rig-mass", "rig.mass"},
+		[2]string{"rated-mass", "rig.rated_mass"},
 		[2]string{"front-overhang", "rig.front_overhang"},
 		[2]string{"rear-overhang", "rig.rear_overhang"},
 	)

@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/permit"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
+	"wayhouse/regs/trucks"
 	"wayhouse/regs/window"
 )
 
@@ -63,6 +64,7 @@ func contents() []holder {
 		&held[clearance.Letter]{table: clearance.Letters()},
 		&held[clearance.Notice]{table: clearance.Notices()},
 		&held[duty.Row]{table: duty.Table()},
+		&held[trucks.Row]{table: trucks.Table()},
 	}
 }
 
@@ -79,6 +81,7 @@ func typed(all []holder) regs.Rows {
 		Letters:    rowsOf[clearance.Letter](all),
 		Notices:    rowsOf[clearance.Notice](all),
 		Duty:       rowsOf[duty.Row](all),
+		Trucks:     rowsOf[trucks.Row](all),
 	}
 }
 

@@ -26,9 +26,9 @@ func (r Record) strictest(of Mode, reverse bool) (best Sign, found bool) {
 	return best, found
 }
 
-// EveryRig lists the modes that any rig may be taken for, whatever its unit and
-// coupling: signs for each of them bind it.
-func EveryRig() []Mode { return []Mode{Motorcars, GoodsVehicles, Trailers, HeavyGoods} }
+// EveryRig lists the modes that any rig may be taken for, whatever its unit, its
+// coupling and its rating: signs for each of them bind it.
+func EveryRig() []Mode { return []Mode{Motorcars, Trailers} }
 
 // barred reports whether a record refuses a direction to every rig: to one of the
 // modes that each may be.

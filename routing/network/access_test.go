@@ -70,7 +70,7 @@ func TestRecordClosed(t *testing.T) {
 		{"access=no, motor_vehicle=yes", signs(one, access(MotorVehicles, Allowed)), false, false},
 		{"access=no, motorcar=yes, goods=yes, hgv=yes: no trailer", signs(one, access(Motorcars, Allowed), access(GoodsVehicles, Allowed), access(HeavyGoods, Allowed)), true, true},
 		{"and trailer=yes", signs(one, access(Motorcars, Allowed), access(GoodsVehicles, Allowed), access(HeavyGoods, Allowed), access(Trailers, Allowed)), false, false},
-		{"hgv=no: any rig may be one", signs(access(HeavyGoods, Refused)), true, true},
+		{"hgv=no: not every rig is one", signs(access(HeavyGoods, Refused)), false, false},
 		{"trailer=no", signs(access(Trailers, Refused)), true, true},
 		{"caravan=no: not every rig has one", signs(access(Caravans, Refused)), false, false},
 		{"hgv_articulated=no: not every rig is one", signs(access(Articulated, Refused)), false, false},

@@ -99,6 +99,7 @@ type Tow struct {
 type Overall struct {
 	Height, Width, Length *measure.Length
 	Mass                  *measure.Mass
+	Rated                 *measure.Mass // as registered, or as its makers allow it
 	// What sticks out before the foremost point of the tow vehicle, and behind
 	// the centre of the last axle; both may be 0.
 	FrontOverhang, RearOverhang *measure.Length
@@ -115,6 +116,7 @@ type Rig struct {
 	Width  measure.Known[measure.Length]
 	Length measure.Known[measure.Length]
 	Mass   measure.Known[measure.Mass]
+	Rated  measure.Known[measure.Mass] // as registered, or as tow vehicle and unit are rated
 	Axles  int
 
 	FrontOverhang, RearOverhang *measure.Length
@@ -181,6 +183,10 @@ func Assemble(u Unit, t Tow, o Overall, use limit.Use) (Rig, error) {
 		return r, err
 	}
 	r.workOut(r.Statics())
+	r.Rated = measure.Given(o.Rated)
+	if r.Rated.Open() {
+		r.Rated = measure.Sum(measure.Given(t.Truck.Ratings.Gross), measure.Given(u.Frame.Ratings.Gross))
+	}
 	return r, nil
 }
 
@@ -352,7 +358,7 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 	masses := []bound[measure.Mass]{
 		{"unit.mass", u.Mass.Pointer(), 200 * kg, 100_000 * kg},
 		{"unit.trailer.mass", u.Trailer.Mass, 100 * kg, 60_000 * kg}, {"tow.mass", t.Mass, 500 * kg, 60_000 * kg},
-		{"rig.mass", o.Mass, 700 * kg, 200_000 * kg},
+		{"rig.mass", o.Mass, 700 * kg, 200_000 * kg}, {"rig.rated_mass", o.Rated, 700 * kg, 200_000 * kg},
 	}
 	for i, l := range o.Loads {
 		field := fmt.Sprintf("rig.axles[%d].mass", i)

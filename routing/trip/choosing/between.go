@@ -116,11 +116,14 @@ func (c *Chooser) avoided(out *Found, from, to string, open, free search.Path) {
 // shutSigns adds the signs that shut the rig out of a piece, each once.
 func (c *Chooser) shutSigns(signs []say.Remark, p network.Piece) []say.Remark {
 	for _, barrier := range c.barriers.on(p) {
-		if barrier.Kind == standing.BySign && barrier.Met && !slices.Contains(say.Strings(signs), barrier.What.String()) {
+		switch {
+		case barrier.Trucks:
+			signs = append(signs, c.stands.TruckSigns(p)...)
+		case barrier.Kind == standing.BySign && barrier.Met:
 			signs = append(signs, barrier.What)
 		}
 	}
-	return signs
+	return say.Once(signs)
 }
 
 // ferryAvoided notes a ferry that would have been shorter.

@@ -9,25 +9,24 @@ import (
 	"wayhouse/routing/network"
 )
 
-// access judges who may use a road. otherwise is what holds where no sign says
-// anything.
+// access judges who of some modes may use a road. otherwise is what holds where no
+// sign says anything.
 //
 // For each mode that the rig may be, the sign of the most specific mode counts;
 // of several modes the strictest. A sign under a condition counts where it is
 // stricter and the condition may hold on the way.
-func (t *traveller) access(j *judgement, r network.Record, key judged, otherwise network.Word) {
+func (t *traveller) access(j *judgement, r network.Record, key judged, modes []network.Mode, otherwise network.Word) {
 	said := map[network.Word]network.Sign{}
-	bases := make([]network.Sign, len(t.modes))
-	for i, m := range t.modes {
+	bases := make([]network.Sign, len(modes))
+	for i, m := range modes {
 		word, sign := r.Access(m, key.reverse, otherwise)
 		bases[i], bases[i].Word = sign, word
 		if _, known := said[word]; !known {
 			said[word] = sign
 		}
 	}
-	t.conditional(j, r, key, bases)
-	t.hazmat(j, r, key.reverse)
-	t.unread(j, r, key.reverse)
+	t.conditional(j, r, key, modes, bases)
+	t.unread(j, r, key.reverse, modes)
 	for _, word := range []network.Word{network.Refused, network.Permission, network.Destination, network.Discouraged} {
 		if sign, ok := said[word]; ok {
 			j.word(word, sign.For, t.net.Text(sign.Text))
@@ -56,10 +55,10 @@ func (j *judgement) word(w network.Word, whom network.Mode, text string) {
 }
 
 // unread says which access signs are not understood, whatever others say.
-func (t *traveller) unread(j *judgement, r network.Record, reverse bool) {
+func (t *traveller) unread(j *judgement, r network.Record, reverse bool, modes []network.Mode) {
 	for _, s := range r.Signs {
 		if s.Subject == network.Access && s.Word == network.Unread && s.Bound.Binds(reverse) &&
-			(t.isFor(s.For) || s.For == network.Hazmat) {
+			(isFor(modes, s.For) || s.For == network.Hazmat) {
 			j.say(note{
 				topic: finding.Sign, rule: "access", outcome: finding.Unknown, reason: finding.ToRead, text: t.net.Text(s.Text),
 				says: say.That("access.not_understood", "mode", s.For),
@@ -71,13 +70,14 @@ func (t *traveller) unread(j *judgement, r network.Record, reverse bool) {
 // conditional judges the signs that hold under a condition, where they are
 // stricter than what holds without for a mode that they are for; bases has that
 // for each mode.
-func (t *traveller) conditional(j *judgement, r network.Record, key judged, bases []network.Sign) {
+func (t *traveller) conditional(j *judgement, r network.Record, key judged, modes []network.Mode,
+	bases []network.Sign) {
 	for _, s := range r.Signs {
 		if s.Subject != network.Access || s.When == 0 || s.Word == network.Unread || !s.Bound.Binds(key.reverse) {
 			continue
 		}
 		stricter := false
-		for i, m := range t.modes {
+		for i, m := range modes {
 			// A sign of a more specific mode counts before one under a condition.
 			chain := m.Chain()
 			at, of := slices.Index(chain, s.For), slices.Index(chain, bases[i].For)

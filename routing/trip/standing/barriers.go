@@ -25,6 +25,7 @@ type Barrier struct {
 	Invented  bool
 	When      string         // the hours at which it holds; "" always
 	Met       bool           // they surely fall into the hours of a trip that goes well
+	Trucks    bool           // it is all signs that bind only if the rig counts as a truck
 	Zone      *time.Location // whose clock they are read on
 
 	window.Condition
@@ -83,6 +84,15 @@ func (j *Judge) shutBySigns(p network.Piece, out []*Barrier) []*Barrier {
 			return
 		}
 		for _, n := range one.notes {
+			if n.truck && n.shuts { // one answer about the rig lifts all of them
+				out = append(out, j.barrier("trucks", func() Barrier {
+					return Barrier{
+						What: say.That("sign.trucks", "first", onRoad(j.Network.RoadName(p.Arc.Edge()), n)), Kind: BySign,
+						Trucks: true, Citations: j.CiteWay(p.Arc.Edge(), "as tagged"), Point: j.Network.Line(p)[0], Met: true,
+					}
+				}))
+				continue
+			}
 			if n.shuts || n.when != "" {
 				what := onRoad(j.Network.RoadName(p.Arc.Edge()), n)
 				zone := j.Network.Zone(p.Arc.Edge())

@@ -14,13 +14,13 @@ import (
 	"wayhouse/routing/rig"
 )
 
-// figures judges the limits of width, length and mass. Heights are judged
+// figures judges the limits of width, length and mass for some modes. Heights are judged
 // where something stands over the road. A figure of the map can shut the rig
 // out; it never clears, because nobody vouches for it.
-func (t *traveller) figures(j *judgement, r network.Record, key judged) {
+func (t *traveller) figures(j *judgement, r network.Record, key judged, modes []network.Mode) {
 	for _, s := range r.Signs {
 		if s.Subject == network.Access || s.State == network.NoFigure || !s.Bound.Binds(key.reverse) ||
-			!t.isFor(s.For) && s.For != network.Hazmat {
+			!isFor(modes, s.For) && s.For != network.Hazmat {
 			continue
 		}
 		if s.Subject.Height() && s.State == network.Known {
@@ -30,8 +30,9 @@ func (t *traveller) figures(j *judgement, r network.Record, key judged) {
 	}
 }
 
-func (t *traveller) isFor(m network.Mode) bool {
-	return slices.ContainsFunc(t.modes, func(of network.Mode) bool { return slices.Contains(of.Chain(), m) })
+// isFor reports whether a sign for a mode is for any of some.
+func isFor(modes []network.Mode, m network.Mode) bool {
+	return slices.ContainsFunc(modes, func(of network.Mode) bool { return slices.Contains(of.Chain(), m) })
 }
 
 func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
@@ -91,13 +92,13 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	j.say(n)
 }
 
-// measured is what a sign limits of the rig. The rated mass is not known: the actual
-// mass is the least that it should be. Of the axles the heaviest counts, and may be
+// measured is what a sign limits of the rig. Where the rated mass is not known, the
+// actual mass is the least that it should be. Of the axles the heaviest counts, and may be
 // one whose mass was not given or not weighed.
 func (t *traveller) measured(s network.Subject) measure.Known[int64] {
 	switch s {
 	case network.MaxRating:
-		return t.rig.Size(rig.Mass).OrMore()
+		return measure.As[int64](t.rig.Truck().Rig)
 	case network.MaxAxleMass:
 		var loads []measure.Known[int64]
 		for _, a := range t.rig.Loads {

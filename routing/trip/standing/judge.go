@@ -11,6 +11,7 @@ import (
 	"wayhouse/regs/area"
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/geodesic"
@@ -95,7 +96,7 @@ type Judge struct {
 // travel that follow the departure.
 func New(a *Atlas, c Case) *Judge {
 	j := &Judge{Atlas: a, Case: c, barriers: map[string]*Barrier{}}
-	j.signs = newTraveller(a.Network, &j.Case)
+	j.signs = newTraveller(a, &j.Case)
 	j.structures = a.place(&j.Case, c.Departure.AddDate(0, 0, travelDays))
 	return j
 }
@@ -128,7 +129,7 @@ func (j *Judge) On(p network.Piece) []Placed { return j.structures.on(p) }
 func (j *Judge) Blind(p network.Piece) int { return j.structures.overhead.blind(p) }
 
 // Banned reports whether a forbidden sequence of turns binds the rig.
-func (j *Judge) Banned(ban int32) bool { return j.signs.banned(ban) }
+func (j *Judge) Banned(ban int32) bool { return j.signs.banned(ban) > limit.No }
 
 // ArcClosed reports whether a road is closed in a direction to any such vehicle,
 // whatever its size and hour. What stands on it at one place does not count.
@@ -147,12 +148,13 @@ func (j *Judge) EndsOnly(p network.Piece) (ends bool) {
 	return ends
 }
 
-// Drivable reports whether an edge is open to such a rig in some direction.
+// Drivable reports whether an edge is surely open to such a rig in some direction.
 func (j *Judge) Drivable(e network.EdgeID) bool {
 	if j.Network.Class[e].Water() {
 		return false
 	}
-	return !j.ArcClosed(network.MakeArc(e, false)) || !j.ArcClosed(network.MakeArc(e, true))
+	open := func(a network.Arc) bool { one := j.signs.road(a); return !one.closed && !one.trucks }
+	return open(network.MakeArc(e, false)) || open(network.MakeArc(e, true))
 }
 
 // ClosedRoad names a road and what closes it.
@@ -162,7 +164,7 @@ func (j *Judge) ClosedRoad(e network.EdgeID) say.Remark {
 		return say.That("way.is_ferry", "road", road)
 	}
 	for _, n := range j.signs.road(network.MakeArc(e, false)).notes {
-		if n.outcome == finding.Forbidden {
+		if n.outcome == finding.Forbidden || n.truck && n.shuts {
 			return onRoad(road, n)
 		}
 	}

@@ -26,6 +26,10 @@ func (j *Judge) Said(l *Ledger, codes []string) []finding.Finding {
 			f.SeeTo()
 		}
 		f.Citations = j.Cite(e.of, cmp.Or(e.text, "as tagged"))
+		if e.truck {
+			f.Settles = j.ofTrucks(e.said(), codes)
+			f.Citations = append(f.Citations, j.Tables.Trucks(j.Rig.Truck(), codes, "", j.Departure).Rows...)
+		}
 		out = append(out, f)
 	}
 	for _, fact := range []network.Fact{network.OneWays, network.Lanes, network.Surfaces, network.Speeds} {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"wayhouse/regs"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/say"
@@ -16,24 +17,28 @@ import (
 // traveller is what the signs of roads are judged for: a rig that may be any
 // of several modes, on the road between two times.
 type traveller struct {
+	*Atlas
 	net      *network.Network
 	rig      rig.Rig
-	modes    []network.Mode
-	from, to time.Time // on the clock of the first stop
+	modes    []network.Mode // that it surely may be
+	from, to time.Time      // on the clock of the first stop
 	timed    map[network.RoadID]bool
+	signed   map[network.RoadID]bool
+	trucks   map[string]regs.Trucks // by jurisdiction and municipality
 
 	hazmatAboard Answer
 
 	roads map[judged]*judgement
 	spots map[judgedSpot]*judgement
-	bans  map[int32]bool
+	bans  map[int32]limit.Applies
 }
 
 // judged is what the judgement of a road hangs on.
 type judged struct {
 	road    network.RoadID
 	reverse bool
-	zone    string // whose clock its conditions are read on; "" where it has none
+	zone    string        // whose clock its conditions are read on; "" where it has none
+	truck   limit.Applies // whether signs for trucks bind there
 }
 
 // judgedSpot is what the judgement of a spot hangs on.
@@ -46,6 +51,7 @@ type judgedSpot struct {
 // judgement is what the signs of a road mean for the rig in one direction.
 type judgement struct {
 	closed bool   // to any such vehicle, whatever its size and hour
+	trucks bool   // if the rig counts as a truck, which is open
 	shut   bool   // to this rig, by a figure or a word that always holds
 	hours  bool   // to this rig, at certain hours
 	ends   bool   // open only where a trip begins or ends
@@ -64,18 +70,20 @@ type note struct {
 	text    string // of the sign, as the source writes it
 	shuts   bool   // it shuts the rig out
 	when    string // at which hours it shuts the rig out, whether it surely meets them or not; "" always or never
+	truck   bool   // it binds only if the rig counts as a truck, which is open
 	subject network.Subject
 	limit   int64 // of the subject, where it always holds: nanometres, or tens of micrograms; 0: none
 }
 
 // newTraveller judges for the time of a trip, which is on the clock of its first
 // stop.
-func newTraveller(n *network.Network, c *Case) *traveller {
+func newTraveller(a *Atlas, c *Case) *traveller {
 	from := c.Departure.In(c.Clock)
 	return &traveller{
-		net: n, rig: c.Rig, modes: modes(c.Rig), roads: map[judged]*judgement{},
-		spots: map[judgedSpot]*judgement{}, bans: map[int32]bool{}, timed: map[network.RoadID]bool{}, from: from,
-		to: from.Add(c.Underway), hazmatAboard: c.Hazmat,
+		Atlas: a, net: a.Network, rig: c.Rig, modes: modes(c.Rig), roads: map[judged]*judgement{},
+		spots: map[judgedSpot]*judgement{}, bans: map[int32]limit.Applies{}, timed: map[network.RoadID]bool{},
+		signed: map[network.RoadID]bool{}, trucks: map[string]regs.Trucks{}, from: from, to: from.Add(c.Underway),
+		hazmatAboard: c.Hazmat,
 	}
 }
 
@@ -83,10 +91,14 @@ func newTraveller(n *network.Network, c *Case) *traveller {
 func (t *traveller) key(road network.RoadID, e network.EdgeID, reverse bool) judged {
 	timed, known := t.timed[road]
 	if !known {
-		timed = slices.ContainsFunc(t.net.Record(road).Signs, func(s network.Sign) bool { return s.When != 0 })
-		t.timed[road] = timed
+		signs := t.net.Record(road).Signs
+		timed = slices.ContainsFunc(signs, func(s network.Sign) bool { return s.When != 0 })
+		t.timed[road], t.signed[road] = timed, len(signs) > 0
 	}
 	k := judged{road: road, reverse: reverse}
+	if t.signed[road] {
+		k.truck = t.truck(e).Binds
+	}
 	if timed {
 		k.zone = t.net.Zone(e)
 	}
@@ -127,31 +139,15 @@ func (t *traveller) clock(zone string) *time.Location {
 	return t.from.Location()
 }
 
-// modes lists everything that signs may take a rig for. What is not known is
-// taken to be possible, so that the signs of each bind. A heavy goods vehicle
-// is one by its rated mass (OpenStreetMap wiki, Key:hgv, 2025), which is not
-// known, so that any rig may be one.
+// modes lists everything that signs may take a rig for, beside trucks. What is not
+// known is taken to be possible, so that the signs of each bind.
 func modes(r rig.Rig) []network.Mode {
 	out := network.EveryRig()
-	if r.Unit.Form() != limit.Trailer {
-		out = append(out, network.Articulated)
-	}
 	if k := r.Unit.Kind; k == limit.KindUnknown || k == limit.TinyHome || k == limit.RecreationalTrailer ||
 		k == limit.HouseTrailer {
 		out = append(out, network.Caravans)
 	}
 	return out
-}
-
-// banned reports whether a forbidden sequence of turns binds the rig. One that
-// holds under a condition is taken to hold always.
-func (t *traveller) banned(i int32) bool {
-	if bound, known := t.bans[i]; known {
-		return bound
-	}
-	b, _ := t.net.Ban(int(i))
-	t.bans[i] = b.Binds(t.modes)
-	return t.bans[i]
 }
 
 // road judges the record of an arc.
@@ -171,8 +167,7 @@ func (t *traveller) road(a network.Arc) *judgement {
 			says: say.That("sign.one_way_varies"),
 		})
 	}
-	t.access(j, r, key, network.Allowed)
-	t.figures(j, r, key)
+	t.signs(j, r, key, network.Allowed)
 	t.surface(j, r)
 	t.roads[key] = j
 	return j
@@ -191,8 +186,7 @@ func (t *traveller) spot(s network.Spot, reverse bool) *judgement {
 		if s.Kind == network.Blocked {
 			otherwise = network.Refused
 		}
-		t.access(j, r, key.judged, otherwise)
-		t.figures(j, r, key.judged)
+		t.signs(j, r, key.judged, otherwise)
 	}
 	if n := hindrance(s.Kind); !n.says.None() {
 		n.topic, n.rule = finding.Road, finding.Rule(s.Kind.String())

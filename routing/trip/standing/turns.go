@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
@@ -19,7 +20,8 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 		}
 		at = t.Step(at, p.Arc)
 		for _, ban := range t.Ends(at) {
-			if !j.Banned(ban) {
+			bound := j.signs.banned(ban)
+			if bound == limit.No {
 				continue
 			}
 			of, _ := j.Network.Ban(int(ban))
@@ -37,6 +39,11 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 					[]say.Remark{say.That("sign.no_turn_at", "road", road, "when", when)}
 				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", when)}
 				f.SeeTo()
+			}
+			if bound == limit.Perhaps {
+				f.Outcome, f.Reason, f.Demands = finding.Review, finding.KindOpen, finding.Demands{}
+				f.Says = []say.Remark{say.That("sign.if_truck", "says", f.Says[0])}
+				f.Settles = j.ofTrucks(say.That("task.turn"), j.Network.Jurisdictions(p.Arc.Edge()))
 			}
 			out = append(out, f)
 		}

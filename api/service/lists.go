@@ -100,7 +100,7 @@ func Parts(in *phrase.Language) (*wire.PartList, error) {
 	for _, r := range c.All() {
 		out.Parts = append(out.Parts, wire.PartEntry{
 			ID: r.ID, Name: r.Name, Group: string(r.Group), Per: r.Per, LowKG: r.Low.Kilograms(),
-			TypicalKG: r.Typical.Kilograms(), HighKG: r.High.Kilograms(), Published: r.Published, Note: r.Note,
+			TypicalKG: r.Typical.Kilograms(), HighKG: r.High.Kilograms(), Layers: r.Layers, Published: r.Published, Note: r.Note,
 			Status: string(r.Status), Source: r.Cite(),
 		})
 	}

@@ -34,6 +34,7 @@ type (
 	LadderQuantity string
 	LegalQuantity  string
 	Vehicle        string
+	Side           string
 )
 
 // Words of fields that no other package has a type for.
@@ -57,6 +58,7 @@ func (Use) Schema(huma.Registry) *huma.Schema         { return oneOf(limit.Comme
 func (Suspension) Schema(huma.Registry) *huma.Schema  { return oneOf(rig.Suspensions()...) }
 func (Nose) Schema(huma.Registry) *huma.Schema        { return oneOf(drive.Noses()...) }
 func (Belonging) Schema(huma.Registry) *huma.Schema   { return oneOf(House, Trailer) }
+func (Side) Schema(huma.Registry) *huma.Schema        { return oneOf(rig.Faces()...) }
 func (Doing) Schema(huma.Registry) *huma.Schema       { return oneOf(rig.Motions()...) }
 func (AnchorKind) Schema(huma.Registry) *huma.Schema  { return oneOf(anchors.Kinds()...) }
 func (Hazmat) Schema(huma.Registry) *huma.Schema      { return oneOf(standing.Yes, standing.No) }

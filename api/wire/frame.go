@@ -14,6 +14,7 @@ type FrameRequest struct {
 	Nose          Nose              `json:"nose,omitempty" doc:"The shape of its front"`
 	RoofBoxArea   Area              `json:"roof_box_area,omitzero" doc:"Of what stands on the roof, seen from the front"`
 	Parts         []PartRequest     `json:"parts,omitempty" maxItems:"500" doc:"What it is made of and what is in it"`
+	Surfaces      []SurfaceRequest  `json:"surfaces,omitempty" maxItems:"60" doc:"Walls, floors and roofs, each as one thing; they count as parts"`
 	Movables      []MovableRequest  `json:"movables,omitempty" maxItems:"50" doc:"What folds, slides, latches or comes off before it travels"`
 	Anchors       []AnchorRequest   `json:"anchors,omitempty" maxItems:"200" doc:"What holds the house to the trailer"`
 	Ticket        *TicketRequest    `json:"scale_ticket,omitempty" doc:"What a scale said of the loaded unit; it counts before the parts"`

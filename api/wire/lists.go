@@ -65,6 +65,7 @@ type PartEntry struct {
 	LowKG     float64    `json:"low_kg"`
 	TypicalKG float64    `json:"typical_kg"`
 	HighKG    float64    `json:"high_kg"`
+	Layers    string     `json:"layers,omitempty" doc:"What it is made of: low and typical are theirs, high may be a load that buildings are designed for"`
 	Published string     `json:"published,omitempty" doc:"The figure as the source prints it"`
 	Note      string     `json:"note,omitempty"`
 	Status    string     `json:"status"`

@@ -18,6 +18,7 @@ type PartRequest struct {
 	Name string `json:"name,omitempty" maxLength:"100"`
 	MassRequest
 	PlaceRequest
+	In        string    `json:"in,omitempty" maxLength:"100" doc:"A box of the outline by its name: what is left out of the place is that of the middle of the box"`
 	BelongsTo Belonging `json:"belongs_to,omitempty" doc:"What it belongs to; the house when left out"`
 }
 
@@ -45,11 +46,18 @@ var ShippedParts = sync.OnceValues(func() (*parts.Catalogue, error) {
 	return parts.Read(raw)
 })
 
-func (r *reader) part(field string, q PartRequest) rig.Part {
+func (r *reader) part(field string, q PartRequest, outline []rig.Box) rig.Part {
 	p := rig.Part{Name: q.Name, Place: placed(q.PlaceRequest), Trailer: q.BelongsTo == Trailer}
 	p.Mass, p.Row = r.massOf(field, q.MassRequest)
 	if p.Name == "" {
 		p.Name = q.Of
+	}
+	if q.In != "" {
+		if i := slices.IndexFunc(outline, func(b rig.Box) bool { return b.Name == q.In }); i < 0 {
+			r.fail(field+".in", q.In, say.That("error.no_box_of_the_outline"), say.That("fix.boxes", "names", boxNames(outline)))
+		} else {
+			p.Place = p.Place.Or(outline[i].Middle())
+		}
 	}
 	if p.Name == "" {
 		r.fail(field+".name", nil, say.That("error.missing"), say.That("fix.name_it_such_as"))
@@ -87,20 +95,28 @@ func (r *reader) stated(field string, q MassRequest, mass measure.Mass) rig.Esti
 	return e
 }
 
-// listed is so much of an entry of the catalogue.
-func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row finding.Citation) {
+// entry finds an entry of the catalogue.
+func (r *reader) entry(field, of string) (parts.Entry, bool) {
 	catalogue, err := ShippedParts()
 	if err != nil {
 		r.note(err)
-		return e, row
+		return parts.Entry{}, false
 	}
-	entry, ok := catalogue.Find(q.Of)
+	entry, ok := catalogue.Find(of)
 	if !ok {
 		fix := say.That("fix.entries")
-		if near := catalogue.Near(q.Of); len(near) > 0 {
+		if near := catalogue.Near(of); len(near) > 0 {
 			fix = say.That("fix.entries_like", "near", near)
 		}
-		r.fail(field+".of", q.Of, say.That("error.no_entry_of_the"), fix)
+		r.fail(field+".of", of, say.That("error.no_entry_of_the"), fix)
+	}
+	return entry, ok
+}
+
+// listed is so much of an entry of the catalogue.
+func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row finding.Citation) {
+	entry, ok := r.entry(field, q.Of)
+	if !ok {
 		return e, row
 	}
 	if q.GiveOrTake.Is != nil {
@@ -111,9 +127,11 @@ func (r *reader) listed(field string, q MassRequest) (e rig.Estimate, row findin
 	if !ok {
 		return e, row
 	}
+	var err error
 	if e.Low, e.Likely, e.High, err = entry.Mass(amount); err != nil {
 		r.fail(field, amount, say.Of(err), say.That("fix.check_the_amount"))
 	}
+	catalogue, _ := ShippedParts() // it was found there
 	row = entry.Proof.Finding(entry.ID, catalogue.Revision, entry.Published)
 	return e, row
 }

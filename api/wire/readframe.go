@@ -40,8 +40,9 @@ func (r *reader) frame(q FrameRequest, axles int) rig.Frame {
 		f.Outline = append(f.Outline, r.box(fmt.Sprintf("unit.outline[%d]", i), b))
 	}
 	for i, p := range q.Parts {
-		f.Parts = append(f.Parts, r.part(fmt.Sprintf("unit.parts[%d]", i), p))
+		f.Parts = append(f.Parts, r.part(fmt.Sprintf("unit.parts[%d]", i), p, f.Outline))
 	}
+	f.Parts = append(f.Parts, r.surfaces(q.Surfaces, f.Outline)...)
 	for i, m := range q.Movables {
 		f.Movables = append(f.Movables, r.movable(fmt.Sprintf("unit.movables[%d]", i), m))
 	}

@@ -19,7 +19,7 @@ type Catalogue struct {
 }
 
 // Read reads a CSV of [Table]. It takes all rows or none; errors name line,
-// column and value (rows.CellError).
+// column and value (rows.CellError), or row and layer (measure.FieldError).
 func Read(raw []byte) (*Catalogue, error) {
 	list, _, err := Table().ReadCSV(raw)
 	if err != nil {
@@ -29,6 +29,9 @@ func Read(raw []byte) (*Catalogue, error) {
 	c := &Catalogue{Revision: hex.EncodeToString(sum[:6]), rows: list, byID: make(map[string]int, len(list))}
 	for i, r := range list {
 		c.byID[r.ID] = i
+	}
+	if err := c.weigh(); err != nil {
+		return nil, err
 	}
 	return c, nil
 }

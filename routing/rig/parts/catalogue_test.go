@@ -61,13 +61,53 @@ func TestFind(t *testing.T) {
 func TestReadBad(t *testing.T) {
 	good := string(csvOf(t, record(nil)))
 	for name, tc := range map[string]struct{ raw, says string }{
-		"nothing":      {"", "parts: the file error.head_empty"},
-		"another head": {strings.Replace(good, "typical", "usual", 1), "parts: the file error.head_strange(columns: [usual]); fix.head(head: id,name,group,per,low,typical,high,published,note,status"},
-		"an id twice":  {string(csvOf(t, record(nil), record(nil))), "line 3, column id: \"a-part\" error.stands_twice"},
-		"a cell less":  {strings.TrimSuffix(good, ",\n") + "\n", "wrong number of fields"},
+		"nothing":             {"", "parts: the file error.head_empty"},
+		"another head":        {strings.Replace(good, "typical", "usual", 1), "parts: the file error.head_strange(columns: [usual]); fix.head(head: id,name,group,per,low,typical,high,layers,published,note,status"},
+		"an id twice":         {string(csvOf(t, record(nil), record(nil))), "line 3, column id: \"a-part\" error.stands_twice"},
+		"a layer not there":   {string(csvOf(t, layered("osb-9mm"))), "wall-of-layers.layers \"osb-9mm\": error.no_plain_entry"},
+		"a layer in a layer":  {string(csvOf(t, layered("wall-of-layers"))), "wall-of-layers.layers \"wall-of-layers\": error.no_plain_entry"},
+		"studs without space": {string(csvOf(t, stud(), layered("a-stud"))), "wall-of-layers.layers \"a-stud\": error.layer_without_size"},
+		"studs with depth":    {string(csvOf(t, stud(), layered("a-stud 89 mm"))), "wall-of-layers.layers \"a-stud\": error.layer_without_size"},
+		"a size in words":     {string(csvOf(t, stud(), layered("a-stud every foot"))), "wall-of-layers.layers \"a-stud every foot\": error.and_fix(problem: error.not_a"},
+		"lighter than layers": {string(csvOf(t, record(map[string]string{"id": "b", "typical": "3 kg"}), layeredAtMost("b", "2 kg"))), "error.below_its_layers"},
+		"a cell less":         {strings.TrimSuffix(good, ",\n") + "\n", "wrong number of fields"},
 	} {
 		if c, err := Read([]byte(tc.raw)); c != nil || err == nil || !strings.Contains(err.Error(), tc.says) {
 			t.Errorf("%s: %v, want %q", name, err, tc.says)
+		}
+	}
+}
+
+// stud is a part by the metre, layered and layeredAtMost are rows of layers.
+func stud() rows.Record { return record(map[string]string{"id": "a-stud", "per": "m"}) }
+
+func layered(of string) rows.Record { return layeredAtMost(of, "") }
+
+func layeredAtMost(of, high string) rows.Record {
+	return record(map[string]string{"id": "wall-of-layers", "low": "", "typical": "", "high": high, "layers": of})
+}
+
+// What is stated above the layers is the high end, else it is theirs; the framing
+// counts 1.1 for each spacing.
+func TestLayered(t *testing.T) {
+	for _, tc := range []struct {
+		layers, high string
+		want         [3]measure.Mass
+	}{
+		{"a-part", "", [3]measure.Mass{1, 2, 3}},
+		{"a-part; a-part", "7 kg", [3]measure.Mass{2, 4, 7}},
+		{"a-part; a-part", "5 kg", [3]measure.Mass{2, 4, 6}},
+		{"a-stud every 110 mm", "", [3]measure.Mass{10, 20, 30}},
+	} {
+		c, err := Read(csvOf(t, layeredAtMost(tc.layers, tc.high), record(nil), stud()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := part(t, c, "wall-of-layers")
+		for i, got := range []measure.Mass{r.Low, r.Typical, r.High} {
+			if got != tc.want[i]*measure.Kilogram {
+				t.Errorf("%s: end %d is %v, want %d kg", tc.layers, i, got, tc.want[i])
+			}
 		}
 	}
 }
@@ -204,12 +244,12 @@ func ExampleRead() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Println(wall.Published, "per", wall.Per, "is", wall.Typical)
+	fmt.Println("designed for", wall.Published, "and likely, per", wall.Per, wall.Typical)
 	fmt.Println("52.6", wall.Per, "weigh", typical, "from", low.Metric(), "to", high.Metric())
 	fmt.Println(wall.Status)
 	// Output:
-	// 8 psf per m2 is ≈ 39.1 kg (≈ 86 lb)
-	// 52.6 m2 weigh ≈ 2054.5 kg (≈ 4,529 lb) from ≈ 1335.4 kg to ≈ 2260 kg
+	// designed for 8 psf and likely, per m2 ≈ 28 kg (≈ 62 lb)
+	// 52.6 m2 weigh ≈ 1470.4 kg (≈ 3,242 lb) from ≈ 1314.1 kg to ≈ 2054.5 kg
 	// secondary
 }
 

@@ -64,12 +64,15 @@ const (
 func Units() []Unit { return []Unit{SquareMetre, Metre, Each, Litre, CubicMetre} }
 
 // Entry is one part. The masses are those of one Per: 0 < Low <= Typical <= High.
+// Those of a row of the table that has layers are 0 until its catalogue adds them
+// up; High may be a load that buildings are designed for.
 type Entry struct {
 	ID                 string // lower case, words joined by dashes
 	Name               string
 	Group              Group
 	Per                Unit
 	Low, Typical, High measure.Mass
+	Layers             string // what it is made of, see [Entry.Layered]; "" where that is not told
 	// the figure as printed, or two printed ones joined by "plus" or "less"; "" where none was read
 	Published string
 	Note      string
@@ -80,7 +83,7 @@ type Entry struct {
 func Table() rows.Table[Entry] {
 	return rows.Table[Entry]{
 		Name: "parts",
-		Columns: append([]string{"id", "name", "group", "per", "low", "typical", "high", "published", "note"},
+		Columns: append([]string{"id", "name", "group", "per", "low", "typical", "high", "layers", "published", "note"},
 			rows.ProofColumns()...),
 		Read: read,
 	}
@@ -91,14 +94,17 @@ var idForm = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
 func read(c *rows.Cells) Entry {
 	r := Entry{
 		ID: c.Need("id"), Name: c.Need("name"), Group: rows.OneOf(c, "group", Groups()...),
-		Per: rows.OneOf(c, "per", Units()...), Low: mass(c, "low"), Typical: mass(c, "typical"),
-		High: mass(c, "high"), Published: c.Get("published"), Note: c.Get("note"), Proof: rows.ReadProof(c),
+		Per: rows.OneOf(c, "per", Units()...), Layers: c.Get("layers"),
+		Published: c.Get("published"), Note: c.Get("note"), Proof: rows.ReadProof(c),
 	}
+	r.Low, r.Typical, r.High = masses(c, r.Layers != "")
 	recalled := r.Status == finding.Memory || r.Status == finding.Invented
 	printed := r.Status == finding.Published || r.Status == finding.Secondary
 	switch {
 	case !idForm.MatchString(r.ID):
 		c.Fail("id", say.That("error.no_id_of_a"), say.That("fix.like", "text", "wall-2x4-bare"))
+	case r.Layers != "" && r.Per != SquareMetre:
+		c.Fail("per", say.That("error.layers_not_by_m2"), say.That("fix.layers_by_m2"))
 	case r.Low > r.Typical:
 		c.Fail("low", say.That("error.above_typical"), say.That("fix.order_them_low_typical"))
 	case r.Typical > r.High:
@@ -111,12 +117,22 @@ func read(c *rows.Cells) Entry {
 	return r
 }
 
-// mass returns a mass that must be given; the parser refuses what is not above
-// zero.
-func mass(c *rows.Cells, column string) measure.Mass {
-	c.Need(column)
-	if m := c.Mass(column); m != nil {
-		return *m
+// masses reads the ends of a row. One with layers states the high end alone, if
+// that.
+func masses(c *rows.Cells, layered bool) (low, typical, high measure.Mass) {
+	for _, end := range []struct {
+		column string
+		into   *measure.Mass
+	}{{"low", &low}, {"typical", &typical}, {"high", &high}} {
+		switch {
+		case !layered:
+			c.Need(end.column)
+		case end.column != "high" && c.Get(end.column) != "":
+			c.Fail(end.column, say.That("error.stands_beside_layers"), say.That("fix.leave_to_layers"))
+		}
+		if m := c.Mass(end.column); m != nil { // otherwise noted in the cells: the row is not used
+			*end.into = *m
+		}
 	}
-	return 0 // noted in the cells: the row is not used
+	return low, typical, high
 }

@@ -75,6 +75,8 @@ func TestReadRowBad(t *testing.T) {
 		"not a number":     {nil, map[string]string{"high": "NaN kg"}, "high", "error.not_a(quantity: mass)"},
 		"infinite":         {nil, map[string]string{"high": "Inf kg"}, "high", "error.not_a(quantity: mass)"},
 		"too heavy":        {map[string]string{"high": "1000000 t"}, map[string]string{"high": "1000001 t"}, "high", "error.absurdly_large"},
+		"low of layers":    {map[string]string{"layers": "first", "low": "", "typical": "", "high": ""}, map[string]string{"layers": "first"}, "low", "error.stands_beside_layers"},
+		"layers by the m":  {nil, map[string]string{"layers": "first", "low": "", "typical": "", "per": "m"}, "per", "error.layers_not_by_m2"},
 		"group":            {map[string]string{"group": "goods"}, map[string]string{"group": "walls"}, "group", "error.not_known"},
 		"no group":         {nil, map[string]string{"group": ""}, "group", "error.not_known"},
 		"unit":             {map[string]string{"per": "L"}, map[string]string{"per": "l"}, "per", "error.not_known"},

@@ -33,6 +33,7 @@ func Import(w io.Writer, in *phrase.Language, r *osm.Report) error {
 	p.counts(say.That("import.over_roads"), r.Structures)
 	p.counts(say.That("import.unmeasured"), r.Unmeasured)
 	p.counts(say.That("import.on_roads"), r.Barriers)
+	p.counts(say.That("import.delays"), r.Controls)
 	p.turns(r.Turns)
 	p.counts(say.That("import.boundaries"), r.Boundaries)
 	p.counts(say.That("import.places"), r.Places)

@@ -24,6 +24,7 @@ type Builder struct {
 	sets    *interner
 	spots   []Spot
 	places  []placeRow
+	marked  map[marking]RoadID
 
 	addresses []addressed
 }
@@ -33,6 +34,7 @@ func NewBuilder() *Builder {
 	return &Builder{
 		net: &Network{shapeStart: []uint32{0}}, strings: newInterner(""),
 		roads: newInterner(string(Record{}.encode())), sets: newInterner("|"),
+		marked: map[marking]RoadID{},
 	}
 }
 
@@ -160,7 +162,7 @@ func (n *Network) stamp() error {
 	return nil
 }
 
-// link fills the arcs by node once the edges are complete.
+// link fills the arcs by node, which nothing delays yet, once the edges are complete.
 func (n *Network) link() {
 	n.arcStart = make([]uint32, len(n.Node)+1)
 	for e := range n.From {
@@ -170,7 +172,7 @@ func (n *Network) link() {
 	for i := 1; i < len(n.arcStart); i++ {
 		n.arcStart[i] += n.arcStart[i-1]
 	}
-	n.arcs = make([]Arc, 2*len(n.From))
+	n.arcs, n.delay = make([]Arc, 2*len(n.From)), make([]Delay, 2*len(n.From))
 	next := slices.Clone(n.arcStart)
 	place := func(id NodeID, a Arc) {
 		n.arcs[next[id]] = a

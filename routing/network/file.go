@@ -83,7 +83,7 @@ func (n *Network) roadSections(about []byte) []section {
 		{"report", 1, n.report, func(raw []byte) error { n.report = raw; return nil }},
 		of("node", &n.Node), of("from", &n.From), of("to", &n.To), of("length", &n.Length), of("class", &n.Class),
 		of("speed", &n.speed), of("road", &n.road), of("ref", &n.ref), of("name", &n.name), of("set", &n.set),
-		of("town", &n.town), of("origin", &n.origin), of("grade", &n.grade),
+		of("town", &n.town), of("origin", &n.origin), of("grade", &n.grade), of("delay", &n.delay),
 		of("shape starts", &n.shapeStart), of("shape", &n.shape), of("spot starts", &n.spotStart), of("spots", &n.spots),
 		of("arc starts", &n.arcStart), of("arcs", &n.arcs), of("bans", &n.bans), of("ban arcs", &n.banArcs),
 		of("road starts", &n.roads.start), of("roads", &n.roads.bytes),
@@ -373,7 +373,7 @@ func (n *Network) checkShape() error {
 		{"to", len(n.To)}, {"length", len(n.Length)}, {"class", len(n.Class)}, {"speed", len(n.speed)}, {"road", len(n.road)},
 		{"ref", len(n.ref)}, {"name", len(n.name)}, {"set", len(n.set)}, {"town", len(n.town)}, {"origin", len(n.origin)},
 		{"grade", len(n.grade)}, {"tree edges", len(n.treeEdge)}, {"shape starts", len(n.shapeStart) - 1},
-		{"spot starts", len(n.spotStart) - 1}, {"arcs", len(n.arcs) / 2},
+		{"spot starts", len(n.spotStart) - 1}, {"arcs", len(n.arcs) / 2}, {"delay", len(n.delay) / 2},
 	} {
 		if c.edges != edges {
 			return damaged("column %q is of %d edges, not of %d", c.name, c.edges, edges)

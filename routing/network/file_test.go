@@ -173,6 +173,9 @@ func small(t testing.TB) *network.Network {
 	add(network.Edge{From: 2, To: 2, Line: []orb.Point{{-75, 45.02}, {-75.01, 45.02}}, Class: network.Living})
 	add(network.Edge{From: 4, To: 3, Class: network.Residential, Road: bare})
 
+	b.Graph()
+	b.Slow(5, 0, network.Delay{Likely: 20, Slow: 30, Stops: 1}, network.Delay{Likely: 200, Slow: 400, Signals: 1})
+	b.Slow(2, 25, network.Delay{Likely: 65535, Slow: 65535, Signals: 255}, network.Delay{})
 	b.Spot(network.Spot{Edge: 3, Offset: 100, OSM: 7, Road: bare, Name: b.Text("Old Bridge"), Kind: network.RailBridge})
 	b.Spot(network.Spot{Edge: 0, Offset: b.Length(0), OSM: 9, Kind: network.Gate, OnNode: 1})
 	b.Spot(network.Spot{Edge: 0, Offset: 0, OSM: 8, Road: signed, Kind: network.Restrictor})
@@ -246,7 +249,7 @@ func samples(t testing.TB) map[string]*network.Network {
 }
 
 // compared are the methods that said and sameNetwork call.
-const compared = "Along Ban Bans Bears Close Covers Deflection Edges Grade HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared " +
+const compared = "Along Ban Bans Bears Close Controls Covers Deflection Delay Edges Grade HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared " +
 	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Speed Spots StreetNames Streets Tail Text Town Turns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
@@ -271,6 +274,7 @@ type said struct {
 	Line                          orb.LineString
 	Covers                        bool
 	Millis                        uint32
+	Delays                        []any // and signals, stops
 	Deflection                    float64
 }
 
@@ -286,6 +290,9 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 	}
 	s.Millis, s.Deflection = n.Millis(s.Whole, 20), n.Deflection(there, back)
 	s.Speed, s.HasSpeed = n.Speed(e)
+	likely, slow := n.Delay(s.Whole)
+	signals, stops := n.Controls(back)
+	s.Delays = []any{likely, slow, signals, stops}
 	s.Grade, s.Known = n.Grade(there)
 	s.Back, _ = n.Grade(back)
 	return s

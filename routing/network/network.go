@@ -52,6 +52,7 @@ const (
 	Lanes      Fact = "lanes"           // number and width of lanes
 	Surfaces   Fact = "surfaces"        // paved or not
 	Speeds     Fact = "speed limits"    // posted speeds
+	Controls   Fact = "traffic control" // signals, stop and give-way signs, crossings
 	Notices    Fact = "works, closures" // what is shut at the time
 	Addresses  Fact = "addresses"       // house numbers on streets
 )
@@ -66,8 +67,8 @@ func term(kind, name string) say.Code {
 
 // AllFacts lists every Fact in the order of risk that reports use.
 func AllFacts() []Fact {
-	return []Fact{Structures, RoadLimits, OneWays, TurnRules, Grades, Owners, Lanes, Surfaces, Speeds, Notices,
-		Addresses}
+	return []Fact{Structures, RoadLimits, OneWays, TurnRules, Grades, Owners, Lanes, Surfaces, Speeds, Controls,
+		Notices, Addresses}
 }
 
 // About describes a network.
@@ -103,6 +104,7 @@ type Network struct {
 	town     []StringID // municipality
 	origin   []int64    // OSM way, 0: not from OSM
 	grade    []Grade
+	delay    []Delay // of arcs
 	// edge e has shape[shapeStart[e]:shapeStart[e+1]] and
 	// spots[spotStart[e]:spotStart[e+1]]
 	shapeStart []uint32

@@ -58,9 +58,9 @@ func TopOf(b Bucket) int { return slices.Index(tops(), b.Top) }
 // the time of such a stretch is still answered as unknown.
 const UnknownSpeed = 10 * measure.KilometrePerHour
 
-// Millis returns the driving time of a piece in whole milliseconds, rounded
-// down, at the assumed towing speed and never faster than top (0: no such
-// limit).
+// Millis returns the likely driving time of a piece in whole milliseconds,
+// rounded down: at the assumed towing speed, never faster than top (0: no such
+// limit), with what delays traffic there.
 func (n *Network) Millis(p Piece, top measure.Speed) uint32 {
 	v := n.speed[p.Arc.Edge()]
 	if v <= 0 {
@@ -69,7 +69,9 @@ func (n *Network) Millis(p Piece, top measure.Speed) uint32 {
 	if top > 0 {
 		v = min(v, top)
 	}
-	return uint32(min(float64(p.Length())/float64(v)*1000, float64(graph.Infinite-1)))
+	const tenthMs = 100
+	ms := float64(p.Length())/float64(v)*1000 + n.share(p)*float64(n.delay[p.Arc].Likely)*tenthMs
+	return uint32(min(ms, float64(graph.Infinite-1)))
 }
 
 // Prepared returns what searches work on, nil where the network was not

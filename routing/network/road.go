@@ -45,6 +45,7 @@ const (
 	TrolleyWire                       // a contact line above it
 	PostedSpeed                       // the speed comes from a sign
 	KnownDirection                    // the source says whether it is one-way
+	BuiltUp                           // in a built-up area, by how close its streets lie
 )
 
 // Has reports whether all of the given flags are set.

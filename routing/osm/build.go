@@ -53,8 +53,9 @@ type Terrain interface {
 //  3. Lay a grid over what may hang over roads.
 //  4. Cut each road at junctions and borders; find what it passes under and
 //     what stands on it; measure its climb.
-//  5. Put the turn restrictions, the places and the addresses in.
-//  6. Count, and complete the network.
+//  5. Find out what delays traffic: controls, junctions, built-up areas.
+//  6. Put the turn restrictions, the places and the addresses in.
+//  7. Count, and complete the network.
 //
 // Memory grows with the roads, not with the extracts. The error is an
 // [*InputError], that of the file or that of the context.
@@ -81,6 +82,7 @@ func Build(ctx context.Context, paths []string, o Options) (*network.Network, *R
 		return nil, nil, err
 	}
 	b.graph = b.builder.Graph()
+	b.slow()
 	b.ban()
 	b.putPlaces()
 	b.putAddresses()
@@ -108,6 +110,7 @@ type build struct {
 	arms    map[int64]arms    // of nodes on which something stands
 	nodeOf  []network.NodeID
 	graph   *network.Network
+	placed  []placedControl // within edges
 }
 
 func newBuild(o Options) *build {
@@ -115,10 +118,11 @@ func newBuild(o Options) *build {
 		options: o,
 		collector: &collector{
 			builder: network.NewBuilder(), lines: map[int64]line{}, signed: map[int64][]string{}, spots: map[int64]nodeThing{},
+			controls: map[int64]control{},
 			report: &Report{
 				Attribution: Attribution, Elements: map[string]int{}, Tagged: map[string]int{},
 				Signs: map[string]int{}, Structures: map[string]int{}, Unmeasured: map[string]int{},
-				Barriers: map[string]int{}, Boundaries: map[string]int{}, Places: map[string]int{},
+				Barriers: map[string]int{}, Controls: map[string]int{}, Boundaries: map[string]int{}, Places: map[string]int{},
 				KilometresByClass: map[string]float64{}, KilometresByJurisdiction: map[string]float64{},
 				Malformed: []Malformed{},
 			},

@@ -33,11 +33,12 @@ type collector struct {
 	texts      pool // of addresses
 
 	// Nodes that something above is made of, by id.
-	ids     []int64
-	point   []orb.Point // NaN: in no extract
-	version []int32
-	uses    []uint8 // how often roads name it, 2 for more; only junctions and ends are nodes of the network
-	spots   map[int64]nodeThing
+	ids      []int64
+	point    []orb.Point // NaN: in no extract
+	version  []int32
+	uses     []uint8 // how often roads name it, 2 for more; only junctions and ends are nodes of the network
+	spots    map[int64]nodeThing
+	controls map[int64]control // of nodes on roads: what delays traffic there
 
 	header, newest time.Time
 }
@@ -238,6 +239,10 @@ func (c *collector) node(n *osm.Node) {
 		}
 		c.point[i], c.version[i] = p, int32(n.Version)
 		delete(c.spots, int64(n.ID))
+		delete(c.controls, int64(n.ID))
+		if found, ok := readControl(n.Tags); ok && c.uses[i] > 0 {
+			c.controls[int64(n.ID)] = found
+		}
 		if kind, ok := nodeSpot(n.Tags); ok && c.uses[i] > 0 {
 			c.spots[int64(n.ID)] = nodeThing{kind: kind, tags: n.Tags, name: n.Tags.Find("name")}
 		}

@@ -151,6 +151,7 @@ func (b *build) stretch(r *road, run []int32, climb *climber) error {
 		}
 		things = b.place(e, part, things, at == len(line)-1)
 		b.whole(r, e)
+		b.placeControls(e, part, run)
 		r.edges++
 		length := float64(geodesic.Length(part)) / 1000
 		if grade.Known == 0 {

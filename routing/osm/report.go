@@ -22,6 +22,7 @@ type Report struct {
 	Structures   map[string]int `json:"structures"` // over roads, by kind
 	Unmeasured   map[string]int `json:"unmeasured"` // of those, without a usable figure
 	Barriers     map[string]int `json:"barriers"`   // and crossings, by kind
+	Controls     map[string]int `json:"controls"`   // nodes on roads that delay traffic, and the crossings that signals are of
 	Turns        Turns          `json:"turns"`
 	Boundaries   map[string]int `json:"boundaries"` // admin areas used, by level; and those left out
 	Places       map[string]int `json:"places"`

@@ -45,6 +45,8 @@ func lacking(f network.Fact) say.Remark {
 		return say.That("network.no_surfaces")
 	case network.Speeds:
 		return say.That("network.no_speeds")
+	case network.Controls:
+		return say.That("network.no_controls")
 	case network.Notices:
 		return say.That("network.no_notices")
 	default:

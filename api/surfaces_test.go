@@ -122,3 +122,26 @@ func TestRefusesSurfaces(t *testing.T) {
 		}
 	}
 }
+
+// What is possible and more likely a slip is asked about before it counts; once
+// confirmed it counts.
+func TestAsksAboutSlipsOfParts(t *testing.T) {
+	q := object{"unit": object{
+		"outline": []object{{"name": "hut", "from": "1 m", "to": "5 m", "left": "1.2 m", "right": "1.2 m", "bottom": "0.8 m", "top": "3.3 m"}},
+		"parts": []object{
+			{"name": "water", "of": "water", "volume": "15,000 L", "in": "hut"},
+			{"name": "stove", "of": "wood-stove", "count": 0, "along": "9 m"},
+		},
+	}}
+	w := ask(t.Context(), handler(), http.MethodPost, "/v1/rigs", text(q))
+	expect(t, w, http.StatusUnprocessableEntity, "application/problem+json")
+	for _, want := range []string{"large_tank", "weighs_nothing", "outside_outline", `"unit.parts[1].along"`} {
+		if !strings.Contains(w.Body.String(), want) {
+			t.Errorf("nothing of %s: %s", want, w.Body)
+		}
+	}
+	q["confirm"] = []string{"large_tank", "weighs_nothing", "outside_outline"}
+	if r := reported(t, q); math.Abs(r.Parts.LikelyKG-15_000) > 1 {
+		t.Errorf("%+v", r.Parts)
+	}
+}

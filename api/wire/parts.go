@@ -47,8 +47,8 @@ var ShippedParts = sync.OnceValues(func() (*parts.Catalogue, error) {
 })
 
 func (r *reader) part(field string, q PartRequest, outline []rig.Box) rig.Part {
-	p := rig.Part{Name: q.Name, Place: placed(q.PlaceRequest), Trailer: q.BelongsTo == Trailer}
-	p.Mass, p.Row = r.massOf(field, q.MassRequest)
+	p := r.weighing(field, q.Name, q.MassRequest)
+	p.Place, p.Trailer = placed(q.PlaceRequest), q.BelongsTo == Trailer
 	if p.Name == "" {
 		p.Name = q.Of
 	}
@@ -61,6 +61,17 @@ func (r *reader) part(field string, q PartRequest, outline []rig.Box) rig.Part {
 	}
 	if p.Name == "" {
 		r.fail(field+".name", nil, say.That("error.missing"), say.That("fix.name_it_such_as"))
+	}
+	return p
+}
+
+// weighing reads a part that has no place yet.
+func (r *reader) weighing(field, name string, q MassRequest) rig.Part {
+	p := rig.Part{Name: name, Field: field}
+	p.Mass, p.Row = r.massOf(field, q)
+	if catalogue, err := ShippedParts(); err == nil {
+		entry, _ := catalogue.Find(q.Of)
+		p.Group = entry.Group
 	}
 	return p
 }

@@ -184,8 +184,8 @@ func (r *reader) opening(field, name string, q OpeningRequest, area measure.Area
 	} else {
 		how.Area.Is = &area
 	}
-	p := rig.Part{Name: name, Place: placed(q.PlaceRequest).Or(in.Middle)}
-	p.Mass, p.Row = r.massOf(field, how)
+	p := r.weighing(field, name, how)
+	p.Place = placed(q.PlaceRequest).Or(in.Middle)
 	return p
 }
 
@@ -193,8 +193,8 @@ func (r *reader) opening(field, name string, q OpeningRequest, area measure.Area
 func (r *reader) made(field, name string, q SurfaceRequest, f surface) (out []rig.Part) {
 	place := f.Middle.Place()
 	add := func(field, name string, how MassRequest) {
-		p := rig.Part{Name: name, Place: place}
-		p.Mass, p.Row = r.massOf(field, how)
+		p := r.weighing(field, name, how)
+		p.Place = place
 		out = append(out, p)
 	}
 	switch {

@@ -109,8 +109,8 @@ func checkParts(u Unit) error {
 		}
 		return nil
 	}
-	for i, p := range u.Parts {
-		if err := add(fmt.Sprintf("unit.parts[%d]", i), p.Mass, p.Place); err != nil {
+	for _, p := range u.Parts {
+		if err := add(p.Field, p.Mass, p.Place); err != nil {
 			return err
 		}
 	}

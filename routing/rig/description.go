@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/rig/drive"
+	"wayhouse/routing/rig/parts"
 )
 
 // Places on a unit are measured along from the coupling point, behind it
@@ -67,6 +68,8 @@ type Part struct {
 	Place   Coordinates
 	Trailer bool             // of the trailer; otherwise of the house that it carries
 	Row     finding.Citation // of the catalogue; zero where the mass was stated
+	Group   parts.Group      // of the catalogue; "" where the mass was stated
+	Field   string           // that describes it, such as unit.parts[3]
 }
 
 // Position is where a movable is in one state: its mass, and the room it takes

@@ -240,9 +240,12 @@ func (c rated) finding() finding.Finding {
 	case load.Low > may:
 		f.Margin = finding.Of(may - load.Likely)
 		f.Answer(finding.Forbidden, finding.Exceeded, say.That("rig.over", "what", c.what, "rating", may, "field", field))
+	case load.Likely > may:
+		f.Margin = finding.Of(may - load.Likely)
+		f.Answer(finding.Review, finding.Exceeded, say.That("rig.likely_over", "what", c.what, "rating", may, "field", field))
 	case load.High > may:
 		f.Margin = finding.Of(may - load.High)
-		f.Answer(finding.Review, finding.Exceeded, say.That("rig.may_be_over", "what", c.what, "rating", may, "field", field))
+		f.Answer(finding.Review, finding.Exceeded, say.That("rig.perhaps_over", "what", c.what, "rating", may, "field", field))
 	default:
 		f.Margin = finding.Of(may - load.High)
 		c.within(&f, may, field)

@@ -11,6 +11,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // weighedUnit is a unit on a scale with three axles of 8,000 lb.
@@ -117,6 +118,23 @@ func TestPartsNeverClear(t *testing.T) {
 		f := r.Ratings(r.Statics())[0]
 		if f.Rule != "unit rating" || f.Outcome != tc.want || !asks(f) || len(f.Citations) != 1 {
 			t.Errorf("%s: %s, %q", name, f.Outcome, said(f))
+		}
+	}
+}
+
+// Over its rating a thing is surely, likely or perhaps, by which of its masses is.
+func TestSurelyLikelyPerhapsOver(t *testing.T) {
+	for want, mass := range map[say.Code]Estimate{
+		"rig.over": {lb(6001), lb(6100), lb(6200)}, "rig.likely_over": {lb(6000), lb(6001), lb(6200)},
+		"rig.perhaps_over": {lb(5000), lb(6000), lb(6001)}, "rig.would_be_within": {lb(5000), lb(5500), lb(6000)},
+	} {
+		u := unitOf(Equalized, []float64{6}, part("all", 0, 5))
+		u.Parts[0].Mass = mass
+		gross := lb(6000)
+		u.Frame.Ratings.Gross = &gross
+		r, _ := Assemble(u, Tow{}, Overall{}, "")
+		if got := r.Ratings(r.Statics())[0].Says[0].Code; got != want {
+			t.Errorf("%v: %s, want %s", mass, got, want)
 		}
 	}
 }

@@ -409,7 +409,7 @@ func Questions(u Unit, o Overall) []Question {
 	if q, ok := massQuestion(u); ok {
 		out = append(out, q)
 	}
-	return out
+	return append(out, implausible(u)...)
 }
 
 // massQuestion asks about a mass that is implausible as given and plausible

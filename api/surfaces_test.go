@@ -129,7 +129,7 @@ func TestAsksAboutSlipsOfParts(t *testing.T) {
 	q := object{"unit": object{
 		"outline": []object{{"name": "hut", "from": "1 m", "to": "5 m", "left": "1.2 m", "right": "1.2 m", "bottom": "0.8 m", "top": "3.3 m"}},
 		"parts": []object{
-			{"name": "water", "of": "water", "volume": "15,000 L", "in": "hut"},
+			{"name": "water", "of": "water", "volume": "15000 L", "in": "hut"},
 			{"name": "stove", "of": "wood-stove", "count": 0, "along": "9 m"},
 		},
 	}}

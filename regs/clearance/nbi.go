@@ -12,6 +12,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/rows"
+	"wayhouse/regs/say"
 )
 
 // Inventory is what is known of a file of the National Bridge Inventory.
@@ -77,13 +78,12 @@ func ReadInventory(raw []byte, about Inventory) (Taken, error) {
 	for n, line := range bytes.Split(bytes.TrimRight(raw, "\r\n\x1a"), []byte("\n")) {
 		line = columnsOf(bytes.TrimRight(line, "\r"))
 		if len(line) < leastWidth {
-			return out, fmt.Errorf("line %d has %d columns; a record of the inventory has 432 or 445, of which %d "+
-				"are read", n+1, len(line), leastWidth)
+			return out, say.Err(say.That("parse_error.inventory_columns", "line", n+1, "columns", len(line), "least", leastWidth))
 		}
 		out.Bridges++
-		b, err := readBridge(line)
-		if err != nil {
-			return out, fmt.Errorf("line %d: %w", n+1, err)
+		b, ok := readBridge(line)
+		if !ok {
+			return out, say.Err(say.That("parse_error.inventory_record", "line", n+1))
 		}
 		b.inspected = inspection(itemInspected.of(line), about.Year)
 		limits := b.limits()
@@ -208,8 +208,9 @@ func inspection(text, fileYear string) string {
 	return fmt.Sprintf("%04d-%02d-01", year, month)
 }
 
-func readBridge(line []byte) (bridge, error) {
-	b := bridge{
+// readBridge reads a record; ok is false where it has no number or no kind.
+func readBridge(line []byte) (b bridge, ok bool) {
+	b = bridge{
 		state: itemState.of(line), number: itemNumber.of(line), kind: itemRecord.of(line),
 		crossed: plain(itemCrossed.of(line)), carried: plain(itemCarried.of(line)), open: itemOpen.of(line),
 		posting: itemPosting.of(line), belowRef: itemBelowRef.of(line),
@@ -218,16 +219,15 @@ func readBridge(line []byte) (bridge, error) {
 		curbs: readRoom(itemCurbs.of(line), 9999),
 	}
 	if b.number == "" || b.kind == "" {
-		return b, fmt.Errorf("no structure number in columns 4 to 18, or no kind of record in column 19: is it " +
-			"a fixed-width file of the inventory?")
+		return b, false
 	}
 	b.route = routeName(b.state, itemPrefix.of(line), itemRoute.of(line))
-	var errLat, errLon error
-	b.lat, errLat = angle(itemLatitude.of(line), 2)
-	b.lon, errLon = angle(itemLongitude.of(line), 3)
+	var north, west bool
+	b.lat, north = angle(itemLatitude.of(line), 2)
+	b.lon, west = angle(itemLongitude.of(line), 3)
 	b.lon = -b.lon // west is positive in the file
-	b.placed = errLat == nil && errLon == nil && b.lat > 0 && b.lat <= 90 && b.lon < 0 && b.lon >= -180
-	return b, nil
+	b.placed = north && west && b.lat > 0 && b.lat <= 90 && b.lon < 0 && b.lon >= -180
+	return b, true
 }
 
 // plain takes the apostrophes and doubled blanks out of a name.
@@ -235,20 +235,15 @@ func plain(s string) string {
 	return strings.Join(strings.Fields(strings.Trim(s, "'\" ")), " ")
 }
 
-// angle reads degrees of so many digits, minutes, seconds and hundredths.
-func angle(text string, degrees int) (float64, error) {
-	if len(text) != degrees+6 {
-		return 0, fmt.Errorf("%q is no angle", text)
-	}
+// angle reads degrees of so many digits, minutes, seconds and hundredths; ok is false for
+// what is no angle.
+func angle(text string, degrees int) (value float64, ok bool) {
 	v, err := strconv.Atoi(text)
-	if err != nil || v < 0 {
-		return 0, fmt.Errorf("%q is no angle", text)
-	}
 	d, m, s := v/1_000_000, v/10_000%100, float64(v%10_000)/100
-	if m > 59 || s >= 60 {
-		return 0, fmt.Errorf("%q is no angle", text)
+	if len(text) != degrees+6 || err != nil || v < 0 || m > 59 || s >= 60 {
+		return 0, false
 	}
-	return float64(d) + float64(m)/60 + s/3600, nil
+	return float64(d) + float64(m)/60 + s/3600, true
 }
 
 // limited is what a bridge limits on one of its roads.

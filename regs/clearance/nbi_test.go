@@ -377,13 +377,13 @@ func TestInventoryLines(t *testing.T) {
 		raw  []byte
 		says string
 	}{
-		"empty":           {nil, "line 1 has 0 columns"},
-		"a short line":    {slices.Concat(good, good[:200], []byte("\n"), good), "line 2 has 200 columns"},
-		"an empty line":   {slices.Concat(good, []byte("\n"), good), "line 2 has 0 columns"},
-		"no number":       {slices.Concat(good, record(t, overpass, "8", strings.Repeat(" ", 15))), "line 2: no structure number"},
-		"no kind":         {slices.Concat(good, good, record(t, overpass, "5A", " ")), "line 3: no structure number in columns 4 to 18, or no kind of record"},
-		"another format":  {[]byte("STATE_CODE_001,STRUCTURE_NUMBER_008,RECORD_TYPE_005A\n36,1,1\n"), "line 1 has"},
-		"one column less": {good[1:leastWidth], "line 1 has 289 columns; a record of the inventory has"},
+		"empty":           {nil, "inventory_columns(line: 1, columns: 0"},
+		"a short line":    {slices.Concat(good, good[:200], []byte("\n"), good), "inventory_columns(line: 2, columns: 200"},
+		"an empty line":   {slices.Concat(good, []byte("\n"), good), "inventory_columns(line: 2, columns: 0"},
+		"no number":       {slices.Concat(good, record(t, overpass, "8", strings.Repeat(" ", 15))), "inventory_record(line: 2)"},
+		"no kind":         {slices.Concat(good, good, record(t, overpass, "5A", " ")), "inventory_record(line: 3)"},
+		"another format":  {[]byte("STATE_CODE_001,STRUCTURE_NUMBER_008,RECORD_TYPE_005A\n36,1,1\n"), "inventory_columns(line: 1"},
+		"one column less": {good[1:leastWidth], "inventory_columns(line: 1, columns: 289"},
 	} {
 		taken, err := ReadInventory(tc.raw, about)
 		if err == nil || !strings.Contains(err.Error(), tc.says) {
@@ -401,7 +401,7 @@ func FuzzInventory(f *testing.F) {
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		taken, err := ReadInventory(raw, about)
 		if err != nil {
-			if !strings.HasPrefix(err.Error(), "line ") {
+			if !strings.Contains(err.Error(), "(line: ") {
 				t.Fatalf("no line is named: %v", err)
 			}
 			return

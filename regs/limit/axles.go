@@ -1,7 +1,6 @@
 package limit
 
 import (
-	"fmt"
 	"math"
 	"math/bits"
 	"regexp"
@@ -145,13 +144,13 @@ func ParseRange(text string) (Range, error) {
 		case (sign == ">" || sign == ">=") && r.Low == 0:
 			r.Low, r.OverLow = l, sign == ">"
 		case sign != "" && strings.Contains("< <= > >=", sign):
-			return r, fmt.Errorf("names one end twice")
+			return r, say.Err(say.That("parse_error.one_end"))
 		default:
-			return r, fmt.Errorf("wants <, <=, > or >= before each length, such as %q", "> 40 in and <= 96 in")
+			return r, say.Err(say.That("parse_error.no_bound"))
 		}
 	}
 	if r.High != 0 && (r.High < r.Low || r.High == r.Low && (r.OverLow || r.BelowTop)) {
-		return r, fmt.Errorf("ends before it begins")
+		return r, say.Err(say.That("parse_error.backward"))
 	}
 	return r, nil
 }
@@ -166,15 +165,13 @@ func parseSpread(text string) (together, apart Range, err error) {
 	}
 	word, found := strings.CutPrefix(strings.TrimSpace(far), "apart ")
 	if !found {
-		return together, apart, fmt.Errorf("%q is not understood; use words such as %q",
-			strings.TrimSpace(far), "apart > 96 in")
+		return together, apart, say.Err(say.That("parse_error.not_understood", "text", strings.TrimSpace(far), "like", "apart > 96 in"))
 	}
 	if apart, err = ParseRange(word); err != nil {
 		return together, apart, err
 	}
 	if apart.Low == 0 || apart.High != 0 || together.meets(apart) {
-		return together, apart, fmt.Errorf("has axles apart at other distances than all those above at which " +
-			"they count together")
+		return together, apart, say.Err(say.That("parse_error.apart"))
 	}
 	return together, apart, nil
 }
@@ -197,7 +194,7 @@ func parseAxleTest(text string) (AxleTest, error) {
 		switch {
 		case word == "":
 		case a.steering != nil && strings.HasSuffix(word, "steering"):
-			return a, fmt.Errorf("%q says a second time whether it steers", word)
+			return a, say.Err(say.That("parse_error.steers_twice", "text", word))
 		case word == "steering":
 			a.steering = &yes
 		case word == "not steering":
@@ -205,7 +202,7 @@ func parseAxleTest(text string) (AxleTest, error) {
 		case isCount:
 			n, err := strconv.Atoi(count)
 			if err != nil || n < 1 || n > 16 || a.tires != 0 {
-				return a, fmt.Errorf("%q is no number of tires, or a second one", count)
+				return a, say.Err(say.That("parse_error.no_tires", "text", count))
 			}
 			a.tires = n
 		case isWidth:
@@ -214,11 +211,11 @@ func parseAxleTest(text string) (AxleTest, error) {
 				return a, err
 			}
 			if a.width.Given || !r.Given {
-				return a, fmt.Errorf("%q is no width, or a second one", word)
+				return a, say.Err(say.That("parse_error.no_width", "text", word))
 			}
 			a.width = r
 		default:
-			return a, fmt.Errorf("%q is not understood; use words such as %q", word, "not steering, 2 tires, < 445 mm wide")
+			return a, say.Err(say.That("parse_error.not_understood", "text", word, "like", "not steering, 2 tires, < 445 mm wide"))
 		}
 	}
 	return a, nil
@@ -347,7 +344,7 @@ func (p PerWidth) over(width measure.Length) Amount {
 func parsePerWidth(text string) (PerWidth, error) {
 	mass, width, ok := strings.Cut(text, "/")
 	if !ok {
-		return PerWidth{}, fmt.Errorf("is no mass for a width, such as 10 kg/mm")
+		return PerWidth{}, say.Err(say.That("parse_error.no_mass_per_width"))
 	}
 	m, err := measure.ParseMass(strings.TrimSpace(mass))
 	if err != nil {
@@ -355,7 +352,7 @@ func parsePerWidth(text string) (PerWidth, error) {
 	}
 	unit := strings.TrimSpace(width)
 	if strings.Trim(unit, "abcdefghijklmnopqrstuvwxyz") != "" {
-		return PerWidth{}, fmt.Errorf("%q is no unit of a width, such as mm or in", unit)
+		return PerWidth{}, say.Err(say.That("parse_error.no_unit_of_width", "text", unit))
 	}
 	w, err := measure.ParseLength("1 " + unit)
 	return PerWidth{m, w}, err

@@ -1,11 +1,11 @@
 package limit
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Bridge is a formula for what a group of axles may weigh on a bridge:
@@ -38,13 +38,16 @@ type Bridge struct {
 var bridgeForm = regexp.MustCompile(`^(.+?) \(L N/\(N-1\) \+ (\d{1,4}) N \+ (\d{1,4})\), L in ft` +
 	`(?:; two tandems of (.+?), (.+?) or more apart, (.+?) each)?$`)
 
+// bridgeExample is a formula as it is written.
+const bridgeExample = "500 lb (L N/(N-1) + 12 N + 36), L in ft; two tandems of > 40 in and <= 96 in, " +
+	"36 ft or more apart, 34000 lb each"
+
 // parseBridge reads a formula as the error of one that is none shows it.
 func parseBridge(text string) (Bridge, error) {
 	var b Bridge
 	m := bridgeForm.FindStringSubmatch(text)
 	if m == nil {
-		return b, fmt.Errorf("is no bridge formula; write it like %q",
-			"500 lb (L N/(N-1) + 12 N + 36), L in ft; two tandems of > 40 in and <= 96 in, 36 ft or more apart, 34000 lb each")
+		return b, say.Err(say.That("parse_error.no_bridge_formula", "like", bridgeExample))
 	}
 	var err error
 	if b.Step, err = measure.ParseMass(m[1]); err != nil {

@@ -277,9 +277,9 @@ func TestReadCSVBadTables(t *testing.T) {
 		"missing column": {table(t, columns()[1:], good(nil)[1:]), []string{"error.head_lacks(columns: [id])", "id,jurisdiction"}},
 		"further column": {table(t, append(slices.Clone(columns()), "colour"), append(good(nil), "red")), []string{"error.head_strange(columns: [colour])", head}},
 		"swapped":        {table(t, swapped, good(nil)), []string{"error.head_order", head}},
-		"short line":     {table(t, columns(), good(nil), good(nil)[:5]), []string{"line 3", "fields"}},
-		"long line":      {table(t, columns(), append(good(nil), "more")), []string{"line 2", "fields"}},
-		"open quote":     {append(table(t, columns()), `"x-1,CA-ON`...), []string{"line 2"}},
+		"short line":     {table(t, columns(), good(nil), good(nil)[:5]), []string{"parse_error.fields(line: 3"}},
+		"long line":      {table(t, columns(), append(good(nil), "more")), []string{"parse_error.fields(line: 2"}},
+		"open quote":     {append(table(t, columns()), `"x-1,CA-ON`...), []string{"parse_error.csv_quotes(line: 2)"}},
 	} {
 		read, _, err := Table().ReadCSV(tc.raw)
 		if err == nil || read != nil {

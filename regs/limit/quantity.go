@@ -1,7 +1,6 @@
 package limit
 
 import (
-	"fmt"
 	"slices"
 
 	"wayhouse/regs/finding"
@@ -103,14 +102,21 @@ func (q Quantity) Known(a measure.Known[Amount]) finding.Quantity {
 func (q Quantity) Parse(text string) (Amount, error) {
 	switch {
 	case q == TireLoadPerWidth, q == BridgeFormula:
-		return 0, fmt.Errorf("a %s is no amount", q)
+		return 0, say.Err(say.That("parse_error.no_amount_of", "quantity", q))
 	case q.IsMass():
 		m, err := measure.ParseMass(text)
 		return Amount(m), err
 	case !slices.Contains(Quantities(), q):
-		return 0, fmt.Errorf("quantity %q is not known; use one of %v", q, Quantities())
+		return 0, say.Err(say.That("parse_error.no_quantity", "text", string(q), "words", quantityWords()))
 	default:
 		l, err := measure.ParseLength(text)
 		return Amount(l), err
 	}
+}
+
+func quantityWords() (out []string) {
+	for _, q := range Quantities() {
+		out = append(out, string(q))
+	}
+	return out
 }

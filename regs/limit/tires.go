@@ -1,11 +1,11 @@
 package limit
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Across is how wide one axle of a unit stands on the road.
@@ -33,7 +33,7 @@ func parseTireTest(text string) (t TireTest, err error) {
 	}
 	m := tireForm.FindStringSubmatch(text)
 	if m == nil {
-		return t, fmt.Errorf("wants words such as %q", "every axle >= 2.5 m over tires")
+		return t, say.Err(say.That("parse_error.no_tire_test", "like", "every axle >= 2.5 m over tires"))
 	}
 	t.not = m[1] != ""
 	if t.least, err = measure.ParseLength(m[2]); err != nil {
@@ -43,7 +43,7 @@ func parseTireTest(text string) (t TireTest, err error) {
 		return t, nil
 	}
 	if t.wideBase, err = measure.ParseLength(m[3]); err == nil && t.wideBase >= t.least {
-		err = fmt.Errorf("asks no less of wide-base tires, %s, than of others, %s", t.wideBase.Metric(), t.least.Metric())
+		err = say.Err(say.That("parse_error.wide_base", "wide", t.wideBase, "least", t.least))
 	}
 	return t, err
 }

@@ -59,7 +59,7 @@ func TestConditionsOverTiresAreRead(t *testing.T) {
 		"every axle >= 2.5 over tires":                                     "unit",
 		"every axle >= 2.5 m":                                              "every axle >= 2.5 m over tires",
 		"unless every axle >= 2.5 m over tires, or so":                     "every axle >= 2.5 m over tires",
-		"every axle >= 2.5 m over tires, or >= 2.5 m on 2 wide-base tires": "no less of wide-base tires",
+		"every axle >= 2.5 m over tires, or >= 2.5 m on 2 wide-base tires": "parse_error.wide_base",
 	} {
 		if _, err := parseTireTest(text); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v", text, err)

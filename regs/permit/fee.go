@@ -1,7 +1,6 @@
 package permit
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 
@@ -135,14 +134,14 @@ func readFee(c *rows.Cells) Fee {
 func parseBand(text string) (Band, error) {
 	size, amount, ok := strings.Cut(text, ":")
 	if !ok {
-		return Band{}, fmt.Errorf("%q has no amount", text)
+		return Band{}, say.Err(say.That("parse_error.no_band_amount", "text", text))
 	}
 	quantity, bounds, _ := strings.Cut(strings.TrimSpace(size), " ")
 	b := Band{Quantity: limit.Quantity(quantity)}
 	switch b.Quantity {
 	case limit.Height, limit.Width, limit.TrailerLength, limit.CombinationLength:
 	default:
-		return b, fmt.Errorf("%q is no height, width, trailer_length or combination_length", quantity)
+		return b, say.Err(say.That("parse_error.no_band_quantity", "text", quantity))
 	}
 	var err error
 	if b.Range, err = limit.ParseRange(bounds); err != nil {
@@ -171,7 +170,7 @@ var amountForm = regexp.MustCompile(`^\d{1,9}(\.\d{1,6})?$`)
 
 func parseMoney(text string) (*apd.Decimal, error) {
 	if !amountForm.MatchString(text) {
-		return nil, fmt.Errorf("%q is no amount", text)
+		return nil, say.Err(say.That("parse_error.no_amount", "text", text))
 	}
 	d, _, err := apd.NewFromString(text)
 	return d, err

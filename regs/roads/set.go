@@ -50,11 +50,11 @@ func Parse(text string) (Set, error) {
 		key, not := strings.CutSuffix(strings.TrimSpace(key), "!")
 		t := term{key: strings.TrimSpace(key), not: not}
 		if !ok || !slices.Contains(keys, t.key) {
-			return out, fmt.Errorf("%q asks nothing of a road; begin with one of %v, such as ref=I *", part, keys)
+			return out, say.Err(say.That("parse_error.no_term", "text", part, "keys", keys))
 		}
 		for _, v := range strings.Split(values, "|") {
 			if strings.TrimSpace(v) == "" {
-				return out, fmt.Errorf("%q has an empty value", part)
+				return out, say.Err(say.That("parse_error.empty_value", "text", part))
 			}
 			read, err := t.read(strings.TrimSpace(v))
 			if err != nil {
@@ -77,14 +77,14 @@ func (t term) read(text string) (value, error) {
 	case "lanes":
 		n, err := strconv.Atoi(strings.TrimSuffix(text, "+"))
 		if err != nil || n <= 0 {
-			return v, fmt.Errorf("%q is no value of lanes; write a number, or 2+ for two or more", text)
+			return v, say.Err(say.That("parse_error.no_lanes", "text", text))
 		}
 		if strings.HasSuffix(text, "+") {
 			v.least = n
 		}
 	case "divided":
 		if text != "yes" && text != "no" {
-			return v, fmt.Errorf("%q is no value of divided; it is yes or no", text)
+			return v, say.Err(say.That("parse_error.not_divided", "text", text))
 		}
 	case "class":
 		if !slices.ContainsFunc(Classes(), v.form.MatchString) {
@@ -99,11 +99,10 @@ func unknownClass(text string) error {
 	if !ok {
 		near, ok = word.Nearest(text, Classes())
 	}
-	meant := ""
-	if ok {
-		meant = fmt.Sprintf("did you mean %s? ", near)
+	if !ok {
+		near = ""
 	}
-	return fmt.Errorf("%q is no class of a road; %sit is one of %s", text, meant, strings.Join(Classes(), ", "))
+	return say.Err(say.That("parse_error.no_class", "text", text, "meant", near, "classes", Classes()))
 }
 
 // value is what a term takes: a pattern, or so many lanes or more. Of a number of

@@ -172,8 +172,8 @@ func TestRowNeverMissesItsRoadSilently(t *testing.T) {
 // word.
 func TestUnknownClassIsRefused(t *testing.T) {
 	for text, near := range map[string]string{
-		"class=motorway": "did you mean freeway?", "class=Motorway|trunk": "did you mean freeway?", "class=trunk_link": "did you mean trunk?",
-		"class!=residental street": "did you mean residential street?", "class=living_street": "did you mean shared street?", "class=x*": "it is one of freeway",
+		"class=motorway": "meant: freeway, ", "class=Motorway|trunk": "meant: freeway, ", "class=trunk_link": "meant: trunk, ",
+		"class!=residental street": "meant: residential street, ", "class=living_street": "meant: shared street, ", "class=x*": "meant: , classes: [freeway",
 		"class=possible ferry": "", "class=road without a class": "",
 	} {
 		if r, err := Parse(text); err == nil || !strings.Contains(err.Error(), near) {

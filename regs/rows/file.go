@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/csv"
-	"fmt"
 	"io"
 	"regexp"
 	"slices"
@@ -37,8 +36,7 @@ func decoded(in io.Reader) (io.Reader, error) {
 	start, _ := raw.Peek(4)
 	marked := bytes.HasPrefix(start, []byte("\xff\xfe")) || bytes.HasPrefix(start, []byte("\xfe\xff"))
 	if !marked && bytes.IndexByte(start, 0) >= 0 {
-		return nil, fmt.Errorf("the file is not written in UTF-8 (UTF-16 without a mark, by its first letters); " +
-			"save it as UTF-8")
+		return nil, say.Err(say.That("parse_error.not_utf8"))
 	}
 	return transform.NewReader(raw, unicode.BOMOverride(transform.Nop)), nil
 }
@@ -106,8 +104,7 @@ func blank(cells []string) bool {
 // blank. revision is the place of the column of the revision, below 0 for none.
 func (c *Cells) fill(cells, names []string, revision int) error {
 	if len(cells) < len(names) || !blank(cells[len(names):]) {
-		return fmt.Errorf("line %d has the wrong number of fields: %d, the head line %d; one with a separator "+
-			"in it needs quotes", c.Line, len(cells), len(names))
+		return say.Err(say.That("parse_error.fields", "line", c.Line, "cells", len(cells), "names", len(names)))
 	}
 	for i, name := range names {
 		if i != revision {

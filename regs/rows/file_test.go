@@ -42,9 +42,9 @@ func TestFilesOfSpreadsheets(t *testing.T) {
 		}
 	}
 	for name, tc := range map[string]struct{ text, says string }{
-		"UTF-16 without a mark": {wide(plain, binary.LittleEndian)[2:], "UTF-16"}, "UTF-16 cut off": {wide(plain, binary.LittleEndian) + "x", "line 4 has the wrong number of fields"},
-		"a cell beyond the last": {treeHead + "a,oak,12,,yes,45.5,more\n", "line 2 has the wrong number of fields: 7, the head line 6"},
-		"a comma as a decimal":   {"id,kind,height,planted,felled,lat\na,oak,12,,yes,45,5\n", "needs quotes"},
+		"UTF-16 without a mark": {wide(plain, binary.LittleEndian)[2:], "parse_error.not_utf8"}, "UTF-16 cut off": {wide(plain, binary.LittleEndian) + "x", "parse_error.fields(line: 4"},
+		"a cell beyond the last": {treeHead + "a,oak,12,,yes,45.5,more\n", "parse_error.fields(line: 2, cells: 7, names: 6)"},
+		"a comma as a decimal":   {"id,kind,height,planted,felled,lat\na,oak,12,,yes,45,5\n", "parse_error.fields(line: 2"},
 		"after a said separator": {"sep=;\n" + semicolons + "c;ash;;;;1\n", "line 5, column kind"},
 	} {
 		if got, _, err := trees().ReadCSV([]byte(tc.text)); err == nil || got != nil || !strings.Contains(err.Error(), tc.says) {

@@ -1,6 +1,7 @@
 package rows
 
 import (
+	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -59,9 +60,19 @@ func headMust(needed, optional []string) say.Remark {
 // noHead is the error of a file without a first line.
 func noHead(err error, columns, optional []string) error {
 	if !errors.Is(err, io.EOF) {
-		return fmt.Errorf("no head line: %w", err)
+		return unread(err)
 	}
 	return &HeadError{Problem: say.That("error.head_empty"), Fix: headMust(without(columns, optional), optional)}
+}
+
+// unread says of a CSV that cannot be read where that is: a quotation mark is all that its
+// reader stumbles over. An error of whatever the text comes from stays what it is.
+func unread(err error) error {
+	var bad *csv.ParseError
+	if errors.As(err, &bad) {
+		return say.Err(say.That("parse_error.csv_quotes", "line", bad.Line))
+	}
+	return err
 }
 
 // without returns what is in a list and not in another.

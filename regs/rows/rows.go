@@ -109,7 +109,7 @@ func eachOf(in io.Reader, columns, optional []string, f func(*Cells) error) erro
 			return nil
 		}
 		if err != nil {
-			return err
+			return unread(err)
 		}
 		line, _ := r.FieldPos(0)
 		if blank(cells) {

@@ -156,12 +156,12 @@ func TestReadThingsBad(t *testing.T) {
 		"another head":          {"id,kind\nx,a\n", "error.head_lacks(columns: [n number at length mass year status source section source_year read_on]); fix.head_and(head: id,kind,n"},
 		"a column too many":     {strings.Replace(thingsHead, "kind", "kind,colour", 1), "error.head_strange(columns: [colour]); fix.head_and"},
 		"columns of no order":   {strings.Replace(thingsHead, "id,kind", "kind,id", 1), "error.head_order; fix.head_and(head: id,kind,n,number,at,length,mass,year,status,source,section,source_year,read_on, optional: [yes day source_url])"},
-		"a cell too few":        {thingsHead + "x,a\n", "wrong number of fields"},
+		"a cell too few":        {thingsHead + "x,a\n", "parse_error.fields(line: 2, cells: 2"},
 		"the third line":        {csvOf(t, good, thingRow(map[string]string{"id": "z", "n": "many"})), "line 3, column n"},
 		"after a cell of three": {csvOf(t, long, thingRow(map[string]string{"id": "z", "n": "many"})), "line 5, column n"},
 		"an id twice":           {csvOf(t, good, long, good), "line 6, column id: \"x\" error.stands_twice"},
 		"no id":                 {csvOf(t, thingRow(map[string]string{"id": ""})), "line 2, column id"},
-		"a quote left open":     {thingsHead + "\"x,a\n", "quote"},
+		"a quote left open":     {thingsHead + "\"x,a\n", "parse_error.csv_quotes(line: 2)"},
 	} {
 		got, records, err := things.ReadCSV([]byte(tc.raw))
 		if err == nil || got != nil || records != nil || !strings.Contains(err.Error(), tc.says) || !strings.HasPrefix(err.Error(), "things: ") {

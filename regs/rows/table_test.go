@@ -104,10 +104,10 @@ func TestReadCSVBad(t *testing.T) {
 		"empty":        {"", "error.head_empty"},
 		"another head": {"id,kind\na,oak\n", "error.head_lacks(columns: [height planted felled lat]); fix.head(head: id,kind,height,planted,felled,lat)"},
 		"no head":      {line, "error.head_none; fix.head(head: id,"},
-		"short line":   {treeHead + line + "b,oak\n", "line 3"},
-		"long line":    {treeHead + strings.TrimSpace(line) + ",more\n", "line 2"},
-		"open quote":   {treeHead + line + "\"b,oak", "line 3"},
-		"quote inside": {treeHead + "b\"c,oak,,,,1\n", "line 2"},
+		"short line":   {treeHead + line + "b,oak\n", "parse_error.fields(line: 3"},
+		"long line":    {treeHead + strings.TrimSpace(line) + ",more\n", "parse_error.fields(line: 2"},
+		"open quote":   {treeHead + line + "\"b,oak", "parse_error.csv_quotes(line: 3)"},
+		"quote inside": {treeHead + "b\"c,oak,,,,1\n", "parse_error.csv_quotes(line: 2)"},
 	} {
 		if got, records, err := trees().ReadCSV([]byte(tc.text)); err == nil || got != nil || records != nil || !strings.Contains(err.Error(), tc.says) {
 			t.Errorf("%s: %d rows, %v; want an error that says %q", name, len(got), err, tc.says)

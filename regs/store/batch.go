@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 	"time"
+
+	"wayhouse/regs/say"
 )
 
 // A large change is a batch. Its recipe: entries are written in short transactions
@@ -103,7 +105,7 @@ func (b *batch) alive(ctx context.Context, tx *sql.Tx) error {
 	if n, err := done.RowsAffected(); err != nil || n == 1 {
 		return err
 	}
-	return errors.New("the change took too long and was taken back; make it again")
+	return say.Err(say.That("parse_error.batch_late"))
 }
 
 // commit makes the batch the newest revision. The error is a [*ConflictError] where

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"time"
+
+	"wayhouse/regs/say"
 )
 
 // Conditional is one part of a conditional tag: a value, and when it holds.
@@ -20,7 +22,7 @@ func ParseConditional(text string) ([]Conditional, error) {
 		value, when, ok := strings.Cut(part, "@")
 		c := Conditional{strings.TrimSpace(value), unwrap(strings.TrimSpace(when))}
 		if !ok || c.Value == "" || c.When == "" {
-			return nil, &ParseError{Text: text, Offset: offset, Problem: "wants value @ condition"}
+			return nil, &ParseError{Text: text, Offset: offset, Problem: say.That("hours_error.no_condition")}
 		}
 		out = append(out, c)
 		offset += len(part) + 1

@@ -106,7 +106,7 @@ func TestReadHoursBad(t *testing.T) {
 		}
 	}
 	for _, text := range []string{"from eight to five", "Mo-Fr 8-17", "sunrise", "25:00-26:00", "Mo-Fr 08:00-18:00; ; PH off"} {
-		if _, _, err := window.HoursTable().ReadCSV([]byte(hours(t, map[string]string{"open": text}))); err == nil || !strings.Contains(err.Error(), "line 2, column open") || !strings.Contains(err.Error(), "error.no_hours(why: hours ") {
+		if _, _, err := window.HoursTable().ReadCSV([]byte(hours(t, map[string]string{"open": text}))); err == nil || !strings.Contains(err.Error(), "line 2, column open") || !strings.Contains(err.Error(), "error.no_hours(why: hours_error.at(text: ") {
 			t.Errorf("%q: %v", text, err)
 		}
 	}

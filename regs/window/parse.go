@@ -1,23 +1,27 @@
 package window
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
+
+	"wayhouse/regs/say"
 )
 
 // ParseError says why a text is no schedule.
 type ParseError struct {
 	Text    string
 	Offset  int // in bytes
-	Problem string
+	Problem say.Remark
 }
 
-func (e *ParseError) Error() string {
-	return fmt.Sprintf("hours %q, at byte %d: %s", e.Text, e.Offset, e.Problem)
+func (e *ParseError) Error() string { return e.Remark().String() }
+
+// Remark says where in the text what is wrong.
+func (e *ParseError) Remark() say.Remark {
+	return say.That("hours_error.at", "text", e.Text, "byte", e.Offset, "problem", e.Problem)
 }
 
 // maxText is beyond any value that a tag can hold, 255 characters of four
@@ -29,7 +33,7 @@ const maxText = 1020
 // "nearest weekday" and comments before a rule. The error is a [*ParseError].
 func Parse(text string) (s *Schedule, err error) {
 	if len(text) > maxText || !utf8.ValidString(text) {
-		return nil, &ParseError{Text: text, Problem: "is too long or no UTF-8"}
+		return nil, &ParseError{Text: text, Problem: say.That("hours_error.no_text")}
 	}
 	p := &parser{text: text, rest: text}
 	defer func() {
@@ -48,8 +52,8 @@ func Parse(text string) (s *Schedule, err error) {
 // never leaves Parse.
 type parser struct{ text, rest string }
 
-func (p *parser) fail(format string, args ...any) {
-	panic(&ParseError{Text: p.text, Offset: len(p.text) - len(p.rest), Problem: fmt.Sprintf(format, args...)})
+func (p *parser) fail(problem say.Remark) {
+	panic(&ParseError{Text: p.text, Offset: len(p.text) - len(p.rest), Problem: problem})
 }
 
 func (p *parser) space() { p.rest = strings.TrimLeft(p.rest, " \t") }
@@ -89,7 +93,7 @@ func (p *parser) number(least, most int) int {
 	}
 	v, err := strconv.Atoi(p.rest[:n])
 	if n == 0 || n > 4 || err != nil || v < least || v > most {
-		p.fail("wants a number from %d to %d", least, most)
+		p.fail(say.That("hours_error.number", "from", least, "to", most))
 	}
 	p.rest = p.rest[n:]
 	return v
@@ -120,7 +124,7 @@ func (p *parser) schedule() *Schedule {
 		case p.take(","):
 			joined = besides
 		default:
-			p.fail("does not go on with a rule")
+			p.fail(say.That("hours_error.no_rule"))
 		}
 	}
 }
@@ -141,7 +145,7 @@ func (p *parser) rule(joined join) rule {
 	p.space()
 	r.state = p.modifier()
 	if strings.TrimSpace(p.text[len(p.text)-start:len(p.text)-len(p.rest)]) == "" {
-		p.fail("has an empty rule")
+		p.fail(say.That("hours_error.empty_rule"))
 	}
 	return r
 }
@@ -164,7 +168,7 @@ func (p *parser) modifier() State {
 	if p.take(`"`) {
 		end := strings.IndexByte(p.rest, '"')
 		if end < 0 {
-			p.fail("has a comment without an end")
+			p.fail(say.That("hours_error.comment"))
 		}
 		p.rest = p.rest[end+1:]
 		if !said {
@@ -233,7 +237,7 @@ func (p *parser) weekdayTest() dayTest {
 	}
 	first := time.Weekday(p.oneOf(weekdays...))
 	if first < 0 {
-		p.fail("wants a weekday")
+		p.fail(say.That("hours_error.weekday"))
 	}
 	if p.take("[") {
 		return p.shift(nth(first, p.which()))
@@ -241,7 +245,7 @@ func (p *parser) weekdayTest() dayTest {
 	last := first
 	if p.take("-") {
 		if last = time.Weekday(p.oneOf(weekdays...)); last < 0 {
-			p.fail("wants a weekday")
+			p.fail(say.That("hours_error.weekday"))
 		}
 	}
 	return weekday(first, last)
@@ -267,7 +271,7 @@ func (p *parser) which() []int {
 			return out
 		}
 		if !p.take(",") {
-			p.fail("wants a comma or ] after the number of a weekday")
+			p.fail(say.That("hours_error.weekday_number"))
 		}
 	}
 }
@@ -368,11 +372,11 @@ func (p *parser) dateTest() dayTest {
 		case digit(p.rest) && from.day > 0:
 			to.day = p.number(from.day, 31)
 		default:
-			p.fail("wants a date after the dash")
+			p.fail(say.That("hours_error.date_end"))
 		}
 	}
 	if from.day == 0 && to.day > 0 && !from.easter {
-		p.fail("has a month on one side of the dash and a day on the other")
+		p.fail(say.That("hours_error.month_and_day"))
 	}
 	return dates(from, to)
 }
@@ -401,7 +405,7 @@ func (p *parser) date() date {
 	}
 	switch i := p.oneOf(append(slices.Clone(months), "easter")...); {
 	case i < 0:
-		p.fail("wants a month")
+		p.fail(say.That("hours_error.month"))
 	case i == len(months):
 		d.easter = true
 		d.shift = p.shiftDays()

@@ -728,7 +728,7 @@ func TestMalformed(t *testing.T) {
 			if pe.Offset < 0 || pe.Offset > len(text) {
 				t.Errorf("Offset %d is outside %q", pe.Offset, text)
 			}
-			if pe.Problem == "" || pe.Error() == "" {
+			if pe.Problem.None() || pe.Error() == "" {
 				t.Errorf("Problem %q, message %q: both must say something", pe.Problem, pe.Error())
 			}
 		})

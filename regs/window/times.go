@@ -1,5 +1,7 @@
 package window
 
+import "wayhouse/regs/say"
+
 // timeAhead reports whether a time stands next.
 func (p *parser) timeAhead() bool {
 	return p.ahead(func(q *parser) bool {
@@ -41,11 +43,11 @@ func (p *parser) span() span {
 		return s
 	}
 	if !p.take("-") {
-		p.fail("wants an end after the start of the hours")
+		p.fail(say.That("hours_error.no_end"))
 	}
 	p.space()
 	if !p.timeAhead() {
-		p.fail("wants a time after the dash")
+		p.fail(say.That("hours_error.time_end"))
 	}
 	s.to = p.clock(48)
 	s.openEnd = p.take("+")
@@ -62,15 +64,15 @@ func (p *parser) clock(hours int) clock {
 		sign := 1.0
 		switch {
 		case c.event == midnight:
-			p.fail("has brackets around a time that does not follow the sun")
+			p.fail(say.That("hours_error.brackets"))
 		case p.take("-"):
 			sign = -1
 		case !p.take("+"):
-			p.fail("wants + or - after the sun")
+			p.fail(say.That("hours_error.sign"))
 		}
 		c.minutes = sign * p.minutes(24)
 		if !p.take(")") {
-			p.fail("wants a closing bracket")
+			p.fail(say.That("hours_error.bracket"))
 		}
 		return c
 	}
@@ -84,14 +86,14 @@ func (p *parser) clock(hours int) clock {
 func (p *parser) minutes(hours int) float64 {
 	h := p.number(0, hours)
 	if !p.take(":") {
-		p.fail("wants a colon in the time")
+		p.fail(say.That("hours_error.colon"))
 	}
 	if len(p.rest) < 2 || !digit(p.rest[1:]) {
-		p.fail("wants two digits of minutes")
+		p.fail(say.That("hours_error.minutes"))
 	}
 	m := p.number(0, 59)
 	if h == hours && m > 0 {
-		p.fail("is later than %d:00", hours)
+		p.fail(say.That("hours_error.late", "hours", hours))
 	}
 	return float64(h*60 + m)
 }

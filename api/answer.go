@@ -16,6 +16,7 @@ import (
 
 	"wayhouse/api/export"
 	"wayhouse/api/report"
+	"wayhouse/regs/say"
 )
 
 // taken is an answer in the form that was asked for.
@@ -94,8 +95,8 @@ func accepting(api huma.API) func(huma.Context, func(huma.Context)) {
 		}
 		f := accepted(ctx.Header("Accept"), formats)
 		if f == nil {
-			_ = huma.WriteErr(api, ctx, http.StatusNotAcceptable,
-				"Accept is "+strconv.Quote(ctx.Header("Accept"))+"; this is answered as "+mediaTypes(formats))
+			_ = huma.WriteErr(api, ctx, http.StatusNotAcceptable, "", plainProblem(http.StatusNotAcceptable,
+				say.That("problem.not_offered", "accept", ctx.Header("Accept"), "offered", mediaTypes(formats))))
 			return
 		}
 		ctx.AppendHeader("Vary", "Accept")
@@ -108,12 +109,11 @@ func mediaType(f export.Format) string {
 	return name
 }
 
-func mediaTypes(of []export.Format) string {
-	var out []string
+func mediaTypes(of []export.Format) (out []string) {
 	for _, f := range of {
 		out = append(out, mediaType(f))
 	}
-	return export.List(out)
+	return out
 }
 
 // accepted is the format that a client likes best (RFC 9110, section 12.5.1), nil

@@ -83,13 +83,10 @@ func inside() *Problem {
 // newProblem makes a problem of the library's own errors: parameters, media
 // types, sizes.
 func newProblem(status int, message string, errs ...error) huma.StatusError {
-	p := plainProblem(status, say.Text(message))
-	switch {
-	case status >= http.StatusInternalServerError:
+	p := plainProblem(status, unreadBody(status, message))
+	if status >= http.StatusInternalServerError {
 		p.detail, p.cause = say.That("problem.inside"), errors.Join(append(errs, errors.New(message))...)
 		return p
-	case status == http.StatusUnprocessableEntity:
-		p.detail = say.That("problem.unusable")
 	}
 	for _, err := range errs {
 		var of *Problem // of a body
@@ -103,15 +100,6 @@ func newProblem(status int, message string, errs ...error) huma.StatusError {
 		}
 	}
 	return p
-}
-
-// parameter names a parameter as the user wrote it.
-func parameter(d *huma.ErrorDetail) wire.FieldError {
-	field := strings.TrimPrefix(d.Location, "query.")
-	return wire.FieldError{
-		Field: field, Parameter: true, Value: wire.Short(d.Value), Problem: say.Text(d.Message),
-		Fix: say.That("fix.see_openapi_json_for"),
-	}
 }
 
 // unusable makes the problem of values that cannot be used.

@@ -82,8 +82,11 @@ func (s *Server) router() *gin.Engine {
 }
 
 // useProblems makes the library answer its own errors as problems too; it has
-// no other place for that than a variable.
-var useProblems = sync.OnceFunc(func() { huma.NewError, huma.DefaultArrayNullable = newProblem, false })
+// no other place for that than variables.
+var useProblems = sync.OnceFunc(func() {
+	huma.NewError, huma.DefaultArrayNullable = newProblem, false
+	nameFaults()
+})
 
 func (s *Server) config() huma.Config {
 	useProblems()

@@ -8,7 +8,6 @@ import (
 	"io"
 	"reflect"
 	"slices"
-	"strings"
 
 	"wayhouse/api/report"
 	"wayhouse/regs/measure"
@@ -82,13 +81,4 @@ func Names(of []Format) (out []string) {
 		out = append(out, f.Name)
 	}
 	return out
-}
-
-// List writes words as a choice: a, b or c.
-func List(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " or " + words[last]
 }

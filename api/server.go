@@ -323,7 +323,7 @@ func CheckAddress(address string) error {
 	host, _, err := net.SplitHostPort(address)
 	if err != nil {
 		return &measure.FieldError{
-			Field: "--address", Value: address, Problem: say.That("error.no_address", "why", err.Error()),
+			Field: "--address", Value: address, Problem: say.That("error.no_address"),
 			Fix: say.That("fix.like", "text", "127.0.0.1:8080"),
 		}
 	}

@@ -76,12 +76,12 @@ func remarks(t *testing.T) map[string][]use {
 		}
 		ast.Inspect(tree, func(n ast.Node) bool {
 			call, ok := n.(*ast.CallExpr)
-			if !ok || !isThat(call.Fun) {
+			if !ok || !isThat(call.Fun, tree.Name.Name) {
 				return true
 			}
 			at := set.Position(call.Pos()).String()
-			if tree.Name.Name == "say" {
-				return true // the definition of words that are not ours
+			if name, ok := call.Args[0].(*ast.Ident); ok && tree.Name.Name == "say" && name.Name == "text" {
+				return true // words that are not ours
 			}
 			u := use{at: at}
 			for i, arg := range call.Args[1:] {
@@ -115,7 +115,10 @@ func sources(t *testing.T) (out []string) {
 	return out
 }
 
-func isThat(f ast.Expr) bool {
+func isThat(f ast.Expr, within string) bool {
+	if name, ok := f.(*ast.Ident); ok && within == "say" {
+		return name.Name == "That"
+	}
 	s, ok := f.(*ast.SelectorExpr)
 	if !ok {
 		return false

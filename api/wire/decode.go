@@ -32,7 +32,7 @@ func Decode[Q any](raw []byte) Asked[Q] {
 	var said any
 	if err := json.Unmarshal(raw, &said); err != nil {
 		e := FieldError{
-			Field: "body", Value: Short(string(raw)), Problem: say.That("error.no_json", "why", err.Error()),
+			Field: "body", Value: Short(string(raw)), Problem: say.That("error.no_json", "why", NoJSON(raw, err)),
 			Fix: say.That("fix.correct_it_openapi_json"),
 		}
 		var large *json.UnmarshalTypeError

@@ -38,8 +38,9 @@ const segmentGap measure.Distance = 1000
 // is found on the roads as of any other line, or is not known.
 func gpxLine(in io.Reader) (orb.LineString, error) {
 	var doc gpxDocument
-	if err := xmlIn(in).Decode(&doc); err != nil {
-		return nil, say.Err(say.That("error.unread", "why", say.Of(err)))
+	d := xmlIn(in)
+	if err := d.Decode(&doc); err != nil {
+		return nil, noXML(d, err)
 	}
 	switch {
 	case len(doc.Tracks) > 1:

@@ -23,7 +23,7 @@ func kmlLine(in io.Reader) (orb.LineString, error) {
 			return joined(lines)
 		}
 		if err != nil {
-			return nil, say.Err(say.That("error.unread", "why", say.Of(err)))
+			return nil, noXML(d, err)
 		}
 		start, ok := token.(xml.StartElement)
 		if !ok {
@@ -52,7 +52,7 @@ func kmlPositions(d *xml.Decoder, start *xml.StartElement) (line orb.LineString,
 		Coord       []string `xml:"coord"`
 	}
 	if err := d.DecodeElement(&of, start); err != nil {
-		return nil, say.Err(say.That("error.unread", "why", say.Of(err)))
+		return nil, noXML(d, err)
 	}
 	var all [][]string
 	for _, at := range strings.Fields(of.Coordinates) {

@@ -22,7 +22,7 @@ func answerCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	var who, on, lang string
 	c := &cobra.Command{
-		Use: "answer FILE FIELD=VALUE...", Args: cobra.MinimumNArgs(2),
+		Use: "answer FILE FIELD=VALUE...", Args: arguments(2, -1),
 		Example: "  wayhouse answer unit.yaml kind=recreational_trailer use=private\n" +
 			"  wayhouse answer trip.yaml unit.combination=semitrailer rig.front_overhang=\"0 m\"\n" +
 			"  wayhouse answer unit.yaml ca-on-width-01=yes --who \"permit office, by phone\" --on 2026-11-20",

@@ -20,7 +20,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	var other against
 	c := &cobra.Command{
 		Use:  "check [unit.yaml] --in CA-ON,CA-QC",
-		Args: cobra.MaximumNArgs(1),
+		Args: arguments(0, 1),
 		Example: "  wayhouse check --in CA-ON,CA-QC,CA-MB,CA-BC\n" +
 			"  wayhouse check --height 4.05m --width 2.5m --in CA-ON,CA-QC\n" +
 			"  wayhouse check data/example/unit.yaml --everywhere --quantity height,width",

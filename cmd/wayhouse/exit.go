@@ -115,23 +115,6 @@ func tell(errs io.Writer, in *phrase.Language, err error) int {
 	return exitInput
 }
 
-// troubleOf is what an error that nobody expects says: of a file what became of it.
-func troubleOf(err error) say.Remark {
-	var file *fs.PathError
-	if !errors.As(err, &file) {
-		return say.Of(err)
-	}
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return say.That("error.no_file", "path", file.Path)
-	case errors.Is(err, fs.ErrPermission):
-		return say.That("error.no_permission", "path", file.Path)
-	case errors.Is(err, syscall.EISDIR):
-		return say.That("error.is_folder", "path", file.Path)
-	}
-	return say.Of(err)
-}
-
 // worded is an error that nobody expects in a language: what is ours of it in a
 // sentence, with what stands before it, such as the file.
 func worded(in *phrase.Language, err error) string {
@@ -139,7 +122,7 @@ func worded(in *phrase.Language, err error) string {
 	if errors.As(err, &ours) {
 		return strings.Replace(err.Error(), ours.Error(), in.Say(ours.Remark()), 1)
 	}
-	return in.Say(troubleOf(err))
+	return in.Say(say.Of(err))
 }
 
 // unusableFile reports whether an error is about a file that was named: what is in

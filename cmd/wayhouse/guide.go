@@ -15,7 +15,7 @@ import (
 func guideCommand() *cobra.Command {
 	var asJSON *bool
 	c := &cobra.Command{
-		Use: "guide [TOPIC]", Args: cobra.MaximumNArgs(1),
+		Use: "guide [TOPIC]", Args: arguments(0, 1),
 		Example: "  wayhouse guide\n  wayhouse guide plan",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {

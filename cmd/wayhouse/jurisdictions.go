@@ -37,7 +37,7 @@ func placesCommand(clock func() time.Time) *cobra.Command {
 	var from sources
 	var asJSON *bool
 	c := &cobra.Command{
-		Use: "places NAME", Args: cobra.ExactArgs(1),
+		Use: "places NAME", Args: arguments(1, 1),
 		Example: "  wayhouse places cornw\n  wayhouse places \"Mont, Québec\" --json",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			known, done, err := loadToAsk(cmd.Context(), from, clock, withRoads)

@@ -13,7 +13,7 @@ func ladderCommand(clock func() time.Time) *cobra.Command {
 	f := planFlags{form: formOf[*trip.Ladders]()}
 	c := &cobra.Command{
 		Use:  "ladder [trip.yaml]",
-		Args: cobra.MaximumNArgs(1),
+		Args: arguments(0, 1),
 		Example: "  wayhouse ladder data/example/trip.yaml\n" +
 			"  wayhouse ladder --from \"Ottawa, ON\" --to \"Montréal, QC\" --quantity width",
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -18,7 +18,7 @@ import (
 // manCommand writes a page of the manual for each command.
 func manCommand(clock func() time.Time) *cobra.Command {
 	return &cobra.Command{
-		Use: "man FOLDER", Args: cobra.ExactArgs(1),
+		Use: "man FOLDER", Args: arguments(1, 1),
 		Example: "  wayhouse man man1\n  man ./man1/wayhouse-plan.1",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			lang, err := cmd.Flags().GetString("lang")

@@ -34,6 +34,18 @@ func flagError(cmd *cobra.Command, err error) error {
 			Field: "--" + none.GetSpecifiedName(), Problem: say.That("error.no_value"), Fix: say.That("fix.write_one_behind_it"),
 		}
 	}
+	var form *pflag.InvalidSyntaxError
+	switch {
+	case errors.As(err, &strange):
+		return &measure.FieldError{
+			Field: "-" + strange.GetSpecifiedShortnames(), Problem: say.That("error.unknown_flag", "command", cmd.CommandPath()),
+			Fix: say.That("fix.help", "command", cmd.CommandPath()),
+		}
+	case errors.As(err, &form):
+		return &measure.FieldError{
+			Field: form.GetSpecifiedFlag(), Problem: say.That("error.no_flag"), Fix: say.That("fix.help", "command", cmd.CommandPath()),
+		}
+	}
 	return err
 }
 
@@ -65,6 +77,23 @@ func meant(cmd *cobra.Command, name string) say.Remark {
 		return say.That("fix.write", "text", "--"+near)
 	}
 	return say.That("fix.help", "command", cmd.CommandPath())
+}
+
+// arguments refuses less or more arguments than a command takes; most is -1 for any
+// number.
+func arguments(least, most int) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		e := &measure.FieldError{Field: cmd.CommandPath(), Fix: say.That("fix.use", "form", cmd.UseLine())}
+		switch {
+		case len(args) < least:
+			e.Problem = say.That("error.few_arguments", "n", len(args), "least", least)
+		case most >= 0 && len(args) > most:
+			e.Value, e.Problem = args[most], say.That("error.many_arguments", "n", len(args), "bound", most)
+		default:
+			return nil
+		}
+		return e
+	}
 }
 
 // noArguments refuses arguments of a command that takes flags alone, or a command below it.

@@ -89,7 +89,7 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 		return err
 	}
 	if err := damage(); err != nil {
-		return fmt.Errorf("%w; mend the tile or take it out of the folder", err)
+		return say.Err(say.That("error.tile_damaged", "why", say.Of(err)))
 	}
 	if err := n.Prepare(cmd.Context(), part(o.Progress, "preparing searches")); err != nil {
 		return err
@@ -170,7 +170,7 @@ func progress(w io.Writer) osm.Progress {
 func networkShow() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
-		Use: "show FILE", Args: cobra.ExactArgs(1),
+		Use: "show FILE", Args: arguments(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			n, err := network.Open(args[0])
 			if err != nil {
@@ -243,7 +243,7 @@ func showText(cmd *cobra.Command, n *network.Network) error {
 
 func networkVerify() *cobra.Command {
 	return &cobra.Command{
-		Use: "verify FILE", Args: cobra.ExactArgs(1),
+		Use: "verify FILE", Args: arguments(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			n, err := openNetwork(cmd.Context(), args[0], progress(cmd.ErrOrStderr()))
 			if err != nil {

@@ -31,7 +31,7 @@ type planFlags struct {
 func planCommand(clock func() time.Time) *cobra.Command {
 	f := planFlags{form: formOf[*trip.Plan]()}
 	c := &cobra.Command{
-		Use: "plan [trip.yaml]", Args: cobra.MaximumNArgs(1),
+		Use: "plan [trip.yaml]", Args: arguments(0, 1),
 		Example: "  wayhouse plan data/example/trip.yaml\n" +
 			"  wayhouse plan --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --unit-width 2.5m " +
 			"--tow data/example/tow.yaml",

@@ -33,7 +33,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	f := rigFlags{form: formOf[*wire.RigAnswer]()}
 	c := &cobra.Command{
 		Use:  "rig [unit.yaml] [--tow tow.yaml]",
-		Args: cobra.MaximumNArgs(1),
+		Args: arguments(0, 1),
 		Example: "  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --in CA-ON,CA-QC\n" +
 			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg",
 		RunE: func(cmd *cobra.Command, args []string) error {

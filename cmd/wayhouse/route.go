@@ -14,7 +14,7 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 	f := planFlags{form: formOf[*trip.Routes]()}
 	c := &cobra.Command{
 		Use:  "route [trip.yaml]",
-		Args: cobra.MaximumNArgs(1),
+		Args: arguments(0, 1),
 		Example: "  wayhouse route data/example/trip.yaml\n" +
 			"  wayhouse route --from \"Ottawa, ON\" --to \"Montréal, QC\" --unit-height 13'2\" --not-by 417 " +
 			"--permit-cost \"30 min\"",

@@ -74,7 +74,7 @@ func rulesCompare(clock func() time.Time) *cobra.Command {
 	var from sources
 	var asJSON *bool
 	c := &cobra.Command{
-		Use: "compare EARLIER LATER", Args: cobra.ExactArgs(2),
+		Use: "compare EARLIER LATER", Args: arguments(2, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			a, err := revisionNumber("EARLIER", args[0])
 			if err != nil {
@@ -145,7 +145,7 @@ func rulesRestore(clock func() time.Time) *cobra.Command {
 	var from sources
 	c := &cobra.Command{
 		Use:  "restore REVISION --why TEXT",
-		Args: cobra.ExactArgs(1),
+		Args: arguments(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			number, err := revisionNumber("REVISION", args[0])
 			if err != nil {

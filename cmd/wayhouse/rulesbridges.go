@@ -18,7 +18,7 @@ func rulesBridges(clock func() time.Time) *cobra.Command {
 	var about clearance.Inventory
 	var readOn string
 	c := &cobra.Command{
-		Use: "import-bridges FILE.txt --year YEAR --why TEXT", Args: cobra.ExactArgs(1),
+		Use: "import-bridges FILE.txt --year YEAR --why TEXT", Args: arguments(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			_, r, err := reasonOf(cmd)
 			if err != nil && !dry {

@@ -98,7 +98,7 @@ func rulesImport(clock func() time.Time) *cobra.Command {
 	var made int
 	c := &cobra.Command{
 		Use:  "import FILE.csv --why TEXT",
-		Args: cobra.ExactArgs(1),
+		Args: arguments(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			_, r, err := reasonOf(cmd)
 			if err != nil && !dry {
@@ -185,7 +185,7 @@ func rulesVerify(clock func() time.Time) *cobra.Command {
 	var from sources
 	var name string
 	c := &cobra.Command{
-		Use: "verify ROW --source TEXT --why TEXT", Args: cobra.ExactArgs(1),
+		Use: "verify ROW --source TEXT --why TEXT", Args: arguments(1, 1),
 		Example: "  wayhouse rules verify ca-qc-height-01 --store tables.db --source \"C-24.2, r. 31\" " +
 			"--section \"s. 12\" --why \"read it\"",
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -12,7 +12,7 @@ import (
 func schemaCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:  "schema " + strings.Join(wire.SchemaNames(), "|"),
-		Args: cobra.ExactArgs(1), ValidArgs: wire.SchemaNames(),
+		Args: arguments(1, 1), ValidArgs: wire.SchemaNames(),
 		Example: "  wayhouse schema unit > unit.json",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, err := wire.NewSchema(args[0], speaks(cmd))

@@ -99,7 +99,7 @@ func unopened(path, field string, err error) error {
 		return err
 	}
 	return &measure.FieldError{
-		Field: path + ", field " + field, Value: file.Path, Problem: troubleOf(err), Fix: say.That("fix.file_name"),
+		Field: path + ", field " + field, Value: file.Path, Problem: say.Of(err), Fix: say.That("fix.file_name"),
 	}
 }
 
@@ -123,7 +123,9 @@ func fieldsIn(path string, raw []byte) (map[string]any, error) {
 	}
 	var said any
 	if err := yaml.UnmarshalStrict(raw, &said); err != nil {
-		return nil, unreadable(path, err)
+		return nil, &measure.FieldError{
+			Field: path, Problem: wire.NoYAML(err), Fix: say.That("fix.correct_it_data_example"),
+		}
 	}
 	fields, ok := said.(map[string]any)
 	switch {
@@ -134,17 +136,6 @@ func fieldsIn(path string, raw []byte) (map[string]any, error) {
 	}
 	return nil, &measure.FieldError{
 		Field: path, Problem: wire.NotFields(said), Fix: say.That("fix.write_lines_such_as"),
-	}
-}
-
-// unreadable says why a file is no YAML, in the words of the reader about the text alone.
-func unreadable(path string, err error) error {
-	why := err.Error()
-	if i := strings.LastIndex(why, "yaml: "); i >= 0 {
-		why = why[i+len("yaml: "):]
-	}
-	return &measure.FieldError{
-		Field: path, Problem: say.That("error.no_yaml", "why", why), Fix: say.That("fix.correct_it_data_example"),
 	}
 }
 
@@ -179,7 +170,7 @@ func readGeoJSON(path string) (doc any, err error) {
 	if err := json.Unmarshal(raw, &doc); err != nil {
 		return nil, &measure.FieldError{
 			Field:   path,
-			Problem: say.That("error.no_geojson", "why", err.Error()),
+			Problem: say.That("error.no_geojson", "why", wire.NoJSON(raw, err)),
 			Fix:     say.That("fix.give_a_geojson_file"),
 		}
 	}

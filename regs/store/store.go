@@ -125,7 +125,7 @@ func open(ctx context.Context, d dialect, name, dsn string, clock func() time.Ti
 		var file *lite.Error
 		if errors.As(err, &file) && (file.Code()&0xff == sqliteCorrupt || file.Code()&0xff == sqliteNoDatabase) {
 			return nil, &measure.FieldError{
-				Field: "--store", Value: name, Problem: say.That("error.no_store", "why", err.Error()),
+				Field: "--store", Value: name, Problem: say.That("error.no_store"),
 				Fix: say.That("fix.name_another_file_or"),
 			}
 		}

@@ -51,9 +51,14 @@ var (
 )
 
 // FileError says why a file is no usable network.
-type FileError struct{ Problem, Fix say.Remark }
+type FileError struct {
+	Problem, Fix say.Remark
+	detail       string // of damage, for logs
+}
 
-func (e *FileError) Error() string { return fmt.Sprintf("network file: %s; %s", e.Problem, e.Fix) }
+func (e *FileError) Error() string {
+	return fmt.Sprintf("network file: %s%s; %s", e.Problem, e.detail, e.Fix)
+}
 
 // Remark is all of it in one sentence.
 func (e *FileError) Remark() say.Remark {
@@ -61,7 +66,7 @@ func (e *FileError) Remark() say.Remark {
 }
 
 func damaged(format string, args ...any) error {
-	return &FileError{say.That("error.damaged", "how", fmt.Sprintf(format, args...)), say.That("fix.fetch_again")}
+	return &FileError{say.That("error.damaged"), say.That("fix.fetch_again"), ": " + fmt.Sprintf(format, args...)}
 }
 
 // section is one column: how to write it and how to take it from a file.
@@ -290,7 +295,7 @@ func (n *Network) Close() error {
 // head as [Open] does.
 func Read(raw []byte) (*Network, error) {
 	if !hostIsLittleEndian {
-		return nil, &FileError{say.That("error.this_machine_is_big"), say.That("fix.use_a_little_endian")}
+		return nil, &FileError{Problem: say.That("error.this_machine_is_big"), Fix: say.That("fix.use_a_little_endian")}
 	}
 	table, err := readHead(raw)
 	if err != nil {
@@ -323,7 +328,7 @@ func (e entry) name() string { return string(bytes.TrimRight(e.Name[:], "\x00"))
 func readHead(raw []byte) ([]entry, error) {
 	var h header
 	if len(raw) < headerSize || string(raw[:8]) != magic {
-		return nil, &FileError{say.That("error.it_is_no_network"), say.That("fix.give_one_that_wayhouse_network")}
+		return nil, &FileError{Problem: say.That("error.it_is_no_network"), Fix: say.That("fix.give_one_that_wayhouse_network")}
 	}
 	if _, err := binary.Decode(raw, binary.LittleEndian, &h); err != nil {
 		return nil, damaged("%v", err)
@@ -332,12 +337,14 @@ func readHead(raw []byte) ([]entry, error) {
 	case crc32.Checksum(raw[:headerSize-4], castagnoli) != h.Sum:
 		return nil, damaged("its head is damaged")
 	case h.Version > fileVersion:
-		return nil, &FileError{say.That("error.newer_format", "is", int(h.Version), "reads", fileVersion),
-			say.That("fix.use_a_newer_wayhouse")}
+		return nil, &FileError{
+			Problem: say.That("error.newer_format", "is", int(h.Version), "reads", fileVersion),
+			Fix:     say.That("fix.use_a_newer_wayhouse"),
+		}
 	case h.Version < fileVersion:
 		return nil, &FileError{
-			say.That("error.older_format", "is", int(h.Version), "reads", fileVersion),
-			say.That("fix.build_again"),
+			Problem: say.That("error.older_format", "is", int(h.Version), "reads", fileVersion),
+			Fix:     say.That("fix.build_again"),
 		}
 	case h.Size != uint64(len(raw)):
 		return nil, damaged("it has %d bytes, its head says %d", len(raw), h.Size)

@@ -80,7 +80,7 @@ func (p *pass) file(ctx context.Context, path string) error {
 		s.FilterNode = p.keep
 		scanner = s
 		if err := p.header(s); err != nil {
-			return &InputError{path, say.That("error.extract", "why", err.Error()), say.That("fix.download_or_copy_it")}
+			return &InputError{path, say.That("error.extract"), say.That("fix.download_or_copy_it")}
 		}
 	case strings.HasSuffix(path, ".osm.bz2"):
 		scanner = osmxml.New(ctx, bzip2.NewReader(in))
@@ -94,7 +94,7 @@ func (p *pass) file(ctx context.Context, path string) error {
 		p.element(scanner.Object())
 	}
 	if err := scanner.Err(); err != nil && ctx.Err() == nil {
-		return &InputError{path, say.That("error.unread_end", "why", err.Error()), say.That("fix.download_or_copy_it")}
+		return &InputError{path, say.That("error.unread_end"), say.That("fix.download_or_copy_it")}
 	}
 	return ctx.Err()
 }

@@ -51,9 +51,12 @@ func checkExtracts(ctx context.Context, paths []string, progress Progress) error
 				progress("checking", done, total)
 			}
 		})
-		if err = errors.Join(err, f.Close()); err != nil && ctx.Err() == nil {
-			return &InputError{path, say.That("error.pbf", "why", err.Error()),
-				say.That("fix.download_or_copy_it")}
+		var bad *blockError
+		if err = errors.Join(err, f.Close()); errors.As(err, &bad) && ctx.Err() == nil {
+			return &InputError{path, say.That("error.pbf", "byte", int(bad.at)), say.That("fix.download_or_copy_it")}
+		}
+		if err != nil && ctx.Err() == nil {
+			return err
 		}
 		if err != nil {
 			return ctx.Err()
@@ -61,6 +64,16 @@ func checkExtracts(ctx context.Context, paths []string, progress Progress) error
 	}
 	return nil
 }
+
+// blockError is of a block that is cut off or damaged.
+type blockError struct {
+	at  int64 // where it begins, in bytes
+	err error
+}
+
+func (e *blockError) Error() string { return fmt.Sprintf("block at byte %d: %v", e.at, e.err) }
+
+func (e *blockError) Unwrap() error { return e.err }
 
 // checkBlocks checks one file. A block is the length of its header in four
 // bytes, big-endian, the header, and the data whose length the header states.
@@ -73,11 +86,11 @@ func checkBlocks(ctx context.Context, r io.Reader, read func(int64)) error {
 		if _, err := io.ReadFull(r, length[:]); err == io.EOF {
 			return nil
 		} else if err != nil {
-			return fmt.Errorf("it ends within the block at byte %d", at)
+			return &blockError{at, io.ErrUnexpectedEOF}
 		}
 		n, err := checkBlock(r, binary.BigEndian.Uint32(length[:]))
 		if err != nil {
-			return fmt.Errorf("the block at byte %d: %w", at, err)
+			return &blockError{at, err}
 		}
 		at += 4 + n
 		read(4 + n)

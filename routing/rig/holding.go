@@ -55,7 +55,7 @@ func (r Rig) Holding() *Holding {
 	for i, body := range bodies(out.House, c, deck) {
 		one, err := anchors.Assess(body, u.Anchors, u.gust(deck))
 		if err != nil {
-			return unknown(say.That("rig.refused", "problem", err.Error()))
+			return unknown(say.That("rig.refused", "problem", say.Of(err)))
 		}
 		if i > 0 {
 			one = anchors.Worst(worst, one)

@@ -90,7 +90,7 @@ func (r Rig) inPlan() measure.Known[sweep.Combination] {
 		UnitRear:  measure.Distance(u.CouplingToRear.Metres() - axles),
 	}
 	if err := p.Check(); err != nil {
-		return unknown(say.That("rig.refused", "problem", err.Error()))
+		return unknown(say.That("rig.refused", "problem", say.Of(err)))
 	}
 	return measure.Exactly(p)
 }

@@ -25,6 +25,8 @@ import (
 	"sync"
 
 	"github.com/paulmach/orb"
+
+	"wayhouse/regs/say"
 )
 
 // void marks a place without a height.
@@ -58,12 +60,12 @@ func Open(folder string) (*Tiles, error) {
 		}
 		at, path := [2]int{lat, lon}, filepath.Join(folder, e.Name())
 		if other, twice := t.files[at]; twice {
-			return nil, fmt.Errorf("%s and %s are tiles of one place; take one of them out", other, path)
+			return nil, say.Err(say.That("error.tiles_of_one_place", "one", other, "other", path))
 		}
 		t.files[at] = path
 	}
 	if len(t.files) == 0 {
-		return nil, fmt.Errorf("%s holds no tile such as N45W075.hgt, N45W075.hgt.gz or N45W075.hgt.zip", folder)
+		return nil, say.Err(say.That("error.no_tile", "folder", folder))
 	}
 	return t, nil
 }
@@ -191,12 +193,12 @@ func read(path string) (*tile, error) {
 	_, form, _ := strings.Cut(strings.ToLower(filepath.Base(path)), ".")
 	r, err := forms[form](f)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, say.Err(say.That("error.tile", "path", path))
 	}
 	defer r.Close()
 	t, err := decode(r)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, say.Err(say.That("error.tile", "path", path))
 	}
 	return t, nil
 }

@@ -8,10 +8,13 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // ErrPath is the kind of every error about a line that cannot be driven.
 var ErrPath = errors.New("path cannot be driven")
+
+func undrivable(why say.Remark) error { return fmt.Errorf("%w: %w", ErrPath, say.Err(why)) }
 
 // Choices of this project, no source.
 const (
@@ -43,7 +46,7 @@ type Rounded struct {
 // that is no number or beyond 100 000 km, a radius that is not positive and finite.
 func Round(line orb.LineString, radius measure.Distance) (Rounded, error) {
 	if !(radius > 0) || math.IsInf(float64(radius), 0) {
-		return Rounded{}, fmt.Errorf("%w: radius %v is not positive and finite", ErrPath, radius)
+		return Rounded{}, undrivable(say.That("error.path_radius", "radius", fmt.Sprint(radius)))
 	}
 	nodes, err := distinct(make([]vec, 0, len(line)), line)
 	if err != nil {
@@ -90,7 +93,7 @@ func (o *Rounded) corner(a, b, c vec, radius float64) {
 func distinct(nodes []vec, line orb.LineString) ([]vec, error) {
 	for i, p := range line {
 		if !(math.Abs(p[0]) <= farthest && math.Abs(p[1]) <= farthest) { // NaN fails too
-			return nodes, fmt.Errorf("%w: point %d is %v", ErrPath, i, p)
+			return nodes, undrivable(say.That("error.path_point", "n", i, "point", fmt.Sprint(p)))
 		}
 		v := vec{p[0], p[1]}
 		if len(nodes) == 0 || v.sub(nodes[len(nodes)-1]).length() > duplicate {
@@ -98,7 +101,7 @@ func distinct(nodes []vec, line orb.LineString) ([]vec, error) {
 		}
 	}
 	if len(nodes) < 2 {
-		return nodes, fmt.Errorf("%w: fewer than two distinct points", ErrPath)
+		return nodes, undrivable(say.That("error.path_points"))
 	}
 	return nodes, nil
 }

@@ -1,12 +1,12 @@
 package sweep
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // MaxPath is the longest path that is driven, in metres. This project's
@@ -90,7 +90,7 @@ func pathNodes(nodes []vec, path orb.LineString) ([]vec, error) {
 		length += measure.Distance(nodes[i].sub(nodes[i-1]).length())
 	}
 	if !(length <= MaxPath) {
-		return nodes, fmt.Errorf("%w: %.0f m is longer than %.0f m", ErrPath, length, MaxPath)
+		return nodes, undrivable(say.That("error.path_long", "length", length, "bound", MaxPath))
 	}
 	return nodes, nil
 }

@@ -152,7 +152,7 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 	window := bend.Window(line, at, beyond)
 	path, err := sweep.Round(window, c.Driven)
 	if err != nil {
-		c.Unknown = say.That("rig.refused", "problem", err.Error())
+		c.Unknown = say.That("rig.refused", "problem", say.Of(err))
 		return
 	}
 	c.Tighter = w.turns.Radius != nil && path.Least < c.Driven
@@ -163,7 +163,7 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 	swept, err := w.driver.Drive(w.plan, path.Path)
 	switch {
 	case err != nil:
-		c.Unknown = say.That("rig.refused", "problem", err.Error())
+		c.Unknown = say.That("rig.refused", "problem", say.Of(err))
 	case swept.Jackknifed:
 		c.Unknown = say.That("corner.jackknifes")
 	case c.Driven < w.plan.Wheelbase:

@@ -174,7 +174,7 @@ func (m Matcher) Roads(ctx context.Context, from, to network.Position, roads []s
 			say.That("fix.check_the_numbers_or"))
 	}
 	if errors.Is(err, match.ErrApart) {
-		return nil, fail("route.roads", strings.Join(roads, ", "), say.That("error.roads_apart", "why", say.Of(err)),
+		return nil, fail("route.roads", strings.Join(roads, ", "), say.That("error.roads_apart"),
 			say.That("fix.check_their_order_or"))
 	}
 	if err != nil {

@@ -76,9 +76,9 @@ func TestCompareRevisions(t *testing.T) {
 		}
 	}
 	for query, want := range map[string]entry{
-		"":                  {"before", "", "required", "openapi.json"},
+		"":                  {"before", "", "is missing", "openapi.json"},
 		"before=0":          {"before", "", "1", "openapi.json"},
-		"before=x":          {"before", "x", "integer", "openapi.json"},
+		"before=x":          {"before", "x", "is no whole number", "openapi.json"},
 		"before=1&after=-1": {"after", "", "0", "openapi.json"},
 	} {
 		refused(t, k.ask(t, http.MethodGet, "/v1/revisions/compare?"+query, nil), 422, want)

@@ -601,16 +601,16 @@ func TestRefusesBodies(t *testing.T) {
 		status int
 		want   entry
 	}{
-		"empty":          {"", 400, entry{problem: "body", fix: "required"}},
+		"empty":          {"", 400, entry{problem: "a body is wanted", fix: "openapi.json"}},
 		"no object":      {"[]", 422, entry{"body", "", "is a list, and no fields", "unit, route, stops, depart"}},
 		"null":           {"null", 422, entry{"body", "", "is one value, and no fields", "unit, route, stops, depart"}},
 		"nothing in it":  {"{}", 422, entry{"stops", "", "two stops", "add them"}},
 		"cut off":        {"{", 400, entry{"body", "{", "end of JSON", "openapi.json"}},
-		"not JSON":       {"unit: 4 m", 400, entry{"body", "unit: 4 m", "invalid character", "openapi.json"}},
-		"NaN":            {`{"unit":{"height_m":NaN}}`, 400, entry{"body", "NaN", "invalid character", "openapi.json"}},
+		"not JSON":       {"unit: 4 m", 400, entry{"body", "unit: 4 m", "does not belong where it stands, at line 1", "openapi.json"}},
+		"NaN":            {`{"unit":{"height_m":NaN}}`, 400, entry{"body", "NaN", "does not belong where it stands, at line 1", "openapi.json"}},
 		"beyond a float": {`{"unit":{"height_m":1e400}}`, 400, entry{"body", "1e400", "1e400", "openapi.json"}},
-		"two documents":  {`{"unit":{}} {}`, 400, entry{"body", "{}", "after top-level value", "openapi.json"}},
-		"oversized":      {`{"name":"` + strings.Repeat("x", largest) + `"}`, 413, entry{problem: "too large", fix: fmt.Sprint(largest)}},
+		"two documents":  {`{"unit":{}} {}`, 400, entry{"body", "{}", "does not belong where it stands, at line 1, column 13", "openapi.json"}},
+		"oversized":      {`{"name":"` + strings.Repeat("x", largest) + `"}`, 413, entry{problem: "more than", fix: fmt.Sprint(largest)}},
 	} {
 		t.Run(name, func(t *testing.T) { refused(t, post(t, tc.body), tc.status, tc.want) })
 	}
@@ -627,8 +627,8 @@ func TestRefusesRequests(t *testing.T) {
 		"wrong method":       {"GET", "/v1/trips", "", 405, entry{problem: "GET is not for /v1/trips", fix: "openapi.json"}},
 		"wrong method, JSON": {"PUT", "/v1/places", "application/json", 405, entry{problem: "PUT is not for /v1/places", fix: "openapi.json"}},
 		"unknown path":       {"GET", "/v1/nothing", "", 404, entry{problem: "/v1/nothing", fix: "openapi.json"}},
-		"unknown parameter":  {"POST", "/v1/trips?fast=1", "application/json", 422, entry{"fast", "", "unknown query parameter", "openapi.json"}},
-		"no name":            {"GET", "/v1/places", "", 422, entry{"q", "", "required", "openapi.json"}},
+		"unknown parameter":  {"POST", "/v1/trips?fast=1", "application/json", 422, entry{"fast", "", "is no parameter of this address", "openapi.json"}},
+		"no name":            {"GET", "/v1/places", "", 422, entry{"q", "", "is missing", "openapi.json"}},
 		"unknown quantity":   {"GET", "/v1/limits?quantity=hieght", "", 422, entry{"quantity", "hieght", "no quantity", "height"}},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -753,7 +753,7 @@ func TestRefusesRestOfRequest(t *testing.T) {
 		"two forms":       {route(object{"geojson": line(2), "roads": []string{"43"}}), entry{"route", "", "2 forms", "exactly one"}},
 		"no form":         {route(object{}), entry{"route", "", "0 forms", "exactly one"}},
 		"empty GPX":       {route(object{"gpx": `<gpx version="1.1"/>`}), entry{"route.gpx", "", "no line of two points", "track"}},
-		"other XML":       {route(object{"gpx": "<kml/>"}), entry{"route.gpx", "", "<kml>", "GPX 1.1"}},
+		"other XML":       {route(object{"gpx": "<kml/>"}), entry{"route.gpx", "", "is no GPX document", "GPX 1.1"}},
 		"no XML":          {route(object{"gpx": "north"}), entry{"route.gpx", "", "cannot be read", "GPX 1.1"}},
 		"polygon":         {route(object{"geojson": polygon}), entry{"route.geojson", "", "no line of two points", "LineString"}},
 		"GPX off Earth":   {route(object{"gpx": `<gpx><trk><trkseg><trkpt lat="45" lon="-75"/><trkpt lat="NaN" lon="-75"/></trkseg></trk></gpx>`}), entry{"route[1]", "NaN", "longitude and latitude", "WGS84"}},

@@ -323,7 +323,7 @@ func TestChangesNeedAReason(t *testing.T) {
 		refused(t, k.ask(t, http.MethodPut, path, body, ifNone...), 422, entry{left, "", "is empty", "fill it in"})
 		query := url.Values{"who": {"a"}, "why": {"b"}}
 		query.Del(left)
-		refused(t, k.ask(t, http.MethodDelete, path+"?"+query.Encode(), nil, ifMatch(1)...), 422, entry{left, "", "required", "openapi.json"})
+		refused(t, k.ask(t, http.MethodDelete, path+"?"+query.Encode(), nil, ifMatch(1)...), 422, entry{left, "", "is missing", "openapi.json"})
 	}
 	if k.newest(t) != 1 {
 		t.Error("something was changed")
@@ -434,9 +434,9 @@ func TestRefusesTables(t *testing.T) {
 		"no column of jurisdiction": {"GET", "/v1/tables/holidays/rows?jurisdiction=CA-ON", nil, nil, 422, entry{"jurisdiction", "CA-ON", "is no column of holidays", "leave it out"}},
 		"a limit of nothing":        {"GET", "/v1/tables/limits/rows?limit=0", nil, nil, 422, entry{"limit", "", "1", "openapi.json"}},
 		"a limit of all":            {"GET", "/v1/tables/limits/rows?limit=1001", nil, nil, 422, entry{"limit", "", "1000", "openapi.json"}},
-		"a limit in words":          {"GET", "/v1/tables/limits/rows?limit=all", nil, nil, 422, entry{"limit", "all", "integer", "openapi.json"}},
+		"a limit in words":          {"GET", "/v1/tables/limits/rows?limit=all", nil, nil, 422, entry{"limit", "all", "is no whole number", "openapi.json"}},
 		"a revision below nought":   {"GET", "/v1/tables/limits/rows?tables_revision=-1", nil, nil, 422, entry{"tables_revision", "", "0", "openapi.json"}},
-		"unknown parameter":         {"GET", "/v1/tables/limits/rows?colour=red", nil, nil, 422, entry{"colour", "", "unknown query parameter", "openapi.json"}},
+		"unknown parameter":         {"GET", "/v1/tables/limits/rows?colour=red", nil, nil, 422, entry{"colour", "", "is no parameter of this address", "openapi.json"}},
 		"unknown field":             {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": cells{}, "cell": "x"}, ifNone, 422, entry{"cell", "", "no field here", "spelling"}},
 		"cells that are no text":    {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b", "cells": object{"threshold": 4.1}}, ifNone, 422, entry{"cells.threshold", "4.1", "is no text", ""}},
 		"no cells":                  {"PUT", "/v1/tables/limits/rows/zz", object{"who": "a", "why": "b"}, ifNone, 422, entry{"cells", "", "is missing", "add it"}},

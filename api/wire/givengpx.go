@@ -2,6 +2,7 @@ package wire
 
 import (
 	"encoding/xml"
+	"errors"
 	"io"
 
 	"github.com/paulmach/orb"
@@ -40,6 +41,10 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 	var doc gpxDocument
 	d := xmlIn(in)
 	if err := d.Decode(&doc); err != nil {
+		var other xml.UnmarshalError // its root is another
+		if errors.As(err, &other) {
+			return nil, say.Err(say.That("error.no_gpx"))
+		}
 		return nil, noXML(d, err)
 	}
 	switch {

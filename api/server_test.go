@@ -605,7 +605,7 @@ func TestRefusesBodies(t *testing.T) {
 		"no object":      {"[]", 422, entry{"body", "", "is a list, and no fields", "unit, route, stops, depart"}},
 		"null":           {"null", 422, entry{"body", "", "is one value, and no fields", "unit, route, stops, depart"}},
 		"nothing in it":  {"{}", 422, entry{"stops", "", "two stops", "add them"}},
-		"cut off":        {"{", 400, entry{"body", "{", "end of JSON", "openapi.json"}},
+		"cut off":        {"{", 400, entry{"body", "{", "it ends too soon", "openapi.json"}},
 		"not JSON":       {"unit: 4 m", 400, entry{"body", "unit: 4 m", "does not belong where it stands, at line 1", "openapi.json"}},
 		"NaN":            {`{"unit":{"height_m":NaN}}`, 400, entry{"body", "NaN", "does not belong where it stands, at line 1", "openapi.json"}},
 		"beyond a float": {`{"unit":{"height_m":1e400}}`, 400, entry{"body", "1e400", "1e400", "openapi.json"}},

@@ -86,6 +86,7 @@ func legSheet(w io.Writer, v report.View, p *trip.Plan) error {
 			return l.of.Start.Format(time.RFC3339)
 		}},
 		{"driving_s", func(l leg) string { return perhaps(l.of.DrivingS) }},
+		{"fuel_likely_l", func(l leg) string { return perhaps(l.of.Fuel.LikelyL) }},
 		{"fuel_low_l", func(l leg) string { return perhaps(l.of.Fuel.LowL) }},
 		{"fuel_high_l", func(l leg) string { return perhaps(l.of.Fuel.HighL) }},
 		{"outcome", func(l leg) string { return string(l.of.Verdict.Outcome) }},

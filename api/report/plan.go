@@ -86,7 +86,8 @@ func (t *text) legs() {
 				"down", measure.Rise(c.Descent), "steepest", 100*c.Steepest, "unknown", unknown)))
 		}
 		if l.Fuel.Unknown.None() {
-			t.line("     %s", t.in.Say(say.That("report.leg_fuel", "low", l.Fuel.Low, "high", l.Fuel.High)))
+			all := l.Fuel.Band()
+			t.line("     %s", t.in.Say(say.That("report.leg_fuel", "likely", all.Likely, "low", all.Low, "high", all.High)))
 		}
 		if l.Unmatched {
 			t.line("     %s", t.in.Say(say.That("report.leg_unmatched")))

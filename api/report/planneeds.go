@@ -101,8 +101,8 @@ func (s *screen) fuel(p *trip.Plan) {
 		part.tells(say.That("screen.fuel_not_known", "why", p.Fuel.Unknown))
 		return
 	}
-	part.keeps(say.That("screen.fuel", "low", p.Fuel.Low, "high", p.Fuel.High, "middle", (p.Fuel.Low+p.Fuel.High)/2,
-		"tank", tank(p.Road)))
+	all := p.Fuel.Band()
+	part.keeps(say.That("screen.fuel", "likely", all.Likely, "low", all.Low, "high", all.High, "tank", tank(p.Road)))
 }
 
 // tank says how far the tank goes on a way.

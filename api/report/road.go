@@ -5,6 +5,7 @@ import (
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/anchors"
+	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/driving"
 )
@@ -44,7 +45,8 @@ func (t *text) holding(h rig.Holding) {
 
 func (t *text) drag(r rig.Report) {
 	if drag, ok := r.Drag.Value(); ok {
-		t.tell(1, say.That("report.drag_area", "low", drag.Area.Low, "high", drag.Area.High, "source", drag.Source))
+		t.tell(1, say.That("report.drag_area", "likely", drag.Area.Likely, "low", drag.Area.Low, "high", drag.Area.High,
+			"source", drag.Source))
 	} else {
 		t.unknown(r.Drag.Why())
 	}
@@ -112,13 +114,13 @@ func descent(d driving.Slope) say.Remark {
 }
 
 func (t *text) pulled(r *driving.Drive, most int) {
-	fuel := r.Run.Fuel.Add(r.Idle)
+	fuel := r.Fuel().Band()
 	if !r.Gap.None() {
 		t.unknown(say.That("report.no_fuel", "why", r.Gap))
 		return
 	}
-	t.tell(1, say.That("report.fuel", "low", fuel.Low, "high", fuel.High, "carbon_low",
-		measure.OfKilograms(r.Carbon.Low), "carbon_high", measure.OfKilograms(r.Carbon.High), "air", r.Air))
+	t.tell(1, say.That("report.fuel", "likely", fuel.Likely, "low", fuel.Low, "high", fuel.High, "carbon",
+		measure.OfKilograms(r.Carbon.Likely), "worst", r.Fuel().Most(), "percent", 100*drive.Coverage, "air", r.Air))
 	switch {
 	case !r.Tank.Unknown.None():
 		t.unknown(say.That("report.no_range", "why", r.Tank.Unknown))
@@ -133,13 +135,14 @@ func (t *text) pulled(r *driving.Drive, most int) {
 		func(i int) say.Remark { return r.Tank.Stops[i].Place() })
 	var rows []entry
 	for _, s := range r.Speeds {
+		all := s.Fuel.Band()
 		rows = append(rows, entry{
 			cells: []string{t.in.Quantity(s.Top), t.duration(driving.Duration{Duration: s.Time}),
-				t.in.Say(say.That("report.from_to", "low", s.Fuel.Low, "high", s.Fuel.High))}})
+				t.in.Say(say.That("report.likely_from_to", "likely", all.Likely, "low", all.Low, "high", all.High))}})
 	}
 	t.table(t.heads(say.That("report.no_faster"), say.That("report.driving"), say.That("report.fuel_head")), rows)
 	for _, n := range r.Noses {
-		t.tell(1, say.That("report.nose", "nose", n.Nose, "low", n.Saves.Low, "high", n.Saves.High))
+		t.tell(1, say.That("report.nose", "nose", n.Nose, "likely", n.Saves.Likely, "low", n.Saves.Low, "high", n.Saves.High))
 	}
 }
 

@@ -135,7 +135,7 @@ func wayFacts(p *trip.Plan) []compare.Fact {
 		out[1].Value = say.That("screen.time", "time", p.Time.Duration)
 	}
 	if p.Fuel.Unknown.None() {
-		out[2].Value = p.Fuel.High
+		out[2].Value = p.Fuel.Likely
 	}
 	return out
 }

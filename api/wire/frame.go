@@ -13,6 +13,7 @@ type FrameRequest struct {
 	Outline       []BoxRequest      `json:"outline,omitempty" maxItems:"50" doc:"Boxes that make up its outline as it is built; what moves stands under movables"`
 	Nose          Nose              `json:"nose,omitempty" doc:"The shape of its front"`
 	RoofBoxArea   Area              `json:"roof_box_area,omitzero" doc:"Of what stands on the roof, seen from the front"`
+	DragArea      Area              `json:"drag_area,omitzero" doc:"Drag coefficient times area of the whole rig, where somebody measured it; by nose and outline when left out"`
 	Parts         []PartRequest     `json:"parts,omitempty" maxItems:"500" doc:"What it is made of and what is in it"`
 	Surfaces      []SurfaceRequest  `json:"surfaces,omitempty" maxItems:"60" doc:"Walls, floors and roofs, each as one thing; they count as parts"`
 	Movables      []MovableRequest  `json:"movables,omitempty" maxItems:"50" doc:"What folds, slides, latches or comes off before it travels"`

@@ -24,6 +24,7 @@ func (r *reader) frame(q FrameRequest, axles int) rig.Frame {
 		Clearance:     q.Clearance.Is,
 		TailClearance: q.TailClearance.Is,
 		RoofBox:       q.RoofBoxArea.Is,
+		DragArea:      q.DragArea.Is,
 		Ticket:        r.ticket(q.Ticket, cmp.Or(len(q.RunningGear), axles)),
 	}
 	for i, a := range q.RunningGear {

@@ -11,24 +11,25 @@ import (
 
 // Drive is what the way does to the rig, and the rig to its tank.
 type Drive struct {
-	Mark        string        `json:"mark,omitempty"`
-	Findings    []Finding     `json:"findings" doc:"Of the rig, and of the rig on this way"`
-	Fuel        Fuel          `json:"fuel" doc:"Idling included"`
-	CarbonLowKG *float64      `json:"co2_low_kg"`
-	CarbonKG    *float64      `json:"co2_high_kg"`
-	DrivingS    *float64      `json:"driving_s" doc:"With the climbs on which the engine does not hold the assumed speed"`
-	Air         string        `json:"air" doc:"What was taken for it"`
-	Drag        Drag          `json:"drag"`
-	LevelM      float64       `json:"taken_as_level_m" doc:"Of roads whose climbs are not known"`
-	Tank        TankRange     `json:"tank"`
-	Speeds      []SpeedFuel   `json:"over_speed"`
-	Noses       []NoseSaving  `json:"nose_saves" doc:"Against a flat front, on this way"`
-	Corners     []Corner      `json:"corners" doc:"To look at, the widest first"`
-	Curves      []RoadCurve   `json:"curves" doc:"Bends that are no corners, the slowest first"`
-	NoCurves    string        `json:"curves_unknown,omitempty"`
-	Climbs      []Slope       `json:"climbs"`
-	Descents    []Slope       `json:"descents"`
-	Grounds     []GroundPlace `json:"ground" doc:"Level crossings and humps whose profile is not known"`
+	Mark         string        `json:"mark,omitempty"`
+	Findings     []Finding     `json:"findings" doc:"Of the rig, and of the rig on this way"`
+	Fuel         Fuel          `json:"fuel" doc:"Idling included"`
+	CarbonKG     *float64      `json:"co2_likely_kg" doc:"Of the likely amount of fuel"`
+	CarbonLowKG  *float64      `json:"co2_low_kg"`
+	CarbonHighKG *float64      `json:"co2_high_kg"`
+	DrivingS     *float64      `json:"driving_s" doc:"With the climbs on which the engine does not hold the assumed speed"`
+	Air          string        `json:"air" doc:"What was taken for it"`
+	Drag         Drag          `json:"drag"`
+	LevelM       float64       `json:"taken_as_level_m" doc:"Of roads whose climbs are not known"`
+	Tank         TankRange     `json:"tank"`
+	Speeds       []SpeedFuel   `json:"over_speed"`
+	Noses        []NoseSaving  `json:"nose_saves" doc:"Against a flat front, on this way"`
+	Corners      []Corner      `json:"corners" doc:"To look at, the widest first"`
+	Curves       []RoadCurve   `json:"curves" doc:"Bends that are no corners, the slowest first"`
+	NoCurves     string        `json:"curves_unknown,omitempty"`
+	Climbs       []Slope       `json:"climbs"`
+	Descents     []Slope       `json:"descents"`
+	Grounds      []GroundPlace `json:"ground" doc:"Level crossings and humps whose profile is not known"`
 }
 
 // Where is a place on the way.
@@ -39,10 +40,10 @@ type Where struct {
 	Road string  `json:"road"`
 }
 
-// TankRange is how far the tank goes, by the high figure.
+// TankRange is how far the tank goes, by what the way takes at the most.
 type TankRange struct {
 	UsableL *float64 `json:"usable_l"`
-	RangeM  *float64 `json:"range_m" doc:"By the high figure of this way, which may be shorter; null where it is not known"`
+	RangeM  *float64 `json:"range_m" doc:"By what this way, which may be shorter, takes at the most; null where it is not known"`
 	Stops   []Where  `json:"fill_up_before" doc:"Where it is down to its reserve"`
 	Unknown string   `json:"unknown,omitempty"`
 }
@@ -51,15 +52,17 @@ type TankRange struct {
 type SpeedFuel struct {
 	TopKMH   float64 `json:"top_kmh"`
 	DrivingS float64 `json:"driving_s"`
+	LikelyL  float64 `json:"likely_l" doc:"Of fuel, with every figure at its likely value"`
 	LowL     float64 `json:"low_l"`
 	HighL    float64 `json:"high_l"`
 }
 
-// NoseSaving is what a nose saves, at least and at most.
+// NoseSaving is what a nose saves.
 type NoseSaving struct {
-	Nose   drive.Nose `json:"nose"`
-	LeastL float64    `json:"least_l"`
-	MostL  float64    `json:"most_l"`
+	Nose    drive.Nose `json:"nose"`
+	LikelyL float64    `json:"likely_l" doc:"Of fuel, with every figure at its likely value"`
+	LeastL  float64    `json:"least_l"`
+	MostL   float64    `json:"most_l"`
 }
 
 // Corner is a corner that the rig has to be steered through; nulls are not known.
@@ -123,7 +126,7 @@ func (tell teller) newRoad(r *driving.Drive) *Drive {
 			r.Climbs,
 			tell.newSlope,
 		), Descents: each(r.Descents, tell.newSlope), Grounds: each(r.Grounds, tell.newGround),
-		Fuel: Fuel{Unknown: tell.Say(r.Unknown)}, LevelM: float64(r.FlatRoad),
+		Fuel: noFuel(tell.Say(r.Unknown)), LevelM: float64(r.FlatRoad),
 	}
 	if r.Unknown.None() {
 		tell.pulled(out, r)
@@ -132,21 +135,22 @@ func (tell teller) newRoad(r *driving.Drive) *Drive {
 }
 
 func (tell teller) pulled(out *Drive, r *driving.Drive) {
-	all := r.Run.Fuel.Add(r.Idle)
-	low, high := float64(all.Low/measure.Litre), float64(all.High/measure.Litre)
-	out.Fuel = Fuel{LowL: &low, HighL: &high}
+	out.Fuel = burnt(r.Fuel())
 	if !r.Gap.None() {
-		out.Fuel = Fuel{Unknown: tell.Say(r.Gap)}
+		out.Fuel = noFuel(tell.Say(r.Gap))
 		return
 	}
 	seconds := r.Run.Time.Seconds()
-	out.DrivingS, out.CarbonLowKG, out.CarbonKG = &seconds, &r.Carbon.Low, &r.Carbon.High
+	out.DrivingS = &seconds
+	out.CarbonKG, out.CarbonLowKG, out.CarbonHighKG = &r.Carbon.Likely, &r.Carbon.Low, &r.Carbon.High
 	out.Speeds = each(r.Speeds, func(s drive.AtSpeed) SpeedFuel {
-		return SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(s.Fuel.Low / measure.Litre),
-			float64(s.Fuel.High / measure.Litre)}
+		all := s.Fuel.Band()
+		return SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(all.Likely / measure.Litre),
+			float64(all.Low / measure.Litre), float64(all.High / measure.Litre)}
 	})
 	out.Noses = each(r.Noses, func(n driving.NoseSaving) NoseSaving {
-		return NoseSaving{n.Nose, float64(n.Saves.Low / measure.Litre), float64(n.Saves.High / measure.Litre)}
+		return NoseSaving{n.Nose, float64(n.Saves.Likely / measure.Litre), float64(n.Saves.Low / measure.Litre),
+			float64(n.Saves.High / measure.Litre)}
 	})
 }
 

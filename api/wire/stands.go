@@ -79,10 +79,11 @@ type AnchorDemand struct {
 
 // Drag is what the air meets.
 type Drag struct {
-	LowM2   *float64 `json:"low_m2" doc:"Drag coefficient times area"`
-	HighM2  *float64 `json:"high_m2"`
-	Source  string   `json:"source,omitempty"`
-	Unknown string   `json:"unknown,omitempty"`
+	LikelyM2 *float64 `json:"likely_m2" doc:"Drag coefficient times area"`
+	LowM2    *float64 `json:"low_m2" doc:"Of the ends that nine of ten such areas lie between"`
+	HighM2   *float64 `json:"high_m2"`
+	Source   string   `json:"source,omitempty"`
+	Unknown  string   `json:"unknown,omitempty"`
 }
 
 // HeldGrade is the speed that the engine holds on a grade.
@@ -175,7 +176,7 @@ func (tell teller) newAnchorDemand(d anchors.Demand) AnchorDemand {
 
 func (tell teller) newDrag(drag measure.Known[rig.Drag]) Drag {
 	d, _ := drag.Value()
-	return Drag{number(d.Area.Low), number(d.Area.High), tell.All(d.Source), tell.Say(drag.Why())}
+	return Drag{number(d.Area.Likely), number(d.Area.Low), number(d.Area.High), tell.All(d.Source), tell.Say(drag.Why())}
 }
 
 func heldGrades(grades measure.Known[[]rig.Held]) []HeldGrade {

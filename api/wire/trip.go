@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/driving"
 )
@@ -38,11 +39,14 @@ type Trip struct {
 	Attributions []Attribution `json:"attributions"`
 }
 
-// Fuel is a range in litres.
+// Fuel is an amount in litres that is not known exactly.
 type Fuel struct {
-	LowL    *float64 `json:"low_l"`
-	HighL   *float64 `json:"high_l"`
-	Unknown string   `json:"unknown,omitempty" doc:"Why it is not known"`
+	LikelyL  *float64 `json:"likely_l" doc:"With every figure that it rests on at its likely value"`
+	LowL     *float64 `json:"low_l" doc:"Of the ends that the covered share of such ways lies between"`
+	HighL    *float64 `json:"high_l" doc:"Of the same ends"`
+	Coverage float64  `json:"coverage" doc:"The share of such ways that lies between both ends"`
+	MostL    *float64 `json:"most_l" doc:"With every figure at its dear end at once, for filling the tank"`
+	Unknown  string   `json:"unknown,omitempty" doc:"Why it is not known"`
 }
 
 // Leg is a stretch inside one jurisdiction.
@@ -95,10 +99,21 @@ func round(v float64) float64 { return math.Round(v*10) / 10 }
 
 func (tell teller) newFuel(f driving.Fuel) Fuel {
 	if !f.Unknown.None() {
-		return Fuel{Unknown: tell.Say(f.Unknown)}
+		return noFuel(tell.Say(f.Unknown))
 	}
-	low, high := round(float64(f.Low/measure.Litre)), round(float64(f.High/measure.Litre))
-	return Fuel{LowL: &low, HighL: &high}
+	return burnt(f.Burn)
+}
+
+func noFuel(why string) Fuel { return Fuel{Coverage: drive.Coverage, Unknown: why} }
+
+func burnt(b drive.Burn) Fuel {
+	all := b.Band()
+	return Fuel{litres(all.Likely), litres(all.Low), litres(all.High), drive.Coverage, litres(b.Most()), ""}
+}
+
+func litres(v measure.Volume) *float64 {
+	l := round(float64(v / measure.Litre))
+	return &l
 }
 
 func (tell teller) newDuration(d driving.Duration) (*float64, string) {

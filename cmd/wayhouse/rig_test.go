@@ -32,7 +32,7 @@ func TestRigReport(t *testing.T) {
 // Along a trip the rig meets corners and its tank runs down.
 func TestRigAlong(t *testing.T) {
 	got := prints(t, "rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--along", example(t, "trip.yaml"), "--full")
-	for _, want := range []string{"ON THE WAY", "no faster than", "nose saves", "corners to look at, those that could not be driven first, then the widest", "fill up before", "curves to be slower in"} {
+	for _, want := range []string{"ON THE WAY", "no faster than", "nose likely saves", "corners to look at, those that could not be driven first, then the widest", "fill up before", "curves to be slower in"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the report lacks %q", want)
 		}

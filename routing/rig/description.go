@@ -132,6 +132,7 @@ type Frame struct {
 	Outline  []Box
 	Nose     drive.Nose
 	RoofBox  *measure.Area // of what stands on the roof, from the front
+	DragArea *measure.Area // of the rig, drag coefficient times area, where somebody measured it
 	Parts    []Part
 	Movables []Movable
 	Anchors  []anchors.Anchor

@@ -10,37 +10,34 @@ import (
 // Drag is what the air meets.
 type Drag struct {
 	Shape  drive.Shape
-	Area   drive.Range[measure.Area] // coefficient times area
-	Source []say.Remark              // what it rests on
+	Area   drive.Band[measure.Area] // coefficient times area
+	Source []say.Remark             // what it rests on
 }
 
-// Drag works out the drag area of the rig from the outline of its unit. The gap
-// behind the cab is known where the coupling and the front of the outline are.
+// Drag works out the drag area of the rig from the outline of its unit.
 func (r Rig) Drag() measure.Known[Drag] {
 	u := r.Unit
 	house, wide := u.WithoutTires()
 	if u.Height == nil || !wide {
 		return measure.Because[Drag](say.That("rig.no_height_or_width"))
 	}
-	d := Drag{Shape: drive.Shape{Outline: measure.Area(u.Height.Metres() * house.Metres()), Nose: u.Nose}}
+	d := Drag{Shape: drive.Shape{
+		Outline: measure.Area(u.Height.Metres() * house.Metres()), Nose: u.Nose, Stated: u.DragArea,
+	}}
 	if u.RoofBox != nil {
 		d.Shape.RoofBox = *u.RoofBox
-	}
-	if e, ok := u.extent(Travelling, nil); ok && r.Tow.CabToCoupling != nil {
-		gap := measure.Distance(max((*r.Tow.CabToCoupling + e.Front).Metres(), 0))
-		d.Shape.Gap = &gap
 	}
 	d.Area, d.Source = d.Shape.DragArea(), d.Shape.Source()
 	return measure.Exactly(d)
 }
 
 // pulledMass is what the engine pulls, 0 where that is not known.
-func (r Rig) pulledMass() drive.Range[measure.Mass] {
+func (r Rig) pulledMass() drive.Band[measure.Mass] {
 	if m, ok := r.Mass.Value(); ok {
-		return drive.Range[measure.Mass]{Low: m, High: m}
+		return drive.Exactly(m)
 	}
 	whole, _ := r.Statics().Rig.Value()
-	return drive.Range[measure.Mass]{Low: whole.Low, High: whole.High}
+	return drive.Band[measure.Mass]{Likely: whole.Likely, Low: whole.Low, High: whole.High}
 }
 
 // Untold is the step that tells what keeps [Rig.OnRoad] from being known; ok is false
@@ -107,7 +104,7 @@ func (r Rig) Held() measure.Known[[]Held] {
 	}
 	var out []Held
 	for _, g := range grades {
-		speed, ok := v.Holds(drive.Section{Grade: g, Surface: drive.Paved}, drive.StillAir(0), fastest)
+		speed, ok := v.Holds(drive.Section{Grade: g, Surface: drive.Paved}, drive.OfKelvins(0, coldest), fastest)
 		out = append(out, Held{g, speed, ok})
 	}
 	return measure.Exactly(out)

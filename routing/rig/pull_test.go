@@ -58,22 +58,18 @@ func TestOnRoadByParts(t *testing.T) {
 	r.Unit.Parts[0].Mass = Estimate{*kg(4000), *kg(4500), *kg(5200)}
 	r.Unit.Frame.Axles = []Axle{{At: at(5)}}
 	road := r.OnRoad()
-	if v := of(road); v.Mass != (drive.Range[measure.Mass]{Low: *kg(7500), High: *kg(8700)}) {
+	if v := of(road); v.Mass != (drive.Band[measure.Mass]{Likely: *kg(8000), Low: *kg(7500), High: *kg(8700)}) {
 		t.Errorf("%+v, %v", v.Mass, road.Why())
 	}
 }
 
-// The gap behind the cab is from its rear to the foremost part of the unit: 1.3 m to
-// the coupling less 0.3 m that the unit reaches ahead of it.
-func TestGap(t *testing.T) {
+// A drag area that somebody measured counts before the outline.
+func TestStatedDrag(t *testing.T) {
 	r := pulled()
-	if d := of(r.Drag()); d.Shape.Gap == nil || *d.Shape.Gap != 1 {
-		t.Errorf("%v", d.Shape.Gap)
-	}
-	r.Tow.CabToCoupling = nil
-	open := of(r.Drag())
-	if open.Shape.Gap != nil || open.Area.High <= of(pulled().Drag()).Area.High || open.Area.Low != of(pulled().Drag()).Area.Low {
-		t.Errorf("without it: %+v", open)
+	area := measure.Area(5)
+	r.Unit.DragArea = &area
+	if d := of(r.Drag()); d.Area.Likely != 5 || d.Area.High > 5.5 {
+		t.Errorf("%v", d.Area)
 	}
 }
 

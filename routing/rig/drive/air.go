@@ -2,9 +2,11 @@
 // fast it can climb and where it must brake.
 //
 // Nothing is published on the drag of a house on a trailer, nor is the rest of a
-// rig known well: every answer has a low and a high end, each with everything it
-// rests on at that end. Speeds are steady: what starting and stopping burn is not
-// in it.
+// rig known well: each figure has a likely value and ends that nine of ten lie
+// between (see [Band]). The figures err independently of each other, so the ends of
+// what is burnt are root sums of squares of what each end alone costs, and hold nine
+// of ten too. With all of them at their dear end at once it burns the most, which is
+// what a tank is filled for.
 package drive
 
 import (
@@ -42,48 +44,80 @@ func Air(altitude measure.Distance, kelvins float64) measure.Density {
 	return measure.Density(pascals / (gasConstantAir * kelvins))
 }
 
-// Range is a low and a high end of one figure.
-type Range[T ~float64 | ~int64] struct{ Low, High T }
-
-// Add returns the sum of both ends.
-func (r Range[T]) Add(o Range[T]) Range[T] { return Range[T]{r.Low + o.Low, r.High + o.High} }
-
-// Weather is the air of a way. Where From is nil the wind comes from where it costs
-// most.
+// Weather is the air of a way. Where From is nil the wind comes from anywhere.
 type Weather struct {
-	Air  Range[measure.Density]
+	Air  Band[measure.Density]
 	Wind measure.Speed
 	From *float64 // degrees from north
 }
 
-// Temperatures of the air where none is given: -20 to +30 degrees Celsius, in K.
+// anyWind is the wind that is reckoned with where none is given: 7 mph, the mean at the
+// height of a vehicle that SAE J1252 averages drag over, from memory.
+const anyWind = 7 * measure.MilePerHour
+
+// Temperatures of the air where none is given, in K: 15 degrees Celsius, that of the standard
+// atmosphere, is likely, -20 and +30 are the ends. This project's choice, for all months
+// in which houses move.
 const (
-	coldest = 273.15 - 20
-	warmest = 273.15 + 30
+	coldest   = 273.15 - 20
+	temperate = seaLevelTemperature
+	warmest   = 273.15 + 30
 )
 
-// StillAir is the air at an altitude where nothing else is known of it.
-func StillAir(altitude measure.Distance) Weather {
-	return Weather{Air: Range[measure.Density]{Air(altitude, warmest), Air(altitude, coldest)}}
+// pressures is by what weather multiplies the density of air of a known temperature:
+// some 3 % either way.
+var pressures = Band[float64]{1, 0.97, 1.03}
+
+// AnyWeather is the air at an altitude where nothing else is known of it.
+func AnyWeather(altitude measure.Distance) Weather {
+	return Weather{Air: Band[measure.Density]{
+		Likely: Air(altitude, temperate), Low: Air(altitude, warmest), High: Air(altitude, coldest),
+	}, Wind: anyWind}
+}
+
+// OfKelvins is the air of a temperature at an altitude, without wind.
+func OfKelvins(altitude measure.Distance, kelvins float64) Weather {
+	air := Air(altitude, kelvins)
+	return Weather{Air: Band[measure.Density]{
+		Likely: air, Low: air * measure.Density(pressures.Low), High: air * measure.Density(pressures.High),
+	}}
 }
 
 // yawGain is by how much drag grows for each degree that the air comes from the
 // side, up to yawMost: 1 to 1.5 % for each of 10 degrees, from memory.
-var yawGain = Range[float64]{0.010, 0.015}
+var yawGain = Band[float64]{0.0125, 0.010, 0.015}
 
 const yawMost = 10
 
-// push is speed squared as the air counts it along the road, in m2/s2: the air
-// that meets the rig, times its part along the road, times what yaw adds. Without
-// wind it is the square of the speed. A tail wind faster than the rig pushes it.
-func (w Weather) push(v measure.Speed, heading, gain float64) float64 {
-	if w.Wind == 0 {
-		return float64(v * v)
+// pushes is speed squared as the air counts it along the road, in m2/s2: the air that
+// meets the rig, times its part along the road, times what yaw adds. Without wind it
+// is the square of the speed. A tail wind faster than the rig pushes it. A wind from
+// anywhere is likely to cost its mean over all directions; it blows from behind at the
+// low end, and from where it costs most at the high one.
+func (w Weather) pushes(v measure.Speed, heading float64) Band[float64] {
+	switch {
+	case w.Wind == 0:
+		return Exactly(float64(v * v))
+	case w.From == nil:
+		return Band[float64]{w.mean(v), relative(v, w.Wind, math.Pi, 0), w.worst(v, yawGain.High)}
 	}
-	if w.From == nil {
-		return w.worst(v, gain)
+	angle := (*w.From - heading) * math.Pi / 180
+	out := Band[float64]{relative(v, w.Wind, angle, yawGain.Likely), relative(v, w.Wind, angle, yawGain.Low),
+		relative(v, w.Wind, angle, yawGain.High)}
+	if out.Low > out.High { // it pushes, and yaw makes it push the more
+		out.Low, out.High = out.High, out.Low
 	}
-	return relative(v, w.Wind, (*w.From-heading)*math.Pi/180, gain)
+	return out
+}
+
+// mean is the push of a wind from anywhere, averaged over twelve directions.
+func (w Weather) mean(v measure.Speed) float64 {
+	const directions = 12
+	sum := 0.0
+	for i := range directions {
+		sum += relative(v, w.Wind, (float64(i)+0.5)*math.Pi/directions, yawGain.Likely)
+	}
+	return sum / directions
 }
 
 // relative is push with the wind at an angle to the road, 0 straight ahead.

@@ -48,29 +48,49 @@ func TestAirOfATemperature(t *testing.T) {
 	near(t, "standard temperature at 2000 m", float64(Air(2000, 275.15)), float64(standard), 1e-12)
 }
 
-func TestStillAir(t *testing.T) {
-	w := StillAir(0)
+func TestAnyWeather(t *testing.T) {
+	w := AnyWeather(0)
+	near(t, "likely", float64(w.Air.Likely), 1.2250, 0.0001)
 	near(t, "warm", float64(w.Air.Low), 1.1644, 0.0001)
 	near(t, "cold", float64(w.Air.High), 1.3944, 0.0001)
-	if w.Wind != 0 || StillAir(2000).Air.High >= w.Air.High {
-		t.Errorf("still air has wind %v; at 2000 m it is %v", w.Wind, StillAir(2000).Air)
+	if w.Wind != anyWind || w.From != nil || AnyWeather(2000).Air.High >= w.Air.High {
+		t.Errorf("%+v; at 2000 m the air is %v", w, AnyWeather(2000).Air)
 	}
+	near(t, "7 mph, m/s", float64(w.Wind), 3.129, 0.001)
+	known := OfKelvins(0, 273.15)
+	near(t, "of a temperature", float64(known.Air.Likely), 1.2923, 0.0001)
+	near(t, "low pressure", float64(known.Air.Low), 1.2923*0.97, 0.0001)
 }
+
+// still is air of an exact density without wind.
+func still(air measure.Density) Weather { return Weather{Air: Exactly(air)} }
 
 // Worked by hand from the sum of the two speeds, 10 m/s of wind on 25 m/s: ahead
 // and behind there is no yaw; from the side the air comes at 21.8 degrees, of which
 // ten count.
 func TestPush(t *testing.T) {
-	const gain = 0.015
-	aside := math.Sqrt(25*25+10*10) * 25 * (1 + gain*10)
+	aside := math.Sqrt(25*25+10*10) * 25
 	for _, tc := range []struct{ from, heading, want float64 }{
 		{90, 90, 35 * 35}, {270, 90, 15 * 15}, {0, 90, aside}, {180, 90, aside}, {-270, 450, 35 * 35},
 	} {
-		w := Weather{Wind: 10, From: &tc.from}
-		near(t, "push", w.push(25, tc.heading, gain), tc.want, 1e-9)
+		got := Weather{Wind: 10, From: &tc.from}.pushes(25, tc.heading)
+		if tc.want != aside {
+			near(t, "push", got.Likely, tc.want, 1e-9)
+			continue
+		}
+		near(t, "push", got.Likely, aside*1.125, 1e-9)
+		near(t, "push, low", got.Low, aside*1.10, 1e-9)
+		near(t, "push, high", got.High, aside*1.15, 1e-9)
 	}
 	behind := 180.0
-	near(t, "pushed from behind", Weather{Wind: 30, From: &behind}.push(20, 0, gain), -100, 1e-9)
+	near(t, "pushed from behind", Weather{Wind: 30, From: &behind}.pushes(20, 0).Likely, -100, 1e-9)
+	anywhere := Weather{Wind: 10}.pushes(25, 0)
+	near(t, "from anywhere, low", anywhere.Low, 15*15, 1e-9)
+	// Without yaw the mean over all directions is worked by hand by an integral:
+	// hypot(v + w cos, w sin) (v + w cos), 699.24 at 25 and 10 m/s; yaw adds up to 12.5 %.
+	if m := anywhere.Likely; m < 699.24 || m > 699.24*1.125 {
+		t.Errorf("mean %v", m)
+	}
 }
 
 // Without wind the push is the square of the speed, to the last bit.
@@ -79,7 +99,7 @@ func TestNoWind(t *testing.T) {
 		v := measure.Speed(rapid.Float64Range(0, 40).Draw(t, "v"))
 		from := rapid.Float64Range(-360, 720).Draw(t, "from")
 		for _, w := range []Weather{{}, {From: &from}} {
-			if got := w.push(v, 77, 0.015); got != float64(v*v) {
+			if got := w.pushes(v, 77); got != Exactly(float64(v*v)) {
 				t.Fatalf("%v, not %v", got, v*v)
 			}
 		}
@@ -92,15 +112,19 @@ func TestWorstWind(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := measure.Speed(rapid.Float64Range(1, 35).Draw(t, "v"))
 		wind := measure.Speed(rapid.Float64Range(0, 30).Draw(t, "wind"))
-		gain := rapid.SampledFrom([]float64{yawGain.Low, yawGain.High}).Draw(t, "gain")
 		from := rapid.Float64Range(0, 360).Draw(t, "from")
 		known, unknown := Weather{Wind: wind, From: &from}, Weather{Wind: wind}
-		worst := unknown.push(v, 0, gain)
-		if got := known.push(v, 0, gain); got > worst*(1+worstSlack) {
-			t.Fatalf("from %v: %v, more than the worst %v by %v", from, got, worst, got/worst-1)
+		all, got := unknown.pushes(v, 0), known.pushes(v, 0)
+		if got.High > all.High*(1+worstSlack) {
+			t.Fatalf("from %v: %v, more than the worst %v", from, got, all)
+		}
+		for _, b := range []Band[float64]{all, got} {
+			if slack := 1 + 1e-12; !(b.Low <= b.Likely*slack && b.Likely <= b.High*slack) {
+				t.Fatalf("%v", b)
+			}
 		}
 		for _, w := range []Weather{known, unknown} {
-			if slow, fast := w.push(v, 0, gain), w.push(v+0.5, 0, gain); slow >= fast {
+			if slow, fast := w.pushes(v, 0).High, w.pushes(v+0.5, 0).High; slow >= fast {
 				t.Fatalf("%+v: %v at %v, %v faster", w, slow, v, fast)
 			}
 		}

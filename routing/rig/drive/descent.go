@@ -107,10 +107,15 @@ func Descents(sections []Section) []Descent {
 // in joules, and the power that it takes to hold the speed. The low end of what
 // resists counts and the high end of the mass.
 func (v Vehicle) Brakes(d Descent, w Weather, speed measure.Speed) (joules float64, power measure.Power) {
-	low, _ := v.ends(w)
-	low.mass = v.Mass.High
+	var p place
+	for c := range p {
+		p[c] = -1
+	}
+	copy(p[:], v.Learnt.least())
+	p[ByMass] = 1
+	low := v.at(p, Weather{Air: w.Air})
 	air, rolling, grade := low.against(Section{Length: d.Length, Grade: -d.Grade, Surface: Paved},
-		Weather{Air: w.Air}, speed)
+		Exactly(float64(speed*speed)), speed)
 	force := max(-float64(air+rolling+grade), 0)
 	return force * float64(d.Length), measure.Power(force * float64(speed))
 }

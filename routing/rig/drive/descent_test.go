@@ -85,13 +85,13 @@ func TestDescentsInOrder(t *testing.T) {
 // Worked by hand: 10 000 kg down 6 % for 2 km at 15 m/s in air of 1.2 kg/m3, of
 // which 4 m2 of drag area and 0.007 of rolling resistance take their part.
 func TestBrakes(t *testing.T) {
-	v := Vehicle{DragArea: Range[measure.Area]{4, 9}, Mass: Range[measure.Mass]{9000 * measure.Kilogram, 10_000 * measure.Kilogram}, Fuel: Diesel}
+	v := Vehicle{DragArea: Band[measure.Area]{6, 4, 9}, Mass: Band[measure.Mass]{9500 * measure.Kilogram, 9000 * measure.Kilogram, 10_000 * measure.Kilogram}, Fuel: Diesel}
 	run := 1 / math.Sqrt(1+0.06*0.06)
 	force := 10_000*9.80665*run*(0.06-0.007) - 0.5*1.2*4*15*15
-	joules, power := v.Brakes(Descent{Length: 2000, Grade: 0.06}, Weather{Air: Range[measure.Density]{1.2, 1.4}}, 15)
+	joules, power := v.Brakes(Descent{Length: 2000, Grade: 0.06}, Weather{Air: Band[measure.Density]{1.3, 1.2, 1.4}}, 15)
 	near(t, "J", joules, force*2000, 1e-3)
 	near(t, "W", float64(power), force*15, 1e-6)
-	if joules, power := v.Brakes(Descent{Length: 2000, Grade: 0.005}, StillAir(0), 15); joules != 0 || power != 0 {
+	if joules, power := v.Brakes(Descent{Length: 2000, Grade: 0.005}, OfKelvins(0, coldest), 15); joules != 0 || power != 0 {
 		t.Errorf("a slope that does not push takes %v J, %v W", joules, power)
 	}
 }

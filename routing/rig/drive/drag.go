@@ -25,86 +25,74 @@ func Noses() []Nose { return append([]Nose{Flat}, Shaped()...) }
 // Shaped lists the noses that take less than a flat one.
 func Shaped() []Nose { return []Nose{Rounded, Raked} }
 
-// The drag coefficient of a flat-fronted house behind a pickup or a medium truck,
-// on its full outline: this project's estimate; nothing is published for such a
-// house.
-var flatCoefficient = Range[float64]{0.65, 0.90}
-
-// noses is by what the flat figure is multiplied. Rounding the edges of a box took
-// up to 54 % off its drag (NASA Spinoff, 2008, read second-hand); how much of that a
-// house gets nothing says, so the high end is 1. Raked: this project's estimate.
-var noses = map[Nose]Range[float64]{
-	Flat: {1, 1}, Rounded: {0.46, 1}, Raked: {0.70, 1}, NoseUnknown: {0.46, 1},
+// noses are drag coefficients of a tow vehicle with what it pulls, on the full outline of
+// that, from the ground up. Nothing is published for a house. Cars with ordinary
+// trailers have 0.53 (W.-H. Hucho, read second-hand), one with a rounded trailer had
+// 0.314 in the wind tunnel of the University of Maryland (a later reading of F. Buckley's
+// data, read second-hand), both on the body of the trailer, which is about seven eighths
+// of an outline that counts the room beneath; tractors with box vans 0.69 (21st Century
+// Truck Partnership review, National Academies, 2012, read). A flat front has seven
+// eighths of 0.53; the other figures and all ends are this project's, and none is below
+// 0.31. The gap behind the cab, as it is common, counts in them.
+var noses = map[Nose]Band[float64]{
+	Flat: {0.47, 0.39, 0.58}, Rounded: {0.38, 0.31, 0.49}, Raked: {0.45, 0.38, 0.56}, NoseUnknown: {0.46, 0.36, 0.58},
 }
 
-// factor is by what the flat figure is multiplied; a nose that is not listed is one
-// that is not known, never one without drag.
-func (n Nose) factor() Range[float64] {
-	if f, ok := noses[n]; ok {
-		return f
+// coefficient is that of a nose; one that is not listed is one that is not known, never
+// one without drag.
+func (n Nose) coefficient() Band[float64] {
+	if c, ok := noses[n]; ok {
+		return c
 	}
 	return noses[NoseUnknown]
 }
 
-// boxCoefficient is that of a long box with sharp edges near the ground (S. F.
-// Hoerner, Fluid-Dynamic Drag, chapter 3, from memory).
-var boxCoefficient = Range[float64]{0.9, 1.1}
+// boxCoefficient is that of a long box with sharp edges near the ground, 0.9 to 1.1 (S.
+// F. Hoerner, Fluid-Dynamic Drag, chapter 3, from memory).
+var boxCoefficient = Band[float64]{1, 0.9, 1.1}
 
-// A gap between cab and unit beyond the first 0.75 m costs 4 % of drag for each
-// 0.25 m, at most 16 % (2 % of fuel, half of which is air, from memory, little
-// confidence). It counts on the high end alone.
-const (
-	gapFree  = 0.75 // m
-	gapStep  = 0.25 // m
-	gapCost  = 0.04
-	gapWorst = 0.16
-)
+// stated is by how much a drag area that somebody measured may err: a twentieth, this
+// project's choice.
+var stated = Band[float64]{1, 0.95, 1.05}
 
 // Shape is what the air meets.
 type Shape struct {
 	Outline measure.Area // of the unit, from the front
 	Nose    Nose
-	RoofBox measure.Area      // of what stands on the roof, from the front
-	Gap     *measure.Distance // between cab and unit; nil: not known
+	RoofBox measure.Area  // of what stands on the roof, from the front
+	Stated  *measure.Area // coefficient times area of the rig, where it was measured
 }
 
 // DragArea is the drag coefficient times the area of a rig.
-func (s Shape) DragArea() Range[measure.Area] {
-	nose := s.Nose.factor()
-	gap := gapWorst
-	if s.Gap != nil {
-		gap = min(max(float64(*s.Gap)-gapFree, 0)/gapStep*gapCost, gapWorst)
+func (s Shape) DragArea() Band[measure.Area] {
+	if s.Stated != nil {
+		a := *s.Stated
+		return Band[measure.Area]{a, a * measure.Area(stated.Low), a * measure.Area(stated.High)}
 	}
-	return Range[measure.Area]{
-		Low:  measure.Area(flatCoefficient.Low*nose.Low)*s.Outline + measure.Area(boxCoefficient.Low)*s.RoofBox,
-		High: measure.Area(flatCoefficient.High*nose.High*(1+gap))*s.Outline + measure.Area(boxCoefficient.High)*s.RoofBox,
+	c := s.Nose.coefficient()
+	of := func(nose, box float64) measure.Area {
+		return measure.Area(nose)*s.Outline + measure.Area(box)*s.RoofBox
+	}
+	return Band[measure.Area]{
+		of(c.Likely, boxCoefficient.Likely), of(c.Low, boxCoefficient.Low), of(c.High, boxCoefficient.High),
 	}
 }
 
-// WithNose is the drag area with another nose in place of a flat one, for what that
-// saves: on the low end it takes off as little as it may, on the high end as much.
-func (s Shape) WithNose(n Nose) Range[measure.Area] {
-	s.Nose = Flat
-	flat, nose := s.DragArea(), n.factor()
-	box := Range[measure.Area]{measure.Area(boxCoefficient.Low) * s.RoofBox, measure.Area(boxCoefficient.High) * s.RoofBox}
-	return Range[measure.Area]{(flat.Low-box.Low)*measure.Area(nose.High) + box.Low,
-		(flat.High-box.High)*measure.Area(nose.Low) + box.High}
+// WithNose is the drag area with another nose, for what that saves.
+func (s Shape) WithNose(n Nose) Band[measure.Area] {
+	s.Nose, s.Stated = n, nil
+	return s.DragArea()
 }
 
 // Source says what the drag area rests on.
 func (s Shape) Source() []say.Remark {
-	out := []say.Remark{say.That("drag.flat_front", "low", flatCoefficient.Low, "high", flatCoefficient.High)}
-	switch s.Nose {
-	case Rounded:
-		out = append(out, say.That("drag.rounded"))
-	case Raked:
-		out = append(out, say.That("drag.raked"))
-	case Flat:
-	default:
-		out = append(out, say.That("drag.any_nose"))
+	if s.Stated != nil {
+		return []say.Remark{say.That("drag.stated")}
 	}
-	if s.Gap == nil {
-		out = append(out, say.That("drag.no_gap"))
+	c := s.Nose.coefficient()
+	out := []say.Remark{say.That("drag.coefficient", "likely", c.Likely, "low", c.Low, "high", c.High)}
+	if s.Nose == NoseUnknown {
+		out = append(out, say.That("drag.any_nose"))
 	}
 	return out
 }

@@ -4,74 +4,65 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 )
 
-func gap(metres measure.Distance) *measure.Distance { return &metres }
-
 // Worked by hand from the coefficients, 10 m2 of outline.
 func TestDragArea(t *testing.T) {
+	measured := measure.Area(5)
 	for name, tc := range map[string]struct {
-		shape     Shape
-		low, high float64
+		shape             Shape
+		likely, low, high float64
 	}{
-		"flat":         {Shape{Outline: 10, Nose: Flat, Gap: gap(0.5)}, 6.5, 9},
-		"rounded":      {Shape{Outline: 10, Nose: Rounded, Gap: gap(0.75)}, 2.99, 9},
-		"raked":        {Shape{Outline: 10, Nose: Raked, Gap: gap(0)}, 4.55, 9},
-		"unknown nose": {Shape{Outline: 10, Gap: gap(0)}, 2.99, 9},
-		"unknown gap":  {Shape{Outline: 10, Nose: Flat}, 6.5, 10.44},
-		"gap 1.00 m":   {Shape{Outline: 10, Nose: Flat, Gap: gap(1)}, 6.5, 9.36},
-		"gap 1.25 m":   {Shape{Outline: 10, Nose: Flat, Gap: gap(1.25)}, 6.5, 9.72},
-		"gap 1.75 m":   {Shape{Outline: 10, Nose: Flat, Gap: gap(1.75)}, 6.5, 10.44},
-		"gap 9 m":      {Shape{Outline: 10, Nose: Flat, Gap: gap(9)}, 6.5, 10.44},
-		"roof box":     {Shape{Outline: 10, Nose: Flat, Gap: gap(0), RoofBox: 0.5}, 6.95, 9.55},
+		"flat":         {Shape{Outline: 10, Nose: Flat}, 4.7, 3.9, 5.8},
+		"rounded":      {Shape{Outline: 10, Nose: Rounded}, 3.8, 3.1, 4.9},
+		"raked":        {Shape{Outline: 10, Nose: Raked}, 4.5, 3.8, 5.6},
+		"unknown nose": {Shape{Outline: 10}, 4.6, 3.6, 5.8},
+		"roof box":     {Shape{Outline: 10, Nose: Flat, RoofBox: 0.5}, 5.2, 4.35, 6.35},
+		"measured":     {Shape{Outline: 10, Nose: Flat, Stated: &measured}, 5, 4.75, 5.25},
 	} {
 		got := tc.shape.DragArea()
+		near(t, name+", likely", float64(got.Likely), tc.likely, 1e-9)
 		near(t, name+", low", float64(got.Low), tc.low, 1e-9)
 		near(t, name+", high", float64(got.High), tc.high, 1e-9)
 	}
 }
 
-// What is not known is at least as wide as each thing that it may be.
-func TestUnknownShapeIsWidest(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		area := measure.Area(rapid.Float64Range(1, 20).Draw(t, "area"))
-		nose := rapid.SampledFrom(Noses()).Draw(t, "nose")
-		length := measure.Distance(rapid.Float64Range(0, 5).Draw(t, "gap"))
-		got, wide := Shape{Outline: area, Nose: nose, Gap: &length}.DragArea(), Shape{Outline: area}.DragArea()
-		if got.Low < wide.Low || got.High > wide.High || got.Low > got.High || got.Low <= 0 {
-			t.Fatalf("%v, outside %v", got, wide)
+// A full-size house of 2.6 m by 4.1 m has 4 to 6 m2 with a flat front, as the
+// requirements have it from owners' logs; no coefficient lies below 0.31, the least that
+// is published for a tow vehicle with a trailer (University of Maryland, see noses).
+func TestDragOfAHouse(t *testing.T) {
+	got := Shape{Outline: 2.6 * 4.1, Nose: Flat}.DragArea()
+	near(t, "low", float64(got.Low), 4, 0.25)
+	near(t, "high", float64(got.High), 6, 0.25)
+	for nose, c := range noses {
+		if c.Low < 0.31 || c.Low >= c.Likely || c.Likely >= c.High {
+			t.Errorf("%q: %v", nose, c)
 		}
-	})
+	}
 }
 
-// A better nose may save nothing, and never costs; the roof box stays as it is.
-func TestWithNose(t *testing.T) {
-	s := Shape{Outline: 10, Gap: gap(0), RoofBox: 1}
-	for nose, high := range map[Nose]float64{Flat: 9 + 1.1, Rounded: 9*0.46 + 1.1, Raked: 9*0.7 + 1.1} {
-		got := s.WithNose(nose)
-		near(t, string(nose)+", low", float64(got.Low), 6.5+0.9, 1e-9)
-		near(t, string(nose)+", high", float64(got.High), high, 1e-9)
+// A nose that is not known may cost the most that any does, and its range is wider than
+// that of each; nine of ten are taken not to have what the best rounded one saves.
+func TestUnknownShapeIsWidest(t *testing.T) {
+	any := noses[NoseUnknown]
+	for _, nose := range Noses() {
+		if c := noses[nose]; any.High < c.High || any.Low > c.Likely || any.High-any.Low < c.High-c.Low {
+			t.Errorf("%q: %v, any %v", nose, c, any)
+		}
 	}
 }
 
 func TestDragSource(t *testing.T) {
+	measured := measure.Area(5)
 	for want, s := range map[string]Shape{
-		"drag.flat_front":                       {Nose: Flat},
-		"drag.rounded":                          {Nose: Rounded},
-		"drag.raked":                            {Nose: Raked},
-		"drag.any_nose":                         {},
-		"drag.no_gap":                           {Nose: Flat},
-		"drag.flat_front(low: 0.65, high: 0.9)": {Nose: Flat, Gap: gap(1)},
+		"drag.coefficient(likely: 0.47, low: 0.39, high: 0.58)": {Nose: Flat},
+		"drag.any_nose": {},
+		"drag.stated":   {Stated: &measured},
 	} {
 		if got := strings.Join(say.Strings(s.Source()), "; "); !strings.Contains(got, want) {
 			t.Errorf("%+v: %q does not say %q", s, got, want)
 		}
-	}
-	if got := (Shape{Nose: Flat, Gap: gap(1)}).Source(); len(got) != 1 {
-		t.Errorf("a known gap: %q", got)
 	}
 }

@@ -14,8 +14,8 @@ func TestUnlisted(t *testing.T) {
 	if got, want := (Shape{Outline: 10, Nose: "sloped"}).DragArea(), (Shape{Outline: 10}).DragArea(); got != want {
 		t.Errorf("%v, want %v", got, want)
 	}
-	if got, want := Surface(200).of(), rolling[SurfaceUnknown]; got != want {
-		t.Errorf("%v, want %v", got, want)
+	if got := (Section{Surface: 200}).surface(); got != SurfaceUnknown {
+		t.Errorf("%v", got)
 	}
 }
 
@@ -23,7 +23,7 @@ func TestUnlisted(t *testing.T) {
 func TestFuelUnknown(t *testing.T) {
 	v := exactly(7, 10_000, nil)
 	v.Fuel = FuelUnknown
-	if got := v.Over([]Section{{Length: 1000, Speed: 20}}, StillAir(0), 0); got != (Run{Unknown: 1000}) {
+	if got := v.Over([]Section{{Length: 1000, Speed: 20}}, AnyWeather(0), 0); got != (Run{Unknown: 1000}) {
 		t.Errorf("%+v", got)
 	}
 	got := FuelStops(100, 0, []Section{{Length: 10}, {Length: 10}}, []measure.Volume{1, measure.Volume(math.Inf(1))})
@@ -37,9 +37,9 @@ func TestDragDownhill(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v, way := drawVehicle(t), drawWay(t, -0.06, 0.06)
 		blunt := v
-		blunt.DragArea = Range[measure.Area]{v.DragArea.Low + 1, v.DragArea.High + 1}
-		base, got := v.Over(way, StillAir(0), 0).Fuel, blunt.Over(way, StillAir(0), 0).Fuel
-		if got.Low < base.Low || got.High < base.High {
+		blunt.DragArea = Band[measure.Area]{v.DragArea.Likely + 1, v.DragArea.Low + 1, v.DragArea.High + 1}
+		base, got := v.Over(way, AnyWeather(0), 0).Fuel, blunt.Over(way, AnyWeather(0), 0).Fuel
+		if got.Likely < base.Likely || got.Most() < base.Most() {
 			t.Fatalf("%v, less than %v", got, base)
 		}
 	})

@@ -129,8 +129,10 @@ func TestIdle(t *testing.T) {
 		near(t, "L/h", tc.gallons*float64(measure.USGallon/measure.Litre), tc.litres, 0.005)
 	}
 	hour := Idle(3600)
-	near(t, "least", float64(hour.Low/measure.Litre), 1.67, 0.005)
-	near(t, "most", float64(hour.High/measure.Litre), 3.41, 0.005)
+	near(t, "likely", float64(hour.Likely/measure.Litre), 2.23, 0.005)
+	near(t, "low", float64(hour.Band().Low/measure.Litre), 1.67, 0.005)
+	near(t, "high", float64(hour.Band().High/measure.Litre), 3.41, 0.005)
+	near(t, "most", float64(hour.Most()/measure.Litre), 3.41, 0.005)
 }
 
 func TestFuelKnown(t *testing.T) {

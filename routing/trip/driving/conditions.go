@@ -13,8 +13,8 @@ import (
 type Conditions struct {
 	Kelvins  *float64          // of the air
 	Altitude *measure.Distance // above the sea
-	Wind     measure.Speed
-	WindFrom *float64 // degrees from north; nil: from where it costs most
+	Wind     *measure.Speed
+	WindFrom *float64 // degrees from north; nil: from anywhere
 	Idle     time.Duration
 	Reserve  float64 // share of the tank that is not planned with
 	// WindwardShare is that of [rig.Rig]; 0 is its default.
@@ -31,12 +31,13 @@ func (c Conditions) weather() drive.Weather {
 	if c.Altitude != nil {
 		altitude = *c.Altitude
 	}
-	w := drive.StillAir(altitude)
+	w := drive.AnyWeather(altitude)
 	if c.Kelvins != nil {
-		air := drive.Air(altitude, *c.Kelvins)
-		w.Air = drive.Range[measure.Density]{Low: air, High: air}
+		w.Air = drive.OfKelvins(altitude, *c.Kelvins).Air
 	}
-	w.Wind, w.From = c.Wind, c.WindFrom
+	if c.Wind != nil {
+		w.Wind, w.From = *c.Wind, c.WindFrom
+	}
 	return w
 }
 
@@ -51,11 +52,13 @@ func (c Conditions) Says() say.Remark {
 		at = say.That("air.at", "altitude", measure.Rise(*c.Altitude))
 	}
 	switch {
-	case c.Wind == 0:
+	case c.Wind == nil:
+		return say.That("air.any_wind", "air", air, "at", at, "wind", drive.AnyWeather(0).Wind)
+	case *c.Wind == 0:
 		return say.That("air.still", "air", air, "at", at)
 	case c.WindFrom == nil:
-		return say.That("air.worst_wind", "air", air, "at", at, "wind", c.Wind)
+		return say.That("air.wind_from_anywhere", "air", air, "at", at, "wind", *c.Wind)
 	default:
-		return say.That("air.wind", "air", air, "at", at, "wind", c.Wind, "from", *c.WindFrom)
+		return say.That("air.wind", "air", air, "at", at, "wind", *c.Wind, "from", *c.WindFrom)
 	}
 }

@@ -31,12 +31,12 @@ func (d Duration) Sub(o Duration) Duration {
 
 // Fuel is an amount of fuel that may not be known.
 type Fuel struct {
-	drive.Range[measure.Volume]
+	drive.Burn
 	Unknown say.Remark
 }
 
 // Add adds two amounts.
-func (f Fuel) Add(o Fuel) Fuel { return Fuel{f.Range.Add(o.Range), say.Or(f.Unknown, o.Unknown)} }
+func (f Fuel) Add(o Fuel) Fuel { return Fuel{f.Burn.Add(o.Burn), say.Or(f.Unknown, o.Unknown)} }
 
 // Pace is how fast a rig goes.
 type Pace struct {

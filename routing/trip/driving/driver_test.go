@@ -51,8 +51,8 @@ func TestSums(t *testing.T) {
 	if got := known.Sub(open); got.Duration != 59*time.Minute || got.Unknown.String() != "no speed" {
 		t.Errorf("%+v", got)
 	}
-	litres := Fuel{Range: drive.Range[measure.Volume]{Low: 1, High: 2}}
-	if got := litres.Add(Fuel{Range: litres.Range, Unknown: say.Text("no drag")}); got.Low != 2 || got.High != 4 || got.Unknown.String() != "no drag" {
+	litres := Fuel{Burn: drive.Burn{Likely: 1}}
+	if got := litres.Add(Fuel{Burn: litres.Burn, Unknown: say.Text("no drag")}); got.Likely != 2 || got.Unknown.String() != "no drag" {
 		t.Errorf("%+v", got)
 	}
 }

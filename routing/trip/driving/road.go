@@ -17,9 +17,9 @@ type Drive struct {
 	Unknown  say.Remark        // why fuel and climbs are not known
 	Gap      say.Remark        // why a part of the way is in none of the figures
 	Run      drive.Run
-	Idle     drive.Range[measure.Volume]
-	Carbon   drive.Range[float64] // carbon dioxide, kg
-	Air      say.Remark           // what was taken for the air
+	Idle     drive.Burn
+	Carbon   drive.Band[float64] // carbon dioxide, kg
+	Air      say.Remark          // what was taken for the air
 	Drag     measure.Known[rig.Drag]
 	FlatRoad measure.Distance // of roads whose climbs are not known: taken as level
 	Tank     Tank
@@ -29,18 +29,21 @@ type Drive struct {
 	Descents []Slope      // the longest drop first
 }
 
+// Fuel is what driving and idling burn.
+func (o *Drive) Fuel() drive.Burn { return o.Run.Fuel.Add(o.Idle) }
+
 // Tank is how far a tank goes.
 type Tank struct {
 	Unknown say.Remark // why it is not known
 	Usable  measure.Volume
-	Range   measure.Distance // by the high figure of this way, which may be shorter; 0: not known
+	Range   measure.Distance // by what this way, which may be shorter, takes at the most; 0: not known
 	Stops   []Spot           // where it is down to its reserve at the latest
 }
 
 // NoseSaving is what a nose takes off the fuel of a flat one, on this way.
 type NoseSaving struct {
 	Nose  drive.Nose
-	Saves drive.Range[measure.Volume]
+	Saves drive.Band[measure.Volume]
 }
 
 // Slope is a climb or a descent.
@@ -98,10 +101,9 @@ func (d *Driver) pull(o *Drive) {
 	}
 	idle := d.conditions.Idle
 	o.Idle = drive.Idle(idle.Seconds())
-	all := o.Run.Fuel.Add(o.Idle)
-	o.Carbon = drive.Range[float64]{
-		Low: d.vehicle.Fuel.CarbonDioxide(all.Low), High: d.vehicle.Fuel.CarbonDioxide(all.High),
-	}
+	of := d.vehicle.Fuel.CarbonDioxide
+	all := o.Fuel().Band()
+	o.Carbon = drive.Band[float64]{Likely: of(all.Likely), Low: of(all.Low), High: of(all.High)}
 	o.Speeds = d.vehicle.OverSpeed(d.driven, d.weather, tops)
 	flat := d.vehicle
 	drag, _ := o.Drag.Value() // the vehicle is known, so it is
@@ -125,12 +127,12 @@ func (d *Driver) tank(o *Drive) {
 		return
 	}
 	o.Tank.Usable = *tank * measure.Volume(1-d.conditions.Reserve)
-	if high := o.Run.Fuel.High + o.Idle.High; high > 0 {
-		o.Tank.Range = o.Run.Length * measure.Distance(o.Tank.Usable/high)
+	if most := o.Fuel().Most(); most > 0 {
+		o.Tank.Range = o.Run.Length * measure.Distance(o.Tank.Usable/most)
 	}
-	each := d.vehicle.EachHigh(d.driven, d.weather, nil)
+	each := d.vehicle.EachMost(d.driven, d.weather, nil)
 	for i, s := range d.driven { // idling is spread over the way
-		each[i] += o.Idle.High * measure.Volume(s.Length/o.Run.Length)
+		each[i] += o.Idle.Most() * measure.Volume(s.Length/o.Run.Length)
 	}
 	for i, at := range drive.FuelStops(*tank, d.conditions.Reserve, d.driven, each) {
 		if i == 0 {

@@ -18,9 +18,10 @@ func (d *Driver) sections(pieces []network.Piece, out []drive.Section) []drive.S
 		if n.Class[e] == network.Ferry {
 			continue
 		}
-		s := drive.Section{Length: p.Length(), Surface: surfaceOf(n.Record(n.RoadID(e)))}
+		c := n.Class[e]
+		s := drive.Section{Length: p.Length(), Surface: surfaceOf(n.Record(n.RoadID(e)), c), Flow: flowOf(c)}
 		s.Speed, _ = d.Speed(e)
-		if line := n.Line(p); d.conditions.Wind > 0 && len(line) > 1 {
+		if line := n.Line(p); d.conditions.WindFrom != nil && len(line) > 1 {
 			s.Heading = geodesic.Bearing(line[0], line[len(line)-1])
 		}
 		out = append(out, slopes(n, p, s)...)
@@ -33,7 +34,7 @@ func slopes(n *network.Network, p network.Piece, s drive.Section) []drive.Sectio
 	g, ok := n.Grade(p.Arc)
 	length := float64(n.Length[p.Arc.Edge()])
 	both := float64(g.Ascent + g.Descent)
-	if !ok || length == 0 || both == 0 {
+	if s.NoGrade = !ok; !ok || length == 0 || both == 0 {
 		return []drive.Section{s}
 	}
 	up, down := s, s
@@ -49,15 +50,27 @@ func slopes(n *network.Network, p network.Piece, s drive.Section) []drive.Sectio
 	return []drive.Section{up, down}
 }
 
-func surfaceOf(r network.Record) drive.Surface {
-	switch r.Paved {
-	case network.Paved:
+// surfaceOf is the surface of a road. A main road that nobody says anything else of is
+// paved.
+func surfaceOf(r network.Record, c network.Class) drive.Surface {
+	switch {
+	case r.Paved == network.Paved:
 		return drive.Paved
-	case network.Unpaved:
+	case r.Paved == network.Unpaved:
 		return drive.Gravel
+	case c == network.Freeway || c == network.Trunk || c == network.Primary:
+		return drive.Paved
 	default:
 		return drive.SurfaceUnknown
 	}
+}
+
+// flowOf is how freely traffic runs on a road of a class.
+func flowOf(c network.Class) drive.Flow {
+	if c == network.Freeway || c == network.Trunk {
+		return drive.Free
+	}
+	return drive.Broken
 }
 
 // Leg drives the rig along the pieces of a leg, after all legs before.
@@ -69,7 +82,7 @@ func (d *Driver) Leg(pieces []network.Piece) Fuel {
 	}
 	run := d.vehicle.Over(d.driven[from:], d.weather, 0)
 	d.run = d.run.Add(run)
-	out := Fuel{Range: run.Fuel}
+	out := Fuel{Burn: run.Fuel}
 	if run.Unknown > 0 {
 		out.Unknown = noSpeed()
 	}

@@ -130,7 +130,7 @@ func (s *Server) register(api huma.API) {
 	}, s.listJurisdictions)
 	register(api, huma.Operation{
 		OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places",
-		Summary: "Places by the start of their name",
+		Summary: "Towns, addresses, streets and crossings by name",
 	}, s.findPlaces)
 	register(api, huma.Operation{
 		OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits",
@@ -237,7 +237,7 @@ func (s *Server) listJurisdictions(ctx context.Context, _ *struct{ Speaking }) (
 }
 
 func (s *Server) findPlaces(_ context.Context, in *struct {
-	Q string `query:"q" required:"true" minLength:"2" maxLength:"100" doc:"The start of a name; a province or state may follow a comma"`
+	Q string `query:"q" required:"true" minLength:"2" maxLength:"100" doc:"The start of the name of a town, an address, a street or a crossing; town, province or state may follow commas"`
 }) (*reply[wire.Places], error) {
 	return &reply[wire.Places]{Body: s.FindPlaces(in.Q)}, nil
 }

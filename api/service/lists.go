@@ -2,14 +2,17 @@ package service
 
 import (
 	"slices"
-	"wayhouse/regs/rows"
+	"strings"
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/data"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
+	"wayhouse/routing/place"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/choosing"
 )
 
 // Jurisdictions lists the areas with rules of their own, and whom to ask.
@@ -26,13 +29,23 @@ func (s *Service) Jurisdictions(in *phrase.Language) wire.Jurisdictions {
 	return out
 }
 
-// FindPlaces finds places by the start of their name, 20 at the most.
+// FindPlaces finds towns by the start of their name, and addresses, streets and crossings, 20
+// at the most; of coordinates, what is beside them.
 func (s *Service) FindPlaces(start string) wire.Places {
-	const most = 20
+	const most, beside = 20, 6
 	out := wire.Places{Places: []wire.Place{}, Attribution: wire.CreditOf("places")}
-	for _, p := range s.Places.Search(start, most) {
+	roads := s.Planner.Network.About.Attribution
+	found := s.Places.Search(start, most)
+	if at, ok := place.Coordinates(start); ok {
+		found = s.Places.Beside(at, choosing.Reach, beside)
+	}
+	for _, p := range found {
+		if p.Kind != place.Town && !strings.HasSuffix(out.Attribution, roads) {
+			out.Attribution += "; " + roads
+		}
 		out.Places = append(out.Places, wire.Place{
-			Name: p.Name, Jurisdiction: p.Jurisdiction, Lat: p.Point.Lat(), Lon: p.Point.Lon(),
+			Kind: string(p.Kind), Name: p.Name, Town: p.In, Nearest: p.Near, Jurisdiction: p.Jurisdiction,
+			Lat: p.Point.Lat(), Lon: p.Point.Lon(),
 		})
 	}
 	return out

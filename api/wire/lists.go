@@ -1,6 +1,11 @@
 package wire
 
-import "wayhouse/routing/rig/parts"
+import (
+	"slices"
+	"strings"
+
+	"wayhouse/routing/rig/parts"
+)
 
 // Status is the answer of the health routes.
 type Status struct {
@@ -29,12 +34,22 @@ type Jurisdictions struct {
 	Attribution   string         `json:"attribution"`
 }
 
-// Place is a town.
+// Place is a town, or what lies on the roads of the network.
 type Place struct {
+	Kind         string  `json:"kind" doc:"town, address, street or crossing"`
 	Name         string  `json:"name"`
+	Town         string  `json:"town,omitempty" doc:"Municipality of what is no town itself"`
+	Nearest      bool    `json:"town_is_nearest,omitempty" doc:"The town is the nearest settlement: no municipality is known"`
 	Jurisdiction string  `json:"jurisdiction"`
 	Lat          float64 `json:"lat"`
 	Lon          float64 `json:"lon"`
+}
+
+// Called prints "Cornwall, CA-ON" or "221 Main Street, Dover, US-DE".
+func (p Place) Called() string {
+	return strings.Join(slices.DeleteFunc([]string{p.Name, p.Town, p.Jurisdiction}, func(s string) bool {
+		return s == ""
+	}), ", ")
 }
 
 // Places is a list of them, with the credit it must carry.

@@ -171,7 +171,7 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 				r.note(err)
 				continue
 			}
-			out = append(out, choosing.Stop{Label: p.String(), Point: p.Point})
+			out = append(out, choosing.Stop{Label: p.String(), Point: p.Point, Street: p.Street})
 		case q.Lat == nil || q.Lon == nil:
 			r.fail(field, nil, say.That("error.no_place"), say.That("fix.give_place_or_lat"))
 		default:

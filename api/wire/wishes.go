@@ -25,7 +25,7 @@ type WishesRequest struct {
 	NoUnmeasured bool     `json:"no_unmeasured,omitempty" doc:"Under nothing without a usable clear height"`
 	NotIn        []string `json:"not_in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as US-NY or New York; near a border the roads of both sides count"`
 	NotThrough   any      `json:"not_through,omitempty" doc:"Drawn areas: GeoJSON, a Polygon or MultiPolygon, or a Feature or FeatureCollection with some"`
-	NotBy        []string `json:"not_by,omitempty" maxItems:"20" doc:"Roads by number or name"`
+	NotBy        []string `json:"not_by,omitempty" maxItems:"20" doc:"Roads by number or name; a town, province or state may follow a comma"`
 	By           []string `json:"by,omitempty" maxItems:"4" doc:"Roads by number or name, each to be used between every two stops"`
 	Hazmat       Hazmat   `json:"hazmat,omitempty" doc:"Whether goods aboard, such as propane, count as hazardous; unknown when left out"`
 	TopSpeed     Speed    `json:"top_speed,omitzero" minimum:"10" maximum:"150" doc:"The rig drives no faster, such as 90 km/h or 55 mph"`

@@ -50,7 +50,7 @@ func placesCommand(clock func() time.Time) *cobra.Command {
 				return export.JSON(cmd.OutOrStdout(), found)
 			}
 			for _, p := range found.Places {
-				fmt.Fprintf(cmd.OutOrStdout(), "%.5f,%.5f  %s, %s\n", p.Lat, p.Lon, p.Name, p.Jurisdiction)
+				fmt.Fprintf(cmd.OutOrStdout(), "%.5f,%.5f  %s\n", p.Lat, p.Lon, p.Called())
 			}
 			_, err = fmt.Fprintln(cmd.OutOrStdout(), found.Attribution)
 			return err

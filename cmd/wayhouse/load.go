@@ -128,6 +128,7 @@ func withRoads(ctx context.Context, from sources, tables *regs.Tables) (*service
 		return nil, err
 	}
 	known.Places.Add(settlements(roads))
+	known.Places.Roads = roads
 	known.Planner, err = trip.New(ctx, roads, areas, known.Planner.Tables)
 	return known, err
 }
@@ -143,11 +144,11 @@ func openRoads(ctx context.Context, path string) (*network.Network, error) {
 
 // settlements lists the places of a network that have a name and one
 // jurisdiction at least; near a border the first counts.
-func settlements(n *network.Network) []place.Town {
-	var out []place.Town
+func settlements(n *network.Network) []place.Place {
+	var out []place.Place
 	for p := range n.Places() {
 		if p.Kind.Settlement() && p.Name != "" && len(p.Jurisdictions) > 0 {
-			out = append(out, place.Town{Name: p.Name, Jurisdiction: p.Jurisdictions[0], Point: p.Point})
+			out = append(out, place.Place{Kind: place.Town, Name: p.Name, Jurisdiction: p.Jurisdictions[0], Point: p.Point})
 		}
 	}
 	return out

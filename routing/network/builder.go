@@ -27,6 +27,7 @@ type Builder struct {
 	marked  map[marking]RoadID
 
 	addresses []addressed
+	local     []StringID // municipality of each edge, as streets are named by
 }
 
 // NewBuilder returns a builder of an empty network.
@@ -61,7 +62,8 @@ type Edge struct {
 	Jurisdictions []string
 	Zone          string // IANA time zone of the first jurisdiction
 	Town          string
-	Origin        int64 // OSM way
+	Local         string // municipality by which people name the street; only for [Network.Streets]
+	Origin        int64  // OSM way
 	Grade         Grade
 }
 
@@ -80,6 +82,7 @@ func (b *Builder) Edge(e Edge) (EdgeID, error) {
 	n.Class, n.speed, n.road = append(n.Class, e.Class), append(n.speed, e.Speed), append(n.road, e.Road)
 	n.ref, n.name, n.town = append(n.ref, b.Text(e.Ref)), append(n.name, b.Text(e.Name)), append(n.town, b.Text(e.Town))
 	n.set = append(n.set, b.area(e.Jurisdictions, e.Zone))
+	b.local = append(b.local, b.Text(e.Local))
 	n.origin, n.grade = append(n.origin, e.Origin), append(n.grade, e.Grade)
 	n.shape = append(n.shape, e.Line...)
 	n.shapeStart = append(n.shapeStart, uint32(len(n.shape)))

@@ -165,7 +165,7 @@ func small(t testing.TB) *network.Network {
 		return id
 	}
 	one := []string{"CA-ON"}
-	add(network.Edge{From: 0, To: 1, Class: network.Primary, Speed: 20, Road: signed, Ref: "7", Name: "Main Street", Jurisdictions: one, Zone: "America/Toronto", Town: "Ottawa", Origin: 42, Grade: network.Grade{Ascent: 5, Descent: 1, Steepest: 0.07, Known: 1}})
+	add(network.Edge{From: 0, To: 1, Class: network.Primary, Speed: 20, Road: signed, Ref: "7", Name: "Main Street", Jurisdictions: one, Zone: "America/Toronto", Town: "Ottawa", Local: "Ottawa", Origin: 42, Grade: network.Grade{Ascent: 5, Descent: 1, Steepest: 0.07, Known: 1}})
 	add(network.Edge{From: 1, To: 2, Line: []orb.Point{{-75.02, 45.01}}, Class: network.Track, Road: bare, Jurisdictions: []string{"CA-ON", "CA-QC"}, Zone: "America/Toronto"})
 	add(network.Edge{From: 2, To: 0, Class: network.Freeway, Speed: 25, Ref: "401;17", Jurisdictions: one, Zone: "America/Toronto", Origin: -1 << 60})
 	add(network.Edge{From: 0, To: 1, Line: []orb.Point{{-75.005, 45.004}, {-75.006, 45.004}}, Class: network.Service, Road: signed, Grade: network.Grade{Descent: 9, Steepest: -0.1, Known: 1}})

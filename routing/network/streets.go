@@ -169,7 +169,7 @@ func (b *Builder) nameStreets() {
 		if len(found) == 0 {
 			continue
 		}
-		town, near := towns.of(b.net.town[e], middle(b.net.Shape(e)))
+		town, near := towns.of(b.local[e], middle(b.net.Shape(e)))
 		for _, s := range found {
 			s.edge, s.set, s.written, s.near = e, b.codes(b.net.set[e]), town, near
 			all = append(all, s)
@@ -208,7 +208,7 @@ func (b *Builder) sortStreets(all []onStreet) {
 	texts := b.ranks(all)
 	slices.SortFunc(all, func(a, c onStreet) int {
 		return cmp.Or(cmp.Compare(texts[a.key], texts[c.key]), cmp.Compare(texts[a.town], texts[c.town]),
-			cmp.Compare(a.near, c.near), cmp.Compare(a.set, c.set), b.sameNumber(a, c), cmp.Compare(c.edge, a.edge)*-1,
+			cmp.Compare(a.near, c.near), cmp.Compare(a.set, c.set), b.sameNumber(a, c), cmp.Compare(uint32(a.edge), uint32(c.edge)), // addresses last
 			b.compareNumbers(a.address, c.address))
 	})
 	n := b.net

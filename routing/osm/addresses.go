@@ -102,7 +102,7 @@ func (b *build) putAddresses() {
 		codes := b.borders.at(a.point)
 		town := b.texts.texts[a.city]
 		if town == "" {
-			town = codes.town
+			town = codes.local
 		}
 		for number := range strings.FieldsFuncSeq(b.texts.texts[a.number], func(r rune) bool { return r == ';' || r == ',' }) {
 			if number = strings.TrimSpace(number); number == "" {

@@ -78,6 +78,7 @@ type where struct {
 	codes []string
 	zone  string
 	town  string
+	local string // the smallest of its towns
 }
 
 type cellAnswer struct {
@@ -170,12 +171,12 @@ func (b *borders) ask(p orb.Point) where {
 	w.codes = slices.Compact(w.codes)
 	if b.towns != nil {
 		var names []string
-		for _, key := range b.towns.At(p) {
-			_, name, _ := strings.Cut(key, " ")
-			names = append(names, name)
+		towns := b.towns.At(p)
+		for _, key := range towns {
+			names = append(names, townName(key))
 		}
 		slices.Sort(names)
-		w.town = strings.Join(slices.Compact(names), ";")
+		w.town, w.local = strings.Join(slices.Compact(names), ";"), local(towns, w.codes)
 	}
 	for _, c := range w.codes {
 		if b.shipped == nil {
@@ -191,6 +192,26 @@ func (b *borders) ask(p orb.Point) where {
 	}
 	b.keys[w.key] = w
 	return w
+}
+
+// townName is the name in the key of a municipality: level, id and name.
+func townName(key string) string { return strings.SplitN(key, " ", 3)[2] }
+
+// local names the smallest of some municipalities, by which people name a street. In the
+// United States the largest are counties, by which nobody does (OpenStreetMap wiki,
+// Tag:boundary=administrative, 2025).
+func local(keys, codes []string) string {
+	slices.Sort(keys) // by level, then by id
+	county := func(code string) bool { return strings.HasPrefix(code, "US-") }
+	var names []string
+	for _, key := range keys {
+		if level := key[:1]; level == keys[len(keys)-1][:1] &&
+			!(level == strconv.Itoa(countyLevel) && slices.ContainsFunc(codes, county)) {
+			names = append(names, townName(key))
+		}
+	}
+	slices.Sort(names)
+	return strings.Join(slices.Compact(names), ";")
 }
 
 // probe is how far apart a line is asked for its area at most, in metres.

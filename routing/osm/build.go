@@ -174,7 +174,7 @@ func (b *build) joinBorders() error {
 		}
 		code := bound.code
 		if bound.level != provinceLevel {
-			code = fmt.Sprintf("%d %s", bound.id, bound.name)
+			code = fmt.Sprintf("%d %d %s", bound.level, bound.id, bound.name)
 		}
 		a := area.Area{Jurisdiction: area.Jurisdiction{Code: code, Name: bound.name}, Geometry: g}
 		switch {

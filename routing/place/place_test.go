@@ -146,14 +146,14 @@ func TestAdd(t *testing.T) {
 	near.Point[0] += 0.01
 	far.Point[0] += 1
 	hamlet.Name = "Invented Corners"
-	g.Add([]Town{near, hamlet})
+	g.Add([]Place{near, hamlet})
 	if got, err := g.Find("Cornwall, ON"); err != nil || got != known {
 		t.Errorf("after one beside it: %v, %v", got, err)
 	}
 	if got, err := g.Find("invented corners"); err != nil || got != hamlet {
 		t.Errorf("the new one: %v, %v", got, err)
 	}
-	g.Add([]Town{far})
+	g.Add([]Place{far})
 	var ambiguous *AmbiguousError
 	if _, err := g.Find("Cornwall, ON"); !errors.As(err, &ambiguous) || len(ambiguous.Places) != 2 {
 		t.Errorf("after another of the name: %v", err)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -319,6 +320,36 @@ func TestWishesThatLeaveNoWay(t *testing.T) {
 		if !errors.As(err, &refused) || refused.Field != tc.field || refused.Value != tc.value {
 			t.Errorf("%s: %v", tc.name, err)
 		}
+	}
+}
+
+// A road of a wish may be told apart by where it is.
+func TestWishesOfStreetsInTowns(t *testing.T) {
+	roads := fork(road{}, road{town: "Longtown"})
+	roads[1].town = "Shorttown"
+	for i := 1; i < 4; i++ {
+		roads[i].name = "Main Street"
+	}
+	short := func(p *Plan) bool { return p.Length < 17_000 }
+	for name, tc := range map[string]struct {
+		wish  choosing.Wishes
+		short bool
+	}{
+		"none":                   {choosing.Wishes{}, true},
+		"by the short":           {choosing.Wishes{By: []string{"Main St, shorttown"}}, true},
+		"by the long":            {choosing.Wishes{By: []string{"Main St, Longtown, ON"}}, false},
+		"not by the short":       {choosing.Wishes{NotBy: []string{"Main Street, Shorttown, Ontario"}}, false},
+		"not by the long":        {choosing.Wishes{NotBy: []string{"Main Street, Longtown"}}, true},
+		"by one of them, in all": {choosing.Wishes{By: []string{"Main Street, CA-ON"}}, true},
+	} {
+		p := plan(t, world(t, roads, nil), house(func(r *Request) { r.Wishes = tc.wish }))
+		if short(p) != tc.short {
+			t.Errorf("%s: %v m, short wanted: %v", name, p.Length, tc.short)
+		}
+	}
+	_, err := world(t, roads, nil).Plan(context.Background(), house(func(r *Request) { r.Wishes.By = []string{"Main Street, Nowhere"} }))
+	if err == nil || !strings.Contains(err.Error(), "Shorttown") {
+		t.Errorf("a town without the street: %v", err)
 	}
 }
 

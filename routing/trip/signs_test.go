@@ -117,7 +117,7 @@ func world(t fataler, roads []road, bans []ban, rows ...limit.Row) *Planner {
 		}
 		e, err := b.Edge(network.Edge{
 			From: node(r.from), To: node(r.to), Line: []orb.Point{point(r.from), point(r.to)}, Class: r.class, Speed: r.speed,
-			Road: record(r.road, r.signs), Ref: r.ref, Name: r.name, Jurisdictions: []string{r.code}, Zone: "America/Toronto", Town: r.town,
+			Road: record(r.road, r.signs), Ref: r.ref, Name: r.name, Jurisdictions: []string{r.code}, Zone: "America/Toronto", Town: r.town, Local: r.town,
 			Origin: int64(100 + i), Grade: r.grade,
 		})
 		if err != nil {
@@ -1231,6 +1231,35 @@ func TestTurningRoundAtAStop(t *testing.T) {
 		got := byRule(p, "turning round")
 		if len(got) != tc.want || len(got) > 0 && (got[0].Outcome != finding.Unknown || got[0].Place.String() != "b") {
 			t.Errorf("%d stops: %+v, want %d", len(tc.stops), got, tc.want)
+		}
+	}
+}
+
+// A stop with an address is put onto the street of its address past a nearer road; where
+// that is closed to the rig or not there, onto the nearest, which is said.
+func TestAddressOnItsOwnStreet(t *testing.T) {
+	lane := func(signs ...sign) []road {
+		return append(fork(road{}), road{name: "Mill Lane", from: [2]float64{0, 0}, to: [2]float64{-4, 0.1}, signs: signs})
+	}
+	for name, tc := range map[string]struct {
+		roads  []road
+		street string
+		onto   string
+		said   say.Code
+	}{
+		"own street":    {lane(), "Mill Ln.", "Mill Lane", ""},
+		"no address":    {lane(), "", "start", ""},
+		"no such road":  {lane(), "King Street", "start", "off.other_street"},
+		"a closed road": {lane(only(network.Vehicles, network.Refused)...), "Mill Lane", "start", "off.own_closed"},
+	} {
+		p := plan(t, world(t, tc.roads, nil), house(func(r *Request) {
+			r.Stops[0] = choosing.Stop{Label: "1 Mill Lane", Point: point([2]float64{-3.9, 0.01}), Street: tc.street}
+		}))
+		if got := say.Strings(p.Legs[0].Roads); len(got) == 0 || got[0] != tc.onto {
+			t.Errorf("%s: the way begins on %v, want %s", name, got, tc.onto)
+		}
+		if got := slices.ContainsFunc(p.Off, func(r say.Remark) bool { return r.Code == tc.said }); got != (tc.said != "") {
+			t.Errorf("%s: %v, want %s", name, say.Strings(p.Off), tc.said)
 		}
 	}
 }

@@ -41,20 +41,23 @@ func newBarriers(stands *standing.Judge, of *Case) *barriers {
 
 // check refuses wishes about roads that the network does not have.
 func (bs *barriers) check() error {
-	n := bs.stands.Network
 	for field, names := range map[string][]string{"wishes.by": bs.of.Wishes.By, "wishes.not_by": bs.of.Wishes.NotBy} {
 		for i, name := range names {
-			if !n.HasRoad(name) {
-				return fail(
-					fmt.Sprintf("%s[%d]", field, i),
-					name,
-					say.That("error.no_road_of_this"),
-					say.That("fix.check_its_number_or"),
-				)
+			if !bs.has(name) {
+				return fail(fmt.Sprintf("%s[%d]", field, i), name,
+					say.That("error.no_road_of_this", "near", bs.elsewhere(name)), say.That("fix.check_its_number_or"))
 			}
 		}
 	}
 	return nil
+}
+
+// has reports whether any edge is called so.
+func (bs *barriers) has(road string) bool {
+	if name, in := apart(road); len(in) > 0 {
+		return len(bs.edgesIn(name, in)) > 0
+	}
+	return bs.stands.Network.HasRoad(road)
 }
 
 // on lists what shuts the rig out of a piece, wishes included.
@@ -111,13 +114,17 @@ func (bs *barriers) barrier(key string, make func() standing.Barrier) *standing.
 
 // bears reports whether an edge is called so, and remembers it.
 func (bs *barriers) bears(e network.EdgeID, road string) bool {
+	name, in := apart(road)
 	known := bs.named[road]
 	if known == nil {
 		known = map[network.EdgeID]bool{}
+		if len(in) > 0 {
+			known = bs.edgesIn(name, in)
+		}
 		bs.named[road] = known
 	}
 	yes, ok := known[e]
-	if !ok {
+	if !ok && len(in) == 0 {
 		yes = bs.stands.Network.Bears(e, road)
 		known[e] = yes
 	}

@@ -22,6 +22,8 @@ import (
 type Stop struct {
 	Label string
 	Point orb.Point // WGS84
+	// Street is that of the stop's address, by name or number; "": none.
+	Street string
 }
 
 // Reach is how far a stop may lie from a road.

@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api/wire"
-	"wayhouse/data/guide"
 	"wayhouse/regs/area"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/word"
@@ -190,8 +189,8 @@ func places(_ *cobra.Command, _ []string, start string) (out []string, _ cobra.S
 	return out, cobra.ShellCompDirectiveNoFileComp
 }
 
-func topics(_ *cobra.Command, args []string, _ string) (out []string, _ cobra.ShellCompDirective) {
-	for _, topic := range guide.Topics() {
+func topics(cmd *cobra.Command, args []string, _ string) (out []string, _ cobra.ShellCompDirective) {
+	for _, topic := range topicsOf(cmd) {
 		if len(args) == 0 {
 			out = append(out, cobra.CompletionWithDesc(topic.Name, topic.Title))
 		}

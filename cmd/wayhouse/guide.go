@@ -20,9 +20,9 @@ func guideCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case len(args) > 0:
-				return printTopic(cmd.OutOrStdout(), args[0])
+				return printTopic(cmd, args[0])
 			case *asJSON:
-				return export.JSON(cmd.OutOrStdout(), map[string]any{"topics": guide.Topics()})
+				return export.JSON(cmd.OutOrStdout(), map[string]any{"topics": topicsOf(cmd)})
 			default:
 				return listTopics(cmd)
 			}
@@ -34,7 +34,7 @@ func guideCommand() *cobra.Command {
 
 // listTopics prints a line for each topic.
 func listTopics(cmd *cobra.Command) error {
-	for _, topic := range guide.Topics() {
+	for _, topic := range topicsOf(cmd) {
 		if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%-12s %s\n", topic.Name, topic.Title); err != nil {
 			return err
 		}
@@ -45,11 +45,14 @@ func listTopics(cmd *cobra.Command) error {
 	return says(cmd, say.That("command.guide"))
 }
 
-func printTopic(w io.Writer, name string) error {
+// topicsOf are the pages in the language of a command.
+func topicsOf(cmd *cobra.Command) []guide.Topic { return guide.Topics(speaks(cmd).Tag().String()) }
+
+func printTopic(cmd *cobra.Command, name string) error {
 	var names []string
-	for _, topic := range guide.Topics() {
+	for _, topic := range topicsOf(cmd) {
 		if topic.Name == name {
-			_, err := io.WriteString(w, topic.Text)
+			_, err := io.WriteString(cmd.OutOrStdout(), topic.Text)
 			return err
 		}
 		names = append(names, topic.Name)

@@ -14,17 +14,20 @@ import (
 	"strings"
 	"testing"
 
+	"wayhouse/api/phrase"
 	"wayhouse/data/guide"
 )
 
 func TestGuideListsAndPrintsTopics(t *testing.T) {
-	list := prints(t, "guide")
-	for _, topic := range guide.Topics() {
-		if !strings.Contains(list, topic.Name) || !strings.Contains(list, topic.Title+"\n") {
-			t.Errorf("the list lacks %s:\n%s", topic.Name, list)
-		}
-		if got := prints(t, "guide", topic.Name); got != topic.Text {
-			t.Errorf("guide %s prints %d bytes of %d", topic.Name, len(got), len(topic.Text))
+	for _, lang := range phrase.Words() {
+		list := prints(t, "guide", "--lang", lang)
+		for _, topic := range guide.Topics(lang) {
+			if !strings.Contains(list, topic.Name) || !strings.Contains(list, topic.Title+"\n") {
+				t.Errorf("the list lacks %s:\n%s", topic.Name, list)
+			}
+			if got := prints(t, "guide", topic.Name, "--lang", lang); got != topic.Text {
+				t.Errorf("guide %s in %s prints %d bytes of %d", topic.Name, lang, len(got), len(topic.Text))
+			}
 		}
 	}
 	code, out, errs := wayhouse(t, "guide", "plumbing")
@@ -37,8 +40,10 @@ func TestGuideListsAndPrintsTopics(t *testing.T) {
 func pages(t *testing.T) map[string]string {
 	t.Helper()
 	out := map[string]string{}
-	for _, topic := range guide.Topics() {
-		out["guide "+topic.Name] = topic.Text
+	for _, lang := range phrase.Words() {
+		for _, topic := range guide.Topics(lang) {
+			out[strings.TrimSuffix("guide "+topic.Name+" "+lang, " en")] = topic.Text
+		}
 	}
 	for _, name := range []string{"README.md", "DEVELOPERS.md"} {
 		raw, err := os.ReadFile(root(t, name))

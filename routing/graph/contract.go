@@ -13,6 +13,9 @@ const (
 	contractingPops = 200
 )
 
+// atOnceMost is how many nodes are contracted between two looks at what is left.
+const atOnceMost = 2048
+
 // Build contracts a core, whose arcs have these weights (Infinite: not part of
 // it), in an order of its own. progress hears how many nodes of how many are
 // contracted; nil hears nothing. The error is that of the context.
@@ -21,288 +24,240 @@ const (
 //     contraction adds over those it removes, and with the roads that these
 //     stand for (J. Dibbelt, B. Strasser, D. Wagner, "Customizable Contraction
 //     Hierarchies", ACM Journal of Experimental Algorithmics 21, 2016).
-//  2. Take the least, look at it again, and contract it unless it has become
-//     dearer than the next.
-//  3. Look at its neighbours again.
+//  2. Take all nodes that come before each of their neighbours, look again at
+//     those whose surroundings have changed, and contract those that still do
+//     (C. Vetter, "Parallel Time-Dependent Contraction Hierarchies", 2009, from memory). No
+//     two are neighbours, so that they can be worked on at the same time; a
+//     witness of one passes no other that goes before it.
+//  3. Go on with what is left around them.
+//
+// What comes out does not hang on how many processors there are.
 func Build(ctx context.Context, c *Core, weight []uint32, progress func(done, total int)) (*Order, *Hierarchy, error) {
 	b := newContractor(c, weight)
-	b.level, b.rating = make([]uint32, c.Nodes()), make([]uint32, c.Nodes())
-	for v := range uint32(c.Nodes()) {
-		b.rate(v)
-	}
-	for len(b.next) > 0 {
-		if err := b.beat(ctx, progress); err != nil {
+	b.level, b.stale = make([]uint32, c.Nodes()), make([]bool, c.Nodes())
+	for part := range slices.Chunk(numbers(c.Nodes()), 64*atOnceMost) {
+		if err := ctx.Err(); err != nil {
 			return nil, nil, err
 		}
-		rating, v := b.next.pop()
-		if b.gone(v) || rating != b.rating[v] {
-			continue
-		}
-		if b.rate(v); len(b.next) > 0 && b.rating[v] > b.next.least() {
-			continue // rate has put it in again
-		}
-		b.contract(v)
+		b.rate(part)
 	}
-	return b.finish()
+	if err := b.run(ctx, progress); err != nil {
+		return nil, nil, err
+	}
+	order := &Order{Rank: make([]uint32, c.Nodes()), Node: b.order}
+	for r, v := range order.Node {
+		order.Rank[v] = uint32(r)
+	}
+	return order, b.finish(order, true), nil
 }
 
 // Rebuild contracts a core with other weights in an order that is known.
 func Rebuild(ctx context.Context, c *Core, weight []uint32, order *Order,
 	progress func(done, total int)) (*Hierarchy, error) {
 	b := newContractor(c, weight)
-	for _, v := range order.Node {
-		if err := b.beat(ctx, progress); err != nil {
-			return nil, err
-		}
-		b.contract(v)
+	copy(b.key, order.Rank)
+	if err := b.run(ctx, progress); err != nil {
+		return nil, err
 	}
-	_, h, err := b.finish()
-	return h, err
+	return b.finish(order, false), nil
 }
 
-// link is an arc between nodes that are not contracted yet.
-type link struct {
-	node   uint32 // its other end
-	weight uint32
-	via    uint32 // see Hierarchy; a node instead of a rank while contracting
-	roads  uint32 // core arcs that it stands for
+// numbers lists the numbers below n.
+func numbers(n int) []uint32 {
+	out := make([]uint32, n)
+	for i := range out {
+		out[i] = uint32(i)
+	}
+	return out
 }
 
 // contractor makes one hierarchy.
 type contractor struct {
 	out, in [][]link
-	order   []uint32
-	rank    []uint32 // None while not contracted
-	h       *Hierarchy
-	beats   int
+	key     []uint32 // a node is contracted when no neighbour has a lower one
+	level   []uint32 // nil where the order is known
+	stale   []bool   // the surroundings have changed since the key was worked out
+	turn    []uint32 // when it goes: notYet, its place among those that go now, or 0 once it is gone
+	met     []uint32 // round in which a node was listed
+	round   uint32
 
-	level, rating []uint32
-	next          queue
+	crew     crew
+	order    []uint32 // as nodes were contracted
+	up, down rows
 
-	witness witness
-	added   []shortcut
-	touched []uint32
+	look    []uint32 // nodes to look at in this round
+	first   []uint32 // those that come before their neighbours
+	is      []bool   // whether they do, by their place in a list
+	changed []uint32 // nodes whose key or neighbours have changed
+	news    []uint32 // keys, as they are worked out
 }
 
-// shortcut is an arc to add: out of node from, link to.
-type shortcut struct {
-	from uint32
-	link
-}
+// notYet is the turn of a node that does not go yet.
+const notYet = None
 
 func newContractor(c *Core, weight []uint32) *contractor {
 	n := c.Nodes()
 	b := &contractor{
-		out: make([][]link, n), in: make([][]link, n), rank: filled(n), order: make([]uint32, 0, n),
-		h: &Hierarchy{UpFirst: []uint32{0}, DownFirst: []uint32{0}},
+		out: make([][]link, n), in: make([][]link, n), key: make([]uint32, n), turn: filled(n),
+		met: make([]uint32, n), order: make([]uint32, 0, n),
+		up: rows{first: make([]uint32, 1, n+1)}, down: rows{first: make([]uint32, 1, n+1)},
 	}
-	b.witness.seen = make([]reach, n)
+	b.crew = newCrew(b)
 	b.lay(c, weight)
 	return b
 }
 
-// lay makes a link of every arc but loops, of parallel ones the cheapest. All
-// lists start in two arrays and move out of them only when they grow.
-func (b *contractor) lay(c *Core, weight []uint32) {
-	outs, ins := make([]link, c.Arcs()), make([]link, c.Arcs())
-	for v := range b.out {
-		from, until := c.First[v], c.First[v+1]
-		b.out[v] = outs[from:from:until]
-		from, until = c.InFirst[v], c.InFirst[v+1]
-		b.in[v] = ins[from:from:until]
-	}
-	for v := range b.out {
-		for a := c.First[v]; a < c.First[v+1]; a++ {
-			if weight[a] != Infinite && c.Head[a] != uint32(v) {
-				b.join(uint32(v), link{node: c.Head[a], weight: weight[a], via: viaArc | a, roads: 1})
+// run contracts all nodes.
+func (b *contractor) run(ctx context.Context, progress func(done, total int)) error {
+	for b.look = numbers(len(b.out)); len(b.look) > 0; b.around() {
+		if progress != nil {
+			progress(len(b.order), len(b.out))
+		}
+		b.changed = b.changed[:0]
+		b.firsts(b.look)
+		if b.level != nil {
+			b.refresh()
+			b.firsts(b.first)
+		}
+		for part := range slices.Chunk(b.first, atOnceMost) {
+			if err := ctx.Err(); err != nil {
+				return err
 			}
+			b.contract(part)
+		}
+	}
+	return nil
+}
+
+// firsts finds those of some nodes that come before each of their neighbours.
+func (b *contractor) firsts(of []uint32) {
+	b.is = slices.Grow(b.is[:0], len(of))[:len(of)]
+	b.crew.each(len(of), func(_ *worker, i int) { b.is[i] = b.comesFirst(of[i]) })
+	b.first = b.first[:0] // may be the same list, of which no more is written than was read
+	for i, v := range of {
+		if b.is[i] {
+			b.first = append(b.first, v)
 		}
 	}
 }
 
-// join adds an arc, or makes the one that is there cheaper.
-func (b *contractor) join(from uint32, l link) {
-	put := func(list []link, l link) []link {
-		for i := range list {
-			if list[i].node == l.node {
-				if l.weight < list[i].weight {
-					list[i] = l
-				}
-				return list
+func (b *contractor) comesFirst(v uint32) bool {
+	for _, list := range [2][]link{b.out[v], b.in[v]} {
+		for _, l := range list {
+			if b.before(l.node, v) {
+				return false
 			}
 		}
-		return append(list, l)
 	}
-	b.out[from] = put(b.out[from], l)
-	to := l.node
-	l.node = from
-	b.in[to] = put(b.in[to], l)
+	return true
 }
 
-func (b *contractor) gone(v uint32) bool { return b.rank[v] != None }
-
-// beat reports progress and asks the context now and then.
-func (b *contractor) beat(ctx context.Context, progress func(done, total int)) error {
-	b.beats++
-	if b.beats%4096 != 0 {
-		return nil
+// before reports whether one node comes before another. Of equal keys any comes first,
+// but not by number: neighbours have numbers that follow each other, and would wait for
+// each other in a row.
+func (b *contractor) before(v, w uint32) bool {
+	if b.key[v] != b.key[w] {
+		return b.key[v] < b.key[w]
 	}
-	if progress != nil {
-		progress(len(b.order), len(b.out))
-	}
-	return ctx.Err()
+	const spread = 0x9e3779b1 // odd, so that no two are the same
+	return v*spread < w*spread
 }
 
-// rate works out when a node should be contracted, and puts it into the queue.
-func (b *contractor) rate(v uint32) {
-	b.shortcuts(v, lookingPops)
-	removed, roads, added, more := 1, 1, 0, 0
+// refresh works out the keys of those nodes in front that are stale.
+func (b *contractor) refresh() {
+	for _, v := range b.first {
+		if b.stale[v] {
+			b.changed = append(b.changed, v)
+		}
+	}
+	b.rate(b.changed)
+}
+
+// rate works out when nodes should be contracted.
+func (b *contractor) rate(nodes []uint32) {
+	b.news = slices.Grow(b.news[:0], len(nodes))[:len(nodes)]
+	b.crew.each(len(nodes), func(w *worker, i int) { b.news[i] = b.rating(w, nodes[i]) })
+	for i, v := range nodes {
+		b.key[v], b.stale[v] = b.news[i], false
+	}
+}
+
+func (b *contractor) rating(w *worker, v uint32) uint32 {
+	w.added = w.added[:0]
+	w.shortcuts(v, lookingPops)
+	removed, roads, more := 1, 1, 0
 	for _, list := range [2][]link{b.out[v], b.in[v]} {
 		for _, l := range list {
 			removed++
 			roads += int(l.roads)
 		}
 	}
-	for _, s := range b.added {
-		added++
+	for _, s := range w.added {
 		more += int(s.roads)
 	}
-	b.rating[v] = b.level[v]*1000 + uint32(1000*added/removed) + uint32(1000*more/roads)
-	b.next.push(b.rating[v], v)
+	return b.level[v]*levelWorth + uint32(1000*len(w.added)/removed) + uint32(1000*more/roads)
 }
 
-// shortcuts lists the arcs that must be added so that no way through a node is
-// lost when it goes.
-func (b *contractor) shortcuts(v uint32, pops int) {
-	b.added = b.added[:0]
-	if len(b.out[v]) == 0 {
-		return
+// levelWorth is what a level counts against the thousandths of a rating.
+const levelWorth = 500
+
+// contract takes nodes out of which no two are neighbours: it keeps their arcs for the
+// hierarchy, adds shortcuts and lets their neighbours forget them.
+func (b *contractor) contract(nodes []uint32) {
+	for i, v := range nodes {
+		b.turn[v] = uint32(i + 1)
 	}
-	for _, u := range b.in[v] {
-		b.witness.search(b.out, u.node, v, u.weight, b.out[v], pops)
-		for _, x := range b.out[v] {
-			if w := u.weight + x.weight; x.node != u.node && b.witness.distance(x.node) > w {
-				b.added = append(b.added, shortcut{u.node, link{x.node, w, v, u.roads + x.roads}})
-			}
+	found := b.crew.shortcuts(nodes)
+	b.round++
+	for i, v := range nodes {
+		b.turn[v] = 0
+		b.order = append(b.order, v)
+		b.up.keep(b.out[v])
+		b.down.keep(b.in[v])
+		for _, l := range b.out[v] {
+			b.in[l.node] = without(b.in[l.node], v)
+			b.touch(l.node, v)
+		}
+		for _, l := range b.in[v] {
+			b.out[l.node] = without(b.out[l.node], v)
+			b.touch(l.node, v)
+		}
+		b.out[v], b.in[v] = nil, nil
+		for _, s := range found(i) {
+			b.join(s.from, s.link)
 		}
 	}
 }
 
-// contract takes a node out: it keeps its arcs for the hierarchy, adds shortcuts
-// and lets its neighbours forget it.
-func (b *contractor) contract(v uint32) {
-	b.shortcuts(v, contractingPops)
-	b.rank[v] = uint32(len(b.order))
-	b.order = append(b.order, v)
-	b.h.Up, b.h.UpVia = settle(b.h.Up, b.h.UpVia, b.out[v])
-	b.h.Down, b.h.DownVia = settle(b.h.Down, b.h.DownVia, b.in[v])
-	b.h.UpFirst, b.h.DownFirst = append(b.h.UpFirst, uint32(len(b.h.Up))), append(b.h.DownFirst, uint32(len(b.h.Down)))
-	b.touched = b.touched[:0]
-	for _, l := range b.out[v] {
-		b.in[l.node] = without(b.in[l.node], v)
-		b.touch(l.node)
-	}
-	for _, l := range b.in[v] {
-		b.out[l.node] = without(b.out[l.node], v)
-		b.touch(l.node)
-	}
-	for _, s := range b.added {
-		b.join(s.from, s.link)
-	}
+// touch notes that a neighbour of a node is left without it.
+func (b *contractor) touch(v, without uint32) {
 	if b.level != nil {
-		for _, w := range b.touched {
-			b.level[w] = max(b.level[w], b.level[v]+1)
-			b.rate(w)
-		}
+		b.level[v], b.stale[v] = max(b.level[v], b.level[without]+1), true
 	}
-	b.out[v], b.in[v] = nil, nil
+	b.changed = b.list(v, b.changed)
 }
 
-func (b *contractor) touch(v uint32) {
-	if !slices.Contains(b.touched, v) {
-		b.touched = append(b.touched, v)
+// list appends a node that was not listed in this round.
+func (b *contractor) list(v uint32, to []uint32) []uint32 {
+	if b.met[v] == b.round {
+		return to
 	}
+	b.met[v] = b.round
+	return append(to, v)
 }
 
-// settle appends links to the columns of a hierarchy, nodes still by number.
-func settle(hops []Hop, via []uint32, links []link) ([]Hop, []uint32) {
-	for _, l := range links {
-		hops, via = append(hops, Hop{l.node, l.weight}), append(via, l.via)
-	}
-	return hops, via
-}
-
-// without removes the link to a node.
-func without(list []link, node uint32) []link {
-	for i := range list {
-		if list[i].node == node {
-			list[i] = list[len(list)-1]
-			return list[:len(list)-1]
-		}
-	}
-	return list
-}
-
-// finish turns numbers of nodes into ranks.
-func (b *contractor) finish() (*Order, *Hierarchy, error) {
-	for _, hops := range [2][]Hop{b.h.Up, b.h.Down} {
-		for i := range hops {
-			hops[i].To = b.rank[hops[i].To]
-		}
-	}
-	for _, via := range [2][]uint32{b.h.UpVia, b.h.DownVia} {
-		for i, v := range via {
-			if v&viaArc == 0 {
-				via[i] = b.rank[v]
-			}
-		}
-	}
-	b.h.sort()
-	return &Order{Rank: b.rank, Node: b.order}, b.h, nil
-}
-
-// witness searches for ways around a node.
-type witness struct {
-	seen  []reach
-	round uint32
-	queue queue
-}
-
-// reach is how far a node is in one round.
-type reach struct{ distance, round uint32 }
-
-// distance returns how far a node was found to be, Infinite where it was not.
-func (w *witness) distance(v uint32) uint32 {
-	if r := w.seen[v]; r.round == w.round {
-		return r.distance
-	}
-	return Infinite
-}
-
-// search looks for ways from a node to the ends of links, around a node to which
-// it is so far, until none can be as short as the way through that node, or it
-// has settled enough.
-func (w *witness) search(out [][]link, from, around, through uint32, ends []link, pops int) {
-	tick(&w.round, w.seen)
-	w.queue = w.queue[:0]
-	farthest := uint32(0)
-	for _, e := range ends {
-		farthest = max(farthest, through+e.weight)
-	}
-	w.seen[from] = reach{0, w.round}
-	w.queue.push(0, from)
-	for ; len(w.queue) > 0 && pops > 0; pops-- {
-		d, v := w.queue.pop()
-		if d > farthest {
-			return
-		}
-		if d > w.seen[v].distance {
+// around looks next at nodes whose keys or neighbours have changed, and their neighbours.
+func (b *contractor) around() {
+	b.round++
+	b.look = b.look[:0]
+	for _, v := range b.changed {
+		if b.turn[v] == 0 {
 			continue
 		}
-		for _, l := range out[v] {
-			if nd := d + l.weight; l.node != around && nd <= farthest && nd < w.distance(l.node) {
-				w.seen[l.node] = reach{nd, w.round}
-				w.queue.push(nd, l.node)
+		b.look = b.list(v, b.look)
+		for _, list := range [2][]link{b.out[v], b.in[v]} {
+			for _, l := range list {
+				b.look = b.list(l.node, b.look)
 			}
 		}
 	}

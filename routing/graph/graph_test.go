@@ -3,10 +3,14 @@ package graph
 import (
 	"context"
 	"errors"
+	"reflect"
+	"runtime"
 	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"wayhouse/testdata/cities"
 )
 
 // tangle is a small random road graph; all of it is invented.
@@ -428,5 +432,29 @@ func TestSearchAllocatesNothing(t *testing.T) {
 	})
 	if got != 0 {
 		t.Errorf("%v allocations", got)
+	}
+}
+
+// The same core gives the same hierarchy however many processors work on it: files of
+// networks are compared byte by byte.
+func TestBuildHangsOnNoProcessor(t *testing.T) {
+	w := newWorld(t, cities.Plan{Nodes: 5_000, Seed: 3, Hard: true})
+	build := func(processors int) (*Order, *Hierarchy, *Hierarchy) {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
+		order, h, err := Build(t.Context(), w.core, w.weight, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := Rebuild(t.Context(), w.core, w.weight, order, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return order, h, again
+	}
+	order, h, again := build(1)
+	for _, n := range []int{2, 3, 7} {
+		if o, h1, h2 := build(n); !reflect.DeepEqual(o, order) || !reflect.DeepEqual(h1, h) || !reflect.DeepEqual(h2, again) {
+			t.Errorf("%d processors give another hierarchy than one", n)
+		}
 	}
 }

@@ -100,6 +100,9 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	if err := n.Save(cmd.Context(), f.out); err != nil {
 		return err
 	}
+	if err := stamp(cmd.Context(), f.out); err != nil {
+		return err
+	}
 	if f.report != "" {
 		if err := os.WriteFile(f.report, append(n.Report(), '\n'), 0o644); err != nil {
 			return err
@@ -245,15 +248,27 @@ func networkVerify() *cobra.Command {
 	return &cobra.Command{
 		Use: "verify FILE", Args: arguments(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			n, err := openNetwork(cmd.Context(), args[0], progress(cmd.ErrOrStderr()))
+			n, err := checkedNetwork(args[0], func(n *network.Network) error {
+				return n.Verify(cmd.Context(), part(progress(cmd.ErrOrStderr()), "checking"))
+			})
 			if err != nil {
 				return err
 			}
 			defer n.Close()
+			_ = n.Stamp() // where it cannot be kept, whoever opens the file reads its checksums again
 			return says(cmd, say.That("command.network_whole", "file", args[0], "nodes", len(n.Node), "edges", n.Edges(),
 				"revision", n.About.Revision))
 		},
 	}
+}
+
+// stamp notes beside a file that was written that it is whole.
+func stamp(ctx context.Context, path string) error {
+	n, err := openNetwork(ctx, path, nil)
+	if err != nil {
+		return err
+	}
+	return errors.Join(n.Stamp(), n.Close())
 }
 
 // part reports the progress of one stage; nil where nothing listens.
@@ -264,14 +279,19 @@ func part(report osm.Progress, stage string) func(done, total int64) {
 	return func(done, total int64) { report(stage, done, total) }
 }
 
-// openNetwork opens a network file and verifies it: a flipped bit in a clear
+// openNetwork opens a network file that can be answered from: a flipped bit in a clear
 // height must not reach a plan.
 func openNetwork(ctx context.Context, path string, report osm.Progress) (*network.Network, error) {
+	return checkedNetwork(path, func(n *network.Network) error { return n.Ready(ctx, part(report, "checking")) })
+}
+
+// checkedNetwork opens a network file and checks it.
+func checkedNetwork(path string, check func(*network.Network) error) (*network.Network, error) {
 	n, err := network.Open(path)
 	if err != nil {
 		return nil, err
 	}
-	if err := n.Verify(ctx, part(report, "checking")); err != nil {
+	if err := check(n); err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: %w", path, err), n.Close())
 	}
 	return n, nil

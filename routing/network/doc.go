@@ -37,7 +37,12 @@
 // bucket six columns of its hierarchy. All but the buckets are empty where a
 // network was not prepared. The revision of a network does not hang on them.
 //
-// [Open] checks the head. [Network.Verify] reads everything: each checksum,
-// and that every number points to something that is there. Whoever plans on a
-// file verifies it first.
+// The last two tell of the file: "page sums" is the CRC-32C of every 4096 bytes from the
+// first section to the end of the one before it, and "seal" one number of 8 bytes: 0, or
+// 2^32 plus the CRC-32C of a byte (what was asked when the network was verified, 1) and the
+// section table up to it.
+//
+// [Open] checks the head. [Network.Verify] reads everything: each checksum, and that every
+// number points to something that is there. [Network.Ready] asks no more than the seal and
+// a stamp beside the file leave to ask; whoever plans on a file calls it first.
 package network

@@ -2,17 +2,14 @@ package network
 
 import (
 	"bytes"
-	"context"
 	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"hash/crc32"
-	"io"
 	"os"
-	"path/filepath"
 	"slices"
-	"syscall"
+	"sync/atomic"
 
 	"github.com/edsrzf/mmap-go"
 
@@ -107,155 +104,25 @@ func of[T any](name string, values *[]T) section {
 	}}
 }
 
-// writeSections writes the sections without their padding, and returns the
-// rows of their table, offsets left out.
-func (n *Network) writeSections(w io.Writer) ([]entry, error) {
-	about, err := json.Marshal(n.About)
-	if err != nil {
-		return nil, err
-	}
-	var table []entry
-	for _, s := range n.sections(about) {
-		e := entry{Size: uint64(len(s.bytes)), Width: uint32(s.width), Sum: crc32.Checksum(s.bytes, castagnoli)}
-		copy(e.Name[:], s.name)
-		table = append(table, e)
-		if _, err := w.Write(s.bytes); err != nil {
-			return nil, err
-		}
-	}
-	return table, nil
-}
-
-// WriteTo writes the network file.
-func (n *Network) WriteTo(w io.Writer) (int64, error) {
-	if !hostIsLittleEndian {
-		return 0, errors.New("network files are written on little-endian machines only")
-	}
-	table, err := n.writeSections(io.Discard)
-	if err != nil {
-		return 0, err
-	}
-	at := uint64(headerSize + len(table)*entrySize)
-	for i := range table {
-		at = (at + alignment - 1) / alignment * alignment
-		table[i].Offset = at
-		at += table[i].Size
-	}
-	head, err := encodeHead(table, at)
-	if err != nil {
-		return 0, err
-	}
-	about, err := json.Marshal(n.About)
-	if err != nil {
-		return 0, err
-	}
-	out := &counter{w: w}
-	out.write(head)
-	for i, s := range n.sections(about) {
-		out.write(make([]byte, table[i].Offset-uint64(out.n)))
-		out.write(s.bytes)
-	}
-	return out.n, out.err
-}
-
-func encodeHead(table []entry, size uint64) ([]byte, error) {
-	rows, err := binary.Append(nil, binary.LittleEndian, table)
-	if err != nil {
-		return nil, err
-	}
-	h := header{Version: fileVersion, Sections: uint32(len(table)), Size: size, TableSum: crc32.Checksum(rows, castagnoli)}
-	copy(h.Magic[:], magic)
-	raw, err := binary.Append(nil, binary.LittleEndian, h)
-	if err != nil {
-		return nil, err
-	}
-	binary.LittleEndian.PutUint32(raw[headerSize-4:], crc32.Checksum(raw[:headerSize-4], castagnoli))
-	return append(raw, rows...), nil
-}
-
-// counter writes until an error, and counts.
-type counter struct {
-	w   io.Writer
-	n   int64
-	err error
-}
-
-func (c *counter) write(raw []byte) {
-	if c.err == nil {
-		var n int
-		n, c.err = c.w.Write(raw)
-		c.n += int64(n)
-	}
-}
-
-// Save writes the network to a file. It is written beside it under another
-// name, brought to the disk and then put in its place, so that a reader sees
-// the old file or the new one and never a part.
-func (n *Network) Save(ctx context.Context, path string) error {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.part")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name()) // fails once it is renamed
-	_, err = n.WriteTo(cancelled{ctx, f})
-	if err == nil {
-		err = f.Chmod(0o644)
-	}
-	if err == nil {
-		err = f.Sync()
-	}
-	if err = errors.Join(err, f.Close()); err != nil {
-		return err
-	}
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	if err := os.Rename(f.Name(), path); err != nil {
-		return err
-	}
-	return syncFolder(filepath.Dir(path))
-}
-
-// syncFolder brings a rename to the disk. Not every system can; there it is
-// left to the system.
-func syncFolder(path string) error {
-	d, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, syscall.EINVAL) {
-		return errors.Join(err, d.Close())
-	}
-	return d.Close()
-}
-
-// cancelled is a writer that stops when its context ends.
-type cancelled struct {
-	ctx context.Context
-	w   io.Writer
-}
-
-func (c cancelled) Write(raw []byte) (int, error) {
-	const piece = 4 << 20
-	sum := 0
-	for part := range slices.Chunk(raw, piece) {
-		if err := c.ctx.Err(); err != nil {
-			return sum, err
-		}
-		n, err := c.w.Write(part)
-		sum += n
-		if err != nil {
-			return sum, err
-		}
-	}
-	return sum, nil
-}
-
 // mapping is a file in memory.
 type mapping struct {
 	bytes mmap.MMap
 	table []entry
 	raw   []byte
+	sums  []uint32 // of pages
+	seal  []uint64
+	path  string // "" where it was not opened by Open
+	is    identity
+	// Where lazily, pages are held against their sums when what they hold is used.
+	lazily  bool
+	good    []atomic.Uint32 // a bit for every page that was
+	columns []edgeColumn
+	named   map[string]entry
+}
+
+// own lists the sections that tell of the file itself, behind all others.
+func (m *mapping) own() []section {
+	return []section{of("page sums", &m.sums), of("seal", &m.seal)}
 }
 
 // Open maps a network file and checks its head. The error is a [*FileError]
@@ -266,9 +133,11 @@ func Open(path string) (*Network, error) {
 		return nil, err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err != nil {
+	info, err := f.Stat()
+	if err != nil {
 		return nil, err
-	} else if info.Size() == 0 || info.IsDir() {
+	}
+	if info.Size() == 0 || info.IsDir() {
 		return nil, fmt.Errorf("%s: %w", path, damaged("it is empty or a folder"))
 	}
 	mapped, err := mmap.Map(f, mmap.RDONLY, 0)
@@ -279,7 +148,7 @@ func Open(path string) (*Network, error) {
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: %w", path, err), mapped.Unmap())
 	}
-	n.file.bytes = mapped
+	n.file.bytes, n.file.path, n.file.is = mapped, path, identityOf(info)
 	return n, nil
 }
 
@@ -302,7 +171,7 @@ func Read(raw []byte) (*Network, error) {
 		return nil, err
 	}
 	n := &Network{file: &mapping{table: table, raw: raw}}
-	sections := n.sections(nil)
+	sections := append(n.sections(nil), n.file.own()...)
 	if len(sections) != len(table) {
 		return nil, damaged("it has %d sections, not %d", len(table), len(sections))
 	}
@@ -318,6 +187,9 @@ func Read(raw []byte) (*Network, error) {
 	}
 	if err := n.About.complete(); err != nil {
 		return nil, damaged("%v", err)
+	}
+	if err := n.file.checkPageCount(); err != nil {
+		return nil, err
 	}
 	return n, n.checkShape()
 }

@@ -33,6 +33,7 @@ const (
 	rowBytes     = 40
 	sectionAlign = 64
 	sumOffset    = 28 // of the head's own checksum
+	pageBytes    = 4096
 )
 
 // fileRow is one row of the section table.
@@ -77,6 +78,7 @@ func repair(raw []byte) {
 	binary.LittleEndian.PutUint32(raw[8:], 3)
 	binary.LittleEndian.PutUint64(raw[16:], uint64(len(raw)))
 	if n := uint64(binary.LittleEndian.Uint32(raw[12:])); n*rowBytes <= uint64(len(raw)-headBytes) {
+		repairPages(raw)
 		for i, r := range rowsOf(raw) {
 			if r.offset <= uint64(len(raw)) && r.size <= uint64(len(raw))-r.offset {
 				sum := crc32.Checksum(raw[r.offset:r.offset+r.size], crcTable)
@@ -87,6 +89,29 @@ func repair(raw []byte) {
 	}
 	repairHead(raw)
 }
+
+// repairPages makes the sums of pages right, where there are as many as pages.
+func repairPages(raw []byte) {
+	rows := rowsOf(raw)
+	if len(rows) < 3 {
+		return
+	}
+	first, last, sums := rows[0], rows[len(rows)-3], rows[len(rows)-2]
+	end, all := last.offset+last.size, uint64(len(raw))
+	if first.offset > end || end > all || sums.offset > all || sums.size > all-sums.offset {
+		return
+	}
+	at := sums.offset
+	for page := range slices.Chunk(raw[first.offset:end], pageBytes) {
+		if at+4 > sums.offset+sums.size {
+			return
+		}
+		binary.LittleEndian.PutUint32(raw[at:], crc32.Checksum(page, crcTable))
+		at += 4
+	}
+}
+
+func crcOf(raw []byte) uint32 { return crc32.Checksum(raw, crcTable) }
 
 func repairHead(raw []byte) {
 	binary.LittleEndian.PutUint32(raw[sumOffset:], crc32.Checksum(raw[:sumOffset], crcTable))

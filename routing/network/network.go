@@ -3,6 +3,7 @@ package network
 import (
 	"slices"
 	"strings"
+	"sync/atomic"
 
 	"github.com/paulmach/orb"
 
@@ -133,8 +134,9 @@ type Network struct {
 
 	prepared Prepared // for searches; empty where it was not prepared
 
-	turns lazyTurns
-	file  *mapping
+	turns  lazyTurns
+	file   *mapping
+	sealed atomic.Bool // it was verified as it is
 }
 
 // StringID, RoadID and setID index the tables of a Network.

@@ -127,6 +127,7 @@ func (n *Network) Prepare(ctx context.Context, progress func(done, total int64))
 		out.Hierarchies = append(out.Hierarchies, *h)
 	}
 	n.prepared = out
+	n.sealed.Store(false)
 	return nil
 }
 

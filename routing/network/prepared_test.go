@@ -18,7 +18,7 @@ import (
 // searchRows are the sections that searches work on: from "buckets" on all.
 func searchRows(raw []byte) []fileRow {
 	rows := rowsOf(raw)
-	return rows[slices.IndexFunc(rows, func(r fileRow) bool { return r.name == "buckets" }):]
+	return rows[slices.IndexFunc(rows, func(r fileRow) bool { return r.name == "buckets" }) : len(rows)-2]
 }
 
 // numbers views a section as what it is but for hops, which are two numbers.

@@ -18,7 +18,7 @@ import (
 // [*FileError] or that of the context.
 func (n *Network) Verify(ctx context.Context, progress func(done, total int64)) error {
 	if n.file != nil {
-		if err := n.checkSums(ctx, progress); err != nil {
+		if err := cmp.Or(n.file.checkPadding(), n.file.checkSums(ctx, n.file.table, progress)); err != nil {
 			return err
 		}
 	}
@@ -28,20 +28,23 @@ func (n *Network) Verify(ctx context.Context, progress func(done, total int64)) 
 			return err
 		}
 	}
+	if n.file != nil {
+		if err := n.file.checkPages(); err != nil {
+			return err
+		}
+	}
+	n.sealed.Store(true)
 	return nil
 }
 
-func (n *Network) checkSums(ctx context.Context, progress func(done, total int64)) error {
+func (m *mapping) checkSums(ctx context.Context, table []entry, progress func(done, total int64)) error {
 	const piece = 16 << 20
 	var done, total int64
-	for _, e := range n.file.table {
+	for _, e := range table {
 		total += int64(e.Size)
 	}
-	if err := n.checkPadding(); err != nil {
-		return err
-	}
-	for _, e := range n.file.table {
-		raw, sum := n.file.raw[e.Offset:e.Offset+e.Size], uint32(0)
+	for _, e := range table {
+		raw, sum := m.raw[e.Offset:e.Offset+e.Size], uint32(0)
 		for len(raw) > 0 {
 			if err := ctx.Err(); err != nil {
 				return err
@@ -61,17 +64,17 @@ func (n *Network) checkSums(ctx context.Context, progress func(done, total int64
 }
 
 // checkPadding wants zeros between the sections.
-func (n *Network) checkPadding() error {
-	at := uint64(headerSize + len(n.file.table)*entrySize)
-	for _, e := range n.file.table {
-		for _, b := range n.file.raw[at:e.Offset] {
+func (m *mapping) checkPadding() error {
+	at := uint64(headerSize + len(m.table)*entrySize)
+	for _, e := range m.table {
+		for _, b := range m.raw[at:e.Offset] {
 			if b != 0 {
 				return damaged("something stands before section %q", e.name())
 			}
 		}
 		at = e.Offset + e.Size
 	}
-	if at != uint64(len(n.file.raw)) {
+	if at != uint64(len(m.raw)) {
 		return damaged("something stands behind the last section")
 	}
 	return nil

@@ -49,7 +49,8 @@ type Answer struct {
 	Probed  bool // that nothing leads there was found by looking back from the target
 }
 
-// Route returns the cheapest path between two positions. A rig may leave the
+// Route returns the cheapest path between two positions, whose roads are as a sound file
+// says (see [network.Network.Sound]). A rig may leave the
 // first position and reach the second in either direction; it does not turn
 // round on the way. Errors are [ErrNoRoute], [ErrNotFinished] and that of the
 // context.
@@ -59,6 +60,14 @@ type Answer struct {
 //  2. Where two of these walks meet, they are a way.
 //  3. Search the core between their ends.
 func (e *Engine) Route(ctx context.Context, from, to network.Position, rules Rules) (Answer, error) {
+	out, err := e.route(ctx, from, to, rules)
+	if err == nil {
+		err = e.net.Sound(out.Pieces)
+	}
+	return out, err
+}
+
+func (e *Engine) route(ctx context.Context, from, to network.Position, rules Rules) (Answer, error) {
 	if len(rules.Uses) > MaxUses {
 		return Answer{}, fmt.Errorf("%d roads to use, more than %d", len(rules.Uses), MaxUses)
 	}

@@ -3,6 +3,7 @@
 package matching
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -66,6 +67,9 @@ func (m Matcher) Line(ctx context.Context, line orb.LineString) (*Found, error) 
 	}
 	out := &Found{Off: off}
 	for _, s := range sections {
+		if err := m.Network.Sound(s.Pieces); err != nil {
+			return nil, err
+		}
 		out.Findings = append(out.Findings, m.doubts(s)...)
 		out.Rivals = slices.Concat(out.Rivals, s.Rivals, s.Ends)
 		out.Parts = append(out.Parts, Part{
@@ -177,7 +181,7 @@ func (m Matcher) Roads(ctx context.Context, from, to network.Position, roads []s
 		return nil, fail("route.roads", strings.Join(roads, ", "), say.That("error.roads_apart"),
 			say.That("fix.check_their_order_or"))
 	}
-	if err != nil {
+	if err = cmp.Or(err, m.Network.Sound(found.Pieces)); err != nil {
 		return nil, err
 	}
 	out := &Found{

@@ -48,7 +48,7 @@ func Build(ctx context.Context, c *Core, weight []uint32, progress func(done, to
 	for r, v := range order.Node {
 		order.Rank[v] = uint32(r)
 	}
-	return order, b.finish(order, true), nil
+	return order, b.finish(order), nil
 }
 
 // Rebuild contracts a core with other weights in an order that is known.
@@ -59,7 +59,7 @@ func Rebuild(ctx context.Context, c *Core, weight []uint32, order *Order,
 	if err := b.run(ctx, progress); err != nil {
 		return nil, err
 	}
-	return b.finish(order, false), nil
+	return b.finish(order), nil
 }
 
 // numbers lists the numbers below n.
@@ -73,7 +73,7 @@ func numbers(n int) []uint32 {
 
 // contractor makes one hierarchy.
 type contractor struct {
-	out, in [][]link
+	out, in [][]link // of a node that is gone, those that it had then
 	key     []uint32 // a node is contracted when no neighbour has a lower one
 	level   []uint32 // nil where the order is known
 	stale   []bool   // the surroundings have changed since the key was worked out
@@ -81,9 +81,8 @@ type contractor struct {
 	met     []uint32 // round in which a node was listed
 	round   uint32
 
-	crew     crew
-	order    []uint32 // as nodes were contracted
-	up, down rows
+	crew  crew
+	order []uint32 // as nodes were contracted
 
 	look    []uint32 // nodes to look at in this round
 	first   []uint32 // those that come before their neighbours
@@ -100,7 +99,6 @@ func newContractor(c *Core, weight []uint32) *contractor {
 	b := &contractor{
 		out: make([][]link, n), in: make([][]link, n), key: make([]uint32, n), turn: filled(n),
 		met: make([]uint32, n), order: make([]uint32, 0, n),
-		up: rows{first: make([]uint32, 1, n+1)}, down: rows{first: make([]uint32, 1, n+1)},
 	}
 	b.crew = newCrew(b)
 	b.lay(c, weight)
@@ -201,8 +199,8 @@ func (b *contractor) rating(w *worker, v uint32) uint32 {
 // levelWorth is what a level counts against the thousandths of a rating.
 const levelWorth = 500
 
-// contract takes nodes out of which no two are neighbours: it keeps their arcs for the
-// hierarchy, adds shortcuts and lets their neighbours forget them.
+// contract takes nodes out of which no two are neighbours: it adds shortcuts and lets
+// their neighbours forget them.
 func (b *contractor) contract(nodes []uint32) {
 	for i, v := range nodes {
 		b.turn[v] = uint32(i + 1)
@@ -212,8 +210,6 @@ func (b *contractor) contract(nodes []uint32) {
 	for i, v := range nodes {
 		b.turn[v] = 0
 		b.order = append(b.order, v)
-		b.up.keep(b.out[v])
-		b.down.keep(b.in[v])
 		for _, l := range b.out[v] {
 			b.in[l.node] = without(b.in[l.node], v)
 			b.touch(l.node, v)
@@ -222,7 +218,6 @@ func (b *contractor) contract(nodes []uint32) {
 			b.out[l.node] = without(b.out[l.node], v)
 			b.touch(l.node, v)
 		}
-		b.out[v], b.in[v] = nil, nil
 		for _, s := range found(i) {
 			b.join(s.from, s.link)
 		}

@@ -274,8 +274,8 @@ func samples(t testing.TB) map[string]*network.Network {
 }
 
 // compared are the methods that said and sameNetwork call.
-const compared = "Along Ban Bans Bears Close Controls Covers Deflection Delay Edges Grade HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared " +
-	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Speed Spots StreetNames Streets Tail Text Town Turns Verify Whole WriteTo Zone"
+const compared = "Along Ban Bans Bears Close Controls Covers Deflection Delay Edges Grade HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared Ready " +
+	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Sound Speed Spots Stamp StreetNames Streets Tail Text Town Turns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
 type said struct {

@@ -74,7 +74,7 @@ func spots(p *trip.Plan, t *wire.Trip) []spot {
 	for i, c := range p.Road.Corners {
 		says := say.That("export.corner_open", "place", c.Place(), "why", c.Unknown)
 		if c.Unknown.None() {
-			says = say.That("export.corner_takes", "place", c.Place(), "swept", c.Swept)
+			says = say.That("export.corner_takes", "place", c.Place(), "takes", c.Takes())
 		}
 		out = append(out, spot{"corner", c.At, degreesOf(c.Point), say.That("export.corners"),
 			say.That("export.corner"), says, t.Road.Corners[i]})

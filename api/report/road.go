@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
@@ -89,6 +90,9 @@ func (t *text) road(p *trip.Plan, most int) {
 		c := slower[i]
 		return say.That("report.curve", "at", c.Spot.Place(), "speed", c.Speed, "radius", c.Radius)
 	})
+	if c := r.Coarse; c.Bends > 0 {
+		t.unknown(say.That("road.drawn_coarsely", "bends", c.Bends, "length", c.Length, "degrees", math.Abs(c.Turn)))
+	}
 	t.places(say.That("report.climbs", "count", len(r.Climbs)), len(r.Climbs), most, func(i int) say.Remark {
 		c := r.Climbs[i]
 		if c.Stuck {
@@ -156,8 +160,8 @@ func (t *text) corners(corners []driving.Corner, most int) {
 		if c.RoadWidth > 0 {
 			road = say.That("report.road_width", "width", c.RoadWidth)
 		}
-		return say.That("report.corner", "at", c.Place(), "takes", c.Swept, "radius", c.Driven, "cuts_in", c.OffTracking,
-			"tail", c.TailSwing, "road", road, "tighter", c.Tighter)
+		return say.That("report.corner", "at", c.Place(), "takes", c.Takes(), "radius", c.Driven, "road", road,
+			"tighter", c.Tighter)
 	})
 }
 

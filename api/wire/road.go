@@ -27,6 +27,7 @@ type Drive struct {
 	Corners      []Corner      `json:"corners" doc:"To look at, the widest first"`
 	Curves       []RoadCurve   `json:"curves" doc:"Bends that are no corners, the slowest first"`
 	NoCurves     string        `json:"curves_unknown,omitempty"`
+	Coarse       *CoarseRoad   `json:"drawn_too_coarsely,omitempty" doc:"Bends whose tightness the map does not show; none: left out"`
 	Climbs       []Slope       `json:"climbs"`
 	Descents     []Slope       `json:"descents"`
 	Grounds      []GroundPlace `json:"ground" doc:"Level crossings and humps whose profile is not known"`
@@ -71,9 +72,11 @@ type Corner struct {
 	Onto         string   `json:"onto"`
 	TurnDegrees  float64  `json:"turn_degrees" doc:"To the right positive"`
 	DrivenM      float64  `json:"driven_radius_m" doc:"Of the middle of the first axle"`
-	SweptM       *float64 `json:"swept_width_m"`
-	OffTrackingM *float64 `json:"off_tracking_m"`
-	TailSwingM   *float64 `json:"tail_swing_m"`
+	SweptM       *float64 `json:"swept_width_m" doc:"Of the strip of road that the rig takes, cut and swing included"`
+	OffTrackingM *float64 `json:"off_tracking_m" doc:"By which the unit's axles cut in beside the way of the first axle"`
+	CutsTo       string   `json:"off_tracking_to,omitempty" enum:"left,right" doc:"The side that they cut in to"`
+	TailSwingM   *float64 `json:"tail_swing_m" doc:"By which the unit's rear corner swings out beyond half its width from that way"`
+	SwingsTo     string   `json:"tail_swing_to,omitempty" enum:"left,right" doc:"The side that it swings out to"`
 	SpeedKMH     *float64 `json:"speed_kmh" doc:"To take it at no more than half of what tips the unit"`
 	RoadWidthM   *float64 `json:"road_width_m" doc:"The narrower of the tagged ones"`
 	Tighter      bool     `json:"tighter_than_lock,omitempty" doc:"The road is drawn tighter than the tow vehicle turns"`
@@ -87,6 +90,15 @@ type RoadCurve struct {
 	SpeedKMH   float64  `json:"speed_kmh"`
 	AssumedKMH *float64 `json:"assumed_kmh"`
 	Slower     bool     `json:"slower" doc:"Than the plan assumes, or perhaps"`
+}
+
+// CoarseRoad is what of the way is drawn too coarsely to show how tightly it bends; the
+// place is where it turns the most.
+type CoarseRoad struct {
+	Where
+	Bends       int     `json:"bends" doc:"How many there are"`
+	LengthM     float64 `json:"length_m" doc:"Of the lines before and after such bends"`
+	TurnDegrees float64 `json:"turn_degrees" doc:"To the right positive"`
 }
 
 // Slope is a climb that slows the rig, or a long descent.
@@ -127,6 +139,9 @@ func (tell teller) newRoad(r *driving.Drive) *Drive {
 			tell.newSlope,
 		), Descents: each(r.Descents, tell.newSlope), Grounds: each(r.Grounds, tell.newGround),
 		Fuel: noFuel(tell.Say(r.Unknown)), LevelM: float64(r.FlatRoad),
+	}
+	if c := r.Coarse; c.Bends > 0 {
+		out.Coarse = &CoarseRoad{tell.newWhere(c.Spot), c.Bends, float64(c.Length), c.Turn}
 	}
 	if r.Unknown.None() {
 		tell.pulled(out, r)
@@ -178,6 +193,7 @@ func (tell teller) newCorner(c driving.Corner) Corner {
 	if c.Unknown.None() {
 		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)
 		out.SweptM, out.OffTrackingM, out.TailSwingM = &swept, &off, &tail
+		out.CutsTo, out.SwingsTo = c.Cuts.String(), c.Swings.String()
 	}
 	return out
 }

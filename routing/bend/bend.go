@@ -4,6 +4,12 @@
 // are short they follow the curve, and the radius is that of the circle through
 // them; where a long straight meets another, the true curve lies within
 // [Drawn] of the corner and is at most as wide as that allows.
+//
+// A line is no better than the hand that drew it. What a straight road would look
+// like with points [Unsteady] off is no bend at all. Where the road may run
+// straight within Drawn of its line, or where its pieces are so long that only
+// Drawn says how wide a curve may be, the line is drawn too coarsely: it shows that
+// the road turns there, and neither a radius nor a speed.
 package bend
 
 import (
@@ -14,80 +20,149 @@ import (
 	"wayhouse/regs/measure"
 )
 
-// Drawn is how far a road may run from the line that is drawn for it: this
-// project's estimate. GeoGratis and OpenStreetMap lines are mostly nearer.
-const Drawn measure.Distance = 5
+// How far a road may run from the line that is drawn for it, this project's
+// estimates: GeoGratis and OpenStreetMap lines are mostly nearer than Drawn, and
+// points of one hand, one after the other, nearer than Unsteady.
+const (
+	Drawn    measure.Distance = 5
+	Unsteady measure.Distance = 2
+)
+
+// Room is how far a rig may keep from the middle of its lane to drive a bend wider
+// than it is: this project's choice, for 2.6 m of rig in 3.6 m of lane.
+const Room measure.Distance = 1
 
 // Limits of what counts as one bend, this project's own.
 const (
-	unsteady = 0.3 * math.Pi / 180 // turns below it are the hand of who drew
+	steady   = 0.1 * math.Pi / 180 // turns below it are the hand of who drew
 	faint    = 3 * math.Pi / 180   // a bend turns by as much at the least
 	apart    = 70                  // metres between corners of the line that belong to one bend
+	tight    = 40                  // a point of the line on this radius, metres, or less
+	looser   = 3                   // does not belong to one on so many times its radius
 	near     = 15                  // metres that are looked ahead and back, or as far as the shorter piece is long
 	far      = 30                  // and once more, or as far as the longer one is
 	farthest = 150
+	about    = 100  // metres to either side, at the least, within which a line has to run along a straight
+	hair     = 0.01 // metres that arithmetic may be off by
+	deep     = 7.5  // metres that a wide curve leaves a straight by within as much as is looked at
+	widest   = 1500 // metres of radius: wider bends slow nobody
 )
 
 // A corner is a bend that a long rig has to be steered through: it turns by 45
 // degrees or more, on a radius of 40 m or less.
 const (
 	cornerTurn   = 45 * math.Pi / 180
-	cornerRadius = 40
+	cornerRadius = tight
 )
 
 // Bend is one bend of a line.
 type Bend struct {
 	At     measure.Distance // of its sharpest point, along the line
 	Point  orb.Point        // longitude, latitude
-	Radius measure.Distance // the least
+	Radius measure.Distance // the least that a rig in its lane has to drive
 	Turn   float64          // radians, to the right positive; all of it
+	// Coarse: the line shows neither the radius nor that the road bends so tightly.
+	Coarse   bool
+	From, To measure.Distance // the pieces before and after it, along the line
+	// points of the line: the sharpest, the first and the last
+	point, first, last int
 }
 
 // Corner reports whether a long rig has to be steered through it.
 func (b Bend) Corner() bool { return math.Abs(b.Turn) >= cornerTurn && b.Radius <= cornerRadius }
+
+// Drivable is the radius on which a rig surely gets round: it has the [Room] of its
+// lane where the road turns on the spot.
+func (b Bend) Drivable() measure.Distance { return within(Room, b.Turn) }
+
+// within is the radius of the curve between two straights that runs so far from
+// where they meet, turning by an angle in radians.
+func within(off measure.Distance, turn float64) measure.Distance {
+	half := math.Abs(turn) / 2
+	if half >= math.Pi/2 {
+		return 0
+	}
+	return off / measure.Distance(1/math.Cos(half)-1)
+}
 
 // Tracer finds bends. It keeps its workspace for the next line; it is not safe
 // for use by many goroutines.
 type Tracer struct {
 	dx, dy, length []float64 // of the pieces of the line, metres
 	at             []float64 // of its points
+	strip          strip
 }
 
 // Along lists the bends of a line, in its order. The slice that it appends to is
 // given, so that it can be used again.
 func (t *Tracer) Along(line orb.LineString, bends []Bend) []Bend {
 	t.lay(line)
-	first, last := len(bends), 0.0
+	first, last := len(bends), Bend{}
 	for i := 1; i < len(line)-1; i++ {
 		turn := t.turn(i)
-		if math.Abs(turn) < unsteady {
+		if math.Abs(turn) < steady {
 			continue
 		}
-		b := Bend{At: measure.Distance(t.at[i]), Point: line[i], Radius: t.radius(i), Turn: turn}
-		if n := len(bends); n > first && t.at[i]-last <= apart && (turn > 0) == (bends[n-1].Turn > 0) {
+		b := t.bend(i, turn)
+		b.Point = line[i]
+		if n := len(bends); n > first && last.continues(b) {
 			bends[n-1].join(b)
 		} else {
-			bends = append(dropFaint(bends, first), b)
+			bends = append(t.settle(bends, first), b)
 		}
-		last = t.at[i]
+		last = b
 	}
-	return dropFaint(bends, first)
+	return t.settle(bends, first)
 }
 
-// dropFaint takes the last bend out again where it turns by next to nothing.
-func dropFaint(bends []Bend, first int) []Bend {
-	if n := len(bends); n > first && math.Abs(bends[n-1].Turn) < faint {
+// bend is the bend at one point of the line.
+func (t *Tracer) bend(i int, turn float64) Bend {
+	round, most := t.radius(i), within(Drawn, turn)
+	return Bend{
+		At: measure.Distance(t.at[i]), Radius: min(round, most), Turn: turn, Coarse: round > most,
+		From: measure.Distance(t.at[i-1]), To: measure.Distance(t.at[i+1]), point: i, first: i, last: i,
+	}
+}
+
+// continues reports whether the next bent point of a line belongs to the same bend.
+func (b Bend) continues(next Bend) bool {
+	tighter, wider := min(b.Radius, next.Radius), max(b.Radius, next.Radius)
+	return next.At-b.At <= apart && (next.Turn > 0) == (b.Turn > 0) && !(tighter <= tight && wider > looser*tighter)
+}
+
+// settle takes the last bend out again where it turns by next to nothing, or where
+// the line only shakes, and notes where it is drawn too coarsely. A short bend is
+// driven as wide as the lane allows.
+func (t *Tracer) settle(bends []Bend, first int) []Bend {
+	n := len(bends)
+	if n == first {
+		return bends
+	}
+	b := &bends[n-1]
+	if math.Abs(b.Turn) < faint {
 		return bends[:n-1]
+	}
+	if b.Radius = max(b.Radius, b.Drivable()); b.Radius > widest {
+		return bends
+	}
+	reach := max(about, math.Sqrt(4*deep*float64(b.Radius)))
+	switch off := max(t.off(b.point, reach), t.off((b.first+b.last)/2, reach)); {
+	case off <= float64(Unsteady)+hair:
+		return bends[:n-1]
+	case off <= float64(Drawn):
+		b.Coarse = true
 	}
 	return bends
 }
 
 // join takes in a corner of the line that belongs to the same bend.
 func (b *Bend) join(o Bend) {
-	b.Turn += o.Turn
+	both := *b
 	if o.Radius < b.Radius {
-		b.At, b.Point, b.Radius = o.At, o.Point, o.Radius
+		both = o
 	}
+	both.Turn, both.From, both.To, both.first, both.last = b.Turn+o.Turn, b.From, o.To, b.first, o.last
+	*b = both
 }
 
 // lay works out the pieces of a line in metres.
@@ -118,16 +193,10 @@ func between(ax, ay, bx, by float64) float64 {
 }
 
 // radius estimates the radius at a point of the line: that of the circle on which
-// its neighbourhood lies, and no more than what stays near the corner as it is
-// drawn.
+// its neighbourhood lies.
 func (t *Tracer) radius(i int) measure.Distance {
 	shorter, longer := min(t.length[i-1], t.length[i]), max(t.length[i-1], t.length[i])
-	round := min(t.round(i, min(max(near, shorter), farthest)), t.round(i, min(max(far, longer), farthest)))
-	half := math.Abs(t.turn(i)) / 2
-	if half >= math.Pi/2 {
-		return 0
-	}
-	return measure.Distance(min(round, float64(Drawn)/(1/math.Cos(half)-1)))
+	return measure.Distance(min(t.round(i, min(max(near, shorter), farthest)), t.round(i, min(max(far, longer), farthest))))
 }
 
 // round is the radius of the circle that runs so far to either side of a point.
@@ -170,29 +239,4 @@ func offset(a, b orb.Point) (east, north float64) {
 	normal := equator / math.Sqrt(w)
 	meridian := normal * (1 - eccentricity) / w
 	return (b.Lon() - a.Lon()) * math.Pi / 180 * normal * math.Cos(lat), (b.Lat() - a.Lat()) * math.Pi / 180 * meridian
-}
-
-// Window is the part of a line within a distance along it of a place, in metres
-// east and north of that place.
-func Window(line orb.LineString, at, reach measure.Distance) orb.LineString {
-	var out orb.LineString
-	var along float64
-	var x, y float64
-	from, to := float64(at-reach), float64(at+reach)
-	for i := 1; i < len(line); i++ {
-		dx, dy := offset(line[i-1], line[i])
-		length := math.Hypot(dx, dy)
-		if along+length >= from && along <= to && length > 0 {
-			first, last := max((from-along)/length, 0), min((to-along)/length, 1)
-			if len(out) == 0 {
-				out = append(out, orb.Point{x + first*dx, y + first*dy})
-			}
-			out = append(out, orb.Point{x + last*dx, y + last*dy})
-		}
-		along, x, y = along+length, x+dx, y+dy
-		if along > to {
-			break
-		}
-	}
-	return out
 }

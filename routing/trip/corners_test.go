@@ -17,6 +17,7 @@ import (
 	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/sweep"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 )
@@ -99,7 +100,14 @@ func TestCorners(t *testing.T) {
 			math.Abs(degrees-math.Abs(tc.turn)) > 0.2 || at.Get("spot").(say.Remark).String() != c.Spot.Place().String() {
 			t.Errorf("%s: at %s", tc.name, at)
 		}
-		if said[0].Outcome != finding.Review || !strings.Contains(told(said[0]), say.That("road.widest_corner", "swept", c.Swept).String()) {
+		inner, outer := sweep.Right, sweep.Left // the axles cut in, the tail swings out
+		if tc.turn < 0 {
+			inner, outer = outer, inner
+		}
+		if c.Cuts != inner || c.Swings != outer {
+			t.Errorf("%s: cuts in to the %s, swings out to the %s", tc.name, c.Cuts, c.Swings)
+		}
+		if said[0].Outcome != finding.Review || !strings.Contains(told(said[0]), say.That("road.widest_corner", "takes", c.Takes()).String()) {
 			t.Errorf("%s: %s, %q", tc.name, said[0].Outcome, told(said[0]))
 		}
 	}
@@ -234,7 +242,7 @@ func TestSeveralCorners(t *testing.T) {
 		roads[i].road.Width = *length(mm)
 	}
 	narrow := ofRoad(plan(t, world(t, roads[:3], nil), described(from(off(-1000, 0), off(900, -1500)))), "corners")[0]
-	if fmt.Sprint(narrow.Place.Get("from")) != "b" || fmt.Sprint(narrow.Place.Get("onto")) != "c" || !strings.Contains(told(narrow), say.That("road.widest_corner", "swept", straight[0].Swept).String()) {
+	if fmt.Sprint(narrow.Place.Get("from")) != "b" || fmt.Sprint(narrow.Place.Get("onto")) != "c" || !strings.Contains(told(narrow), say.That("road.widest_corner", "takes", straight[0].Takes()).String()) {
 		t.Errorf("narrow %q, %q", narrow.Place.String(), told(narrow))
 	}
 	p := plan(t, world(t, roads, nil), described(from(off(-1000, 0), off(23, -1030))))
@@ -354,13 +362,32 @@ func TestCurves(t *testing.T) {
 	}
 }
 
+// bent is roads "a", "b" and so on from place to place, metres, one for each straight.
+// The line has a point 40 m to either side of each bend: it shows how tight that is.
+func bent(speed measure.Speed, places ...[2]float64) (roads []road) {
+	at := func(i int, share float64) [2]float64 {
+		a, b := places[i], places[i+1]
+		return off(measure.Distance(a[0]+share*(b[0]-a[0])), measure.Distance(a[1]+share*(b[1]-a[1])))
+	}
+	for i := range len(places) - 1 {
+		cuts := []float64{0, 1}
+		if near := 40 / math.Hypot(places[i+1][0]-places[i][0], places[i+1][1]-places[i][1]); i == 0 {
+			cuts = []float64{0, 1 - near, 1}
+		} else if cuts = []float64{0, near, 1 - near, 1}; i == len(places)-2 {
+			cuts = []float64{0, near, 1}
+		}
+		for k := range len(cuts) - 1 {
+			roads = append(roads, road{name: string(rune('a' + i)), from: at(i, cuts[k]), to: at(i, cuts[k+1]), speed: speed})
+		}
+	}
+	return roads
+}
+
 // Of several curves the slowest comes first.
 func TestSeveralCurves(t *testing.T) {
 	sin, cos := math.Sincos(20 * math.Pi / 180)
-	a, b := off(0, 0), off(measure.Distance(1000*cos), measure.Distance(-1000*sin))
-	end := off(measure.Distance(2000*cos), 0)
-	roads := []road{{name: "a", from: off(-1000, 0), to: a, speed: 25}, {name: "b", from: a, to: b, speed: 25}, {name: "c", from: b, to: end, speed: 25}}
-	p := plan(t, world(t, roads, nil), described(from(off(-1000, 0), end)))
+	roads := bent(25, [2]float64{-1000, 0}, [2]float64{}, [2]float64{1000 * cos, -1000 * sin}, [2]float64{2000 * cos, 0})
+	p := plan(t, world(t, roads, nil), described(from(off(-1000, 0), roads[len(roads)-1].to)))
 	c := p.Road.Curves
 	if len(c) != 2 || c[0].Speed >= c[1].Speed || c[0].Road.String() != "b" {
 		t.Fatalf("%+v", c)
@@ -398,13 +425,42 @@ func TestLowerIsFasterInCurves(t *testing.T) {
 // A curve between a slow road and a fast one is one to be slower in, whichever
 // comes first: on a part of it the plan assumes the speed of the fast one.
 func TestCurveAtAJunction(t *testing.T) {
-	roads := junction(30, network.Road{}, network.Road{})
-	roads[0].speed, roads[1].speed = 25, 10
+	sin, cos := math.Sincos(30 * math.Pi / 180)
+	roads := bent(25, [2]float64{-1000, 0}, [2]float64{}, [2]float64{1000 * cos, -1000 * sin})
+	roads[2].speed, roads[3].speed = 10, 10
 	for name, way := range map[string]func(*Request){"fast first": func(*Request) {}, "slow first": back} {
 		c := plan(t, world(t, roads, nil), described(round(30), way)).Road.Slower()
 		if len(c) != 1 || c[0].Assumed != 25 {
 			t.Errorf("%s: %+v", name, c)
 		}
+	}
+}
+
+// Bends on straights of 1 km, of which the line shows no tightness, are said once, with
+// the greatest and how much of the way they are, and neither as curves nor with a speed.
+func TestDrawnTooCoarsely(t *testing.T) {
+	sin, cos := math.Sincos(20 * math.Pi / 180)
+	a, b, end := off(0, 0), off(measure.Distance(1000*cos), measure.Distance(-1000*sin)), off(measure.Distance(2000*cos), measure.Distance(200-1000*sin))
+	roads := []road{
+		{name: "a", from: off(-1000, 0), to: a, speed: 25}, {name: "b", from: a, to: b, speed: 25}, {name: "c", from: b, to: end, speed: 25},
+	}
+	w := world(t, roads, nil)
+	p := plan(t, w, described(from(off(-1000, 0), end)))
+	c, said := p.Road.Coarse, ofRoad(p, "drawn curves")
+	if c.Bends != 2 || len(p.Road.Curves)+len(p.Road.Corners)+len(ofRoad(p, "curves")) > 0 || len(said) != 1 {
+		t.Fatalf("%+v, curves %+v, says %+v", c, p.Road.Curves, said)
+	}
+	if f := said[0]; f.Outcome != finding.Unknown || f.Says[0].Get("bends") != 2 || whom(f) == "" || f.Place.String() != c.Spot.Place().String() {
+		t.Errorf("%+v", f)
+	}
+	nearly(t, "length, m", float64(c.Length), float64(p.Length), 1)
+	nearly(t, "turns by", c.Turn, -32.01, 0.05) // 20 degrees, and 200 m beside 940 m, the other way: 12.01
+	nearly(t, "metres off", float64(geodesic.Between(c.Point, point(b))), 0, 0.1)
+
+	// With the metre that its lane leaves it the rig passes 20 degrees on 64.8 m, at 10.8 m/s.
+	slow := described(from(off(-1000, 0), b), func(r *Request) { r.Wishes.Top = 10 })
+	if c := plan(t, w, slow).Road.Coarse; c.Bends != 0 {
+		t.Errorf("at 10 m/s: %+v", c)
 	}
 }
 

@@ -21,8 +21,9 @@ const stationStep = 0.1
 // little; Round gives such a line a small least radius or 0.
 type Swept struct {
 	// OffTracking is the greatest distance from the path at which the middle of
-	// the trailer's axle group passes.
+	// the trailer's axle group passes, and Cuts the side: in a bend the inner one.
 	OffTracking measure.Distance
+	Cuts        Side
 	// Width is the greatest swept width and At the path distance where it is
 	// needed, negative on the straight run that leads into the path. A straight
 	// path needs the greater of the two widths, at its start.
@@ -37,11 +38,26 @@ type Swept struct {
 	// wheels do not turn that far cannot follow.
 	Steer Angle
 	// TailSwing is how far the unit's rear corner on the outer side of a bend
-	// goes beyond half the unit's width from the path. On the straight before a
-	// bend that is how far it goes outside the straight line of the unit's outer
-	// side.
+	// goes beyond half the unit's width from the path, and beyond where the unit's
+	// axles passed: what they still keep off the path from a bend before is no
+	// swing. On the straight before a bend that is how far it goes outside the
+	// straight line of the unit's outer side. Swings is that side.
 	TailSwing measure.Distance
+	Swings    Side
 }
+
+// Side is a side of a path.
+type Side int8
+
+// The sides.
+const (
+	Neither Side = iota
+	Left
+	Right
+)
+
+// String names a side, "" for neither.
+func (s Side) String() string { return [...]string{"", "left", "right"}[s] }
 
 // Driver drives rigs along paths and keeps its buffers between drives. The
 // zero value is ready. It is not safe for use by several goroutines at once.
@@ -52,6 +68,7 @@ type Driver struct {
 	steps    int     // of the front axle from one station to the next, 0 means 1
 	front    int     // the station where the front axle is
 	reach    float64 // length of the rig
+	half     float64 // width of the unit
 	tightest float64 // least radius of the path
 }
 
@@ -80,7 +97,7 @@ func (d *Driver) Drive(r Combination, path orb.LineString) (Swept, error) {
 	if err := r.Check(); err != nil {
 		return Swept{}, err
 	}
-	d.reach = r.length()
+	d.reach, d.half = r.length(), float64(r.UnitWidth)/2
 	start, err := d.lay(path)
 	if err != nil {
 		return Swept{}, err
@@ -124,7 +141,17 @@ func (d *Driver) advance(r Combination, p pose, to vec, k *peaks) pose {
 
 // Peaks are the greatest figures so far. Angles are kept as squared chords of
 // the unit circle, which grow with the angle and need no arc functions.
-type peaks struct{ offTracking, tailSwing, articulation, steer float64 }
+type peaks struct {
+	offTracking, tailSwing, articulation, steer float64
+	cuts, swings                                Side
+}
+
+// raise takes a figure of a side where it is the greatest so far.
+func raise(most *float64, side *Side, figure float64, of Side) {
+	if figure > *most {
+		*most, *side = figure, of
+	}
+}
 
 // bend returns the squared chord between a unit vector and a direction.
 func bend(heading, way vec) float64 {
@@ -139,16 +166,17 @@ func angleOf(squaredChord float64) Angle {
 // trace records where the points of the rig pass the stations.
 func (d *Driver) trace(r Combination, p pose, k *peaks) {
 	k.articulation = max(k.articulation, bend(p.tow, p.unit))
-	half, turn := float64(r.UnitWidth)/2, p.unit.cross(p.tow)
+	turn := p.unit.cross(p.tow)
 	for i, at := range p.outline(r) {
-		low, high := d.pass(&d.tracers[i], at)
+		trail := d.pass(i, at)
 		switch {
 		case i == trailerAxle:
-			k.offTracking = max(k.offTracking, -low, high)
+			raise(&k.offTracking, &k.cuts, -trail.low, Right)
+			raise(&k.offTracking, &k.cuts, trail.high, Left)
 		case i == rearRight && turn > 0: // in a left bend the right side is the outer one
-			k.tailSwing = max(k.tailSwing, -low-half)
+			raise(&k.tailSwing, &k.swings, trail.right, Right)
 		case i == rearLeft && turn < 0:
-			k.tailSwing = max(k.tailSwing, high-half)
+			raise(&k.tailSwing, &k.swings, trail.left, Left)
 		}
 	}
 }
@@ -157,10 +185,12 @@ func (d *Driver) trace(r Combination, p pose, k *peaks) {
 func (d *Driver) swept(r Combination, k peaks) Swept {
 	out := Swept{
 		OffTracking:  measure.Distance(k.offTracking),
+		Cuts:         k.cuts,
 		Articulation: angleOf(k.articulation),
 		Jackknifed:   k.articulation > 2, // the squared chord of 90 degrees
 		Steer:        angleOf(k.steer),
 		TailSwing:    measure.Distance(k.tailSwing),
+		Swings:       k.swings,
 		Width:        max(r.TowWidth, r.UnitWidth),
 	}
 	for i := range d.stations {

@@ -157,6 +157,30 @@ func TestTailSwing(t *testing.T) {
 	}
 }
 
+// In an S the tail swings out by somewhat more than before a bend alone. That the unit
+// still cuts across the first bend while the second folds it the other way, metres from
+// the path, is no swing.
+func TestTailSwingInAnS(t *testing.T) {
+	r := pickup()
+	alone := drive(t, r, arc(100*Degree, 8, 40)).TailSwing
+	for _, between := range []measure.Distance{2, 8, 15, 30} {
+		path := arc(100*Degree, 8, between)
+		end, before := path[len(path)-1], path[len(path)-2]
+		length := math.Hypot(end[0]-before[0], end[1]-before[1])
+		along, left := vec{(end[0] - before[0]) / length, (end[1] - before[1]) / length}, vec{}
+		left = along.left()
+		for a := 1.0; a <= 100; a++ { // the same bend, the other way
+			sin, cos := math.Sincos(a * math.Pi / 180)
+			q := vec{end[0], end[1]}.add(along.times(8 * sin)).sub(left.times(8 * (1 - cos)))
+			path = append(path, [2]float64{q.x, q.y})
+		}
+		s := drive(t, r, path)
+		if s.TailSwing < alone-0.01 || s.TailSwing > s.OffTracking/5 || s.OffTracking < 2 {
+			t.Errorf("%v between bends: swings out by %v, cuts in by %v; one bend %v", between, float64(s.TailSwing), float64(s.OffTracking), float64(alone))
+		}
+	}
+}
+
 // The rear end of a tow vehicle with a coupling far behind its axle swings out
 // before the bend, beyond its own straight side.
 func TestTowSwing(t *testing.T) {

@@ -8,9 +8,15 @@ type tracer struct {
 	next int // the first station that it has not passed
 }
 
-// pass moves a tracer and returns the range of the offsets, 0 included, that
-// it leaves at the stations it passes on the way.
-func (d *Driver) pass(t *tracer, to vec) (low, high float64) {
+// A trail is what a point of the rig leaves at the stations that it passes in one step.
+type trail struct {
+	low, high   float64 // the range of its offsets, 0 included
+	right, left float64 // how far it goes beyond the unit's sides at its axles there, and beyond half its width
+}
+
+// pass moves a point of the rig and returns the trail that it leaves.
+func (d *Driver) pass(i int, to vec) (out trail) {
+	t := &d.tracers[i]
 	for ; t.next < len(d.stations); t.next++ {
 		s := &d.stations[t.next]
 		at, after := to, to.sub(s.at).dot(s.along)
@@ -25,10 +31,17 @@ func (d *Driver) pass(t *tracer, to vec) (low, high float64) {
 		}
 		offset := d.offset(s, at)
 		s.low, s.high = min(s.low, offset), max(s.high, offset)
-		low, high = min(low, offset), max(high, offset)
+		out.low, out.high = min(out.low, offset), max(out.high, offset)
+		switch i {
+		case axleLeft, axleRight:
+			s.right, s.left = max(s.right, -offset), max(s.left, offset)
+		case rearLeft, rearRight:
+			out.right = max(out.right, -offset-max(d.half, s.right))
+			out.left = max(out.left, offset-max(d.half, s.left))
+		}
 	}
 	t.last = to
-	return low, high
+	return out
 }
 
 // cuts reports whether a point before the normal of a station has passed the

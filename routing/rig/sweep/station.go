@@ -21,6 +21,8 @@ type station struct {
 	at, along vec // place and unit direction; the bisector at a kink
 	s         float64
 	low, high float64
+	// how far to the right and left the unit's sides passed abreast of its axles
+	right, left float64
 }
 
 // lay puts stations on the path, no further apart than stationStep, with a

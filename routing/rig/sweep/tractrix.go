@@ -65,8 +65,10 @@ const (
 	rearLeft = iota
 	rearRight
 	trailerAxle // the middle, for the off-tracking
-	firstOutline
-	points = firstOutline + 10
+	axleLeft
+	axleRight
+	otherOutline
+	points = otherOutline + 8
 )
 
 func (p pose) outline(r Combination) [points]vec {

@@ -1,6 +1,7 @@
 package driving
 
 import (
+	"math"
 	"slices"
 
 	"wayhouse/regs/finding"
@@ -41,6 +42,13 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 			Settles: surveyed(say.That("task.curves")),
 		})
 	}
+	if c := o.Coarse; c.Bends > 0 {
+		add(finding.Finding{
+			Topic: finding.Road, Rule: "drawn curves", Place: c.Spot.Place(), Outcome: finding.Unknown,
+			Reason: finding.NotMapped, Settles: surveyed(say.That("task.coarse", "bends", c.Bends)),
+			Says: []say.Remark{say.That("road.drawn_coarsely", "bends", c.Bends, "length", c.Length, "degrees", math.Abs(c.Turn))},
+		})
+	}
 	if n := len(o.Grounds); n > 0 {
 		add(d.groundFinding(o.Grounds))
 	}
@@ -65,7 +73,7 @@ func (o Bends) cornerFinding() finding.Finding {
 		f.Says = append(f.Says, say.That("road.corners_unknown", "corners", open, "why", c.Unknown))
 	}
 	if driven >= 0 {
-		f.Says = append(f.Says, say.That("road.widest_corner", "swept", o.Corners[driven].Swept))
+		f.Says = append(f.Says, say.That("road.widest_corner", "takes", o.Corners[driven].Takes()))
 	}
 	if wide := slices.IndexFunc(o.Corners, Corner.TooWide); wide >= 0 {
 		c = o.Corners[wide]

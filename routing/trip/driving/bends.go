@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
+	"wayhouse/routing/rig/sweep"
 )
 
 // Spot is a place on the way.
@@ -24,8 +25,11 @@ type Corner struct {
 	Turn   float64          // degrees, to the right positive
 	Radius measure.Distance // at most, as the road is drawn
 	// Driven is the radius that the first axle was driven on.
-	Driven                        measure.Distance
+	Driven measure.Distance
+	// Swept is the strip of road that the rig takes: what its axles cut in by to one
+	// side, its tail swings out by beyond its own half width to the other, and itself.
 	Swept, OffTracking, TailSwing measure.Distance
+	Cuts, Swings                  sweep.Side
 	RoadWidth                     measure.Length // the narrower of the tagged widths of both roads; 0: not tagged
 	Speed                         measure.Speed  // to take it at no more than half of what tips the unit; 0: not known
 	Tighter                       bool           // the road is drawn tighter than the lock of the tow vehicle
@@ -41,6 +45,16 @@ type Curve struct {
 	Slower  bool             // the rig should be slower than the plan assumes, or may have to be
 }
 
+// Coarse is what of the way is drawn in too long pieces, or too unsteadily, to show how
+// tightly it bends. The spot is where it turns the most.
+type Coarse struct {
+	Spot
+	Bends  int
+	Turn   float64          // degrees, to the right positive: there
+	Length measure.Distance // of the pieces before and after such bends
+	until  measure.Distance // where the last of them ends
+}
+
 // Ground is a place where the underside may touch.
 type Ground struct {
 	Spot
@@ -53,12 +67,24 @@ type Bends struct {
 	Corners  []Corner   // those that could not be driven first, then the widest
 	Curves   []Curve    // the slowest first
 	NoCurves say.Remark // why speeds in curves are not known
+	Coarse   Coarse
 	Grounds  []Ground
 }
 
 // Slower lists the curves in which the rig should be slower than the plan assumes.
 func (o Bends) Slower() []Curve {
 	return slices.DeleteFunc(slices.Clone(o.Curves), func(c Curve) bool { return !c.Slower })
+}
+
+// Takes says what the rig takes of the road, and where.
+func (c Corner) Takes() say.Remark {
+	const told = 0.01 // m: less of a swing is none
+	tail := c.TailSwing
+	if tail < told {
+		tail = 0
+	}
+	return say.That("corner.takes", "swept", c.Swept, "cuts", c.OffTracking, "in_left", c.Cuts == sweep.Left,
+		"tail", tail, "out_left", c.Swings == sweep.Left)
 }
 
 // TooWide reports whether the rig takes more than the road is tagged to have.

@@ -86,11 +86,14 @@ func (w *bender) way(along []stretch) {
 	for _, bend := range w.tracer.Along(line, nil) {
 		before, after := around(along, along[0].at+bend.At)
 		spot := Spot{At: along[0].at + bend.At, Point: bend.Point, Road: w.Network.RoadName(before.Arc.Edge())}
-		if bend.Corner() {
+		switch {
+		case bend.Corner() && !(bend.Coarse && w.freewayOn(before, after)):
 			w.corner(line, bend, spot, before, after)
-			continue
+		case bend.Coarse:
+			w.coarse(bend, spot, along[0].at, before, after)
+		default:
+			w.curve(bend, spot, before, after)
 		}
-		w.curve(bend, spot, before, after)
 	}
 }
 
@@ -108,22 +111,50 @@ func around(along []stretch, at measure.Distance) (before, after stretch) {
 	return along[i], along[j]
 }
 
+// freewayOn reports whether two pieces are of a freeway that meets no other road between
+// them: none is built with corners.
+func (w *bender) freewayOn(before, after stretch) bool {
+	n := w.Network
+	return n.Class[before.Arc.Edge()] == network.Freeway && n.Class[after.Arc.Edge()] == network.Freeway &&
+		(before.Arc == after.Arc || len(n.Out(n.Head(before.Arc))) == 2)
+}
+
 // curve compares with the faster of the roads that meet in it.
 func (w *bender) curve(bend bend.Bend, spot Spot, before, after stretch) {
 	tip, ok := w.tip.Value()
 	if !ok {
 		return
 	}
-	v := tip.InCurve(bend.Radius)
-	assumed, ok := w.Speed(before.Arc.Edge())
-	beyond, known := w.Speed(after.Arc.Edge())
-	assumed, ok = max(assumed, beyond), ok && known
-	if !ok {
-		assumed = 0
-	}
+	v, assumed := tip.InCurve(bend.Radius), w.assumed(before, after)
 	w.out.Curves = append(w.out.Curves, Curve{
-		Spot: spot, Radius: bend.Radius, Speed: v, Assumed: assumed, Slower: !ok || v < assumed,
+		Spot: spot, Radius: bend.Radius, Speed: v, Assumed: assumed, Slower: assumed == 0 || v < assumed,
 	})
+}
+
+// assumed is the faster of the speeds on two pieces, 0 where one is not known.
+func (w *bender) assumed(before, after stretch) measure.Speed {
+	v, ok := w.Speed(before.Arc.Edge())
+	beyond, known := w.Speed(after.Arc.Edge())
+	if !ok || !known {
+		return 0
+	}
+	return max(v, beyond)
+}
+
+// coarse notes a bend of which the line does not show how tight it is, unless the rig
+// may pass it at the assumed speed however tight: from is where the line begins.
+func (w *bender) coarse(bend bend.Bend, spot Spot, from measure.Distance, before, after stretch) {
+	tip, ok := w.tip.Value()
+	if assumed := w.assumed(before, after); !ok || assumed > 0 && tip.InCurve(bend.Drivable()) >= assumed {
+		return
+	}
+	o := &w.out.Coarse
+	if o.Bends == 0 || math.Abs(bend.Turn*180/math.Pi) > math.Abs(o.Turn) {
+		o.Spot, o.Turn = spot, bend.Turn*180/math.Pi
+	}
+	o.Bends++
+	o.Length += max(from+bend.To-max(from+bend.From, o.until), 0)
+	o.until = max(o.until, from+bend.To)
 }
 
 // corner drives the rig through a corner along the line that is drawn for it.
@@ -170,6 +201,7 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 		c.Unknown = say.That("corner.too_tight")
 	default:
 		c.Swept, c.OffTracking, c.TailSwing = swept.Width, swept.OffTracking, swept.TailSwing
+		c.Cuts, c.Swings = swept.Cuts, swept.Swings
 	}
 }
 

@@ -27,6 +27,7 @@ type Builder struct {
 	marked  map[marking]RoadID
 
 	addresses []addressed
+	ends      []NodeID
 	local     []StringID // municipality of each edge, as streets are named by
 }
 
@@ -143,6 +144,7 @@ func (b *Builder) Finish(about About, report []byte) (*Network, error) {
 		return nil, err
 	}
 	b.Graph()
+	b.endRoads()
 	n.setSpots(b.spots)
 	n.plant()
 	return n, n.stamp()

@@ -92,7 +92,7 @@ func (n *Network) roadSections(about []byte) []section {
 		of("string starts", &n.strings.start), of("strings", &n.strings.bytes),
 		of("area starts", &n.sets.start), of("areas", &n.sets.bytes),
 		of("places", &n.places), of("streets", &n.streets), of("street edges", &n.streetEdges),
-		of("addresses", &n.addresses), of("tree", &n.tree), of("tree edges", &n.treeEdge),
+		of("addresses", &n.addresses), of("data ends", &n.ends), of("tree", &n.tree), of("tree edges", &n.treeEdge),
 	}
 }
 

@@ -209,6 +209,7 @@ func small(t testing.TB) *network.Network {
 	b.Ban([]network.Arc{arc(0, false), arc(1, false), arc(5, true), arc(2, false)}, network.Ban{OSM: 2, When: b.Text("Mo-Fr 07:00-09:00"), For: network.HeavyGoods})
 	b.Place(network.Place{Kind: network.City, Name: "Ottawa", Point: orb.Point{-75.7, 45.4}, Jurisdictions: one, Population: 1_000_000, OSM: 18, OnNode: true})
 	b.Place(network.Place{Kind: network.WeighStation, Point: orb.Point{-180, -90}, OSM: 19})
+	b.DataEnd(3)
 	b.Address(network.Address{Number: "12 A", Street: "Main Street", Town: "Ottawa", Jurisdictions: one, Point: orb.Point{-75.005, 45.001}})
 	b.Address(network.Address{Number: "2", Street: "Main St", Town: "Ottawa", Jurisdictions: one, Point: orb.Point{-75.001, 45.001}})
 	b.Address(network.Address{Number: "9", Street: "King Street", Jurisdictions: one, Point: orb.Point{-75.69, 45.41}})
@@ -274,8 +275,8 @@ func samples(t testing.TB) map[string]*network.Network {
 }
 
 // compared are the methods that said and sameNetwork call.
-const compared = "Along Ban Bans Bears Close Controls Covers Deflection Delay Edges Grade HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared Ready " +
-	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Sound Speed Spots Stamp StreetNames Streets Tail Text Town Turns Verify Whole WriteTo Zone"
+const compared = "Along Ban Bans Bears Close Controls Covers DataEnds Deflection Delay Edges EndsNear Grade HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared Ready " +
+	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Sound Spans Speed Spots Stamp StreetNames Streets Tail Text Town Turns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
 type said struct {
@@ -358,6 +359,9 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 	same("a road", []bool{got.HasRoad("7"), got.HasRoad("8")}, []bool{want.HasRoad("7"), want.HasRoad("8")})
 	same("prepared", got.Prepared(), want.Prepared())
 	same("places", slices.Collect(got.Places()), slices.Collect(want.Places()))
+	same("ends", got.DataEnds(), want.DataEnds())
+	same("ends near", [][]network.NodeID{got.EndsNear(orb.Point{-75, 45}, 5000)}, [][]network.NodeID{want.EndsNear(orb.Point{-75, 45}, 5000)})
+	same("spans", got.Spans(orb.Point{-75, 45}), want.Spans(orb.Point{-75, 45}))
 	same("streets", streetsSaid(got), streetsSaid(want))
 	if t.Failed() {
 		return // the rest would be in vain, or panic
@@ -719,9 +723,9 @@ func TestReadRefusesOtherTables(t *testing.T) {
 		repair(bad)
 		n, err := network.Read(bad)
 		switch {
-		case r.name == "places": // a network may have none, and nothing points to them
+		case r.name == "places" || r.name == "data ends": // a network may have none, and nothing points to them
 			if err != nil || verify(n) != nil {
-				t.Errorf("no places: %v, %v", err, verify(n))
+				t.Errorf("no %s: %v, %v", r.name, err, verify(n))
 			}
 			continue
 		case err == nil && (ofAnyLength(r.name) || ofSearches(rowsOf(raw), r.name)):

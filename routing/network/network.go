@@ -127,6 +127,7 @@ type Network struct {
 	streets     []streetRow // by name and town
 	streetEdges []EdgeID
 	addresses   []addressRow
+	ends        []NodeID // at which roads leave the data
 
 	report   []byte // how it was made, JSON; empty where it was not imported
 	tree     []box

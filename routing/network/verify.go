@@ -23,7 +23,7 @@ func (n *Network) Verify(ctx context.Context, progress func(done, total int64)) 
 		}
 	}
 	for _, check := range []func() error{n.checkTables, n.checkStreets, n.checkEdges, n.checkArcs, n.checkSpots, n.checkBans,
-		n.checkTree, n.checkPrepared} {
+		n.checkTree, n.checkEnds, n.checkPrepared} {
 		if err := cmp.Or(ctx.Err(), check()); err != nil {
 			return err
 		}

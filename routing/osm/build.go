@@ -84,6 +84,7 @@ func Build(ctx context.Context, paths []string, o Options) (*network.Network, *R
 	b.graph = b.builder.Graph()
 	b.slow()
 	b.ban()
+	b.endData(len(paths))
 	b.putPlaces()
 	b.putAddresses()
 	b.count(paths)
@@ -109,6 +110,7 @@ type build struct {
 	standIn map[int32]int32   // the other way round
 	arms    map[int64]arms    // of nodes on which something stands
 	nodeOf  []network.NodeID
+	cutOff  []int32 // nodes beside one that is in no extract
 	graph   *network.Network
 	placed  []placedControl // within edges
 }

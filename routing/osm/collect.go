@@ -41,6 +41,7 @@ type collector struct {
 	controls map[int64]control // of nodes on roads: what delays traffic there
 
 	header, newest time.Time
+	boxes          []orb.Bound // of the extracts that state one
 }
 
 // road is a way that vehicles use.
@@ -97,7 +98,7 @@ func (c *collector) collect(ctx context.Context, paths []string, progress Progre
 	}
 	relations := &pass{
 		name: "relations", relations: true, relation: c.relation, progress: progress, headerTimestamp: &c.header,
-		newest: &c.newest,
+		newest: &c.newest, boxes: &c.boxes,
 	}
 	if err := relations.run(ctx, paths); err != nil {
 		return err

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/paulmach/orb"
 	"github.com/paulmach/osm"
 	"github.com/paulmach/osm/osmpbf"
 	"github.com/paulmach/osm/osmxml"
@@ -45,6 +46,7 @@ type pass struct {
 	progress                Progress
 	read, total             int64
 	newest, headerTimestamp *time.Time
+	boxes                   *[]orb.Bound
 }
 
 // Progress hears how far a stage of long work is; the parts have the unit of
@@ -108,6 +110,7 @@ func (p *pass) header(s *osmpbf.Scanner) error {
 	if h == nil {
 		return errors.New("its first block is no header")
 	}
+	p.bounds(h.Bounds)
 	if t := h.ReplicationTimestamp; !t.IsZero() && p.headerTimestamp != nil &&
 		(p.headerTimestamp.IsZero() || t.Before(*p.headerTimestamp)) {
 		*p.headerTimestamp = t // of several extracts the oldest
@@ -115,8 +118,17 @@ func (p *pass) header(s *osmpbf.Scanner) error {
 	return nil
 }
 
+// bounds keeps the box that an extract states.
+func (p *pass) bounds(b *osm.Bounds) {
+	if b != nil && p.boxes != nil {
+		*p.boxes = append(*p.boxes, orb.Bound{Min: orb.Point{b.MinLon, b.MinLat}, Max: orb.Point{b.MaxLon, b.MaxLat}})
+	}
+}
+
 func (p *pass) element(o osm.Object) {
 	switch o := o.(type) {
+	case *osm.Bounds:
+		p.bounds(o)
 	case *osm.Node:
 		if p.nodes && (p.keep == nil || p.keep(o)) {
 			p.edited(o.Timestamp)

@@ -1306,6 +1306,23 @@ func TestMissingNodes(t *testing.T) {
 			t.Errorf("part %d is %v, want %v", i+1, n.Length[es[i]], want)
 		}
 	}
+	// The data ends beside the nodes that are missing, not where a driveway does; a road that
+	// leads on ends it anyhow.
+	for highway, want := range map[string][]int64{"service": {3, 5, 6}, "primary": {1, 3, 5, 6}} {
+		cut := &sketch{}
+		for _, i := range []int64{1, 2, 3, 5, 6, 8} {
+			cut.node(i, onRoad(lat(i)))
+		}
+		cut.way(1, []int64{1, 2, 3, 4, 5, 6, 7, 8}, "highway="+highway)
+		n, _ := made(t, osm.Options{}, cut)
+		var got []int64
+		for _, id := range n.DataEnds() {
+			got = append(got, int64(math.Round((n.Node[id].Lat()-southOf)*1000)))
+		}
+		if slices.Sort(got); !slices.Equal(got, want) {
+			t.Errorf("%s: the data ends at %v, want %v", highway, got, want)
+		}
+	}
 	// A road without any node is none.
 	s = roadWith("highway=primary")
 	s.way(2, []int64{101, 102}, "highway=primary")

@@ -51,6 +51,7 @@ func (b *build) layRoads(ctx context.Context) error {
 // repeat the one before.
 func (b *build) runs(r *road) (out [][]int32) {
 	var run []int32
+	cut := false // the node before is in no extract
 	flush := func() {
 		if len(run) > 1 {
 			out = append(out, run)
@@ -61,6 +62,10 @@ func (b *build) runs(r *road) (out [][]int32) {
 		i := b.number(ref)
 		if b.missing(i) {
 			b.report.MissingNodes++
+			if len(run) > 0 {
+				b.cutOff = append(b.cutOff, run[len(run)-1])
+			}
+			cut = true
 			flush()
 			continue
 		}
@@ -76,6 +81,10 @@ func (b *build) runs(r *road) (out [][]int32) {
 				b.alias(last, i)
 			}
 			continue
+		}
+		if cut {
+			b.cutOff = append(b.cutOff, i)
+			cut = false
 		}
 		run = append(run, i)
 	}

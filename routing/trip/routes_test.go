@@ -579,3 +579,38 @@ func TestFindingsOnPlainAndCompressed(t *testing.T) {
 		t.Errorf("the same way in %d of %d", same, all)
 	}
 }
+
+// Where roads leave the data on both sides of a gap, the answer names the ends: the way may
+// lead out of the data and in again.
+func TestEndsOfTheData(t *testing.T) {
+	gap := []road{
+		{name: "west", from: [2]float64{-5, 0}, to: [2]float64{0, 0}}, {name: "east", from: [2]float64{5, 0}, to: [2]float64{15, 0}},
+	}
+	lanes := slices.Clone(gap)
+	for i := range lanes {
+		lanes[i].class = network.Service
+	}
+	for name, tc := range map[string]struct {
+		roads []road
+		want  bool
+	}{"roads that lead on": {gap, true}, "driveways": {lanes, false}} {
+		_, err := world(t, tc.roads, nil).Plan(context.Background(), house())
+		if err == nil || strings.Contains(err.Error(), "off.end(road: west") != tc.want {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	end := func(at float64) func(*Request) {
+		return func(r *Request) { r.Stops[0].Point = point([2]float64{at, 0}) }
+	}
+	w := world(t, fork(road{}), nil)
+	for at, want := range map[float64]bool{-4.99: true, -2: false} {
+		p := plan(t, w, house(end(at)))
+		if got := slices.ContainsFunc(p.Off, func(r say.Remark) bool { return strings.Contains(r.String(), "off.data_ends(stop: A") }); got != want {
+			t.Errorf("a stop at %v: %v", at, say.Strings(p.Off))
+		}
+	}
+	_, err := w.Plan(context.Background(), house(end(-90)))
+	if err == nil || !strings.Contains(err.Error(), "beyond: true") {
+		t.Errorf("a stop outside: %v", err)
+	}
+}

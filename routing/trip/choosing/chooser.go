@@ -98,7 +98,7 @@ func (c *Chooser) Best(ctx context.Context) (*Found, error) {
 			return nil, fail(
 				fmt.Sprintf("stops[%d]", i),
 				to,
-				say.That("error.unreached", "from", from),
+				say.That("error.unreached", "from", from, "ends", c.ends(snapped[i-1].Position, snapped[i].Position)),
 				say.That("fix.choose_another_place_or"),
 			)
 		}

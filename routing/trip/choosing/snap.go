@@ -28,6 +28,7 @@ func (c *Chooser) Snap() ([]network.Snapped, error) {
 		}
 		c.OffRoads = append(c.OffRoads, off)
 		c.Off = append(c.Off, StandsOff(at.Distance, say.That("off.open_road", "stop", s.Label, "distance", at.Distance))...)
+		c.Off = append(c.Off, c.atEnd(s, at)...)
 		if i > 0 && at.Position == out[i-1].Position {
 			return nil, fail(fmt.Sprintf("stops[%d]", i), s.Label, say.That("error.lies_at_the_same"),
 				say.That("fix.take_one_of_them"))
@@ -87,7 +88,7 @@ func (c *Chooser) onNearest(field string, s Stop) (at network.Snapped, off say.R
 		return at, off, fail(field, s.Label, say.That("error.stop_closed", "why", c.stands.ClosedRoad(near.Edge)),
 			say.That("fix.stop_closed"))
 	case err != nil:
-		return at, off, fail(field, s.Label, say.That("error.stop_off", "why", offNetwork(err)), say.That("fix.stop_off"))
+		return at, off, fail(field, s.Label, say.That("error.stop_off", "why", c.offNetwork(err)), say.That("fix.stop_off"))
 	case nearErr == nil && near.Edge != at.Edge && at.Distance > near.Distance+closer:
 		return at, say.That("off.closed_nearer", "distance", at.Distance, "closed", c.stands.ClosedRoad(near.Edge)), nil
 	default:
@@ -96,13 +97,14 @@ func (c *Chooser) onNearest(field string, s Stop) (at network.Snapped, off say.R
 }
 
 // offNetwork is why no road was found for a stop.
-func offNetwork(err error) say.Remark {
+func (c *Chooser) offNetwork(err error) say.Remark {
 	var far *network.TooFarError
 	if !errors.As(err, &far) {
 		return say.That("off.no_road")
 	}
 	return say.That("off.too_far", "reach", measure.Distance(far.Reach), "lat", far.Point.Lat(), "lon", far.Point.Lon(),
-		"road", far.Road, "away", measure.Distance(far.Nearest.Distance))
+		"road", far.Road, "away", measure.Distance(far.Nearest.Distance),
+		"beyond", !c.Network.Spans(far.Point))
 }
 
 // farOff is how far a stop may lie from the network without a word at the head of

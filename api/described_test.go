@@ -180,7 +180,8 @@ func TestEveryFieldIsDescribed(t *testing.T) {
 				t.Errorf("%s.%s: no example", object, name)
 			}
 			for _, example := range field.Examples {
-				if !slices.Contains(typesOf(example), fmt.Sprint(field.Type)) && !strings.Contains(fmt.Sprint(field.Type), typesOf(example)[0]) {
+				is := func(one string) bool { return strings.Contains(fmt.Sprint(field.Type), one) } // or null
+				if !slices.ContainsFunc(typesOf(example), is) {
 					t.Errorf("%s.%s: the example %v is no %v", object, name, example, field.Type)
 				}
 			}

@@ -86,6 +86,7 @@ func legSheet(w io.Writer, v report.View, p *trip.Plan) error {
 			return l.of.Start.Format(time.RFC3339)
 		}},
 		{"driving_s", func(l leg) string { return perhaps(l.of.DrivingS) }},
+		{"driving_slow_s", func(l leg) string { return perhaps(l.of.SlowS) }},
 		{"fuel_likely_l", func(l leg) string { return perhaps(l.of.Fuel.LikelyL) }},
 		{"fuel_low_l", func(l leg) string { return perhaps(l.of.Fuel.LowL) }},
 		{"fuel_high_l", func(l leg) string { return perhaps(l.of.Fuel.HighL) }},
@@ -99,7 +100,7 @@ func legSheet(w io.Writer, v report.View, p *trip.Plan) error {
 func waySheet(w io.Writer, v report.View, r *trip.Routes) error {
 	type row = numbered[wire.Option]
 	out := wire.NewRoutes(v.In, r)
-	best := wire.Option{LengthM: out.Best.LengthM, DrivingS: out.Best.DrivingS, Verdict: out.Best.Verdict}
+	best := wire.Option{LengthM: out.Best.LengthM, DrivingS: out.Best.DrivingS, SlowS: out.Best.SlowS, Verdict: out.Best.Verdict}
 	best.Jurisdictions, best.Roads = out.Best.Driven()
 	all := []row{{of: best, in: "best"}}
 	for i, o := range out.Alternatives {
@@ -115,6 +116,7 @@ func waySheet(w io.Writer, v report.View, r *trip.Routes) error {
 		{"way", func(o row) string { return o.in }},
 		{"length_m", func(o row) string { return number(o.of.LengthM) }},
 		{"driving_s", func(o row) string { return perhaps(o.of.DrivingS) }},
+		{"driving_slow_s", func(o row) string { return perhaps(o.of.SlowS) }},
 		{"extra_m", func(o row) string { return number(o.of.ExtraM) }},
 		{"extra_driving_s", func(o row) string { return perhaps(o.of.ExtraS) }},
 		{"outcome", func(o row) string { return string(o.of.Verdict.Outcome) }},
@@ -145,6 +147,7 @@ func stepSheet(w io.Writer, v report.View, l *trip.Ladders) error {
 		{"by", func(s step) string { return s.of.By }},
 		{"length_m", func(s step) string { return number(s.of.LengthM) }},
 		{"driving_s", func(s step) string { return perhaps(s.of.DrivingS) }},
+		{"driving_slow_s", func(s step) string { return perhaps(s.of.SlowS) }},
 		{"ferry", func(s step) string { return strconv.FormatBool(s.of.Ferry) }},
 		{"unknowns", func(s step) string { return list(s.of.Unknowns) }},
 		{"jurisdictions", func(s step) string { return list(s.of.Jurisdictions) }},

@@ -1,10 +1,8 @@
 package report
 
 import (
-	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -60,8 +58,7 @@ func (t *text) duration(d driving.Duration) string {
 	if !d.Unknown.None() {
 		return t.in.Say(say.That("report.time_unknown", "why", d.Unknown))
 	}
-	minutes := int(d.Round(time.Minute).Minutes())
-	return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
+	return t.in.Say(say.That("report.time", "time", d.Duration, "slow", ifSlow(d)))
 }
 
 func (t *text) legs() {

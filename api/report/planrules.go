@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
 )
 
 // A column of the table of rules holds what is answered about one thing.
@@ -127,4 +128,12 @@ func drivingTime(d time.Duration, unknown say.Remark) say.Remark {
 		return say.That("screen.time_not_known", "why", unknown)
 	}
 	return say.That("screen.time", "time", d)
+}
+
+// ifSlow is the time of a slow trip, nil where it is not known.
+func ifSlow(d driving.Duration) any {
+	if !d.Unknown.None() {
+		return nil
+	}
+	return above0(d.Slow)
 }

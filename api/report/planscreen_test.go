@@ -81,7 +81,7 @@ func longPlan(t testing.TB) *trip.Plan {
 	of := examplePlan(t, false)
 	p := &trip.Plan{
 		Name: "Across", Rig: of.Rig, Departure: noon(), Passable: true, About: of.About, Road: of.Road, Avoided: of.Avoided, Off: of.Off,
-		Time: driving.Duration{Duration: 70 * time.Hour}, Fuel: of.Fuel, Length: 5_000_000,
+		Time: driving.Duration{Duration: 70 * time.Hour, Slow: 80 * time.Hour}, Fuel: of.Fuel, Length: 5_000_000,
 	}
 	var way []regs.Passage
 	var all []finding.Finding

@@ -18,7 +18,7 @@ func (s *screen) way(p *trip.Plan) {
 	part := s.apart(say.That("screen.label.way"))
 	part.briefly(
 		say.That("screen.way", "length", p.Length, "shut", !p.Passable, "given", p.Given, "time", drivingTime(p.Time.Duration,
-			p.Time.Unknown), "roads", s.listed(s.in.Each(roads(p)))),
+			p.Time.Unknown), "slow", ifSlow(p.Time), "roads", s.listed(s.in.Each(roads(p)))),
 	)
 	n := s.some(few, len(p.Avoided))
 	for _, a := range p.Avoided[:n] {
@@ -124,7 +124,8 @@ func (s *screen) times(p *trip.Plan) say.Remark {
 		return say.That("screen.arrival_not_known", "depart", depart, "enters", entered)
 	}
 	return say.That("screen.arrival", "depart", depart, "enters", entered,
-		"arrive", s.clock(p.Departure.Add(p.Time.Duration+time.Minute-1), p.Departure))
+		"arrive", s.clock(p.Departure.Add(p.Time.Duration+time.Minute-1), p.Departure),
+		"slow", s.clock(p.Departure.Add(p.Time.Slow+time.Minute-1), p.Departure))
 }
 
 // clock is a moment on the clock of another: the time alone where the day is the same.

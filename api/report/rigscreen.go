@@ -26,7 +26,8 @@ func rigScreen(v View, a *wire.RigAnswer) *screen {
 	s.truck(a.Needs)
 	if p := a.Plan; p != nil {
 		s.part(say.That("screen.label.way")).briefly(say.That("screen.way", "length", p.Length, "shut", !p.Passable,
-			"given", p.Given, "time", drivingTime(p.Time.Duration, p.Time.Unknown), "roads", say.Remark{}))
+			"given", p.Given, "time", drivingTime(p.Time.Duration, p.Time.Unknown), "slow", ifSlow(p.Time), "roads",
+			say.Remark{}))
 		s.fuel(p)
 	}
 	s.tasks(a.Tasks())

@@ -43,6 +43,7 @@ type LadderStep struct {
 	By            string     `json:"by,omitempty" doc:"What limits it"`
 	Rows          []Citation `json:"rows" doc:"Where that comes from"`
 	DrivingS      *float64   `json:"driving_s"`
+	SlowS         *float64   `json:"driving_slow_s"`
 	DrivingWhy    string     `json:"driving_unknown,omitempty"`
 	LengthM       float64    `json:"length_m"`
 	Ferry         bool       `json:"ferry" doc:"It uses one"`
@@ -104,6 +105,7 @@ func (tell teller) newStep(all *trip.Ladders, s *choosing.Step) LadderStep {
 		Jurisdictions: append([]string{}, s.Areas...),
 	}
 	out.DrivingS, out.DrivingWhy = tell.newDuration(s.Time)
+	out.SlowS = newSlow(s.Time)
 	if all.Unit.Known() {
 		out.Passes = &s.Passes
 	}

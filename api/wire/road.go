@@ -17,7 +17,7 @@ type Drive struct {
 	CarbonKG     *float64      `json:"co2_likely_kg" doc:"Of the likely amount of fuel"`
 	CarbonLowKG  *float64      `json:"co2_low_kg"`
 	CarbonHighKG *float64      `json:"co2_high_kg"`
-	DrivingS     *float64      `json:"driving_s" doc:"With the climbs on which the engine does not hold the assumed speed"`
+	DrivingS     *float64      `json:"driving_s" doc:"With the climbs on which the engine does not hold the assumed speed, without signals, junctions and turns"`
 	Air          string        `json:"air" doc:"What was taken for it"`
 	Drag         Drag          `json:"drag"`
 	LevelM       float64       `json:"taken_as_level_m" doc:"Of roads whose climbs are not known"`

@@ -26,6 +26,7 @@ type Option struct {
 	Mark          string   `json:"mark,omitempty"`
 	LengthM       float64  `json:"length_m"`
 	DrivingS      *float64 `json:"driving_s"`
+	SlowS         *float64 `json:"driving_slow_s"`
 	ExtraM        float64  `json:"extra_m" doc:"Beyond the best way"`
 	ExtraS        *float64 `json:"extra_driving_s"`
 	ExtraUnknown  string   `json:"extra_unknown,omitempty"`
@@ -75,7 +76,7 @@ func (tell teller) newOption(o *trip.Option) *Option {
 	}
 	t := NewTrip(tell.Language, o.Plan)
 	out := &Option{
-		Mark: t.Mark, LengthM: t.LengthM, DrivingS: t.DrivingS, ExtraM: round(float64(o.Extra)), New: o.New,
+		Mark: t.Mark, LengthM: t.LengthM, DrivingS: t.DrivingS, SlowS: t.SlowS, ExtraM: round(float64(o.Extra)), New: o.New,
 		Permits: append([]string{}, o.Permits...), Spared: append([]string{}, o.Spared...), ExtraUnknowns: o.ExtraUnknowns,
 		Verdict: t.Verdict, Trip: t,
 	}

@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
 	"wayhouse/routing/rig/drive"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/driving"
@@ -21,9 +22,12 @@ type Trip struct {
 	Verdict    Verdict      `json:"verdict"`
 	Rig        Rig          `json:"rig"`
 	Departure  time.Time    `json:"departure"`
+	Arrival    *time.Time   `json:"arrival" doc:"At the earliest: without rest, hours of travel and other stops; null where it is not known"`
+	Late       *time.Time   `json:"arrival_slow" doc:"The same of a slow trip"`
 	GivenRoute bool         `json:"given_route"`
 	LengthM    float64      `json:"length_m"`
 	DrivingS   *float64     `json:"driving_s"`
+	SlowS      *float64     `json:"driving_slow_s"`
 	DrivingWhy string       `json:"driving_unknown,omitempty"`
 	Fuel       Fuel         `json:"fuel"`
 	Road       *Drive       `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
@@ -61,8 +65,12 @@ type Leg struct {
 	Unmatched     bool        `json:"unmatched,omitempty" doc:"A part of the given route that matches no road"`
 	LengthM       float64     `json:"length_m"`
 	Start         *time.Time  `json:"start"`
+	StartSlow     *time.Time  `json:"start_slow" doc:"When the leg starts on a slow trip"`
 	DrivingS      *float64    `json:"driving_s"`
+	SlowS         *float64    `json:"driving_slow_s"`
 	DrivingWhy    string      `json:"driving_unknown,omitempty"`
+	Signals       *int        `json:"signals" doc:"Junctions and crossings with traffic signals; null where the network does not know of them"`
+	StopSigns     *int        `json:"stop_signs" doc:"null where the network does not know of them"`
 	Fuel          Fuel        `json:"fuel"`
 	Verdict       Verdict     `json:"verdict"`
 	Findings      []Finding   `json:"findings"`
@@ -91,6 +99,16 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 		Permits: each(p.Permits, tell.newPermitNeed), Avoided: each(p.Avoided, tell.newAvoided),
 	}
 	t.DrivingS, t.DrivingWhy = tell.newDuration(p.Time)
+	t.SlowS = newSlow(p.Time)
+	if n := len(p.Legs); n > 0 && !p.Legs[n-1].Start.IsZero() && p.Time.Unknown.None() {
+		likely, slow := p.Departure.Add(p.Time.Duration), p.Departure.Add(p.Time.Slow)
+		t.Arrival, t.Late = &likely, &slow
+	}
+	if !slices.Contains(p.About.Lacks, network.Controls) {
+		for i := range t.Legs {
+			t.Legs[i].Signals, t.Legs[i].StopSigns = &p.Legs[i].Signals, &p.Legs[i].Stops
+		}
+	}
 	return t
 }
 
@@ -124,6 +142,15 @@ func (tell teller) newDuration(d driving.Duration) (*float64, string) {
 	return &v, ""
 }
 
+// newSlow is the time of a slow drive.
+func newSlow(d driving.Duration) *float64 {
+	if !d.Unknown.None() {
+		return nil
+	}
+	v := float64(int64(d.Slow.Seconds() + 0.5))
+	return &v
+}
+
 func (tell teller) newLeg(l trip.Leg) Leg {
 	out := Leg{
 		From: tell.Say(l.From), To: tell.Say(l.To),
@@ -133,12 +160,13 @@ func (tell teller) newLeg(l trip.Leg) Leg {
 		Structures: each(l.Structures, tell.newStructure), Mark: mark(l.RestsOnInvented()),
 	}
 	if !l.Start.IsZero() {
-		out.Start = &l.Start
+		out.Start, out.StartSlow = &l.Start, &l.StartSlow
 	}
 	out.Towns = slices.DeleteFunc(append([]string{}, l.Towns...), func(s string) bool { return s == "" })
 	if c := l.Climb; c != nil {
 		out.Climb = &Climb{round(c.Ascent), round(c.Descent), round(100 * c.Steepest), round(float64(c.Unknown))}
 	}
 	out.DrivingS, out.DrivingWhy = tell.newDuration(l.Time)
+	out.SlowS = newSlow(l.Time)
 	return out
 }

@@ -82,6 +82,8 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 	for i, p := range pieces {
 		b.stands.Drive(ledger, p, l.Length)
 		l.town(b.Network.Town(p.Arc.Edge()))
+		signals, stops := b.Network.Controls(p.Arc)
+		l.Signals, l.Stops = l.Signals+signals, l.Stops+stops
 		for _, s := range b.stands.On(p) {
 			b.listed[s.Key()] = true
 			if s.Passage.Shut != nil {
@@ -117,13 +119,14 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 // the rig meets it at the planned time on the clock of the place: where the road
 // is closed just then, that shuts it.
 func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) standing.Placed {
-	start, there := b.nextStart(), b.drives.Time(pieces)
+	start, slow := b.nextStart()
+	there, last := b.drives.Time(pieces), b.drives.Time(pieces[len(pieces)-1:])
 	if start.IsZero() || b.waits || !there.Unknown.None() {
 		return s
 	}
-	until := start.Add(there.Duration).In(b.legZone(l))
-	from := until.Add(-b.drives.Time(pieces[len(pieces)-1:]).Duration)
-	if s.Passage.Shut.Cover(from, until) {
+	until, late := start.Add(there.Duration).In(b.legZone(l)), slow.Add(there.Slow).In(b.legZone(l))
+	from, since := until.Add(-last.Duration), late.Add(-last.Slow)
+	if shut := s.Passage.Shut; shut.Cover(from, until) || shut.Cover(since, late) {
 		s.Passage.Outcome, s.Passage.Reason = finding.Forbidden, finding.Exceeded
 		s.Passage.Others = append(slices.Clone(s.Passage.Others), say.That("structure.closed_then", "day", say.Day(from)))
 	}
@@ -190,7 +193,7 @@ func (b *builder) gapLeg(w way) Leg {
 
 // finish asks the rules of a leg and adds it to the plan.
 func (b *builder) finish(l Leg, first, last bool, w way) {
-	l.Start = b.nextStart()
+	l.Start, l.StartSlow = b.nextStart()
 	at := l.Start
 	if at.IsZero() {
 		at = b.plan.Departure
@@ -201,7 +204,7 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 		Ends: []orb.Point{l.Line[0], l.Line[len(l.Line)-1]},
 	}
 	if !l.Start.IsZero() && l.Time.Unknown.None() && !b.waits {
-		place.Until = at.Add(l.Time.Duration)
+		place.Until = l.StartSlow.Add(l.Time.Slow).In(at.Location())
 	}
 	place.Latest = b.stands.Latest().In(at.Location())
 	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), place, at), l.Findings...)
@@ -227,17 +230,18 @@ func (b *builder) legZone(l Leg) *time.Location {
 	return b.Zone(l.Jurisdictions)
 }
 
-// nextStart is when the next leg starts, zero once a leg has no known time.
-func (b *builder) nextStart() time.Time {
+// nextStart is when the next leg starts, likely and on a slow trip; zero once a leg
+// has no known time.
+func (b *builder) nextStart() (likely, slow time.Time) {
 	if b.waits && len(b.plan.Legs) > 0 {
-		return time.Time{}
+		return likely, slow
 	}
-	at := b.plan.Departure
+	likely, slow = b.plan.Departure, b.plan.Departure
 	for _, l := range b.plan.Legs {
 		if !l.Time.Unknown.None() {
-			return time.Time{}
+			return time.Time{}, time.Time{}
 		}
-		at = at.Add(l.Time.Duration)
+		likely, slow = likely.Add(l.Time.Duration), slow.Add(l.Time.Slow)
 	}
-	return at
+	return likely, slow
 }

@@ -36,7 +36,7 @@ func (b *builder) passages(l Leg) []regs.Passage {
 				p.From = l.Start.In(zone)
 			}
 			if l.Time.Unknown.None() && !l.Start.IsZero() && !b.waits {
-				p.Until = p.From.Add(l.Time.Duration)
+				p.Until = l.StartSlow.Add(l.Time.Slow).In(zone)
 			}
 			i, out = len(out), append(out, p)
 		}
@@ -45,8 +45,8 @@ func (b *builder) passages(l Leg) []regs.Passage {
 	return out
 }
 
-// duty works out what binds the driver and the making of the rig, once for each
-// jurisdiction on the way.
+// duty works out what binds the driver, even of a slow trip, and the making of the
+// rig, once for each jurisdiction on the way.
 func (b *builder) duty() {
 	var driving time.Duration
 	for _, l := range b.plan.Legs {
@@ -54,7 +54,7 @@ func (b *builder) duty() {
 			driving = 0
 			break
 		}
-		driving += l.Time.Duration
+		driving += l.Time.Slow
 	}
 	r := b.request.Rig
 	var done []string

@@ -1,6 +1,7 @@
 package trip
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -74,6 +75,7 @@ type road struct {
 	signs    []sign
 	spots    []spot
 	grade    network.Grade
+	delay    network.Delay // in its direction
 	town     string
 	code     string
 }
@@ -136,6 +138,10 @@ func world(t fataler, roads []road, bans []ban, rows ...limit.Row) *Planner {
 			}
 			b.Spot(one)
 		}
+	}
+	b.Graph()
+	for i, r := range roads {
+		b.Slow(network.EdgeID(i), cmp.Or(r.speed, 20), r.delay, network.Delay{})
 	}
 	for _, x := range bans {
 		x.When = b.Text(x.when)

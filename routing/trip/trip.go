@@ -77,9 +77,12 @@ type Leg struct {
 	Roads         []say.Remark // what they are called, in the order of travel
 	Line          orb.LineString
 	Length        measure.Distance
-	Start         time.Time // zero where an earlier leg has no time
+	Start         time.Time // likely; zero where an earlier leg has no time
+	StartSlow     time.Time // of a slow trip
 	Time          driving.Duration
 	Fuel          driving.Fuel
+	Signals       int             // junctions and crossings with signals, where the network has them
+	Stops         int             // stop signs
 	Unmatched     bool            // a part of a given route that matches no road
 	Climb         *standing.Climb // nil where the network has no terrain
 	Findings      []finding.Finding

@@ -59,46 +59,71 @@ func (c *Chooser) wait(p network.Piece, at search.Millis, t Terms) (wait search.
 func (c *Chooser) Waits(ways [][]network.Piece, whatever bool) (out []finding.Finding, waits bool) {
 	c.after = 0
 	stays := !whatever && !c.penalised(Terms{}) // others wait for nothing
-	var at search.Millis
+	var at, late search.Millis                  // likely, and how much later on a slow trip
 	for _, pieces := range ways {
 		for i, p := range pieces {
 			if i > 0 {
 				at += c.turn(pieces[i-1].Arc, p.Arc)
 			}
+			long := search.Millis(c.Network.Millis(p, c.Wishes.Top))
+			later := late + c.slower(pieces[max(i-1, 0):i+1], i)
 			wait, _ := c.wait(p, at, Terms{})
-			switch {
-			case !stays:
-				out = append(out, c.closedThen(p, at)...)
-				wait = 0
-			case wait > 0:
+			switch then := c.signsThen(p, at, long); {
+			case !stays && len(then) > 0:
+				out, wait = append(out, c.closedThen(p, then, finding.Forbidden)...), 0
+			case stays && wait > 0:
 				waits = true
 				out = append(out, c.waiting(p, wait))
+			case !waits: // later hours are not known then
+				out, wait = append(out, c.closedThen(p, c.signsThen(p, at, later+long), finding.Conditional)...), 0
 			}
-			at += wait + search.Millis(c.Network.Millis(p, c.Wishes.Top))
+			at, late = at+wait+long, later
 		}
 	}
 	return out, waits
 }
 
-// closedThen says of a way that waits for nothing which signs close it when the rig
-// comes by. Structures of its legs say so themselves.
-func (c *Chooser) closedThen(p network.Piece, at search.Millis) (out []finding.Finding) {
+// slower is how much longer the last of up to two pieces takes on a slow trip.
+func (c *Chooser) slower(pieces []network.Piece, i int) search.Millis {
+	d := c.pace.Time(pieces)
+	if i > 0 {
+		d = d.Sub(c.pace.Time(pieces[:1]))
+	}
+	return search.Millis((d.Slow - d.Duration) / time.Millisecond)
+}
+
+// signsThen lists the signs that close a piece while the rig is on it, entered so
+// long after the departure. Structures of its legs say so themselves.
+func (c *Chooser) signsThen(p network.Piece, at, long search.Millis) (out []*standing.Barrier) {
 	there := c.stands.Departure.Add(time.Duration(at) * time.Millisecond)
-	gone := there.Add(time.Duration(c.Network.Millis(p, c.Wishes.Top)) * time.Millisecond)
+	gone := there.Add(time.Duration(long) * time.Millisecond)
 	for _, barrier := range c.barriers.on(p) {
-		if barrier.When == "" || barrier.Kind == standing.ByStructure ||
-			barrier.During(there.In(barrier.Zone), gone.In(barrier.Zone), window.Env{}) != window.Open {
-			continue
+		if barrier.When != "" && barrier.Kind != standing.ByStructure &&
+			barrier.During(there.In(barrier.Zone), gone.In(barrier.Zone), window.Env{}) == window.Open {
+			out = append(out, barrier)
 		}
+	}
+	return out
+}
+
+// closedThen says which signs close a piece when the rig comes by, or, where that is
+// a condition, would if it is slow.
+func (c *Chooser) closedThen(p network.Piece, signs []*standing.Barrier, o finding.Outcome) (out []finding.Finding) {
+	for _, barrier := range signs {
 		codes := c.Network.Jurisdictions(p.Arc.Edge())
-		out = append(out, finding.Finding{
+		f := finding.Finding{
 			Topic: finding.Sign, Rule: "hours of signs", Jurisdiction: strings.Join(codes, "/"),
-			Place: c.Network.RoadName(p.Arc.Edge()), Outcome: finding.Forbidden, Reason: finding.Exceeded,
+			Place: c.Network.RoadName(p.Arc.Edge()), Outcome: o, Reason: finding.Exceeded,
 			Settles:   c.stands.Office(codes...),
 			Says:      []say.Remark{say.That("sign.closed_then", "barrier", barrier.What)},
 			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
 			Citations: c.stands.CiteWay(p.Arc.Edge(), "closed @ ("+barrier.When+")"),
-		})
+		}
+		if o == finding.Conditional {
+			f.Reason, f.Says = "", []say.Remark{say.That("sign.closed_if_slow", "barrier", barrier.What)}
+			f.SeeTo()
+		}
+		out = append(out, f)
 	}
 	return out
 }

@@ -36,19 +36,21 @@ func TestPace(t *testing.T) {
 	for _, tc := range []struct{ top, want measure.Speed }{{0, 20}, {30, 20}, {10, 10}} {
 		got := Pace{n, tc.top}.Time([]network.Piece{whole, whole})
 		want := 2 * float64(whole.Length()) / float64(tc.want)
-		if !got.Unknown.None() || math.Abs(got.Seconds()-want) > 1e-3 {
-			t.Errorf("top speed %v: %v, want %v s", tc.top, got, want)
+		slow := want / SlowShare
+		if !got.Unknown.None() || math.Abs(got.Seconds()-want) > 1e-3 || math.Abs(got.Slow.Seconds()-slow) > 1e-3 {
+			t.Errorf("top speed %v: %v, %v slow, want %v s, %v s", tc.top, got, got.Slow, want, slow)
 		}
 	}
 }
 
 // Times and amounts add up, and one part that is not known leaves the whole so.
 func TestSums(t *testing.T) {
-	known, open := Duration{Duration: time.Hour}, Duration{Duration: time.Minute, Unknown: say.Text("no speed")}
-	if got := known.Add(open); got.Duration != 61*time.Minute || got.Unknown.String() != "no speed" {
+	known := Duration{Duration: time.Hour, Slow: 2 * time.Hour}
+	open := Duration{Duration: time.Minute, Slow: time.Hour, Unknown: say.Text("no speed")}
+	if got := known.Add(open); got.Duration != 61*time.Minute || got.Slow != 3*time.Hour || got.Unknown.String() != "no speed" {
 		t.Errorf("%+v", got)
 	}
-	if got := known.Sub(open); got.Duration != 59*time.Minute || got.Unknown.String() != "no speed" {
+	if got := known.Sub(open); got.Duration != 59*time.Minute || got.Slow != time.Hour || got.Unknown.String() != "no speed" {
 		t.Errorf("%+v", got)
 	}
 	litres := Fuel{Burn: drive.Burn{Likely: 1}}

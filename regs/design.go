@@ -91,6 +91,13 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time, quantities ...l
 	return out
 }
 
+// Heed lets what was told of tasks bear on the answers.
+func (d *Design) Heed(done []task.Done, term time.Duration) {
+	for _, a := range d.Answers {
+		task.Heed(a.Findings, done, d.Day, term)
+	}
+}
+
 // across asks about a whole jurisdiction, on roads of its own.
 func (t *Tables) across(v Vehicle, code string, at time.Time) *checking {
 	return &checking{t: t, v: v, p: Stay{Jurisdictions: []string{code}, OwnerKnown: true, Until: at}, at: at}

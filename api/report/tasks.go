@@ -18,14 +18,14 @@ const (
 func (s *screen) tasks(l task.List) {
 	part := s.apart(say.That("screen.label.tasks"))
 	if l.Open == 0 {
-		part.keeps(say.That("screen.no_tasks"))
+		part.keeps(say.That("screen.no_tasks", "told", l.Told))
 		return
 	}
 	settled := 0
 	if n := len(l.Tasks); n > 0 {
 		settled = l.Tasks[n-1].Opened
 	}
-	part.keeps(say.That("screen.tasks", "tasks", len(l.Tasks), "open", l.Open, "settled", settled))
+	part.keeps(say.That("screen.tasks", "tasks", len(l.Tasks), "open", l.Open, "settled", settled, "told", l.Told))
 	if s.full {
 		part.inFull(l)
 		return
@@ -51,8 +51,11 @@ func does(t task.Task) say.Remark {
 func (t *text) task(one task.Task) {
 	t.line("%s", t.in.Say(say.That("screen.opened_task", "id", one.ID, "by", one.By, "whom", one.Whom,
 		"alone", one.Alone, "helps", one.Helps)))
-	for _, a := range one.Asks {
-		t.tell(1, asked(a))
+	for i, a := range one.Asks {
+		t.tell(1, asked(one, i, a))
+	}
+	if takes := one.Command(); takes != nil {
+		t.tell(1, say.That("screen.takes", "command", strings.Join(takes, " "), "several", len(one.Asks) > 1))
 	}
 	t.line("")
 	t.line("%s", t.in.Say(say.That("screen.settles", "count", len(one.Cases))))
@@ -73,13 +76,18 @@ func (p *part) inFull(l task.List) {
 	for _, one := range l.Tasks {
 		p.tells(say.That("screen.task_in_full", "id", one.ID, "by", one.By, "whom", one.Whom, "opened", one.Opened,
 			"open", l.Open))
-		for _, a := range one.Asks {
-			p.tells(asked(a))
+		for i, a := range one.Asks {
+			p.tells(asked(one, i, a))
 		}
 	}
 }
 
-// asked is a question of a task, and what takes its answer.
-func asked(a task.Ask) say.Remark {
-	return say.That("screen.ask", "asks", a.Says, "command", strings.Join(a.Command(), " "))
+// asked is a question of a task, numbered where one end is told of several, and what takes
+// its answer.
+func asked(of task.Task, i int, a task.Ask) say.Remark {
+	mark := "-"
+	if task.Takes(of.By) && len(of.Asks) > 1 {
+		mark = strconv.Itoa(i+1) + "."
+	}
+	return say.That("screen.ask", "mark", mark, "asks", a.Says, "command", strings.Join(a.Command(), " "))
 }

@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/say"
+	"wayhouse/regs/task"
 )
 
 // Rig works out what a rig weighs, how it stands, pulls and turns.
@@ -20,6 +21,7 @@ func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wir
 	for _, code := range asked.Codes {
 		out.Findings = append(out.Findings, p.Tables.Duty(asked.Rig.Drive(code, asked.Day))...)
 	}
+	task.Heed(out.Findings, asked.Done, asked.Day, p.Tables.Term)
 	for i := range out.Findings {
 		out.Findings[i].Invented = out.Findings[i].Invented || out.Invented
 	}
@@ -43,6 +45,7 @@ func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*
 	d := p.Tables.Design(v, asked.Codes, asked.Day, asked.Only...)
 	d.Name, d.Invented = asked.Rig.Unit.Name, asked.Rig.Invented
 	d.Assumed = append(assumed, uncertain(v)...)
+	d.Heed(asked.Done, p.Tables.Term)
 	return d, nil
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/task"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/anchors"
 	"wayhouse/routing/rig/drive"
@@ -35,6 +36,7 @@ type (
 	LegalQuantity  string
 	Vehicle        string
 	Side           string
+	DoneWord       string
 )
 
 // Words of fields that no other package has a type for.
@@ -65,7 +67,8 @@ func (Hazmat) Schema(huma.Registry) *huma.Schema      { return oneOf(standing.Ye
 func (LegalQuantity) Schema(huma.Registry) *huma.Schema {
 	return oneOf(limit.Quantities()...)
 }
-func (Vehicle) Schema(huma.Registry) *huma.Schema { return oneOf(TowVehicle, TowedUnit) }
+func (DoneWord) Schema(huma.Registry) *huma.Schema { return oneOf(task.Words()...) }
+func (Vehicle) Schema(huma.Registry) *huma.Schema  { return oneOf(TowVehicle, TowedUnit) }
 func (LadderQuantity) Schema(huma.Registry) *huma.Schema {
 	return oneOf(choosing.LadderQuantities()...)
 }

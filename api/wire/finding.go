@@ -65,6 +65,8 @@ type Finding struct {
 	Ask          string          `json:"ask,omitempty" doc:"Whom to ask first"`
 	Settles      [][]Step        `json:"settles" doc:"What would settle it: ways, the best first, each the steps that are needed together"`
 	Rows         []Citation      `json:"rows"`
+	Told         finding.Outcome `json:"told,omitempty" doc:"The gravest that somebody told of what would settle it; left out where nobody did"`
+	Met          bool            `json:"met,omitempty" doc:"All that it asks was seen to, as somebody told"`
 }
 
 // Citation is where a finding comes from.
@@ -96,7 +98,7 @@ func (tell teller) newFindings(in []finding.Finding) []Finding {
 			Value: tell.Value(f), Margin: tell.Down(f.Margin), Summary: tell.Summary(f),
 			Says: newRemarks(f.Says, mark(f.Invented)), Ask: tell.Ask(f),
 			Settles: tell.newWays(f.Settles, mark(f.Invented)), Rows: tell.newRows(f.Citations),
-			AtLeast: f.Value.AtLeast,
+			AtLeast: f.Value.AtLeast, Told: f.Told, Met: f.Met,
 		}
 		out.ValueM, out.ValueKG = exactly(f.Value)
 		out.MarginM, out.MarginKG = exactly(f.Margin)

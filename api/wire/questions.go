@@ -3,10 +3,12 @@ package wire
 import (
 	"cmp"
 	"reflect"
+	"slices"
 	"time"
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/say"
+	"wayhouse/regs/task"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
 )
@@ -75,6 +77,7 @@ func (q RigQuestion) Read(k Known) (out RigAsked, err error) {
 	if len(q.In) > 0 {
 		out.Codes = r.within("in", q.In, k)
 	}
+	out.Done = slices.Concat(coupled.Unit.Done, r.done("done", q.Done))
 	if len(r.errs) > 0 {
 		return out, Refuse(r.errs...)
 	}
@@ -98,6 +101,7 @@ type CheckRequest struct {
 	Day            string          `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
 	TablesRevision int             `json:"tables_revision,omitempty" minimum:"0"`
 	Confirm        []string        `json:"confirm,omitempty"`
+	Done           []DoneRequest   `json:"done,omitempty" maxItems:"500" doc:"What was answered of tasks of this check"`
 }
 
 // RigAsked is a question about a rig as it was read. Alone is set where nothing is
@@ -108,6 +112,7 @@ type RigAsked struct {
 	Day   time.Time
 	Alone bool
 	Only  []limit.Quantity // what is asked about; none: all
+	Done  []task.Done
 }
 
 // Read reads the rig, the jurisdictions and the day.
@@ -116,7 +121,7 @@ func (q CheckRequest) Read(k Known) (out RigAsked, err error) {
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	out.Day = r.day(k.Now, q.Day)
 	r.measuredBefore(out.Day, q.Unit)
-	out.Codes = r.within("in", q.In, k)
+	out.Codes, out.Done = r.within("in", q.In, k), slices.Concat(coupled.Unit.Done, r.done("done", q.Done))
 	switch {
 	case len(q.In) == 0 && !q.Everywhere:
 		r.fail("in", nil, say.That("error.no_jurisdiction_is_given"), say.That("fix.give_some_such_as"))

@@ -102,7 +102,7 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 		}
 		out.Structures, out.StructuresRevision = structures, revision(q.StructuresCSV)
 	}
-	out.Given = r.route(q.Route)
+	out.Given, out.Done = r.route(q.Route), r.done("done", q.Done)
 	out.Wishes = r.wishes(q.Wishes, k.Areas)
 	out.Conditions = r.conditions(q.Conditions)
 	if len(r.errs) > 0 {

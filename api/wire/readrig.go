@@ -34,7 +34,7 @@ func (r *reader) unit(q UnitRequest) rig.Unit {
 		Height: q.Height.Is, Width: measure.Given(q.Width.Is), Length: q.Length.Is, Mass: measure.Given(q.Mass.Is),
 		CouplingToRear: q.CouplingToRear.Is,
 		CouplingToAxle: q.CouplingToLastAxle.Is,
-		Combination:    limit.Form(q.Combination), Told: r.told(q.Answers),
+		Combination:    limit.Form(q.Combination), Told: r.told(q.Answers), Done: r.done("unit.done", q.Done),
 		HeightMeasured: q.HeightBasis == Gauged, Frame: r.frame(q.FrameRequest, q.Axles), Trailer: trailer(q.Trailer),
 	}
 	if q.MeasuredOn != "" {

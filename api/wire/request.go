@@ -20,6 +20,7 @@ type TripRequest struct {
 	Conditions      *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind, idling and reserve that fuel is reckoned with"`
 	Wishes          *WishesRequest     `json:"wishes,omitempty" doc:"What is asked of the way beside that the rig fits"`
 	Confirm         []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
+	Done            []DoneRequest      `json:"done,omitempty" maxItems:"500" doc:"What was seen to, or answered, of tasks of this trip"`
 }
 
 // UnitRequest is the house on its trailer.
@@ -34,6 +35,7 @@ type UnitRequest struct {
 	Combination        Combination     `json:"combination,omitempty" doc:"What the law takes it for behind its tow vehicle, where the coupling does not say: a gooseneck may count as either"`
 	Use                Use             `json:"use,omitempty" doc:"How it travels, where the request does not say"`
 	Answers            []AnswerRequest `json:"answers,omitempty" maxItems:"500" doc:"What somebody who knows the law said of single rows"`
+	Done               []DoneRequest   `json:"done,omitempty" maxItems:"500" doc:"What was seen to, or answered, of tasks about the unit"`
 	CouplingToRear     Length          `json:"coupling_to_rear,omitzero"`
 	CouplingToLastAxle Length          `json:"coupling_to_last_axle,omitzero" doc:"From the coupling point to the centre of the last axle"`
 	Axles              int             `json:"axles,omitempty" minimum:"0" maximum:"20" doc:"How many; left out where running_gear describes them"`
@@ -48,6 +50,18 @@ type AnswerRequest struct {
 	Holds *bool  `json:"holds" doc:"false: the row is not about this unit"`
 	Who   string `json:"who" minLength:"1" maxLength:"200" doc:"Who said so"`
 	On    string `json:"said_on" format:"date" doc:"The day, not later than today"`
+}
+
+// DoneRequest is a task of which somebody told the end. It is about findings as they were
+// then: those that changed since are open again.
+type DoneRequest struct {
+	Task      string   `json:"task" minLength:"1" maxLength:"200" doc:"Its id, such as office:CA-QC"`
+	Says      DoneWord `json:"says" doc:"done of what is to be seen to; else what was answered"`
+	Condition string   `json:"condition,omitempty" maxLength:"1000" doc:"On which the answer hangs, with conditional"`
+	Who       string   `json:"who" minLength:"1" maxLength:"200" doc:"Who saw to it, or said so"`
+	On        string   `json:"said_on" format:"date" doc:"The day, not later than today"`
+	Until     string   `json:"until,omitempty" format:"date" doc:"The last day on which it counts; a year on when left out"`
+	About     []string `json:"about" minItems:"1" maxItems:"500" doc:"What it is about, as asks of the task list it"`
 }
 
 // TowRequest is the tow vehicle.

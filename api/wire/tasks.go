@@ -13,6 +13,7 @@ import (
 type Tasks struct {
 	Mark  string `json:"mark,omitempty"`
 	Open  int    `json:"open" doc:"How many findings these are about"`
+	Told  int    `json:"told" doc:"How many are open no more because somebody told of them"`
 	List  []Task `json:"list" doc:"What opens all of them, as few as were found: questions to the user first, then what opens most"`
 	Other []Task `json:"other" doc:"What opens some of them in another way"`
 }
@@ -29,6 +30,7 @@ type Task struct {
 	Alone  int         `json:"alone" doc:"How many findings it opens with no other task"`
 	Helps  int         `json:"helps" doc:"How many it opens together with others"`
 	Opened int         `json:"opened" doc:"Of the list: how many are open no more once this and all before it are done"`
+	Takes  string      `json:"command,omitempty" doc:"What takes its end, for all of its questions; words in capitals are the user's"`
 }
 
 // TaskAsk is one question of a task.
@@ -40,6 +42,7 @@ type TaskAsk struct {
 	Among   []string    `json:"among,omitempty" doc:"The words of which one answers it; any when left out"`
 	Asks    string      `json:"asks" doc:"What is asked, measured, read or seen to"`
 	Command string      `json:"command,omitempty" doc:"What takes the answer; words in capitals are the user's"`
+	About   []string    `json:"about,omitempty" doc:"Findings that it is about, for done of the request; left out where a field, a row or data is the answer"`
 }
 
 // TaskCase is a finding that a task helps to open.
@@ -53,7 +56,7 @@ type TaskCase struct {
 }
 
 func (tell teller) newTasks(l task.List) Tasks {
-	out := Tasks{Open: l.Open, List: each(l.Tasks, tell.newTask), Other: each(l.Other, tell.newTask)}
+	out := Tasks{Open: l.Open, Told: l.Told, List: each(l.Tasks, tell.newTask), Other: each(l.Other, tell.newTask)}
 	marked := func(t Task) bool { return t.Mark != "" }
 	out.Mark = mark(slices.ContainsFunc(out.List, marked) || slices.ContainsFunc(out.Other, marked))
 	return out
@@ -64,9 +67,9 @@ func (tell teller) newTask(t task.Task) Task {
 	return Task{
 		Mark: invented,
 		ID:   t.ID, By: t.By, Whom: tell.Say(t.Whom), Legs: append([]int{}, t.Legs...), Alone: t.Alone, Helps: t.Helps,
-		Opened: t.Opened,
+		Opened: t.Opened, Takes: typed(t.Command()),
 		Asks: each(t.Asks, func(a task.Ask) TaskAsk {
-			return TaskAsk{invented, a.By, a.Of, a.In, a.Among, tell.Say(a.Says), command(a)}
+			return TaskAsk{invented, a.By, a.Of, a.In, a.Among, tell.Say(a.Says), typed(a.Command()), a.About}
 		}),
 		Cases: each(t.Cases, func(c task.Case) TaskCase {
 			return TaskCase{mark(c.Invented), c.Leg, c.Topic, c.Rule, c.Jurisdiction, c.Outcome}
@@ -74,10 +77,10 @@ func (tell teller) newTask(t task.Task) Task {
 	}
 }
 
-// command is what takes an answer, as it is typed.
-func command(a task.Ask) string {
-	if words := a.Command(); words != nil {
-		return "wayhouse " + strings.Join(words, " ")
+// typed is what takes an answer, as it is typed.
+func typed(command []string) string {
+	if command == nil {
+		return ""
 	}
-	return ""
+	return "wayhouse " + strings.Join(command, " ")
 }

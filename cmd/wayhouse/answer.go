@@ -1,9 +1,11 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -16,35 +18,42 @@ import (
 	"wayhouse/regs"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/regs/task"
 )
 
 func answerCommand(clock func() time.Time) *cobra.Command {
 	var from sources
-	var who, on, lang string
+	a := &answering{now: clock}
+	var lang string
 	c := &cobra.Command{
-		Use: "answer FILE FIELD=VALUE...", Args: arguments(2, -1),
+		Use: "answer FILE NAME=VALUE...", Args: arguments(2, -1),
 		Example: "  wayhouse answer unit.yaml kind=recreational_trailer use=private\n" +
 			"  wayhouse answer trip.yaml unit.combination=semitrailer rig.front_overhang=\"0 m\"\n" +
-			"  wayhouse answer unit.yaml ca-on-width-01=yes --who \"permit office, by phone\" --on 2026-11-20",
-		RunE: func(cmd *cobra.Command, args []string) error {
-			in, err := phrase.Choose(lang, "", "")
-			if err != nil {
+			"  wayhouse answer unit.yaml ca-on-width-01=yes --who \"permit office, by phone\" --on 2026-11-20\n" +
+			"  wayhouse answer trip.yaml office:CA-QC=clear --who \"permit office, J. Doe\" --until 2027-06-30\n" +
+			"  wayhouse answer trip.yaml meet=done --ask 1,2 --who \"the driver\"",
+		RunE: func(cmd *cobra.Command, args []string) (err error) {
+			if a.in, err = phrase.Choose(lang, "", ""); err != nil {
 				return err
 			}
-			known, done, err := loadToAsk(cmd.Context(), from, clock, rulesAlone)
+			if a.on == "" {
+				a.on = clock().Format(time.DateOnly)
+			}
+			if err := a.open(args[0]); err != nil {
+				return err
+			}
+			of := rulesAlone
+			if a.trip && slices.ContainsFunc(args[1:], namesTask) {
+				of = withRoads
+			}
+			known, done, err := loadToAsk(cmd.Context(), from, clock, of)
 			if err != nil {
 				return err
 			}
 			defer done()
-			if on == "" {
-				on = clock().Format(time.DateOnly)
-			}
-			a := &answering{in: in, known: known, now: clock(), who: who, on: on}
-			if err := a.open(args[0]); err != nil {
-				return err
-			}
+			a.known = known
 			for _, arg := range args[1:] {
-				if err := a.answer(arg); err != nil {
+				if err := a.answer(cmd.Context(), arg); err != nil {
 					return err
 				}
 			}
@@ -52,26 +61,37 @@ func answerCommand(clock func() time.Time) *cobra.Command {
 		},
 	}
 	from.flags(c.Flags())
-	answerFlags(c.Flags(), &who, &on, &lang)
+	c.Flags().StringVar(&from.network, "network", "", "")
+	c.Flags().StringVar(&lang, "lang", "", "")
+	a.flags(c.Flags())
 	return c
 }
 
-func answerFlags(f *pflag.FlagSet, who, on, lang *string) {
-	f.StringVar(who, "who", "", "")
-	f.StringVar(on, "on", "", "")
-	f.StringVar(lang, "lang", "", "")
+func (a *answering) flags(f *pflag.FlagSet) {
+	f.StringVar(&a.who, "who", "", "")
+	f.StringVar(&a.on, "on", "", "")
+	f.StringVar(&a.until, "until", "", "")
+	f.StringVar(&a.condition, "condition", "", "")
+	f.IntSliceVar(&a.asks, "ask", nil, "")
+	f.StringVar(&a.towFile, "tow", "", "")
+	f.StringSliceVar(&a.within, "in", nil, "")
 }
 
 // answering is answers on their way into files.
 type answering struct {
-	in      *phrase.Language
-	known   *service.Service
-	now     time.Time
-	who, on string
+	in    *phrase.Language
+	known *service.Service
+	now   func() time.Time
+
+	who, on, until, condition string
+	asks                      []int // of a task; none: all
+	towFile                   string
+	within                    []string
 
 	trip  bool // it is that of a trip
 	tow   bool // it is that of a tow vehicle
 	parts map[string]*paper
+	lists []task.List // of the file as it was, once a task is answered
 	told  []say.Remark
 }
 
@@ -128,7 +148,7 @@ func (p *paper) read() (err error) {
 }
 
 // answer puts one answer into the text of its file.
-func (a *answering) answer(arg string) error {
+func (a *answering) answer(ctx context.Context, arg string) error {
 	name, value, ok := strings.Cut(arg, "=")
 	if !ok || name == "" || value == "" {
 		return &measure.FieldError{
@@ -137,8 +157,11 @@ func (a *answering) answer(arg string) error {
 			Fix:     say.That("fix.like", "text", "unit.kind=tiny_home"),
 		}
 	}
-	if a.known.Planner.Tables.HasLimit(name) {
+	switch {
+	case a.known.Planner.Tables.HasLimit(name):
 		return a.row(name, value)
+	case namesTask(arg):
+		return a.task(ctx, name, value)
 	}
 	p, path, err := a.place(name)
 	if err != nil {
@@ -215,7 +238,7 @@ func (a *answering) keep(w io.Writer) error {
 		switch name {
 		case "trip":
 			asked.files[""] = p.path
-			for _, field := range []string{"unit", "tow", "rig", "use", "confirm"} {
+			for _, field := range []string{"unit", "tow", "rig", "use", "confirm", "done"} {
 				if _, named := p.fields[field].(string); !named && p.fields[field] != nil || field == "use" {
 					asked.fields[field] = p.fields[field]
 				}
@@ -228,7 +251,7 @@ func (a *answering) keep(w io.Writer) error {
 		}
 	}
 	q := wire.DecodeValue[wire.CheckRequest](asked.fields)
-	known := wire.Known{Areas: a.known.Planner.Areas, Tables: a.known.Planner.Tables, Now: a.now, Refused: q.Refused}
+	known := wire.Known{Areas: a.known.Planner.Areas, Tables: a.known.Planner.Tables, Now: a.now(), Refused: q.Refused}
 	if _, err := q.Said.Read(known); err != nil {
 		return asked.named(err)
 	}

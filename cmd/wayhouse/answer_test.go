@@ -352,3 +352,70 @@ func TestEverythingOpenHasATask(t *testing.T) {
 		}
 	}
 }
+
+// An end that was told of a task goes into the trip file, settles what it is about and
+// nothing else, and is open again once that has changed.
+func TestAnswerTasks(t *testing.T) {
+	dir := copied(t)
+	file := filepath.Join(dir, "trip.yaml")
+	before := planned(t, "plan", file)
+	out := prints(t, "answer", file, "office:CA-QC:drivers=clear", "expert:rig=forbidden", "--who", "J. Doe", "--on", "2027-05-03")
+	if strings.Count(out, "\n") != 2 || !strings.Contains(out, "J. Doe") {
+		t.Errorf("it printed %q", out)
+	}
+	prints(t, "answer", file, "meet=done", "--ask", "2", "--who", "the driver", "--on", "2027-05-03", "--until", "2027-06-01")
+	prints(t, "answer", file, "office:CA-ON=conditional", "--condition", "by day", "--who", "J. Doe", "--on", "2027-05-03")
+	after := planned(t, "plan", file)
+	told := func(p wire.Trip) (out []string) {
+		for _, f := range append(slices.Clone(p.Findings), p.Road.Findings...) {
+			if f.Told != "" || f.Met {
+				out = append(out, fmt.Sprintf("%s %s %s %t", f.Rule, f.Jurisdiction, f.Outcome, f.Met))
+			}
+		}
+		return out
+	}
+	got := told(after)
+	want := []string{
+		"licence CA-QC conditional true", "brakes CA-ON conditional true", "brakes CA-QC conditional true",
+		"inspection CA-QC conditional true", "tipping over  forbidden false", "holding together  forbidden false", "coupling share  forbidden false",
+	}
+	for _, w := range want {
+		if !slices.Contains(got, w) {
+			t.Errorf("nothing became %q: %q", w, got)
+		}
+	}
+	for _, f := range after.Legs[0].Findings {
+		if f.Rule == "width" && (f.Outcome != finding.Conditional || f.Met || !strings.Contains(f.Summary, "J. Doe told on 2027-05-03: by day")) {
+			t.Errorf("the width: %+v", f)
+		}
+	}
+	if len(told(before)) > 0 || after.Tasks.Told == 0 || after.Tasks.Open >= before.Tasks.Open {
+		t.Errorf("%q before; %d open and %d told after, %d open before", told(before), after.Tasks.Open, after.Tasks.Told, before.Tasks.Open)
+	}
+	text := contents(t, file)
+	for name, args := range map[string][]string{
+		"no task":                 {"office:CA-MB=clear", "--who", "x"},
+		"a question to the user":  {"answer:use=clear", "--who", "x"},
+		"a row":                   {"verify:ca-on-width-01=clear", "--who", "x"},
+		"nobody":                  {"meet=done"},
+		"an office, seen to":      {"office:CA-QC=done", "--who", "x"},
+		"seen to, as an answer":   {"meet=clear", "--who", "x"},
+		"a condition alone":       {"office:CA-QC=clear", "--condition", "by day", "--who", "x"},
+		"conditional of nothing":  {"office:CA-QC=conditional", "--who", "x"},
+		"no such question":        {"office:CA-QC=clear", "--who", "x", "--ask", "99"},
+		"in the future":           {"office:CA-QC=clear", "--who", "x", "--on", "2028-01-01"},
+		"until before it is told": {"office:CA-QC=clear", "--who", "x", "--until", "2026-01-01"},
+	} {
+		if code, _, _ := wayhouse(t, append([]string{"answer", file}, args...)...); code != exitInput || contents(t, file) != text {
+			t.Errorf("%s: exit %d", name, code)
+		}
+	}
+	// another width is another question
+	unit := filepath.Join(dir, "unit.yaml")
+	noError(t, os.WriteFile(unit, []byte(strings.ReplaceAll(contents(t, unit), "1.275 m", "1.285 m")), 0o600))
+	for _, f := range planned(t, "plan", file).Legs[0].Findings {
+		if f.Rule == "width" && f.Told != "" {
+			t.Errorf("the width after it changed: %+v", f)
+		}
+	}
+}

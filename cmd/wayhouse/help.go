@@ -71,7 +71,7 @@ func explainFlag(in *phrase.Language, c *cobra.Command, f *pflag.Flag) {
 
 // withoutDefaults keeps the library from writing the default of a flag beside ours.
 func withoutDefaults(usage func(*cobra.Command) error) func(*cobra.Command) error {
-	none := map[string]string{"int": "0", "float64": "0", "stringSlice": "[]", "stringArray": "[]"}
+	none := map[string]string{"int": "0", "float64": "0", "intSlice": "[]", "stringSlice": "[]", "stringArray": "[]"}
 	return func(c *cobra.Command) error {
 		meant := map[*pflag.Flag]string{}
 		for _, set := range []*pflag.FlagSet{c.LocalFlags(), c.InheritedFlags()} {

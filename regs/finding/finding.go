@@ -146,6 +146,10 @@ type Finding struct {
 	Settles   [][]Step
 	Citations []Citation
 	Invented  bool // it rests on invented data
+	// Told is the gravest that somebody answered of what would settle it, "" where nobody
+	// did; Seen tells that somebody saw to something that it asks, Met that all of it is.
+	Told      Outcome
+	Seen, Met bool
 }
 
 // Answer sets an outcome, why it is not settled and what is told. What is clear has

@@ -29,6 +29,19 @@ func (a Ask) Command() []string {
 	return nil
 }
 
+// Command is what takes the end of the task, as [Ask.Command] has it; none where its
+// questions have theirs.
+func (t Task) Command() []string {
+	if !Takes(t.By) {
+		return nil
+	}
+	says := string(Clear)
+	if t.By == finding.Meet {
+		says = string(Seen)
+	}
+	return []string{"answer", "FILE", t.ID + "=" + says, "--who", "NAME"}
+}
+
 // whole are fields that take more than one value: they are written into the file.
 var whole = map[string]bool{
 	"unit.scale_ticket": true, "unit.running_gear": true, "tow.running_gear": true, "rig.axles": true,

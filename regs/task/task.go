@@ -19,6 +19,7 @@ import (
 // List is what is to be done about findings.
 type List struct {
 	Open  int    // how many findings are unknown, conditional or for a person to decide
+	Told  int    // how many are no more, as somebody told
 	Tasks []Task // that open all of them, as few as were found; questions to the user first
 	Other []Task // that open some of them in another way
 }
@@ -43,6 +44,7 @@ type Ask struct {
 	In    string     // the table of a row
 	Among []string   // the words that answer it; none: any
 	Says  say.Remark // what is asked
+	About []string   // the findings that it is about, by [Key]
 }
 
 // Case is a finding where it stands.
@@ -53,18 +55,24 @@ type Case struct {
 
 // Counts reports whether a finding is among those that tasks are about.
 func Counts(f finding.Finding) bool {
-	return f.Outcome == finding.Unknown || f.Outcome == finding.Review || f.Outcome == finding.Conditional
+	return !f.Met &&
+		(f.Outcome == finding.Unknown || f.Outcome == finding.Review || f.Outcome == finding.Conditional)
 }
 
 // Of lists what is to be done about findings, each with the number of its leg.
 func Of(findings iter.Seq2[int, finding.Finding]) List {
-	g := &grouping{index: map[string]int{}, alike: map[string]int{}}
+	g, told := &grouping{index: map[string]int{}, alike: map[string]int{}}, 0
 	for leg, f := range findings {
+		if (f.Told != "" || f.Seen) && !Counts(f) {
+			told++
+		}
 		if Counts(f) {
 			g.add(Case{leg, f})
 		}
 	}
-	return g.list()
+	out := g.list()
+	out.Told = told
+	return out
 }
 
 // Find returns the task of an id.
@@ -135,13 +143,18 @@ func (t *Task) take(c Case) {
 	}
 }
 
-// ask notes a question once.
+// ask notes a question once, with all that it is about.
 func (t *Task) ask(s finding.Step, c Case) {
 	says := say.Or(s.Asks, say.That("task.rule", "rule", c.Rule))
-	if !slices.ContainsFunc(t.Asks, func(a Ask) bool {
+	i := slices.IndexFunc(t.Asks, func(a Ask) bool {
 		return a.By == s.By && a.Of == s.Of && a.Says.String() == says.String()
-	}) {
-		t.Asks = append(t.Asks, Ask{s.By, s.Of, s.In, s.Among, says})
+	})
+	if i < 0 {
+		i = len(t.Asks)
+		t.Asks = append(t.Asks, Ask{By: s.By, Of: s.Of, In: s.In, Among: s.Among, Says: says})
+	}
+	if key := Key(c.Finding, s); Takes(s.By) && !slices.Contains(t.Asks[i].About, key) {
+		t.Asks[i].About = append(t.Asks[i].About, key)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/regs/task"
 	"wayhouse/routing/rig/drive"
 )
 
@@ -69,6 +70,7 @@ type Unit struct {
 	Kind           limit.Kind
 	Combination    limit.Form  // what the law takes it for, coupled, where its coupling does not say
 	Told           []regs.Told // of rows of limits whether they are about it
+	Done           []task.Done // of tasks about it
 	Coupling       Coupling
 	CouplingToRear *measure.Length // from the coupling point to the rearmost point
 	CouplingToAxle *measure.Length // from the coupling point to the centre of the last axle

@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
+	"wayhouse/regs/task"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/choosing"
@@ -107,6 +108,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 	b.tripFindings()
 	b.permits()
 	b.duty()
+	b.heed()
 	b.sum()
 	return b.plan, nil
 }
@@ -213,6 +215,18 @@ func (b *builder) waysOf(paths []search.Path) (out []way) {
 		})
 	}
 	return out
+}
+
+// heed lets what was told of tasks bear on all findings.
+func (b *builder) heed() {
+	done := slices.Concat(b.request.Rig.Unit.Done, b.request.Done)
+	lists := [][]finding.Finding{b.plan.Findings, b.plan.Road.Findings}
+	for _, l := range b.plan.Legs {
+		lists = append(lists, l.Findings)
+	}
+	for _, list := range lists {
+		task.Heed(list, done, b.departure, b.Tables.Term)
+	}
 }
 
 // sum adds the legs up.

@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/clearance"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/regs/task"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
@@ -41,6 +42,7 @@ type Request struct {
 	AvoidUnmeasured bool
 	Wishes          choosing.Wishes
 	Conditions      driving.Conditions
+	Done            []task.Done // of this trip
 }
 
 // Limits of a request, so that one question cannot take the service.

@@ -97,7 +97,7 @@ const condition = "condition"
 // condition of an answer in their place. One of which a way has no step left is settled.
 func (d Done) heed(f *finding.Finding) {
 	var left [][]finding.Step
-	took, answered, settled := false, false, false
+	took, settled := false, false
 	for _, way := range f.Settles {
 		rest := slices.DeleteFunc(slices.Clone(way), func(s finding.Step) bool {
 			return d.Says.Fits(s.By) && slices.Contains(d.About, Key(*f, s))
@@ -107,7 +107,6 @@ func (d Done) heed(f *finding.Finding) {
 				"where", say.Jurisdiction(f.Jurisdiction), "asks", say.Text(d.Condition))})
 		}
 		took, settled = took || !slices.EqualFunc(rest, way, same), settled || len(rest) == 0
-		answered = answered || !slices.ContainsFunc(rest, func(s finding.Step) bool { return s.Of != condition })
 		left = append(left, rest)
 	}
 	if !took {
@@ -128,11 +127,17 @@ func (d Done) heed(f *finding.Finding) {
 		f.Outcome, f.Reason = finding.Forbidden, ""
 	case settled:
 		settle(f)
-	case answered:
-		f.Outcome, f.Reason, f.Settles = finding.Conditional, "", left
 	default:
 		f.Settles = left
+		if i := slices.IndexFunc(left, conditions); i >= 0 { // no other way makes an answer milder
+			f.Outcome, f.Reason, f.Settles = finding.Conditional, "", left[i:i+1]
+		}
 	}
+}
+
+// conditions reports whether all that is left of a way are conditions of answers.
+func conditions(way []finding.Step) bool {
+	return !slices.ContainsFunc(way, func(s finding.Step) bool { return s.Of != condition })
 }
 
 func same(a, b finding.Step) bool {

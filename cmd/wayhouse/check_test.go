@@ -158,7 +158,7 @@ func TestServicesHearOfEachOther(t *testing.T) {
 		known, tables, err := load(t.Context(), from, noon, rulesAlone)
 		noError(t, err)
 		defer tables.Close()
-		go follow(t.Context(), tables, known, quiet())
+		go follow(t.Context(), tables, known.Swap, quiet())
 		services = append(services, serverOf(known, tables, from, quiet()))
 	}
 	send := func(s *api.Server, method, address, body string, headers ...string) *httptest.ResponseRecorder {

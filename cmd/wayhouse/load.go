@@ -58,21 +58,27 @@ func load(ctx context.Context, from sources, clock func() time.Time,
 	if err != nil {
 		return nil, nil, err
 	}
-	known, err := made(ctx, from, tables, of)
+	known, err := serviceOf(ctx, from, tables, clock, of)
 	if err != nil {
 		tables.Close()
 		return nil, nil, err
 	}
-	known.Clock, known.Past = clock, tables.SnapshotAt
 	return known, tables, nil
 }
 
-func made(ctx context.Context, from sources, tables *store.Store, of assembly) (*service.Service, error) {
+// serviceOf makes a service of the newest tables of a store.
+func serviceOf(ctx context.Context, from sources, tables *store.Store, clock func() time.Time,
+	of assembly) (*service.Service, error) {
 	snapshot, err := tables.Snapshot(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return of(ctx, from, snapshot)
+	known, err := of(ctx, from, snapshot)
+	if err != nil {
+		return nil, err
+	}
+	known.Clock, known.Past = clock, tables.SnapshotAt
+	return known, nil
 }
 
 // kept reports whether tables outlive the process.
@@ -133,8 +139,8 @@ func withRoads(ctx context.Context, from sources, tables *regs.Tables) (*service
 	return known, err
 }
 
-// openRoads opens a network file, or the bundled roads. The file stays mapped
-// for as long as the process lives.
+// openRoads opens a network file, or the bundled roads. The file stays mapped until it is
+// closed.
 func openRoads(ctx context.Context, path string) (*network.Network, error) {
 	if path == "" {
 		return shipped("roads/network.geojson", network.ReadGeoJSON)

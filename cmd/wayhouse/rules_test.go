@@ -122,7 +122,7 @@ func TestServiceFollowsTheTables(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer tables.Close()
-	go follow(t.Context(), tables, known, quiet())
+	go follow(t.Context(), tables, known.Swap, quiet())
 	if _, err := tables.Restore(t.Context(), 1, "a user", "it was invented"); err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,7 @@ import (
 
 	"wayhouse/api"
 	"wayhouse/api/service"
+	"wayhouse/regs"
 	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
@@ -41,6 +42,8 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 			}
 			defer tables.Close()
 			server := serverOf(known, tables, from, log)
+			roads := &generations{log: log}
+			roads.next(known, server.Handler())
 			listener, err := net.Listen("tcp", address)
 			if err != nil {
 				return err
@@ -53,8 +56,15 @@ func serveCommand(clock func() time.Time) *cobra.Command {
 			}
 			ctx, stop := context.WithCancel(cmd.Context())
 			defer stop()
-			go follow(ctx, tables, known, log)
-			return serve(ctx, listener, server.Handler(), log)
+			go follow(ctx, tables, roads.tables, log)
+			go roads.hear(ctx, func(ctx context.Context) (*service.Service, http.Handler, error) {
+				again, err := serviceOf(ctx, from, tables, clock, withRoads)
+				if err != nil {
+					return nil, nil, err
+				}
+				return again, serverOf(again, tables, from, log).Handler(), nil
+			})
+			return serve(ctx, listener, roads, log)
 		},
 	}
 	c.Flags().StringVar(&address, "address", "127.0.0.1:8080", "")
@@ -70,15 +80,15 @@ func serverOf(known *service.Service, tables *store.Store, from sources, log *sl
 	return &api.Server{Service: known, Log: log, Version: version(), Ready: tables.Ping, Tables: kept}
 }
 
-// follow lets the service answer from the newest tables, whoever changed them.
-func follow(ctx context.Context, tables *store.Store, known *service.Service, log *slog.Logger) {
+// follow hands the newest tables on, whoever changed them.
+func follow(ctx context.Context, tables *store.Store, swap func(*regs.Tables), log *slog.Logger) {
 	_ = tables.Watch(ctx, 0, func(number int) { // it ends with the context
 		snapshot, err := tables.SnapshotAt(ctx, number)
 		if err != nil {
 			log.Error("the newest tables could not be read; answers go on with those before", "revision", number, "error", err)
 			return
 		}
-		known.Swap(snapshot)
+		swap(snapshot)
 	})
 }
 

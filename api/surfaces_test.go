@@ -145,3 +145,26 @@ func TestAsksAboutSlipsOfParts(t *testing.T) {
 		t.Errorf("%+v", r.Parts)
 	}
 }
+
+// A rig whose loft comes to the cab before it is square is forbidden; without the
+// height of the bed it is not known whether the house touches that.
+func TestBendingRigs(t *testing.T) {
+	tow := fileFields(t, "tow.yaml")
+	tow["cab_to_coupling"] = "1.25 m"
+	r := reported(t, object{"unit": fileFields(t, "unit.yaml"), "tow": tow})
+	// by hand: a circle of the corner at 0.30 m and 1.275 m, 1.3098 m, meets 1.25 m at
+	// 17.4 degrees; it began at 76.8
+	if touch := r.Bending.Touches; touch == nil || touch.Against != "cab" || touch.Box != "loft over the neck" || math.Abs(touch.AngleDeg-59.4) > 0.11 || r.Verdict.Outcome != "forbidden" {
+		t.Errorf("%+v, %s", touch, r.Verdict.Outcome)
+	}
+	tow = fileFields(t, "tow.yaml")
+	delete(tow, "bed_height")
+	if r := reported(t, object{"unit": fileFields(t, "unit.yaml"), "tow": tow}); r.Bending.Touches == nil || r.Bending.Touches.Unsure != "tow.bed_height" {
+		t.Errorf("%+v", r.Bending)
+	}
+	delete(tow, "bed_height")
+	tow["bed_height_m"] = 1.45
+	if r := reported(t, object{"unit": fileFields(t, "unit.yaml"), "tow": tow}); r.Bending.Touches != nil || r.Bending.OverM == nil || math.Abs(*r.Bending.OverM-0.3) > 1e-9 {
+		t.Errorf("%+v", r.Bending)
+	}
+}

@@ -44,6 +44,7 @@ func wholeRig(w io.Writer, v View, a *wire.RigAnswer) error {
 	t.states(r)
 	t.heading(say.That("report.head_turns"))
 	t.turning(r.Turning)
+	t.bending(r.Bending)
 	t.heading(say.That("report.head_under"))
 	t.underneath(r.Underneath)
 	if r.Holding != nil {
@@ -302,6 +303,19 @@ func (t *text) turning(r rig.Turning) {
 	}
 	t.table(t.heads(say.That("report.circle"), say.That("report.cut_in"), say.That("report.inner_side"),
 		say.That("report.swept")), rows)
+}
+
+func (t *text) bending(k measure.Known[rig.Bending]) {
+	b, ok := k.Value()
+	switch {
+	case !ok:
+		t.unknown(k.Why())
+	case b.First != nil:
+		t.tell(1, say.That("screen.rig.touches", "angle", b.First.Angle, "against", b.First.Against, "box", b.First.Box,
+			"unsure", b.First.Unsure))
+	default:
+		t.tell(1, say.That("screen.rig.bends", "angle", float64(rig.Square), "room", b.Over))
+	}
 }
 
 func (t *text) underneath(clears measure.Known[rig.Underneath]) {

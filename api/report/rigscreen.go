@@ -214,6 +214,20 @@ func (s *screen) stands(r rig.Report) {
 				"swept", long(c.Width)))
 		}
 	}
+	s.bending(turning, r.Bending)
+}
+
+// bending says whether the unit touches what tows it.
+func (s *screen) bending(part *part, k measure.Known[rig.Bending]) {
+	b, ok := k.Value()
+	switch {
+	case !ok:
+	case b.First != nil:
+		part.keeps(say.That("screen.rig.touches", "angle", b.First.Angle, "against", b.First.Against, "box", b.First.Box,
+			"unsure", b.First.Unsure))
+	default:
+		part.tells(say.That("screen.rig.bends", "angle", float64(rig.Square), "room", b.Over))
+	}
 }
 
 // corner is the radius of a wide corner in a town.

@@ -121,6 +121,7 @@ type TruckRequest struct {
 	RunningGear    []TowAxleRequest `json:"running_gear,omitempty" maxItems:"6" doc:"Every axle, from the front"`
 	CouplingAt     Length           `json:"coupling_behind_first_axle,omitzero"`
 	CabToCoupling  Length           `json:"cab_to_coupling,omitzero" doc:"From the rear of the cab to the coupling point"`
+	BedHeight      Length           `json:"bed_height,omitzero" doc:"Of the sides of its bed, above the ground; the height of the tow vehicle when left out"`
 	Power          Power            `json:"power,omitzero" doc:"Of the engine"`
 	Tank           Volume           `json:"tank,omitzero"`
 	TurningRadius  Length           `json:"turning_radius,omitzero" doc:"Of the middle of the first axle, at full lock"`

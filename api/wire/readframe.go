@@ -206,7 +206,7 @@ func (r *reader) ticketAxles(field string, q *TicketRequest, t *rig.Ticket, axle
 func (r *reader) truck(q TruckRequest) rig.Truck {
 	t := rig.Truck{
 		Ratings: ratings(q.RatingsRequest), CouplingAt: q.CouplingAt.Is,
-		CabToCoupling: q.CabToCoupling.Is, TurningRadius: q.TurningRadius.Is,
+		CabToCoupling: q.CabToCoupling.Is, TurningRadius: q.TurningRadius.Is, Bed: q.BedHeight.Is,
 		Power: q.Power.Is,
 		Tank:  q.Tank.Is,
 	}

@@ -35,6 +35,7 @@ type RigReport struct {
 	Wind       Wind           `json:"wind"`
 	Underneath UnderneathSide `json:"underneath"`
 	Turning    Turning        `json:"turning"`
+	Bending    Bending        `json:"bending" doc:"What room it has over and behind the tow vehicle as the rig bends on level ground, to 90 degrees"`
 	Holding    *Holding       `json:"holding" doc:"Forces between house and trailer; null where no anchors are described"`
 	Drag       Drag           `json:"drag"`
 	Grades     []HeldGrade    `json:"speed_on_grades"`
@@ -165,7 +166,7 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 		States: tell.rigStates(r.States), Stability: newStability(r), Wind: tell.newWind(r.Winds),
 		Underneath: tell.newUnderneath(
 			r.Underneath,
-		), Turning: tell.newTurning(r.Turning), Holding: tell.newHolding(r.Holding),
+		), Turning: tell.newTurning(r.Turning), Bending: tell.newBending(r.Bending), Holding: tell.newHolding(r.Holding),
 		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
 		Tasks: tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
 		Cautions: tell.Each(r.Cautions),

@@ -1,6 +1,8 @@
 package wire
 
 import (
+	"math"
+
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/anchors"
@@ -37,6 +39,22 @@ type UnderneathSide struct {
 	CrossingM  *float64 `json:"crossing_needs_m" doc:"Of clearance, on the steepest level crossing within the usual standard"`
 	Departure  *float64 `json:"departure_grade" doc:"Rise over run that the tail passes"`
 	Unknown    string   `json:"unknown,omitempty"`
+}
+
+// Bending is what room a unit has over and behind its tow vehicle.
+type Bending struct {
+	Touches *Touch   `json:"touches,omitempty" doc:"Where it first touches; left out where it does not"`
+	OverM   *float64 `json:"over_m,omitempty" doc:"The least height above what it reaches over; left out where it reaches over nothing"`
+	Unknown string   `json:"unknown,omitempty"`
+}
+
+// Touch is where a unit first touches its tow vehicle.
+type Touch struct {
+	AngleDeg float64 `json:"angle_deg" doc:"Between the middle lines of both"`
+	Right    bool    `json:"right" doc:"The nose of the unit goes to the right of the tow vehicle"`
+	Box      string  `json:"box" doc:"Of the outline"`
+	Against  string  `json:"against" enum:"cab,bed,body" doc:"What of the tow vehicle: body where its cab begins nowhere that is given"`
+	Unsure   string  `json:"unsure,omitempty" doc:"The field that would tell whether it is as high as it was taken to be"`
 }
 
 // Turning is what the rig sweeps in steady circles.
@@ -141,6 +159,22 @@ func (tell teller) newTurning(t rig.Turning) Turning {
 			s.OffTrackingM, s.InnerM, s.SweptM = &off, &inner, &swept
 		}
 		out.Circles = append(out.Circles, s)
+	}
+	return out
+}
+
+func (tell teller) newBending(k measure.Known[rig.Bending]) Bending {
+	b, ok := k.Value()
+	out := Bending{Unknown: tell.Say(k.Why())}
+	if !ok {
+		return out
+	}
+	if b.Over != nil {
+		over := b.Over.Metres()
+		out.OverM = &over
+	}
+	if t := b.First; t != nil {
+		out.Touches = &Touch{math.Round(10*t.Angle) / 10, t.Right, t.Box, string(t.Against), t.Unsure}
 	}
 	return out
 }

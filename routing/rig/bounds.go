@@ -160,14 +160,14 @@ func checkFit(u Unit, t Tow) error {
 	if !ok {
 		return nil
 	}
-	if t.CabToCoupling != nil && *t.CabToCoupling+e.Front < 0 {
-		return absurd("tow.cab_to_coupling", *t.CabToCoupling, say.That("error.in_cab", "ahead", (-e.Front).String()))
-	}
 	last := e.Rear
 	if n := len(u.Frame.Axles); n > 0 {
 		last = u.Frame.Axles[n-1].At
 	}
 	for _, b := range u.OutlineIn(Travelling, nil) {
+		if t.CabToCoupling != nil && *t.CabToCoupling+b.From < 0 && (t.Height == nil || b.Bottom < *t.Height) {
+			return absurd("tow.cab_to_coupling", *t.CabToCoupling, say.That("error.in_cab", "ahead", (-b.From).String()))
+		}
 		if u.Clearance != nil && b.From < last && *u.Clearance > b.Bottom {
 			return absurd(
 				"unit.ground_clearance",

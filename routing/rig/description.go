@@ -145,6 +145,7 @@ type Truck struct {
 	Axles         []Axle
 	CouplingAt    *measure.Length // behind its first axle
 	CabToCoupling *measure.Length // from the rear of the cab
+	Bed           *measure.Length // height of the sides of its bed, above the ground
 	Power         *measure.Power  // of the engine
 	Tank          *measure.Volume
 	TurningRadius *measure.Length // of the middle of its first axle, at full lock

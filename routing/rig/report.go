@@ -17,6 +17,7 @@ type Report struct {
 	Winds      Winds
 	Underneath measure.Known[Underneath]
 	Turning    Turning
+	Bending    measure.Known[Bending]
 	Holding    *Holding // nil: no anchors are described
 	Drag       measure.Known[Drag]
 	Grades     measure.Known[[]Held] // the speed it holds on grades
@@ -33,7 +34,7 @@ func (r Rig) Report() Report {
 		Rig: r, Statics: s, Needs: r.Needs(s), Levers: r.levers(s), States: r.States(), Tip: r.Tip(s),
 		Winds: r.Winds(
 			s,
-		), Underneath: r.Underneath(), Turning: r.Turning(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
+		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
 		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),
 	}
 }
@@ -52,6 +53,7 @@ func (r Rig) Findings(s Statics) []finding.Finding {
 	if h := r.Holding(); h != nil {
 		out = append(out, h.finding())
 	}
+	out = append(out, r.bends()...)
 	out = append(out, r.forgotten()...)
 	if r.Invented {
 		madeUp(out)

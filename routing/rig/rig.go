@@ -349,6 +349,7 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width.Pointer(), m, 4 * m},
 		{"tow.over_mirrors", t.OverMirrors, m, 5 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
 		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m}, {"tow.turning_radius", t.TurningRadius, 3 * m, 30 * m},
+		{"tow.bed_height", t.Truck.Bed, 300 * measure.Millimetre, 3 * m},
 		{"unit.deck_height", u.Deck, 100 * measure.Millimetre, 3 * m}, {"unit.ground_clearance", u.Clearance,
 			20 * measure.Millimetre, 2 * m}, {"unit.tail_clearance", u.TailClearance, 20 * measure.Millimetre, 3 * m},
 		{"rig.height", o.Height, m, 8 * m}, {"rig.width", o.Width, m, 8 * m}, {"rig.length", o.Length, 4 * m, 60 * m},

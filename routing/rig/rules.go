@@ -23,6 +23,7 @@ const (
 	RuleTipping       finding.Rule = "tipping over"
 	RuleWind          finding.Rule = "wind"
 	RuleHolding       finding.Rule = "holding together"
+	RuleBending       finding.Rule = "bending"
 	RuleForgotten     finding.Rule = "forgotten"
 )
 

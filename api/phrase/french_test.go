@@ -122,6 +122,19 @@ func TestFrenchIsWrittenAsFrench(t *testing.T) {
 	}
 }
 
+// One word means one thing: the way of a rig is "parcours", a given way "itinéraire", a trip
+// "voyage".
+func TestOneFrenchWordForOneThing(t *testing.T) {
+	other := regexp.MustCompile(`(?i)\b(trajets?|chemins?)\b`)
+	// a railway, paths of files, on the way, a track
+	alsoSo := []string{"ask.railway", "error.path_no_folder", "help.config.long", "flag.via", "class.track"}
+	for code, s := range sentences(French()) {
+		if at := other.FindString(s.String()); at != "" && !slices.Contains(alsoSo, code) {
+			t.Errorf("%s: %q in %s", code, at, s)
+		}
+	}
+}
+
 // No line breaks before a colon or inside quotation marks, and words of the data keep
 // their spaces.
 func TestSpacesOfFrench(t *testing.T) {

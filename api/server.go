@@ -254,8 +254,8 @@ func (s *Server) listLimits(ctx context.Context, in *struct {
 	return &reply[wire.Limits]{Body: out}, nil
 }
 
-func (s *Server) listSources(context.Context, *struct{}) (*reply[wire.Sources], error) {
-	return &reply[wire.Sources]{Body: s.Sources()}, nil
+func (s *Server) listSources(ctx context.Context, _ *struct{ Speaking }) (*reply[wire.Sources], error) {
+	return &reply[wire.Sources]{Body: s.Sources(viewOf(ctx).In)}, nil
 }
 
 func (s *Server) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], error) {

@@ -399,7 +399,7 @@ func checkCredits(t testing.TB, got wire.Trip) {
 	if diff := cmp.Diff(phrase.English().Each(trip.Cautions()), got.Cautions); diff != "" {
 		t.Errorf("cautions:\n%s", diff)
 	}
-	if diff := cmp.Diff(wire.Attributions(false), got.Attributions); diff != "" {
+	if diff := cmp.Diff(wire.Attributions(phrase.English(), false), got.Attributions); diff != "" {
 		t.Errorf("attributions:\n%s", diff)
 	}
 	if got.Revision() != service().Planner.Tables.Revision || got.Network.Revision != service().Planner.Network.About.Revision {

@@ -12,12 +12,12 @@ import (
 // asText is for people.
 func asText() Format {
 	return Format{"text", "text/plain; charset=utf-8", []writer{
-		of(func(w io.Writer, v report.View, p *trip.Plan) error { return report.Plan(w, v, p, credits(p.About)) }),
+		of(func(w io.Writer, v report.View, p *trip.Plan) error { return report.Plan(w, v, p, credits(v, p.About)) }),
 		of(func(w io.Writer, v report.View, r *trip.Routes) error {
-			return report.Routes(w, v, r, credits(r.Best.About))
+			return report.Routes(w, v, r, credits(v, r.Best.About))
 		}),
 		of(func(w io.Writer, v report.View, l *trip.Ladders) error {
-			return report.Ladders(w, v, l, credits(l.About))
+			return report.Ladders(w, v, l, credits(v, l.About))
 		}),
 		of(report.Rig),
 		of(report.Design),
@@ -29,8 +29,8 @@ func asText() Format {
 }
 
 // credits are what an answer on a network must carry, a line each.
-func credits(about network.About) (lines []string) {
-	for _, a := range wire.Credits(about, false) {
+func credits(v report.View, about network.About) (lines []string) {
+	for _, a := range wire.Credits(v.In, about, false) {
 		lines = append(lines, a.String())
 	}
 	return lines

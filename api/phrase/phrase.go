@@ -31,6 +31,7 @@ type Language struct {
 	sentences *template.Template
 	numbers   *message.Printer
 	symbols   map[string]string // of units, by their names in the templates
+	ours      map[string]string // texts of ours in data, by their English
 }
 
 // Languages lists the languages that have sentences, the one that this project is
@@ -89,6 +90,9 @@ func read(tag language.Tag, from fs.FS, pattern string) *Language {
 			l.symbols[name] = t.Root.String()
 		}
 	}
+	if tag == language.French {
+		l.ours = l.Pairs(oursInFrench)
+	}
 	l.bind()
 	return l
 }
@@ -124,6 +128,8 @@ func (l *Language) value(v any) any {
 			out = append(out, l.Term(t))
 		}
 		return out
+	case string:
+		return l.Ours(v)
 	case []string:
 		return words(v)
 	case say.Term:
@@ -196,7 +202,7 @@ func (l *Language) Whom(ways [][]finding.Step) string {
 }
 
 // Figure is what a citation shows: as its source prints it, or in words of ours.
-func (l *Language) Figure(c finding.Citation) string { return cmp.Or(c.Published, l.Say(c.Shows)) }
+func (l *Language) Figure(c finding.Citation) string { return cmp.Or(l.Ours(c.Published), l.Say(c.Shows)) }
 
 // Bearing says how a citation bears on the case.
 func (l *Language) Bearing(c finding.Citation) string { return l.All(c.Says) }

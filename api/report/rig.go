@@ -134,15 +134,15 @@ func (t *text) answered(f finding.Finding) {
 	}
 }
 
-// plain reports whether a row shows a figure of its source and nothing else.
-func plain(r finding.Citation) bool { return len(r.Says) == 0 && r.Shows.None() }
+// plain reports whether a row shows a figure and nothing else.
+func plain(r finding.Citation) bool { return len(r.Says) == 0 }
 
 // rows writes where what a finding compares comes from, rows of one origin together.
 func (t *text) rows(rows []finding.Citation) {
 	for len(rows) > 0 {
 		r, n := rows[0], 1
 		for n < len(rows) && t.origin(rows[n]) == t.origin(r) && rows[n].Decides == r.Decides && plain(r) && plain(rows[n]) {
-			r.Published += fmt.Sprintf(" (%s); %s", r.ID, rows[n].Published)
+			r.Published = fmt.Sprintf("%s (%s); %s", t.in.Figure(r), r.ID, t.in.Figure(rows[n]))
 			r.ID = rows[n].ID
 			n++
 		}

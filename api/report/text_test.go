@@ -96,7 +96,7 @@ func examplePlan(t testing.TB, invented bool) *trip.Plan {
 func printed(t testing.TB, p *trip.Plan) string {
 	t.Helper()
 	var credits []string
-	for _, a := range wire.Attributions(false) {
+	for _, a := range wire.Attributions(phrase.English(), false) {
 		credits = append(credits, a.String())
 	}
 	var b strings.Builder

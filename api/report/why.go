@@ -113,7 +113,7 @@ func cited(t *text, r finding.Citation) say.Remark {
 		read = say.That("screen.read_on", "day", say.Day(r.ReadOn))
 	}
 	var source []string
-	for _, s := range []string{r.Source, r.Section, r.Year} {
+	for _, s := range []string{t.in.Ours(r.Source), r.Section, t.in.Ours(r.Year)} {
 		if s != "" {
 			source = append(source, s)
 		}

@@ -96,8 +96,8 @@ func (s *Service) Coverage(in *phrase.Language, asked []string) (*wire.Coverage,
 }
 
 // Sources lists where the data comes from that answers rest on.
-func (s *Service) Sources() wire.Sources {
-	return wire.Sources{Sources: wire.Credits(s.Planner.Network.About, true), Notices: data.Notices}
+func (s *Service) Sources(in *phrase.Language) wire.Sources {
+	return wire.Sources{Sources: wire.Credits(in, s.Planner.Network.About, true), Notices: data.Notices}
 }
 
 // Parts lists the catalogue of parts.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"wayhouse/api/phrase"
 	"wayhouse/data"
 	"wayhouse/routing/network"
 )
@@ -33,13 +34,13 @@ type Attribution struct {
 }
 
 // Attributions lists the sources of the shipped data, with their licence texts
-// where asked for.
-func Attributions(texts bool) []Attribution {
+// where asked for, in the words of a language; credits and licences keep theirs.
+func Attributions(tell *phrase.Language, texts bool) []Attribution {
 	var out []Attribution
 	for _, s := range data.Sources() {
 		a := Attribution{
-			ID: s.ID, Name: s.Name, From: s.From, Date: s.Date, Attribution: s.Attribution, Licence: s.Licence,
-			Changes: s.Changes,
+			ID: s.ID, Name: tell.Ours(s.Name), From: tell.Ours(s.From), Date: tell.Ours(s.Date), Attribution: s.Attribution,
+			Licence: s.Licence, Changes: tell.Ours(s.Changes),
 		}
 		if texts && s.LicenceFile != "" {
 			raw, err := data.Files.ReadFile(s.LicenceFile)
@@ -56,22 +57,22 @@ func Attributions(texts bool) []Attribution {
 // Credits lists the sources that an answer on a network rests on: the shipped
 // ones, and those of the network instead of the shipped roads where it is
 // another, with licence texts where asked for.
-func Credits(about network.About, texts bool) []Attribution {
-	out := Attributions(texts)
+func Credits(tell *phrase.Language, about network.About, texts bool) []Attribution {
+	out := Attributions(tell, texts)
 	if about.Licence == "" {
 		return out
 	}
 	own := Attribution{
-		ID: "network", Name: about.Name, From: "the extracts that the network file was built of", Date: about.Vintage,
-		Attribution: about.Attribution, Licence: about.Licence, Changes: "turned into a road network",
+		ID: "network", Name: about.Name, From: tell.Ours("the extracts that the network file was built of"), Date: about.Vintage,
+		Attribution: about.Attribution, Licence: about.Licence, Changes: tell.Ours("turned into a road network"),
 	}
 	out = slices.DeleteFunc(out, func(a Attribution) bool { return a.ID == data.RoadsID })
 	return append([]Attribution{own}, out...)
 }
 
-func newNetwork(about network.About) Network {
+func (tell teller) newNetwork(about network.About) Network {
 	return Network{
-		Name: about.Name, Vintage: about.Vintage, Caution: about.Caution, Revision: about.Revision, Credit: about.Attribution,
+		Name: tell.Ours(about.Name), Vintage: tell.Ours(about.Vintage), Caution: tell.Ours(about.Caution), Revision: about.Revision, Credit: about.Attribution,
 		Carries: append([]network.Fact{}, about.Carries...), Lacks: append([]network.Fact{}, about.Lacks...),
 	}
 }
@@ -83,9 +84,9 @@ func (a Attribution) String() string {
 
 // CreditOf is the credit that a source asks for, "" for one that is not there.
 func CreditOf(id string) string {
-	for _, a := range Attributions(false) {
-		if a.ID == id {
-			return a.Attribution
+	for _, s := range data.Sources() {
+		if s.ID == id {
+			return s.Attribution
 		}
 	}
 	return ""

@@ -111,7 +111,7 @@ func (tell teller) newRows(in []finding.Citation) []Citation { return each(in, t
 func (tell teller) newRow(r finding.Citation) Citation {
 	return Citation{
 		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision,
-		Published: tell.Figure(r), Status: r.Status, Source: r.Source, Section: r.Section,
+		Published: tell.Figure(r), Status: r.Status, Source: tell.Ours(r.Source), Section: r.Section,
 		Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier,
 		Decides: r.Decides, Words: tell.Bearing(r),
 	}

@@ -71,9 +71,9 @@ func NewLadders(in *phrase.Language, l *trip.Ladders) *Ladders {
 		Shut: tell.newLadder(
 			l,
 			l.Shut,
-		), Legal: each(l.Legal, tell.newLegalMost), Network: newNetwork(l.About), Edition: NewEdition(l.Tables),
+		), Legal: each(l.Legal, tell.newLegalMost), Network: tell.newNetwork(l.About), Edition: NewEdition(l.Tables),
 		Tasks:    tell.newTasks(l.Tasks()),
-		Cautions: tell.Each(l.Cautions), Attributions: Credits(l.About, false),
+		Cautions: tell.Each(l.Cautions), Attributions: Credits(tell.Language, l.About, false),
 	}
 	out.RigM, out.RigKG = exactly(l.Unit)
 	return out

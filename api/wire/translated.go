@@ -4,9 +4,9 @@ import (
 	"bytes"
 	_ "embed"
 	"encoding/json"
+	"maps"
 	"net/http"
 	"slices"
-	"strings"
 	"sync"
 
 	"golang.org/x/text/language"
@@ -25,14 +25,7 @@ var inFrench = sync.OnceValue(func() map[string]string {
 	for _, status := range Statuses() {
 		out[http.StatusText(status)] = french.Say(StatusTitle(status))
 	}
-	was := ""
-	for line := range strings.Lines(describedInFrench) {
-		line = strings.TrimRight(line, "\n")
-		if text, ok := strings.CutPrefix(line, "  "); ok {
-			out[was] = french.Spaced(text)
-		}
-		was = line
-	}
+	maps.Copy(out, french.Pairs(describedInFrench))
 	return out
 })
 

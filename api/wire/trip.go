@@ -94,8 +94,8 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 		LengthM: round(float64(p.Length)), Fuel: tell.newFuel(p.Fuel), Findings: tell.newFindings(p.Findings),
 		Tasks:   tell.newTasks(p.Tasks()),
 		Edition: NewEdition(p.Tables), Assumptions: tell.Each(p.Assumptions),
-		Cautions: tell.Each(p.Cautions), Attributions: Credits(p.About, false),
-		Mark: mark(p.RestsOnInvented()), Network: newNetwork(p.About), Legs: each(p.Legs, tell.newLeg),
+		Cautions: tell.Each(p.Cautions), Attributions: Credits(tell.Language, p.About, false),
+		Mark: mark(p.RestsOnInvented()), Network: tell.newNetwork(p.About), Legs: each(p.Legs, tell.newLeg),
 		Permits: each(p.Permits, tell.newPermitNeed), Avoided: each(p.Avoided, tell.newAvoided),
 	}
 	t.DrivingS, t.DrivingWhy = tell.newDuration(p.Time)

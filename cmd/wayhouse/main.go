@@ -106,7 +106,7 @@ func sourcesCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use: "sources", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			out := wire.Sources{Sources: wire.Attributions(licences)}
+			out := wire.Sources{Sources: wire.Attributions(speaks(cmd), licences)}
 			if licences {
 				out.Notices = data.Notices
 			}

@@ -1,7 +1,6 @@
 package rig
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
@@ -135,12 +134,9 @@ var cargoRead = time.Date(2026, time.November, 26, 0, 0, 0, 0, time.UTC)
 func cargoRows() []finding.Citation {
 	var out []finding.Citation
 	for _, r := range anchors.Rules() {
-		published := fmt.Sprintf("%g g %s", float64(r.Share), r.Towards)
-		if r.Against != anchors.NoLimit {
-			published += ", against the " + string(r.Against)
-		}
 		row := finding.Citation{
-			ID: "cargo " + string(r.Towards), Published: published, Status: finding.Published, Source: r.Source,
+			ID: "cargo " + string(r.Towards), Status: finding.Published, Source: r.Source,
+			Shows:  say.That("figure.cargo", "share", float64(r.Share), "towards", r.Towards, "against", r.Against),
 			ReadOn: cargoRead, Decides: true,
 		}
 		if r.Known != "read" {

@@ -17,6 +17,12 @@ const (
 	Upward   Direction = "upward"
 )
 
+// Term names the direction among the words of ours.
+func (d Direction) Term() say.Code { return say.Word("cargo", string(d)) }
+
+// Term names the limit among the words of ours.
+func (l Limit) Term() say.Code { return say.Word("cargo_limit", string(l)) }
+
 // Limit is what of a fastener a rule compares the forces with.
 type Limit string
 

@@ -1,0 +1,90 @@
+package phrase
+
+import (
+	"encoding/json"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"wayhouse/data"
+	"wayhouse/regs/say"
+)
+
+// What this project wrote of its own data is in French too, and no French is left of a
+// text that is gone.
+func TestOurTextsInFrench(t *testing.T) {
+	var written []string
+	for _, s := range data.Sources() {
+		written = append(written, s.Name, s.From, s.Date, s.Changes)
+	}
+	raw, err := data.Files.ReadFile("roads/network.geojson")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var roads struct {
+		Network struct {
+			Name, Vintage, Caution string
+			Assumptions            []string
+		}
+	}
+	if err := json.Unmarshal(raw, &roads); err != nil {
+		t.Fatal(err)
+	}
+	n := roads.Network
+	written = append(append(written, n.Name, n.Vintage, n.Caution), n.Assumptions...)
+	french := French()
+	for _, text := range written {
+		if text != "" && french.Ours(text) == text {
+			t.Errorf("fr/ours.txt has nothing for %q", text)
+		}
+	}
+	written = append(written, literals(t)...)
+	for text := range french.ours {
+		if !slices.Contains(written, text) {
+			t.Errorf("nothing says %q any more", text)
+		}
+	}
+	const caution = "a sample of about 2003, not to be driven by"
+	if got := french.Say(say.Text(caution)); got != french.Ours(caution) || English().Say(say.Text(caution)) != caution {
+		t.Errorf("%q", got)
+	}
+}
+
+// literals are the texts in the source, those joined by + as one.
+func literals(t *testing.T) (out []string) {
+	for _, file := range sources(t) {
+		tree, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(tree, func(n ast.Node) bool {
+			e, ok := n.(ast.Expr)
+			if !ok {
+				return true
+			}
+			text, ok := joined(e)
+			if ok {
+				out = append(out, text)
+			}
+			return !ok
+		})
+	}
+	return out
+}
+
+func joined(e ast.Expr) (string, bool) {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		text, err := strconv.Unquote(e.Value)
+		return text, err == nil && e.Kind == token.STRING
+	case *ast.BinaryExpr:
+		a, first := joined(e.X)
+		b, second := joined(e.Y)
+		return strings.Join([]string{a, b}, ""), first && second && e.Op == token.ADD
+	}
+	return "", false
+}

@@ -202,7 +202,9 @@ func (l *Language) Whom(ways [][]finding.Step) string {
 }
 
 // Figure is what a citation shows: as its source prints it, or in words of ours.
-func (l *Language) Figure(c finding.Citation) string { return cmp.Or(l.Ours(c.Published), l.Say(c.Shows)) }
+func (l *Language) Figure(c finding.Citation) string {
+	return cmp.Or(l.Ours(c.Published), l.Say(c.Shows))
+}
 
 // Bearing says how a citation bears on the case.
 func (l *Language) Bearing(c finding.Citation) string { return l.All(c.Says) }

@@ -194,7 +194,7 @@ func TestGivingWay(t *testing.T) {
 }
 
 // Streets every 200 m make a built-up area, a road across the country none; its
-// speeds are lower where none is posted.
+// speeds are lower, and lower still where that is posted.
 func TestBuiltUp(t *testing.T) {
 	var s sketch
 	const rows = 12
@@ -211,7 +211,7 @@ func TestBuiltUp(t *testing.T) {
 		}
 		tags := []string{"highway=secondary"}
 		if k%2 == 1 {
-			tags = append(tags, "maxspeed=60")
+			tags = append(tags, "maxspeed=40")
 		}
 		s.way(int64(100+k), across, tags...)
 		s.way(int64(200+k), up, "highway=residential")
@@ -225,7 +225,7 @@ func TestBuiltUp(t *testing.T) {
 		speed    measure.Speed
 	}{
 		{metres(900, 1080), metres(1080, 1080), true, 50 * measure.KilometrePerHour},
-		{metres(900, 900), metres(1080, 900), true, 60 * measure.KilometrePerHour},
+		{metres(900, 900), metres(1080, 900), true, 40 * measure.KilometrePerHour},
 		{metres(-9000, 0), metres(0, 0), false, 70 * measure.KilometrePerHour},
 	} {
 		a, ok := arcBetween(n, tc.from, tc.to)

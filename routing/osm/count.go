@@ -104,16 +104,16 @@ func (b *build) assumptions() []string {
 	return []string{
 		"towing speeds by road class are this project's assumption: freeway 90 km/h, trunk 85, primary 80, " +
 			"secondary 70, tertiary 60, minor 50, residential 30, " +
-			"service 15, ramps 50; in built-up areas where none is posted trunk 65, primary 55, secondary 50, tertiary 45, " +
-			"minor 40; a posted speed that is lower counts instead",
+			"service 15, ramps 50; in built-up areas trunk 60, primary and secondary 50, tertiary 45, minor 40, nine " +
+			"tenths of the free-flow speeds of the Highway Capacity Manual (2000); a posted speed that is lower counts instead",
 		"a place is built-up where 25 junctions of streets or more stand in the square kilometre around it: this " +
 			"project's assumption",
 		"signals cost 20 s on the highest road there and 32 s on the others, 40 and 60 s on a slow trip; a stop sign " +
 			"15 and 33 s, giving way 11 and 23 s: control delays of the Highway Capacity Manual (2010), levels of " +
 			"service B to D, and 3 to 5 s for a rig that starts slowly, which is this project's estimate",
 		"a border control costs 10 and 20 min (service standard of the Canada Border Services Agency, 2023); a toll " +
-			"booth 20 and 90 s, a level crossing 5 and 30 s, a junction without control in a built-up area 1 to 4 s and " +
-			"3 to 8 s, a crossing on foot 1 to 5 s and 3 to 15 s, a bump 3 and 5 s: this project's estimates",
+			"booth 20 and 90 s, a level crossing 5 and 30 s, a junction without control in a built-up area 0.5 to 4 s and " +
+			"1 to 8 s, a crossing on foot 1 to 5 s and 3 to 15 s, a bump 3 and 5 s: this project's estimates",
 		"a road that says nothing of direction is open both ways, but freeways and roundabouts are one-way",
 		"restrictions that hold at certain hours or under conditions are asked for each trip; turns that are " +
 			"forbidden at certain hours are never taken",

@@ -33,7 +33,7 @@ var (
 	atLevelCrossing   = figure{5, 30}
 	atTollBooth       = figure{20, 90}
 	atHump            = figure{3, 5}
-	pastOnArterial    = figure{1, 3} // a junction without control in a built-up area
+	pastOnArterial    = figure{0.5, 1} // a junction without control in a built-up area
 	pastOnCollector   = figure{2, 5}
 	pastOnLocal       = figure{4, 8}
 )
@@ -76,14 +76,11 @@ func (b *build) slow() {
 	b.graph = b.builder.Graph()
 }
 
-// street is the assumed speed of an edge, lower in a built-up area where no speed
-// is posted.
+// street is the assumed speed of an edge, lower in a built-up area: what is posted
+// there is a limit, and not what a rig holds between junctions.
 func (c *crossings) street(e network.EdgeID, town bool) measure.Speed {
 	v, _ := c.graph.Speed(e)
-	if !town || c.flags(e).Has(network.PostedSpeed) {
-		return v
-	}
-	if in, ok := streetSpeed[c.graph.Class[e]]; ok {
+	if in, ok := streetSpeed[c.graph.Class[e]]; ok && town {
 		v = min(v, in)
 	}
 	return v

@@ -18,9 +18,12 @@ const builtUpDensity = 25
 const townLevel = 15
 
 // streetSpeed are the towing speeds that are assumed in a built-up area where no
-// speed is posted: this project's assumption, near the limits of such streets.
+// lower one is posted: about nine tenths of the typical free-flow speeds of urban
+// streets of classes II (40 mi/h, 64 km/h), III (33 mi/h, 53 km/h) and IV (30 mi/h,
+// 48 km/h) of the Highway Capacity Manual 2000. The share, and which class of road
+// is which, is this project's choice.
 var streetSpeed = map[network.Class]measure.Speed{
-	network.Trunk: 65 * measure.KilometrePerHour, network.Primary: 55 * measure.KilometrePerHour,
+	network.Trunk: 60 * measure.KilometrePerHour, network.Primary: 50 * measure.KilometrePerHour,
 	network.Secondary: 50 * measure.KilometrePerHour, network.Tertiary: 45 * measure.KilometrePerHour,
 	network.Minor: 40 * measure.KilometrePerHour,
 }

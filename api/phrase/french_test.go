@@ -24,7 +24,7 @@ var alike = []string{
 	"office.named", "screen.alone", "screen.alone_down", "screen.alone_up", "screen.down", "screen.check.total", "screen.check.left",
 	"screen.check.over", "screen.about", "screen.enters", "screen.escorts_open",
 	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.ask", "screen.route.barrier",
-	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour", "unit.litre",
+	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour", "unit.litre", "unit.litre_per_100_kilometres",
 	"unit.square_metre", "amount.area", "error.and_fix", "amount.count", "amount.length", "measured.force", "measured.volume", "task.fact", "task.rule", "task.duty", "unit.kilowatt", "unit.horsepower", "unit.kilonewton", "unit.pound_force",
 }
 

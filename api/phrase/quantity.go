@@ -61,7 +61,7 @@ func (l *Language) EachSystem() []*Language {
 func (l *Language) Shown(v any) any {
 	switch v.(type) {
 	case finding.Quantity, measure.Length, measure.Mass, measure.Distance, measure.Rise, measure.Speed, measure.Volume,
-		measure.Power, measure.Force, measure.Area:
+		measure.Power, measure.Force, measure.Area, measure.Consumption:
 		return figure{l, v}
 	default:
 		return v
@@ -135,6 +135,9 @@ func (l *Language) print(q any, how measure.Rounding) string {
 	case measure.Area:
 		return l.system(l.number(float64(q), 1)+" "+l.unit("square_metre"),
 			l.number(float64(q/measure.SquareFoot), 0)+" "+l.unit("square_foot"))
+	case measure.Consumption:
+		return l.system(l.number(float64(q/measure.LitrePer100Kilometres), 1)+" "+l.unit("litre_per_100_kilometres"),
+			l.number(q.MilesPerUSGallon(), 1)+" "+l.unit("mile_per_us_gallon"))
 	default:
 		return fmt.Sprint(q)
 	}

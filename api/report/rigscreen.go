@@ -29,6 +29,8 @@ func rigScreen(v View, a *wire.RigAnswer) *screen {
 			"given", p.Given, "time", drivingTime(p.Time.Duration, p.Time.Unknown), "slow", ifSlow(p.Time), "roads",
 			say.Remark{}))
 		s.fuel(p)
+	} else {
+		s.burns(a.Burning)
 	}
 	s.tasks(a.Tasks())
 	s.foot(s.rigExamples(a))
@@ -229,6 +231,24 @@ func (s *screen) bending(part *part, k measure.Known[rig.Bending]) {
 		part.tells(say.That("screen.rig.bends", "angle", float64(rig.Square), "room", b.Over))
 	}
 }
+
+// burns says what the rig burns on a level road, and what that rests on.
+func (s *screen) burns(known measure.Known[rig.Burning]) {
+	b, ok := known.Value()
+	if !ok {
+		return
+	}
+	var each []say.Remark
+	for _, r := range b.Rates {
+		if r.Grade == 0 && r.Held && slices.Contains(shownSpeeds, r.Speed) {
+			each = append(each, say.That("screen.rig.rate", "likely", r.Burns.Likely, "speed", r.Speed))
+		}
+	}
+	s.part(say.That("screen.label.fuel")).briefly(say.That("screen.rig.burns", "each", each, "logs", b.Logs))
+}
+
+// shownSpeeds are those of which a screen says what the rig burns.
+var shownSpeeds = []measure.Speed{80 * measure.KilometrePerHour, 100 * measure.KilometrePerHour}
 
 // corner is the radius of a wide corner in a town.
 const corner = 12.5 * measure.Distance(1)

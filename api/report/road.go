@@ -51,6 +51,7 @@ func (t *text) drag(r rig.Report) {
 	} else {
 		t.unknown(r.Drag.Why())
 	}
+	t.rates(r.Burning)
 	grades, ok := r.Grades.Value()
 	if !ok {
 		t.unknown(say.That("report.no_grades", "why", r.Grades.Why()))
@@ -65,6 +66,32 @@ func (t *text) drag(r rig.Report) {
 		}
 	}
 	t.tell(1, say.That("report.grades", "most", 110*measure.KilometrePerHour, "held", held))
+}
+
+// rates writes what the rig burns by grade and speed, and what logs of the user changed.
+func (t *text) rates(known measure.Known[rig.Burning]) {
+	b, ok := known.Value()
+	if !ok {
+		t.unknown(known.Why())
+		return
+	}
+	if b.Logs > 0 {
+		t.tell(1, say.That("report.learnt", "logs", b.Logs, "drag", b.Now.Drag.Likely, "drag_was", b.Without.Drag.Likely,
+			"rolling", b.Now.Rolling.Likely, "rolling_was", b.Without.Rolling.Likely,
+			"engine", 100*b.Now.Engine.Likely, "engine_was", 100*b.Without.Engine.Likely))
+	}
+	var rows []entry
+	for _, r := range b.Rates {
+		burns := t.in.Say(say.That("report.perhaps_not_held"))
+		if r.Held {
+			burns = t.in.Say(say.That("report.likely_from_to", "likely", r.Burns.Likely, "low", r.Burns.Low,
+				"high", r.Burns.High))
+		}
+		rows = append(rows, entry{cells: []string{
+			t.in.Say(say.That("report.of_grade", "percent", 100*r.Grade)), t.in.Quantity(r.Speed), burns,
+		}})
+	}
+	t.table(t.heads(say.That("report.grade_head"), say.That("report.speed_head"), say.That("report.fuel_head")), rows)
 }
 
 // few and many are how many places of a kind are written out.

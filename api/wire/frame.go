@@ -124,5 +124,17 @@ type TruckRequest struct {
 	BedHeight      Length           `json:"bed_height,omitzero" doc:"Of the sides of its bed, above the ground; the height of the tow vehicle when left out"`
 	Power          Power            `json:"power,omitzero" doc:"Of the engine"`
 	Tank           Volume           `json:"tank,omitzero"`
+	FuelLogs       []FuelLogRequest `json:"fuel_logs,omitempty" maxItems:"50" doc:"What it burnt on ways that lie behind it, with this unit: drag, tires and engine are reckoned by them"`
 	TurningRadius  Length           `json:"turning_radius,omitzero" doc:"Of the middle of the first axle, at full lock"`
+}
+
+// FuelLogRequest is what a rig burnt on a way that lies behind it.
+type FuelLogRequest struct {
+	Label        string   `json:"label,omitempty" maxLength:"200"`
+	Fuel         Volume   `json:"fuel,omitzero" doc:"From a full tank to a full tank"`
+	Distance     Journey  `json:"distance,omitzero" minimum:"20" maximum:"50000" doc:"That it took"`
+	Speed        Speed    `json:"speed,omitzero" minimum:"30" maximum:"130" doc:"That was driven mostly"`
+	Mass         Mass     `json:"mass,omitzero" doc:"Of the rig on that way; as it is now when left out"`
+	Wind         Breeze   `json:"wind,omitzero" minimum:"0" maximum:"200" doc:"That blew on that way, from anywhere; a common one when left out"`
+	TemperatureC *float64 `json:"temperature_c,omitempty" minimum:"-60" maximum:"60" doc:"Of the air on that way"`
 }

@@ -211,6 +211,9 @@ func (r *reader) truck(q TruckRequest) rig.Truck {
 		Tank:  q.Tank.Is,
 	}
 	t.Ratings.Combined = q.CombinedRating.Is
+	for i, l := range q.FuelLogs {
+		t.Logs = append(t.Logs, r.fuelLog(fmt.Sprintf("tow.fuel_logs[%d]", i), l))
+	}
 	for i, a := range q.RunningGear {
 		field := fmt.Sprintf("tow.running_gear[%d]", i)
 		axle := wheels(a.WheelsRequest)
@@ -228,4 +231,24 @@ func (r *reader) truck(q TruckRequest) rig.Truck {
 		t.Axles = r.behind(field+".behind_first", t.Axles, axle)
 	}
 	return t
+}
+
+// fuelLog reads a log of fuel, which must have fuel, distance and speed.
+func (r *reader) fuelLog(field string, q FuelLogRequest) drive.Log {
+	missing := func(name string, is bool) {
+		if is {
+			r.fail(field+"."+name, nil, say.That("error.missing"), say.That("fix.give_fuel_distance_speed"))
+		}
+	}
+	missing("fuel", q.Fuel.Is == nil)
+	missing("distance", q.Distance.Is == nil)
+	missing("speed", q.Speed.Is == nil)
+	out := drive.Log{
+		Fuel: q.Fuel.Or(0), Distance: q.Distance.Or(0), Speed: q.Speed.Or(0), Mass: q.Mass.Is, Wind: q.Wind.Is,
+	}
+	if q.TemperatureC != nil {
+		kelvins := *q.TemperatureC + 273.15
+		out.Kelvins = &kelvins
+	}
+	return out
 }

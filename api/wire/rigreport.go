@@ -39,6 +39,7 @@ type RigReport struct {
 	Holding    *Holding       `json:"holding" doc:"Forces between house and trailer; null where no anchors are described"`
 	Drag       Drag           `json:"drag"`
 	Grades     []HeldGrade    `json:"speed_on_grades"`
+	Burning    Burning        `json:"fuel_rates" doc:"What it burns at a steady speed on a paved road, in air and wind that nobody told of"`
 	NoGrades   string         `json:"speed_on_grades_unknown,omitempty"`
 	Tasks      Tasks          `json:"tasks" doc:"What is to be done about what is not clear of the rig"`
 	Findings   []Finding      `json:"findings"`
@@ -168,7 +169,8 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 			r.Underneath,
 		), Turning: tell.newTurning(r.Turning), Bending: tell.newBending(r.Bending), Holding: tell.newHolding(r.Holding),
 		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
-		Tasks: tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
+		Burning: tell.newBurning(r.Burning),
+		Tasks:   tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
 		Cautions: tell.Each(r.Cautions),
 	}
 	if s.Coupling.Known() {

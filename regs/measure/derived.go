@@ -108,3 +108,12 @@ func ParseOffset(text string) (Length, error) {
 	}
 	return l, err
 }
+
+// ParseDistance reads 450 km and 280 mi, with the refusals of [ParseLength].
+func ParseDistance(text string) (Distance, error) {
+	mile := unit{factor: big.NewRat(1_609_344, 1000), thousands: true}
+	v, err := parser{quantity: "distance", example: "450 km, 280 mi", units: map[string]unit{
+		"km": {factor: big.NewRat(1000, 1)}, "mi": mile, "mile": mile, "miles": mile,
+	}}.derived(text)
+	return Distance(v), err
+}

@@ -13,6 +13,7 @@ func TestParseDerived(t *testing.T) {
 	power := func(s string) (float64, error) { v, err := ParsePower(s); return float64(v), err }
 	volume := func(s string) (float64, error) { v, err := ParseVolume(s); return float64(v), err }
 	area := func(s string) (float64, error) { v, err := ParseArea(s); return float64(v), err }
+	distance := func(s string) (float64, error) { v, err := ParseDistance(s); return float64(v), err }
 	force := func(s string) (float64, error) { v, err := ParseForce(s); return float64(v), err }
 	for _, tc := range []struct {
 		parse func(string) (float64, error)
@@ -38,6 +39,10 @@ func TestParseDerived(t *testing.T) {
 		{area, "100 ft2", 9.290304, ""},
 		{area, "100 pi2", 9.290304, ""},
 		{area, "12 m", 0, "error.no_unit_of(unit: m, quantity: area)"},
+		{distance, "450 km", 450_000, ""},
+		{distance, "1,280 mi", 1280 * 1609.344, ""},
+		{distance, "450", 0, "error.no_unit"},
+		{distance, "450 m", 0, "error.no_unit_of(unit: m, quantity: distance)"},
 		{force, "22.2 kN", 22_200, ""},
 		{force, "5,000 lbf", 5000 * 4.4482216152605, ""},
 		{force, "5000 kg", 0, "error.no_unit_of(unit: kg, quantity: force)"},

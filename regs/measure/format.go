@@ -131,6 +131,16 @@ func (f Force) String() string {
 	return fmt.Sprintf("%.1f kN (%s lbf)", float64(f)/1000, commas(int64(math.Round(float64(f/PoundForce)))))
 }
 
+// MilesPerUSGallon is how far a US gallon goes.
+func (c Consumption) MilesPerUSGallon() float64 {
+	return float64(USGallon) / float64(Mile) / float64(c)
+}
+
+// String prints both systems: "25.6 L/100 km (9.2 mpg US)".
+func (c Consumption) String() string {
+	return fmt.Sprintf("%.1f L/100 km (%.1f mpg US)", float64(c/LitrePer100Kilometres), c.MilesPerUSGallon())
+}
+
 // String prints both systems: "12.5 m2 (135 sq ft)".
 func (a Area) String() string {
 	return fmt.Sprintf("%.1f m2 (%.0f sq ft)", float64(a), float64(a/SquareFoot))

@@ -75,6 +75,8 @@ type (
 	Force    float64 // newtons
 	Power    float64 // watts
 	Volume   float64 // cubic metres
+
+	Consumption float64 // of fuel on a road, cubic metres per metre
 )
 
 // Factors of the named SI quantities. Source: NIST SP 811 (2008), B.8 (mile);
@@ -88,4 +90,6 @@ const (
 	SquareFoot       Area     = 0.3048 * 0.3048
 	PoundForce       Force    = 4.4482216152605
 	Horsepower       Power    = 745.69987158227022
+
+	LitrePer100Kilometres Consumption = 1e-8
 )

@@ -6,6 +6,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/routing/rig/drive"
 )
 
 // Bounds of what a description says, beyond which it is a slip of the unit or the
@@ -14,6 +15,7 @@ const (
 	heaviestUnit                = 100 * measure.Tonne
 	lightestUnit                = 200 * measure.Kilogram
 	smallestTank, largestTank   = 5 * measure.Litre, 3000 * measure.Litre
+	thriftiest, thirstiest      = 5 * measure.LitrePer100Kilometres, 120 * measure.LitrePer100Kilometres
 	weakest, strongest          = 10_000, 1_500_000 * measure.Power(1) // W
 	largestRoofBox              = measure.Area(20)
 	farthestPlace               = 40 * measure.Metre
@@ -132,6 +134,9 @@ func checkParts(u Unit) error {
 
 // checkTruck refuses lengths of a tow vehicle that contradict one another.
 func checkTruck(t Tow) error {
+	if err := checkLogs(t.Logs); err != nil {
+		return err
+	}
 	if t.CouplingAt != nil && *t.CouplingAt > longestTruck {
 		return absurd("tow.coupling_behind_first_axle", *t.CouplingAt, say.That("error.no_place_on_a_tow"))
 	}
@@ -149,6 +154,22 @@ func checkTruck(t Tow) error {
 	case t.TurningRadius != nil && *t.TurningRadius < last:
 		return absurd("tow.turning_radius", *t.TurningRadius,
 			say.That("error.turns_in_wheelbase", "wheelbase", last.String()))
+	}
+	return nil
+}
+
+// checkLogs refuses logs of fuel that no rig burnt.
+func checkLogs(logs []drive.Log) error {
+	for i, l := range logs {
+		field := fmt.Sprintf("tow.fuel_logs[%d]", i)
+		burnt := measure.Consumption(float64(l.Fuel) / float64(l.Distance))
+		switch {
+		case l.Mass != nil && (*l.Mass < lightestUnit || *l.Mass > 2*heaviestUnit):
+			return absurd(field+".mass", *l.Mass, say.That("error.no_mass_of_a_rig"))
+		case l.Fuel == 0 || l.Distance == 0: // refused as it was read
+		case !(burnt >= thriftiest && burnt <= thirstiest):
+			return absurd(field+".fuel", l.Fuel, say.That("error.no_rig_burns", "burnt", burnt.String()))
+		}
 	}
 	return nil
 }

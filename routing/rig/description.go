@@ -149,4 +149,5 @@ type Truck struct {
 	Power         *measure.Power  // of the engine
 	Tank          *measure.Volume
 	TurningRadius *measure.Length // of the middle of its first axle, at full lock
+	Logs          []drive.Log     // of fuel, of the rig
 }

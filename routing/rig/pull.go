@@ -75,7 +75,9 @@ func (r Rig) OnRoad() measure.Known[drive.Vehicle] {
 	case !shaped:
 		return measure.Because[drive.Vehicle](drag.Why())
 	}
-	return measure.Exactly(drive.Vehicle{DragArea: air.Area, Mass: mass, Fuel: r.Tow.Fuel, Power: r.Tow.Power})
+	v := drive.Vehicle{DragArea: air.Area, Mass: mass, Fuel: r.Tow.Fuel, Power: r.Tow.Power}
+	v.Learnt = v.Learn(r.Tow.Logs)
+	return measure.Exactly(v)
 }
 
 // Held is the speed that the engine holds on a grade.

@@ -21,6 +21,7 @@ type Report struct {
 	Holding    *Holding // nil: no anchors are described
 	Drag       measure.Known[Drag]
 	Grades     measure.Known[[]Held] // the speed it holds on grades
+	Burning    measure.Known[Burning]
 	Findings   []finding.Finding
 	Departure  []say.Remark
 	Cautions   []say.Remark
@@ -35,6 +36,7 @@ func (r Rig) Report() Report {
 		Winds: r.Winds(
 			s,
 		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
+		Burning:  r.Burning(),
 		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),
 	}
 }

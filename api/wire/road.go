@@ -25,6 +25,7 @@ type Drive struct {
 	Speeds       []SpeedFuel   `json:"over_speed"`
 	Noses        []NoseSaving  `json:"nose_saves" doc:"Against a flat front, on this way"`
 	Corners      []Corner      `json:"corners" doc:"To look at, the widest first"`
+	UTurns       []UTurn       `json:"u_turns" doc:"Where the way turns back within some metres, in the order of travel"`
 	Curves       []RoadCurve   `json:"curves" doc:"Bends that are no corners, the slowest first"`
 	NoCurves     string        `json:"curves_unknown,omitempty"`
 	Coarse       *CoarseRoad   `json:"drawn_too_coarsely,omitempty" doc:"Bends whose tightness the map does not show; none: left out"`
@@ -83,6 +84,14 @@ type Corner struct {
 	Unknown      string   `json:"unknown,omitempty"`
 }
 
+// UTurn is a place where the way turns back; nulls are not known.
+type UTurn struct {
+	Where
+	Onto   string   `json:"onto"`
+	RoomM  *float64 `json:"room_m" doc:"From side to side, as far as the map knows it"`
+	NeedsM *float64 `json:"needs_m" doc:"By the turning circle of the rig"`
+}
+
 // RoadCurve is a bend that is no corner.
 type RoadCurve struct {
 	Where
@@ -133,7 +142,7 @@ func (tell teller) newRoad(r *driving.Drive) *Drive {
 		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
 		Findings: tell.newFindings(r.Findings), Air: tell.Say(r.Air), Drag: tell.newDrag(r.Drag),
 		Tank: tell.newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: each(r.Corners, tell.newCorner),
-		Curves: each(r.Curves, tell.newCurve), NoCurves: tell.Say(r.NoCurves),
+		UTurns: each(r.UTurns, tell.newUTurn), Curves: each(r.Curves, tell.newCurve), NoCurves: tell.Say(r.NoCurves),
 		Climbs: each(
 			r.Climbs,
 			tell.newSlope,
@@ -171,6 +180,10 @@ func (tell teller) pulled(out *Drive, r *driving.Drive) {
 
 func (tell teller) newCurve(c driving.Curve) RoadCurve {
 	return RoadCurve{tell.newWhere(c.Spot), float64(c.Radius), kmh(c.Speed), number(kmh(c.Assumed)), c.Slower}
+}
+
+func (tell teller) newUTurn(u driving.UTurn) UTurn {
+	return UTurn{tell.newWhere(u.Spot), tell.Say(u.Onto), number(u.Room), number(u.Needs)}
 }
 
 func (tell teller) newGround(g driving.Ground) GroundPlace {

@@ -23,6 +23,7 @@ type WishesRequest struct {
 	NoTolls      bool     `json:"no_tolls,omitempty"`
 	NoUnpaved    bool     `json:"no_unpaved,omitempty" doc:"No road that is known to be unpaved"`
 	NoUnmeasured bool     `json:"no_unmeasured,omitempty" doc:"Under nothing without a usable clear height"`
+	NoUTurns     bool     `json:"no_u_turns,omitempty" doc:"Turn back nowhere on the way, be it through a break in the median or round a small loop"`
 	NotIn        []string `json:"not_in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as US-NY or New York; near a border the roads of both sides count"`
 	NotThrough   any      `json:"not_through,omitempty" doc:"Drawn areas: GeoJSON, a Polygon or MultiPolygon, or a Feature or FeatureCollection with some"`
 	NotBy        []string `json:"not_by,omitempty" maxItems:"20" doc:"Roads by number or name; a town, province or state may follow a comma"`
@@ -42,7 +43,8 @@ func (r *reader) wishes(q *WishesRequest, areas *area.Index) choosing.Wishes {
 	}
 	return choosing.Wishes{
 		NoFerries: q.NoFerries, NoTolls: q.NoTolls, NoUnpaved: q.NoUnpaved, NoUnmeasured: q.NoUnmeasured,
-		NotIn: r.areas("wishes.not_in", q.NotIn, areas), NotThrough: r.drawn("wishes.not_through", q.NotThrough),
+		NoUTurns: q.NoUTurns,
+		NotIn:    r.areas("wishes.not_in", q.NotIn, areas), NotThrough: r.drawn("wishes.not_through", q.NotThrough),
 		NotBy: r.names("wishes.not_by", q.NotBy), By: r.names("wishes.by", q.By),
 		Hazmat: standing.Answer(q.Hazmat), Top: q.TopSpeed.Or(0),
 		PermitCost: q.PermitCost.Or(0), PermitCosts: r.permitCosts("wishes.permit_costs", q.PermitCosts, areas), Once: q.Once,

@@ -75,6 +75,7 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 		[2]string{"no-tolls", "wishes.no_tolls"},
 		[2]string{"no-unpaved", "wishes.no_unpaved"},
 		[2]string{"no-unmeasured", "wishes.no_unmeasured"},
+		[2]string{"no-u-turns", "wishes.no_u_turns"},
 	)
 	flags.StringSlice("not-in", nil, "")
 	over(flags, "not-in", "wishes.not_in")

@@ -95,7 +95,7 @@ func (r *reacher) enter(from, to network.Arc, at network.TurnState) (turn networ
 	if r.closed(to) && (from == noArc || !r.closed(from)) {
 		penalty += againstEntry
 	}
-	if r.rules.Banned == nil || r.net.Bans() == 0 {
+	if r.rules.Banned == nil || r.net.Sequences() == 0 {
 		return 0, penalty
 	}
 	turns := r.net.Turns()

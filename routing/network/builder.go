@@ -146,6 +146,7 @@ func (b *Builder) Finish(about About, report []byte) (*Network, error) {
 	b.Graph()
 	b.endRoads()
 	n.setSpots(b.spots)
+	n.findUTurns()
 	n.plant()
 	return n, n.stamp()
 }

@@ -88,6 +88,7 @@ func (n *Network) roadSections(about []byte) []section {
 		of("town", &n.town), of("origin", &n.origin), of("grade", &n.grade), of("delay", &n.delay),
 		of("shape starts", &n.shapeStart), of("shape", &n.shape), of("spot starts", &n.spotStart), of("spots", &n.spots),
 		of("arc starts", &n.arcStart), of("arcs", &n.arcs), of("bans", &n.bans), of("ban arcs", &n.banArcs),
+		of("u-turns", &n.uturns), of("u-turn arcs", &n.uturnArcs),
 		of("road starts", &n.roads.start), of("roads", &n.roads.bytes),
 		of("string starts", &n.strings.start), of("strings", &n.strings.bytes),
 		of("area starts", &n.sets.start), of("areas", &n.sets.bytes),

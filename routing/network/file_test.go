@@ -165,7 +165,7 @@ func lacking() network.About {
 func small(t testing.TB) *network.Network {
 	t.Helper()
 	b := network.NewBuilder()
-	at := []orb.Point{{-75, 45}, {-75.01, 45}, {-75, 45.01}, {179.99, -16}, {-179.99, -16.01}, {0, 80}}
+	at := []orb.Point{{-75, 45}, {-75.01, 45}, {-75, 45.01}, {179.99, -16}, {-179.99, -16.01}, {0, 80}, {-75.1, 45}, {-75.1008, 45}}
 	for _, p := range at {
 		b.Node(p)
 	}
@@ -197,6 +197,8 @@ func small(t testing.TB) *network.Network {
 	add(network.Edge{From: 3, To: 4, Class: network.Ferry, Speed: 3, Name: "À la frontière", Jurisdictions: []string{"FJ"}, Zone: "Pacific/Fiji"})
 	add(network.Edge{From: 2, To: 2, Line: []orb.Point{{-75, 45.02}, {-75.01, 45.02}}, Class: network.Living})
 	add(network.Edge{From: 4, To: 3, Class: network.Residential, Road: bare})
+	add(network.Edge{From: 6, To: 7, Class: network.Residential}) // a street with a loop at its end
+	add(network.Edge{From: 7, To: 7, Line: []orb.Point{{-75.1009, 45.00005}, {-75.1009, 44.99995}}, Class: network.Residential})
 
 	b.Graph()
 	b.Slow(5, 0, network.Delay{Likely: 20, Slow: 30, Stops: 1}, network.Delay{Likely: 200, Slow: 400, Signals: 1})
@@ -275,8 +277,11 @@ func samples(t testing.TB) map[string]*network.Network {
 }
 
 // compared are the methods that said and sameNetwork call.
-const compared = "Along Ban Bans Bears Close Controls Covers DataEnds Deflection Delay Edges EndsNear Grade HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Name Origin Out Place Places Prepare Prepared Ready " +
-	"Point Record Ref Refs Report RoadID RoadName Roads SameArea Save Sections Shape Sound Spans Speed Spots Stamp StreetNames Streets Tail Text Town Turns Verify Whole WriteTo Zone"
+const compared = "Along Ban Bans Bears Close Controls Covers DataEnds Deflection Delay Edges EndsNear Flags Grade " +
+	"HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Origin Out " +
+	"Place Places Point Prepare Prepared Ready Record Ref Refs Report RoadID RoadName Roads SameArea Save " +
+	"Sections Sequence Sequences Shape Sound Spans Speed Spots Stamp StreetNames Streets Tail Text Town " +
+	"Turns UTurn UTurns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
 type said struct {
@@ -302,6 +307,7 @@ type said struct {
 	Millis                        uint32
 	Delays                        []any // and signals, stops
 	Deflection                    float64
+	Flags                         network.Flags
 }
 
 func edgeSaid(n *network.Network, e network.EdgeID) said {
@@ -315,6 +321,7 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 		Line: n.Line(network.Piece{Arc: back, Start: n.Along(middle, back), End: n.Length[e]}),
 	}
 	s.Millis, s.Deflection = n.Millis(s.Whole, 20), n.Deflection(there, back)
+	s.Flags = n.Flags(e)
 	s.Speed, s.HasSpeed = n.Speed(e)
 	likely, slow := n.Delay(s.Whole)
 	signals, stops := n.Controls(back)
@@ -355,7 +362,7 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 	same("lengths", got.Length, want.Length)
 	same("classes", got.Class, want.Class)
 	same("report", string(got.Report()), string(want.Report()))
-	same("counts", []int{got.Edges(), got.Roads(), got.Bans()}, []int{want.Edges(), want.Roads(), want.Bans()})
+	same("counts", []int{got.Edges(), got.Roads(), got.Bans(), got.UTurns(), got.Sequences()}, []int{want.Edges(), want.Roads(), want.Bans(), want.UTurns(), want.Sequences()})
 	same("a road", []bool{got.HasRoad("7"), got.HasRoad("8")}, []bool{want.HasRoad("7"), want.HasRoad("8")})
 	same("prepared", got.Prepared(), want.Prepared())
 	same("places", slices.Collect(got.Places()), slices.Collect(want.Places()))
@@ -397,16 +404,28 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 func sameTurns(t *testing.T, got, want *network.Network) {
 	t.Helper()
 	for i := range want.Bans() {
-		g, gotArcs := got.Ban(i)
-		w, wantArcs := want.Ban(i)
-		if diff := cmp.Diff(w, g, bySay); diff != "" || !slices.Equal(gotArcs, wantArcs) {
-			t.Errorf("ban %d: %v, want %v\n%s", i, gotArcs, wantArcs, diff)
+		g, _ := got.Ban(i)
+		w, _ := want.Ban(i)
+		if diff := cmp.Diff(w, g, bySay); diff != "" {
+			t.Errorf("ban %d: %s", i, diff)
+		}
+	}
+	for i := range want.UTurns() {
+		g, _ := got.UTurn(i)
+		if w, _ := want.UTurn(i); g != w {
+			t.Errorf("U-turn %d: %v, want %v", i, g, w)
+		}
+	}
+	for i := range want.Sequences() {
+		gotArcs, wantArcs := got.Sequence(i), want.Sequence(i)
+		if !slices.Equal(gotArcs, wantArcs) {
+			t.Errorf("sequence %d: %v, want %v", i, gotArcs, wantArcs)
 		}
 		var atGot, atWant network.TurnState
 		for _, a := range wantArcs {
 			atGot, atWant = got.Turns().Step(atGot, a), want.Turns().Step(atWant, a)
 			if e, f := got.Turns().Ends(atGot), want.Turns().Ends(atWant); !slices.Equal(e, f) {
-				t.Errorf("ban %d, arc %d: ends %v, want %v", i, a, e, f)
+				t.Errorf("sequence %d, arc %d: ends %v, want %v", i, a, e, f)
 			}
 		}
 	}
@@ -739,7 +758,7 @@ func TestReadRefusesOtherTables(t *testing.T) {
 // others, so that Verify and not Read finds what points into it.
 func ofAnyLength(name string) bool {
 	return slices.Contains([]string{
-		"shape", "spots", "bans", "ban arcs", "road starts", "roads", "string starts", "strings", "area starts", "areas",
+		"shape", "spots", "bans", "ban arcs", "u-turns", "u-turn arcs", "road starts", "roads", "string starts", "strings", "area starts", "areas",
 	}, name)
 }
 

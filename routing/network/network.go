@@ -119,6 +119,9 @@ type Network struct {
 	bans    []Ban
 	banArcs []Arc
 
+	uturns    []UTurn
+	uturnArcs []Arc
+
 	roads   blobs
 	strings blobs
 	sets    blobs

@@ -183,11 +183,11 @@ func (p *preparer) closedAll(a Arc) bool {
 	return false
 }
 
-// turning returns the nodes at which a rule of turning holds.
+// turning returns the nodes inside sequences.
 func (p *preparer) turning() []bool {
 	out := make([]bool, len(p.Node))
-	for i := range p.bans {
-		_, arcs := p.Ban(i)
+	for i := range p.Sequences() {
+		arcs := p.Sequence(i)
 		for _, a := range arcs[:len(arcs)-1] {
 			out[p.Head(a)] = true
 		}
@@ -198,7 +198,7 @@ func (p *preparer) turning() []bool {
 // joint reports whether a node between two arcs must stay one: at a border, and
 // where driving on counts as a turn.
 func (p *preparer) joint(in, on Arc) bool {
-	return p.set[in.Edge()] != p.set[on.Edge()] || p.Deflection(in, on) > SharpTurn
+	return p.set[in.Edge()] != p.set[on.Edge()] || math.Abs(p.Deflection(in, on)) > SharpTurn
 }
 
 // open returns the weights of a bucket: those of its top speed, with the arcs
@@ -232,33 +232,4 @@ func (p *preparer) lowest(a Arc) measure.Length {
 		}
 	}
 	return least
-}
-
-// SharpTurn is the change of heading, in degrees, from which driving on counts
-// as a turn at a junction. It is part of how a network is prepared.
-const SharpTurn = 60
-
-// Deflection returns by how many degrees the heading changes where one arc ends
-// and the next starts, 0 to 180, and 0 where the road only bends: at a node with
-// two edges. Headings are those of a flat map, which is near enough.
-func (n *Network) Deflection(in, on Arc) float64 {
-	if v := n.Tail(on); n.arcStart[v+1]-n.arcStart[v] <= 2 {
-		return 0
-	}
-	return math.Abs(math.Remainder(n.heading(on, false)-n.heading(in, true), 360))
-}
-
-// heading returns the direction of an arc at its start or its end, in degrees.
-func (n *Network) heading(a Arc, atEnd bool) float64 {
-	shape := n.Shape(a.Edge())
-	i := 0
-	if atEnd != a.Reverse() {
-		i = len(shape) - 2
-	}
-	from, to := shape[i], shape[i+1]
-	if a.Reverse() {
-		from, to = to, from
-	}
-	east := math.Remainder(to.Lon()-from.Lon(), 360) * math.Cos(from.Lat()*math.Pi/180)
-	return math.Atan2(east, to.Lat()-from.Lat()) * 180 / math.Pi
 }

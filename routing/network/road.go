@@ -46,6 +46,9 @@ const (
 	PostedSpeed                       // the speed comes from a sign
 	KnownDirection                    // the source says whether it is one-way
 	BuiltUp                           // in a built-up area, by how close its streets lie
+	AtEnds                            // a driveway, an aisle of parking or the like: nobody's way to elsewhere
+	TruckAlong                        // designated for heavy goods vehicles in the direction of the line
+	TruckAgainst                      // and against it
 )
 
 // Has reports whether all of the given flags are set.
@@ -279,6 +282,15 @@ func decodeRecord(raw []byte) (r Record, err error) {
 		r.Signs = append(r.Signs, s)
 	}
 	return r, nil
+}
+
+// Flags returns the flags of an edge.
+func (n *Network) Flags(e EdgeID) Flags {
+	raw := n.roads.at(uint32(n.road[e]))
+	if len(raw) < 4 { // Verify refuses such a file
+		return 0
+	}
+	return Flags(binary.LittleEndian.Uint32(raw)) // the first of a Road
 }
 
 // Record returns what the source says; it is decoded at each call.

@@ -38,18 +38,18 @@ func (b Ban) Binds(may []Mode) bool {
 	return false
 }
 
-// TurnState is where a way stands among the banned sequences: which of them
-// its last arcs are the beginning of. The zero value is none.
+// TurnState is where a way stands among the sequences: which of them its last
+// arcs are the beginning of. The zero value is none.
 type TurnState int32
 
-// Turns follows ways through all banned sequences at once: the automaton of
+// Turns follows ways through all sequences at once: the automaton of
 // A. V. Aho and M. J. Corasick, "Efficient string matching: an aid to
 // bibliographic search", Communications of the ACM 18 (1975), over arcs.
 type Turns struct {
 	next map[turnStep]TurnState
 	fail []TurnState
 	last []Arc     // that leads to a state
-	ends [][]int32 // bans whose last arc leads to a state
+	ends [][]int32 // sequences whose last arc leads to a state
 }
 
 type turnStep struct {
@@ -62,7 +62,7 @@ type lazyTurns struct {
 	turns *Turns
 }
 
-// Turns returns the automaton of the network's bans, made at the first call.
+// Turns returns the automaton of the network's sequences, made at the first call.
 func (n *Network) Turns() *Turns {
 	n.turns.once.Do(func() { n.turns.turns = n.makeTurns() })
 	return n.turns.turns
@@ -71,8 +71,8 @@ func (n *Network) Turns() *Turns {
 func (n *Network) makeTurns() *Turns {
 	t := &Turns{next: map[turnStep]TurnState{}, fail: []TurnState{0}, last: []Arc{-1}, ends: [][]int32{nil}}
 	order := []turnStep{} // every state but the first, by how it is reached
-	for i := range n.bans {
-		_, arcs := n.Ban(i)
+	for i := range n.Sequences() {
+		arcs := n.Sequence(i)
 		var at TurnState
 		for _, a := range arcs {
 			step := turnStep{at, a}
@@ -88,6 +88,19 @@ func (n *Network) makeTurns() *Turns {
 	}
 	t.link(order)
 	return t
+}
+
+// Sequences returns the number of sequences of arcs that cost something: all bans, and after them all U-turns.
+func (n *Network) Sequences() int { return n.Bans() + n.UTurns() }
+
+// Sequence returns the arcs of one.
+func (n *Network) Sequence(i int) (arcs []Arc) {
+	if i < n.Bans() {
+		_, arcs = n.Ban(i)
+	} else {
+		_, arcs = n.UTurn(i - n.Bans())
+	}
+	return arcs
 }
 
 // link sets where each state falls back to: the longest other beginning that
@@ -127,7 +140,7 @@ func (t *Turns) Step(at TurnState, a Arc) TurnState {
 	}
 }
 
-// Ends lists the bans that are broken on arrival in a state.
+// Ends lists the sequences that are driven to their end on arrival in a state.
 func (t *Turns) Ends(at TurnState) []int32 { return t.ends[at] }
 
 // States returns the number of states.

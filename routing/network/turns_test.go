@@ -66,9 +66,8 @@ func tangle(t *rapid.T) *network.Network {
 	return n
 }
 
-// Along any sequence of arcs, the bans said to be broken are those whose arcs
-// are the last that were driven; and the state is none just where no ban has
-// begun.
+// Along any arcs, the sequences said to be driven to their end, bans and U-turns, are those
+// whose arcs are the last that were driven; and the state is none just where none has begun.
 func TestTurnsAgainstEverySuffix(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := tangle(t)
@@ -78,13 +77,13 @@ func TestTurnsAgainstEverySuffix(t *testing.T) {
 		for range rapid.IntRange(1, 40).Draw(t, "arcs") {
 			way = append(way, nextArc(t, n, way))
 			at = turns.Step(at, way[len(way)-1])
-			broken, begun := judge(n, way)
+			ended, begun := judge(n, way)
 			got := slices.Sorted(slices.Values(turns.Ends(at)))
-			if !slices.Equal(got, broken) {
-				t.Fatalf("after %v: bans %v, want %v", way, got, broken)
+			if !slices.Equal(got, ended) {
+				t.Fatalf("after %v: sequences %v, want %v", way, got, ended)
 			}
 			if (at != 0) != begun {
-				t.Fatalf("after %v: state %d, a ban has begun: %t", way, at, begun)
+				t.Fatalf("after %v: state %d, a sequence has begun: %t", way, at, begun)
 			}
 		}
 	})
@@ -107,19 +106,19 @@ func nextArc(t *rapid.T, n *network.Network, way []network.Arc) network.Arc {
 	return network.Arc(rapid.IntRange(0, 2*n.Edges()-1).Draw(t, "leap"))
 }
 
-// judge compares every end of a way with every ban.
-func judge(n *network.Network, way []network.Arc) (broken []int32, begun bool) {
-	for i := range n.Bans() {
-		_, arcs := n.Ban(i)
+// judge compares every end of a way with every sequence.
+func judge(n *network.Network, way []network.Arc) (ended []int32, begun bool) {
+	for i := range n.Sequences() {
+		arcs := n.Sequence(i)
 		for start := range way {
 			last := way[start:]
 			if slices.Equal(last, arcs) {
-				broken = append(broken, int32(i))
+				ended = append(ended, int32(i))
 			}
 			begun = begun || len(last) <= len(arcs) && slices.Equal(last, arcs[:len(last)])
 		}
 	}
-	return broken, begun
+	return ended, begun
 }
 
 // A network without a ban follows nothing.

@@ -22,8 +22,8 @@ func (n *Network) Verify(ctx context.Context, progress func(done, total int64)) 
 			return err
 		}
 	}
-	for _, check := range []func() error{n.checkTables, n.checkStreets, n.checkEdges, n.checkArcs, n.checkSpots, n.checkBans,
-		n.checkTree, n.checkEnds, n.checkPrepared} {
+	for _, check := range []func() error{n.checkTables, n.checkStreets, n.checkEdges, n.checkArcs, n.checkSpots,
+		n.checkSequences, n.checkTree, n.checkEnds, n.checkPrepared} {
 		if err := cmp.Or(ctx.Err(), check()); err != nil {
 			return err
 		}
@@ -207,24 +207,40 @@ func (n *Network) checkSpots() error {
 	return nil
 }
 
-func (n *Network) checkBans() error {
+func (n *Network) checkSequences() error {
 	at := uint32(0)
 	for i, b := range n.bans {
-		if b.Start != at || b.End < b.Start+2 || int(b.End) > len(n.banArcs) || int(b.When) >= n.strings.len() ||
-			b.For >= modes {
-			return damaged("ban %d is out of range", i)
-		}
-		at = b.End
-		for k, a := range n.banArcs[b.Start:b.End] {
-			if !n.arc(a) || k > 0 && n.Head(n.banArcs[int(b.Start)+k-1]) != n.Tail(a) {
-				return damaged("ban %d is no way through the network", i)
-			}
+		if int(b.When) >= n.strings.len() || b.For >= modes || !n.sequence(&at, b.Start, b.End, n.banArcs) {
+			return damaged("ban %d is out of range, or no way through the network", i)
 		}
 	}
 	if int(at) != len(n.banArcs) {
 		return damaged("%d arcs of bans, %d used", len(n.banArcs), at)
 	}
+	at = 0
+	for i, u := range n.uturns {
+		if !(u.Across >= 0) || !n.sequence(&at, u.Start, u.End, n.uturnArcs) {
+			return damaged("U-turn %d is out of range, or no way through the network", i)
+		}
+	}
+	if int(at) != len(n.uturnArcs) {
+		return damaged("%d arcs of U-turns, %d used", len(n.uturnArcs), at)
+	}
 	return nil
+}
+
+// sequence reports whether arcs from start to end follow those before them and each other. at is moved behind them.
+func (n *Network) sequence(at *uint32, start, end uint32, arcs []Arc) bool {
+	if start != *at || end < start+2 || int(end) > len(arcs) {
+		return false
+	}
+	*at = end
+	for k := start; k < end; k++ {
+		if !n.arc(arcs[k]) || k > start && n.Head(arcs[k-1]) != n.Tail(arcs[k]) {
+			return false
+		}
+	}
+	return true
 }
 
 // checkTree wants every edge once, and every box to hold what is below it: a

@@ -108,6 +108,10 @@ func flags(tags osm.Tags, class network.Class, note func(Malformed)) (f network.
 	set(network.Ford, is("ford"))
 	set(network.Calmed, is("traffic_calming"))
 	set(network.Toll, is("toll") || is("toll:hgv") || is("toll:trailer"))
+	set(network.AtEnds, class == network.Service && forEnds[tags.Find("service")])
+	along, against := truckRoad(tags)
+	set(network.TruckAlong, along)
+	set(network.TruckAgainst, against)
 	tram := is("railway") && contactLine(tags) // on the road itself
 	set(network.TrolleyWire, is("trolley_wire") || is("trolley_wire:forward") || is("trolley_wire:backward") || tram)
 	return f | oneway(tags, class, f, note)

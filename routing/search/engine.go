@@ -161,7 +161,7 @@ func (e *Engine) seeker() *seeker {
 
 func (s *seeker) begin(rules Rules, to network.Position) {
 	s.rules, s.to = rules, to
-	if s.net.Bans() == 0 {
+	if s.net.Sequences() == 0 {
 		s.rules.Turns = nil
 	}
 	s.bucket = s.Engine.bucket(&rules)

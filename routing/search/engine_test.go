@@ -3,6 +3,7 @@ package search
 import (
 	"context"
 	"errors"
+	"math"
 	"math/rand/v2"
 	"path/filepath"
 	"sync"
@@ -148,11 +149,11 @@ func (w *town) rules(d draws) Rules {
 		r.EndsOnly = func(p network.Piece) bool { return w.local[p.Arc.Edge()] }
 	}
 	if d.upTo(2) == 0 {
-		r.Turns, r.Banned = w.net.Turns(), func(ban int32) bool { return ban%3 > 0 }
+		r.Turns, r.Charge = w.net.Turns(), func(q int32) Millis { return []Millis{0, 50_000, Infinite}[q%3] }
 	}
 	if d.upTo(2) == 0 {
 		r.Turn = func(in, on network.Arc) Millis { // only where the core has a node: see network.Prepare
-			if w.net.Deflection(in, on) <= network.SharpTurn {
+			if math.Abs(w.net.Deflection(in, on)) <= network.SharpTurn {
 				return 0
 			}
 			return w.corner[[2]network.Arc{in, on}]

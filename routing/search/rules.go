@@ -1,8 +1,6 @@
 package search
 
 import (
-	"slices"
-
 	"wayhouse/regs/measure"
 	"wayhouse/routing/graph"
 	"wayhouse/routing/network"
@@ -27,10 +25,10 @@ type Rules struct {
 	EndsOnly func(p network.Piece) bool
 	// Uses are roads of each of which a part must be driven, in any order.
 	Uses []func(e network.EdgeID) bool
-	// Turns are the banned sequences of arcs, of which those count that Banned
-	// names; nil: none.
+	// Turns follow the sequences of the network, and Charge returns what one costs
+	// when it is driven to its end, Infinite where it must not be; nil: nothing.
 	Turns  *network.Turns
-	Banned func(ban int32) bool
+	Charge func(sequence int32) Millis
 	// Turn returns what it costs to drive from one arc into another; nil: nothing.
 	Turn func(in, on network.Arc) Millis
 
@@ -120,7 +118,7 @@ func (r *Rules) drive(c course, p network.Piece) (course, bool) {
 	}
 	if r.Turns != nil {
 		c.turn = r.Turns.Step(c.turn, p.Arc)
-		if slices.ContainsFunc(r.Turns.Ends(c.turn), r.Banned) {
+		if c.at += r.charge(c.turn); c.at >= Infinite {
 			return c, false
 		}
 	}
@@ -129,6 +127,14 @@ func (r *Rules) drive(c course, p network.Piece) (course, bool) {
 	}
 	c.arc = p.Arc
 	return r.pay(c, p)
+}
+
+// charge is what the sequences cost that end in a state; Infinite where one must not be driven.
+func (r *Rules) charge(at network.TurnState) (sum Millis) {
+	for _, sequence := range r.Turns.Ends(at) {
+		sum += r.Charge(sequence)
+	}
+	return min(sum, Infinite)
 }
 
 // pay adds what a piece costs.

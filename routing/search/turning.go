@@ -5,11 +5,11 @@ import (
 	"wayhouse/routing/network"
 )
 
-// turning knows which core arcs begin or end with an arc that banned turns name,
+// turning knows which core arcs begin or end with an arc that sequences name,
 // and the states that tell ways to one arc apart.
 type turning struct {
-	banned []uint8  // of a core arc: firstNamed, lastNamed
-	deep   []uint32 // of a state of the turns: the core arc that was driven last, None where none drives it whole
+	named []uint8  // of a core arc: firstNamed, lastNamed
+	deep  []uint32 // of a state of the turns: the core arc that was driven last, None where none drives it whole
 }
 
 const (
@@ -19,26 +19,25 @@ const (
 
 func (e *Engine) newTurning() turning {
 	core := &e.prepared.Core
-	if e.net.Bans() == 0 {
+	if e.net.Sequences() == 0 {
 		return turning{}
 	}
 	named := map[network.Arc]bool{}
-	for i := range e.net.Bans() {
-		_, arcs := e.net.Ban(i)
-		for _, a := range arcs {
+	for i := range e.net.Sequences() {
+		for _, a := range e.net.Sequence(i) {
 			named[a] = true
 		}
 	}
 	turns := e.net.Turns()
-	t := turning{banned: make([]uint8, core.Arcs())}
+	t := turning{named: make([]uint8, core.Arcs())}
 	ends := map[network.Arc]uint32{} // core arcs by what they drive last
 	for a := range uint32(core.Arcs()) {
 		first, last := e.firstLast(a)
 		if named[first] {
-			t.banned[a] |= firstNamed
+			t.named[a] |= firstNamed
 		}
 		if named[last] {
-			t.banned[a] |= lastNamed
+			t.named[a] |= lastNamed
 			ends[last] = a
 		}
 	}
@@ -64,8 +63,8 @@ func (e *Engine) firstLast(a uint32) (first, last network.Arc) {
 	return network.Arc(links[len(links)-1] ^ 1), network.Arc(links[0] ^ 1)
 }
 
-// state numbers a way that has driven a core arc and stands so among the banned
-// turns: the arc itself where that is all that the arc says, else one of its own.
+// state numbers a way that has driven a core arc and stands so among the
+// sequences: the arc itself where that is all that the arc says, else one of its own.
 func (s *seeker) state(arc uint32, turn network.TurnState) uint32 {
 	if turn == s.after(arc) {
 		return arc
@@ -73,17 +72,17 @@ func (s *seeker) state(arc uint32, turn network.TurnState) uint32 {
 	return uint32(s.prepared.Core.Arcs()) + uint32(turn)
 }
 
-// after is how a way stands among the banned turns that came onto a core arc by
+// after is how a way stands among the sequences that came onto a core arc by
 // none of them.
 func (s *seeker) after(arc uint32) network.TurnState {
-	if s.rules.Turns == nil || s.turning.banned[arc]&lastNamed == 0 {
+	if s.rules.Turns == nil || s.turning.named[arc]&lastNamed == 0 {
 		return 0
 	}
 	_, last := s.firstLast(arc)
 	return s.rules.Turns.Step(0, last)
 }
 
-// turnOf is how a state stands among the banned turns.
+// turnOf is how a state stands among the sequences.
 func (s *seeker) turnOf(state uint32) network.TurnState {
 	if n := uint32(s.prepared.Core.Arcs()); state >= n {
 		return network.TurnState(state - n)
@@ -117,35 +116,31 @@ func (s *seeker) Next(state, arc uint32) (next, price uint32) {
 	}
 	next = arc
 	if s.rules.Turns != nil {
-		turn, ok := s.turn(s.turnOf(state), arc)
-		if !ok {
+		turn, charge := s.turn(s.turnOf(state), arc)
+		if charge >= Infinite {
 			return 0, graph.Infinite
 		}
-		next = s.state(arc, turn)
+		next, price = s.state(arc, turn), uint32(charge)
 	}
 	if s.rules.Turn != nil {
 		_, in := s.firstLast(from)
 		on, _ := s.firstLast(arc)
-		price = uint32(s.rules.Turn(in, on))
+		price += uint32(s.rules.Turn(in, on))
 	}
 	return next, price
 }
 
-// turn follows a core arc through the banned turns; ok is false where it breaks
-// one. Nothing is banned inside a chain: nodes of bans are core nodes.
-func (s *seeker) turn(at network.TurnState, arc uint32) (turn network.TurnState, ok bool) {
-	t, flags := s.rules.Turns, s.turning.banned[arc]
+// turn follows a core arc through the sequences, and says what those cost that end
+// there. None ends inside a chain: nodes of sequences are core nodes.
+func (s *seeker) turn(at network.TurnState, arc uint32) (turn network.TurnState, charge Millis) {
+	t, flags := s.rules.Turns, s.turning.named[arc]
 	first, last := s.firstLast(arc)
 	if flags&firstNamed != 0 {
 		turn = t.Step(at, first)
-		for _, ban := range t.Ends(turn) {
-			if s.rules.Banned(ban) {
-				return 0, false
-			}
-		}
+		charge = s.rules.charge(turn)
 	}
 	if first != last {
 		turn = s.after(arc)
 	}
-	return turn, true
+	return turn, charge
 }

@@ -77,7 +77,7 @@ func (m *maze) cost(p network.Piece, _ Millis) (Millis, bool) {
 func (m *maze) rules(n *network.Network) Rules {
 	return Rules{
 		Cost: m.cost, EndsOnly: func(p network.Piece) bool { return m.local[p.Arc.Edge()] },
-		Turns: n.Turns(), Banned: func(int32) bool { return true },
+		Turns: n.Turns(), Charge: func(sequence int32) Millis { return Infinite * Millis(min(1, max(0, n.Bans()-int(sequence)))) },
 	}
 }
 
@@ -307,7 +307,12 @@ func TestBansThatDoNotBind(t *testing.T) {
 		}
 		binding := rapid.SliceOfN(rapid.Bool(), 4, 4).Draw(t, "binding")
 		rules := m.rules(n)
-		rules.Banned = func(ban int32) bool { return binding[ban] }
+		rules.Charge = func(sequence int32) Millis {
+			if int(sequence) < len(binding) && binding[sequence] {
+				return Infinite
+			}
+			return 0
+		}
 		some := *m
 		some.bans = nil
 		for i, b := range binding {
@@ -327,7 +332,7 @@ func TestEndsOnlyWithoutTurns(t *testing.T) {
 		n := m.net(t)
 		from, to := position(t, n), position(t, n)
 		rules := m.rules(n)
-		rules.Turns, rules.Banned = nil, nil
+		rules.Turns, rules.Charge = nil, nil
 		m.compare(t, n, from, to, m.reference(n, from, to), rules)
 	})
 }

@@ -32,14 +32,17 @@ type Avoided struct {
 // shut, the way that it would take, to show what shuts it.
 func (c *Chooser) between(ctx context.Context, out *Found, from, to string, start,
 	end network.Position) (search.Path, error) {
-	free, err := c.First(ctx, start, end, Terms{Lifted: isOfRoad})
+	first := func(t Terms) (search.Path, error) {
+		return c.orTight(func() (search.Path, error) { return c.First(ctx, start, end, t) })
+	}
+	free, err := first(Terms{Lifted: isOfRoad})
 	if errors.Is(err, search.ErrNoRoute) {
 		return free, c.unwished(ctx, from, to, start, end, func(*standing.Barrier) bool { return false })
 	}
 	if err != nil {
 		return free, err
 	}
-	open, err := c.First(ctx, start, end, Terms{})
+	open, err := first(Terms{})
 	switch {
 	case errors.Is(err, search.ErrNoRoute):
 		if err := c.unwished(ctx, from, to, start, end, isOfRoad); !errors.Is(err, search.ErrNoRoute) {

@@ -50,8 +50,10 @@ type Chooser struct {
 	engine    *search.Engine
 	stands    *standing.Judge
 	pace      driving.Pace
+	turns     *driving.Turner
 	barriers  *barriers
 	snapped   []network.Snapped
+	tight     bool          // U-turns that the rig cannot drive are open
 	after     search.Millis // the departure, a search begins
 	shutAreas []string      // jurisdictions in which no permit is had
 }
@@ -60,7 +62,8 @@ type Chooser struct {
 func New(engine *search.Engine, stands *standing.Judge, of Case) *Chooser {
 	c := &Chooser{
 		Atlas: stands.Atlas, Case: of, engine: engine, stands: stands,
-		pace: driving.Pace{Network: stands.Network, Top: of.Wishes.Top},
+		pace:  driving.Pace{Network: stands.Network, Top: of.Wishes.Top},
+		turns: driving.NewTurner(stands.Network, of.Rig),
 	}
 	c.barriers = newBarriers(stands, &c.Case)
 	return c

@@ -32,8 +32,8 @@ func (c *Chooser) Rules(t Terms) search.Rules {
 		Cost: c.cost(t), Timed: c.barriers.timed, EndsOnly: c.stands.EndsOnly, Ferries: t.Ferries, Top: w.Top,
 		Turn: c.turn, Budget: budget,
 	}
-	if c.Network.Bans() > 0 {
-		r.Turns, r.Banned = c.Network.Turns(), c.stands.Banned
+	if c.Network.Sequences() > 0 {
+		r.Turns, r.Charge = c.Network.Turns(), c.charge
 	}
 	for _, road := range w.By {
 		r.Uses = append(r.Uses, func(e network.EdgeID) bool { return c.barriers.bears(e, road) })
@@ -87,25 +87,4 @@ func (c *Chooser) shut(p network.Piece, t Terms) bool {
 	}
 	return t.Above != nil && !c.passes(p, t.Above) || t.Unpermitted && c.barriers.asks(p.Arc.Edge()) ||
 		c.barriers.in(p.Arc.Edge(), c.shutAreas)
-}
-
-// How much a turn at a junction costs: a long rig takes them slowly, and rather
-// goes on. This project's choice, no source.
-const (
-	sharpTurn    search.Millis = 10_000 // from network.SharpTurn degrees
-	hairpin      search.Millis = 40_000
-	hairpinAngle               = 120.0 // degrees
-)
-
-// turn is what driving from one arc into another costs: the turn itself, and the
-// permits of what is entered.
-func (c *Chooser) turn(in, on network.Arc) search.Millis {
-	cost := c.barriers.entry(in.Edge(), on.Edge())
-	switch angle := c.Network.Deflection(in, on); {
-	case angle > hairpinAngle:
-		cost += hairpin
-	case angle > network.SharpTurn:
-		cost += sharpTurn
-	}
-	return cost
 }

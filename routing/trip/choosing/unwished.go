@@ -65,10 +65,12 @@ func (c *Chooser) unwishedRoads(ctx context.Context, from, to string, start, end
 		wishes       Wishes
 	}{
 		{"wishes.no_ferries", "true", without(c.Wishes, func(w *Wishes) { w.NoFerries = false })},
+		{"wishes.no_u_turns", "true", without(c.Wishes, func(w *Wishes) { w.NoUTurns = false })},
 		{"wishes.by", strings.Join(c.Wishes.By, ", "), without(c.Wishes, func(w *Wishes) { w.By = nil })},
 	} {
 		kept := c.Wishes
-		if try.wishes.NoFerries == kept.NoFerries && len(try.wishes.By) == len(kept.By) {
+		if try.wishes.NoFerries == kept.NoFerries && try.wishes.NoUTurns == kept.NoUTurns &&
+			len(try.wishes.By) == len(kept.By) {
 			continue // it was not wished
 		}
 		c.Wishes = try.wishes

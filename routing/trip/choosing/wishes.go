@@ -16,6 +16,8 @@ import (
 // breaks one is never taken; where that leaves no way, the wish is named.
 type Wishes struct {
 	NoFerries, NoTolls, NoUnpaved bool
+	// NoUTurns turns back nowhere on the way.
+	NoUTurns bool
 	// NoUnmeasured goes under nothing without a usable clear height.
 	NoUnmeasured bool
 	NotIn        []string         // jurisdictions by code; near a border roads of both sides count

@@ -23,6 +23,9 @@ func meeting(asks say.Remark) [][]finding.Step {
 func (d *Driver) bendFindings(o Bends) []finding.Finding {
 	var out []finding.Finding
 	add := func(f finding.Finding) { out = append(out, f) }
+	for _, u := range o.UTurns {
+		add(u.finding())
+	}
 	if len(o.Corners) > 0 {
 		add(o.cornerFinding())
 	}

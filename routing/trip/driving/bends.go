@@ -69,6 +69,7 @@ type Bends struct {
 	NoCurves say.Remark // why speeds in curves are not known
 	Coarse   Coarse
 	Grounds  []Ground
+	UTurns   []UTurn // in the order of travel
 }
 
 // Slower lists the curves in which the rig should be slower than the plan assumes.

@@ -28,19 +28,23 @@ type bender struct {
 	tip    measure.Known[rig.Tip]
 	tracer bend.Tracer
 	driver sweep.Driver
+	turner *Turner
 	out    Bends
 }
 
 // Bends walks the ways that were passed: their corners, their curves, and where their
 // underside may touch.
 func (d *Driver) Bends() Bends {
-	w := &bender{Driver: d, turns: d.rig.Turning(), tip: d.rig.Tip(d.statics)}
+	w := &bender{
+		Driver: d, turns: d.rig.Turning(), tip: d.rig.Tip(d.statics), turner: NewTurner(d.Network, d.rig),
+	}
 	w.plan, _ = w.turns.Rig.Value()
 	w.out.NoCurves = w.tip.Why()
 	var at measure.Distance
 	for _, way := range d.ways {
 		for _, run := range onRoad(d.Network, way.Pieces, at) {
 			w.way(run)
+			w.uturns(run)
 		}
 		at += lengthOf(way)
 	}

@@ -3,6 +3,7 @@
 package driving
 
 import (
+	"math"
 	"time"
 
 	"wayhouse/regs/measure"
@@ -79,7 +80,7 @@ func (p Pace) Time(pieces []network.Piece) Duration {
 			continue
 		}
 		d = d.Add(p.drive(piece, v))
-		if i > 0 && p.Network.Deflection(pieces[i-1].Arc, piece.Arc) > network.SharpTurn {
+		if i > 0 && math.Abs(p.Network.Deflection(pieces[i-1].Arc, piece.Arc)) > network.SharpTurn {
 			d.Duration, d.Slow = d.Duration+turn, d.Slow+turnSlow
 		}
 	}

@@ -128,8 +128,8 @@ func (j *Judge) On(p network.Piece) []Placed { return j.structures.on(p) }
 // Blind counts what the network has over a piece without a usable figure.
 func (j *Judge) Blind(p network.Piece) int { return j.structures.overhead.blind(p) }
 
-// Banned reports whether a forbidden sequence of turns binds the rig.
-func (j *Judge) Banned(ban int32) bool { return j.signs.banned(ban) > limit.No }
+// Banned reports whether a sequence is a forbidden turn that binds the rig.
+func (j *Judge) Banned(sequence int32) bool { return j.signs.banned(sequence) > limit.No }
 
 // ArcClosed reports whether a road is closed in a direction to any such vehicle,
 // whatever its size and hour. What stands on it at one place does not count.

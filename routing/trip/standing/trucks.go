@@ -79,9 +79,12 @@ func (j *judgement) fold(perhaps *judgement) {
 	j.ends, j.hours = j.ends || perhaps.ends, j.hours || perhaps.hours
 }
 
-// banned tells how surely a forbidden sequence of turns binds the rig. One that holds
-// under a condition is taken to hold always.
+// banned tells how surely a sequence of the network is a forbidden turn that binds the rig: a
+// U-turn is none. One that holds under a condition is taken to hold always.
 func (t *traveller) banned(i int32) limit.Applies {
+	if int(i) >= t.net.Bans() {
+		return limit.No
+	}
 	if bound, known := t.bans[i]; known {
 		return bound
 	}

@@ -1,0 +1,105 @@
+package trip
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
+	"wayhouse/routing/search"
+	"wayhouse/routing/trip/choosing"
+	"wayhouse/testdata/needs"
+)
+
+// Random routes in Delaware hardly ever come back along the road that they left within 50 m, and where they do they
+// pass what the network calls a U-turn. Coming back is seen here on the path alone: two pieces of one road, by number
+// or by name, that run against each other by 150 degrees or more.
+func TestRoutesHardlyTurnBack(t *testing.T) {
+	p := delawarePlanner(t)
+	want := 200
+	if needs.Long {
+		want = 1000
+	}
+	r := rigs()[1]
+	r.Stops[0].Point, r.Stops[1].Point = p.Network.Node[0], p.Network.Node[1]
+	b, err := p.newBuilder(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	random := rand.New(rand.NewPCG(1, 2))
+	position := func() network.Position {
+		for {
+			e := network.EdgeID(random.IntN(p.Network.Edges()))
+			if b.stands.Drivable(e) {
+				return network.Position{Edge: e, Offset: p.Network.Length[e] * measure.Distance(random.Float64())}
+			}
+		}
+	}
+	routes, back, unnamed := 0, 0, 0
+	for range want {
+		path, err := p.Engine.Route(context.Background(), position(), position(), b.chooses.Rules(choosing.Terms{}))
+		if errors.Is(err, search.ErrNoRoute) {
+			continue
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		routes++
+		if at, turns := comesBack(p.Network, path.Pieces); turns {
+			back++
+			if !turnsBackByName(p.Network, path.Pieces) {
+				unnamed++
+				t.Logf("a route comes back at %v and no U-turn is named", at)
+			}
+		}
+	}
+	t.Logf("%d of %d routes come back, %d by no U-turn that is named", back, routes, unnamed)
+	if float64(back) >= 0.005*float64(routes)+1 || float64(unnamed) > 0.002*float64(routes)+1 {
+		t.Errorf("%d of %d routes come back within 50 m, %d by no U-turn that is named", back, routes, unnamed)
+	}
+}
+
+// comesBack finds where pieces run back along a road; the ends of the way, where a rig may stand either way round,
+// do not count.
+func comesBack(n *network.Network, pieces []network.Piece) (at orb.Point, found bool) {
+	for i := 1; i < len(pieces)-1; i++ {
+		mid := measure.Distance(0)
+		for j := i + 1; j < len(pieces)-1 && mid <= 50; j++ {
+			in, out := n.Line(pieces[i]), n.Line(pieces[j])
+			turn := math.Remainder(heading(in[len(in)-2], in[len(in)-1])-heading(out[0], out[1]), 360)
+			if math.Abs(turn) > 150 && min(pieces[i].Length(), pieces[j].Length()) > 5 && alike(n, pieces[i], pieces[j]) {
+				return in[len(in)-1], true
+			}
+			mid += pieces[j].Length()
+		}
+	}
+	return at, false
+}
+
+func heading(from, to orb.Point) float64 {
+	return math.Atan2((to[0]-from[0])*math.Cos(from[1]*math.Pi/180), to[1]-from[1]) * 180 / math.Pi
+}
+
+func alike(n *network.Network, a, b network.Piece) bool {
+	in, out := a.Arc.Edge(), b.Arc.Edge()
+	return in == out || n.Name(in) != "" && n.Name(in) == n.Name(out) || n.Ref(in) != "" && n.Ref(in) == n.Ref(out)
+}
+
+// turnsBackByName reports whether pieces drive a U-turn of the network.
+func turnsBackByName(n *network.Network, pieces []network.Piece) bool {
+	at := network.TurnState(0)
+	for _, p := range pieces {
+		at = n.Turns().Step(at, p.Arc)
+		for _, sequence := range n.Turns().Ends(at) {
+			if int(sequence) >= n.Bans() {
+				return true
+			}
+		}
+	}
+	return false
+}

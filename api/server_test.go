@@ -58,7 +58,7 @@ func shipped(path string) []byte { return must(data.Files.ReadFile(path)) }
 var service = sync.OnceValue(func() *api.Server {
 	tables := must(store.OpenMemory(context.Background(), noon))
 	areas := must(area.Read(shipped("areas/jurisdictions.bin")))
-	roads := must(network.ReadGeoJSON(shipped("roads/network.geojson")))
+	roads := must(network.Read(shipped("roads/network.wayroads")))
 	return &api.Server{Service: &use.Service{
 		Planner: must(trip.New(context.Background(), roads, areas, must(tables.Snapshot(context.Background())))),
 		Places:  must(place.Read(shipped("places/places.csv"), areas.Called)),

@@ -7,15 +7,16 @@ import "embed"
 
 // Files holds the shipped files:
 //
-//	roads/network.geojson        the bundled road network (routing/network)
+//	roads/network.wayroads   the bundled road network (routing/network)
 //	areas/jurisdictions.bin  jurisdictions with codes and time zones (regs/area)
-//	places/places.csv            towns by name (routing/place)
-//	tables/                      starting tables, a CSV each (regs/store lists them)
-//	parts/parts.csv              what building parts weigh (routing/rig/parts)
+//	places/places.csv        towns by name (routing/place)
+//	tables/                  starting tables, a CSV each (regs/store lists them)
+//	parts/parts.csv          what building parts weigh (routing/rig/parts)
 //
-// The first two are made by "go run ./cmd/bundle" from the files in source/.
+// The first two are made by "go run ./cmd/bundle" from the files in source/, the first by
+// way of roads/network.geojson, in which a change can be read.
 //
-//go:embed roads areas places tables parts
+//go:embed roads/*.wayroads roads/*.txt areas places tables parts
 var Files embed.FS
 
 // Notices are the licences of the Go modules that the program is linked of, as

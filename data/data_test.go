@@ -64,7 +64,7 @@ func TestLicencesAreHonoured(t *testing.T) {
 		{"section 4 in the licence of the roads", read(t, byID["roads"].LicenceFile), "4.0 WARRANTY, LIABILITY, INDEMNITY"},
 		{"passing on section 4", read(t, byID["roads"].LicenceFile), "the same terms and conditions as those contained in section 4.0 of this Agreement"},
 		{"licence of the roads", byID["roads"].Licence, "section 4"},
-		{"credit of the roads in the network", read(t, "roads/network.geojson"), credit},
+		{"credit of the roads in the network", read(t, "roads/network.wayroads"), credit},
 		{"credit of the places", byID["places"].Attribution, "GeoNames"},
 		{"licence of the places", byID["places"].Attribution, "CC BY 4.0"},
 		{"text of the licence of the places", read(t, byID["places"].LicenceFile), "Attribution 4.0 International"},

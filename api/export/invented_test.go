@@ -42,7 +42,7 @@ func known(t *testing.T) *service.Service {
 	defer db.Close()
 	open := func(name string) []byte { return must(data.Files.ReadFile(name)) }
 	areas := must(area.Read(open("areas/jurisdictions.bin")))
-	p := must(trip.New(t.Context(), must(network.ReadGeoJSON(open("roads/network.geojson"))), areas, must(db.Snapshot(t.Context()))))
+	p := must(trip.New(t.Context(), must(network.Read(open("roads/network.wayroads"))), areas, must(db.Snapshot(t.Context()))))
 	return &service.Service{Planner: p, Places: must(place.Read(open("places/places.csv"), areas.Called)), Clock: noon}
 }
 

@@ -53,7 +53,7 @@ var planner = sync.OnceValues(func() (*trip.Planner, *place.Gazetteer) {
 	db := must(store.OpenMemory(context.Background(), noon))
 	defer db.Close()
 	areas := must(area.Read(file("areas/jurisdictions.bin")))
-	p := must(trip.New(context.Background(), must(network.ReadGeoJSON(file("roads/network.geojson"))), areas,
+	p := must(trip.New(context.Background(), must(network.Read(file("roads/network.wayroads"))), areas,
 		must(db.Snapshot(context.Background()))))
 	return p, must(place.Read(file("places/places.csv"), areas.Called))
 })

@@ -27,7 +27,11 @@ func TestRebuildGivesTheCommittedFiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for file, got := range map[string][]byte{areasFile: areas, roadsFile: roads} {
+	ready, err := readyRoads(roads)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for file, got := range map[string][]byte{areasFile: areas, roadsFile: roads, readyFile: ready} {
 		want, err := os.ReadFile(filepath.Join(shippedData, file))
 		if err != nil {
 			t.Fatal(err)

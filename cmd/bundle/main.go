@@ -3,7 +3,8 @@
 //
 //	go run ./cmd/bundle
 //
-// It writes data/roads/network.geojson and data/areas/jurisdictions.bin
+// It writes data/roads/network.geojson, the same as a network file that is ready for
+// searches (data/roads/network.wayroads), and data/areas/jurisdictions.bin
 // from data/source/*.geojson.gz, and data/THIRD-PARTY.txt from the modules that
 // go.mod names. Same sources, same bytes.
 package main
@@ -31,6 +32,7 @@ const (
 	roadsSource = "source/roads-ottawa-montreal.geojson.gz"
 	areasSource = "source/admin1-ca-us.geojson.gz"
 	roadsFile   = "roads/network.geojson"
+	readyFile   = "roads/network.wayroads"
 	areasFile   = "areas/jurisdictions.bin"
 	noticesFile = "THIRD-PARTY.txt"
 )
@@ -46,11 +48,17 @@ func run(dir string) error {
 	if err != nil {
 		return err
 	}
+	ready, err := readyRoads(roads)
+	if err != nil {
+		return err
+	}
 	notices, err := buildNotices(systems...)
 	if err != nil {
 		return err
 	}
-	for file, made := range map[string][]byte{areasFile: areas, roadsFile: roads, noticesFile: notices} {
+	for file, made := range map[string][]byte{
+		areasFile: areas, roadsFile: roads, readyFile: ready, noticesFile: notices,
+	} {
 		if err := os.WriteFile(filepath.Join(dir, file), made, 0o644); err != nil {
 			return err
 		}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -67,6 +69,23 @@ func buildRoads(path string, areas []byte) ([]byte, error) {
 		return nil, err
 	}
 	return collection(`"network":`+string(head)+",\n", out)
+}
+
+// readyRoads makes a network file of the bundled roads, prepared for searches.
+func readyRoads(roads []byte) ([]byte, error) {
+	n, err := network.ReadGeoJSON(roads)
+	if err != nil {
+		return nil, err
+	}
+	if err := n.Prepare(context.Background(), nil); err != nil {
+		return nil, err
+	}
+	if err := n.Verify(context.Background(), nil); err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	_, err = n.WriteTo(&out)
+	return out.Bytes(), err
 }
 
 // nodeSet numbers line ends in the order they come.

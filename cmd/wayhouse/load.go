@@ -143,7 +143,7 @@ func withRoads(ctx context.Context, from sources, tables *regs.Tables) (*service
 // closed.
 func openRoads(ctx context.Context, path string) (*network.Network, error) {
 	if path == "" {
-		return shipped("roads/network.geojson", network.ReadGeoJSON)
+		return shipped("roads/network.wayroads", network.Read)
 	}
 	return openNetwork(ctx, path, nil)
 }

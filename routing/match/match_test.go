@@ -19,11 +19,11 @@ import (
 
 func bundled(t testing.TB) (*network.Network, *network.Index) {
 	t.Helper()
-	raw, err := data.Files.ReadFile("roads/network.geojson")
+	raw, err := data.Files.ReadFile("roads/network.wayroads")
 	if err != nil {
 		t.Fatal(err)
 	}
-	n, err := network.ReadGeoJSON(raw)
+	n, err := network.Read(raw)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -645,7 +645,7 @@ func TestReadAtAnyAddress(t *testing.T) {
 func TestReadRefusesOtherFiles(t *testing.T) {
 	for name, raw := range map[string][]byte{
 		"nothing": nil, "empty": {}, "magic only": []byte("wayroads"), "zeros": make([]byte, 4096),
-		"GeoJSON": file(t, "roads/network.geojson"), "upper case": changed(write(t, small(t)), func(raw []byte) []byte {
+		"GeoJSON": geoJSON(t), "upper case": changed(write(t, small(t)), func(raw []byte) []byte {
 			copy(raw, "WAYROADS")
 			repairHead(raw)
 			return raw

@@ -35,6 +35,16 @@ func file(t testing.TB, path string) []byte {
 	return raw
 }
 
+// geoJSON is what the shipped network is made of.
+func geoJSON(t testing.TB) []byte {
+	t.Helper()
+	raw, err := os.ReadFile("../../data/roads/network.geojson")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return raw
+}
+
 // bundled is the shipped network, read once. No test may change or prepare it.
 func bundled(t testing.TB) *network.Network {
 	t.Helper()
@@ -53,7 +63,7 @@ var bundle struct {
 // freshBundled reads the shipped network again.
 func freshBundled(t testing.TB) *network.Network {
 	t.Helper()
-	n, err := network.ReadGeoJSON(file(t, "roads/network.geojson"))
+	n, err := network.ReadGeoJSON(geoJSON(t))
 	if err != nil {
 		t.Fatal(err)
 	}

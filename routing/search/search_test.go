@@ -281,11 +281,15 @@ func TestCancelled(t *testing.T) {
 }
 
 func bundled(t interface{ Fatal(...any) }) *network.Network {
-	raw, err := data.Files.ReadFile("roads/network.geojson")
+	raw, err := data.Files.ReadFile("roads/network.wayroads")
 	if err != nil {
 		t.Fatal(err)
 	}
-	return read(t, raw)
+	n, err := network.Read(raw)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
 }
 
 // On real roads a way is longer than the great circle and, between towns, at

@@ -35,7 +35,7 @@ var shipped = sync.OnceValues(func() (*Planner, error) {
 		}
 		return raw
 	}
-	n, errRoads := network.ReadGeoJSON(file("roads/network.geojson"))
+	n, errRoads := network.Read(file("roads/network.wayroads"))
 	areas, errAreas := area.Read(file("areas/jurisdictions.bin"))
 	rows, _, errRows := limit.Table().ReadCSV(file("tables/limits.csv"))
 	offices, _, errAsk := permit.Offices().ReadCSV(file("tables/offices.csv"))

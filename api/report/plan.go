@@ -74,6 +74,9 @@ func (t *text) legs() {
 		if len(l.Roads) > 0 {
 			t.line("     %s", t.in.Say(say.That("report.by_roads", "roads", t.in.Each(l.Roads))))
 		}
+		if l.Signals+l.Stops > 0 {
+			t.line("     %s", t.in.Say(say.That("report.controls", "signals", l.Signals, "stops", l.Stops)))
+		}
 		if c := l.Climb; c != nil && c.Unknown < l.Length {
 			var unknown say.Remark
 			if c.Unknown > 0 {

@@ -119,13 +119,12 @@ func (s *screen) times(p *trip.Plan) say.Remark {
 		entered = nil
 	}
 	depart := s.in.WeekdayMoment(p.Departure)
-	n := len(p.Legs)
-	if n == 0 || p.Legs[n-1].Start.IsZero() || !p.Time.Unknown.None() {
+	likely, slow, known := p.Arrival()
+	if !known {
 		return say.That("screen.arrival_not_known", "depart", depart, "enters", entered)
 	}
 	return say.That("screen.arrival", "depart", depart, "enters", entered,
-		"arrive", s.clock(p.Departure.Add(p.Time.Duration+time.Minute-1), p.Departure),
-		"slow", s.clock(p.Departure.Add(p.Time.Slow+time.Minute-1), p.Departure))
+		"arrive", s.clock(likely.Add(time.Minute-1), p.Departure), "slow", s.clock(slow.Add(time.Minute-1), p.Departure))
 }
 
 // clock is a moment on the clock of another: the time alone where the day is the same.

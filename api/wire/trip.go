@@ -100,8 +100,7 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 	}
 	t.DrivingS, t.DrivingWhy = tell.newDuration(p.Time)
 	t.SlowS = newSlow(p.Time)
-	if n := len(p.Legs); n > 0 && !p.Legs[n-1].Start.IsZero() && p.Time.Unknown.None() {
-		likely, slow := p.Departure.Add(p.Time.Duration), p.Departure.Add(p.Time.Slow)
+	if likely, slow, known := p.Arrival(); known {
 		t.Arrival, t.Late = &likely, &slow
 	}
 	if !slices.Contains(p.About.Lacks, network.Controls) {

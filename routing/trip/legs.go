@@ -121,7 +121,7 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) standing.Placed {
 	start, slow := b.nextStart()
 	there, last := b.drives.Time(pieces), b.drives.Time(pieces[len(pieces)-1:])
-	if start.IsZero() || b.waits || !there.Unknown.None() {
+	if start.IsZero() || b.plan.Waits || !there.Unknown.None() {
 		return s
 	}
 	until, late := start.Add(there.Duration).In(b.legZone(l)), slow.Add(there.Slow).In(b.legZone(l))
@@ -203,7 +203,7 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 		Jurisdictions: l.Jurisdictions, OwnerKnown: l.own, Towns: l.Towns, Owners: l.owners, Roads: l.used,
 		Ends: []orb.Point{l.Line[0], l.Line[len(l.Line)-1]},
 	}
-	if !l.Start.IsZero() && l.Time.Unknown.None() && !b.waits {
+	if !l.Start.IsZero() && l.Time.Unknown.None() && !b.plan.Waits {
 		place.Until = l.StartSlow.Add(l.Time.Slow).In(at.Location())
 	}
 	place.Latest = b.stands.Latest().In(at.Location())
@@ -233,7 +233,7 @@ func (b *builder) legZone(l Leg) *time.Location {
 // nextStart is when the next leg starts, likely and on a slow trip; zero once a leg
 // has no known time.
 func (b *builder) nextStart() (likely, slow time.Time) {
-	if b.waits && len(b.plan.Legs) > 0 {
+	if b.plan.Waits && len(b.plan.Legs) > 0 {
 		return likely, slow
 	}
 	likely, slow = b.plan.Departure, b.plan.Departure

@@ -35,7 +35,7 @@ func (b *builder) passages(l Leg) []regs.Passage {
 			if !l.Start.IsZero() {
 				p.From = l.Start.In(zone)
 			}
-			if l.Time.Unknown.None() && !l.Start.IsZero() && !b.waits {
+			if l.Time.Unknown.None() && !l.Start.IsZero() && !b.plan.Waits {
 				p.Until = l.StartSlow.Add(l.Time.Slow).In(zone)
 			}
 			i, out = len(out), append(out, p)

@@ -77,7 +77,6 @@ func (b *builder) begin() {
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
 	}
 	b.listed = standing.Listed{}
-	b.waits = false
 	b.drives.Begin()
 }
 
@@ -89,7 +88,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 			pieces = append(pieces, w.Pieces)
 		}
 		waits, waiting := b.chooses.Waits(pieces, b.request.Given != nil || !b.plan.Passable)
-		b.plan.Findings, b.waits = append(b.plan.Findings, waits...), waiting
+		b.plan.Findings, b.plan.Waits = append(b.plan.Findings, waits...), waiting
 	}
 	defer b.placeUntilOver(ways)()
 	for _, w := range ways {
@@ -117,7 +116,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 // latest, where its hours are not known. What it returns takes that back.
 func (b *builder) placeUntilOver(ways []way) func() {
 	before := b.stands
-	if b.waits || slices.ContainsFunc(ways, func(w way) bool {
+	if b.plan.Waits || slices.ContainsFunc(ways, func(w way) bool {
 		return w.Gap != nil || !b.drives.Time(w.Pieces).Unknown.None()
 	}) {
 		b.stands = b.stands.UntilOver()
@@ -134,7 +133,6 @@ type builder struct {
 	stands     *standing.Judge
 	chooses    *choosing.Chooser
 	drives     *driving.Driver
-	waits      bool            // the way waits somewhere: later hours are not known
 	unhindered bool            // what shuts the rig out does not count on the way that is planned
 	off        []say.Remark    // stops that lie far from a given line
 	listed     standing.Listed // structures that some answer names, by key

@@ -85,3 +85,15 @@ func TestTheSlowEndBinds(t *testing.T) {
 		}
 	}
 }
+
+// A way that waits for a road to open arrives nobody knows when, even in one leg.
+func TestArrivalOfAWaitIsNotKnown(t *testing.T) {
+	for hours, known := range map[string]bool{"08:00-14:00": false, "20:00-21:00": true} {
+		roads := fork(road{signs: signs(access(everyone, refused).at(hours))})
+		p := plan(t, world(t, roads[:2:2], nil), house(func(r *Request) { r.Stops[1].Point = point([2]float64{10, 0}) }))
+		likely, slow, ok := p.Arrival()
+		if ok != known || len(p.Legs) != 1 || ok && (!likely.Equal(p.Departure.Add(p.Time.Duration)) || !slow.After(likely)) {
+			t.Errorf("closed %s: arrives %s, if slow %s, known %t", hours, likely, slow, ok)
+		}
+	}
+}

@@ -54,6 +54,7 @@ type Plan struct {
 	Avoided     []choosing.Avoided
 	Passable    bool         // false: every way is shut, and the plan shows a shut one
 	Given       bool         // the route was prescribed
+	Waits       bool         // for a road to open, nobody knows how long
 	Off         []say.Remark // stops that lie far from the network
 	Length      measure.Distance
 	Time        driving.Duration
@@ -96,6 +97,12 @@ type Leg struct {
 
 // Verdict sums the findings of the leg up.
 func (l Leg) Verdict() finding.RollUp { return finding.Roll(l.Findings) }
+
+// Arrival is when the trip is over at the earliest, likely and on a slow trip; ok is
+// false where that is not known.
+func (p *Plan) Arrival() (likely, slow time.Time, ok bool) {
+	return p.Departure.Add(p.Time.Duration), p.Departure.Add(p.Time.Slow), len(p.Legs) > 0 && !p.Waits && p.Time.Unknown.None()
+}
 
 // unmatched is how much of a given route matches no road.
 func (p *Plan) unmatched() (length measure.Distance) {

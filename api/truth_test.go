@@ -16,6 +16,7 @@ import (
 	"github.com/pb33f/libopenapi"
 	validator "github.com/pb33f/libopenapi-validator"
 	"github.com/pb33f/libopenapi-validator/config"
+	"wayhouse/testdata/english"
 )
 
 // untruths are answers of any test that are not as the service describes them.
@@ -77,6 +78,36 @@ func strict(doc []byte) []byte {
 	return must(json.Marshal(all))
 }
 
+// refusedInFrench asks for the same refusal in French and wants no English in it but what
+// is quoted and what the user wrote.
+func refusedInFrench(h http.Handler, r *http.Request, w *httptest.ResponseRecorder) {
+	changed := w.Code == http.StatusPreconditionFailed || w.Code == http.StatusConflict
+	if w.Code < 400 || w.Code >= 500 || changed || w.Header().Get("Content-Language") == "fr" || r.URL.Query().Has("lang") || r.Context().Err() != nil {
+		return
+	}
+	again := r.Clone(r.Context())
+	again.Header.Set("Accept-Language", "fr")
+	again.Body, _ = r.GetBody() // as [ask] makes it
+	in := httptest.NewRecorder()
+	h.ServeHTTP(in, again)
+	var p struct {
+		Title, Detail string
+		Errors        []struct{ Problem, Fix string }
+	}
+	if in.Code != w.Code || json.Unmarshal(in.Body.Bytes(), &p) != nil {
+		return
+	}
+	for _, said := range append(p.Errors, struct{ Problem, Fix string }{p.Title, p.Detail}) {
+		for _, text := range []string{said.Problem, said.Fix} {
+			if at := english.In(text); at != "" {
+				untruths.Lock()
+				untruths.said = append(untruths.said, fmt.Sprintf("%s %s %d in French: %s", r.Method, r.URL.Path, w.Code, at))
+				untruths.Unlock()
+			}
+		}
+	}
+}
+
 // held holds an answer against the description that its service publishes.
 func held(h http.Handler, r *http.Request, w *httptest.ResponseRecorder) {
 	v := descriptionOf(h)
@@ -85,6 +116,7 @@ func held(h http.Handler, r *http.Request, w *httptest.ResponseRecorder) {
 		return // what it does not describe: that there is no such address, or no such method
 	}
 	meet(h, r, w)
+	refusedInFrench(h, r, w)
 	answer := w.Result()
 	answer.Body = io.NopCloser(bytes.NewReader(w.Body.Bytes()))
 	if ok, wrong := v.ValidateHttpResponse(r, answer); !ok {

@@ -113,7 +113,7 @@ func TestCheckRefuses(t *testing.T) {
 		says []string
 	}{
 		"nothing":           {nil, []string{"--in: no jurisdiction is given"}},
-		"two files":         {[]string{unit, unit, "--in", "CA-ON"}, []string{"at most 1 arg"}},
+		"two files":         {[]string{unit, unit, "--in", "CA-ON"}, []string{"is given 2 arguments, more than 1"}},
 		"bare height":       {[]string{"--height", "4.15", "--in", "CA-ON"}, []string{"--height", "4.15", "has no unit"}},
 		"no such quantity":  {[]string{"--quantity", "hight", "--in", "CA-ON"}, []string{`--quantity "hight"`, "trailer_length"}},
 		"missing file":      {[]string{missing, "--in", "CA-ON"}, []string{missing, "no such file"}},

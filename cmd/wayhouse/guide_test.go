@@ -12,10 +12,12 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"wayhouse/api/phrase"
 	"wayhouse/data/guide"
+	"wayhouse/testdata/english"
 )
 
 func TestGuideListsAndPrintsTopics(t *testing.T) {
@@ -146,6 +148,9 @@ func TestCommandsOfTheGuide(t *testing.T) {
 			if err := os.WriteFile("DE24.txt", []byte(bridges), 0o600); err != nil {
 				t.Fatal(err)
 			}
+			if strings.HasSuffix(name, " fr") {
+				t.Setenv("WAYHOUSE_LANG", "fr")
+			}
 			for _, args := range all {
 				ran++
 				runTyped(t, args)
@@ -172,12 +177,27 @@ func runTyped(t *testing.T, args []string) {
 	if code != 0 || errs != "" {
 		t.Errorf("wayhouse %q: exit code %d: %s", args, code, errs)
 	}
+	if os.Getenv("WAYHOUSE_LANG") == "fr" && to == "" && isText(out) && !slices.Contains(args, "--licences") {
+		if at := english.In(out, theirWords()...); at != "" {
+			t.Errorf("wayhouse %q in French: %s", args, at)
+		}
+	}
 	if to != "" {
 		if err := os.WriteFile(to, []byte(out), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
 }
+
+// isText reports whether an output is for people, and not what programs read.
+func isText(out string) bool {
+	return out != "" && !strings.Contains("{[<#", out[:1])
+}
+
+// theirWords are what keeps its language in answers on the shipped data and the examples.
+var theirWords = sync.OnceValue(func() []string {
+	return append(english.Rows(), "Thimmerel to its first summer", "read it", "back to what shipped", "inventory of 2024")
+})
 
 // foreign reports whether a command wants files of the reader's own, or does
 // not end. Tests of their own run these.

@@ -33,6 +33,8 @@ func explain(in *phrase.Language, root *cobra.Command) {
 		}
 		c.InitDefaultHelpFlag()
 		c.InitDefaultVersionFlag()
+		c.DisableFlagsInUseLine = true // the library's word for them is English
+		c.Use += " " + in.Say(say.That("usage.some_flags"))
 		c.LocalFlags().VisitAll(func(f *pflag.Flag) { explainFlag(in, c, f) })
 		for _, sub := range c.Commands() {
 			each(sub)
@@ -103,6 +105,8 @@ func usageOf(in *phrase.Language, template string) string {
 		label("usage.flags"),
 		`Use "`,
 		label("usage.use")+` "`,
+		"[command]",
+		label("usage.some_command"),
 		"for more information about a command.",
 		label("usage.more"),
 	).Replace(template)

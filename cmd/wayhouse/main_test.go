@@ -22,6 +22,7 @@ import (
 	"wayhouse/data"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/testdata/english"
 )
 
 // noon is the clock of the tests: the shipped rows are read recently enough to
@@ -33,7 +34,23 @@ func wayhouse(t testing.TB, args ...string) (code int, out, errs string) {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	code = run(t.Context(), args, &stdout, &stderr, noon)
+	if code == exitInput {
+		refusedInFrench(t, args)
+	}
 	return code, stdout.String(), stderr.String()
+}
+
+// refusedInFrench wants no English in what a refusal says in French but what is quoted.
+func refusedInFrench(t testing.TB, args []string) {
+	t.Helper()
+	if slices.ContainsFunc(args, func(a string) bool { return strings.HasPrefix(a, "--lang") }) || slices.Contains(args, "-") {
+		return
+	}
+	var stderr bytes.Buffer
+	run(t.Context(), append(slices.Clone(args), "--lang", "fr"), io.Discard, &stderr, noon)
+	if at := english.In(stderr.String(), args...); at != "" {
+		t.Errorf("%q in French: %s", args, at)
+	}
 }
 
 // prints is what the command prints when it goes well.
@@ -195,7 +212,7 @@ func TestRefuses(t *testing.T) {
 		"misspelt below it":    {[]string{"rules", "exprot"}, exitInput, []string{`"exprot"`, "unknown command", "write wayhouse rules export"}},
 		"nothing to plan":      {[]string{"plan"}, exitInput, []string{"nothing to plan", "trip file", "--from and --to"}},
 		"only one end":         {[]string{"plan", "--from", "Perth, ON"}, exitInput, []string{"--from and --to"}},
-		"two files":            {[]string{"plan", "a.yaml", "b.yaml"}, exitInput, []string{"at most 1"}},
+		"two files":            {[]string{"plan", "a.yaml", "b.yaml"}, exitInput, []string{"is given 2 arguments, more than 1"}},
 		"bare flag":            {between("--unit-height", "4.15"), exitInput, []string{"--unit-height", "4.15", "has no unit", "4.15 m"}},
 		"wrong unit":           {between("--rig-mass", "10 m"), exitInput, []string{"--rig-mass", "10 m", "no unit of mass"}},
 		"unknown place":        {between("--via", "Xyzzyville"), exitInput, []string{"--via", "Xyzzyville", "spelling"}},

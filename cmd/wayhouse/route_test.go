@@ -73,7 +73,7 @@ func TestRouteAndLadderRefuse(t *testing.T) {
 		"no such quantity":  {[]string{"ladder", trip, "--quantity", "length"}, []string{`--quantity "length"`, "height, width, mass"}},
 		"avoiding":          {[]string{"ladder", trip, "--avoid-unmeasured"}, []string{"--avoid-unmeasured", "leave it out"}},
 		"three stops":       {[]string{"ladder", trip, "--via", "Cornwall, ON"}, []string{`stops "3"`, "two stops"}},
-		"two files":         {[]string{"route", trip, trip}, []string{"at most 1"}},
+		"two files":         {[]string{"route", trip, trip}, []string{"is given 2 arguments, more than 1"}},
 		"nothing to plan":   {[]string{"ladder"}, []string{"nothing to plan", "--from and --to"}},
 		"speed in the file": {[]string{"route", file("{top_speed: 90}")}, []string{"wishes.top_speed", "90", "number without a unit", "90 km/h"}},
 		"cost in the file":  {[]string{"route", file("{permit_cost: 30}")}, []string{"wishes.permit_cost", "30", "number without a unit", "30 min"}},

@@ -59,7 +59,7 @@ func rulesHistory(clock func() time.Time) *cobra.Command {
 				}
 				for _, r := range history {
 					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, speaks(cmd).Moment(r.MadeAt),
-						report.Printable(r.Who), report.Printable(r.Why))
+						report.Printable(r.Who), report.Printable(speaks(cmd).Ours(r.Why)))
 				}
 				return err
 			})

@@ -23,12 +23,12 @@ import (
 	"wayhouse/routing/terrain"
 )
 
-func networkCommand() *cobra.Command {
+func networkCommand(clock func() time.Time) *cobra.Command {
 	c := &cobra.Command{
 		Use: "network", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	c.AddCommand(networkBuild(), networkShow(), networkVerify())
+	c.AddCommand(networkBuild(), networkCompare(clock), networkShow(), networkVerify())
 	return c
 }
 
@@ -97,6 +97,7 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	if err := n.Verify(cmd.Context(), nil); err != nil {
 		return fmt.Errorf("the network that was built is not sound, which is a mistake of this program: %w", err)
 	}
+	earlier := sinceEarlier(cmd, f.out, n)
 	if err := n.Save(cmd.Context(), f.out); err != nil {
 		return err
 	}
@@ -109,6 +110,9 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 		}
 	}
 	if err := report.Import(cmd.OutOrStdout(), speaks(cmd), made); err != nil {
+		return err
+	}
+	if err := earlier(); err != nil {
 		return err
 	}
 	return says(cmd, say.That("command.network_written", "file", f.out, "revision", n.About.Revision))

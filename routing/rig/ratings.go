@@ -1,6 +1,7 @@
 package rig
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"time"
@@ -369,11 +370,8 @@ func (r Rig) sideBySide(s Statics) finding.Finding {
 		f.Says = []say.Remark{say.That("rig.sides_carry_nothing")}
 		return f
 	}
-	left := Estimate{group.Low - right.High, group.Likely - right.Likely, group.High - right.Low}
-	if right.Exact() && group.Exact() {
-		left = Exactly(group.Likely - right.Likely)
-	}
-	if left.Likely > right.Likely {
+	left, _ := s.Left.Value()
+	if cmp.Or(cmp.Compare(left.Likely, right.Likely), cmp.Compare(left.High, right.High)) > 0 {
 		return r.heavySide(s, Left, left)
 	}
 	return r.heavySide(s, Right, right)

@@ -3,6 +3,7 @@ package rig
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
@@ -12,9 +13,9 @@ import (
 
 // Tip says how near a unit is to tipping over: lateral acceleration in g.
 type Tip struct {
-	// Rigid is T/(2h), the static stability factor: half the track over the height
-	// of the centre of gravity, less what that lies to one side. Nothing on springs and
-	// tires reaches it.
+	// Rigid is what tips the unit if nothing gives way: the static stability factor, half
+	// the track over the height of the centre of gravity less what that lies to one side,
+	// with the coupling reckoned with. Nothing on springs and tires reaches it.
 	Rigid float64
 	// Low is what to reckon with: less the spread of heights and what springs and
 	// tires take away.
@@ -65,10 +66,33 @@ func (r Rig) Tip(s Statics) measure.Known[Tip] {
 	if across := s.Centre.Across; across.Known() {
 		likely, t.Aside = math.Abs(float64(across.Likely)), max(across.High, -across.Low)
 	}
-	half := track.Metres() / 2
-	t.Rigid = max(half-likely, 0) / float64(s.Centre.Up.Likely)
-	t.Low = compliance * max(half-float64(t.Aside), 0) / float64(s.Centre.Up.High)
+	half, at := track.Metres()/2, r.Unit.Coupling.height()
+	t.Rigid = tips(half, likely, float64(s.Centre.Up.Likely), s.Share.Likely, at)
+	t.Low = compliance * min(tips(half, float64(t.Aside), float64(s.Centre.Up.High), s.Share.Low, at),
+		tips(half, float64(t.Aside), float64(s.Centre.Up.High), s.Share.High, at))
 	return measure.Exactly(t)
+}
+
+// tips is the lateral acceleration, in g, that lifts the tires of one side of a stiff
+// unit, with half a track and how far aside and how high the centre of gravity lies, in
+// m. A coupling resists no roll: it holds its share of the weight up in the middle and
+// its share of the push aside at its own height (the derivation is in DECISIONS.md).
+func tips(half, aside, up, share, coupling float64) float64 {
+	share = min(max(share, 0), 1)
+	return max((1-share)*half-aside, 0) / max(up-share*coupling, 0.1)
+}
+
+// height is how high a coupling is at the least, in m, from memory: balls behind a
+// bumper, balls in a bed, and plates.
+func (c Coupling) height() float64 {
+	switch c {
+	case Gooseneck:
+		return 0.9
+	case FifthWheel:
+		return 1.1
+	default:
+		return 0.4
+	}
 }
 
 // InCurve is the speed in a level curve that takes no more than half of what
@@ -121,15 +145,31 @@ type side struct {
 	height measure.Distance // of its middle
 }
 
-// sideOf adds up the boxes of the outline from the side. Boxes that lie behind
-// one another from there count twice, which is more than the wind meets.
+// sideOf is the silhouette of the outline from the side: what lies behind something else
+// from there counts once. It is cut into strips at every end of a box; in a strip the
+// boxes are stretches of height that are put together.
 func (u Unit) sideOf() (side, bool) {
 	var s side
 	var moment float64
-	for _, b := range u.OutlineIn(Travelling, nil) {
-		area := (b.To - b.From).Metres() * (b.Top - b.Bottom).Metres()
-		s.area += measure.Area(area)
-		moment += area * (b.Top + b.Bottom).Metres() / 2
+	boxes := u.OutlineIn(Travelling, nil)
+	slices.SortFunc(boxes, func(a, b Box) int { return cmp.Compare(a.Bottom, b.Bottom) })
+	var cuts []measure.Length
+	for _, b := range boxes {
+		cuts = append(cuts, b.From, b.To)
+	}
+	slices.Sort(cuts)
+	for i := 1; i < len(cuts); i++ {
+		var up measure.Length // how far up the strip is counted
+		for _, b := range boxes {
+			bottom := max(b.Bottom, up)
+			if b.From > cuts[i-1] || b.To < cuts[i] || b.Top <= bottom {
+				continue
+			}
+			area := (cuts[i] - cuts[i-1]).Metres() * (b.Top - bottom).Metres()
+			s.area += measure.Area(area)
+			moment += area * (b.Top + bottom).Metres() / 2
+			up = b.Top
+		}
 	}
 	if s.area <= 0 {
 		return s, false

@@ -1,6 +1,8 @@
 package rig
 
 import (
+	"math"
+
 	"time"
 
 	"wayhouse/regs/limit"
@@ -31,7 +33,8 @@ type Statics struct {
 	Tow      []Estimate              // axles of the tow vehicle, coupled; empty: not known
 	TowGross measure.Known[Estimate] // of the tow vehicle with what rests on it
 	Rig      measure.Known[Estimate]
-	Right    measure.Known[Estimate] // what the right tires of the unit carry, of Group
+	Left     measure.Known[Estimate] // what the left tires of the unit carry, of Group
+	Right    measure.Known[Estimate] // and the right ones
 	Even     bool                    // the axles of the unit share alike while it stands level, or each was weighed
 	Each     bool                    // what each axle of the unit carries was weighed or balanced, not shared out
 	Stale    bool                    // the scale's ticket is older than a year on the day of the move
@@ -186,9 +189,9 @@ func (s *Statics) sides(u Unit, parts []Part) {
 	if t := u.Ticket; t != nil && carried {
 		switch {
 		case t.Right != nil:
-			s.Right = measure.Exactly(Exactly(*t.Right))
+			s.Left, s.Right = measure.Exactly(Exactly(group.Likely-*t.Right)), measure.Exactly(Exactly(*t.Right))
 		case t.Left != nil:
-			s.Right = measure.Exactly(Exactly(group.Likely - *t.Left))
+			s.Left, s.Right = measure.Exactly(Exactly(*t.Left)), measure.Exactly(Exactly(group.Likely-*t.Left))
 		}
 		s.lean(u)
 		return
@@ -197,10 +200,26 @@ func (s *Statics) sides(u Unit, parts []Part) {
 	if !carried || track == nil || !s.Centre.Across.Known() || s.Basis != ByParts {
 		return
 	}
-	low, likely, high := ends(parts, func(p Part) measure.Length { return *p.Place.Across })
-	s.Right = measure.Exactly(Estimate{
-		group.Low/2 + low.over(*track, 1), group.Likely/2 + likely.over(*track, 1), group.High/2 + high.over(*track, 1),
-	})
+	axles := axlesAt(u.Frame.Axles).Metres() / float64(len(u.Frame.Axles))
+	s.Left = measure.Exactly(onSide(parts, axles, -track.Metres()))
+	s.Right = measure.Exactly(onSide(parts, axles, track.Metres()))
+}
+
+// onSide is what the tires of one side carry of parts, over a track that is negative for
+// the left one: half of what each part puts on the axles, and what it leans over. Each
+// part is as heavy or as light as makes the end, so that no end is one that the parts
+// cannot have together, and the mirror image of a unit carries the same on its other
+// side.
+func onSide(parts []Part, axles, track float64) Estimate {
+	var low, likely, high float64
+	for _, p := range parts {
+		arm := p.Place.Along.Metres()/(2*axles) + p.Place.Across.Metres()/track
+		less, more := arm*float64(p.Mass.Low), arm*float64(p.Mass.High)
+		low += min(less, more)
+		likely += arm * float64(p.Mass.Likely)
+		high += max(less, more)
+	}
+	return Estimate{measure.Mass(math.Round(low)), measure.Mass(math.Round(likely)), measure.Mass(math.Round(high))}
 }
 
 // lean finds how far to the right the centre of gravity lies by what both sides

@@ -347,11 +347,11 @@ func TestCurves(t *testing.T) {
 			t.Fatalf("%v at %v: %+v, says %+v", tc.radius, tc.speed, p.Road.Curves, said)
 		}
 		c := p.Road.Curves[0]
-		// Worked by hand: 0.7 of half the track over the height, 2/(2 x 1.9), halved,
-		// is 0.1842 g; on a radius of 60 m that is 37.5 km/h. The radius is that of the
-		// chords, to a tenth.
+		// Worked by hand: what rests on the coupling is 1 - 5.3/6 of the unit, 0.1167, at
+		// 0.4 m; 0.7 of 0.8833 x 1 m over 1.9 m - 0.1167 x 0.4 m, halved, is 0.1668 g; on a
+		// radius of 60 m that is 35.7 km/h. The radius is that of the chords, to a tenth.
 		nearly(t, "radius, m", float64(c.Radius), float64(tc.radius), 0.1*float64(tc.radius))
-		nearly(t, "speed, m/s", float64(c.Speed), math.Sqrt(0.5*0.7*2/(2*1.9)*9.80665*float64(c.Radius)), 1e-3)
+		nearly(t, "speed, m/s", float64(c.Speed), math.Sqrt(0.5*0.7*(5.3/6)/(1.9-(1-5.3/6)*0.4)*9.80665*float64(c.Radius)), 1e-3)
 		if (c.Speed < c.Assumed) != tc.slower || c.Assumed != tc.speed || c.Road.String() != "bend" {
 			t.Errorf("%+v", c)
 		}

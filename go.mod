@@ -26,6 +26,7 @@ require (
 	github.com/twpayne/go-kml/v3 v3.2.1
 	go.yaml.in/yaml/v3 v3.0.5
 	golang.org/x/text v0.43.0
+	gonum.org/v1/gonum v0.16.0
 	modernc.org/sqlite v1.62.0
 	pgregory.net/rapid v1.3.0
 	sigs.k8s.io/yaml v1.6.0

@@ -47,8 +47,6 @@ const (
 	KnownDirection                    // the source says whether it is one-way
 	BuiltUp                           // in a built-up area, by how close its streets lie
 	AtEnds                            // a driveway, an aisle of parking or the like: nobody's way to elsewhere
-	TruckAlong                        // designated for heavy goods vehicles in the direction of the line
-	TruckAgainst                      // and against it
 )
 
 // Has reports whether all of the given flags are set.

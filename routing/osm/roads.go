@@ -20,6 +20,10 @@ var classOf = map[string]network.Class{
 	"secondary_link": network.Secondary, "tertiary_link": network.Tertiary,
 }
 
+// forEnds are the service roads that lead to a place and nowhere else (OpenStreetMap
+// wiki, Key:service, 2025).
+var forEnds = map[string]bool{"driveway": true, "parking_aisle": true, "alley": true, "drive-through": true}
+
 // towing are the speeds that are assumed on a class where no lower one is
 // posted: this project's assumption, not posted limits.
 var towing = map[network.Class]measure.Speed{
@@ -109,9 +113,6 @@ func flags(tags osm.Tags, class network.Class, note func(Malformed)) (f network.
 	set(network.Calmed, is("traffic_calming"))
 	set(network.Toll, is("toll") || is("toll:hgv") || is("toll:trailer"))
 	set(network.AtEnds, class == network.Service && forEnds[tags.Find("service")])
-	along, against := truckRoad(tags)
-	set(network.TruckAlong, along)
-	set(network.TruckAgainst, against)
 	tram := is("railway") && contactLine(tags) // on the road itself
 	set(network.TrolleyWire, is("trolley_wire") || is("trolley_wire:forward") || is("trolley_wire:backward") || tram)
 	return f | oneway(tags, class, f, note)

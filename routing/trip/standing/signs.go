@@ -161,6 +161,7 @@ func (t *traveller) road(a network.Arc) *judgement {
 	if r.Flags.Has(network.OnewayAlong) && key.reverse || r.Flags.Has(network.OnewayAgainst) && !key.reverse {
 		j.close("one-way", say.That("sign.one_way"), "")
 	}
+	j.ends = r.Flags.Has(network.AtEnds)
 	if r.Flags.Has(network.OnewayVaries) {
 		j.say(note{
 			topic: finding.Sign, rule: "one-way", outcome: finding.Unknown, reason: finding.TimeOpen,

@@ -96,7 +96,8 @@ func accepting(api huma.API) func(huma.Context, func(huma.Context)) {
 		f := accepted(ctx.Header("Accept"), formats)
 		if f == nil {
 			_ = huma.WriteErr(api, ctx, http.StatusNotAcceptable, "", plainProblem(http.StatusNotAcceptable,
-				say.That("problem.not_offered", "accept", ctx.Header("Accept"), "offered", mediaTypes(formats))))
+				say.That("problem.not_offered", "accept", ctx.Header("Accept"), "offered", mediaTypes(formats),
+					"track", strings.Contains(ctx.Header("Accept"), "gpx"))))
 			return
 		}
 		ctx.AppendHeader("Vary", "Accept")

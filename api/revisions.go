@@ -30,23 +30,20 @@ func whichOf(err error, before int) string {
 	return "after"
 }
 
-func (s *Server) listRevisions(ctx context.Context, _ *struct{}) (*reply[wire.Revisions], error) {
+func (s *Server) listRevisions(ctx context.Context, _ *struct{}) (wire.Revisions, error) {
 	history, err := s.Tables.History(ctx)
-	if err != nil {
-		return nil, s.problem(err)
-	}
-	return &reply[wire.Revisions]{Body: wire.NewRevisions(history)}, nil
+	return wire.NewRevisions(history), err
 }
 
 func (s *Server) compareRevisions(ctx context.Context, in *struct {
 	Before int `query:"before" required:"true" minimum:"1"`
 	After  int `query:"after" minimum:"0" doc:"The newest when left out"`
-}) (*reply[wire.Compared], error) {
+}) (wire.Compared, error) {
 	d, err := s.Tables.Compare(ctx, in.Before, in.After)
 	if err != nil {
-		return nil, s.numbered(whichOf(err, in.Before), err)
+		err = s.numbered(whichOf(err, in.Before), err)
 	}
-	return &reply[wire.Compared]{Body: wire.Compared{Differences: wire.NewDifferences(d)}}, nil
+	return wire.Compared{Differences: wire.NewDifferences(d)}, err
 }
 
 func (s *Server) restoreRevision(ctx context.Context, in *change[wire.RestoreRequest]) (*reply[wire.Made], error) {

@@ -17,12 +17,8 @@ func (s *Server) drawn(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wi
 	return s.Rig(ctx, q)
 }
 
-func (s *Server) listParts(ctx context.Context, _ *Speaking) (*reply[*wire.PartList], error) {
-	out, err := service.Parts(viewOf(ctx).In)
-	if err != nil {
-		return nil, s.problem(err)
-	}
-	return &reply[*wire.PartList]{Body: out}, nil
+func (s *Server) listParts(ctx context.Context, _ *struct{ Speaking }) (*wire.PartList, error) {
+	return service.Parts(viewOf(ctx).In)
 }
 
 type schemaInput struct {

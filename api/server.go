@@ -128,7 +128,7 @@ func (s *Server) register(api huma.API) {
 		OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions",
 		Summary: "Jurisdictions, and whom to ask",
 	}, s.listJurisdictions)
-	register(api, huma.Operation{
+	offer[wire.Places](s, api, huma.Operation{
 		OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places",
 		Summary: "Towns, addresses, streets and crossings by name",
 	}, s.findPlaces)
@@ -147,7 +147,7 @@ func (s *Server) register(api huma.API) {
 			"outcome differs first.",
 	}, searched(s, running, s.Compare))
 	s.registerTables(api)
-	register(api, huma.Operation{
+	offer[wire.Sources](s, api, huma.Operation{
 		OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources",
 		Summary: "Where the data comes from, with licences",
 	}, s.listSources)
@@ -174,7 +174,7 @@ func (s *Server) registerRigs(api huma.API, running chan struct{}) {
 		Summary: "A rig to scale, from the side and from behind", MaxBodyBytes: maxBody,
 		Description: "What /v1/rigs answers to Accept: image/svg+xml, without its way.",
 	}, drawings(), searched(s, running, s.drawn))
-	register(api, huma.Operation{
+	offer[wire.PartList](s, api, huma.Operation{
 		OperationID: "list-parts", Method: http.MethodGet, Path: "/v1/parts",
 		Summary: "The catalogue of parts: mass, spread and source",
 	}, s.listParts)
@@ -238,8 +238,8 @@ func (s *Server) listJurisdictions(ctx context.Context, _ *struct{ Speaking }) (
 
 func (s *Server) findPlaces(_ context.Context, in *struct {
 	Q string `query:"q" required:"true" minLength:"2" maxLength:"100" doc:"The start of the name of a town, an address, a street or a crossing; town, province or state may follow commas"`
-}) (*reply[wire.Places], error) {
-	return &reply[wire.Places]{Body: s.FindPlaces(in.Q)}, nil
+}) (wire.Places, error) {
+	return s.FindPlaces(in.Q), nil
 }
 
 func (s *Server) listLimits(ctx context.Context, in *struct {
@@ -254,8 +254,8 @@ func (s *Server) listLimits(ctx context.Context, in *struct {
 	return &reply[wire.Limits]{Body: out}, nil
 }
 
-func (s *Server) listSources(ctx context.Context, _ *struct{ Speaking }) (*reply[wire.Sources], error) {
-	return &reply[wire.Sources]{Body: s.Sources(viewOf(ctx).In)}, nil
+func (s *Server) listSources(ctx context.Context, _ *struct{ Speaking }) (wire.Sources, error) {
+	return s.Sources(viewOf(ctx).In), nil
 }
 
 func (s *Server) ready(ctx context.Context, _ *struct{}) (*reply[wire.Status], error) {

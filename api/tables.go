@@ -28,11 +28,11 @@ func (s *Server) registerTables(api huma.API) {
 			BodyReadTimeout: tablesTime, DefaultStatus: http.StatusOK,
 		}
 	}
-	register(api, get("list-tables", "/v1/tables", "The tables, with their columns"), s.listTables)
-	register(api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
+	offer[wire.TableList](s, api, get("list-tables", "/v1/tables", "The tables, with their columns"), s.listTables)
+	offer[wire.RowList](s, api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
 	register(api, get("get-row", "/v1/tables/{table}/rows/{id}", "One row; its ETag is the revision that wrote it"),
 		s.getRow)
-	register(api, get("list-versions", "/v1/tables/{table}/rows/{id}/versions", "What became of a row, the newest first"),
+	offer[wire.RowVersions](s, api, get("list-versions", "/v1/tables/{table}/rows/{id}/versions", "What became of a row, the newest first"),
 		s.listVersions)
 	register(api, huma.Operation{
 		OperationID: "put-row", Method: http.MethodPut,
@@ -56,8 +56,8 @@ func (s *Server) registerTables(api huma.API) {
 	register(api, stream, s.streamTable)
 	register(api, post("upgrade-tables", "/v1/upgrade", "Take over the rows that come with this version, or "+
 		"say what would change"), s.upgradeTables)
-	register(api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
-	register(api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"),
+	offer[wire.Revisions](s, api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
+	offer[wire.Compared](s, api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"),
 		s.compareRevisions)
 	register(api, post("restore-revision", "/v1/revisions/restore", "Make the tables what they were, as a "+
 		"new revision"), s.restoreRevision)
@@ -97,12 +97,12 @@ func record(t store.Table, id string, in map[string]string) (rows.Record, error)
 	return out, nil
 }
 
-func (s *Server) listTables(context.Context, *struct{}) (*reply[wire.TableList], error) {
+func (s *Server) listTables(context.Context, *struct{}) (wire.TableList, error) {
 	out := wire.TableList{Edition: wire.NewEdition(s.Newest().Revision), Tables: []wire.TableInfo{}}
 	for _, t := range store.Tables() {
 		out.Tables = append(out.Tables, wire.NewTableInfo(t))
 	}
-	return &reply[wire.TableList]{Body: out}, nil
+	return out, nil
 }
 
 // TableAddress is the table of an address.

@@ -59,23 +59,23 @@ func (s *Server) listRows(ctx context.Context, in *struct {
 	Revision     int    `query:"tables_revision" minimum:"0" doc:"As the table was at this revision; the newest when left out"`
 	After        string `query:"after" maxLength:"200" doc:"Rows after this id"`
 	Limit        int    `query:"limit" minimum:"1" maximum:"1000" default:"200"`
-}) (*reply[wire.RowList], error) {
+}) (out wire.RowList, err error) {
 	table, err := tableAt(in.Table)
 	if err != nil {
-		return nil, err
+		return out, err
 	}
 	column := slices.Index(table.ColumnNames(), "jurisdiction")
 	var code string
 	if in.Jurisdiction != "" {
 		if column < 0 {
-			return nil, unusable(wire.FieldError{
+			return out, unusable(wire.FieldError{
 				Field: "jurisdiction", Value: in.Jurisdiction, Problem: say.That("error.no_column", "table", in.Table),
 				Fix: say.That("fix.leave_it_out"),
 			})
 		}
 		codes, err := wire.Codes("jurisdiction", s.Planner.Areas, s.Newest(), []string{in.Jurisdiction})
 		if err != nil {
-			return nil, s.problem(err)
+			return out, s.problem(err)
 		}
 		code = codes[0]
 	}
@@ -83,13 +83,13 @@ func (s *Server) listRows(ctx context.Context, in *struct {
 		return code == "" || r[column] == code || strings.HasPrefix(r[column], code+"/")
 	})
 	if err != nil {
-		return nil, s.numbered("tables_revision", err)
+		return out, s.numbered("tables_revision", err)
 	}
-	out := wire.NewRowList(number, page)
+	out = wire.NewRowList(number, page)
 	if more {
 		out.After = page[len(page)-1].ID()
 	}
-	return &reply[wire.RowList]{Body: out}, nil
+	return out, nil
 }
 
 func (s *Server) getRow(ctx context.Context, in *RowAddress) (*tagged[wire.KeptRow], error) {
@@ -103,15 +103,12 @@ func (s *Server) getRow(ctx context.Context, in *RowAddress) (*tagged[wire.KeptR
 	return &tagged[wire.KeptRow]{ETag: etag(kept.Revision), Body: wire.NewKept(kept)}, nil
 }
 
-func (s *Server) listVersions(ctx context.Context, in *RowAddress) (*reply[wire.RowVersions], error) {
+func (s *Server) listVersions(ctx context.Context, in *RowAddress) (out wire.RowVersions, err error) {
 	if _, err := tableAt(in.Table); err != nil {
-		return nil, err
+		return out, err
 	}
 	versions, err := s.Tables.Versions(ctx, in.Table, in.ID)
-	if err != nil {
-		return nil, s.problem(err)
-	}
-	return &reply[wire.RowVersions]{Body: wire.NewRowVersions(in.Table, versions)}, nil
+	return wire.NewRowVersions(in.Table, in.ID, versions), err
 }
 
 // change makes an edit and answers what was made.

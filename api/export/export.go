@@ -69,7 +69,11 @@ func (f Format) Write(w io.Writer, v report.View, answer any) error {
 func Named(name string, among []Format) (Format, error) {
 	i := slices.IndexFunc(among, func(f Format) bool { return f.Name == name })
 	if i < 0 {
-		return Format{}, &measure.FieldError{Field: "--format", Value: name, Problem: say.That("error.no_format_of_this"),
+		problem := say.That("error.no_format_of_this")
+		if name == asGPX().Name { // what a device follows
+			problem = say.That("error.no_track")
+		}
+		return Format{}, &measure.FieldError{Field: "--format", Value: name, Problem: problem,
 			Fix: say.That("fix.one_of", "words", Names(among))}
 	}
 	return among[i], nil

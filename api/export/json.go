@@ -22,10 +22,15 @@ func asJSON() Format {
 		of(func(w io.Writer, v report.View, c *compare.Comparison) error {
 			return JSON(w, wire.NewComparison(v.In, c))
 		}),
-		of(func(w io.Writer, v report.View, c *wire.Coverage) error { return JSON(w, c) }),
-		of(func(w io.Writer, v report.View, j wire.Jurisdictions) error { return JSON(w, j) }),
-		of(func(w io.Writer, v report.View, s wire.Settings) error { return JSON(w, s) }),
+		asIs[*wire.Coverage](), asIs[wire.Jurisdictions](), asIs[wire.Settings](), asIs[wire.Places](),
+		asIs[*wire.PartList](), asIs[wire.Sources](), asIs[wire.TableList](), asIs[wire.RowList](),
+		asIs[wire.RowVersions](), asIs[wire.Revisions](), asIs[wire.Compared](),
 	}}
+}
+
+// asIs writes what is its own JSON.
+func asIs[A any]() writer {
+	return of(func(w io.Writer, _ report.View, a A) error { return JSON(w, a) })
 }
 
 // JSON writes a value as all JSON is written here: with line breaks, since people

@@ -196,3 +196,21 @@ func checkSheet(w io.Writer, v report.View, d *regs.Design) error {
 		{"to_clear", func(a answer) string { return a.ToClear }},
 	})
 }
+
+// rigSheet has a line for each check of a rig by itself.
+func rigSheet(w io.Writer, v report.View, a *wire.RigAnswer) error {
+	type check = wire.Finding
+	out := wire.NewRigReport(v.In, a)
+	return sheet(w, out.Mark, out.Findings, []column[check]{
+		{"rule", func(f check) string { return string(f.Rule) }},
+		{"jurisdiction", func(f check) string { return f.Jurisdiction }},
+		{"place", func(f check) string { return f.Place }},
+		{"outcome", func(f check) string { return string(f.Outcome) }},
+		{"reason", func(f check) string { return string(f.Reason) }},
+		{"value_m", func(f check) string { return perhaps(f.ValueM) }},
+		{"value_kg", func(f check) string { return perhaps(f.ValueKG) }},
+		{"margin_m", func(f check) string { return perhaps(f.MarginM) }},
+		{"margin_kg", func(f check) string { return perhaps(f.MarginKG) }},
+		{"summary", func(f check) string { return f.Summary }},
+	})
+}

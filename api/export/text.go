@@ -25,6 +25,8 @@ func asText() Format {
 		of(report.Coverage),
 		of(report.Jurisdictions),
 		of(report.Settings),
+		of(report.Places), of(report.Parts), of(report.Sources), of(report.Tables), of(report.Rows),
+		of(report.Versions), of(report.Revisions), of(report.Differences),
 	}}
 }
 

@@ -62,6 +62,9 @@ func NewKept(k store.Kept) KeptRow {
 // RowVersions is what became of a row, the newest first.
 type RowVersions struct {
 	Versions []RowVersion `json:"versions"`
+
+	Table string `json:"-"`
+	ID    string `json:"-"`
 }
 
 // RowVersion is what one revision made of a row.
@@ -72,8 +75,8 @@ type RowVersion struct {
 }
 
 // NewRowVersions writes what became of a row as it stands in JSON.
-func NewRowVersions(table string, in []store.Version) RowVersions {
-	return RowVersions{each(in, func(v store.Version) RowVersion {
+func NewRowVersions(table, id string, in []store.Version) RowVersions {
+	return RowVersions{Table: table, ID: id, Versions: each(in, func(v store.Version) RowVersion {
 		return RowVersion{NewRevision(v.Revision), v.Removed, cells(table, v.Record)}
 	})}
 }
@@ -143,6 +146,8 @@ type RowList struct {
 	Revision int       `json:"tables_revision" doc:"Of the tables, as they were read; ask for the next page at the same"`
 	Rows     []KeptRow `json:"rows"`
 	After    string    `json:"after,omitempty" doc:"Where it goes on: ask again with after"`
+
+	All int `json:"-"` // how many rows the table has; 0: not counted
 }
 
 // NewRowList writes rows of a table at a revision as they stand in JSON.

@@ -74,6 +74,13 @@ func (f *form) choose() (err error) {
 	return asFlag(err)
 }
 
+// instead is the form of another kind of answer, by the same flags.
+func (f *form) instead(of *form) *form {
+	out := *f
+	out.among = of.among
+	return &out
+}
+
 // write prints an answer, a text in colour where the output takes colours.
 func (f *form) write(w io.Writer, answer any) error {
 	if o, ok := w.(*output); !ok || !o.colours || f.chosen.Name != "text" {

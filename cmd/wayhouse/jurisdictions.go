@@ -1,12 +1,10 @@
 package main
 
 import (
-	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/export"
 	"wayhouse/api/wire"
 )
 
@@ -35,28 +33,23 @@ func jurisdictionsCommand(clock func() time.Time) *cobra.Command {
 
 func placesCommand(clock func() time.Time) *cobra.Command {
 	var from sources
-	var asJSON *bool
+	form := formOf[wire.Places]()
 	c := &cobra.Command{
 		Use: "places NAME", Args: arguments(1, 1),
 		Example: "  wayhouse places cornw\n  wayhouse places \"Mont, Québec\" --json",
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := form.choose(); err != nil {
+				return err
+			}
 			known, done, err := loadToAsk(cmd.Context(), from, clock, withRoads)
 			if err != nil {
 				return err
 			}
 			defer done()
-			found := known.FindPlaces(args[0])
-			if *asJSON {
-				return export.JSON(cmd.OutOrStdout(), found)
-			}
-			for _, p := range found.Places {
-				fmt.Fprintf(cmd.OutOrStdout(), "%.5f,%.5f  %s\n", p.Lat, p.Lon, p.Called())
-			}
-			_, err = fmt.Fprintln(cmd.OutOrStdout(), found.Attribution)
-			return err
+			return form.write(cmd.OutOrStdout(), known.FindPlaces(args[0]))
 		},
 	}
 	c.Flags().StringVar(&from.network, "network", "", "")
-	asJSON = jsonFlag(c)
+	form.ofList(c.Flags())
 	return c
 }

@@ -17,22 +17,28 @@ func TestListsAreThoseOfTheService(t *testing.T) {
 	defer tables.Close()
 	h := serverOf(known, tables, from, quiet()).Handler()
 	for path, args := range map[string][]string{
-		"/v1/jurisdictions":                        {"jurisdictions"},
-		"/v1/places?q=cornw":                       {"places", "cornw"},
-		"/v1/parts":                                {"rig", "parts"},
-		"/v1/sources":                              {"sources", "--licences"},
-		"/v1/revisions":                            {"rules", "history", "--store", kept},
-		"/v1/revisions/compare?before=1&after=1":   {"rules", "compare", "1", "1", "--store", kept},
-		"/v1/tables/offices/rows?limit=1000":       {"rules", "list", "--table", "offices"},
-		"/v1/tables/limits/rows?jurisdiction=Utah": {"rules", "list", "--in", "Utah"},
+		"/v1/jurisdictions":  {"jurisdictions"},
+		"/v1/places?q=cornw": {"places", "cornw"},
+		"/v1/parts":          {"rig", "parts"},
+		"/v1/sources":        {"sources", "--licences"},
+		"/v1/revisions":      {"rules", "history", "--store", kept},
+		"/v1/tables/offices/rows/ca-ab-office/versions": {"rules", "history", "offices", "ca-ab-office", "--store", kept},
+		"/v1/revisions/compare?before=1&after=1":        {"rules", "compare", "1", "1", "--store", kept},
+		"/v1/tables/offices/rows?limit=1000":            {"rules", "list", "--table", "offices"},
+		"/v1/tables/limits/rows?jurisdiction=Utah":      {"rules", "list", "--in", "Utah"},
 	} {
 		w := answered(t, h, twin{path: path}, "application/json")
 		printed := prints(t, append(args, "--json")...)
 		if got := w.Body.String(); w.Code != http.StatusOK || len(got) < 20 || got != printed {
 			t.Errorf("%s: %d, they differ from byte %d on: %.300s", path, w.Code, alike(got, printed), got)
 		}
-		if text := prints(t, args...); text == printed || strings.HasPrefix(text, "{") {
+		text := prints(t, args...)
+		if text == printed || strings.HasPrefix(text, "{") {
 			t.Errorf("%q prints JSON without --json", args)
+		}
+		got := answered(t, h, twin{path: path}, "text/plain").Body.String()
+		if counted := strings.LastIndex(text, " of "); got != text && (counted < 0 || got[:counted] != text[:counted]) {
+			t.Errorf("%s: as text they differ from byte %d on: %.300s", path, alike(got, text), got)
 		}
 	}
 	if topics := prints(t, "guide", "--json"); !strings.Contains(topics, `"name": "sources"`) {

@@ -4,7 +4,6 @@ package main
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"io"
 	"os"
 	"os/signal"
@@ -15,11 +14,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/export"
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/data"
-	"wayhouse/regs/say"
 )
 
 func main() {
@@ -102,38 +99,21 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 
 func sourcesCommand() *cobra.Command {
 	var licences bool
-	var asJSON *bool
+	form := formOf[wire.Sources]()
 	c := &cobra.Command{
 		Use: "sources", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			out := wire.Sources{Sources: wire.Attributions(speaks(cmd), licences)}
+			if err := form.choose(); err != nil {
+				return err
+			}
+			out := wire.Sources{Sources: wire.Attributions(form.view.In, licences)}
 			if licences {
 				out.Notices = data.Notices
 			}
-			if *asJSON {
-				return export.JSON(cmd.OutOrStdout(), out)
-			}
-			for _, a := range out.Sources {
-				fmt.Fprintln(cmd.OutOrStdout(), a.Name)
-				for _, line := range []struct {
-					label say.Remark
-					text  string
-				}{
-					{say.That("command.source_from"), a.From}, {say.That("command.source_date"), a.Date},
-					{say.That("command.source_credit"), a.Attribution}, {say.That("command.source_licence"), a.Licence},
-					{say.That("command.source_changes"), a.Changes},
-				} {
-					fmt.Fprintf(cmd.OutOrStdout(), "  %-8s %s\n", speaks(cmd).Say(line.label), line.text)
-				}
-				if a.LicenceText != "" {
-					fmt.Fprintf(cmd.OutOrStdout(), "\n%s\n", a.LicenceText)
-				}
-			}
-			_, err := fmt.Fprint(cmd.OutOrStdout(), out.Notices)
-			return err
+			return form.write(cmd.OutOrStdout(), out)
 		},
 	}
 	c.Flags().BoolVar(&licences, "licences", false, "")
-	asJSON = jsonFlag(c)
+	form.ofList(c.Flags())
 	return c
 }

@@ -121,6 +121,11 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 // checkOut refuses a file that cannot be written, before the long work, and one
 // that is an extract itself.
 func checkOut(out string, extracts []string) error {
+	if out == "-" {
+		return &measure.FieldError{
+			Field: "--out", Value: out, Problem: say.That("error.no_stream_of_a_network"), Fix: say.That("fix.name_a_file"),
+		}
+	}
 	if info, err := os.Stat(filepath.Dir(out)); err != nil || !info.IsDir() {
 		return &measure.FieldError{
 			Field: "--out", Value: out, Problem: say.That("error.its_folder_is_not"),

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -165,25 +164,20 @@ func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
 }
 
 func partsCommand() *cobra.Command {
-	var asJSON *bool
+	form := formOf[*wire.PartList]()
 	c := &cobra.Command{
 		Use: "parts", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			in := speaks(cmd)
-			list, err := service.Parts(in)
+			if err := form.choose(); err != nil {
+				return err
+			}
+			list, err := service.Parts(form.view.In)
 			if err != nil {
 				return err
 			}
-			if *asJSON {
-				return export.JSON(cmd.OutOrStdout(), list)
-			}
-			for _, p := range list.Parts {
-				fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n  %s\n", p.ID, p.Name, in.Say(say.That("command.part", "low", p.LowKG,
-					"likely", p.TypicalKG, "high", p.HighKG, "per", p.Per, "status", finding.Status(p.Status), "source", p.Source)))
-			}
-			return nil
+			return form.write(cmd.OutOrStdout(), list)
 		},
 	}
-	asJSON = jsonFlag(c)
+	form.ofList(c.Flags())
 	return c
 }

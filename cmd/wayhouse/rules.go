@@ -1,7 +1,7 @@
 package main
 
 import (
-	"fmt"
+	"cmp"
 	"io"
 	"os/user"
 	"strconv"
@@ -9,13 +9,11 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/export"
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
-	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 	"wayhouse/regs/store"
 )
@@ -48,31 +46,50 @@ func withTables(cmd *cobra.Command, from sources, clock func() time.Time, f func
 
 func rulesHistory(clock func() time.Time) *cobra.Command {
 	var from sources
-	var asJSON *bool
+	form, ofRow := formOf[wire.Revisions](), formOf[wire.RowVersions]()
 	c := &cobra.Command{
-		Use: "history", Args: noArguments,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return withTables(cmd, from, clock, func(t *service.Tables) error {
-				history, err := t.History(cmd.Context())
-				if err == nil && *asJSON {
-					return export.JSON(cmd.OutOrStdout(), wire.NewRevisions(history))
-				}
-				for _, r := range history {
-					fmt.Fprintf(cmd.OutOrStdout(), "%6d  %s  %s: %s\n", r.Number, speaks(cmd).Moment(r.MadeAt),
-						report.Printable(r.Who), report.Printable(speaks(cmd).Ours(r.Why)))
-				}
+		Use: "history [TABLE ROW]", Args: arguments(0, 2),
+		Example: "  wayhouse rules history --store tables.db\n" +
+			"  wayhouse rules history limits ca-qc-height-01 --store tables.db",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			form := form
+			if len(args) > 0 {
+				form = form.instead(ofRow)
+			}
+			if err := form.choose(); err != nil {
 				return err
+			}
+			switch len(args) {
+			case 0:
+				return withTables(cmd, from, clock, func(t *service.Tables) error {
+					history, err := t.History(cmd.Context())
+					if err != nil {
+						return err
+					}
+					return form.write(cmd.OutOrStdout(), wire.NewRevisions(history))
+				})
+			case 1:
+				return &measure.FieldError{
+					Field: "ROW", Problem: say.That("error.missing"), Fix: say.That("fix.like", "text", "limits ca-qc-height-01"),
+				}
+			}
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				versions, err := t.Versions(cmd.Context(), args[0], args[1])
+				if err != nil {
+					return err
+				}
+				return form.write(cmd.OutOrStdout(), wire.NewRowVersions(args[0], args[1], versions))
 			})
 		},
 	}
 	from.flags(c.Flags())
-	asJSON = jsonFlag(c)
+	form.ofList(c.Flags())
 	return c
 }
 
 func rulesCompare(clock func() time.Time) *cobra.Command {
 	var from sources
-	var asJSON *bool
+	form := formOf[wire.Compared]()
 	c := &cobra.Command{
 		Use: "compare EARLIER LATER", Args: arguments(2, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -81,26 +98,20 @@ func rulesCompare(clock func() time.Time) *cobra.Command {
 				return err
 			}
 			b, err := revisionNumber("LATER", args[1])
-			if err != nil {
+			if err = cmp.Or(err, form.choose()); err != nil {
 				return err
 			}
 			return withTables(cmd, from, clock, func(t *service.Tables) error {
 				differences, err := t.Compare(cmd.Context(), a, b)
-				if err == nil && *asJSON {
-					return export.JSON(cmd.OutOrStdout(), wire.Compared{Differences: wire.NewDifferences(differences)})
+				if err != nil {
+					return err
 				}
-				for _, d := range differences {
-					printDifference(speaks(cmd), cmd.OutOrStdout(), d)
-				}
-				if err == nil && len(differences) == 0 {
-					err = says(cmd, say.That("command.same_rows", "a", a, "b", b))
-				}
-				return err
+				return form.write(cmd.OutOrStdout(), wire.Compared{Differences: wire.NewDifferences(differences)})
 			})
 		},
 	}
 	from.flags(c.Flags())
-	asJSON = jsonFlag(c)
+	form.ofList(c.Flags())
 	return c
 }
 
@@ -116,29 +127,7 @@ func revisionNumber(name, text string) (int, error) {
 }
 
 func printDifference(in *phrase.Language, w io.Writer, d store.Difference) {
-	word := say.That("command.changed")
-	switch {
-	case d.Before == nil:
-		word = say.That("command.added")
-	case d.After == nil:
-		word = say.That("command.removed")
-	}
-	fmt.Fprintf(w, "%-8s %s %s\n", in.Say(word), d.Table, report.Printable(d.ID))
-	table, err := store.TableNamed(d.Table)
-	if err != nil {
-		return
-	}
-	for i, column := range table.ColumnNames() {
-		cell := func(r rows.Record) string {
-			if r == nil {
-				return ""
-			}
-			return r[i]
-		}
-		if before, after := cell(d.Before), cell(d.After); before != after {
-			fmt.Fprintf(w, "         %-14s %q -> %q\n", column, before, after)
-		}
-	}
+	report.Difference(w, in, wire.NewDifferences([]store.Difference{d})[0])
 }
 
 func rulesRestore(clock func() time.Time) *cobra.Command {

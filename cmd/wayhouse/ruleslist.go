@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,8 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wayhouse/api/export"
-	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
@@ -23,11 +20,14 @@ func rulesList(clock func() time.Time) *cobra.Command {
 	var from sources
 	var name string
 	var only map[string]string
-	var asJSON *bool
+	form := formOf[wire.RowList]()
 	c := &cobra.Command{
 		Use: "list", Args: noArguments,
 		Example: "  wayhouse rules list --in CA-ON,CA-QC --only quantity=height",
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			if err := form.choose(); err != nil {
+				return err
+			}
 			table, err := tableOf(name)
 			if err != nil {
 				return err
@@ -57,17 +57,16 @@ func rulesList(clock func() time.Time) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if *asJSON {
-				return export.JSON(cmd.OutOrStdout(), wire.NewRowList(revision, kept))
-			}
-			return listRows(cmd, table, kept, all)
+			out := wire.NewRowList(revision, kept)
+			out.All = all
+			return form.write(cmd.OutOrStdout(), out)
 		},
 	}
 	from.flags(c.Flags())
 	tableFlag(c, &name)
 	inFlag(c.Flags())
 	c.Flags().StringToStringVar(&only, "only", nil, "")
-	asJSON = jsonFlag(c)
+	form.ofList(c.Flags())
 	return c
 }
 
@@ -79,21 +78,6 @@ func codesOf(cmd *cobra.Command, known *service.Service) ([]string, error) {
 	}
 	codes, err := known.Codes(in)
 	return codes, flagsOf(cmd).named(err)
-}
-
-// listRows prints rows of a table, which has so many.
-func listRows(cmd *cobra.Command, table store.Table, kept []store.Kept, all int) error {
-	for _, k := range kept {
-		if err := says(cmd, say.That("command.row", "id", k.ID(), "revision", k.Revision)); err != nil {
-			return err
-		}
-		for i, column := range table.ColumnNames()[1:] {
-			if cell := k.Record[i+1]; cell != "" {
-				fmt.Fprintf(cmd.OutOrStdout(), "    %-14s %s\n", column, report.Printable(cell))
-			}
-		}
-	}
-	return says(cmd, say.That("command.rows_shown", "shown", len(kept), "rows", all))
 }
 
 // listed reports whether a row lies in the jurisdictions and has the values that

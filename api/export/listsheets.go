@@ -1,0 +1,88 @@
+package export
+
+import (
+	"io"
+	"strconv"
+
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
+	"wayhouse/regs/limit"
+)
+
+// coverSheet has a line for each quantity in each jurisdiction: how well the tables know it,
+// and the row that comes nearest to clearing where none can.
+func coverSheet(w io.Writer, _ report.View, c *wire.Coverage) error {
+	type cover struct {
+		code, quantity, known string
+		wire.Blocked
+	}
+	var all []cover
+	for _, code := range c.Codes {
+		for _, q := range limit.Quantities() {
+			if known, has := c.Coverage[code][q]; has {
+				all = append(all, cover{code, string(q), string(known), c.Blocked[code][q]})
+			}
+		}
+	}
+	return sheet(w, "", all, []column[cover]{
+		{"jurisdiction", func(c cover) string { return c.code }},
+		{"quantity", func(c cover) string { return c.quantity }},
+		{"coverage", func(c cover) string { return c.known }},
+		{"row", func(c cover) string { return c.Row }},
+		{"published", func(c cover) string { return c.Published }},
+		{"cannot_clear", func(c cover) string { return list(c.Why) }},
+	})
+}
+
+// jurisdictionSheet has a line for each jurisdiction.
+func jurisdictionSheet(w io.Writer, _ report.View, all wire.Jurisdictions) error {
+	type of = wire.Jurisdiction
+	return sheet(w, "", all.Jurisdictions, []column[of]{
+		{"code", func(j of) string { return j.Code }},
+		{"name", func(j of) string { return j.Name }},
+		{"name_fr", func(j of) string { return j.French }},
+		{"time_zone", func(j of) string { return j.TimeZone }},
+		{"ask", func(j of) string { return j.Ask }},
+		{"rows", func(j of) string { return strconv.Itoa(j.Rows) }},
+	})
+}
+
+// placeSheet has a line for each place.
+func placeSheet(w io.Writer, _ report.View, all wire.Places) error {
+	type of = wire.Place
+	return sheet(w, "", all.Places, []column[of]{
+		{"kind", func(p of) string { return p.Kind }},
+		{"name", func(p of) string { return p.Name }},
+		{"town", func(p of) string { return p.Town }},
+		{"jurisdiction", func(p of) string { return p.Jurisdiction }},
+		{"lat", func(p of) string { return number(p.Lat) }},
+		{"lon", func(p of) string { return number(p.Lon) }},
+	})
+}
+
+// partSheet has a line for each entry of the catalogue.
+func partSheet(w io.Writer, _ report.View, all *wire.PartList) error {
+	type of = wire.PartEntry
+	return sheet(w, "", all.Parts, []column[of]{
+		{"id", func(p of) string { return p.ID }},
+		{"name", func(p of) string { return p.Name }},
+		{"group", func(p of) string { return p.Group }},
+		{"per", func(p of) string { return string(p.Per) }},
+		{"low_kg", func(p of) string { return number(p.LowKG) }},
+		{"typical_kg", func(p of) string { return number(p.TypicalKG) }},
+		{"high_kg", func(p of) string { return number(p.HighKG) }},
+		{"status", func(p of) string { return p.Status }},
+		{"source", func(p of) string { return p.Source }},
+	})
+}
+
+// revisionSheet has a line for each change of the tables.
+func revisionSheet(w io.Writer, _ report.View, all wire.Revisions) error {
+	type of = wire.Revision
+	return sheet(w, "", all.Revisions, []column[of]{
+		{"tables_revision", func(r of) string { return strconv.Itoa(r.Number) }},
+		{"made_at", func(r of) string { return r.MadeAt }},
+		{"who", func(r of) string { return r.Who }},
+		{"why", func(r of) string { return r.Why }},
+	})
+}

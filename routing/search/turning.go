@@ -22,23 +22,23 @@ func (e *Engine) newTurning() turning {
 	if e.net.Sequences() == 0 {
 		return turning{}
 	}
-	named := map[network.Arc]bool{}
-	for i := range e.net.Sequences() {
-		for _, a := range e.net.Sequence(i) {
-			named[a] = true
-		}
-	}
 	turns := e.net.Turns()
 	t := turning{named: make([]uint8, core.Arcs())}
 	ends := map[network.Arc]uint32{} // core arcs by what they drive last
-	for a := range uint32(core.Arcs()) {
-		first, last := e.firstLast(a)
-		if named[first] {
-			t.named[a] |= firstNamed
-		}
-		if named[last] {
-			t.named[a] |= lastNamed
-			ends[last] = a
+	for i := range e.net.Sequences() {
+		for _, named := range e.net.Sequence(i) {
+			a := e.driving(named)
+			if a == graph.None {
+				continue
+			}
+			first, last := e.firstLast(a)
+			if first == named {
+				t.named[a] |= firstNamed
+			}
+			if last == named {
+				t.named[a] |= lastNamed
+				ends[last] = a
+			}
 		}
 	}
 	t.deep = make([]uint32, turns.States())
@@ -49,6 +49,28 @@ func (e *Engine) newTurning() turning {
 		}
 	}
 	return t
+}
+
+// driving returns the core arc that drives an arc of the network, None where none does. It
+// takes no longer for a larger network, as it would to look at every core arc.
+func (e *Engine) driving(road network.Arc) uint32 {
+	core := &e.prepared.Core
+	link := core.Place[road.Edge()]
+	if link == graph.None {
+		return graph.None
+	}
+	chain := core.ChainOf(link)
+	from, drives := e.net.Tail(network.Arc(core.Links[core.ChainFirst[chain]])), 2*chain
+	if core.Links[link] != uint32(road) { // it is driven backward
+		from, drives = e.net.Head(network.Arc(core.Links[core.ChainFirst[chain+1]-1])), 2*chain+1
+	}
+	node, _, _ := core.Where(uint32(from))
+	for a := core.First[node]; a < core.First[node+1]; a++ {
+		if core.Chain[a] == drives {
+			return a
+		}
+	}
+	return graph.None
 }
 
 // firstLast returns the first and the last arc of the network that a core arc

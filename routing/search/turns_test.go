@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"wayhouse/routing/graph"
 	"wayhouse/routing/network"
 )
 
@@ -359,6 +360,31 @@ func TestRoundTheBlock(t *testing.T) {
 		m.local[2] = true
 		if got := m.check(t, n, from, to); got.Cost != never {
 			t.Fatalf("through a local road: %v", got)
+		}
+	})
+}
+
+// The core arc that drives a road is found as by looking at every one of them.
+func TestDriving(t *testing.T) {
+	outer := t
+	rapid.Check(t, func(t *rapid.T) {
+		n := drawTown(outer, byRapid{t}, 30).net
+		e, err := New(context.Background(), n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := map[network.Arc]uint32{}
+		for a := range uint32(e.prepared.Core.Arcs()) {
+			e.prepared.Core.Drive(a, func(road uint32) bool {
+				want[network.Arc(road)] = a
+				return true
+			})
+		}
+		for road := range network.Arc(2 * n.Edges()) {
+			a, driven := want[road]
+			if got := e.driving(road); got != a && driven || !driven && got != graph.None {
+				t.Fatalf("arc %d is driven by core arc %d, want %d, %v", road, got, a, driven)
+			}
 		}
 	})
 }

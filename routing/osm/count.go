@@ -108,8 +108,8 @@ func (b *build) assumptions() []string {
 			"tenths of the free-flow speeds of the Highway Capacity Manual (2000); a posted speed that is lower counts instead",
 		"a place is built-up where 25 junctions of streets or more stand in the square kilometre around it: this " +
 			"project's assumption",
-		"signals cost 20 s on the highest road there and 32 s on the others, 40 and 60 s on a slow trip; a stop sign " +
-			"15 and 33 s, giving way 11 and 23 s: control delays of the Highway Capacity Manual (2010), levels of " +
+		"signals cost 20 s on the road of the highest class there and 32 s on the others, 40 and 60 s on a slow trip; a " +
+			"stop sign 15 and 33 s, giving way 11 and 23 s: control delays of the Highway Capacity Manual (2010), levels of " +
 			"service B to D, and 3 to 5 s for a rig that starts slowly, which is this project's estimate",
 		"a border control costs 10 and 20 min (service standard of the Canada Border Services Agency, 2023); a toll " +
 			"booth 20 and 90 s, a level crossing 5 and 30 s, a junction without control in a built-up area 0.5 to 4 s and " +

@@ -1,0 +1,55 @@
+package trip
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"testing"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/routing/network"
+	"wayhouse/routing/trip/choosing"
+)
+
+// A divided road, 22 m from carriageway to carriageway, with one break in its median, and stops on either side: only a
+// U-turn leads from one to the other. It is named, whatever the rig; one that does not fit is forbidden.
+func TestUTurnIsNamed(t *testing.T) {
+	one := network.Road{Flags: network.OnewayAlong}
+	w := world(t, []road{
+		{ref: "9", from: [2]float64{-5, 0}, to: [2]float64{0, 0}, road: one},
+		{ref: "9", from: [2]float64{0, 0}, to: [2]float64{5, 0}, road: one},
+		{ref: "9", from: [2]float64{5, 0.02}, to: [2]float64{0, 0.02}, road: one},
+		{ref: "9", from: [2]float64{0, 0.02}, to: [2]float64{-5, 0.02}, road: one},
+		{from: [2]float64{0, 0}, to: [2]float64{0, 0.02}, class: network.Service},
+	}, nil)
+	across := func(r *Request) {
+		r.Stops = []choosing.Stop{{Label: "A", Point: point([2]float64{-4, 0})}, {Label: "B", Point: point([2]float64{-4, 0.02})}}
+	}
+	for _, tc := range []struct {
+		name string
+		lock *measure.Length
+		want finding.Outcome
+	}{
+		{"it fits", length(7_000), finding.Review},
+		{"it does not fit", length(12_000), finding.Forbidden},
+		{"the lock is not given", nil, finding.Unknown},
+	} {
+		p := plan(t, w, house(across, func(r *Request) { r.Rig.Tow.TurningRadius = tc.lock }))
+		if got := len(p.Road.UTurns); got != 1 {
+			t.Fatalf("%s: %d U-turns", tc.name, got)
+		}
+		if room := float64(p.Road.UTurns[0].Room); room < 22 || room > 22.5 {
+			t.Errorf("%s: %v m of room", tc.name, room)
+		}
+		i := slices.IndexFunc(p.Road.Findings, func(f finding.Finding) bool { return f.Rule == "u-turn" })
+		if i < 0 || p.Road.Findings[i].Outcome != tc.want {
+			t.Errorf("%s: no finding %v: %v", tc.name, tc.want, p.Road.Findings)
+		}
+	}
+	_, err := w.Plan(context.Background(), house(across, func(r *Request) { r.Wishes.NoUTurns = true }))
+	var refused *RequestError
+	if !errors.As(err, &refused) || refused.Field != "wishes.no_u_turns" {
+		t.Errorf("no U-turns: %v, want wishes.no_u_turns to be refused", err)
+	}
+}

@@ -180,7 +180,8 @@ func (b *builder) gapLeg(w way) Leg {
 	l.Findings = append(l.Findings, finding.Finding{
 		Topic: finding.Given, Rule: "given route", Jurisdiction: strings.Join(l.Jurisdictions, "/"), Outcome: finding.Unknown,
 		Reason: finding.NotMapped, Settles: matching.Prescriber(),
-		Says: []say.Remark{say.That("given.no_road", "length", l.Length, "from", w.At, "to", w.At+l.Length)},
+		Says: []say.Remark{say.That("given.no_road", "length", l.Length, "from", w.At, "to", w.At+l.Length,
+			"beyond", slices.ContainsFunc(l.Line, func(p orb.Point) bool { return !b.Network.Spans(p) }))},
 	})
 	if nowhere {
 		l.Findings = append(l.Findings, finding.Finding{

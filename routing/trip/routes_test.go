@@ -609,6 +609,17 @@ func TestEndsOfTheData(t *testing.T) {
 			t.Errorf("a stop at %v: %v", at, say.Strings(p.Off))
 		}
 	}
+	for name, tc := range map[string]struct {
+		to   [2]float64
+		want string
+	}{"off the roads within the data": {[2]float64{9, 7}, "beyond: false"}, "out of the data": {[2]float64{40, 0}, "beyond: true"}} {
+		p := plan(t, w, house(given([2]float64{-4, 0}, [2]float64{8, 0}, tc.to)))
+		if off := byRule(p, "given route"); !slices.ContainsFunc(off, func(f finding.Finding) bool {
+			return strings.Contains(told(f), "given.no_road") && strings.Contains(told(f), tc.want)
+		}) {
+			t.Errorf("a given route %s: %v", name, off)
+		}
+	}
 	_, err := w.Plan(context.Background(), house(end(-90)))
 	if err == nil || !strings.Contains(err.Error(), "beyond: true") {
 		t.Errorf("a stop outside: %v", err)

@@ -23,6 +23,25 @@ func Design(w io.Writer, v View, d *regs.Design) error {
 	}
 	t := newText(v, nil)
 	t.b.WriteString(checkScreen(v, d).String())
+	if len(d.Codes) > manyCodes {
+		t.line("")
+		t.tell(0, say.That("report.too_many_to_open", "count", len(d.Codes), "bound", manyCodes, "first", d.Codes[0]))
+	} else {
+		t.byJurisdiction(d, v.Rows)
+	}
+	t.whomToAsk(d)
+	t.list(say.That("report.head_cautions"), t.in.Each(trip.DesignCautions()))
+	t.list(say.That("report.head_data"), []string{t.in.Say(say.That("report.tables", "revision", d.Revision))})
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+// manyCodes is how many jurisdictions a long report opens: that of all of them was four
+// thousand lines, which nobody reads.
+const manyCodes = 12
+
+// byJurisdiction writes what each jurisdiction says of each quantity.
+func (t *text) byJurisdiction(d *regs.Design, rows bool) {
 	code := ""
 	var missing []say.Term
 	flush := func() {
@@ -41,14 +60,9 @@ func Design(w io.Writer, v View, d *regs.Design) error {
 			missing = append(missing, a.Quantity)
 			continue
 		}
-		t.answer(a, v.Rows)
+		t.answer(a, rows)
 	}
 	flush()
-	t.whomToAsk(d)
-	t.list(say.That("report.head_cautions"), t.in.Each(trip.DesignCautions()))
-	t.list(say.That("report.head_data"), []string{t.in.Say(say.That("report.tables", "revision", d.Revision))})
-	_, err := io.WriteString(w, t.b.String())
-	return err
 }
 
 // whomToAsk names the office of each jurisdiction in which something is not

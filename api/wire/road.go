@@ -80,6 +80,7 @@ type Corner struct {
 	SwingsTo     string   `json:"tail_swing_to,omitempty" enum:"left,right" doc:"The side that it swings out to"`
 	SpeedKMH     *float64 `json:"speed_kmh" doc:"To take it at no more than half of what tips the unit"`
 	RoadWidthM   *float64 `json:"road_width_m" doc:"The narrower of the tagged ones"`
+	Circle       string   `json:"circle,omitempty" enum:"roundabout,mini-roundabout" doc:"What it is on: a ring that is driven round, or a middle that is driven over"`
 	Tighter      bool     `json:"tighter_than_lock,omitempty" doc:"The road is drawn tighter than the tow vehicle turns"`
 	Unknown      string   `json:"unknown,omitempty"`
 }
@@ -202,6 +203,12 @@ func (tell teller) newCorner(c driving.Corner) Corner {
 		Where: tell.newWhere(c.Spot), Onto: tell.Say(c.Onto), TurnDegrees: c.Turn, DrivenM: float64(c.Driven),
 		RoadWidthM: number(c.RoadWidth.Metres()), SpeedKMH: number(kmh(c.Speed)), Tighter: c.Tighter,
 		Unknown: tell.Say(c.Unknown),
+	}
+	switch {
+	case c.Mini:
+		out.Circle = "mini-roundabout"
+	case c.Ring:
+		out.Circle = "roundabout"
 	}
 	if c.Unknown.None() {
 		swept, off, tail := float64(c.Swept), float64(c.OffTracking), float64(c.TailSwing)

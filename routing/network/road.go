@@ -47,6 +47,7 @@ const (
 	KnownDirection                    // the source says whether it is one-way
 	BuiltUp                           // in a built-up area, by how close its streets lie
 	AtEnds                            // a driveway, an aisle of parking or the like: nobody's way to elsewhere
+	Humped                            // calmed, and not surely without a hump
 )
 
 // Has reports whether all of the given flags are set.

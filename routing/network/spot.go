@@ -51,7 +51,9 @@ const (
 	TollBooth // lanes between booths
 	Checkpoint
 	LevelCrossing
-	Calming // bumps, tables, chicanes
+	Hump           // a table, hump or bump across the road, or calming that is not said to be anything else
+	Calming        // chicanes, chokers, islands
+	MiniRoundabout // about a middle that long vehicles drive over; its record has its diameter for a width
 	FordSpot
 	UnreadTurn // a turn rule that could not be read
 	AtJunction // something on one of the roads that meet there, not known which
@@ -64,8 +66,8 @@ var kindNames = [kinds]string{
 	"height restrictor", "way through a building", "tunnel", "covered way", "rail bridge", "road bridge", "foot bridge",
 	"other bridge", "underpass", "gantry", "posted height", "contact line", "telephone line", "minor power line",
 	"power line", "aerial cable", "",
-	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "traffic calming",
-	"ford", "turn rule that was not read", "thing at a junction", "sign post", "barrier",
+	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "speed hump",
+	"traffic calming", "mini roundabout", "ford", "turn rule that was not read", "thing at a junction", "sign post", "barrier",
 }
 
 func (k Kind) String() string {

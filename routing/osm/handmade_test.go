@@ -514,11 +514,13 @@ func TestRoadRecord(t *testing.T) {
 		{[]string{"bridge=viaduct"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.OnBridge }},
 		{[]string{"tunnel=yes"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.InTunnel }},
 		{[]string{"tunnel=culvert"}, func(_ *network.Network, r network.Record) bool { return r.Flags == 0 }},
-		{[]string{"traffic_calming=table"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.Calmed }},
 		{[]string{"service=driveway"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.AtEnds }},
 		{[]string{"service=parking_aisle"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.AtEnds }},
 		{[]string{"service=alley"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.AtEnds }},
 		{[]string{"service=drive-through"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.AtEnds }},
+		{[]string{"traffic_calming=table"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.Calmed|network.Humped }},
+		{[]string{"traffic_calming=choker;island"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.Calmed }},
+		{[]string{"traffic_calming=choker;table"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.Calmed|network.Humped }},
 		{[]string{"tunnel=building_passage"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.ThroughBuilding }},
 		{[]string{"covered=yes"}, func(_ *network.Network, r network.Record) bool { return r.Flags == network.Covered }},
 		{[]string{"covered=no", "bridge=no", "tunnel=no"}, func(_ *network.Network, r network.Record) bool { return r.Flags == 0 }},
@@ -642,6 +644,38 @@ func wantSpots(t *testing.T, n *network.Network, want []spotAt) {
 // middle is the latitude in the middle of the test road, close enough.
 const middle = 45.005
 
+// A mini-roundabout lies on each road that meets there, a raised junction too, whatever
+// their classes, and its diameter is kept (wiki, Tag:highway=mini_roundabout).
+func TestMiniRoundabouts(t *testing.T) {
+	for _, c := range []struct {
+		tags     []string
+		kind     network.Kind
+		diameter measure.Length
+	}{
+		{[]string{"highway=mini_roundabout", "diameter=14"}, network.MiniRoundabout, 14 * measure.Metre},
+		{[]string{"highway=mini_roundabout", "diameter=wide"}, network.MiniRoundabout, 0},
+		{[]string{"highway=mini_roundabout"}, network.MiniRoundabout, 0},
+		{[]string{"traffic_calming=table"}, network.Hump, 0},
+	} {
+		s := roadWith("highway=primary")
+		s.node(3, onRoad(middle), c.tags...)
+		s.node(4, orb.Point{onRoad(middle)[0], onRoad(middle)[1] + 0.01})
+		s.version = 2
+		s.way(1, []int64{1, 3, 2}, "highway=primary")
+		s.way(5, []int64{3, 4}, "highway=residential")
+		n, _ := made(t, osm.Options{}, s)
+		if n.Edges() != 3 {
+			t.Fatalf("%v: %d edges", c.tags, n.Edges())
+		}
+		for e := range network.EdgeID(n.Edges()) {
+			spots := n.Spots(e)
+			if len(spots) != 1 || spots[0].Kind != c.kind || spots[0].OSM != 3 || spots[0].Own != 1 || n.Record(spots[0].Road).Width != c.diameter {
+				t.Errorf("%v: edge %d has %+v", c.tags, e, spots)
+			}
+		}
+	}
+}
+
 // Barriers and what else stands on roads (wiki, Key:barrier,
 // Tag:railway=level_crossing, Key:traffic_calming).
 func TestNodesOnRoads(t *testing.T) {
@@ -666,7 +700,10 @@ func TestNodesOnRoads(t *testing.T) {
 		{[]string{"barrier=border_control"}, network.Checkpoint, nil, false},
 		{[]string{"barrier=something_new"}, network.OtherBarrier, nil, false},
 		{[]string{"railway=level_crossing"}, network.LevelCrossing, nil, false},
-		{[]string{"traffic_calming=hump"}, network.Calming, nil, false},
+		{[]string{"traffic_calming=hump"}, network.Hump, nil, false},
+		{[]string{"traffic_calming=yes"}, network.Hump, nil, false},
+		{[]string{"traffic_calming=chicane"}, network.Calming, nil, false},
+		{[]string{"highway=mini_roundabout"}, network.MiniRoundabout, nil, false},
 		{[]string{"ford=yes"}, network.FordSpot, nil, false},
 		{[]string{"man_made=gantry"}, network.Gantry, nil, true},
 		{[]string{"highway=toll_gantry"}, network.Gantry, nil, true},

@@ -137,8 +137,10 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 		return network.LevelCrossing, true
 	case tags.Find("man_made") == "gantry" || tags.Find("highway") == "gantry":
 		return network.Gantry, true
+	case tags.Find("highway") == "mini_roundabout":
+		return network.MiniRoundabout, true
 	case tags.Find("traffic_calming") != "" && tags.Find("traffic_calming") != "no":
-		return network.Calming, true
+		return calming(tags), true
 	case tags.Find("ford") != "" && tags.Find("ford") != "no":
 		return network.FordSpot, true
 	case tags.Find("highway") == "toll_gantry":
@@ -147,6 +149,21 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 		return network.SignPost, true
 	}
 	return k, false
+}
+
+// level are the things that calm traffic and leave the surface of the road level, or
+// all but level (OpenStreetMap wiki, Key:traffic_calming, 2025: the bars of a rumble strip
+// are a few centimetres at the most).
+var level = []string{"chicane", "choker", "island", "painted_island", "rumble_strip", "median"}
+
+// calming tells what calms traffic: a hump unless all that is said is level.
+func calming(tags osm.Tags) network.Kind {
+	for value := range strings.SplitSeq(tags.Find("traffic_calming"), ";") {
+		if !slices.Contains(level, strings.TrimSpace(value)) {
+			return network.Hump
+		}
+	}
+	return network.Calming
 }
 
 // bindsAccess reports whether a node says who may pass it.

@@ -111,6 +111,7 @@ func flags(tags osm.Tags, class network.Class, note func(Malformed)) (f network.
 	set(network.ThroughBuilding, tags.Find("tunnel") == "building_passage")
 	set(network.Ford, is("ford"))
 	set(network.Calmed, is("traffic_calming"))
+	set(network.Humped, is("traffic_calming") && calming(tags) == network.Hump)
 	set(network.Toll, is("toll") || is("toll:hgv") || is("toll:trailer"))
 	set(network.AtEnds, class == network.Service && forEnds[tags.Find("service")])
 	tram := is("railway") && contactLine(tags) // on the road itself

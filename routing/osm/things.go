@@ -92,11 +92,14 @@ func (b *build) countArms() {
 func (b *build) thingsAt(r *road, n int32, ref int64) (out []thing) {
 	// Mappers put a gate on the junction that it stands beside: of three roads or
 	// more it binds the lowest, and may bind the others.
-	if a := b.arms[ref]; a.ends > 2 && r.class < a.lowest {
-		if t, ok := b.thingAt(ref); ok && t.kind != network.LevelCrossing {
+	t, ok := b.thingAt(ref)
+	switch a := b.arms[ref]; {
+	case !ok:
+	case a.ends > 2 && r.class < a.lowest && !acrossAll(t.kind):
+		if t.kind != network.LevelCrossing {
 			out = append(out, thing{at: b.point[n], node: true, id: ref, kind: network.AtJunction, name: t.name})
 		}
-	} else if t, ok := b.thingAt(ref); ok {
+	default:
 		out = append(out, thing{
 			at: b.point[n], node: true, id: ref, kind: t.kind, road: t.record, name: t.name,
 			low: !t.figure && !r.figure, own: true,
@@ -113,6 +116,9 @@ func (b *build) thingsAt(r *road, n int32, ref int64) (out []thing) {
 	}
 	return out
 }
+
+// acrossAll reports whether what stands at a junction lies in the way of each road there.
+func acrossAll(k network.Kind) bool { return k == network.Hump || k == network.MiniRoundabout }
 
 // overThings lists what something above or across a road is to it at a place.
 func (b *build) overThings(r *road, k int32, at orb.Point) (out []thing) {
@@ -145,11 +151,14 @@ func (b *build) whole(r *road, e network.EdgeID) {
 		kind network.Kind
 	}{
 		{network.InTunnel, network.Tunnel}, {network.Covered, network.CoveredWay}, {network.ThroughBuilding, network.Passage},
-		{network.TrolleyWire, network.ContactLine}, {network.Calmed, network.Calming},
+		{network.TrolleyWire, network.ContactLine}, {network.Humped, network.Hump},
 	} {
 		if r.flags.Has(w.flag) {
 			add(w.kind)
 		}
+	}
+	if r.flags.Has(network.Calmed) && !r.flags.Has(network.Humped) {
+		add(network.Calming)
 	}
 	if r.layer < 0 && !r.flags.Has(network.InTunnel) && !r.flags.Has(network.Covered) {
 		add(network.Underpass)

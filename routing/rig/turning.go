@@ -104,6 +104,7 @@ type Underneath struct {
 	// Crossing is the clearance that the steepest level crossing within the usual
 	// standard needs. Few crossings are known to keep it.
 	Crossing measure.Distance // 0: the standard says nothing of so long a span
+	Hump     measure.Distance // the clearance that the highest published speed hump needs
 	// Departure is the greatest change of grade, rise over run, that the tail
 	// passes; 0: not known.
 	Departure float64
@@ -133,6 +134,9 @@ func (r Rig) Underneath() measure.Known[Underneath] {
 	out.Crest, _ = under.CrestRadius()
 	if touch, ok := sweep.RailCrossing().Profile().Need(under.AxleSpan); ok {
 		out.Crossing = touch.Need
+	}
+	if touch, ok := sweep.SpeedHump().Need(under.AxleSpan); ok {
+		out.Hump = touch.Need
 	}
 	departure, _ := under.DepartureGrade()
 	out.Departure = float64(departure)

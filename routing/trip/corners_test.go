@@ -534,7 +534,7 @@ func TestFerryHasNoBends(t *testing.T) {
 // humps is a level crossing and a hump, half and nine tenths along a road of 4 km.
 func humps() []road {
 	return []road{{name: "way", from: off(0, 0), to: off(4000, 0), spots: []spot{
-		{kind: network.LevelCrossing, part: 0.5, node: true, osm: 71}, {kind: network.Calming, part: 0.9, osm: 72}, {kind: network.Gate, part: 0.95, osm: 73},
+		{kind: network.LevelCrossing, part: 0.5, node: true, osm: 71}, {kind: network.Hump, part: 0.9, osm: 72}, {kind: network.Calming, part: 0.92, osm: 74}, {kind: network.Gate, part: 0.95, osm: 73},
 	}}}
 }
 
@@ -574,26 +574,34 @@ func TestGrounds(t *testing.T) {
 // the clearance is not known says so.
 func TestGroundClearance(t *testing.T) {
 	clears, _ := described().Rig.Underneath().Value()
-	need := clears.Crossing
-	if need <= 0 {
-		t.Fatalf("needs %v", need)
+	if clears.Crossing <= 0 || clears.Hump <= clears.Crossing {
+		t.Fatalf("needs %v and %v", clears.Crossing, clears.Hump)
 	}
-	mm := int64(1000 * need)
-	w := world(t, humps(), nil)
+	rail, hump := int64(1000*clears.Crossing), int64(1000*clears.Hump)
+	both := humps()
+	crossing := []road{{name: "way", from: off(0, 0), to: off(4000, 0), spots: both[0].spots[:1]}}
 	for _, tc := range []struct {
 		name      string
+		roads     []road
 		clearance *measure.Length
 		want      finding.Outcome
 		words     string
 	}{
-		{"none given", nil, finding.Unknown, "road.grounds_and_rig"},
-		{"a millimetre or less too low", length(mm), finding.Review, "road.needs_clearance"},
-		{"high enough", length(mm + 1), finding.Unknown, "road.passes_crests"},
-		{"low", length(20), finding.Review, "clears: 0.02 m"},
+		{"none given", both, nil, finding.Unknown, "road.grounds_and_rig"},
+		{"a millimetre or less too low for a crossing", crossing, length(rail), finding.Review, "road.needs_clearance"},
+		{"high enough for it", crossing, length(rail + 1), finding.Unknown, "road.passes_crests"},
+		{"and too low for a hump", both, length(hump), finding.Review, "road.needs_over_hump"},
+		{"high enough for a hump", both, length(hump + 1), finding.Unknown, "road.passes_crests"},
+		{"low", both, length(20), finding.Review, "clears: 0.02 m"},
 	} {
+		w := world(t, tc.roads, nil)
 		p := plan(t, w, described(from(off(0, 0), off(4000, 0)), func(r *Request) { r.Rig.Unit.Clearance = tc.clearance }))
-		if f := ofRoad(p, "ground clearance")[0]; f.Outcome != tc.want || !strings.Contains(told(f), tc.words) || f.Says[0].Get("places") != 2 {
+		f := ofRoad(p, "ground clearance")[0]
+		if f.Outcome != tc.want || !strings.Contains(told(f), tc.words) || f.Says[0].Get("places") != len(p.Road.Grounds) {
 			t.Errorf("%s: %s, %q", tc.name, f.Outcome, told(f))
+		}
+		if strings.Contains(told(f), "road.needs_clearance") != (tc.clearance != nil && *tc.clearance < *length(rail + 1)) {
+			t.Errorf("%s: %q", tc.name, told(f))
 		}
 	}
 	if p := plan(t, world(t, one(road{}), nil), described()); len(p.Road.Grounds)+len(ofRoad(p, "ground clearance")) > 0 {

@@ -62,6 +62,7 @@ type spot struct {
 	whole bool // over the road all along
 	signs []sign
 	osm   int64
+	width measure.Length
 }
 
 // road is an edge between two points of the grid.
@@ -126,7 +127,7 @@ func world(t fataler, roads []road, bans []ban, rows ...limit.Row) *Planner {
 			t.Fatal(err)
 		}
 		for k, s := range r.spots {
-			one := network.Spot{Edge: e, Offset: b.Length(e) * s.part, Kind: s.kind, OSM: s.osm, Road: record(network.Road{}, s.signs)}
+			one := network.Spot{Edge: e, Offset: b.Length(e) * s.part, Kind: s.kind, OSM: s.osm, Road: record(network.Road{Width: s.width}, s.signs)}
 			if one.OSM == 0 {
 				one.OSM = int64(1000 + 100*i + k)
 			}
@@ -761,6 +762,7 @@ func TestBarriers(t *testing.T) {
 		{network.Checkpoint, nil, "short", finding.Unknown},
 		{network.LevelCrossing, nil, "short", finding.Unknown},
 		{network.Calming, nil, "short", finding.Unknown},
+		{network.Hump, nil, "short", finding.Unknown},
 		{network.OtherBarrier, nil, "short", finding.Unknown},
 		{network.FordSpot, nil, "short", finding.Review},
 	} {

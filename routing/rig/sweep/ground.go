@@ -85,6 +85,27 @@ func RailCrossing() Hump {
 	return Hump{Grade: Grade(railDrop / run), HalfTop: railGauge/2 + railLevel, Run: run}
 }
 
+// Speed humps as towns build them: 12 ft long, parabolic, up to 4 in high (City of Ocoee,
+// Florida, memorandum on speed humps, 1995: 3 to 4 in, 12 to 22 ft; Independence, Kentucky,
+// Code of Ordinances, section 70.40: 12 ft, 3 1/4 to 3 3/4 in; both read). A bump of the
+// OpenStreetMap wiki (Key:traffic_calming, read) is up to 10 cm high and 30 cm long.
+const (
+	humpHalf   measure.Distance = 6 * 0.3048
+	humpHeight measure.Distance = 4 * 0.0254
+)
+
+// SpeedHump returns the highest published speed hump, its middle at distance 0, on a level
+// road that goes on for 50 m to either side. Built ones are known to be higher.
+func SpeedHump() Profile {
+	const steps, level = 12, 50
+	p := Profile{{-level, 0}}
+	for i := range steps + 1 {
+		x := measure.Distance(2*i)/steps - 1
+		p = append(p, ProfilePoint{x * humpHalf, humpHeight * (1 - x*x)})
+	}
+	return append(p, ProfilePoint{level, 0})
+}
+
 // Profile returns the hump with the top at height 0 and its middle at distance
 // 0. Nothing is known beyond its slopes.
 func (h Hump) Profile() Profile {

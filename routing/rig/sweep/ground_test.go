@@ -81,3 +81,22 @@ func ExampleProfile_Need() {
 	// steepest standard crossing: 175 mm left, true
 	// 8 percent approaches: -23 mm left, true
 }
+
+// A unit whose supports stand wider apart than a hump is long needs as much as it is high,
+// and one that stands on it less: by hand for a span of 12 ft, both ends at its feet, 4 in.
+// At 8 m the steepest level crossing within the standard needs 24.85 mm, a quarter.
+func TestSpeedHump(t *testing.T) {
+	for _, tc := range []struct{ span, want measure.Distance }{{8, 0.1016}, {5, 0.1016}, {3.6576, 0.1016}} {
+		got, ok := SpeedHump().Need(tc.span)
+		if !ok {
+			t.Fatalf("span %v: no answer", tc.span)
+		}
+		near(t, "need", got.Need, tc.want, 1e-9)
+	}
+	// 6 ft apart about its middle: 4 in at the top, a quarter of that less at both supports.
+	if got, _ := SpeedHump().Need(1.8288); got.Need >= 0.1016 || got.Need < 0.0254-1e-9 {
+		t.Errorf("within the hump %v", got.Need)
+	}
+	rail, _ := RailCrossing().Profile().Need(8)
+	near(t, "level crossing", rail.Need, 0.02485, 5e-6)
+}

@@ -7,6 +7,8 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/routing/network"
+	"wayhouse/routing/rig"
 	"wayhouse/routing/trip/standing"
 )
 
@@ -86,6 +88,24 @@ func (o Bends) cornerFinding() finding.Finding {
 	return f
 }
 
+// of reports whether there are places of a kind.
+func of(grounds []Ground, kind network.Kind) bool {
+	return slices.ContainsFunc(grounds, func(g Ground) bool { return g.Kind == kind })
+}
+
+// tooLow says over which of the places, were they built as published, a unit clears too
+// little.
+func tooLow(u rig.Underneath, grounds []Ground) (out []say.Remark) {
+	clears := measure.OfMetres(float64(u.Clearance))
+	if u.Clearance < u.Crossing && of(grounds, network.LevelCrossing) {
+		out = append(out, say.That("road.needs_clearance", "clears", clears, "needs", measure.OfMetres(float64(u.Crossing))))
+	}
+	if u.Clearance < u.Hump && of(grounds, network.Hump) {
+		out = append(out, say.That("road.needs_over_hump", "clears", clears, "needs", measure.OfMetres(float64(u.Hump))))
+	}
+	return out
+}
+
 // groundFinding says that nobody knows how steep crossings and humps are.
 func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 	f := finding.Finding{
@@ -104,13 +124,9 @@ func (d *Driver) groundFinding(grounds []Ground) finding.Finding {
 	switch {
 	case !known:
 		f.Says = []say.Remark{say.That("road.grounds_and_rig", "places", len(grounds), "why", clears.Why())}
-	case u.Clearance < u.Crossing:
+	case len(tooLow(u, grounds)) > 0:
 		f.Outcome, f.Reason = finding.Review, finding.Exceeded
-		f.Says = []say.Remark{
-			say.That("road.grounds", "places", len(grounds)),
-			say.That("road.needs_clearance", "clears", measure.OfMetres(float64(u.Clearance)),
-				"needs", measure.OfMetres(float64(u.Crossing))),
-		}
+		f.Says = append([]say.Remark{say.That("road.grounds", "places", len(grounds))}, tooLow(u, grounds)...)
 	default:
 		f.Says = []say.Remark{say.That("road.grounds", "places", len(grounds)),
 			say.That("road.passes_crests", "radius", u.Crest)}

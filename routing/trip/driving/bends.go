@@ -32,6 +32,7 @@ type Corner struct {
 	Cuts, Swings                  sweep.Side
 	RoadWidth                     measure.Length // the narrower of the tagged widths of both roads; 0: not tagged
 	Speed                         measure.Speed  // to take it at no more than half of what tips the unit; 0: not known
+	Ring, Mini                    bool           // on a roundabout; over a mini-roundabout
 	Tighter                       bool           // the road is drawn tighter than the lock of the tow vehicle
 	Unknown                       say.Remark     // why it could not be driven; none: it was
 }
@@ -93,6 +94,16 @@ func (c Corner) TooWide() bool { return c.RoadWidth > 0 && float64(c.Swept) > c.
 
 // Place says where a corner is, for someone who looks it up.
 func (c Corner) Place() say.Remark {
+	switch {
+	case c.Mini:
+		return say.That("place.over_mini", "at", c.turned())
+	case c.Ring:
+		return say.That("place.on_ring", "at", c.turned())
+	}
+	return c.turned()
+}
+
+func (c Corner) turned() say.Remark {
 	if c.Turn < 0 {
 		return say.That("place.turn_left", "spot", c.Spot.Place(), "degrees", -c.Turn, "from", c.Road, "onto", c.Onto)
 	}

@@ -29,6 +29,7 @@ type bender struct {
 	tracer bend.Tracer
 	driver sweep.Driver
 	turner *Turner
+	minis  []mini
 	out    Bends
 }
 
@@ -87,11 +88,16 @@ func (w *bender) way(along []stretch) {
 		line = network.Join(line, w.Network.Line(s.Piece))
 		w.grounds(s.Piece, s.at)
 	}
-	for _, bend := range w.tracer.Along(line, nil) {
+	w.minis = w.minisOn(along)
+	bends := w.tracer.Along(line, nil)
+	for _, m := range w.minis {
+		bends = m.among(bends)
+	}
+	for _, bend := range bends {
 		before, after := around(along, along[0].at+bend.At)
 		spot := Spot{At: along[0].at + bend.At, Point: bend.Point, Road: w.Network.RoadName(before.Arc.Edge())}
 		switch {
-		case bend.Corner() && !(bend.Coarse && w.freewayOn(before, after)):
+		case bend.Corner() && !(bend.Coarse && w.freewayOn(before, after)), w.overMini(bend):
 			w.corner(line, bend, spot, before, after)
 		case bend.Coarse:
 			w.coarse(bend, spot, along[0].at, before, after)
@@ -171,6 +177,15 @@ func (w *bender) corner(line orb.LineString, bend bend.Bend, spot Spot, before, 
 	if w.turns.Radius != nil {
 		c.Driven = measure.Distance(w.turns.Radius.Metres())
 	}
+	c.Ring = w.onRing(before) || w.onRing(after)
+	for _, m := range w.minis {
+		if m.at != bend.At {
+			continue
+		}
+		if c.Mini = true; m.diameter > 0 && (c.RoadWidth == 0 || m.diameter < c.RoadWidth) {
+			c.RoadWidth = m.diameter
+		}
+	}
 	if c.Unknown.None() {
 		w.sweep(&c, line, bend.At)
 	}
@@ -191,6 +206,7 @@ func (w *bender) sweep(c *Corner, line orb.LineString, at measure.Distance) {
 		return
 	}
 	c.Tighter = w.turns.Radius != nil && path.Least < c.Driven
+	path = eased(window, path, c.Driven)
 	if c.Driven = path.Least; c.Driven == 0 {
 		c.Unknown = say.That("corner.turns_back")
 		return
@@ -228,12 +244,12 @@ func known(c Corner) int {
 	return 1
 }
 
-// grounds notes level crossings and what calms traffic.
+// grounds notes level crossings and humps.
 func (w *bender) grounds(p network.Piece, at measure.Distance) {
 	n := w.Network
 	for _, s := range n.Spots(p.Arc.Edge()) {
 		where := network.Position{Edge: s.Edge, Offset: s.Offset}
-		if s.Kind != network.LevelCrossing && s.Kind != network.Calming || !n.Covers(p, where) {
+		if s.Kind != network.LevelCrossing && s.Kind != network.Hump || !n.Covers(p, where) {
 			continue
 		}
 		w.out.Grounds = append(w.out.Grounds, Ground{

@@ -209,6 +209,8 @@ func hindrance(k network.Kind) note {
 		return unknown(say.That("way.checkpoint"))
 	case network.LevelCrossing:
 		return unknown(say.That("way.level_crossing"))
+	case network.Hump:
+		return unknown(say.That("way.hump"))
 	case network.Calming:
 		return unknown(say.That("way.calming"))
 	case network.FordSpot:

@@ -53,3 +53,15 @@ func TestUTurnIsNamed(t *testing.T) {
 		t.Errorf("no U-turns: %v, want wishes.no_u_turns to be refused", err)
 	}
 }
+
+// A given line that turns round on its road is accepted, and that it does is named.
+func TestGivenLineTurnsRound(t *testing.T) {
+	p := plan(t, world(t, fork(road{}), nil), house(given([2]float64{-4, 0}, [2]float64{-1, 0}, [2]float64{-3, 0})))
+	if got := p.Road.UTurns; len(got) != 1 || got[0].Room != 0 {
+		t.Fatalf("U-turns %+v, want one on the road itself", got)
+	}
+	i := slices.IndexFunc(p.Road.Findings, func(f finding.Finding) bool { return f.Rule == "u-turn" })
+	if i < 0 || p.Road.Findings[i].Outcome != finding.Unknown {
+		t.Errorf("it is not unknown whether the rig turns round: %v", p.Road.Findings)
+	}
+}

@@ -69,7 +69,11 @@ type RigQuestion struct {
 func (q RigQuestion) Read(k Known) (out RigAsked, err error) {
 	r := k.reader()
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
-	coupled.WindwardShare = r.conditions(q.Conditions).WindwardShare
+	in := r.conditions(q.Conditions)
+	coupled.WindwardShare = in.WindwardShare
+	if in.Kelvins != nil {
+		coupled.WindKelvins = *in.Kelvins
+	}
 	out.Day = r.day(k.Now, q.Day)
 	r.measuredBefore(out.Day, q.Unit)
 	out.Rig = coupled.On(out.Day)

@@ -22,10 +22,13 @@ type CurveSpeed struct {
 	SpeedKMH float64 `json:"speed_kmh"`
 }
 
-// Wind is when to stop.
+// Wind is when to drive slower, when to stop and when to keep out of the wind.
 type Wind struct {
+	SlowKMH     *float64 `json:"slow_down_above_gusts_kmh" doc:"To the speed beside it; null where the stop comes first"`
+	SlowRoadKMH *float64 `json:"slow_to_kmh"`
 	SteadyKMH   float64  `json:"stop_above_steady_kmh"`
 	GustKMH     float64  `json:"stop_above_gusts_kmh"`
+	NeverKMH    float64  `json:"never_above_gusts_kmh" doc:"Not even to stand where the wind reaches it"`
 	Why         string   `json:"why"`
 	ComputedKMH *float64 `json:"computed_gust_kmh" doc:"Square to the side, at which the windward tires carry no more than the share; null where not known"`
 	Unknown     string   `json:"unknown,omitempty"`
@@ -129,6 +132,7 @@ func kmh(v measure.Speed) float64 { return float64(v / measure.KilometrePerHour)
 
 func (tell teller) newWind(w rig.Winds) Wind {
 	return Wind{
+		SlowKMH: number(kmh(w.Slow)), SlowRoadKMH: number(kmh(w.SlowRoad)), NeverKMH: kmh(w.Never),
 		SteadyKMH: kmh(w.Steady), GustKMH: kmh(w.Gust), Why: tell.Say(w.Why),
 		Unknown:     tell.Say(w.Computed.Why()),
 		ComputedKMH: given(w.Computed.Pointer(), kmh),

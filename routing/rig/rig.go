@@ -127,6 +127,10 @@ type Rig struct {
 	// WindwardShare is the share of the unit's mass that is to stay on its windward
 	// tires in a gust; 0 is this project's choice.
 	WindwardShare float64
+	// WindRoad and WindKelvins are the speed and the air that winds are reckoned at; 0 is
+	// this project's choice.
+	WindRoad    measure.Speed
+	WindKelvins float64
 	// Invented tells that the rig was made up: so is every finding about it.
 	Invented bool
 	// Day is when it moves: a scale's ticket grows old. Zero: not known, and none does.

@@ -120,12 +120,16 @@ const windwardShare = 0.3
 // speed that the bundled roads assume. Slower is safer.
 const windyRoad = 90 * measure.KilometrePerHour
 
-// Winds are the winds at which to stop.
+// Winds are the levels of wind: from Slow on, in gusts, to drive no faster than SlowRoad;
+// above Steady or Gust to stop; above Never not to stand where the wind reaches the unit.
 type Winds struct {
+	Slow         measure.Speed // 0: the unit may be driven as it is up to the stop
+	SlowRoad     measure.Speed
 	Steady, Gust measure.Speed
-	Why          say.Remark
+	Why          say.Remark // of the stop
+	Never        measure.Speed
 	// Computed is the gust square to the side at which the windward side falls to the
-	// share that is to stay on it.
+	// share that is to stay on it, at the speed of the road.
 	Computed measure.Known[measure.Speed]
 }
 
@@ -137,7 +141,12 @@ type Winds struct {
 const (
 	stopSteady = 25 * measure.MilePerHour
 	stopGust   = 30 * measure.MilePerHour
+	neverGust  = 85 * measure.KilometrePerHour
 )
+
+// slowRoad is how slow a rig is driven in wind at the least: slower is no use on a road
+// with others. This project's choice.
+const slowRoad = 50 * measure.KilometrePerHour
 
 // side is the side of a unit that the wind meets.
 type side struct {
@@ -181,7 +190,7 @@ func (u Unit) sideOf() (side, bool) {
 // overturn is the share of what holds the unit upright that a wind square to the road
 // takes at a speed: 1 lifts the windward tires. The wind that meets the rig is that of
 // its own speed with the other; its force on the side goes with the sine of its angle,
-// to first order (C. Baker, The calculation of the overturning wind speed of large road
+// to first order, a law of yaw that was not checked against a paper (C. Baker, The calculation of the overturning wind speed of large road
 // vehicles at exposed sites, Proceedings of the ICE, Transport, 2018, abstract read;
 // the form from memory). What holds is what the tires carry, half a track from the
 // leeward ones less what the centre of gravity lies to their side. The unit is taken as
@@ -197,11 +206,12 @@ func (u Unit) overturn(air measure.Density, onTires measure.Mass, arm measure.Di
 	return force * float64(s.height) / (onTires.Kilograms() * drive.Gravity * float64(arm)), true
 }
 
-// Winds works out at which wind to stop. What is computed can only lower what is
-// published: the gust square to the road, on cold air and at windyRoad, that leaves the
-// share on the windward tires.
+// Winds works out the levels of wind. What is published comes first, and what is computed
+// can only lower it: at the speed of the road a gust square to the side that leaves the
+// share on the windward tires asks for driving slower, at slowRoad for stopping; one that
+// lifts them while the unit stands is one to keep out of altogether.
 func (r Rig) Winds(s Statics) Winds {
-	w := Winds{Steady: stopSteady, Gust: stopGust, Why: say.That("rig.published_wind")}
+	w := Winds{Steady: stopSteady, Gust: stopGust, Never: neverGust, Why: say.That("rig.published_wind")}
 	track := r.Unit.track()
 	group, carried := s.Group.Value()
 	if track == nil || !carried {
@@ -212,13 +222,37 @@ func (r Rig) Winds(s Statics) Winds {
 	if across := s.Centre.Across; across.Known() { // the tires alone hold the whole of it upright
 		arm -= max(across.High, -across.Low) * measure.Distance(float64(s.Unit.High)/float64(max(group.Low, 1)))
 	}
-	share := cmp.Or(r.WindwardShare, windwardShare)
-	taken := func(gust measure.Speed) (float64, bool) {
-		return r.Unit.overturn(drive.Air(0, coldest), group.Low, arm, windyRoad, gust)
+	air := drive.Air(0, cmp.Or(r.WindKelvins, coldest))
+	at := func(share float64, road measure.Speed) (measure.Speed, bool) {
+		return leaves(share, func(gust measure.Speed) (float64, bool) {
+			return r.Unit.overturn(air, group.Low, arm, road, gust)
+		})
 	}
-	if _, ok := taken(1); !ok {
+	share, road := cmp.Or(r.WindwardShare, windwardShare), cmp.Or(r.WindRoad, windyRoad)
+	driving, ok := at(share, road)
+	if !ok {
 		w.Computed = measure.Because[measure.Speed](say.That("rig.wind_takes_outline"))
 		return w
+	}
+	w.Computed = measure.Exactly(driving)
+	slow := min(road, slowRoad)
+	if creeping, _ := at(share, slow); creeping < w.Gust {
+		w.Gust, w.Why = creeping, say.That("rig.computed_wind", "road", slow, "percent", 100*share)
+		w.Steady = min(w.Steady, creeping*stopSteady/stopGust)
+	}
+	if driving < w.Gust {
+		w.Slow, w.SlowRoad = driving, slow
+	}
+	lifts, _ := at(0, 0)
+	w.Never = max(min(w.Never, lifts), w.Gust)
+	return w
+}
+
+// leaves is the gust that leaves a share of what its tires carry on the windward ones,
+// by the share of what holds the unit that each takes.
+func leaves(share float64, taken func(measure.Speed) (float64, bool)) (measure.Speed, bool) {
+	if _, ok := taken(1); !ok {
+		return 0, false
 	}
 	low, high := measure.Speed(0), measure.Speed(100)
 	for range 60 {
@@ -229,12 +263,7 @@ func (r Rig) Winds(s Statics) Winds {
 			low = middle
 		}
 	}
-	w.Computed = measure.Exactly(low)
-	if low < w.Gust {
-		w.Gust, w.Why = low, say.That("rig.computed_wind", "road", windyRoad, "percent", 100*share)
-		w.Steady = min(w.Steady, low*stopSteady/stopGust)
-	}
-	return w
+	return low, true
 }
 
 // coldest is the air that winds are reckoned with, 253.15 K or -20 degrees
@@ -297,13 +326,16 @@ func tiltRows() []finding.Citation {
 
 func (r Rig) wind(s Statics) finding.Finding {
 	w := r.Winds(s)
-	computed, known := w.Computed.Value()
-	lowers := known && computed < stopGust
+	_, known := w.Computed.Value()
+	lowers := known && w.Gust < stopGust
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleWind, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Practice,
 		Settles: finding.By(seeTo(say.That("rig.forecast"), say.That("task.wind", "steady", w.Steady, "gust", w.Gust))),
 		Figures: say.That("rig.wind_figures", "steady", w.Steady, "gust", w.Gust),
-		Says:    []say.Remark{say.That("rig.stop_wind", "steady", w.Steady, "gust", w.Gust, "why", w.Why)},
+		Says: []say.Remark{
+			say.That("rig.stop_wind", "slows", w.Slow > 0, "slow", w.Slow, "road", w.SlowRoad, "steady", w.Steady, "gust", w.Gust,
+				"never", w.Never, "why", w.Why),
+		},
 		Citations: []finding.Citation{{
 			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, ReadOn: factsRead,
 			Decides: !lowers, Source: "New Mexico Trucking Association, summary of rules for manufactured homes",

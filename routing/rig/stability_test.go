@@ -134,12 +134,12 @@ func TestAside(t *testing.T) {
 func TestStopWind(t *testing.T) {
 	heavy := windy(90_000)
 	w := heavy.Winds(heavy.Statics())
-	if w.Steady != 25*measure.MilePerHour || w.Gust != 30*measure.MilePerHour || !w.Computed.Known() || of(w.Computed) <= w.Gust {
+	if w.Steady != 25*measure.MilePerHour || w.Gust != 30*measure.MilePerHour || !w.Computed.Known() || of(w.Computed) <= w.Gust || w.Slow != 0 || w.Never != 85*measure.KilometrePerHour {
 		t.Errorf("heavy: %+v", w)
 	}
 	light := windy(1500)
 	l := light.Winds(light.Statics())
-	if !l.Computed.Known() || l.Gust != of(l.Computed) || l.Gust >= w.Gust || l.Steady >= w.Steady || !strings.Contains(l.Why.String(), "rig.computed_wind") || l.Why.Get("percent") != 30.0 {
+	if !l.Computed.Known() || l.Slow != of(l.Computed) || l.Slow >= l.Gust || l.Gust >= w.Gust || l.Steady >= w.Steady || !strings.Contains(l.Why.String(), "rig.computed_wind") || l.Why.Get("percent") != 30.0 {
 		t.Errorf("light: %+v", l)
 	}
 	near(t, "steady against gust", float64(l.Steady/l.Gust), 25.0/30, 1e-12)
@@ -162,6 +162,9 @@ func TestComputedWind(t *testing.T) {
 		w := r.Winds(s)
 		if w.Steady > stopSteady || w.Gust > stopGust {
 			t.Fatalf("%+v is above what is published", w)
+		}
+		if w.Slow > w.Gust || w.Gust > w.Never {
+			t.Fatalf("%+v: not in order", w)
 		}
 		taken, _ := r.Unit.overturn(drive.Air(0, coldest), of(s.Group).Low, 1, windyRoad, of(w.Computed))
 		if left := (1 - taken) / 2; of(w.Computed) < 99 && math.Abs(left-r.WindwardShare) > 1e-9 {
@@ -194,5 +197,22 @@ func TestPartsThatContradict(t *testing.T) {
 	s := r.Statics()
 	if tip := r.Tip(s); tip.Known() || s.Apart.None() || tip.Why().String() != s.Apart.String() {
 		t.Errorf("%+v", tip)
+	}
+}
+
+// The slower the rig and the warmer the air, the more wind it bears: by hand the force
+// goes with the air that meets it, sqrt(U2 + w2) w, and with its density.
+func TestWindAtSpeedAndTemperature(t *testing.T) {
+	r := windy(4000)
+	s := r.Statics()
+	usual := of(r.Winds(s).Computed)
+	slow, warm := r, r
+	slow.WindRoad, warm.WindKelvins = 60*measure.KilometrePerHour, 303.15
+	a, b := float64(of(slow.Winds(s).Computed)), float64(of(warm.Winds(s).Computed))
+	push := func(w, kmh float64) float64 { return math.Hypot(w, kmh/3.6) * w }
+	near(t, "at 60 km/h", push(a, 60)/push(float64(usual), 90), 1, 1e-6)
+	near(t, "at 30 degrees", push(b, 90)*float64(drive.Air(0, 303.15))/(push(float64(usual), 90)*float64(drive.Air(0, 253.15))), 1, 1e-6)
+	if w := slow.Winds(s); w.SlowRoad != 0 && w.SlowRoad != slowRoad {
+		t.Errorf("%+v", w)
 	}
 }

@@ -56,6 +56,10 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 		}),
 	}
 	b.request.Rig = r.Rig.On(departure)
+	b.request.Rig.WindRoad = r.Wishes.Top
+	if k := r.Conditions.Kelvins; k != nil {
+		b.request.Rig.WindKelvins = *k
+	}
 	if share := r.Conditions.WindwardShare; share > 0 {
 		b.request.Rig.WindwardShare = share
 	}

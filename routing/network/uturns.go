@@ -119,7 +119,10 @@ func (f *uturnFinder) backs(from int) bool {
 // turnsOff reports whether driving on from one arc to another leaves the road.
 func (f *uturnFinder) turnsOff(in, on Arc) bool {
 	at := f.Out(f.Tail(on))
-	if len(at) <= 2 || math.Abs(f.change(in, on, 1)) <= realTurn {
+	switch turn := math.Abs(f.change(in, on, 1)); {
+	case len(at) <= 2: // carriageways meet as sharply where a divided road ends; else the road only bends
+		return turn >= turnsBack && f.road(in.Back()) && f.road(on.Back())
+	case turn <= realTurn:
 		return false
 	}
 	same := 0

@@ -87,6 +87,10 @@ func TestUTurns(t *testing.T) {
 			{line: []orb.Point{{0, 0}, {-200, -8}}, flags: one, name: "Route 9"},
 			{line: []orb.Point{{0, 0}, {200, 0}}, name: "Route 9"},
 		}, [][]int{{0, 1}}, 2.4},
+		{"the end of a divided road", []drawn{
+			{line: []orb.Point{{-200, 8}, {0, 0}}, flags: one, name: "Route 9"},
+			{line: []orb.Point{{0, 0}, {-200, -8}}, flags: one, name: "Route 9"},
+		}, [][]int{{0, 1}}, 2.4},
 		{"a loop at the end of a street", []drawn{
 			{line: []orb.Point{{-200, 0}, {0, 0}}, name: "Court"},
 			{line: []orb.Point{{0, 0}, {6, 6}, {12, 0}, {6, -6}, {0, 0}}, name: "Court"},

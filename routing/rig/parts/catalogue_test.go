@@ -70,7 +70,7 @@ func TestReadBad(t *testing.T) {
 		"studs with depth":    {string(csvOf(t, stud(), layered("a-stud 89 mm"))), "wall-of-layers.layers \"a-stud\": error.layer_without_size"},
 		"a size in words":     {string(csvOf(t, stud(), layered("a-stud every foot"))), "wall-of-layers.layers \"a-stud every foot\": error.and_fix(problem: error.not_a"},
 		"lighter than layers": {string(csvOf(t, record(map[string]string{"id": "b", "typical": "3 kg"}), layeredAtMost("b", "2 kg"))), "error.below_its_layers"},
-		"a cell less":         {strings.TrimSuffix(good, ",\n") + "\n", "wrong number of fields"},
+		"a cell less":         {strings.TrimSuffix(good, ",\n") + "\n", "parse_error.fields"},
 	} {
 		if c, err := Read([]byte(tc.raw)); c != nil || err == nil || !strings.Contains(err.Error(), tc.says) {
 			t.Errorf("%s: %v, want %q", name, err, tc.says)

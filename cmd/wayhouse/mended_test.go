@@ -84,7 +84,7 @@ func refusals() map[string]refusal {
 			args: plan("--tow", "list.yaml"), says: "\n  list.yaml: is a list, and no fields with values; write lines such as height: 4.05 m; data/example shows the form",
 		},
 		"a file that is no YAML": {
-			args: check("open.yaml"), says: "\n  open.yaml: cannot be read as YAML or JSON: line 1: did not find expected ',' or '}'; correct it; data/example shows the form",
+			args: check("open.yaml"), says: "\n  open.yaml: cannot be read as YAML or JSON: line 1: a comma or a closing } is missing; correct it; data/example shows the form",
 		},
 		"a unit for a trip":        {[]string{"plan", "unit.yaml"}, "\n  unit.yaml: " + ofAUnit, "/v1/trips", `{"height": "4 m", "width": "2.5 m"}`, "body", ofAUnit},
 		"a unit for a tow vehicle": {plan("--tow", "unit.yaml"), "\n  unit.yaml: " + ofAUnit, "/v1/trips", `{"tow": {"kind": "tiny_home", "anchors": []}}`, "tow", ofAUnit},

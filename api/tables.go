@@ -32,8 +32,12 @@ func (s *Server) registerTables(api huma.API) {
 	offer[wire.RowList](s, api, get("list-rows", "/v1/tables/{table}/rows", "Rows of a table, by id"), s.listRows)
 	register(api, get("get-row", "/v1/tables/{table}/rows/{id}", "One row; its ETag is the revision that wrote it"),
 		s.getRow)
-	offer[wire.RowVersions](s, api, get("list-versions", "/v1/tables/{table}/rows/{id}/versions", "What became of a row, the newest first"),
-		s.listVersions)
+	offer[wire.RowVersions](
+		s,
+		api,
+		get("list-versions", "/v1/tables/{table}/rows/{id}/versions", "What became of a row, the newest first"),
+		s.listVersions,
+	)
 	register(api, huma.Operation{
 		OperationID: "put-row", Method: http.MethodPut,
 		Path: "/v1/tables/{table}/rows/{id}", Summary: "Change a row (If-Match) or add one (If-None-Match: *)",
@@ -56,7 +60,12 @@ func (s *Server) registerTables(api huma.API) {
 	register(api, stream, s.streamTable)
 	register(api, post("upgrade-tables", "/v1/upgrade", "Take over the rows that come with this version, or "+
 		"say what would change"), s.upgradeTables)
-	offer[wire.Revisions](s, api, get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"), s.listRevisions)
+	offer[wire.Revisions](
+		s,
+		api,
+		get("list-revisions", "/v1/revisions", "Every change of the tables, the newest first"),
+		s.listRevisions,
+	)
 	offer[wire.Compared](s, api, get("compare-revisions", "/v1/revisions/compare", "What changed between two revisions"),
 		s.compareRevisions)
 	register(api, post("restore-revision", "/v1/revisions/restore", "Make the tables what they were, as a "+

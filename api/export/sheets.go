@@ -100,7 +100,12 @@ func legSheet(w io.Writer, v report.View, p *trip.Plan) error {
 func waySheet(w io.Writer, v report.View, r *trip.Routes) error {
 	type row = numbered[wire.Option]
 	out := wire.NewRoutes(v.In, r)
-	best := wire.Option{LengthM: out.Best.LengthM, DrivingS: out.Best.DrivingS, SlowS: out.Best.SlowS, Verdict: out.Best.Verdict}
+	best := wire.Option{
+		LengthM:  out.Best.LengthM,
+		DrivingS: out.Best.DrivingS,
+		SlowS:    out.Best.SlowS,
+		Verdict:  out.Best.Verdict,
+	}
 	best.Jurisdictions, best.Roads = out.Best.Driven()
 	all := []row{{of: best, in: "best"}}
 	for i, o := range out.Alternatives {

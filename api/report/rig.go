@@ -314,7 +314,7 @@ func (t *text) bending(k measure.Known[rig.Bending]) {
 		t.tell(1, say.That("screen.rig.touches", "angle", b.First.Angle, "against", b.First.Against, "box", b.First.Box,
 			"unsure", b.First.Unsure))
 	default:
-		t.tell(1, say.That("screen.rig.bends", "angle", float64(rig.Square), "room", b.Over))
+		t.tell(1, bends(b))
 	}
 }
 

@@ -228,7 +228,7 @@ func (s *screen) bending(part *part, k measure.Known[rig.Bending]) {
 		part.keeps(say.That("screen.rig.touches", "angle", b.First.Angle, "against", b.First.Against, "box", b.First.Box,
 			"unsure", b.First.Unsure))
 	default:
-		part.tells(say.That("screen.rig.bends", "angle", float64(rig.Square), "room", b.Over))
+		part.tells(bends(b))
 	}
 }
 
@@ -249,6 +249,14 @@ func (s *screen) burns(known measure.Known[rig.Burning]) {
 
 // shownSpeeds are those of which a screen says what the rig burns.
 var shownSpeeds = []measure.Speed{80 * measure.KilometrePerHour, 100 * measure.KilometrePerHour}
+
+// bends says that nothing touches, and how much room is left above the tow vehicle.
+func bends(b rig.Bending) say.Remark {
+	if b.Over == nil {
+		return say.That("screen.rig.bends", "angle", float64(rig.Square))
+	}
+	return say.That("screen.rig.bends_over", "angle", float64(rig.Square), "room", *b.Over)
+}
 
 // corner is the radius of a wide corner in a town.
 const corner = 12.5 * measure.Distance(1)

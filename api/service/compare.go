@@ -128,7 +128,9 @@ func sized(r rig.Rig, q rig.Quantity) finding.Quantity {
 func wayFacts(p *trip.Plan) []compare.Fact {
 	out := []compare.Fact{
 		{Name: say.That("compare.length"), Value: p.Length}, {Name: say.That("compare.driving")},
-		{Name: say.That("compare.driving_slow")}, {Name: say.That("compare.fuel")}, {Name: say.That("compare.permits"), Value: len(p.Permits)},
+		{
+			Name: say.That("compare.driving_slow"),
+		}, {Name: say.That("compare.fuel")}, {Name: say.That("compare.permits"), Value: len(p.Permits)},
 		{Name: say.That("compare.escorts"), Value: p.Verdict.Demands.Escorts()},
 	}
 	if p.Time.Unknown.None() {

@@ -72,7 +72,9 @@ func Credits(tell *phrase.Language, about network.About, texts bool) []Attributi
 
 func (tell teller) newNetwork(about network.About) Network {
 	return Network{
-		Name: tell.Ours(about.Name), Vintage: tell.Ours(about.Vintage), Caution: tell.Ours(about.Caution), Revision: about.Revision, Credit: about.Attribution,
+		Name: tell.Ours(
+			about.Name,
+		), Vintage: tell.Ours(about.Vintage), Caution: tell.Ours(about.Caution), Revision: about.Revision, Credit: about.Attribution,
 		Carries: append([]network.Fact{}, about.Carries...), Lacks: append([]network.Fact{}, about.Lacks...),
 	}
 }

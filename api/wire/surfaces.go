@@ -90,7 +90,12 @@ func (r *reader) faces(field string, q SurfaceRequest, outline []rig.Box) []surf
 	}
 	i := slices.IndexFunc(outline, func(b rig.Box) bool { return b.Name == q.Box })
 	if i < 0 {
-		r.fail(field+".box", q.Box, say.That("error.no_box_of_the_outline"), say.That("fix.boxes", "names", boxNames(outline)))
+		r.fail(
+			field+".box",
+			q.Box,
+			say.That("error.no_box_of_the_outline"),
+			say.That("fix.boxes", "names", boxNames(outline)),
+		)
 		return nil
 	}
 	if len(q.Sides) == 0 {
@@ -99,7 +104,12 @@ func (r *reader) faces(field string, q SurfaceRequest, outline []rig.Box) []surf
 	var out []surface
 	for n, side := range q.Sides {
 		if slices.Contains(q.Sides[:n], side) {
-			r.fail(fmt.Sprintf("%s.sides[%d]", field, n), string(side), say.That("error.stands_twice"), say.That("fix.give_it_once"))
+			r.fail(
+				fmt.Sprintf("%s.sides[%d]", field, n),
+				string(side),
+				say.That("error.stands_twice"),
+				say.That("fix.give_it_once"),
+			)
 		}
 		out = append(out, surface{rig.Face(side), outline[i].Surface(rig.Face(side))})
 	}

@@ -39,7 +39,12 @@ func (a *answering) task(ctx context.Context, id, value string) error {
 	if !a.trip {
 		p = a.parts[""]
 	}
-	fields := [][2]string{{"task", quoted(of.ID)}, {"says", scalar(value)}, {"who", quoted(a.who)}, {"said_on", quoted(a.on)}}
+	fields := [][2]string{
+		{"task", quoted(of.ID)},
+		{"says", scalar(value)},
+		{"who", quoted(a.who)},
+		{"said_on", quoted(a.on)},
+	}
 	for _, optional := range [][2]string{{"until", a.until}, {"condition", a.condition}} {
 		if optional[1] != "" {
 			fields = append(fields, [2]string{optional[0], quoted(optional[1])})

@@ -78,7 +78,9 @@ func ReadInventory(raw []byte, about Inventory) (Taken, error) {
 	for n, line := range bytes.Split(bytes.TrimRight(raw, "\r\n\x1a"), []byte("\n")) {
 		line = columnsOf(bytes.TrimRight(line, "\r"))
 		if len(line) < leastWidth {
-			return out, say.Err(say.That("parse_error.inventory_columns", "line", n+1, "columns", len(line), "least", leastWidth))
+			return out, say.Err(
+				say.That("parse_error.inventory_columns", "line", n+1, "columns", len(line), "least", leastWidth),
+			)
 		}
 		out.Bridges++
 		b, ok := readBridge(line)

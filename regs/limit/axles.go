@@ -165,7 +165,9 @@ func parseSpread(text string) (together, apart Range, err error) {
 	}
 	word, found := strings.CutPrefix(strings.TrimSpace(far), "apart ")
 	if !found {
-		return together, apart, say.Err(say.That("parse_error.not_understood", "text", strings.TrimSpace(far), "like", "apart > 96 in"))
+		return together, apart, say.Err(
+			say.That("parse_error.not_understood", "text", strings.TrimSpace(far), "like", "apart > 96 in"),
+		)
 	}
 	if apart, err = ParseRange(word); err != nil {
 		return together, apart, err
@@ -215,7 +217,9 @@ func parseAxleTest(text string) (AxleTest, error) {
 			}
 			a.width = r
 		default:
-			return a, say.Err(say.That("parse_error.not_understood", "text", word, "like", "not steering, 2 tires, < 445 mm wide"))
+			return a, say.Err(
+				say.That("parse_error.not_understood", "text", word, "like", "not steering, 2 tires, < 445 mm wide"),
+			)
 		}
 	}
 	return a, nil

@@ -196,7 +196,9 @@ func between(ax, ay, bx, by float64) float64 {
 // its neighbourhood lies.
 func (t *Tracer) radius(i int) measure.Distance {
 	shorter, longer := min(t.length[i-1], t.length[i]), max(t.length[i-1], t.length[i])
-	return measure.Distance(min(t.round(i, min(max(near, shorter), farthest)), t.round(i, min(max(far, longer), farthest))))
+	return measure.Distance(
+		min(t.round(i, min(max(near, shorter), farthest)), t.round(i, min(max(far, longer), farthest))),
+	)
 }
 
 // round is the radius of the circle that runs so far to either side of a point.

@@ -91,9 +91,6 @@ type contractor struct {
 	news    []uint32 // keys, as they are worked out
 }
 
-// notYet is the turn of a node that does not go yet.
-const notYet = None
-
 func newContractor(c *Core, weight []uint32) *contractor {
 	n := c.Nodes()
 	b := &contractor{

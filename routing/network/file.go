@@ -201,7 +201,10 @@ func (e entry) name() string { return string(bytes.TrimRight(e.Name[:], "\x00"))
 func readHead(raw []byte) ([]entry, error) {
 	var h header
 	if len(raw) < headerSize || string(raw[:8]) != magic {
-		return nil, &FileError{Problem: say.That("error.it_is_no_network"), Fix: say.That("fix.give_one_that_wayhouse_network")}
+		return nil, &FileError{
+			Problem: say.That("error.it_is_no_network"),
+			Fix:     say.That("fix.give_one_that_wayhouse_network"),
+		}
 	}
 	if _, err := binary.Decode(raw, binary.LittleEndian, &h); err != nil {
 		return nil, damaged("%v", err)

@@ -10,7 +10,10 @@ import (
 var smallSections = []string{"about", "bans", "ban arcs", "buckets", "page sums", "seal"}
 
 func (m *mapping) small() []entry {
-	return slices.DeleteFunc(slices.Clone(m.table), func(e entry) bool { return !slices.Contains(smallSections, e.name()) })
+	return slices.DeleteFunc(
+		slices.Clone(m.table),
+		func(e entry) bool { return !slices.Contains(smallSections, e.name()) },
+	)
 }
 
 // lazily lets pages be checked when they are used.

@@ -207,9 +207,18 @@ func (b *Builder) called(of [2]StringID) (out []onStreet) {
 func (b *Builder) sortStreets(all []onStreet) {
 	texts := b.ranks(all)
 	slices.SortFunc(all, func(a, c onStreet) int {
-		return cmp.Or(cmp.Compare(texts[a.key], texts[c.key]), cmp.Compare(texts[a.town], texts[c.town]),
-			cmp.Compare(a.near, c.near), cmp.Compare(a.set, c.set), b.sameNumber(a, c), cmp.Compare(uint32(a.edge), uint32(c.edge)), // addresses last
-			b.compareNumbers(a.address, c.address))
+		return cmp.Or(
+			cmp.Compare(texts[a.key], texts[c.key]),
+			cmp.Compare(texts[a.town], texts[c.town]),
+			cmp.Compare(
+				a.near,
+				c.near,
+			),
+			cmp.Compare(a.set, c.set),
+			b.sameNumber(a, c),
+			cmp.Compare(uint32(a.edge), uint32(c.edge)), // addresses last
+			b.compareNumbers(a.address, c.address),
+		)
 	})
 	n := b.net
 	for i, s := range all {

@@ -27,7 +27,15 @@ func (a asked) roads(text string) []Place {
 
 // on is a place on a street.
 func on(s network.Street, kind Kind, name string, at orb.Point, street string) Place {
-	out := Place{Kind: kind, Name: name, In: s.Town, Near: s.Near, Point: at, Street: street, codes: strings.Join(s.Jurisdictions, " ")}
+	out := Place{
+		Kind:   kind,
+		Name:   name,
+		In:     s.Town,
+		Near:   s.Near,
+		Point:  at,
+		Street: street,
+		codes:  strings.Join(s.Jurisdictions, " "),
+	}
 	if len(s.Jurisdictions) > 0 {
 		out.Jurisdiction = s.Jurisdictions[0]
 	}

@@ -203,7 +203,12 @@ func (r Rig) bends() []finding.Finding {
 		f.Answer(finding.Unknown, finding.NotDescribed, bending.Why())
 		f.Settles = finding.By(describe(r.unbent()))
 	case b.First != nil && b.First.Unsure != "":
-		f.Answer(finding.Unknown, finding.NotDescribed, b.First.says(), say.That("rig.field_missing", "field", b.First.Unsure))
+		f.Answer(
+			finding.Unknown,
+			finding.NotDescribed,
+			b.First.says(),
+			say.That("rig.field_missing", "field", b.First.Unsure),
+		)
 		f.Settles = finding.By(describe(b.First.Unsure))
 	case b.First != nil && rests:
 		f.Answer(finding.Forbidden, finding.Exceeded, b.First.says())
@@ -226,8 +231,17 @@ func (r Rig) bends() []finding.Finding {
 }
 
 func (t Touch) says() say.Remark {
-	return say.That("rig.touches", "box", say.Or(say.Text(t.Box), say.That("error.a_box")), "against", t.Against, "angle", t.Angle,
-		"right", t.Right)
+	return say.That(
+		"rig.touches",
+		"box",
+		say.Or(say.Text(t.Box), say.That("error.a_box")),
+		"against",
+		t.Against,
+		"angle",
+		t.Angle,
+		"right",
+		t.Right,
+	)
 }
 
 // unbent is the field without which it is not known how far the rig bends.

@@ -246,7 +246,11 @@ func (c rated) finding() finding.Finding {
 		f.Answer(finding.Review, finding.Exceeded, say.That("rig.likely_over", "what", c.what, "rating", may, "field", field))
 	case load.High > may:
 		f.Margin = finding.Of(may - load.High)
-		f.Answer(finding.Review, finding.Exceeded, say.That("rig.perhaps_over", "what", c.what, "rating", may, "field", field))
+		f.Answer(
+			finding.Review,
+			finding.Exceeded,
+			say.That("rig.perhaps_over", "what", c.what, "rating", may, "field", field),
+		)
 	default:
 		f.Margin = finding.Of(may - load.High)
 		c.within(&f, may, field)

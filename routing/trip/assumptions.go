@@ -10,7 +10,11 @@ import (
 // assumptions lists what the plan took for granted.
 func (b *builder) assumptions() []say.Remark {
 	out := say.Each(b.Network.About.Assumptions)
-	out = append(out, say.That("assume.driving_time", "percent", 100*driving.SlowShare), say.That("assume.fuel", "air", b.request.Conditions.Says()))
+	out = append(
+		out,
+		say.That("assume.driving_time", "percent", 100*driving.SlowShare),
+		say.That("assume.fuel", "air", b.request.Conditions.Says()),
+	)
 	if top := b.request.Wishes.Top; top > 0 {
 		out = append(out, say.That("assume.top_speed", "speed", top))
 	}

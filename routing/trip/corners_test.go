@@ -370,7 +370,7 @@ func bent(speed measure.Speed, places ...[2]float64) (roads []road) {
 		return off(measure.Distance(a[0]+share*(b[0]-a[0])), measure.Distance(a[1]+share*(b[1]-a[1])))
 	}
 	for i := range len(places) - 1 {
-		cuts := []float64{0, 1}
+		var cuts []float64
 		if near := 40 / math.Hypot(places[i+1][0]-places[i][0], places[i+1][1]-places[i][1]); i == 0 {
 			cuts = []float64{0, 1 - near, 1}
 		} else if cuts = []float64{0, near, 1 - near, 1}; i == len(places)-2 {

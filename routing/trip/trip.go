@@ -101,7 +101,12 @@ func (l Leg) Verdict() finding.RollUp { return finding.Roll(l.Findings) }
 // Arrival is when the trip is over at the earliest, likely and on a slow trip; ok is
 // false where that is not known.
 func (p *Plan) Arrival() (likely, slow time.Time, ok bool) {
-	return p.Departure.Add(p.Time.Duration), p.Departure.Add(p.Time.Slow), len(p.Legs) > 0 && !p.Waits && p.Time.Unknown.None()
+	return p.Departure.Add(
+			p.Time.Duration,
+		), p.Departure.Add(
+			p.Time.Slow,
+		), len(p.Legs) > 0 && !p.Waits &&
+			p.Time.Unknown.None()
 }
 
 // unmatched is how much of a given route matches no road.

@@ -167,8 +167,8 @@ func TestTailSwingInAnS(t *testing.T) {
 		path := arc(100*Degree, 8, between)
 		end, before := path[len(path)-1], path[len(path)-2]
 		length := math.Hypot(end[0]-before[0], end[1]-before[1])
-		along, left := vec{(end[0] - before[0]) / length, (end[1] - before[1]) / length}, vec{}
-		left = along.left()
+		along := vec{(end[0] - before[0]) / length, (end[1] - before[1]) / length}
+		left := along.left()
 		for a := 1.0; a <= 100; a++ { // the same bend, the other way
 			sin, cos := math.Sincos(a * math.Pi / 180)
 			q := vec{end[0], end[1]}.add(along.times(8 * sin)).sub(left.times(8 * (1 - cos)))

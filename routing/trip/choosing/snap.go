@@ -75,7 +75,9 @@ func (c *Chooser) offStreet(s Stop, at network.Snapped) []say.Remark {
 		return []say.Remark{say.That("off.own_closed", "stop", s.Label, "street", s.Street, "road", road,
 			"closed", c.stands.ClosedRoad(own[0].Edge))}
 	}
-	return []say.Remark{say.That("off.other_street", "stop", s.Label, "street", s.Street, "road", road, "within", ownStreet)}
+	return []say.Remark{
+		say.That("off.other_street", "stop", s.Label, "street", s.Street, "road", road, "within", ownStreet),
+	}
 }
 
 // onNearest brings a stop onto the nearest road that is open to the rig, and says how far it

@@ -51,7 +51,9 @@ func (d *Driver) bendFindings(o Bends) []finding.Finding {
 		add(finding.Finding{
 			Topic: finding.Road, Rule: "drawn curves", Place: c.Spot.Place(), Outcome: finding.Unknown,
 			Reason: finding.NotMapped, Settles: surveyed(say.That("task.coarse", "bends", c.Bends)),
-			Says: []say.Remark{say.That("road.drawn_coarsely", "bends", c.Bends, "length", c.Length, "degrees", math.Abs(c.Turn))},
+			Says: []say.Remark{
+				say.That("road.drawn_coarsely", "bends", c.Bends, "length", c.Length, "degrees", math.Abs(c.Turn)),
+			},
 		})
 	}
 	if n := len(o.Grounds); n > 0 {

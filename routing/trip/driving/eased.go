@@ -38,7 +38,8 @@ func cutOff(line orb.LineString, reach float64) orb.LineString {
 	end := at[len(at)-1]
 	var places []float64 // along the line, where it keeps a point
 	for i, s := range at {
-		if k := sort.SearchFloat64s(corners, s-reach); i == 0 || i == len(at)-1 || k == len(corners) || corners[k] >= s+reach {
+		if k := sort.SearchFloat64s(corners, s-reach); i == 0 || i == len(at)-1 || k == len(corners) ||
+			corners[k] >= s+reach {
 			places = append(places, s)
 		}
 	}

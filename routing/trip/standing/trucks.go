@@ -62,7 +62,10 @@ func (t *traveller) signs(j *judgement, r network.Record, key judged, otherwise 
 // anything is not known.
 func (j *judgement) fold(perhaps *judgement) {
 	for _, n := range perhaps.notes {
-		if slices.ContainsFunc(j.notes, func(o note) bool { return o.rule == n.rule && o.said().String() == n.said().String() }) {
+		if slices.ContainsFunc(
+			j.notes,
+			func(o note) bool { return o.rule == n.rule && o.said().String() == n.said().String() },
+		) {
 			continue
 		}
 		n.truck, n.reason = true, finding.KindOpen

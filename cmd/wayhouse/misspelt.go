@@ -43,7 +43,8 @@ func flagError(cmd *cobra.Command, err error) error {
 		}
 	case errors.As(err, &form):
 		return &measure.FieldError{
-			Field: form.GetSpecifiedFlag(), Problem: say.That("error.no_flag"), Fix: say.That("fix.help", "command", cmd.CommandPath()),
+			Field: form.GetSpecifiedFlag(), Problem: say.That("error.no_flag"),
+			Fix: say.That("fix.help", "command", cmd.CommandPath()),
 		}
 	}
 	return err

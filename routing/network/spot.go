@@ -67,7 +67,8 @@ var kindNames = [kinds]string{
 	"other bridge", "underpass", "gantry", "posted height", "contact line", "telephone line", "minor power line",
 	"power line", "aerial cable", "",
 	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "speed hump",
-	"traffic calming", "mini roundabout", "ford", "turn rule that was not read", "thing at a junction", "sign post", "barrier",
+	"traffic calming", "mini roundabout", "ford", "turn rule that was not read", "thing at a junction", "sign post",
+	"barrier",
 }
 
 func (k Kind) String() string {

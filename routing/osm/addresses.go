@@ -104,7 +104,8 @@ func (b *build) putAddresses() {
 		if town == "" {
 			town = codes.local
 		}
-		for number := range strings.FieldsFuncSeq(b.texts.texts[a.number], func(r rune) bool { return r == ';' || r == ',' }) {
+		several := func(r rune) bool { return r == ';' || r == ',' }
+		for number := range strings.FieldsFuncSeq(b.texts.texts[a.number], several) {
 			if number = strings.TrimSpace(number); number == "" {
 				continue
 			}

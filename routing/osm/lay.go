@@ -153,7 +153,8 @@ func (b *build) stretch(r *road, run []int32, climb *climber) error {
 		grade := climb.over(part)
 		e, err := b.builder.Edge(network.Edge{
 			From: from, To: to, Line: part, Class: r.class, Speed: r.speed, Road: r.record, Ref: r.ref, Name: r.name,
-			Jurisdictions: areas[k].codes, Zone: areas[k].zone, Town: areas[k].town, Local: areas[k].local, Origin: r.id, Grade: grade,
+			Jurisdictions: areas[k].codes, Zone: areas[k].zone, Town: areas[k].town, Local: areas[k].local,
+			Origin: r.id, Grade: grade,
 		})
 		if err != nil {
 			return err

@@ -35,7 +35,8 @@ func (r Rig) Report() Report {
 		Rig: r, Statics: s, Needs: r.Needs(s), Levers: r.levers(s), States: r.States(), Tip: r.Tip(s),
 		Winds: r.Winds(
 			s,
-		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(), Drag: r.Drag(), Grades: r.Held(),
+		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(),
+		Drag: r.Drag(), Grades: r.Held(),
 		Burning:  r.Burning(),
 		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),
 	}

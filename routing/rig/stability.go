@@ -190,7 +190,8 @@ func (u Unit) sideOf() (side, bool) {
 // overturn is the share of what holds the unit upright that a wind square to the road
 // takes at a speed: 1 lifts the windward tires. The wind that meets the rig is that of
 // its own speed with the other; its force on the side goes with the sine of its angle,
-// to first order, a law of yaw that was not checked against a paper (C. Baker, The calculation of the overturning wind speed of large road
+// to first order, a law of yaw that was not checked against a paper (C. Baker, The
+// calculation of the overturning wind speed of large road
 // vehicles at exposed sites, Proceedings of the ICE, Transport, 2018, abstract read;
 // the form from memory). What holds is what the tires carry, half a track from the
 // leeward ones less what the centre of gravity lies to their side. The unit is taken as
@@ -333,7 +334,8 @@ func (r Rig) wind(s Statics) finding.Finding {
 		Settles: finding.By(seeTo(say.That("rig.forecast"), say.That("task.wind", "steady", w.Steady, "gust", w.Gust))),
 		Figures: say.That("rig.wind_figures", "steady", w.Steady, "gust", w.Gust),
 		Says: []say.Remark{
-			say.That("rig.stop_wind", "slows", w.Slow > 0, "slow", w.Slow, "road", w.SlowRoad, "steady", w.Steady, "gust", w.Gust,
+			say.That("rig.stop_wind", "slows", w.Slow > 0, "slow", w.Slow, "road", w.SlowRoad, "steady", w.Steady,
+				"gust", w.Gust,
 				"never", w.Never, "why", w.Why),
 		},
 		Citations: []finding.Citation{{

@@ -64,7 +64,7 @@ func Credits(tell *phrase.Language, about network.About, texts bool) []Attributi
 	}
 	own := Attribution{
 		ID: "network", Name: about.Name, From: tell.Ours("the extracts that the network file was built of"),
-		Date: about.Vintage,
+		Date:        about.Vintage,
 		Attribution: about.Attribution, Licence: about.Licence, Changes: tell.Ours("turned into a road network"),
 	}
 	out = slices.DeleteFunc(out, func(a Attribution) bool { return a.ID == data.RoadsID })
@@ -76,7 +76,7 @@ func (tell teller) newNetwork(about network.About) Network {
 		Name: tell.Ours(
 			about.Name,
 		), Vintage: tell.Ours(about.Vintage), Caution: tell.Ours(about.Caution), Revision: about.Revision,
-		Credit: about.Attribution,
+		Credit:  about.Attribution,
 		Carries: append([]network.Fact{}, about.Carries...), Lacks: append([]network.Fact{}, about.Lacks...),
 	}
 }

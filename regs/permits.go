@@ -346,6 +346,7 @@ func stated(day time.Time) any {
 func (t *Tables) contactRow(c *permit.Contact, shows say.Remark) finding.Citation {
 	return finding.Citation{
 		ID: c.ID, Revision: t.Revision, Shows: shows, Status: finding.Verified, Decides: true, ReadOn: c.AnsweredOn,
-		Source: "answer of " + c.AnsweredBy, Section: c.Reference, Says: say.Each([]string{c.Note}),
+		Source: c.AnsweredBy, Section: c.Reference,
+		Says: append([]say.Remark{say.That("permit.answered")}, say.Each([]string{c.Note})...),
 	}
 }

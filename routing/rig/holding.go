@@ -135,7 +135,7 @@ func cargoRows() []finding.Citation {
 	var out []finding.Citation
 	for _, r := range anchors.Rules() {
 		row := finding.Citation{
-			ID: "cargo " + string(r.Towards), Status: finding.Published, Source: r.Source,
+			ID: "cargo-" + string(r.Towards), Status: finding.Published, Source: r.Source,
 			Shows:  say.That("figure.cargo", "share", float64(r.Share), "towards", r.Towards, "against", r.Against),
 			ReadOn: cargoRead, Decides: true,
 		}

@@ -289,7 +289,7 @@ func (c rated) described(rating measure.Mass) finding.Citation {
 		Decides: true,
 	}
 	if c.half {
-		out.ID = "half of " + c.of
+		out.ID += "/2"
 	}
 	return out
 }
@@ -312,7 +312,7 @@ var couplingShares = map[Coupling]shareRange{
 
 func shareRow(published string) finding.Citation {
 	return finding.Citation{
-		ID: "coupling share", Published: published, Status: finding.Secondary,
+		ID: "coupling-share", Published: published, Status: finding.Secondary,
 		Source: "a trailer maker's owner manual", Section: "3.1", ReadOn: factsRead, Decides: true,
 	}
 }

@@ -315,10 +315,10 @@ func (t Tip) judged() (finding.Outcome, finding.Reason, []say.Remark) {
 // tiltRows are where the lower figure and the levels come from.
 func tiltRows() []finding.Citation {
 	return []finding.Citation{{
-		ID: "springs and tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Decides: true,
+		ID: "springs-and-tires", Published: "0.70 of the rigid figure", Status: finding.Memory, Decides: true,
 		Source: "C. B. Winkler, R. D. Ervin, Rollover of Heavy Commercial Vehicles, UMTRI-99-19", Year: "1999",
 	}, {
-		ID: "tilt levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary,
+		ID: "tilt-levels", Published: "0.40 g adopted; 7 of 17 below 0.35 g", Status: finding.Secondary,
 		ReadOn: factsRead,
 		Source: "J. H. F. Billing, J. D. Patten, An Assessment of Tank Truck Roll Stability, National Research " +
 			"Council Canada",
@@ -339,10 +339,10 @@ func (r Rig) wind(s Statics) finding.Finding {
 				"never", w.Never, "why", w.Why),
 		},
 		Citations: []finding.Citation{{
-			ID: "stop wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, ReadOn: factsRead,
+			ID: "stop-wind", Published: "25 mph steady, 30 mph gusts", Status: finding.Secondary, ReadOn: factsRead,
 			Decides: !lowers, Source: "New Mexico Trucking Association, summary of rules for manufactured homes",
 		}, {
-			ID: "side of a box", Published: "coefficient 1.0 to 1.3", Status: finding.Memory, Decides: lowers,
+			ID: "side-of-a-box", Published: "coefficient 1.0 to 1.3", Status: finding.Memory, Decides: lowers,
 			Source: "wind on a box near the ground",
 		}},
 	}

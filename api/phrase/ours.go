@@ -2,6 +2,8 @@ package phrase
 
 import (
 	_ "embed"
+	"maps"
+	"slices"
 	"strings"
 )
 
@@ -25,10 +27,31 @@ func (l *Language) Pairs(text string) map[string]string {
 }
 
 // Ours is a text of data in the language where this project itself wrote it, such as what
-// to mind of the bundled roads; any other stays what it is.
+// to mind of the bundled roads; any other stays what it is. A star in a text of ours
+// stands for what it is about, such as the day of an extract.
 func (l *Language) Ours(text string) string {
 	if other, ok := l.ours[text]; ok {
 		return other
 	}
+	for _, frame := range l.frames {
+		begins, ends, _ := strings.Cut(frame, "*")
+		inner, ok := strings.CutPrefix(text, begins)
+		if inner, ok = cutEnd(inner, ends, ok); ok {
+			return strings.Replace(l.ours[frame], "*", l.Ours(inner), 1)
+		}
+	}
 	return text
+}
+
+// cutEnd takes the end off a text whose beginning was right; false where nothing is left.
+func cutEnd(text, end string, right bool) (string, bool) {
+	text, ended := strings.CutSuffix(text, end)
+	return text, right && ended && text != ""
+}
+
+// framesOf are the texts of ours with a star, in order.
+func framesOf(ours map[string]string) []string {
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(ours)), func(text string) bool {
+		return !strings.Contains(text, "*")
+	})
 }

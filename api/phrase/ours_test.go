@@ -45,13 +45,44 @@ func TestOurTextsInFrench(t *testing.T) {
 	}
 	written = append(written, literals(t)...)
 	for text := range french.ours {
-		if !slices.Contains(written, text) {
+		if !saidBy(text, written) {
 			t.Errorf("nothing says %q any more", text)
 		}
 	}
 	const caution = "a sample of about 2003, not to be driven by"
 	if got := french.Say(say.Text(caution)); got != french.Ours(caution) || English().Say(say.Text(caution)) != caution {
 		t.Errorf("%q", got)
+	}
+}
+
+// saidBy reports whether texts hold a text, or what stands before and after its star.
+func saidBy(text string, written []string) bool {
+	for part := range strings.SplitSeq(text, "*") {
+		if part != "" && !slices.Contains(written, part) {
+			return false
+		}
+	}
+	return true
+}
+
+// What stands where a star is stays as it is, and a text that only begins alike too.
+func TestOursAround(t *testing.T) {
+	for text, want := range map[string]string{
+		"made by volunteers, of 2018-03-01; no sign in it is official": "fait par des bénévoles, du 2018-03-01; " +
+			"aucun panneau n'y est officiel",
+		"made by volunteers, of 2018-03-01 (the newest edit in it); no sign in it is official": "fait par des bénévoles, " +
+			"du 2018-03-01 (sa modification la plus récente); aucun panneau n'y est officiel",
+		"made by volunteers, of ; no sign in it is official": "made by volunteers, of ; no sign in it is official",
+		"made by volunteers, of 2018-03-01":                  "made by volunteers, of 2018-03-01",
+		"OpenStreetMap extracts a.osm, b.osm":                "extraits d'OpenStreetMap a.osm, b.osm",
+		"in part: it is of no known kind":                    "en partie : elle n'est d'aucun type connu",
+	} {
+		if got := French().Ours(text); got != French().Spaced(want) {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+		if English().Ours(text) != text {
+			t.Errorf("%q is not itself in English", text)
+		}
 	}
 }
 

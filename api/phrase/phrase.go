@@ -32,6 +32,7 @@ type Language struct {
 	numbers   *message.Printer
 	symbols   map[string]string // of units, by their names in the templates
 	ours      map[string]string // texts of ours in data, by their English
+	frames    []string          // those of them with a star
 }
 
 // Languages lists the languages that have sentences, the one that this project is
@@ -92,6 +93,7 @@ func read(tag language.Tag, from fs.FS, pattern string) *Language {
 	}
 	if tag == language.French {
 		l.ours = l.Pairs(oursInFrench)
+		l.frames = framesOf(l.ours)
 	}
 	l.bind()
 	return l

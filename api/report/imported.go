@@ -94,7 +94,7 @@ func (p *lines) turns(t osm.Turns) {
 	p.counts(say.That("import.kinds"), t.Kinds)
 	reasons := map[string]int{}
 	for _, d := range t.Dropped {
-		reasons[d.Reason]++
+		reasons[p.in.Ours(d.Reason)]++
 	}
 	p.counts(say.That("import.dropped"), reasons)
 }

@@ -109,7 +109,7 @@ func (t *text) row(r finding.Citation) {
 // origin says where a row comes from, its status and when it was read.
 func (t *text) origin(r finding.Citation) string {
 	parts := []string{t.in.Ours(r.Source)}
-	for _, s := range []string{r.Section, r.Year} {
+	for _, s := range []string{r.Section, t.in.Ours(r.Year)} {
 		if s != "" {
 			parts = append(parts, s)
 		}

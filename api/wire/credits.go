@@ -63,8 +63,8 @@ func Credits(tell *phrase.Language, about network.About, texts bool) []Attributi
 		return out
 	}
 	own := Attribution{
-		ID: "network", Name: about.Name, From: tell.Ours("the extracts that the network file was built of"),
-		Date:        about.Vintage,
+		ID: "network", Name: tell.Ours(about.Name), Date: tell.Ours(about.Vintage),
+		From:        tell.Ours("the extracts that the network file was built of"),
 		Attribution: about.Attribution, Licence: about.Licence, Changes: tell.Ours("turned into a road network"),
 	}
 	out = slices.DeleteFunc(out, func(a Attribution) bool { return a.ID == data.RoadsID })

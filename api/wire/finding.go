@@ -112,7 +112,7 @@ func (tell teller) newRow(r finding.Citation) Citation {
 	return Citation{
 		Mark: mark(r.Status == finding.Invented), ID: r.ID, Revision: r.Revision,
 		Published: tell.Figure(r), Status: r.Status, Source: tell.Ours(r.Source), Section: r.Section,
-		Year: r.Year, URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier,
+		Year: tell.Ours(r.Year), URL: r.URL, ReadOn: day(r.ReadOn), Tier: r.Tier,
 		Decides: r.Decides, Words: tell.Bearing(r),
 	}
 }

@@ -49,7 +49,7 @@ type NetworkChange struct {
 // NewNetworkChanges says changes in a language.
 func NewNetworkChanges(in *phrase.Language, before, after network.About, changes []change.Change) NetworkChanges {
 	edition := func(a network.About) NetworkEdition {
-		return NetworkEdition{a.Name, a.Vintage, a.Revision, a.Attribution}
+		return NetworkEdition{in.Ours(a.Name), in.Ours(a.Vintage), a.Revision, a.Attribution}
 	}
 	said := func(all []say.Remark) []string {
 		out := []string{}

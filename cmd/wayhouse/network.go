@@ -225,8 +225,8 @@ func showText(cmd *cobra.Command, n *network.Network) error {
 		}
 		return strings.Join(out, ", ")
 	}
-	p(say.That("command.network_name"), n.About.Name)
-	p(say.That("command.network_of"), n.About.Vintage)
+	p(say.That("command.network_name"), in.Ours(n.About.Name))
+	p(say.That("command.network_of"), in.Ours(n.About.Vintage))
 	p(say.That("command.network_revision"), n.About.Revision)
 	p(say.That("command.network_credit"), n.About.Attribution+"; "+n.About.Licence)
 	p(

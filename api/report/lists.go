@@ -77,11 +77,11 @@ func Tables(w io.Writer, _ View, list wire.TableList) error {
 // Rows writes rows of a table, a line for each cell that says anything.
 func Rows(w io.Writer, v View, list wire.RowList) error {
 	for _, r := range list.Rows {
-		fmt.Fprintln(w, v.In.Sentences([]say.Remark{say.That("command.row", "id", r.ID, "revision", r.Revision)}))
+		fmt.Fprintln(w, v.In.Say(say.That("command.row", "id", r.ID, "revision", r.Revision)))
 		cells(w, r.Table, r.Cells)
 	}
-	_, err := fmt.Fprintln(w, v.In.Sentences([]say.Remark{say.That("list.rows_shown", "shown", len(list.Rows),
-		"rows", list.All, "after", list.After)}))
+	_, err := fmt.Fprintln(w, v.In.Say(say.That("list.rows_shown", "shown", len(list.Rows), "rows", list.All,
+		"after", list.After)))
 	return err
 }
 

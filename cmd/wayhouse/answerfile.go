@@ -2,13 +2,13 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"reflect"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"wayhouse/regs/say"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -18,7 +18,7 @@ import (
 // refused, and nothing is lost.
 
 // errForm is a form that answers are not written into.
-var errForm = errors.New("is not in a form that answers are written into")
+var errForm = say.Err(say.That("error.form_not_written"))
 
 // yamlText is a text with its nodes.
 type yamlText struct {

@@ -102,7 +102,7 @@ func (f *uturnFinder) turnedSince() int {
 // is none, and nor is a sharp turn into another road.
 func (f *uturnFinder) backs(from int) bool {
 	last := len(f.way) - 1
-	if !f.sameRoad(f.way[from].Edge(), f.way[last].Edge()) {
+	if !f.SameRoad(f.way[from].Edge(), f.way[last].Edge()) {
 		return false
 	}
 	if math.Abs(f.change(f.way[from], f.way[last], shownBy)) < turnsBack {
@@ -127,15 +127,15 @@ func (f *uturnFinder) turnsOff(in, on Arc) bool {
 	}
 	same := 0
 	for _, a := range at {
-		if f.sameRoad(a.Edge(), in.Edge()) {
+		if f.SameRoad(a.Edge(), in.Edge()) {
 			same++
 		}
 	}
-	return same != 2 || !f.sameRoad(in.Edge(), on.Edge())
+	return same != 2 || !f.SameRoad(in.Edge(), on.Edge())
 }
 
-// sameRoad reports whether two edges are of one road, by number, by name or by origin.
-func (n *Network) sameRoad(a, b EdgeID) bool {
+// SameRoad reports whether two edges are of one road, by number, by name or by origin.
+func (n *Network) SameRoad(a, b EdgeID) bool {
 	return a == b || n.origin[a] != 0 && n.origin[a] == n.origin[b] || n.ref[a] != 0 && n.ref[a] == n.ref[b] ||
 		n.name[a] != 0 && n.name[a] == n.name[b]
 }

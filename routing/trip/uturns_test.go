@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/routing/geodesic"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip/choosing"
 )
@@ -51,6 +52,34 @@ func TestUTurnIsNamed(t *testing.T) {
 	var refused *RequestError
 	if !errors.As(err, &refused) || refused.Field != "wishes.no_u_turns" {
 		t.Errorf("no U-turns: %v, want wishes.no_u_turns to be refused", err)
+	}
+}
+
+// Opposite carriageways of a road that part in a sharp wedge at a junction, where other roads go on: the network takes
+// them for a road that bends, and lists no U-turn; the way that comes back is named. A road that does bend so is none.
+func TestComingBackAtAWedgeIsNamed(t *testing.T) {
+	plans := func(of network.Road) *Plan {
+		return plan(t, world(t, []road{
+			{ref: "9", from: [2]float64{-5, 0}, to: [2]float64{0, 0}, road: of},
+			{ref: "9", from: [2]float64{0, 0}, to: [2]float64{-5, 1}, road: of},
+			{from: [2]float64{0, 0}, to: [2]float64{5, 0}},
+			{from: [2]float64{0, 0}, to: [2]float64{0, -5}},
+		}, nil), house(func(r *Request) {
+			a, b := point([2]float64{-4, 0}), point([2]float64{-4, 0.8})
+			r.Stops = []choosing.Stop{{Label: "A", Point: a}, {Label: "B", Point: b}}
+		}))
+	}
+	p := plans(network.Road{Flags: network.OnewayAlong})
+	got := p.Road.UTurns
+	if len(got) != 1 || got[0].Room != 0 || geodesic.Between(got[0].Point, point([2]float64{0, 0})) > 1 {
+		t.Fatalf("U-turns %+v, want one at the junction", got)
+	}
+	i := slices.IndexFunc(p.Road.Findings, func(f finding.Finding) bool { return f.Rule == "u-turn" })
+	if i < 0 || p.Road.Findings[i].Outcome != finding.Unknown {
+		t.Errorf("it is not unknown whether the rig turns back: %v", p.Road.Findings)
+	}
+	if got := plans(network.Road{}).Road.UTurns; len(got) != 0 {
+		t.Errorf("a road that bends: U-turns %+v", got)
 	}
 }
 

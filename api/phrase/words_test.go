@@ -1,6 +1,7 @@
 package phrase
 
 import (
+	"strings"
 	"testing"
 
 	"wayhouse/regs/clearance"
@@ -31,6 +32,11 @@ func TestWordsOfRoads(t *testing.T) {
 	}
 	for w := range network.Refused + 1 {
 		terms = append(terms, w)
+	}
+	for k := network.City; k <= network.WeighStation; k++ {
+		if code := say.Word("counted", strings.ReplaceAll(k.String(), " ", "_")); !English().Has(code) {
+			t.Errorf("%s has no word", code)
+		}
 	}
 	if got := English().Term(clearance.AnyGrade); got != "" {
 		t.Errorf("no grade is %q", got)

@@ -118,9 +118,11 @@ func (o *overhead) placed(s network.Spot, at network.Position, reverse bool) Pla
 			ID: fmt.Sprintf("osm-%s-%d", element, s.OSM), Name: name, Point: o.net.Point(at),
 			Road: o.net.Ref(s.Edge), Direction: "both", Posted: h.posted, Measured: h.measured,
 			Status: finding.Secondary,
-			Source: fmt.Sprintf("OpenStreetMap %s %d over way %d", element, s.OSM, o.net.Origin(s.Edge)),
-			Year:   o.net.About.Vintage,
+			Source: "OpenStreetMap " + Element(element, s.OSM), Year: o.net.About.Vintage,
 		},
+	}
+	if road := o.net.Origin(s.Edge); element == "node" || road != s.OSM {
+		p.Structure.Section = Element("way", road)
 	}
 	if !h.passage.Known && len(h.unread) > 0 {
 		p.Passage.Why = say.That("structure.only_signs", "why", p.Passage.Why, "signs", strings.Join(h.unread, " "))

@@ -52,7 +52,11 @@ func checkExtracts(ctx context.Context, paths []string, progress Progress) error
 			}
 		})
 		var bad *blockError
-		if err = errors.Join(err, f.Close()); errors.As(err, &bad) && ctx.Err() == nil {
+		err = errors.Join(err, f.Close())
+		if errors.Is(err, errPlainNodes) && ctx.Err() == nil {
+			return &InputError{path, say.That("error.pbf_plain_nodes"), say.That("fix.convert_to_dense_nodes")}
+		}
+		if errors.As(err, &bad) && ctx.Err() == nil {
 			return &InputError{path, say.That("error.pbf", "byte", int(bad.at)), say.That("fix.download_or_copy_it")}
 		}
 		if err != nil && ctx.Err() == nil {
@@ -273,11 +277,14 @@ func countTexts(data []byte) (n int, err error) {
 	return n, err
 }
 
+// errPlainNodes says that nodes are written one by one, which is not read.
+var errPlainNodes = errors.New("nodes that are not dense")
+
 func checkGroup(data []byte, texts int) error {
 	return fields(data, groupForm, func(m *protoscan.Message) error {
 		kind := m.FieldNumber()
 		if kind == 1 {
-			return errors.New("its nodes are written one by one, which is not read; convert them to dense nodes")
+			return errPlainNodes
 		}
 		if kind < 2 || kind > 4 {
 			m.Skip()

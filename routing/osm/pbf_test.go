@@ -79,7 +79,7 @@ func TestDamagedPBF(t *testing.T) {
 // Forms of the format that the reader does not read are refused with what to
 // do.
 func TestOtherFormsOfPBF(t *testing.T) {
-	for format, want := range map[string]string{"pbf,pbf_dense_nodes=false": "dense nodes", "pbf": "", "pbf,add_metadata=false": "", "pbf,locations_on_ways=false": ""} {
+	for format, want := range map[string]string{"pbf,pbf_dense_nodes=false": "fix.convert_to_dense_nodes", "pbf": "", "pbf,add_metadata=false": "", "pbf,locations_on_ways=false": ""} {
 		err := buildBytes(t, smallPBF(t, format))
 		var input *osm.InputError
 		if want == "" && err != nil || want != "" && (!errors.As(err, &input) || !strings.Contains(err.Error(), want)) {

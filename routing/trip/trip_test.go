@@ -139,6 +139,9 @@ func TestTwoProvinces(t *testing.T) {
 			rule = "road owner"
 		}
 		for i, l := range p.Legs {
+			if fact == network.Addresses {
+				continue // of no leg: they name stops
+			}
 			if f, ok := find(l, rule); !ok || f.Outcome != finding.Unknown {
 				t.Errorf("leg %d: %s is %q", i, rule, f.Outcome)
 			}

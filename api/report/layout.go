@@ -164,13 +164,15 @@ func (p *part) folded(i item, labels int) []string {
 	if rich := p.columns(item.richly); p.rich() && total(rich) <= room {
 		cells, wide = item.richly, rich
 	}
-	if p.full && total(wide) > room {
-		return folded(p.spelled(i), room, most)
-	}
+	narrow := total(wide) > room
 	for total(wide) > room {
 		wide[slices.Index(wide, slices.Max(wide))]--
 	}
-	lines := beneath(cells(i), wide)
+	row := cells(i)
+	if p.full && narrow {
+		row = wrapped(row, wide)
+	}
+	lines := beneath(row, wide)
 	if i.most > 0 {
 		lines = lines[:min(most, len(lines))]
 	}
@@ -192,16 +194,20 @@ func beneath(cells []string, wide []int) (out []string) {
 	return out
 }
 
-// spelled is a row that its table has no room for: each cell with its column's name.
-func (p *part) spelled(i item) string {
-	var out []string
-	for k, cell := range i.cells {
-		if p.items[0].heads {
-			cell = p.items[0].cells[k] + " " + cell
+// wrapped are the cells of a row, each broken into lines of its column's width, so that
+// nothing of them is left out. A word that is longer is broken too.
+func wrapped(cells []string, wide []int) []string {
+	out := make([]string, len(cells))
+	for k, cell := range cells {
+		var words []string
+		for word := range strings.FieldsSeq(cell) {
+			for piece := range slices.Chunk([]rune(word), max(wide[k]-2, 1)) {
+				words = append(words, string(piece))
+			}
 		}
-		out = append(out, cell)
+		out[k] = strings.Join(folded(strings.Join(words, " "), wide[k], math.MaxInt), "\n")
 	}
-	return strings.Join(out, "; ")
+	return out
 }
 
 func (i item) plain() []string  { return i.cells }

@@ -115,7 +115,8 @@ func wayFeatures(w io.Writer, v report.View, routes *trip.Routes) error {
 func wayFeature(way string, t *wire.Trip, p *trip.Plan) *geojson.Feature {
 	f := geojson.NewFeature(lines(p))
 	f.Properties = geojson.Properties{
-		"feature": "way", "way": way, "length_m": t.LengthM, "driving_s": t.DrivingS, "driving_slow_s": t.SlowS, "outcome": t.Verdict.Outcome,
+		"feature": "way", "way": way, "length_m": t.LengthM, "driving_s": t.DrivingS, "driving_slow_s": t.SlowS,
+		"outcome":  t.Verdict.Outcome,
 		"unknowns": t.Verdict.Unknowns, "mark": t.Mark,
 	}
 	return f

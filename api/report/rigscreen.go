@@ -200,7 +200,8 @@ func (s *screen) stands(r rig.Report) {
 		tip = say.That("screen.rig.tips", "low", t.Low, "rigid", t.Rigid)
 	}
 	s.apart(say.That("screen.label.tipping")).briefly(tip)
-	s.part(say.That("screen.label.wind")).briefly(say.That("screen.rig.wind", "slows", r.Winds.Slow > 0, "slow", r.Winds.Slow, "road", r.Winds.SlowRoad, "steady", r.Winds.Steady,
+	s.part(say.That("screen.label.wind")).briefly(say.That("screen.rig.wind", "slows", r.Winds.Slow > 0,
+		"slow", r.Winds.Slow, "road", r.Winds.SlowRoad, "steady", r.Winds.Steady,
 		"gust", r.Winds.Gust, "own", r.Winds.Computed.Known()))
 	turning := s.part(say.That("screen.label.turning"))
 	if !r.Turning.Rig.Known() {

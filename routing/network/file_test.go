@@ -279,7 +279,7 @@ func samples(t testing.TB) map[string]*network.Network {
 // compared are the methods that said and sameNetwork call.
 const compared = "Along Ban Bans Bears Close Controls Covers DataEnds Deflection Delay Edges EndsNear Flags Grade " +
 	"HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Origin Out " +
-	"Place Places Point Prepare Prepared Ready Record Ref Refs Report RoadID RoadName Roads SameArea Save " +
+	"Place Places Point Prepare Prepared Ready Record Ref Refs Report RoadID RoadName Roads SameArea SameRoad Save " +
 	"Sections Sequence Sequences Shape Sound Spans Speed Spots Stamp StreetNames Streets Tail Text Town " +
 	"Turns UTurn UTurns Verify Whole WriteTo Zone"
 
@@ -381,6 +381,14 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 	for id := range network.NodeID(len(want.Node)) {
 		if !slices.Equal(got.Out(id), want.Out(id)) {
 			t.Errorf("%v leave node %d, want %v", got.Out(id), id, want.Out(id))
+			continue
+		}
+		for _, a := range want.Out(id) {
+			for _, b := range want.Out(id) {
+				if g, w := got.SameRoad(a.Edge(), b.Edge()), want.SameRoad(a.Edge(), b.Edge()); g != w {
+					t.Errorf("edges %d and %d of one road: %v, want %v", a.Edge(), b.Edge(), g, w)
+				}
+			}
 		}
 	}
 	for id := range network.RoadID(want.Roads() + 1) {

@@ -16,7 +16,8 @@ import (
 
 // word is one that English text of some length has and French has not, alone between
 // blanks or signs of a sentence; none that names a field, such as of, by and from.
-var word = regexp.MustCompile(`(?i)(?:^|[\s(«:;,])(the|is|are|was|has|not|which|what|with|without|and|that|it|its|must|this|an|more)(?:$|[\s).,;:»])`)
+var word = regexp.MustCompile(`(?i)(?:^|[\s(«:;,])` +
+	`(the|is|are|was|has|not|which|what|with|without|and|that|it|its|must|this|an|more)(?:$|[\s).,;:»])`)
 
 // quoted is what stands for itself: what the user wrote, what a file or a flag says.
 var quoted = regexp.MustCompile(`«[^»]*»|“[^”]*”|"(?:[^"\\]|\\.)*"`)

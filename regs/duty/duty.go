@@ -160,21 +160,7 @@ func (r Row) Binds(c Case) (limit.Applies, []say.Remark) {
 	if r.Worded {
 		note(limit.Perhaps, say.That("duty.worded"))
 	}
-	note(r.over(r.UnitOver, c.Unit), say.That("duty.unit_over"))
-	note(r.over(r.RigOver, c.Rig), say.That("duty.rig_over"))
+	note(limit.Over(r.UnitOver, c.Unit, r.Inclusive), say.That("duty.unit_over"))
+	note(limit.Over(r.RigOver, c.Rig, r.Inclusive), say.That("duty.rig_over"))
 	return out, hangs
-}
-
-func (r Row) over(most *measure.Mass, mass measure.Known[measure.Mass]) limit.Applies {
-	if most == nil {
-		return limit.Yes
-	}
-	switch least, ok := mass.Least(); {
-	case ok && (least > *most || r.Inclusive && least == *most):
-		return limit.Yes
-	case mass.Known():
-		return limit.No
-	default:
-		return limit.Perhaps
-	}
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
@@ -171,6 +172,22 @@ const (
 	Perhaps = roads.Perhaps
 	Yes     = roads.Yes
 )
+
+// Over tells how surely a mass is over that of a row, or at it where the row holds from
+// there on; a row without one holds for every mass.
+func Over(most *measure.Mass, mass measure.Known[measure.Mass], inclusive bool) Applies {
+	if most == nil {
+		return Yes
+	}
+	switch least, ok := mass.Least(); {
+	case ok && (least > *most || inclusive && least == *most):
+		return Yes
+	case mass.Known():
+		return No
+	default:
+		return Perhaps
+	}
+}
 
 // Subject is what decides which rows a vehicle falls under.
 type Subject struct {

@@ -66,20 +66,5 @@ func (r Row) Binds(c Case) limit.Applies {
 	default:
 		out = limit.No
 	}
-	return min(out, r.over(r.VehicleOver, c.Vehicle), r.over(r.RigOver, c.Rig))
-}
-
-// over tells how surely a mass is over that of the row, if it has one.
-func (r Row) over(most *measure.Mass, mass measure.Known[measure.Mass]) limit.Applies {
-	if most == nil {
-		return limit.Yes
-	}
-	switch least, ok := mass.Least(); {
-	case ok && (least > *most || r.Inclusive && least == *most):
-		return limit.Yes
-	case mass.Known():
-		return limit.No
-	default:
-		return limit.Perhaps
-	}
+	return min(out, limit.Over(r.VehicleOver, c.Vehicle, r.Inclusive), limit.Over(r.RigOver, c.Rig, r.Inclusive))
 }

@@ -35,7 +35,11 @@ type Touch struct {
 
 // Bending is what room a unit has over and behind its tow vehicle as it bends.
 type Bending struct {
-	First *Touch // nil: none up to [Square]
+	// First is what it touches first of what is surely as high, else of what may be; nil:
+	// nothing up to [Square].
+	First *Touch
+	// Near is what it comes nearer to than [elsewhere], and does not touch; nil: nothing.
+	Near *Touch
 	// Over is the least height that the unit keeps above what it reaches over on the
 	// way to Square; nil: it reaches over nothing.
 	Over *measure.Length
@@ -48,6 +52,10 @@ const Square = 90
 // overBed is how much room above the bed is asked for, so that the rig passes over a
 // change of grade (common practice, no source: about 6 in).
 const overBed = 6 * measure.Inch
+
+// elsewhere is how near a unit as it is described may come to what it passes: it may be
+// built otherwise by as much, as heights are taken to be where nothing else is said.
+const elsewhere = 50 * measure.Millimetre
 
 // rectangle is a box or an obstacle in plan: x ahead of the coupling point, y to
 // the right, metres.
@@ -108,20 +116,50 @@ func (r Rig) Bending() measure.Known[Bending] {
 	for _, b := range boxes {
 		for _, o := range obstacles {
 			for _, right := range []bool{false, true} {
-				angle, meets := b.inPlan().meets(o.rectangle, right)
-				switch {
-				case !meets:
-				case b.Bottom >= o.top:
-					if over := b.Bottom - o.top; out.Over == nil || over < *out.Over {
-						out.Over = &over
-					}
-				case out.First == nil || angle < out.First.Angle:
-					out.First = &Touch{angle, right, b.Name, o.what, o.unsure}
-				}
+				out.passes(b, o, right)
 			}
 		}
 	}
 	return measure.Exactly(out)
+}
+
+// passes takes in how a box passes an obstacle as the rig bends to one side.
+func (out *Bending) passes(b Box, o obstacle, right bool) {
+	angle, meets := b.inPlan().meets(o.rectangle, right)
+	switch {
+	case meets && b.Bottom >= o.top:
+		if over := b.Bottom - o.top; out.Over == nil || over < *out.Over {
+			out.Over = &over
+		}
+	case meets:
+		if t := (Touch{angle, right, b.Name, o.what, o.unsure}); t.before(out.First) {
+			out.First = &t
+		}
+	case b.Bottom < o.top:
+		if angle, meets = b.inPlan().meets(o.wider(), right); meets {
+			if t := (Touch{angle, right, b.Name, o.what, o.unsure}); t.before(out.Near) {
+				out.Near = &t
+			}
+		}
+	}
+}
+
+// before reports whether a touch counts before another: the one that is sure, then that
+// at the lesser angle.
+func (t Touch) before(o *Touch) bool {
+	switch {
+	case o == nil:
+		return true
+	case (t.Unsure == "") != (o.Unsure == ""):
+		return t.Unsure == ""
+	}
+	return t.Angle < o.Angle
+}
+
+// wider is a rectangle with room beside it.
+func (r rectangle) wider() rectangle {
+	by := elsewhere.Metres()
+	return rectangle{r.rear - by, r.front + by, r.left - by, r.right + by}
 }
 
 // step is how finely angles are looked at, in degrees: a corner 4 m from the
@@ -216,6 +254,10 @@ func (r Rig) bends() []finding.Finding {
 	case b.First != nil:
 		f.Answer(finding.Review, finding.Little, b.First.says())
 		f.Settles = finding.By(seeTo(say.That("rig.walks_round"), say.That("task.bending_seen", "angle", b.First.Angle)))
+	case b.Near != nil:
+		f.Answer(finding.Review, finding.Little, say.That("rig.nearly_touches", "box", b.Near.named(),
+			"against", b.Near.Against, "angle", b.Near.Angle, "asked", elsewhere))
+		f.Settles = finding.By(seeTo(say.That("rig.walks_round"), say.That("task.bending_seen", "angle", b.Near.Angle)))
 	case b.Over != nil && *b.Over < overBed:
 		f.Answer(finding.Review, finding.Little, say.That("rig.little_over", "room", *b.Over, "asked", overBed))
 		f.Margin = finding.Of(*b.Over - overBed)
@@ -231,18 +273,11 @@ func (r Rig) bends() []finding.Finding {
 }
 
 func (t Touch) says() say.Remark {
-	return say.That(
-		"rig.touches",
-		"box",
-		say.Or(say.Text(t.Box), say.That("error.a_box")),
-		"against",
-		t.Against,
-		"angle",
-		t.Angle,
-		"right",
-		t.Right,
-	)
+	return say.That("rig.touches", "box", t.named(), "against", t.Against, "angle", t.Angle, "right", t.Right)
 }
+
+// named is the box that touches.
+func (t Touch) named() say.Remark { return say.Or(say.Text(t.Box), say.That("error.a_box")) }
 
 // unbent is the field without which it is not known how far the rig bends.
 func (r Rig) unbent() string {

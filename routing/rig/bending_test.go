@@ -69,11 +69,20 @@ func TestBends(t *testing.T) {
 	ball.Unit.Coupling = Ball
 	noBed, noCab, noHeight, noOutline := low, clear, clear, clear
 	noBed.Tow.Truck.Bed, noCab.Tow.Truck.CabToCoupling, noHeight.Tow.Height, noOutline.Unit.Outline = nil, nil, nil, nil
+	// on a circle of 1.383 m it passes the cab, at 1.4 m, by 17 mm
+	near := clear
+	for _, r := range []*Rig{&clear, &low, &noBed, &noHeight} {
+		r.Tow.Truck.CabToCoupling = known(1.5)
+	}
+	// a bed that may be low is touched at some angle, the cab at a greater one for sure
+	both := bent(*boxOf(-0.3, 2, 1.4, 1.6, 3.8), *boxOf(1.5, 8, 1.3, 0.6, 4))
+	both.Tow.Truck.Bed = nil
 	for name, tc := range map[string]struct {
 		rig  Rig
 		want finding.Outcome
 		of   string
 	}{
+		"near the cab": {near, finding.Review, ""}, "perhaps the bed, surely the cab": {both, finding.Forbidden, "rig"},
 		"clear": {clear, finding.Clear, ""}, "little above the bed": {low, finding.Review, "rig"},
 		"touching": {touching, finding.Forbidden, "rig"}, "behind a ball": {ball, finding.Review, ""},
 		"no height of the bed": {noBed, finding.Unknown, "tow.bed_height"}, "no cab": {noCab, finding.Unknown, "tow.cab_to_coupling"},

@@ -169,7 +169,7 @@ func (c *checking) open(r *window.Hours) (finding.Outcome, finding.Reason, []say
 			sunless = true
 			continue
 		}
-		if s := r.Open.Through(c.at, until, env); stricter(s, state) {
+		if s := r.Open.Through(c.at, later(c.at, until.Add(-1)), env); stricter(s, state) { // it is gone by then
 			state = s
 		}
 	}

@@ -45,7 +45,8 @@ type Row struct {
 	Use          limit.Use     // whom it binds; "" for everyone
 	Hours        time.Duration // of a topic of hours
 	Free         bool          // of a topic of hours: none bind whom the row names
-	Days         int           // of a cycle
+	Days         int           // of a cycle; of a rest: it is asked for once in so many
+	Off          time.Duration // how long a break is; what rest begins a new cycle; how long is off in a day with a rest
 	NorthOf      float64       // degrees of latitude; 0: anywhere
 	SouthOf      float64
 	Worded       bool          // no mass decides whether it binds, its words do
@@ -62,10 +63,11 @@ func Table() rows.Table[Row] {
 	return rows.Table[Row]{
 		Name: "duty",
 		Columns: append([]string{
-			"id", "jurisdiction", "topic", "use", "hours", "days", "north_of", "south_of", "unit_over", "rig_over",
+			"id", "jurisdiction", "topic", "use", "hours", "days", "off", "north_of", "south_of", "unit_over", "rig_over",
 			"beyond", "demand", "note",
 		}, rows.ProofColumns()...),
-		Read: read,
+		Optional: []string{"off"},
+		Read:     read,
 	}
 }
 
@@ -76,7 +78,7 @@ func read(c *rows.Cells) Row {
 	r := Row{
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"),
 		Topic: rows.OneOf(c, "topic", append(Hours(), Thresholds()...)...),
-		Use:   rows.OneOf(c, "use", "", limit.Commercial, limit.Private), Hours: hours(c), Days: c.Count("days"),
+		Use:   rows.OneOf(c, "use", "", limit.Commercial, limit.Private), Hours: hours(c, "hours"), Days: c.Count("days"), Off: hours(c, "off"),
 		Free: c.Get("hours") == none, Worded: c.Get("unit_over") == none, NorthOf: latitude(c, "north_of"),
 		SouthOf: latitude(c, "south_of"), RigOver: c.Mass("rig_over"),
 		Inclusive: rows.OneOf(c, "beyond", "over", "at_or_over") == "at_or_over", Demand: c.Need("demand"),
@@ -90,8 +92,10 @@ func read(c *rows.Cells) Row {
 		c.Fail("hours", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_hours_to_driving"))
 	case r.Free && r.Use == "":
 		c.Fail("use", say.That("error.empty_beside_hours_of"), say.That("fix.say_for_whom_no"))
-	case (r.Topic == Cycle && !r.Free) != (r.Days > 0):
+	case r.Topic != Rest && (r.Topic == Cycle && !r.Free) != (r.Days > 0):
 		c.Fail("days", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_days_to_a"))
+	case r.Off > 0 && r.Topic != Break && r.Topic != Cycle && r.Topic != Rest:
+		c.Fail("off", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_off_to_a"))
 	case r.OfHours() && r.Worded:
 		c.Fail("unit_over", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_a_mass_or"))
 	case !r.OfHours() && !r.Worded && r.UnitOver == nil && r.RigOver == nil:
@@ -109,13 +113,13 @@ func (r Row) OfHours() bool {
 	return true
 }
 
-func hours(c *rows.Cells) time.Duration {
-	if c.Get("hours") == "" || c.Get("hours") == none {
+func hours(c *rows.Cells, column string) time.Duration {
+	if c.Get(column) == "" || c.Get(column) == none && column == "hours" {
 		return 0
 	}
-	h, err := strconv.ParseFloat(c.Get("hours"), 64)
+	h, err := strconv.ParseFloat(c.Get(column), 64)
 	if err != nil || !(h > 0 && h <= 1000) {
-		c.Fail("hours", say.That("error.no_number_of_hours"), say.That("fix.write_it_like_13"))
+		c.Fail(column, say.That("error.no_number_of_hours"), say.That("fix.write_it_like_13"))
 		return 0
 	}
 	return time.Duration(h * float64(time.Hour))

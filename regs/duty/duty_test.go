@@ -125,6 +125,8 @@ func TestRefusesRows(t *testing.T) {
 		"hours of no mass":        {hoursRow(cells{"unit_over": "none"}), "unit_over", "error.topic(topic: driving)"},
 		"cycle without days":      {hoursRow(cells{"topic": "cycle"}), "days", "error.topic(topic: cycle)"},
 		"days of no cycle":        {hoursRow(cells{"days": "7"}), "days", "error.topic(topic: driving)"},
+		"hours off the driving":   {hoursRow(cells{"off": "8"}), "off", "error.topic(topic: driving)"},
+		"hours off in words":      {hoursRow(cells{"topic": "break", "off": "half"}), "off", "error.no_number_of_hours"},
 		"days below nothing":      {hoursRow(cells{"topic": "cycle", "days": "-7"}), "days", "error.no_count"},
 		"no mass":                 {massRow(cells{"unit_over": ""}), "unit_over", "error.empty_and_so_is"},
 		"mass without a unit":     {massRow(cells{"unit_over": "4600"}), "unit_over", "error.no_unit"},

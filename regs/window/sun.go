@@ -55,8 +55,7 @@ func approach(p orb.Point, midnight, guess time.Time, zenith, side float64) (tim
 	const rounds = 5
 	for range rounds {
 		declination, equation := sun(guess)
-		lat := radians(p.Lat())
-		cos := math.Cos(radians(zenith))/(math.Cos(lat)*math.Cos(declination)) - math.Tan(lat)*math.Tan(declination)
+		cos := hourAngle(p, declination, zenith)
 		if !(cos >= -1 && cos <= 1) {
 			return guess, false // the sun stays above or below all day
 		}
@@ -64,6 +63,37 @@ func approach(p orb.Point, midnight, guess time.Time, zenith, side float64) (tim
 		guess = midnight.Add(minutes(720 - 4*(p.Lon()+side*angle) - equation))
 	}
 	return guess, true
+}
+
+// hourAngle is the cosine of the hour angle at which the sun has a zenith distance: above 1
+// where it stays below it all day, below -1 where it stays above it.
+func hourAngle(p orb.Point, declination, zenith float64) float64 {
+	lat := radians(p.Lat())
+	return math.Cos(radians(zenith))/(math.Cos(lat)*math.Cos(declination)) - math.Tan(lat)*math.Tan(declination)
+}
+
+// LightAt is what an [Env] needs to know of the sun at a place for planning: where it stays
+// up, the day is all day, and where it stays down, there is none. What was asked of a day
+// is remembered: it is for one goroutine.
+func LightAt(p orb.Point) Env { return Env{Sun: light(p, horizon), Twilight: light(p, civil)} }
+
+func light(p orb.Point, zenith float64) func(day time.Time) (rise, set time.Time, ok bool) {
+	known := map[time.Time][2]time.Time{}
+	return func(at time.Time) (rise, set time.Time, ok bool) {
+		start := day(at)
+		ends, ok := known[start]
+		if !ok {
+			if ends[0], ends[1], ok = crossing(p, start, zenith); !ok {
+				ends = [2]time.Time{start.AddDate(0, 0, 1), start} // no hour lies between
+				declination, _ := sun(start.Add(12 * time.Hour))
+				if hourAngle(p, declination, zenith) < -1 {
+					ends = [2]time.Time{start, start.AddDate(0, 0, 1)}
+				}
+			}
+			known[start] = ends
+		}
+		return ends[0], ends[1], true
+	}
 }
 
 // sun returns the declination of the sun in radians and the equation of time

@@ -60,6 +60,7 @@ type Plan struct {
 	Time        driving.Duration
 	Fuel        driving.Fuel
 	Road        *driving.Drive // what the way does to the rig
+	Timetable   *Timetable     // nil where a part of the way has no known time
 	About       network.About
 	Tables      string // revision
 	Assumptions []say.Remark

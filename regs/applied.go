@@ -120,12 +120,12 @@ func (c *checking) apply(r *limit.Row, code string) (b appliedLimit, ok bool) {
 	}
 	if r.When != "" {
 		b.time = c.during(r.Times, code)
-		b.hang(b.time == window.Unknown, say.That("hangs.time", "when", r.When))
+		b.hang(b.time == window.Unknown, say.That("hangs.time", "when", r.Times.Says()))
 	}
 	b.hang(somewhere == limit.Perhaps, r.On().Doubt(c.p.Roads))
 	b.rejections()
 	if r.When != "" && b.time != window.Unknown {
-		b.reject(finding.Perhaps, say.That("row.times", "when", r.When))
+		b.reject(finding.Perhaps, say.That("row.times", "when", r.Times.Says()))
 	}
 	if somewhere == limit.Yes && !everywhere {
 		b.reject(finding.Perhaps, say.That("row.part", "roads", r.Road))

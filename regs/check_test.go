@@ -544,7 +544,7 @@ func TestWhatCanClear(t *testing.T) {
 		{"beyond", func(r *limit.Row) { r.Tier = limit.Beyond }, limit.Subject{}, finding.Unknown, finding.Conditional, "row.beyond"},
 		{"unsure", func(r *limit.Row) { r.Tier = limit.Unsure }, limit.Subject{}, finding.Unknown, finding.Conditional, "row.unsure"},
 		{"condition", func(r *limit.Row) { r.Condition = "with air brakes" }, limit.Subject{}, finding.Unknown, finding.Conditional, "with air brakes"},
-		{"when", func(r *limit.Row) { r.When = "night" }, limit.Subject{}, finding.Unknown, finding.Conditional, "night"},
+		{"when", func(r *limit.Row) { r.When, r.Times = "night", window.ParseCondition("night") }, limit.Subject{}, finding.Unknown, finding.Conditional, "night"},
 		{"road", func(r *limit.Row) { r.Road = "two_lane" }, limit.Subject{}, finding.Unknown, finding.Conditional, "two-lane"},
 
 		{"read 365 days ago", read(june.Add(-DefaultTerm)), limit.Subject{}, finding.Clear, finding.Conditional, none},

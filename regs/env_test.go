@@ -79,7 +79,7 @@ func TestRowsOfTheNight(t *testing.T) {
 			if said := strings.Contains(says(f), "hangs.time("); said != hangs {
 				t.Errorf("%s, %s row: hangs on the time %v, %q", tc.name, outcome, said, says(f))
 			}
-			if keep := slices.Contains(say.Strings(f.Demands.Hours), "hours.not_at(when: "+night+")"); keep != (outcome == forbidden) {
+			if keep := slices.Contains(say.Strings(f.Demands.Hours), say.That("hours.not_during", "when", row.Times.Says()).String()); keep != (outcome == forbidden) {
 				t.Errorf("%s, %s row: hours %q", tc.name, outcome, f.Demands.Hours)
 			}
 			if asks := f.Demands.EscortsFront == 1; asks != (want != unknown) {
@@ -115,7 +115,7 @@ func TestTimesThatAreWords(t *testing.T) {
 	for _, when := range []string{"congested traffic", "spring load restrictions", "sunrise-sunset and wet"} {
 		row := read(t, map[string]string{"outcome": "forbidden", "tier": "beyond", "when": when})
 		f := rule(t, of(row).Check(high(416), leg(on("13:00"), winnipeg), on("12:00")), "height")
-		if f.Outcome != finding.Conditional || !strings.Contains(says(f), "hangs.time(when: "+when+")") {
+		if f.Outcome != finding.Conditional || !strings.Contains(says(f), say.That("hangs.time", "when", row.Times.Says()).String()) {
 			t.Errorf("%q: %s, %q", when, f.Outcome, says(f))
 		}
 	}

@@ -73,7 +73,7 @@ func (c *checking) binds(r *window.Hours, permitted bool) (limit.Applies, []say.
 		holds := map[window.State]limit.Applies{
 			window.Open: limit.Yes, window.Closed: limit.No, window.Unknown: limit.Perhaps,
 		}
-		note(holds[state], say.That("hangs.time", "when", r.When))
+		note(holds[state], say.That("hangs.time", "when", r.Times.Says()))
 	}
 	return applies, hangs
 }
@@ -130,7 +130,7 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 	}
 	var parts []say.Remark
 	if r.Open != nil {
-		f.Demands.Hours = []say.Remark{say.Text(r.Text)}
+		f.Demands.Hours = []say.Remark{r.Open.Says()}
 		f.Outcome, f.Reason, parts = c.open(r)
 	}
 	f.Settles = finding.By(c.t.asking(f.Jurisdiction, say.That("task.hours")))
@@ -157,7 +157,7 @@ func (c *checking) kept(r *window.Hours, applies limit.Applies, hangs []say.Rema
 // to the one it ends. Of the suns at both ends the stricter counts.
 func (c *checking) open(r *window.Hours) (finding.Outcome, finding.Reason, []say.Remark) {
 	if c.p.Until.IsZero() || len(c.p.Ends) == 0 {
-		return finding.Unknown, finding.TimeOpen, []say.Remark{say.Text(r.Text), say.That("hours.time_open")}
+		return finding.Unknown, finding.TimeOpen, []say.Remark{r.Open.Says(), say.That("hours.time_open")}
 	}
 	state, sunless := window.Open, false
 	var envs []window.Env
@@ -175,16 +175,16 @@ func (c *checking) open(r *window.Hours) (finding.Outcome, finding.Reason, []say
 	}
 	switch {
 	case state == window.Closed:
-		missed := say.That("hours.not_kept", "open", r.Text, "from", c.at, "until", until)
+		missed := say.That("hours.not_kept", "open", r.Open.Says(), "from", c.at, "until", until)
 		parts := append([]say.Remark{missed}, c.holidays(r)...)
 		return finding.Forbidden, finding.Exceeded, append(parts, c.next(r, until.Sub(c.at), envs))
 	case sunless:
 		sunless := say.That("hours.sunless", "day", say.Day(c.at))
-		return finding.Review, finding.Practice, []say.Remark{say.Text(r.Text), sunless}
+		return finding.Review, finding.Practice, []say.Remark{r.Open.Says(), sunless}
 	case state == window.Open:
-		return finding.Conditional, "", []say.Remark{say.That("hours.kept", "open", r.Text)}
+		return finding.Conditional, "", []say.Remark{say.That("hours.kept", "open", r.Open.Says())}
 	default:
-		parts := append([]say.Remark{say.Text(r.Text), say.That("hours.kept_open")}, c.holidays(r)...)
+		parts := append([]say.Remark{r.Open.Says(), say.That("hours.kept_open")}, c.holidays(r)...)
 		return finding.Unknown, finding.Perhaps, append(parts, c.t.calendars[r.Calendar].Doubt(r.Calendar, c.t.Term, c.at))
 	}
 }

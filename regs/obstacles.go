@@ -83,7 +83,7 @@ func (t *Tables) limitObstacles(r *limit.Row, at time.Time) []say.Remark {
 	b.rejections()
 	return append(b.rejected, standing(
 		obstacle{say.That("row.country"), len(r.Jurisdiction) == 2},
-		obstacle{say.That("row.times", "when", r.When), r.When != ""},
+		obstacle{say.That("row.times", "when", r.Times.Says()), r.When != ""},
 		obstacle{say.That("row.roads", "roads", r.Road), r.Road != "" || !r.Roads.Any()},
 		obstacle{say.That("row.not_in_force"), !r.InForce(at)},
 	)...)

@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
+	"wayhouse/regs/window"
 )
 
 // A row that was read and verified today, and still cannot clear, says why; the
@@ -28,7 +29,7 @@ func TestVerifiedRowsSayWhyTheyCannotClear(t *testing.T) {
 		"a condition":     {func(r *limit.Row) { r.Condition = "with a flag" }, "row.to_read(condition: with a flag)"},
 		"a step further":  {func(r *limit.Row) { r.Tier = limit.Beyond }, "row.beyond"},
 		"an unsure tier":  {func(r *limit.Row) { r.Tier = limit.Unsure }, "row.unsure"},
-		"at times":        {func(r *limit.Row) { r.When = "at night" }, "row.times(when: at night)"},
+		"at times":        {func(r *limit.Row) { r.When, r.Times = "at night", window.ParseCondition("at night") }, "row.times(when: at night)"},
 		"roads in words":  {func(r *limit.Row) { r.Road = "Main Street" }, "row.roads(roads: Main Street)"},
 		"of a country":    {inside("CA"), "row.country"},
 		"read long ago":   {func(r *limit.Row) { r.ReadOn = june.AddDate(-2, 0, 0) }, "row.stale"},

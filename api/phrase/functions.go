@@ -17,6 +17,7 @@ func (l *Language) functions() template.FuncMap {
 	return template.FuncMap{
 		"count":   l.count,
 		"commas":  commas,
+		"listed":  listed,
 		"hours":   hours,
 		"down":    down,
 		"up":      up,
@@ -50,6 +51,15 @@ func (l *Language) signed(v float64, decimals int) string {
 }
 
 func commas(all []string) string { return strings.Join(all, ", ") }
+
+// listed puts a word between the last two of a list, commas between the others.
+func listed(all []string, word string) string {
+	last := len(all) - 1
+	if last < 1 {
+		return commas(all)
+	}
+	return commas(all[:last]) + " " + word + " " + all[last]
+}
 
 // hours writes a duration to the minute, rounded up: 7 h 05 min.
 func hours(d time.Duration) string {

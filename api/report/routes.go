@@ -224,9 +224,9 @@ func spent(ms search.Millis) time.Duration { return time.Duration(ms) * time.Mil
 // barrier is what stands in a way, and when.
 func (s *screen) barrier(b *standing.Barrier) say.Remark {
 	s.speaksOf(finding.Finding{Topic: finding.Structure, Citations: b.Citations})
-	when := b.When
+	when := b.Says()
 	if b.Kind == standing.BySign { // a sign says it itself
-		when = ""
+		when = say.Remark{}
 	}
 	return say.That("screen.route.barrier", "what", b.What, "when", when)
 }

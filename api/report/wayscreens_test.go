@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -45,7 +46,7 @@ func TestRouteScreens(t *testing.T) {
 	best, err := p.Routes(t.Context(), trip.RouteRequest{Request: exampleRequest(t), Alternatives: 2, Reasons: true})
 	check(t, err)
 	shut := &trip.Routes{Best: forbiddenPlan(t), Order: []int{0, 2, 1}, WithoutWhy: say.That("routes.all_shut"), Reasons: &choosing.Reasons{
-		Closing: []*standing.Barrier{{What: say.Text("a low bridge"), Kind: "structure"}, {What: say.Text("a wish"), Kind: "wish", When: "Mo-Fr"}},
+		Closing: []*standing.Barrier{{What: say.Text("a low bridge"), Kind: "structure"}, {What: say.Text("a wish"), Kind: "wish", When: "Mo-Fr", Condition: window.ParseCondition("Mo-Fr")}},
 		Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: finding.Of(405 * measure.Centimetre), Most: finding.Of(391 * measure.Centimetre), By: say.Text("a bridge")}},
 	}}
 	shut.Best.Passable = false
@@ -62,7 +63,7 @@ func TestRouteScreens(t *testing.T) {
 			isGolden(t, name, tag, routeScreen(t, report.View{In: phrase.In(tag, measure.Both)}, r))
 		}
 	}
-	has(t, routeScreen(t, report.View{In: phrase.English()}, shut), "EVERY WAY IS SHUT", "1, 3, 2", "2 barriers leave no way", "a low bridge", "a wish (Mo-Fr)", "3.91 m", "FORBIDDEN:")
+	has(t, routeScreen(t, report.View{In: phrase.English()}, shut), "EVERY WAY IS SHUT", "1, 3, 2", "2 barriers leave no way", "a low bridge", "a wish (Monday to Friday)", "3.91 m", "FORBIDDEN:")
 	has(t, routeScreen(t, report.View{In: phrase.English(), Why: "CA-QC"}, best), "CA-QC width", "ca-qc-width-04")
 }
 

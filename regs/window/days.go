@@ -3,14 +3,22 @@ package window
 import (
 	"slices"
 	"time"
+
+	"wayhouse/regs/say"
 )
 
-// weekday holds on days of the week from first to last, over the week's end
-// where last comes before first.
-func weekday(first, last time.Weekday) dayTest {
-	return func(day time.Time, _ Env) truth {
-		return truthOf(inCycle(int(day.Weekday()), int(first), int(last)))
-	}
+// A selector tells of which calendar days a rule speaks.
+type selector interface {
+	test(day time.Time, env Env) truth
+	says() say.Remark
+}
+
+// weekdayRange is the days of the week from first to last, over the week's end where
+// last comes before first.
+type weekdayRange struct{ first, last time.Weekday }
+
+func (w weekdayRange) test(day time.Time, _ Env) truth {
+	return truthOf(inCycle(int(day.Weekday()), int(w.first), int(w.last)))
 }
 
 // inCycle reports whether v lies from first to last in a cycle.
@@ -21,27 +29,35 @@ func inCycle(v, first, last int) bool {
 	return v >= first || v <= last
 }
 
-// nth holds on the given ones of a weekday in its month: 1 is the first, -1
-// the last.
-func nth(w time.Weekday, which []int) dayTest {
-	return func(day time.Time, _ Env) truth {
-		if day.Weekday() != w {
-			return no
-		}
-		last := day.AddDate(0, 1, -day.Day()).Day() // of the month
-		return truthOf(slices.Contains(which, (day.Day()-1)/7+1) || slices.Contains(which, -((last-day.Day())/7+1)))
+// nthWeekday is the given ones of a weekday in its month: 1 is the first, -1 the last.
+type nthWeekday struct {
+	day   time.Weekday
+	which []int
+}
+
+func (n nthWeekday) test(day time.Time, _ Env) truth {
+	if day.Weekday() != n.day {
+		return no
 	}
+	last := day.AddDate(0, 1, -day.Day()).Day() // of the month
+	return truthOf(slices.Contains(n.which, (day.Day()-1)/7+1) ||
+		slices.Contains(n.which, -((last-day.Day())/7+1)))
 }
 
-// shifted holds so many days after another test does.
-func shifted(test dayTest, days int) dayTest {
-	return func(day time.Time, env Env) truth { return test(day.AddDate(0, 0, -days), env) }
+// shifted is so many days after the days of another.
+type shifted struct {
+	of   selector
+	days int
 }
 
-func publicHoliday(day time.Time, env Env) truth { return holiday(day, env, true) }
-func schoolHoliday(day time.Time, env Env) truth { return holiday(day, env, false) }
+func (s shifted) test(day time.Time, env Env) truth {
+	return s.of.test(day.AddDate(0, 0, -s.days), env)
+}
 
-func holiday(day time.Time, env Env, wantPublic bool) truth {
+// holidays is the public holidays, or those of schools.
+type holidays struct{ school bool }
+
+func (h holidays) test(day time.Time, env Env) truth {
 	if env.Holiday == nil {
 		return perhaps
 	}
@@ -49,42 +65,41 @@ func holiday(day time.Time, env Env, wantPublic bool) truth {
 	switch {
 	case !known:
 		return perhaps
-	case wantPublic:
-		return truthOf(public)
-	default:
+	case h.school:
 		return truthOf(school)
+	default:
+		return truthOf(public)
 	}
 }
 
-// anyOf holds where one of the tests does.
-func anyOf(tests []dayTest) dayTest {
-	if len(tests) == 1 {
-		return tests[0]
+// anyOf is the days of each of some.
+type anyOf []selector
+
+func (a anyOf) test(day time.Time, env Env) truth {
+	out := no
+	for _, one := range a {
+		out = or(out, one.test(day, env))
 	}
-	return func(day time.Time, env Env) truth {
-		out := no
-		for _, t := range tests {
-			out = or(out, t(day, env))
-		}
-		return out
-	}
+	return out
 }
 
-// numbers is a range of years or weeks, each step-th of it.
+// numbers is a range, each step-th of it.
 type numbers struct{ first, last, step int }
 
-func (n numbers) holds(v int) bool { return v >= n.first && v <= n.last && (v-n.first)%n.step == 0 }
-
-func years(n numbers) dayTest {
-	return func(day time.Time, _ Env) truth { return truthOf(n.holds(day.Year())) }
+func (n numbers) hold(v int) truth {
+	return truthOf(v >= n.first && v <= n.last && (v-n.first)%n.step == 0)
 }
 
-// weeks holds in weeks of the year as ISO 8601 numbers them.
-func weeks(n numbers) dayTest {
-	return func(day time.Time, _ Env) truth {
-		_, w := day.ISOWeek()
-		return truthOf(n.holds(w))
-	}
+type years numbers
+
+func (y years) test(day time.Time, _ Env) truth { return numbers(y).hold(day.Year()) }
+
+// weeks are those of the year as ISO 8601 numbers them.
+type weeks numbers
+
+func (w weeks) test(day time.Time, _ Env) truth {
+	_, number := day.ISOWeek()
+	return numbers(w).hold(number)
 }
 
 // date is a day of a year: of a month, or of Easter.
@@ -118,20 +133,20 @@ func (d date) in(year int, loc *time.Location) (first, last time.Time, ok bool) 
 	return first.AddDate(0, 0, d.shift), last.AddDate(0, 0, d.shift), true
 }
 
-// dates holds from one date to another, over the year's end where the second
-// comes before the first.
-func dates(from, to date) dayTest {
-	return func(day time.Time, _ Env) truth {
-		if from.year != 0 {
-			return truthOf(covers(from, to, from.year, day))
-		}
-		for year := day.Year() - 1; year <= day.Year()+1; year++ {
-			if covers(from, to, year, day) {
-				return yes
-			}
-		}
-		return no
+// dates is from one date to another, over the year's end where the second comes before
+// the first.
+type dates struct{ from, to date }
+
+func (d dates) test(day time.Time, _ Env) truth {
+	if d.from.year != 0 {
+		return truthOf(covers(d.from, d.to, d.from.year, day))
 	}
+	for year := day.Year() - 1; year <= day.Year()+1; year++ {
+		if covers(d.from, d.to, year, day) {
+			return yes
+		}
+	}
+	return no
 }
 
 func covers(from, to date, year int, day time.Time) bool {

@@ -143,7 +143,7 @@ func (p *parser) rule(joined join) rule {
 		}
 	}
 	p.space()
-	r.state = p.modifier()
+	r.state, r.note = p.modifier()
 	if strings.TrimSpace(p.text[len(p.text)-start:len(p.text)-len(p.rest)]) == "" {
 		p.fail(say.That("hours_error.empty_rule"))
 	}
@@ -154,7 +154,7 @@ func (p *parser) always() bool { return p.take("24/7") }
 
 // modifier takes what a rule says of its hours: open where it says nothing,
 // and unknown where it has only a comment.
-func (p *parser) modifier() State {
+func (p *parser) modifier() (state State, note string) {
 	state, said := Open, true
 	switch p.oneOf("open", "closed", "off", "unknown") {
 	case 1, 2:
@@ -170,18 +170,18 @@ func (p *parser) modifier() State {
 		if end < 0 {
 			p.fail(say.That("hours_error.comment"))
 		}
-		p.rest = p.rest[end+1:]
+		note, p.rest = p.rest[:end], p.rest[end+1:]
 		if !said {
 			state = Unknown
 		}
 	}
-	return state
+	return state, note
 }
 
 // days takes the selectors of days: years, dates, weeks, weekdays and
 // holidays, each a list, all of which must hold.
-func (p *parser) days() []dayTest {
-	var out []dayTest
+func (p *parser) days() []selector {
+	var out []selector
 	for {
 		p.space()
 		switch {
@@ -204,21 +204,21 @@ func (p *parser) days() []dayTest {
 
 // list takes items with commas between them, as long as what follows a comma
 // is one.
-func (p *parser) list(item func() dayTest, next func() bool) dayTest {
-	tests := []dayTest{item()}
+func (p *parser) list(item func() selector, next func() bool) selector {
+	all := anyOf{item()}
 	for {
 		before := p.rest
 		p.space()
 		if !p.take(",") {
 			p.rest = before
-			return anyOf(tests)
+			return all
 		}
 		p.space()
 		if !next() {
 			p.rest = before
-			return anyOf(tests)
+			return all
 		}
-		tests = append(tests, item())
+		all = append(all, item())
 	}
 }
 
@@ -228,19 +228,19 @@ func (p *parser) weekdayAhead() bool {
 	return p.ahead(func(q *parser) bool { return q.oneOf(append(slices.Clone(weekdays), "PH", "SH")...) >= 0 })
 }
 
-func (p *parser) weekdayTest() dayTest {
+func (p *parser) weekdayTest() selector {
 	switch p.oneOf("PH", "SH") {
 	case 0:
-		return p.shift(publicHoliday)
+		return p.shift(holidays{})
 	case 1:
-		return p.shift(schoolHoliday)
+		return p.shift(holidays{school: true})
 	}
 	first := time.Weekday(p.oneOf(weekdays...))
 	if first < 0 {
 		p.fail(say.That("hours_error.weekday"))
 	}
 	if p.take("[") {
-		return p.shift(nth(first, p.which()))
+		return p.shift(nthWeekday{first, p.which()})
 	}
 	last := first
 	if p.take("-") {
@@ -248,7 +248,7 @@ func (p *parser) weekdayTest() dayTest {
 			p.fail(say.That("hours_error.weekday"))
 		}
 	}
-	return weekday(first, last)
+	return weekdayRange{first, last}
 }
 
 // which takes the numbers of weekdays in their month, up to the bracket.
@@ -277,11 +277,11 @@ func (p *parser) which() []int {
 }
 
 // shift takes " +1 day" or " -2 days".
-func (p *parser) shift(test dayTest) dayTest {
+func (p *parser) shift(of selector) selector {
 	if n := p.shiftDays(); n != 0 {
-		return shifted(test, n)
+		return shifted{of, n}
 	}
-	return test
+	return of
 }
 
 func (p *parser) shiftDays() int {
@@ -317,23 +317,24 @@ func (p *parser) yearAhead() bool {
 		!p.ahead(func(q *parser) bool { q.rest = q.rest[4:]; q.space(); return q.dateAhead() })
 }
 
-func (p *parser) yearTest() dayTest {
-	const last = 9999
-	n := numbers{first: p.number(1000, last), step: 1}
+const lastYear = 9999
+
+func (p *parser) yearTest() selector {
+	n := numbers{first: p.number(1000, lastYear), step: 1}
 	n.last = n.first
 	switch {
 	case p.take("+"):
-		n.last = last
+		n.last = lastYear
 	case p.take("-"):
-		n.last = p.number(n.first, last)
+		n.last = p.number(n.first, lastYear)
 	}
 	if p.take("/") {
-		n.step = p.number(1, last)
+		n.step = p.number(1, lastYear)
 	}
 	return years(n)
 }
 
-func (p *parser) weekTest() dayTest {
+func (p *parser) weekTest() selector {
 	n := numbers{first: p.number(1, 53), step: 1}
 	n.last = n.first
 	if p.take("-") {
@@ -362,7 +363,7 @@ func (p *parser) dateAhead() bool {
 	})
 }
 
-func (p *parser) dateTest() dayTest {
+func (p *parser) dateTest() selector {
 	from := p.date()
 	to := from
 	if p.take("-") || p.spacedDash() {
@@ -378,7 +379,7 @@ func (p *parser) dateTest() dayTest {
 	if from.day == 0 && to.day > 0 && !from.easter {
 		p.fail(say.That("hours_error.month_and_day"))
 	}
-	return dates(from, to)
+	return dates{from, to}
 }
 
 func (p *parser) spacedDash() bool {

@@ -61,9 +61,10 @@ const (
 // rule is one rule of a schedule.
 type rule struct {
 	join  join
-	days  []dayTest // all must hold; none: every day
-	spans []span    // any must hold; none: the whole day
+	days  []selector // all must hold; none: every day
+	spans []span     // any must hold; none: the whole day
 	state State
+	note  string // a comment in its own words
 }
 
 // truth is yes, no or not known.
@@ -103,9 +104,6 @@ func or(a, b truth) truth {
 		return perhaps
 	}
 }
-
-// dayTest reports whether a rule speaks of a calendar day.
-type dayTest func(day time.Time, env Env) truth
 
 // states is the set of states that are possible, a bit each.
 type states uint8
@@ -194,8 +192,8 @@ func day(t time.Time) time.Time {
 
 func (r rule) speaks(day time.Time, env Env) truth {
 	out := yes
-	for _, test := range r.days {
-		out = and(out, test(day, env))
+	for _, s := range r.days {
+		out = and(out, s.test(day, env))
 	}
 	return out
 }

@@ -71,12 +71,14 @@ func (c clock) nominal() float64 {
 	return c.minutes + map[event]float64{dawn: 5 * 60, sunrise: 6 * 60, sunset: 18 * 60, dusk: 19 * 60}[c.event]
 }
 
+func (s span) overMidnight() bool { return s.to.nominal() <= s.from.nominal() && !s.openEnd }
+
 // holds reports whether a minute, counted from the midnight that starts the day,
 // lies within the span that begins on it.
 func (s span) holds(minute float64, start time.Time, env Env) truth {
 	from0, from1 := s.from.bounds(start, env)
 	to0, to1 := s.to.bounds(start, env)
-	if s.to.nominal() <= s.from.nominal() && !s.openEnd { // over midnight
+	if s.overMidnight() {
 		to0, to1 = to0+minutesPerDay, to1+minutesPerDay
 	}
 	inside := and(reached(minute, from0, from1), not(reached(minute, to0, to1)))

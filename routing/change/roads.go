@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wayhouse/regs/say"
+	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 )
 
@@ -83,7 +84,7 @@ func (k key) what() say.Remark {
 		return say.That("change.direction")
 	}
 	return say.That("change.sign", "subject", k.subject, "mode", k.mode, "for_all", k.mode == network.Everyone,
-		"when", k.when)
+		"when", window.ParseCondition(k.when).Says())
 }
 
 func how(before, after int) How {

@@ -116,7 +116,7 @@ func (c *Chooser) closedThen(p network.Piece, signs []*standing.Barrier, o findi
 			Place: c.Network.RoadName(p.Arc.Edge()), Outcome: o, Reason: finding.Exceeded,
 			Settles:   c.stands.Office(codes...),
 			Says:      []say.Remark{say.That("sign.closed_then", "barrier", barrier.What)},
-			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.When)}},
+			Demands:   finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", barrier.Says())}},
 			Citations: c.stands.CiteWay(p.Arc.Edge(), "closed @ ("+barrier.When+")"),
 		}
 		if o == finding.Conditional {
@@ -138,7 +138,7 @@ func (c *Chooser) waiting(p network.Piece, wait search.Millis) finding.Finding {
 	}
 	for _, barrier := range c.barriers.on(p) {
 		if barrier.When != "" {
-			f.Demands.Hours = append(f.Demands.Hours, say.That("hours.not_during", "when", barrier.When))
+			f.Demands.Hours = append(f.Demands.Hours, say.That("hours.not_during", "when", barrier.Says()))
 			if barrier.Kind == standing.ByStructure {
 				f.Citations = append(f.Citations, barrier.Citations...)
 				continue

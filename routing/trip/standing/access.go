@@ -92,21 +92,22 @@ func (t *traveller) conditional(j *judgement, r network.Record, key judged, mode
 // atHours judges one access sign under a condition.
 func (t *traveller) atHours(j *judgement, s network.Sign, zone string) note {
 	when := t.net.Text(s.When)
+	says := window.ParseCondition(when).Says()
 	n := note{
 		topic: finding.Sign, rule: "access at hours", text: t.net.Text(s.Text) + " @ (" + when + ")",
 		outcome: finding.Conditional,
-		demands: finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", when)}},
+		demands: finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", says)}},
 	}
 	switch t.during(when, zone) {
 	case window.Open:
 		n.shuts = s.Word == network.Refused
 		j.ends = j.ends || s.Word == network.Permission || s.Word == network.Destination
-		n.says = say.That("access.at_hours_met", "mode", s.For, "word", s.Word, "when", when)
+		n.says = say.That("access.at_hours_met", "mode", s.For, "word", s.Word, "when", says)
 	case window.Closed:
-		n.says = say.That("access.at_other_hours", "mode", s.For, "word", s.Word, "when", when)
+		n.says = say.That("access.at_other_hours", "mode", s.For, "word", s.Word, "when", says)
 	default:
 		n.outcome, n.reason, n.demands = finding.Unknown, finding.TimeOpen, finding.Demands{}
-		n.says = say.That("access.at_hours_open", "mode", s.For, "word", s.Word, "when", when)
+		n.says = say.That("access.at_hours_open", "mode", s.For, "word", s.Word, "when", says)
 	}
 	if s.Word == network.Refused && t.sometime(when, zone) {
 		j.hours, n.when = true, when

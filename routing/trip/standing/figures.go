@@ -75,7 +75,7 @@ func (t *traveller) figure(j *judgement, s network.Sign, zone string) {
 	case exceeds:
 		n.shuts = holds == window.Open
 		n.outcome, n.demands = finding.Conditional, finding.Demands{
-			Hours: []say.Remark{say.That("hours.not_during", "when", when)},
+			Hours: []say.Remark{say.That("hours.not_during", "when", window.ParseCondition(when).Says())},
 		}
 		n.says = say.That("posted.exceeded_at_hours", "quantity", s.Subject, "posted", posted)
 	case of.AtLeast():

@@ -7,6 +7,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/say"
+	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 )
 
@@ -35,9 +36,10 @@ func (j *Judge) ForbiddenTurns(pieces []network.Piece) []finding.Finding {
 			road := j.Network.RoadName(p.Arc.Edge())
 			f.Says = []say.Remark{say.That("sign.no_turn", "road", road)}
 			if when := j.Network.Text(of.When); when != "" {
+				says := window.ParseCondition(when).Says()
 				f.Outcome, f.Reason, f.Says = finding.Conditional, "",
-					[]say.Remark{say.That("sign.no_turn_at", "road", road, "when", when)}
-				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", when)}
+					[]say.Remark{say.That("sign.no_turn_at", "road", road, "when", says)}
+				f.Demands.Hours = []say.Remark{say.That("hours.no_turn", "when", says)}
 				f.SeeTo()
 			}
 			if bound == limit.Perhaps {

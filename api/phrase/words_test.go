@@ -1,7 +1,6 @@
 package phrase
 
 import (
-	"strings"
 	"testing"
 
 	"wayhouse/regs/clearance"
@@ -34,9 +33,7 @@ func TestWordsOfRoads(t *testing.T) {
 		terms = append(terms, w)
 	}
 	for k := network.City; k <= network.WeighStation; k++ {
-		if code := say.Word("counted", strings.ReplaceAll(k.String(), " ", "_")); !English().Has(code) {
-			t.Errorf("%s has no word", code)
-		}
+		terms = append(terms, k)
 	}
 	if got := English().Term(clearance.AnyGrade); got != "" {
 		t.Errorf("no grade is %q", got)

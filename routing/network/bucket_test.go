@@ -16,31 +16,37 @@ import (
 // one of an unknown height, 0, may be low.
 func TestBucketHolds(t *testing.T) {
 	const kmh, mm = measure.KilometrePerHour, measure.Millimetre
-	all := network.Bucket{Ferries: true}
+	all := network.Bucket{Ferries: true, Others: network.Alike}
 	slow, high := network.Bucket{Top: 90 * kmh}, network.Bucket{Floor: 4100 * mm}
+	trucks := network.Bucket{Others: network.Preferred}
 	for _, tc := range []struct {
 		name    string
 		bucket  network.Bucket
 		top     measure.Speed
 		height  measure.Length
 		ferries bool
+		others  network.Permille
 		want    bool
 	}{
-		{"all, nothing known", all, 0, 0, false, true},
-		{"all, by ferry", all, 0, 0, true, true},
-		{"all, slow and high", all, 50 * kmh, 5000 * mm, true, true},
-		{"no ferries, by ferry", network.Bucket{}, 0, 0, true, false},
-		{"no ferries, by road", network.Bucket{}, 0, 0, false, true},
-		{"slow, no top speed", slow, 0, 0, false, false},
-		{"slow, as fast", slow, 90 * kmh, 0, false, true},
-		{"slow, slower", slow, 80 * kmh, 0, false, true},
-		{"slow, a little faster", slow, measure.Speed(math.Nextafter(float64(90*kmh), 99)), 0, false, false},
-		{"high, height not known", high, 0, 0, false, false},
-		{"high, as high", high, 0, 4100 * mm, false, true},
-		{"high, higher", high, 0, 4200 * mm, false, true},
-		{"high, a little lower", high, 0, 4100*mm - 1, false, false},
+		{"all, nothing known", all, 0, 0, false, 1000, true},
+		{"all, by ferry", all, 0, 0, true, 1000, true},
+		{"all, slow and high", all, 50 * kmh, 5000 * mm, true, 1000, true},
+		{"no ferries, by ferry", network.Bucket{}, 0, 0, true, 1000, false},
+		{"no ferries, by road", network.Bucket{}, 0, 0, false, 1000, true},
+		{"slow, no top speed", slow, 0, 0, false, 1000, false},
+		{"slow, as fast", slow, 90 * kmh, 0, false, 1000, true},
+		{"slow, slower", slow, 80 * kmh, 0, false, 1000, true},
+		{"slow, a little faster", slow, measure.Speed(math.Nextafter(float64(90*kmh), 99)), 0, false, 1000, false},
+		{"high, height not known", high, 0, 0, false, 1000, false},
+		{"high, as high", high, 0, 4100 * mm, false, 1000, true},
+		{"high, higher", high, 0, 4200 * mm, false, 1000, true},
+		{"trucks, all alike", trucks, 0, 0, false, 1000, false},
+		{"trucks, a little less", trucks, 0, 0, false, 1299, false},
+		{"trucks, as much", trucks, 0, 0, false, 1300, true},
+		{"trucks, more", trucks, 0, 0, false, 2000, true},
+		{"high, a little lower", high, 0, 4100*mm - 1, false, 1000, false},
 	} {
-		if got := tc.bucket.Holds(tc.top, tc.height, tc.ferries); got != tc.want {
+		if got := tc.bucket.Holds(tc.top, tc.height, tc.ferries, tc.others); got != tc.want {
 			t.Errorf("%s: %t, want %t", tc.name, got, tc.want)
 		}
 	}
@@ -51,19 +57,20 @@ func TestBucketHolds(t *testing.T) {
 func TestBuckets(t *testing.T) {
 	const kmh, mm = measure.KilometrePerHour, measure.Millimetre
 	want := []network.Bucket{
-		{Ferries: true},
-		{}, {Floor: 3800 * mm}, {Floor: 4100 * mm}, {Floor: 4300 * mm},
-		{Top: 90 * kmh}, {Top: 90 * kmh, Floor: 3800 * mm}, {Top: 90 * kmh, Floor: 4100 * mm}, {Top: 90 * kmh, Floor: 4300 * mm},
+		{Ferries: true, Others: 1000}, {Others: 1000},
+		{Others: 1300}, {Floor: 3800 * mm, Others: 1300}, {Floor: 4100 * mm, Others: 1300}, {Floor: 4300 * mm, Others: 1300},
+		{Top: 90 * kmh, Others: 1300}, {Top: 90 * kmh, Floor: 3800 * mm, Others: 1300},
+		{Top: 90 * kmh, Floor: 4100 * mm, Others: 1300}, {Top: 90 * kmh, Floor: 4300 * mm, Others: 1300},
 	}
 	if diff := cmp.Diff(want, network.Buckets()); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	weights := prepared(t, town(t)).Prepared().Weight
 	for i, b := range network.Buckets() {
-		if top := network.TopOf(b); top < 0 || top >= len(weights) {
-			t.Errorf("bucket %d has weights %d of %d", i, top, len(weights))
+		if of := network.WeightOf(b); of < 0 || of >= len(weights) {
+			t.Errorf("bucket %d has weights %d of %d", i, of, len(weights))
 		}
-		if b.Holds(0, 0, true) != (i == 0) {
+		if b.Holds(0, 0, true, network.Alike) != (i == 0) {
 			t.Errorf("bucket %d holds a rig of which nothing is known", i)
 		}
 	}
@@ -119,7 +126,7 @@ func wayThrough(n *network.Network, b network.Bucket, from uint32) []uint32 {
 	out[from] = 0
 	for again := true; again; {
 		again = false
-		for a, w := range p.Weight[network.TopOf(b)] {
+		for a, w := range p.Weight[network.WeightOf(b)] {
 			tail, head := p.Core.Tail[a], p.Core.Head[a]
 			if out[tail] < graph.Infinite && out[tail]+w < out[head] && !mayNot(n, b, uint32(a)) {
 				out[head], again = out[tail]+w, true
@@ -141,7 +148,7 @@ func TestBucketsCloseWhatNobodyMayDrive(t *testing.T) {
 			closed := 0
 			for a := range uint32(p.Core.Arcs()) {
 				tail, head := p.Core.Tail[a], p.Core.Head[a]
-				switch open := direct(p, i, tail, head) <= p.Weight[network.TopOf(b)][a]; {
+				switch open := direct(p, i, tail, head) <= p.Weight[network.WeightOf(b)][a]; {
 				case mayNot(n, b, a):
 					closed++
 				case tail != head && !open:
@@ -172,7 +179,7 @@ func TestFloorsGoRoundALowBridge(t *testing.T) {
 	d, _, _ := p.Core.Where(townD)
 	far := graph.NewPotential(&p.Order)
 	for i, b := range network.Buckets() {
-		straight := n.Millis(n.Whole(network.MakeArc(edgeCD, false)), b.Top)
+		straight := n.Price(n.Whole(network.MakeArc(edgeCD, false)), b.Top, b.Others)
 		for _, tc := range []struct {
 			name     string
 			from, to uint32

@@ -143,6 +143,7 @@ func (b *Builder) Finish(about About, report []byte) (*Network, error) {
 	if err := n.About.complete(); err != nil {
 		return nil, err
 	}
+	n.trucks = !n.Lacks(TruckRoads)
 	b.Graph()
 	b.endRoads()
 	n.setSpots(b.spots)

@@ -11,7 +11,7 @@
 //
 //	offset  size  what
 //	0       8     magic "wayroads"
-//	8       4     version of the format, 3
+//	8       4     version of the format, 4
 //	12      4     number of sections, n
 //	16      8     size of the file in bytes
 //	24      4     CRC-32C (Castagnoli) of the section table
@@ -33,7 +33,7 @@
 // From "buckets" on they are what searches work on: which rigs share a lower bound
 // (see [Bucket]), as JSON; the core of the network, its dead-end trees stripped
 // and its chains merged, with where every node and edge went; the order of
-// contraction; the driving times of core arcs for each top speed; and for each
+// contraction; what core arcs cost for each top speed and preference; and for each
 // bucket six columns of its hierarchy. All but the buckets are empty where a
 // network was not prepared. The revision of a network does not hang on them.
 //

@@ -18,7 +18,7 @@ import (
 
 const (
 	magic       = "wayroads"
-	fileVersion = 3
+	fileVersion = 4
 	alignment   = 64
 )
 
@@ -192,6 +192,7 @@ func Read(raw []byte) (*Network, error) {
 	if err := n.file.checkPageCount(); err != nil {
 		return nil, err
 	}
+	n.trucks = !n.Lacks(TruckRoads)
 	return n, n.checkShape()
 }
 

@@ -75,7 +75,7 @@ func repair(raw []byte) {
 		return
 	}
 	copy(raw, "wayroads")
-	binary.LittleEndian.PutUint32(raw[8:], 3)
+	binary.LittleEndian.PutUint32(raw[8:], 4)
 	binary.LittleEndian.PutUint64(raw[16:], uint64(len(raw)))
 	if n := uint64(binary.LittleEndian.Uint32(raw[12:])); n*rowBytes <= uint64(len(raw)-headBytes) {
 		repairPages(raw)
@@ -211,6 +211,8 @@ func small(t testing.TB) *network.Network {
 	b.Ban([]network.Arc{arc(0, false), arc(1, false), arc(5, true), arc(2, false)}, network.Ban{OSM: 2, When: b.Text("Mo-Fr 07:00-09:00"), For: network.HeavyGoods})
 	b.Place(network.Place{Kind: network.City, Name: "Ottawa", Point: orb.Point{-75.7, 45.4}, Jurisdictions: one, Population: 1_000_000, OSM: 18, OnNode: true})
 	b.Place(network.Place{Kind: network.WeighStation, Point: orb.Point{-180, -90}, OSM: 19})
+	b.Place(network.Place{Kind: network.TruckParking, Name: "Lot", Point: orb.Point{-75.005, 45.0001}, OSM: 20, Ground: network.Ground{
+		Signs: signed, Trucks: measure.Exactly(0), Hours: "24/7", Stay: "12 hours", Fee: "no", Toilets: "yes"}})
 	b.DataEnd(3)
 	b.Address(network.Address{Number: "12 A", Street: "Main Street", Town: "Ottawa", Jurisdictions: one, Point: orb.Point{-75.005, 45.001}})
 	b.Address(network.Address{Number: "2", Street: "Main St", Town: "Ottawa", Jurisdictions: one, Point: orb.Point{-75.001, 45.001}})
@@ -278,9 +280,9 @@ func samples(t testing.TB) map[string]*network.Network {
 
 // compared are the methods that said and sameNetwork call.
 const compared = "Along Ban Bans Bears Close Controls Covers DataEnds Deflection Delay Edges EndsNear Flags Grade " +
-	"HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Origin Out " +
-	"Place Places Point Prepare Prepared Ready Record Ref Refs Report RoadID RoadName Roads SameArea SameRoad Save " +
-	"Sections Sequence Sequences Shape Sound Spans Speed Spots Stamp StreetNames Streets Tail Text Town " +
+	"Halts HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Origin Out " +
+	"Place Places Point Prepare Prepared Price Ready Record Ref Refs Report RoadID RoadName Roads SameArea SameRoad Save " +
+	"Sections Sequence Sequences Shape Sound Spans Speed Spots Stamp StreetNames Streets Tail Text Town TruckRoad " +
 	"Turns UTurn UTurns Verify Whole WriteTo Zone"
 
 // said is all that a network says of one edge.
@@ -304,7 +306,8 @@ type said struct {
 	Middle                        orb.Point
 	Line                          orb.LineString
 	Covers                        bool
-	Millis                        uint32
+	Millis, Price                 uint32
+	TruckRoad                     [2]bool
 	Delays                        []any // and signals, stops
 	Deflection                    float64
 	Flags                         network.Flags
@@ -321,7 +324,7 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 		Line: n.Line(network.Piece{Arc: back, Start: n.Along(middle, back), End: n.Length[e]}),
 	}
 	s.Millis, s.Deflection = n.Millis(s.Whole, 20), n.Deflection(there, back)
-	s.Flags = n.Flags(e)
+	s.Flags, s.Price, s.TruckRoad = n.Flags(e), n.Price(s.Whole, 20, network.Preferred), [2]bool{n.TruckRoad(there), n.TruckRoad(back)}
 	s.Speed, s.HasSpeed = n.Speed(e)
 	likely, slow := n.Delay(s.Whole)
 	signals, stops := n.Controls(back)
@@ -334,6 +337,11 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 var bySay = cmp.Options{
 	cmpopts.EquateEmpty(), cmpopts.IgnoreFields(network.Ban{}, "_"),
 	cmpopts.IgnoreFields(network.Road{}, "_"), cmpopts.IgnoreFields(network.Sign{}, "_"),
+	cmp.Comparer(func(a, b measure.Known[int]) bool {
+		x, known := a.Value()
+		y, ok := b.Value()
+		return x == y && known == ok
+	}),
 }
 
 // streetsSaid is all that a network says of streets and addresses.
@@ -366,6 +374,10 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 	same("a road", []bool{got.HasRoad("7"), got.HasRoad("8")}, []bool{want.HasRoad("7"), want.HasRoad("8")})
 	same("prepared", got.Prepared(), want.Prepared())
 	same("places", slices.Collect(got.Places()), slices.Collect(want.Places()))
+	if want.Edges() > 0 {
+		way := []network.Piece{want.Whole(0)}
+		same("halts", got.Halts(way, 5000), want.Halts(way, 5000))
+	}
 	same("ends", got.DataEnds(), want.DataEnds())
 	same("ends near", [][]network.NodeID{got.EndsNear(orb.Point{-75, 45}, 5000)}, [][]network.NodeID{want.EndsNear(orb.Point{-75, 45}, 5000)})
 	same("spans", got.Spans(orb.Point{-75, 45}), want.Spans(orb.Point{-75, 45}))
@@ -596,7 +608,7 @@ func TestSectionsLieAsInMemory(t *testing.T) {
 			"length": unsafe.Sizeof(measure.Distance(0)), "class": unsafe.Sizeof(network.Class(0)), "speed": unsafe.Sizeof(measure.Speed(0)),
 			"road": unsafe.Sizeof(network.RoadID(0)), "ref": unsafe.Sizeof(network.StringID(0)), "grade": unsafe.Sizeof(network.Grade{}),
 			"shape": unsafe.Sizeof(orb.Point{}), "spots": unsafe.Sizeof(network.Spot{}), "arcs": unsafe.Sizeof(network.Arc(0)),
-			"streets": 28, "street edges": 4, "addresses": 12, "bans": unsafe.Sizeof(network.Ban{}), "tree edges": unsafe.Sizeof(network.EdgeID(0)), "tree": 16, "places": 40,
+			"streets": 28, "street edges": 4, "addresses": 12, "bans": unsafe.Sizeof(network.Ban{}), "tree edges": unsafe.Sizeof(network.EdgeID(0)), "tree": 16, "places": 64,
 		}
 		for _, r := range rowsOf(raw) {
 			if want, ok := widths[r.name]; ok && r.width != uint32(want) {
@@ -695,7 +707,7 @@ func TestReadRefusesTruncated(t *testing.T) {
 
 func TestReadRefusesOtherVersions(t *testing.T) {
 	raw := write(t, small(t))
-	for version, want := range map[uint32]string{0: "fix.build_again", 1: "fix.build_again", 2: "fix.build_again", 4: "fix.use_a_newer_wayhouse", math.MaxUint32: "fix.use_a_newer_wayhouse"} {
+	for version, want := range map[uint32]string{0: "fix.build_again", 1: "fix.build_again", 2: "fix.build_again", 3: "fix.build_again", 5: "fix.use_a_newer_wayhouse", math.MaxUint32: "fix.use_a_newer_wayhouse"} {
 		_, err := network.Read(changed(raw, func(raw []byte) []byte {
 			binary.LittleEndian.PutUint32(raw[8:], version)
 			repairHead(raw)
@@ -871,7 +883,9 @@ func TestVerifyRefusesValues(t *testing.T) {
 		{"roads", signs + 3, []byte{byte(network.Refused) + 1}, "road record"}, {"roads", signs + 4, []byte{byte(network.Unreadable) + 1}, "road record"},
 		{"roads", signs + 16, u32(1 << 20), "names string"}, {"roads", signs + 20, u32(1 << 20), "names string"},
 		{"places", 0, nan, "place 0"}, {"places", 8, f64(91), "place 0"}, {"places", 24, u32(1 << 20), "place 0"}, {"places", 28, u32(1 << 20), "place 0"},
-		{"places", 40 + 36, []byte{byte(network.WeighStation) + 1}, "place 1"},
+		{"places", 36, u32(1 << 20), "place 0"}, {"places", 44, u32(1 << 20), "place 0"}, {"places", 48, u32(1 << 20), "place 0"},
+		{"places", 52, u32(1 << 20), "place 0"}, {"places", 56, u32(1 << 20), "place 0"},
+		{"places", 64 + 60, []byte{byte(network.WeighStation) + 1}, "place 1"},
 		{"tree edges", 0, u32(7), "tree names edge"}, {"tree edges", 0, u32(math.MaxUint32), "tree names edge"},
 		{"tree edges", 0, raw[offsetOf(t, raw, "tree edges")+4:][:4], "tree names edge"},
 		{"tree", 0, u32(900_000_002), "box 0"}, {"tree", 4, u32(900_000_002), "box 0"}, {"tree", 16, u32(0x80000000), "box 1"}, {"tree", 24, u32(0x80000000), "box 1"}, {"tree", 28, u32(1_800_000_002), "box 1"},

@@ -56,6 +56,8 @@ const (
 	Controls   Fact = "traffic control" // signals, stop and give-way signs, crossings
 	Notices    Fact = "works, closures" // what is shut at the time
 	Addresses  Fact = "addresses"       // house numbers on streets
+	TruckRoads Fact = "truck roads"     // designated for heavy goods vehicles
+	Stopping   Fact = "truck parking"   // rest areas, services, parking for trucks
 )
 
 // Term names the kind of knowledge.
@@ -69,7 +71,7 @@ func term(kind, name string) say.Code {
 // AllFacts lists every Fact in the order of risk that reports use.
 func AllFacts() []Fact {
 	return []Fact{Structures, RoadLimits, OneWays, TurnRules, Grades, Owners, Lanes, Surfaces, Speeds, Controls,
-		Notices, Addresses}
+		Notices, Addresses, TruckRoads, Stopping}
 }
 
 // About describes a network.
@@ -138,6 +140,7 @@ type Network struct {
 
 	prepared Prepared // for searches; empty where it was not prepared
 
+	trucks bool // it carries TruckRoads
 	turns  lazyTurns
 	file   *mapping
 	sealed atomic.Bool // it was verified as it is

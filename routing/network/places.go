@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // PlaceKind is what a place is.
@@ -39,6 +42,13 @@ func (k PlaceKind) String() string {
 // MarshalText writes the name of a kind.
 func (k PlaceKind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
+// Term names the kind.
+func (k PlaceKind) Term() say.Code { return term("counted", k.String()) }
+
+// Stands reports whether a rig may be meant to stand at places of the kind for long: rest and
+// service areas and parking for trucks.
+func (k PlaceKind) Stands() bool { return k == RestArea || k == ServiceArea || k == TruckParking }
+
 // Settlement reports whether people live there.
 func (k PlaceKind) Settlement() bool { return k <= Hamlet }
 
@@ -51,6 +61,17 @@ type Place struct {
 	Population    uint32 // 0: not known
 	OSM           int64
 	OnNode        bool // OSM is a node; otherwise a way
+	Ground
+}
+
+// Ground is what the source says of a place to stop at. Texts are as it writes them, empty where it says nothing.
+type Ground struct {
+	Signs   RoadID             // record of who may go there, how high, long and heavy
+	Trucks  measure.Known[int] // lots for heavy goods vehicles
+	Hours   string             // when it is open
+	Stay    string             // how long one may stay at the most
+	Fee     string             // whether it costs money
+	Toilets string             // whether there are any
 }
 
 // placeRow is a place as a column holds it.
@@ -60,6 +81,12 @@ type placeRow struct {
 	Name       StringID
 	Set        setID
 	Population uint32
+	Road       RoadID
+	Trucks     uint32 // one more than there are lots; 0: not known
+	Hours      StringID
+	Stay       StringID
+	Fee        StringID
+	Toilets    StringID
 	Kind       PlaceKind
 	OnNode     uint8
 	_          [2]byte
@@ -69,23 +96,42 @@ type placeRow struct {
 func (n *Network) Places() iter.Seq[Place] {
 	return func(yield func(Place) bool) {
 		for _, r := range n.places {
-			codes, _, _ := strings.Cut(n.sets.text(uint32(r.Set)), "|")
-			p := Place{
-				Kind: r.Kind, Name: n.Text(r.Name), Point: orb.Point{r.Lon, r.Lat}, Jurisdictions: strings.Fields(codes),
-				Population: r.Population, OSM: r.OSM, OnNode: r.OnNode == 1,
-			}
-			if !yield(p) {
+			if !yield(n.place(r)) {
 				return
 			}
 		}
 	}
 }
 
+func (n *Network) place(r placeRow) Place {
+	codes, _, _ := strings.Cut(n.sets.text(uint32(r.Set)), "|")
+	p := Place{
+		Kind: r.Kind, Name: n.Text(r.Name), Point: r.point(), Jurisdictions: strings.Fields(codes),
+		Population: r.Population, OSM: r.OSM, OnNode: r.OnNode == 1,
+		Ground: Ground{
+			Signs: r.Road, Hours: n.Text(r.Hours), Stay: n.Text(r.Stay), Fee: n.Text(r.Fee), Toilets: n.Text(r.Toilets),
+		},
+	}
+	if r.Trucks > 0 {
+		p.Trucks = measure.Exactly(int(r.Trucks) - 1)
+	}
+	return p
+}
+
+func (r placeRow) point() orb.Point { return orb.Point{r.Lon, r.Lat} }
+
+// texts lists the strings that a place names.
+func (r placeRow) texts() []StringID { return []StringID{r.Name, r.Hours, r.Stay, r.Fee, r.Toilets} }
+
 // Place adds a place.
 func (b *Builder) Place(p Place) {
 	row := placeRow{
 		Lon: p.Point.Lon(), Lat: p.Point.Lat(), OSM: p.OSM, Name: b.Text(p.Name), Set: b.area(p.Jurisdictions, ""),
-		Population: p.Population, Kind: p.Kind,
+		Population: p.Population, Kind: p.Kind, Road: p.Signs, Hours: b.Text(p.Hours), Stay: b.Text(p.Stay),
+		Fee: b.Text(p.Fee), Toilets: b.Text(p.Toilets),
+	}
+	if lots, ok := p.Trucks.Value(); ok {
+		row.Trucks = uint32(lots) + 1
 	}
 	if p.OnNode {
 		row.OnNode = 1

@@ -9,37 +9,52 @@ import (
 	"wayhouse/routing/graph"
 )
 
-// Bucket is a set of rigs that share one lower bound of their travel time: none
+// Bucket is a set of searches that share one lower bound of what a way costs: no rig
 // drives faster than Top (0: each road's own towing speed), none is lower than
-// Floor, and none goes by ferry where Ferries is false.
+// Floor, none goes by ferry where Ferries is false, and each pays Others or more for
+// roads that are no truck roads.
 type Bucket struct {
 	Top     measure.Speed  `json:"top_m_s"`
 	Floor   measure.Length `json:"floor_nm"`
 	Ferries bool           `json:"ferries"`
+	Others  Permille       `json:"others"`
 }
 
 // Buckets lists the buckets that a network is prepared for, the widest first.
-// The first holds every rig. Tops and floors are this project's choice: trailer
-// tires are often rated for 65 mph, and the heights lie about where rigs of this
-// trade do (common practice, no source).
+// The first holds every search, the second every one without ferries. Tops and floors
+// are this project's choice: trailer tires are often rated for 65 mph, and the heights
+// lie about where rigs of this trade do (common practice, no source).
 func Buckets() []Bucket {
-	out := []Bucket{{Ferries: true}}
-	for _, top := range tops() {
+	out := []Bucket{{Ferries: true, Others: Alike}, {Others: Alike}}
+	for _, top := range []measure.Speed{0, 90 * measure.KilometrePerHour} {
 		for _, floor := range []measure.Length{0, 3800 * measure.Millimetre, 4100 * measure.Millimetre,
 			4300 * measure.Millimetre} {
-			out = append(out, Bucket{Top: top, Floor: floor})
+			out = append(out, Bucket{Top: top, Floor: floor, Others: Preferred})
 		}
 	}
 	return out
 }
 
-// tops lists the top speeds of the buckets.
-func tops() []measure.Speed { return []measure.Speed{0, 90 * measure.KilometrePerHour} }
-
-// Holds reports whether a rig is of the bucket.
-func (b Bucket) Holds(top measure.Speed, height measure.Length, ferries bool) bool {
+// Holds reports whether a search for a rig is of the bucket.
+func (b Bucket) Holds(top measure.Speed, height measure.Length, ferries bool, others Permille) bool {
 	fast := b.Top == 0 || top > 0 && top <= b.Top
-	return fast && height >= b.Floor && (b.Ferries || !ferries)
+	return fast && height >= b.Floor && (b.Ferries || !ferries) && others >= b.Others
+}
+
+// tariff is what makes two buckets weigh roads alike.
+type tariff struct {
+	top    measure.Speed
+	others Permille
+}
+
+// tariffs lists those of the buckets, each once.
+func tariffs() (out []tariff) {
+	for _, b := range Buckets() {
+		if t := (tariff{b.Top, b.Others}); !slices.Contains(out, t) {
+			out = append(out, t)
+		}
+	}
+	return out
 }
 
 // Prepared is what searches work on: the core of the network, and for every
@@ -47,12 +62,12 @@ func (b Bucket) Holds(top measure.Speed, height measure.Length, ferries bool) bo
 type Prepared struct {
 	Core        graph.Core
 	Order       graph.Order
-	Weight      [][]uint32 // ms of a core arc, by top speed
+	Weight      [][]uint32 // ms that a core arc costs, by tariff
 	Hierarchies []graph.Hierarchy
 }
 
-// TopOf returns which of the weights are those of a bucket.
-func TopOf(b Bucket) int { return slices.Index(tops(), b.Top) }
+// WeightOf returns which of the weights are those of a bucket.
+func WeightOf(b Bucket) int { return slices.Index(tariffs(), tariff{b.Top, b.Others}) }
 
 // UnknownSpeed stands in where no speed is known, so that ways can be compared;
 // the time of such a stretch is still answered as unknown.
@@ -94,8 +109,8 @@ func (n *Network) Prepare(ctx context.Context, progress func(done, total int64))
 		return err
 	}
 	out := Prepared{Core: *core}
-	for _, top := range tops() {
-		weight, err := core.Sum(func(road uint32) uint32 { return n.Millis(n.Whole(Arc(road)), top) })
+	for _, t := range tariffs() {
+		weight, err := core.Sum(func(road uint32) uint32 { return n.Price(n.Whole(Arc(road)), t.top, t.others) })
 		if err != nil {
 			return err
 		}
@@ -111,7 +126,7 @@ func (n *Network) Prepare(ctx context.Context, progress func(done, total int64))
 				progress(int64(i*total+done), int64(len(buckets)*total))
 			}
 		}
-		weight := p.open(core, out.Weight[TopOf(b)], b)
+		weight := p.open(core, out.Weight[WeightOf(b)], b)
 		if i == 0 {
 			order, h, err := graph.Build(ctx, core, weight, hear)
 			if err != nil {
@@ -201,7 +216,7 @@ func (p *preparer) joint(in, on Arc) bool {
 	return p.set[in.Edge()] != p.set[on.Edge()] || math.Abs(p.Deflection(in, on)) > SharpTurn
 }
 
-// open returns the weights of a bucket: those of its top speed, with the arcs
+// open returns the weights of a bucket: those of its tariff, with the arcs
 // left out that none of its rigs may drive.
 func (p *preparer) open(c *graph.Core, weight []uint32, b Bucket) []uint32 {
 	out := make([]uint32, len(weight))

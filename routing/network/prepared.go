@@ -11,11 +11,11 @@ import (
 
 // sections lists the sections of what searches work on: the buckets, so that a
 // file of another family is told apart, then the core, then a weight for every
-// top speed and six columns for every hierarchy.
+// tariff and six columns for every hierarchy.
 func (p *Prepared) sections() []section {
 	weight, hierarchies := p.Weight, p.Hierarchies
 	if len(weight) == 0 { // to be filled by who reads; who writes changes nothing
-		weight, hierarchies = make([][]uint32, len(tops())), make([]graph.Hierarchy, len(Buckets()))
+		weight, hierarchies = make([][]uint32, len(tariffs())), make([]graph.Hierarchy, len(Buckets()))
 	}
 	c, o := &p.Core, &p.Order
 	out := []section{
@@ -72,8 +72,8 @@ func (n *Network) checkPrepared() error {
 	if core, err := graph.Compress(again.edges()); err != nil || !core.Same(&p.Core) {
 		return damaged("its core is not that of its roads, or of another version of this program")
 	}
-	for i, top := range tops() {
-		weight, err := p.Core.Sum(func(road uint32) uint32 { return n.Millis(n.Whole(Arc(road)), top) })
+	for i, t := range tariffs() {
+		weight, err := p.Core.Sum(func(road uint32) uint32 { return n.Price(n.Whole(Arc(road)), t.top, t.others) })
 		if err != nil {
 			return damaged("%v", err)
 		}
@@ -87,7 +87,7 @@ func (n *Network) checkPrepared() error {
 		}
 	}
 	for i, b := range Buckets() {
-		weight := again.open(&p.Core, p.Weight[TopOf(b)], b)
+		weight := again.open(&p.Core, p.Weight[WeightOf(b)], b)
 		if err := p.Hierarchies[i].Check(&p.Core, &p.Order, weight); err != nil {
 			return damaged("hierarchy %d: %v", i, err)
 		}

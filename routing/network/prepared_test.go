@@ -235,7 +235,7 @@ func usePrepared(n *network.Network) {
 	}
 	search := graph.NewSearch(core, &p.Order)
 	for i, b := range network.Buckets() {
-		weight := p.Weight[network.TopOf(b)]
+		weight := p.Weight[network.WeightOf(b)]
 		useHierarchy(core, &p.Order, &p.Hierarchies[i], weight)
 		if last := uint32(core.Nodes()) - 1; core.Nodes() > 0 {
 			// Every other arc costs more, so that the way of the hierarchy is not the answer.

@@ -48,6 +48,8 @@ const (
 	BuiltUp                           // in a built-up area, by how close its streets lie
 	AtEnds                            // a driveway, an aisle of parking or the like: nobody's way to elsewhere
 	Humped                            // calmed, and not surely without a hump
+	TruckAlong                        // a truck road in the direction of the line
+	TruckAgainst                      // a truck road against it
 )
 
 // Has reports whether all of the given flags are set.

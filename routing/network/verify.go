@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -101,7 +102,8 @@ func (n *Network) checkTables() error {
 		}
 	}
 	for i, p := range n.places {
-		if !onEarth(orb.Point{p.Lon, p.Lat}) || int(p.Name) >= n.strings.len() || int(p.Set) >= n.sets.len() ||
+		lost := slices.ContainsFunc(p.texts(), func(id StringID) bool { return int(id) >= n.strings.len() })
+		if !onEarth(p.point()) || lost || int(p.Set) >= n.sets.len() || int(p.Road) >= n.roads.len() ||
 			p.Kind >= placeKinds {
 			return damaged("place %d is out of range", i)
 		}

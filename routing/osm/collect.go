@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -27,6 +26,7 @@ type collector struct {
 	lines      map[int64]line // ways of boundaries
 	turns      []restriction
 	routes     []route
+	trucks     map[int64]bool     // ways of truck routes
 	signed     map[int64][]string // networks of numbered roads, by way
 	places     []place
 	addresses  []address
@@ -58,6 +58,7 @@ type road struct {
 	layer   int8
 	figure  bool // it states a usable clear height
 	height  bool // it has a sign of height, usable or not
+	trucks  bool // it is a truck road in some direction
 	ref     string
 	name    string
 	first   int // number of its first edge
@@ -83,7 +84,8 @@ type nodeThing struct {
 type place struct {
 	network.Place
 	version int
-	refs    []int64 // of an area, whose middle it is
+	refs    []int64  // of an area, whose middle it is
+	tags    osm.Tags // of what drivers stop at, until they are read
 }
 
 // collect reads the extracts:
@@ -126,6 +128,7 @@ type route struct {
 	id      int64
 	version int
 	name    string
+	truck   bool // for trucks
 	ways    []int64
 }
 
@@ -143,7 +146,8 @@ func (c *collector) relation(r *osm.Relation) {
 		}
 		found := route{
 			id: int64(r.ID), version: r.Version,
-			name: strings.TrimSpace(r.Tags.Find("network") + " " + r.Tags.Find("ref")),
+			name:  strings.TrimSpace(r.Tags.Find("network") + " " + r.Tags.Find("ref")),
+			truck: isTruckRoute(r.Tags),
 		}
 		for _, m := range r.Members {
 			if m.Type == osm.TypeWay {
@@ -187,7 +191,7 @@ func (c *collector) way(w *osm.Way) {
 	}
 	if p, ok := readPlace(w.Tags); ok && !p.Kind.Settlement() && len(w.Nodes) > 0 {
 		p.OSM = int64(w.ID)
-		c.places = append(c.places, place{p, w.Version, refs()})
+		c.places = append(c.places, place{p, w.Version, refs(), w.Tags})
 	}
 	c.addressedWay(w)
 }
@@ -250,43 +254,11 @@ func (c *collector) node(n *osm.Node) {
 	}
 	if found, ok := readPlace(n.Tags); ok {
 		found.OSM, found.OnNode, found.Point = int64(n.ID), true, p
-		c.places = append(c.places, place{Place: found, version: n.Version})
+		p := place{Place: found, version: n.Version}
+		if !p.Kind.Settlement() {
+			p.tags = n.Tags
+		}
+		c.places = append(c.places, p)
 	}
 	c.addressedNode(n, p)
-}
-
-// readPlace reads settlements and what drivers stop at (OpenStreetMap wiki, Map
-// features, 2025).
-func readPlace(tags osm.Tags) (p network.Place, ok bool) {
-	if len(tags) == 0 {
-		return p, false
-	}
-	p.Name = tags.Find("name")
-	if n, err := strconv.ParseUint(tags.Find("population"), 10, 32); err == nil {
-		p.Population = uint32(n)
-	}
-	hgv := func() bool { v := tags.Find("hgv"); return v == "yes" || v == "designated" || v == "only" }
-	switch {
-	case tags.Find("place") == "city":
-		p.Kind = network.City
-	case tags.Find("place") == "town":
-		p.Kind = network.TownPlace
-	case tags.Find("place") == "village":
-		p.Kind = network.Village
-	case tags.Find("place") == "hamlet":
-		p.Kind = network.Hamlet
-	case tags.Find("highway") == "rest_area":
-		p.Kind = network.RestArea
-	case tags.Find("highway") == "services":
-		p.Kind = network.ServiceArea
-	case tags.Find("amenity") == "parking" && hgv(), tags.Find("amenity") == "truck_parking":
-		p.Kind = network.TruckParking
-	case tags.Find("amenity") == "fuel":
-		p.Kind = network.FuelStation
-	case tags.Find("amenity") == "weighbridge", tags.Find("highway") == "weigh_station":
-		p.Kind = network.WeighStation
-	default:
-		return p, false
-	}
-	return p, p.Name != "" || !p.Kind.Settlement()
 }

@@ -91,6 +91,7 @@ func (b *build) facts() (carries, lacks []network.Fact) {
 		// An extract without a relation was cut: it cannot know of turn rules.
 		noTurns := f == network.TurnRules && b.report.Elements["relations"] == 0
 		if f == network.Addresses && b.report.Addresses == 0 || f == network.Notices ||
+			f == network.TruckRoads && b.report.KilometresForTrucks == 0 || f == network.Stopping && b.report.Stopping == 0 ||
 			f == network.Grades && b.options.Terrain == nil || noTurns {
 			lacks = append(lacks, f)
 		} else {

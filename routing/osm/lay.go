@@ -167,6 +167,9 @@ func (b *build) stretch(r *road, run []int32, climb *climber) error {
 		if grade.Known == 0 {
 			b.report.KilometresClimbUnknown += length
 		}
+		if r.trucks {
+			b.report.KilometresForTrucks += length
+		}
 		b.report.KilometresByClass[r.class.String()] += length
 		b.report.KilometresByJurisdiction[cmp.Or(strings.Join(areas[k].codes, "/"), "unknown")] += length
 		from, begin = to, at

@@ -17,6 +17,7 @@ type Report struct {
 	KilometresByClass        map[string]float64 `json:"km_by_class"`
 	KilometresByJurisdiction map[string]float64 `json:"km_by_jurisdiction"`
 	KilometresClimbUnknown   float64            `json:"km_without_terrain"`
+	KilometresForTrucks      float64            `json:"km_of_truck_roads"` // of either direction
 
 	Signs        map[string]int `json:"signs"`      // by what they limit
 	Structures   map[string]int `json:"structures"` // over roads, by kind
@@ -26,6 +27,7 @@ type Report struct {
 	Turns        Turns          `json:"turns"`
 	Boundaries   map[string]int `json:"boundaries"` // admin areas used, by level; and those left out
 	Places       map[string]int `json:"places"`
+	Stopping     int            `json:"stopping"`  // of those, where a rig may be meant to stand
 	Addresses    int            `json:"addresses"` // house numbers on streets
 	Malformed    []Malformed    `json:"malformed"`
 	MissingNodes int            `json:"missing_nodes"` // named by roads and in no extract

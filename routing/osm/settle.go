@@ -34,6 +34,7 @@ func (c *collector) settlePlaces(ctx context.Context, paths []string) error {
 		return err
 	}
 	c.places = slices.DeleteFunc(c.places, func(p place) bool { return p.OnNode && versions[p.OSM] > p.version })
+	c.readGround()
 	return nil
 }
 
@@ -102,6 +103,9 @@ func (c *collector) settleRelations(ctx context.Context, paths []string) error {
 	for _, r := range c.routes {
 		for _, w := range r.ways {
 			c.signed[w] = append(c.signed[w], r.name)
+			if r.truck {
+				c.trucks[w] = true
+			}
 		}
 	}
 	for _, b := range c.boundaries {
@@ -127,6 +131,9 @@ func (c *collector) readRoads() {
 			r.tags = append(r.tags, osm.Tag{Key: "network", Value: strings.Join(names, ";")})
 		}
 		said := readWay(r.tags, r.class, c.builder.Text, c.malformed("way", r.id))
+		trucks := truckRoad(r.tags, c.trucks[r.id])
+		said.record.Flags |= trucks
+		r.trucks = trucks != 0
 		r.record, r.flags, r.figure = c.builder.Record(said.record), said.record.Flags, hasFigure(said.record)
 		r.height = hasHeight(said.record)
 		r.speed, r.ferry, r.layer, r.ref, r.name = said.speed, said.ferry, int8(said.layer), said.ref, said.name

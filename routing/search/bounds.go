@@ -37,10 +37,11 @@ func (e *Engine) Bounds(from, to []network.Position, rules Rules) [][]Millis {
 // Infinite is the cost of what cannot be reached.
 const Infinite = Millis(graph.Infinite)
 
-// least is the driving time along pieces as the bucket has it.
+// least is what pieces cost as the bucket has it.
 func (s *seeker) least(pieces []network.Piece) (sum Millis) {
+	b := network.Buckets()[s.bucket]
 	for _, p := range pieces {
-		sum += Millis(s.net.Millis(p, network.Buckets()[s.bucket].Top))
+		sum += Millis(s.net.Price(p, b.Top, b.Others))
 	}
 	return min(sum, Infinite)
 }

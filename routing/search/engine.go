@@ -96,8 +96,12 @@ func (e *Engine) route(ctx context.Context, from, to network.Position, rules Rul
 
 // bucket returns the tightest bucket that holds the rig.
 func (e *Engine) bucket(r *Rules) (best int) {
+	others := max(r.Others, network.Alike)
+	if e.net.Lacks(network.TruckRoads) { // all roads are alike there, in every bucket
+		others = network.Preferred
+	}
 	for i, b := range network.Buckets() {
-		if b.Holds(r.Top, r.Height, r.Ferries) {
+		if b.Holds(r.Top, r.Height, r.Ferries, others) {
 			best = i
 		}
 	}
@@ -165,7 +169,7 @@ func (s *seeker) begin(rules Rules, to network.Position) {
 		s.rules.Turns = nil
 	}
 	s.bucket = s.Engine.bucket(&rules)
-	s.weight = s.prepared.Weight[network.TopOf(network.Buckets()[s.bucket])]
+	s.weight = s.prepared.Weight[network.WeightOf(network.Buckets()[s.bucket])]
 	if s.round++; s.round == 0 {
 		clear(s.known)
 		s.round = 1

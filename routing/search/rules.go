@@ -13,8 +13,8 @@ type Millis int64
 // Rules are what a search keeps to.
 type Rules struct {
 	// Cost returns what a piece of road costs when it is entered so long after
-	// the start, and whether it is open at all. It is never less than the driving
-	// time that the network states for the piece. A part never costs more than
+	// the start, and whether it is open at all. It is never less than the price
+	// that the network states for the piece (see [network.Network.Price]). A part never costs more than
 	// the whole and is open where the whole is; who enters later never leaves
 	// earlier, and a piece that is closed at 0 is so for good.
 	Cost func(p network.Piece, at Millis) (cost Millis, open bool)
@@ -37,6 +37,7 @@ type Rules struct {
 	Top     measure.Speed
 	Height  measure.Length
 	Ferries bool
+	Others  network.Permille // for roads that are no truck roads; 0: as for others
 
 	Budget int // states that may be settled; 0: no end
 }

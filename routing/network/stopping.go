@@ -1,0 +1,226 @@
+package network
+
+import (
+	"cmp"
+	"container/heap"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs/measure"
+)
+
+// Halt is a place where a rig may be meant to stand for long, as it is reached from a way.
+type Halt struct {
+	Place
+	At      measure.Distance // along the way, where it is left
+	There   measure.Distance // by road from the way to the place
+	Back    measure.Distance // by road from the place to the way
+	Rejoins measure.Distance // along the way, where it is met again; before At where one has to turn back
+}
+
+// Extra is by how much the way is longer by the place.
+func (h Halt) Extra() measure.Distance { return h.There + h.Back + h.At - h.Rejoins }
+
+// atPlace is how near a place its road lies, this project's choice. A road that is not built
+// for traffic across the country counts before any other: a rest area beside a freeway is
+// not entered from its lanes.
+const atPlace measure.Distance = 300
+
+// Halts lists rest and service areas and parking for trucks in the order in which a way comes
+// by them, each as often as it does: those within so far of it by roads, there and back each,
+// that are open to some rig. Turn rules, what stands on these roads and what the signs of a
+// place say are not considered: that is judged for a rig. Where the network knows of no such
+// place, which [Network.Lacks] tells, it is empty.
+func (n *Network) Halts(way []Piece, within measure.Distance) []Halt {
+	f := &halts{preparer: newPreparer(n), index: NewIndex(n), way: way, within: within, at: map[NodeID][]measure.Distance{}}
+	near := f.cells(f.follow())
+	var out []Halt
+	for _, r := range n.places {
+		if r.Kind.Stands() && near[cellOf(r.point())] {
+			out = append(out, f.of(r)...)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Halt) int { return cmp.Compare(a.At, b.At) })
+	return out
+}
+
+// halts finds how places are reached from one way.
+type halts struct {
+	*preparer
+	index  *Index
+	way    []Piece
+	within measure.Distance
+	at     map[NodeID][]measure.Distance // how far along the way its nodes lie
+}
+
+// follow notes the nodes of the way, and returns its line.
+func (f *halts) follow() (line orb.LineString) {
+	sum := measure.Distance(0)
+	for _, p := range f.way {
+		if v := f.Tail(p.Arc); p.Start == 0 && len(f.at[v]) == 0 {
+			f.at[v] = append(f.at[v], sum)
+		}
+		if sum += p.Length(); p.End == f.Length[p.Arc.Edge()] {
+			f.at[f.Head(p.Arc)] = append(f.at[f.Head(p.Arc)], sum)
+		}
+		line = append(line, f.Line(p)...)
+	}
+	return line
+}
+
+// cells returns the cells that what is within reach of a line may lie in.
+func (f *halts) cells(line orb.LineString) map[[2]int32]bool {
+	const metres = cellSize * math.Pi / 180 * float64(EarthRadius) // of a cell from south to north
+	out := map[[2]int32]bool{}
+	reach := float64(f.within+atPlace) / metres
+	around := func(p orb.Point) {
+		c, wide := cellOf(p), int32(math.Ceil(reach/math.Cos(p.Lat()*math.Pi/180)))
+		for dx := -wide; dx <= wide; dx++ {
+			for dy := -int32(math.Ceil(reach)); dy <= int32(math.Ceil(reach)); dy++ {
+				out[[2]int32{c[0] + dx, c[1] + dy}] = true
+			}
+		}
+	}
+	for i, p := range line {
+		steps := 1.0
+		if i > 0 {
+			steps = math.Ceil(max(math.Abs(p.Lon()-line[i-1].Lon()), math.Abs(p.Lat()-line[i-1].Lat())) / cellSize)
+		}
+		for k := 1.0; k < steps; k++ {
+			from := line[i-1]
+			around(orb.Point{from.Lon() + (p.Lon()-from.Lon())*k/steps, from.Lat() + (p.Lat()-from.Lat())*k/steps})
+		}
+		around(p)
+	}
+	return out
+}
+
+// of tells how a place is reached, once for each time that the way comes by.
+func (f *halts) of(r placeRow) (out []Halt) {
+	road, ok := f.roadOf(r.point())
+	if !ok {
+		return nil
+	}
+	there, back := f.spread(road, true), f.spread(road, false)
+	for _, leave := range f.leaves(road, there) {
+		h := Halt{Place: f.place(r), At: leave.at, There: leave.away}
+		if f.rejoin(&h, road, back) {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+// roadOf returns where the road of a place comes nearest to it; ok is false where none is near
+// that any rig may drive.
+func (f *halts) roadOf(p orb.Point) (road Position, ok bool) {
+	open := slices.DeleteFunc(f.index.Near(p, atPlace), func(s Snapped) bool {
+		return f.closedAll(MakeArc(s.Edge, false)) && f.closedAll(MakeArc(s.Edge, true))
+	})
+	if len(open) == 0 {
+		return Position{}, false
+	}
+	for _, s := range open {
+		if !f.Class[s.Edge].Through() {
+			return s.Position, true
+		}
+	}
+	return open[0].Position, true
+}
+
+// branch is where a way is left or met, and how far a place is from there.
+type branch struct{ at, away measure.Distance }
+
+// branches lists all of a place's, by how far along the way they lie.
+func (f *halts) branches(road Position, away map[NodeID]measure.Distance) (out []branch) {
+	sum := measure.Distance(0)
+	for _, p := range f.way {
+		if f.Covers(p, road) {
+			out = append(out, branch{at: sum + f.Along(road, p.Arc) - p.Start})
+		}
+		sum += p.Length()
+	}
+	for v, d := range away {
+		for _, at := range f.at[v] {
+			out = append(out, branch{at, d})
+		}
+	}
+	slices.SortFunc(out, func(a, b branch) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.away, b.away)) })
+	return out
+}
+
+// leaves returns where the way is best left for a place, once for each time that it comes by: it
+// has gone farther on than there and back between two.
+func (f *halts) leaves(road Position, there map[NodeID]measure.Distance) (out []branch) {
+	last := measure.Distance(math.Inf(-1))
+	for _, b := range f.branches(road, there) {
+		switch i := len(out) - 1; {
+		case b.at-last > 2*f.within:
+			out = append(out, b)
+		case b.at+b.away < out[i].at+out[i].away+1: // of equal ones, to the metre, where it is nearer
+			out[i] = b
+		}
+		last = b.at
+	}
+	return out
+}
+
+// rejoin finds where the way is best met again; ok is false where it is not.
+func (f *halts) rejoin(h *Halt, road Position, back map[NodeID]measure.Distance) (ok bool) {
+	for _, b := range f.branches(road, back) {
+		if math.Abs(float64(b.at-h.At)) <= 2*float64(f.within) && (!ok || b.away-b.at < h.Back-h.Rejoins-1) {
+			h.Back, h.Rejoins, ok = b.away, b.at, true
+		}
+	}
+	return ok
+}
+
+// spread returns how far nodes within reach are from a position by roads that are open to some
+// rig, or, towards, how far it is from there to the position: Dijkstra's search.
+func (f *halts) spread(from Position, towards bool) map[NodeID]measure.Distance {
+	done, open := map[NodeID]measure.Distance{}, &reachQueue{}
+	reach := func(a Arc, d measure.Distance) { // drives an arc away from the position
+		driven := a
+		if towards {
+			driven = a.Back()
+		}
+		if d <= f.within && !f.closedAll(driven) {
+			heap.Push(open, reached{f.Head(a), d})
+		}
+	}
+	for _, a := range []Arc{MakeArc(from.Edge, false), MakeArc(from.Edge, true)} {
+		reach(a, f.Length[from.Edge]-f.Along(from, a))
+	}
+	for open.Len() > 0 {
+		next := heap.Pop(open).(reached)
+		if _, before := done[next.node]; before {
+			continue
+		}
+		done[next.node] = next.away
+		for _, a := range f.Out(next.node) {
+			reach(a, next.away+f.Length[a.Edge()])
+		}
+	}
+	return done
+}
+
+// reached is a node to go on from.
+type reached struct {
+	node NodeID
+	away measure.Distance
+}
+
+// reachQueue gives the nearest first.
+type reachQueue []reached
+
+func (q reachQueue) Len() int           { return len(q) }
+func (q reachQueue) Less(i, j int) bool { return q[i].away < q[j].away }
+func (q reachQueue) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
+func (q *reachQueue) Push(x any)        { *q = append(*q, x.(reached)) }
+func (q *reachQueue) Pop() any {
+	last := (*q)[len(*q)-1]
+	*q = (*q)[:len(*q)-1]
+	return last
+}

@@ -3,6 +3,7 @@ module wayhouse
 go 1.26.8
 
 require (
+	git.sr.ht/~sbinet/gg v0.8.0
 	github.com/agnivade/levenshtein v1.2.1
 	github.com/cockroachdb/apd/v3 v3.2.3
 	github.com/danielgtaylor/huma/v2 v2.37.2
@@ -25,6 +26,7 @@ require (
 	github.com/tidwall/geodesic v0.3.5
 	github.com/twpayne/go-kml/v3 v3.2.1
 	go.yaml.in/yaml/v3 v3.0.5
+	golang.org/x/image v0.47.0
 	golang.org/x/text v0.43.0
 	gonum.org/v1/gonum v0.16.0
 	modernc.org/sqlite v1.62.0
@@ -51,6 +53,7 @@ require (
 	github.com/go-playground/validator/v10 v10.30.1 // indirect
 	github.com/goccy/go-json v0.10.5 // indirect
 	github.com/goccy/go-yaml v1.19.2 // indirect
+	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/google/uuid v1.6.0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/jackc/pgpassfile v1.0.0 // indirect

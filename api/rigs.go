@@ -3,9 +3,7 @@ package api
 import (
 	"context"
 	"net/http"
-	"slices"
 
-	"wayhouse/api/export"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/say"
@@ -33,9 +31,4 @@ func (s *Server) getSchema(ctx context.Context, in *schemaInput) (*reply[wire.Sc
 			"names", wire.SchemaNames()))
 	}
 	return &reply[wire.Schema]{Body: out}, nil
-}
-
-// drawings are the formats that are pictures.
-func drawings() []export.Format {
-	return slices.DeleteFunc(export.For[*wire.RigAnswer](), func(f export.Format) bool { return f.Name != "svg" })
 }

@@ -171,9 +171,9 @@ func (s *Server) registerRigs(api huma.API, running chan struct{}) {
 	}, searched(s, running, s.Rig))
 	offerAs[*wire.RigReport](s, api, huma.Operation{
 		OperationID: "draw-rig", Method: http.MethodPost, Path: "/v1/rigs/drawing",
-		Summary: "A rig to scale, from the side and from behind", MaxBodyBytes: maxBody,
-		Description: "What /v1/rigs answers to Accept: image/svg+xml, without its way.",
-	}, drawings(), searched(s, running, s.drawn))
+		Summary: "A rig to scale: views, how it bends, and in a corner", MaxBodyBytes: maxBody,
+		Description: "What /v1/rigs answers to Accept: image/svg+xml or image/png, without its way.",
+	}, export.Pictures[*wire.RigAnswer](), searched(s, running, s.drawn))
 	offer[wire.PartList](s, api, huma.Operation{
 		OperationID: "list-parts", Method: http.MethodGet, Path: "/v1/parts",
 		Summary: "The catalogue of parts: mass, spread and source",

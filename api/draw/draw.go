@@ -1,5 +1,5 @@
-// Package draw draws a rig to scale, from the side and from behind: as SVG, and
-// with characters for a terminal.
+// Package draw draws a rig to scale, from the side and from behind, as it bends and as
+// it turns a corner: as a picture, and the views with characters for a terminal.
 //
 // Both show the same: outline, axles, what they and the coupling carry, centre of
 // gravity with its ends, what folds, slides or comes off, and what would stick
@@ -15,18 +15,17 @@ import (
 	"errors"
 	"io"
 
+	"wayhouse/api/draw/picture"
 	"wayhouse/api/phrase"
 	"wayhouse/routing/rig"
 )
 
-// SVG writes the side view and the rear view of a rig as one SVG document. One
-// unit of its view box is 1 mm of the rig, in both views; x = 0 is the coupling
-// point and y = 0 the ground of the side view. s are the [rig.Rig.Statics] of r;
-// invented marks a rig that does not exist. The same input gives the same bytes.
-// Errors are those of w.
-func SVG(w io.Writer, in *phrase.Language, r rig.Rig, s rig.Statics, invented bool) error {
-	_, err := io.WriteString(w, newPlan(in, r, s, invented).svg())
-	return err
+// Rig draws the side view and the rear view of a rig, and how it bends and turns. One
+// unit of the picture is 1 mm of the rig in both views; x = 0 is the coupling point and
+// y = 0 the ground of the side view. s are the [rig.Rig.Statics] of r; invented marks a
+// rig that does not exist.
+func Rig(in *phrase.Language, r rig.Rig, s rig.Statics, invented bool) *picture.Picture {
+	return newPlan(in, r, s, invented).picture()
 }
 
 // Columns of a text drawing.

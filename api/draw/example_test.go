@@ -57,11 +57,11 @@ func ExampleText() {
 	//   coupling sits are not described
 }
 
-func ExampleSVG() {
+func ExampleRig() {
 	var r rig.Rig
 	r.Unit.Name = "Wren & Reed"
 	var b strings.Builder
-	if err := draw.SVG(&b, phrase.English(), r, r.Statics(), true); err != nil {
+	if err := draw.Rig(phrase.English(), r, r.Statics(), true).SVG(&b); err != nil {
 		fmt.Println(err)
 	}
 	fmt.Println(strings.Split(b.String(), "\n")[1])

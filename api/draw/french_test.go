@@ -18,7 +18,7 @@ func TestFrench(t *testing.T) {
 		if err := Text(&text, phrase.French(), r, s, 0, true); err != nil {
 			t.Fatal(err)
 		}
-		if err := SVG(&svg, phrase.French(), r, s, true); err != nil {
+		if err := Rig(phrase.French(), r, s, true).SVG(&svg); err != nil {
 			t.Fatal(err)
 		}
 		for _, drawn := range []string{text.String(), svg.String()} {

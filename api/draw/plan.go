@@ -14,6 +14,7 @@ type plan struct {
 	side, rear view
 	movables   []string // numbered as the tags of shapes
 	notes      []string
+	rig        rig.Rig
 }
 
 // view is what is seen from one direction, on a level ground. Lengths are to the
@@ -23,6 +24,7 @@ type view struct {
 	in      *phrase.Language
 	heading string
 	shapes  []shape
+	courses []course // what joins both
 	wheels  []rect
 	round   bool     // the wheels are seen from their side
 	strikes []spot   // where what was forgotten sticks out
@@ -93,7 +95,7 @@ func newPlan(in *phrase.Language, r rig.Rig, s rig.Statics, invented bool) plan 
 	states := r.States()
 	p := plan{
 		in: in, title: title(in, r, invented), side: sideView(in, r, s, states), rear: rearView(in, r, s, states),
-		movables: movables(in, r.Unit, states), notes: notes(in, r, s, states[0]),
+		movables: movables(in, r.Unit, states), notes: notes(in, r, s, states[0]), rig: r,
 	}
 	if len(p.side.wheels)+len(p.rear.wheels) > 0 {
 		p.notes = append(p.notes, in.Say(say.That("draw.wheels", "high", 2*wheelRadius)))
@@ -141,6 +143,11 @@ func (v view) bounds() (whole rect, ok bool) {
 	all := append([]rect{{}}, v.wheels...) // the coupling point or the middle line, on the ground
 	for _, s := range v.shapes {
 		all = append(all, s.rect)
+	}
+	for _, c := range v.courses {
+		for _, s := range c.through {
+			all = append(all, rect{s.x, s.x, 0, s.up})
+		}
 	}
 	for _, l := range v.loads {
 		all = append(all, rect{l.at, l.at, 0, 0})

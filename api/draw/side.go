@@ -18,8 +18,10 @@ const wheelRadius = 380 * measure.Millimetre
 func sideView(in *phrase.Language, r rig.Rig, s rig.Statics, states []rig.Measures) view {
 	v := view{in: in, heading: in.Say(say.That("draw.side")), round: true, centre: gravityOf(s.Centre.Along, s.Centre.Up)}
 	v.tow(r.Tow, s)
+	v.hitch(r.Tow, r.Unit)
 	at := unitEnds(r.Unit, states[0])
 	v.unit(r.Unit, states, at)
+	v.neck(r.Unit)
 	v.running(r.Unit, s)
 	v.lengths(r, at)
 	v.levels = v.levelsOf(r.Unit, states[0], fromSide)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"wayhouse/api/draw/picture"
 	"wayhouse/regs/say"
 )
 
@@ -13,7 +14,7 @@ func (p plan) text(columns int) string {
 	var b strings.Builder
 	tell := func(lines ...string) {
 		for _, l := range lines {
-			for i, part := range wrap(plain(l), columns-indent) {
+			for i, part := range wrap(picture.Plain(l), columns-indent) {
 				b.WriteString(strings.Repeat(" ", min(i, 1)*indent) + part + "\n")
 			}
 		}
@@ -71,3 +72,24 @@ func (v view) list(s raster) []string {
 
 // letterOf is A for the first; no rig has more than 26.
 func letterOf(i int) string { return string(rune('A' + i%26)) }
+
+// wrap breaks words into lines of at most so many letters, which must be above 0.
+// A word that is longer is broken.
+func wrap(words string, most int) []string {
+	var out []string
+	line := []rune{}
+	for _, w := range strings.FieldsFunc(words, func(r rune) bool { return r == ' ' }) { // a no-break space is in a word
+		word := []rune(w)
+		if len(line) > 0 && len(line)+1+len(word) > most {
+			out, line = append(out, string(line)), nil
+		}
+		if len(line) > 0 {
+			line = append(line, ' ')
+		}
+		line = append(line, word...)
+		for len(line) > most {
+			out, line = append(out, string(line[:most])), append([]rune(nil), line[most:]...)
+		}
+	}
+	return append(out, string(line))
+}

@@ -20,6 +20,9 @@ func (v view) text(s raster) string {
 	for _, l := range v.levels {
 		g.across(s.row(l.up), s.column(l.from), s.column(l.to), dotted)
 	}
+	for _, c := range v.courses {
+		g.course(c, s)
+	}
 	for _, sh := range v.shapes {
 		g.shape(sh, s)
 	}
@@ -66,6 +69,18 @@ func (g *grid) shape(sh shape, s raster) {
 	a, b := s.cell(spot{sh.left, sh.bottom}), s.cell(spot{sh.right, sh.top})
 	solid := sh.style == described || sh.style == fitted
 	g.box(a, b, pens[sh.style], solid, sh.open)
+}
+
+// course draws what joins both, which runs level or upright.
+func (g *grid) course(c course, s raster) {
+	for i, to := range c.through[1:] {
+		a, b := s.cell(c.through[i]), s.cell(to)
+		if a.row == b.row {
+			g.across(a.row, min(a.column, b.column), max(a.column, b.column), dotted)
+			continue
+		}
+		g.upward(b.column, min(a.row, b.row), max(a.row, b.row), dotted)
+	}
 }
 
 // ground draws the ground where nothing stands on it.

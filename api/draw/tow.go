@@ -35,16 +35,25 @@ func (v *view) body(t rig.Tow) {
 	if cab := t.CabToCoupling; cab != nil && front < -*cab && -*cab <= rear {
 		v.shapes = append(v.shapes, shape{
 			rect: rect{front, -*cab, 0, *t.Height}, name: v.in.Say(say.That("draw.cab")), open: true,
-		}, v.bed(-*cab, rear))
-		v.lacks(say.That("draw.tow_bed"))
+		})
+		v.bed(t.Truck.Bed, -*cab, rear)
 		return
 	}
 	v.shapes = append(v.shapes, boxed(front, rear, *t.Height, v.in.Say(say.That("draw.tow_box"))))
 	v.lacks(say.That("draw.tow_boxed"))
 }
 
-func (v *view) bed(from, to measure.Length) shape {
-	return boxed(from, to, 2*wheelRadius, v.in.Say(say.That("draw.bed")))
+// bed adds what a tow vehicle is behind its cab, as high as its sides are where that is
+// given.
+func (v *view) bed(high *measure.Length, from, to measure.Length) {
+	if high == nil {
+		v.shapes = append(v.shapes, boxed(from, to, 2*wheelRadius, v.in.Say(say.That("draw.bed"))))
+		v.lacks(say.That("draw.tow_bed"))
+		return
+	}
+	v.shapes = append(v.shapes, shape{
+		rect: rect{from, to, 0, *high}, name: v.in.Say(say.That("draw.bed_sides")), open: true,
+	})
 }
 
 // unsized says which measurement a tow vehicle lacks to be drawn.

@@ -1,25 +1,11 @@
 package draw
 
 import (
-	"strings"
-	"unicode"
-
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 )
-
-// plain takes out what would drive a terminal or turn a line around: names come
-// from users. All words go through it where they are written.
-func plain(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) {
-			return ' '
-		}
-		return r
-	}, s)
-}
 
 func title(in *phrase.Language, r rig.Rig, invented bool) string {
 	return in.Say(say.That("draw.title", "unit", r.Unit.Name, "tow", r.Tow.Name, "invented", invented))

@@ -78,6 +78,9 @@ func inEachSystem(both *Language) []*Language {
 // Tag names the language.
 func (l *Language) Tag() language.Tag { return l.tag }
 
+// Units are the systems in which the language prints quantities.
+func (l *Language) Units() measure.System { return l.units }
+
 // Has reports whether the language has a sentence for a code.
 func (l *Language) Has(code say.Code) bool { return l.sentences.Lookup(string(code)) != nil }
 

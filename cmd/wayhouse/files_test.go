@@ -47,7 +47,7 @@ func TestStandardInput(t *testing.T) {
 	if code, _, errs := wayhouse(t, "rules", "import", "-", "--why", "a test", "--dry-run", "--store", written(t, "s.db", "")); code != exitInput {
 		t.Errorf("an import of nothing: exit code %d, %s", code, errs)
 	}
-	if code, _, errs := wayhouse(t, "rig", unit, "--svg", "-"); code != exitInput || !strings.Contains(errs, "--format svg") {
+	if code, _, errs := wayhouse(t, "rig", unit, "--draw", "-"); code != exitInput || !strings.Contains(errs, "--format svg") {
 		t.Errorf("exit code %d, %s", code, errs)
 	}
 }

@@ -94,7 +94,7 @@ func refusals() map[string]refusal {
 		},
 		"a folder for a store":       {args: plan("--store", "."), says: "\n  --store \".\": is a folder; name a file in it, such as tables.db"},
 		"a store in no folder":       {args: plan("--store", "none/t.db"), says: "\n  --store \"none/t.db\": lies in a folder that is not there: none; make the folder first, or name another"},
-		"a drawing in no folder":     {args: []string{"rig", "unit.yaml", "--svg", "none/a.svg"}, says: "\n  --svg \"none/a.svg\": lies in a folder that is not there: none; make the folder first, or name another"},
+		"a drawing in no folder":     {args: []string{"rig", "unit.yaml", "--draw", "none/a.svg"}, says: "\n  --draw \"none/a.svg\": lies in a folder that is not there: none; make the folder first, or name another"},
 		"a share in letters":         {args: []string{"rig", "unit.yaml", "--windward-share", "abc"}, says: "\n  --windward-share \"abc\": is no number; write it like 0.3"},
 		"a misspelt flag":            {args: plan("--unit-heigth", "4 m"), says: "\n  --unit-heigth: is an unknown flag of wayhouse plan; write --unit-height"},
 		"a flag like no other":       {args: plan("--fast"), says: "\n  --fast: is an unknown flag of wayhouse plan; see wayhouse plan --help"},

@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"wayhouse/api/export"
-	"wayhouse/api/report"
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
@@ -21,10 +20,10 @@ import (
 
 // rigFlags are what wayhouse rig is asked beside the files.
 type rigFlags struct {
-	tow, along, svg string
-	form            *form
-	mustBe          mustBe
-	against         against
+	tow, along, draw string
+	form             *form
+	mustBe           mustBe
+	against          against
 }
 
 func rigCommand(clock func() time.Time) *cobra.Command {
@@ -34,7 +33,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 		Use:  "rig [unit.yaml] [--tow tow.yaml]",
 		Args: arguments(0, 1),
 		Example: "  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --in CA-ON,CA-QC\n" +
-			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --svg rig.svg",
+			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --draw rig.svg",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(f.mustBe.check(), f.against.choose(f.form), f.drawnToFile()); err != nil {
 				return err
@@ -54,7 +53,7 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	set.StringVar(&from.network, "network", "", "")
 	set.StringVar(&f.tow, "tow", "", "")
 	set.StringVar(&f.along, "along", "", "")
-	set.StringVar(&f.svg, "svg", "", "")
+	set.StringVar(&f.draw, "draw", "", "")
 	set.Float64("windward-share", 0, "")
 	over(set, "windward-share", "conditions.windward_share")
 	inFlag(set)
@@ -68,16 +67,30 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 
 // drawnToFile refuses to put a drawing where the answer goes, or where no file can be.
 func (f rigFlags) drawnToFile() error {
-	if f.svg == "" {
+	if f.draw == "" {
 		return nil
 	}
-	if f.svg != "-" {
-		return writable("svg", f.svg, "rig.svg")
+	if f.draw == "-" {
+		return &measure.FieldError{
+			Field: "--draw", Value: f.draw, Problem: say.That("error.where_the_answer_is"),
+			Fix: say.That("fix.use_format_svg_which"),
+		}
 	}
-	return &measure.FieldError{
-		Field: "--svg", Value: f.svg, Problem: say.That("error.where_the_answer_is"),
-		Fix: say.That("fix.use_format_svg_which"),
+	if _, err := f.picture(); err != nil {
+		return err
 	}
+	return writable("draw", f.draw, "rig.svg")
+}
+
+// picture is the format that the end of the file's name tells.
+func (f rigFlags) picture() (export.Format, error) {
+	among := export.Pictures[*wire.RigAnswer]()
+	i := slices.IndexFunc(among, func(p export.Format) bool { return filepath.Ext(f.draw) == "."+p.Name })
+	if i < 0 {
+		return export.Format{}, &measure.FieldError{Field: "--draw", Value: f.draw, Problem: say.That("error.no_picture"),
+			Fix: say.That("fix.end_the_name_of", "ends", export.Names(among))}
+	}
+	return among[i], nil
 }
 
 // besideWay are the fields of a trip file that say nothing of its way.
@@ -124,8 +137,8 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 	if err != nil {
 		return a.named(err)
 	}
-	if f.svg != "" {
-		if err := writeSVG(f.svg, f.form.view, answer); err != nil {
+	if f.draw != "" {
+		if err := f.drawInto(answer); err != nil {
 			return err
 		}
 	}
@@ -138,17 +151,21 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 	return cmp.Or(err, f.mustBe.met(answers...))
 }
 
-// writeSVG writes the drawing beside its place first, so that a picture is whole
+// drawInto writes the drawing beside its place first, so that a picture is whole
 // or not there.
-func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
-	var picture bytes.Buffer
-	if err := export.SVG(&picture, v, a); err != nil {
+func (f rigFlags) drawInto(a *wire.RigAnswer) error {
+	form, err := f.picture()
+	if err != nil {
 		return err
 	}
-	part, err := os.CreateTemp(filepath.Dir(path), ".rig-*.svg")
+	var picture bytes.Buffer
+	if err := form.Write(&picture, f.form.view, a); err != nil {
+		return err
+	}
+	part, err := os.CreateTemp(filepath.Dir(f.draw), ".rig-*")
 	if err != nil {
 		return &measure.FieldError{
-			Field: "--svg", Value: path, Problem: say.Of(err),
+			Field: "--draw", Value: f.draw, Problem: say.Of(err),
 			Fix: say.That("fix.give_a_file_in"),
 		}
 	}
@@ -160,7 +177,7 @@ func writeSVG(path string, v report.View, a *wire.RigAnswer) error {
 	if err := part.Close(); err != nil {
 		return err
 	}
-	return os.Rename(part.Name(), path)
+	return os.Rename(part.Name(), f.draw)
 }
 
 func partsCommand() *cobra.Command {

@@ -42,7 +42,7 @@ func TestRigAlong(t *testing.T) {
 // The drawing is a whole picture, and a folder that is not there is named.
 func TestRigSVG(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "rig.svg")
-	prints(t, "rig", example(t, "unit.yaml"), "--svg", path)
+	prints(t, "rig", example(t, "unit.yaml"), "--draw", path)
 	file, err := os.Open(path)
 	if err != nil {
 		t.Fatal(err)
@@ -58,7 +58,7 @@ func TestRigSVG(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(path), ".rig-*")); len(left) > 0 {
 		t.Errorf("left %v", left)
 	}
-	if code, _, errs := wayhouse(t, "rig", example(t, "unit.yaml"), "--svg", filepath.Join(t.TempDir(), "none", "rig.svg")); code != exitInput || !strings.Contains(errs, "--svg") {
+	if code, _, errs := wayhouse(t, "rig", example(t, "unit.yaml"), "--draw", filepath.Join(t.TempDir(), "none", "rig.svg")); code != exitInput || !strings.Contains(errs, "--draw") {
 		t.Errorf("%d %q", code, errs)
 	}
 }

@@ -7,11 +7,13 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"wayhouse/api/draw/picture"
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/rig"
@@ -84,7 +86,7 @@ func decode(t failer, doc []byte) []element {
 func svgOf(t failer, r rig.Rig, s rig.Statics) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := SVG(&b, phrase.English(), r, s, true); err != nil {
+	if err := Rig(phrase.English(), r, s, true).SVG(&b); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -178,6 +180,7 @@ func contains(all []element, words string) bool {
 func TestSVGScale(t *testing.T) {
 	r, s := inventedRig(t)
 	all := decode(t, svgOf(t, r, s))
+	middle := middleBehind(t, all, r.Unit.Outline[1])
 	for _, b := range r.Unit.OutlineIn(rig.Travelling, nil) {
 		views := 0
 		for _, e := range all {
@@ -191,7 +194,7 @@ func TestSVGScale(t *testing.T) {
 				near(t, b.Name+" place", e.number(t, "x")+e.dx, b.From.Metres()*1000)
 				near(t, b.Name+" top", e.number(t, "y")+e.dy, -b.Top.Metres()*1000)
 			} else {
-				near(t, b.Name+" side", e.number(t, "x"), -b.Left.Metres()*1000)
+				near(t, b.Name+" side", e.number(t, "x")-middle, -b.Left.Metres()*1000)
 			}
 			views++
 		}
@@ -199,6 +202,16 @@ func TestSVGScale(t *testing.T) {
 			t.Errorf("%s is drawn in %d views, not 2", b.Name, views)
 		}
 	}
+}
+
+// middleBehind is where the middle line is in the rear view, by a box.
+func middleBehind(t *testing.T, all []element, b rig.Box) (x float64) {
+	for _, e := range all {
+		if e.name == "rect" && e.words == b.Name { // the last of them
+			x = e.number(t, "x") + b.Left.Metres()*1000
+		}
+	}
+	return x
 }
 
 func near(t *testing.T, name string, got, want float64) {
@@ -217,16 +230,15 @@ func TestSVGScaleBar(t *testing.T) {
 		if e.name == "rect" && e.words == "" {
 			steps[e.attr["width"]]++
 		}
-		at[e.words] = 0
-		if e.name == "text" {
+		if _, before := at[e.words]; e.name == "text" && !before { // those of the views come first
 			at[e.words] = e.number(t, "x")
 		}
 	}
-	if steps["1000"] != 5 || steps["1524"] != 3 {
-		t.Errorf("steps %v, want 5 of 1000 mm and 3 of 1524 mm", steps)
+	if steps["1000"] != 5 || steps["1524"] != 4 {
+		t.Errorf("steps %v, want 5 of 1000 mm and 4 of 1524 mm", steps)
 	}
 	near(t, "5 m", at["5 m"]-at["0"], 5000)
-	near(t, "15 ft", at["15 ft"]-at["0"], 4572)
+	near(t, "20 ft", at["20 ft"]-at["0"], 6096)
 }
 
 func TestSVGNames(t *testing.T) {
@@ -252,52 +264,85 @@ func TestSVGNames(t *testing.T) {
 	}
 }
 
-// Words never lie on words, whatever stands where: their width as reckoned, their
-// height from a little under their foot to their size above it.
-func TestSVGLabelsApart(t *testing.T) {
+// Words never lie on words, and nothing lies beyond the page, whatever stands where.
+func TestLabelsApart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		u := inventedUnit()
-		first := rapid.Float64Range(3.5, 7).Draw(t, "first axle")
-		apart := rapid.Float64Range(0.6, 1.2).Draw(t, "apart")
-		for i := range u.Frame.Axles {
-			u.Frame.Axles[i].At = at(first + float64(i)*apart)
-		}
-		w := inventedTow()
-		w.CouplingAt = ptr(at(rapid.Float64Range(3, 6).Draw(t, "coupling")))
-		r, err := rig.Assemble(u, w, rig.Overall{}, "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		labelsApart(t, decode(t, svgOf(t, r, r.Statics())))
+		r := anyRig(t)
+		tag := rapid.SampledFrom(phrase.Languages()).Draw(t, "language")
+		units := rapid.SampledFrom([]measure.System{measure.Both, measure.Metric, measure.Customary}).Draw(t, "units")
+		tidy(t, Rig(phrase.In(tag, units), r, r.Statics(), true))
 	})
 }
 
-func TestSVGLabelsApartOfAll(t *testing.T) {
+// anyRig is a house with any running gear behind, or on, any tow vehicle.
+func anyRig(t *rapid.T) rig.Rig {
+	metres := func(low, high float64, name string) measure.Length {
+		return at(rapid.Float64Range(low, high).Draw(t, name))
+	}
+	u, w := inventedUnit(), inventedTow()
+	u.Coupling = rapid.SampledFrom(rig.Couplings()).Draw(t, "coupling")
+	size := rapid.Float64Range(0.3, 2).Draw(t, "size")
+	scaled := func(l measure.Length) measure.Length { return at(l.Metres() * size) }
+	for i, b := range u.Outline {
+		u.Outline[i] = rig.Box{Name: b.Name, From: scaled(b.From), To: scaled(b.To), Left: b.Left, Right: b.Right,
+			Bottom: b.Bottom, Top: b.Top}
+	}
+	first, apart := metres(3.5*size, 7*size, "first axle"), metres(0.6, 1.2, "apart")
+	n := rapid.IntRange(0, 5).Draw(t, "axles")
+	axle := u.Frame.Axles[0]
+	u.Frame.Axles = nil
+	for i := range n {
+		axle.At = first + measure.Length(i)*apart
+		u.Frame.Axles = append(u.Frame.Axles, axle)
+	}
+	deck := metres(0.3, 3.6, "deck")
+	u.Frame.Deck = &deck
+	u.Frame.Movables = u.Frame.Movables[:rapid.IntRange(0, len(u.Frame.Movables)).Draw(t, "movables")]
+	coupling := metres(3, 4.6, "coupling at")
+	w.CouplingAt = &coupling
+	if rapid.Bool().Draw(t, "bare") {
+		w.CabToCoupling = nil
+	}
+	r, err := rig.Assemble(u, w, rig.Overall{}, "")
+	if err != nil {
+		t.Skip(err)
+	}
+	return r
+}
+
+func TestLabelsApartOfAll(t *testing.T) {
 	for _, f := range rigs(t) {
-		r, s := f()
-		labelsApart(t, decode(t, svgOf(t, r, s)))
+		for _, units := range []measure.System{measure.Both, measure.Metric, measure.Customary} {
+			for _, l := range phrase.Languages() {
+				r, s := f()
+				tidy(t, Rig(phrase.In(l, units), r, s, true))
+			}
+		}
 	}
 }
 
-func labelsApart(t failer, all []element) {
+// tidy checks that no two labels of a picture have room in common, and that all marks
+// lie on the page.
+func tidy(t failer, p *picture.Picture) {
 	t.Helper()
-	type label struct{ left, right, top, foot float64 }
-	var labels []label
-	var words []string
-	for _, e := range all {
-		if e.name != "text" {
-			continue
-		}
-		size := e.number(t, "font-size")
-		wide := 0.58 * size * float64(len([]rune(e.words)))
-		left := e.number(t, "x") + e.dx - wide*map[string]float64{"start": 0, "middle": 0.5, "end": 1}[e.attr["text-anchor"]]
-		foot := e.number(t, "y") + e.dy
-		labels, words = append(labels, label{left, left + wide, foot - 0.75*size, foot + 0.2*size}), append(words, e.words)
-	}
+	labels := p.Labels()
 	for i, a := range labels {
-		for j, b := range labels[:i] {
-			if a.left < b.right && b.left < a.right && a.top < b.foot && b.top < a.foot {
-				t.Fatalf("%q lies on %q", words[i], words[j])
+		for _, b := range labels[:i] {
+			if a.Meets(b) {
+				t.Fatalf("%q lies on %q", a.Text, b.Text)
+			}
+		}
+	}
+	corner, wide, high := p.Page()
+	for _, l := range labels {
+		if l.Left < corner.X || l.Top < corner.Y || l.Right > corner.X+wide || l.Foot > corner.Y+high {
+			t.Fatalf("%q is not on the page", l.Text)
+		}
+	}
+	for _, m := range p.Marks {
+		for _, at := range m.At {
+			if at.X-m.Radius < corner.X || at.Y-m.Radius < corner.Y || at.X+m.Radius > corner.X+wide || at.Y+m.Radius > corner.Y+high {
+				t.Fatalf("%v is not on the page", m)
 			}
 		}
 	}
@@ -326,16 +371,16 @@ func TestSVGStrikes(t *testing.T) {
 }
 
 // The quartered circle lies at the likely centre, the bars from end to end.
-func TestSVGCentre(t *testing.T) {
+func TestCentre(t *testing.T) {
 	c := newCanvas(phrase.English(), 100)
 	c.gravity(&gravity{x: reach{at(5), at(6), at(6.5)}, up: &reach{at(1), at(1.5), at(1.8)}}, rect{})
-	all := decode(t, []byte("<g>"+c.shapes.String()+"</g>"))
-	near(t, "x", all[1].number(t, "cx"), 6000)
-	near(t, "y", all[1].number(t, "cy"), -1500)
+	if m := c.Marks[0]; m.Kind != picture.Disc || m.At[0] != (point{X: 6000, Y: -1500}) {
+		t.Errorf("%v", m)
+	}
 	var along, upward bool
-	for _, e := range all {
-		along = along || e.attr["points"] == "5000,-1380 6500,-1380"
-		upward = upward || e.attr["points"] == "6120,-1000 6120,-1800"
+	for _, m := range c.Marks {
+		along = along || slices.Equal(m.At, []point{{X: 5000, Y: -1380}, {X: 6500, Y: -1380}})
+		upward = upward || slices.Equal(m.At, []point{{X: 6120, Y: -1000}, {X: 6120, Y: -1800}})
 	}
 	if !along || !upward {
 		t.Errorf("bars: along %v, upward %v", along, upward)
@@ -348,7 +393,7 @@ func (broken) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
 func TestErrors(t *testing.T) {
 	r, s := smallRig(t)
-	if err := SVG(broken{}, phrase.English(), r, s, false); !errors.Is(err, io.ErrClosedPipe) {
+	if err := Rig(phrase.English(), r, s, false).SVG(broken{}); !errors.Is(err, io.ErrClosedPipe) {
 		t.Errorf("SVG: %v", err)
 	}
 	if err := Text(broken{}, phrase.English(), r, s, 0, false); !errors.Is(err, io.ErrClosedPipe) {
@@ -365,7 +410,7 @@ func BenchmarkSVG(b *testing.B) {
 	r, s := inventedRig(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := SVG(io.Discard, phrase.English(), r, s, true); err != nil {
+		if err := Rig(phrase.English(), r, s, true).SVG(io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -373,20 +418,20 @@ func BenchmarkSVG(b *testing.B) {
 
 // A lower side that is not known is not drawn, and what only stands while the unit
 // stands lies in front of the wheels.
-func TestSVGOrder(t *testing.T) {
+func TestOrder(t *testing.T) {
 	r, s := inventedRig(t)
 	cab, wheel, steps := 0, 0, 0
-	for i, e := range decode(t, svgOf(t, r, s)) {
+	for i, m := range newPlan(phrase.English(), r, s, false).side.drawing(190).Marks {
 		switch {
-		case e.name == "title": // the shape around it has its words too
-		case e.words == "cab of the tow vehicle":
+		case m.Name == "cab of the tow vehicle":
 			cab = i
-			if want := "-4700,0 -4700,-2050 -1100,-2050 -1100,0"; e.name != "polyline" || e.attr["points"] != want {
-				t.Errorf("cab %v, want a line %s", e, want)
+			if want := []point{{X: -4700}, {X: -4700, Y: -2050}, {X: -1100, Y: -2050}, {X: -1100}}; m.Kind != picture.Line ||
+				!slices.Equal(m.At, want) {
+				t.Errorf("cab %v, want a line %v", m, want)
 			}
-		case e.name == "circle" && e.attr["r"] == "380":
+		case m.Kind == picture.Disc && m.Radius == 380:
 			wheel = i
-		case e.words == "steps" && steps == 0:
+		case m.Name == "steps" && steps == 0:
 			steps = i
 		}
 	}

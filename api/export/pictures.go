@@ -1,0 +1,39 @@
+package export
+
+import (
+	"io"
+
+	"wayhouse/api/draw"
+	"wayhouse/api/draw/picture"
+	"wayhouse/api/report"
+	"wayhouse/api/wire"
+)
+
+// asSVG is a picture to scale, of lines.
+func asSVG() Format {
+	return Format{"svg", "image/svg+xml", []writer{
+		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return ofRig(v, a).SVG(w) }),
+	}}
+}
+
+// asPNG is the same picture, of pixels.
+func asPNG() Format {
+	return Format{"png", "image/png", []writer{
+		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return ofRig(v, a).PNG(w, picture.Pixels) }),
+	}}
+}
+
+// Pictures are the formats that are pictures of an answer of a kind.
+func Pictures[A any]() (out []Format) {
+	for _, f := range For[A]() {
+		if f.Name == asSVG().Name || f.Name == asPNG().Name {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// ofRig draws a rig.
+func ofRig(v report.View, a *wire.RigAnswer) *picture.Picture {
+	return draw.Rig(v.In, a.Report.Rig, a.Statics, a.Invented)
+}

@@ -110,6 +110,7 @@ func goodRows() map[string]cells {
 		"notices":    proof(cells{"jurisdiction": "CA-NU", "place": "the arch", "text": "works", "valid_from": "2027-05-01", "valid_to": "2027-06-01"}),
 		"duty":       proof(cells{"jurisdiction": "CA-NU", "topic": "licence", "unit_over": "4600 kg", "beyond": "over", "demand": "another class"}),
 		"trucks":     proof(cells{"jurisdiction": "CA-NU", "vehicle_over": "4500 kg", "beyond": "over", "words": "trucks"}),
+		"rates":      proof(cells{"card": "tern", "item": "haulage", "unit": "km", "amount": "4.25", "currency": "CAD"}),
 	}
 }
 
@@ -233,6 +234,7 @@ func TestRefusesCells(t *testing.T) {
 		"notices":    {"valid_to", "2027-04-01", "before valid_from"},
 		"duty":       {"topic", "sleep", "is not known here"},
 		"trucks":     {"vehicle_over", "4500", "has no unit"},
+		"rates":      {"amount", "4,25", "is no amount"},
 	}
 	every(t, func(t *testing.T, k keeper, table string, good cells) {
 		before := k.newest(t)
@@ -269,6 +271,8 @@ func needed(table string) string {
 		return "name"
 	case "letters":
 		return "structure"
+	case "rates":
+		return "item"
 	default:
 		return "jurisdiction"
 	}

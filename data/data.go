@@ -77,7 +77,7 @@ func Sources() []Source {
 		},
 		{
 			ID:   "tables",
-			Name: "Starting tables of limits, hours, holidays, permits, offices, duty and signs for trucks",
+			Name: "Starting tables of limits, hours, holidays, permits, offices, duty, signs for trucks and taxes",
 			From: "figures read in the texts that each row names; a row that was only recalled or read " +
 				"second-hand says so",
 			Date:        "read on the day each row states",

@@ -22,6 +22,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/rates"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/say"
 	"wayhouse/regs/trucks"
@@ -107,6 +108,7 @@ type Rows struct {
 	Notices    []*clearance.Notice
 	Duty       []*duty.Row
 	Trucks     []*trucks.Row
+	Rates      []*rates.Rate
 }
 
 // Tables is one immutable state of the tables, safe for use by many
@@ -281,6 +283,9 @@ func (t *Tables) Rows(jurisdiction string) []*limit.Row {
 func (t *Tables) HasLimit(id string) bool {
 	return withID(t.given.Limits, id, func(r *limit.Row) string { return r.ID }) != nil
 }
+
+// Rates lists every price and every tax.
+func (t *Tables) Rates() []*rates.Rate { return t.given.Rates }
 
 // Office is whom to ask about a jurisdiction.
 func (t *Tables) Office(jurisdiction string) say.Remark {

@@ -13,6 +13,7 @@ import (
 	"wayhouse/data"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/money"
 	"wayhouse/regs/rows"
 )
 
@@ -42,16 +43,16 @@ func TestFeeIsExact(t *testing.T) {
 		flat, perKM, perTonneKM, band := decimal(t, "fee", 99_999), decimal(t, "per km", 9_999), decimal(t, "per tonne km", 9_999), decimal(t, "band", 99_999)
 		metres := rapid.Int64Range(0, 9_000_000).Draw(t, "metres")
 		over := measure.Mass(rapid.Int64Range(0, 10_000_000_000_000).Draw(t, "tens of micrograms"))
-		money := func(text string) *apd.Decimal {
-			d, err := parseMoney(text)
+		amount := func(text string) *apd.Decimal {
+			d, err := money.Parse(text)
 			if err != nil {
 				t.Fatal(err)
 			}
 			return d
 		}
 		fee := Fee{
-			Currency: "CAD", Flat: money(flat), PerKM: money(perKM), PerTonneKM: money(perTonneKM),
-			Bands: []Band{{Quantity: limit.Width, Amount: money(band)}},
+			Currency: "CAD", Flat: amount(flat), PerKM: amount(perKM), PerTonneKM: amount(perTonneKM),
+			Bands: []Band{{Quantity: limit.Width, Amount: amount(band)}},
 		}
 		got, unknown := fee.Of(Case{Way: measure.Distance(metres), OverMass: &over, Sizes: wide(4 * measure.Metre)})
 		km, tonne := big.NewRat(metres, 1000), big.NewRat(int64(over), int64(measure.Tonne))

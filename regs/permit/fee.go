@@ -1,13 +1,13 @@
 package permit
 
 import (
-	"regexp"
 	"strings"
 
 	"github.com/cockroachdb/apd/v3"
 
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/money"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 )
@@ -42,15 +42,12 @@ type Case struct {
 	Sizes    map[limit.Quantity]limit.Amount
 }
 
-// exact has room for any product of the amounts, ways and masses that are read.
-var exact = apd.BaseContext.WithPrecision(40)
-
 // Of works a fee out; unknown says what is missing where it cannot be.
 func (f Fee) Of(c Case) (amount string, unknown say.Remark) {
 	if !f.Known() {
 		return "", say.That("fee.open")
 	}
-	sum, sure := apd.New(0, 0), apd.MakeErrDecimal(exact)
+	sum, sure := apd.New(0, 0), apd.MakeErrDecimal(&money.Exact)
 	add := func(part *apd.Decimal, factors ...*apd.Decimal) {
 		product := new(apd.Decimal).Set(part)
 		for _, factor := range factors {
@@ -107,8 +104,8 @@ func ratio(n int64, places int32) *apd.Decimal { return apd.New(n, -places) }
 
 func readFee(c *rows.Cells) Fee {
 	f := Fee{
-		Currency: c.Get("currency"), Flat: money(c, "fee"), PerKM: money(c, "fee_per_km"),
-		PerTonneKM: money(c, "fee_per_tonne_km"),
+		Currency: c.Get("currency"), Flat: amount(c, "fee"), PerKM: amount(c, "fee_per_km"),
+		PerTonneKM: amount(c, "fee_per_tonne_km"),
 	}
 	for _, part := range strings.Split(c.Get("fee_bands"), ";") {
 		if part = strings.TrimSpace(part); part == "" {
@@ -124,7 +121,7 @@ func readFee(c *rows.Cells) Fee {
 		}
 		f.Bands = append(f.Bands, b)
 	}
-	if f.Currency != "" && !currencyForm.MatchString(f.Currency) || f.Known() && f.Currency == "" {
+	if f.Currency != "" && !money.Code(f.Currency) || f.Known() && f.Currency == "" {
 		c.Fail("currency", say.That("error.no_currency_of_the"), say.That("fix.give_its_three_letters"))
 	}
 	return f
@@ -147,31 +144,17 @@ func parseBand(text string) (Band, error) {
 	if b.Range, err = limit.ParseRange(bounds); err != nil {
 		return b, err
 	}
-	b.Amount, err = parseMoney(strings.TrimSpace(amount))
+	b.Amount, err = money.Parse(strings.TrimSpace(amount))
 	return b, err
 }
 
-func money(c *rows.Cells, column string) *apd.Decimal {
+func amount(c *rows.Cells, column string) *apd.Decimal {
 	if c.Get(column) == "" {
 		return nil
 	}
-	d, err := parseMoney(c.Get(column))
+	d, err := money.Parse(c.Get(column))
 	if err != nil {
 		c.Fail(column, say.That("error.no_amount"), say.That("fix.write_it_like_48"))
 	}
 	return d
-}
-
-// currencyForm is a code of ISO 4217.
-var currencyForm = regexp.MustCompile(`^[A-Z]{3}$`)
-
-// amountForm keeps sums within the precision of the arithmetic.
-var amountForm = regexp.MustCompile(`^\d{1,9}(\.\d{1,6})?$`)
-
-func parseMoney(text string) (*apd.Decimal, error) {
-	if !amountForm.MatchString(text) {
-		return nil, say.Err(say.That("parse_error.no_amount", "text", text))
-	}
-	d, _, err := apd.NewFromString(text)
-	return d, err
 }

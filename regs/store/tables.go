@@ -11,6 +11,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/permit"
+	"wayhouse/regs/rates"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 	"wayhouse/regs/trucks"
@@ -65,6 +66,7 @@ func contents() []holder {
 		&held[clearance.Notice]{table: clearance.Notices()},
 		&held[duty.Row]{table: duty.Table()},
 		&held[trucks.Row]{table: trucks.Table()},
+		&held[rates.Rate]{table: rates.Table()},
 	}
 }
 
@@ -82,6 +84,7 @@ func typed(all []holder) regs.Rows {
 		Notices:    rowsOf[clearance.Notice](all),
 		Duty:       rowsOf[duty.Row](all),
 		Trucks:     rowsOf[trucks.Row](all),
+		Rates:      rowsOf[rates.Rate](all),
 	}
 }
 

@@ -40,6 +40,8 @@ func wholeRig(w io.Writer, v View, a *wire.RigAnswer) error {
 	t.masses(r)
 	t.heading(say.That("report.head_ratings"))
 	t.ofRig(r.Findings)
+	t.heading(say.That("report.head_handling"))
+	t.handling(r)
 	t.heading(say.That("report.head_states"))
 	t.states(r)
 	t.heading(say.That("report.head_turns"))

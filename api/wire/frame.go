@@ -126,6 +126,14 @@ type TruckRequest struct {
 	Tank           Volume           `json:"tank,omitzero"`
 	FuelLogs       []FuelLogRequest `json:"fuel_logs,omitempty" maxItems:"50" doc:"What it burnt on ways that lie behind it, with this unit: drag, tires and engine are reckoned by them"`
 	TurningRadius  Length           `json:"turning_radius,omitzero" doc:"Of the middle of the first axle, at full lock"`
+	Distribution   *BarsRequest     `json:"load_distribution,omitempty" doc:"A hitch whose bars spread what rests on the ball; left out where there is none"`
+}
+
+// BarsRequest is a load-distributing hitch.
+type BarsRequest struct {
+	VerticalRating Mass     `json:"vertical_rating,omitzero" doc:"What may rest on it"`
+	TowedRating    Mass     `json:"towed_rating,omitzero" doc:"What it may pull"`
+	Returned       *float64 `json:"returned,omitempty" minimum:"0" maximum:"1" doc:"The share of what the ball takes off the first axle that the bars give back to it, as they are set; anything from none to all when left out"`
 }
 
 // FuelLogRequest is what a rig burnt on a way that lies behind it.

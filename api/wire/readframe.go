@@ -211,6 +211,9 @@ func (r *reader) truck(q TruckRequest) rig.Truck {
 		Tank:  q.Tank.Is,
 	}
 	t.Ratings.Combined = q.CombinedRating.Is
+	if d := q.Distribution; d != nil {
+		t.Distribution = &rig.Distribution{Vertical: d.VerticalRating.Is, Towed: d.TowedRating.Is, Returns: d.Returned}
+	}
 	for i, l := range q.FuelLogs {
 		t.Logs = append(t.Logs, r.fuelLog(fmt.Sprintf("tow.fuel_logs[%d]", i), l))
 	}

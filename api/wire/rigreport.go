@@ -36,6 +36,8 @@ type RigReport struct {
 	Underneath UnderneathSide `json:"underneath"`
 	Turning    Turning        `json:"turning"`
 	Bending    Bending        `json:"bending" doc:"What room it has over and behind the tow vehicle as the rig bends on level ground, to 90 degrees"`
+	Steering   *SteeringAxle  `json:"steering_axle" doc:"What the coupling leaves on the first axle of the tow vehicle; null where it is not known"`
+	Bars       *HitchBars     `json:"hitch_bars" doc:"What the bars of a load-distributing hitch move; null for none"`
 	Holding    *Holding       `json:"holding" doc:"Forces between house and trailer; null where no anchors are described"`
 	Drag       Drag           `json:"drag"`
 	Grades     []HeldGrade    `json:"speed_on_grades"`
@@ -169,8 +171,8 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 			r.Underneath,
 		), Turning: tell.newTurning(r.Turning), Bending: tell.newBending(r.Bending), Holding: tell.newHolding(r.Holding),
 		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
-		Burning: tell.newBurning(r.Burning),
-		Tasks:   tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
+		Burning: tell.newBurning(r.Burning), Steering: tell.newSteering(r.Steering), Bars: tell.newBars(s.Bars),
+		Tasks: tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
 		Cautions: tell.Each(r.Cautions),
 	}
 	if s.Coupling.Known() {

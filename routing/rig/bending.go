@@ -229,7 +229,7 @@ func beside(points [4][2]float64, r rectangle) bool {
 // rests over its tow vehicle it must; one behind a ball bends until it touches, and
 // the driver must know where.
 func (r Rig) bends() []finding.Finding {
-	rests := r.Unit.Coupling == Gooseneck || r.Unit.Coupling == FifthWheel
+	rests := r.Unit.rests()
 	if !rests && len(r.Unit.Outline) == 0 {
 		return nil
 	}

@@ -177,6 +177,12 @@ func checkLogs(logs []drive.Log) error {
 // checkFit refuses a unit that would stand in its tow vehicle or in the ground. What
 // moves is taken as it travels.
 func checkFit(u Unit, t Tow) error {
+	if t.Truck.Distribution != nil && u.rests() {
+		return &measure.FieldError{
+			Field: "tow.load_distribution", Value: string(u.Coupling), Problem: say.That("error.bars_of_a_ball"),
+			Fix: say.That("fix.leave_out_load_distribution"),
+		}
+	}
 	e, ok := u.extent(Travelling, nil)
 	if !ok {
 		return nil

@@ -150,4 +150,5 @@ type Truck struct {
 	Tank          *measure.Volume
 	TurningRadius *measure.Length // of the middle of its first axle, at full lock
 	Logs          []drive.Log     // of fuel, of the rig
+	Distribution  *Distribution   // nil: its ball alone bears on it
 }

@@ -67,19 +67,25 @@ func (r Rig) rated(s Statics) []rated {
 		lifts: t.unloaded(s),
 	}
 	pulled := rated{rule: RuleTowed, what: say.That("rig.pulled"), load: unit, exact: weighed}
+	onBall, onBars := []rating{
+		{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, {"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical},
+	}, []rating{
+		{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, {"tow.coupling_towed_rating", t.Truck.Ratings.Towed},
+	}
+	if d := t.Truck.Distribution; d != nil {
+		onBall = append(onBall, rating{"tow.load_distribution.vertical_rating", d.Vertical})
+		onBars = append(onBars, rating{"tow.load_distribution.towed_rating", d.Towed})
+	}
 	gross := rated{rule: RuleTow, what: say.That("rig.tow_loaded"), load: s.TowGross, exact: s.Weighed}
 	combined := rated{rule: RuleCombined, what: say.That("rig.rig"), load: rig, exact: s.Weighed}
 	out := []rated{
 		rated{rule: RuleUnitRating, what: say.That("rig.unit"), load: unit, exact: weighed}.lowest(
 			rating{"unit.gross_rating", u.Frame.Ratings.Gross}),
-		resting.lowest(rating{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical},
-			rating{"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical}),
-		pulled.lowest(rating{"unit.coupling_towed_rating", u.Frame.Ratings.Towed},
-			rating{"tow.coupling_towed_rating", t.Truck.Ratings.Towed}),
+		resting.lowest(onBall...), pulled.lowest(onBars...),
 	}
 	// What a tow vehicle carries empty is as it was given: only a scale that it stood
 	// on with the unit can clear it.
-	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed || s.Weighed, unequal(s))...)
+	out = append(out, axleRatings("unit", u.Frame.Axles, s.Axles, weighed && s.Bars == nil || s.Weighed, unequal(s))...)
 	out = append(out, axleRatings("tow", t.Truck.Axles, s.Tow, s.Weighed, say.Remark{})...)
 	return append(out,
 		gross.lowest(rating{"tow.gross_rating", t.Truck.Ratings.Gross}),
@@ -99,6 +105,8 @@ func heavier(e Estimate, stated measure.Known[measure.Mass]) Estimate {
 // unequal says why axles may not share alike.
 func unequal(s Statics) say.Remark {
 	switch {
+	case s.Bars != nil && !s.Weighed:
+		return say.That("rig.bars_load_unit")
 	case s.Each:
 		return say.Remark{}
 	case s.Even:
@@ -275,6 +283,9 @@ func (c rated) within(f *finding.Finding, may measure.Mass, field say.Remark) {
 		f.Answer(finding.Clear, "", say.That("rig.within", "what", c.what, "rating", may, "field", field))
 	}
 }
+
+// handlingRead is when the figures of steering, stopping, tires and hitches were read.
+var handlingRead = time.Date(2026, time.November, 29, 0, 0, 0, 0, time.UTC)
 
 // factsRead is when the figures of this package that were read were read.
 var factsRead = time.Date(2026, time.November, 25, 0, 0, 0, 0, time.UTC)

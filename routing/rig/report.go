@@ -18,6 +18,7 @@ type Report struct {
 	Underneath measure.Known[Underneath]
 	Turning    Turning
 	Bending    measure.Known[Bending]
+	Steering   measure.Known[Steering]
 	Holding    *Holding // nil: no anchors are described
 	Drag       measure.Known[Drag]
 	Grades     measure.Known[[]Held] // the speed it holds on grades
@@ -35,7 +36,7 @@ func (r Rig) Report() Report {
 		Rig: r, Statics: s, Needs: r.Needs(s), Levers: r.levers(s), States: r.States(), Tip: r.Tip(s),
 		Winds: r.Winds(
 			s,
-		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(),
+		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(), Steering: r.Steering(s),
 		Drag: r.Drag(), Grades: r.Held(),
 		Burning:  r.Burning(),
 		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),
@@ -57,6 +58,7 @@ func (r Rig) Findings(s Statics) []finding.Finding {
 		out = append(out, h.finding())
 	}
 	out = append(out, r.bends()...)
+	out = append(out, r.steers(s))
 	out = append(out, r.forgotten()...)
 	if r.Invented {
 		madeUp(out)

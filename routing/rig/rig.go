@@ -31,6 +31,9 @@ const (
 	Gooseneck       Coupling = "gooseneck"
 )
 
+// rests reports whether the unit rests on the bed or frame of its tow vehicle.
+func (u Unit) rests() bool { return u.Coupling == Gooseneck || u.Coupling == FifthWheel }
+
 // Couplings lists those that can be given.
 func Couplings() []Coupling { return []Coupling{Ball, Pintle, FifthWheel, Gooseneck} }
 

@@ -24,6 +24,7 @@ const (
 	RuleWind          finding.Rule = "wind"
 	RuleHolding       finding.Rule = "holding together"
 	RuleBending       finding.Rule = "bending"
+	RuleSteering      finding.Rule = "steering axle"
 	RuleForgotten     finding.Rule = "forgotten"
 )
 

@@ -41,6 +41,7 @@ type Statics struct {
 	Weighed  bool                    // every axle of the rig was weighed, coupled, and nothing contradicts it
 	Apart    say.Remark              // what contradicts the parts; none for nothing
 	Disputed bool                    // two answers of scales, or of a scale and the parts, contradict each other
+	Bars     *Bars                   // of the hitch, which Tow, TowGross and Axles are reckoned with; nil: none
 	Unknown  []say.Remark            // why something is not known
 }
 
@@ -59,9 +60,10 @@ func (s Statics) OfScale() bool { return s.Basis == OnScale && !s.Stale && !s.Di
 //  3. Share among the axles; to the sides by the centre of gravity.
 //  4. Lever what rests on the coupling about the first axle of the tow vehicle,
 //     and add what its axles carry empty.
+//  5. Move what the bars of a load-distributing hitch move.
 //
-// The masses add up exactly. It does not consider grades, a unit that is not
-// level, springs, or bars that spread the load of a ball.
+// The masses add up exactly. Group and Coupling are those of the unit without bars. It
+// does not consider grades, a unit that is not level, or springs.
 func (r Rig) Statics() Statics {
 	u := r.Unit
 	parts := u.PartsIn(Travelling, nil)
@@ -89,6 +91,7 @@ func (r Rig) Statics() Statics {
 	}
 	s.sides(u, parts)
 	s.towAxles(r.Tow)
+	s.bars(r)
 	s.scaled(r)
 	if m, ok := r.Mass.Value(); ok && s.Rig.Open() {
 		s.Rig = measure.Exactly(Exactly(m))
@@ -366,7 +369,7 @@ func (r Rig) loads(s Statics) []limit.AxleLoad {
 		}
 	}
 	add(t.Axles, 0, s.Tow, s.Weighed)
-	add(u.Axles, *t.CouplingAt, s.Axles, s.OfScale() && s.Each || s.Weighed)
+	add(u.Axles, *t.CouplingAt, s.Axles, s.OfScale() && s.Each && s.Bars == nil || s.Weighed)
 	return out
 }
 

@@ -66,7 +66,7 @@ func (r Rig) inPlan() measure.Known[sweep.Combination] {
 	if !shaped && u.Length != nil && u.CouplingToRear != nil {
 		front = max(*u.Length-*u.CouplingToRear, 0)
 	}
-	rests := u.Coupling == Gooseneck || u.Coupling == FifthWheel
+	rests := u.rests()
 	switch {
 	case rests && !shaped && (u.Length == nil || u.CouplingToRear == nil):
 		return unknown(say.That("rig.no_reach_ahead"))
@@ -117,7 +117,7 @@ func (r Rig) Underneath() measure.Known[Underneath] {
 	if n == 0 || u.Clearance == nil {
 		return measure.Because[Underneath](say.That("rig.no_clearance"))
 	}
-	if rests := u.Coupling == Gooseneck || u.Coupling == FifthWheel; !rests && (len(t.Axles) == 0 || t.CouplingAt == nil) {
+	if rests := u.rests(); !rests && (len(t.Axles) == 0 || t.CouplingAt == nil) {
 		return measure.Because[Underneath](say.That("rig.no_coupling_place"))
 	}
 	middle := axlesAt(u.Frame.Axles).Metres() / float64(n)

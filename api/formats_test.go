@@ -136,15 +136,18 @@ func TestGPX(t *testing.T) {
 		}
 		points++
 	}
-	if len(named(found, "trk")) != 1 || len(named(found, "trkseg")) != 1 || points < 300 {
-		t.Errorf("%d tracks, %d segments, %d points", len(named(found, "trk")), len(named(found, "trkseg")), points)
+	if n := len(want.Legs); len(named(found, "trk")) != n || len(named(found, "trkseg")) != n || points < 300 {
+		t.Errorf("%d tracks, %d segments, %d points; %d legs", len(named(found, "trk")), len(named(found, "trkseg")), points, n)
 	}
-	var types []string
+	if len(named(found, "rte")) > 0 {
+		t.Error("it has points of a route, between which a device seeks a way of its own")
+	}
+	types := map[string]int{}
 	for _, e := range named(found, "type") {
-		types = append(types, e.text)
+		types[e.text]++
 	}
-	if !slices.Contains(types, "structure") || !slices.Contains(types, "corner") {
-		t.Errorf("%q", types)
+	if types["structure"] == 0 || types["corner"] == 0 || types["task"] != len(want.Tasks.List) {
+		t.Errorf("%v, %d tasks", types, len(want.Tasks.List))
 	}
 	said := named(found, "desc")
 	track := said[len(said)-1].text
@@ -156,6 +159,29 @@ func TestGPX(t *testing.T) {
 	if strings.Count(track, wire.InventedMark) != 1 || !strings.Contains(said[0].text+said[len(said)-2].text+w.Body.String(), want.Network.Credit) {
 		t.Errorf("%q", track)
 	}
+}
+
+// Of a trip there is a sheet of each of its lists, with the lines and the words of JSON.
+func TestSheetsOfATrip(t *testing.T) {
+	q := text(example(t, "", ""))
+	want := planned(t, q)
+	structures, asks := 0, 0
+	for _, l := range want.Legs {
+		structures += len(l.Structures)
+	}
+	for _, task := range want.Tasks.List {
+		asks += len(task.Asks)
+	}
+	for sheet, lines := range map[string]int{"": len(want.Legs), "legs": len(want.Legs), "structures": structures, "tasks": asks} {
+		w := ask(t.Context(), handler(), http.MethodPost, "/v1/trips?sheet="+sheet, q, "Accept", "text/csv")
+		expect(t, w, http.StatusOK, "text/csv")
+		got := must(csv.NewReader(w.Body).ReadAll())
+		if len(got) != lines+1 || lines == 0 {
+			t.Errorf("%q: %d lines, want %d and a head", sheet, len(got), lines)
+		}
+	}
+	w := ask(t.Context(), handler(), http.MethodPost, "/v1/trips?sheet=bridges", q, "Accept", "text/csv")
+	refused(t, w, http.StatusUnprocessableEntity, entry{"sheet", "bridges", "no sheet", "structures"})
 }
 
 // Nobody is led along a way that is forbidden, nor along one that no rig may drive.

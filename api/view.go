@@ -17,12 +17,14 @@ type Speaking struct {
 	Units string `query:"units" doc:"Units of lengths and masses in sentences: both, metric or us"`
 }
 
-// Viewing is how an answer is given; what it says of texts is nothing to the others.
+// Viewing is how an answer is given; what it says of texts and sheets is nothing to the others.
 type Viewing struct {
 	Speaking
 	Full bool   `query:"full" doc:"Of a text: all there is to say, not only the first screen"`
 	Why  string `query:"why" maxLength:"200" doc:"Of a text: all that is known of one subject, such as CA-QC, height or a leg"`
 	Rows bool   `query:"rows" doc:"Of a text: every row with its source"`
+	// Sheet is refused by what writes the sheet, which knows the words.
+	Sheet string `query:"sheet" maxLength:"40" doc:"Of a trip as CSV: a line for each of its legs, structures or tasks; legs when left out"`
 }
 
 // spoken is the language of the problem of a request: that of its answer, or English
@@ -49,7 +51,7 @@ func viewing(api huma.API) func(huma.Context, func(huma.Context)) {
 			_ = huma.WriteErr(api, ctx, http.StatusUnprocessableEntity, "", wrongParameter(err))
 			return
 		}
-		v := report.View{In: in, Why: ctx.Query("why")}
+		v := report.View{In: in, Why: ctx.Query("why"), Sheet: ctx.Query("sheet")}
 		v.Full, _ = strconv.ParseBool(ctx.Query("full")) // the library refuses what is neither
 		v.Rows, _ = strconv.ParseBool(ctx.Query("rows"))
 		ctx.AppendHeader("Vary", "Accept-Language")

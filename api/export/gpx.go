@@ -55,7 +55,8 @@ type gpxTrack struct {
 	Points []gpxPoint `xml:"trkseg>trkpt"`
 }
 
-// tripTrack writes a trip as one track, with a waypoint for each thing to look at.
+// tripTrack writes a trip as a track for each leg, with a waypoint for each thing to look
+// at and for each task.
 func tripTrack(w io.Writer, v report.View, p *trip.Plan) error {
 	if !drivable(p) {
 		return errForbidden()
@@ -66,8 +67,32 @@ func tripTrack(w io.Writer, v report.View, p *trip.Plan) error {
 		at.Name, at.Desc = v.In.Say(s.name), v.In.Say(s.says)
 		doc.Points = append(doc.Points, at)
 	}
-	doc.Tracks = []gpxTrack{track(v.In, title(p), p)}
+	doc.Points = append(doc.Points, taskPoints(v.In, p)...)
+	for i, leg := range lines(p) {
+		says := append(about(p), legSays(p.Legs[i]))
+		doc.Tracks = append(doc.Tracks, track(v.In, legName(i, p.Legs[i]), says, leg))
+	}
 	return writeGPX(w, doc)
+}
+
+// taskPoints are the tasks of a trip, each where the first leg that it is about begins.
+func taskPoints(in *phrase.Language, p *trip.Plan) (out []gpxWaypoint) {
+	starts := lines(p)
+	for i, t := range p.Tasks().Tasks {
+		at := starts[0][0]
+		if len(t.Legs) > 0 {
+			at = starts[t.Legs[0]-1][0]
+		}
+		var asks []say.Remark
+		for _, a := range t.Asks {
+			asks = append(asks, a.Says)
+		}
+		point := gpxWaypoint{gpxPoint: gpxAt(at), Type: "task"}
+		point.Name = in.Say(say.That("export.task", "number", i+1, "id", t.ID))
+		point.Desc = in.Say(say.That("export.task_says", "by", t.By, "whom", t.Whom, "asks", asks))
+		out = append(out, point)
+	}
+	return out
 }
 
 // wayTracks writes the ways that may be driven, a track each.
@@ -78,7 +103,7 @@ func wayTracks(w io.Writer, v report.View, r *trip.Routes) error {
 	doc := gpxOf(v.In, r.Best, r.RestsOnInvented())
 	for _, way := range ways(r) {
 		if !way.drawn && drivable(way.plan) {
-			doc.Tracks = append(doc.Tracks, track(v.In, way.name, way.plan))
+			doc.Tracks = append(doc.Tracks, track(v.In, way.name, about(way.plan), whole(way.plan)))
 		}
 	}
 	return writeGPX(w, doc)
@@ -103,15 +128,19 @@ func gpxOf(in *phrase.Language, p *trip.Plan, invented bool) *gpx {
 	return &gpx{Version: "1.1", Creator: "Wayhouse", Metadata: gpxText{in.Say(title(p)), desc}}
 }
 
-// track is the line of a trip in one segment: legs part it on no road. It says all that a
-// driver must know, since devices keep tracks and not what stands beside them.
-func track(in *phrase.Language, name say.Remark, p *trip.Plan) gpxTrack {
-	says := append([]say.Remark{say.That("export.as_drawn")}, about(p)...)
-	t := gpxTrack{gpxText: gpxText{in.Say(name), in.Sentences(says)}}
-	var line orb.LineString
+// whole is the line of a trip from end to end.
+func whole(p *trip.Plan) (line orb.LineString) {
 	for _, leg := range lines(p) {
 		line = network.Join(line, leg)
 	}
+	return line
+}
+
+// track is a line in one segment. It says all that a driver must know, since devices keep
+// tracks and not what stands beside them.
+func track(in *phrase.Language, name say.Remark, says []say.Remark, line orb.LineString) gpxTrack {
+	says = append([]say.Remark{say.That("export.as_drawn")}, says...)
+	t := gpxTrack{gpxText: gpxText{in.Say(name), in.Sentences(says)}}
 	for _, at := range line {
 		t.Points = append(t.Points, gpxAt(at))
 	}

@@ -4,7 +4,6 @@ import (
 	"io"
 	"strconv"
 	"strings"
-	"time"
 
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
@@ -58,42 +57,6 @@ type numbered[T any] struct {
 	in   string
 	at   int
 	from float64 // metres from the first stop
-}
-
-// legSheet has a line for each leg of a trip.
-func legSheet(w io.Writer, v report.View, p *trip.Plan) error {
-	type leg = numbered[wire.Leg]
-	var legs []leg
-	from := 0.0
-	out := wire.NewTrip(v.In, p)
-	for i, l := range out.Legs {
-		legs = append(legs, leg{of: l, at: i + 1, from: from})
-		from += l.LengthM
-	}
-	return sheet(w, out.Mark, legs, []column[leg]{
-		{"leg", func(l leg) string { return strconv.Itoa(l.at) }},
-		{"from", func(l leg) string { return l.of.From }},
-		{"to", func(l leg) string { return l.of.To }},
-		{"jurisdictions", func(l leg) string { return list(l.of.Jurisdictions) }},
-		{"towns", func(l leg) string { return list(l.of.Towns) }},
-		{"roads", func(l leg) string { return list(l.of.Roads) }},
-		{"from_m", func(l leg) string { return number(tenths(l.from)) }},
-		{"length_m", func(l leg) string { return number(l.of.LengthM) }},
-		{"start", func(l leg) string {
-			if l.of.Start == nil {
-				return ""
-			}
-			return l.of.Start.Format(time.RFC3339)
-		}},
-		{"driving_s", func(l leg) string { return perhaps(l.of.DrivingS) }},
-		{"driving_slow_s", func(l leg) string { return perhaps(l.of.SlowS) }},
-		{"fuel_likely_l", func(l leg) string { return perhaps(l.of.Fuel.LikelyL) }},
-		{"fuel_low_l", func(l leg) string { return perhaps(l.of.Fuel.LowL) }},
-		{"fuel_high_l", func(l leg) string { return perhaps(l.of.Fuel.HighL) }},
-		{"outcome", func(l leg) string { return string(l.of.Verdict.Outcome) }},
-		{"unknowns", func(l leg) string { return strconv.Itoa(l.of.Verdict.Unknowns) }},
-		{"unmatched", func(l leg) string { return strconv.FormatBool(l.of.Unmatched) }},
-	})
 }
 
 // waySheet has a line for each way, the best one first.

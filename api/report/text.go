@@ -25,6 +25,8 @@ type View struct {
 	Full bool   // all there is to say, not only the first screen
 	Why  string // one subject with all that is known of it; "" for none
 	Rows bool   // every row with its source, not only those that decide
+	// Sheet is which lines a sheet of a trip has; "" for its legs.
+	Sheet string
 	// Called reports whether a text names the jurisdiction of a code; nil: only codes do.
 	Called func(code, text string) bool
 }

@@ -14,15 +14,17 @@ import (
 
 // gpxDocument is what is read of a GPX 1.1 document (topografix.com/GPX/1/1).
 type gpxDocument struct {
-	XMLName xml.Name `xml:"gpx"`
-	Tracks  []struct {
-		Segments []struct {
-			Points []gpxPoint `xml:"trkpt"`
-		} `xml:"trkseg"`
-	} `xml:"trk"`
-	Routes []struct {
+	XMLName xml.Name   `xml:"gpx"`
+	Tracks  []gpxTrack `xml:"trk"`
+	Routes  []struct {
 		Points []gpxPoint `xml:"rtept"`
 	} `xml:"rte"`
+}
+
+type gpxTrack struct {
+	Segments []struct {
+		Points []gpxPoint `xml:"trkpt"`
+	} `xml:"trkseg"`
 }
 
 type gpxPoint struct {
@@ -34,9 +36,10 @@ type gpxPoint struct {
 // line, as after a pause.
 const segmentGap measure.Distance = 1000
 
-// gpxLine reads the points of the one track of a GPX document in order. A document
-// without a track is read for the points of its route: what lies between two of them
-// is found on the roads as of any other line, or is not known.
+// gpxLine reads the points of the tracks of a GPX document in order, which must follow
+// each other as those of legs do. A document without a track is read for the points of its
+// route: what lies between two of them is found on the roads as of any other line, or is
+// not known.
 func gpxLine(in io.Reader) (orb.LineString, error) {
 	var doc gpxDocument
 	d := xmlIn(in)
@@ -47,35 +50,44 @@ func gpxLine(in io.Reader) (orb.LineString, error) {
 		}
 		return nil, noXML(d, err)
 	}
-	switch {
-	case len(doc.Tracks) > 1:
-		return nil, say.Err(say.That("error.tracks", "n", len(doc.Tracks)))
-	case len(doc.Tracks) == 0 && len(doc.Routes) > 1:
-		return nil, say.Err(say.That("error.routes", "n", len(doc.Routes)))
-	}
-	var line orb.LineString
-	var err error
+	var lines []orb.LineString
 	for _, t := range doc.Tracks {
-		for i, s := range t.Segments {
-			from := len(line)
-			if line, err = gpxPoints(line, s.Points); err != nil {
+		line, err := t.line()
+		if err != nil {
+			return nil, err
+		}
+		lines = append(lines, line)
+	}
+	if len(doc.Tracks) == 0 {
+		if len(doc.Routes) > 1 {
+			return nil, say.Err(say.That("error.routes", "n", len(doc.Routes)))
+		}
+		for _, r := range doc.Routes {
+			line, err := gpxPoints(nil, r.Points)
+			if err != nil {
 				return nil, err
 			}
-			if from == 0 || from == len(line) {
-				continue
-			}
-			if gap := geodesic.Between(line[from-1], line[from]); gap > segmentGap {
-				return nil, say.Err(say.That("error.segments", "gap", gap, "one", i, "other", i+1))
-			}
+			lines = append(lines, line)
 		}
 	}
-	if len(doc.Tracks) == 0 && len(doc.Routes) == 1 {
-		line, err = gpxPoints(line, doc.Routes[0].Points)
+	return joined(lines)
+}
+
+// line reads the segments of a track, between which there may be a pause.
+func (t gpxTrack) line() (line orb.LineString, err error) {
+	for i, s := range t.Segments {
+		from := len(line)
+		if line, err = gpxPoints(line, s.Points); err != nil {
+			return nil, err
+		}
+		if from == 0 || from == len(line) {
+			continue
+		}
+		if gap := geodesic.Between(line[from-1], line[from]); gap > segmentGap {
+			return nil, say.Err(say.That("error.segments", "gap", gap, "one", i, "other", i+1))
+		}
 	}
-	if err == nil && len(line) < 2 {
-		err = errNoLine
-	}
-	return line, err
+	return line, nil
 }
 
 func gpxPoints(line orb.LineString, points []gpxPoint) (orb.LineString, error) {

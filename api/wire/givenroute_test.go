@@ -70,7 +70,7 @@ func TestGivenFormsRefused(t *testing.T) {
 		"no lists":    {GivenRequest{GeoJSON: geo(t, `{"type": "MultiLineString", "coordinates": 5}`)}, "no list of positions"},
 		"one point":   {GivenRequest{GeoJSON: geo(t, `{"type": "LineString", "coordinates": [[1, 2]]}`)}, "no line of two points"},
 		"two routes":  {GivenRequest{GPX: gpxOf(`<rte/><rte/>`)}, "2 routes"},
-		"two tracks":  {GivenRequest{GPX: gpxOf(`<trk/><trk/>`)}, "2 tracks"},
+		"no points":   {GivenRequest{GPX: gpxOf(`<trk/><trk/>`)}, "no line of two points"},
 		"no lat":      {GivenRequest{GPX: gpxOf(`<rte><rtept lon="1"/><rtept lat="1" lon="1"/></rte>`)}, "without lat or lon"},
 		"far pause":   {GivenRequest{GPX: gpxOf(`<trk><trkseg><trkpt lat="45" lon="-75"/><trkpt lat="45.1" lon="-75"/></trkseg><trkseg><trkpt lat="45.2" lon="-75"/></trkseg></trk>`)}, "between its segments 1 and 2"},
 		"GPX as KML":  {GivenRequest{KML: gpxOf("")}, "begins with <gpx>"},

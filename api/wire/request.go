@@ -115,7 +115,7 @@ type StopRequest struct {
 // GivenRequest is a prescribed route in one of four forms.
 type GivenRequest struct {
 	GeoJSON any      `json:"geojson,omitempty" doc:"A LineString, or a Feature or FeatureCollection with one, or with several that follow each other"`
-	GPX     string   `json:"gpx,omitempty" minLength:"1" doc:"A GPX 1.1 document with one track, or with one route and no track"`
+	GPX     string   `json:"gpx,omitempty" minLength:"1" doc:"A GPX 1.1 document with one track, or with several that follow each other, or with one route and no track"`
 	KML     string   `json:"kml,omitempty" minLength:"1" doc:"A KML document with one LineString or Track, or with several that follow each other"`
 	Roads   []string `json:"roads,omitempty" maxItems:"100" doc:"Road numbers in order"`
 }

@@ -115,6 +115,7 @@ func TestGPXLine(t *testing.T) {
 		"empty segments":   gpx(segment(), segment(firstPoint, secondPoint), segment()),
 		"no namespace":     "<gpx><trk>" + segment(firstPoint, secondPoint) + "</trk></gpx>",
 		"waypoints beside": `<gpx><wpt lat="1" lon="2"/><trk>` + segment(firstPoint, secondPoint) + `</trk></gpx>`,
+		"an empty track":   "<gpx><trk/><trk>" + segment(firstPoint, secondPoint) + "</trk></gpx>",
 	} {
 		got, err := gpxLine(strings.NewReader(doc))
 		if err != nil || !cmp.Equal(got, two) {
@@ -125,7 +126,13 @@ func TestGPXLine(t *testing.T) {
 	if got, err := gpxLine(strings.NewReader(paused)); err != nil || len(got) != 3 {
 		t.Errorf("segments 111 m apart: %v, %v", got, err)
 	}
+	third := `<trkpt lat="45.07" lon="-74.6"/>`
+	legs := "<gpx><trk>" + segment(firstPoint, secondPoint) + "</trk><trk>" + segment(secondPoint, third) + "</trk></gpx>"
+	if got, err := gpxLine(strings.NewReader(legs)); err != nil || len(got) != 3 {
+		t.Errorf("two tracks, one on from the other: %v, %v", got, err)
+	}
 	for name, doc := range map[string]string{
+		"tracks apart":      "<gpx><trk>" + segment(firstPoint, secondPoint) + "</trk><trk>" + segment(firstPoint, secondPoint) + "</trk></gpx>",
 		"empty":             "",
 		"no XML":            "north",
 		"other XML":         "<kml/>",

@@ -39,6 +39,12 @@ func (f *form) flags(set *pflag.FlagSet) {
 	}
 }
 
+// sheetFlag adds the flag of a trip, of which there are several sheets.
+func (f *form) sheetFlag(set *pflag.FlagSet) {
+	set.StringVar(&f.view.Sheet, "sheet", "", "")
+	_ = set.SetAnnotation("sheet", valuesOf, export.Sheets()) // the flag is there
+}
+
 // ofList adds the flags of an answer that is a list.
 func (f *form) ofList(set *pflag.FlagSet) {
 	set.StringVar(&f.name, "format", "", "")

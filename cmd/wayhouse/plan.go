@@ -43,6 +43,7 @@ func planCommand(clock func() time.Time) *cobra.Command {
 		},
 	}
 	f.flags(c.Flags())
+	f.form.sheetFlag(c.Flags())
 	f.mustBe.flag(c.Flags())
 	f.against.flag(c.Flags())
 	return c

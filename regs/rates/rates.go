@@ -120,7 +120,7 @@ func area(c *rows.Cells, column string) string {
 type Case struct {
 	Card           string
 	Item           Item
-	Name           string // of a ferry or a toll, "" where it is not known
+	Name           string // of a ferry or a toll, "" where it is not known; of a tax, "" for all
 	Jurisdiction   string // where, of a tax the destination; "" where it is not known
 	Origin         string // of the journey
 	Length, Height *measure.Length
@@ -139,7 +139,7 @@ func For(all []*Rate, c Case) []*Rate {
 		}
 	}
 	for _, r := range held {
-		if !slices.ContainsFunc(held, func(o *Rate) bool { return r.rivals(o) && near(o, r) > 0 }) {
+		if !slices.ContainsFunc(held, func(o *Rate) bool { return r.Rivals(o) && near(o, r) > 0 }) {
 			out = append(out, r)
 		}
 	}
@@ -150,9 +150,20 @@ func For(all []*Rate, c Case) []*Rate {
 func (r *Rate) holds(c Case) bool {
 	some, _ := rows.Holds(r.From, r.To, c.On, c.On)
 	return r.Item == c.Item && (r.Card == c.Card || r.Card == "") && some &&
-		(r.Name == "" || r.Item != Ferry && r.Item != Toll || r.Name == c.Name) &&
+		r.named(c.Name) &&
 		covers(r.Jurisdiction, c.Jurisdiction) && covers(r.Origin, c.Origin) &&
 		within(r.UpToLength, c.Length) && within(r.UpToHeight, c.Height)
+}
+
+// named reports whether a price is one for what has a name: a ferry, a toll or a tax.
+func (r *Rate) named(name string) bool {
+	switch r.Item {
+	case Ferry, Toll:
+		return r.Name == "" || r.Name == name
+	case Tax:
+		return name == "" || r.Name == name
+	}
+	return true
 }
 
 // covers reports whether a price for an area is one for a place: for anywhere, the place
@@ -164,8 +175,8 @@ func covers(area, place string) bool {
 // within reports whether a size is surely no more than a bound.
 func within(bound, size *measure.Length) bool { return bound == nil || size != nil && *size <= *bound }
 
-// rivals reports whether only one of two prices may count.
-func (r *Rate) rivals(o *Rate) bool {
+// Rivals reports whether only one of two prices may count.
+func (r *Rate) Rivals(o *Rate) bool {
 	return r.Unit == o.Unit && (r.Name == o.Name || r.Item == Ferry || r.Item == Toll)
 }
 

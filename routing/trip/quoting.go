@@ -1,0 +1,160 @@
+package trip
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/rates"
+	"wayhouse/regs/say"
+	"wayhouse/routing/network"
+	"wayhouse/routing/trip/quote"
+)
+
+// Deal is what is said of a quote beside its trip. What is not said is not known.
+type Deal struct {
+	quote.Work                    // what a plan does not tell: card, currency, days, prices that were given
+	Deadhead    *measure.Distance // empty, to the first stop
+	Returns     *bool             // whether the truck's empty way back is charged, and that of escorts
+	Nights      *int
+	Standby     *time.Duration
+	WeatherDays int
+}
+
+// Work is what a plan takes, to be priced.
+func (p *Plan) Work(d Deal) quote.Work {
+	w := d.Work
+	w.On, w.Invented = p.Departure, w.Invented || p.RestsOnInvented()
+	if len(p.Legs) > 0 {
+		w.From, w.To = state(p.Legs[0]), state(p.Legs[len(p.Legs)-1])
+	}
+	if l, ok := p.Rig.Length.Value(); ok {
+		w.Length = &l
+	}
+	if h, ok := p.Rig.Height.Value(); ok {
+		w.Height = &h
+	}
+	w.Parts = slices.Concat(p.truck(d), p.crew(d), p.escorts(d), p.fees(), p.crossings())
+	if !p.Passable || p.Verdict.Outcome() == finding.Forbidden {
+		w.Hinders = append(w.Hinders, say.That("quote.forbidden"))
+	}
+	if p.unmatched() > 0 {
+		w.Hinders = append(w.Hinders, say.That("quote.unmatched", "length", p.unmatched()))
+	}
+	return w
+}
+
+// state is the one province or state of a leg, "" where it is not known which.
+func state(l Leg) string {
+	if len(l.Jurisdictions) != 1 {
+		return ""
+	}
+	code, _, _ := strings.Cut(l.Jurisdictions[0], "/")
+	return code
+}
+
+// truck is what the truck and its rig do.
+func (p *Plan) truck(d Deal) []quote.Part {
+	haul := quote.Part{
+		Item: rates.Haulage, Needed: true, Whom: say.That("quote.whom_card"),
+		Quantities: append(quote.Way(p.Length), quote.Whole(rates.Each, 1)),
+	}
+	if p.Time.Unknown.None() && !p.Waits {
+		haul.Quantities = append(haul.Quantities, quote.Hours(p.Time.Duration, p.Time.Duration, p.Time.Slow))
+	}
+	if d.Nights != nil {
+		haul.Quantities = append(haul.Quantities, quote.Whole(rates.Day, *d.Nights+1))
+	}
+	haul.Missing = say.Or(p.Time.Unknown, say.That("quote.no_days"))
+	out := []quote.Part{haul}
+	switch empty := (quote.Part{Item: rates.Deadhead, Whom: say.That("quote.whom_card")}); {
+	case d.Deadhead == nil:
+		empty.Unknown = say.That("quote.no_deadhead")
+		out = append(out, empty)
+	case *d.Deadhead > 0:
+		empty.Needed, empty.Quantities = true, append(quote.Way(*d.Deadhead), quote.Whole(rates.Each, 1))
+		out = append(out, empty)
+	}
+	switch back := (quote.Part{Item: rates.Return, Whom: say.That("quote.whom_card")}); {
+	case d.Returns == nil:
+		back.Unknown = say.That("quote.no_return")
+		out = append(out, back)
+	case *d.Returns:
+		back.Needed, back.Quantities = true, append(quote.Way(p.Length), quote.Whole(rates.Each, 1))
+		out = append(out, back)
+	}
+	fuel := quote.Part{Item: rates.Fuel, Unknown: p.Fuel.Unknown}
+	if fuel.Unknown.None() {
+		b := p.Fuel.Band()
+		fuel.Quantities = quote.Volumes(b.Low, b.Likely, b.High)
+	}
+	return append(out, fuel)
+}
+
+// crew is what the crew is paid for beside driving.
+func (p *Plan) crew(d Deal) (out []quote.Part) {
+	if d.Standby != nil && *d.Standby > 0 {
+		out = append(out, quote.Part{
+			Item: rates.Standby, Needed: true, Whom: say.That("quote.whom_card"),
+			Quantities: []quote.Quantity{quote.Hours(*d.Standby, *d.Standby, *d.Standby)},
+		})
+	}
+	if d.WeatherDays > 0 {
+		out = append(out, quote.Part{
+			Item: rates.WeatherDay, Needed: true, Whom: say.That("quote.whom_card"),
+			Quantities: []quote.Quantity{quote.Whole(rates.Day, d.WeatherDays)},
+		})
+	}
+	return append(out, nights(d, rates.Lodging, 1)...)
+}
+
+// nights are nights of something, of which there is as much as each of one counts.
+func nights(d Deal, item rates.Item, each int) []quote.Part {
+	part := quote.Part{Item: item, Whom: say.That("quote.whom_card")}
+	switch {
+	case d.Nights == nil:
+		part.Unknown = say.That("quote.no_nights")
+	case *d.Nights == 0:
+		return nil
+	default:
+		part.Quantities = []quote.Quantity{quote.Whole(rates.Night, *d.Nights*each)}
+	}
+	return []quote.Part{part}
+}
+
+// crossings are the tolls and ferries of the way, of which the roads know no price.
+func (p *Plan) crossings() (out []quote.Part) {
+	toll := quote.Part{Item: rates.Toll, Quantities: []quote.Quantity{quote.Whole(rates.Each, 1)}, Needed: true,
+		Whom: say.That("quote.whom_operator")}
+	if slices.Contains(p.About.Lacks, network.RoadLimits) {
+		toll.Unknown = say.That("quote.tolls_not_mapped")
+		out = append(out, toll)
+	}
+	for _, l := range p.Legs {
+		rule := func(rule finding.Rule) bool {
+			return slices.ContainsFunc(l.Findings, func(f finding.Finding) bool { return f.Rule == rule })
+		}
+		if rule("toll") || rule("toll booth") {
+			at := toll
+			at.Jurisdiction = state(l)
+			out = append(out, at)
+		}
+		if rule("ferry") {
+			ferry := quote.Part{
+				Item:         rates.Ferry,
+				Jurisdiction: state(l),
+				Quantities:   []quote.Quantity{quote.Whole(rates.Each, 1)},
+				Needed:       true,
+				Whom:         say.That("quote.whom_operator"),
+				Missing:      say.That("quote.no_length"),
+			}
+			if length, ok := p.Rig.Length.Value(); ok {
+				ferry.Quantities = append(ferry.Quantities, quote.Size(length)...)
+			}
+			out = append(out, ferry)
+		}
+	}
+	return out
+}

@@ -83,7 +83,7 @@ func (r Rig) steers(s Statics) finding.Finding {
 		f.Answer(finding.Review, finding.Exceeded, say.That("rig.steers_less", "least", least))
 	case k.Share.Low < steersLeast:
 		f.Answer(finding.Review, finding.Little, say.That("rig.steers_perhaps_less", "least", least))
-	case k.Remains.Low >= 1:
+	case k.Remains.Low >= 1 && *r.Tow.CouplingAt <= rearOf(r.Tow.Truck):
 		says := say.That("rig.steers_loaded")
 		f.Citations = []finding.Citation{{
 			ID: "tow.coupling_behind_first_axle", Shows: says, Status: finding.Verified, Source: ofDescription, Decides: true,

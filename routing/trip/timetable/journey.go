@@ -90,7 +90,7 @@ type Limits struct {
 type Cycle struct {
 	OnDuty  time.Duration // no driving after so much of it; 0: none
 	Days    int           // at most 14
-	Restart time.Duration // off duty in a row, after which it begins anew; 0: none does
+	Restart time.Duration // off duty in a row, a day or more, after which it begins anew; 0: none does
 }
 
 // Planning are the limits for those whom no law that is known binds: a default, not law.

@@ -1,0 +1,105 @@
+package timetable
+
+import "slices"
+
+// explain tries what would help where something is missed.
+func (ln *line) explain(t *Table) {
+	j := *ln.journey
+	m := t.Missed
+	m.Binds = binds(j)
+	if !j.Depart.IsZero() {
+		m.Would = append(m.Would, ln.earlier())
+	}
+	if j.Crew.Drivers < 2 {
+		two := j
+		two.Crew.Drivers = 2
+		m.Would = append(m.Would, tried(SecondDriver, two))
+	}
+	m.Would = append(m.Would, tried(AnyHour, without(j, OfWindow)))
+}
+
+// earlier tries to depart earlier than asked, as late as that does.
+func (ln *line) earlier() Remedy {
+	out := Remedy{Kind: Earlier}
+	by, ok := ln.firstDeadline()
+	if !ok {
+		return out
+	}
+	depart := upTo(ln.journey.Depart)
+	if from, ok := ln.feasibleBefore(min(by, depart)); ok {
+		out.Does, out.Depart = true, ln.latest(from, min(by, depart)).in(ln.journey.Stops[0].Zone)
+	}
+	return out
+}
+
+// tried is what a journey comes to: from its departure, or from far back where it names
+// none.
+func tried(kind Remedying, j Journey) Remedy {
+	out := Remedy{Kind: kind}
+	missed := missedBy(j)
+	if missed == nil {
+		out.Does = true
+	} else {
+		out.Late = missed.Late
+	}
+	return out
+}
+
+func missedBy(j Journey) *Missed {
+	ln := newLine(&j)
+	if j.Depart.IsZero() {
+		by, _ := ln.firstDeadline()
+		if _, ok := ln.feasibleBefore(by); ok {
+			return nil
+		}
+		return ln.outcome(by - farBack)
+	}
+	return ln.outcome(upTo(j.Depart))
+}
+
+// outcome is what is missed from a departure.
+func (ln *line) outcome(depart minutes) *Missed {
+	s := &search{line: ln}
+	if end := s.from(0, s.start(depart)); len(end) == 0 {
+		return &Missed{Never: true}
+	}
+	return s.missed
+}
+
+// binds is the least without which nothing would be missed.
+func binds(j Journey) []Why {
+	for _, some := range [][]Why{
+		{OfWindow}, {OfLimits}, {OfStop}, {OfWindow, OfLimits}, {OfWindow, OfStop}, {OfLimits, OfStop},
+		{OfWindow, OfLimits, OfStop},
+	} {
+		if missedBy(without(j, some...)) == nil {
+			return some
+		}
+	}
+	return []Why{OfWay}
+}
+
+// without is a journey without some of what makes the rig stand.
+func without(j Journey, some ...Why) Journey {
+	if slices.Contains(some, OfStop) {
+		j.Stops = slices.Clone(j.Stops)
+		for i := range j.Stops {
+			s := &j.Stops[i]
+			*s = Stop{Label: s.Label, Zone: s.Zone, By: s.By, SetUp: s.SetUp, Packing: s.Packing}
+		}
+	}
+	drives := make([]Drive, len(j.Drives))
+	for i, d := range j.Drives {
+		drives[i] = slices.Clone(d)
+		for k := range d {
+			if slices.Contains(some, OfWindow) {
+				drives[i][k].Hours = nil
+			}
+			if slices.Contains(some, OfLimits) {
+				drives[i][k].Limits = Limits{}
+			}
+		}
+	}
+	j.Drives = drives
+	return j
+}

@@ -12,7 +12,7 @@ import (
 // String lays the screen out.
 func (s *screen) String() string {
 	labels := s.labels()
-	for !s.full && s.height(labels) > screenLines && s.leaveOut(labels) {
+	for !s.full && s.height(labels) > cmp.Or(s.most, screenLines) && s.leaveOut(labels) {
 	}
 	labels = s.labels() // of what is left
 	var b strings.Builder

@@ -27,13 +27,14 @@ func Rig(w io.Writer, v View, a *wire.RigAnswer) error {
 	return wholeRig(w, v, a)
 }
 
-// wholeRig writes all there is of a rig: its screen without a limit, and behind it
+// wholeRig writes all there is of a rig: its ten lines, what opens behind them, and then
 // sizes, masses, ratings with their rows, states, turning, what holds the house, drag, the
 // way that was asked about, the drawing, and a checklist.
 func wholeRig(w io.Writer, v View, a *wire.RigAnswer) error {
 	r := a.Report
 	t := newText(v, &trip.Plan{Invented: a.Invented, Rig: r.Rig})
-	t.b.WriteString(rigScreen(v, a).String())
+	t.b.WriteString(rigScreen(v, a).String() + "\n")
+	t.b.WriteString(rigDetails(v, a).String())
 	t.heading(say.That("report.head_rig"))
 	t.rig(r.Rig)
 	t.heading(say.That("report.head_weighs"))

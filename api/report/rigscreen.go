@@ -2,7 +2,6 @@ package report
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"wayhouse/api/wire"
@@ -12,18 +11,26 @@ import (
 	"wayhouse/routing/rig"
 )
 
-// rigScreen is the answer about a rig on one screen: what was asked, what it comes to
-// and what decides that; masses beside their ratings; tipping, wind and turning; what
-// truck the unit takes; what to do next.
+// rigLines is how many lines the answer about a rig takes at most, foot included, where
+// names are long or much of it is over its ratings.
+const rigLines = 20
+
+// rigScreen is the answer about a rig in ten lines: what it comes to, mass, balance,
+// ratings, tipping, wind, turning, fuel, and what to do. What truck a unit takes stands
+// there while none tows it. All else opens.
 func rigScreen(v View, a *wire.RigAnswer) *screen {
-	s := &screen{in: v.In, full: v.Full}
-	s.whole().keeps(say.That("screen.rig.title", "invented", a.Invented, "unit", a.Rig.Unit.Name, "tow", a.Rig.Tow.Name))
-	s.rig(a.Rig)
-	s.rigVerdict(a)
+	s := &screen{in: v.In, most: rigLines}
+	s.whole().briefly(say.That("screen.rig.title", "invented", a.Invented, "unit", s.clip(a.Rig.Unit.Name),
+		"tow", s.clip(a.Rig.Tow.Name)))
+	s.comesTo(a)
 	s.weighs(a.Report)
-	s.ratings(a.Findings)
+	s.balance(a.Report)
+	s.tightest(a.Findings)
 	s.stands(a.Report)
-	s.truck(a.Needs)
+	s.corners(a.Report)
+	if !towed(a.Rig) {
+		s.asks(a.Needs)
+	}
 	if p := a.Plan; p != nil {
 		s.part(say.That("screen.label.way")).briefly(say.That("screen.way", "length", p.Length, "shut", !p.Passable,
 			"given", p.Given, "time", drivingTime(p.Time.Duration, p.Time.Unknown), "slow", ifSlow(p.Time), "roads",
@@ -32,52 +39,68 @@ func rigScreen(v View, a *wire.RigAnswer) *screen {
 	} else {
 		s.burns(a.Burning)
 	}
-	s.tasks(a.Tasks())
-	s.foot(s.rigExamples(a))
+	s.first(a)
+	foot := s.whole()
+	foot.keeps(say.That("caution.aid"))
+	if !v.Full {
+		foot.keeps(say.That("screen.open", "examples", s.rigExamples(a)))
+	}
 	return s
 }
 
-func (s *screen) rigVerdict(a *wire.RigAnswer) {
-	c := counts{}
-	all := a.Found()
-	for _, f := range all {
-		c.add(f.Outcome)
-	}
-	part := s.part(say.That("screen.label.verdict"))
-	part.keeps(c.verdict(finding.Roll(all).Outcome()))
-	for _, o := range []finding.Outcome{finding.Forbidden, finding.Review, finding.Conditional, finding.Unknown} {
-		var about []say.Remark
-		for _, f := range all {
-			if finding.Outcome(stateOf(f.Outcome)) == o && !(rig.Rated(f) && o == finding.Unknown) { // those have a table
-				s.speaksOf(f)
-				about = append(about, say.That("screen.about", "jurisdiction", f.Jurisdiction, "rule", f.Rule,
-					"place", say.Remark{}))
-			}
-		}
-		if len(about) > 0 {
-			part.briefly(say.That("screen.rig.decides", "state", stateOf(o), "about", say.Once(about)))
-		}
-	}
+// towed reports whether anything is known of what tows the unit.
+func towed(r rig.Rig) bool {
+	t := r.Tow
+	return t.Name != "" || t.Length != nil || t.Height != nil || t.Mass != nil || len(t.Truck.Axles) > 0
 }
 
-// weighs says what the unit weighs, on what that rests, and where its middle is.
+// comesTo says what all answers come to, and the rules that make it so.
+func (s *screen) comesTo(a *wire.RigAnswer) {
+	all := a.Found()
+	worst := finding.Roll(all).Outcome()
+	var rules []say.Remark
+	unknown := 0
+	for _, f := range all {
+		if stateOf(f.Outcome) == state(finding.Unknown) {
+			unknown++
+		}
+		if stateOf(f.Outcome) == stateOf(worst) && worst != finding.Clear {
+			rules = append(rules, say.Remark{Code: f.Rule.Term()})
+			s.speaksOf(f)
+		}
+	}
+	rules = say.Once(rules)
+	n := s.some(fewRules, len(rules))
+	s.part(say.That("screen.label.verdict")).keeps(say.That("screen.rig.comes_to", "state", stateOf(worst),
+		"open", unknown > 0 && stateOf(worst) != state(finding.Forbidden), "rules", rules[:n], "more", len(rules)-n,
+		"unknown", unknown, "all", len(all)))
+}
+
+// fewRules is how many rules are named that decide.
+const fewRules = 2
+
+// weighs says what the unit weighs and on what that rests, and what the rig does.
 func (s *screen) weighs(r rig.Report) {
-	part := s.apart(say.That("screen.label.weighs"))
-	if r.Statics.Unit.High == 0 {
+	part := s.part(say.That("screen.label.weighs"))
+	on := r.Statics.Unit
+	if on.High == 0 {
 		part.keeps(say.That("screen.rig.not_weighed", "why", r.Statics.Unknown))
 		return
 	}
-	part.keeps(say.That("screen.rig.weighs", "basis", say.Or(basis[r.Statics.Basis], say.That("screen.rig.as_stated")),
-		"mass", spread(r.Statics.Unit)))
-	centre := r.Statics.Centre
-	if centre.Along.Known() && centre.Up.Known() {
-		part.tells(say.That("screen.rig.centre", "along", long(centre.Along.Likely), "up", long(centre.Up.Likely)))
+	var stated, whole any
+	if m, ok := r.Rig.Unit.Mass.Value(); ok && r.Statics.Basis == rig.ByParts {
+		stated = m
 	}
-}
-
-// long is a distance as a length, to the millimetre.
-func long(d measure.Distance) measure.Length {
-	return measure.Length(math.Round(1000*float64(d))) * measure.Millimetre
+	if m, ok := r.Rig.Mass.Least(); ok && towed(r.Rig) {
+		whole = m
+	}
+	says := say.That("screen.rig.weighs", "mass", spread(on), "basis",
+		say.Or(basis[r.Statics.Basis], say.That("screen.rig.as_stated")), "rig", whole, "least", r.Rig.Mass.AtLeast())
+	if stated != nil {
+		says = say.That("screen.rig.stated", "mass", stated, "low", on.Low, "high", on.High, "rig", whole,
+			"least", r.Rig.Mass.AtLeast())
+	}
+	part.keeps(says)
 }
 
 var basis = map[rig.Basis]say.Remark{
@@ -88,152 +111,128 @@ var basis = map[rig.Basis]say.Remark{
 // the high one up.
 func spread(e rig.Estimate) say.Remark {
 	if e.Exact() {
-		return e.Says()
+		return say.That("screen.alone", "value", e.Likely)
 	}
 	return say.That("screen.rig.between", "likely", e.Likely, "low", e.Low, "high", e.High)
 }
 
-// ratings writes a table of what each part carries beside what it is rated for. Of axles
-// the one with the least left stands for its vehicle.
-func (s *screen) ratings(all []finding.Finding) {
-	part := s.apart(say.That("screen.label.ratings"))
-	tight := closest(all)
-	if len(tight) == 0 {
+// balance says what rests on the coupling, and whether that is the share that is asked
+// for.
+func (s *screen) balance(r rig.Report) {
+	part := s.part(say.That("screen.label.balance"))
+	on, ok := r.Statics.Coupling.Value()
+	if !ok {
+		part.briefly(say.That("screen.rig.not_known", "why", r.Statics.Unknown))
 		return
 	}
-	part.head(say.That("screen.column.thing"), say.That("screen.column.likely"), say.That("screen.column.most"),
-		say.That("screen.column.rated"), say.That("screen.column.left"), say.That("screen.column.state"))
-	var missing []say.Remark
+	var share any
+	for _, f := range r.Findings {
+		if f.Rule == rig.RuleCouplingShare {
+			share = stateOf(f.Outcome)
+			s.speaksOf(f)
+		}
+	}
+	part.keeps(say.That("screen.rig.balance", "mass", spread(on), "percent", 100*r.Statics.Share.Likely, "share", share))
+}
+
+// tightest says what is over its rating, else what has least left of it, and which
+// ratings nobody gave.
+func (s *screen) tightest(all []finding.Finding) {
+	part := s.part(say.That("screen.label.ratings"))
+	var over, within, missing []say.Remark
 	weighed := true
-	for _, f := range tight {
+	for _, f := range byRoom(closest(all)) {
 		if f.Reason == finding.NotGiven && f.Figures.None() {
 			missing = append(missing, say.Remark{Code: f.Rule.Term()})
 			continue
 		}
 		weighed = weighed && f.Reason != finding.NotMeasured
+		likely, high := carried(f)
 		s.speaksOf(f)
-		likely, most := carried(f)
-		part.row(true, "", append(s.in.Each([]say.Remark{placeOf(f, all), likely, most, ratedFor(f), left(f)}),
-			s.in.Term(stateOf(f.Outcome)))...)
+		if _, is := beyond(f.Margin); is {
+			if high.Code == "screen.no_answer" {
+				high = say.Remark{}
+			}
+			over = append(over, say.That("screen.rig.beyond", "what", placeOf(f, all), "likely", likely, "high", high,
+				"rated", ratedFor(f), "leaves", left(f), "state", stateOf(f.Outcome)))
+		} else if f.Margin.Known() {
+			within = append(within, say.That("screen.rig.within", "what", placeOf(f, all), "rated", ratedFor(f), "leaves", left(f)))
+		}
+	}
+	part.keeps(over...)
+	if len(over) == 0 && len(within) > 0 {
+		part.keeps(say.That("screen.rig.least_left", "what", within[0], "count", len(within), "weighed", weighed))
 	}
 	if len(missing) > 0 {
-		part.keeps(say.That("screen.rig.no_ratings", "ratings", missing))
-	}
-	if !weighed {
-		part.keeps(say.That("screen.rig.weigh"))
+		part.briefly(say.That("screen.rig.no_ratings", "ratings", missing))
 	}
 }
 
-// placeOf is what a rating is of; of how many the one shown is the tightest.
-func placeOf(f finding.Finding, all []finding.Finding) say.Remark {
-	n := 0
-	for _, o := range all {
-		if o.Rule == f.Rule {
-			n++
+// byRoom puts ratings in the order of the share that they leave.
+func byRoom(all []finding.Finding) []finding.Finding {
+	room := func(f finding.Finding) float64 {
+		rated, _ := ratedFor(f).Get("value").(measure.Mass)
+		if rated == 0 {
+			return 1
 		}
+		return float64(kilos0(f.Margin)) / float64(rated)
 	}
-	if n > 1 {
-		return say.That("screen.rig.tightest", "place", f.Place, "count", n)
-	}
-	return f.Place
+	slices.SortStableFunc(all, func(a, b finding.Finding) int { return cmp.Compare(room(a), room(b)) })
+	return all
 }
 
-// closest are the findings about ratings: of those of one rule the one with the gravest
-// state, then with the least left.
-func closest(all []finding.Finding) (out []finding.Finding) {
-	order := []finding.Outcome{finding.Clear, finding.Unknown, finding.Review, finding.Forbidden}
-	for _, f := range all {
-		i := slices.IndexFunc(out, func(o finding.Finding) bool { return o.Rule == f.Rule })
-		switch {
-		case !rig.Rated(f):
-		case i < 0:
-			out = append(out, f)
-		case cmp.Or(cmp.Compare(slices.Index(order, f.Outcome), slices.Index(order, out[i].Outcome)),
-			cmp.Compare(kilos0(out[i].Margin), kilos0(f.Margin))) > 0:
-			out[i] = f
-		}
-	}
-	return out
-}
-
-func kilos0(q finding.Quantity) measure.Mass {
-	m, _ := q.Mass()
-	return m
-}
-
-// carried is the mass that a finding compares: what is likely, and the most.
-func carried(f finding.Finding) (likely, most say.Remark) {
-	if m, ok := f.Figures.Get("mass").(measure.Mass); ok {
-		return say.That("screen.alone", "value", m), say.That("screen.no_answer")
-	}
-	if high, ok := f.Figures.Get("high").(measure.Mass); ok {
-		return say.That("screen.alone", "value", f.Figures.Get("likely")), say.That("screen.alone_up", "high", high)
-	}
-	return say.That("screen.size_not_known"), say.That("screen.no_answer")
-}
-
-// ratedFor is the rating that a finding compares with.
-func ratedFor(f finding.Finding) say.Remark {
-	for _, r := range f.Says {
-		if m, ok := r.Get("rating").(measure.Mass); ok {
-			return say.That("screen.alone_down", "value", m)
-		}
-	}
-	return say.That("screen.size_not_known")
-}
-
-// left is what a rating leaves at the high end of the mass.
-func left(f finding.Finding) say.Remark {
-	if over, is := beyond(f.Margin); is {
-		return say.That("screen.rig.over", "over", over)
-	}
-	if f.Margin.Known() {
-		return say.That("screen.alone_down", "value", f.Margin)
-	}
-	return say.That("screen.no_answer")
-}
-
-// stands says how near the unit is to tipping, which wind stops it and how the rig turns.
+// stands says how near the unit is to tipping, and which wind stops it.
 func (s *screen) stands(r rig.Report) {
 	tip := say.That("screen.rig.not_known", "why", r.Tip.Why())
 	if t, ok := r.Tip.Value(); ok {
 		tip = say.That("screen.rig.tips", "low", t.Low, "rigid", t.Rigid)
 	}
-	s.apart(say.That("screen.label.tipping")).briefly(tip)
+	s.part(say.That("screen.label.tipping")).briefly(tip)
 	s.part(say.That("screen.label.wind")).briefly(say.That("screen.rig.wind", "slows", r.Winds.Slow > 0,
 		"slow", r.Winds.Slow, "road", r.Winds.SlowRoad, "steady", r.Winds.Steady,
 		"gust", r.Winds.Gust, "own", r.Winds.Computed.Known()))
-	turning := s.part(say.That("screen.label.turning"))
+}
+
+// corners says how the rig turns a corner, and where it touches as it bends.
+func (s *screen) corners(r rig.Report) {
+	part := s.part(say.That("screen.label.turning"))
 	if !r.Turning.Rig.Known() {
-		turning.briefly(say.That("screen.rig.not_known", "why", r.Turning.Rig.Why()))
+		part.briefly(say.That("screen.rig.not_known", "why", r.Turning.Rig.Why()))
+		return
 	}
+	bent := say.Remark{}
+	if b, ok := r.Bending.Value(); ok && b.First != nil {
+		bent = say.That("screen.rig.touches", "angle", b.First.Angle, "against", b.First.Against, "box", b.First.Box,
+			"unsure", b.First.Unsure)
+	} else if ok {
+		bent = say.That("screen.rig.free", "angle", float64(rig.Square))
+	}
+	circle := say.Remark{}
 	for _, c := range r.Turning.Circles {
-		switch {
-		case c.Lock && c.Held:
-			turning.keeps(say.That("screen.rig.lock", "radius", long(c.Radius), "in", long(c.OffTracking),
-				"swept", long(c.Width)))
-		case c.Radius == corner && c.Held:
-			turning.tells(say.That("screen.rig.corner", "radius", long(c.Radius), "in", long(c.OffTracking),
-				"swept", long(c.Width)))
+		if c.Radius == corner && c.Held {
+			circle = say.That("screen.rig.corner", "radius", long(c.Radius), "in", long(c.OffTracking),
+				"swept", long(c.Width))
 		}
 	}
-	s.bending(turning, r.Bending)
+	part.keeps(say.Text(s.in.All([]say.Remark{circle, bent})))
 }
 
-// bending says whether the unit touches what tows it.
-func (s *screen) bending(part *part, k measure.Known[rig.Bending]) {
-	b, ok := k.Value()
-	switch {
-	case !ok:
-	case b.First != nil:
-		part.keeps(say.That("screen.rig.touches", "angle", b.First.Angle, "against", b.First.Against, "box", b.First.Box,
-			"unsure", b.First.Unsure))
-	default:
-		part.tells(bends(b))
+// asks says in a line what truck the unit takes.
+func (s *screen) asks(n rig.Needs) {
+	part := s.part(say.That("screen.label.truck"))
+	towed, ok := n.Towed.Value()
+	if !ok {
+		part.keeps(say.That("screen.rig.not_known", "why", n.Why))
+		return
 	}
+	var resting any
+	if on, known := n.Resting.Value(); known {
+		resting = on.High
+	}
+	part.keeps(say.That("screen.rig.takes", "needs", resting, "high", towed.High, "share", n.ByShare))
 }
 
-// burns says what the rig burns on a level road, and what that rests on.
+// burns says what the rig burns on a level road by speed, and how sure that is.
 func (s *screen) burns(known measure.Known[rig.Burning]) {
 	b, ok := known.Value()
 	if !ok {
@@ -242,7 +241,8 @@ func (s *screen) burns(known measure.Known[rig.Burning]) {
 	var each []say.Remark
 	for _, r := range b.Rates {
 		if r.Grade == 0 && r.Held && slices.Contains(shownSpeeds, r.Speed) {
-			each = append(each, say.That("screen.rig.rate", "likely", r.Burns.Likely, "speed", r.Speed))
+			each = append(each, say.That("screen.rig.rate", "likely", r.Burns.Likely, "first", len(each) == 0,
+				"low", r.Burns.Low, "high", r.Burns.High, "speed", r.Speed))
 		}
 	}
 	s.part(say.That("screen.label.fuel")).briefly(say.That("screen.rig.burns", "each", each, "logs", b.Logs))
@@ -251,32 +251,21 @@ func (s *screen) burns(known measure.Known[rig.Burning]) {
 // shownSpeeds are those of which a screen says what the rig burns.
 var shownSpeeds = []measure.Speed{80 * measure.KilometrePerHour, 100 * measure.KilometrePerHour}
 
-// bends says that nothing touches, and how much room is left above the tow vehicle.
-func bends(b rig.Bending) say.Remark {
-	if b.Over == nil {
-		return say.That("screen.rig.bends", "angle", float64(rig.Square))
-	}
-	return say.That("screen.rig.bends_over", "angle", float64(rig.Square), "room", *b.Over)
-}
-
-// corner is the radius of a wide corner in a town.
-const corner = 12.5 * measure.Distance(1)
-
-// truck says what the unit asks of whatever tows it.
-func (s *screen) truck(n rig.Needs) {
-	part := s.part(say.That("screen.label.truck"))
-	towed, ok := n.Towed.Value()
-	resting, known := n.Resting.Value()
-	switch {
-	case !ok:
-		part.keeps(say.That("screen.rig.not_known", "why", n.Why))
+// first says what to do: how many tasks there are, the first of them, and how to open
+// one.
+func (s *screen) first(a *wire.RigAnswer) {
+	part := s.part(say.That("screen.label.tasks"))
+	l := a.Tasks()
+	if l.Open == 0 || len(l.Tasks) == 0 {
+		part.keeps(say.That("screen.no_tasks", "told", l.Told))
 		return
-	case !known:
-		part.keeps(say.That("screen.rig.needs_payload", "needs", towed.High))
-	default:
-		part.keeps(say.That("screen.rig.needs", "needs", resting.High, "high", towed.High, "share", n.ByShare))
 	}
-	part.keeps(say.That("screen.rig.combined", "needs", towed.High))
+	var ids []say.Remark
+	for _, t := range l.Tasks[:min(firstTasks, len(l.Tasks))] {
+		ids = append(ids, say.Text(t.ID))
+	}
+	part.keeps(say.That("screen.rig.first", "tasks", len(l.Tasks), "open", l.Open, "settled",
+		l.Tasks[len(l.Tasks)-1].Opened, "ids", ids))
 }
 
 // rigSubjects are the findings about a rig, and about it on the way.

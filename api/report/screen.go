@@ -26,6 +26,7 @@ const (
 type screen struct {
 	in    *phrase.Language
 	full  bool
+	most  int // lines; 0: screenLines
 	parts []*part
 	shown []finding.Finding // what it speaks of
 }

@@ -2,10 +2,13 @@ package service
 
 import (
 	"context"
+	"slices"
 
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/clearance"
+	"wayhouse/regs/duty"
+	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
 	"wayhouse/regs/say"
 	"wayhouse/regs/task"
@@ -19,7 +22,8 @@ func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wir
 	}
 	out := &wire.RigAnswer{Report: asked.Rig.Report(), Invented: asked.Rig.Invented, Tables: p.Tables.Revision}
 	for _, code := range asked.Codes {
-		out.Findings = append(out.Findings, p.Tables.Duty(asked.Rig.Drive(code, asked.Day))...)
+		found := p.Tables.Duty(asked.Rig.Drive(code, asked.Day))
+		out.Findings = append(out.Findings, slices.DeleteFunc(found, ofHours)...)
 	}
 	task.Heed(out.Findings, asked.Done, asked.Day, p.Tables.Term)
 	for i := range out.Findings {
@@ -30,6 +34,10 @@ func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wir
 	}
 	return out, err
 }
+
+// ofHours reports whether a finding is about hours of driving: they are asked of a trip,
+// not of a rig.
+func ofHours(f finding.Finding) bool { return f.Rule == finding.Rule(duty.AllHours) }
 
 // Check holds a design against jurisdictions.
 func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*regs.Design, error) {

@@ -56,7 +56,7 @@ func offerAs[W, Q, A any](s *Server, api huma.API, op huma.Operation, formats []
 			return nil, s.problem(err)
 		}
 		v := viewOf(ctx)
-		v.Called = s.Planner.Areas.Called
+		v.Called, v.Printed = s.Planner.Areas.Called, s.Clock()
 		out, err := takenAs(ctx.Value(formatChosen{}).(export.Format), v, a)
 		if err != nil {
 			return nil, s.problem(err)

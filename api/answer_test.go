@@ -27,11 +27,11 @@ func TestAccepted(t *testing.T) {
 		{"application/*", "json"},
 		{"application/json;q=0, application/*", "geojson"},
 		{"application/json;q=0.2, application/geo+json;q=0.3", "geojson"},
-		{"text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8", "json"}, // a browser
+		{"text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8", "html"}, // a browser
 		{"text/plain;q=much", ""},
 		{"image/*", "svg"},
 		{"*/*;q=0", ""},
-		{"text/html", ""},
+		{"text/html", "html"},
 		{"nonsense", ""},
 	} {
 		got := ""

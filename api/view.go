@@ -25,6 +25,8 @@ type Viewing struct {
 	Rows bool   `query:"rows" doc:"Of a text: every row with its source"`
 	// Sheet is refused by what writes the sheet, which knows the words.
 	Sheet string `query:"sheet" maxLength:"40" doc:"Of a trip as CSV: a line for each of its legs, structures or tasks; legs when left out"`
+	// A size that there is none of is refused with what it may be.
+	Paper string `query:"paper" enum:"letter,a4" doc:"Of papers: the size of their sheets; letter when left out"`
 }
 
 // spoken is the language of the problem of a request: that of its answer, or English
@@ -51,7 +53,9 @@ func viewing(api huma.API) func(huma.Context, func(huma.Context)) {
 			_ = huma.WriteErr(api, ctx, http.StatusUnprocessableEntity, "", wrongParameter(err))
 			return
 		}
-		v := report.View{In: in, Why: ctx.Query("why"), Sheet: ctx.Query("sheet")}
+		v := report.View{
+			In: in, Why: ctx.Query("why"), Sheet: ctx.Query("sheet"), Paper: ctx.Query("paper"),
+		}
 		v.Full, _ = strconv.ParseBool(ctx.Query("full")) // the library refuses what is neither
 		v.Rows, _ = strconv.ParseBool(ctx.Query("rows"))
 		ctx.AppendHeader("Vary", "Accept-Language")

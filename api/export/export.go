@@ -25,7 +25,9 @@ type Format struct {
 // Formats are all that there are. What is added here, every command and every
 // endpoint offers for the kinds of answers that it has a writer for.
 func Formats() []Format {
-	return []Format{asText(), asJSON(), asGeoJSON(), asGPX(), asKML(), asSVG(), asPNG(), asCSV()}
+	return []Format{
+		asText(), asJSON(), asGeoJSON(), asGPX(), asKML(), asSVG(), asPNG(), asCSV(), asHTML(), asPDF(),
+	}
 }
 
 // writer writes answers of one kind, which is their type in Go.

@@ -4,6 +4,7 @@ package report
 import (
 	"fmt"
 	"strings"
+	"time"
 	"unicode"
 
 	"wayhouse/api/phrase"
@@ -27,6 +28,10 @@ type View struct {
 	Rows bool   // every row with its source, not only those that decide
 	// Sheet is which lines a sheet of a trip has; "" for its legs.
 	Sheet string
+	// Paper is the name of the size of sheets that are printed on, "" for that of where the
+	// trip is; Printed is when.
+	Paper   string
+	Printed time.Time
 	// Called reports whether a text names the jurisdiction of a code; nil: only codes do.
 	Called func(code, text string) bool
 }

@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"math"
 	"slices"
 
 	"wayhouse/regs/finding"
@@ -24,6 +25,7 @@ type Drive struct {
 	Tank         TankRange     `json:"tank"`
 	Speeds       []SpeedFuel   `json:"over_speed"`
 	Noses        []NoseSaving  `json:"nose_saves" doc:"Against a flat front, on this way"`
+	Moves        []Move        `json:"moves" doc:"Where the way leaves a road for another, or turns sharply at a junction, in the order of travel"`
 	Corners      []Corner      `json:"corners" doc:"To look at, the widest first"`
 	UTurns       []UTurn       `json:"u_turns" doc:"Where the way turns back within some metres, in the order of travel"`
 	Curves       []RoadCurve   `json:"curves" doc:"Bends that are no corners, the slowest first"`
@@ -85,6 +87,14 @@ type Corner struct {
 	Unknown      string   `json:"unknown,omitempty"`
 }
 
+// Move is a place where the way leaves a road for another, or turns sharply at a junction.
+type Move struct {
+	Where
+	Onto        string  `json:"onto"`
+	TurnDegrees float64 `json:"turn_degrees" doc:"To the right positive"`
+	FarM        float64 `json:"far_m" doc:"Until the next one, or the next stop"`
+}
+
 // UTurn is a place where the way turns back; nulls are not known.
 type UTurn struct {
 	Where
@@ -135,6 +145,10 @@ func (tell teller) newWhere(s driving.Spot) Where {
 	return Where{float64(s.At), s.Point.Lat(), s.Point.Lon(), tell.Say(s.Road)}
 }
 
+func (tell teller) newMove(m driving.Move) Move {
+	return Move{tell.newWhere(m.Spot), tell.Say(m.Onto), math.Round(m.Turn), round(float64(m.Far))}
+}
+
 func (tell teller) newRoad(r *driving.Drive) *Drive {
 	if r == nil {
 		return nil
@@ -143,6 +157,7 @@ func (tell teller) newRoad(r *driving.Drive) *Drive {
 		Mark:     mark(slices.ContainsFunc(r.Findings, func(f finding.Finding) bool { return f.Invented })),
 		Findings: tell.newFindings(r.Findings), Air: tell.Say(r.Air), Drag: tell.newDrag(r.Drag),
 		Tank: tell.newTank(r), Speeds: []SpeedFuel{}, Noses: []NoseSaving{}, Corners: each(r.Corners, tell.newCorner),
+		Moves:  each(r.Moves, tell.newMove),
 		UTurns: each(r.UTurns, tell.newUTurn), Curves: each(r.Curves, tell.newCurve), NoCurves: tell.Say(r.NoCurves),
 		Climbs: each(
 			r.Climbs,

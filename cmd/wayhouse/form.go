@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api/export"
+	papers "wayhouse/api/paper"
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/regs/measure"
@@ -54,6 +55,10 @@ func (f *form) ofList(set *pflag.FlagSet) {
 	}
 	set.StringVar(&f.lang, "lang", "", "")
 	_ = set.SetAnnotation("lang", valuesOf, phrase.Words())
+	if _, err := export.Named("pdf", f.among); err == nil {
+		set.StringVar(&f.view.Paper, "paper", "", "")
+		_ = set.SetAnnotation("paper", valuesOf, papers.SizeNames())
+	}
 	set.StringVar(&f.units, "units", "", "")
 	_ = set.SetAnnotation("units", valuesOf, measure.Systems())
 }
@@ -75,6 +80,9 @@ func (f *form) choose() (err error) {
 	}
 	if f.chosen, err = export.Named(strings.ToLower(name), f.among); err != nil {
 		return err
+	}
+	if _, err := papers.SizeNamed(f.view.Paper); err != nil {
+		return asFlag(err)
 	}
 	f.view.In, err = phrase.Choose(f.lang, "", f.units)
 	return asFlag(err)

@@ -109,7 +109,7 @@ func answer[Q, A any](f planFlags, cmd *cobra.Command, args []string, clock func
 		return out, err
 	}
 	defer done()
-	f.form.view.Called = known.Planner.Areas.Called
+	f.form.view.Called, f.form.view.Printed = known.Planner.Areas.Called, clock()
 	answered := func(a *asked) (A, error) { return ask(known, cmd.Context(), wire.DecodeValue[Q](a.fields)) }
 	if out, err = answered(a); err != nil {
 		return out, a.named(err)

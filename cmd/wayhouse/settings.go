@@ -24,7 +24,7 @@ import (
 // it are relative to it.
 
 // settable are the flags that have a variable and a key. The first two say one thing.
-var settable = []string{"store", "database", "network", "units", "lang"}
+var settable = []string{"store", "database", "network", "units", "lang", "paper"}
 
 // configVariable names another configuration file.
 const configVariable = "WAYHOUSE_CONFIG"

@@ -34,8 +34,15 @@ var Osmium = Need{
 	Get:      "put osmium on PATH (Debian: osmium-tool)",
 }
 
+// Poppler reads PDF independently of the library that writes it here.
+var Poppler = Need{
+	Name:     "the check of printed papers against a reader of PDF",
+	Programs: []string{"pdftotext"},
+	Get:      "put pdftotext on PATH (Debian: poppler-utils)",
+}
+
 // all lists every need; the closing line is made of it.
-var all = []Need{PostgreSQL, Osmium}
+var all = []Need{PostgreSQL, Osmium, Poppler}
 
 // missing returns the first program that is not found, "" if all are.
 func (n Need) missing() string {

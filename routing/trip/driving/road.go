@@ -13,6 +13,7 @@ import (
 // Drive is what the way does to the rig, and the rig to its tank.
 type Drive struct {
 	Bends
+	Moves    []Move
 	Findings []finding.Finding // of the rig, and of the rig on this way
 	Unknown  say.Remark        // why fuel and climbs are not known
 	Gap      say.Remark        // why a part of the way is in none of the figures
@@ -74,7 +75,7 @@ var tops = []measure.Speed{
 // Road is what the ways did to the rig, once it passed them all.
 func (d *Driver) Road() *Drive {
 	r := d.rig
-	o := &Drive{Bends: d.Bends(), Unknown: d.pulled.Why(), Air: d.conditions.Says(), Drag: r.Drag()}
+	o := &Drive{Bends: d.Bends(), Moves: d.moves(), Unknown: d.pulled.Why(), Air: d.conditions.Says(), Drag: r.Drag()}
 	for _, p := range d.passed {
 		if _, ok := d.Network.Grade(p.Arc); !ok && p.driven {
 			o.FlatRoad += p.Length()

@@ -1,0 +1,208 @@
+package paper
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+	"wayhouse/routing/rig/sweep"
+	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/driving"
+	"wayhouse/routing/trip/standing"
+)
+
+// day is what is driven on one day.
+type day struct {
+	from, to       say.Remark
+	leaves         time.Time
+	arrives, slow  time.Time // zero: not known
+	marks          []mark
+	start, stretch measure.Distance
+}
+
+// mark is one thing on the way that a driver does, passes or heeds.
+type mark struct {
+	at   measure.Distance
+	says say.Remark
+	far  measure.Distance // how far it goes on; 0: not said
+	loud bool
+	rank int // of those at one place
+}
+
+// days cuts a trip into days.
+func days(t *trip.Plan) []day {
+	d := day{from: t.Legs[0].From, to: t.Legs[len(t.Legs)-1].To, leaves: t.Departure, stretch: t.Length,
+		marks: along(t)}
+	if likely, slow, known := t.Arrival(); known {
+		d.arrives, d.slow = likely, slow
+	}
+	return []day{d}
+}
+
+// day writes a day: when it begins and ends, and everything on its way in order.
+func (m *making) day(d day) {
+	m.heading(say.That("paper.day", "day", m.In.Weekday(d.leaves), "from", d.from, "to", d.to))
+	m.text(say.That("paper.day_times", "leaves", m.In.Clock(d.leaves), "arrives", m.clock(d.arrives, d.leaves),
+		"slow", m.clock(d.slow, d.leaves), "length", d.stretch))
+	var rows []Row
+	for _, one := range d.marks {
+		far := "–"
+		if one.far > 0 {
+			far = m.In.Alone(one.far)
+		}
+		rows = append(rows, Row{Cells: []string{m.In.Alone(one.at), m.say(one.says), far}, Loud: one.loud})
+	}
+	m.table(rows, []float64{0.17, 0.66, 0.17}, say.That("paper.head_at"), say.That("paper.head_what"),
+		say.That("paper.head_far"))
+}
+
+// clock is a moment on the clock of another, with its day where that is another; "" for none.
+func (m *making) clock(t, as time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	t = t.In(as.Location()).Add(time.Minute - 1)
+	if t.Format(time.DateOnly) == as.Format(time.DateOnly) {
+		return m.In.Clock(t)
+	}
+	return m.In.Moment(t)
+}
+
+// along is all that a driver heeds, in the order of the way.
+func along(t *trip.Plan) []mark {
+	var out []mark
+	out = append(out, atLegs(t)...)
+	if t.Road != nil {
+		out = append(out, ofRoad(t.Road)...)
+	}
+	slices.SortStableFunc(out, func(a, b mark) int { return cmp.Or(cmp.Compare(a.at, b.at), a.rank-b.rank) })
+	return out
+}
+
+// atLegs are the ends of legs, what stands over them, and where no road is known.
+func atLegs(t *trip.Plan) (out []mark) {
+	var at measure.Distance
+	for i, l := range t.Legs {
+		where := l.From
+		if i == 0 {
+			where = say.That("paper.leaves", "from", l.From)
+		}
+		out = append(out, mark{at: at, rank: -1, says: where})
+		if l.Unmatched {
+			out = append(out, mark{at: at, loud: true, says: say.That("paper.no_road", "length", l.Length)})
+		}
+		for _, s := range l.Structures {
+			out = append(out, mark{at: at + s.At, says: passes(s), loud: s.Outcome != finding.Clear})
+		}
+		at += l.Length
+	}
+	return append(out, mark{at: at, rank: 1, says: say.That("paper.arrives", "to", t.Legs[len(t.Legs)-1].To)})
+}
+
+// passes is a structure with its clear height and what is left above the rig.
+func passes(s standing.Passing) say.Remark {
+	figure, of := s.Structure.Figure()
+	if figure == nil || !s.Known {
+		return say.That("paper.passes_unmeasured", "state", state(s.Outcome), "called", s.Called)
+	}
+	var left, short any
+	if s.Margin >= 0 {
+		left = s.Margin
+	} else {
+		short = -s.Margin
+	}
+	return say.That("paper.passes", "state", state(s.Outcome), "called", s.Called, "of", of, "figure", *figure, "left", left,
+		"short", short, "reason", s.Reason)
+}
+
+// ofRoad are turns and what the road does to the rig.
+func ofRoad(r *driving.Drive) (out []mark) {
+	tell := func(s driving.Spot, loud bool, says say.Remark) {
+		out = append(out, mark{at: s.At, says: says, loud: loud})
+	}
+	for _, one := range r.Moves {
+		out = append(out, mark{at: one.At, says: turns(r, one), far: one.Far})
+	}
+	for _, one := range r.Corners {
+		if !slices.ContainsFunc(r.Moves, func(m driving.Move) bool { return near(m.Spot, one.Spot) }) {
+			tell(one.Spot, false, say.That("paper.corner", "left", one.Turn < 0, "takes", takes(one)))
+		}
+	}
+	for _, one := range r.UTurns {
+		tell(one.Spot, true, say.That("paper.u_turn", "from", one.Road, "onto", one.Onto))
+	}
+	for _, one := range r.Slower() {
+		tell(one.Spot, true, say.That("paper.curve", "speed", one.Speed))
+	}
+	for _, one := range r.Climbs {
+		tell(one.Spot, false, say.That("paper.climb", "percent", 100*one.Grade, "length", one.Length, "stuck", one.Stuck,
+			"speed", one.Speed))
+	}
+	for _, one := range r.Descents {
+		tell(one.Spot, true, say.That("paper.descent", "percent", 100*one.Grade, "length", one.Length))
+	}
+	for _, one := range r.Grounds {
+		tell(one.Spot, true, say.That("paper.ground", "kind", one.Kind))
+	}
+	for _, one := range r.Tank.Stops {
+		tell(one, true, say.That("paper.fill_up"))
+	}
+	return out
+}
+
+// besides is how near a corner is to a turn that is the same.
+const besides measure.Distance = 15
+
+func near(a, b driving.Spot) bool { return max(a.At-b.At, b.At-a.At) <= besides }
+
+// turns is a turn, with what the rig takes of the road there.
+func turns(r *driving.Drive, t driving.Move) say.Remark {
+	way := say.That("paper.straight", "onto", t.Onto)
+	switch turn := max(t.Turn, -t.Turn); {
+	case turn >= sharp && t.Turn < 0:
+		way = say.That("paper.sharp_left", "onto", t.Onto)
+	case turn >= sharp:
+		way = say.That("paper.sharp_right", "onto", t.Onto)
+	case turn >= full && t.Turn < 0:
+		way = say.That("paper.left", "onto", t.Onto)
+	case turn >= full:
+		way = say.That("paper.right", "onto", t.Onto)
+	case turn >= slight && t.Turn < 0:
+		way = say.That("paper.bear_left", "onto", t.Onto)
+	case turn >= slight:
+		way = say.That("paper.bear_right", "onto", t.Onto)
+	}
+	swings := say.Remark{}
+	for _, c := range r.Corners {
+		if near(t.Spot, c.Spot) {
+			swings = takes(c)
+		}
+	}
+	return say.That("paper.turn", "way", way, "takes", swings)
+}
+
+// How far a road turns off, in degrees, that is told in other words: this project's choice.
+const (
+	slight = 20
+	full   = 50
+	sharp  = 120
+)
+
+// takes is what a corner asks of the road.
+func takes(c driving.Corner) say.Remark {
+	if !c.Unknown.None() {
+		return say.That("paper.takes_unknown", "why", c.Unknown)
+	}
+	var tail any
+	if c.TailSwing >= told {
+		tail = c.TailSwing
+	}
+	return say.That("paper.takes", "swept", c.Swept, "cuts", c.OffTracking, "in_left", c.Cuts == sweep.Left, "tail", tail,
+		"out_left", c.Swings == sweep.Left)
+}
+
+// told is the least swing of a tail that a driver is told of.
+const told measure.Distance = 0.05

@@ -1,0 +1,48 @@
+package paper
+
+import (
+	"encoding/base64"
+	"html/template"
+	"strings"
+)
+
+// hypertext writes blocks as HTML.
+type hypertext struct {
+	strings.Builder
+	err error
+}
+
+// put writes a block by the template of its name.
+func (h *hypertext) put(name string, b any) {
+	if err := page.ExecuteTemplate(h, name, b); err != nil && h.err == nil {
+		h.err = err
+	}
+}
+
+func (h *hypertext) heading(b Heading) { h.put("heading", b) }
+func (h *hypertext) text(b Text)       { h.put("text", b) }
+func (h *hypertext) fields(b Fields)   { h.put("fields", b) }
+func (h *hypertext) list(b List)       { h.put("list", b) }
+func (h *hypertext) leaf()             { h.put("leaf", nil) }
+
+func (h *hypertext) table(b Table) {
+	type column struct {
+		Head    string
+		Percent int
+	}
+	var columns []column
+	for i, head := range b.Heads {
+		columns = append(columns, column{head, int(100*b.Shares[i] + 0.5)})
+	}
+	h.put("table", map[string]any{"Columns": columns, "Rows": b.Rows})
+}
+
+// picture writes the drawing as a picture of its own, so that what is in it and what is
+// around it do not meet.
+func (h *hypertext) picture(b Picture) {
+	h.put("picture", map[string]any{
+		"Source":  template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(b.SVG)),
+		"Says":    b.Says,
+		"Percent": int(100 * b.Share),
+	})
+}

@@ -1,0 +1,134 @@
+package paper
+
+import (
+	"slices"
+	"time"
+
+	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+	"wayhouse/routing/rig"
+	"wayhouse/routing/trip"
+)
+
+// Holds is how long a paper holds after it was printed, and never longer than its trip:
+// this project's choice. Tables, roads and works change; who leaves later prints anew.
+const Holds = 30 * 24 * time.Hour
+
+// making makes one paper.
+type making struct {
+	Print
+	doc Doc
+}
+
+// make begins a paper about a rig.
+func (p Print) make(kind Kind, about say.Remark, r rig.Rig, invented bool) *making {
+	m := &making{Print: p, doc: Doc{
+		Kind: kind, Lang: p.In.Tag().String(), Title: p.In.Term(kind), Page: p.In.Say(say.That("paper.page")),
+	}}
+	m.doc.About = m.say(about)
+	if m.doc.Made = invented; invented {
+		m.mark(say.That("head.invented"))
+	}
+	m.doc.Foot = append(m.doc.Foot, m.say(say.That("paper.rig", "height", sized(r.Height), "width", sized(r.Width),
+		"length", sized(r.Length), "mass", sized(r.Mass), "measured", r.Unit.HeightMeasured)))
+	return m
+}
+
+// rests says on every page what the paper rests on and until when it holds; roads is "" for
+// a paper that rests on none, last zero for one of no trip.
+func (m *making) rests(tables, roads string, last time.Time) {
+	zone := m.At.Location()
+	until := m.At.Add(Holds)
+	if !last.IsZero() {
+		zone = last.Location()
+		if last.Before(until) {
+			until = last
+		}
+	}
+	m.doc.Foot = append(m.doc.Foot, m.say(say.That("paper.rests", "tables", tables, "roads", roads,
+		"on", say.Day(m.At.In(zone)), "until", say.Day(until.In(zone)))), m.say(say.That("paper.aid")))
+}
+
+func (m *making) say(r say.Remark) string { return m.In.Say(r) }
+func (m *making) add(b ...Block)          { m.doc.Blocks = append(m.doc.Blocks, b...) }
+func (m *making) heading(r say.Remark)    { m.add(Heading(m.say(r))) }
+func (m *making) text(r say.Remark)       { m.add(Text{Says: m.say(r)}) }
+func (m *making) loud(r say.Remark)       { m.add(Text{Says: m.say(r), Loud: true}) }
+
+// mark marks every page, once for each thing.
+func (m *making) mark(r say.Remark) {
+	if s := m.say(r); !slices.Contains(m.doc.Marks, s) {
+		m.doc.Marks = append(m.doc.Marks, s)
+	}
+}
+
+// field is a value with its label, a line to fill where it is not known.
+func (m *making) field(label say.Remark, value string) Field { return Field{m.say(label), value} }
+
+// table adds one, unless it is empty.
+func (m *making) table(rows []Row, shares []float64, heads ...say.Remark) {
+	t := Table{Shares: shares, Rows: rows}
+	for _, h := range heads {
+		t.Heads = append(t.Heads, m.say(h))
+	}
+	if len(rows) > 0 {
+		m.add(t)
+	}
+}
+
+// quantity is one as it prints, "" where it is not known.
+func quantity[T measure.Length | measure.Mass](m *making, k measure.Known[T]) string {
+	if v, known := k.Value(); known {
+		return m.In.Quantity(v)
+	}
+	return ""
+}
+
+// state is an outcome in the words of screens.
+func state(o finding.Outcome) say.Remark { return say.Remark{Code: say.Word("state", string(o))} }
+
+// sized is a size of a rig, at least which it is, or that it is not known.
+func sized[T measure.Length | measure.Mass](of measure.Known[T]) any {
+	v, some := of.Least()
+	switch {
+	case !some:
+		return say.That("paper.not_known")
+	case of.AtLeast():
+		return finding.Of(v).Least()
+	default:
+		return finding.Of(v)
+	}
+}
+
+// named is a trip with its ends.
+func named(p *trip.Plan) say.Remark {
+	return say.That("paper.trip", "name", p.Name, "from", p.Legs[0].From, "to", p.Legs[len(p.Legs)-1].To,
+		"departure", p.Departure)
+}
+
+// last is when the trip is over, or begins where that is not known.
+func last(p *trip.Plan) time.Time {
+	if _, slow, known := p.Arrival(); known {
+		return slow
+	}
+	return p.Departure
+}
+
+// ofTrip begins a paper of a trip.
+func (p Print) ofTrip(kind Kind, t *trip.Plan) *making {
+	m := p.make(kind, named(t), t.Rig, t.RestsOnInvented())
+	if !drivable(t) {
+		m.mark(say.That("paper.not_to_be_driven"))
+	}
+	m.rests(t.Tables, t.About.Revision, last(t))
+	return m
+}
+
+// drivable reports whether nothing is known that forbids a trip.
+func drivable(p *trip.Plan) bool { return p.Passable && p.Verdict.Worst != finding.Forbidden }
+
+// OfTrip are the papers of a planned trip.
+func OfTrip(p Print, t *trip.Plan) []Doc {
+	return []Doc{p.routeSheet(t), p.checklist(t)}
+}

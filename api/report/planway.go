@@ -30,7 +30,14 @@ func (s *screen) way(p *trip.Plan) {
 	}
 	s.offs(part, p.Off)
 	s.part(say.That("screen.label.times")).keeps(s.times(p))
-	s.roads(p.About)
+	truckRoads(s.roads(p.About), p)
+}
+
+// truckRoads says how much of a way is truck roads, where the road data knows of them.
+func truckRoads(part *part, p *trip.Plan) {
+	if on, ok := p.TruckRoads.Value(); ok && p.Length > 0 {
+		part.keeps(say.That("screen.truck_roads", "percent", 100*float64(on/p.Length)))
+	}
 }
 
 // unmatched is how much of a given route matches no road.
@@ -47,14 +54,15 @@ func unmatched(p *trip.Plan) (length measure.Distance) {
 const lacked = 6
 
 // roads says what the road data is and does not know.
-func (s *screen) roads(about network.About) {
+func (s *screen) roads(about network.About) *part {
 	var lacks []say.Term
 	for _, fact := range about.Lacks {
 		lacks = append(lacks, fact)
 	}
 	more := len(lacks) - s.some(lacked, len(lacks))
-	s.part(say.That("screen.label.roads")).keeps(say.That("screen.roads", "caution", about.Caution,
-		"lacks", lacks[:len(lacks)-more], "more", more))
+	part := s.part(say.That("screen.label.roads"))
+	part.keeps(say.That("screen.roads", "caution", about.Caution, "lacks", lacks[:len(lacks)-more], "more", more))
+	return part
 }
 
 // roads are what the roads of a plan are called, in the order of travel.

@@ -43,7 +43,7 @@ func routeScreen(v View, r *trip.Routes) *screen {
 	s.against(r.Difference)
 	s.part(say.That("screen.label.times")).keeps(s.times(r.Best))
 	s.offs(s.part(say.That("screen.label.way")), r.Best.Off)
-	s.roads(r.Best.About)
+	truckRoads(s.roads(r.Best.About), r.Best)
 	s.tasks(r.Tasks())
 	s.foot(s.examples(r.Best))
 	s.credit(r.Best.About)
@@ -191,7 +191,7 @@ func (s *screen) reasons(r *choosing.Reasons) {
 			part.briefly(say.That("screen.route.nearest", "quantity", n.Quantity, "most", n.Most, "is", n.Is, "by", n.By))
 		}
 	}
-	if len(r.Closing) == 0 && len(r.Bent) == 0 && r.Together == nil && r.Complete {
+	if len(r.Closing) == 0 && len(r.Bent) == 0 && r.Together == nil && r.Preferred == nil && r.Complete {
 		part.tells(say.That("screen.route.not_bent"))
 	}
 	var told []say.Remark
@@ -213,6 +213,10 @@ func (s *screen) reasons(r *choosing.Reasons) {
 		}
 		part.hints(say.That("screen.route.together", "costs", above0(spent(g.Costs)), "saves", above0(spent(g.Saves)),
 			"all", say.Once(all)))
+	}
+	if p := r.Preferred; p != nil {
+		part.hints(say.That("screen.route.truck_roads", "longer", above0(p.Extra), "shorter", above0(-p.Extra),
+			"slower", above0(spent(p.ExtraTime)), "sooner", above0(spent(-p.ExtraTime))))
 	}
 	if !r.Complete {
 		part.keeps(say.That("screen.route.not_all"))

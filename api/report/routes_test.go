@@ -160,6 +160,18 @@ func TestRoutesReasons(t *testing.T) {
 	hasNot(t, routesText(t, &trip.Routes{Best: best}), "Bent by")
 }
 
+func TestRoutesOfTruckRoads(t *testing.T) {
+	best := shutPlan()
+	best.Passable, best.Length, best.TruckRoads = true, 200_000, measure.Exactly[measure.Distance](106_000)
+	r := &trip.Routes{Best: best, Reasons: &choosing.Reasons{Complete: true, Preferred: &choosing.Preferred{Extra: 2600, ExtraTime: 180_000}}}
+	has(t, routesText(t, r), "truck roads: 53 % of the way", "for the sake of truck roads it is 2.6 km (1.6 mi) longer and 0 h 03 min slower (--truck-roads 1")
+	r.Reasons.Preferred = &choosing.Preferred{Extra: -2600}
+	has(t, routesText(t, r), "for the sake of truck roads it is 2.6 km (1.6 mi) shorter (")
+	hasNot(t, routesText(t, r), "nothing that is known")
+	best.TruckRoads = measure.Known[measure.Distance]{}
+	hasNot(t, routesText(t, r), "of the way")
+}
+
 func TestRouteDifferenceText(t *testing.T) {
 	given, best := shutPlan(), shutPlan()
 	given.Given = true

@@ -11,14 +11,21 @@ import (
 )
 
 // Reasons are what bent the way. Costs are driving times as the search reckons
-// them, turns included.
+// them, turns included; the price of roads that are no truck roads is no time and in none.
 type Reasons struct {
 	Mark     string        `json:"mark,omitempty"`
 	Bent     []BarrierCost `json:"bent" doc:"What costs most now first"`
 	Together *ReasonGroup  `json:"together" doc:"What matters only together; null where nothing does"`
 	Closing  []Barrier     `json:"closing" doc:"What is enough to shut every way, nothing of it to spare; empty where there is a way"`
 	Nearest  []NearestSize `json:"nearest" doc:"Where there is no way: sizes that would pass, each with all else as it is"`
+	Trucks   *Preferred    `json:"truck_roads" doc:"What keeping to truck roads does to the way; null where it does nothing"`
 	Complete bool          `json:"complete" doc:"False where there is more than was looked into"`
+}
+
+// Preferred is what preferring some roads costs, compared with a way on which all are alike.
+type Preferred struct {
+	ExtraM float64 `json:"extra_m" doc:"By how much the way is longer; below zero: shorter"`
+	ExtraS float64 `json:"extra_s" doc:"By how much longer it takes, turns included"`
 }
 
 // Barrier is a structure, a sign or a wish that shuts the rig out of a road.
@@ -77,6 +84,9 @@ func (tell teller) newReasons(routes *trip.Routes) *Reasons {
 			out.MostM, out.MostKG = exactly(n.Most)
 			return out
 		}),
+	}
+	if p := r.Preferred; p != nil {
+		out.Trucks = &Preferred{round(float64(p.Extra)), seconds(p.ExtraTime)}
 	}
 	if g := r.Together; g != nil {
 		out.Together = &ReasonGroup{

@@ -26,6 +26,7 @@ type Trip struct {
 	Late       *time.Time   `json:"arrival_slow" doc:"The same of a slow trip"`
 	GivenRoute bool         `json:"given_route"`
 	LengthM    float64      `json:"length_m"`
+	TruckRoadM *float64     `json:"truck_roads_m" doc:"How much of it is truck roads, designated for heavy goods vehicles; null where the network does not know of them"`
 	DrivingS   *float64     `json:"driving_s"`
 	SlowS      *float64     `json:"driving_slow_s"`
 	DrivingWhy string       `json:"driving_unknown,omitempty"`
@@ -100,6 +101,10 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 	}
 	t.DrivingS, t.DrivingWhy = tell.newDuration(p.Time)
 	t.SlowS = newSlow(p.Time)
+	if length, ok := p.TruckRoads.Value(); ok {
+		metres := round(float64(length))
+		t.TruckRoadM = &metres
+	}
 	if likely, slow, known := p.Arrival(); known {
 		t.Arrival, t.Late = &likely, &slow
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -12,6 +13,7 @@ import (
 
 	"wayhouse/regs/area"
 	"wayhouse/regs/say"
+	"wayhouse/routing/network"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/standing"
 )
@@ -24,6 +26,7 @@ type WishesRequest struct {
 	NoUnpaved    bool     `json:"no_unpaved,omitempty" doc:"No road that is known to be unpaved"`
 	NoUnmeasured bool     `json:"no_unmeasured,omitempty" doc:"Under nothing without a usable clear height"`
 	NoUTurns     bool     `json:"no_u_turns,omitempty" doc:"Turn back nowhere on the way, be it through a break in the median or round a small loop"`
+	TruckRoads   *float64 `json:"truck_roads,omitempty" minimum:"1" maximum:"3" doc:"By what factor roads are dearer that are no truck roads, a price and no time: 1.3 when left out, 1 prefers none"`
 	NotIn        []string `json:"not_in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as US-NY or New York; near a border the roads of both sides count"`
 	NotThrough   any      `json:"not_through,omitempty" doc:"Drawn areas: GeoJSON, a Polygon or MultiPolygon, or a Feature or FeatureCollection with some"`
 	NotBy        []string `json:"not_by,omitempty" maxItems:"20" doc:"Roads by number or name; a town, province or state may follow a comma"`
@@ -43,12 +46,20 @@ func (r *reader) wishes(q *WishesRequest, areas *area.Index) choosing.Wishes {
 	}
 	return choosing.Wishes{
 		NoFerries: q.NoFerries, NoTolls: q.NoTolls, NoUnpaved: q.NoUnpaved, NoUnmeasured: q.NoUnmeasured,
-		NoUTurns: q.NoUTurns,
-		NotIn:    r.areas("wishes.not_in", q.NotIn, areas), NotThrough: r.drawn("wishes.not_through", q.NotThrough),
+		NoUTurns: q.NoUTurns, Others: others(q.TruckRoads),
+		NotIn: r.areas("wishes.not_in", q.NotIn, areas), NotThrough: r.drawn("wishes.not_through", q.NotThrough),
 		NotBy: r.names("wishes.not_by", q.NotBy), By: r.names("wishes.by", q.By),
 		Hazmat: standing.Answer(q.Hazmat), Top: q.TopSpeed.Or(0),
 		PermitCost: q.PermitCost.Or(0), PermitCosts: r.permitCosts("wishes.permit_costs", q.PermitCosts, areas), Once: q.Once,
 	}
+}
+
+// others reads a factor for roads that are no truck roads; none is the usual one.
+func others(factor *float64) network.Permille {
+	if factor == nil {
+		return 0
+	}
+	return network.Permille(math.Round(*factor * float64(network.Alike)))
 }
 
 // areas reads jurisdictions whose borders are known, by code or by name.

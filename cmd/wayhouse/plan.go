@@ -78,6 +78,8 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 		[2]string{"no-unmeasured", "wishes.no_unmeasured"},
 		[2]string{"no-u-turns", "wishes.no_u_turns"},
 	)
+	flags.Float64("truck-roads", 0, "")
+	over(flags, "truck-roads", "wishes.truck_roads")
 	flags.StringSlice("not-in", nil, "")
 	over(flags, "not-in", "wishes.not_in")
 	listFlags(flags,

@@ -18,6 +18,9 @@ func (b *builder) assumptions() []say.Remark {
 	if top := b.request.Wishes.Top; top > 0 {
 		out = append(out, say.That("assume.top_speed", "speed", top))
 	}
+	if factor := b.chooses.Preference(); factor > 1 && b.request.Given == nil {
+		out = append(out, say.That("assume.truck_roads", "factor", factor))
+	}
 	if b.request.Local {
 		out = append(out, say.That("assume.clock", "zone", b.plan.Departure.Location().String()))
 	}

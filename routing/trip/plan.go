@@ -105,6 +105,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 			b.plan.edges = append(b.plan.edges, p.Arc.Edge())
 		}
 	}
+	b.truckRoads(ways)
 	b.plan.Off = slices.Concat(b.chooses.Off, b.off)
 	b.turnFindings(ways)
 	b.plan.Road = b.drives.Road()

@@ -89,8 +89,8 @@ type ban struct {
 
 func point(at [2]float64) orb.Point { return orb.Point{-76 + 0.01*at[0], 45 + 0.01*at[1]} }
 
-// world builds a planner on roads. It knows every kind of fact, and its tables
-// are empty but for rows.
+// world builds a planner on roads. It knows every kind of fact, truck roads where one is, and its
+// tables are empty but for rows.
 func world(t fataler, roads []road, bans []ban, rows ...limit.Row) *Planner {
 	b := network.NewBuilder()
 	nodes := map[[2]float64]network.NodeID{}
@@ -148,7 +148,12 @@ func world(t fataler, roads []road, bans []ban, rows ...limit.Row) *Planner {
 		x.When = b.Text(x.when)
 		b.Ban(x.arcs, x.Ban)
 	}
-	n, err := b.Finish(network.About{Name: "roads for tests", Caution: "for tests only", Carries: network.AllFacts()}, nil)
+	about := network.About{Name: "roads for tests", Caution: "for tests only", Carries: network.AllFacts()}
+	if !slices.ContainsFunc(roads, func(r road) bool { return r.road.Flags&(network.TruckAlong|network.TruckAgainst) != 0 }) {
+		about.Carries = slices.DeleteFunc(about.Carries, func(f network.Fact) bool { return f == network.TruckRoads })
+		about.Lacks = []network.Fact{network.TruckRoads} // as of an extract without one
+	}
+	n, err := b.Finish(about, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

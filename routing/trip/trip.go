@@ -57,6 +57,7 @@ type Plan struct {
 	Waits       bool         // for a road to open, nobody knows how long
 	Off         []say.Remark // stops that lie far from the network
 	Length      measure.Distance
+	TruckRoads  measure.Known[measure.Distance] // how much of it is truck roads
 	Time        driving.Duration
 	Fuel        driving.Fuel
 	Road        *driving.Drive // what the way does to the rig

@@ -31,7 +31,7 @@ func (c *Chooser) under(ctx context.Context, t Terms) ([]search.Path, error) {
 			return nil, err
 		}
 		out = append(out, c.Travelled(path))
-		c.after += path.Cost
+		c.after += c.takes(path)
 	}
 	return out, nil
 }

@@ -74,8 +74,8 @@ func (c *Chooser) First(ctx context.Context, from, to network.Position, t Terms)
 	}
 }
 
-// route finds the cheapest path between two positions.
-func (c *Chooser) route(ctx context.Context, from, to network.Position, t Terms) (search.Path, error) {
+// seek finds the cheapest path between two positions in one search.
+func (c *Chooser) seek(ctx context.Context, from, to network.Position, t Terms) (search.Path, error) {
 	found, err := c.engine.Route(ctx, from, to, c.Rules(t))
 	if errors.Is(err, search.ErrNotFinished) {
 		err = fail(

@@ -109,7 +109,7 @@ func (c *Chooser) Best(ctx context.Context) (*Found, error) {
 			return nil, err
 		}
 		out.Paths = append(out.Paths, c.Travelled(path))
-		c.after += path.Cost
+		c.after += c.takes(path)
 	}
 	return out, nil
 }

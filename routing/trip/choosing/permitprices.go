@@ -62,7 +62,7 @@ func (c *Chooser) choosePermits(ctx context.Context) error {
 				return err
 			}
 			cost += path.Cost
-			c.after += path.Cost
+			c.after += c.takes(path)
 		}
 		if cost < least {
 			best, least = shut, cost

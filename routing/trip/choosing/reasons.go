@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
@@ -14,7 +15,9 @@ import (
 )
 
 // Reasons say what bent the way, and what that costs. Costs are driving times as
-// the search reckons them, turns included.
+// the search reckons them, turns included, but not the price of roads that are no truck
+// roads. That price decides among ways all the same, so a barrier that keeps the way off
+// truck roads may cost less than no time.
 type Reasons struct {
 	Bent     []Reason
 	Together *Group // barriers that matter only with each other; nil: none
@@ -23,6 +26,14 @@ type Reasons struct {
 	// left out; nil where there is a way.
 	Closing []*standing.Barrier
 	Nearest []Nearest // where there is no way: the size that would pass
+	// Preferred is what keeping to truck roads does to the way; nil: nothing, or there is none.
+	Preferred *Preferred
+}
+
+// Preferred is by how much a way is longer, and takes longer, than were all roads alike.
+type Preferred struct {
+	Extra     measure.Distance
+	ExtraTime search.Millis // turns included
 }
 
 // RestsOnInvented reports whether any reason rests on what was made up.
@@ -71,8 +82,10 @@ const maxBarriers = 24
 func (c *Chooser) Reasons(ctx context.Context) (*Reasons, error) {
 	r := &Reasons{Complete: true}
 	var known []*standing.Barrier
+	var ways []search.Path
 	for {
-		ways, err := c.under(ctx, Terms{Lifted: isNot(known)})
+		var err error
+		ways, err = c.under(ctx, Terms{Lifted: isNot(known)})
 		if errors.Is(err, search.ErrNoRoute) {
 			return r, c.closing(ctx, r, known)
 		}
@@ -88,7 +101,25 @@ func (c *Chooser) Reasons(ctx context.Context) (*Reasons, error) {
 			return r, nil
 		}
 	}
+	var err error
+	if r.Preferred, err = c.preferred(ctx, ways); err != nil {
+		return nil, err
+	}
 	return r, c.weigh(ctx, r, known)
+}
+
+// preferred compares ways with those that would be taken were all roads alike.
+func (c *Chooser) preferred(ctx context.Context, ways []search.Path) (*Preferred, error) {
+	alike, err := c.under(ctx, Terms{Alike: true})
+	if err != nil || same(ways, alike) {
+		return nil, err
+	}
+	out := &Preferred{}
+	for i, w := range ways {
+		out.Extra += w.Length() - alike[i].Length()
+		out.ExtraTime += c.takes(w) - alike[i].Cost
+	}
+	return out, nil
 }
 
 // isNot tells of barriers whether they are none of some.
@@ -110,49 +141,51 @@ func (c *Chooser) met(ways []search.Path, known []*standing.Barrier) (out []*sta
 	return out
 }
 
-// leastCost is what the best way costs under terms; search.Infinite where there is
-// none.
-func (c *Chooser) leastCost(ctx context.Context, lifted func(*standing.Barrier) bool) (search.Millis, error) {
+// spent is what the best way costs the search, and how much of that is time. Both are
+// search.Infinite where there is no way.
+type spent struct{ price, time search.Millis }
+
+// least is what the best way costs with barriers lifted.
+func (c *Chooser) least(ctx context.Context, lifted func(*standing.Barrier) bool) (out spent, err error) {
 	ways, err := c.under(ctx, Terms{Lifted: lifted})
 	if errors.Is(err, search.ErrNoRoute) {
-		return search.Infinite, nil
+		return spent{search.Infinite, search.Infinite}, nil
 	}
-	sum := search.Millis(0)
 	for _, w := range ways {
-		sum += w.Cost
+		out.price, out.time = out.price+w.Cost, out.time+c.takes(w)
 	}
-	return sum, err
+	return out, err
 }
 
 // weigh works out what each barrier costs.
 func (c *Chooser) weigh(ctx context.Context, r *Reasons, known []*standing.Barrier) error {
 	everything := func(*standing.Barrier) bool { return true }
-	free, err := c.leastCost(ctx, everything)
+	free, err := c.least(ctx, everything)
 	if err != nil {
 		return err
 	}
-	now, err := c.leastCost(ctx, isNot(known))
+	now, err := c.least(ctx, isNot(known))
 	if err != nil {
 		return err
 	}
 	var together []*standing.Barrier
 	for _, barrier := range known {
-		alone, err := c.leastCost(ctx, isNot([]*standing.Barrier{barrier}))
+		alone, err := c.least(ctx, isNot([]*standing.Barrier{barrier}))
 		if err != nil {
 			return err
 		}
-		without, err := c.leastCost(ctx, func(b *standing.Barrier) bool { return b == barrier })
+		without, err := c.least(ctx, func(b *standing.Barrier) bool { return b == barrier })
 		if err != nil {
 			return err
 		}
-		if alone == free && without == now && barrier.When != "" {
+		if alone.price == free.price && without.price == now.price && barrier.When != "" {
 			continue // it does not hold when the way comes by
 		}
-		if alone == free && without == now {
+		if alone.price == free.price && without.price == now.price {
 			together = append(together, barrier)
 			continue
 		}
-		r.Bent = append(r.Bent, Reason{barrier, alone - free, now - without})
+		r.Bent = append(r.Bent, Reason{barrier, alone.time - free.time, now.time - without.time})
 	}
 	slices.SortStableFunc(r.Bent, func(a, b Reason) int {
 		return cmp.Or(cmp.Compare(b.Saves, a.Saves), cmp.Compare(b.Alone, a.Alone))
@@ -160,15 +193,15 @@ func (c *Chooser) weigh(ctx context.Context, r *Reasons, known []*standing.Barri
 	if len(together) == 0 {
 		return nil
 	}
-	costs, err := c.leastCost(ctx, isNot(together))
+	costs, err := c.least(ctx, isNot(together))
 	if err != nil {
 		return err
 	}
-	without, err := c.leastCost(ctx, func(b *standing.Barrier) bool { return slices.Contains(together, b) })
+	without, err := c.least(ctx, func(b *standing.Barrier) bool { return slices.Contains(together, b) })
 	if err != nil {
 		return err
 	}
-	if g := (Group{together, costs - free, now - without}); g.Costs > 0 || g.Saves > 0 {
+	if g := (Group{together, costs.time - free.time, now.time - without.time}); costs.price > free.price || without.price < now.price {
 		r.Together = &g
 	}
 	return nil
@@ -179,11 +212,11 @@ func (c *Chooser) weigh(ctx context.Context, r *Reasons, known []*standing.Barri
 func (c *Chooser) closing(ctx context.Context, r *Reasons, known []*standing.Barrier) error {
 	for i := 0; i < len(known); {
 		fewer := slices.Delete(slices.Clone(known), i, i+1)
-		cost, err := c.leastCost(ctx, isNot(fewer))
+		cost, err := c.least(ctx, isNot(fewer))
 		if err != nil {
 			return err
 		}
-		if cost == search.Infinite {
+		if cost.price == search.Infinite {
 			known = fewer
 		} else {
 			i++

@@ -21,6 +21,9 @@ type Terms struct {
 	Share search.Millis
 	// Unpermitted closes the jurisdictions in which the rig needs a permit.
 	Unpermitted bool
+	// Alike makes no road dearer for being no truck road.
+	Alike bool
+	Hours signHours
 }
 
 // Rules are what a search keeps to under terms. Past what is closed to everyone
@@ -30,7 +33,7 @@ func (c *Chooser) Rules(t Terms) search.Rules {
 	w := &c.Wishes
 	r := search.Rules{
 		Cost: c.cost(t), Timed: c.barriers.timed, EndsOnly: c.stands.EndsOnly, Ferries: t.Ferries, Top: w.Top,
-		Turn: c.turn, Budget: budget,
+		Turn: c.turn, Budget: budget, Others: c.others(t),
 	}
 	if c.Network.Sequences() > 0 {
 		r.Turns, r.Charge = c.Network.Turns(), c.charge
@@ -62,7 +65,7 @@ func (c *Chooser) cost(t Terms) func(network.Piece, search.Millis) (search.Milli
 		if c.Network.Class[e].Water() && !t.Ferries || c.stands.Closed(p) || c.shut(p, t) {
 			return 0, false
 		}
-		cost := search.Millis(c.Network.Millis(p, c.Wishes.Top))
+		cost := c.price(p, t)
 		if t.Dearer != nil {
 			cost = t.Dearer(p, cost)
 		}

@@ -22,13 +22,16 @@ func (bs *barriers) timed(a network.Arc) bool {
 // clock, and what is shut at certain hours of the trip counts as shut throughout.
 func (c *Chooser) penalised(t Terms) bool {
 	w := &c.Wishes
-	return t.Dearer != nil || c.AvoidUnmeasured || !w.Once && (w.PermitCost > 0 || len(w.PermitCosts) > 0)
+	return t.Hours == asShut || t.Dearer != nil || c.AvoidUnmeasured || !w.Once && (w.PermitCost > 0 || len(w.PermitCosts) > 0)
 }
 
 // wait is how long a rig that comes to a piece so long after the start of the
 // search waits until what shuts it at certain hours lets it through; opens is
 // false where it does not in time.
 func (c *Chooser) wait(p network.Piece, at search.Millis, t Terms) (wait search.Millis, opens bool) {
+	if t.Hours == asOpen {
+		return 0, true
+	}
 	long := time.Duration(c.Network.Millis(p, c.Wishes.Top)) * time.Millisecond
 	holds := slices.DeleteFunc(slices.Clone(c.barriers.on(p)), func(o *standing.Barrier) bool {
 		return o.When == "" || t.Lifted != nil && t.Lifted(o)

@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/routing/network"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/standing"
 )
@@ -18,6 +19,8 @@ type Wishes struct {
 	NoFerries, NoTolls, NoUnpaved bool
 	// NoUTurns turns back nowhere on the way.
 	NoUTurns bool
+	// Others is what roads cost that are no truck roads; 0: network.Preferred.
+	Others network.Permille
 	// NoUnmeasured goes under nothing without a usable clear height.
 	NoUnmeasured bool
 	NotIn        []string         // jurisdictions by code; near a border roads of both sides count
@@ -42,6 +45,7 @@ const (
 	maxNotBy      = 20
 	maxAreaPoints = 2_000
 	maxPermitCost = 24 * time.Hour
+	maxOthers     = 3 * network.Alike
 )
 
 // Check refuses wishes that are beyond their bounds.
@@ -68,6 +72,9 @@ func (w *Wishes) Check() error {
 	case points > maxAreaPoints:
 		return fail("wishes.not_through", fmt.Sprint(points), say.That("error.points", "bound", maxAreaPoints),
 			say.That("fix.draw_it_more_coarsely"))
+	case w.Others != 0 && (w.Others < network.Alike || w.Others > maxOthers):
+		return fail("wishes.truck_roads", fmt.Sprint(float64(w.Others)/float64(network.Alike)),
+			say.That("error.no_preference"), say.That("fix.give_from_1_to_3"))
 	case w.Once && len(w.PermitCosts) > MaxOnce:
 		return fail("wishes.permit_costs", fmt.Sprint(len(w.PermitCosts)),
 			say.That("error.too_many_once", "bound", MaxOnce), say.That("fix.name_fewer_or_charge"))

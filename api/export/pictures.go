@@ -7,12 +7,14 @@ import (
 	"wayhouse/api/draw/picture"
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
+	"wayhouse/routing/trip"
 )
 
-// asSVG is a picture to scale, of lines.
+// asSVG is a picture of lines: a rig to scale, the strip of a trip.
 func asSVG() Format {
 	return Format{"svg", "image/svg+xml", []writer{
 		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return ofRig(v, a).SVG(w) }),
+		of(func(w io.Writer, v report.View, p *trip.Plan) error { return ofTrip(v, p).SVG(w) }),
 	}}
 }
 
@@ -20,6 +22,7 @@ func asSVG() Format {
 func asPNG() Format {
 	return Format{"png", "image/png", []writer{
 		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return ofRig(v, a).PNG(w, picture.Pixels) }),
+		of(func(w io.Writer, v report.View, p *trip.Plan) error { return ofTrip(v, p).PNG(w, picture.Pixels) }),
 	}}
 }
 
@@ -36,4 +39,9 @@ func Pictures[A any]() (out []Format) {
 // ofRig draws a rig.
 func ofRig(v report.View, a *wire.RigAnswer) *picture.Picture {
 	return draw.Rig(v.In, a.Report.Rig, a.Statics, a.Invented)
+}
+
+// ofTrip draws the strip of a trip.
+func ofTrip(v report.View, p *trip.Plan) *picture.Picture {
+	return draw.Strip(v.In, p, credits(v, p.About))
 }

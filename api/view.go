@@ -24,7 +24,7 @@ type Viewing struct {
 	Why  string `query:"why" maxLength:"200" doc:"Of a text: all that is known of one subject, such as CA-QC, height or a leg"`
 	Rows bool   `query:"rows" doc:"Of a text: every row with its source"`
 	// Sheet is refused by what writes the sheet, which knows the words.
-	Sheet string `query:"sheet" maxLength:"40" doc:"Of a trip as CSV: a line for each of its legs, structures or tasks; legs when left out"`
+	Sheet string `query:"sheet" maxLength:"40" doc:"Of a trip as CSV: a line for each of its legs, structures or tasks, or of what its timetable has; legs when left out"`
 	// A size that there is none of is refused with what it may be.
 	Paper string `query:"paper" enum:"letter,a4" doc:"Of papers: the size of their sheets; letter when left out"`
 }

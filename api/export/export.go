@@ -26,7 +26,7 @@ type Format struct {
 // endpoint offers for the kinds of answers that it has a writer for.
 func Formats() []Format {
 	return []Format{
-		asText(), asJSON(), asGeoJSON(), asGPX(), asKML(), asSVG(), asPNG(), asCSV(), asHTML(), asPDF(),
+		asText(), asJSON(), asGeoJSON(), asGPX(), asKML(), asICS(), asSVG(), asPNG(), asCSV(), asHTML(), asPDF(),
 	}
 }
 

@@ -59,7 +59,7 @@ type gpxTrack struct {
 // at and for each task.
 func tripTrack(w io.Writer, v report.View, p *trip.Plan) error {
 	if !drivable(p) {
-		return errForbidden()
+		return errForbidden("gpx")
 	}
 	doc := gpxOf(v.In, p, p.RestsOnInvented())
 	for _, s := range spots(p, wire.NewTrip(v.In, p)) {
@@ -98,7 +98,7 @@ func taskPoints(in *phrase.Language, p *trip.Plan) (out []gpxWaypoint) {
 // wayTracks writes the ways that may be driven, a track each.
 func wayTracks(w io.Writer, v report.View, r *trip.Routes) error {
 	if !drivable(r.Best) {
-		return errForbidden()
+		return errForbidden("gpx")
 	}
 	doc := gpxOf(v.In, r.Best, r.RestsOnInvented())
 	for _, way := range ways(r) {
@@ -112,11 +112,11 @@ func wayTracks(w io.Writer, v report.View, r *trip.Routes) error {
 // drivable reports whether a trip is not forbidden as far as is known.
 func drivable(p *trip.Plan) bool { return p.Passable && p.Verdict.Worst != finding.Forbidden }
 
-// errForbidden refuses what a device would lead a driver along without a word.
-func errForbidden() error {
+// errForbidden refuses what leads a driver along without a word.
+func errForbidden(format string) error {
 	return &measure.FieldError{
-		Field: "format", Value: "gpx", Problem: say.That("error.gpx_forbidden"),
-		Fix: say.That("fix.gpx_forbidden"),
+		Field: "format", Value: format, Problem: say.That("error.trip_forbidden"),
+		Fix: say.That("fix.trip_forbidden"),
 	}
 }
 

@@ -17,7 +17,7 @@ import (
 var tripSheets = []struct {
 	name  string
 	write func(io.Writer, *wire.Trip) error
-}{{"legs", legSheet}, {"structures", structureSheet}, {"tasks", taskSheet}}
+}{{"legs", legSheet}, {"structures", structureSheet}, {"tasks", taskSheet}, {"timetable", timeSheet}}
 
 // Sheets are the names of the sheets of a trip.
 func Sheets() (out []string) {
@@ -135,4 +135,41 @@ func numbers(of []int) string {
 		out = append(out, strconv.Itoa(n))
 	}
 	return list(out)
+}
+
+// timeSheet has a line for each entry of the timetable; none where there is none.
+func timeSheet(w io.Writer, out *wire.Trip) error {
+	type row struct {
+		of   wire.TravelEntry
+		date string
+	}
+	var all []row
+	if out.Timetable != nil {
+		for _, d := range out.Timetable.Days {
+			for _, e := range d.Entries {
+				all = append(all, row{e, d.Date})
+			}
+		}
+	}
+	return sheet(w, out.Mark, all, []column[row]{
+		{"date", func(r row) string { return r.date }},
+		{"kind", func(r row) string { return string(r.of.Kind) }},
+		{"from", func(r row) string { return r.of.From.Format(time.RFC3339) }},
+		{"to", func(r row) string { return r.of.To.Format(time.RFC3339) }},
+		{"to_likely", func(r row) string { return r.of.Likely.Format(time.RFC3339) }},
+		{"stop", func(r row) string { return ordinal(r.of.Stop) }},
+		{"leg", func(r row) string { return ordinal(r.of.Leg) }},
+		{"begins_m", func(r row) string { return number(r.of.BeginsM) }},
+		{"ends_m", func(r row) string { return number(r.of.EndsM) }},
+		{"why", func(r row) string { return string(r.of.Why) }},
+		{"if_holidays", func(r row) string { return strconv.FormatBool(r.of.IfHolidays) }},
+	})
+}
+
+// ordinal is empty for none.
+func ordinal(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return strconv.Itoa(*n)
 }

@@ -23,7 +23,7 @@ var alike = []string{
 	"change.kind", "change.road", "change.thing", "change.word",
 	"compare.a", "compare.b", "compare.fact", "road.speed", "draw.at", "draw.degrees", "draw.scale_end", "draw.level", "command.source_date", "command.source_licence", "command.network_section", "import.sources", "import.number", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel", "counted.village",
 	"office.named", "screen.alone", "screen.alone_down", "screen.alone_up", "screen.down", "screen.check.total", "screen.check.left",
-	"screen.check.over", "screen.about", "screen.enters", "screen.escorts_open",
+	"screen.check.over", "screen.about", "day.details", "screen.enters", "screen.escorts_open",
 	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.ask", "screen.route.barrier",
 	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour", "unit.litre", "unit.litre_per_100_kilometres",
 	"rate.unit.km", "rate.unit.mi", "rate.unit.hour", "rate.unit.litre", "rate.unit.percent",

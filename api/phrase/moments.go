@@ -56,3 +56,8 @@ func (l *Language) WeekdayMoment(t time.Time) string {
 func (l *Language) Clock(t time.Time) string {
 	return l.Say(say.That("time.clock", "at", moment{t, l}))
 }
+
+// ZonedClock writes the time of day with its zone.
+func (l *Language) ZonedClock(t time.Time) string {
+	return l.Say(say.That("time.zoned_clock", "at", moment{t, l}))
+}

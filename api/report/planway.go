@@ -29,7 +29,11 @@ func (s *screen) way(p *trip.Plan) {
 		part.keeps(say.That("head.unmatched", "length", l))
 	}
 	s.offs(part, p.Off)
-	s.part(say.That("screen.label.times")).keeps(s.times(p))
+	if p.Timetable != nil {
+		s.days(p)
+	} else {
+		s.part(say.That("screen.label.times")).keeps(s.times(p))
+	}
 	truckRoads(s.roads(p.About), p)
 }
 

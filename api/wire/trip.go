@@ -33,6 +33,7 @@ type Trip struct {
 	Fuel       Fuel         `json:"fuel"`
 	Road       *Drive       `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
 	Legs       []Leg        `json:"legs"`
+	Timetable  *Timetable   `json:"timetable" doc:"When it drives, rests and stands; null where a part of the way has no known time"`
 	Permits    []PermitNeed `json:"permits" doc:"What to ask for, in the order of the way"`
 	Tasks      Tasks        `json:"tasks" doc:"What is to be done about what is not clear"`
 	Findings   []Finding    `json:"findings" doc:"Of the trip as a whole; each leg has its own"`
@@ -99,6 +100,7 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 		Mark: mark(p.RestsOnInvented()), Network: tell.newNetwork(p.About), Legs: each(p.Legs, tell.newLeg),
 		Permits: each(p.Permits, tell.newPermitNeed), Avoided: each(p.Avoided, tell.newAvoided),
 	}
+	t.Timetable = tell.newTimetable(p.Timetable, t.Mark)
 	t.DrivingS, t.DrivingWhy = tell.newDuration(p.Time)
 	t.SlowS = newSlow(p.Time)
 	if length, ok := p.TruckRoads.Value(); ok {

@@ -179,7 +179,7 @@ func describe(j Journey, t *Table) string {
 			s.Until)
 	}
 	for _, e := range t.Entries {
-		out += fmt.Sprintf("  %-8s %-8s %6v to %6v likely %6v stop %d drive %d section %d\n", e.Kind, e.Why,
+		out += fmt.Sprintf("  %-8s %-8s %6v to %6v likely %6v stop %d drive %d section %d\n", e.Kind, e.For,
 			e.From.Sub(j.Depart), e.To.Sub(j.Depart), e.Likely.Sub(j.Depart), e.Stop, e.Drive, e.Section)
 	}
 	return out + fmt.Sprintf("  missed %+v\n", t.Missed)

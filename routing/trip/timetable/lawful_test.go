@@ -108,7 +108,7 @@ func logOf(t *Table) (crewLog, error) {
 		case Break, Rest, Stay:
 			what = idle
 		case Wait:
-			if e.Why != OfSailing {
+			if e.For != OfSailing {
 				what = idle
 			}
 		}

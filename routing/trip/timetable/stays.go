@@ -16,7 +16,7 @@ func (t *tracer) stays(l, before *label, st *step) {
 	call := &t.table.Calls[len(t.table.Calls)-1]
 	until := t.staysUntil(st.stop, upTo(call.Arrive.Likely))
 	t.likely = latest(t.likely.Add(stop.Stay), until.in(time.UTC))
-	t.add(st, Entry{Kind: Stay, Why: OfStop}, before.at, over)
+	t.add(st, Entry{Kind: Stay, For: OfStop}, before.at, over)
 	since := before.off
 	if since == onDuty {
 		since = before.at
@@ -36,7 +36,7 @@ func (t *tracer) rests(l *label, since time.Time) {
 
 // standing is what a time off duty of so long is called.
 func (t *tracer) standing(l *label, long minutes) Entry {
-	e := Entry{Kind: Wait, Why: l.why}
+	e := Entry{Kind: Wait, For: l.why}
 	if l.why == OfLimits {
 		e.Kind = Break
 	}

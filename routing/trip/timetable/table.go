@@ -65,7 +65,7 @@ type Entry struct {
 	Drive    int       // from the stop of this number to the next; -1 at a stop
 	// Begins and Ends are where, along the whole journey; they are one where the rig stands.
 	Begins, Ends measure.Distance
-	Why          Why  // it stands; "" where it drives and works
+	For          Why  // it stands; "" where it drives and works
 	IfHolidays   bool // it drives in a span that is open if the list of holidays is right
 }
 

@@ -179,7 +179,7 @@ func (t *tracer) sails(l, before *label, st *step) {
 	if at, ok := st.departs(upTo(t.likely)); ok && len(st.sails) > 0 {
 		t.likely = at.in(time.UTC)
 	}
-	t.add(st, Entry{Kind: Wait, Why: OfSailing}, before.at, leaves)
+	t.add(st, Entry{Kind: Wait, For: OfSailing}, before.at, leaves)
 	t.likely = t.likely.Add(st.likely)
 	t.add(st, Entry{Kind: Ferry, Begins: st.begins, Ends: st.ends}, leaves, l.at)
 }
@@ -201,5 +201,5 @@ func (t *tracer) arrives(l, before *label, st *step) {
 	if from := t.journey.Stops[st.stop].From; !from.IsZero() {
 		t.likely = latest(t.likely, from)
 	}
-	t.add(st, Entry{Kind: Wait, Why: OfArrival}, before.at, l.at)
+	t.add(st, Entry{Kind: Wait, For: OfArrival}, before.at, l.at)
 }

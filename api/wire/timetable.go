@@ -1,0 +1,150 @@
+package wire
+
+import (
+	"time"
+
+	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/timetable"
+)
+
+// Timetable is when a trip drives, rests and stands. It is planned on the slow times of the
+// road; the likely ones stand beside.
+type Timetable struct {
+	Mark       string          `json:"mark,omitempty"`
+	Departure  time.Time       `json:"departure" doc:"Of the rig; later than the trip's where it waits for hours of travel"`
+	Latest     *time.Time      `json:"latest_departure" doc:"The latest at which no deadline is missed; null where nothing has a deadline or one is missed"`
+	Arrival    *time.Time      `json:"arrival" doc:"At the last stop, likely; null where it is not reached"`
+	Slow       *time.Time      `json:"arrival_slow" doc:"At the last stop, as planned; null where it is not reached"`
+	IfHolidays bool            `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
+	Stops      []Call          `json:"stops" doc:"Those that are reached, in the order of travel"`
+	Days       []TravelDay     `json:"days" doc:"On which something begins; a stay goes on over those between"`
+	Missed     *MissedDeadline `json:"missed" doc:"The first deadline that is not met; null where all are"`
+}
+
+// Call is a stop of a timetable.
+type Call struct {
+	Mark        string     `json:"mark,omitempty"`
+	Place       string     `json:"place"`
+	By          *time.Time `json:"arrive_by" doc:"Its deadline; null: none"`
+	Arrival     *time.Time `json:"arrival" doc:"Likely; null at the first stop"`
+	ArrivalSlow *time.Time `json:"arrival_slow" doc:"As planned; null at the first stop"`
+	Leaves      *time.Time `json:"leaves" doc:"As planned; null at the last stop"`
+	SlackS      *float64   `json:"slack_s" doc:"How much later the rig may be there, at the first stop leave, and miss nothing; null where nothing later has a deadline"`
+	LateS       float64    `json:"late_s" doc:"After its deadline; 0: in time"`
+}
+
+// TravelDay is one day of a timetable, on the calendar of where it begins.
+type TravelDay struct {
+	Mark     string        `json:"mark,omitempty"`
+	Date     string        `json:"date" format:"date"`
+	Leaves   *time.Time    `json:"leaves" doc:"When its first driving begins; null where nothing is driven"`
+	Ends     *time.Time    `json:"ends" doc:"When its last driving is likely over; null where nothing is driven"`
+	EndsSlow *time.Time    `json:"ends_slow" doc:"When its last driving is over as planned; null where nothing is driven"`
+	DrivingS float64       `json:"driving_s" doc:"As planned"`
+	LengthM  float64       `json:"length_m"`
+	Entries  []TravelEntry `json:"entries" doc:"What begins on the day, without a gap"`
+}
+
+// TravelEntry is one thing that the crew does.
+type TravelEntry struct {
+	Mark       string         `json:"mark,omitempty"`
+	Kind       timetable.Kind `json:"kind" enum:"drive,break,rest,wait,check,fuel,border,handover,ferry,set_up,packing,stay"`
+	From       time.Time      `json:"from" doc:"As planned"`
+	To         time.Time      `json:"to" doc:"As planned"`
+	Likely     time.Time      `json:"to_likely" doc:"When it is likely over"`
+	Stop       *int           `json:"stop" doc:"The number of the stop at which it is, from 1; null under way"`
+	Leg        *int           `json:"leg" doc:"The number of the leg on which it is, from 1; null at a stop"`
+	BeginsM    float64        `json:"begins_m" doc:"Where, from the first stop"`
+	EndsM      float64        `json:"ends_m" doc:"Where it is over, from the first stop"`
+	Why        timetable.Why  `json:"why,omitempty" enum:"window,limits,arrival,stop,sailing" doc:"Why the rig stands; left out where it drives and where the crew works"`
+	IfHolidays bool           `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
+}
+
+// MissedDeadline is a deadline that cannot be met, or a stop that is not reached.
+type MissedDeadline struct {
+	Mark  string          `json:"mark,omitempty"`
+	Place string          `json:"place"`
+	LateS float64         `json:"late_s" doc:"At the least; 0 where it is never reached"`
+	Never bool            `json:"never" doc:"Nothing that is known lets the rig go on"`
+	Binds []timetable.Why `json:"binds" enum:"window,limits,stop,way" doc:"What alone stands in the way: without any one of them it would be met"`
+	Tried []Remedy        `json:"tried" doc:"What was tried"`
+}
+
+// Remedy is something that was tried to meet a deadline.
+type Remedy struct {
+	Mark   string              `json:"mark,omitempty"`
+	Kind   timetable.Remedying `json:"kind" enum:"earlier,second_driver,any_hour"`
+	Does   bool                `json:"does" doc:"Nothing is missed then"`
+	Depart *time.Time          `json:"depart" doc:"At which departure; null: at that of the timetable"`
+	LateS  float64             `json:"late_s" doc:"What is still missed by"`
+}
+
+// newTimetable is nil where a plan has none.
+func (tell teller) newTimetable(t *trip.Timetable, mark string) *Timetable {
+	if t == nil {
+		return nil
+	}
+	place := func(stop int) string { return tell.Say(t.Journey.Stops[stop].Label) }
+	out := &Timetable{
+		Mark: mark, Departure: t.Departure, Latest: instant(t.Latest), Arrival: instant(t.Arrival.Likely),
+		Slow: instant(t.Arrival.Slow), IfHolidays: t.IfHolidays, Stops: []Call{}, Days: []TravelDay{},
+	}
+	for i, c := range t.Calls {
+		call := Call{
+			Mark: mark, Place: place(i), By: instant(t.Journey.Stops[i].By), Arrival: instant(c.Arrive.Likely),
+			ArrivalSlow: instant(c.Arrive.Slow), Leaves: instant(c.Leave.Slow), LateS: c.Late.Seconds(),
+		}
+		if c.Slack != nil {
+			s := c.Slack.Seconds()
+			call.SlackS = &s
+		}
+		out.Stops = append(out.Stops, call)
+	}
+	for _, d := range t.Days {
+		out.Days = append(out.Days, newTravelDay(&t.Table, d, mark))
+	}
+	if m := t.Missed; m != nil {
+		out.Missed = &MissedDeadline{
+			Mark: mark, Place: place(m.Stop), LateS: m.Late.Seconds(), Never: m.Never,
+			Binds: append([]timetable.Why{}, m.Binds...),
+			Tried: each(m.Would, func(r timetable.Remedy) Remedy {
+				return Remedy{mark, r.Kind, r.Does, instant(r.Depart), r.Late.Seconds()}
+			}),
+		}
+	}
+	return out
+}
+
+func newTravelDay(t *timetable.Table, d timetable.Day, mark string) TravelDay {
+	out := TravelDay{
+		Mark: mark, Date: d.Date.Format(time.DateOnly), DrivingS: d.Driving.Seconds(), LengthM: round(float64(d.Way)),
+		Entries: []TravelEntry{},
+	}
+	if from, to, ok := timetable.Driven(t.On(d)); ok {
+		out.Leaves, out.Ends, out.EndsSlow = &from, &to.Likely, &to.Slow
+	}
+	for _, e := range t.On(d) {
+		out.Entries = append(out.Entries, TravelEntry{
+			Mark: mark, Kind: e.Kind, From: e.From, To: e.To, Likely: e.Likely, Stop: numbered(e.Stop),
+			Leg: numbered(e.Leg), BeginsM: round(float64(e.Begins)), EndsM: round(float64(e.Ends)), Why: e.For, IfHolidays: e.IfHolidays,
+		})
+	}
+	return out
+}
+
+// numbered counts from 1, nil for what is not there.
+func numbered(i int) *int {
+	if i < 0 {
+		return nil
+	}
+	i++
+	return &i
+}
+
+// instant is a moment, nil where it is none.
+func instant(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}

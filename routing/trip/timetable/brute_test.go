@@ -136,6 +136,9 @@ func someJourney(t *rapid.T, driving int) Journey {
 	crew := Crew{Drivers: rapid.IntRange(1, 2).Draw(t, "drivers")}
 	j := Journey{Depart: depart, Stops: []Stop{{Zone: time.UTC}}, Crew: crew}
 	laws := []Limits{someLimits(t), someLimits(t)}
+	if rapid.IntRange(0, 3).Draw(t, "lawless") == 0 {
+		laws[1] = Limits{}
+	}
 	for range rapid.IntRange(1, 2).Draw(t, "drives") {
 		var d Drive
 		for range rapid.IntRange(1, 2).Draw(t, "sections") {

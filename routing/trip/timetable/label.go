@@ -157,6 +157,23 @@ func (ln *line) putOff(l *label, needed, until minutes) {
 	l.begun, l.loose, l.later, l.off = l.begun+by, l.loose-by, by, l.off+by
 }
 
+// roomBeyond is how much later a drive that is over could have been by what a law counts
+// from before the shift.
+func (ln *line) roomBeyond(l *label, number int) minutes {
+	out := forever
+	if number < 0 {
+		return out
+	}
+	law, c := ln.laws[number], l.clocks[number]
+	if law.elapsed > 0 && c.from != l.begun {
+		out = law.elapsed - (l.at - c.from)
+	}
+	if law.freeWithin > 0 && l.free != l.begun {
+		out = min(out, law.freeWithin-(l.at-l.free))
+	}
+	return out
+}
+
 func (ln *line) longestFree() (out minutes) {
 	for _, law := range ln.laws {
 		out = max(out, law.freeOff)
@@ -215,6 +232,9 @@ func (ln *line) mayWork(l *label, number int, long minutes) bool {
 // until the other one is there.
 func (ln *line) covers(a, b *label) bool {
 	gap := b.at - a.at
+	if b.fresh && !a.fresh { // b may be a itself, having stood
+		return false
+	}
 	if gap < 0 || a.stays > b.stays || b.off != onDuty && (a.off == onDuty || a.off > b.off) {
 		return false
 	}
@@ -230,7 +250,7 @@ func (ln *line) covers(a, b *label) bool {
 	if ln.tracks.elapsed && a.begun+a.loose < b.begun+b.loose {
 		return false
 	}
-	if ln.tracks.daily && a.day == b.day && (a.driven > b.driven || a.busy > b.busy) {
+	if ln.tracks.daily && (a.day == b.day || a.fresh) && (a.driven > b.driven || a.busy > b.busy) {
 		return false
 	}
 	return !ln.tracks.free || a.free+a.putsOff(a.free, gap) >= b.free
@@ -245,15 +265,18 @@ func (l *label) putsOff(over, gap minutes) minutes {
 }
 
 // lessDuty reports whether a has no more time on duty than b in any last days of the cycle
-// of a law.
+// of a law. One that has just stood goes on at once: its days are those until then.
 func (ln *line) lessDuty(a, b *label, number int) bool {
 	var p, q minutes
 	back := b.day - a.day
+	if a.fresh {
+		back = 0
+	}
 	for i := range minutes(ln.laws[number].cycleDays) {
 		if b.day-i >= b.clocks[number].cycle {
 			q += minutes(b.duties[i])
 		}
-		if i >= back && b.day-i >= a.clocks[number].cycle {
+		if i >= back && a.day-(i-back) >= a.clocks[number].cycle {
 			p += minutes(a.duties[i-back])
 		}
 		if p > q {

@@ -191,9 +191,11 @@ func unserved(j Journey, t *Table) (out []string) {
 		return out
 	}
 	for i, d := range j.Drives {
+		var got, want time.Duration // a minute may be shared by two sections
 		for k, s := range d {
-			if driven[[2]int{i, k}] < s.Slow {
-				out = append(out, fmt.Sprintf("drive %d section %d takes %v", i, k, driven[[2]int{i, k}]))
+			got, want = got+driven[[2]int{i, k}], want+s.Slow
+			if got < want {
+				out = append(out, fmt.Sprintf("drive %d to section %d takes %v", i, k, got))
 			}
 		}
 	}

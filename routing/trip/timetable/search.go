@@ -87,7 +87,7 @@ func (s *search) drive(number int, st *step, front []int32) (out []int32) {
 			open := st.hours.open(l.at)
 			if long := s.may(&l, st.law, min(st.long-m, grain-m%grain, open)); long > 0 {
 				s.onDuty(&l, long, true)
-				l.loose = min(l.loose, open-long)
+				l.loose = min(l.loose, open-long, s.roomBeyond(&l, st.law))
 				s.fronts[m+long] = s.put(s.fronts[m+long], l)
 			}
 		}
@@ -173,27 +173,53 @@ func (s *search) arrive(number int, st *step, front []int32) (out []int32) {
 		by = first
 	}
 	for _, i := range front {
-		if s.labels[i].at <= by {
-			out = s.put(out, s.let(number, st, i, by))
+		if s.labels[i].at > by {
+			continue
+		}
+		l, waits := s.let(number, st, i, by)
+		if !waits {
+			out = s.put(out, l)
+			continue
+		}
+		opens := upTo(stop.From)
+		for _, needed := range s.needs(&l, opens-l.at) { // it rests while it waits, or comes later
+			one := l
+			s.putOff(&one, l.at+needed, opens)
+			s.offDuty(&one, opens)
+			out = s.put(out, one)
 		}
 	}
 	return s.uncovered(out)
 }
 
-// let is the arrival of a label before a deadline, which waits until the stop receives it.
-func (s *search) let(number int, st *step, i int32, by minutes) label {
+// let is the arrival of a label before a deadline, and whether it waits until the stop
+// receives it.
+func (s *search) let(number int, st *step, i int32, by minutes) (label, bool) {
 	l := s.child(i, number, arrived)
 	stop := s.journey.Stops[st.stop]
 	l.stays, l.loose = s.staysUntil(st.stop, l.at), min(l.loose, by-l.at)
 	if stop.Nights > 0 {
 		l.loose = 0 // another day
 	}
-	if !stop.From.IsZero() && upTo(stop.From) > l.at {
-		l.why, l.off = OfArrival, l.at
-		s.putOff(&l, l.at, upTo(stop.From))
-		s.offDuty(&l, upTo(stop.From))
+	if stop.From.IsZero() || upTo(stop.From) <= l.at {
+		return l, false
 	}
-	return l
+	l.why, l.off = OfArrival, l.at
+	return l, true
+}
+
+// needs are times off duty that may be of use in a wait of some length.
+func (s *search) needs(l *label, wait minutes) []minutes {
+	out := []minutes{wait}
+	if !s.tracks.elapsed {
+		return out
+	}
+	for i, law := range s.laws {
+		if law.breakAfter > 0 && l.clocks[i].unbent > 0 && law.breaks < wait {
+			out = append(out, law.breaks)
+		}
+	}
+	return append(out, 0)
 }
 
 // staysUntil is when the packing at a stop may begin at the earliest, by its nights and

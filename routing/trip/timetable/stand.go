@@ -82,14 +82,15 @@ func (s *search) ends(i int32, number int, since, earliest minutes) []end {
 		}
 	}
 	out = s.midnights(out, l, number)
-	s.buffer = out
-	kept := out[:0]
-	for _, e := range out {
+	for k := range out {
 		var ok bool
-		if e.over, ok = s.goesOn(number, max(since+e.least, e.until, earliest)); ok {
-			kept = append(kept, e)
+		if out[k].over, ok = s.goesOn(number, max(since+out[k].least, out[k].until, earliest)); !ok {
+			out[k].over = forever
 		}
 	}
+	out = s.openings(out, number)
+	s.buffer = out
+	kept := slices.DeleteFunc(out, func(e end) bool { return e.over >= forever })
 	slices.SortFunc(kept, func(a, b end) int {
 		return cmp.Or(cmp.Compare(a.over, b.over), cmp.Compare(a.least, b.least), cmp.Compare(a.until, b.until))
 	})
@@ -99,7 +100,31 @@ func (s *search) ends(i int32, number int, since, earliest minutes) []end {
 	return slices.CompactFunc(kept, func(a, b end) bool { return a.over == b.over })
 }
 
-// midnights adds the ends of days at which a law that counts by days lets the crew go on.
+// openings adds, to ends from which a shift may begin, those of windows that open within a
+// day after: where time elapses, beginning later may do better.
+func (s *search) openings(out []end, number int) []end {
+	st := &s.steps[number]
+	if !s.tracks.elapsed || st.next < 0 || s.steps[st.next].hours == nil {
+		return out
+	}
+	hours := s.steps[st.next].hours
+	for _, e := range out {
+		for at, last := e.over+st.packs, e.over+st.packs+aDay; at < last; {
+			w, ok := hours.first(at)
+			if !ok || w.opens > last {
+				break
+			}
+			if w.opens > at {
+				out = append(out, end{least: e.least, until: e.until, why: e.why, over: w.opens - st.packs})
+			}
+			at = w.closes
+		}
+	}
+	return out
+}
+
+// midnights adds the ends of days at which a law that counts by days lets the crew go on,
+// with each of the times off duty that it may need besides.
 func (s *search) midnights(out []end, l *label, number int) []end {
 	law := s.steps[number].law
 	if !s.tracks.daily && !s.tracks.cycle || law < 0 {
@@ -110,8 +135,10 @@ func (s *search) midnights(out []end, l *label, number int) []end {
 	if w := s.laws[law]; w.cycle > 0 && s.inCycle(l, law)+grain > w.cycle {
 		days = w.cycleDays
 	}
-	for d := range minutes(days) {
-		out = append(out, end{until: next + d*aDay, why: OfLimits})
+	for _, e := range out {
+		for d := range minutes(days) {
+			out = append(out, end{least: e.least, until: next + d*aDay, why: OfLimits})
+		}
 	}
 	return out
 }

@@ -45,7 +45,12 @@ func (t *tracer) trace(last int32) {
 		if l.step != t.step {
 			t.step, t.done = l.step, 0
 		}
-		t.follow(l, &labels[i], &t.steps[l.step])
+		st := &t.steps[l.step]
+		if t.table.Departure.IsZero() && st.stop != 0 {
+			t.table.Departure = labels[i].at.in(t.journey.Stops[0].Zone)
+			t.table.Calls[0].Leave = Moment{t.table.Departure, t.table.Departure}
+		}
+		t.follow(l, &labels[i], st)
 	}
 	t.leaves(&labels[len(labels)-1], &t.steps[labels[len(labels)-1].step])
 	t.days()
@@ -93,8 +98,11 @@ func (t *tracer) follow(l, before *label, st *step) {
 	}
 }
 
-// add adds an entry, or lengthens the last one where that is the same thing.
+// add adds an entry until the likely crew is done, or lengthens the last one where that is the same thing.
 func (t *tracer) add(st *step, e Entry, from, to minutes) {
+	if slow := to.in(time.UTC); t.likely.After(slow) { // it may always do as the slow crew does
+		t.likely = slow
+	}
 	if to <= from {
 		return
 	}
@@ -135,10 +143,6 @@ func (t *tracer) where(st *step) measure.Distance {
 }
 
 func (t *tracer) drives(l, before *label, st *step) {
-	if t.table.Departure.IsZero() {
-		t.table.Departure = before.at.in(t.journey.Stops[0].Zone)
-		t.table.Calls[0].Leave = Moment{t.table.Departure, t.table.Departure}
-	}
 	long := l.at - before.at
 	e := Entry{Kind: Driving, Begins: t.where(st)}
 	t.done += long

@@ -41,6 +41,9 @@ func (p plan) bent(letter float64) *canvas {
 	}
 	c.towAbove(p.rig.Tow)
 	c.unitAbove(p.rig.Unit, radians)
+	if b.First != nil {
+		c.touch(p.rig, *b.First, radians)
+	}
 	c.angle(radians, p.rig)
 	c.paragraphs(point{X: c.Least.X, Y: c.Most.Y + 2*letter}, max(c.Wide()/letter, 30), []string{p.in.Say(words)})
 	return c
@@ -110,4 +113,45 @@ func (c *canvas) angle(angle float64, r rig.Rig) {
 	c.Line(strong, "", arc...)
 	c.beside(turned(-0.45*reach-2*c.Letter, 0, angle/2), picture.Middle,
 		c.in.Say(say.That("draw.degrees", "angle", math.Abs(angle)*180/math.Pi)))
+}
+
+// touch marks where a unit touches its tow vehicle: the corner of either that lies within
+// the other, as near as angles are looked at.
+func (c *canvas) touch(r rig.Rig, t rig.Touch, angle float64) {
+	const near = 60 // mm
+	w, _ := r.Tow.Width.Least()
+	half, front, rear := toMM(w)/2, toMM(*r.Tow.FrontToCoupling), toMM(*r.Tow.FrontToCoupling-*r.Tow.Length)
+	if cab := r.Tow.CabToCoupling; cab != nil && t.Against == rig.Cab {
+		rear = toMM(*cab)
+	} else if cab != nil {
+		front = toMM(*cab)
+	}
+	for _, b := range r.Unit.OutlineIn(rig.Travelling, nil) {
+		if b.Name != t.Box {
+			continue
+		}
+		for _, side := range []float64{-toMM(b.Left), toMM(b.Right)} {
+			for _, end := range []float64{-toMM(b.From), -toMM(b.To)} {
+				at := turned(end, side, angle)
+				if -at.X >= rear-near && -at.X <= front+near && math.Abs(at.Y) <= half+near {
+					c.strike(at, c.in.Say(say.That("draw.touch_sign")))
+				}
+			}
+		}
+		for _, at := range []point{
+			fromAbove(rear, -half), fromAbove(rear, half), fromAbove(front, -half), fromAbove(front, half),
+		} {
+			ahead, right := turnedBack(at, angle)
+			if ahead <= -toMM(b.From)+near && ahead >= -toMM(b.To)-near && right >= -toMM(b.Left)-near &&
+				right <= toMM(b.Right)+near {
+				c.strike(at, c.in.Say(say.That("draw.touch_sign")))
+			}
+		}
+	}
+}
+
+// turnedBack is where on a unit that has turned a place lies.
+func turnedBack(at point, angle float64) (ahead, right float64) {
+	back := turned(-at.X, -at.Y, -angle)
+	return -back.X, -back.Y
 }

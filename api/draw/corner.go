@@ -1,7 +1,9 @@
 package draw
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -67,8 +69,8 @@ func cornerPath(radius, in, out measure.Distance) orb.LineString {
 // flat puts planar metres on the canvas.
 func flat(p orb.Point) point { return point{X: 1000 * p[0], Y: -1000 * p[1]} }
 
-// along draws where a rig comes along: all that it sweeps, how it stands here and there,
-// and the ways of its first axle and of the unit's axles.
+// along draws where a rig comes along: all that it sweeps, how it stands here and there
+// and, in heavier lines, where it is bent most, and the ways of its first axle and of the unit's axles.
 func (c *canvas) along(course sweep.Course) {
 	for _, s := range course.Stances {
 		c.body(room, "", s.Tow)
@@ -80,12 +82,19 @@ func (c *canvas) along(course sweep.Course) {
 		front[i], rear[i] = flat(s.Front), flat(s.UnitAxle)
 	}
 	for i := range stances {
-		s := course.Stances[i*(n-1)/(stances-1)]
-		c.body(stands, c.in.Say(say.That("draw.tow_above")), s.Tow)
-		c.body(stands, c.in.Say(say.That("draw.unit_above")), s.Unit)
+		c.stands(course.Stances[i*(n-1)/(stances-1)], stands)
 	}
+	c.stands(slices.MaxFunc(course.Stances, func(a, b sweep.Stance) int {
+		return cmp.Compare(math.Abs(float64(a.Articulation)), math.Abs(float64(b.Articulation)))
+	}), over)
 	c.Line(strong, c.in.Say(say.That("draw.way_front")), front...)
 	c.Line(axis, c.in.Say(say.That("draw.way_rear")), rear...)
+}
+
+// stands draws both bodies of a rig where they stand.
+func (c *canvas) stands(s sweep.Stance, l picture.Look) {
+	c.body(l, c.in.Say(say.That("draw.tow_above")), s.Tow)
+	c.body(l, c.in.Say(say.That("draw.unit_above")), s.Unit)
 }
 
 // stances are in how many places a rig is drawn with its outlines in a corner.
@@ -127,5 +136,8 @@ func (c *canvas) fitted(draw func(letter float64) *canvas, at point, room float6
 		small = draw(c.Letter / scale)
 	}
 	c.place(small, at.Plus(-scale*small.Least.X, -scale*small.Least.Y), scale)
+	if small.Bare() {
+		return
+	}
 	c.scale(point{X: at.X, Y: at.Y + scale*(small.Most.Y-small.Least.Y) + 2.4*c.Letter}, room/3, scale)
 }

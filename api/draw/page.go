@@ -31,7 +31,7 @@ func (p plan) picture() *picture.Picture {
 	beside := p.second(page)
 	page.place(beside, point{X: page.Least.X - beside.Least.X, Y: page.Most.Y + 1.5*letter - beside.Least.Y}, 1)
 	if p.drawn() {
-		at := page.key(point{X: page.Least.X, Y: page.Most.Y + 2*letter})
+		at := page.key(p.styles(), point{X: page.Least.X, Y: page.Most.Y + 2*letter})
 		page.scale(at, page.Wide()/3, 1)
 	}
 	page.turns(p)
@@ -101,9 +101,21 @@ func (c *canvas) paragraphs(at point, most float64, all []string) {
 	}
 }
 
-// key writes what the lines mean, in as many rows as it takes, and returns where the
-// scale bar goes.
-func (c *canvas) key(at point) point {
+// styles are those that the views are drawn in.
+func (p plan) styles() map[style]bool {
+	out := map[style]bool{}
+	for _, v := range []view{p.side, p.rear} {
+		for _, s := range v.shapes {
+			out[s.style] = true
+		}
+		out[unsure] = out[unsure] || len(v.courses) > 0
+	}
+	return out
+}
+
+// key writes what the lines of some styles mean, in as many rows as it takes, and returns
+// where the scale bar goes.
+func (c *canvas) key(of map[style]bool, at point) point {
 	left, right := at.X, c.Most.X
 	for _, k := range []struct {
 		style style
@@ -113,6 +125,9 @@ func (c *canvas) key(at point) point {
 		{standing, say.That("draw.key_standing")}, {sticking, say.That("draw.key_sticking")},
 		{unsure, say.That("draw.key_unsure")},
 	} {
+		if !of[k.style] {
+			continue
+		}
 		words := c.in.Say(k.means)
 		if wide := 4*c.Letter + c.wide(words); at.X > left && at.X+wide > right {
 			at = point{X: left, Y: at.Y + lineStep*c.Letter}

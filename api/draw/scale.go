@@ -51,7 +51,7 @@ func (c *canvas) ruler(at point, height, step float64, n, each int, unit say.Rem
 	end := c.in.Say(say.That("draw.scale_end", "number", fmt.Sprint(n*each), "unit", unit))
 	room := c.wide(end) + 0.8*c.Letter
 	c.text(point{X: at.X + float64(n)*step, Y: foot}, picture.Middle, end)
-	for i, last := 0, at.X-room; i < n; i++ {
+	for i, last := 0, at.X-room-1; i < n; i++ {
 		x := at.X + float64(i)*step
 		if x-last >= room && at.X+float64(n)*step-x >= room {
 			c.text(point{X: x, Y: foot}, picture.Middle, fmt.Sprint(i*each))

@@ -97,7 +97,7 @@ func (s *screen) weighs(r rig.Report) {
 	says := say.That("screen.rig.weighs", "mass", spread(on), "basis",
 		say.Or(basis[r.Statics.Basis], say.That("screen.rig.as_stated")), "rig", whole, "least", r.Rig.Mass.AtLeast())
 	if stated != nil {
-		says = say.That("screen.rig.stated", "mass", stated, "low", on.Low, "high", on.High, "rig", whole,
+		says = say.That("screen.rig.stated", "mass", stated, "parts", reaches(on), "rig", whole,
 			"least", r.Rig.Mass.AtLeast())
 	}
 	part.keeps(says)
@@ -114,6 +114,14 @@ func spread(e rig.Estimate) say.Remark {
 		return say.That("screen.alone", "value", e.Likely)
 	}
 	return say.That("screen.rig.between", "likely", e.Likely, "low", e.Low, "high", e.High)
+}
+
+// reaches are the ends of a mass, the low one rounded down and the high one up.
+func reaches(e rig.Estimate) say.Remark {
+	if e.Exact() {
+		return say.That("screen.alone", "value", e.Likely)
+	}
+	return say.That("screen.rig.ends", "low", e.Low, "high", e.High)
 }
 
 // balance says what rests on the coupling, and whether that is the share that is asked

@@ -6,6 +6,8 @@
 // words as large, as the letters say, whatever the scale of what is drawn.
 package picture
 
+import "slices"
+
 // Point is a place.
 type Point struct{ X, Y float64 }
 
@@ -80,6 +82,11 @@ func (p *Picture) Cover(points ...Point) {
 	}
 }
 
+// Bare reports whether there is nothing but words on the picture.
+func (p *Picture) Bare() bool {
+	return !slices.ContainsFunc(p.Marks, func(m Mark) bool { return m.Kind != Words })
+}
+
 // Wide is how wide the picture is.
 func (p *Picture) Wide() float64 { return p.Most.X - p.Least.X }
 
@@ -125,7 +132,7 @@ func (p *Picture) Disc(l Look, name string, middle Point, radius float64) {
 // Words writes words on one line, so many times as large as others. What would turn
 // a line around or drive a terminal is left out of them: names come from users.
 func (p *Picture) Words(at Point, a Anchor, size float64, words string) {
-	p.add(Mark{Kind: Words, At: []Point{at}, Anchor: a, Size: size, Text: Plain(words)})
+	p.add(Mark{Kind: Words, At: []Point{at}, Anchor: a, Size: size, Text: lettered(words)})
 }
 
 // Place lays another picture on this one, scaled and then moved. Its letters have the

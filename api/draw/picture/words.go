@@ -20,6 +20,9 @@ func Plain(s string) string {
 	}, s)
 }
 
+// lettered is Plain in letters that the Go font has: it lacks the narrow no-break space.
+func lettered(s string) string { return strings.ReplaceAll(Plain(s), "\u202f", "\u00a0") }
+
 // letters is the Go font, which is in the module of its own name: a file names no font
 // that its reader may not have.
 var letters = sync.OnceValue(func() *opentype.Font {
@@ -80,7 +83,7 @@ const (
 
 // LabelOf is the room that words would take in a picture.
 func (p *Picture) LabelOf(at Point, a Anchor, size float64, words string) Label {
-	return Mark{Kind: Words, At: []Point{at}, Anchor: a, Size: size, Text: Plain(words)}.label(p.Letter)
+	return Mark{Kind: Words, At: []Point{at}, Anchor: a, Size: size, Text: lettered(words)}.label(p.Letter)
 }
 
 func (m Mark) label(letter float64) Label {
@@ -112,14 +115,14 @@ func (l Label) Meets(o Label) bool {
 }
 
 // WideOf is how wide words are in a picture.
-func (p *Picture) WideOf(words string) float64 { return WideAs(Plain(words)) * p.Letter }
+func (p *Picture) WideOf(words string) float64 { return WideAs(lettered(words)) * p.Letter }
 
 // Wrap breaks words into lines that are no wider than so many sizes of the letters, at
 // least one letter each. A word that is longer is broken; a no-break space is in a word.
 func Wrap(words string, most float64) []string {
 	var out []string
 	line := ""
-	for _, word := range strings.FieldsFunc(Plain(words), func(r rune) bool { return r == ' ' }) {
+	for _, word := range strings.FieldsFunc(lettered(words), func(r rune) bool { return r == ' ' }) {
 		if line != "" && WideAs(line+" "+word) > most {
 			out, line = append(out, line), ""
 		}

@@ -5,7 +5,6 @@ import (
 
 	"wayhouse/api/paper"
 	"wayhouse/api/report"
-	"wayhouse/routing/trip"
 )
 
 // asHTML is for a browser, and for whom it is read to.
@@ -14,19 +13,32 @@ func asHTML() Format { return Format{"html", "text/html; charset=utf-8", printed
 // asPDF is for a printer.
 func asPDF() Format { return Format{"pdf", "application/pdf", printed(paper.PDF)} }
 
-// printed writes all papers of an answer.
+// Papers are the formats of what is printed.
+func Papers() []Format { return []Format{asPDF(), asHTML()} }
+
+// printed writes all papers of an answer into one file, or some that were made.
 func printed(write paper.Write) []writer {
-	return []writer{of(func(w io.Writer, v report.View, p *trip.Plan) error {
-		return papers(w, v, write, func(on paper.Print) []paper.Doc { return paper.OfTrip(on, p) })
-	})}
+	return []writer{
+		papersOf(write, paper.OfTrip),
+		of(func(w io.Writer, v report.View, docs []paper.Doc) error {
+			on, err := Print(v)
+			if err != nil {
+				return err
+			}
+			return write(w, on.On, on.At, docs)
+		}),
+	}
 }
 
-func papers(w io.Writer, v report.View, write paper.Write, made func(paper.Print) []paper.Doc) error {
-	on, err := Print(v)
-	if err != nil {
-		return err
-	}
-	return write(w, on.On, on.At, made(on))
+// papersOf writes all papers of answers of a kind.
+func papersOf[A any](write paper.Write, made func(paper.Print, A) []paper.Doc) writer {
+	return of(func(w io.Writer, v report.View, answer A) error {
+		on, err := Print(v)
+		if err != nil {
+			return err
+		}
+		return write(w, on.On, on.At, made(on, answer))
+	})
 }
 
 // Print is how papers are printed in a view.

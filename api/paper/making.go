@@ -130,5 +130,9 @@ func drivable(p *trip.Plan) bool { return p.Passable && p.Verdict.Worst != findi
 
 // OfTrip are the papers of a planned trip.
 func OfTrip(p Print, t *trip.Plan) []Doc {
-	return []Doc{p.routeSheet(t), p.checklist(t)}
+	out := []Doc{p.routeSheet(t), p.checklist(t)}
+	for _, n := range t.Permits {
+		out = append(out, p.worksheet(t, n))
+	}
+	return out
 }

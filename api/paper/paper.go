@@ -20,12 +20,13 @@ type Kind string
 
 // The kinds.
 const (
-	RouteSheet Kind = "route-sheet"
-	Checklist  Kind = "checklist"
+	RouteSheet      Kind = "route-sheet"
+	Checklist       Kind = "checklist"
+	PermitWorksheet Kind = "permit-worksheet"
 )
 
 // Kinds lists them in the order in which they are printed.
-func Kinds() []Kind { return []Kind{RouteSheet, Checklist} }
+func Kinds() []Kind { return []Kind{RouteSheet, Checklist, PermitWorksheet} }
 
 // Term is the code of the title of such a paper.
 func (k Kind) Term() say.Code { return say.Word("paper", string(k)) }

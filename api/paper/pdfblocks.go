@@ -93,11 +93,12 @@ func (p *pages) fields(all Fields) {
 		p.need(high)
 		y := f.GetY()
 		p.letters(false, p.size())
-		p.column(margin, y, label, line, names)
-		if one.Value == "" {
+		if one.Value == "" { // its label stands on the line
+			p.column(margin, y+high-0.6-float64(len(names))*line, label, line, names)
 			f.SetLineWidth(0.25)
 			f.Line(margin+label, y+high-1, p.on.Wide-margin, y+high-1)
 		} else {
+			p.column(margin, y, label, line, names)
 			p.letters(true, p.size())
 			p.column(margin+label, y, p.wide()-label, line, values)
 		}

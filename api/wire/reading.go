@@ -104,7 +104,7 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	}
 	out.Given, out.Done = r.route(q.Route), r.done("done", q.Done)
 	out.Wishes = r.wishes(q.Wishes, k.Areas)
-	out.Conditions = r.conditions(q.Conditions)
+	out.Conditions, out.Particulars = r.conditions(q.Conditions), r.particulars(q.Papers)
 	if len(r.errs) > 0 {
 		return out, Refuse(r.errs...)
 	}

@@ -21,6 +21,7 @@ type TripRequest struct {
 	Wishes          *WishesRequest     `json:"wishes,omitempty" doc:"What is asked of the way beside that the rig fits"`
 	Confirm         []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
 	Done            []DoneRequest      `json:"done,omitempty" maxItems:"500" doc:"What was seen to, or answered, of tasks of this trip"`
+	Papers          *PapersRequest     `json:"papers,omitempty" doc:"What offices ask beside sizes; it is printed on papers, and decides nothing"`
 }
 
 // UnitRequest is the house on its trailer.

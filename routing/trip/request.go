@@ -43,6 +43,7 @@ type Request struct {
 	Wishes          choosing.Wishes
 	Conditions      driving.Conditions
 	Done            []task.Done // of this trip
+	Particulars     Particulars
 }
 
 // Limits of a request, so that one question cannot take the service.

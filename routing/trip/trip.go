@@ -61,6 +61,7 @@ type Plan struct {
 	Time        driving.Duration
 	Fuel        driving.Fuel
 	Road        *driving.Drive // what the way does to the rig
+	Particulars Particulars    // as they were given
 	Timetable   *Timetable     // nil where a part of the way has no known time
 	About       network.About
 	Tables      string // revision

@@ -1,6 +1,7 @@
 package api_test
 
 import (
+	"maps"
 	"math"
 	"testing"
 )
@@ -42,4 +43,42 @@ func TestLoadDistributingHitch(t *testing.T) {
 	near("moment", set.Bars.MomentNM, 500*9.80665)
 	near("unset, least", open.Bars.ToUnit.LowKG, 0)
 	near("unset, most", open.Bars.ToUnit.HighKG, 500.0/6)
+}
+
+// A ball 60 mm too high lifts the nose, electric brakes stop the rig sooner than none, and
+// a rig of which nothing is said of its brakes is told how it stops without them.
+func TestStandsAndStops(t *testing.T) {
+	q := ballRig(object{})
+	unit, tow := q["unit"].(object), q["tow"].(object)
+	unit["coupling_height"], tow["coupling_height"], tow["gross_rating"] = "0.5 m", "0.56 m", "4000 kg"
+	unit["height"], unit["coupling_to_rear"] = "3.9 m", "8.5 m"
+	unit["brakes"], unit["suspension"] = "electric", "independent"
+	gear := unit["running_gear"].([]object)
+	maps.Copy(gear[0], object{
+		"brake_rating": "1800 kg", "tire_pressure": "65 psi", "tire_rated_pressure": "80 psi", "tire_service": "trailer",
+		"tire_speed_symbol": "N",
+	})
+	gear[1]["brake_rating_kg"] = 1800
+	maps.Copy(tow["running_gear"].([]object)[1], object{
+		"tire_pressure_kpa": 450, "tire_rated_pressure_kpa": 550, "tire_service": "light_truck", "tire_speed_symbol": "R",
+		"tire_rating": "1200 kg",
+	})
+	gear[1]["unbraked"], gear[1]["tire_pressure_kpa"], gear[1]["tire_rated_pressure_kpa"] = true, 450, 550
+	braked := reported(t, q)
+	unit["brakes"] = "none"
+	alone := reported(t, q)
+	delete(unit, "brakes")
+	silent := reported(t, q)
+	if l := braked.Level; l.PitchDeg == nil || *l.PitchDeg != 0.57 || l.Onto == nil || *l.HigherM != 0.06 {
+		t.Errorf("%+v", l)
+	}
+	if braked.Stopping.Slows == nil || alone.Stopping.Slows == nil || silent.Stopping.Slows != nil || silent.Stopping.Unknown == "" {
+		t.Fatalf("%+v, %+v, %+v", braked.Stopping, alone.Stopping, silent.Stopping)
+	}
+	if braked.Stopping.Slows.Likely <= alone.Stopping.Slows.Likely || alone.Stopping.Slows.Likely != silent.Stopping.Alone.Likely {
+		t.Errorf("%+v, %+v, %+v", braked.Stopping.Slows, alone.Stopping.Slows, silent.Stopping.Alone)
+	}
+	if d := braked.Stopping.From[1]; d.SpeedKMH != 80 || d.Wet.Likely <= d.Dry.Likely || d.Alone.Likely <= d.Dry.Likely {
+		t.Errorf("%+v", d)
+	}
 }

@@ -29,6 +29,7 @@ var alike = []string{
 	"rate.unit.km", "rate.unit.mi", "rate.unit.hour", "rate.unit.litre", "rate.unit.percent",
 	"quote.heading.transport", "quote.heading.taxes",
 	"unit.square_metre", "amount.area", "error.and_fix", "amount.count", "amount.length", "measured.force", "measured.volume", "task.fact", "task.rule", "task.duty", "unit.kilowatt", "unit.horsepower", "unit.kilonewton", "unit.pound_force",
+	"unit.kilopascal",
 }
 
 // The languages have the same sentences, of the same values, and none stands in

@@ -61,7 +61,7 @@ func (l *Language) EachSystem() []*Language {
 func (l *Language) Shown(v any) any {
 	switch v.(type) {
 	case finding.Quantity, measure.Length, measure.Mass, measure.Distance, measure.Rise, measure.Speed, measure.Volume,
-		measure.Power, measure.Force, measure.Area, measure.Consumption:
+		measure.Power, measure.Force, measure.Pressure, measure.Area, measure.Consumption:
 		return figure{l, v}
 	default:
 		return v
@@ -132,6 +132,9 @@ func (l *Language) print(q any, how measure.Rounding) string {
 	case measure.Force:
 		return l.system(l.number(float64(q)/1000, 1)+" "+l.unit("kilonewton"),
 			l.number(float64(q/measure.PoundForce), 0)+" "+l.unit("pound_force"))
+	case measure.Pressure:
+		return l.system(l.number(float64(q/measure.Kilopascal), 0)+" "+l.unit("kilopascal"),
+			l.number(float64(q/measure.PSI), 0)+" "+l.unit("pound_per_square_inch"))
 	case measure.Area:
 		return l.system(l.number(float64(q), 1)+" "+l.unit("square_metre"),
 			l.number(float64(q/measure.SquareFoot), 0)+" "+l.unit("square_foot"))

@@ -50,6 +50,7 @@ func TestQuantity(t *testing.T) {
 		{52.3 * measure.Litre, "52.3 L", "13.8 US gal"},
 		{measure.Power(276_000), "276 kW", "370 hp"},
 		{measure.Force(22_200), "22.2 kN", "4,991 lbf"},
+		{550 * measure.Kilopascal, "550 kPa", "80 psi"},
 		{measure.Area(12.5), "12.5 m2", "135 sq ft"},
 		{25 * measure.LitrePer100Kilometres, "25.0 L/100 km", "9.4 mpg US"}, // 235.2146 / 25
 		{finding.Of(4 * m).Least(), "at least 4 m", "at least ≈ 13 ft 1 3/8 in"},
@@ -97,13 +98,13 @@ func TestEveryUnitHasASymbol(t *testing.T) {
 		l := In(tag, measure.Both)
 		for _, name := range []string{
 			"metre", "kilometre", "foot", "inch", "mile", "kilogram", "pound", "kilometre_per_hour", "mile_per_hour", "litre", "litre_per_100_kilometres", "mile_per_us_gallon",
-			"us_gallon", "square_metre", "square_foot", "kilowatt", "horsepower", "kilonewton", "pound_force",
+			"us_gallon", "square_metre", "square_foot", "kilowatt", "horsepower", "kilonewton", "pound_force", "kilopascal", "pound_per_square_inch",
 		} {
 			if l.unit(name) == "" {
 				t.Errorf("%s: no symbol of a %s", tag, name)
 			}
 		}
-		if len(l.symbols) != 19 {
+		if len(l.symbols) != 21 {
 			t.Errorf("%s: %d symbols", tag, len(l.symbols))
 		}
 	}

@@ -27,6 +27,9 @@ type (
 	FuelKind       string
 	Use            string
 	Suspension     string
+	TireService    string
+	BrakeKind      string
+	SpeedSymbol    string
 	Nose           string
 	Belonging      string
 	Doing          string
@@ -58,6 +61,9 @@ func (TowForm) Schema(huma.Registry) *huma.Schema     { return oneOf(limit.TowVe
 func (FuelKind) Schema(huma.Registry) *huma.Schema    { return oneOf(drive.Diesel, drive.Gasoline) }
 func (Use) Schema(huma.Registry) *huma.Schema         { return oneOf(limit.Commercial, limit.Private) }
 func (Suspension) Schema(huma.Registry) *huma.Schema  { return oneOf(rig.Suspensions()...) }
+func (BrakeKind) Schema(huma.Registry) *huma.Schema   { return oneOf(rig.AllBrakes()...) }
+func (TireService) Schema(huma.Registry) *huma.Schema { return oneOf(rig.Services()...) }
+func (SpeedSymbol) Schema(huma.Registry) *huma.Schema { return oneOf(rig.Symbols()...) }
 func (Nose) Schema(huma.Registry) *huma.Schema        { return oneOf(drive.Noses()...) }
 func (Belonging) Schema(huma.Registry) *huma.Schema   { return oneOf(House, Trailer) }
 func (Side) Schema(huma.Registry) *huma.Schema        { return oneOf(rig.Faces()...) }

@@ -5,20 +5,22 @@ package wire
 // the right of the middle line, and up from the ground, as it travels, level.
 type FrameRequest struct {
 	RatingsRequest
-	Suspension    Suspension        `json:"suspension,omitempty" doc:"equalized: beams or linked air springs share among the axles; independent: each axle has its own"`
-	RunningGear   []UnitAxleRequest `json:"running_gear,omitempty" maxItems:"10" doc:"Every axle of the unit, from the front"`
-	DeckHeight    Length            `json:"deck_height,omitzero" doc:"Of the deck, above the ground"`
-	Clearance     Length            `json:"ground_clearance,omitzero" doc:"Under the lowest place between coupling and axles"`
-	TailClearance Length            `json:"tail_clearance,omitzero" doc:"Under the lowest place behind the last axle"`
-	Outline       []BoxRequest      `json:"outline,omitempty" maxItems:"50" doc:"Boxes that make up its outline as it is built; what moves stands under movables"`
-	Nose          Nose              `json:"nose,omitempty" doc:"The shape of its front"`
-	RoofBoxArea   Area              `json:"roof_box_area,omitzero" doc:"Of what stands on the roof, seen from the front"`
-	DragArea      Area              `json:"drag_area,omitzero" doc:"Drag coefficient times area of the whole rig, where somebody measured it; by nose and outline when left out"`
-	Parts         []PartRequest     `json:"parts,omitempty" maxItems:"500" doc:"What it is made of and what is in it"`
-	Surfaces      []SurfaceRequest  `json:"surfaces,omitempty" maxItems:"60" doc:"Walls, floors and roofs, each as one thing; they count as parts"`
-	Movables      []MovableRequest  `json:"movables,omitempty" maxItems:"50" doc:"What folds, slides, latches or comes off before it travels"`
-	Anchors       []AnchorRequest   `json:"anchors,omitempty" maxItems:"200" doc:"What holds the house to the trailer"`
-	Ticket        *TicketRequest    `json:"scale_ticket,omitempty" doc:"What a scale said of the loaded unit; it counts before the parts"`
+	Suspension     Suspension        `json:"suspension,omitempty" doc:"equalized: beams or linked air springs share among the axles; independent: each axle has its own"`
+	RunningGear    []UnitAxleRequest `json:"running_gear,omitempty" maxItems:"10" doc:"Every axle of the unit, from the front"`
+	CouplingHeight Length            `json:"coupling_height,omitzero" doc:"Of its side of the coupling above the ground, while the unit stands level"`
+	Brakes         BrakeKind         `json:"brakes,omitempty" doc:"How its brakes are worked: surge (by its push on the coupling), electric, hydraulic, air; none: it has no brakes"`
+	DeckHeight     Length            `json:"deck_height,omitzero" doc:"Of the deck, above the ground"`
+	Clearance      Length            `json:"ground_clearance,omitzero" doc:"Under the lowest place between coupling and axles"`
+	TailClearance  Length            `json:"tail_clearance,omitzero" doc:"Under the lowest place behind the last axle"`
+	Outline        []BoxRequest      `json:"outline,omitempty" maxItems:"50" doc:"Boxes that make up its outline as it is built; what moves stands under movables"`
+	Nose           Nose              `json:"nose,omitempty" doc:"The shape of its front"`
+	RoofBoxArea    Area              `json:"roof_box_area,omitzero" doc:"Of what stands on the roof, seen from the front"`
+	DragArea       Area              `json:"drag_area,omitzero" doc:"Drag coefficient times area of the whole rig, where somebody measured it; by nose and outline when left out"`
+	Parts          []PartRequest     `json:"parts,omitempty" maxItems:"500" doc:"What it is made of and what is in it"`
+	Surfaces       []SurfaceRequest  `json:"surfaces,omitempty" maxItems:"60" doc:"Walls, floors and roofs, each as one thing; they count as parts"`
+	Movables       []MovableRequest  `json:"movables,omitempty" maxItems:"50" doc:"What folds, slides, latches or comes off before it travels"`
+	Anchors        []AnchorRequest   `json:"anchors,omitempty" maxItems:"200" doc:"What holds the house to the trailer"`
+	Ticket         *TicketRequest    `json:"scale_ticket,omitempty" doc:"What a scale said of the loaded unit; it counts before the parts"`
 }
 
 // TrailerRequest is the trailer of a load by itself.
@@ -37,17 +39,23 @@ type RatingsRequest struct {
 
 // WheelsRequest is what every axle has.
 type WheelsRequest struct {
-	Rating     Mass   `json:"rating,omitzero" doc:"Of the axle (GAWR)"`
-	Tires      int    `json:"tires,omitempty" minimum:"0" maximum:"16"`
-	TireRating Mass   `json:"tire_rating,omitzero" doc:"Of one tire, as fitted: single or dual"`
-	TireWidth  Length `json:"tire_width,omitzero" doc:"Nominal, of one tire"`
-	Track      Length `json:"track,omitzero" doc:"Between the middles of the outer tires, of duals the outermost"`
-	OverTires  Length `json:"over_tires,omitzero" doc:"Measured over the outsides of the outer tires; track and tire width when left out"`
+	Rating     Mass        `json:"rating,omitzero" doc:"Of the axle (GAWR)"`
+	Tires      int         `json:"tires,omitempty" minimum:"0" maximum:"16"`
+	TireRating Mass        `json:"tire_rating,omitzero" doc:"Of one tire, as fitted: single or dual"`
+	TireWidth  Length      `json:"tire_width,omitzero" doc:"Nominal, of one tire"`
+	Pressure   Pressure    `json:"tire_pressure,omitzero" doc:"As its tires are inflated, cold"`
+	RatedAt    Pressure    `json:"tire_rated_pressure,omitzero" doc:"That tire_rating asks for, cold, as on the side of the tire"`
+	For        TireService `json:"tire_service,omitempty" doc:"What its tires are made for: trailer (ST), light_truck (LT), passenger (P, or no letter) or truck"`
+	Symbol     SpeedSymbol `json:"tire_speed_symbol,omitempty" doc:"The letter behind the load index on the side of the tire, such as N; left out where there is none"`
+	Track      Length      `json:"track,omitzero" doc:"Between the middles of the outer tires, of duals the outermost"`
+	OverTires  Length      `json:"over_tires,omitzero" doc:"Measured over the outsides of the outer tires; track and tire width when left out"`
 }
 
 // UnitAxleRequest is one axle of a unit.
 type UnitAxleRequest struct {
 	BehindCoupling Length `json:"behind_coupling,omitzero" doc:"From the coupling point to the middle of the axle"`
+	BrakeRating    Mass   `json:"brake_rating,omitzero" doc:"The mass that its brakes are made for; the rating of the axle when left out"`
+	Unbraked       bool   `json:"unbraked,omitempty" doc:"It has no brakes, and others of the unit have"`
 	WheelsRequest
 }
 
@@ -120,6 +128,7 @@ type TruckRequest struct {
 	CombinedRating Mass             `json:"combined_rating,omitzero" doc:"With what it tows (GCWR)"`
 	RunningGear    []TowAxleRequest `json:"running_gear,omitempty" maxItems:"6" doc:"Every axle, from the front"`
 	CouplingAt     Length           `json:"coupling_behind_first_axle,omitzero"`
+	CouplingHeight Length           `json:"coupling_height,omitzero" doc:"Of its side of the coupling above the ground, with the unit on it"`
 	CabToCoupling  Length           `json:"cab_to_coupling,omitzero" doc:"From the rear of the cab to the coupling point"`
 	BedHeight      Length           `json:"bed_height,omitzero" doc:"Of the sides of its bed, above the ground; the height of the tow vehicle when left out"`
 	Power          Power            `json:"power,omitzero" doc:"Of the engine"`

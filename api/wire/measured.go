@@ -49,19 +49,20 @@ type writing struct {
 // Kinds of measured fields. An offset may lie to either side of its point of
 // reference, a span, a spread and a breeze may be 0, all others are above 0.
 type (
-	Length  = Measured[measure.Length, inMetres]
-	Span    = Measured[measure.Length, inMetresOrNone]
-	Offset  = Measured[measure.Length, inMetresEitherWay]
-	Mass    = Measured[measure.Mass, inKilograms]
-	Spread  = Measured[measure.Mass, inKilogramsOrNone]
-	Area    = Measured[measure.Area, inSquareMetres]
-	Volume  = Measured[measure.Volume, inLitres]
-	Power   = Measured[measure.Power, inKilowatts]
-	Force   = Measured[measure.Force, inKilonewtons]
-	Speed   = Measured[measure.Speed, inKilometresPerHour]
-	Journey = Measured[measure.Distance, inKilometres]
-	Breeze  = Measured[measure.Speed, inKilometresPerHourOrNone]
-	Time    = Measured[time.Duration, inHours] // has no number beside it
+	Length   = Measured[measure.Length, inMetres]
+	Span     = Measured[measure.Length, inMetresOrNone]
+	Offset   = Measured[measure.Length, inMetresEitherWay]
+	Mass     = Measured[measure.Mass, inKilograms]
+	Spread   = Measured[measure.Mass, inKilogramsOrNone]
+	Area     = Measured[measure.Area, inSquareMetres]
+	Volume   = Measured[measure.Volume, inLitres]
+	Power    = Measured[measure.Power, inKilowatts]
+	Force    = Measured[measure.Force, inKilonewtons]
+	Pressure = Measured[measure.Pressure, inKilopascals]
+	Speed    = Measured[measure.Speed, inKilometresPerHour]
+	Journey  = Measured[measure.Distance, inKilometres]
+	Breeze   = Measured[measure.Speed, inKilometresPerHourOrNone]
+	Time     = Measured[time.Duration, inHours] // has no number beside it
 )
 
 type (
@@ -74,6 +75,7 @@ type (
 	inLitres                  struct{}
 	inKilowatts               struct{}
 	inKilonewtons             struct{}
+	inKilopascals             struct{}
 	inKilometres              struct{}
 	inKilometresPerHour       struct{}
 	inKilometresPerHourOrNone struct{ inKilometresPerHour }
@@ -98,6 +100,9 @@ func (inKilowatts) writing() writing {
 func (inKilonewtons) writing() writing {
 	return writing{suffix: "_kn", unit: " kN", other: " lbf", places: -1, examples: []string{`"22.2 kN"`, `"5,000 lbf"`}}
 }
+func (inKilopascals) writing() writing {
+	return writing{suffix: "_kpa", unit: " kPa", other: " psi", places: -1, examples: []string{`"550 kPa"`, `"80 psi"`}}
+}
 func (inKilometres) writing() writing {
 	return writing{suffix: "_km", unit: " km", other: " mi", places: -1, examples: []string{`"450 km"`, `"280 mi"`}}
 }
@@ -108,13 +113,14 @@ func (inHours) writing() writing {
 	return writing{unit: " h", other: " min", places: -1, examples: []string{`"30 min"`, `"2 h"`}}
 }
 
-func (inMetres) number(l measure.Length) float64       { return l.Metres() }
-func (inKilograms) number(m measure.Mass) float64      { return m.Kilograms() }
-func (inSquareMetres) number(a measure.Area) float64   { return float64(a) }
-func (inLitres) number(v measure.Volume) float64       { return float64(v / measure.Litre) }
-func (inKilowatts) number(p measure.Power) float64     { return float64(p) / 1000 }
-func (inKilonewtons) number(f measure.Force) float64   { return float64(f) / 1000 }
-func (inKilometres) number(d measure.Distance) float64 { return float64(d) / 1000 }
+func (inMetres) number(l measure.Length) float64        { return l.Metres() }
+func (inKilograms) number(m measure.Mass) float64       { return m.Kilograms() }
+func (inSquareMetres) number(a measure.Area) float64    { return float64(a) }
+func (inLitres) number(v measure.Volume) float64        { return float64(v / measure.Litre) }
+func (inKilowatts) number(p measure.Power) float64      { return float64(p) / 1000 }
+func (inKilonewtons) number(f measure.Force) float64    { return float64(f) / 1000 }
+func (inKilopascals) number(p measure.Pressure) float64 { return float64(p / measure.Kilopascal) }
+func (inKilometres) number(d measure.Distance) float64  { return float64(d) / 1000 }
 func (inKilometresPerHour) number(v measure.Speed) float64 {
 	return float64(v / measure.KilometrePerHour)
 }
@@ -134,6 +140,7 @@ func (inSquareMetres) parse(text string) (measure.Area, error)       { return me
 func (inLitres) parse(text string) (measure.Volume, error)           { return measure.ParseVolume(text) }
 func (inKilowatts) parse(text string) (measure.Power, error)         { return measure.ParsePower(text) }
 func (inKilonewtons) parse(text string) (measure.Force, error)       { return measure.ParseForce(text) }
+func (inKilopascals) parse(text string) (measure.Pressure, error)    { return measure.ParsePressure(text) }
 func (inKilometres) parse(text string) (measure.Distance, error)     { return measure.ParseDistance(text) }
 func (inKilometresPerHour) parse(text string) (measure.Speed, error) { return measure.ParseSpeed(text) }
 func (inKilometresPerHourOrNone) parse(text string) (measure.Speed, error) {
@@ -240,7 +247,7 @@ func Suffixes() (all []string) {
 	for _, w := range []writing{
 		inMetres{}.writing(), inKilograms{}.writing(), inSquareMetres{}.writing(), inLitres{}.writing(),
 		inKilowatts{}.writing(),
-		inKilonewtons{}.writing(), inKilometresPerHour{}.writing(),
+		inKilonewtons{}.writing(), inKilopascals{}.writing(), inKilometresPerHour{}.writing(),
 	} {
 		all = append(all, w.suffix)
 	}

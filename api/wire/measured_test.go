@@ -17,18 +17,19 @@ import (
 
 // every has a field of each kind that there is.
 type every struct {
-	Length Length `json:"length,omitzero"`
-	Span   Span   `json:"span,omitzero"`
-	Offset Offset `json:"offset,omitzero"`
-	Mass   Mass   `json:"mass,omitzero"`
-	Area   Area   `json:"area,omitzero"`
-	Volume Volume `json:"volume,omitzero"`
-	Power  Power  `json:"power,omitzero"`
-	Force  Force  `json:"force,omitzero"`
-	Speed  Speed  `json:"speed,omitzero"`
-	Breeze Breeze `json:"breeze,omitzero"`
-	Time   Time   `json:"time,omitzero"`
-	Masses []Mass `json:"masses,omitempty" maxItems:"3"`
+	Length   Length   `json:"length,omitzero"`
+	Span     Span     `json:"span,omitzero"`
+	Offset   Offset   `json:"offset,omitzero"`
+	Mass     Mass     `json:"mass,omitzero"`
+	Area     Area     `json:"area,omitzero"`
+	Volume   Volume   `json:"volume,omitzero"`
+	Power    Power    `json:"power,omitzero"`
+	Force    Force    `json:"force,omitzero"`
+	Pressure Pressure `json:"pressure,omitzero"`
+	Speed    Speed    `json:"speed,omitzero"`
+	Breeze   Breeze   `json:"breeze,omitzero"`
+	Time     Time     `json:"time,omitzero"`
+	Masses   []Mass   `json:"masses,omitempty" maxItems:"3"`
 }
 
 // A number in the unit of the suffix and a text in that unit are the same quantity.
@@ -49,9 +50,10 @@ func TestMeasuredFields(t *testing.T) {
 	set("1 L", &want.Volume)
 	set("1 kW", &want.Power)
 	set("1 kN", &want.Force)
+	set("550 kPa", &want.Pressure)
 	set("90 km/h", &want.Speed)
 	set("0 km/h", &want.Breeze)
-	got := Decode[every]([]byte(`{"length_m": 4.15, "span_m": 0, "offset_m": -0.3, "mass_kg": 10886.2, "area_m2": 1, "volume_l": 1, "power_kw": 1, "force_kn": 1,
+	got := Decode[every]([]byte(`{"length_m": 4.15, "span_m": 0, "offset_m": -0.3, "mass_kg": 10886.2, "area_m2": 1, "volume_l": 1, "power_kw": 1, "force_kn": 1, "pressure_kpa": 550,
 		"speed_kmh": 90, "breeze_kmh": 0}`))
 	if got.Err() != nil || !reflect.DeepEqual(got.Said, want) {
 		t.Errorf("%v\n%+v, want\n%+v", got.Err(), got.Said, want)

@@ -20,7 +20,7 @@ func ratings(q RatingsRequest) rig.Ratings {
 func (r *reader) frame(q FrameRequest, axles int) rig.Frame {
 	f := rig.Frame{
 		Ratings: ratings(q.RatingsRequest), Suspension: rig.Suspension(q.Suspension), Nose: drive.Nose(q.Nose),
-		Deck:          q.DeckHeight.Is,
+		Deck: q.DeckHeight.Is, CouplingHeight: q.CouplingHeight.Is, Brakes: rig.Brakes(q.Brakes),
 		Clearance:     q.Clearance.Is,
 		TailClearance: q.TailClearance.Is,
 		RoofBox:       q.RoofBoxArea.Is,
@@ -30,6 +30,7 @@ func (r *reader) frame(q FrameRequest, axles int) rig.Frame {
 	for i, a := range q.RunningGear {
 		field := fmt.Sprintf("unit.running_gear[%d]", i)
 		axle := wheels(a.WheelsRequest)
+		axle.BrakeRating, axle.Unbraked = a.BrakeRating.Is, a.Unbraked
 		if at := a.BehindCoupling.Is; at != nil {
 			axle.At = *at
 		} else {
@@ -57,6 +58,9 @@ func wheels(q WheelsRequest) rig.Axle {
 	return rig.Axle{
 		Tires: q.Tires, Rating: q.Rating.Is, Each: q.TireRating.Is, Track: q.Track.Is, Over: q.OverTires.Is,
 		Width: q.TireWidth.Or(0),
+		On: rig.Tires{
+			For: rig.Service(q.For), Pressure: q.Pressure.Is, RatedAt: q.RatedAt.Is, SpeedSymbol: rig.Symbol(q.Symbol),
+		},
 	}
 }
 
@@ -206,7 +210,7 @@ func (r *reader) ticketAxles(field string, q *TicketRequest, t *rig.Ticket, axle
 func (r *reader) truck(q TruckRequest) rig.Truck {
 	t := rig.Truck{
 		Ratings: ratings(q.RatingsRequest), CouplingAt: q.CouplingAt.Is,
-		CabToCoupling: q.CabToCoupling.Is, TurningRadius: q.TurningRadius.Is, Bed: q.BedHeight.Is,
+		CouplingHeight: q.CouplingHeight.Is, CabToCoupling: q.CabToCoupling.Is, TurningRadius: q.TurningRadius.Is, Bed: q.BedHeight.Is,
 		Power: q.Power.Is,
 		Tank:  q.Tank.Is,
 	}

@@ -100,6 +100,8 @@ func newQuantity(v any) any {
 		return of(float64(v), "m2")
 	case measure.Power:
 		return of(float64(v)/1000, "kW")
+	case measure.Pressure:
+		return of(float64(v/measure.Kilopascal), "kPa")
 	case measure.Force:
 		return of(float64(v), "N")
 	case time.Duration:

@@ -40,6 +40,7 @@ func TestRemarksAsJSON(t *testing.T) {
 		{30 * measure.Litre, `{"unit":"L","value":30}`},
 		{measure.Force(22), `{"unit":"N","value":22}`},
 		{measure.Power(250_000), `{"unit":"kW","value":250}`},
+		{550 * measure.Kilopascal, `{"unit":"kPa","value":550}`},
 		{90 * time.Minute, `{"unit":"s","value":5400}`},
 		{day, `"2026-07-01T08:30:00-04:00"`},
 		{say.Day(day), `"2026-07-01"`},

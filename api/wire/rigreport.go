@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/regs/task"
@@ -38,6 +39,8 @@ type RigReport struct {
 	Bending    Bending        `json:"bending" doc:"What room it has over and behind the tow vehicle as the rig bends on level ground, to 90 degrees"`
 	Steering   *SteeringAxle  `json:"steering_axle" doc:"What the coupling leaves on the first axle of the tow vehicle; null where it is not known"`
 	Bars       *HitchBars     `json:"hitch_bars" doc:"What the bars of a load-distributing hitch move; null for none"`
+	Level      Level          `json:"level" doc:"How the unit stands on its coupling"`
+	Stopping   Stopping       `json:"stopping" doc:"How the rig stops on a level paved road, with brakes that work"`
 	Holding    *Holding       `json:"holding" doc:"Forces between house and trailer; null where no anchors are described"`
 	Drag       Drag           `json:"drag"`
 	Grades     []HeldGrade    `json:"speed_on_grades"`
@@ -99,6 +102,7 @@ type AxleMass struct {
 	Tire   *MassRange `json:"on_each_tire" doc:"Where all of them carry alike"`
 	Empty  *float64   `json:"empty_kg,omitempty" doc:"Of a tow vehicle: uncoupled"`
 	Rating *float64   `json:"rating_kg" doc:"The lower of axle and tires; null where one is not given"`
+	Tires  *float64   `json:"tires_carry_kg" doc:"What its tires carry together at the pressure they have, at the least; null where that is not known"`
 }
 
 // PartMass is a part and what moving it does.
@@ -172,6 +176,7 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 		), Turning: tell.newTurning(r.Turning), Bending: tell.newBending(r.Bending), Holding: tell.newHolding(r.Holding),
 		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
 		Burning: tell.newBurning(r.Burning), Steering: tell.newSteering(r.Steering), Bars: tell.newBars(s.Bars),
+		Level: tell.newLevel(r.Level), Stopping: tell.newStopping(r.Stops),
 		Tasks: tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
 		Cautions: tell.Each(r.Cautions),
 	}
@@ -231,6 +236,9 @@ func (tell teller) axleMasses(r rig.Rig, s rig.Statics) []AxleMass {
 	add := func(of Vehicle, axles []rig.Axle, masses []rig.Estimate) {
 		for i, a := range axles {
 			m := AxleMass{Of: of, Number: i + 1, Empty: kilograms(a.Empty), Rating: kilograms(a.Lowest())}
+			if low, _, ok := a.Now(r.Tow.Form == limit.Car && of == TowVehicle); ok {
+				m.Tires = kilograms(&low)
+			}
 			if i < len(masses) {
 				m.Mass = tell.massRange(masses[i])
 				if a.Tires > 0 {

@@ -23,7 +23,7 @@ func TestRigReport(t *testing.T) {
 		}
 	}
 	for i, line := range strings.Split(got, "\n") {
-		if strings.Contains(line, " clear ") && !strings.Contains(line, "not clear") && !strings.Contains(line, "bending at the coupling") && !strings.Contains(line, "steering axle") { // those are by sizes, as described
+		if strings.Contains(line, " clear ") && !strings.Contains(line, "not clear") && !strings.Contains(line, "bending at the coupling") && !strings.Contains(line, "steering axle") && !strings.Contains(line, "standing level") { // those are by sizes, as described
 			t.Errorf("line %d: %q", i+1, line)
 		}
 	}

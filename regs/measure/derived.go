@@ -33,6 +33,15 @@ func ParsePower(text string) (Power, error) {
 	return Power(v), err
 }
 
+// ParsePressure reads 550 kPa, 80 psi and 5.5 bar, with the refusals of [ParseLength].
+func ParsePressure(text string) (Pressure, error) {
+	psi := new(big.Rat).Mul(poundForce, big.NewRat(100_000_000, 254*254))
+	v, err := parser{quantity: "pressure", example: "550 kPa, 80 psi", units: map[string]unit{
+		"kpa": {factor: big.NewRat(1000, 1)}, "psi": {factor: psi}, "bar": {factor: big.NewRat(100_000, 1)},
+	}}.derived(text)
+	return Pressure(v), err
+}
+
 // ParseVolume reads 120 L, 0.12 m3 and 32 US gal. A bare gallon is refused
 // because two are in use.
 func ParseVolume(text string) (Volume, error) {

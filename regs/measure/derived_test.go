@@ -14,6 +14,7 @@ func TestParseDerived(t *testing.T) {
 	volume := func(s string) (float64, error) { v, err := ParseVolume(s); return float64(v), err }
 	area := func(s string) (float64, error) { v, err := ParseArea(s); return float64(v), err }
 	distance := func(s string) (float64, error) { v, err := ParseDistance(s); return float64(v), err }
+	pressure := func(s string) (float64, error) { v, err := ParsePressure(s); return float64(v), err }
 	force := func(s string) (float64, error) { v, err := ParseForce(s); return float64(v), err }
 	for _, tc := range []struct {
 		parse func(string) (float64, error)
@@ -26,6 +27,10 @@ func TestParseDerived(t *testing.T) {
 		{power, "370", 0, "error.no_unit"},
 		{power, "370 PS", 0, "error.no_unit_of(unit: ps"},
 		{power, "0 kW", 0, "error.zero"},
+		{pressure, "550 kPa", 550e3, ""},
+		{pressure, "80 psi", 80 * 4.4482216152605 / (0.0254 * 0.0254), ""},
+		{pressure, "5.5 bar", 550e3, ""},
+		{pressure, "80", 0, "error.no_unit"},
 		{volume, "120 L", 0.12, ""},
 		{volume, "1,5 L", 0.0015, ""},
 		{volume, "0.5 m3", 0.5, ""},
@@ -91,6 +96,7 @@ func FuzzParseDerived(f *testing.F) {
 			func() (float64, error) { v, err := ParsePower(s); return float64(v), err },
 			func() (float64, error) { v, err := ParseVolume(s); return float64(v), err },
 			func() (float64, error) { v, err := ParseArea(s); return float64(v), err },
+			func() (float64, error) { v, err := ParsePressure(s); return float64(v), err },
 			func() (float64, error) { v, err := ParseForce(s); return float64(v), err },
 		} {
 			if v, err := parse(); err == nil && !(v > 0) {

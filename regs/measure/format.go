@@ -126,6 +126,11 @@ func (p Power) String() string {
 	return fmt.Sprintf("%.0f kW (%.0f hp)", float64(p)/1000, float64(p/Horsepower))
 }
 
+// String prints both systems: "550 kPa (80 psi)".
+func (p Pressure) String() string {
+	return fmt.Sprintf("%.0f kPa (%.0f psi)", float64(p/Kilopascal), float64(p/PSI))
+}
+
 // String prints both systems: "22.2 kN (4,991 lbf)".
 func (f Force) String() string {
 	return fmt.Sprintf("%.1f kN (%s lbf)", float64(f)/1000, commas(int64(math.Round(float64(f/PoundForce)))))

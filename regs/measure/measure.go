@@ -75,6 +75,7 @@ type (
 	Force    float64 // newtons
 	Power    float64 // watts
 	Volume   float64 // cubic metres
+	Pressure float64 // pascals above that of the air around
 
 	Consumption float64 // of fuel on a road, cubic metres per metre
 )
@@ -90,6 +91,8 @@ const (
 	SquareFoot       Area     = 0.3048 * 0.3048
 	PoundForce       Force    = 4.4482216152605
 	Horsepower       Power    = 745.69987158227022
+	Kilopascal       Pressure = 1000
+	PSI              Pressure = 6894.7572931683617 // a pound-force a square inch
 
 	LitrePer100Kilometres Consumption = 1e-8
 )

@@ -47,10 +47,15 @@ type Axle struct {
 	Tires    int             // on the axle; 0: not known
 	Each     *measure.Mass   // rating of one tire, as fitted (single or dual)
 	Width    measure.Length  // nominal, of one tire; 0: not known
+	On       Tires           // what else is known of its tires
 	Track    *measure.Length // between the middles of the outer tires
 	Over     *measure.Length // measured over the outsides of the outer tires
 	Steering bool
-	Empty    *measure.Mass // of a tow vehicle: what it carries uncoupled, ready to travel
+	// BrakeRating is the mass that the brakes of an axle of a unit are made for; nil: not
+	// known. Unbraked tells that it has none.
+	BrakeRating *measure.Mass
+	Unbraked    bool
+	Empty       *measure.Mass // of a tow vehicle: what it carries uncoupled, ready to travel
 }
 
 // Ratings are what the makers allow. What is nil is not known.
@@ -125,6 +130,10 @@ type Frame struct {
 	Suspension Suspension
 	Axles      []Axle
 	Deck       *measure.Length // of the deck, above the ground
+	// CouplingHeight is that of its side of the coupling above the ground while the unit
+	// stands level.
+	CouplingHeight *measure.Length
+	Brakes         Brakes // how its brakes are worked
 	// Clearance is the lowest place between the supports, TailClearance the
 	// lowest behind the last axle, both above the ground.
 	Clearance, TailClearance *measure.Length
@@ -141,14 +150,17 @@ type Frame struct {
 
 // Truck is what makes a tow vehicle one.
 type Truck struct {
-	Ratings       Ratings
-	Axles         []Axle
-	CouplingAt    *measure.Length // behind its first axle
-	CabToCoupling *measure.Length // from the rear of the cab
-	Bed           *measure.Length // height of the sides of its bed, above the ground
-	Power         *measure.Power  // of the engine
-	Tank          *measure.Volume
-	TurningRadius *measure.Length // of the middle of its first axle, at full lock
-	Logs          []drive.Log     // of fuel, of the rig
-	Distribution  *Distribution   // nil: its ball alone bears on it
+	Ratings    Ratings
+	Axles      []Axle
+	CouplingAt *measure.Length // behind its first axle
+	// CouplingHeight is that of its side of the coupling above the ground, with what
+	// rests on it.
+	CouplingHeight *measure.Length
+	CabToCoupling  *measure.Length // from the rear of the cab
+	Bed            *measure.Length // height of the sides of its bed, above the ground
+	Power          *measure.Power  // of the engine
+	Tank           *measure.Volume
+	TurningRadius  *measure.Length // of the middle of its first axle, at full lock
+	Logs           []drive.Log     // of fuel, of the rig
+	Distribution   *Distribution   // nil: its ball alone bears on it
 }

@@ -142,13 +142,9 @@ func (c rated) lowest(ratings ...rating) rated {
 
 // axleRatings compares each axle with its own rating and that of its tires.
 func axleRatings(of string, axles []Axle, loads []Estimate, weighed bool, doubt say.Remark) []rated {
-	rule, all, axle := RuleUnitAxle, say.That("rig.unit_axles"), func(n int) say.Remark {
-		return say.That("rig.unit_axle", "number", n)
-	}
+	rule, all, axle := RuleUnitAxle, say.That("rig.unit_axles"), unitAxle
 	if of == "tow" {
-		rule, all, axle = RuleTowAxle, say.That("rig.tow_axles"), func(n int) say.Remark {
-			return say.That("rig.tow_axle", "number", n)
-		}
+		rule, all, axle = RuleTowAxle, say.That("rig.tow_axles"), towAxle
 	}
 	if len(axles) == 0 {
 		return []rated{{rule: rule, what: all, of: of + ".running_gear"}}
@@ -168,6 +164,9 @@ func axleRatings(of string, axles []Axle, loads []Estimate, weighed bool, doubt 
 	}
 	return out
 }
+
+func unitAxle(n int) say.Remark { return say.That("rig.unit_axle", "number", n) }
+func towAxle(n int) say.Remark  { return say.That("rig.tow_axle", "number", n) }
 
 // unloaded says what a coupling that is lifted takes off the axles by which a tow vehicle
 // drives: those behind its first, as most do.

@@ -19,6 +19,8 @@ type Report struct {
 	Turning    Turning
 	Bending    measure.Known[Bending]
 	Steering   measure.Known[Steering]
+	Level      measure.Known[Level]
+	Stops      measure.Known[Stops]
 	Holding    *Holding // nil: no anchors are described
 	Drag       measure.Known[Drag]
 	Grades     measure.Known[[]Held] // the speed it holds on grades
@@ -37,6 +39,7 @@ func (r Rig) Report() Report {
 		Winds: r.Winds(
 			s,
 		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(), Steering: r.Steering(s),
+		Level: r.Level(), Stops: r.Stops(s),
 		Drag: r.Drag(), Grades: r.Held(),
 		Burning:  r.Burning(),
 		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),
@@ -58,7 +61,7 @@ func (r Rig) Findings(s Statics) []finding.Finding {
 		out = append(out, h.finding())
 	}
 	out = append(out, r.bends()...)
-	out = append(out, r.steers(s))
+	out = append(out, r.steers(s), r.stands(), r.tires(s), r.brakes(s))
 	out = append(out, r.forgotten()...)
 	if r.Invented {
 		madeUp(out)

@@ -283,11 +283,16 @@ func overall[T interface {
 }
 
 // tallest is the height of the higher of both; that of the tow vehicle alone says nothing.
+// A unit whose nose or tail is lifted by its coupling is taken as high as it then stands.
 func (u Unit) tallest(t Tow) measure.Known[measure.Length] {
 	if u.Height == nil {
 		return measure.Known[measure.Length]{}
 	}
-	return measure.Greatest(measure.Given(u.Height), measure.Given(t.Height))
+	height := *u.Height
+	if l, ok := (Rig{Unit: u, Tow: t}).Level().Value(); ok {
+		height += max(l.Higher, 0)
+	}
+	return measure.Greatest(measure.Exactly(height), measure.Given(t.Height))
 }
 
 // Vehicle returns what rules read. The height and width of a rig of which a part
@@ -356,6 +361,8 @@ func CheckBounds(u Unit, t Tow, o Overall) error {
 		{"tow.height", t.Height, m, 5 * m}, {"tow.width", t.Width.Pointer(), m, 4 * m},
 		{"tow.over_mirrors", t.OverMirrors, m, 5 * m}, {"tow.length", t.Length, 2 * m, 20 * m},
 		{"tow.front_to_coupling", t.FrontToCoupling, m, 20 * m}, {"tow.turning_radius", t.TurningRadius, 3 * m, 30 * m},
+		{"unit.coupling_height", u.CouplingHeight, 200 * measure.Millimetre, 2 * m},
+		{"tow.coupling_height", t.Truck.CouplingHeight, 200 * measure.Millimetre, 2 * m},
 		{"tow.bed_height", t.Truck.Bed, 300 * measure.Millimetre, 3 * m},
 		{"unit.deck_height", u.Deck, 100 * measure.Millimetre, 3 * m}, {"unit.ground_clearance", u.Clearance,
 			20 * measure.Millimetre, 2 * m}, {"unit.tail_clearance", u.TailClearance, 20 * measure.Millimetre, 3 * m},

@@ -25,6 +25,9 @@ const (
 	RuleHolding       finding.Rule = "holding together"
 	RuleBending       finding.Rule = "bending"
 	RuleSteering      finding.Rule = "steering axle"
+	RuleTires         finding.Rule = "tires"
+	RuleLevel         finding.Rule = "level"
+	RuleStopping      finding.Rule = "stopping"
 	RuleForgotten     finding.Rule = "forgotten"
 )
 

@@ -60,10 +60,11 @@ func (s Statics) OfScale() bool { return s.Basis == OnScale && !s.Stale && !s.Di
 //  3. Share among the axles; to the sides by the centre of gravity.
 //  4. Lever what rests on the coupling about the first axle of the tow vehicle,
 //     and add what its axles carry empty.
-//  5. Move what the bars of a load-distributing hitch move.
+//  5. Shift among independent axles what a unit does that stands off level, and move
+//     what the bars of a load-distributing hitch do.
 //
 // The masses add up exactly. Group and Coupling are those of the unit without bars. It
-// does not consider grades, a unit that is not level, or springs.
+// does not consider grades, or how springs give way.
 func (r Rig) Statics() Statics {
 	u := r.Unit
 	parts := u.PartsIn(Travelling, nil)
@@ -91,6 +92,7 @@ func (r Rig) Statics() Statics {
 	}
 	s.sides(u, parts)
 	s.towAxles(r.Tow)
+	s.tilt(r)
 	s.bars(r)
 	s.scaled(r)
 	if m, ok := r.Mass.Value(); ok && s.Rig.Open() {

@@ -99,7 +99,8 @@ func (f *uturnFinder) turnedSince() int {
 }
 
 // backs reports whether the way turns back from an arc to its end, along the same road and at junctions: a hairpin
-// is none, and nor is a sharp turn into another road.
+// is none, and nor is a sharp turn into another road. From one carriageway to the opposite one any junction counts,
+// however little is turned at each: in a wedge and round a circle.
 func (f *uturnFinder) backs(from int) bool {
 	last := len(f.way) - 1
 	if !f.SameRoad(f.way[from].Edge(), f.way[last].Edge()) {
@@ -108,12 +109,22 @@ func (f *uturnFinder) backs(from int) bool {
 	if math.Abs(f.change(f.way[from], f.way[last], shownBy)) < turnsBack {
 		return false
 	}
+	opposite := f.opposite(f.way[from], f.way[last])
 	for i := from; i < last; i++ {
-		if f.way[i].Edge() == f.way[last].Edge() || f.turnsOff(f.way[i], f.way[i+1]) {
+		junction := opposite && len(f.Out(f.Head(f.way[i]))) > 2
+		if junction || f.way[i].Edge() == f.way[last].Edge() || f.turnsOff(f.way[i], f.way[i+1]) {
 			return true
 		}
 	}
 	return false
+}
+
+// opposite reports whether two arcs that run against each other are of two carriageways of their road, drawn apart:
+// each is driven one way only, and neither is of a circle, round which one also turns left.
+func (f *uturnFinder) opposite(in, out Arc) bool {
+	carriageway := func(a Arc) bool { return f.road(a.Back()) && !f.Flags(a.Edge()).Has(Roundabout) }
+	apart := f.origin[in.Edge()] != f.origin[out.Edge()] || f.origin[in.Edge()] == 0
+	return apart && carriageway(in) && carriageway(out)
 }
 
 // turnsOff reports whether driving on from one arc to another leaves the road.

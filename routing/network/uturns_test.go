@@ -68,6 +68,20 @@ func divided(apart float64, link network.Flags) []drawn {
 	}
 }
 
+// circle is one carriageway that comes to a circle of one way, drawn in two halves, and one that leaves it.
+func circle(in, out string) []drawn {
+	const one = network.OnewayAlong
+	const ring = one | network.Roundabout
+	return []drawn{
+		{line: []orb.Point{{-200, -6}, {-12, -6}, {-6, -8}}, flags: one, name: in, way: 1},
+		{line: []orb.Point{{-6, 8}, {-12, 6}, {-200, 6}}, flags: one, name: out, way: 2},
+		{line: []orb.Point{{-6, -8}, {0, -10}, {6, -8}, {10, 0}}, flags: ring, way: 3},
+		{line: []orb.Point{{10, 0}, {6, 8}, {0, 10}, {-6, 8}}, flags: ring, way: 3},
+		{line: []orb.Point{{10, 0}, {200, 0}}, name: "Main Street", way: 4},
+		{line: []orb.Point{{-6, 8}, {-10, 0}, {-6, -8}}, flags: ring, way: 3},
+	}
+}
+
 func TestUTurns(t *testing.T) {
 	const one = network.OnewayAlong
 	hairpin := []orb.Point{{-100, 0}, {-20, 0}, {0, 5}, {5, 10}}
@@ -98,6 +112,17 @@ func TestUTurns(t *testing.T) {
 		{"a hairpin beside which a track begins", []drawn{
 			{line: hairpin, name: "Pass Road", way: 1}, {line: back, name: "Pass Road", way: 1},
 			{line: []orb.Point{{5, 10}, {100, 10}}, name: "Forest Track", way: 2},
+		}, nil, 0},
+		{"carriageways that meet at the end of their road, where another begins", []drawn{
+			{line: []orb.Point{{-200, 20}, {0, 0}}, flags: one, name: "Route 9", way: 1},
+			{line: []orb.Point{{0, 0}, {-200, -20}}, flags: one, name: "Route 9", way: 2},
+			{line: []orb.Point{{0, 0}, {200, 0}}, name: "Other Street", way: 3},
+		}, [][]int{{0, 1}}, 6},
+		{"carriageways joined by a circle that turns a little at a time", circle("Route 9", "Route 9"), [][]int{{0, 2, 3, 1}}, 20},
+		{"a circle between roads of two names", circle("Route 9", "Other Street"), nil, 0},
+		{"a one-way road that winds past a driveway", []drawn{
+			{line: hairpin, flags: one, name: "Loop", way: 1}, {line: back, flags: one, name: "Loop", way: 1},
+			{line: []orb.Point{{5, 10}, {100, 10}}, name: "Driveway", way: 2},
 		}, nil, 0},
 		{"a junction of roads at right angles", []drawn{
 			{line: []orb.Point{{-100, 0}, {0, 0}}, name: "A"}, {line: []orb.Point{{0, 0}, {100, 0}}, name: "A"},

@@ -55,31 +55,39 @@ func TestUTurnIsNamed(t *testing.T) {
 	}
 }
 
-// Opposite carriageways of a road that part in a sharp wedge at a junction, where other roads go on: the network takes
-// them for a road that bends, and lists no U-turn; the way that comes back is named. A road that does bend so is none.
-func TestComingBackAtAWedgeIsNamed(t *testing.T) {
-	plans := func(of network.Road) *Plan {
-		return plan(t, world(t, []road{
+// Opposite carriageways of a road that part in a sharp wedge at a junction, where other roads go on: the network lists
+// a U-turn, whose room is that 30 m on, where 1113 m in 4010 m make 8 m. A road that does bend so is none.
+func TestComingBackAtAWedge(t *testing.T) {
+	plans := func(of network.Road, none bool) (*Plan, error) {
+		return world(t, []road{
 			{ref: "9", from: [2]float64{-5, 0}, to: [2]float64{0, 0}, road: of},
 			{ref: "9", from: [2]float64{0, 0}, to: [2]float64{-5, 1}, road: of},
 			{from: [2]float64{0, 0}, to: [2]float64{5, 0}},
 			{from: [2]float64{0, 0}, to: [2]float64{0, -5}},
-		}, nil), house(func(r *Request) {
+		}, nil).Plan(context.Background(), house(func(r *Request) {
 			a, b := point([2]float64{-4, 0}), point([2]float64{-4, 0.8})
 			r.Stops = []choosing.Stop{{Label: "A", Point: a}, {Label: "B", Point: b}}
+			r.Wishes.NoUTurns = none
 		}))
 	}
-	p := plans(network.Road{Flags: network.OnewayAlong})
+	p, err := plans(network.Road{Flags: network.OnewayAlong}, false)
+	if err != nil {
+		t.Fatal(err)
+	}
 	got := p.Road.UTurns
-	if len(got) != 1 || got[0].Room != 0 || geodesic.Between(got[0].Point, point([2]float64{0, 0})) > 1 {
+	if len(got) != 1 || got[0].Room < 7.9 || got[0].Room > 8.3 || geodesic.Between(got[0].Point, point([2]float64{0, 0})) > 1 {
 		t.Fatalf("U-turns %+v, want one at the junction", got)
 	}
 	i := slices.IndexFunc(p.Road.Findings, func(f finding.Finding) bool { return f.Rule == "u-turn" })
 	if i < 0 || p.Road.Findings[i].Outcome != finding.Unknown {
 		t.Errorf("it is not unknown whether the rig turns back: %v", p.Road.Findings)
 	}
-	if got := plans(network.Road{}).Road.UTurns; len(got) != 0 {
-		t.Errorf("a road that bends: U-turns %+v", got)
+	var refused *RequestError
+	if _, err := plans(network.Road{Flags: network.OnewayAlong}, true); !errors.As(err, &refused) || refused.Field != "wishes.no_u_turns" {
+		t.Errorf("no U-turns: %v, want wishes.no_u_turns to be refused", err)
+	}
+	if p, err := plans(network.Road{}, true); err != nil || len(p.Road.UTurns) != 0 {
+		t.Errorf("a road that bends: %v, U-turns %+v", err, p.Road.UTurns)
 	}
 }
 

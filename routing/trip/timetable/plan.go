@@ -22,8 +22,7 @@ func Plan(j Journey) (*Table, error) {
 	case t.Missed != nil:
 		ln.explain(t)
 	case ok:
-		latest := ln.latest(upTo(j.Depart), by)
-		t.Latest = latest.in(j.Stops[0].Zone)
+		t.departsBy(ln.latest(upTo(j.Depart), by).in(j.Stops[0].Zone))
 	}
 	return t, nil
 }
@@ -61,11 +60,18 @@ func backwards(j Journey) *Table {
 // lastTable is the table of the latest departure.
 func (ln *line) lastTable(depart minutes, missed *Missed) *Table {
 	t := ln.table(depart)
-	t.Missed, t.Latest = missed, t.Departure
-	if missed != nil {
-		t.Latest, t.Calls[missed.Stop].Late = time.Time{}, missed.Late
+	if t.Missed = missed; missed != nil {
+		t.Calls[missed.Stop].Late = missed.Late
+	} else {
+		t.departsBy(t.Departure)
 	}
 	return t
+}
+
+// departsBy notes the latest departure.
+func (t *Table) departsBy(latest time.Time) {
+	slack := max(latest.Sub(t.Departure), 0)
+	t.Latest, t.Calls[0].Slack = latest, &slack
 }
 
 // firstDeadline is the first of all deadlines; ok is false where there is none.

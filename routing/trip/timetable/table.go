@@ -98,7 +98,7 @@ type Missed struct {
 	Never   bool          // nothing that is known lets the rig go on from Drive, Section
 	Drive   int
 	Section int
-	Binds   []Why // what alone stands in the way: without any one of them it would do
+	Binds   []Why // the least without which nothing would be missed; [OfWay] where that does not help
 	Would   []Remedy
 }
 

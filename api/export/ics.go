@@ -59,13 +59,13 @@ func (c calendar) day(d timetable.Day) {
 	}
 	e := c.event("day "+d.Date.Format(time.DateOnly), from, to.Slow)
 	e.SetSummary(c.say(say.That("export.drive", "title", title(c.plan), "way", d.Way)))
-	e.SetDescription(c.told(append([]say.Remark{report.DayHead(c.view.In, t, d)}, report.DayDetails(c.view.In, c.plan, d)...)))
+	e.SetDescription(c.told(append([]say.Remark{report.DayHead(c.view.In, c.plan, d)}, report.DayDetails(c.view.In, c.plan, d)...)))
 }
 
 // stop is the time at a stop. One at which the rig stays for no time has a moment.
 func (c calendar) stop(i int) {
 	t := c.plan.Timetable
-	call, place := t.Calls[i], c.say(t.Journey.Stops[i].Label)
+	call, place := t.Calls[i], c.say(c.plan.StopCalled(i))
 	from, to := call.Arrive.Slow, call.Leave.Slow
 	switch {
 	case i == 0 || !to.IsZero() && !to.After(from):
@@ -79,7 +79,7 @@ func (c calendar) stop(i int) {
 	e := c.event(fmt.Sprint("stop ", i), from, to)
 	e.SetSummary(place)
 	e.SetLocation(place)
-	e.SetDescription(c.told(report.CallSays(c.view.In, t, i)))
+	e.SetDescription(c.told([]say.Remark{report.CallSays(c.view.In, c.plan, i)}))
 }
 
 func (c calendar) event(name string, from, to time.Time) *ics.VEvent {

@@ -34,6 +34,10 @@ func Text(w io.Writer, v View, p *trip.Plan, attributions []string) error {
 		t.ofRig(p.Road.Findings)
 		t.road(p, few)
 	}
+	if p.Timetable != nil {
+		t.heading(say.That("report.head_timetable"))
+		t.timetable(p)
+	}
 	t.heading(say.That("report.head_legs"))
 	t.legs()
 	t.heading(say.That("report.head_rules"))

@@ -35,8 +35,21 @@ func planScreen(v View, p *trip.Plan) *screen {
 func (s *screen) asked(p *trip.Plan) {
 	from, to := ends(p)
 	s.whole().briefly(say.That("screen.plan.title", "invented", p.RestsOnInvented(), "name", s.clip(p.Name),
-		"from", s.name(from), "to", s.name(to)))
+		"from", s.name(from), "to", s.name(to), "via", s.between(p)))
 	s.rig(p.Rig)
+}
+
+// between are the stops of a timetable between its first and its last.
+func (s *screen) between(p *trip.Plan) (out []string) {
+	if p.Timetable == nil {
+		return nil
+	}
+	for i, stop := range p.Timetable.Journey.Stops {
+		if i > 0 && i < len(p.Timetable.Journey.Stops)-1 {
+			out = append(out, s.name(stop.Label))
+		}
+	}
+	return out
 }
 
 func (s *screen) name(r say.Remark) string { return s.clip(s.in.Say(r)) }

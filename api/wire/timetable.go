@@ -80,11 +80,12 @@ type Remedy struct {
 }
 
 // newTimetable is nil where a plan has none.
-func (tell teller) newTimetable(t *trip.Timetable, mark string) *Timetable {
+func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
+	t := p.Timetable
 	if t == nil {
 		return nil
 	}
-	place := func(stop int) string { return tell.Say(t.Journey.Stops[stop].Label) }
+	place := func(stop int) string { return tell.Say(p.StopCalled(stop)) }
 	out := &Timetable{
 		Mark: mark, Departure: t.Departure, Latest: instant(t.Latest), Arrival: instant(t.Arrival.Likely),
 		Slow: instant(t.Arrival.Slow), IfHolidays: t.IfHolidays, Stops: []Call{}, Days: []TravelDay{},

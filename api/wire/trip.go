@@ -100,7 +100,7 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 		Mark: mark(p.RestsOnInvented()), Network: tell.newNetwork(p.About), Legs: each(p.Legs, tell.newLeg),
 		Permits: each(p.Permits, tell.newPermitNeed), Avoided: each(p.Avoided, tell.newAvoided),
 	}
-	t.Timetable = tell.newTimetable(p.Timetable, t.Mark)
+	t.Timetable = tell.newTimetable(p, t.Mark)
 	t.DrivingS, t.DrivingWhy = tell.newDuration(p.Time)
 	t.SlowS = newSlow(p.Time)
 	if length, ok := p.TruckRoads.Value(); ok {

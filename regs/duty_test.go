@@ -103,7 +103,7 @@ func TestHoursOfTheTable(t *testing.T) {
 		"ca-south-driving": 13, "ca-south-on-duty": 14, "ca-south-elapsed": 16, "ca-north-driving": 15, "ca-north-on-duty": 18, "ca-north-elapsed": 20,
 		"ca-south-cycle-1": 70, "ca-south-cycle-2": 120, "ca-north-cycle-1": 80, "ca-north-cycle-2": 120, "ca-north-rest-14": 24, "us-driving": 11, "us-elapsed": 14, "us-rest": 10, "us-break": 8, "us-cycle-7": 60, "us-cycle-8": 70,
 	}
-	days := map[string]int{"ca-south-cycle-1": 7, "ca-south-cycle-2": 14, "ca-north-cycle-1": 7, "ca-north-cycle-2": 14, "us-cycle-7": 7, "us-cycle-8": 8, "ca-north-rest-14": 14}
+	days := map[string]int{"ca-south-cycle-1": 7, "ca-south-cycle-2": 14, "ca-north-cycle-1": 7, "ca-north-cycle-2": 14, "us-cycle-7": 7, "us-cycle-8": 8, "ca-north-rest-14": 14, "ca-south-driving": 1}
 	off := map[string]float64{"ca-south-cycle-1": 36, "ca-south-cycle-2": 72, "ca-north-cycle-1": 36, "ca-north-cycle-2": 72, "us-break": 0.5, "us-cycle-7": 34, "us-cycle-8": 34}
 	seen := 0
 	for _, r := range dutyRows(t) {

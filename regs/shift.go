@@ -1,6 +1,7 @@
 package regs
 
 import (
+	"cmp"
 	"time"
 
 	"wayhouse/regs/duty"
@@ -14,6 +15,10 @@ type Shift struct {
 	OnDuty     time.Duration // work between two rests
 	Elapsed    time.Duration // since a rest ended, in which there is driving
 	Rest       time.Duration // in one go
+	DayDriving time.Duration // in each day
+	DayOff     time.Duration // off duty in each day, with the rest
+	FreeOff    time.Duration // in one go, once in so many days
+	FreeDays   int
 	BreakAfter time.Duration // of driving
 	Break      time.Duration
 	Cycle      time.Duration // work in so many days
@@ -32,8 +37,7 @@ func PlannedShift() Shift {
 
 // Shift is what binds the hours of a drive in one jurisdiction: that of [PlannedShift] for
 // who does not travel for business, or does not say, and where no row binds. Of a cycle that
-// may be chosen the one of the fewest days counts. Hours off in a day are taken with its
-// rest, in one go.
+// may be chosen the one of the fewest days counts.
 func (t *Tables) Shift(d Drive) Shift {
 	var out Shift
 	if d.Use != limit.Commercial {
@@ -64,13 +68,18 @@ func (s *Shift) take(r *duty.Row) {
 	switch r.Topic {
 	case duty.Driving:
 		s.Driving = least(s.Driving, r.Hours)
+		if r.Days == 1 {
+			s.DayDriving = least(s.DayDriving, r.Hours)
+		}
 	case duty.OnDuty:
 		s.OnDuty = least(s.OnDuty, r.Hours)
 	case duty.Elapsed:
 		s.Elapsed = least(s.Elapsed, r.Hours)
 	case duty.Rest:
-		if r.Days == 0 {
-			s.Rest = max(s.Rest, r.Hours, r.Off)
+		if r.Days > 0 {
+			s.FreeOff, s.FreeDays = max(s.FreeOff, r.Hours), min(cmp.Or(s.FreeDays, r.Days), r.Days)
+		} else {
+			s.Rest, s.DayOff = max(s.Rest, r.Hours), max(s.DayOff, r.Off)
 		}
 	case duty.Break:
 		s.BreakAfter, s.Break = least(s.BreakAfter, r.Hours), max(s.Break, r.Off)

@@ -45,7 +45,7 @@ type Row struct {
 	Use          limit.Use     // whom it binds; "" for everyone
 	Hours        time.Duration // of a topic of hours
 	Free         bool          // of a topic of hours: none bind whom the row names
-	Days         int           // of a cycle; of a rest: it is asked for once in so many
+	Days         int           // of a cycle; of a rest: once in so many; of driving: the same in each
 	Off          time.Duration // how long a break is; what rest begins a new cycle; how long is off in a day with a rest
 	NorthOf      float64       // degrees of latitude; 0: anywhere
 	SouthOf      float64
@@ -92,7 +92,8 @@ func read(c *rows.Cells) Row {
 		c.Fail("hours", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_hours_to_driving"))
 	case r.Free && r.Use == "":
 		c.Fail("use", say.That("error.empty_beside_hours_of"), say.That("fix.say_for_whom_no"))
-	case r.Topic != Rest && (r.Topic == Cycle && !r.Free) != (r.Days > 0):
+	case r.Topic != Rest && r.Topic != Driving && (r.Topic == Cycle && !r.Free) != (r.Days > 0),
+		r.Topic == Driving && r.Days > 1:
 		c.Fail("days", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_days_to_a"))
 	case r.Off > 0 && r.Topic != Break && r.Topic != Cycle && r.Topic != Rest:
 		c.Fail("off", say.That("error.topic", "topic", string(r.Topic)), say.That("fix.give_off_to_a"))

@@ -96,6 +96,8 @@ func longPlan(t testing.TB) *trip.Plan {
 		p.Legs, all = append(p.Legs, l), append(all, l.Findings...)
 		way = append(way, regs.Passage{Jurisdiction: code, Length: l.Length, From: l.Start, Findings: l.Findings})
 	}
+	last := &p.Legs[len(p.Legs)-1]
+	last.End, last.EndSlow = noon().Add(p.Time.Duration), noon().Add(p.Time.Slow)
 	p.Permits = planner.Tables.Permits(v, way)
 	p.Verdict = finding.Roll(all)
 	return p

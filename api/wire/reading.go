@@ -91,8 +91,11 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	out.Rig = coupled
 	out.Stops = r.stops(q.Stops, k.Places)
 	if q.Depart != "" {
-		out.Departure, out.Local = r.departure(q.Depart)
+		out.Departure, out.Local = r.clock("depart", q.Depart)
+	} else {
+		out.Backwards = slices.ContainsFunc(out.Stops, func(s choosing.Stop) bool { return !s.Visit.By.At.IsZero() })
 	}
+	out.Crew, out.Pace = crew(q.Crew), pace(q.Pace)
 	r.measuredBefore(out.Departure, q.Unit)
 	if q.StructuresCSV != "" {
 		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))
@@ -159,7 +162,7 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 			r.fail(field, q.Place, say.That("error.a_name_and_coordinates"), say.That("fix.give_one_of_the"))
 		case q.Place != "":
 			if at, ok := place.Coordinates(q.Place); ok {
-				out = append(out, r.onEarth(field+".place", at.Lat(), at.Lon()))
+				out = append(out, r.onEarth(field+".place", at.Lat(), at.Lon(), r.visit(field, q.VisitRequest)))
 				continue
 			}
 			p, err := places.Find(q.Place)
@@ -171,23 +174,25 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 				r.note(err)
 				continue
 			}
-			out = append(out, choosing.Stop{Label: p.String(), Point: p.Point, Street: p.Street})
+			out = append(out, choosing.Stop{
+				Label: p.String(), Point: p.Point, Street: p.Street, Visit: r.visit(field, q.VisitRequest),
+			})
 		case q.Lat == nil || q.Lon == nil:
 			r.fail(field, nil, say.That("error.no_place"), say.That("fix.give_place_or_lat"))
 		default:
-			out = append(out, r.onEarth(field, *q.Lat, *q.Lon))
+			out = append(out, r.onEarth(field, *q.Lat, *q.Lon, r.visit(field, q.VisitRequest)))
 		}
 	}
 	return out
 }
 
 // onEarth is a stop by its coordinates.
-func (r *reader) onEarth(field string, lat, lon float64) choosing.Stop {
+func (r *reader) onEarth(field string, lat, lon float64, v choosing.Visit) choosing.Stop {
 	if !(lat >= -90 && lat <= 90) || !(lon >= -180 && lon <= 180) {
 		r.fail(field, fmt.Sprintf("%v, %v", lat, lon), say.That("error.no_place_on_earth"),
 			say.That("fix.give_lat_from_90"))
 	}
-	return choosing.Stop{Label: fmt.Sprintf("%.5f, %.5f", lat, lon), Point: orb.Point{lon, lat}}
+	return choosing.Stop{Label: fmt.Sprintf("%.5f, %.5f", lat, lon), Point: orb.Point{lon, lat}, Visit: v}
 }
 
 // date reads a day.
@@ -224,16 +229,16 @@ func (r *reader) measuredBefore(move time.Time, u UnitRequest) {
 	}
 }
 
-// departure reads a time with an offset, or a wall clock.
-func (r *reader) departure(text string) (at time.Time, local bool) {
+// clock reads a time of a move with an offset, or a wall clock.
+func (r *reader) clock(field, text string) (at time.Time, local bool) {
 	for _, layout := range []string{time.RFC3339, "2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05",
 		"2006-01-02T15:04Z07:00"} {
 		if t, err := time.Parse(layout, text); err == nil {
-			r.move("depart", text, t)
+			r.move(field, text, t)
 			return t, !strings.HasSuffix(layout, "Z07:00")
 		}
 	}
-	r.fail("depart", text, say.That("error.no_time"), say.That("fix.write_it_like_2027"))
+	r.fail(field, text, say.That("error.no_time"), say.That("fix.write_it_like_2027"))
 	return time.Time{}, false
 }
 

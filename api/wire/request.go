@@ -11,7 +11,9 @@ type TripRequest struct {
 	Rig             *RigRequest        `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
 	Use             Use                `json:"use,omitempty"`
 	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25"`
-	Depart          string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset; now when left out" maxLength:"40"`
+	Depart          string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset. Left out: as late as the stops' arrive_by let it, now where there are none" maxLength:"40"`
+	Crew            *CrewRequest       `json:"crew,omitempty" doc:"Who drives"`
+	Pace            *PaceRequest       `json:"pace,omitempty" doc:"What takes time on the way beside driving and rest"`
 	StructuresCSV   string             `json:"structures_csv,omitempty" minLength:"1" doc:"Structures with their clear heights, as CSV"`
 	Route           *GivenRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
 	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
@@ -111,6 +113,7 @@ type StopRequest struct {
 	Place string   `json:"place,omitempty" maxLength:"200" doc:"Such as Cornwall, ON, or latitude and longitude, such as 45.42,-75.69"`
 	Lat   *float64 `json:"lat,omitempty"`
 	Lon   *float64 `json:"lon,omitempty"`
+	VisitRequest
 }
 
 // GivenRequest is a prescribed route in one of four forms.

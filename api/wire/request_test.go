@@ -196,14 +196,14 @@ func TestDeparture(t *testing.T) {
 		"2027-05-11T08:00:00Z":      {"2027-05-11T08:00:00Z", false},
 	} {
 		r := &reader{}
-		at, local := r.departure(text)
+		at, local := r.clock("depart", text)
 		if got := at.UTC().Format(time.RFC3339); got != want.at || local != want.local || len(r.errs) > 0 {
 			t.Errorf("%q: %s, local %v, %v; want %+v", text, got, local, r.errs, want)
 		}
 	}
 	for _, text := range []string{"tomorrow", "2027-05-11", "08:00", "2027-13-11T08:00", "2027-02-30T08:00", "2027-05-11T25:00", "11.05.2027 08:00", "2027-05-11T08:00 EST", "1810000000"} {
 		r := &reader{}
-		if at, _ := r.departure(text); len(r.errs) != 1 || r.errs[0].Field != "depart" || r.errs[0].Value != text || r.errs[0].Fix.None() {
+		if at, _ := r.clock("depart", text); len(r.errs) != 1 || r.errs[0].Field != "depart" || r.errs[0].Value != text || r.errs[0].Fix.None() {
 			t.Errorf("%q: %v, %+v; want one refusal that names it", text, at, r.errs)
 		}
 	}

@@ -22,7 +22,7 @@ type Trip struct {
 	Verdict    Verdict      `json:"verdict"`
 	Rig        Rig          `json:"rig"`
 	Departure  time.Time    `json:"departure"`
-	Arrival    *time.Time   `json:"arrival" doc:"At the earliest: without rest, hours of travel and other stops; null where it is not known"`
+	Arrival    *time.Time   `json:"arrival" doc:"At the last stop, by the timetable; null where it is not known"`
 	Late       *time.Time   `json:"arrival_slow" doc:"The same of a slow trip"`
 	GivenRoute bool         `json:"given_route"`
 	LengthM    float64      `json:"length_m"`
@@ -68,6 +68,8 @@ type Leg struct {
 	LengthM       float64     `json:"length_m"`
 	Start         *time.Time  `json:"start"`
 	StartSlow     *time.Time  `json:"start_slow" doc:"When the leg starts on a slow trip"`
+	End           *time.Time  `json:"end"`
+	EndSlow       *time.Time  `json:"end_slow" doc:"When the leg ends on a slow trip"`
 	DrivingS      *float64    `json:"driving_s"`
 	SlowS         *float64    `json:"driving_slow_s"`
 	DrivingWhy    string      `json:"driving_unknown,omitempty"`
@@ -167,6 +169,9 @@ func (tell teller) newLeg(l trip.Leg) Leg {
 	}
 	if !l.Start.IsZero() {
 		out.Start, out.StartSlow = &l.Start, &l.StartSlow
+	}
+	if !l.End.IsZero() {
+		out.End, out.EndSlow = &l.End, &l.EndSlow
 	}
 	out.Towns = slices.DeleteFunc(append([]string{}, l.Towns...), func(s string) bool { return s == "" })
 	if c := l.Climb; c != nil {

@@ -20,23 +20,35 @@ import (
 	"wayhouse/routing/trip/standing"
 )
 
-// addLegs cuts a way at borders and adds the legs to the plan.
-func (b *builder) addLegs(w way) error {
+// addLegs adds a way to the plan: a leg for each stage of it.
+func (b *builder) addLegs(at int, w way, cuts []cut, stages []stage) error {
 	if w.Gap != nil {
-		b.finish(b.gapLeg(w), w.starts, w.stops, w)
+		b.finish(b.gapLeg(w), stage{}, w.starts, w.stops, w)
 		return nil
 	}
-	cuts := b.atBorders(w.Pieces)
-	for i, pieces := range cuts {
-		leg := b.roadLeg(pieces)
+	first := true
+	for i, s := range stages {
+		c := cuts[s.cut]
+		if c.way != at {
+			continue
+		}
+		leg := b.roadLeg(s)
 		leg.From, leg.To = w.From, w.To
-		if i > 0 {
-			leg.From = border(b.codes(cuts[i-1]), leg.Jurisdictions)
+		switch {
+		case s.on:
+			leg.From = b.plan.Legs[len(b.plan.Legs)-1].To
+		case !first:
+			leg.From = border(cuts[s.cut-1].codes, c.codes)
 		}
-		if i < len(cuts)-1 {
-			leg.To = border(leg.Jurisdictions, b.codes(cuts[i+1]))
+		last := s.cut == len(cuts)-1 || cuts[s.cut+1].way != at
+		switch {
+		case i+1 < len(stages) && stages[i+1].on:
+			leg.To, last = b.parked(stages[i+1]), false
+		case !last:
+			leg.To = border(c.codes, cuts[s.cut+1].codes)
 		}
-		b.finish(leg, w.starts && i == 0, w.stops && i == len(cuts)-1, w)
+		b.finish(leg, s, w.starts && first, w.stops && last, w)
+		first = false
 	}
 	passings := 0
 	for _, l := range b.plan.Legs {
@@ -51,6 +63,19 @@ func (b *builder) addLegs(w way) error {
 		)
 	}
 	return nil
+}
+
+// parked is where the rig stands between two legs, on the road on which the next begins.
+func (b *builder) parked(next stage) say.Remark {
+	return say.That("route.parked", "road", b.Network.RoadName(next.pieces[0].Arc.Edge()), "after", b.driven())
+}
+
+// driven is how long the legs of the plan are.
+func (b *builder) driven() (length measure.Distance) {
+	for _, l := range b.plan.Legs {
+		length += l.Length
+	}
+	return length
 }
 
 // atBorders cuts pieces where their jurisdictions change.
@@ -73,7 +98,8 @@ func border(a, b []string) say.Remark {
 	return say.That("route.border", "from", strings.Join(a, "/"), "to", strings.Join(b, "/"))
 }
 
-func (b *builder) roadLeg(pieces []network.Piece) Leg {
+func (b *builder) roadLeg(st stage) Leg {
+	pieces := st.pieces
 	l := Leg{
 		Jurisdictions: b.codes(pieces), Roads: b.RoadNames(pieces), Time: b.drives.Time(pieces),
 		zone: b.Network.Zone(pieces[0].Arc.Edge()),
@@ -81,13 +107,13 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 	ledger := standing.NewLedger()
 	for i, p := range pieces {
 		b.stands.Drive(ledger, p, l.Length)
-		l.town(b.Network.Town(p.Arc.Edge()))
+		l.Towns = addTowns(l.Towns, b.Network.Town(p.Arc.Edge()))
 		signals, stops := b.Network.Controls(p.Arc)
 		l.Signals, l.Stops = l.Signals+signals, l.Stops+stops
 		for _, s := range b.stands.On(p) {
 			b.listed[s.Key()] = true
 			if s.Passage.Shut != nil {
-				s = b.asPlanned(s, l, pieces[:i+1])
+				s = b.asPlanned(s, l, st, pieces[:i+1])
 			}
 			at := l.Length + b.Network.Along(s.At, p.Arc) - p.Start
 			if s.Whole && l.passes(s) || l.again(s, at) {
@@ -115,22 +141,43 @@ func (b *builder) roadLeg(pieces []network.Piece) Leg {
 	return l
 }
 
-// asPlanned is a structure on the last of the pieces that a leg begins with, as
-// the rig meets it at the planned time on the clock of the place: where the road
-// is closed just then, that shuts it.
-func (b *builder) asPlanned(s standing.Placed, l Leg, pieces []network.Piece) standing.Placed {
-	start, slow := b.nextStart()
+// asPlanned is a structure on the last of the pieces that a stage begins with, as the rig
+// meets it at the planned time on the clock of the place: where the road is closed just then,
+// that shuts it.
+func (b *builder) asPlanned(s standing.Placed, l Leg, st stage, pieces []network.Piece) standing.Placed {
 	there, last := b.drives.Time(pieces), b.drives.Time(pieces[len(pieces)-1:])
-	if start.IsZero() || b.plan.Waits || !there.Unknown.None() {
+	start, slow, known := b.moments(st, there)
+	if !known {
 		return s
 	}
-	until, late := start.Add(there.Duration).In(b.legZone(l)), slow.Add(there.Slow).In(b.legZone(l))
+	until, late := start.In(b.legZone(l)), slow.In(b.legZone(l))
 	from, since := until.Add(-last.Duration), late.Add(-last.Slow)
 	if shut := s.Passage.Shut; shut.Cover(from, until) || shut.Cover(since, late) {
 		s.Passage.Outcome, s.Passage.Reason = finding.Forbidden, finding.Exceeded
 		s.Passage.Others = append(slices.Clone(s.Passage.Others), say.That("structure.closed_then", "day", say.Day(from)))
 	}
 	return s
+}
+
+// moments is when the rig has driven for so long on a stage, likely and on a slow trip.
+func (b *builder) moments(st stage, driven driving.Duration) (likely, slow time.Time, known bool) {
+	if !st.slow.IsZero() {
+		whole := b.drives.Time(st.pieces)
+		return partWay(st.start, st.end, driven.Duration, whole.Duration), partWay(st.slow, st.late, driven.Slow, whole.Slow), true
+	}
+	start, late := b.nextStart()
+	if start.IsZero() || b.plan.Waits || !driven.Unknown.None() {
+		return start, late, false
+	}
+	return start.Add(driven.Duration), late.Add(driven.Slow), true
+}
+
+// partWay is the moment at a share of the driving between two, in which the rig stands too.
+func partWay(from, to time.Time, driven, whole time.Duration) time.Time {
+	if whole <= 0 {
+		return to
+	}
+	return from.Add(time.Duration(float64(to.Sub(from)) * float64(driven) / float64(whole)))
 }
 
 // passes reports whether the leg has the structure already, met in the same way.
@@ -150,13 +197,14 @@ func (l *Leg) again(p standing.Placed, at measure.Distance) bool {
 	})
 }
 
-// town notes the municipalities of a piece; "" is one that is not known.
-func (l *Leg) town(names string) {
-	for _, name := range strings.Split(names, ";") {
-		if !slices.Contains(l.Towns, name) {
-			l.Towns = append(l.Towns, name)
+// addTowns adds the municipalities of an edge to others; "" is one that is not known.
+func addTowns(towns []string, of string) []string {
+	for name := range strings.SplitSeq(of, ";") {
+		if !slices.Contains(towns, name) {
+			towns = append(towns, name)
 		}
 	}
+	return towns
 }
 
 // gapLeg is a part of a given route that matches no road. It lies in every
@@ -193,22 +241,25 @@ func (b *builder) gapLeg(w way) Leg {
 }
 
 // finish asks the rules of a leg and adds it to the plan.
-func (b *builder) finish(l Leg, first, last bool, w way) {
-	l.Start, l.StartSlow = b.nextStart()
+func (b *builder) finish(l Leg, s stage, first, last bool, w way) {
+	b.times(&l, s)
 	at := l.Start
 	if at.IsZero() {
 		at = b.plan.Departure
+	}
+	if opens, waits := s.opens(); waits && at.Before(opens) {
+		at = opens // a rig that is early waits
 	}
 	at = at.In(b.legZone(l)) // rows are in force by the day of the place
 	place := regs.Stay{
 		Jurisdictions: l.Jurisdictions, OwnerKnown: l.own, Towns: l.Towns, Owners: l.owners, Roads: l.used,
 		Ends: []orb.Point{l.Line[0], l.Line[len(l.Line)-1]},
 	}
-	if !l.Start.IsZero() && l.Time.Unknown.None() && !b.plan.Waits {
-		place.Until = l.StartSlow.Add(l.Time.Slow).In(at.Location())
+	if !l.EndSlow.IsZero() {
+		place.Until = l.EndSlow.In(at.Location())
 	}
 	place.Latest = b.stands.Latest().In(at.Location())
-	l.Findings = append(b.Tables.Check(b.request.Rig.Vehicle(b.request.Allowances), place, at), l.Findings...)
+	l.Findings = append(b.Tables.Check(b.vehicle(), place, at), l.Findings...)
 	for _, s := range standing.ByRisk(l.Structures) {
 		l.Findings = append(l.Findings, s.Finding())
 	}
@@ -220,6 +271,33 @@ func (b *builder) finish(l Leg, first, last bool, w way) {
 		l.Findings = append(l.Findings, b.stands.AtStop("last kilometre", l.To, w.access[1], l.Jurisdictions))
 	}
 	b.plan.Legs = append(b.plan.Legs, l)
+}
+
+// times sets when a leg is driven: as its stage has it, or after the driving of all legs
+// before.
+func (b *builder) times(l *Leg, s stage) {
+	if !s.slow.IsZero() {
+		l.Start, l.StartSlow, l.End, l.EndSlow = s.start, s.slow, s.end, s.late
+		return
+	}
+	l.Start, l.StartSlow = b.nextStart()
+	if !l.Start.IsZero() && l.Time.Unknown.None() && !b.plan.Waits {
+		l.End, l.EndSlow = l.Start.Add(l.Time.Duration), l.StartSlow.Add(l.Time.Slow)
+	}
+}
+
+// opens is when the hours began in which the stage is driven as planned; ok is false where
+// none are kept.
+func (s *stage) opens() (at time.Time, ok bool) {
+	if s.hours == nil || s.slow.IsZero() {
+		return at, false
+	}
+	for _, span := range s.hours.Spans {
+		if !s.slow.Before(span.From) {
+			at = span.From
+		}
+	}
+	return at, !at.IsZero()
 }
 
 // legZone is the time zone of a leg: what the network says, else that of its

@@ -16,7 +16,7 @@ func (b *builder) permits() {
 	for _, l := range b.plan.Legs {
 		way = append(way, b.passages(l)...)
 	}
-	b.plan.Permits = b.Tables.Permits(b.request.Rig.Vehicle(b.request.Allowances), way)
+	b.plan.Permits = b.Tables.Permits(b.vehicle(), way)
 	b.plan.Findings = append(b.plan.Findings, b.Tables.PermitFindings(b.plan.Permits)...)
 }
 
@@ -35,8 +35,8 @@ func (b *builder) passages(l Leg) []regs.Passage {
 			if !l.Start.IsZero() {
 				p.From = l.Start.In(zone)
 			}
-			if l.Time.Unknown.None() && !l.Start.IsZero() && !b.plan.Waits {
-				p.Until = l.StartSlow.Add(l.Time.Slow).In(zone)
+			if !l.EndSlow.IsZero() {
+				p.Until = l.EndSlow.In(zone)
 			}
 			i, out = len(out), append(out, p)
 		}
@@ -48,14 +48,7 @@ func (b *builder) passages(l Leg) []regs.Passage {
 // duty works out what binds the driver, even of a slow trip, and the making of the
 // rig, once for each jurisdiction on the way.
 func (b *builder) duty() {
-	var driving time.Duration
-	for _, l := range b.plan.Legs {
-		if !l.Time.Unknown.None() {
-			driving = 0
-			break
-		}
-		driving += l.Time.Slow
-	}
+	driving := b.longestShift()
 	r := b.request.Rig
 	var done []string
 	for _, l := range b.plan.Legs {
@@ -69,6 +62,21 @@ func (b *builder) duty() {
 			b.plan.Findings = append(b.plan.Findings, b.Tables.Duty(d)...)
 		}
 	}
+}
+
+// longestShift is the longest driving between two rests, of the whole trip where none are
+// planned; 0: not known.
+func (b *builder) longestShift() (longest time.Duration) {
+	if t := b.plan.Timetable; t != nil {
+		return t.longestShift()
+	}
+	for _, l := range b.plan.Legs {
+		if !l.Time.Unknown.None() {
+			return 0
+		}
+		longest += l.Time.Slow
+	}
+	return longest
 }
 
 // within is the way of a trip in a jurisdiction.

@@ -14,6 +14,7 @@ import (
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/matching"
 	"wayhouse/routing/trip/standing"
+	"wayhouse/routing/trip/timetable"
 )
 
 // Plan plans a trip:
@@ -28,6 +29,10 @@ import (
 // Errors are [*RequestError] for what the user can mend, and that of the
 // context.
 func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
+	r, err := p.leaving(ctx, r)
+	if err != nil {
+		return nil, err
+	}
 	b, err := p.newBuilder(r)
 	if err != nil {
 		return nil, err
@@ -48,8 +53,12 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 	if err := r.clockExists(departure); err != nil {
 		return nil, err
 	}
+	visits, err := p.visits(&r)
+	if err != nil {
+		return nil, err
+	}
 	b := &builder{
-		Planner: p, request: r, departure: departure, stands: standing.New(&p.Atlas, standing.Case{
+		Planner: p, request: r, departure: departure, visits: visits, stands: standing.New(&p.Atlas, standing.Case{
 			Rig: r.Rig, Structures: r.Structures, Revision: r.StructuresRevision, Allowances: r.Allowances,
 			Hazmat: r.Wishes.Hazmat, Departure: departure,
 			Clock: p.Zone(p.Areas.At(r.firstPoint())), Underway: r.underway(),
@@ -96,10 +105,18 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 		b.plan.Findings, b.plan.Waits = append(b.plan.Findings, waits...), waiting
 	}
 	defer b.placeUntilOver(ways)()
-	for _, w := range ways {
+	cuts := b.cuts(ways)
+	table, stages, err := b.schedule(ways, cuts)
+	if err != nil {
+		return nil, err
+	}
+	if b.plan.Timetable = table; table != nil && !table.Departure.IsZero() {
+		b.plan.Departure = table.Departure
+	}
+	for i, w := range ways {
 		b.plan.cost += w.cost
 		b.drives.Pass(w.Way)
-		if err := b.addLegs(w); err != nil {
+		if err := b.addLegs(i, w, cuts, stages); err != nil {
 			return nil, err
 		}
 		for _, p := range w.Pieces {
@@ -136,6 +153,7 @@ type builder struct {
 	plan       *Plan
 	request    Request
 	departure  time.Time
+	visits     []timetable.Stop
 	stands     *standing.Judge
 	chooses    *choosing.Chooser
 	drives     *driving.Driver

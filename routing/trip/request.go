@@ -31,6 +31,9 @@ type Request struct {
 	Stops      []choosing.Stop // two or more; for a given line they may be empty
 	Departure  time.Time
 	Local      bool // Departure is a wall clock, to be read in the zone of the first stop
+	Backwards  bool // it departs as late as the deadlines of its stops let it, not before Departure
+	Crew       Crew
+	Pace       Pace
 	Given      *Given
 	Structures []clearance.Structure
 	// StructuresRevision names the state of the table that Structures came from.
@@ -158,11 +161,10 @@ func (p *Planner) departure(r *Request) time.Time {
 // clockExists refuses a wall clock that the first stop skips when its clocks
 // go forward.
 func (r *Request) clockExists(at time.Time) error {
-	const layout = "2006-01-02T15:04"
-	if r.Local && at.Format(layout) != r.Departure.Format(layout) {
+	if r.Local && at.Format(wallClock) != r.Departure.Format(wallClock) {
 		return fail(
 			"depart",
-			r.Departure.Format(layout),
+			r.Departure.Format(wallClock),
 			say.That("error.does_not_exist_at"),
 			say.That("fix.give_another_time_or"),
 		)

@@ -42,6 +42,10 @@ func (p *Planner) Routes(ctx context.Context, r RouteRequest) (*Routes, error) {
 		return nil, fail("alternatives", fmt.Sprint(r.Alternatives),
 			say.That("error.no_number_to", "bound", choosing.MaxAlternatives), say.That("fix.give_one"))
 	}
+	var err error
+	if r.Request, err = p.leaving(ctx, r.Request); err != nil {
+		return nil, err
+	}
 	if r.Given != nil {
 		return p.difference(ctx, r)
 	}

@@ -83,6 +83,7 @@ type Leg struct {
 	Length        measure.Distance
 	Start         time.Time // likely; zero where an earlier leg has no time
 	StartSlow     time.Time // of a slow trip
+	End, EndSlow  time.Time // the same of its end; zero where it has no known time
 	Time          driving.Duration
 	Fuel          driving.Fuel
 	Signals       int             // junctions and crossings with signals, where the network has them
@@ -101,15 +102,17 @@ type Leg struct {
 // Verdict sums the findings of the leg up.
 func (l Leg) Verdict() finding.RollUp { return finding.Roll(l.Findings) }
 
-// Arrival is when the trip is over at the earliest, likely and on a slow trip; ok is
-// false where that is not known.
+// Arrival is when the trip reaches its last stop, likely and on a slow trip; ok is false
+// where that is not known.
 func (p *Plan) Arrival() (likely, slow time.Time, ok bool) {
-	return p.Departure.Add(
-			p.Time.Duration,
-		), p.Departure.Add(
-			p.Time.Slow,
-		), len(p.Legs) > 0 && !p.Waits &&
-			p.Time.Unknown.None()
+	if t := p.Timetable; t != nil {
+		return t.Arrival.Likely, t.Arrival.Slow, !t.Arrival.Slow.IsZero()
+	}
+	if len(p.Legs) == 0 {
+		return likely, slow, false
+	}
+	last := p.Legs[len(p.Legs)-1]
+	return last.End, last.EndSlow, !last.EndSlow.IsZero()
 }
 
 // unmatched is how much of a given route matches no road.

@@ -24,6 +24,7 @@ type Stop struct {
 	Point orb.Point // WGS84
 	// Street is that of the stop's address, by name or number; "": none.
 	Street string
+	Visit  Visit
 }
 
 // Reach is how far a stop may lie from a road.

@@ -73,16 +73,33 @@ const (
 // turns between them.
 func (p Pace) Time(pieces []network.Piece) Duration {
 	var d Duration
-	for i, piece := range pieces {
-		v, ok := p.Speed(piece.Arc.Edge())
-		if !ok {
-			d.Unknown = say.That("road.no_speed_on", "class", p.Network.Class[piece.Arc.Edge()])
-			continue
-		}
-		d = d.Add(p.drive(piece, v))
-		if i > 0 && math.Abs(p.Network.Deflection(pieces[i-1].Arc, piece.Arc)) > network.SharpTurn {
-			d.Duration, d.Slow = d.Duration+turn, d.Slow+turnSlow
-		}
+	for i := range pieces {
+		d = d.Add(p.next(pieces, i))
+	}
+	return d
+}
+
+// Passing is the time from the start of pieces to the end of each.
+func (p Pace) Passing(pieces []network.Piece) []Duration {
+	out := make([]Duration, len(pieces))
+	var d Duration
+	for i := range pieces {
+		d = d.Add(p.next(pieces, i))
+		out[i] = d
+	}
+	return out
+}
+
+// next is the time of one of pieces, with the turn into it.
+func (p Pace) next(pieces []network.Piece, i int) Duration {
+	piece := pieces[i]
+	v, ok := p.Speed(piece.Arc.Edge())
+	if !ok {
+		return Duration{Unknown: say.That("road.no_speed_on", "class", p.Network.Class[piece.Arc.Edge()])}
+	}
+	d := p.drive(piece, v)
+	if i > 0 && math.Abs(p.Network.Deflection(pieces[i-1].Arc, piece.Arc)) > network.SharpTurn {
+		d.Duration, d.Slow = d.Duration+turn, d.Slow+turnSlow
 	}
 	return d
 }

@@ -1,0 +1,193 @@
+package trip
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"github.com/paulmach/orb"
+
+	"wayhouse/regs"
+	"wayhouse/regs/finding"
+	"wayhouse/routing/trip/timetable"
+)
+
+// scheduling makes the journey of ways that were found.
+type scheduling struct {
+	*builder
+	cuts        []cut
+	drives      [][]stretch // from each stop to the next
+	from, until time.Time   // of which hours are looked up
+}
+
+// drivesOf groups cuts by the stops that they lie between.
+func (b *builder) drivesOf(ways []way, cuts []cut) (out [][]stretch, known bool) {
+	for i, c := range cuts {
+		if w := ways[c.way]; w.starts && (i == 0 || cuts[i-1].way != c.way) || len(out) == 0 {
+			out = append(out, nil)
+		}
+		of := b.stretches(i, c)
+		for _, s := range of {
+			if !s.time().Unknown.None() {
+				return nil, false
+			}
+		}
+		out[len(out)-1] = append(out[len(out)-1], of...)
+	}
+	return out, !slices.ContainsFunc(ways, func(w way) bool { return w.Gap != nil })
+}
+
+// journey is what the timetable is made of; ok is false where a part of the way has no
+// known time.
+func (b *builder) journey(ways []way, cuts []cut) (s *scheduling, j timetable.Journey, ok bool) {
+	s = &scheduling{builder: b, cuts: cuts}
+	if s.drives, ok = b.drivesOf(ways, cuts); !ok {
+		return nil, j, false
+	}
+	j = timetable.Journey{Depart: b.departure, Stops: b.calls(len(s.drives) + 1), Crew: b.request.Crew.Crew,
+		Habits: b.request.Pace.Habits}
+	j.Habits.Morning = morning
+	if b.request.Backwards {
+		j.Depart = time.Time{}
+	}
+	s.span(j)
+	for _, drive := range s.drives {
+		var out timetable.Drive
+		for i, stretch := range drive {
+			out = append(out, s.section(drive, i, stretch))
+		}
+		j.Drives = append(j.Drives, out)
+	}
+	return s, j, true
+}
+
+// calls are the stops of the journey; those of a given line are its ends alone.
+func (b *builder) calls(n int) []timetable.Stop {
+	out := slices.Clone(b.visits)
+	if len(out) == n {
+		return out
+	}
+	ends := []timetable.Stop{{}, {}}
+	if len(out) >= 2 {
+		ends = []timetable.Stop{out[0], out[len(out)-1]}
+	}
+	for i := range ends {
+		ends[i].Zone = cmp.Or(ends[i].Zone, b.stands.Clock)
+	}
+	return ends
+}
+
+// Beyond the driving, the stays and the dates of a trip this is how far hours are looked
+// up: before the departure, so that it is known since when they are open, before the first
+// deadline, and after all.
+const (
+	lookBefore = 7 * 24 * time.Hour
+	lookBack   = 30 * 24 * time.Hour
+	lookAhead  = 21 * 24 * time.Hour
+)
+
+// span sets the time of which hours are looked up.
+func (s *scheduling) span(j timetable.Journey) {
+	s.from, s.until = s.departure.Add(-lookBefore), s.departure
+	for _, stop := range j.Stops {
+		for _, at := range []time.Time{stop.From, stop.By, stop.Until} {
+			if at.After(s.until) {
+				s.until = at
+			}
+		}
+	}
+	for _, stop := range j.Stops {
+		s.until = s.until.Add(stop.Stay+stop.SetUp+stop.Packing).AddDate(0, 0, stop.Nights)
+	}
+	for _, drive := range s.drives {
+		for _, one := range drive {
+			s.until = s.until.Add(3 * one.time().Slow)
+		}
+	}
+	if s.request.Backwards {
+		s.from = s.from.Add(-lookBack)
+	}
+	s.until = s.until.Add(lookAhead)
+}
+
+// section is a stretch as the timetable has it.
+func (s *scheduling) section(drive []stretch, i int, of stretch) timetable.Section {
+	c := s.cuts[of.cut]
+	long := of.time()
+	out := timetable.Section{
+		Leg: of.cut, Length: lengthOf(of.pieces), Likely: long.Duration, Slow: long.Slow, Zone: s.zoneOf(c),
+		Ferry: of.ferry, Hours: s.hours(c), Limits: s.limits(c),
+	}
+	switch pace := s.request.Pace; {
+	case of.ferry:
+		out.Pause, out.Waits = pace.Ferry, timetable.Ferry
+	case i == 0 || drive[i-1].cut == of.cut:
+	case s.abroad(s.cuts[drive[i-1].cut], c):
+		out.Pause, out.Waits = pace.Border, timetable.Border
+	case pace.Handover > 0 && s.escorted(s.cuts[drive[i-1].cut]) && s.escorted(c):
+		out.Pause, out.Waits = pace.Handover, timetable.Handover
+	}
+	return out
+}
+
+func (b *builder) zoneOf(c cut) *time.Location {
+	return b.legZone(Leg{Jurisdictions: c.codes, zone: b.Network.Zone(c.pieces[0].Arc.Edge())})
+}
+
+// abroad reports whether a border between two cuts is one of countries.
+func (s *scheduling) abroad(a, b cut) bool {
+	country := func(code string) string { return code[:min(2, len(code))] }
+	return !slices.ContainsFunc(a.codes, func(code string) bool {
+		return slices.ContainsFunc(b.codes, func(other string) bool { return country(code) == country(other) })
+	})
+}
+
+// escorted reports whether escorts are asked for on a cut, as of the departure.
+func (s *scheduling) escorted(c cut) bool {
+	at := s.departure.In(s.zoneOf(c))
+	return slices.ContainsFunc(s.Tables.Check(s.vehicle(), s.place(c), at), func(f finding.Finding) bool {
+		return f.Demands.Escorts() > 0
+	})
+}
+
+func (b *builder) vehicle() regs.Vehicle { return b.request.Rig.Vehicle(b.request.Allowances) }
+
+// hours are when a cut may be travelled, nil at any hour.
+func (s *scheduling) hours(c cut) *timetable.Hours {
+	zone := s.zoneOf(c)
+	travel := s.Tables.Travel(s.vehicle(), s.place(c), s.from.In(zone), s.until.In(zone))
+	if travel.Rules == nil {
+		return nil
+	}
+	var ids []string
+	for _, r := range travel.Rules {
+		ids = append(ids, r.ID)
+	}
+	out := &timetable.Hours{}
+	for _, open := range travel.Open {
+		out.Spans = append(out.Spans, timetable.Span{From: open.From, To: open.To, IfHolidays: open.IfListed, Rows: ids})
+	}
+	return out
+}
+
+// limits bind the driver on a cut: of the jurisdictions that it may lie in the strictest.
+func (s *scheduling) limits(c cut) timetable.Limits {
+	var line orb.LineString
+	for _, p := range c.pieces {
+		line = append(line, s.Network.Line(p)...)
+	}
+	var out timetable.Limits
+	for i, code := range c.codes {
+		d := s.request.Rig.Drive(code, s.departure.In(s.zoneOf(c)))
+		d.Line = line
+		if one := limitsOf(s.Tables.Shift(d)); i == 0 {
+			out = one
+		} else {
+			out = stricter(out, one)
+		}
+	}
+	if len(c.codes) == 0 {
+		out = limitsOf(regs.PlannedShift())
+	}
+	return s.request.Crew.within(out)
+}

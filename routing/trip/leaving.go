@@ -1,0 +1,56 @@
+package trip
+
+import (
+	"context"
+	"time"
+
+	"wayhouse/routing/trip/timetable"
+)
+
+// leaving settles when a trip departs that names deadlines and no departure: as late as
+// they let it, and not before the departure of the request.
+func (p *Planner) leaving(ctx context.Context, r Request) (Request, error) {
+	if !r.Backwards {
+		return r, nil
+	}
+	visits, err := p.visits(&r)
+	if err != nil {
+		return r, err
+	}
+	from, by := r, firstDeadline(visits)
+	if guess := by.Add(-2*r.underway() - staying(visits)); guess.After(r.Departure) {
+		from.Departure = guess.In(by.Location())
+	}
+	b, err := p.newBuilder(from)
+	if err != nil {
+		return r, err
+	}
+	ways, err := b.ways(ctx)
+	if err != nil {
+		return r, err
+	}
+	t, _, err := b.schedule(ways, b.cuts(ways))
+	if err == nil && t != nil && t.Departure.After(r.Departure) {
+		r.Departure = t.Departure
+	}
+	r.Backwards = false
+	return r, err
+}
+
+func firstDeadline(stops []timetable.Stop) (by time.Time) {
+	for _, s := range stops {
+		if !s.By.IsZero() && (by.IsZero() || s.By.Before(by)) {
+			by = s.By
+		}
+	}
+	return by
+}
+
+// staying is how long a trip stays at its stops at the least, a day for each of them
+// besides.
+func staying(stops []timetable.Stop) (long time.Duration) {
+	for _, s := range stops {
+		long += s.Stay + s.SetUp + s.Packing + time.Duration(s.Nights+1)*24*time.Hour
+	}
+	return long
+}

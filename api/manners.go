@@ -82,10 +82,11 @@ func refusals(op *huma.Operation) []int {
 	if op.Method == http.MethodPost || op.Method == http.MethodPut {
 		out = append(out, http.StatusBadRequest, http.StatusRequestEntityTooLarge, http.StatusUnsupportedMediaType)
 	}
-	if strings.Contains(op.Path, "{table}") || strings.Contains(op.Path, "{name}") {
+	saved := strings.HasPrefix(op.Path, "/v1/trips/{id}")
+	if saved || strings.Contains(op.Path, "{table}") || strings.Contains(op.Path, "{name}") {
 		out = append(out, http.StatusNotFound)
 	}
-	if strings.Contains(op.Path, "{table}") && op.Method != http.MethodGet {
+	if (saved || strings.Contains(op.Path, "{table}")) && op.Method != http.MethodGet {
 		out = append(out, http.StatusPreconditionFailed)
 	}
 	if strings.Contains(op.Path, "{id}") && op.Method != http.MethodGet {

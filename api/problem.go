@@ -128,6 +128,7 @@ func AsProblem(err error) (p *Problem, known bool) {
 		problem  *Problem
 		revision *store.NoRevisionError
 		row      *store.NoRowError
+		document *store.NoDocumentError
 		conflict *store.ConflictError
 		edit     *store.EditError
 		expect   *store.ExpectError
@@ -146,6 +147,8 @@ func AsProblem(err error) (p *Problem, known bool) {
 		}), true
 	case errors.Is(err, service.ErrNotKept):
 		return plainProblem(http.StatusForbidden, service.NotKept()), true
+	case errors.As(err, &document):
+		return plainProblem(http.StatusNotFound, document.Remark()), true
 	case errors.As(err, &row):
 		return plainProblem(http.StatusNotFound, row.Remark()), true
 	case errors.As(err, &conflict):

@@ -147,6 +147,7 @@ func (s *Server) register(api huma.API) {
 			"outcome differs first.",
 	}, searched(s, running, s.Compare))
 	s.registerTables(api)
+	s.registerTrips(api, running)
 	offer[wire.Sources](s, api, huma.Operation{
 		OperationID: "list-sources", Method: http.MethodGet, Path: "/v1/sources",
 		Summary: "Where the data comes from, with licences",
@@ -213,19 +214,25 @@ func answered[Q, A any](
 	return func(ctx context.Context, in *body[Q]) (A, error) { return ask(ctx, in.Body.Asked) }
 }
 
-// searched answers a question that takes a search of the roads. As many are under
+// searched answers a question of a body that takes a search of the roads.
+func searched[Q, A any](
+	_ *Server, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error),
+) func(context.Context, *body[Q]) (A, error) {
+	return searching(running, answered(ask))
+}
+
+// searching answers a question that takes a search of the roads. As many are under
 // way at once as there are places in running; the rest wait, and give up with their
 // time.
-func searched[Q, A any](
-	s *Server, running chan struct{}, ask func(context.Context, wire.Asked[Q]) (A, error),
-) func(context.Context, *body[Q]) (A, error) {
-	return func(ctx context.Context, in *body[Q]) (none A, err error) {
+func searching[Q, A any](running chan struct{},
+	ask func(context.Context, *Q) (A, error)) func(context.Context, *Q) (A, error) {
+	return func(ctx context.Context, in *Q) (none A, err error) {
 		ctx, cancel := context.WithTimeout(ctx, planTime)
 		defer cancel()
 		select {
 		case running <- struct{}{}:
 			defer func() { <-running }()
-			return ask(ctx, in.Body.Asked)
+			return ask(ctx, in)
 		case <-ctx.Done():
 			return none, ctx.Err()
 		}

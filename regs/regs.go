@@ -151,7 +151,7 @@ func NewTables(revision string, rows Rows, before *Tables) *Tables {
 	}
 	t.hours = group(rows.Hours, func(r *window.Hours) string { return t.key(r.Jurisdiction) })
 	t.permits = group(rows.Permits, func(r *permit.Permit) string { return t.key(r.Jurisdiction) })
-	t.contacts = group(rows.Contacts, func(r *permit.Contact) string { return t.key(r.Jurisdiction) })
+	t.contacts = t.contactsOf("")
 	t.letters = group(rows.Letters, func(r *clearance.Letter) string { return r.Structure })
 	t.notices = group(rows.Notices, func(r *clearance.Notice) string { return t.key(r.Jurisdiction) })
 	t.duty = group(rows.Duty, func(r *duty.Row) string { return t.key(r.Jurisdiction) })
@@ -170,6 +170,22 @@ func NewTables(revision string, rows Rows, before *Tables) *Tables {
 		}
 	}
 	return t
+}
+
+// ForTrip is the tables as they are for a trip that was saved under a name: what an office
+// said of it counts for it alone.
+func (t *Tables) ForTrip(name string) *Tables {
+	out := *t
+	out.contacts = t.contactsOf(name)
+	return &out
+}
+
+// contactsOf lists what offices said of any trip and of one.
+func (t *Tables) contactsOf(trip string) map[string][]*permit.Contact {
+	said := slices.DeleteFunc(slices.Clone(t.given.Contacts), func(r *permit.Contact) bool {
+		return r.Trip != "" && r.Trip != trip
+	})
+	return group(said, func(r *permit.Contact) string { return t.key(r.Jurisdiction) })
 }
 
 // same reports whether two slices are one and the same.

@@ -3,6 +3,7 @@ package export
 import (
 	"io"
 	"strconv"
+	"time"
 
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
@@ -84,5 +85,21 @@ func revisionSheet(w io.Writer, _ report.View, all wire.Revisions) error {
 		{"made_at", func(r of) string { return r.MadeAt }},
 		{"who", func(r of) string { return r.Who }},
 		{"why", func(r of) string { return r.Why }},
+	})
+}
+
+// savedSheet has a line for each saved trip.
+func savedSheet(w io.Writer, _ report.View, all wire.SavedTrips) error {
+	type of = wire.SavedTrip
+	return sheet(w, "", all.Trips, []column[of]{
+		{"id", func(t of) string { return t.ID }},
+		{"version", func(t of) string { return strconv.Itoa(t.Version) }},
+		{"made_at", func(t of) string { return t.MadeAt.Format(time.RFC3339) }},
+		{"who", func(t of) string { return t.Who }},
+		{"why", func(t of) string { return t.Why }},
+		{"name", func(t of) string { return t.Name }},
+		{"tables", func(t of) string { return t.Tables }},
+		{"network_revision", func(t of) string { return t.Network }},
+		{"outcome", func(t of) string { return string(t.Outcome) }},
 	})
 }

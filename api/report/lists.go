@@ -169,3 +169,20 @@ func Difference(w io.Writer, in *phrase.Language, d wire.Difference) {
 		}
 	}
 }
+
+// SavedTrips writes two lines for each saved trip: what it came to and when, then who saved
+// it and why.
+func SavedTrips(w io.Writer, v View, list wire.SavedTrips) error {
+	for _, t := range list.Trips {
+		fmt.Fprintln(w, Printable(v.In.Say(say.That("keep.trip", "id", t.ID, "version", t.Version, "name", t.Name,
+			"outcome", t.Outcome, "day", say.Day(t.MadeAt), "invented", t.Mark != ""))))
+		if _, err := fmt.Fprintln(w, "  "+Printable(v.In.Say(say.That("keep.saved_by", "who", t.Who, "why", t.Why)))); err != nil {
+			return err
+		}
+	}
+	if len(list.Trips) == 0 {
+		_, err := fmt.Fprintln(w, v.In.Say(say.That("keep.none")))
+		return err
+	}
+	return nil
+}

@@ -95,9 +95,19 @@ func read[R any](ctx context.Context, s *Service, refused *wire.Refusal, revisio
 
 // Plan plans a trip, or checks a given route.
 func (s *Service) Plan(ctx context.Context, q wire.Asked[wire.TripRequest]) (*trip.Plan, error) {
+	return s.planSaved(ctx, q, "")
+}
+
+// planSaved plans a trip that was saved under a name, "" for none.
+func (s *Service) planSaved(ctx context.Context, q wire.Asked[wire.TripRequest], name string) (*trip.Plan, error) {
 	request, p, err := read(ctx, s, q.Refused, q.Said.TablesRevision, q.Said.Read)
 	if err != nil {
 		return nil, err
+	}
+	if name != "" {
+		own := *p
+		own.Tables = p.Tables.ForTrip(name)
+		p = &own
 	}
 	return p.Plan(ctx, request)
 }

@@ -49,8 +49,14 @@ func planCommand(clock func() time.Time) *cobra.Command {
 	return c
 }
 
-// flags adds the flags of a trip, which every command that plans one has.
+// flags adds the flags of a trip and of its answer.
 func (f *planFlags) flags(flags *pflag.FlagSet) {
+	f.ofTrip(flags)
+	f.form.flags(flags)
+}
+
+// ofTrip adds the flags of a trip, which every command that plans one has.
+func (f *planFlags) ofTrip(flags *pflag.FlagSet) {
 	f.sources.flags(flags)
 	flags.Int("tables-revision", 0, "")
 	over(flags, "tables-revision", "tables_revision")
@@ -60,7 +66,6 @@ func (f *planFlags) flags(flags *pflag.FlagSet) {
 	flags.StringArrayVar(&f.via, "via", nil, "")
 	flags.StringVar(&f.tow, "tow", "", "")
 	flags.StringVar(&f.structures, "structures", "", "")
-	f.form.flags(flags)
 	sizeFlags(flags, "unit-")
 	textFlags(flags,
 		[2]string{"use", "use"},

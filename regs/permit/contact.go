@@ -35,6 +35,7 @@ type Contact struct {
 	Document      string
 	From, Expires time.Time // days, both included; zero: not stated
 	Note          string
+	Trip          string // the saved trip that it is about; "" for any
 }
 
 // Contacts is the table of contacts.
@@ -45,9 +46,9 @@ func Contacts() rows.Table[Contact] {
 			"id", "jurisdiction", "asked", "asked_on", "answered_by", "answered_on", "outcome", "settles", "condition",
 			"height", "width", "length", "trailer_length", "mass",
 			"reference", "permit_number", "document", "valid_from", "expires_on", "note", "front_overhang",
-			"rear_overhang", "kind", "use", "roads",
+			"rear_overhang", "kind", "use", "roads", "trip",
 		},
-		Optional: []string{"front_overhang", "rear_overhang", "kind", "use", "roads"},
+		Optional: []string{"front_overhang", "rear_overhang", "kind", "use", "roads", "trip"},
 		Read:     readContact,
 	}
 }
@@ -61,7 +62,7 @@ func readContact(c *rows.Cells) Contact {
 		Sizes: readSizes(c), Kind: rows.OneOf(c, "kind", append(limit.UnitKinds(), limit.KindUnknown)...),
 		Use:       rows.OneOf(c, "use", limit.UseUnknown, limit.Commercial, limit.Private),
 		Reference: c.Get("reference"), PermitNumber: c.Get("permit_number"), Document: c.Get("document"),
-		From: c.Day("valid_from"), Expires: c.Day("expires_on"), Note: c.Get("note"),
+		From: c.Day("valid_from"), Expires: c.Day("expires_on"), Note: c.Get("note"), Trip: c.Get("trip"),
 	}
 	var err error
 	if k.Roads, err = roads.Read(c.Get("roads")); err != nil {

@@ -1,0 +1,115 @@
+package service
+
+import (
+	"context"
+	"fmt"
+	"regexp"
+
+	"wayhouse/api/keep"
+	"wayhouse/api/wire"
+	"wayhouse/regs/compare"
+	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
+	"wayhouse/routing/trip"
+)
+
+// Trips are the trips that users save, in the database of the tables.
+type Trips struct {
+	*Tables
+	*Service
+}
+
+// names are what a trip may be saved under, so that it stands in an address and in a file
+// name as it is.
+var names = regexp.MustCompile(`^[a-z0-9][a-z0-9._-]{0,79}$`)
+
+// TripName refuses what is no name for a saved trip. The error is a [*measure.FieldError].
+func TripName(id string) error {
+	if names.MatchString(id) {
+		return nil
+	}
+	return &measure.FieldError{Field: "id", Value: id, Problem: say.That("error.no_name_of_a_trip"),
+		Fix: say.That("fix.like", "text", "thimmerel-2027")}
+}
+
+// Save plans a trip and keeps what was asked and answered as the next version of a name;
+// was is the newest so far, 0 for a new name. What cannot be planned is not kept.
+func (t Trips) Save(ctx context.Context, id string, r wire.Reason, q wire.Asked[wire.TripRequest],
+	was int) (keep.Trip, error) {
+	if err := TripName(id); err != nil {
+		return keep.Trip{}, err
+	}
+	if err := t.may(r); err != nil {
+		return keep.Trip{}, err
+	}
+	plan, err := t.planSaved(ctx, q, id)
+	if err != nil {
+		return keep.Trip{}, err
+	}
+	d, err := keep.Document(id, r, q.Said, plan)
+	if err != nil {
+		return keep.Trip{}, err
+	}
+	if d, err = t.KeepDocument(ctx, d, was); err != nil {
+		return keep.Trip{}, err
+	}
+	return keep.NewTrip(d)
+}
+
+// Renew plans a saved trip by the tables and roads of now and keeps the answer as its next
+// version.
+func (t Trips) Renew(ctx context.Context, id string, r wire.Reason, was int) (keep.Trip, error) {
+	saved, err := t.SavedTrip(ctx, id, 0)
+	if err != nil {
+		return saved, err
+	}
+	return t.Save(ctx, id, r, wire.Asked[wire.TripRequest]{Said: saved.Request}, was)
+}
+
+// Saved lists the newest version of every trip.
+func (t Trips) Saved(ctx context.Context) ([]keep.Trip, error) {
+	all, err := t.Documents(ctx, keep.Kind)
+	if err != nil {
+		return nil, err
+	}
+	return keep.NewTrips(all)
+}
+
+// TripVersions lists the versions of a trip, the newest first. The error is a
+// [*store.NoDocumentError] where there is none.
+func (t Trips) TripVersions(ctx context.Context, id string) ([]keep.Trip, error) {
+	all, err := t.DocumentVersions(ctx, keep.Kind, id)
+	if err != nil {
+		return nil, err
+	}
+	return keep.NewTrips(all)
+}
+
+// SavedTrip returns a version of a trip, 0 for the newest. The error is a
+// [*store.NoDocumentError] where there is none.
+func (t Trips) SavedTrip(ctx context.Context, id string, version int) (keep.Trip, error) {
+	d, err := t.Document(ctx, keep.Kind, id, version)
+	if err != nil {
+		return keep.Trip{}, err
+	}
+	return keep.NewTrip(d)
+}
+
+// Replan plans a saved trip by the tables and roads of now.
+func (t Trips) Replan(ctx context.Context, id string, version int) (*trip.Plan, keep.Trip, error) {
+	saved, err := t.SavedTrip(ctx, id, version)
+	if err != nil {
+		return nil, saved, err
+	}
+	plan, err := t.planSaved(ctx, wire.Asked[wire.TripRequest]{Said: saved.Request}, id)
+	return plan, saved, err
+}
+
+// Changed says in what a saved trip is answered otherwise by the tables and roads of now.
+func (t Trips) Changed(ctx context.Context, id string, version int) (*compare.Comparison, error) {
+	plan, saved, err := t.Replan(ctx, id, version)
+	if err != nil {
+		return nil, err
+	}
+	return keep.Changes(fmt.Sprintf("%s (%d)", saved.ID, saved.Version), saved.Answer, saved.ID, plan), nil
+}

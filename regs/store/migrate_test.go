@@ -26,6 +26,7 @@ func madeByVersion1(t *testing.T, s *Store) []rows.Record {
 	t.Helper()
 	execute(t, s, `DROP VIEW kept`)
 	execute(t, s, `DROP TABLE entry`)
+	execute(t, s, `DROP TABLE document`)
 	execute(t, s, `DROP TABLE revision`)
 	execute(t, s, `DROP TABLE goose_db_version`)
 	s.last, s.past = nil, nil

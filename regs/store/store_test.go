@@ -159,6 +159,7 @@ func suite(t *testing.T, open func(t *testing.T) *Store) {
 		"goes on from version 1":      goesOnFromVersion1,
 		"comes from an empty one":     comesFromEmptyVersion1,
 		"renewed at once":             renewedAtOnce,
+		"keeps documents":             keepsDocuments,
 		"other rows do not conflict":  otherRowsDoNotConflict,
 		"same rows conflict":          sameRowsConflict,
 		"one of many wins":            oneOfManyWins,

@@ -33,6 +33,7 @@ func (b *builder) tripFindings() {
 		add(s.Near(match.Sample(b.request.Given.Line), say.That("structure.near_line"), b.listed))
 	}
 	add(s.Lost(p.edges, along, b.listed))
+	add(b.customs())
 	if !p.Passable {
 		p.Findings = append(p.Findings, b.shutRoute())
 	}

@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/measure"
 	"wayhouse/routing/geodesic"
+	"wayhouse/routing/network"
 )
 
 // How a line is read. Points about as close together as its error say one
@@ -16,6 +17,7 @@ const (
 	leastStep   measure.Distance = 30
 	leastMerge  measure.Distance = 4
 	mergeErrors                  = 6      // so many errors of the line are close together
+	drawnHere   measure.Distance = 1      // a line with no more error was drawn on these roads: each of its points tells
 	mostSteps                    = 50_000 // a longer line is looked at in longer steps
 	sag         measure.Distance = 5      // how far a road may leave a chord: sqrt(sag * chord / 4) in its middle
 	asides      measure.Distance = 200    // the steps of Sample
@@ -30,12 +32,15 @@ type sample struct {
 }
 
 // observe reads a line with an error: the means of points that lie close
-// together, both ends as they are, and places on the chords between. A place on a
+// together, where they do not tell of a corner a step from its start, both ends as they are, and places on the chords between. A place on a
 // chord is as uncertain as a Brownian bridge between its ends: the variance of t of
 // a chord grows with t (1 - t) and its length.
 func observe(line orb.LineString, off measure.Distance) []sample {
 	step := max(leastStep, geodesic.Length(line)/mostSteps)
 	radius := min(max(leastMerge, mergeErrors*off), leastStep/2)
+	if off <= drawnHere {
+		radius = network.Joint
+	}
 	if step > leastStep {
 		radius = step / 2
 	}

@@ -191,3 +191,56 @@ func notDriven(want, got []network.Piece) (sum measure.Distance) {
 	}
 	return sum
 }
+
+// A line that begins a few metres before a corner, written to 7 decimals as exports do, comes back with
+// that corner, on the bundled roads and in Delaware: every arc of the route is driven again, and no other.
+func TestLineOfACornerAtTheStart(t *testing.T) {
+	for name, p := range map[string]*Planner{"bundled": planner(t), "Delaware": delawarePlanner(t)} {
+		random := rand.New(rand.NewPCG(17, 4))
+		routes, lost := 0, 0
+		for routes < 25 {
+			n, e := p.Network, network.EdgeID(random.IntN(p.Network.Edges()))
+			if at := n.Tail(network.MakeArc(e, false)); len(n.Out(at)) < 3 || n.Length[e] < 20 {
+				continue
+			}
+			r := rigs()[0]
+			_, r.Stops[1].Point = apart(n, random, 10_000)
+			r.Stops[0].Point = n.Point(network.Position{Edge: e, Offset: measure.Distance(1 + 7*random.Float64())})
+			want, wantPieces := driven(t, p, r)
+			if want == nil || len(wantPieces) < 3 || wantPieces[0].Length() > 10 {
+				continue
+			}
+			var line orb.LineString
+			for _, l := range want.Legs {
+				line = network.Join(line, l.Line)
+			}
+			for i, at := range line {
+				line[i] = orb.Point{math.Round(at[0]*1e7) / 1e7, math.Round(at[1]*1e7) / 1e7}
+			}
+			r.Given = &Given{Line: line}
+			got, gotPieces := driven(t, p, r)
+			if got == nil {
+				t.Fatalf("%s: the line of a route is refused", name)
+			}
+			routes++
+			if a, b := arcsOf(wantPieces), arcsOf(gotPieces); !slices.Equal(a, b) {
+				lost++
+				t.Logf("%s: %v became %v", name, a, b)
+			}
+		}
+		t.Logf("%s: %d of %d routes do not come back", name, lost, routes)
+		if lost > 0 {
+			t.Errorf("%s: %d of %d routes do not come back", name, lost, routes)
+		}
+	}
+}
+
+// arcsOf lists the arcs that pieces drive, each once in a row, but for a last one of a few centimetres.
+func arcsOf(pieces []network.Piece) (out []network.Arc) {
+	for _, p := range pieces {
+		if p.Length() > 0.1 {
+			out = append(out, p.Arc)
+		}
+	}
+	return slices.Compact(out)
+}

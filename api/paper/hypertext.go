@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"bytes"
 	"encoding/base64"
 	"html/template"
 	"strings"
@@ -40,9 +41,12 @@ func (h *hypertext) table(b Table) {
 // picture writes the drawing as a picture of its own, so that what is in it and what is
 // around it do not meet.
 func (h *hypertext) picture(b Picture) {
+	var svg bytes.Buffer
+	if err := b.Of.SVG(&svg); err != nil && h.err == nil {
+		h.err = err
+	}
 	h.put("picture", map[string]any{
-		"Source":  template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(b.SVG)),
-		"Says":    b.Says,
-		"Percent": int(100 * b.Share),
+		"Source": template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(svg.Bytes())),
+		"Says":   b.Says,
 	})
 }

@@ -134,5 +134,5 @@ func OfTrip(p Print, t *trip.Plan) []Doc {
 	for _, n := range t.Permits {
 		out = append(out, p.worksheet(t, n))
 	}
-	return out
+	return append(out, p.designOf(t))
 }

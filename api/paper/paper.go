@@ -10,6 +10,7 @@ import (
 	"slices"
 	"time"
 
+	"wayhouse/api/draw/picture"
 	"wayhouse/api/phrase"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -23,10 +24,11 @@ const (
 	RouteSheet      Kind = "route-sheet"
 	Checklist       Kind = "checklist"
 	PermitWorksheet Kind = "permit-worksheet"
+	DesignReport    Kind = "design-report"
 )
 
 // Kinds lists them in the order in which they are printed.
-func Kinds() []Kind { return []Kind{RouteSheet, Checklist, PermitWorksheet} }
+func Kinds() []Kind { return []Kind{RouteSheet, Checklist, PermitWorksheet, DesignReport} }
 
 // Term is the code of the title of such a paper.
 func (k Kind) Term() say.Code { return say.Word("paper", string(k)) }
@@ -119,12 +121,10 @@ type List struct {
 	Checks bool
 }
 
-// Picture is a drawing, in both forms.
+// Picture is a drawing, with what it shows for whom does not see it.
 type Picture struct {
-	SVG   []byte
-	PNG   []byte
-	Says  string  // what it shows, for whom does not see it
-	Share float64 // of the width
+	Of   *picture.Picture
+	Says string
 }
 
 // Leaf begins a new page.

@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -80,7 +79,6 @@ type pages struct {
 	doc           Doc
 	number, count int // of the page, within its paper
 	pages         []int
-	pictures      int
 }
 
 func (p *pages) paper() {
@@ -246,27 +244,4 @@ func drawn(s string) string {
 		}
 		return r
 	}, s)
-}
-
-func (p *pages) picture(b Picture) {
-	p.pictures++
-	name := fmt.Sprint("picture", p.pictures)
-	info := p.file.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(b.PNG))
-	if info == nil {
-		return // the library keeps the error, and Output returns it
-	}
-	w, h := p.scaled(b, info)
-	p.need(h)
-	p.file.ImageOptions(name, margin+(p.wide()-w)/2, p.file.GetY(), w, h, false, fpdf.ImageOptions{ImageType: "PNG"}, 0, "")
-	p.file.SetY(p.file.GetY() + h + gap)
-}
-
-// scaled is how large a picture is, no higher than a page.
-func (p *pages) scaled(b Picture, info *fpdf.ImageInfoType) (wide, high float64) {
-	wide = p.wide() * b.Share
-	high = wide * info.Height() / info.Width()
-	if most := p.bottom() - margin - headHigh; high > most {
-		wide, high = wide*most/high, most
-	}
-	return wide, high
 }

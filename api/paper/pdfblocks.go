@@ -27,7 +27,7 @@ func (p *pages) leastOf(b Block) float64 {
 	case Fields:
 		return 2 * fillHigh
 	case Picture:
-		return 60
+		return p.highOfPicture(b)
 	default:
 		return 2 * line
 	}

@@ -3,6 +3,8 @@ package paper
 import (
 	"slices"
 
+	"wayhouse/api/draw"
+	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
@@ -24,11 +26,22 @@ func (p Print) routeSheet(t *trip.Plan) Doc {
 	m.unknown(t)
 	m.asked(t)
 	m.offices(t)
+	m.strip(t)
 	for _, d := range days(t) {
 		m.add(Leaf{})
 		m.day(d)
 	}
 	return m.doc
+}
+
+// strip is the way pulled straight, to see at once what stands over it.
+func (m *making) strip(t *trip.Plan) {
+	var credits []string
+	for _, c := range wire.Credits(m.In, t.About, false) {
+		credits = append(credits, c.String())
+	}
+	drawing := draw.Strip(m.In, t, credits)
+	m.add(Leaf{}, Picture{Of: drawing, Says: drawing.Title})
 }
 
 // state says whether to drive by the sheet at all.

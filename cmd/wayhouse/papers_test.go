@@ -12,7 +12,7 @@ import (
 func TestPapers(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "new")
 	got := prints(t, "papers", example(t, "trip.yaml"), "--folder", folder)
-	want := []string{"route-sheet.pdf", "checklist.pdf", "permit-worksheet-CA-QC.pdf"}
+	want := []string{"route-sheet.pdf", "checklist.pdf", "permit-worksheet-CA-QC.pdf", "design-report.pdf"}
 	for _, name := range want {
 		path := filepath.Join(folder, name)
 		raw, err := os.ReadFile(path)

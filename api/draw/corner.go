@@ -139,5 +139,5 @@ func (c *canvas) fitted(draw func(letter float64) *canvas, at point, room float6
 	if small.Bare() {
 		return
 	}
-	c.scale(point{X: at.X, Y: at.Y + scale*(small.Most.Y-small.Least.Y) + 2.4*c.Letter}, room/3, scale)
+	c.scale(point{X: at.X, Y: at.Y + scale*(small.Most.Y-small.Least.Y) + 2.4*c.Letter}, room/3, scale, 1, 5)
 }

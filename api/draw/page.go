@@ -32,7 +32,7 @@ func (p plan) picture() *picture.Picture {
 	page.place(beside, point{X: page.Least.X - beside.Least.X, Y: page.Most.Y + 1.5*letter - beside.Least.Y}, 1)
 	if p.drawn() {
 		at := page.key(p.styles(), point{X: page.Least.X, Y: page.Most.Y + 2*letter})
-		page.scale(at, page.Wide()/3, 1)
+		page.scale(at, page.Wide()/3, 1, 1, 5)
 	}
 	page.turns(p)
 	page.text(point{X: page.Least.X, Y: page.Most.Y + 2*letter}, picture.Start, p.in.Say(say.That("draw.footer")))

@@ -9,17 +9,17 @@ import (
 )
 
 // scale draws a bar of metres, of feet, or one above the other, as the language has
-// units, no longer than a width unless a step is. One millimetre of what is drawn takes
-// so much.
-func (c *canvas) scale(at point, across, mm float64) {
-	metre, five := 1000*mm, 5*toMM(measure.Foot)*mm
+// units, in steps of so many of each, no longer than a width unless a step is. One
+// millimetre of what is drawn takes so much.
+func (c *canvas) scale(at point, across, mm float64, metres, feet int) {
+	long, foot := 1000*mm*float64(metres), toMM(measure.Foot)*mm*float64(feet)
 	height := -0.5 * c.Letter
 	if c.in.Units() != measure.Customary {
-		c.ruler(at, height, metre, steps(across, metre, []int{1, 2, 5, 10, 20, 50}), 1, say.That("unit.metre"))
+		c.ruler(at, height, long, steps(across, long, []int{1, 2, 5, 10, 20, 50}), metres, say.That("unit.metre"))
 		height = -height
 	}
 	if c.in.Units() != measure.Metric {
-		c.ruler(at, height, five, steps(across, five, []int{1, 2, 3, 4, 6, 10, 20, 30}), 5, say.That("unit.foot"))
+		c.ruler(at, height, foot, steps(across, foot, []int{1, 2, 3, 4, 6, 10, 20, 30}), feet, say.That("unit.foot"))
 	}
 }
 

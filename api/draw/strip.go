@@ -27,8 +27,8 @@ const stripMost = 8
 // Strip draws a trip as its road pulled straight, in rows: over it the structures beside
 // the height of the rig, under it the turns, slopes and fuel stops that the plan tells
 // of, with stops and borders. Heights are to scale among themselves, and so are lengths.
-// credits are the lines that whatever shows the roads must carry. What the plan does not
-// know is not drawn, and said under it.
+// Under it stand small maps of the places to look at before. credits are the lines that
+// whatever shows the roads must carry. What the plan does not know is not drawn, and said.
 func Strip(in *phrase.Language, p *trip.Plan, credits []string) *picture.Picture {
 	s := strip{in: in, plan: p, per: rowOf(p.Length)}
 	page := newCanvas(in, stripLetter)
@@ -45,7 +45,9 @@ func Strip(in *phrase.Language, p *trip.Plan, credits []string) *picture.Picture
 		page.place(row, point{Y: y - row.Least.Y}, 1)
 		y = page.Most.Y + 2.5*stripLetter
 	}
-	page.paragraphs(point{Y: y}, stripAcross/stripLetter, append(s.notes(), credits...))
+	page.paragraphs(point{Y: y}, stripAcross/stripLetter, s.notes())
+	page.sites(p)
+	page.paragraphs(point{Y: page.Most.Y + 2*stripLetter}, stripAcross/stripLetter, credits)
 	page.letters(page.Least.Plus(0, -1.5*stripLetter), picture.Start, page.Title, 1.4)
 	return page.Picture
 }

@@ -21,7 +21,7 @@ var alike = []string{
 	"text", "duty.demand", "duty.figures", "duty.hours_figure", "hours.holidays", "limit.beyond_one",
 	"limit.less", "passage.part", "passage.room", "passage.sum", "place.element", "place.of_map", "rig.mass", "rig.rating", "rig.refused",
 	"change.kind", "change.road", "change.thing", "change.word",
-	"compare.a", "compare.b", "compare.fact", "road.speed", "draw.at", "draw.degrees", "draw.scale_end", "draw.level", "command.source_date", "command.source_licence", "command.network_section", "import.sources", "import.number", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel", "counted.village",
+	"compare.a", "compare.b", "compare.fact", "road.speed", "draw.at", "draw.degrees", "draw.scale_end", "draw.north", "draw.level", "command.source_date", "command.source_licence", "command.network_section", "import.sources", "import.number", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel", "counted.village",
 	"office.named", "screen.alone", "screen.alone_down", "screen.alone_up", "screen.down", "screen.check.total", "screen.check.left",
 	"screen.check.over", "screen.about", "day.details", "screen.enters", "screen.escorts_open",
 	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.ask", "screen.route.barrier",

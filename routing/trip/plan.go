@@ -41,7 +41,11 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.complete(ways)
+	out, err := b.complete(ways)
+	if err == nil {
+		out.Sites = p.sites(out)
+	}
+	return out, err
 }
 
 // newBuilder returns a builder for a request that can be planned.

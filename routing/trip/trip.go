@@ -62,6 +62,7 @@ type Plan struct {
 	Fuel        driving.Fuel
 	Road        *driving.Drive // what the way does to the rig
 	Particulars Particulars    // as they were given
+	Sites       []Site         // to look at before; none on a way that was not planned by itself
 	Timetable   *Timetable     // nil where a part of the way has no known time
 	About       network.About
 	Tables      string // revision

@@ -47,6 +47,9 @@ func (b *builder) addLegs(at int, w way, cuts []cut, stages []stage) error {
 		case !last:
 			leg.To = border(c.codes, cuts[s.cut+1].codes)
 		}
+		if i+1 < len(stages) && s.stands(stages[i+1]) {
+			leg.Findings = append(leg.Findings, b.parking(leg, s, stages[i+1]))
+		}
 		b.finish(leg, s, w.starts && first, w.stops && last, w)
 		first = false
 	}

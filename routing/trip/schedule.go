@@ -92,6 +92,11 @@ func (s *stage) takes(e timetable.Entry, likely time.Time) bool {
 	}
 }
 
+// stands reports whether the rig stands on its way for long before the next stage.
+func (s *stage) stands(next stage) bool {
+	return !s.late.IsZero() && next.drive == s.drive && next.slow.Sub(s.late) >= standsLong
+}
+
 // begins is how far along the journey each section begins.
 func (s *scheduling) begins() (out [][]measure.Distance) {
 	var at measure.Distance

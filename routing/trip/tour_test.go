@@ -116,6 +116,9 @@ func TestLegsAreCutWhereTheRigRests(t *testing.T) {
 			continue
 		}
 		before := p.Legs[i-1]
+		if f, ok := find(before, "place to park"); ok != (l.StartSlow.Sub(before.EndSlow) >= standsLong) || ok && (f.Outcome != finding.Conditional || len(f.Settles) == 0) {
+			t.Errorf("leg %d, after which the rig stands for %v: %+v", i-1, l.StartSlow.Sub(before.EndSlow), f)
+		}
 		if l.StartSlow.Before(before.EndSlow) || l.From.String() != before.To.String() {
 			t.Errorf("leg %d starts at %s at %s, the one before ends at %s at %s", i, l.StartSlow, l.From, before.EndSlow, before.To)
 		}

@@ -123,6 +123,12 @@ func (s *Server) register(api huma.API) {
 			"the fastest way, once with unmeasured structures open and once with them shut. " +
 			"What the given rig is in the quantity is only compared with the steps.",
 	}, searched(s, running, s.Ladders))
+	offer[*wire.Quote](s, api, huma.Operation{
+		OperationID: "quote-trip", Method: http.MethodPost, Path: "/v1/quotes",
+		Summary: "Price a trip by a rate card", MaxBodyBytes: maxBody,
+		Description: "Plans a trip and prices what it takes, low, likely and high. What nobody has a price of is a line " +
+			"without an amount: the total is without it, and the quote cannot be final.",
+	}, searched(s, running, s.Quote))
 	s.registerRigs(api, running)
 	offer[wire.Jurisdictions](s, api, huma.Operation{
 		OperationID: "list-jurisdictions", Method: http.MethodGet, Path: "/v1/jurisdictions",
@@ -142,7 +148,7 @@ func (s *Server) register(api huma.API) {
 	}, answered(s.Check))
 	offer[*wire.Comparison](s, api, huma.Operation{
 		OperationID: "compare-answers", Method: http.MethodPost, Path: "/v1/comparisons",
-		Summary: "In what two checks, rigs or trips differ", MaxBodyBytes: maxBody,
+		Summary: "In what two checks, rigs, trips or quotes differ", MaxBodyBytes: maxBody,
 		Description: "Answers two requests of one kind and lists figures and findings that differ, those whose " +
 			"outcome differs first.",
 	}, searched(s, running, s.Compare))

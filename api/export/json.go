@@ -15,6 +15,7 @@ import (
 func asJSON() Format {
 	return Format{"json", "application/json", []writer{
 		of(func(w io.Writer, v report.View, p *trip.Plan) error { return JSON(w, wire.NewTrip(v.In, p)) }),
+		of(func(w io.Writer, v report.View, p *trip.Priced) error { return JSON(w, wire.NewQuote(v.In, p)) }),
 		of(func(w io.Writer, v report.View, r *trip.Routes) error { return JSON(w, wire.NewRoutes(v.In, r)) }),
 		of(func(w io.Writer, v report.View, l *trip.Ladders) error { return JSON(w, wire.NewLadders(v.In, l)) }),
 		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return JSON(w, wire.NewRigReport(v.In, a)) }),

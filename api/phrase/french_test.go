@@ -27,7 +27,7 @@ var alike = []string{
 	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.ask", "screen.route.barrier",
 	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour", "unit.litre", "unit.litre_per_100_kilometres",
 	"rate.unit.km", "rate.unit.mi", "rate.unit.hour", "rate.unit.litre", "rate.unit.percent",
-	"quote.heading.transport", "quote.heading.taxes",
+	"quote.heading.transport", "quote.heading.taxes", "quote.quantity", "quote.sum", "quote.terms", "quote.under", "quote.amount",
 	"unit.square_metre", "amount.area", "error.and_fix", "amount.count", "amount.length", "measured.force", "measured.volume", "task.fact", "task.rule", "task.duty", "unit.kilowatt", "unit.horsepower", "unit.kilonewton", "unit.pound_force",
 	"unit.kilopascal",
 }

@@ -5,10 +5,12 @@ import (
 	"math"
 	"strings"
 
+	"github.com/cockroachdb/apd/v3"
 	"golang.org/x/text/number"
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/money"
 	"wayhouse/regs/say"
 )
 
@@ -61,7 +63,7 @@ func (l *Language) EachSystem() []*Language {
 func (l *Language) Shown(v any) any {
 	switch v.(type) {
 	case finding.Quantity, measure.Length, measure.Mass, measure.Distance, measure.Rise, measure.Speed, measure.Volume,
-		measure.Power, measure.Force, measure.Pressure, measure.Area, measure.Consumption:
+		measure.Power, measure.Force, measure.Pressure, measure.Area, measure.Consumption, money.Money, *apd.Decimal:
 		return figure{l, v}
 	default:
 		return v
@@ -115,6 +117,10 @@ func (l *Language) print(q any, how measure.Rounding) string {
 			metric, customary = measure.Kilogram/10, measure.Pound
 		}
 		return l.system(l.kilograms(q, metric, how), l.pounds(q, customary, how))
+	case money.Money:
+		return l.Money(q)
+	case *apd.Decimal:
+		return l.Decimal(q)
 	case measure.Distance:
 		return l.system(l.kilometres(q), l.miles(q))
 	case measure.Rise:

@@ -33,7 +33,7 @@ func planScreen(v View, p *trip.Plan) *screen {
 
 // asked says what was asked: from where to where, when, and with what.
 func (s *screen) asked(p *trip.Plan) {
-	from, to := ends(p)
+	from, to := p.Ends()
 	s.whole().briefly(say.That("screen.plan.title", "invented", p.RestsOnInvented(), "name", s.clip(p.Name),
 		"from", s.name(from), "to", s.name(to), "via", s.between(p)))
 	s.rig(p.Rig)

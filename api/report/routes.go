@@ -33,7 +33,7 @@ func Routes(w io.Writer, v View, r *trip.Routes, attributions []string) error {
 // next.
 func routeScreen(v View, r *trip.Routes) *screen {
 	s := &screen{in: v.In, full: v.Full}
-	from, to := ends(r.Best)
+	from, to := r.Best.Ends()
 	s.whole().briefly(say.That("screen.route.title", "invented", r.RestsOnInvented(), "name", s.clip(r.Best.Name),
 		"from", s.name(from), "to", s.name(to)))
 	s.rig(r.Best.Rig)
@@ -52,14 +52,6 @@ func routeScreen(v View, r *trip.Routes) *screen {
 
 // ofBest is how many findings are shown to decide the best of several ways.
 const ofBest = 2
-
-// ends are where a plan begins and where it ends.
-func ends(p *trip.Plan) (from, to say.Remark) {
-	if n := len(p.Legs); n > 0 {
-		from, to = p.Legs[0].From, p.Legs[n-1].To
-	}
-	return from, to
-}
 
 // A candidate is a way among others.
 type candidate struct {

@@ -15,9 +15,9 @@ import (
 
 // Compare says in what the answers to two requests differ.
 func (s *Service) Compare(ctx context.Context, q wire.Asked[wire.ComparisonRequest]) (*compare.Comparison, error) {
-	checks, rigs, trips := q.Said.Checks, q.Said.Rigs, q.Said.Trips
+	checks, rigs, trips, quotes := q.Said.Checks, q.Said.Rigs, q.Said.Trips, q.Said.Quotes
 	given := 0
-	for _, is := range []bool{checks != nil, rigs != nil, trips != nil} {
+	for _, is := range []bool{checks != nil, rigs != nil, trips != nil, quotes != nil} {
 		if is {
 			given++
 		}
@@ -33,6 +33,8 @@ func (s *Service) Compare(ctx context.Context, q wire.Asked[wire.ComparisonReque
 		return both(ctx, "checks", checks, s.Check, Checks)
 	case rigs != nil:
 		return both(ctx, "rigs", rigs, s.Rig, Rigs)
+	case quotes != nil:
+		return both(ctx, "quotes", quotes, s.Quote, Quotes)
 	default:
 		return both(ctx, "trips", trips, s.Plan, Plans)
 	}
@@ -60,6 +62,9 @@ func Rigs(a, b *wire.RigAnswer) *compare.Comparison { return compare.Of(describe
 
 // Plans are two plans to compare.
 func Plans(a, b *trip.Plan) *compare.Comparison { return compare.Of(planned(a), planned(b)) }
+
+// Quotes are two quotes to compare.
+func Quotes(a, b *trip.Priced) *compare.Comparison { return compare.Of(quoted(a), quoted(b)) }
 
 func checked(d *regs.Design) compare.Side {
 	out := compare.Side{Name: d.Name, Invented: d.RestsOnInvented()}

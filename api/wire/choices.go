@@ -7,6 +7,7 @@ import (
 
 	"wayhouse/regs/finding"
 	"wayhouse/regs/limit"
+	"wayhouse/regs/rates"
 	"wayhouse/regs/task"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/rig/anchors"
@@ -40,14 +41,19 @@ type (
 	Vehicle        string
 	Side           string
 	DoneWord       string
+	EmptyReturn    string
+	PricedItem     string
 )
 
 // Words of fields that no other package has a type for.
 const (
-	Designed HeightBasis = "designed"
-	Gauged   HeightBasis = "measured"
-	House    Belonging   = "house"
-	Trailer  Belonging   = "trailer"
+	Designed   HeightBasis = "designed"
+	Gauged     HeightBasis = "measured"
+	Charged    EmptyReturn = "charged"
+	NotCharged EmptyReturn = "not_charged"
+
+	House   Belonging = "house"
+	Trailer Belonging = "trailer"
 
 	TowVehicle Vehicle = "tow"
 	TowedUnit  Vehicle = "unit"
@@ -73,8 +79,10 @@ func (Hazmat) Schema(huma.Registry) *huma.Schema      { return oneOf(standing.Ye
 func (LegalQuantity) Schema(huma.Registry) *huma.Schema {
 	return oneOf(limit.Quantities()...)
 }
-func (DoneWord) Schema(huma.Registry) *huma.Schema { return oneOf(task.Words()...) }
-func (Vehicle) Schema(huma.Registry) *huma.Schema  { return oneOf(TowVehicle, TowedUnit) }
+func (DoneWord) Schema(huma.Registry) *huma.Schema    { return oneOf(task.Words()...) }
+func (EmptyReturn) Schema(huma.Registry) *huma.Schema { return oneOf(Charged, NotCharged) }
+func (PricedItem) Schema(huma.Registry) *huma.Schema  { return oneOf(rates.Parts()...) }
+func (Vehicle) Schema(huma.Registry) *huma.Schema     { return oneOf(TowVehicle, TowedUnit) }
 func (LadderQuantity) Schema(huma.Registry) *huma.Schema {
 	return oneOf(choosing.LadderQuantities()...)
 }

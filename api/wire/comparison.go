@@ -14,6 +14,7 @@ type ComparisonRequest struct {
 	Checks *Opposed[CheckRequest] `json:"checks,omitempty" doc:"Two bodies of /v1/checks"`
 	Rigs   *Opposed[RigQuestion]  `json:"rigs,omitempty" doc:"Two bodies of /v1/rigs"`
 	Trips  *Opposed[TripRequest]  `json:"trips,omitempty" doc:"Two bodies of /v1/trips"`
+	Quotes *Opposed[TripRequest]  `json:"quotes,omitempty" doc:"Two bodies of /v1/quotes: what moved the price"`
 }
 
 // Opposed are two requests of one kind.

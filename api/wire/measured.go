@@ -47,7 +47,7 @@ type writing struct {
 }
 
 // Kinds of measured fields. An offset may lie to either side of its point of
-// reference, a span, a spread and a breeze may be 0, all others are above 0.
+// reference, a span, a spread, a run and a breeze may be 0, all others are above 0.
 type (
 	Length   = Measured[measure.Length, inMetres]
 	Span     = Measured[measure.Length, inMetresOrNone]
@@ -61,6 +61,7 @@ type (
 	Pressure = Measured[measure.Pressure, inKilopascals]
 	Speed    = Measured[measure.Speed, inKilometresPerHour]
 	Journey  = Measured[measure.Distance, inKilometres]
+	Run      = Measured[measure.Distance, inKilometresOrNone]
 	Breeze   = Measured[measure.Speed, inKilometresPerHourOrNone]
 	Time     = Measured[time.Duration, inHours] // has no number beside it
 )
@@ -77,6 +78,7 @@ type (
 	inKilonewtons             struct{}
 	inKilopascals             struct{}
 	inKilometres              struct{}
+	inKilometresOrNone        struct{ inKilometres }
 	inKilometresPerHour       struct{}
 	inKilometresPerHourOrNone struct{ inKilometresPerHour }
 	inHours                   struct{}
@@ -136,12 +138,15 @@ func (inKilograms) parse(text string) (measure.Mass, error)         { return mea
 func (inKilogramsOrNone) parse(text string) (measure.Mass, error) {
 	return orZero(measure.ParseMass(text))
 }
-func (inSquareMetres) parse(text string) (measure.Area, error)       { return measure.ParseArea(text) }
-func (inLitres) parse(text string) (measure.Volume, error)           { return measure.ParseVolume(text) }
-func (inKilowatts) parse(text string) (measure.Power, error)         { return measure.ParsePower(text) }
-func (inKilonewtons) parse(text string) (measure.Force, error)       { return measure.ParseForce(text) }
-func (inKilopascals) parse(text string) (measure.Pressure, error)    { return measure.ParsePressure(text) }
-func (inKilometres) parse(text string) (measure.Distance, error)     { return measure.ParseDistance(text) }
+func (inSquareMetres) parse(text string) (measure.Area, error)    { return measure.ParseArea(text) }
+func (inLitres) parse(text string) (measure.Volume, error)        { return measure.ParseVolume(text) }
+func (inKilowatts) parse(text string) (measure.Power, error)      { return measure.ParsePower(text) }
+func (inKilonewtons) parse(text string) (measure.Force, error)    { return measure.ParseForce(text) }
+func (inKilopascals) parse(text string) (measure.Pressure, error) { return measure.ParsePressure(text) }
+func (inKilometres) parse(text string) (measure.Distance, error)  { return measure.ParseDistance(text) }
+func (inKilometresOrNone) parse(text string) (measure.Distance, error) {
+	return orZero(measure.ParseDistance(text))
+}
 func (inKilometresPerHour) parse(text string) (measure.Speed, error) { return measure.ParseSpeed(text) }
 func (inKilometresPerHourOrNone) parse(text string) (measure.Speed, error) {
 	return orZero(measure.ParseSpeed(text))

@@ -99,7 +99,7 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	r.measuredBefore(out.Departure, q.Unit)
 	if q.StructuresCSV != "" {
 		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))
-		r.structures(err)
+		r.csv("structures_csv", err, say.That("fix.data_example_structures_csv"))
 		if err == nil && len(structures) == 0 {
 			r.fail("structures_csv", nil, say.That("error.a_head_line_alone"), say.That("fix.add_a_line_for"))
 		}
@@ -136,10 +136,10 @@ func confirmed(u rig.Unit, whole rig.Overall, confirm []string) error {
 	return nil
 }
 
-func (r *reader) structures(err error) {
+// csv notes what is wrong with a table in a field.
+func (r *reader) csv(field string, err error, fix say.Remark) {
 	var head *rows.HeadError
 	var cell *rows.CellError
-	const field = "structures_csv"
 	switch {
 	case err == nil:
 	case errors.As(err, &head):
@@ -149,7 +149,7 @@ func (r *reader) structures(err error) {
 			Field: field, At: cell.At(), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,
 		})
 	default:
-		r.fail(field, nil, say.Of(err), say.That("fix.data_example_structures_csv"))
+		r.fail(field, nil, say.Of(err), fix)
 	}
 }
 

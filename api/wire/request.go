@@ -24,6 +24,7 @@ type TripRequest struct {
 	Confirm         []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
 	Done            []DoneRequest      `json:"done,omitempty" maxItems:"500" doc:"What was seen to, or answered, of tasks of this trip"`
 	Papers          *PapersRequest     `json:"papers,omitempty" doc:"What offices ask beside sizes; it is printed on papers, and decides nothing"`
+	Quote           *QuoteRequest      `json:"quote,omitempty" doc:"What a quote rests on beside the trip; /v1/quotes alone prices it"`
 }
 
 // UnitRequest is the house on its trailer.

@@ -37,7 +37,7 @@ func NewSchema(name string, in *phrase.Language) (Schema, error) {
 	r := huma.NewMapRegistry("#/$defs/", huma.DefaultSchemaNamer)
 	root := r.Schema(of, true, "")
 	if name == "trip" {
-		namesFiles(r.SchemaFromRef(root.Ref))
+		namesFiles(r, r.SchemaFromRef(root.Ref))
 	}
 	Twins(r.Map())
 	Describe(r.Map())
@@ -61,7 +61,7 @@ func translated(s Schema, in *phrase.Language) (out Schema, err error) {
 }
 
 // namesFiles lets the schema of a trip take the names of files, as a trip file does.
-func namesFiles(trip *huma.Schema) {
+func namesFiles(r huma.Registry, trip *huma.Schema) {
 	file := func(holds string) *huma.Schema {
 		return &huma.Schema{Type: huma.TypeString, Description: "A file with " + holds + ", found from this one"}
 	}
@@ -71,4 +71,5 @@ func namesFiles(trip *huma.Schema) {
 		trip.Properties[field] = &huma.Schema{AnyOf: []*huma.Schema{trip.Properties[field], file(holds)}}
 	}
 	trip.Properties["structures"] = file("structures and their clear heights: CSV")
+	r.SchemaFromRef(trip.Properties["quote"].Ref).Properties["rates"] = file("rates: CSV")
 }

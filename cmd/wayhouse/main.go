@@ -89,9 +89,9 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 	root.PersistentFlags().String("lang", "", "")
 	_ = root.PersistentFlags().SetAnnotation("lang", valuesOf, phrase.Words()) // the flag is there
 	root.AddCommand(
-		planCommand(clock), papersCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock), rigCommand(clock),
-		answerCommand(clock),
-		serveCommand(clock), networkCommand(clock), rulesCommand(clock), tripsCommand(clock), jurisdictionsCommand(clock), placesCommand(clock),
+		planCommand(clock), papersCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock),
+		rigCommand(clock), answerCommand(clock), serveCommand(clock), networkCommand(clock), rulesCommand(clock),
+		tripsCommand(clock), jurisdictionsCommand(clock), placesCommand(clock), quoteCommand(clock),
 		configCommand(), sourcesCommand(), guideCommand(), manCommand(clock), versionCommand(), schemaCommand(),
 	)
 	return root

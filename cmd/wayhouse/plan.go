@@ -22,6 +22,7 @@ import (
 type planFlags struct {
 	sources
 	from, to, tow, structures string
+	rates                     string // of a quote
 	via                       []string
 	form                      *form
 	mustBe                    mustBe
@@ -140,6 +141,9 @@ func (f planFlags) other(file string) (*asked, error) {
 	if a.says("structures_csv") {
 		f.structures = ""
 	}
+	if a.says("quote.rates_csv") {
+		f.rates = ""
+	}
 	return a, f.beside(a)
 }
 
@@ -166,12 +170,17 @@ func (f planFlags) beside(a *asked) error {
 	if err := a.add("tow", f.tow); err != nil {
 		return err
 	}
-	if f.structures != "" {
-		raw, err := readFile(f.structures)
+	for field, path := range map[string]string{"structures_csv": f.structures, "quote.rates_csv": f.rates} {
+		if path == "" {
+			continue
+		}
+		raw, err := readFile(path)
 		if err != nil {
 			return err
 		}
-		a.fields["structures_csv"], a.files["structures_csv"] = string(raw), f.structures
+		a.put(field, "", string(raw))
+		delete(a.flags, field)
+		a.files[field] = path
 	}
 	f.stops(a)
 	return nil

@@ -18,7 +18,8 @@ import (
 
 // A trip file is a trip request in YAML or JSON. Beside the fields of the API
 // it may name files, relative to itself: unit and tow a description, structures
-// a CSV, route a GeoJSON, GPX or KML file, not_through of the wishes a GeoJSON file.
+// a CSV, route a GeoJSON, GPX or KML file, not_through of the wishes a GeoJSON file, rates of
+// the quote a CSV.
 
 // tripOf is what a trip file asks, with the files that it names.
 func tripOf(path string) (*asked, error) {
@@ -58,6 +59,7 @@ func (a *asked) add(part, path string) error {
 func (a *asked) readNamed(path string) error {
 	fields := a.fields
 	wishes, _ := fields["wishes"].(map[string]any)
+	quote, _ := fields["quote"].(map[string]any)
 	part := func(p string) (any, error) { return readFields(p) }
 	for _, named := range []struct {
 		in    map[string]any
@@ -67,6 +69,7 @@ func (a *asked) readNamed(path string) error {
 	}{
 		{fields, "unit", "unit", part}, {fields, "tow", "tow", part}, {fields, "structures", "structures_csv", readText},
 		{fields, "route", "route", readRoute}, {wishes, "not_through", "wishes.not_through", readGeoJSON},
+		{quote, "rates", "quote.rates_csv", readText},
 	} {
 		file, ok := named.in[named.field].(string)
 		if !ok {
@@ -84,11 +87,17 @@ func (a *asked) readNamed(path string) error {
 		}
 		a.files[named.path] = file
 	}
-	if csv, ok := fields["structures"].(string); ok {
-		delete(fields, "structures")
-		fields["structures_csv"] = csv
-	}
+	asCSV(fields, "structures")
+	asCSV(quote, "rates")
 	return nil
+}
+
+// asCSV moves what a file said to the field that takes its text.
+func asCSV(in map[string]any, field string) {
+	if csv, ok := in[field].(string); ok {
+		delete(in, field)
+		in[field+"_csv"] = csv
+	}
 }
 
 // unopened says that a file which a field names cannot be read; what is in a file says

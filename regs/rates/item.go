@@ -102,6 +102,13 @@ func Items() []Item {
 	return out
 }
 
+// Parts lists the items that a move has, and taxes: no share of others and no term.
+func Parts() []Item {
+	return slices.DeleteFunc(Items(), func(i Item) bool {
+		return i.IsTerm() || i == FuelSurcharge || i == PermitAgent || i == Insurance || i == Contingency || i == Margin
+	})
+}
+
 // Units lists the units, each once.
 func Units() []Unit {
 	return []Unit{KM, Mile, Hour, Day, Night, Litre, USGal, Metre, Foot, Each, Percent}

@@ -48,6 +48,10 @@ func Table() rows.Table[Rate] {
 			"id", "card", "item", "name", "unit", "amount", "low", "high", "minimum", "currency", "jurisdiction", "origin",
 			"up_to_length", "up_to_height", "days", "valid_from", "valid_to", "ask", "note",
 		}, rows.ProofColumns()...),
+		Optional: []string{
+			"name", "low", "high", "minimum", "jurisdiction", "origin", "up_to_length", "up_to_height", "days", "valid_from",
+			"valid_to", "ask", "note", "section", "source_year", "source_url", "read_on",
+		},
 		Read: read,
 	}
 }
@@ -83,7 +87,7 @@ func (r Rate) check(c *rows.Cells) {
 	case !r.Item.takes(r.Unit):
 		c.Fail("unit", say.That("error.unit_of_item", "item", string(r.Item)),
 			say.That("fix.one_of", "words", rows.Texts(r.Item.Units())))
-	case (r.Unit != Percent && r.Amount != nil || r.Minimum != nil) && !money.Known(r.Currency):
+	case (r.ofMoney() && r.Amount != nil || r.Minimum != nil) && !money.Known(r.Currency):
 		c.Fail("currency", say.That("error.no_currency_of_price"), say.That("fix.give_its_three_letters"))
 	case r.Low != nil && (r.Amount == nil || r.Low.Cmp(r.Amount) > 0):
 		c.Fail("low", say.That("error.beyond_the_price"), say.That("fix.low_amount_high"))
@@ -93,6 +97,10 @@ func (r Rate) check(c *rows.Cells) {
 		c.Fail("valid_to", say.That("error.before_valid_from"), say.That("fix.check_both_days"))
 	}
 }
+
+// ofMoney reports whether the amount is one of money: no percentage, and not the days of a
+// term.
+func (r Rate) ofMoney() bool { return r.Unit != Percent && (r.Unit != Day || !r.Item.IsTerm()) }
 
 // takes reports whether a price of the item may be for one of a unit.
 func (i Item) takes(u Unit) bool { return slices.Contains(i.Units(), u) }

@@ -23,6 +23,29 @@ type Deal struct {
 	WeatherDays int
 }
 
+// Priced is a plan with its quote.
+type Priced struct {
+	Plan         *Plan
+	Quote        *quote.Quote
+	CustomerCopy bool // what it is shown as
+}
+
+// RestsOnInvented reports whether anything of it was made up.
+func (p *Priced) RestsOnInvented() bool { return p.Quote.Invented }
+
+// Assumptions are what the quote takes for granted.
+func (p *Priced) Assumptions() []say.Remark {
+	return []say.Remark{say.That("quote.rounds"), say.That("quote.takes_all_as_taxed"), say.That("quote.way_back")}
+}
+
+// Ends are where a plan begins and ends.
+func (p *Plan) Ends() (from, to say.Remark) {
+	if len(p.Legs) > 0 {
+		from, to = p.Legs[0].From, p.Legs[len(p.Legs)-1].To
+	}
+	return from, to
+}
+
 // Work is what a plan takes, to be priced.
 func (p *Plan) Work(d Deal) quote.Work {
 	w := d.Work
@@ -69,7 +92,7 @@ func (p *Plan) truck(d Deal) []quote.Part {
 	}
 	haul.Missing = say.Or(p.Time.Unknown, say.That("quote.no_days"))
 	out := []quote.Part{haul}
-	switch empty := (quote.Part{Item: rates.Deadhead, Whom: say.That("quote.whom_card")}); {
+	switch empty := (quote.Part{Item: rates.Deadhead, Whom: say.That("quote.whom_dispatcher")}); {
 	case d.Deadhead == nil:
 		empty.Unknown = say.That("quote.no_deadhead")
 		out = append(out, empty)
@@ -77,7 +100,7 @@ func (p *Plan) truck(d Deal) []quote.Part {
 		empty.Needed, empty.Quantities = true, append(quote.Way(*d.Deadhead), quote.Whole(rates.Each, 1))
 		out = append(out, empty)
 	}
-	switch back := (quote.Part{Item: rates.Return, Whom: say.That("quote.whom_card")}); {
+	switch back := (quote.Part{Item: rates.Return, Whom: say.That("quote.whom_dispatcher")}); {
 	case d.Returns == nil:
 		back.Unknown = say.That("quote.no_return")
 		out = append(out, back)
@@ -112,7 +135,7 @@ func (p *Plan) crew(d Deal) (out []quote.Part) {
 
 // nights are nights of something, of which there is as much as each of one counts.
 func nights(d Deal, item rates.Item, each int) []quote.Part {
-	part := quote.Part{Item: item, Whom: say.That("quote.whom_card")}
+	part := quote.Part{Item: item, Whom: say.That("quote.whom_dispatcher")}
 	switch {
 	case d.Nights == nil:
 		part.Unknown = say.That("quote.no_nights")

@@ -103,7 +103,7 @@ func (p *Plan) escorts(d Deal) (out []quote.Part) {
 		home := quote.Part{Item: rates.EscortReturn, Jurisdiction: a.code, Quantities: append(way,
 			quote.Quantity{Unit: rates.Each, Range: counts(a.sure, a.most)}), Whom: say.That("quote.whom_card")}
 		if d.Returns == nil {
-			home.Unknown, home.Quantities = say.That("quote.no_return"), nil
+			home.Unknown, home.Whom = say.That("quote.no_return"), say.That("quote.whom_dispatcher")
 		}
 		if d.Returns == nil || *d.Returns {
 			out = append(out, home)
@@ -130,8 +130,9 @@ func (p *Plan) fees() (out []quote.Part) {
 	for _, code := range p.perhapsPermits() {
 		out = append(
 			out,
-			quote.Part{Item: rates.Permit, Jurisdiction: code, Needed: true, Unknown: say.That("quote.permit_open"),
-				Whom: say.That("quote.whom_office", "where", say.Jurisdiction(code))},
+			quote.Part{Item: rates.Permit, Jurisdiction: code, Needed: true, Perhaps: true,
+				Unknown: say.That("quote.permit_open"),
+				Whom:    say.That("quote.whom_office", "where", say.Jurisdiction(code))},
 		)
 	}
 	if p.Verdict.Demands.Survey {

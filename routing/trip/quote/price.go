@@ -85,8 +85,7 @@ func (p *pricer) of(items ...rates.Item) (out []Line) {
 
 func (p *pricer) add(l Line) {
 	p.q.Lines = append(p.q.Lines, l)
-	p.q.Invented = p.q.Invented || l.Row != nil && l.Row.Status == finding.Invented ||
-		l.Row == nil && l.Fee != nil && l.Fee.Row.Status == finding.Invented
+	p.q.Invented = p.q.Invented || l.Invented()
 }
 
 // prices are the prices of a part.

@@ -121,9 +121,9 @@ func (l Line) Heading() Heading {
 
 // Sum is what a heading comes to.
 type Sum struct {
-	Heading  Heading
-	Amount   Range
-	Unpriced int
+	Heading Heading
+	Amount  Range
+	Lines   []Line
 }
 
 // Sums are the headings that have lines.
@@ -136,7 +136,7 @@ func (q *Quote) Sums() (out []Sum) {
 			}
 		}
 		if len(lines) > 0 {
-			out = append(out, Sum{h, sum(lines), (&Quote{Lines: lines}).Unpriced()})
+			out = append(out, Sum{h, sum(lines), lines})
 		}
 	}
 	return out

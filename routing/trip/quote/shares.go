@@ -29,12 +29,24 @@ func (p *pricer) share(item rates.Item, base Range) {
 
 // agent adds what whoever asks for permits is paid: for each, or a share of their fees.
 func (p *pricer) agent() {
-	if permits := p.of(rates.Permit); len(permits) > 0 {
-		base := sum(permits)
-		p.part(Part{
-			Item: rates.PermitAgent, Quantities: []Quantity{{Unit: rates.Each, Range: Count(len(permits))}}, Base: &base,
-		})
+	permits := p.of(rates.Permit)
+	if len(permits) == 0 {
+		return
 	}
+	base := sum(permits)
+	part := Part{Item: rates.PermitAgent, Base: &base}
+	number := 0
+	for _, l := range permits {
+		if !l.Perhaps {
+			number++
+		}
+	}
+	each := []Quantity{Whole(rates.Each, number)}
+	if slices.ContainsFunc(permits, func(l Line) bool { return l.Perhaps }) {
+		each = AtLeast(each, say.That("quote.more_permits"))
+	}
+	part.Quantities = each
+	p.part(part)
 }
 
 // insure adds the insurance of the goods. Where a value is declared it is asked for.

@@ -44,6 +44,7 @@ type Part struct {
 	Base         *Range     // of which a price in percent is; nil: there is none
 	Unknown      say.Remark // why nothing of this is known
 	Missing      say.Remark // why there is no quantity for some price; none: nobody gave one
+	Perhaps      bool       // whether there is any of it is not known
 	Needed       bool       // it is a part of the move even where the card has no price for it
 	Fee          *Fee       // what it costs where the card has no price for it
 	NoPrice      say.Remark // why nobody but the card has a price of it

@@ -183,3 +183,48 @@ func TestComparesQuotes(t *testing.T) {
 		t.Errorf("%q, want %q", names, want)
 	}
 }
+
+// Whatever is said of a quote is in it: its currency, days that are lost, waiting, its own
+// contingency, a price of one place, and a term of the card with its note.
+func TestQuoteTakesAllThatIsSaid(t *testing.T) {
+	all := told()
+	for k, v := range (object{
+		"currency": "CAD", "version": 2, "standby": "2 h", "weather_days": 1, "contingency_percent": 2.5, "margin_percent": 10,
+		"nights": 1, "final": false, "customer_copy": false, "empty_return": "not_charged",
+		"given_prices": []object{{"item": "permit", "jurisdiction": "CA-QC", "name": "", "price": "135.50 CAD", "source": "by phone"}},
+	}) {
+		all[k] = v
+	}
+	q := quoted(t, all)
+	amounts := map[string]string{}
+	for _, l := range q.Lines {
+		if l.Amount.Likely != nil {
+			amounts[l.Item] = *l.Amount.Likely
+		}
+	}
+	for item, want := range map[string]string{"standby": "190.00", "weather_day": "620.00", "lodging": "160.00", "permit": "135.50"} {
+		if amounts[item] != want {
+			t.Errorf("%s: %s, want %s", item, amounts[item], want)
+		}
+	}
+	if _, has := amounts["return_trip"]; has || q.Version != 2 {
+		t.Errorf("%+v", amounts)
+	}
+	raw, err := os.ReadFile("../data/example/rates.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	csv := strings.Replace(string(raw), "marlwick-payment,marlwick-2027,payment,,day,15,,,,,,,,,,2027-01-01,2027-12-31,,,", "marlwick-payment,marlwick-2027,payment,,day,15,,,,,,,,,,2027-01-01,2027-12-31,,after the invoice,", 1)
+	csv += "old,marlwick-2027,fuel_surcharge,,percent,3,,,,,,,,,,,,,,verified,somebody,,,,2020-01-01\n"
+	all["rates_csv"], all["declared_value"], all["deadhead_km"] = csv, "100 CAD", 25
+	delete(all, "deadhead")
+	q = quoted(t, all)
+	if !slices.ContainsFunc(q.Terms, func(r wire.QuoteTerm) bool { return r.Note == "after the invoice" }) {
+		t.Errorf("%+v", q.Terms)
+	}
+	for _, l := range q.Lines {
+		if l.Item == "insurance" && (l.Minimum != "120.00" || *l.Amount.Likely != "120.00") || l.Item == "fuel_surcharge" && l.Doubt == "" {
+			t.Errorf("%+v", l)
+		}
+	}
+}

@@ -36,7 +36,7 @@ type Quote struct {
 	Headings   []QuoteSum  `json:"headings" doc:"What the lines under each heading come to"`
 	Lines      []QuoteLine `json:"lines,omitempty" doc:"Left out of the customer's copy"`
 	Subtotal   QuoteAmount `json:"subtotal" doc:"Before taxes"`
-	Total      QuoteAmount `json:"total"`
+	Total      QuoteAmount `json:"total" doc:"With taxes, without what has no price"`
 	Terms      []QuoteTerm `json:"terms" doc:"What the card says of the contract, and what is charged if it comes to it"`
 	Apart      []string    `json:"not_on_card,omitempty" doc:"Items of which the card has no price and that are in no line"`
 	Edition
@@ -48,7 +48,7 @@ type Quote struct {
 // QuoteAmount is an amount that is not known exactly.
 type QuoteAmount struct {
 	Low    *string `json:"low" doc:"It comes to no less"`
-	Likely *string `json:"likely"`
+	Likely *string `json:"likely" doc:"With every figure at its likely value"`
 	High   *string `json:"high" doc:"It comes to no more; null where the end is open"`
 }
 
@@ -56,7 +56,7 @@ type QuoteAmount struct {
 type QuoteSum struct {
 	Heading  string      `json:"heading" doc:"The word of the heading"`
 	Name     string      `json:"name" doc:"The heading for people"`
-	Amount   QuoteAmount `json:"amount"`
+	Amount   QuoteAmount `json:"amount" doc:"What the priced lines of the heading come to"`
 	Unpriced []string    `json:"unpriced" doc:"What has no price under the heading"`
 }
 
@@ -69,15 +69,15 @@ type QuoteLine struct {
 	Jurisdiction string      `json:"jurisdiction,omitempty"`
 	Quantity     QuoteAmount `json:"quantity" doc:"Of a price in percent, what it is a share of"`
 	Unit         string      `json:"unit,omitempty" doc:"That the rate is for one of"`
-	Rate         QuoteAmount `json:"rate"`
+	Rate         QuoteAmount `json:"rate" doc:"The price of one, or the percentage"`
 	Currency     string      `json:"rate_currency,omitempty" doc:"Of the rate"`
 	Exchange     string      `json:"exchange_rate,omitempty" doc:"By which the rate was converted"`
 	Minimum      string      `json:"raised_to,omitempty" doc:"The minimum to which the line was raised"`
-	Amount       QuoteAmount `json:"amount"`
+	Amount       QuoteAmount `json:"amount" doc:"In the currency of the quote; without ends where the line is not priced"`
 	Row          string      `json:"row,omitempty" doc:"The row of the rate, or of the fee"`
 	Source       string      `json:"source,omitempty" doc:"Where the rate comes from"`
 	Unknown      string      `json:"unknown,omitempty" doc:"Why the line is not priced"`
-	Ask          string      `json:"ask,omitempty"`
+	Ask          string      `json:"ask,omitempty" doc:"Whom to ask for the price"`
 	Doubt        string      `json:"to_confirm,omitempty" doc:"Why the price is to be confirmed"`
 	Open         string      `json:"open,omitempty" doc:"Why the amount has no upper end"`
 }
@@ -86,11 +86,11 @@ type QuoteLine struct {
 type QuoteTerm struct {
 	Mark   string `json:"mark,omitempty"`
 	Item   string `json:"item" doc:"What it is about, by the word of the table rates"`
-	Says   string `json:"says"`
-	Amount string `json:"amount,omitempty"`
-	Unit   string `json:"unit,omitempty"`
+	Says   string `json:"says" doc:"The term for people"`
+	Amount string `json:"amount,omitempty" doc:"In the unit; left out where it is not known"`
+	Unit   string `json:"unit,omitempty" doc:"Of the amount"`
 	Within int    `json:"within_days,omitempty" doc:"Within how many days, before the move or after the invoice"`
-	Note   string `json:"note,omitempty"`
+	Note   string `json:"note,omitempty" doc:"What the row says more"`
 }
 
 // NewQuote writes a quote as it stands in JSON.

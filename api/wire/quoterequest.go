@@ -42,7 +42,7 @@ type QuoteRequest struct {
 
 // GivenPrice is a price that somebody was told for a move.
 type GivenPrice struct {
-	Item         PricedItem `json:"item"`
+	Item         PricedItem `json:"item" doc:"What the price is for"`
 	Jurisdiction string     `json:"jurisdiction,omitempty" maxLength:"100" doc:"Where it is for, such as CA-QC; anywhere when left out"`
 	Name         string     `json:"name,omitempty" maxLength:"200" doc:"Of the tax, or of what is else to be paid"`
 	Price        string     `json:"price" maxLength:"40" doc:"Such as 135 CAD; 0 CAD where nothing is to be paid"`

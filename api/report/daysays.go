@@ -14,23 +14,36 @@ func DayHead(in *phrase.Language, p *trip.Plan, d timetable.Day) say.Remark {
 	t := p.Timetable
 	from, to, ok := timetable.Driven(t.On(d))
 	date := in.Weekday(d.Date)
-	last := t.Entries[d.Last]
-	parked := last.Stop < 0 && last.Kind != timetable.Driving && d.Last+1 < len(t.Entries)
 	if !ok {
 		var at say.Remark
-		if last.Stop >= 0 {
+		if last := t.Entries[d.Last]; last.Stop >= 0 {
 			at = p.StopCalled(last.Stop)
 		}
-		return say.That("day.still", "date", date, "at", at, "parked", parked)
+		return say.That("day.still", "date", date, "at", at, "parked", parked(t, d))
 	}
-	var places []say.Remark
+	var via []say.Remark
+	var place say.Remark
 	for i := d.First; i <= d.Last; i++ {
-		if stop, ok := reached(t, i); ok {
-			places = append(places, p.StopCalled(stop))
+		stop, ok := reached(t, i)
+		switch {
+		case ok && t.Entries[i].To.Equal(to.Slow):
+			place = p.StopCalled(stop)
+		case ok:
+			via = append(via, p.StopCalled(stop))
 		}
 	}
-	return say.That("day.drives", "date", date, "from", in.ZonedClock(from), "to", ending(in, to.Slow, from),
-		"likely", clockAs(in, to.Likely, to.Slow), "way", d.Way, "driving", d.Driving, "places", places, "parked", parked)
+	return say.That("day.drives", "date", date, "from", in.ZonedClock(from), "place", place,
+		"to", ending(in, to.Slow, from), "likely", clockAs(in, to.Likely, from), "via", via, "way", d.Way,
+		"driving", d.Driving, "parked", parked(t, d))
+}
+
+// parked reports whether the rig stands on the way when a day is over.
+func parked(t *trip.Timetable, d timetable.Day) bool {
+	at := d.Last
+	if t.Entries[at].Kind == timetable.Driving {
+		at++
+	}
+	return at < len(t.Entries) && t.Entries[at].Stop < 0 && t.Entries[at].Kind != timetable.Driving
 }
 
 // ending is the end of a day's driving on the clock where it is, with the zone where that is
@@ -40,7 +53,7 @@ func ending(in *phrase.Language, to, from time.Time) string {
 	b, _ := to.Zone()
 	switch {
 	case !sameDay(from, to):
-		return in.WeekdayMoment(to)
+		return clockAs(in, to, from)
 	case a != b:
 		return in.ZonedClock(to)
 	default:
@@ -53,6 +66,7 @@ func ending(in *phrase.Language, to, from time.Time) string {
 func DayDetails(in *phrase.Language, p *trip.Plan, d timetable.Day) (out []say.Remark) {
 	t := p.Timetable
 	out = window(in, t, t.On(d))
+	_, ends, _ := timetable.Driven(t.On(d)) // the head of the day says where
 	counted := map[timetable.Kind]int{}
 	for i, e := range t.On(d) {
 		out = append(out, entered(in, p, d.First+i)...)
@@ -68,7 +82,7 @@ func DayDetails(in *phrase.Language, p *trip.Plan, d timetable.Day) (out []say.R
 		default:
 			out = append(out, standsFor(in, e))
 		}
-		if stop, ok := reached(t, d.First+i); ok {
+		if stop, ok := reached(t, d.First+i); ok && (!t.Journey.Stops[stop].By.IsZero() || !e.To.Equal(ends.Slow)) {
 			out = append(out, CallSays(in, p, stop))
 		}
 	}
@@ -189,10 +203,14 @@ func overnight(in *phrase.Language, p *trip.Plan, d timetable.Day) []say.Remark 
 
 // clockAs is a moment on its own clock: the time alone where the day is that of another.
 func clockAs(in *phrase.Language, t, as time.Time) string {
-	if sameDay(t, as) {
+	switch {
+	case sameDay(t, as):
 		return in.Clock(t)
+	case t.Hour() == 0 && t.Minute() == 0 && sameDay(t.Add(-time.Minute), as):
+		return in.Say(say.That("time.day_end"))
+	default:
+		return in.WeekdayMoment(t)
 	}
-	return in.WeekdayMoment(t)
 }
 
 func sameDay(a, b time.Time) bool { return a.Format(time.DateOnly) == b.Format(time.DateOnly) }

@@ -34,10 +34,7 @@ func (s *screen) deadlines(p *trip.Plan) (out []say.Remark) {
 	}
 	if !t.Latest.IsZero() {
 		out = append(out, say.That("day.latest", "at", s.in.WeekdayMoment(t.Latest),
-			"later", above0(t.Latest.Sub(t.Departure))))
-	}
-	if all := spares(p); len(all) > 0 {
-		out = append(out, say.That("day.spares", "all", all))
+			"later", above0(t.Latest.Sub(t.Departure)), "spares", spares(p)))
 	}
 	if t.IfHolidays {
 		out = append(out, say.That("day.if_holidays"))

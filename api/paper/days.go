@@ -3,8 +3,8 @@ package paper
 import (
 	"cmp"
 	"slices"
-	"time"
 
+	"wayhouse/api/report"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
@@ -12,15 +12,15 @@ import (
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
+	"wayhouse/routing/trip/timetable"
 )
 
-// day is what is driven on one day.
+// day is what is done on one day.
 type day struct {
-	from, to       say.Remark
-	leaves         time.Time
-	arrives, slow  time.Time // zero: not known
-	marks          []mark
-	start, stretch measure.Distance
+	head    say.Remark
+	details []say.Remark
+	marks   []mark
+	drives  bool
 }
 
 // mark is one thing on the way that a driver does, passes or heeds.
@@ -32,21 +32,59 @@ type mark struct {
 	rank int // of those at one place
 }
 
-// days cuts a trip into days.
-func days(t *trip.Plan) []day {
-	d := day{from: t.Legs[0].From, to: t.Legs[len(t.Legs)-1].To, leaves: t.Departure, stretch: t.Length,
-		marks: along(t)}
-	if likely, slow, known := t.Arrival(); known {
-		d.arrives, d.slow = likely, slow
+// days cuts a trip into days, by its timetable; into one where it has none.
+func (m *making) days(t *trip.Plan) (out []day) {
+	marks := along(t)
+	if t.Timetable == nil {
+		from, to := t.Legs[0].From, t.Legs[len(t.Legs)-1].To
+		return []day{{head: say.That("paper.day", "day", m.In.Weekday(t.Departure), "from", from, "to", to,
+			"leaves", m.In.Clock(t.Departure)), marks: marks, drives: true}}
 	}
-	return []day{d}
+	for i, d := range t.Timetable.Days {
+		one := day{head: report.DayHead(m.In, t, d), details: report.DayDetails(m.In, t, d)}
+		from, until := measure.Distance(0), measure.Distance(0)
+		for _, e := range t.Timetable.On(d) {
+			if e.Kind == timetable.Driving && !one.drives {
+				from, one.drives = e.Begins, true
+			}
+			until = max(until, e.Ends)
+		}
+		for len(marks) > 0 && one.drives && (marks[0].until(until) || i == len(t.Timetable.Days)-1) {
+			one.marks, marks = append(one.marks, marks[0]), marks[1:]
+		}
+		one.resume(from)
+		out = append(out, one)
+	}
+	if len(marks) > 0 { // what the timetable does not come past is told all the same
+		out = append(out, day{head: say.That("paper.not_in_days"), marks: marks, drives: true})
+	}
+	return out
+}
+
+// until reports whether a mark lies before an end, or on it; leaving it is after it.
+func (m mark) until(end measure.Distance) bool {
+	return m.at < end-1 || m.at <= end+1 && m.rank != leaving
+}
+
+// Ranks of marks at one place: the others have none.
+const (
+	arriving = -2
+	leaving  = -1
+)
+
+// resume says where a day goes on that does not begin at a stop.
+func (d *day) resume(from measure.Distance) {
+	if d.drives && from > 0 && (len(d.marks) == 0 || d.marks[0].at-from > besides) {
+		d.marks = slices.Insert(d.marks, 0, mark{at: from, says: say.That("paper.resume")})
+	}
 }
 
 // day writes a day: when it begins and ends, and everything on its way in order.
 func (m *making) day(d day) {
-	m.heading(say.That("paper.day", "day", m.In.Weekday(d.leaves), "from", d.from, "to", d.to))
-	m.text(say.That("paper.day_times", "leaves", m.In.Clock(d.leaves), "arrives", m.clock(d.arrives, d.leaves),
-		"slow", m.clock(d.slow, d.leaves), "length", d.stretch))
+	m.heading(d.head)
+	if len(d.details) > 0 {
+		m.add(List{Items: m.In.Each(d.details)})
+	}
 	var rows []Row
 	for _, one := range d.marks {
 		far := "–"
@@ -57,18 +95,6 @@ func (m *making) day(d day) {
 	}
 	m.table(rows, []float64{0.17, 0.66, 0.17}, say.That("paper.head_at"), say.That("paper.head_what"),
 		say.That("paper.head_far"))
-}
-
-// clock is a moment on the clock of another, with its day where that is another; "" for none.
-func (m *making) clock(t, as time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	t = t.In(as.Location()).Add(time.Minute - 1)
-	if t.Format(time.DateOnly) == as.Format(time.DateOnly) {
-		return m.In.Clock(t)
-	}
-	return m.In.Moment(t)
 }
 
 // along is all that a driver heeds, in the order of the way.
@@ -85,12 +111,14 @@ func along(t *trip.Plan) []mark {
 // atLegs are the ends of legs, what stands over them, and where no road is known.
 func atLegs(t *trip.Plan) (out []mark) {
 	var at measure.Distance
+	stops := map[string]bool{}
+	for i := range calls(t) {
+		stops[t.StopCalled(i).String()] = true
+	}
 	for i, l := range t.Legs {
-		where := l.From
-		if i == 0 {
-			where = say.That("paper.leaves", "from", l.From)
+		if i == 0 || stops[l.From.String()] {
+			out = append(out, mark{at: at, rank: leaving, says: say.That("paper.leaves", "from", l.From)})
 		}
-		out = append(out, mark{at: at, rank: -1, says: where})
 		if l.Unmatched {
 			out = append(out, mark{at: at, loud: true, says: say.That("paper.no_road", "length", l.Length)})
 		}
@@ -98,8 +126,22 @@ func atLegs(t *trip.Plan) (out []mark) {
 			out = append(out, mark{at: at + s.At, says: passes(s), loud: s.Outcome != finding.Clear})
 		}
 		at += l.Length
+		switch {
+		case i == len(t.Legs)-1 || stops[l.To.String()]:
+			out = append(out, mark{at: at, rank: arriving, says: say.That("paper.arrives", "to", l.To)})
+		case !slices.Equal(l.Jurisdictions, t.Legs[i+1].Jurisdictions): // where it is parked, its day tells
+			out = append(out, mark{at: at, rank: arriving, says: l.To})
+		}
 	}
-	return append(out, mark{at: at, rank: 1, says: say.That("paper.arrives", "to", t.Legs[len(t.Legs)-1].To)})
+	return out
+}
+
+// calls is how many stops a timetable reaches.
+func calls(t *trip.Plan) int {
+	if t.Timetable == nil {
+		return 0
+	}
+	return len(t.Timetable.Calls)
 }
 
 // passes is a structure with its clear height and what is left above the rig.

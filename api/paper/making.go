@@ -109,6 +109,9 @@ func named(p *trip.Plan) say.Remark {
 
 // last is when the trip is over, or begins where that is not known.
 func last(p *trip.Plan) time.Time {
+	if p.Timetable != nil && !p.Timetable.Over.Slow.IsZero() {
+		return p.Timetable.Over.Slow
+	}
 	if _, slow, known := p.Arrival(); known {
 		return slow
 	}

@@ -32,6 +32,7 @@ import (
 	"wayhouse/routing/network"
 	"wayhouse/routing/place"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/timetable"
 	"wayhouse/testdata/english"
 	"wayhouse/testdata/needs"
 )
@@ -275,6 +276,43 @@ func TestMovesTurnAsTheLineDoes(t *testing.T) {
 	}
 	if math.Abs(float64(next-p.Length)) > 1 || compared < 8 {
 		t.Errorf("the last goes on until %v of %v; %d compared", next, p.Length, compared)
+	}
+}
+
+// A trip of several days has each day with its own part of the way: every turn stands once,
+// in order, on the day on which the timetable drives past it.
+func TestDaysHaveTheirTurns(t *testing.T) {
+	p := planned(t, func(q *wire.TripRequest) {
+		q.Use = "commercial"
+		q.Stops = []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON", VisitRequest: wire.VisitRequest{Until: "2027-05-15T08:00"}}, {Place: "Sorel-Tracy, QC"}}
+		q.Depart = "2027-05-14T08:00"
+	})
+	if p.Timetable == nil || len(p.Timetable.Days) < 2 {
+		t.Fatalf("%+v", p.Timetable)
+	}
+	m := printed(language.English, measure.Both).ofTrip(RouteSheet, p)
+	days := m.days(p)
+	if len(days) != len(p.Timetable.Days) {
+		t.Fatalf("%d days of %d", len(days), len(p.Timetable.Days))
+	}
+	marks, before := 0, measure.Distance(0)
+	for i, d := range days {
+		var from, until measure.Distance = p.Length, 0
+		for _, e := range p.Timetable.On(p.Timetable.Days[i]) {
+			if e.Kind == timetable.Driving {
+				from, until = min(from, e.Begins), max(until, e.Ends)
+			}
+		}
+		for _, one := range d.marks {
+			if one.at < before || one.at < from-1 || one.at > until+1 {
+				t.Errorf("day %d, which drives from %v to %v, has %q after %v", i+1, from, until, m.say(one.says), one.at)
+			}
+			before = one.at
+		}
+		marks += len(d.marks)
+	}
+	if all := len(along(p)); marks != all {
+		t.Errorf("%d marks on days, %d along the way", marks, all)
 	}
 }
 

@@ -70,6 +70,7 @@ func (p *pages) list(l List) {
 			p.file.SetLineWidth(0.3)
 			p.file.Rect(margin, y+(line-boxWide)/2, boxWide, boxWide, "D")
 		} else {
+			p.file.SetFillColor(0, 0, 0)
 			p.file.Circle(margin+1.4, y+line/2, 0.6, "F")
 		}
 		p.lines(item, false, p.size(), margin+in, p.wide()-in)

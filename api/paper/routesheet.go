@@ -27,8 +27,10 @@ func (p Print) routeSheet(t *trip.Plan) Doc {
 	m.asked(t)
 	m.offices(t)
 	m.strip(t)
-	for _, d := range days(t) {
-		m.add(Leaf{})
+	for i, d := range m.days(t) {
+		if i == 0 || d.drives {
+			m.add(Leaf{})
+		}
 		m.day(d)
 	}
 	return m.doc

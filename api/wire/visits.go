@@ -8,13 +8,14 @@ import (
 
 // VisitRequest is when a stop is to be reached and left.
 type VisitRequest struct {
-	ArriveFrom string `json:"arrive_from,omitempty" maxLength:"40" doc:"Not received earlier, on the clock of the stop, such as 2027-05-14T15:00; the rig waits"`
-	ArriveBy   string `json:"arrive_by,omitempty" maxLength:"40" doc:"The deadline of arrival, on the clock of the stop, such as 2027-05-14T18:00"`
-	Stay       Time   `json:"stay,omitzero" minimum:"0" maximum:"2000" doc:"How long it stays at least, such as 2 h, beside setting up and packing"`
-	Until      string `json:"until,omitempty" maxLength:"40" doc:"It leaves no earlier, on the clock of the stop, such as 2027-05-17T09:00"`
-	SetUp      Time   `json:"set_up,omitzero" minimum:"0" maximum:"100" doc:"Work after arrival, such as 45 min"`
-	Packing    Time   `json:"packing,omitzero" minimum:"0" maximum:"100" doc:"Work before leaving, such as 1 h 30 min"`
-	Nights     int    `json:"nights,omitempty" minimum:"0" maximum:"60" doc:"It leaves no earlier than on the morning after so many nights"`
+	ArriveFrom string         `json:"arrive_from,omitempty" maxLength:"40" doc:"Not received earlier, on the clock of the stop, such as 2027-05-14T15:00; the rig waits"`
+	ArriveBy   string         `json:"arrive_by,omitempty" maxLength:"40" doc:"The deadline of arrival, on the clock of the stop, such as 2027-05-14T18:00"`
+	Stay       Time           `json:"stay,omitzero" minimum:"0" maximum:"2000" doc:"How long it stays at least, such as 2 h, beside setting up and packing"`
+	Until      string         `json:"until,omitempty" maxLength:"40" doc:"It leaves no earlier, on the clock of the stop, such as 2027-05-17T09:00"`
+	SetUp      Time           `json:"set_up,omitzero" minimum:"0" maximum:"100" doc:"Work after arrival, such as 45 min"`
+	Packing    Time           `json:"packing,omitzero" minimum:"0" maximum:"100" doc:"Work before leaving, such as 1 h 30 min"`
+	Nights     int            `json:"nights,omitempty" minimum:"0" maximum:"60" doc:"It leaves no earlier than on the morning after so many nights"`
+	Ground     *GroundRequest `json:"ground,omitempty" doc:"What is known of the place where the unit stands"`
 }
 
 // CrewRequest is who drives.
@@ -47,7 +48,7 @@ func (r *reader) visit(field string, q VisitRequest) choosing.Visit {
 	}
 	return choosing.Visit{
 		From: at("arrive_from", q.ArriveFrom), By: at("arrive_by", q.ArriveBy), Until: at("until", q.Until),
-		Stay: q.Stay.Or(0), SetUp: q.SetUp.Or(0), Packing: q.Packing.Or(0), Nights: q.Nights,
+		Stay: q.Stay.Or(0), SetUp: q.SetUp.Or(0), Packing: q.Packing.Or(0), Nights: q.Nights, Ground: ground(q.Ground),
 	}
 }
 

@@ -34,6 +34,7 @@ func (b *builder) tripFindings() {
 	}
 	add(s.Lost(p.edges, along, b.listed))
 	add(b.customs())
+	add(b.grounds())
 	if !p.Passable {
 		p.Findings = append(p.Findings, b.shutRoute())
 	}

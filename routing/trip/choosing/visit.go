@@ -9,6 +9,7 @@ type Visit struct {
 	Until          Clock         // not left before
 	SetUp, Packing time.Duration // after arrival and before leaving
 	Nights         int
+	Ground         Ground
 }
 
 // Clock is a moment, or, where it is local, what the clocks at a place show; the zero

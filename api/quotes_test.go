@@ -114,7 +114,7 @@ func TestQuoteUnpriced(t *testing.T) {
 		}
 	}
 	slices.Sort(open)
-	want := []string{"deadhead", "escort", "insurance", "lodging", "permit", "permit", "return_trip", "toll"}
+	want := []string{"deadhead", "escort", "insurance", "permit", "permit", "return_trip", "toll"}
 	if !slices.Equal(open, want) || q.Unpriced != len(want) || q.Total.High != nil || q.Final {
 		t.Errorf("%q of %d, %+v", open, q.Unpriced, q.Total)
 	}

@@ -62,7 +62,9 @@ func card(all []*rates.Rate, asked string) (string, error) {
 // the price.
 func quoted(p *trip.Priced) compare.Side {
 	q := p.Quote
-	out := compare.Side{Name: p.Plan.Name, Invented: q.Invented, Verdict: p.Plan.Verdict}
+	out := compare.Side{
+		Name: p.Plan.Name, Invented: q.Invented, Verdict: p.Plan.Verdict, Findings: planned(p.Plan).Findings,
+	}
 	if q.Number != "" {
 		out.Name = q.Number
 	}

@@ -28,8 +28,8 @@ type QuoteRequest struct {
 	Quoted       string            `json:"quoted_on,omitempty" format:"date" doc:"The day of the quote; today when left out"`
 	Deadhead     Run               `json:"deadhead,omitzero" minimum:"0" maximum:"20000" doc:"How far the truck comes to the unit, empty; may be 0 km"`
 	Returns      EmptyReturn       `json:"empty_return,omitempty" doc:"Whether the truck's empty way back is charged, as long as the way there, and that of escorts"`
-	Nights       *int              `json:"nights,omitempty" minimum:"0" maximum:"100" doc:"Nights on the way"`
-	Standby      Time              `json:"standby,omitzero" minimum:"0" maximum:"1000" doc:"How long the rig is to wait with its crew, such as 2 h"`
+	Nights       *int              `json:"nights,omitempty" minimum:"0" maximum:"100" doc:"Nights on the way; those of the timetable when left out"`
+	Standby      Time              `json:"standby,omitzero" minimum:"0" maximum:"1000" doc:"How long the rig is to wait with its crew, such as 2 h; what the timetable waits by day when left out"`
 	WeatherDays  int               `json:"weather_days,omitempty" minimum:"0" maximum:"100" doc:"Days to be lost to the weather that the price is to hold"`
 	Declared     string            `json:"declared_value,omitempty" maxLength:"40" doc:"Of the goods, such as 85000 CAD"`
 	Contingency  *float64          `json:"contingency_percent,omitempty" minimum:"0" maximum:"100" doc:"Instead of the card's"`

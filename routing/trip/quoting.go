@@ -18,9 +18,11 @@ type Deal struct {
 	quote.Work                    // what a plan does not tell: card, currency, days, prices that were given
 	Deadhead    *measure.Distance // empty, to the first stop
 	Returns     *bool             // whether the truck's empty way back is charged, and that of escorts
-	Nights      *int
-	Standby     *time.Duration
+	Nights      *int              // nil: as the timetable has them
+	Standby     *time.Duration    // nil: what the timetable waits by day
 	WeatherDays int
+
+	waits bool // Standby is that of the timetable
 }
 
 // Priced is a plan with its quote.
@@ -48,6 +50,7 @@ func (p *Plan) Ends() (from, to say.Remark) {
 
 // Work is what a plan takes, to be priced.
 func (p *Plan) Work(d Deal) quote.Work {
+	d = d.scheduled(p.Timetable)
 	w := d.Work
 	w.On, w.Invented = p.Departure, w.Invented || p.RestsOnInvented()
 	if len(p.Legs) > 0 {
@@ -120,7 +123,7 @@ func (p *Plan) truck(d Deal) []quote.Part {
 func (p *Plan) crew(d Deal) (out []quote.Part) {
 	if d.Standby != nil && *d.Standby > 0 {
 		out = append(out, quote.Part{
-			Item: rates.Standby, Needed: true, Whom: say.That("quote.whom_card"),
+			Item: rates.Standby, Needed: !d.waits, Whom: say.That("quote.whom_card"),
 			Quantities: []quote.Quantity{quote.Hours(*d.Standby, *d.Standby, *d.Standby)},
 		})
 	}

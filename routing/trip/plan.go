@@ -65,7 +65,7 @@ func (p *Planner) newBuilder(r Request) (*builder, error) {
 		Planner: p, request: r, departure: departure, visits: visits, stands: standing.New(&p.Atlas, standing.Case{
 			Rig: r.Rig, Structures: r.Structures, Revision: r.StructuresRevision, Allowances: r.Allowances,
 			Hazmat: r.Wishes.Hazmat, Departure: departure,
-			Clock: p.Zone(p.Areas.At(r.firstPoint())), Underway: r.underway(),
+			Clock: p.Zone(p.Areas.At(r.firstPoint())), Underway: r.underway() + lasting(visits, departure),
 		}),
 	}
 	b.request.Rig = r.Rig.On(departure)
@@ -100,6 +100,11 @@ func (b *builder) begin() {
 
 // complete makes the plan of ways that were found.
 func (b *builder) complete(ways []way) (*Plan, error) {
+	if b.request.Given != nil {
+		if _, err := b.rehearse(ways); err != nil {
+			return nil, err
+		}
+	}
 	if !b.unhindered {
 		var pieces [][]network.Piece
 		for _, w := range ways {
@@ -108,12 +113,12 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 		waits, waiting := b.chooses.Waits(pieces, b.request.Given != nil || !b.plan.Passable)
 		b.plan.Findings, b.plan.Waits = append(b.plan.Findings, waits...), waiting
 	}
-	defer b.placeUntilOver(ways)()
 	cuts := b.cuts(ways)
 	table, stages, err := b.schedule(ways, cuts)
 	if err != nil {
 		return nil, err
 	}
+	defer b.placeUntilOver(ways, table)()
 	if b.plan.Timetable = table; table != nil && !table.Departure.IsZero() {
 		b.plan.Departure = table.Departure
 	}
@@ -140,10 +145,13 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 }
 
 // placeUntilOver judges structures for every moment until the trip is over at the
-// latest, where its hours are not known. What it returns takes that back.
-func (b *builder) placeUntilOver(ways []way) func() {
+// latest, where its hours are not known or it takes more than days. What it returns takes
+// that back.
+func (b *builder) placeUntilOver(ways []way, t *Timetable) func() {
 	before := b.stands
-	if b.plan.Waits || slices.ContainsFunc(ways, func(w way) bool {
+	const days = 6
+	long := t != nil && t.Over.Slow.After(b.departure.AddDate(0, 0, days))
+	if long || b.plan.Waits || slices.ContainsFunc(ways, func(w way) bool {
 		return w.Gap != nil || !b.drives.Time(w.Pieces).Unknown.None()
 	}) {
 		b.stands = b.stands.UntilOver()
@@ -217,6 +225,9 @@ func (b *builder) given(ctx context.Context) ([]way, error) {
 // best finds the way from stop to stop, and notes what it avoids.
 func (b *builder) best(ctx context.Context) ([]search.Path, error) {
 	found, err := b.chooses.Best(ctx)
+	if err == nil {
+		found, err = b.atTrueHours(ctx, found)
+	}
 	if err != nil {
 		return nil, err
 	}

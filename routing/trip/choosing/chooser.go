@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -47,6 +48,10 @@ type Chooser struct {
 	Case
 	OffRoads []say.Remark // how far each stop lies from its road
 	Off      []say.Remark // stops that lie far from the network
+	// Then is when so much of the way is driven, by a timetable; nil: it drives without a rest.
+	Then func(driven time.Duration) time.Time
+	// Timed tells that a search came by a road that is shut at certain hours.
+	Timed bool
 
 	engine    *search.Engine
 	stands    *standing.Judge

@@ -36,12 +36,13 @@ func (c *Chooser) wait(p network.Piece, at search.Millis, t Terms) (wait search.
 	holds := slices.DeleteFunc(slices.Clone(c.barriers.on(p)), func(o *standing.Barrier) bool {
 		return o.When == "" || t.Lifted != nil && t.Lifted(o)
 	})
+	c.Timed = c.Timed || len(holds) > 0
 	if len(holds) > 0 && c.penalised(t) {
 		return 0, !slices.ContainsFunc(holds, func(o *standing.Barrier) bool { return o.Met })
 	}
 	for open := 0; open < len(holds); { // all must be open at the same moment
 		for _, barrier := range holds {
-			there := c.stands.Departure.Add(time.Duration(c.after+at+wait) * time.Millisecond).In(barrier.Zone)
+			there := c.then(c.after + at).Add(time.Duration(wait) * time.Millisecond).In(barrier.Zone)
 			on, ok := barrier.Pause(there, c.stands.Departure.Add(standing.Patience), long, window.Env{})
 			switch {
 			case !ok:
@@ -54,6 +55,14 @@ func (c *Chooser) wait(p network.Piece, at search.Millis, t Terms) (wait search.
 		}
 	}
 	return wait, true
+}
+
+// then is when the rig has driven and waited for so long since the departure.
+func (c *Chooser) then(after search.Millis) time.Time {
+	if c.Then != nil {
+		return c.Then(time.Duration(after) * time.Millisecond)
+	}
+	return c.stands.Departure.Add(time.Duration(after) * time.Millisecond)
 }
 
 // Waits says where ways wait for a road to open, and whether they do anywhere: later
@@ -98,7 +107,7 @@ func (c *Chooser) slower(pieces []network.Piece, i int) search.Millis {
 // signsThen lists the signs that close a piece while the rig is on it, entered so
 // long after the departure. Structures of its legs say so themselves.
 func (c *Chooser) signsThen(p network.Piece, at, long search.Millis) (out []*standing.Barrier) {
-	there := c.stands.Departure.Add(time.Duration(at) * time.Millisecond)
+	there := c.then(at)
 	gone := there.Add(time.Duration(long) * time.Millisecond)
 	for _, barrier := range c.barriers.on(p) {
 		if barrier.When != "" && barrier.Kind != standing.ByStructure &&

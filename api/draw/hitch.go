@@ -16,8 +16,8 @@ type course struct {
 	through []spot
 }
 
-// Heights at which couplings are drawn that none is given for: this project's choice,
-// no source.
+// Heights at which a coupling is drawn that none is given for: this project's choice, no
+// source.
 const (
 	restsAt = 1200 * measure.Millimetre // in a bed, or on a truck
 	pullsAt = 500 * measure.Millimetre  // behind a vehicle
@@ -36,19 +36,20 @@ func (v *view) neck(u rig.Unit) {
 		return // a box reaches the coupling
 	}
 	if u.Coupling != rig.Gooseneck && u.Coupling != rig.FifthWheel {
-		level := min(max(pullsAt, frame.Bottom), frame.Top)
+		level := min(max(given(u.CouplingHeight, pullsAt), frame.Bottom), frame.Top)
 		v.courses = append(v.courses, course{v.in.Say(say.That("draw.drawbar")),
 			[]spot{{0, level}, {frame.From, level}}})
 		return
 	}
-	over := max(restsAt, frame.Top) + 2*measure.Foot
+	at := given(u.CouplingHeight, restsAt)
+	over := max(at, frame.Top) + 2*measure.Foot
 	for _, b := range u.Outline {
 		if b.From < frame.From && b.Bottom > frame.Bottom {
 			over = min(over, b.Bottom)
 		}
 	}
 	v.courses = append(v.courses, course{v.in.Say(say.That("draw.neck")), []spot{
-		{0, min(restsAt, over)}, {0, over}, {frame.From, over}, {frame.From, frame.Top}}})
+		{0, min(at, over)}, {0, over}, {frame.From, over}, {frame.From, frame.Top}}})
 }
 
 // hitch adds what a tow vehicle pulls with: from its rear to a coupling point behind it,
@@ -60,11 +61,21 @@ func (v *view) hitch(t rig.Tow, u rig.Unit) {
 	name := v.in.Say(say.That("draw.hitch"))
 	switch rear := *t.Length - *t.FrontToCoupling; {
 	case u.Coupling == rig.Gooseneck || u.Coupling == rig.FifthWheel:
-		v.courses = append(v.courses, course{name, []spot{{-plate, restsAt}, {plate, restsAt}}})
+		at := given(t.Truck.CouplingHeight, restsAt)
+		v.courses = append(v.courses, course{name, []spot{{-plate, at}, {plate, at}}})
 	case u.Coupling != rig.CouplingUnknown && rear < 0:
-		v.courses = append(v.courses, course{name, []spot{{rear, pullsAt}, {0, pullsAt}}})
+		at := given(t.Truck.CouplingHeight, pullsAt)
+		v.courses = append(v.courses, course{name, []spot{{rear, at}, {0, at}}})
 	}
 }
 
 // plate is half of what a coupling on a tow vehicle is drawn with.
 const plate = 300 * measure.Millimetre
+
+// given is a height, or the one that is drawn where none is given.
+func given(l *measure.Length, otherwise measure.Length) measure.Length {
+	if l == nil {
+		return otherwise
+	}
+	return *l
+}

@@ -67,7 +67,7 @@ func (v *view) unit(u rig.Unit, states []rig.Measures, at *reach) {
 // running adds the coupling point and the axles of a unit with what they carry.
 func (v *view) running(u rig.Unit, s rig.Statics) {
 	v.loads = append(v.loads, load{
-		what: v.in.Say(say.That("draw.coupling")), where: v.in.Say(say.That("draw.coupling_height")),
+		what: v.in.Say(say.That("draw.coupling")), where: v.in.Say(say.That("draw.coupling_height", "height", couplingUp(u))),
 		carries: carries(v.in, s.Coupling), coupling: true,
 	})
 	if len(u.Frame.Axles) == 0 {
@@ -153,4 +153,12 @@ func (v *view) levelsOf(u rig.Unit, travel rig.Measures, see projection) []level
 		)
 	}
 	return out
+}
+
+// couplingUp is the height of a unit's coupling, nothing where it is not given.
+func couplingUp(u rig.Unit) any {
+	if u.CouplingHeight == nil {
+		return nil
+	}
+	return *u.CouplingHeight
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // siteLetters is how wide a small map is, in letters.
-const siteLetters = 30.0
+const siteLetters = 22.0
 
 // Site draws a small map of a place of a way, north up: the way with its direction, the
 // roads near it that the network has, and the structures on the way. It is a square of
@@ -152,22 +152,23 @@ func (m siteMap) foot(s trip.Site) {
 		m.in.Say(s.What)})
 }
 
-// sites adds the small maps of a plan under each other, as many beside each other as
-// have room.
-func (c *canvas) sites(p *trip.Plan) {
-	const gap = 3 * stripLetter
-	top := c.Most.Y + 3*stripLetter
-	left, next := c.Least.X, top
+// Places draws small maps of the places of a trip to look at before, as many beside each
+// other as have room; nothing is drawn where there are none.
+func Places(in *phrase.Language, p *trip.Plan) *picture.Picture {
+	const gap = 2 * stripLetter
+	c := newCanvas(in, stripLetter)
+	c.Title = in.Say(say.That("draw.sites", "reach", trip.SiteReach))
 	if len(p.Sites) > 0 {
-		c.letters(point{X: left, Y: top}, picture.Start, c.in.Say(say.That("draw.sites", "reach", trip.SiteReach)), 1.15)
-		top += 1.5 * stripLetter
+		c.letters(point{}, picture.Start, c.Title, 1.15)
 	}
+	left, top, next := 0.0, 1.5*stripLetter, 0.0
 	for _, s := range p.Sites {
-		one := Site(c.in, p, s)
-		if left > c.Least.X && left+one.Wide() > c.Least.X+stripAcross+gap {
-			left, top = c.Least.X, next
+		one := Site(in, p, s)
+		if left > 0 && left+one.Wide() > stripAcross {
+			left, top = 0, next
 		}
 		c.Place(one, point{X: left - one.Least.X, Y: top - one.Least.Y}, 1)
 		left, next = left+one.Wide()+gap, max(next, top+one.Most.Y-one.Least.Y+gap)
 	}
+	return c.Picture
 }

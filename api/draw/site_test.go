@@ -75,6 +75,6 @@ func TestAnySite(t *testing.T) {
 			}
 		}
 		p.Sites = []trip.Site{s, s, s, s}
-		tidy(t, Strip(in, p, nil))
+		tidy(t, Trip(in, p, nil))
 	})
 }

@@ -14,7 +14,7 @@ import (
 // A strip has units of its own: a letter is a hundred of them.
 const (
 	stripLetter = 100.0
-	stripAcross = 100 * stripLetter // of a row
+	stripAcross = 72 * stripLetter  // of a row
 	stripMetre  = 0.9 * stripLetter // of height over the road
 )
 
@@ -27,8 +27,8 @@ const stripMost = 8
 // Strip draws a trip as its road pulled straight, in rows: over it the structures beside
 // the height of the rig, under it the turns, slopes and fuel stops that the plan tells
 // of, with stops and borders. Heights are to scale among themselves, and so are lengths.
-// Under it stand small maps of the places to look at before. credits are the lines that
-// whatever shows the roads must carry. What the plan does not know is not drawn, and said.
+// credits are the lines that whatever shows the roads must carry. What the plan does not
+// know is not drawn, and said under it.
 func Strip(in *phrase.Language, p *trip.Plan, credits []string) *picture.Picture {
 	s := strip{in: in, plan: p, per: rowOf(p.Length)}
 	page := newCanvas(in, stripLetter)
@@ -45,11 +45,18 @@ func Strip(in *phrase.Language, p *trip.Plan, credits []string) *picture.Picture
 		page.place(row, point{Y: y - row.Least.Y}, 1)
 		y = page.Most.Y + 2.5*stripLetter
 	}
-	page.paragraphs(point{Y: y}, stripAcross/stripLetter, s.notes())
-	page.sites(p)
-	page.paragraphs(point{Y: page.Most.Y + 2*stripLetter}, stripAcross/stripLetter, credits)
+	page.paragraphs(point{Y: y}, stripAcross/stripLetter, append(s.notes(), credits...))
 	page.letters(page.Least.Plus(0, -1.5*stripLetter), picture.Start, page.Title, 1.4)
 	return page.Picture
+}
+
+// Trip draws the strip of a trip, and under it the small maps of [Places].
+func Trip(in *phrase.Language, p *trip.Plan, credits []string) *picture.Picture {
+	page := Strip(in, p, credits)
+	if maps := Places(in, p); maps.Drawn {
+		page.Place(maps, point{X: page.Least.X - maps.Least.X, Y: page.Most.Y + 2*stripLetter - maps.Least.Y}, 1)
+	}
+	return page
 }
 
 // rowOf is how much of a way of a length a row holds.

@@ -47,7 +47,7 @@ func marksOf(p *picture.Picture, kind picture.Kind, like func(picture.Mark) bool
 	return out
 }
 
-// A row of 20 km is 100 letters of 100 units: 5 km into the second row are 2,500 units.
+// A row of 20 km is 72 letters of 100 units: 5 km into the second row are 1,800 units.
 // A metre over the road is 90 units: a lintel at 4.5 m is 405 over it.
 func TestStripPlaces(t *testing.T) {
 	at := 4500 * measure.Millimetre
@@ -55,7 +55,7 @@ func TestStripPlaces(t *testing.T) {
 	posts := marksOf(p, picture.Line, func(m picture.Mark) bool {
 		return len(m.At) == 4 && m.At[0].Y-m.At[1].Y > 300
 	})
-	if len(posts) != 1 || math.Abs(posts[0].At[0].X+50-2500) > 1e-6 || math.Abs(posts[0].At[0].Y-posts[0].At[1].Y-405) > 1e-6 {
+	if len(posts) != 1 || math.Abs(posts[0].At[0].X+50-1800) > 1e-6 || math.Abs(posts[0].At[0].Y-posts[0].At[1].Y-405) > 1e-6 {
 		t.Errorf("%v", posts)
 	}
 	if n := len(marksOf(p, picture.Line, func(m picture.Mark) bool { return m.Look.Width == 0.35 })); n != 2 {

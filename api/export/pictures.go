@@ -41,7 +41,7 @@ func ofRig(v report.View, a *wire.RigAnswer) *picture.Picture {
 	return draw.Rig(v.In, a.Report.Rig, a.Statics, a.Invented)
 }
 
-// ofTrip draws the strip of a trip.
+// ofTrip draws a trip.
 func ofTrip(v report.View, p *trip.Plan) *picture.Picture {
-	return draw.Strip(v.In, p, credits(v, p.About))
+	return draw.Trip(v.In, p, credits(v, p.About))
 }

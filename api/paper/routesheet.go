@@ -36,7 +36,8 @@ func (p Print) routeSheet(t *trip.Plan) Doc {
 	return m.doc
 }
 
-// strip is the way pulled straight, to see at once what stands over it.
+// strip is the way pulled straight, to see at once what stands over it, with small maps of
+// the places to look at before.
 func (m *making) strip(t *trip.Plan) {
 	var credits []string
 	for _, c := range wire.Credits(m.In, t.About, false) {
@@ -44,6 +45,9 @@ func (m *making) strip(t *trip.Plan) {
 	}
 	drawing := draw.Strip(m.In, t, credits)
 	m.add(Leaf{}, Picture{Of: drawing, Says: drawing.Title})
+	if maps := draw.Places(m.In, t); maps.Drawn {
+		m.add(Leaf{}, Picture{Of: maps, Says: maps.Title})
+	}
 }
 
 // state says whether to drive by the sheet at all.

@@ -26,7 +26,10 @@ func (h Halt) Extra() measure.Distance { return h.There + h.Back + h.At - h.Rejo
 // atPlace is how near a place its road lies, this project's choice. A road that is not built
 // for traffic across the country counts before any other: a rest area beside a freeway is
 // not entered from its lanes.
-const atPlace measure.Distance = 300
+const (
+	atPlace   measure.Distance = 300
+	mostRoads                  = 8 // of a place that are tried
+)
 
 // Halts lists rest and service areas and parking for trucks in the order in which a way comes
 // by them, each as often as it does: those within so far of it by roads, there and back each,
@@ -97,37 +100,44 @@ func (f *halts) cells(line orb.LineString) map[[2]int32]bool {
 	return out
 }
 
-// of tells how a place is reached, once for each time that the way comes by.
+// of tells how a place is reached, once for each time that the way comes by: by the first of its roads
+// that leads there and back.
 func (f *halts) of(r placeRow) (out []Halt) {
-	road, ok := f.roadOf(r.point())
-	if !ok {
-		return nil
-	}
-	there, back := f.spread(road, true), f.spread(road, false)
-	for _, leave := range f.leaves(road, there) {
-		h := Halt{Place: f.place(r), At: leave.at, There: leave.away}
-		if f.rejoin(&h, road, back) {
-			out = append(out, h)
+	for _, road := range f.roadsOf(r.point()) {
+		there, back := f.spread(road, true), f.spread(road, false)
+		for _, leave := range f.leaves(road, there) {
+			h := Halt{Place: f.place(r), At: leave.at, There: leave.away}
+			if f.rejoin(&h, road, back) {
+				out = append(out, h)
+			}
 		}
+		if len(out) > 0 {
+			return out
+		}
+	}
+	return nil
+}
+
+// roadsOf lists where roads come nearest to a place that any rig may drive, in the order in which they
+// are taken for its own: a lane of its parking may be cut off on the map, and another is not.
+func (f *halts) roadsOf(p orb.Point) (out []Position) {
+	open := slices.DeleteFunc(f.index.Near(p, atPlace), func(s Snapped) bool {
+		return f.closedAll(MakeArc(s.Edge, false)) && f.closedAll(MakeArc(s.Edge, true))
+	})
+	slices.SortStableFunc(open, func(a, b Snapped) int {
+		return cmp.Compare(f.through(a.Edge), f.through(b.Edge))
+	})
+	for _, s := range open[:min(len(open), mostRoads)] {
+		out = append(out, s.Position)
 	}
 	return out
 }
 
-// roadOf returns where the road of a place comes nearest to it; ok is false where none is near
-// that any rig may drive.
-func (f *halts) roadOf(p orb.Point) (road Position, ok bool) {
-	open := slices.DeleteFunc(f.index.Near(p, atPlace), func(s Snapped) bool {
-		return f.closedAll(MakeArc(s.Edge, false)) && f.closedAll(MakeArc(s.Edge, true))
-	})
-	if len(open) == 0 {
-		return Position{}, false
+func (f *halts) through(e EdgeID) int {
+	if f.Class[e].Through() {
+		return 1
 	}
-	for _, s := range open {
-		if !f.Class[s.Edge].Through() {
-			return s.Position, true
-		}
-	}
-	return open[0].Position, true
+	return 0
 }
 
 // branch is where a way is left or met, and how far a place is from there.

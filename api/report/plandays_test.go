@@ -27,17 +27,17 @@ func daysOf(in *phrase.Language, p *trip.Plan) (out []string) {
 func TestDays(t *testing.T) {
 	p := tours.Show(t, nil)
 	english := []string{
-		"Wednesday 2027-05-12: leaves 08:00 EDT, stops 18:40 (17:40 likely), 809.1 km in 10 h 00 min, then parked on the way",
+		"Wednesday 2027-05-12: 08:00 EDT to 18:40 (17:40 likely), 809.1 km in 10 h 00 min, then parked on the way",
 		"- travel is allowed from 06:00 until 20:00; CA-QC 13:20; 4 load checks; then parked until Thursday 2027-05-13 06:00 EDT, " +
 			"when travel is allowed again, " +
 			"809.1 km along the way: place to park to be arranged",
-		"Thursday 2027-05-13: leaves 06:00 EDT, Gaspé, QC; the quay 12:20 (11:44 likely), 490.9 km in 6 h 00 min",
+		"Thursday 2027-05-13: 06:00 EDT to Gaspé, QC; the quay 12:20 (11:44 likely), 490.9 km in 6 h 00 min",
 		"- travel is allowed from 06:00 until 20:00; reaches Gaspé, QC; the quay 12:20 (11:44 likely), due by Friday 2027-05-14 18:00 EDT, " +
 			"29 h 40 min to spare; setting up 12:20 to 13:20; 2 load checks; then at Gaspé, QC; the quay until Saturday 2027-05-15 10:00 EDT",
-		"Saturday 2027-05-15: leaves 11:00 EDT, stops 20:00 (19:09 likely), 695.5 km in 8 h 30 min, then parked on the way",
+		"Saturday 2027-05-15: 11:00 EDT to 20:00 (19:09 likely), 695.5 km in 8 h 30 min, then parked on the way",
 		"- travel is allowed from 06:00 until 20:00; packing 10:00 to 11:00; 3 load checks; then parked until Monday 2027-05-17 06:00 EDT, " +
 			"when travel is allowed again, 1,995.5 km along the way: place to park to be arranged",
-		"Monday 2027-05-17: leaves 06:00 EDT, Perth, ON 14:00 (12:24 likely), 604.5 km in 7 h 30 min",
+		"Monday 2027-05-17: 06:00 EDT to Perth, ON 14:00 (12:24 likely), 604.5 km in 7 h 30 min",
 		"- travel is allowed from 06:00 until 20:00; CA-ON 08:40; 3 load checks",
 	}
 	if got := daysOf(phrase.English(), p); !cmp.Equal(got, english) {

@@ -48,6 +48,10 @@ func wholeRig(w io.Writer, v View, a *wire.RigAnswer) error {
 	t.heading(say.That("report.head_turns"))
 	t.turning(r.Turning)
 	t.bending(r.Bending)
+	if a.Corner != nil {
+		t.heading(say.That("report.head_tried"))
+		t.corner(a.Corner)
+	}
 	t.heading(say.That("report.head_under"))
 	t.underneath(r.Underneath)
 	if r.Holding != nil {

@@ -28,6 +28,7 @@ func rigScreen(v View, a *wire.RigAnswer) *screen {
 	s.tightest(a.Findings)
 	s.stands(a.Report)
 	s.corners(a.Report)
+	s.tried(a.Corner)
 	if !towed(a.Rig) {
 		s.asks(a.Needs)
 	}

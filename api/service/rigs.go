@@ -21,6 +21,12 @@ func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wir
 		return nil, err
 	}
 	out := &wire.RigAnswer{Report: asked.Rig.Report(), Invented: asked.Rig.Invented, Tables: p.Tables.Revision}
+	if asked.Corner != nil {
+		if out.Corner, err = asked.Rig.Try(*asked.Corner); err != nil {
+			return nil, err
+		}
+		out.Findings = append(out.Findings, out.Corner.Finding())
+	}
 	for _, code := range asked.Codes {
 		found := p.Tables.Duty(asked.Rig.Drive(code, asked.Day))
 		out.Findings = append(out.Findings, slices.DeleteFunc(found, ofHours)...)

@@ -29,6 +29,7 @@ type (
 	Use            string
 	Suspension     string
 	TireService    string
+	Hand           string
 	BrakeKind      string
 	SpeedSymbol    string
 	Nose           string
@@ -68,6 +69,7 @@ func (FuelKind) Schema(huma.Registry) *huma.Schema    { return oneOf(drive.Diese
 func (Use) Schema(huma.Registry) *huma.Schema         { return oneOf(limit.Commercial, limit.Private) }
 func (Suspension) Schema(huma.Registry) *huma.Schema  { return oneOf(rig.Suspensions()...) }
 func (BrakeKind) Schema(huma.Registry) *huma.Schema   { return oneOf(rig.AllBrakes()...) }
+func (Hand) Schema(huma.Registry) *huma.Schema        { return oneOf(rig.Left, rig.Right) }
 func (TireService) Schema(huma.Registry) *huma.Schema { return oneOf(rig.Services()...) }
 func (SpeedSymbol) Schema(huma.Registry) *huma.Schema { return oneOf(rig.Symbols()...) }
 func (Nose) Schema(huma.Registry) *huma.Schema        { return oneOf(drive.Noses()...) }

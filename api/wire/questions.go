@@ -10,6 +10,7 @@ import (
 	"wayhouse/regs/say"
 	"wayhouse/regs/task"
 	"wayhouse/routing/rig"
+	"wayhouse/routing/rig/sweep"
 	"wayhouse/routing/trip"
 )
 
@@ -62,6 +63,8 @@ type RigQuestion struct {
 	TripRequest
 	In  []string `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as CA-ON or Ontario: what they ask of the driver and of brakes from which mass on"`
 	Day string   `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
+	// Corner is tried without a way.
+	Corner *CornerRequest `json:"corner,omitempty" doc:"A corner, a driveway or a gate to try the rig in"`
 }
 
 // Read reads the rig on its day, and the jurisdictions that are asked about; Alone is
@@ -82,6 +85,7 @@ func (q RigQuestion) Read(k Known) (out RigAsked, err error) {
 		out.Codes = r.within("in", q.In, k)
 	}
 	out.Done = slices.Concat(coupled.Unit.Done, r.done("done", q.Done))
+	out.Corner = r.tried(q.Corner)
 	if len(r.errs) > 0 {
 		return out, Refuse(r.errs...)
 	}
@@ -117,6 +121,8 @@ type RigAsked struct {
 	Alone bool
 	Only  []limit.Quantity // what is asked about; none: all
 	Done  []task.Done
+	// Corner is a place to try the rig in; nil: none.
+	Corner *sweep.Place
 }
 
 // Read reads the rig, the jurisdictions and the day.

@@ -49,6 +49,7 @@ type RigReport struct {
 	Tasks      Tasks          `json:"tasks" doc:"What is to be done about what is not clear of the rig"`
 	Findings   []Finding      `json:"findings"`
 	Departure  []string       `json:"before_it_leaves"`
+	Corner     *CornerAnswer  `json:"corner" doc:"The corner, driveway or gate that was to be tried; null for none"`
 	Trip       *Trip          `json:"trip" doc:"The way that was asked about, with its road; null for none"`
 	Edition
 	Cautions []string `json:"cautions"`
@@ -131,7 +132,8 @@ type RigState struct {
 // RigAnswer is what a rig is, and the way that was asked about.
 type RigAnswer struct {
 	rig.Report
-	Plan     *trip.Plan // nil: no way was asked about
+	Plan     *trip.Plan     // nil: no way was asked about
+	Corner   *rig.Manoeuvre // nil: none was to be tried
 	Invented bool
 	Tables   string // revision
 }
@@ -175,7 +177,7 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 			r.Underneath,
 		), Turning: tell.newTurning(r.Turning), Bending: tell.newBending(r.Bending), Holding: tell.newHolding(r.Holding),
 		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
-		Burning: tell.newBurning(r.Burning), Steering: tell.newSteering(r.Steering), Bars: tell.newBars(s.Bars),
+		Burning: tell.newBurning(r.Burning), Steering: tell.newSteering(r.Steering), Bars: tell.newBars(s.Bars), Corner: tell.newTried(a.Corner),
 		Level: tell.newLevel(r.Level), Stopping: tell.newStopping(r.Stops),
 		Tasks: tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
 		Cautions: tell.Each(r.Cautions),

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"wayhouse/api/export"
 	"wayhouse/api/service"
@@ -33,7 +34,8 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 		Use:  "rig [unit.yaml] [--tow tow.yaml]",
 		Args: arguments(0, 1),
 		Example: "  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --in CA-ON,CA-QC\n" +
-			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --draw rig.svg",
+			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --along data/example/trip.yaml --draw rig.svg\n" +
+			"  wayhouse rig data/example/unit.yaml --tow data/example/tow.yaml --corner 8m --into 6m --turn right",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(f.mustBe.check(), f.against.choose(f.form), f.drawnToFile()); err != nil {
 				return err
@@ -58,11 +60,22 @@ func rigCommand(clock func() time.Time) *cobra.Command {
 	over(set, "windward-share", "conditions.windward_share")
 	inFlag(set)
 	textFlags(set, [2]string{"fuel", "tow.fuel"})
+	cornerFlags(set)
 	moveFlags(set)
 	sizeFlags(set, "")
 	f.form.flags(set)
 	c.AddCommand(partsCommand())
 	return c
+}
+
+// cornerFlags adds the flags that tell of a corner, a driveway or a gate to try.
+func cornerFlags(set *pflag.FlagSet) {
+	textFlags(set, [2]string{"corner", "corner.from"}, [2]string{"into", "corner.into"}, [2]string{"turn", "corner.turn"},
+		[2]string{"kerb-radius", "corner.kerb_radius"}, [2]string{"gate", "corner.gate.width"},
+		[2]string{"gate-behind", "corner.gate.behind"}, [2]string{"gate-offset", "corner.gate.offset"})
+	boolFlags(set, [2]string{"goes-on", "corner.goes_on"})
+	set.Float64("angle", 0, "")
+	over(set, "angle", "corner.angle_deg")
 }
 
 // drawnToFile refuses to put a drawing where the answer goes, or where no file can be.

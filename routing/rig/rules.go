@@ -28,6 +28,7 @@ const (
 	RuleTires         finding.Rule = "tires"
 	RuleLevel         finding.Rule = "level"
 	RuleStopping      finding.Rule = "stopping"
+	RuleCorner        finding.Rule = "corner to try"
 	RuleForgotten     finding.Rule = "forgotten"
 )
 

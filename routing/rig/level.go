@@ -125,8 +125,19 @@ func (r Rig) stands() finding.Finding {
 		return f
 	}
 	f.Value = finding.Of(l.Off)
-	says := say.That("rig.level", "up", l.Off > 0, "off", max(l.Off, -l.Off), "degrees", math.Abs(l.Pitch), "over", l.Higher,
-		"raised", l.Higher > 0)
+	says := say.That(
+		"rig.level",
+		"up",
+		l.Off > 0,
+		"off",
+		max(l.Off, -l.Off),
+		"degrees",
+		math.Abs(l.Pitch),
+		"over",
+		l.Higher,
+		"raised",
+		l.Higher > 0,
+	)
 	if max(l.Off, -l.Off) <= levelWithin {
 		says = say.That("rig.stands_level", "within", levelWithin)
 	}
@@ -141,7 +152,9 @@ func (r Rig) stands() finding.Finding {
 	if l.Onto != nil {
 		f.Says = append(f.Says, say.That("rig.leans", "onto", l.Onto.Says(), "up", l.Off > 0))
 	}
-	f.Settles = finding.By(seeTo(say.That("rig.walks_round"), say.That("task.level", "off", max(l.Off, -l.Off), "up", l.Off > 0)))
+	f.Settles = finding.By(
+		seeTo(say.That("rig.walks_round"), say.That("task.level", "off", max(l.Off, -l.Off), "up", l.Off > 0)),
+	)
 	return f
 }
 

@@ -14,6 +14,7 @@ type line struct {
 	steps   []step
 	laws    []law
 	tracks  tracked
+	grid    minutes // of driving, between two places to rest
 	base    minutes // a midnight from which days of 24 h are counted
 	hours   map[*Hours]*windows
 }
@@ -109,6 +110,7 @@ func newLine(j *Journey) *line {
 	}
 	ln.tracks = tracks(ln.laws)
 	ln.lookAhead()
+	ln.grid = ln.grain()
 	return ln
 }
 

@@ -2,8 +2,22 @@ package timetable
 
 // grain is the grid on which a rest may begin under way: so many minutes of driving apart,
 // counted in each step, beside every end of a step and wherever the rig can drive no
-// further. Rests that are longer than asked for, so that a shift begins later, end on it too.
-const grain minutes = 15
+// further. A day of driving has the finest; more than two days have the coarsest.
+func (ln *line) grain() minutes {
+	total := minutes(0)
+	for _, s := range ln.steps {
+		if s.act == driving {
+			total += s.long
+		}
+	}
+	switch {
+	case total <= aDay:
+		return 15
+	case total <= 2*aDay:
+		return 30
+	}
+	return 60
+}
 
 // search finds the earliest arrival. It goes through the steps, and through the minutes of
 // driving in each, and keeps at every place the labels that no other one covers.
@@ -85,7 +99,7 @@ func (s *search) drive(number int, st *step, front []int32) (out []int32) {
 			s.fronts[m] = s.stand(number, i, s.fronts[m])
 			l := s.child(i, number, drove)
 			open := st.hours.open(l.at)
-			if long := s.may(&l, st.law, min(st.long-m, grain-m%grain, open)); long > 0 {
+			if long := s.may(&l, st.law, min(st.long-m, s.grid-m%s.grid, open)); long > 0 {
 				s.onDuty(&l, long, true)
 				l.loose = min(l.loose, open-long, s.roomBeyond(&l, st.law))
 				s.fronts[m+long] = s.put(s.fronts[m+long], l)

@@ -132,7 +132,7 @@ func (s *search) midnights(out []end, l *label, number int) []end {
 	}
 	next := l.at + s.toMidnight(l.at)
 	days := 1
-	if w := s.laws[law]; w.cycle > 0 && s.inCycle(l, law)+grain > w.cycle {
+	if w := s.laws[law]; w.cycle > 0 && s.inCycle(l, law)+s.grid > w.cycle {
 		days = w.cycleDays
 	}
 	for _, e := range out {

@@ -33,7 +33,7 @@ func Text(amount *apd.Decimal, currency string) string { return Round(amount, cu
 
 // Round rounds an amount to the smallest unit of a currency, half away from zero: as the
 // law rounds the goods and services tax (Excise Tax Act, R.S.C. 1985, c. E-15, s. 165.2: half a
-// cent or more is a cent).
+// cent or more is a cent; from memory, the section was not read).
 func Round(amount *apd.Decimal, currency string) *apd.Decimal { return To(amount, Places(currency)) }
 
 // To rounds to so many decimals, half away from zero. Amounts that are read have room for it.

@@ -8,7 +8,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Half a unit goes away from zero (Excise Tax Act, R.S.C. 1985, c. E-15, s. 165.2), to the
+// Half a unit goes away from zero (Excise Tax Act, R.S.C. 1985, c. E-15, s. 165.2, from memory), to the
 // smallest unit of the currency: the yen has none, the Bahraini dinar has 1000 (ISO 4217).
 func TestText(t *testing.T) {
 	for _, tc := range []struct{ amount, currency, want string }{

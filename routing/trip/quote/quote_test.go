@@ -48,7 +48,7 @@ func km(text string) Quantity { return Quantity{Unit: rates.KM, Range: Exactly(d
 
 // A quote by hand: 339.94 km shown as 339.9 at 4.255 CAD is 1,446.2745, so 1,446.27; 10 % of
 // it is 144.627, so 144.63; 5 % of 1,590.90 is 79.545, and half a cent is a cent (Excise Tax
-// Act, s. 165.2): 79.55.
+// Act, s. 165.2, from memory): 79.55.
 func TestByHand(t *testing.T) {
 	q := Of([]*rates.Rate{rate("haul", rates.Haulage, rates.KM, "4.255"), rate("margin", rates.Margin, rates.Percent, "10"), gst()},
 		work(Part{Item: rates.Haulage, Quantities: []Quantity{km("339.94")}, Needed: true}))

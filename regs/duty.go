@@ -20,7 +20,7 @@ type Drive struct {
 	Jurisdiction string
 	Use          limit.Use
 	Unit, Rig    measure.Known[measure.Mass]
-	Driving      time.Duration // of the whole trip; 0: not known
+	Driving      time.Duration // the longest between two rests, of the whole trip where none are planned; 0: not known
 	Line         orb.LineString
 	At           time.Time
 }
@@ -30,8 +30,7 @@ type Drive struct {
 // binds, but never clears: what the jurisdiction asks beside it is not known.
 // Nor does a row with a note, which a person must read.
 //
-// Hours are compared with the driving time of the whole trip alone: when the
-// driver rests is not planned here.
+// Hours are compared with one shift: when the driver rests is not planned here.
 func (t *Tables) Duty(d Drive) []finding.Finding {
 	var out []finding.Finding
 	var missing []say.Term

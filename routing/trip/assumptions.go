@@ -5,6 +5,7 @@ import (
 
 	"wayhouse/regs/say"
 	"wayhouse/routing/trip/driving"
+	"wayhouse/routing/trip/timetable"
 )
 
 // assumptions lists what the plan took for granted.
@@ -27,6 +28,7 @@ func (b *builder) assumptions() []say.Remark {
 	if b.request.Allowances.Reduced() {
 		out = append(out, say.That("assume.allowances"))
 	}
+	out = append(out, b.plan.Timetable.assumptions()...)
 	var zones []string
 	for _, l := range b.plan.Legs {
 		for _, c := range l.Jurisdictions {
@@ -37,4 +39,22 @@ func (b *builder) assumptions() []say.Remark {
 		}
 	}
 	return out
+}
+
+// assumptions lists what a timetable took for granted; of none nothing.
+func (t *Timetable) assumptions() (out []say.Remark) {
+	if t == nil {
+		return nil
+	}
+	for _, drive := range t.Journey.Drives {
+		for _, s := range drive {
+			if s.Limits.Default {
+				out = append(out, say.That("assume.planned_shift", "driving", s.Limits.Driving, "rest", s.Limits.Rest))
+			}
+			if s.Waits == timetable.Border && s.Pause == 0 {
+				out = append(out, say.That("assume.border_time"))
+			}
+		}
+	}
+	return say.Once(out)
 }

@@ -23,12 +23,11 @@ type Halt struct {
 // Extra is by how much the way is longer by the place.
 func (h Halt) Extra() measure.Distance { return h.There + h.Back + h.At - h.Rejoins }
 
-// atPlace is how near a place its road lies, this project's choice. A road that is not built
-// for traffic across the country counts before any other: a rest area beside a freeway is
-// not entered from its lanes.
+// atPlace is how near a place its road lies, this project's choice, and how many of them are
+// tried: a rest area beside a freeway is not entered from its lanes.
 const (
 	atPlace   measure.Distance = 300
-	mostRoads                  = 8 // of a place that are tried
+	mostRoads                  = 8
 )
 
 // Halts lists rest and service areas and parking for trucks in the order in which a way comes
@@ -118,26 +117,29 @@ func (f *halts) of(r placeRow) (out []Halt) {
 	return nil
 }
 
-// roadsOf lists where roads come nearest to a place that any rig may drive, in the order in which they
-// are taken for its own: a lane of its parking may be cut off on the map, and another is not.
+// roadsOf lists where roads come nearest to a place that any rig may drive, the nearest first: a lane of its
+// parking may be cut off on the map, and another is not. A carriageway counts only where no other road is
+// near, and then the nearest alone.
 func (f *halts) roadsOf(p orb.Point) (out []Position) {
 	open := slices.DeleteFunc(f.index.Near(p, atPlace), func(s Snapped) bool {
 		return f.closedAll(MakeArc(s.Edge, false)) && f.closedAll(MakeArc(s.Edge, true))
 	})
-	slices.SortStableFunc(open, func(a, b Snapped) int {
-		return cmp.Compare(f.through(a.Edge), f.through(b.Edge))
-	})
-	for _, s := range open[:min(len(open), mostRoads)] {
-		out = append(out, s.Position)
+	for _, s := range open {
+		if !f.carriageway(s.Edge) && len(out) < mostRoads {
+			out = append(out, s.Position)
+		}
+	}
+	if len(out) == 0 && len(open) > 0 {
+		out = append(out, open[0].Position)
 	}
 	return out
 }
 
-func (f *halts) through(e EdgeID) int {
-	if f.Class[e].Through() {
-		return 1
-	}
-	return 0
+// carriageway reports whether a road is built for traffic across the country, or is a one-way road that is not
+// a service way: what lies beside it may belong to the other side.
+func (f *halts) carriageway(e EdgeID) bool {
+	oneWay := f.road(MakeArc(e, false)) || f.road(MakeArc(e, true))
+	return f.Class[e].Through() || oneWay && f.Class[e] != Service
 }
 
 // branch is where a way is left or met, and how far a place is from there.

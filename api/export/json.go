@@ -26,6 +26,7 @@ func asJSON() Format {
 		asIs[*wire.Coverage](), asIs[wire.Jurisdictions](), asIs[wire.Settings](), asIs[wire.Places](),
 		asIs[*wire.PartList](), asIs[wire.Sources](), asIs[wire.TableList](), asIs[wire.RowList](),
 		asIs[wire.RowVersions](), asIs[wire.Revisions](), asIs[wire.Compared](), asIs[wire.SavedTrips](),
+		asIs[wire.Season](),
 	}}
 }
 

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"cmp"
 	"io"
 	"strconv"
 	"time"
@@ -101,5 +102,58 @@ func savedSheet(w io.Writer, _ report.View, all wire.SavedTrips) error {
 		{"tables", func(t of) string { return t.Tables }},
 		{"network_revision", func(t of) string { return t.Network }},
 		{"outcome", func(t of) string { return string(t.Outcome) }},
+	})
+}
+
+// seasonSheet has a line for each job of a season.
+func seasonSheet(w io.Writer, _ report.View, s wire.Season) error {
+	type of = wire.Job
+	moment := func(at *time.Time) string {
+		if at == nil {
+			return ""
+		}
+		return at.Format(time.RFC3339)
+	}
+	amount := func(get func(wire.JobQuote) *string) func(of) string {
+		return func(j of) string {
+			if j.Quote == nil || get(*j.Quote) == nil {
+				return ""
+			}
+			return *get(*j.Quote)
+		}
+	}
+	mark := ""
+	for _, j := range s.Jobs {
+		mark = cmp.Or(mark, j.Mark)
+	}
+	return sheet(w, mark, s.Jobs, []column[of]{
+		{"id", func(j of) string { return j.ID }},
+		{"outcome", func(j of) string { return string(j.Outcome) }},
+		{"unknowns", func(j of) string { return strconv.Itoa(j.Unknowns) }},
+		{"length_m", func(j of) string { return perhaps(j.LengthM) }},
+		{"driving_s", func(j of) string { return perhaps(j.DrivingS) }},
+		{"driving_slow_s", func(j of) string { return perhaps(j.SlowS) }},
+		{"departure", func(j of) string { return moment(j.Depart) }},
+		{"arrival", func(j of) string { return moment(j.Arrival) }},
+		{"arrival_slow", func(j of) string { return moment(j.Late) }},
+		{"fuel_likely_l", func(j of) string { return perhaps(j.FuelL) }},
+		{"permits", func(j of) string { return strconv.Itoa(j.Permits) }},
+		{"escorts", func(j of) string { return strconv.Itoa(j.Escorts) }},
+		{"total_low", amount(func(q wire.JobQuote) *string { return q.Total.Low })},
+		{"total_likely", amount(func(q wire.JobQuote) *string { return q.Total.Likely })},
+		{"total_high", amount(func(q wire.JobQuote) *string { return q.Total.High })},
+		{"currency", func(j of) string {
+			if j.Quote == nil {
+				return ""
+			}
+			return j.Quote.Currency
+		}},
+		{"unpriced", func(j of) string {
+			if j.Quote == nil {
+				return ""
+			}
+			return strconv.Itoa(j.Quote.Unpriced)
+		}},
+		{"error", func(j of) string { return j.Error }},
 	})
 }

@@ -29,7 +29,7 @@ func asText() Format {
 		of(report.Jurisdictions),
 		of(report.Settings),
 		of(report.Places), of(report.Parts), of(report.Sources), of(report.Tables), of(report.Rows),
-		of(report.Versions), of(report.Revisions), of(report.Differences), of(report.SavedTrips),
+		of(report.Versions), of(report.Revisions), of(report.Differences), of(report.SavedTrips), of(report.Season),
 	}}
 }
 

@@ -91,7 +91,7 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 	root.AddCommand(
 		planCommand(clock), papersCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock),
 		rigCommand(clock), answerCommand(clock), serveCommand(clock), networkCommand(clock), rulesCommand(clock),
-		tripsCommand(clock), jurisdictionsCommand(clock), placesCommand(clock), quoteCommand(clock),
+		tripsCommand(clock), jurisdictionsCommand(clock), placesCommand(clock), quoteCommand(clock), seasonCommand(clock),
 		configCommand(), sourcesCommand(), guideCommand(), manCommand(clock), versionCommand(), schemaCommand(),
 	)
 	return root

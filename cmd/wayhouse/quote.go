@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"wayhouse/api/service"
 	"wayhouse/routing/trip"
@@ -23,9 +24,15 @@ func quoteCommand(clock func() time.Time) *cobra.Command {
 			return err
 		},
 	}
-	flags := c.Flags()
-	f.flags(flags)
-	f.against.flag(flags)
+	f.ofQuote(c.Flags())
+	f.form.flags(c.Flags())
+	f.against.flag(c.Flags())
+	return c
+}
+
+// ofQuote adds the flags of a trip and of what its quote rests on.
+func (f *planFlags) ofQuote(flags *pflag.FlagSet) {
+	f.ofTrip(flags)
 	flags.StringVar(&f.rates, "rates", "", "")
 	textFlags(
 		flags,
@@ -38,5 +45,4 @@ func quoteCommand(clock func() time.Time) *cobra.Command {
 		[2]string{"declared-value", "quote.declared_value"},
 	)
 	boolFlags(flags, [2]string{"customer", "quote.customer_copy"}, [2]string{"final", "quote.final"})
-	return c
 }

@@ -1,0 +1,71 @@
+package wire
+
+import (
+	"strings"
+	"time"
+
+	"wayhouse/api/phrase"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
+	"wayhouse/routing/trip"
+)
+
+// Season is what became of the jobs of a season.
+type Season struct {
+	Jobs []Job `json:"jobs" doc:"In the order of the list"`
+}
+
+// Job is one delivery of a season: what its plan and its quote come to. Lengths are metres,
+// times seconds, fuel litres; a null is not known.
+type Job struct {
+	Mark     string          `json:"mark,omitempty"`
+	ID       string          `json:"id" doc:"As the list has it"`
+	Error    string          `json:"error,omitempty" doc:"Why there is no plan"`
+	Outcome  finding.Outcome `json:"outcome,omitempty"`
+	Unknowns int             `json:"unknowns"`
+	LengthM  *float64        `json:"length_m"`
+	DrivingS *float64        `json:"driving_s"`
+	SlowS    *float64        `json:"driving_slow_s"`
+	Depart   *time.Time      `json:"departure"`
+	Arrival  *time.Time      `json:"arrival"`
+	Late     *time.Time      `json:"arrival_slow"`
+	FuelL    *float64        `json:"fuel_likely_l"`
+	Permits  int             `json:"permits" doc:"How many jurisdictions ask for one"`
+	Escorts  int             `json:"escorts" doc:"The most vehicles that go with it, as far as is known"`
+	Quote    *JobQuote       `json:"quote" doc:"null where no price was asked for"`
+}
+
+// JobQuote is what the quote of a job comes to.
+type JobQuote struct {
+	Total    QuoteAmount `json:"total" doc:"With taxes, without what has no price"`
+	Currency string      `json:"currency"`
+	Unpriced int         `json:"unpriced" doc:"How many items have no price; the total is without them"`
+}
+
+// NewJob is a job that was planned, and priced where it was asked for.
+func NewJob(in *phrase.Language, id string, p *trip.Plan, q *trip.Priced) Job {
+	t := NewTrip(in, p)
+	out := Job{
+		Mark: t.Mark, ID: id, Outcome: p.Verdict.Outcome(), Unknowns: p.Verdict.Unknowns, LengthM: &t.LengthM,
+		DrivingS: t.DrivingS, SlowS: t.SlowS, Depart: &t.Departure, Arrival: t.Arrival, Late: t.Late,
+		FuelL: t.Fuel.LikelyL, Permits: len(p.Permits), Escorts: p.Verdict.Demands.Escorts(),
+	}
+	if q != nil {
+		priced := NewQuote(in, q)
+		out.Quote = &JobQuote{priced.Total, priced.Currency, priced.Unpriced}
+	}
+	return out
+}
+
+// FailedJob is a job that could not be planned.
+func FailedJob(in *phrase.Language, id string, err error) Job {
+	out := Job{ID: id, Error: in.Say(say.Of(err))}
+	if refusal, ok := AsRefusal(err); ok {
+		var faults []string
+		for _, e := range refusal.Errors {
+			faults = append(faults, e.In(in).String())
+		}
+		out.Error = strings.Join(faults, "; ")
+	}
+	return out
+}

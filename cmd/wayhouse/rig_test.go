@@ -80,3 +80,18 @@ func TestRigFiles(t *testing.T) {
 		t.Errorf("%.300s", list)
 	}
 }
+
+// A corner, a driveway and a gate are tried by flags alone, in both languages.
+func TestRigCorner(t *testing.T) {
+	rig := []string{"rig", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml")}
+	for _, tc := range []struct{ args, want string }{
+		{"--corner 10m --into 8m --turn left", "gets through, 90° to the left from 10 m"},
+		{"--corner 5m", "reaches over an edge, 90° to the right from 5 m"},
+		{"--corner 8m --angle 0 --gate 3.5m --gate-offset 1m", "a gate straight ahead in 8 m"},
+		{"--corner 10m --goes-on --kerb-radius 3m --lang fr", "Essai"},
+	} {
+		if got := prints(t, append(rig, strings.Fields(tc.args)...)...); !strings.Contains(got, tc.want) {
+			t.Errorf("%s: %q is not in\n%s", tc.args, tc.want, got)
+		}
+	}
+}

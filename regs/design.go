@@ -54,6 +54,7 @@ type Design struct {
 	Codes    []string     // the jurisdictions, in the order asked
 	Assumed  []say.Remark // what the caller took for granted
 	Answers  []Answer
+	Permits  []Need // to ask for; nil where that was not asked
 	Envelope
 }
 
@@ -89,6 +90,22 @@ func (t *Tables) Design(v Vehicle, codes []string, at time.Time, quantities ...l
 		}
 	}
 	return out
+}
+
+// AskPermits lists what to ask for in each jurisdiction, without a route: how far and for
+// how long the vehicle is there is not known. From is the day of the move; zero: not known.
+func (d *Design) AskPermits(t *Tables, from time.Time) {
+	var way []Passage
+	for _, code := range d.Codes {
+		p := Passage{Jurisdiction: code, From: from, Earliest: d.Day}
+		for _, a := range d.Answers {
+			if a.Jurisdiction == code {
+				p.Findings = append(p.Findings, a.Findings...)
+			}
+		}
+		way = append(way, p)
+	}
+	d.Permits = append([]Need{}, t.Permits(d.Vehicle, way)...)
 }
 
 // Heed lets what was told of tasks bear on the answers.

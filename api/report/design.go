@@ -18,11 +18,22 @@ func Design(w io.Writer, v View, d *regs.Design) error {
 	switch {
 	case v.Why != "":
 		return why(w, v, designSubjects(d), d.Tasks())
-	case !v.Full:
+	case !v.Full && d.Permits == nil:
 		return checkScreen(v, d).write(w, v)
 	}
-	t := newText(v, nil)
+	t := newText(v, &trip.Plan{Permits: d.Permits})
 	t.b.WriteString(checkScreen(v, d).String())
+	if d.Permits != nil {
+		t.heading(say.That("report.head_permits"))
+		t.permits()
+		if len(d.Permits) == 0 {
+			t.tell(1, say.That("screen.no_permit", "unknown", finding.Roll(d.Found()).Unknowns))
+		}
+	}
+	if !v.Full {
+		_, err := io.WriteString(w, t.b.String())
+		return err
+	}
 	if len(d.Codes) > manyCodes {
 		t.line("")
 		t.tell(0, say.That("report.too_many_to_open", "count", len(d.Codes), "bound", manyCodes, "first", d.Codes[0]))

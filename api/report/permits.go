@@ -12,11 +12,15 @@ import (
 func (t *text) permits() {
 	for _, n := range t.plan.Permits {
 		when := say.That("report.when_unknown")
-		if !n.From.IsZero() {
+		switch {
+		case n.From.IsZero():
+		case n.Length == 0: // without a way only the day is known
+			when = say.That("report.from", "from", say.Day(n.From))
+		default:
 			when = say.That("report.from", "from", n.From)
 		}
 		t.tell(1, say.That("report.permit", "jurisdiction", say.Jurisdiction(n.Jurisdiction), "because", t.named(n.Because),
-			"length", n.Length, "when", when))
+			"length", above0(n.Length), "when", when))
 		t.tell(2, say.That("report.ask", "whom", t.in.Say(n.Office)))
 		t.tell(2, say.That("report.with", "sizes", t.measurements(n.Sizes)))
 		for _, o := range n.Permits {

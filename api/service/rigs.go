@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"slices"
+	"time"
 
 	"wayhouse/api/wire"
 	"wayhouse/regs"
@@ -60,6 +61,13 @@ func (s *Service) Check(ctx context.Context, q wire.Asked[wire.CheckRequest]) (*
 	d.Name, d.Invented = asked.Rig.Unit.Name, asked.Rig.Invented
 	d.Assumed = append(assumed, uncertain(v)...)
 	d.Heed(asked.Done, p.Tables.Term)
+	if q.Said.Permits {
+		from := time.Time{}
+		if q.Said.Day != "" {
+			from = asked.Day
+		}
+		d.AskPermits(p.Tables, from)
+	}
 	return d, nil
 }
 

@@ -18,6 +18,7 @@ type Design struct {
 	Assumed  []string       `json:"assumed" doc:"What was taken for granted"`
 	Tasks    Tasks          `json:"tasks" doc:"What is to be done about what is not clear"`
 	Answers  []DesignAnswer `json:"answers"`
+	Permits  []PermitNeed   `json:"permits,omitempty" doc:"What to ask for; left out where that was not asked, or nothing is"`
 	Free     []LargestValue `json:"largest_without_permit" doc:"For all of these jurisdictions"`
 	NoEscort []LargestValue `json:"largest_without_escort" doc:"With a permit, and surely without an escort"`
 	Cautions []string       `json:"cautions"`
@@ -89,6 +90,9 @@ func NewDesign(in *phrase.Language, d *regs.Design) *Design {
 			tell.Each(d.Assumed)...),
 		Tasks: tell.newTasks(d.Tasks()), Answers: []DesignAnswer{}, Free: tell.largest(d.Free),
 		NoEscort: tell.largest(d.NoEscort), Cautions: tell.Each(trip.DesignCautions()),
+	}
+	if len(d.Permits) > 0 {
+		out.Permits = each(d.Permits, tell.newPermitNeed)
 	}
 	for _, a := range d.Answers {
 		one := DesignAnswer{

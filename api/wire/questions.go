@@ -107,6 +107,7 @@ type CheckRequest struct {
 	Everywhere     bool            `json:"everywhere,omitempty" doc:"All jurisdictions with an area or a row, instead of in"`
 	Quantities     []LegalQuantity `json:"quantities,omitempty" maxItems:"20" doc:"Only these; all when left out"`
 	Day            string          `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
+	Permits        bool            `json:"permits,omitempty" doc:"List what permits to ask for, too"`
 	TablesRevision int             `json:"tables_revision,omitempty" minimum:"0"`
 	Confirm        []string        `json:"confirm,omitempty"`
 	Done           []DoneRequest   `json:"done,omitempty" maxItems:"500" doc:"What was answered of tasks of this check"`

@@ -23,7 +23,8 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 		Args: arguments(0, 1),
 		Example: "  wayhouse check --in CA-ON,CA-QC,CA-MB,CA-BC\n" +
 			"  wayhouse check --height 4.05m --width 2.5m --in CA-ON,CA-QC\n" +
-			"  wayhouse check data/example/unit.yaml --everywhere --quantity height,width",
+			"  wayhouse check data/example/unit.yaml --everywhere --quantity height,width\n" +
+			"  wayhouse check data/example/unit.yaml --tow data/example/tow.yaml --in CA-QC --permits",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := cmp.Or(must.check(), other.choose(form)); err != nil {
 				return err
@@ -59,7 +60,7 @@ func checkCommand(clock func() time.Time) *cobra.Command {
 	f.StringSlice("quantity", nil, "")
 	over(f, "quantity", "quantities")
 	sizeFlags(f, "")
-	boolFlags(f, [2]string{"everywhere", "everywhere"})
+	boolFlags(f, [2]string{"everywhere", "everywhere"}, [2]string{"permits", "permits"})
 	textFlags(f, [2]string{"tow-form", "tow.form"})
 	moveFlags(f)
 	form.flags(f)

@@ -228,3 +228,28 @@ func TestCheckTowForm(t *testing.T) {
 		t.Errorf("mule: %d %s", code, errs)
 	}
 }
+
+// Without a route the same permits are asked for as on one that goes through, with the same
+// rows and measurements; without a day nothing is said of when to ask.
+func TestCheckListsPermits(t *testing.T) {
+	ask := []string{"check", example(t, "unit.yaml"), "--tow", example(t, "tow.yaml"), "--in", "CA-ON,CA-QC", "--permits"}
+	var got wire.Design
+	if err := json.Unmarshal([]byte(prints(t, append(ask, "--json")...)), &got); err != nil {
+		t.Fatal(err)
+	}
+	want := planned(t, "plan", example(t, "trip.yaml")).Permits
+	if len(got.Permits) != len(want) || len(want) == 0 {
+		t.Fatalf("%d permits, and %d on the way", len(got.Permits), len(want))
+	}
+	for i, n := range got.Permits {
+		if n.Jurisdiction != want[i].Jurisdiction || len(n.Permits) != len(want[i].Permits) || n.From != "" {
+			t.Errorf("%+v, on the way %+v", n, want[i])
+		}
+		if diff := cmp.Diff(want[i].Measurements, n.Measurements); diff != "" {
+			t.Error(diff)
+		}
+	}
+	if text := prints(t, ask...); !strings.Contains(text, "PERMITS TO ASK FOR\n  CA-QC, for width; when is not known") {
+		t.Error(text)
+	}
+}

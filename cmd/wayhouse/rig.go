@@ -143,6 +143,7 @@ func showRig(cmd *cobra.Command, from sources, a *asked, f rigFlags, clock func(
 		return err
 	}
 	defer done()
+	f.form.view.Printed = clock()
 	ask := func(a *asked) (*wire.RigAnswer, error) {
 		return known.Rig(cmd.Context(), wire.DecodeValue[wire.RigQuestion](a.fields))
 	}

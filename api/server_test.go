@@ -605,8 +605,8 @@ func TestRefusesBodies(t *testing.T) {
 		want   entry
 	}{
 		"empty":          {"", 400, entry{problem: "a body is wanted", fix: "openapi.json"}},
-		"no object":      {"[]", 422, entry{"body", "", "is a list, and no fields", "name, pace, unit, route, stops"}},
-		"null":           {"null", 422, entry{"body", "", "is one value, and no fields", "name, pace, unit, route, stops"}},
+		"no object":      {"[]", 422, entry{"body", "", "is a list, and no fields", "name, pace, unit, quote, route"}},
+		"null":           {"null", 422, entry{"body", "", "is one value, and no fields", "name, pace, unit, quote, route"}},
 		"nothing in it":  {"{}", 422, entry{"stops", "", "two stops", "add them"}},
 		"cut off":        {"{", 400, entry{"body", "{", "it ends too soon", "openapi.json"}},
 		"not JSON":       {"unit: 4 m", 400, entry{"body", "unit: 4 m", "does not belong where it stands, at line 1", "openapi.json"}},

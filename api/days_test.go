@@ -6,9 +6,9 @@ import (
 	"time"
 
 	"wayhouse/api/phrase"
+	"wayhouse/api/tours"
 	"wayhouse/api/wire"
 	"wayhouse/routing/trip/timetable"
-	"wayhouse/testdata/tours"
 )
 
 // The JSON of a timetable has everything that it knows: entries that follow each other

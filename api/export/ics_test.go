@@ -14,10 +14,10 @@ import (
 	"wayhouse/api/export"
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
+	"wayhouse/api/tours"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/routing/trip"
-	"wayhouse/testdata/tours"
 )
 
 func calendarOf(p *trip.Plan, in *phrase.Language) (string, error) {

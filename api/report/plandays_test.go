@@ -10,9 +10,9 @@ import (
 
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
+	"wayhouse/api/tours"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/timetable"
-	"wayhouse/testdata/tours"
 )
 
 func daysOf(in *phrase.Language, p *trip.Plan) (out []string) {

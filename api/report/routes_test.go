@@ -167,7 +167,7 @@ func TestRoutesOfTruckRoads(t *testing.T) {
 	has(t, routesText(t, r), "truck roads: 53 % of the way", "for the sake of truck roads it is 2.6 km (1.6 mi) longer and 0 h 03 min slower (--truck-roads 1")
 	r.Reasons.Preferred = &choosing.Preferred{Extra: -2600}
 	has(t, routesText(t, r), "for the sake of truck roads it is 2.6 km (1.6 mi) shorter (")
-	hasNot(t, routesText(t, r), "nothing that is known")
+	hasNot(t, routesText(t, r), "nothing that is known; what is not known")
 	best.TruckRoads = measure.Known[measure.Distance]{}
 	hasNot(t, routesText(t, r), "of the way")
 }

@@ -21,26 +21,26 @@ type PapersRequest struct {
 // PartyRequest is a person or a firm.
 type PartyRequest struct {
 	Name    string `json:"name,omitempty" maxLength:"200"`
-	Address string `json:"address,omitempty" maxLength:"300"`
-	Phone   string `json:"phone,omitempty" maxLength:"60"`
-	Email   string `json:"email,omitempty" maxLength:"200"`
+	Address string `json:"address,omitempty" maxLength:"300" doc:"Postal address"`
+	Phone   string `json:"phone,omitempty" maxLength:"60" doc:"Telephone number"`
+	Email   string `json:"email,omitempty" maxLength:"200" doc:"Address of electronic mail"`
 	Number  string `json:"number,omitempty" maxLength:"60" doc:"Under which the authorities have it"`
 }
 
 // RegisteredRequest is how a vehicle is registered.
 type RegisteredRequest struct {
-	Plate string `json:"plate,omitempty" maxLength:"20"`
+	Plate string `json:"plate,omitempty" maxLength:"20" doc:"What its plate says"`
 	In    string `json:"registered_in,omitempty" maxLength:"60" doc:"The province or state of the plate"`
 	VIN   string `json:"vin,omitempty" maxLength:"40" doc:"Vehicle identification number"`
-	Make  string `json:"make,omitempty" maxLength:"100"`
+	Make  string `json:"make,omitempty" maxLength:"100" doc:"Who made it, and the model"`
 	Year  string `json:"year,omitempty" maxLength:"4" doc:"Of the model"`
 	Mass  Mass   `json:"registered_mass,omitzero" doc:"For which it is registered"`
 }
 
 // InsuranceRequest is that of the move.
 type InsuranceRequest struct {
-	Company string `json:"company,omitempty" maxLength:"200"`
-	Policy  string `json:"policy,omitempty" maxLength:"60"`
+	Company string `json:"company,omitempty" maxLength:"200" doc:"The insurer"`
+	Policy  string `json:"policy,omitempty" maxLength:"60" doc:"Number of the policy"`
 	Until   string `json:"until,omitempty" format:"date" doc:"The last day on which it holds"`
 }
 

@@ -51,8 +51,8 @@ func TestAnswer(t *testing.T) {
 	if strings.Count(out, "\n") != 4 || !strings.Contains(out, "J. Doe") {
 		t.Errorf("it printed %q", out)
 	}
-	wantUnit := strings.Replace(unit, "tires: 2, tire_rating: 1285 kg, tire_width: 235 mm, track: 1.98 m}\n  - {behind_coupling: 6.40 m",
-		"tires: 2, tire_rating: 1285 kg, tire_width: 235 mm, track: 1.98 m, over_tires: \"2.21 m\"}\n  - {behind_coupling: 6.40 m", 1) +
+	wantUnit := strings.Replace(unit, "tire_rated_pressure: 550 kPa}\n  - {behind_coupling: 6.40 m",
+		"tire_rated_pressure: 550 kPa, over_tires: \"2.21 m\"}\n  - {behind_coupling: 6.40 m", 1) +
 		"kind: manufactured_home\nanswers:\n  - {row: ca-on-width-01, holds: true, who: \"the permit office, J. Doe\", said_on: \"2027-05-03\"}\n"
 	if got := contents(t, at("unit.yaml")); got != wantUnit {
 		t.Errorf("unit.yaml:\n%s", got)

@@ -130,29 +130,37 @@ func (t *yamlText) insert(in *yaml.Node, names []string, value string) error {
 	return nil
 }
 
-// insertFlow adds a field before the brace that closes a mapping on one line.
+// insertFlow adds a field before the brace that closes a mapping in braces, on the line of
+// that brace. A comment between its lines may hold a brace too: such a text is refused.
 func (t *yamlText) insertFlow(in *yaml.Node, field string) error {
-	line := []rune(t.lines[in.Line-1])
 	quote, depth := rune(0), 0
-	for i := in.Column - 1; i < len(line); i++ {
-		switch c := line[i]; {
-		case quote != 0:
-			if c == quote {
-				quote = 0
+	for at := in.Line - 1; at < len(t.lines); at++ {
+		line, from := []rune(t.lines[at]), 0
+		if at == in.Line-1 {
+			from = in.Column - 1
+		}
+		for i := from; i < len(line); i++ {
+			switch c := line[i]; {
+			case quote != 0:
+				if c == quote {
+					quote = 0
+				}
+			case c == '#' && (i == 0 || line[i-1] == ' '):
+				return errForm
+			case c == '"' || c == '\'':
+				quote = c
+			case c == '{':
+				depth++
+			case c == '}':
+				if depth--; depth > 0 {
+					continue
+				}
+				if len(in.Content) > 0 {
+					field = ", " + field
+				}
+				t.lines[at] = strings.TrimRight(string(line[:i]), " ") + field + string(line[i:])
+				return nil
 			}
-		case c == '"' || c == '\'':
-			quote = c
-		case c == '{':
-			depth++
-		case c == '}':
-			if depth--; depth > 0 {
-				continue
-			}
-			if len(in.Content) > 0 {
-				field = ", " + field
-			}
-			t.lines[in.Line-1] = strings.TrimRight(string(line[:i]), " ") + field + string(line[i:])
-			return nil
 		}
 	}
 	return errForm

@@ -14,7 +14,7 @@ const (
 		"read_on,note"
 	headMust = "the head line must be " + headLine + "; after these there may be width, mass, words, grade, way, doubt, " +
 		"closed, valid_from, valid_to, wind, source_url, jurisdiction, term_days"
-	noTrack = "has no line of two points or more; give a GPX 1.1 document with one track, or with one route"
+	noTrack = "has no line of two points or more; give a GPX 1.1 document with one track, with several that follow each other, or with one route"
 	tooFar  = "lies more than 10 years from today; check the year"
 	future  = "lies in the future; give the day it was measured, or leave height_basis out"
 	ofAUnit = "has the fields of a unit; give it where a unit belongs"
@@ -99,7 +99,7 @@ func refusals() map[string]refusal {
 		"a misspelt flag":            {args: plan("--unit-heigth", "4 m"), says: "\n  --unit-heigth: is an unknown flag of wayhouse plan; write --unit-height"},
 		"a flag like no other":       {args: plan("--fast"), says: "\n  --fast: is an unknown flag of wayhouse plan; see wayhouse plan --help"},
 		"a flag without its value":   {args: plan("--unit-height"), says: "\n  --unit-height: has no value; write one behind it"},
-		"an unknown table":           {args: []string{"rules", "list", "--table", "limit"}, says: "\n  --table \"limit\": is no table; use one of limits, hours, holidays, permits, offices, contacts, clearances, letters, notices, duty, trucks"},
+		"an unknown table":           {args: []string{"rules", "list", "--table", "limit"}, says: "\n  --table \"limit\": is no table; use one of limits, hours, holidays, permits, offices, contacts, clearances, letters, notices, duty, trucks, rates"},
 		"a table without its flag":   {args: []string{"rules", "list", "duty"}, says: "\n  wayhouse rules list \"duty\": takes flags alone; name a table with --table, such as --table limits"},
 		"a departure in 1999":        {plan("--depart", "1999-05-11T08:00"), "\n  --depart \"1999-05-11T08:00\": " + tooFar, "/v1/trips", `{"depart": "1999-05-11T08:00", ` + twoStops + `}`, "depart", tooFar},
 		"a departure in 9999":        {plan("--depart", "9999-05-11T08:00"), "\n  --depart \"9999-05-11T08:00\": " + tooFar, "/v1/trips", `{"depart": "9999-05-11T08:00", ` + twoStops + `}`, "depart", tooFar},

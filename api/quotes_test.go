@@ -168,6 +168,24 @@ func TestQuoteSheet(t *testing.T) {
 	}
 }
 
+// A quote is printed as any paper is, and its pages have what its JSON has.
+func TestQuoteIsPrinted(t *testing.T) {
+	q := quoted(t, told())
+	w := askQuote(t, priced(t, told()), "Accept", "application/pdf")
+	expect(t, w, http.StatusOK, "application/pdf")
+	if !strings.HasPrefix(w.Body.String(), "%PDF-") {
+		t.Errorf("%.20q", w.Body.String())
+	}
+	w = askQuote(t, priced(t, told()), "Accept", "text/html")
+	expect(t, w, http.StatusOK, "text/html")
+	page := strings.ReplaceAll(w.Body.String(), ",", "")
+	for _, l := range q.Lines {
+		if !strings.Contains(page, *l.Amount.Likely) {
+			t.Errorf("%s: no %s", l.Name, *l.Amount.Likely)
+		}
+	}
+}
+
 // Two quotes differ by the lines that moved the price.
 func TestComparesQuotes(t *testing.T) {
 	dearer := told()

@@ -65,8 +65,14 @@ func answers(t *testing.T, s *service.Service, invented, structures bool) []any 
 	plan := must(s.Plan(ctx, wire.Asked[wire.TripRequest]{Said: of}))
 	design := must(s.Check(ctx, wire.Asked[wire.CheckRequest]{Said: wire.CheckRequest{Unit: of.Unit, Tow: of.Tow, In: []string{"CA-ON"}}}))
 	rig := must(s.Rig(ctx, wire.Asked[wire.RigQuestion]{Said: wire.RigQuestion{TripRequest: wire.TripRequest{Unit: of.Unit, Tow: of.Tow}}}))
+	of.Quote = &wire.QuoteRequest{RatesCSV: string(must(os.ReadFile(example + "rates.csv")))}
+	if !invented {
+		of.Quote.RatesCSV = strings.ReplaceAll(of.Quote.RatesCSV, "invented", "verified")
+	}
+	priced := must(s.Quote(ctx, wire.Asked[wire.TripRequest]{Said: of}))
+	of.Quote = nil
 	return []any{
-		plan, design, rig, must(s.Routes(ctx, wire.Asked[wire.RouteRequest]{Said: wire.RouteRequest{TripRequest: of, Alternatives: 1, Reasons: true}})),
+		plan, priced, design, rig, must(s.Routes(ctx, wire.Asked[wire.RouteRequest]{Said: wire.RouteRequest{TripRequest: of, Alternatives: 1, Reasons: true}})),
 		must(s.Ladders(ctx, wire.Asked[wire.LadderRequest]{Said: wire.LadderRequest{TripRequest: of}})), service.Plans(plan, plan), service.Checks(design, design),
 	}
 }

@@ -19,7 +19,7 @@ func Papers() []Format { return []Format{asPDF(), asHTML()} }
 // printed writes all papers of an answer into one file, or some that were made.
 func printed(write paper.Write) []writer {
 	return []writer{
-		papersOf(write, paper.OfTrip), papersOf(write, paper.OfRig),
+		papersOf(write, paper.OfTrip), papersOf(write, paper.OfRig), papersOf(write, paper.OfQuote),
 		of(func(w io.Writer, v report.View, docs []paper.Doc) error {
 			on, err := Print(v)
 			if err != nil {

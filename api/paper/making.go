@@ -39,15 +39,23 @@ func (p Print) make(kind Kind, about say.Remark, r rig.Rig, invented bool) *maki
 // a paper that rests on none, last zero for one of no trip.
 func (m *making) rests(tables, roads string, last time.Time) {
 	zone := m.At.Location()
-	until := m.At.Add(Holds)
 	if !last.IsZero() {
 		zone = last.Location()
-		if last.Before(until) {
-			until = last
-		}
 	}
+	m.restsUntil(tables, roads, m.At.In(zone), m.holds(last).In(zone))
+}
+
+// holds is until when a paper holds that is not used after a time, zero for one of no trip.
+func (m *making) holds(last time.Time) time.Time {
+	if until := m.At.Add(Holds); last.IsZero() || until.Before(last) {
+		return until
+	}
+	return last
+}
+
+func (m *making) restsUntil(tables, roads string, on, until time.Time) {
 	m.doc.Foot = append(m.doc.Foot, m.say(say.That("paper.rests", "tables", tables, "roads", roads,
-		"on", say.Day(m.At.In(zone)), "until", say.Day(until.In(zone)))), m.say(say.That("paper.aid")))
+		"on", say.Day(on), "until", say.Day(until))), m.say(say.That("paper.aid")))
 }
 
 func (m *making) say(r say.Remark) string { return m.In.Say(r) }

@@ -25,9 +25,10 @@ const (
 	Checklist       Kind = "checklist"
 	PermitWorksheet Kind = "permit-worksheet"
 	DesignReport    Kind = "design-report"
+	Quote           Kind = "quote"
 )
 
-// Kinds lists them in the order in which they are printed.
+// Kinds lists those of a trip in the order in which they are printed; a quote is of its own.
 func Kinds() []Kind { return []Kind{RouteSheet, Checklist, PermitWorksheet, DesignReport} }
 
 // Term is the code of the title of such a paper.

@@ -7,7 +7,6 @@ import (
 	"github.com/cockroachdb/apd/v3"
 
 	"wayhouse/regs/money"
-	"wayhouse/regs/rates"
 	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/quote"
@@ -37,7 +36,7 @@ func quoteScreen(v View, p *trip.Priced) *screen {
 	s.part(say.That("quote.label.for")).
 		keeps(say.That("quote.for", "whom", s.clip(q.For), "unit", s.clip(p.Plan.Rig.Unit.Name),
 			"quoted", say.Day(q.Quoted), "on", say.Day(q.On), "until", perhapsDay(q), "length", p.Plan.Length))
-	s.part(say.That("quote.label.price")).keeps(comesTo(q))
+	s.part(say.That("quote.label.price")).keeps(q.ComesTo())
 	if hindered := q.Hindrances(); len(hindered) > 0 {
 		s.part(say.That("quote.label.draft")).keeps(say.That("quote.draft", "why", hindered))
 	}
@@ -48,13 +47,13 @@ func quoteScreen(v View, p *trip.Priced) *screen {
 	}
 	s.unpriced(q, p.CustomerCopy)
 	terms := s.apart(say.That("quote.label.terms"))
-	for _, all := range [][]say.Remark{termsOf(q, false), termsOf(q, true)} {
+	for _, all := range [][]say.Remark{q.TermsSay(false), q.TermsSay(true)} {
 		if len(all) > 0 {
 			terms.keeps(say.That("quote.terms", "all", all))
 		}
 	}
 	if !p.CustomerCopy {
-		s.card(q)
+		s.part(say.That("quote.label.card")).tells(q.ByCard())
 	}
 	last := s.whole()
 	last.apart = true
@@ -63,33 +62,11 @@ func quoteScreen(v View, p *trip.Priced) *screen {
 	return s
 }
 
-// termsOf are what the card says of the contract, or what is charged if it comes to it.
-func termsOf(q *quote.Quote, contract bool) (out []say.Remark) {
-	for _, r := range q.Terms {
-		if r.Item.IsTerm() == contract {
-			out = append(out, quote.TermSays(r))
-		}
-	}
-	return out
-}
-
 func perhapsDay(q *quote.Quote) any {
 	if q.ValidUntil.IsZero() {
 		return ""
 	}
 	return say.Day(q.ValidUntil)
-}
-
-// comesTo is what a quote comes to, and what that leaves out.
-func comesTo(q *quote.Quote) say.Remark {
-	in := func(d *apd.Decimal) any {
-		if d == nil {
-			return nil
-		}
-		return money.Money{Amount: d, Currency: q.Currency}
-	}
-	return say.That("quote.total", "likely", in(q.Total.Likely), "low", in(q.Total.Low), "high", in(q.Total.High),
-		"unpriced", q.Unpriced(), "spread", q.Total.High == nil || q.Total.Low.Cmp(q.Total.High) != 0)
 }
 
 // lines writes a row for each line that has an amount.
@@ -106,8 +83,8 @@ func (s *screen) lines(q *quote.Quote) {
 	)
 	for _, l := range q.Lines {
 		if l.Priced() {
-			part.row(true, "", s.in.Say(l.Says()), s.quantity(l, q), s.rate(l), s.amount(l.Amount.Likely, q),
-				s.amount(l.Amount.Low, q), s.amount(l.Amount.High, q))
+			part.row(true, "", s.in.Say(l.Says()), s.in.Say(l.Counts(q.Currency)), s.in.Say(l.Price()),
+				s.amount(l.Amount.Likely, q), s.amount(l.Amount.Low, q), s.amount(l.Amount.High, q))
 		}
 	}
 	part.row(true, "", s.in.Say(say.That("quote.sum")), "", "", s.amount(q.Total.Likely, q), s.amount(q.Total.Low, q),
@@ -138,32 +115,12 @@ func (s *screen) headings(q *quote.Quote) {
 // unpriced says what has no price, why, and whom to ask.
 func (s *screen) unpriced(q *quote.Quote, customer bool) {
 	part := s.apart(say.That("quote.label.unpriced"))
-	for _, l := range q.Lines {
-		if !l.Priced() {
-			whom := l.Whom
-			if customer {
-				whom = say.Remark{}
-			}
-			part.briefly(say.That("quote.not_priced", "what", l.Says(), "why", l.Unknown, "whom", whom))
-		}
+	for _, r := range q.NotPriced(customer) {
+		part.briefly(r)
 	}
-	for _, l := range q.Lines {
-		if l.Priced() && !l.Doubt.None() && !customer {
-			part.tells(say.That("quote.confirm", "what", l.Says(), "why", l.Doubt))
-		}
-		if l.Priced() && !l.Open.None() {
-			part.tells(say.That("quote.no_end", "what", l.Says(), "why", l.Open))
-		}
+	for _, r := range q.InDoubt(customer) {
+		part.tells(r)
 	}
-}
-
-// card says by which card was priced, and what is not on it.
-func (s *screen) card(q *quote.Quote) {
-	var apart []say.Term
-	for _, item := range q.Apart {
-		apart = append(apart, item)
-	}
-	s.part(say.That("quote.label.card")).tells(say.That("quote.card", "card", q.Card, "apart", apart))
 }
 
 func (s *screen) amount(d *apd.Decimal, q *quote.Quote) string {
@@ -171,26 +128,4 @@ func (s *screen) amount(d *apd.Decimal, q *quote.Quote) string {
 		return s.in.Say(say.That("quote.open"))
 	}
 	return s.in.Amount(money.Money{Amount: d, Currency: q.Currency})
-}
-
-// quantity is how much a line counts, at its likely value.
-func (s *screen) quantity(l quote.Line, q *quote.Quote) string {
-	if l.Unit == rates.Percent {
-		return s.in.Say(say.That("quote.share", "of", money.Money{Amount: l.Base.Likely, Currency: q.Currency}))
-	}
-	unit := l.Unit
-	if unit == rates.Each {
-		unit = ""
-	}
-	return s.in.Say(say.That("quote.quantity", "amount", l.Quantity.Likely, "unit", unit))
-}
-
-// rate is the price of one, at its likely value.
-func (s *screen) rate(l quote.Line) string {
-	var price any = l.Rate.Likely
-	if l.Unit != rates.Percent {
-		price = money.Money{Amount: l.Rate.Likely, Currency: l.Currency}
-	}
-	return s.in.Say(say.That("quote.rate", "price", price, "percent", l.Unit == rates.Percent, "minimum", l.Minimum != nil,
-		"given", l.Told != nil))
 }

@@ -1,6 +1,8 @@
 package quote
 
 import (
+	"github.com/cockroachdb/apd/v3"
+
 	"wayhouse/regs/finding"
 	"wayhouse/regs/money"
 	"wayhouse/regs/rates"
@@ -69,16 +71,103 @@ func TermSays(r *rates.Rate) say.Remark {
 		"percent", r.Unit == rates.Percent, "term", r.Item.IsTerm(), "days", r.Days, "note", r.Note)
 }
 
+// TermsSay are what the card says of the contract, or what is charged if it comes to it.
+func (q *Quote) TermsSay(contract bool) (out []say.Remark) {
+	for _, r := range q.Terms {
+		if r.Item.IsTerm() == contract {
+			out = append(out, TermSays(r))
+		}
+	}
+	return out
+}
+
+// ComesTo is what a quote comes to, and what that leaves out.
+func (q *Quote) ComesTo() say.Remark {
+	in := func(d *apd.Decimal) any {
+		if d == nil {
+			return nil
+		}
+		return money.Money{Amount: d, Currency: q.Currency}
+	}
+	return say.That("quote.total", "likely", in(q.Total.Likely), "low", in(q.Total.Low), "high", in(q.Total.High),
+		"unpriced", q.Unpriced(), "spread", q.Total.High == nil || q.Total.Low.Cmp(q.Total.High) != 0)
+}
+
+// NotPriced says of each line without a price why, and whom to ask; to the customer nothing
+// of how the price comes about.
+func (q *Quote) NotPriced(customer bool) (out []say.Remark) {
+	for _, l := range q.Lines {
+		switch {
+		case l.Priced():
+		case customer:
+			what := l.Says()
+			if l.Item == rates.Contingency || l.Item == rates.Margin {
+				what = say.That("quote.under", "heading", l.Heading())
+			}
+			out = append(out, say.That("quote.not_priced", "what", what, "why", say.That("quote.amount_not_known"),
+				"whom", say.Remark{}))
+		default:
+			out = append(out, say.That("quote.not_priced", "what", l.Says(), "why", l.Unknown, "whom", l.Whom))
+		}
+	}
+	return out
+}
+
+// InDoubt says which prices are to be confirmed, which is not told to the customer, and
+// which have no upper end.
+func (q *Quote) InDoubt(customer bool) (out []say.Remark) {
+	for _, l := range q.Lines {
+		if l.Priced() && !l.Doubt.None() && !customer {
+			out = append(out, say.That("quote.confirm", "what", l.Says(), "why", l.Doubt))
+		}
+		if l.Priced() && !l.Open.None() {
+			out = append(out, say.That("quote.no_end", "what", l.Says(), "why", l.Open))
+		}
+	}
+	return out
+}
+
+// ByCard says by which card was priced, and what is not on it.
+func (q *Quote) ByCard() say.Remark {
+	var apart []say.Term
+	for _, item := range q.Apart {
+		apart = append(apart, item)
+	}
+	return say.That("quote.card", "card", q.Card, "apart", apart)
+}
+
+// Counts is how much a line counts, at its likely value, in a quote in a currency.
+func (l Line) Counts(currency string) say.Remark {
+	if l.Unit == rates.Percent {
+		return say.That("quote.share", "of", money.Money{Amount: l.Base.Likely, Currency: currency})
+	}
+	unit := l.Unit
+	if unit == rates.Each {
+		unit = ""
+	}
+	return say.That("quote.quantity", "amount", l.Quantity.Likely, "unit", unit)
+}
+
+// Price is that of one, at its likely value.
+func (l Line) Price() say.Remark {
+	return say.That("quote.rate", "price", l.price(), "percent", l.Unit == rates.Percent, "minimum", l.Minimum != nil,
+		"given", l.Told != nil)
+}
+
+// price is the likely rate, as money where it is no percentage.
+func (l Line) price() any {
+	if l.Unit == rates.Percent {
+		return l.Rate.Likely
+	}
+	return money.Money{Amount: l.Rate.Likely, Currency: l.Currency}
+}
+
 // Multiplied is the likely amount of a line with its quantity and its rate.
 func (l Line) Multiplied(currency string) say.Remark {
 	of := any(l.Quantity.Likely)
 	if l.Unit == rates.Percent {
 		of = money.Money{Amount: l.Base.Likely, Currency: currency}
 	}
-	var rate any = l.Rate.Likely
-	if l.Unit != rates.Percent {
-		rate = money.Money{Amount: l.Rate.Likely, Currency: l.Currency}
-	}
 	return say.That("quote.multiplied", "amount", money.Money{Amount: l.Amount.Likely, Currency: currency}, "of", of,
-		"unit", l.Unit, "rate", rate, "percent", l.Unit == rates.Percent)
+		"unit", l.Unit, "rate", l.price(), "percent", l.Unit == rates.Percent)
 }

@@ -124,10 +124,14 @@ func (t *Tracer) bend(i int, turn float64) Bend {
 	}
 }
 
-// continues reports whether the next bent point of a line belongs to the same bend.
+// continues reports whether the next bent point of a line belongs to the same bend. A tight one ends at a straight that
+// is too long to be a piece of its curve, which would leave it by more than [Drawn].
 func (b Bend) continues(next Bend) bool {
-	tighter, wider := min(b.Radius, next.Radius), max(b.Radius, next.Radius)
-	return next.At-b.At <= apart && (next.Turn > 0) == (b.Turn > 0) && !(tighter <= tight && wider > looser*tighter)
+	tighter, wider, straight := min(b.Radius, next.Radius), max(b.Radius, next.Radius), next.At-b.At
+	if tighter <= tight && (wider > looser*tighter || straight*straight/8 > Drawn*tighter) {
+		return false
+	}
+	return straight <= apart && (next.Turn > 0) == (b.Turn > 0)
 }
 
 // settle takes the last bend out again where it turns by next to nothing, or where

@@ -3,6 +3,7 @@ package bend
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -138,6 +139,78 @@ func TestBendsApart(t *testing.T) {
 		if got := tracer.Along(line, nil); len(got) != 0 {
 			t.Errorf("%v has %d bends", line, len(got))
 		}
+	}
+}
+
+// around are two curves to the right, each of so many degrees, with a straight between them, drawn each 5 m.
+func around(radius, degrees, straight, second float64) [][2]float64 {
+	at, heading := [2]float64{}, 0.0
+	out := [][2]float64{at}
+	step := func(length float64) {
+		at = [2]float64{at[0] + length*math.Sin(heading), at[1] + length*math.Cos(heading)}
+		out = append(out, at)
+	}
+	curve := func(degrees float64) {
+		angle := degrees * math.Pi / 180
+		n := math.Ceil(radius * angle / 5)
+		for range int(n) { // chords of the circle
+			heading += angle / n / 2
+			step(2 * radius * math.Sin(angle/n/2))
+			heading += angle / n / 2
+		}
+	}
+	step(200)
+	curve(degrees)
+	step(straight)
+	curve(second)
+	step(200)
+	return out
+}
+
+// Two tight curves with a straight between them that is no piece of either are two bends, whichever way they are
+// driven and wherever the line ends: 52 m on a radius of 18 m would bow by 19 m. One curve with a piece of 10 m, that
+// bows by 0.7 m, stays one, as do two halves of a wide one, and a ramp whose first turn alone is no corner.
+func TestStraightBetweenCorners(t *testing.T) {
+	for _, tc := range []struct {
+		name                              string
+		radius, degrees, straight, second float64
+		want                              []float64
+	}{
+		{"corners of a block", 18, 94, 52, 84, []float64{94, 84}},
+		{"the second less sharp", 18, 94, 52, 50, []float64{94, 50}},
+		{"hairpin", 18, 90, 10, 90, []float64{180}},
+		{"ramp", 35, 29, 30, 61, []float64{90}},
+		{"wide", 80, 90, 40, 90, []float64{180}},
+	} {
+		line := onMap(homes[0], around(tc.radius, tc.degrees, tc.straight, tc.second))
+		for _, back := range []bool{false, true} {
+			var got []float64
+			for _, b := range new(Tracer).Along(line, nil) {
+				got = append(got, math.Round(math.Abs(b.Turn*180/math.Pi)))
+			}
+			want := slices.Clone(tc.want)
+			if back {
+				slices.Reverse(want)
+			}
+			if !slices.Equal(got, want) {
+				t.Errorf("%s, back %v: turns by %v degrees, want %v", tc.name, back, got, want)
+			}
+			line = line.Clone()
+			line.Reverse()
+		}
+	}
+}
+
+// A route that ends 0.1 m beyond a point of its second curve has no bend there that turns by what the first does.
+func TestEndInSecondCorner(t *testing.T) {
+	flat := around(18, 94, 52, 84)
+	flat = flat[:len(flat)-4] // the rest of the curve
+	a, b := flat[len(flat)-2], flat[len(flat)-1]
+	long := math.Hypot(b[0]-a[0], b[1]-a[1])
+	flat[len(flat)-1] = [2]float64{a[0] + (b[0]-a[0])*0.1/long, a[1] + (b[1]-a[1])*0.1/long}
+	bends := new(Tracer).Along(onMap(homes[0], flat), nil)
+	if len(bends) != 2 || math.Abs(bends[0].Turn*180/math.Pi-94) > 0.5 || bends[1].Turn*180/math.Pi > 84 {
+		t.Errorf("bends %+v, want one of 94 degrees and one of less than 84", bends)
 	}
 }
 

@@ -65,7 +65,9 @@ func (b appliedLimit) asks(jurisdiction string) (finding.Outcome, finding.Demand
 		if b.time != window.Open {
 			outcome = finding.Conditional
 		}
-		demands = demands.Union(finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", b.row.Times.Says())}})
+		demands = demands.Union(
+			finding.Demands{Hours: []say.Remark{say.That("hours.not_during", "when", b.row.Times.Says())}},
+		)
 	}
 	if b.row.Condition != "" {
 		demands = demands.Union(finding.Demands{Conditions: []say.Remark{say.Text(b.row.Condition)}})

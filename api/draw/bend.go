@@ -53,7 +53,12 @@ func (p plan) bent(letter float64) *canvas {
 func (c *canvas) towAbove(t rig.Tow) {
 	wide, _ := t.Width.Least()
 	half, front, rear := toMM(wide)/2, toMM(*t.FrontToCoupling), toMM(*t.FrontToCoupling-*t.Length)
-	c.wheelsAbove(t.Truck.Axles, func(at measure.Length) float64 { return toMM(*t.CouplingAt - at) }, 0, t.CouplingAt != nil)
+	c.wheelsAbove(
+		t.Truck.Axles,
+		func(at measure.Length) float64 { return toMM(*t.CouplingAt - at) },
+		0,
+		t.CouplingAt != nil,
+	)
 	cab := rear
 	if t.CabToCoupling != nil {
 		cab = toMM(*t.CabToCoupling)

@@ -145,7 +145,13 @@ func (m siteMap) foot(s trip.Site) {
 	half := siteLetters / 2 * stripLetter
 	north := point{X: half - stripLetter, Y: half + 0.6*stripLetter}
 	m.Line(strong, "", north.Plus(0, 2.2*stripLetter), north)
-	m.Area(filled, "", north, north.Plus(-0.35*stripLetter, 0.9*stripLetter), north.Plus(0.35*stripLetter, 0.9*stripLetter))
+	m.Area(
+		filled,
+		"",
+		north,
+		north.Plus(-0.35*stripLetter, 0.9*stripLetter),
+		north.Plus(0.35*stripLetter, 0.9*stripLetter),
+	)
 	m.text(north.Plus(0, 3.2*stripLetter), picture.Middle, m.in.Say(say.That("draw.north")))
 	m.scale(point{X: -half, Y: half + 2*stripLetter}, half, perMetre/1000, 50, 200)
 	m.paragraphs(point{X: -half, Y: half + 5*stripLetter}, siteLetters, []string{

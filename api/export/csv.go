@@ -32,7 +32,9 @@ func TableAt(ctx context.Context, s *store.Store, t store.Table, revision int) (
 // asCSV is for spreadsheets (RFC 4180), and for the import of a table.
 func asCSV() Format {
 	return Format{"csv", "text/csv; charset=utf-8", []writer{
-		of(tripSheet), of(waySheet), of(quoteSheet), of(stepSheet), of(checkSheet), of(rigSheet), of(coverSheet), of(jurisdictionSheet),
+		of(
+			tripSheet,
+		), of(waySheet), of(quoteSheet), of(stepSheet), of(checkSheet), of(rigSheet), of(coverSheet), of(jurisdictionSheet),
 		of(placeSheet), of(partSheet), of(revisionSheet), of(savedSheet), of(seasonSheet),
 		of(func(w io.Writer, v report.View, t Table) error { return t.Of.WriteSheet(w, t.Rows) }),
 	}}

@@ -62,8 +62,9 @@ type Asks struct {
 // NewDigest takes down what a plan answers.
 func NewDigest(p *trip.Plan) Digest {
 	out := Digest{
-		Tables: p.Tables, Network: p.About.Revision, Invented: p.RestsOnInvented(), Departure: p.Departure.Format(time.RFC3339),
-		LengthM: float64(p.Length), Permits: len(p.Permits),
+		Tables: p.Tables, Network: p.About.Revision, Invented: p.RestsOnInvented(),
+		Departure: p.Departure.Format(time.RFC3339),
+		LengthM:   float64(p.Length), Permits: len(p.Permits),
 	}
 	if p.Time.Unknown.None() {
 		likely, slow := p.Time.Seconds(), p.Time.Slow.Seconds()

@@ -62,8 +62,15 @@ func (m *making) axles(r rig.Rig) {
 	add(say.That("paper.of_unit"), r.Unit.Frame.Axles)
 	if len(rows) > 0 {
 		m.heading(say.That("paper.head_axles"))
-		m.table(rows, []float64{0.23, 0.21, 0.14, 0.14, 0.14, 0.14}, say.That("paper.head_axle"), say.That("paper.head_tires"),
-			say.That("paper.head_rating"), say.That("paper.head_pressure"), say.That("paper.head_nuts"),
-			say.That("paper.head_scale"))
+		m.table(
+			rows,
+			[]float64{0.23, 0.21, 0.14, 0.14, 0.14, 0.14},
+			say.That("paper.head_axle"),
+			say.That("paper.head_tires"),
+			say.That("paper.head_rating"),
+			say.That("paper.head_pressure"),
+			say.That("paper.head_nuts"),
+			say.That("paper.head_scale"),
+		)
 	}
 }

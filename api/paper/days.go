@@ -156,8 +156,23 @@ func passes(s standing.Passing) say.Remark {
 	} else {
 		short = -s.Margin
 	}
-	return say.That("paper.passes", "state", state(s.Outcome), "called", s.Called, "of", of, "figure", *figure, "left", left,
-		"short", short, "reason", s.Reason)
+	return say.That(
+		"paper.passes",
+		"state",
+		state(s.Outcome),
+		"called",
+		s.Called,
+		"of",
+		of,
+		"figure",
+		*figure,
+		"left",
+		left,
+		"short",
+		short,
+		"reason",
+		s.Reason,
+	)
 }
 
 // ofRoad are turns and what the road does to the rig.

@@ -77,7 +77,13 @@ func (m *making) states(all []rig.Measures) {
 		cells := []string{name, "", "", "", ""}
 		if s.Shaped {
 			e := s.Extent
-			cells = []string{name, m.In.Quantity(e.Top), m.In.Quantity(e.Width()), m.In.Quantity(e.Length()), m.In.Quantity(e.Bottom)}
+			cells = []string{
+				name,
+				m.In.Quantity(e.Top),
+				m.In.Quantity(e.Width()),
+				m.In.Quantity(e.Length()),
+				m.In.Quantity(e.Bottom),
+			}
 		}
 		rows = append(rows, Row{Cells: cells, Loud: s.Hits})
 	}

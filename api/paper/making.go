@@ -85,14 +85,6 @@ func (m *making) table(rows []Row, shares []float64, heads ...say.Remark) {
 	}
 }
 
-// quantity is one as it prints, "" where it is not known.
-func quantity[T measure.Length | measure.Mass](m *making, k measure.Known[T]) string {
-	if v, known := k.Value(); known {
-		return m.In.Quantity(v)
-	}
-	return ""
-}
-
 // state is an outcome in the words of screens.
 func state(o finding.Outcome) say.Remark { return say.Remark{Code: say.Word("state", string(o))} }
 

@@ -233,10 +233,10 @@ var face = sync.OnceValue(func() *sfnt.Font {
 func drawn(s string) string {
 	var buffer sfnt.Buffer
 	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\u202f':
+		switch r {
+		case '\u202f':
 			return '\u00a0'
-		case r == '\n':
+		case '\n':
 			return r
 		}
 		if i, err := face().GlyphIndex(&buffer, r); err != nil || i == 0 {

@@ -98,7 +98,8 @@ func (m *making) sums(q *quote.Quote) {
 	}
 	add(say.That("quote.before_taxes"), before, q.Subtotal, false)
 	add(say.That("quote.sum"), q.Unpriced(), q.Total, true)
-	m.table(rows, []float64{0.46, 0.18, 0.18, 0.18}, append([]say.Remark{say.That("paper.head_sums", "currency", q.Currency)}, endHeads()...)...)
+	heads := append([]say.Remark{say.That("paper.head_sums", "currency", q.Currency)}, endHeads()...)
+	m.table(rows, []float64{0.46, 0.18, 0.18, 0.18}, heads...)
 }
 
 // priced has a row for each line that has an amount, with where its rate comes from.

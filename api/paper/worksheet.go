@@ -17,7 +17,9 @@ import (
 // fill.
 func (p Print) worksheet(t *trip.Plan, n regs.Need) Doc {
 	m := p.ofTrip(PermitWorksheet, t)
-	m.doc.Of, m.doc.Title = n.Jurisdiction, m.say(say.That("paper.worksheet_of", "jurisdiction", say.Jurisdiction(n.Jurisdiction)))
+	m.doc.Of, m.doc.Title = n.Jurisdiction, m.say(
+		say.That("paper.worksheet_of", "jurisdiction", say.Jurisdiction(n.Jurisdiction)),
+	)
 	m.need(n)
 	m.offers(n)
 	m.applicant(t)

@@ -80,8 +80,13 @@ func (s *screen) ofDeparture(r timetable.Remedy) string {
 
 // timetable writes every entry of the timetable, a line each.
 func (t *text) timetable(p *trip.Plan) {
-	heads := t.heads(say.That("timetable.column.from"), say.That("timetable.column.to"), say.That("timetable.column.likely"),
-		say.That("timetable.column.what"), say.That("timetable.column.at"))
+	heads := t.heads(
+		say.That("timetable.column.from"),
+		say.That("timetable.column.to"),
+		say.That("timetable.column.likely"),
+		say.That("timetable.column.what"),
+		say.That("timetable.column.at"),
+	)
 	for _, d := range p.Timetable.Days {
 		t.line("  %s", t.in.Say(DayHead(t.in, p, d)))
 		var rows []entry

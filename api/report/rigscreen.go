@@ -165,7 +165,8 @@ func (s *screen) tightest(all []finding.Finding) {
 			over = append(over, say.That("screen.rig.beyond", "what", placeOf(f, all), "likely", likely, "high", high,
 				"rated", ratedFor(f), "leaves", left(f), "state", stateOf(f.Outcome)))
 		} else if f.Margin.Known() {
-			within = append(within, say.That("screen.rig.within", "what", placeOf(f, all), "rated", ratedFor(f), "leaves", left(f)))
+			within = append(within, say.That("screen.rig.within", "what", placeOf(f, all), "rated", ratedFor(f),
+				"leaves", left(f)))
 		}
 	}
 	part.keeps(over...)

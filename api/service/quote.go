@@ -33,7 +33,8 @@ func (s *Service) Quote(ctx context.Context, q wire.Asked[wire.TripRequest]) (*t
 	out := &trip.Priced{Plan: plan, Quote: quote.Of(all, plan.Work(asked.Deal)), CustomerCopy: asked.CustomerCopy}
 	if why := out.Quote.Hindrances(); asked.Final && len(why) > 0 {
 		return nil, wire.Refuse(wire.FieldError{
-			Field: "quote.final", Value: true, Problem: say.That("error.not_final", "why", why), Fix: say.That("fix.settle_them"),
+			Field: "quote.final", Value: true, Problem: say.That("error.not_final", "why", why),
+			Fix: say.That("fix.settle_them"),
 		})
 	}
 	return out, nil

@@ -95,7 +95,10 @@ func (tell teller) newStopping(known measure.Known[rig.Stops]) Stopping {
 		out.Slows = nineOfTen(s.Slows, 1000)
 	}
 	for _, at := range s.At {
-		from := StoppingFrom{SpeedKMH: math.Round(float64(at.Speed / measure.KilometrePerHour)), Alone: *nineOfTen(at.Alone, 10)}
+		from := StoppingFrom{
+			SpeedKMH: math.Round(float64(at.Speed / measure.KilometrePerHour)),
+			Alone:    *nineOfTen(at.Alone, 10),
+		}
 		if s.Unknown.None() {
 			from.Dry, from.Wet = nineOfTen(at.Dry, 10), nineOfTen(at.Wet, 10)
 		}

@@ -210,7 +210,8 @@ func (r *reader) ticketAxles(field string, q *TicketRequest, t *rig.Ticket, axle
 func (r *reader) truck(q TruckRequest) rig.Truck {
 	t := rig.Truck{
 		Ratings: ratings(q.RatingsRequest), CouplingAt: q.CouplingAt.Is,
-		CouplingHeight: q.CouplingHeight.Is, CabToCoupling: q.CabToCoupling.Is, TurningRadius: q.TurningRadius.Is, Bed: q.BedHeight.Is,
+		CouplingHeight: q.CouplingHeight.Is, CabToCoupling: q.CabToCoupling.Is, TurningRadius: q.TurningRadius.Is,
+		Bed:   q.BedHeight.Is,
 		Power: q.Power.Is,
 		Tank:  q.Tank.Is,
 	}

@@ -177,7 +177,9 @@ func NewRigReport(in *phrase.Language, a *RigAnswer) *RigReport {
 			r.Underneath,
 		), Turning: tell.newTurning(r.Turning), Bending: tell.newBending(r.Bending), Holding: tell.newHolding(r.Holding),
 		Drag: tell.newDrag(r.Drag), Grades: heldGrades(r.Grades), NoGrades: tell.Say(r.Grades.Why()),
-		Burning: tell.newBurning(r.Burning), Steering: tell.newSteering(r.Steering), Bars: tell.newBars(s.Bars), Corner: tell.newTried(a.Corner),
+		Burning: tell.newBurning(
+			r.Burning,
+		), Steering: tell.newSteering(r.Steering), Bars: tell.newBars(s.Bars), Corner: tell.newTried(a.Corner),
 		Level: tell.newLevel(r.Level), Stopping: tell.newStopping(r.Stops),
 		Tasks: tell.newTasks(a.Tasks()), Findings: tell.newFindings(r.Findings), Departure: tell.Each(r.Departure),
 		Cautions: tell.Each(r.Cautions),

@@ -127,7 +127,9 @@ func newTravelDay(t *timetable.Table, d timetable.Day, mark string) TravelDay {
 	for _, e := range t.On(d) {
 		out.Entries = append(out.Entries, TravelEntry{
 			Mark: mark, Kind: e.Kind, From: e.From, To: e.To, Likely: e.Likely, Stop: numbered(e.Stop),
-			Leg: numbered(e.Leg), BeginsM: round(float64(e.Begins)), EndsM: round(float64(e.Ends)), Why: e.For, IfHolidays: e.IfHolidays,
+			Leg: numbered(
+				e.Leg,
+			), BeginsM: round(float64(e.Begins)), EndsM: round(float64(e.Ends)), Why: e.For, IfHolidays: e.IfHolidays,
 		})
 	}
 	return out

@@ -26,7 +26,8 @@ var (
 		".plan": descriptions, ".route": descriptions, ".ladder": descriptions, ".check": descriptions, ".rig": descriptions,
 		".answer": descriptions, ".rules.import": {"csv"}, ".rules.import-bridges": {"txt"},
 		".network.build": {"pbf", "bz2", "osm"}, ".network.show": {"wayroads"}, ".network.verify": {"wayroads"},
-		"tow": descriptions, "along": descriptions, "structures": {"csv"}, "rates": {"csv"}, "network": {"wayroads"}, "draw": {"svg", "png"},
+		"tow": descriptions, "along": descriptions, "structures": {"csv"}, "rates": {"csv"},
+		"network": {"wayroads"}, "draw": {"svg", "png"},
 	}
 )
 

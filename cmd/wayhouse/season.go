@@ -128,7 +128,8 @@ func (s *season) answer(ctx context.Context, known *service.Service, j *job) wir
 	var plan *trip.Plan
 	var priced *trip.Priced
 	var err error
-	if of := q.Said.Quote; of != nil && (of.Card != "" || of.RatesCSV != "") || len(rates.Cards(known.Newest().Rates())) > 0 {
+	if of := q.Said.Quote; of != nil && (of.Card != "" || of.RatesCSV != "") ||
+		len(rates.Cards(known.Newest().Rates())) > 0 {
 		if priced, err = known.Quote(ctx, q); err == nil {
 			plan = priced.Plan
 		}
@@ -237,7 +238,11 @@ func (s *season) jobs(cmd *cobra.Command, list string) ([]*job, error) {
 		})
 	}
 	if err == nil && len(out) == 0 {
-		err = &measure.FieldError{Field: list, Problem: say.That("error.empty"), Fix: say.That("fix.season_columns", "columns", s.known())}
+		err = &measure.FieldError{
+			Field:   list,
+			Problem: say.That("error.empty"),
+			Fix:     say.That("fix.season_columns", "columns", s.known()),
+		}
 	}
 	return out, err
 }
@@ -246,7 +251,11 @@ func (s *season) jobs(cmd *cobra.Command, list string) ([]*job, error) {
 func (s *season) columns(list string, raw []byte) ([]string, error) {
 	head, err := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf")))).Read()
 	if err != nil && !errors.Is(err, io.EOF) {
-		return nil, &measure.FieldError{Field: list, Problem: say.Of(err), Fix: say.That("fix.season_columns", "columns", s.known())}
+		return nil, &measure.FieldError{
+			Field:   list,
+			Problem: say.Of(err),
+			Fix:     say.That("fix.season_columns", "columns", s.known()),
+		}
 	}
 	for i, name := range head {
 		head[i] = strings.TrimSpace(name)
@@ -290,8 +299,11 @@ func (s *season) line(cmd *cobra.Command, list string, columns []string, cell fu
 			return
 		}
 		if wrong := row.Flags().Set(name, value); wrong != nil {
-			err = errors.Join(err, &measure.FieldError{Field: name, Value: value, Problem: say.That("error.no_value_of_a_column"),
-				Fix: say.That("fix.leave_it_out")})
+			err = errors.Join(
+				err,
+				&measure.FieldError{Field: name, Value: value, Problem: say.That("error.no_value_of_a_column"),
+					Fix: say.That("fix.leave_it_out")},
+			)
 		}
 	}
 	cmd.Flags().Visit(func(given *pflag.Flag) {

@@ -118,9 +118,14 @@ func tripsList(clock func() time.Time) *cobra.Command {
 }
 
 func tripsHistory(clock func() time.Time) *cobra.Command {
-	return savedList("history NAME", 1, clock, func(cmd *cobra.Command, t service.Trips, args []string) ([]keep.Trip, error) {
-		return t.TripVersions(cmd.Context(), args[0])
-	})
+	return savedList(
+		"history NAME",
+		1,
+		clock,
+		func(cmd *cobra.Command, t service.Trips, args []string) ([]keep.Trip, error) {
+			return t.TripVersions(cmd.Context(), args[0])
+		},
+	)
 }
 
 func savedList(use string, names int, clock func() time.Time,
@@ -149,10 +154,15 @@ func savedList(use string, names int, clock func() time.Time,
 
 func tripsShow(clock func() time.Time) *cobra.Command {
 	form := formOf[*trip.Plan]()
-	c := savedAnswer("show NAME", form, clock, func(cmd *cobra.Command, t service.Trips, id string, version int) (*trip.Plan, error) {
-		plan, _, err := t.Replan(cmd.Context(), id, version)
-		return plan, err
-	})
+	c := savedAnswer(
+		"show NAME",
+		form,
+		clock,
+		func(cmd *cobra.Command, t service.Trips, id string, version int) (*trip.Plan, error) {
+			plan, _, err := t.Replan(cmd.Context(), id, version)
+			return plan, err
+		},
+	)
 	form.sheetFlag(c.Flags())
 	return c
 }

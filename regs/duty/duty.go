@@ -78,7 +78,13 @@ func read(c *rows.Cells) Row {
 	r := Row{
 		ID: c.Need("id"), Jurisdiction: c.Code("jurisdiction"),
 		Topic: rows.OneOf(c, "topic", append(Hours(), Thresholds()...)...),
-		Use:   rows.OneOf(c, "use", "", limit.Commercial, limit.Private), Hours: hours(c, "hours"), Days: c.Count("days"), Off: hours(c, "off"),
+		Use: rows.OneOf(
+			c,
+			"use",
+			"",
+			limit.Commercial,
+			limit.Private,
+		), Hours: hours(c, "hours"), Days: c.Count("days"), Off: hours(c, "off"),
 		Free: c.Get("hours") == none, Worded: c.Get("unit_over") == none, NorthOf: latitude(c, "north_of"),
 		SouthOf: latitude(c, "south_of"), RigOver: c.Mass("rig_over"),
 		Inclusive: rows.OneOf(c, "beyond", "over", "at_or_over") == "at_or_over", Demand: c.Need("demand"),

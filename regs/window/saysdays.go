@@ -112,7 +112,15 @@ func (s span) says() say.Remark {
 
 func (c clock) saysFrom() say.Remark {
 	if c.event != midnight {
-		return say.That("clock.from_sun", "sun", sunWords[c.event], "minutes", int(math.Abs(c.minutes)), "after", c.minutes > 0)
+		return say.That(
+			"clock.from_sun",
+			"sun",
+			sunWords[c.event],
+			"minutes",
+			int(math.Abs(c.minutes)),
+			"after",
+			c.minutes > 0,
+		)
 	}
 	return say.That("clock.from", "hour", int(c.minutes)/60, "minute", int(c.minutes)%60)
 }

@@ -31,10 +31,10 @@ type sample struct {
 	chord float64          // m2: what its being between two points adds to the square of its error
 }
 
-// observe reads a line with an error: the means of points that lie close
-// together, where they do not tell of a corner a step from its start, both ends as they are, and places on the chords between. A place on a
-// chord is as uncertain as a Brownian bridge between its ends: the variance of t of
-// a chord grows with t (1 - t) and its length.
+// observe reads a line with an error: the means of points that lie close together, where they do
+// not tell of a corner a step from its start, both ends as they are, and places on the chords
+// between. A place on a chord is as uncertain as a Brownian bridge between its ends: the
+// variance of t of a chord grows with t (1 - t) and its length.
 func observe(line orb.LineString, off measure.Distance) []sample {
 	step := max(leastStep, geodesic.Length(line)/mostSteps)
 	radius := min(max(leastMerge, mergeErrors*off), leastStep/2)

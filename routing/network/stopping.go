@@ -27,7 +27,7 @@ func (h Halt) Extra() measure.Distance { return h.There + h.Back + h.At - h.Rejo
 // tried: a rest area beside a freeway is not entered from its lanes.
 const (
 	atPlace   measure.Distance = 300
-	mostRoads                  = 8
+	mostRoads int              = 8
 )
 
 // Halts lists rest and service areas and parking for trucks in the order in which a way comes
@@ -36,7 +36,13 @@ const (
 // place say are not considered: that is judged for a rig. Where the network knows of no such
 // place, which [Network.Lacks] tells, it is empty.
 func (n *Network) Halts(way []Piece, within measure.Distance) []Halt {
-	f := &halts{preparer: newPreparer(n), index: NewIndex(n), way: way, within: within, at: map[NodeID][]measure.Distance{}}
+	f := &halts{
+		preparer: newPreparer(n),
+		index:    NewIndex(n),
+		way:      way,
+		within:   within,
+		at:       map[NodeID][]measure.Distance{},
+	}
 	near := f.cells(f.follow())
 	var out []Halt
 	for _, r := range n.places {

@@ -86,7 +86,8 @@ func readPlace(tags osm.Tags) (p network.Place, ok bool) {
 // forTrucks reports whether parking is for trucks too.
 func forTrucks(tags osm.Tags) bool {
 	lots, ok := truckLots(tags)
-	return slices.Contains([]string{"yes", "designated", "only", "permissive", "official"}, tags.Find("hgv")) || ok && lots > 0
+	return slices.Contains([]string{"yes", "designated", "only", "permissive", "official"}, tags.Find("hgv")) ||
+		ok && lots > 0
 }
 
 // truckLots reads for how many trucks there is room; ok is false where nobody says.
@@ -116,7 +117,10 @@ func (c *collector) readGround() {
 		signs := slices.DeleteFunc(slices.Clone(p.tags), func(t osm.Tag) bool { return t.Key == "opening_hours" })
 		p.Ground = network.Ground{
 			Signs: c.builder.Record(c.ownRecord(signs, kind, p.OSM)), Hours: p.tags.Find("opening_hours"),
-			Stay: cmp.Or(p.tags.Find("maxstay:hgv"), p.tags.Find("maxstay")), Fee: p.tags.Find("fee"), Toilets: p.tags.Find("toilets"),
+			Stay: cmp.Or(
+				p.tags.Find("maxstay:hgv"),
+				p.tags.Find("maxstay"),
+			), Fee: p.tags.Find("fee"), Toilets: p.tags.Find("toilets"),
 		}
 		if lots, ok := truckLots(p.tags); ok {
 			p.Trucks = measure.Exactly(lots)

@@ -68,7 +68,10 @@ func (r Rig) rated(s Statics) []rated {
 	}
 	pulled := rated{rule: RuleTowed, what: say.That("rig.pulled"), load: unit, exact: weighed}
 	onBall, onBars := []rating{
-		{"unit.coupling_vertical_rating", u.Frame.Ratings.Vertical}, {"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical},
+		{
+			"unit.coupling_vertical_rating",
+			u.Frame.Ratings.Vertical,
+		}, {"tow.coupling_vertical_rating", t.Truck.Ratings.Vertical},
 	}, []rating{
 		{"unit.coupling_towed_rating", u.Frame.Ratings.Towed}, {"tow.coupling_towed_rating", t.Truck.Ratings.Towed},
 	}

@@ -38,8 +38,9 @@ func (r Rig) Report() Report {
 		Rig: r, Statics: s, Needs: r.Needs(s), Levers: r.levers(s), States: r.States(), Tip: r.Tip(s),
 		Winds: r.Winds(
 			s,
-		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(), Steering: r.Steering(s),
-		Level: r.Level(), Stops: r.Stops(s),
+		), Underneath: r.Underneath(), Turning: r.Turning(), Bending: r.Bending(), Holding: r.Holding(),
+		Steering: r.Steering(s),
+		Level:    r.Level(), Stops: r.Stops(s),
 		Drag: r.Drag(), Grades: r.Held(),
 		Burning:  r.Burning(),
 		Findings: r.Findings(s), Departure: r.Departure(), Cautions: Cautions(),

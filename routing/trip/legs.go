@@ -166,7 +166,17 @@ func (b *builder) asPlanned(s standing.Placed, l Leg, st stage, pieces []network
 func (b *builder) moments(st stage, driven driving.Duration) (likely, slow time.Time, known bool) {
 	if !st.slow.IsZero() {
 		whole := b.drives.Time(st.pieces)
-		return partWay(st.start, st.end, driven.Duration, whole.Duration), partWay(st.slow, st.late, driven.Slow, whole.Slow), true
+		return partWay(
+				st.start,
+				st.end,
+				driven.Duration,
+				whole.Duration,
+			), partWay(
+				st.slow,
+				st.late,
+				driven.Slow,
+				whole.Slow,
+			), true
 	}
 	start, late := b.nextStart()
 	if start.IsZero() || b.plan.Waits || !driven.Unknown.None() {

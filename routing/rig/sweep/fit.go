@@ -85,7 +85,13 @@ func (s *seeker) search(lock float64) driven {
 			for _, out := range []float64{0, 15, 30} {
 				for _, over := range []float64{0, 15, 30} {
 					for turn := -0.75; turn <= 1.3; turn += 0.25 {
-						d := driven{aside, turn * (radius + float64(s.place.Into)/2), radius, out * float64(Degree), over * float64(Degree)}
+						d := driven{
+							aside,
+							turn * (radius + float64(s.place.Into)/2),
+							radius,
+							out * float64(Degree),
+							over * float64(Degree),
+						}
 						t := tried{d, s.try(d, worst)}
 						all = keep(all, t)
 						if len(all) == seeds {

@@ -201,7 +201,8 @@ func (c *Chooser) weigh(ctx context.Context, r *Reasons, known []*standing.Barri
 	if err != nil {
 		return err
 	}
-	if g := (Group{together, costs.time - free.time, now.time - without.time}); costs.price > free.price || without.price < now.price {
+	if g := (Group{together, costs.time - free.time, now.time - without.time}); costs.price > free.price ||
+		without.price < now.price {
 		r.Together = &g
 	}
 	return nil

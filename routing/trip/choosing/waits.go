@@ -22,7 +22,8 @@ func (bs *barriers) timed(a network.Arc) bool {
 // clock, and what is shut at certain hours of the trip counts as shut throughout.
 func (c *Chooser) penalised(t Terms) bool {
 	w := &c.Wishes
-	return t.Hours == asShut || t.Dearer != nil || c.AvoidUnmeasured || !w.Once && (w.PermitCost > 0 || len(w.PermitCosts) > 0)
+	return t.Hours == asShut || t.Dearer != nil || c.AvoidUnmeasured ||
+		!w.Once && (w.PermitCost > 0 || len(w.PermitCosts) > 0)
 }
 
 // wait is how long a rig that comes to a piece so long after the start of the

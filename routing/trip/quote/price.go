@@ -155,7 +155,8 @@ func (p *pricer) fee(part Part) {
 // line is a part at one price.
 func (p *pricer) line(part Part, r *rates.Rate) Line {
 	l := Line{
-		Part: part, Unit: r.Unit, Row: r, Rate: Range{r.Low, r.Amount, r.High}, Currency: r.Currency, Doubt: doubt(r, p.q.Work),
+		Part: part, Unit: r.Unit, Row: r, Rate: Range{r.Low, r.Amount, r.High}, Currency: r.Currency,
+		Doubt: doubt(r, p.q.Work),
 	}
 	l.Called = say.Or(l.Called, say.Text(r.Name))
 	i := slices.IndexFunc(part.Quantities, func(q Quantity) bool { return q.Unit == r.Unit })

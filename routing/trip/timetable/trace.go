@@ -107,7 +107,7 @@ func (t *tracer) add(st *step, e Entry, from, to minutes) {
 		return
 	}
 	e.Stop, e.Drive, e.Section, e.Leg = st.stop, st.drive, st.section, -1
-	zone := time.UTC
+	var zone *time.Location
 	if st.stop >= 0 {
 		zone = t.journey.Stops[st.stop].Zone
 	} else {

@@ -35,7 +35,7 @@ func (t *text) level(r rig.Report) {
 	t.tell(1, say.That("rig.level", "up", l.Off > 0, "off", max(l.Off, -l.Off), "degrees", math.Abs(l.Pitch),
 		"over", l.Higher, "raised", l.Higher > 0))
 	if l.Onto != nil {
-		t.tell(1, say.That("rig.leans", "onto", l.Onto.Says(), "up", l.Off > 0))
+		t.tell(1, l.Leans())
 	}
 }
 

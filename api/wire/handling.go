@@ -46,6 +46,7 @@ type Level struct {
 	HigherM  *float64   `json:"higher_m,omitempty" doc:"How much higher its highest place stands than while it is level, at the most"`
 	TailM    *float64   `json:"tail_lower_m,omitempty" doc:"How much lower its rear end stands"`
 	Onto     *MassRange `json:"onto_last_axle,omitempty" doc:"What the last of independent axles takes more, and the first less"`
+	EachInch *MassRange `json:"onto_last_axle_each_inch,omitempty" doc:"The same for each inch, 25.4 mm, that the coupling stands higher"`
 	Unknown  string     `json:"unknown,omitempty"`
 }
 
@@ -80,7 +81,7 @@ func (tell teller) newLevel(known measure.Known[rig.Level]) Level {
 	pitch := math.Round(100*l.Pitch) / 100
 	out := Level{OffM: metres(&l.Off), PitchDeg: &pitch, HigherM: metres(&l.Higher), TailM: metres(&l.Tail)}
 	if l.Onto != nil {
-		out.Onto = tell.massRange(*l.Onto)
+		out.Onto, out.EachInch = tell.massRange(*l.Onto), tell.massRange(*l.EachInch)
 	}
 	return out
 }

@@ -19,6 +19,8 @@ type Level struct {
 	// Onto is what the last axle of independent springs takes more, and the first less;
 	// nil: springs are equalized, or not known.
 	Onto *Estimate
+	// EachInch is the same for one inch (25.4 mm) at the coupling, upwards.
+	EachInch *Estimate
 }
 
 // Level works out how the unit stands, from the heights of both sides of the coupling. It
@@ -44,10 +46,15 @@ func (r Rig) Level() measure.Known[Level] {
 		out.Tail = -up(*u.CouplingToRear)
 	}
 	if n := len(u.Frame.Axles); u.Suspension == Independent && n > 1 {
-		onto := u.leans(n-1, slope)
-		out.Onto = &onto
+		onto, inch := u.leans(n-1, slope), u.leans(n-1, measure.Inch.Metres()/long)
+		out.Onto, out.EachInch = &onto, &inch
 	}
 	return measure.Exactly(out)
+}
+
+// Leans says what goes from one independent axle to another, and what an inch does.
+func (l Level) Leans() say.Remark {
+	return say.That("rig.leans", "onto", l.Onto.Says(), "up", l.Off > 0, "inch", measure.Inch, "each", l.EachInch.Says())
 }
 
 // higher is how much the highest place of a unit rises, by how much each place along it
@@ -150,7 +157,7 @@ func (r Rig) stands() finding.Finding {
 	}
 	f.Answer(finding.Review, finding.Practice, says)
 	if l.Onto != nil {
-		f.Says = append(f.Says, say.That("rig.leans", "onto", l.Onto.Says(), "up", l.Off > 0))
+		f.Says = append(f.Says, l.Leans())
 	}
 	f.Settles = finding.By(
 		seeTo(say.That("rig.walks_round"), say.That("task.level", "off", max(l.Off, -l.Off), "up", l.Off > 0)),

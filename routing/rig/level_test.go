@@ -35,6 +35,7 @@ func TestLevelByHand(t *testing.T) {
 	near(t, "higher, m", l.Higher.Metres(), 0.04, 1e-9)
 	near(t, "tail, m", l.Tail.Metres(), 0.03, 1e-9)
 	near(t, "onto the last axle, kg", l.Onto.Likely.Kilograms(), 2000*5.0/75, 1e-3)
+	near(t, "for each inch of so many, kg", l.EachInch.Likely.Kilograms()*l.Off.Metres()/0.0254, l.Onto.Likely.Kilograms(), 1e-3)
 	level := coupledAt(u, 0.5).Statics()
 	s := r.Statics()
 	near(t, "last axle, kg", (s.Axles[1].Likely - level.Axles[1].Likely).Kilograms(), 2000*5.0/75, 1e-3)

@@ -1,13 +1,21 @@
 package api_test
 
 import (
+	"bytes"
+	"cmp"
 	"encoding/json"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
+	"wayhouse/api/export"
 	"wayhouse/api/phrase"
+	"wayhouse/api/report"
 	"wayhouse/api/tours"
 	"wayhouse/api/wire"
+	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 	"wayhouse/routing/trip/timetable"
 )
 
@@ -50,4 +58,55 @@ func timetableOf(t *testing.T, change func(*timetable.Journey)) *wire.Timetable 
 		t.Fatalf("%v: %s", err, raw)
 	}
 	return out.Timetable
+}
+
+// Where no row says the hours of travel, no form lets a day read as allowed.
+func TestHoursThatNobodyKnows(t *testing.T) {
+	p := tours.Show(t, func(j *timetable.Journey) {
+		for d := range j.Drives {
+			for s := range j.Drives[d] {
+				j.Drives[d][s].Hours = nil
+			}
+		}
+	})
+	p.Legs[1].Findings = append(p.Legs[1].Findings, finding.Finding{
+		Topic: finding.Hours, Rule: "hours", Jurisdiction: "CA-QC", Outcome: finding.Unknown, Reason: finding.NoRow,
+		Says: []say.Remark{say.That("hours.no_row", "where", say.Jurisdiction("CA-QC"))},
+	})
+	whole := wire.NewTrip(phrase.English(), p)
+	if *update {
+		met.Lock()
+		docOf(handler()).note(schema{Ref: "#/components/schemas/Trip"}, "", must(json.Marshal(whole)))
+		met.Unlock()
+	}
+	out := whole.Timetable
+	if !slices.Equal(out.HoursOpen, []string{"CA-QC"}) {
+		t.Errorf("%q", out.HoursOpen)
+	}
+	for _, d := range out.Days {
+		for _, e := range d.Entries {
+			if open := e.Kind == timetable.Driving && e.Leg != nil && *e.Leg == 2; open != (len(e.HoursOpen) > 0) {
+				t.Errorf("%s on leg %v: %q", e.Kind, e.Leg, e.HoursOpen)
+			}
+		}
+	}
+	said := phrase.English().All(report.Doubts(p, p.Timetable.Entries))
+	if !strings.Contains(said, "NOT KNOWN in CA-QC") {
+		t.Errorf("%q", said)
+	}
+	view := report.View{In: phrase.English(), Printed: noon(), Sheet: "timetable"}
+	for _, name := range []string{"ics", "csv", "text"} {
+		f := must(export.Named(name, export.Formats()))
+		var b bytes.Buffer
+		if err := f.Write(&b, view, p); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		flat := strings.ReplaceAll(b.String(), "\r\n ", "") // RFC 5545, 3.1: long lines are folded
+		if want := map[string]string{"csv": "CA-QC"}[name]; !strings.Contains(flat, cmp.Or(want, "NOT KNOWN in CA-QC")) {
+			t.Errorf("%s:\n%s", name, flat)
+		}
+		if name == "ics" && !strings.Contains(flat, "the posted sign") {
+			t.Errorf("%s defers to nobody:\n%s", name, flat)
+		}
+	}
 }

@@ -31,7 +31,7 @@ func TestSavedTrip(t *testing.T) {
 		t.Errorf("%+v", again)
 	}
 	list := gets[wire.SavedTrips](t, k, "/v1/trips").Trips
-	if len(list) != 1 || list[0].Version != 2 {
+	if len(list) != 1 || list[0].Version != 2 || list[0].Unknowns != planned(t, text(q)).Verdict.Unknowns {
 		t.Errorf("%+v", list)
 	}
 	versions := gets[wire.SavedTrips](t, k, "/v1/trips/first/versions").Trips

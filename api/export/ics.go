@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -59,9 +60,8 @@ func (c calendar) day(d timetable.Day) {
 	}
 	e := c.event("day "+d.Date.Format(time.DateOnly), from, to.Slow)
 	e.SetSummary(c.say(say.That("export.drive", "title", title(c.plan), "way", d.Way)))
-	e.SetDescription(
-		c.told(append([]say.Remark{report.DayHead(c.view.In, c.plan, d)}, report.DayDetails(c.view.In, c.plan, d)...)),
-	)
+	e.SetDescription(c.told(slices.Concat([]say.Remark{report.DayHead(c.view.In, c.plan, d)},
+		report.Doubts(c.plan, t.On(d)), report.DayDetails(c.view.In, c.plan, d))))
 }
 
 // stop is the time at a stop. One at which the rig stays for no time has a moment.

@@ -92,7 +92,11 @@ func revisionSheet(w io.Writer, _ report.View, all wire.Revisions) error {
 // savedSheet has a line for each saved trip.
 func savedSheet(w io.Writer, _ report.View, all wire.SavedTrips) error {
 	type of = wire.SavedTrip
-	return sheet(w, "", all.Trips, []column[of]{
+	mark := ""
+	for _, t := range all.Trips {
+		mark = cmp.Or(mark, t.Mark)
+	}
+	return sheet(w, mark, all.Trips, []column[of]{
 		{"id", func(t of) string { return t.ID }},
 		{"version", func(t of) string { return strconv.Itoa(t.Version) }},
 		{"made_at", func(t of) string { return t.MadeAt.Format(time.RFC3339) }},
@@ -102,6 +106,7 @@ func savedSheet(w io.Writer, _ report.View, all wire.SavedTrips) error {
 		{"tables", func(t of) string { return t.Tables }},
 		{"network_revision", func(t of) string { return t.Network }},
 		{"outcome", func(t of) string { return string(t.Outcome) }},
+		{"unknowns", func(t of) string { return strconv.Itoa(t.Unknowns) }},
 	})
 }
 
@@ -129,7 +134,7 @@ func seasonSheet(w io.Writer, _ report.View, s wire.Season) error {
 	return sheet(w, mark, s.Jobs, []column[of]{
 		{"id", func(j of) string { return j.ID }},
 		{"outcome", func(j of) string { return string(j.Outcome) }},
-		{"unknowns", func(j of) string { return strconv.Itoa(j.Unknowns) }},
+		{"unknowns", func(j of) string { return counted(j.Unknowns) }},
 		{"length_m", func(j of) string { return perhaps(j.LengthM) }},
 		{"driving_s", func(j of) string { return perhaps(j.DrivingS) }},
 		{"driving_slow_s", func(j of) string { return perhaps(j.SlowS) }},
@@ -137,8 +142,8 @@ func seasonSheet(w io.Writer, _ report.View, s wire.Season) error {
 		{"arrival", func(j of) string { return moment(j.Arrival) }},
 		{"arrival_slow", func(j of) string { return moment(j.Late) }},
 		{"fuel_likely_l", func(j of) string { return perhaps(j.FuelL) }},
-		{"permits", func(j of) string { return strconv.Itoa(j.Permits) }},
-		{"escorts", func(j of) string { return strconv.Itoa(j.Escorts) }},
+		{"permits", func(j of) string { return counted(j.Permits) }},
+		{"escorts", func(j of) string { return counted(j.Escorts) }},
 		{"total_low", amount(func(q wire.JobQuote) *string { return q.Total.Low })},
 		{"total_likely", amount(func(q wire.JobQuote) *string { return q.Total.Likely })},
 		{"total_high", amount(func(q wire.JobQuote) *string { return q.Total.High })},
@@ -152,8 +157,16 @@ func seasonSheet(w io.Writer, _ report.View, s wire.Season) error {
 			if j.Quote == nil {
 				return ""
 			}
-			return strconv.Itoa(j.Quote.Unpriced)
+			return counted(&j.Quote.Unpriced)
 		}},
 		{"error", func(j of) string { return j.Error }},
 	})
+}
+
+// counted is empty for what was not counted: a job without a plan asks not for 0 permits.
+func counted(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return strconv.Itoa(*n)
 }

@@ -163,6 +163,7 @@ func timeSheet(w io.Writer, out *wire.Trip) error {
 		{"ends_m", func(r row) string { return number(r.of.EndsM) }},
 		{"why", func(r row) string { return string(r.of.Why) }},
 		{"if_holidays", func(r row) string { return strconv.FormatBool(r.of.IfHolidays) }},
+		{"hours_not_known", func(r row) string { return list(r.of.HoursOpen) }},
 	})
 }
 

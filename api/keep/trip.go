@@ -61,9 +61,11 @@ func NewTrips(all []store.Document) (out []Trip, err error) {
 
 // Brief is a trip as lists have it.
 func (t Trip) Brief() wire.SavedTrip {
+	verdict := t.Answer.side(nil).Verdict
 	out := wire.SavedTrip{
 		ID: t.ID, Version: t.Version, MadeAt: t.MadeAt, Who: t.Who, Why: t.Why, Name: t.Request.Name,
-		Tables: t.Answer.Tables, Network: t.Answer.Network, Outcome: t.Answer.side(nil).Verdict.Outcome(),
+		Tables: t.Answer.Tables, Network: t.Answer.Network, Outcome: verdict.Outcome(),
+		Unknowns: verdict.Unknowns,
 	}
 	if t.Answer.Invented {
 		out.Mark = wire.InventedMark

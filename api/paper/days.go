@@ -41,7 +41,8 @@ func (m *making) days(t *trip.Plan) (out []day) {
 			"leaves", m.In.Clock(t.Departure)), marks: marks, drives: true}}
 	}
 	for i, d := range t.Timetable.Days {
-		one := day{head: report.DayHead(m.In, t, d), details: report.DayDetails(m.In, t, d)}
+		one := day{head: report.DayHead(m.In, t, d), details: slices.Concat(
+			report.Doubts(t, t.Timetable.On(d)), report.DayDetails(m.In, t, d))}
 		from, until := measure.Distance(0), measure.Distance(0)
 		for _, e := range t.Timetable.On(d) {
 			if e.Kind == timetable.Driving && !one.drives {

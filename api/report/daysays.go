@@ -92,6 +92,18 @@ func DayDetails(in *phrase.Language, p *trip.Plan, d timetable.Day) (out []say.R
 	return append(out, overnight(in, p, d)...)
 }
 
+// Doubts are on what it hangs that the rig may travel at the hours of some entries; whoever
+// takes a day out of its timetable says them with it.
+func Doubts(p *trip.Plan, of []timetable.Entry) (out []say.Remark) {
+	if codes := p.HoursOpen(of); len(codes) > 0 {
+		out = append(out, say.That("day.hours_open", "where", codes))
+	}
+	if slices.ContainsFunc(of, func(e timetable.Entry) bool { return e.IfHolidays }) {
+		out = append(out, say.That("day.if_holidays"))
+	}
+	return out
+}
+
 // window says from when to when travel is allowed on a day: where its driving begins, and
 // where it ends.
 func window(in *phrase.Language, t *trip.Timetable, of []timetable.Entry) []say.Remark {

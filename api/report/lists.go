@@ -175,7 +175,7 @@ func Difference(w io.Writer, in *phrase.Language, d wire.Difference) {
 func SavedTrips(w io.Writer, v View, list wire.SavedTrips) error {
 	for _, t := range list.Trips {
 		fmt.Fprintln(w, Printable(v.In.Say(say.That("keep.trip", "id", t.ID, "version", t.Version, "name", t.Name,
-			"outcome", t.Outcome, "day", say.Day(t.MadeAt), "invented", t.Mark != ""))))
+			"outcome", t.Outcome, "unknowns", t.Unknowns, "day", say.Day(t.MadeAt), "invented", t.Mark != ""))))
 		by := say.That("keep.saved_by", "who", t.Who, "why", t.Why)
 		if _, err := fmt.Fprintln(w, "  "+Printable(v.In.Say(by))); err != nil {
 			return err

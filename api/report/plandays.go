@@ -36,10 +36,7 @@ func (s *screen) deadlines(p *trip.Plan) (out []say.Remark) {
 		out = append(out, say.That("day.latest", "at", s.in.WeekdayMoment(t.Latest),
 			"later", above0(t.Latest.Sub(t.Departure)), "spares", spares(p)))
 	}
-	if t.IfHolidays {
-		out = append(out, say.That("day.if_holidays"))
-	}
-	return out
+	return append(out, Doubts(p, t.Entries)...)
 }
 
 // spares say how much later the rig may be at each stop that has a deadline.

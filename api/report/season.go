@@ -5,19 +5,29 @@ import (
 	"io"
 	"time"
 
+	"github.com/cockroachdb/apd/v3"
+
 	"wayhouse/api/wire"
+	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/money"
 	"wayhouse/regs/say"
 )
 
-// Season writes a line for each job.
+// Season writes a line for each job, and who decides.
 func Season(w io.Writer, v View, s wire.Season) error {
 	for _, j := range s.Jobs {
 		if err := Job(w, v, j); err != nil {
 			return err
 		}
 	}
-	return nil
+	return SeasonFoot(w, v)
+}
+
+// SeasonFoot writes what stands below the jobs: that this is no permission to drive.
+func SeasonFoot(w io.Writer, v View) error {
+	_, err := fmt.Fprintln(w, v.In.Say(say.That("caution.aid")))
+	return err
 }
 
 // Job writes one line: what a job comes to, how long it is and what it costs, or why it has
@@ -25,9 +35,10 @@ func Season(w io.Writer, v View, s wire.Season) error {
 func Job(w io.Writer, v View, j wire.Job) error {
 	said := say.That("season.failed", "id", j.ID, "why", j.Error)
 	if j.Error == "" {
-		said = say.That("season.job", "id", j.ID, "state", stateOf(j.Outcome), "unknowns", j.Unknowns,
-			"length", measure.Distance(*j.LengthM), "time", takes(j.DrivingS), "permits", j.Permits,
-			"escorts", j.Escorts, "price", price(j.Quote), "invented", j.Mark != "")
+		said = say.That("season.job", "id", j.ID, "state", stateOf(j.Outcome), "unknowns", *j.Unknowns,
+			"open", *j.Unknowns > 0 && j.Outcome != finding.Forbidden, "length", measure.Distance(*j.LengthM),
+			"time", takes(j.DrivingS), "permits", *j.Permits, "escorts", *j.Escorts, "priced", j.Quote != nil,
+			"price", price(j.Quote), "invented", j.Mark != "")
 	}
 	_, err := fmt.Fprintln(w, Printable(v.In.Say(said)))
 	return err
@@ -40,9 +51,21 @@ func takes(seconds *float64) any {
 	return say.That("screen.time", "time", time.Duration(*seconds*float64(time.Second)))
 }
 
+// price is the total of a job in the words of its quote, nil where nothing has a price.
 func price(q *wire.JobQuote) any {
 	if q == nil || q.Total.Likely == nil {
 		return nil
 	}
-	return say.That("season.price", "likely", *q.Total.Likely, "currency", q.Currency, "unpriced", q.Unpriced)
+	amount := func(text *string) any {
+		if text == nil {
+			return nil
+		}
+		d, _, err := apd.NewFromString(*text)
+		if err != nil {
+			return nil
+		}
+		return money.Money{Amount: d, Currency: q.Currency}
+	}
+	return say.That("quote.total", "likely", amount(q.Total.Likely), "low", amount(q.Total.Low),
+		"high", amount(q.Total.High), "spread", true, "unpriced", q.Unpriced)
 }

@@ -24,7 +24,9 @@ type SavedTrip struct {
 	Tables  string          `json:"tables" doc:"Revision of the tables by which it was answered then"`
 	Network string          `json:"network_revision" doc:"Revision of the roads by which it was answered then"`
 	Outcome finding.Outcome `json:"outcome" doc:"What it came to then"`
-	Request *TripRequest    `json:"request,omitempty" doc:"As it was asked; left out of lists"`
+	// Unknowns stand beside it, since an outcome without them reads milder than it is.
+	Unknowns int          `json:"unknowns" doc:"How many answers were not known then"`
+	Request  *TripRequest `json:"request,omitempty" doc:"As it was asked; left out of lists"`
 }
 
 // SavedTrips are saved trips, or the versions of one.

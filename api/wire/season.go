@@ -22,7 +22,7 @@ type Job struct {
 	ID       string          `json:"id" doc:"As the list has it"`
 	Error    string          `json:"error,omitempty" doc:"Why there is no plan"`
 	Outcome  finding.Outcome `json:"outcome,omitempty"`
-	Unknowns int             `json:"unknowns"`
+	Unknowns *int            `json:"unknowns" doc:"How many answers are not known"`
 	LengthM  *float64        `json:"length_m"`
 	DrivingS *float64        `json:"driving_s"`
 	SlowS    *float64        `json:"driving_slow_s"`
@@ -30,8 +30,8 @@ type Job struct {
 	Arrival  *time.Time      `json:"arrival"`
 	Late     *time.Time      `json:"arrival_slow"`
 	FuelL    *float64        `json:"fuel_likely_l"`
-	Permits  int             `json:"permits" doc:"How many jurisdictions ask for one"`
-	Escorts  int             `json:"escorts" doc:"The most vehicles that go with it, as far as is known"`
+	Permits  *int            `json:"permits" doc:"How many jurisdictions ask for one, as far as is known"`
+	Escorts  *int            `json:"escorts" doc:"The most vehicles that go with it, as far as is known"`
 	Quote    *JobQuote       `json:"quote" doc:"null where no price was asked for"`
 }
 
@@ -45,10 +45,11 @@ type JobQuote struct {
 // NewJob is a job that was planned, and priced where it was asked for.
 func NewJob(in *phrase.Language, id string, p *trip.Plan, q *trip.Priced) Job {
 	t := NewTrip(in, p)
+	permits, escorts := len(p.Permits), p.Verdict.Demands.Escorts()
 	out := Job{
-		Mark: t.Mark, ID: id, Outcome: p.Verdict.Outcome(), Unknowns: p.Verdict.Unknowns, LengthM: &t.LengthM,
+		Mark: t.Mark, ID: id, Outcome: p.Verdict.Outcome(), Unknowns: &p.Verdict.Unknowns, LengthM: &t.LengthM,
 		DrivingS: t.DrivingS, SlowS: t.SlowS, Depart: &t.Departure, Arrival: t.Arrival, Late: t.Late,
-		FuelL: t.Fuel.LikelyL, Permits: len(p.Permits), Escorts: p.Verdict.Demands.Escorts(),
+		FuelL: t.Fuel.LikelyL, Permits: &permits, Escorts: &escorts,
 	}
 	if q != nil {
 		priced := NewQuote(in, q)

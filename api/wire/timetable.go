@@ -17,6 +17,7 @@ type Timetable struct {
 	Slow       *time.Time      `json:"arrival_slow" doc:"At the last stop, as planned; null where it is not reached"`
 	IfHolidays bool            `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
 	Stops      []Call          `json:"stops" doc:"Those that are reached, in the order of travel"`
+	HoursOpen  []string        `json:"hours_not_known" doc:"Jurisdictions whose hours of travel no row says, though a permit is asked for there, perhaps; it drives there at any hour"`
 	Days       []TravelDay     `json:"days" doc:"On which something begins; a stay goes on over those between"`
 	Missed     *MissedDeadline `json:"missed" doc:"The first deadline that is not met; null where all are"`
 }
@@ -58,6 +59,7 @@ type TravelEntry struct {
 	EndsM      float64        `json:"ends_m" doc:"Where it is over, from the first stop"`
 	Why        timetable.Why  `json:"why,omitempty" enum:"window,limits,arrival,stop,sailing" doc:"Why the rig stands; left out where it drives and where the crew works"`
 	IfHolidays bool           `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
+	HoursOpen  []string       `json:"hours_not_known" doc:"Jurisdictions whose hours of travel no row says, though a permit is asked for there, perhaps; it drives there at any hour"`
 }
 
 // MissedDeadline is a deadline that cannot be met, or a stop that is not reached.
@@ -89,6 +91,7 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 	out := &Timetable{
 		Mark: mark, Departure: t.Departure, Latest: instant(t.Latest), Arrival: instant(t.Arrival.Likely),
 		Slow: instant(t.Arrival.Slow), IfHolidays: t.IfHolidays, Stops: []Call{}, Days: []TravelDay{},
+		HoursOpen: append([]string{}, p.HoursOpen(t.Entries)...),
 	}
 	for i, c := range t.Calls {
 		call := Call{
@@ -102,7 +105,7 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 		out.Stops = append(out.Stops, call)
 	}
 	for _, d := range t.Days {
-		out.Days = append(out.Days, newTravelDay(&t.Table, d, mark))
+		out.Days = append(out.Days, newTravelDay(p, d, mark))
 	}
 	if m := t.Missed; m != nil {
 		out.Missed = &MissedDeadline{
@@ -116,7 +119,8 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 	return out
 }
 
-func newTravelDay(t *timetable.Table, d timetable.Day, mark string) TravelDay {
+func newTravelDay(p *trip.Plan, d timetable.Day, mark string) TravelDay {
+	t := p.Timetable
 	out := TravelDay{
 		Mark: mark, Date: d.Date.Format(time.DateOnly), DrivingS: d.Driving.Seconds(), LengthM: round(float64(d.Way)),
 		Entries: []TravelEntry{},
@@ -127,9 +131,8 @@ func newTravelDay(t *timetable.Table, d timetable.Day, mark string) TravelDay {
 	for _, e := range t.On(d) {
 		out.Entries = append(out.Entries, TravelEntry{
 			Mark: mark, Kind: e.Kind, From: e.From, To: e.To, Likely: e.Likely, Stop: numbered(e.Stop),
-			Leg: numbered(
-				e.Leg,
-			), BeginsM: round(float64(e.Begins)), EndsM: round(float64(e.Ends)), Why: e.For, IfHolidays: e.IfHolidays,
+			Leg: numbered(e.Leg), BeginsM: round(float64(e.Begins)), EndsM: round(float64(e.Ends)), Why: e.For,
+			IfHolidays: e.IfHolidays, HoursOpen: append([]string{}, p.HoursOpen([]timetable.Entry{e})...),
 		})
 	}
 	return out

@@ -167,11 +167,15 @@ func writeJSON(path string, v any) error {
 
 // finish writes what is written once at the end: all forms but text, and the sheet of the
 // folder.
-func (s *season) finish(cmd *cobra.Command, out wire.Season) error {
-	if s.form.chosen.Name != "text" {
-		if err := s.form.write(cmd.OutOrStdout(), out); err != nil {
-			return err
-		}
+func (s *season) finish(cmd *cobra.Command, out wire.Season) (err error) {
+	switch {
+	case s.form.chosen.Name != "text":
+		err = s.form.write(cmd.OutOrStdout(), out)
+	case len(out.Jobs) > 0:
+		err = report.SeasonFoot(cmd.OutOrStdout(), s.form.view)
+	}
+	if err != nil {
+		return err
 	}
 	if s.folder == "" {
 		return nil

@@ -12,8 +12,8 @@ import (
 //  1. Take each task without which a finding cannot be opened.
 //  2. While a finding is shut, take the way that opens most for each task that it
 //     adds; of equal ones the cheapest.
-//  3. Put questions to the user first and then, again and again, the task that opens
-//     most with those before it.
+//  3. Put questions to the user first, those that help with most before the others, and
+//     then, again and again, the task that opens most with those before it.
 func (g *grouping) list() List {
 	chosen := g.needed()
 	for {
@@ -105,8 +105,9 @@ func (s shut) opened(done map[int]bool, more way) bool {
 	})
 }
 
-// next is the task to do after others: a question to the user before all else, then
-// what opens most; of equal ones what helps most, then the cheapest.
+// next is the task to do after others: a question to the user before all else, of these
+// what helps most, since what others open hangs on them; then what opens most; of equal
+// ones what helps most, then the cheapest.
 func (g *grouping) next(chosen, done map[int]bool) int {
 	next, gain := -1, 0
 	for i, t := range g.tasks {
@@ -125,8 +126,11 @@ func before(a Task, opensA int, b Task, opensB int) bool {
 	if asks := a.By == finding.Answer; asks != (b.By == finding.Answer) {
 		return asks
 	}
-	return cmp.Or(cmp.Compare(opensB, opensA), cmp.Compare(b.Alone+b.Helps, a.Alone+a.Helps),
-		cmp.Compare(rank(a.By), rank(b.By))) < 0
+	opens, helps := cmp.Compare(opensB, opensA), cmp.Compare(b.Alone+b.Helps, a.Alone+a.Helps)
+	if a.By == finding.Answer {
+		return cmp.Or(helps, opens) < 0
+	}
+	return cmp.Or(opens, helps, cmp.Compare(rank(a.By), rank(b.By))) < 0
 }
 
 func rank(by finding.Way) int { return slices.Index(finding.Ways(), by) }

@@ -1,8 +1,10 @@
 package trip
 
 import (
+	"slices"
 	"time"
 
+	"wayhouse/regs/finding"
 	"wayhouse/routing/trip/timetable"
 )
 
@@ -32,4 +34,31 @@ func (t *Timetable) longestShift() (longest time.Duration) {
 		longest = max(longest, shift)
 	}
 	return longest / time.Duration(max(t.Journey.Crew.Drivers, 1))
+}
+
+// HoursOpen lists the jurisdictions of a leg for which no row says at which hours the rig may
+// travel under a permit that is asked for, be it perhaps: a timetable drives there at any hour.
+func (l *Leg) HoursOpen() (out []string) {
+	for _, f := range l.Findings {
+		if f.Topic == finding.Hours && f.Outcome == finding.Unknown && f.Reason == finding.NoRow &&
+			!slices.Contains(out, f.Jurisdiction) {
+			out = append(out, f.Jurisdiction)
+		}
+	}
+	return out
+}
+
+// HoursOpen lists those of all the legs on which some entries of the timetable drive.
+func (p *Plan) HoursOpen(of []timetable.Entry) (out []string) {
+	for _, e := range of {
+		if e.Kind != timetable.Driving || e.Leg < 0 || e.Leg >= len(p.Legs) {
+			continue
+		}
+		for _, code := range p.Legs[e.Leg].HoursOpen() {
+			if !slices.Contains(out, code) {
+				out = append(out, code)
+			}
+		}
+	}
+	return out
 }

@@ -246,3 +246,25 @@ func TestQuoteTakesAllThatIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// A card that is kept in the tables and given beside them is there once.
+func TestCardKeptAndGiven(t *testing.T) {
+	want := quoted(t, nil)
+	k := keeping(t, nil)
+	q := priced(t, nil)
+	table := must(csv.NewReader(strings.NewReader(q["quote"].(object)["rates_csv"].(string))).ReadAll())
+	for _, row := range table[1:] {
+		c := cells{}
+		for i, name := range table[0] {
+			if name != "id" && name != "tables_revision" {
+				c[name] = row[i]
+			}
+		}
+		does[wire.Made](t, k, http.MethodPut, rowAt("rates", row[0]), put(c), ifNone...)
+	}
+	w := k.ask(t, http.MethodPost, "/v1/quotes", q)
+	expect(t, w, http.StatusOK, "application/json")
+	if got := read[wire.Quote](t, w); *got.Total.Likely != *want.Total.Likely || got.Unpriced != want.Unpriced {
+		t.Errorf("%s without %d, want %s without %d", *got.Total.Likely, got.Unpriced, *want.Total.Likely, want.Unpriced)
+	}
+}

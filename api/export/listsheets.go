@@ -144,6 +144,8 @@ func seasonSheet(w io.Writer, _ report.View, s wire.Season) error {
 		{"fuel_likely_l", func(j of) string { return perhaps(j.FuelL) }},
 		{"permits", func(j of) string { return counted(j.Permits) }},
 		{"escorts", func(j of) string { return counted(j.Escorts) }},
+		{"permits_not_known", func(j of) string { return list(j.PermitsOpen) }},
+		{"escorts_not_known", func(j of) string { return list(j.EscortsOpen) }},
 		{"total_low", amount(func(q wire.JobQuote) *string { return q.Total.Low })},
 		{"total_likely", amount(func(q wire.JobQuote) *string { return q.Total.Likely })},
 		{"total_high", amount(func(q wire.JobQuote) *string { return q.Total.High })},

@@ -37,7 +37,8 @@ func Job(w io.Writer, v View, j wire.Job) error {
 	if j.Error == "" {
 		said = say.That("season.job", "id", j.ID, "state", stateOf(j.Outcome), "unknowns", *j.Unknowns,
 			"open", *j.Unknowns > 0 && j.Outcome != finding.Forbidden, "length", measure.Distance(*j.LengthM),
-			"time", takes(j.DrivingS), "permits", *j.Permits, "escorts", *j.Escorts, "priced", j.Quote != nil,
+			"time", takes(j.DrivingS), "permits", *j.Permits, "escorts", *j.Escorts,
+			"permits_open", j.PermitsOpen, "escorts_open", j.EscortsOpen, "priced", j.Quote != nil,
 			"price", price(j.Quote), "invented", j.Mark != "")
 	}
 	_, err := fmt.Fprintln(w, Printable(v.In.Say(said)))

@@ -21,7 +21,7 @@ func (s *Service) Quote(ctx context.Context, q wire.Asked[wire.TripRequest]) (*t
 	if err != nil {
 		return nil, err
 	}
-	all := slices.Concat(p.Tables.Rates(), asked.Rates)
+	all := beside(p.Tables.Rates(), asked.Rates)
 	if asked.Deal.Card, err = card(all, asked.Card); err != nil {
 		return nil, err
 	}
@@ -38,6 +38,15 @@ func (s *Service) Quote(ctx context.Context, q wire.Asked[wire.TripRequest]) (*t
 		})
 	}
 	return out, nil
+}
+
+// beside are the rates of the tables with those that a request brings: of two of one id the
+// request's counts, so that a card which is kept and given is not there twice.
+func beside(kept, given []*rates.Rate) []*rates.Rate {
+	own := slices.DeleteFunc(slices.Clone(kept), func(r *rates.Rate) bool {
+		return slices.ContainsFunc(given, func(g *rates.Rate) bool { return g.ID == r.ID })
+	})
+	return append(own, given...)
 }
 
 // card is the rate card that is asked for, or the only one there is.

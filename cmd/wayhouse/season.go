@@ -82,7 +82,7 @@ func (s *season) run(cmd *cobra.Command, list string, clock func() time.Time) er
 	}
 	defer done()
 	go s.work(cmd.Context(), known, jobs)
-	var out wire.Season
+	out := wire.Season{Jobs: []wire.Job{}, Cautions: s.form.view.In.Each(trip.Cautions())}
 	bar := countOf(cmd.ErrOrStderr(), len(jobs))
 	for _, j := range jobs {
 		select {
@@ -162,7 +162,7 @@ func writeJSON(path string, v any) error {
 	if err := export.JSON(&out, v); err != nil {
 		return err
 	}
-	return os.WriteFile(path, out.Bytes(), 0o644)
+	return replaceFile(path, out.Bytes())
 }
 
 // finish writes what is written once at the end: all forms but text, and the sheet of the
@@ -188,7 +188,7 @@ func (s *season) finish(cmd *cobra.Command, out wire.Season) (err error) {
 	if err := sheet.Write(&b, s.form.view, out); err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(s.folder, "season.csv"), b.Bytes(), 0o644)
+	return replaceFile(filepath.Join(s.folder, "season.csv"), b.Bytes())
 }
 
 // failed says how many jobs have no plan; nil where all have.
@@ -296,12 +296,15 @@ func (s *season) line(cmd *cobra.Command, list string, columns []string, cell fu
 	row := &cobra.Command{}
 	f.ofQuote(row.Flags())
 	var err error
-	set := func(name, value string) {
-		if slice, ok := row.Flags().Lookup(name).Value.(pflag.SliceValue); ok {
-			err = errors.Join(err, slice.Replace(strings.Split(value, ";")))
-			row.Flags().Lookup(name).Changed = true
-			return
+	several := func(name string, values []string) bool {
+		flag := row.Flags().Lookup(name)
+		slice, ok := flag.Value.(pflag.SliceValue)
+		if ok {
+			err, flag.Changed = errors.Join(err, slice.Replace(values)), true
 		}
+		return ok
+	}
+	set := func(name, value string) {
 		if wrong := row.Flags().Set(name, value); wrong != nil {
 			err = errors.Join(
 				err,
@@ -314,11 +317,9 @@ func (s *season) line(cmd *cobra.Command, list string, columns []string, cell fu
 		if row.Flags().Lookup(given.Name) == nil {
 			return
 		}
-		if slice, ok := given.Value.(pflag.SliceValue); ok {
-			set(given.Name, strings.Join(slice.GetSlice(), ";"))
-			return
+		if slice, ok := given.Value.(pflag.SliceValue); !ok || !several(given.Name, slice.GetSlice()) {
+			set(given.Name, given.Value.String())
 		}
-		set(given.Name, given.Value.String())
 	})
 	var args []string
 	for _, name := range columns {
@@ -326,7 +327,7 @@ func (s *season) line(cmd *cobra.Command, list string, columns []string, cell fu
 		case value == "" || name == "id":
 		case name == "trip":
 			args = []string{besideFile(list, value)}
-		default:
+		case !several(name, parts(value)):
 			set(name, value)
 		}
 	}
@@ -334,6 +335,14 @@ func (s *season) line(cmd *cobra.Command, list string, columns []string, cell fu
 		return nil, err
 	}
 	return f.request(row, args)
+}
+
+// parts are the values of a cell that takes several.
+func parts(cell string) (out []string) {
+	for part := range strings.SplitSeq(cell, ";") {
+		out = append(out, strings.TrimSpace(part))
+	}
+	return out
 }
 
 // countOf draws a bar of jobs on a terminal, and nothing elsewhere.

@@ -57,18 +57,19 @@ func Of(a, b Side) *Comparison {
 	return out
 }
 
+// facts pairs those of one name, in their order where a side has several.
 func facts(a, b []Fact) (out []Pair) {
+	left := slices.Clone(b)
 	for _, f := range a {
 		p := Pair{Name: f.Name, A: f.Value}
-		if i := slices.IndexFunc(b, f.named); i >= 0 {
-			p.B = b[i].Value
+		if i := slices.IndexFunc(left, f.named); i >= 0 {
+			p.B = left[i].Value
+			left = slices.Delete(left, i, i+1)
 		}
 		out = append(out, p)
 	}
-	for _, f := range b {
-		if !slices.ContainsFunc(a, f.named) {
-			out = append(out, Pair{Name: f.Name, B: f.Value})
-		}
+	for _, f := range left {
+		out = append(out, Pair{Name: f.Name, B: f.Value})
 	}
 	return slices.DeleteFunc(out, func(p Pair) bool { return reflect.DeepEqual(p.A, p.B) })
 }

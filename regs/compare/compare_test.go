@@ -64,6 +64,19 @@ func TestFacts(t *testing.T) {
 	}
 }
 
+// Of several facts of one name the n-th is compared with the n-th, so that nothing differs
+// from itself.
+func TestFactsOfOneName(t *testing.T) {
+	both := []Fact{{say.Text("haulage"), 250}, {say.Text("haulage"), 300}}
+	if c := Of(Side{Facts: both}, Side{Facts: both}); len(c.Facts) != 0 {
+		t.Errorf("%+v", c.Facts)
+	}
+	c := Of(Side{Facts: both}, Side{Facts: append([]Fact{{say.Text("haulage"), 250}}, Fact{say.Text("haulage"), 310}, both[0])})
+	if len(c.Facts) != 2 || c.Facts[0].A != 300 || c.Facts[0].B != 310 || c.Facts[1].A != nil {
+		t.Errorf("%+v", c.Facts)
+	}
+}
+
 func findings(t *rapid.T, name string) []finding.Finding {
 	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) finding.Finding {
 		return at(rapid.SampledFrom([]string{"A", "B", "C"}).Draw(t, "jurisdiction"),

@@ -28,13 +28,26 @@ func stricter(a, b timetable.Limits) timetable.Limits {
 		Rest: max(a.Rest, b.Rest), BreakAfter: least(a.BreakAfter, b.BreakAfter), Break: max(a.Break, b.Break),
 		DayDriving: least(a.DayDriving, b.DayDriving), DayOff: max(a.DayOff, b.DayOff),
 		FreeOff: max(a.FreeOff, b.FreeOff), FreeDays: least(a.FreeDays, b.FreeDays), Default: a.Default && b.Default,
-		Cycle: a.Cycle, Rows: slices.Concat(a.Rows, b.Rows),
-	}
-	if a.Cycle.OnDuty == 0 || b.Cycle.OnDuty > 0 && b.Cycle.OnDuty < a.Cycle.OnDuty {
-		out.Cycle = b.Cycle
+		Cycle: bothCycles(a.Cycle, b.Cycle), Rows: slices.Concat(a.Rows, b.Rows),
 	}
 	slices.Sort(out.Rows)
 	out.Rows = slices.Compact(out.Rows)
+	return out
+}
+
+// bothCycles is a cycle within two: no more on duty, counted over the more days, begun anew
+// by the longer time off, and by none where one of them never begins anew.
+func bothCycles(a, b timetable.Cycle) timetable.Cycle {
+	switch {
+	case a.OnDuty == 0:
+		return b
+	case b.OnDuty == 0:
+		return a
+	}
+	out := timetable.Cycle{OnDuty: min(a.OnDuty, b.OnDuty), Days: max(a.Days, b.Days)}
+	if a.Restart > 0 && b.Restart > 0 {
+		out.Restart = max(a.Restart, b.Restart)
+	}
 	return out
 }
 

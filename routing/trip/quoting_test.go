@@ -34,7 +34,20 @@ func TestScheduledDeal(t *testing.T) {
 	if d := (Deal{}).scheduled(table); d.Nights != nil || d.Standby != nil {
 		t.Errorf("never there: %v, %v", d.Nights, d.Standby)
 	}
-	if n := midnights(at(11, 0), at(12, 0)); n != 1 {
-		t.Errorf("%d midnights of a whole day", n)
+	for _, tc := range []struct {
+		from, to time.Time
+		want     int
+	}{{at(11, 0), at(12, 0), 2}, {at(11, 1), at(11, 23), 0}, {at(11, 20), at(12, 0), 1}, {at(12, 0), at(12, 6), 1}} {
+		if got := midnights(tc.from, tc.to); len(got) != tc.want {
+			t.Errorf("from %s to %s: %v", tc.from, tc.to, got)
+		}
+	}
+	// Who stops at midnight stands there for that night, once however many entries it takes.
+	still := &Timetable{Table: timetable.Table{Departure: at(11, 20), Arrival: timetable.Moment{Slow: at(13, 1)}, Entries: []timetable.Entry{
+		entry(timetable.Driving, at(11, 20), at(12, 0)), entry(timetable.Rest, at(12, 0), at(12, 8)), entry(timetable.Wait, at(12, 8), at(13, 0)),
+		entry(timetable.Rest, at(13, 0), at(13, 0)), entry(timetable.Driving, at(13, 0), at(13, 1)),
+	}}}
+	if d := (Deal{}).scheduled(still); *d.Nights != 2 {
+		t.Errorf("%d nights from midnight to midnight", *d.Nights)
 	}
 }

@@ -127,7 +127,7 @@ func (p *Plan) fees() (out []quote.Part) {
 			out = append(out, fee(n))
 		}
 	}
-	for _, code := range p.perhapsPermits() {
+	for _, code := range p.PermitsOpen() {
 		out = append(
 			out,
 			quote.Part{Item: rates.Permit, Jurisdiction: code, Needed: true, Perhaps: true,
@@ -164,9 +164,20 @@ func fee(n regs.Need) quote.Part {
 	return out
 }
 
-// perhapsPermits are the jurisdictions that ask for none as far as is known, where a size is
-// not settled.
-func (p *Plan) perhapsPermits() (out []string) {
+// EscortsOpen lists the jurisdictions in which it is not known whether escorts, or more of
+// them, are asked for.
+func (p *Plan) EscortsOpen() (out []string) {
+	for _, a := range p.escorted() {
+		if a.open {
+			out = append(out, a.code)
+		}
+	}
+	return out
+}
+
+// PermitsOpen lists the jurisdictions that ask for no permit as far as is known, where a size
+// is not settled.
+func (p *Plan) PermitsOpen() (out []string) {
 	asked := func(code string) bool {
 		return slices.ContainsFunc(p.Permits, func(n regs.Need) bool {
 			of, _, _ := strings.Cut(n.Jurisdiction, "/")

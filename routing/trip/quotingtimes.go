@@ -12,18 +12,21 @@ func (d Deal) scheduled(t *Timetable) Deal {
 	if t == nil || t.Departure.IsZero() || t.Arrival.Slow.IsZero() {
 		return d
 	}
-	nights, waits := 0, time.Duration(0)
+	nights, waits := map[time.Time]bool{}, time.Duration(0)
 	for _, e := range t.Entries {
-		switch n := midnights(e.From, e.To); {
+		switch over := midnights(e.From, e.To); {
 		case e.Kind != timetable.Rest && e.Kind != timetable.Stay && e.Kind != timetable.Wait:
-		case n > 0:
-			nights += n
+		case len(over) > 0:
+			for _, at := range over {
+				nights[at] = true
+			}
 		case e.Kind == timetable.Wait:
 			waits += e.To.Sub(e.From)
 		}
 	}
 	if d.Nights == nil {
-		d.Nights = &nights
+		n := len(nights)
+		d.Nights = &n
 	}
 	if d.Standby == nil {
 		d.Standby, d.waits = &waits, true
@@ -31,12 +34,16 @@ func (d Deal) scheduled(t *Timetable) Deal {
 	return d
 }
 
-// midnights counts the midnights after one time and until another, on the clock of the first.
-func midnights(from, to time.Time) (n int) {
+// midnights lists those from one time until another, both included, on the clock of the first:
+// a rig that stops at midnight stands there for the night as one that stops before does.
+func midnights(from, to time.Time) (out []time.Time) {
 	y, m, day := from.Date()
-	for at := time.Date(y, m, day+1, 0, 0, 0, 0, from.Location()); !at.After(to); n++ {
-		y, m, day = at.Date()
-		at = time.Date(y, m, day+1, 0, 0, 0, 0, from.Location())
+	for ; ; day++ {
+		switch at := time.Date(y, m, day, 0, 0, 0, 0, from.Location()); {
+		case at.After(to):
+			return out
+		case !at.Before(from):
+			out = append(out, at.UTC())
+		}
 	}
-	return n
 }

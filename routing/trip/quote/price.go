@@ -26,7 +26,7 @@ func Of(all []*rates.Rate, w Work) *Quote {
 		p.part(part)
 	}
 	for i, g := range w.Given {
-		if g.Item != rates.Tax && !slices.ContainsFunc(w.Parts, g.covers) {
+		if g.Item != rates.Tax && !p.used(i) && !slices.ContainsFunc(w.Parts, g.covers) {
 			p.given(i, Part{Item: g.Item, Jurisdiction: g.Jurisdiction, Name: g.Name, Called: say.Text(g.Name)})
 		}
 	}
@@ -101,10 +101,16 @@ func (p *pricer) prices(part Part) []*rates.Rate {
 // authority.
 func (p *pricer) part(part Part) {
 	if i := slices.IndexFunc(p.q.Given, func(g Given) bool { return g.covers(part) }); i >= 0 {
-		if !slices.ContainsFunc(p.q.Lines, func(l Line) bool { return l.Told == &p.q.Given[i] }) { // once for all its parts
+		if !p.used(i) { // once for all its parts
 			p.given(i, part)
 		}
 		return
+	}
+	for i, g := range p.q.Given {
+		if g.names(part) && !p.used(i) {
+			p.given(i, part)
+			return
+		}
 	}
 	found := p.prices(part)
 	switch {
@@ -129,6 +135,11 @@ func (p *pricer) part(part Part) {
 			p.add(p.line(part, r))
 		}
 	}
+}
+
+// used reports whether a line has a price that was given.
+func (p *pricer) used(i int) bool {
+	return slices.ContainsFunc(p.q.Lines, func(l Line) bool { return l.Told == &p.q.Given[i] })
 }
 
 // given is a line of a price that was given.

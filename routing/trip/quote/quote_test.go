@@ -3,6 +3,7 @@ package quote
 import (
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -180,5 +181,24 @@ func TestTerms(t *testing.T) {
 	q = Of(all, work(Part{Item: rates.Standby, Quantities: []Quantity{{Unit: rates.Hour, Range: Exactly(dec("2"))}}}))
 	if len(q.Terms) != 1 || money.Text(q.Subtotal.Likely, "CAD") != "190.00" {
 		t.Errorf("%+v, %v", q.Terms, q.Subtotal)
+	}
+}
+
+// Of two ferries that the roads do not name each is priced once: by a price that was told
+// under a name, by the card where none is left. What more was told is of another.
+func TestGivenOfAName(t *testing.T) {
+	ferry := Part{Item: rates.Ferry, Quantities: []Quantity{Whole(rates.Each, 1)}, Needed: true}
+	told := func(names ...string) (out []Given) {
+		for _, name := range names {
+			out = append(out, Given{Item: rates.Ferry, Name: name, Price: money.Money{Amount: dec("135"), Currency: "CAD"}, Source: "by phone"})
+		}
+		return out
+	}
+	for names, want := range map[string]string{"Sorel": "235.00", "Sorel,Quyon": "270.00", "Sorel,Quyon,Lumber Quay": "405.00"} {
+		w := work(ferry, ferry)
+		w.Given = told(strings.Split(names, ",")...)
+		if q := Of([]*rates.Rate{rate("ferry", rates.Ferry, rates.Each, "100")}, w); money.Text(q.Subtotal.Likely, "CAD") != want || q.Unpriced() > 1 {
+			t.Errorf("%s: %v, %+v", names, q.Subtotal.Likely, q.Lines)
+		}
 	}
 }

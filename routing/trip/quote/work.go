@@ -59,7 +59,8 @@ type Fee struct {
 }
 
 // Given is a price that somebody was told for this move. It stands for all parts of its item,
-// there or of that name where it says so; where there is none it is a part of its own.
+// there or of that name where it says so. One of a name stands for one part whose name nobody
+// knows, as roads do not name their ferries. Where there is none it is a part of its own.
 type Given struct {
 	Item         rates.Item
 	Jurisdiction string
@@ -69,9 +70,15 @@ type Given struct {
 }
 
 // covers reports whether a given price is one of a part.
-func (g Given) covers(p Part) bool {
-	return g.Item == p.Item && (g.Jurisdiction == "" || g.Jurisdiction == p.Jurisdiction) &&
-		(g.Name == "" || g.Name == p.Name)
+func (g Given) covers(p Part) bool { return g.there(p) && (g.Name == "" || g.Name == p.Name) }
+
+// names reports whether a given price may be one of a part whose name nobody knows.
+func (g Given) names(p Part) bool {
+	return g.there(p) && g.Name != "" && p.Name == "" && p.Item != rates.Tax
+}
+
+func (g Given) there(p Part) bool {
+	return g.Item == p.Item && (g.Jurisdiction == "" || g.Jurisdiction == p.Jurisdiction)
 }
 
 // Exchange is a rate of exchange: so much of the currency of the quote for one of another.

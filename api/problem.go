@@ -130,6 +130,7 @@ func AsProblem(err error) (p *Problem, known bool) {
 		row      *store.NoRowError
 		document *store.NoDocumentError
 		conflict *store.ConflictError
+		stale    *store.StaleDocumentError
 		edit     *store.EditError
 		expect   *store.ExpectError
 		trouble  *store.TroubleError
@@ -151,6 +152,8 @@ func AsProblem(err error) (p *Problem, known bool) {
 		return plainProblem(http.StatusNotFound, document.Remark()), true
 	case errors.As(err, &row):
 		return plainProblem(http.StatusNotFound, row.Remark()), true
+	case errors.As(err, &stale):
+		return plainProblem(http.StatusPreconditionFailed, stale.Remark()), true
 	case errors.As(err, &conflict):
 		return plainProblem(http.StatusPreconditionFailed, conflict.Remark()), true
 	case errors.As(err, &expect):

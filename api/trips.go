@@ -52,7 +52,7 @@ type VersionAddress struct {
 
 func (s *Server) listTrips(ctx context.Context, _ *struct{ Speaking }) (wire.SavedTrips, error) {
 	all, err := s.trips().Saved(ctx)
-	return keep.Listed(all), err
+	return keep.Listed(viewOf(ctx).In, all), err
 }
 
 func (s *Server) listTripVersions(ctx context.Context, in *struct {
@@ -60,7 +60,7 @@ func (s *Server) listTripVersions(ctx context.Context, in *struct {
 	TripAddress
 }) (wire.SavedTrips, error) {
 	all, err := s.trips().TripVersions(ctx, in.ID)
-	return keep.Listed(all), err
+	return keep.Listed(viewOf(ctx).In, all), err
 }
 
 func (s *Server) getTrip(ctx context.Context, in *VersionAddress) (*tagged[wire.SavedTrip], error) {

@@ -10,7 +10,6 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/api/wire"
-	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
@@ -58,7 +57,7 @@ type gpxTrack struct {
 // tripTrack writes a trip as a track for each leg, with a waypoint for each thing to look
 // at and for each task.
 func tripTrack(w io.Writer, v report.View, p *trip.Plan) error {
-	if !drivable(p) {
+	if !p.Drivable() {
 		return errForbidden("gpx")
 	}
 	doc := gpxOf(v.In, p, p.RestsOnInvented())
@@ -97,20 +96,17 @@ func taskPoints(in *phrase.Language, p *trip.Plan) (out []gpxWaypoint) {
 
 // wayTracks writes the ways that may be driven, a track each.
 func wayTracks(w io.Writer, v report.View, r *trip.Routes) error {
-	if !drivable(r.Best) {
+	if !r.Best.Drivable() {
 		return errForbidden("gpx")
 	}
 	doc := gpxOf(v.In, r.Best, r.RestsOnInvented())
 	for _, way := range ways(r) {
-		if !way.drawn && drivable(way.plan) {
+		if !way.drawn && way.plan.Drivable() {
 			doc.Tracks = append(doc.Tracks, track(v.In, way.name, about(way.plan), whole(way.plan)))
 		}
 	}
 	return writeGPX(w, doc)
 }
-
-// drivable reports whether a trip is not forbidden as far as is known.
-func drivable(p *trip.Plan) bool { return p.Passable && p.Verdict.Worst != finding.Forbidden }
 
 // errForbidden refuses what leads a driver along without a word.
 func errForbidden(format string) error {

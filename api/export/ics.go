@@ -27,7 +27,7 @@ func asICS() Format {
 
 func tripCalendar(w io.Writer, v report.View, p *trip.Plan) error {
 	switch {
-	case !drivable(p):
+	case !p.Drivable():
 		return errForbidden("ics")
 	case p.Timetable == nil:
 		return &measure.FieldError{Field: "format", Value: "ics", Problem: say.That("error.no_timetable"),

@@ -24,6 +24,7 @@ type Digest struct {
 	SlowS     *float64   `json:"driving_slow_s"`
 	FuelL     *float64   `json:"fuel_likely_l"`
 	Permits   int        `json:"permits"`
+	Escorts   int        `json:"escorts"`
 	Answers   []Answered `json:"answers"`
 }
 
@@ -33,6 +34,7 @@ type Answered struct {
 	Rule         finding.Rule    `json:"rule"`
 	Jurisdiction string          `json:"jurisdiction,omitempty"`
 	Place        string          `json:"place,omitempty"` // as code and values, in no language
+	Named        bool            `json:"named,omitempty"` // the place is a name, as people write it
 	Outcome      finding.Outcome `json:"outcome"`
 	Reason       finding.Reason  `json:"reason,omitempty"`
 	Margin       *Margin         `json:"margin,omitempty"`
@@ -64,7 +66,7 @@ func NewDigest(p *trip.Plan) Digest {
 	out := Digest{
 		Tables: p.Tables, Network: p.About.Revision, Invented: p.RestsOnInvented(),
 		Departure: p.Departure.Format(time.RFC3339),
-		LengthM:   float64(p.Length), Permits: len(p.Permits),
+		LengthM:   float64(p.Length), Permits: len(p.Permits), Escorts: p.Verdict.Demands.Escorts(),
 	}
 	if p.Time.Unknown.None() {
 		likely, slow := p.Time.Seconds(), p.Time.Slow.Seconds()
@@ -92,6 +94,8 @@ func newAnswered(f finding.Finding) Answered {
 	if f.Place.None() {
 		out.Place = ""
 	}
+	out.Named = out.Place != "" && say.Same([]say.Remark{f.Place}, []say.Remark{say.Text(out.Place)}) &&
+		f.Place.Code == say.Text(out.Place).Code
 	for _, c := range f.Citations {
 		if c.Decides {
 			out.Rows = append(out.Rows, c.ID)
@@ -121,8 +125,7 @@ func Changes(was string, before Digest, name string, now *trip.Plan) *compare.Co
 	return compare.Of(a, b)
 }
 
-// side is a digest as a side of a comparison. places are what places are called now; one
-// that is none any more is called nothing.
+// side is a digest as a side of a comparison. places are what places are called now.
 func (d Digest) side(places map[string]say.Remark) compare.Side {
 	out := compare.Side{Invented: d.Invented, Facts: d.facts()}
 	for _, a := range d.Answers {
@@ -133,29 +136,54 @@ func (d Digest) side(places map[string]say.Remark) compare.Side {
 }
 
 func (d Digest) facts() []compare.Fact {
-	out := []compare.Fact{
+	return append([]compare.Fact{
 		{Name: say.That("compare.tables"), Value: d.Tables}, {Name: say.That("compare.network"), Value: d.Network},
 		{Name: say.That("compare.departure"), Value: d.Departure},
-		{Name: say.That("compare.length"), Value: measure.Distance(d.LengthM)},
-		{Name: say.That("compare.driving")}, {Name: say.That("compare.driving_slow")}, {Name: say.That("compare.fuel")},
-		{Name: say.That("compare.permits"), Value: d.Permits},
-	}
-	if d.DrivingS != nil && d.SlowS != nil {
-		out[4].Value, out[5].Value = taking(*d.DrivingS), taking(*d.SlowS)
-	}
-	if d.FuelL != nil {
-		out[6].Value = measure.Volume(*d.FuelL) * measure.Litre
-	}
-	return out
+	}, d.Way()...)
 }
 
-func taking(seconds float64) say.Remark {
-	return say.That("screen.time", "time", time.Duration(seconds*float64(time.Second)))
+// Way is what the way comes to, by names that every comparison of trips has.
+func (d Digest) Way() []compare.Fact {
+	return []compare.Fact{
+		{Name: say.That("compare.length"), Value: measure.Distance(d.LengthM)},
+		{Name: say.That("compare.driving"), Value: taking(d.DrivingS)},
+		{Name: say.That("compare.driving_slow"), Value: taking(d.SlowS)},
+		{Name: say.That("compare.fuel"), Value: litres(d.FuelL)},
+		{Name: say.That("compare.permits"), Value: d.Permits},
+		{Name: say.That("compare.escorts"), Value: d.Escorts},
+	}
+}
+
+func taking(seconds *float64) any {
+	if seconds == nil {
+		return nil
+	}
+	return say.That("screen.time", "time", time.Duration(*seconds*float64(time.Second)))
+}
+
+func litres(of *float64) any {
+	if of == nil {
+		return nil
+	}
+	return measure.Volume(*of) * measure.Litre
+}
+
+// place is where a finding of a digest is: as it is called now, by its name, or else one that
+// is no more on the way.
+func (a Answered) place(places map[string]say.Remark) say.Remark {
+	switch now, known := places[a.Place]; {
+	case a.Place == "" || known:
+		return now
+	case a.Named:
+		return say.Text(a.Place)
+	default:
+		return say.That("keep.place_gone", "was", a.Place)
+	}
 }
 
 func (a Answered) finding(places map[string]say.Remark) finding.Finding {
 	f := finding.Finding{
-		Topic: a.Topic, Rule: a.Rule, Jurisdiction: a.Jurisdiction, Place: places[a.Place], Outcome: a.Outcome,
+		Topic: a.Topic, Rule: a.Rule, Jurisdiction: a.Jurisdiction, Place: a.place(places), Outcome: a.Outcome,
 		Reason: a.Reason, Invented: a.Invented, Demands: finding.Demands{
 			EscortsFront: a.Asks.Front, EscortsRear: a.Asks.Rear, EscortsAny: a.Asks.Anywhere,
 			HeightPole: a.Asks.HeightPole, Survey: a.Asks.Survey,

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs/store"
 	"wayhouse/routing/trip"
@@ -81,8 +82,8 @@ func (t Trip) Whole() wire.SavedTrip {
 }
 
 // Listed are trips as a list has them.
-func Listed(all []Trip) wire.SavedTrips {
-	out := wire.SavedTrips{Trips: []wire.SavedTrip{}}
+func Listed(in *phrase.Language, all []Trip) wire.SavedTrips {
+	out := wire.SavedTrips{Cautions: in.Each(trip.Cautions()), Trips: []wire.SavedTrip{}}
 	for _, t := range all {
 		out.Trips = append(out.Trips, t.Brief())
 	}

@@ -121,15 +121,12 @@ func last(p *trip.Plan) time.Time {
 // ofTrip begins a paper of a trip.
 func (p Print) ofTrip(kind Kind, t *trip.Plan) *making {
 	m := p.make(kind, named(t), t.Rig, t.RestsOnInvented())
-	if !drivable(t) {
+	if !t.Drivable() {
 		m.mark(say.That("paper.not_to_be_driven"))
 	}
 	m.rests(t.Tables, t.About.Revision, last(t))
 	return m
 }
-
-// drivable reports whether nothing is known that forbids a trip.
-func drivable(p *trip.Plan) bool { return p.Passable && p.Verdict.Worst != finding.Forbidden }
 
 // OfTrip are the papers of a planned trip.
 func OfTrip(p Print, t *trip.Plan) []Doc {

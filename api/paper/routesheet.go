@@ -55,7 +55,7 @@ func (m *making) state(t *trip.Plan) {
 	switch {
 	case !t.Passable:
 		m.loud(say.That("paper.shut"))
-	case !drivable(t):
+	case !t.Drivable():
 		m.loud(say.That("paper.forbidden"))
 	}
 	for _, f := range t.All() {

@@ -181,9 +181,10 @@ func SavedTrips(w io.Writer, v View, list wire.SavedTrips) error {
 			return err
 		}
 	}
+	foot := say.That("caution.aid")
 	if len(list.Trips) == 0 {
-		_, err := fmt.Fprintln(w, v.In.Say(say.That("keep.none")))
-		return err
+		foot = say.That("keep.none")
 	}
-	return nil
+	_, err := fmt.Fprintln(w, v.In.Say(foot))
+	return err
 }

@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 
+	"wayhouse/api/keep"
 	"wayhouse/api/wire"
 	"wayhouse/regs"
 	"wayhouse/regs/compare"
@@ -91,7 +92,7 @@ func described(a *wire.RigAnswer) compare.Side {
 	}
 	if a.Plan != nil {
 		way := planned(a.Plan)
-		out.Facts, out.Findings = append(out.Facts, wayFacts(a.Plan)...), append(out.Findings, way.Findings...)
+		out.Facts, out.Findings = append(out.Facts, keep.NewDigest(a.Plan).Way()...), append(out.Findings, way.Findings...)
 	}
 	out.Verdict = finding.Roll(out.Findings)
 	return out
@@ -99,7 +100,7 @@ func described(a *wire.RigAnswer) compare.Side {
 
 func planned(p *trip.Plan) compare.Side {
 	out := compare.Side{
-		Name: p.Name, Invented: p.RestsOnInvented(), Verdict: p.Verdict, Facts: append(rigFacts(p.Rig), wayFacts(p)...),
+		Name: p.Name, Invented: p.RestsOnInvented(), Verdict: p.Verdict, Facts: append(rigFacts(p.Rig), keep.NewDigest(p).Way()...),
 	}
 	for _, f := range p.All() {
 		out.Findings = append(out.Findings, f)
@@ -127,25 +128,6 @@ func sized(r rig.Rig, q rig.Quantity) finding.Quantity {
 	default:
 		return q.Of(least)
 	}
-}
-
-// wayFacts are what a way comes to.
-func wayFacts(p *trip.Plan) []compare.Fact {
-	out := []compare.Fact{
-		{Name: say.That("compare.length"), Value: p.Length}, {Name: say.That("compare.driving")},
-		{
-			Name: say.That("compare.driving_slow"),
-		}, {Name: say.That("compare.fuel")}, {Name: say.That("compare.permits"), Value: len(p.Permits)},
-		{Name: say.That("compare.escorts"), Value: p.Verdict.Demands.Escorts()},
-	}
-	if p.Time.Unknown.None() {
-		out[1].Value = say.That("screen.time", "time", p.Time.Duration)
-		out[2].Value = say.That("screen.time", "time", p.Time.Slow)
-	}
-	if p.Fuel.Unknown.None() {
-		out[3].Value = p.Fuel.Likely
-	}
-	return out
 }
 
 // fact is a word that is not known where it is none.

@@ -31,5 +31,6 @@ type SavedTrip struct {
 
 // SavedTrips are saved trips, or the versions of one.
 type SavedTrips struct {
-	Trips []SavedTrip `json:"trips" doc:"The newest version of each, or the versions of one, the newest first"`
+	Cautions []string    `json:"cautions"`
+	Trips    []SavedTrip `json:"trips" doc:"The newest version of each, or the versions of one, the newest first"`
 }

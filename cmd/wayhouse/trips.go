@@ -72,7 +72,7 @@ func tripsSave(clock func() time.Time) *cobra.Command {
 				if err != nil {
 					return a.named(err)
 				}
-				return f.form.write(cmd.OutOrStdout(), keep.Listed([]keep.Trip{saved}))
+				return f.form.write(cmd.OutOrStdout(), keep.Listed(f.form.view.In, []keep.Trip{saved}))
 			})
 		},
 	}
@@ -101,7 +101,7 @@ func tripsRenew(clock func() time.Time) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return form.write(cmd.OutOrStdout(), keep.Listed([]keep.Trip{saved}))
+				return form.write(cmd.OutOrStdout(), keep.Listed(form.view.In, []keep.Trip{saved}))
 			})
 		},
 	}
@@ -143,7 +143,7 @@ func savedList(use string, names int, clock func() time.Time,
 				if err != nil {
 					return err
 				}
-				return form.write(cmd.OutOrStdout(), keep.Listed(all))
+				return form.write(cmd.OutOrStdout(), keep.Listed(form.view.In, all))
 			})
 		},
 	}

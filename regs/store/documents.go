@@ -22,17 +22,33 @@ type Document struct {
 }
 
 // NoDocumentError says that there is no document of a name, or no such version of it.
-type NoDocumentError struct{ Kind, ID string }
+type NoDocumentError struct {
+	Kind, ID string
+	Version  int // 0: none at all
+}
 
 func (e *NoDocumentError) Error() string { return e.Remark().String() }
 
 // Remark names it.
 func (e *NoDocumentError) Remark() say.Remark {
-	return say.That("problem.no_document", "kind", e.Kind, "id", e.ID)
+	return say.That("problem.no_document", "kind", e.Kind, "id", e.ID, "version", e.Version)
+}
+
+// StaleDocumentError says that somebody else wrote a version of a document first.
+type StaleDocumentError struct {
+	Kind, ID string
+	Was, Is  int // versions; 0: there is none
+}
+
+func (e *StaleDocumentError) Error() string { return e.Remark().String() }
+
+// Remark says which version is the newest.
+func (e *StaleDocumentError) Remark() say.Remark {
+	return say.That("problem.stale_document", "kind", e.Kind, "id", e.ID, "is", e.Is)
 }
 
 // KeepDocument writes the next version of a document: was is the newest so far, 0 where
-// there is none. Where another was written since, the error is a [*ConflictError].
+// there is none. Where another was written since, the error is a [*StaleDocumentError].
 func (s *Store) KeepDocument(ctx context.Context, d Document, was int) (Document, error) {
 	err := s.inTx(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		if err := s.lock(ctx, tx); err != nil {
@@ -44,7 +60,7 @@ func (s *Store) KeepDocument(ctx context.Context, d Document, was int) (Document
 			return err
 		}
 		if is != was {
-			return &ConflictError{d.Kind, d.ID, was, is}
+			return &StaleDocumentError{d.Kind, d.ID, was, is}
 		}
 		d.Version, d.MadeAt = was+1, s.clock().UTC().Truncate(time.Second)
 		_, err := tx.ExecContext(ctx, `INSERT INTO document (kind, id, version, made_at, who, why, body)
@@ -64,7 +80,7 @@ func (s *Store) Document(ctx context.Context, kind, id string, version int) (out
 	err = s.documents(ctx, func(d Document) { out = d },
 		`kind = $1 AND id = $2 AND ($3 = 0 OR version = $3) ORDER BY version DESC LIMIT 1`, kind, id, version)
 	if err == nil && out.Version == 0 {
-		err = &NoDocumentError{kind, id}
+		err = &NoDocumentError{kind, id, version}
 	}
 	return out, err
 }
@@ -83,7 +99,7 @@ func (s *Store) DocumentVersions(ctx context.Context, kind, id string) (out []Do
 	err = s.documents(ctx, func(d Document) { out = append(out, d) },
 		`kind = $1 AND id = $2 ORDER BY version DESC`, kind, id)
 	if err == nil && len(out) == 0 {
-		err = &NoDocumentError{kind, id}
+		err = &NoDocumentError{Kind: kind, ID: id}
 	}
 	return out, err
 }

@@ -18,7 +18,7 @@ func keepsDocuments(t *testing.T, s *Store) {
 	if made, err = s.KeepDocument(t.Context(), second, 1); err != nil || made.Version != 2 {
 		t.Fatalf("%+v, %v", made, err)
 	}
-	var conflict *ConflictError
+	var conflict *StaleDocumentError
 	if _, err := s.KeepDocument(t.Context(), second, 1); !errors.As(err, &conflict) || conflict.Is != 2 {
 		t.Errorf("over another: %v", err)
 	}

@@ -63,7 +63,7 @@ func (p *Plan) Work(d Deal) quote.Work {
 		w.Height = &h
 	}
 	w.Parts = slices.Concat(p.truck(d), p.crew(d), p.escorts(d), p.fees(), p.crossings())
-	if !p.Passable || p.Verdict.Outcome() == finding.Forbidden {
+	if !p.Drivable() {
 		w.Hinders = append(w.Hinders, say.That("quote.forbidden"))
 	}
 	if p.unmatched() > 0 {

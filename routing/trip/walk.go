@@ -73,3 +73,6 @@ func (p *Plan) RestsOnInvented() bool {
 	}
 	return p.Invented
 }
+
+// Drivable reports whether nothing forbids the trip as far as is known; much of it may not be.
+func (p *Plan) Drivable() bool { return p.Passable && p.Verdict.Worst != finding.Forbidden }

@@ -23,7 +23,7 @@ type scheduling struct {
 // drivesOf groups cuts by the stops that they lie between.
 func (b *builder) drivesOf(ways []way, cuts []cut) (out [][]stretch, known bool) {
 	for i, c := range cuts {
-		if w := ways[c.way]; w.starts && (i == 0 || cuts[i-1].way != c.way) || len(out) == 0 {
+		if w := ways[c.way]; w.Starts && (i == 0 || cuts[i-1].way != c.way) || len(out) == 0 {
 			out = append(out, nil)
 		}
 		of := b.stretches(i, c)
@@ -61,7 +61,7 @@ func (b *builder) journey(ways []way, cuts []cut) (s *scheduling, j timetable.Jo
 	return s, j, true
 }
 
-// calls are the stops of the journey; those of a given line are its ends alone.
+// calls are the stops of the journey; a line that was given without any has its ends alone.
 func (b *builder) calls(n int) []timetable.Stop {
 	out := slices.Clone(b.visits)
 	if len(out) == n {

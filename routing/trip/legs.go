@@ -23,7 +23,7 @@ import (
 // addLegs adds a way to the plan: a leg for each stage of it.
 func (b *builder) addLegs(at int, w way, cuts []cut, stages []stage) error {
 	if w.Gap != nil {
-		b.finish(b.gapLeg(w), stage{}, w.starts, w.stops, w)
+		b.finish(b.gapLeg(w), stage{}, w.Starts, w.Stops, w)
 		return nil
 	}
 	first := true
@@ -50,7 +50,7 @@ func (b *builder) addLegs(at int, w way, cuts []cut, stages []stage) error {
 		if i+1 < len(stages) && s.stands(stages[i+1]) {
 			leg.Findings = append(leg.Findings, b.parking(leg, s, stages[i+1]))
 		}
-		b.finish(leg, s, w.starts && first, w.stops && last, w)
+		b.finish(leg, s, w.Starts && first, w.Stops && last, w)
 		first = false
 	}
 	passings := 0

@@ -179,9 +179,8 @@ type builder struct {
 // none.
 type way struct {
 	matching.Part
-	starts, stops bool          // at a stop
-	access        [2]say.Remark // how far the stops at either end are from the road
-	cost          search.Millis
+	access [2]say.Remark // how far the stops at either end are from the road
+	cost   search.Millis
 }
 
 func (b *builder) ways(ctx context.Context) ([]way, error) {
@@ -216,8 +215,8 @@ func (b *builder) given(ctx context.Context) ([]way, error) {
 	}
 	b.plan.Findings, b.rivals, b.off = append(b.plan.Findings, found.Findings...), found.Rivals, found.Off
 	var out []way
-	for i, p := range found.Parts {
-		out = append(out, way{Part: p, starts: i == 0, stops: i == len(found.Parts)-1, access: access})
+	for _, p := range found.Parts {
+		out = append(out, way{Part: p, access: access})
 	}
 	return out, nil
 }
@@ -247,8 +246,9 @@ func (b *builder) waysOf(paths []search.Path) (out []way) {
 		out = append(out, way{
 			Part: matching.Part{
 				Way: driving.Way{Pieces: path.Pieces}, From: say.Text(stops[i].Label), To: say.Text(stops[i+1].Label),
+				Starts: true, Stops: true,
 			},
-			starts: true, stops: true, access: [2]say.Remark{off[i], off[i+1]}, cost: path.Cost,
+			access: [2]say.Remark{off[i], off[i+1]}, cost: path.Cost,
 		})
 	}
 	return out

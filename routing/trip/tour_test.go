@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/store"
+	"wayhouse/routing/network"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/timetable"
 )
@@ -165,6 +166,45 @@ func TestVisitsThatCannotBe(t *testing.T) {
 		tc.change(&r)
 		if _, err := planner(t).Plan(t.Context(), r); err == nil || !strings.HasPrefix(err.Error(), tc.field) {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// The way of a tour given back as a line is the same tour: it stops where it did, on the same
+// days, and misses what it would have missed.
+func TestTourGivenBack(t *testing.T) {
+	planner, r := lawful(t), tour()
+	for name, change := range map[string]func(*Request){
+		"in time": func(*Request) {},
+		"missed": func(r *Request) {
+			r.Stops[2].Visit.By.At = r.Stops[1].Visit.Until.At.Add(time.Hour)
+		},
+	} {
+		r := r
+		r.Stops = slices.Clone(r.Stops)
+		change(&r)
+		want := plan(t, planner, r)
+		again := r
+		again.Given = &Given{}
+		for _, l := range want.Legs {
+			again.Given.Line = network.Join(again.Given.Line, l.Line)
+		}
+		got := plan(t, planner, again)
+		if len(got.Legs) != len(want.Legs) || got.Timetable == nil || len(got.Timetable.Calls) != len(want.Timetable.Calls) {
+			t.Fatalf("%s: %d legs, want %d; %+v", name, len(got.Legs), len(want.Legs), got.Timetable)
+		}
+		for i, c := range want.Timetable.Calls {
+			if off := got.Timetable.Calls[i].Arrive.Slow.Sub(c.Arrive.Slow); off < -2*time.Minute || off > 2*time.Minute {
+				t.Errorf("%s: stop %d is reached at %s, want %s", name, i, got.Timetable.Calls[i].Arrive.Slow, c.Arrive.Slow)
+			}
+		}
+		if (got.Timetable.Missed == nil) != (want.Timetable.Missed == nil) || (want.Timetable.Missed != nil) != (name == "missed") {
+			t.Errorf("%s: missed %+v, want %+v", name, got.Timetable.Missed, want.Timetable.Missed)
+		}
+		for i, l := range want.Legs {
+			if got.Legs[i].From.String() != l.From.String() || got.Legs[i].To.String() != l.To.String() {
+				t.Errorf("%s: leg %d from %s to %s, want from %s to %s", name, i+1, got.Legs[i].From, got.Legs[i].To, l.From, l.To)
+			}
 		}
 	}
 }

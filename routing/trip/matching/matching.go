@@ -28,6 +28,8 @@ type Part struct {
 	driving.Way
 	From, To say.Remark       // stops, or places on the given line
 	At       measure.Distance // of its start, along the given line
+	// Starts and Stops report whether it begins and ends at a stop.
+	Starts, Stops bool
 }
 
 // Found is a given route as the network has it.
@@ -81,7 +83,9 @@ func (m Matcher) Line(ctx context.Context, line orb.LineString) (*Found, error) 
 	if n := len(m.Stops); n > 0 {
 		out.Parts[0].From, out.Parts[len(out.Parts)-1].To = say.Text(m.Stops[0].Label), say.Text(m.Stops[n-1].Label)
 	}
-	return out, nil
+	out.Parts[0].Starts, out.Parts[len(out.Parts)-1].Stops = true, true
+	out.Parts, err = m.atStops(out.Parts)
+	return out, err
 }
 
 // sectionEnd names the start or the end of a section by its coordinates.
@@ -187,7 +191,7 @@ func (m Matcher) Roads(ctx context.Context, from, to network.Position, roads []s
 	out := &Found{
 		Parts: []Part{{
 			Way: driving.Way{Pieces: found.Pieces}, From: say.Text(m.Stops[0].Label),
-			To: say.Text(m.Stops[1].Label),
+			To: say.Text(m.Stops[1].Label), Starts: true, Stops: true,
 		}},
 	}
 	for _, name := range found.Unmatched {

@@ -26,8 +26,9 @@ func named(name string, from, to say.Remark) say.Remark {
 // about is what whoever gets a line without the plan must know of it: for which rig, by
 // which tables, what it comes to, and whose the data is.
 func about(p *trip.Plan) []say.Remark {
-	return append(p.Notice(), say.That("caution.aid"), say.That("export.rig", "height", sized(p.Rig.Height), "width", sized(p.Rig.Width),
-		"length", sized(p.Rig.Length), "mass", sized(p.Rig.Mass)),
+	return append(p.Notice(), say.That("caution.aid"),
+		say.That("export.rig", "height", sized(p.Rig.Height), "width", sized(p.Rig.Width),
+			"length", sized(p.Rig.Length), "mass", sized(p.Rig.Mass)),
 		say.That("export.data", "tables", p.Tables, "network", p.About.Revision, "departure", p.Departure))
 }
 

@@ -100,7 +100,8 @@ func described(a *wire.RigAnswer) compare.Side {
 
 func planned(p *trip.Plan) compare.Side {
 	out := compare.Side{
-		Name: p.Name, Invented: p.RestsOnInvented(), Verdict: p.Verdict, Facts: append(rigFacts(p.Rig), keep.NewDigest(p).Way()...),
+		Name: p.Name, Invented: p.RestsOnInvented(), Verdict: p.Verdict,
+		Facts: append(rigFacts(p.Rig), keep.NewDigest(p).Way()...),
 	}
 	for _, f := range p.All() {
 		out.Findings = append(out.Findings, f)

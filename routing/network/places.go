@@ -60,7 +60,7 @@ type Place struct {
 	Jurisdictions []string
 	Population    uint32 // 0: not known
 	OSM           int64
-	OnNode        bool // OSM is a node; otherwise a way
+	OnNode        bool // OSM is a node; otherwise a way or a relation
 	Ground
 }
 

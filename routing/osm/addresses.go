@@ -1,6 +1,7 @@
 package osm
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -10,13 +11,12 @@ import (
 )
 
 // address is a house number on a street, at a node or in the middle of corners of a
-// building. There are as many as all else together: texts are numbers in a pool.
+// building or of an area with holes. There are as many as all else together: texts are numbers in a pool.
 type address struct {
-	id                   int64
+	of                   osm.FeatureID
 	version              int
 	point                orb.Point
 	number, street, city uint32
-	onNode               bool
 	corners              [maxCorners]int64 // of a building, 0: no more
 }
 
@@ -43,41 +43,52 @@ func (p *pool) number(text string) uint32 {
 	return n
 }
 
-// isAddress reports whether tags are an address on a street (OpenStreetMap wiki,
-// Key:addr:*, 2025). One of a place without streets (addr:place) is none.
-func isAddress(tags osm.Tags) bool {
-	return tags.Find("addr:housenumber") != "" && tags.Find("addr:street") != ""
+// streetOf names the street of an address (OpenStreetMap wiki, Key:addr:*,
+// Relation:associatedStreet and Relation:street, 2025): as its own tags say, else the
+// place whose houses are numbered as one, else the street whose relation it is in.
+// It only reads.
+func (c *collector) streetOf(tags osm.Tags, of osm.FeatureID) string {
+	return cmp.Or(tags.Find("addr:street"), tags.Find("addr:place"), c.housesOf[of])
 }
 
-func (c *collector) addressOf(tags osm.Tags, id int64, version int) address {
+// isAddress reports whether an element is an address; it only reads.
+func (c *collector) isAddress(tags osm.Tags, of osm.FeatureID) bool {
+	return tags.Find("addr:housenumber") != "" && c.streetOf(tags, of) != ""
+}
+
+func (c *collector) addressOf(tags osm.Tags, of osm.FeatureID, version int) address {
 	return address{
-		id: id, version: version, number: c.texts.number(tags.Find("addr:housenumber")),
-		street: c.texts.number(tags.Find("addr:street")), city: c.texts.number(tags.Find("addr:city")),
+		of: of, version: version, number: c.texts.number(tags.Find("addr:housenumber")),
+		street: c.texts.number(c.streetOf(tags, of)), city: c.texts.number(tags.Find("addr:city")),
 	}
 }
 
 // addressedWay keeps the address of a building.
 func (c *collector) addressedWay(w *osm.Way) {
-	if !isAddress(w.Tags) || len(w.Nodes) == 0 {
-		return
+	if c.isAddress(w.Tags, w.FeatureID()) && len(w.Nodes) > 0 {
+		a := c.addressOf(w.Tags, w.FeatureID(), w.Version)
+		a.corners = corners(refsOf(w))
+		c.addresses = append(c.addresses, a)
 	}
-	a := c.addressOf(w.Tags, int64(w.ID), w.Version)
-	nodes := w.Nodes
-	if n := len(nodes); n > 1 && nodes[0].ID == nodes[n-1].ID {
-		nodes = nodes[:n-1] // the corner that closes an area is one corner
+}
+
+// corners picks some corners of an outline, as far from each other along it as may be.
+func corners(refs []int64) (out [maxCorners]int64) {
+	if n := len(refs); n > 1 && refs[0] == refs[n-1] {
+		refs = refs[:n-1] // the corner that closes an area is one corner
 	}
-	most := min(len(nodes), maxCorners)
+	most := min(len(refs), maxCorners)
 	for i := range most {
-		a.corners[i] = int64(nodes[i*len(nodes)/most].ID)
+		out[i] = refs[i*len(refs)/most]
 	}
-	c.addresses = append(c.addresses, a)
+	return out
 }
 
 // addressedNode keeps the address of a node.
 func (c *collector) addressedNode(n *osm.Node, p orb.Point) {
-	if isAddress(n.Tags) {
-		a := c.addressOf(n.Tags, int64(n.ID), n.Version)
-		a.onNode, a.point = true, p
+	if c.isAddress(n.Tags, n.FeatureID()) {
+		a := c.addressOf(n.Tags, n.FeatureID(), n.Version)
+		a.point = p
 		c.addresses = append(c.addresses, a)
 	}
 }
@@ -85,18 +96,14 @@ func (c *collector) addressedNode(n *osm.Node, p orb.Point) {
 // settleAddresses drops addresses that came twice. Whether an element that another extract
 // knows better still is one is not looked for: an address stands in nobody's way.
 func (c *collector) settleAddresses() {
-	c.addresses = newest(c.addresses, func(a address) int64 { // of nodes and ways apart
-		if a.onNode {
-			return a.id * 2
-		}
-		return a.id*2 + 1
-	}, func(a address) int { return a.version })
+	id := func(a address) int64 { return int64(a.of) } // of nodes, ways and relations apart
+	c.addresses = newest(c.addresses, id, func(a address) int { return a.version })
 }
 
 // putAddresses adds the addresses, each of several numbers of one element by itself.
 func (b *build) putAddresses() {
 	for _, a := range b.addresses {
-		if !a.onNode && !b.between(&a) {
+		if a.of.Type() != osm.TypeNode && !b.between(&a) {
 			continue
 		}
 		codes := b.borders.at(a.point)

@@ -2,8 +2,10 @@ package osm_test
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -26,24 +28,45 @@ type scanned struct {
 	off                  float64 // metres that the middle of its building may be off
 }
 
-// scan lists the addresses on streets of an extract by another reader: of buildings the
-// middle of the box of their corners.
+// scan lists the addresses on streets of an extract by another reader: of buildings, and
+// of areas that relations draw, the middle of the box of their corners.
 func scan(t *testing.T, path string) (out []scanned) {
 	all := elements(t, path)
-	points := map[int64]orb.Point{}
+	points, ways, streets := map[int64]orb.Point{}, map[int64][]int64{}, map[string]string{}
 	for _, e := range all {
-		if e.kind == 'n' {
+		switch e.kind {
+		case 'n':
 			points[e.id] = e.point
+		case 'w':
+			ways[e.id] = e.refs
+		}
+		for _, m := range e.members {
+			kind := strings.ToLower(e.tags["type"])
+			if (kind == "associatedstreet" || kind == "street") && (m.role == "house" || m.role == "address") {
+				streets[m.element] = e.tags["name"]
+			}
 		}
 	}
 	for _, e := range all {
-		a := scanned{number: e.tags["addr:housenumber"], street: e.tags["addr:street"], city: e.tags["addr:city"], at: e.point}
-		if a.number == "" || a.street == "" || e.kind == 'r' {
+		self := fmt.Sprintf("%c%d", e.kind, e.id)
+		street := cmp.Or(e.tags["addr:street"], e.tags["addr:place"], streets[self])
+		a := scanned{number: e.tags["addr:housenumber"], street: street, city: e.tags["addr:city"], at: e.point}
+		refs := e.refs
+		for _, m := range e.members {
+			if way, ok := strings.CutPrefix(m.element, "w"); ok && m.role != "inner" {
+				id, err := strconv.ParseInt(way, 10, 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				refs = append(refs, ways[id]...)
+			}
+		}
+		if a.number == "" || a.street == "" || e.kind != 'n' && len(refs) == 0 {
 			continue
 		}
-		if e.kind == 'w' {
+		if e.kind != 'n' {
 			var line orb.LineString
-			for _, ref := range e.refs {
+			for _, ref := range refs {
 				line = append(line, points[ref])
 			}
 			a.at = line.Bound().Center()
@@ -174,4 +197,54 @@ func passes(lines []orb.LineString, p orb.Point) bool {
 		}
 	}
 	return false
+}
+
+// How an element has an address (OpenStreetMap wiki, Key:addr:*, Relation:multipolygon,
+// Relation:associatedStreet, Relation:street).
+func TestAddresses(t *testing.T) {
+	s := roadWith("highway=residential", "name=Madeup Road")
+	for i, p := range square(-60.2, 44.8, -60.1, 44.9)[0][0][:4] {
+		s.node(int64(121+i), p)
+	}
+	middle := orb.Point{-60.15, 44.85}
+	s.way(60, []int64{121, 122, 123})
+	s.way(61, []int64{123, 124, 121})
+	s.way(62, []int64{121, 122, 121})
+	s.node(130, middle, "addr:housenumber=7", "addr:street=Madeup Road")
+	s.node(131, middle, "addr:housenumber=8", "addr:place=Madeup Hamlet")
+	s.node(132, middle, "addr:housenumber=9")
+	s.node(133, middle, "addr:housenumber=10")
+	s.node(134, middle, "addr:street=Madeup Road")
+	s.way(63, []int64{121, 122, 123, 124, 121}, "addr:housenumber=11")
+	s.relation(70, []memberOf{{"way", 60, "outer"}, {"way", 61, "outer"}, {"way", 62, "inner"}},
+		"type=multipolygon", "addr:housenumber=12", "addr:street=Madeup Road")
+	s.relation(71, []memberOf{{"node", 132, "house"}, {"way", 1, "street"}}, "type=associatedStreet", "name=Madeup Road")
+	s.relation(72, []memberOf{{"way", 63, "address"}}, "type=street", "name=Madeup Road")
+	s.relation(73, []memberOf{{"way", 61, "outer"}, {"way", 60, ""}}, "type=multipolygon", "highway=rest_area", "name=Madeup Rest")
+	n, report := made(t, osm.Options{}, s)
+	got := map[string]string{}
+	for _, street := range []string{"Madeup Road", "Madeup Hamlet"} {
+		for _, of := range n.Streets(street) {
+			for a := range of.Addresses() {
+				if got[a.Number] = a.Street; geodesic.Between(a.Point, middle) > 100 {
+					t.Errorf("%s %s lies at %v", a.Number, a.Street, a.Point)
+				}
+			}
+		}
+	}
+	unlike(t, "addresses", got, map[string]string{
+		"7": "Madeup Road", "8": "Madeup Hamlet", "9": "Madeup Road", "11": "Madeup Road", "12": "Madeup Road",
+	})
+	if report.Addresses != 5 {
+		t.Errorf("%d addresses are counted", report.Addresses)
+	}
+	places := 0
+	for p := range n.Places() {
+		if places++; p.Kind != network.RestArea || p.OSM != 73 || p.OnNode || geodesic.Between(p.Point, middle) > 100 {
+			t.Errorf("%+v", p)
+		}
+	}
+	if places != 1 {
+		t.Errorf("%d places, want the rest area alone", places)
+	}
 }

@@ -26,8 +26,10 @@ type collector struct {
 	lines      map[int64]line // ways of boundaries
 	turns      []restriction
 	routes     []route
-	trucks     map[int64]bool     // ways of truck routes
-	signed     map[int64][]string // networks of numbered roads, by way
+	drawn      []drawn
+	housesOf   map[osm.FeatureID]string // streets of houses that relations name
+	trucks     map[int64]network.Flags  // ways of truck routes, and in which directions
+	signed     map[int64][]string       // networks of numbered roads, by way
 	places     []place
 	addresses  []address
 	texts      pool // of addresses
@@ -83,6 +85,7 @@ type nodeThing struct {
 // place is a settlement or something to stop at.
 type place struct {
 	network.Place
+	of      osm.FeatureID
 	version int
 	refs    []int64  // of an area, whose middle it is
 	tags    osm.Tags // of what drivers stop at, until they are read
@@ -90,7 +93,8 @@ type place struct {
 
 // collect reads the extracts:
 //
-//  1. relations: boundaries, turn restrictions, numbered routes;
+//  1. relations: boundaries, turn restrictions, numbered routes, places and
+//     addresses drawn as areas with holes, houses of streets;
 //  2. ways: roads, what may hang over them, lines of boundaries, places drawn
 //     as areas, addresses of buildings;
 //  3. nodes: where all of that lies, what stands on roads, places, addresses.
@@ -127,9 +131,10 @@ func (c *collector) collect(ctx context.Context, paths []string, progress Progre
 type route struct {
 	id      int64
 	version int
-	name    string
-	truck   bool // for trucks
+	name    string // "" where it bears no number
+	truck   bool   // for trucks
 	ways    []int64
+	roles   []string // of each way
 }
 
 func (c *collector) relation(r *osm.Relation) {
@@ -137,25 +142,32 @@ func (c *collector) relation(r *osm.Relation) {
 	if b, ok := readBoundary(r); ok {
 		c.boundaries = append(c.boundaries, b)
 	}
+	c.drawnBy(r)
 	switch kind := strings.ToLower(r.Tags.Find("type")); {
+	case kind == "associatedstreet" || kind == "street":
+		c.houses(r)
 	case kind == "restriction" || strings.HasPrefix(kind, "restriction:"):
 		c.turns = append(c.turns, readRestriction(r))
 	case kind == "route":
-		if r.Tags.Find("route") != "road" || r.Tags.Find("network") == "" {
-			return
-		}
-		found := route{
-			id: int64(r.ID), version: r.Version,
-			name:  strings.TrimSpace(r.Tags.Find("network") + " " + r.Tags.Find("ref")),
-			truck: isTruckRoute(r.Tags),
-		}
-		for _, m := range r.Members {
-			if m.Type == osm.TypeWay {
-				found.ways = append(found.ways, m.Ref)
-			}
-		}
-		c.routes = append(c.routes, found)
+		c.route(r)
 	}
+}
+
+// route keeps a numbered route, or one for trucks.
+func (c *collector) route(r *osm.Relation) {
+	found := route{id: int64(r.ID), version: r.Version, truck: isTruckRoute(r.Tags)}
+	if of := r.Tags.Find("network"); of != "" {
+		found.name = strings.TrimSpace(of + " " + r.Tags.Find("ref"))
+	}
+	if r.Tags.Find("route") != "road" || found.name == "" && !found.truck {
+		return
+	}
+	for _, m := range r.Members {
+		if m.Type == osm.TypeWay {
+			found.ways, found.roles = append(found.ways, m.Ref), append(found.roles, m.Role)
+		}
+	}
+	c.routes = append(c.routes, found)
 }
 
 // counted are the tags whose ways the report counts, so that it can be
@@ -172,28 +184,30 @@ func (c *collector) way(w *osm.Way) {
 	if w.Tags.Find("tunnel") == "culvert" {
 		c.report.Tagged["tunnel=culvert"]++
 	}
-	refs := func() []int64 {
-		out := make([]int64, len(w.Nodes))
-		for i, n := range w.Nodes {
-			out[i] = int64(n.ID)
-		}
-		return out
-	}
 	if l, ok := c.lines[int64(w.ID)]; ok && w.Version >= l.version {
-		c.lines[int64(w.ID)] = line{w.Version, refs()}
+		c.lines[int64(w.ID)] = line{w.Version, refsOf(w)}
 	}
 	if class, ok := roadClass(w.Tags); ok && len(w.Nodes) > 1 {
-		c.roads = append(c.roads, road{id: int64(w.ID), version: w.Version, refs: refs(), tags: w.Tags, class: class})
+		c.roads = append(c.roads, road{id: int64(w.ID), version: w.Version, refs: refsOf(w), tags: w.Tags, class: class})
 	}
 	if o, ok := overWay(w.Tags); ok && len(w.Nodes) > 1 {
-		o.id, o.version, o.refs = int64(w.ID), w.Version, refs()
+		o.id, o.version, o.refs = int64(w.ID), w.Version, refsOf(w)
 		c.overs = append(c.overs, o)
 	}
 	if p, ok := readPlace(w.Tags); ok && !p.Kind.Settlement() && len(w.Nodes) > 0 {
 		p.OSM = int64(w.ID)
-		c.places = append(c.places, place{p, w.Version, refs(), w.Tags})
+		c.places = append(c.places, place{p, w.FeatureID(), w.Version, refsOf(w), w.Tags})
 	}
 	c.addressedWay(w)
+}
+
+// refsOf lists the nodes of a way.
+func refsOf(w *osm.Way) []int64 {
+	out := make([]int64, len(w.Nodes))
+	for i, n := range w.Nodes {
+		out[i] = int64(n.ID)
+	}
+	return out
 }
 
 // hasFigure reports whether a record states a usable clear height.
@@ -224,7 +238,7 @@ func (c *collector) wants(n *osm.Node) bool {
 		return true
 	}
 	_, ok := readPlace(n.Tags)
-	return ok || isAddress(n.Tags)
+	return ok || c.isAddress(n.Tags, n.FeatureID())
 }
 
 // degree is the unit in which OpenStreetMap keeps coordinates. Readers of
@@ -254,7 +268,7 @@ func (c *collector) node(n *osm.Node) {
 	}
 	if found, ok := readPlace(n.Tags); ok {
 		found.OSM, found.OnNode, found.Point = int64(n.ID), true, p
-		p := place{Place: found, version: n.Version}
+		p := place{Place: found, of: n.FeatureID(), version: n.Version}
 		if !p.Kind.Settlement() {
 			p.tags = n.Tags
 		}

@@ -36,7 +36,12 @@ type oplElement struct {
 	tags  map[string]string
 	point orb.Point
 	refs  []int64 // nodes of a way
+
+	members []oplMember // of a relation
 }
+
+// oplMember is an element, such as "w12", and its role.
+type oplMember struct{ element, role string }
 
 // osmium runs the other reader and returns what it writes.
 func osmium(t *testing.T, args ...string) []byte {
@@ -113,6 +118,11 @@ func parseOPL(t *testing.T, line string) oplElement {
 			e.point[0] = degrees(value)
 		case 'y':
 			e.point[1] = degrees(value)
+		case 'M':
+			for _, m := range strings.Split(value, ",") {
+				element, role, _ := strings.Cut(m, "@")
+				e.members = append(e.members, oplMember{element, unescape(t, role)})
+			}
 		case 'N':
 			for _, ref := range strings.Split(value, ",") {
 				e.refs = append(e.refs, number(strings.TrimPrefix(ref, "n")))

@@ -110,13 +110,9 @@ func (c *collector) readGround() {
 		if p.tags == nil {
 			continue
 		}
-		kind := "way"
-		if p.OnNode {
-			kind = "node"
-		}
 		signs := slices.DeleteFunc(slices.Clone(p.tags), func(t osm.Tag) bool { return t.Key == "opening_hours" })
 		p.Ground = network.Ground{
-			Signs: c.builder.Record(c.ownRecord(signs, kind, p.OSM)), Hours: p.tags.Find("opening_hours"),
+			Signs: c.builder.Record(c.ownRecord(signs, string(p.of.Type()), p.OSM)), Hours: p.tags.Find("opening_hours"),
 			Stay: cmp.Or(
 				p.tags.Find("maxstay:hgv"),
 				p.tags.Find("maxstay"),

@@ -16,12 +16,7 @@ import (
 
 // settlePlaces drops places that came twice, or are none any more.
 func (c *collector) settlePlaces(ctx context.Context, paths []string) error {
-	key := func(p place) int64 { // of nodes and ways apart
-		if p.OnNode {
-			return p.OSM * 2
-		}
-		return p.OSM*2 + 1
-	}
+	key := func(p place) int64 { return int64(p.of) } // of nodes, ways and relations apart
 	version := func(p place) int { return p.version }
 	c.places = newest(c.places, key, version)
 	versions := map[int64]int{}
@@ -84,6 +79,8 @@ func (c *collector) settleRelations(ctx context.Context, paths []string) error {
 	c.boundaries = newest(c.boundaries, boundaryID, boundaryVersion)
 	c.turns = newest(c.turns, turnID, turnVersion)
 	c.routes = newest(c.routes, routeID, routeVersion)
+	drawnID, drawnVersion := func(d drawn) int64 { return d.of.Ref() }, func(d drawn) int { return d.version }
+	c.drawn = newest(c.drawn, drawnID, drawnVersion)
 	versions := map[int64]int{}
 	for _, b := range c.boundaries {
 		versions[b.id] = b.version
@@ -94,17 +91,28 @@ func (c *collector) settleRelations(ctx context.Context, paths []string) error {
 	for _, r := range c.routes {
 		versions[r.id] = r.version
 	}
+	for _, d := range c.drawn {
+		versions[d.of.Ref()] = d.version
+	}
 	if err := latest(ctx, paths, osm.TypeRelation, versions); err != nil {
 		return err
 	}
 	c.boundaries = current(c.boundaries, versions, boundaryID, boundaryVersion)
 	c.turns = current(c.turns, versions, turnID, turnVersion)
 	c.routes = current(c.routes, versions, routeID, routeVersion)
+	c.drawn = current(c.drawn, versions, drawnID, drawnVersion)
+	for _, d := range c.drawn {
+		for _, w := range d.ways {
+			c.lines[w] = line{}
+		}
+	}
 	for _, r := range c.routes {
-		for _, w := range r.ways {
-			c.signed[w] = append(c.signed[w], r.name)
+		for i, w := range r.ways {
+			if r.name != "" {
+				c.signed[w] = append(c.signed[w], r.name)
+			}
 			if r.truck {
-				c.trucks[w] = true
+				c.trucks[w] |= directions(r.roles[i])
 			}
 		}
 	}
@@ -196,6 +204,7 @@ func (c *collector) settleWays(ctx context.Context, paths []string) error {
 	c.places = current(c.places, versions, func(p place) int64 { return p.OSM }, func(p place) int { return p.version })
 	c.readRoads()
 	c.readBarriers()
+	c.settleDrawn()
 	c.listNodes()
 	return nil
 }

@@ -18,26 +18,39 @@ var (
 )
 
 // truckRoad reads in which directions a road is one for trucks: designated for them by
-// its own tags, or as a part of a truck route.
-func truckRoad(tags osm.Tags, route bool) network.Flags {
-	const both = network.TruckAlong | network.TruckAgainst
-	inNetwork := func(key string) bool { return slices.Contains(partOf, tags.Find(key)) }
-	if route || tags.Find("hgv") == "designated" || slices.ContainsFunc(truckNetworks, inNetwork) {
-		return both
-	}
-	f := network.Flags(0)
-	if tags.Find("hgv:forward") == "designated" {
-		f |= network.TruckAlong
-	}
-	if tags.Find("hgv:backward") == "designated" {
-		f |= network.TruckAgainst
+// its own tags, beside those in which it is a part of a truck route.
+func truckRoad(tags osm.Tags, route network.Flags) network.Flags {
+	f := route
+	for suffix, way := range map[string]network.Flags{
+		"": bothWays, ":both_ways": bothWays, ":forward": network.TruckAlong, ":backward": network.TruckAgainst,
+	} {
+		inNetwork := func(key string) bool { return slices.Contains(partOf, tags.Find(key+suffix)) }
+		if tags.Find("hgv"+suffix) == "designated" || slices.ContainsFunc(truckNetworks, inNetwork) {
+			f |= way
+		}
 	}
 	return f
 }
 
-// isTruckRoute reports whether a numbered route is the one for trucks: its sign says
-// "Truck" over its number (OpenStreetMap wiki, Key:modifier, 2025).
+const bothWays = network.TruckAlong | network.TruckAgainst
+
+// directions reads in which directions a way belongs to a route (OpenStreetMap wiki,
+// Relation:route, Members, 2025).
+func directions(role string) network.Flags {
+	switch role {
+	case "forward":
+		return network.TruckAlong
+	case "backward":
+		return network.TruckAgainst
+	default:
+		return bothWays
+	}
+}
+
+// isTruckRoute reports whether a route is one for trucks: its sign says "Truck" over its
+// number (OpenStreetMap wiki, Key:modifier, 2025), or the relation has the tags that a road
+// of a network of truck roads has.
 func isTruckRoute(tags osm.Tags) bool {
 	return strings.EqualFold(tags.Find("modifier"), "truck") ||
-		strings.HasSuffix(strings.ToLower(tags.Find("network")), ":truck")
+		strings.HasSuffix(strings.ToLower(tags.Find("network")), ":truck") || truckRoad(tags, 0) != 0
 }

@@ -23,6 +23,11 @@ func TestTruckRoads(t *testing.T) {
 		{[]string{"hgv:national_network=terminal_access"}, true, true},
 		{[]string{"hgv:state_network=yes"}, true, true},
 		{[]string{"hgv:state_network=terminal_access"}, true, true},
+		{[]string{"hgv:local_network=yes"}, true, true},
+		{[]string{"hgv:state_network:forward=yes"}, true, false},
+		{[]string{"hgv=local"}, false, false},
+		{[]string{"hgv=destination"}, false, false},
+		{[]string{"hgv=delivery"}, false, false},
 		{[]string{"hgv:national_network=no"}, false, false},
 		{[]string{"hgv:national_network=some list of them"}, false, false},
 		{[]string{"source:hgv:national_network=yes"}, false, false},
@@ -31,16 +36,23 @@ func TestTruckRoads(t *testing.T) {
 		wantTrucks(t, n, tc.along, tc.against)
 	}
 	for _, tc := range []struct {
-		tags []string
-		want bool
+		tags           []string
+		role           string
+		along, against bool
 	}{
-		{[]string{"network=US:US", "ref=113", "modifier=Truck"}, true}, {[]string{"network=US:DE:Truck", "ref=9"}, true},
-		{[]string{"network=US:US", "ref=113", "modifier=Business"}, false}, {[]string{"network=US:US", "ref=113"}, false},
+		{[]string{"network=US:US", "ref=113", "modifier=Truck"}, "", true, true},
+		{[]string{"network=US:US", "ref=113", "modifier=Truck"}, "forward", true, false},
+		{[]string{"network=US:US", "ref=113", "modifier=Truck"}, "backward", false, true},
+		{[]string{"network=US:DE:Truck", "ref=9"}, "", true, true},
+		{[]string{"name=Invented Truck Route", "modifier=Truck"}, "", true, true},
+		{[]string{"name=Invented Truck Route", "hgv=designated"}, "", true, true},
+		{[]string{"network=US:US", "ref=113", "modifier=Business"}, "", false, false},
+		{[]string{"network=US:US", "ref=113"}, "", false, false},
 	} {
 		s := roadWith("highway=primary")
-		s.relation(7, []memberOf{{"way", 1, ""}}, append(tc.tags, "type=route", "route=road")...)
+		s.relation(7, []memberOf{{"way", 1, tc.role}}, append(tc.tags, "type=route", "route=road")...)
 		n, _ := made(t, osm.Options{}, s)
-		wantTrucks(t, n, tc.want, tc.want)
+		wantTrucks(t, n, tc.along, tc.against)
 	}
 }
 

@@ -166,10 +166,27 @@ func TestAddressesAgainstAScan(t *testing.T) {
 				}
 			}
 		}
-		t.Logf("%s: of %d addresses %d found by their text, %d are several; of %d with their street near %d are put onto it, "+
-			"of %d it is the nearest road", name, len(want), found, several, near, own, nearest)
+		t.Logf(
+			"%s: of %d addresses %d found by their text, %d are several; of %d with their street near %d are put onto it, "+
+				"of %d it is the nearest road",
+			name,
+			len(want),
+			found,
+			several,
+			near,
+			own,
+			nearest,
+		)
 		if found+several < len(want)*95/100 || several > len(want)/50 || own < near*95/100 || near < len(want)/2 {
-			t.Errorf("%s: of %d addresses %d found, %d several; %d of %d on their own street", name, len(want), found, several, own, near)
+			t.Errorf(
+				"%s: of %d addresses %d found, %d several; %d of %d on their own street",
+				name,
+				len(want),
+				found,
+				several,
+				own,
+				near,
+			)
 		}
 	}
 }
@@ -220,7 +237,13 @@ func TestAddresses(t *testing.T) {
 		"type=multipolygon", "addr:housenumber=12", "addr:street=Madeup Road")
 	s.relation(71, []memberOf{{"node", 132, "house"}, {"way", 1, "street"}}, "type=associatedStreet", "name=Madeup Road")
 	s.relation(72, []memberOf{{"way", 63, "address"}}, "type=street", "name=Madeup Road")
-	s.relation(73, []memberOf{{"way", 61, "outer"}, {"way", 60, ""}}, "type=multipolygon", "highway=rest_area", "name=Madeup Rest")
+	s.relation(
+		73,
+		[]memberOf{{"way", 61, "outer"}, {"way", 60, ""}},
+		"type=multipolygon",
+		"highway=rest_area",
+		"name=Madeup Rest",
+	)
 	n, report := made(t, osm.Options{}, s)
 	got := map[string]string{}
 	for _, street := range []string{"Madeup Road", "Madeup Hamlet"} {

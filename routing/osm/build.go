@@ -120,8 +120,8 @@ func newBuild(o Options) *build {
 	return &build{
 		options: o,
 		collector: &collector{
-			builder: network.NewBuilder(), lines: map[int64]line{}, signed: map[int64][]string{}, trucks: map[int64]network.Flags{},
-			spots: map[int64]nodeThing{}, housesOf: map[osm.FeatureID]string{},
+			builder: network.NewBuilder(), lines: map[int64]line{}, signed: map[int64][]string{},
+			trucks: map[int64]network.Flags{}, spots: map[int64]nodeThing{}, housesOf: map[osm.FeatureID]string{},
 			controls: map[int64]control{},
 			report: &Report{
 				Attribution: Attribution, Elements: map[string]int{}, Tagged: map[string]int{},

@@ -149,8 +149,10 @@ func unescape(t *testing.T, s string) string {
 // Source: OpenStreetMap wiki, Key:highway.
 var classes = map[string]network.Class{
 	"motorway": network.Freeway, "motorway_link": network.Freeway, "trunk": network.Trunk, "trunk_link": network.Trunk,
-	"primary": network.Primary, "primary_link": network.Primary, "secondary": network.Secondary, "secondary_link": network.Secondary,
-	"tertiary": network.Tertiary, "tertiary_link": network.Tertiary, "unclassified": network.Minor, "residential": network.Residential,
+	"primary": network.Primary, "primary_link": network.Primary, "secondary": network.Secondary,
+	"secondary_link": network.Secondary,
+	"tertiary":       network.Tertiary, "tertiary_link": network.Tertiary, "unclassified": network.Minor,
+	"residential":   network.Residential,
 	"living_street": network.Living, "service": network.Service, "track": network.Track, "road": network.Unclassed,
 }
 
@@ -211,7 +213,19 @@ func newOracle(all []oplElement) *oracle {
 		if !ok {
 			i = int32(len(o.point))
 			o.number[id] = i
-			o.id, o.point, o.uses, o.neighbour = append(o.id, id), append(o.point, at[id]), append(o.uses, 0), append(o.neighbour, nil)
+			o.id, o.point, o.uses, o.neighbour = append(
+				o.id,
+				id,
+			), append(
+				o.point,
+				at[id],
+			), append(
+				o.uses,
+				0,
+			), append(
+				o.neighbour,
+				nil,
+			)
 		}
 		o.uses[i]++
 		return i
@@ -278,7 +292,11 @@ func (s *steps) Pop() any {
 
 // shortest searches the network for the shortest way by one-way flags alone.
 // It is the only place that knows how a search is called.
-func shortest(n *network.Network, flags []network.Flags, from, to network.Position) (metres float64, ok bool, err error) {
+func shortest(
+	n *network.Network,
+	flags []network.Flags,
+	from, to network.Position,
+) (metres float64, ok bool, err error) {
 	path, err := search.Plain(context.Background(), n, from, to, search.Rules{
 		Cost: func(p network.Piece, _ search.Millis) (search.Millis, bool) { // a millimetre a millisecond
 			return search.Millis(1000 * p.Length()), drives(n, flags, p)
@@ -408,7 +426,8 @@ func TestOracle(t *testing.T) {
 		var all []oplElement
 		for _, line := range []string{
 			"n1 v1 x0 y0", "n2 v1 x0.001 y0", "n3 v1 x0.002 y0", "n4 v1 x0.001 y0.001 Tname=a%20%b%2c%%3d%",
-			"w1 v1 T" + tags + " Nn1,n2,n3", "w2 v1 Thighway=road Nn3,n4,n1", "w3 v1 Thighway=footway Nn2,n4", "w4 v1 Thighway=track,area=yes Nn2,n4",
+			"w1 v1 T" + tags + " Nn1,n2,n3", "w2 v1 Thighway=road Nn3,n4,n1", "w3 v1 Thighway=footway Nn2,n4",
+			"w4 v1 Thighway=track,area=yes Nn2,n4",
 		} {
 			all = append(all, parseOPL(t, line))
 		}

@@ -114,10 +114,15 @@ func (c *canvas) body(l picture.Look, name string, corners [4]orb.Point) {
 func (c *canvas) turns(p plan) {
 	top := point{X: c.Least.X, Y: c.Most.Y + 2.5*c.Letter}
 	half := (c.Wide() - 4*c.Letter) / 2
-	for _, v := range []struct {
+	type above struct {
 		heading say.Remark
 		draw    func(letter float64) *canvas
-	}{{say.That("draw.bent"), p.bent}, {say.That("draw.cornered"), p.cornered}} {
+	}
+	corner := above{say.That("draw.cornered"), p.cornered}
+	if p.tried != nil {
+		corner = above{say.That("draw.tried_above"), p.triedOut}
+	}
+	for _, v := range []above{{say.That("draw.bent"), p.bent}, corner} {
 		c.letters(top, picture.Start, c.in.Say(v.heading), 1.15)
 		c.fitted(v.draw, top.Plus(0, 1.2*c.Letter), half)
 		top.X += half + 4*c.Letter

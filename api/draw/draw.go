@@ -25,7 +25,15 @@ import (
 // y = 0 the ground of the side view. s are the [rig.Rig.Statics] of r; invented marks a
 // rig that does not exist.
 func Rig(in *phrase.Language, r rig.Rig, s rig.Statics, invented bool) *picture.Picture {
-	return newPlan(in, r, s, invented).picture()
+	return Tried(in, r, s, nil, invented)
+}
+
+// Tried is [Rig] in the corner, the driveway or the gate that was tried; nil for a wide
+// corner of a town.
+func Tried(in *phrase.Language, r rig.Rig, s rig.Statics, tried *rig.Manoeuvre, invented bool) *picture.Picture {
+	p := newPlan(in, r, s, invented)
+	p.tried = tried
+	return p.picture()
 }
 
 // Columns of a text drawing.

@@ -15,6 +15,7 @@ type plan struct {
 	movables   []string // numbered as the tags of shapes
 	notes      []string
 	rig        rig.Rig
+	tried      *rig.Manoeuvre // nil: no corner was to be tried
 }
 
 // view is what is seen from one direction, on a level ground. Lengths are to the

@@ -38,7 +38,7 @@ func Pictures[A any]() (out []Format) {
 
 // ofRig draws a rig.
 func ofRig(v report.View, a *wire.RigAnswer) *picture.Picture {
-	return draw.Rig(v.In, a.Report.Rig, a.Statics, a.Invented)
+	return draw.Tried(v.In, a.Report.Rig, a.Statics, a.Corner, a.Invented)
 }
 
 // ofTrip draws a trip.

@@ -46,7 +46,7 @@ func (p Print) design(a *wire.RigAnswer) Doc {
 	m.loud(say.That("paper.design_verdict", "all", len(found), "forbidden", counts[finding.Forbidden],
 		"review", counts[finding.Review], "conditional", counts[finding.Conditional], "unknown", counts[finding.Unknown],
 		"clear", counts[finding.Clear]))
-	drawing := draw.Rig(p.In, a.Rig, a.Statics, a.Invented)
+	drawing := draw.Tried(p.In, a.Rig, a.Statics, a.Corner, a.Invented)
 	m.add(Picture{Of: drawing, Says: drawing.Title})
 	m.states(a.Report.States)
 	m.masses(r)

@@ -14,8 +14,9 @@ import (
 type Changed struct {
 	Before, After network.About
 	Changes       []change.Change
-	Along         say.Remark // which trips; none: everywhere
-	Most          int        // how many changes are listed
+	Trips         []change.Trip // along which the changes are
+	Along         say.Remark    // says so; none: they are everywhere
+	Most          int           // how many changes are listed
 }
 
 // Changes prints counts by risk, and the first changes.
@@ -23,8 +24,21 @@ func Changes(w io.Writer, in *phrase.Language, of Changed) error {
 	p := &lines{w: w, in: in}
 	p.line(say.That("change.before"), edition(of.Before))
 	p.line(say.That("change.after"), edition(of.After))
+	return p.changes(of)
+}
+
+// ChangesAlong prints counts by risk and by trip, and the first changes, beneath those of
+// everywhere.
+func ChangesAlong(w io.Writer, in *phrase.Language, of Changed) error {
+	return (&lines{w: w, in: in}).changes(of)
+}
+
+func (p *lines) changes(of Changed) error {
 	if !of.Along.None() {
 		p.line(say.That("change.along"), of.Along)
+	}
+	for _, t := range of.Trips {
+		p.write("  " + Printable(p.in.Say(alongTrip(t, change.Of(of.Changes, t.Name)))))
 	}
 	if len(of.Changes) == 0 {
 		p.line(say.That("change.changes"), say.That("change.none"))
@@ -34,12 +48,21 @@ func Changes(w io.Writer, in *phrase.Language, of Changed) error {
 		p.line(say.That("change.kind", "kind", c.Kind), count(c))
 	}
 	for _, c := range of.Changes[:min(of.Most, len(of.Changes))] {
-		p.write("  " + Printable(in.Say(changed(c))))
+		p.write("  " + Printable(p.in.Say(changed(c))))
 	}
 	if more := len(of.Changes) - of.Most; more > 0 {
-		p.write("  " + in.Say(say.That("change.more", "count", more)))
+		p.write("  " + p.in.Say(say.That("change.more", "count", more)))
 	}
 	return p.err
+}
+
+// alongTrip says how much of what changed along a trip.
+func alongTrip(t change.Trip, changes []change.Change) say.Remark {
+	var counts []say.Remark
+	for _, c := range change.Counts(changes) {
+		counts = append(counts, say.That("change.kinds", "kind", c.Kind, "count", c.Gone+c.Altered+c.Added))
+	}
+	return say.That("change.trip", "name", t.Name, "counts", counts, "why", t.Why)
 }
 
 func edition(a network.About) say.Remark {

@@ -11,6 +11,7 @@ import (
 type NetworkChanges struct {
 	Before  NetworkEdition  `json:"before"`
 	After   NetworkEdition  `json:"after"`
+	Trips   []ChangedTrip   `json:"trips,omitempty"`
 	Counts  []ChangeCount   `json:"counts"`
 	Changes []NetworkChange `json:"changes"`
 }
@@ -21,6 +22,13 @@ type NetworkEdition struct {
 	Vintage     string `json:"vintage"`
 	Revision    string `json:"revision"`
 	Attribution string `json:"attribution"`
+}
+
+// ChangedTrip is a trip along which changes are.
+type ChangedTrip struct {
+	Name   string        `json:"name"`
+	Counts []ChangeCount `json:"counts"`
+	Why    string        `json:"why,omitempty"` // why its way is not known
 }
 
 // ChangeCount counts the changes of a kind.
@@ -44,10 +52,12 @@ type NetworkChange struct {
 	Jurisdictions []string `json:"jurisdictions"`
 	Lat           float64  `json:"lat"`
 	Lon           float64  `json:"lon"`
+	Trips         []string `json:"trips,omitempty"`
 }
 
-// NewNetworkChanges says changes in a language.
-func NewNetworkChanges(in *phrase.Language, before, after network.About, changes []change.Change) NetworkChanges {
+// NewNetworkChanges says changes in a language, along trips if there are any.
+func NewNetworkChanges(in *phrase.Language, before, after network.About, changes []change.Change,
+	trips []change.Trip) NetworkChanges {
 	edition := func(a network.About) NetworkEdition {
 		return NetworkEdition{in.Ours(a.Name), in.Ours(a.Vintage), a.Revision, a.Attribution}
 	}
@@ -59,17 +69,26 @@ func NewNetworkChanges(in *phrase.Language, before, after network.About, changes
 		return out
 	}
 	out := NetworkChanges{
-		Before: edition(before), After: edition(after), Counts: []ChangeCount{}, Changes: []NetworkChange{},
+		Before: edition(before), After: edition(after), Counts: changeCounts(changes), Changes: []NetworkChange{},
 	}
-	for _, c := range change.Counts(changes) {
-		out.Counts = append(out.Counts, ChangeCount{string(c.Kind), c.Gone, c.Altered, c.Added})
+	for _, t := range trips {
+		out.Trips = append(out.Trips, ChangedTrip{t.Name, changeCounts(change.Of(changes, t.Name)), in.Say(t.Why)})
 	}
 	for _, c := range changes {
 		out.Changes = append(out.Changes, NetworkChange{
 			Kind: string(c.Kind), How: string(c.How), What: in.Say(c.What), Before: said(c.Before), After: said(c.After),
 			ElementType: c.Element.Type, ElementID: c.Element.ID, Road: in.Say(c.Road),
 			Jurisdictions: append([]string{}, c.Jurisdictions...), Lat: c.Point.Lat(), Lon: c.Point.Lon(),
+			Trips: c.Trips,
 		})
+	}
+	return out
+}
+
+func changeCounts(changes []change.Change) []ChangeCount {
+	out := []ChangeCount{}
+	for _, c := range change.Counts(changes) {
+		out = append(out, ChangeCount{string(c.Kind), c.Gone, c.Altered, c.Added})
 	}
 	return out
 }

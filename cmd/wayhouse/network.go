@@ -28,12 +28,12 @@ func networkCommand(clock func() time.Time) *cobra.Command {
 		Use: "network", Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	c.AddCommand(networkBuild(), networkCompare(clock), networkShow(), networkVerify())
+	c.AddCommand(networkBuild(clock), networkCompare(clock), networkShow(), networkVerify())
 	return c
 }
 
-func networkBuild() *cobra.Command {
-	var out, name, heights, report string
+func networkBuild(clock func() time.Time) *cobra.Command {
+	var f buildFlags
 	c := &cobra.Command{
 		Use:     "build A.osm.pbf [B.osm.pbf ...] --out FILE",
 		Args:    cobra.ArbitraryArgs,
@@ -45,26 +45,30 @@ func networkBuild() *cobra.Command {
 					Field: "network build", Problem: say.That("error.no_extract_is_given"),
 					Fix: say.That("fix.name_one_or_more"),
 				}
-			case out == "":
+			case f.out == "":
 				return &measure.FieldError{
 					Field:   "--out",
 					Problem: say.That("error.no_file_to_write"),
 					Fix:     say.That("fix.add_out_file"),
 				}
 			}
-			return buildNetwork(cmd, args, buildFlags{out: out, name: name, heights: heights, report: report})
+			return buildNetwork(cmd, args, f, clock)
 		},
 	}
-	c.Flags().StringVar(&out, "out", "", "")
-	c.Flags().StringVar(&name, "name", "", "")
-	c.Flags().StringVar(&heights, "terrain", "", "")
-	c.Flags().StringVar(&report, "report", "", "")
+	c.Flags().StringVar(&f.out, "out", "", "")
+	c.Flags().StringVar(&f.name, "name", "", "")
+	c.Flags().StringVar(&f.heights, "terrain", "", "")
+	c.Flags().StringVar(&f.report, "report", "", "")
+	f.saved.flags(c.Flags())
 	return c
 }
 
-type buildFlags struct{ out, name, heights, report string }
+type buildFlags struct {
+	out, name, heights, report string
+	saved                      sources // of saved trips
+}
 
-func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
+func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags, clock func() time.Time) error {
 	if err := checkOut(f.out, extracts); err != nil {
 		return err
 	}
@@ -97,7 +101,7 @@ func buildNetwork(cmd *cobra.Command, extracts []string, f buildFlags) error {
 	if err := n.Verify(cmd.Context(), nil); err != nil {
 		return fmt.Errorf("the network that was built is not sound, which is a mistake of this program: %w", err)
 	}
-	earlier := sinceEarlier(cmd, f.out, n)
+	earlier := sinceEarlier(cmd, f.out, n, f.saved, clock)
 	if err := n.Save(cmd.Context(), f.out); err != nil {
 		return err
 	}

@@ -7,15 +7,37 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 )
 
-// Along keeps the changes that lie within a distance of ways, on a plane at the latitude of
-// each: good to a hundredth of the distance.
-func Along(changes []Change, ways []orb.LineString, within measure.Distance) []Change {
-	return slices.DeleteFunc(slices.Clone(changes), func(c Change) bool {
-		return !slices.ContainsFunc(ways, func(way orb.LineString) bool { return near(way, c.Point, within) })
-	})
+// Trip is a trip along whose ways changes are looked for.
+type Trip struct {
+	Name string
+	Ways []orb.LineString
+	Why  say.Remark // why its ways are not known; none: they are
+}
+
+// Along keeps the changes that lie within a distance of the ways of trips, and says of which.
+// Distances are on a plane at the latitude of each: good to a hundredth.
+func Along(changes []Change, trips []Trip, within measure.Distance) (out []Change) {
+	for _, c := range changes {
+		c.Trips = nil
+		for _, t := range trips {
+			if slices.ContainsFunc(t.Ways, func(way orb.LineString) bool { return near(way, c.Point, within) }) {
+				c.Trips = append(c.Trips, t.Name)
+			}
+		}
+		if len(c.Trips) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// Of keeps the changes along one trip.
+func Of(changes []Change, trip string) []Change {
+	return slices.DeleteFunc(slices.Clone(changes), func(c Change) bool { return !slices.Contains(c.Trips, trip) })
 }
 
 func near(line orb.LineString, p orb.Point, within measure.Distance) bool {

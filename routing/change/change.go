@@ -82,6 +82,7 @@ type Change struct {
 	Road          say.Remark
 	Jurisdictions []string
 	Point         orb.Point
+	Trips         []string // names of those near it, where trips were asked for
 }
 
 // Element is an element of OpenStreetMap.

@@ -83,7 +83,15 @@ func TestBetween(t *testing.T) {
 	// Values.
 	add("limit changed %s [4.1]>[3.9]", edited(t, newer, `^w.*maxheight=4\.1`, replaced("maxheight=4.1", "maxheight=3.9")))
 	add("limit gone %s [7.5]>[]", edited(t, newer, `^w.*maxweight=7\.5`, replaced(",maxweight=7.5", "")))
-	add("limit added %s []>[10]", edited(t, newer, `^w.*highway=residential N`, replaced("highway=residential N", "highway=residential,maxweight=10 N")))
+	add(
+		"limit added %s []>[10]",
+		edited(
+			t,
+			newer,
+			`^w.*highway=residential N`,
+			replaced("highway=residential N", "highway=residential,maxweight=10 N"),
+		),
+	)
 	add("closure gone %s [change.word(word: destination only)]>[]",
 		edited(t, newer, `^w.*access=destination`, replaced(",access=destination", "")))
 	add("direction gone %s [change.one_way]>[]", edited(t, newer, `^w.*oneway=yes N`, replaced(",oneway=yes", "")))
@@ -98,7 +106,12 @@ func TestBetween(t *testing.T) {
 	newer = slices.DeleteFunc(newer, func(line string) bool { return line == "" })
 
 	// What is the same at its place: another id, and two halves.
-	edited(t, newer, `^w.*highway=primary`, func(line string) string { return "w800001" + line[strings.Index(line, " "):] })
+	edited(
+		t,
+		newer,
+		`^w.*highway=primary`,
+		func(line string) string { return "w800001" + line[strings.Index(line, " "):] },
+	)
 	edited(t, newer, `^w.*highway=trunk`, func(line string) string { return "w800002" + line[strings.Index(line, " "):] })
 	var half string
 	edited(t, newer, `^w.*highway=residential N`, func(line string) string {
@@ -134,11 +147,16 @@ func TestBetween(t *testing.T) {
 	}
 	for _, c := range changes {
 		way := orb.LineString{{c.Point.Lon(), c.Point.Lat() - 0.002}, {c.Point.Lon() + 0.001, c.Point.Lat() - 0.002}}
-		if far := change.Along([]change.Change{c}, []orb.LineString{way}, 200); len(far) > 0 {
+		trips := []change.Trip{{Name: "near", Ways: []orb.LineString{way}}, {Name: "nowhere"}}
+		if far := change.Along([]change.Change{c}, trips, 200); len(far) > 0 {
 			t.Errorf("%s lies within 200 m of a way 222 m off", of(c))
 		}
-		if near := change.Along([]change.Change{c}, []orb.LineString{way}, 230); len(near) != 1 {
+		near := change.Along([]change.Change{c}, trips, 230)
+		if len(near) != 1 || !slices.Equal(near[0].Trips, []string{"near"}) {
 			t.Errorf("%s does not lie within 230 m of a way 222 m off", of(c))
+		}
+		if len(change.Of(near, "near")) != 1 || len(change.Of(near, "nowhere")) != 0 {
+			t.Errorf("%s is not of the trip that is near it alone", of(c))
 		}
 	}
 }

@@ -32,8 +32,9 @@ const stripMost = 8
 func Strip(in *phrase.Language, p *trip.Plan, credits []string) *picture.Picture {
 	s := strip{in: in, plan: p, per: rowOf(p.Length)}
 	page := newCanvas(in, stripLetter)
+	from, to := p.Ends()
 	page.Title = in.Say(say.That("draw.strip_title", "invented", p.RestsOnInvented(), "name", p.Name,
-		"from", p.Legs[0].From, "to", p.Legs[len(p.Legs)-1].To))
+		"from", from, "to", to))
 	page.About = in.Say(say.That("draw.strip_footer"))
 	events, y := s.events(), 0.0
 	for from := measure.Distance(0); from == 0 || from < p.Length; from += s.per {

@@ -12,7 +12,8 @@ func state(o finding.Outcome) say.Remark { return say.Remark{Code: say.Word("sta
 
 // title names a trip.
 func title(p *trip.Plan) say.Remark {
-	return named(p.Name, p.Legs[0].From, p.Legs[len(p.Legs)-1].To)
+	from, to := p.Ends()
+	return named(p.Name, from, to)
 }
 
 func named(name string, from, to say.Remark) say.Remark {

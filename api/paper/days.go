@@ -36,7 +36,7 @@ type mark struct {
 func (m *making) days(t *trip.Plan) (out []day) {
 	marks := along(t)
 	if t.Timetable == nil {
-		from, to := t.Legs[0].From, t.Legs[len(t.Legs)-1].To
+		from, to := t.Ends()
 		return []day{{head: say.That("paper.day", "day", m.In.Weekday(t.Departure), "from", from, "to", to,
 			"leaves", m.In.Clock(t.Departure)), marks: marks, drives: true}}
 	}

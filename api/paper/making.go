@@ -103,7 +103,8 @@ func sized[T measure.Length | measure.Mass](of measure.Known[T]) any {
 
 // named is a trip with its ends.
 func named(p *trip.Plan) say.Remark {
-	return say.That("paper.trip", "name", p.Name, "from", p.Legs[0].From, "to", p.Legs[len(p.Legs)-1].To,
+	from, to := p.Ends()
+	return say.That("paper.trip", "name", p.Name, "from", from, "to", to,
 		"departure", p.Departure)
 }
 

@@ -14,7 +14,7 @@ import (
 func (m *making) wayIn(t *trip.Plan, n regs.Need) {
 	p := t.Particulars
 	m.heading(say.That("paper.head_way"))
-	from, to := t.Legs[0].From, t.Legs[len(t.Legs)-1].To
+	from, to := t.Ends()
 	m.add(Fields{
 		m.label("from", m.say(from)), m.label("from_address", p.From), m.label("to", m.say(to)),
 		m.label("to_address", p.To), m.label("length_in", m.In.Quantity(n.Length)),

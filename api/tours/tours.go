@@ -29,7 +29,7 @@ func Show(t testing.TB, change func(*timetable.Journey)) *trip.Plan {
 	section := func(leg int, km float64, driving time.Duration) timetable.Section {
 		return timetable.Section{
 			Leg: leg, Length: measure.Distance(1000 * km), Likely: driving * 9 / 10, Slow: driving, Zone: zone,
-			Hours: hours, Limits: timetable.Planning(),
+			Hours: hours, Limits: timetable.Limits{Driving: 10 * time.Hour, Rest: 8 * time.Hour, Default: true},
 		}
 	}
 	home, show := say.Text("Perth, ON"), say.Text("Gaspé, QC; the quay")

@@ -57,7 +57,7 @@ type TravelEntry struct {
 	Leg        *int           `json:"leg" doc:"The number of the leg on which it is, from 1; null at a stop"`
 	BeginsM    float64        `json:"begins_m" doc:"Where, from the first stop"`
 	EndsM      float64        `json:"ends_m" doc:"Where it is over, from the first stop"`
-	Why        timetable.Why  `json:"why,omitempty" enum:"window,limits,arrival,stop,sailing" doc:"Why the rig stands; left out where it drives and where the crew works"`
+	Why        timetable.Why  `json:"why,omitempty" enum:"window,limits,arrival,stop" doc:"Why the rig stands; left out where it drives and where the crew works"`
 	IfHolidays bool           `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
 	HoursOpen  []string       `json:"hours_not_known" doc:"Jurisdictions whose hours of travel no row says, though a permit is asked for there, perhaps; it drives there at any hour"`
 }

@@ -6,12 +6,9 @@ import "wayhouse/regs/say"
 // the legs.
 func (p *Plan) StopCalled(stop int) say.Remark {
 	label := p.Timetable.Journey.Stops[stop].Label
-	switch {
-	case len(p.Legs) == 0:
-		return label
-	case stop == 0:
-		return say.Or(label, p.Legs[0].From)
-	default:
-		return say.Or(label, p.Legs[len(p.Legs)-1].To)
+	from, to := p.Ends()
+	if stop == 0 {
+		return say.Or(label, from)
 	}
+	return say.Or(label, to)
 }

@@ -34,13 +34,19 @@ func (b *builder) customs() (out []finding.Finding) {
 // is known.
 func (l Leg) country() (code string) {
 	for _, j := range l.Jurisdictions {
-		of, _, _ := strings.Cut(j, "-")
+		of := country(j)
 		if code != "" && of != code {
 			return ""
 		}
 		code = of
 	}
 	return code
+}
+
+// country is that of a jurisdiction.
+func country(code string) string {
+	of, _, _ := strings.Cut(code, "-")
+	return of
 }
 
 // crossing is what is open where a leg enters a country.

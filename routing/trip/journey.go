@@ -96,9 +96,7 @@ func (s *scheduling) span(j timetable.Journey) {
 			}
 		}
 	}
-	for _, stop := range j.Stops {
-		s.until = s.until.Add(stop.Stay+stop.SetUp+stop.Packing).AddDate(0, 0, stop.Nights)
-	}
+	s.until = s.until.Add(staying(j.Stops))
 	for _, drive := range s.drives {
 		for _, one := range drive {
 			s.until = s.until.Add(3 * one.time().Slow)
@@ -122,7 +120,7 @@ func (s *scheduling) section(drive []stretch, i int, of stretch) timetable.Secti
 	case of.ferry:
 		out.Pause, out.Waits = pace.Ferry, timetable.Ferry
 	case i == 0 || drive[i-1].cut == of.cut:
-	case s.abroad(s.cuts[drive[i-1].cut], c):
+	case foreign(s.cuts[drive[i-1].cut], c):
 		out.Pause, out.Waits = pace.Border, timetable.Border
 	case pace.Handover > 0 && s.escorted(s.cuts[drive[i-1].cut]) && s.escorted(c):
 		out.Pause, out.Waits = pace.Handover, timetable.Handover
@@ -134,9 +132,8 @@ func (b *builder) zoneOf(c cut) *time.Location {
 	return b.legZone(Leg{Jurisdictions: c.codes, zone: b.Network.Zone(c.pieces[0].Arc.Edge())})
 }
 
-// abroad reports whether a border between two cuts is one of countries.
-func (s *scheduling) abroad(a, b cut) bool {
-	country := func(code string) string { return code[:min(2, len(code))] }
+// foreign reports whether a border between two cuts is one of countries.
+func foreign(a, b cut) bool {
 	return !slices.ContainsFunc(a.codes, func(code string) bool {
 		return slices.ContainsFunc(b.codes, func(other string) bool { return country(code) == country(other) })
 	})
@@ -183,7 +180,7 @@ func (s *scheduling) limits(c cut) timetable.Limits {
 		if one := limitsOf(s.Tables.Shift(d)); i == 0 {
 			out = one
 		} else {
-			out = stricter(out, one)
+			out = out.Stricter(one)
 		}
 	}
 	if len(c.codes) == 0 {

@@ -18,7 +18,7 @@ func (p *Planner) leaving(ctx context.Context, r Request) (Request, error) {
 		return r, err
 	}
 	from, by := r, firstDeadline(visits)
-	if guess := by.Add(-2*r.underway() - staying(visits)); guess.After(r.Departure) {
+	if guess := by.Add(-2*r.underway() - staying(visits) - time.Duration(len(visits))*24*time.Hour); guess.After(r.Departure) {
 		from.Departure = guess.In(by.Location())
 	}
 	b, err := p.newBuilder(from)
@@ -46,11 +46,10 @@ func firstDeadline(stops []timetable.Stop) (by time.Time) {
 	return by
 }
 
-// staying is how long a trip stays at its stops at the least, a day for each of them
-// besides.
+// staying is how long a trip stays at its stops at the least, but for their dates.
 func staying(stops []timetable.Stop) (long time.Duration) {
 	for _, s := range stops {
-		long += s.Stay + s.SetUp + s.Packing + time.Duration(s.Nights+1)*24*time.Hour
+		long += s.Stay + s.SetUp + s.Packing + time.Duration(s.Nights)*24*time.Hour
 	}
 	return long
 }

@@ -1,8 +1,7 @@
 package trip
 
 import (
-	"slices"
-	"time"
+	"cmp"
 
 	"wayhouse/regs"
 	"wayhouse/routing/trip/timetable"
@@ -21,58 +20,12 @@ func limitsOf(s regs.Shift) timetable.Limits {
 	return out
 }
 
-// stricter keeps two sets of limits at once.
-func stricter(a, b timetable.Limits) timetable.Limits {
-	out := timetable.Limits{
-		Driving: least(a.Driving, b.Driving), OnDuty: least(a.OnDuty, b.OnDuty), Elapsed: least(a.Elapsed, b.Elapsed),
-		Rest: max(a.Rest, b.Rest), BreakAfter: least(a.BreakAfter, b.BreakAfter), Break: max(a.Break, b.Break),
-		DayDriving: least(a.DayDriving, b.DayDriving), DayOff: max(a.DayOff, b.DayOff),
-		FreeOff: max(a.FreeOff, b.FreeOff), FreeDays: least(a.FreeDays, b.FreeDays), Default: a.Default && b.Default,
-		Cycle: bothCycles(a.Cycle, b.Cycle), Rows: slices.Concat(a.Rows, b.Rows),
-	}
-	slices.Sort(out.Rows)
-	out.Rows = slices.Compact(out.Rows)
-	return out
-}
-
-// bothCycles is a cycle within two: no more on duty, counted over the more days, begun anew
-// by the longer time off, and by none where one of them never begins anew.
-func bothCycles(a, b timetable.Cycle) timetable.Cycle {
-	switch {
-	case a.OnDuty == 0:
-		return b
-	case b.OnDuty == 0:
-		return a
-	}
-	out := timetable.Cycle{OnDuty: min(a.OnDuty, b.OnDuty), Days: max(a.Days, b.Days)}
-	if a.Restart > 0 && b.Restart > 0 {
-		out.Restart = max(a.Restart, b.Restart)
-	}
-	return out
-}
-
-// least is the lesser of two limits, of which 0 is none.
-func least[T time.Duration | int](a, b T) T {
-	if a == 0 || b > 0 && b < a {
-		return b
-	}
-	return a
-}
-
 // within are limits that a crew keeps besides: stricter than the law, or in place of what is
 // planned where no law is known to bind.
 func (c Crew) within(l timetable.Limits) timetable.Limits {
-	switch {
-	case c.Driving > 0 && l.Default:
-		l.Driving = c.Driving
-	case c.Driving > 0:
-		l.Driving = least(l.Driving, c.Driving)
+	if l.Default {
+		l.Driving, l.Rest = cmp.Or(c.Driving, l.Driving), cmp.Or(c.Rest, l.Rest)
+		return l
 	}
-	switch {
-	case c.Rest > 0 && l.Default:
-		l.Rest = c.Rest
-	default:
-		l.Rest = max(l.Rest, c.Rest)
-	}
-	return l
+	return l.Stricter(timetable.Limits{Driving: c.Driving, Rest: c.Rest})
 }

@@ -40,14 +40,6 @@ func (p *Priced) Assumptions() []say.Remark {
 	return []say.Remark{say.That("quote.rounds"), say.That("quote.takes_all_as_taxed"), say.That("quote.way_back")}
 }
 
-// Ends are where a plan begins and ends.
-func (p *Plan) Ends() (from, to say.Remark) {
-	if len(p.Legs) > 0 {
-		from, to = p.Legs[0].From, p.Legs[len(p.Legs)-1].To
-	}
-	return from, to
-}
-
 // Work is what a plan takes, to be priced.
 func (p *Plan) Work(d Deal) quote.Work {
 	d = d.scheduled(p.Timetable)

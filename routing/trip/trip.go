@@ -116,6 +116,14 @@ func (p *Plan) Arrival() (likely, slow time.Time, ok bool) {
 	return last.End, last.EndSlow, !last.EndSlow.IsZero()
 }
 
+// Ends are where a plan begins and ends.
+func (p *Plan) Ends() (from, to say.Remark) {
+	if len(p.Legs) > 0 {
+		from, to = p.Legs[0].From, p.Legs[len(p.Legs)-1].To
+	}
+	return from, to
+}
+
 // unmatched is how much of a given route matches no road.
 func (p *Plan) unmatched() (length measure.Distance) {
 	for _, l := range p.Legs {

@@ -87,8 +87,8 @@ func inOrder(stops []timetable.Stop) error {
 // lasting is how long a trip stays at its stops, or is kept by their dates, after its
 // departure at the least.
 func lasting(stops []timetable.Stop, departure time.Time) (long time.Duration) {
+	long = staying(stops)
 	for _, s := range stops {
-		long += s.Stay + s.SetUp + s.Packing + time.Duration(s.Nights)*24*time.Hour
 		for _, at := range []time.Time{s.From, s.Until} {
 			if !at.IsZero() {
 				long = max(long, at.Sub(departure))

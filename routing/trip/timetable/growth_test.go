@@ -49,7 +49,7 @@ func tour(t testing.TB, stops int, each time.Duration, l Limits) Journey {
 // BenchmarkTour plans tours without their roads: by stops, and by the days that a drive
 // between two takes.
 func BenchmarkTour(b *testing.B) {
-	for name, limits := range map[string]Limits{"planning": Planning(), "canada": canadaSouth(), "us": usProperty()} {
+	for name, limits := range map[string]Limits{"planning": planning(), "canada": canadaSouth(), "us": usProperty()} {
 		for _, c := range []struct {
 			stops int
 			each  time.Duration
@@ -70,7 +70,7 @@ func BenchmarkTour(b *testing.B) {
 // How many states a search keeps grows with the way, not faster: three times the stops or
 // the days make no more than four times as many.
 func TestStatesGrowWithTheWay(t *testing.T) {
-	for name, limits := range map[string]Limits{"planning": Planning(), "canada": canadaSouth(), "us": usProperty()} {
+	for name, limits := range map[string]Limits{"planning": planning(), "canada": canadaSouth(), "us": usProperty()} {
 		states := func(stops int, each time.Duration) int {
 			j := tour(t, stops, each, limits)
 			s := &search{line: newLine(&j)}
@@ -93,7 +93,7 @@ func ExamplePlan() {
 	table, err := Plan(Journey{
 		Stops: []Stop{{Zone: time.UTC, Packing: time.Hour}, {Zone: time.UTC, By: show, SetUp: 2 * time.Hour}},
 		Drives: []Drive{{{
-			Length: 900_000, Likely: 11 * time.Hour, Slow: 12 * time.Hour, Zone: time.UTC, Limits: Planning(),
+			Length: 900_000, Likely: 11 * time.Hour, Slow: 12 * time.Hour, Zone: time.UTC, Limits: planning(),
 		}}},
 	})
 	if err != nil {

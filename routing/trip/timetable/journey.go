@@ -54,8 +54,7 @@ type Section struct {
 	Limits Limits        // of the driver there
 	Pause  time.Duration // standing before it: a border, boarding, escorts' hand-over
 	Waits  Kind          // what Pause is: [Border], [Ferry] or [Handover]
-	Ferry  bool          // Slow and Likely are of a crossing: on duty, but not driven
-	Sails  []time.Time   // of a ferry, sorted; none: to be looked up, and it waits for none
+	Ferry  bool          // Slow and Likely are of a crossing: on duty, but not driven; it sails at once
 }
 
 // Hours are the times at which travel is allowed, sorted and apart. Outside of them it is
@@ -91,11 +90,6 @@ type Cycle struct {
 	OnDuty  time.Duration // no driving after so much of it; 0: none
 	Days    int           // at most 14
 	Restart time.Duration // off duty in a row, a day or more, after which it begins anew; 0: none does
-}
-
-// Planning are the limits for those whom no law that is known binds: a default, not law.
-func Planning() Limits {
-	return Limits{Driving: 10 * time.Hour, Rest: 8 * time.Hour, Default: true}
 }
 
 // Crew is who drives. With two drivers each drives half: limits of driving and the driving

@@ -38,7 +38,6 @@ const (
 	started took = iota
 	drove
 	worked
-	sailed
 	arrived
 	left
 	rested

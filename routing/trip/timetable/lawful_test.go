@@ -105,12 +105,8 @@ func logOf(t *Table) (crewLog, error) {
 		switch e.Kind {
 		case Driving:
 			what = drives
-		case Break, Rest, Stay:
+		case Break, Rest, Stay, Wait:
 			what = idle
-		case Wait:
-			if e.For != OfSailing {
-				what = idle
-			}
 		}
 		for range int(e.To.Sub(e.From) / time.Minute) {
 			g.what = append(g.what, what)

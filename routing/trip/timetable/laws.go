@@ -64,27 +64,6 @@ func lawOf(l Limits, drivers int) law {
 	return out
 }
 
-// strictest binds wherever one of two laws does.
-func (l law) strictest(o law) law {
-	least := func(a, b minutes) minutes {
-		if a == 0 || b == 0 {
-			return max(a, b)
-		}
-		return min(a, b)
-	}
-	out := law{
-		driving: least(l.driving, o.driving), duty: least(l.duty, o.duty), elapsed: least(l.elapsed, o.elapsed),
-		rest: max(l.rest, o.rest), breakAfter: least(l.breakAfter, o.breakAfter), breaks: max(l.breaks, o.breaks),
-		dayDriving: least(l.dayDriving, o.dayDriving), dayBusy: least(l.dayBusy, o.dayBusy),
-		cycle: least(l.cycle, o.cycle), cycleDays: max(l.cycleDays, o.cycleDays),
-		freeOff: max(l.freeOff, o.freeOff), freeWithin: least(l.freeWithin, o.freeWithin),
-	}
-	if (l.cycle == 0 || l.restart > 0) && (o.cycle == 0 || o.restart > 0) {
-		out.restart = max(l.restart, o.restart)
-	}
-	return out
-}
-
 // number is the place of a law among those of a journey, -1 of one without limits.
 func (ln *line) number(l Limits) int {
 	w := lawOf(l, ln.journey.Crew.Drivers)
@@ -95,9 +74,10 @@ func (ln *line) number(l Limits) int {
 		return i
 	}
 	if len(ln.laws) < maxLaws {
-		ln.laws = append(ln.laws, w)
+		ln.laws, ln.lastLaw = append(ln.laws, w), l
 	} else {
-		ln.laws[maxLaws-1] = ln.laws[maxLaws-1].strictest(w)
+		ln.lastLaw = ln.lastLaw.Stricter(l)
+		ln.laws[maxLaws-1] = lawOf(ln.lastLaw, ln.journey.Crew.Drivers)
 	}
 	return len(ln.laws) - 1
 }

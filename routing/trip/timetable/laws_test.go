@@ -6,6 +6,11 @@ import (
 	"pgregory.net/rapid"
 )
 
+// planning are those that this project plans with where no law is known to bind.
+func planning() Limits {
+	return Limits{Driving: 10 * time.Hour, Rest: 8 * time.Hour, Default: true}
+}
+
 // canadaSouth are the limits of the Commercial Vehicle Drivers Hours of Service
 // Regulations, SOR/2005-313, south of 60 degrees: s. 12(1) 13 h of driving and s. 12(2) 14 h
 // on duty in a day, s. 13 8 h off after as much and 16 h elapsed, s. 14 10 h off in a day,

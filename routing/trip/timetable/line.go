@@ -13,6 +13,7 @@ type line struct {
 	journey *Journey
 	steps   []step
 	laws    []law
+	lastLaw Limits // of which the last of them is made
 	tracks  tracked
 	grid    minutes // of driving, between two places to rest
 	base    minutes // a midnight from which days of 24 h are counted
@@ -26,7 +27,7 @@ const (
 	leaving  act = iota // a stop: standing until it is left, before packing
 	arriving            // at a stop
 	working             // on duty
-	sailing             // on duty, from a boat's departure
+	sailing             // on duty
 	driving
 )
 
@@ -41,9 +42,8 @@ type step struct {
 	stop           int // -1 under way
 	begins, ends   measure.Distance
 	likely         time.Duration // of driving
-	sails          []minutes
-	packs          minutes // at work between here and the next driving
-	next           int     // the step of that driving; -1: none before a stop, a boat or the end
+	packs          minutes       // at work between here and the next driving
+	next           int           // the step of that driving; -1: none before a stop, a boat or the end
 }
 
 // check refuses what is no journey.

@@ -17,7 +17,7 @@ func remedy(t *Table, kind Remedying) Remedy {
 // 15 h of driving with 8 h of rest arrive 23 h after midnight. What is asked of them binds
 // alone, and what would help was tried.
 func TestWhatWouldMeetADeadline(t *testing.T) {
-	j := straight(15*h, Planning())
+	j := straight(15*h, planning())
 	j.Stops[1].By = at(20)
 	table := plan(t, j)
 	missed := table.Missed
@@ -62,7 +62,7 @@ func TestAClosedSundayBinds(t *testing.T) {
 }
 
 func TestSlackAndLatestDeparture(t *testing.T) {
-	j := straight(4*h, Planning())
+	j := straight(4*h, planning())
 	j.Stops = []Stop{{Zone: time.UTC}, {Zone: time.UTC, Stay: h}, {Zone: time.UTC, By: at(20)}}
 	j.Drives = append(j.Drives, j.Drives[0])
 	table := plan(t, j)
@@ -87,7 +87,7 @@ func TestSlackAndLatestDeparture(t *testing.T) {
 
 // What no departure meets, since a stop is not left in time, is put off as little as can be.
 func TestBackwardsFromWhatCannotBeMet(t *testing.T) {
-	j := straight(4*h, Planning())
+	j := straight(4*h, planning())
 	j.Depart = time.Time{}
 	j.Stops = []Stop{{Zone: time.UTC}, {Zone: time.UTC, By: at(10), Until: at(12)}, {Zone: time.UTC, By: at(15)}}
 	j.Drives = append(j.Drives, j.Drives[0])
@@ -127,9 +127,9 @@ func TestChecksFuelFerriesAndWhatIsNotDriven(t *testing.T) {
 		t.Errorf("fuel at %v, arrives %v", fuels, table.Arrival.Slow)
 	}
 	j = straight(2*h, Limits{})
-	j.Drives[0][0].Ferry, j.Drives[0][0].Sails = true, []time.Time{at(1), at(5)}
+	j.Drives[0][0].Ferry, j.Drives[0][0].Pause, j.Drives[0][0].Waits = true, h, Ferry
 	table = plan(t, j)
-	if !table.Arrival.Slow.Equal(at(3)) || table.Entries[0].Kind != Wait || table.Entries[0].For != OfSailing {
+	if !table.Arrival.Slow.Equal(at(3)) || len(table.Entries) != 1 || table.Entries[0].Kind != Ferry {
 		t.Errorf("the ferry\n%s", describe(j, table))
 	}
 }

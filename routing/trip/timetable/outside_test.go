@@ -90,8 +90,8 @@ func TestTwoDrivers(t *testing.T) {
 		slow   time.Duration
 		want   time.Duration
 	}{
-		{Planning(), 20 * h, 20 * h},
-		{Planning(), 20*h + m, 28*h + m},
+		{planning(), 20 * h, 20 * h},
+		{planning(), 20*h + m, 28*h + m},
 		{canadaSouth(), 14 * h, 14 * h},
 		{canadaSouth(), 14*h + m, 24*h + m},
 	} {
@@ -129,7 +129,7 @@ func TestEdmontonInDecember(t *testing.T) {
 	for _, c := range []struct {
 		limits Limits
 		days   int
-	}{{Planning(), 2}, {Limits{Driving: 10 * h, Rest: 8 * h, BreakAfter: 4 * h, Break: h}, 3}} {
+	}{{planning(), 2}, {Limits{Driving: 10 * h, Rest: 8 * h, BreakAfter: 4 * h, Break: h}, 3}} {
 		j := straight(slow, c.limits)
 		j.Depart = first
 		j.Drives[0][0].Hours, j.Drives[0][0].Zone = hours, zone
@@ -164,7 +164,7 @@ func TestClocks(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		j := straight(c.slow, Planning())
+		j := straight(c.slow, planning())
 		j.Depart, j.Stops[0].Zone, j.Stops[1].Zone, j.Drives[0][0].Zone = depart, zone, ends, zone
 		if got := plan(t, j).Arrival.Slow.Format("2006-01-02 15:04"); got != c.want {
 			t.Errorf("%s %s: %s, want %s", c.zone, c.depart, got, c.want)
@@ -188,7 +188,7 @@ func TestNights(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		j := straight(2*h, Planning())
+		j := straight(2*h, planning())
 		j.Depart, j.Habits.Morning = depart, 7*h
 		j.Stops = []Stop{{Zone: zone}, {Zone: zone, Nights: c.nights}, {Zone: zone}}
 		j.Drives = append(j.Drives, j.Drives[0])

@@ -86,9 +86,6 @@ func (p *pacer) standing(base step, does Kind, long minutes) {
 func (p *pacer) crossing(base step, s Section) {
 	base.act, base.does, base.long, base.ends = sailing, Ferry, up(s.Slow), p.at+s.Length
 	base.likely = s.Likely
-	for _, t := range s.Sails {
-		base.sails = append(base.sails, upTo(t))
-	}
 	p.add(base)
 }
 

@@ -21,7 +21,7 @@ func anyJourney(t *rapid.T) Journey {
 	r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 	minutes := func(most int) time.Duration { return time.Duration(r.IntN(most+1)) * time.Minute }
 	chance := func(in int) bool { return r.IntN(in) == 0 }
-	all := []Limits{Planning(), {}, canadaSouth(), usProperty()}
+	all := []Limits{planning(), {}, canadaSouth(), usProperty()}
 	laws := []Limits{all[r.IntN(2)], all[r.IntN(4)]}
 	j := Journey{
 		Depart: depart, Stops: []Stop{{Zone: zone, Packing: minutes(90)}}, Crew: Crew{Drivers: 1 + r.IntN(2)},

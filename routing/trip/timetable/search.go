@@ -43,10 +43,8 @@ func (s *search) from(first int, front []int32) []int32 {
 		switch st := &s.steps[i]; st.act {
 		case driving:
 			front = s.drive(i, st, front)
-		case working:
+		case working, sailing:
 			front = s.work(i, st, front)
-		case sailing:
-			front = s.sail(i, st, front)
 		case arriving:
 			front = s.arrive(i, st, front)
 		default:
@@ -114,6 +112,7 @@ func (s *search) drive(number int, st *step, front []int32) (out []int32) {
 	return out
 }
 
+// work passes time on duty; a crossing, however long, leaves no choice.
 func (s *search) work(number int, st *step, front []int32) (out []int32) {
 	for k := 0; k < len(front); k++ {
 		i := front[k]
@@ -121,45 +120,12 @@ func (s *search) work(number int, st *step, front []int32) (out []int32) {
 			continue
 		}
 		front = s.stand(number, i, front)
-		if l := s.child(i, number, worked); s.mayWork(&l, st.law, st.long) {
+		if l := s.child(i, number, worked); st.act == sailing || s.mayWork(&l, st.law, st.long) {
 			s.onDuty(&l, st.long, false)
 			out = s.put(out, l)
 		}
 	}
 	return s.uncovered(out)
-}
-
-// sail waits for a boat, on duty, and crosses.
-func (s *search) sail(number int, st *step, front []int32) (out []int32) {
-	for k := 0; k < len(front); k++ {
-		i := front[k]
-		if s.labels[i].gone {
-			continue
-		}
-		front = s.stand(number, i, front)
-		l := s.child(i, number, sailed)
-		if leaves, ok := st.departs(l.at); ok {
-			s.onDuty(&l, leaves-l.at+st.long, false)
-			if len(st.sails) > 0 {
-				l.loose = 0
-			}
-			out = s.put(out, l)
-		}
-	}
-	return s.uncovered(out)
-}
-
-// departs is when a boat leaves next: at once where that is to be looked up.
-func (st *step) departs(at minutes) (minutes, bool) {
-	if len(st.sails) == 0 {
-		return at, true
-	}
-	for _, t := range st.sails {
-		if t >= at {
-			return t, true
-		}
-	}
-	return 0, false
 }
 
 // arrive lets labels in that are in time. Where none is, the search goes on with the

@@ -30,7 +30,7 @@ const (
 	Driving  Kind = "drive"
 	Break    Kind = "break" // as a limit of driving asks for
 	Rest     Kind = "rest"  // as limits ask for between two shifts
-	Wait     Kind = "wait"  // for a window, a stop to open, a boat
+	Wait     Kind = "wait"  // for a window, a stop to open
 	Check    Kind = "check"
 	Fuel     Kind = "fuel"
 	Border   Kind = "border"
@@ -50,8 +50,7 @@ const (
 	OfLimits  Why = "limits"  // of the drivers
 	OfArrival Why = "arrival" // the stop receives nobody yet
 	OfStop    Why = "stop"    // its stay, its nights, until when it is not left
-	OfSailing Why = "sailing"
-	OfWay     Why = "way" // the length of the way itself
+	OfWay     Why = "way"     // the length of the way itself
 )
 
 // Entry is one thing that the crew does, without a gap from one entry to the next.

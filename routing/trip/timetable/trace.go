@@ -83,10 +83,14 @@ func (t *tracer) follow(l, before *label, st *step) {
 	case drove:
 		t.drives(l, before, st)
 	case worked:
-		t.likely = t.likely.Add(st.long.long())
-		t.add(st, Entry{Kind: st.does}, before.at, l.at)
-	case sailed:
-		t.sails(l, before, st)
+		e := Entry{Kind: st.does}
+		if st.act == sailing {
+			e.Begins, e.Ends = st.begins, st.ends
+			t.likely = t.likely.Add(st.likely)
+		} else {
+			t.likely = t.likely.Add(st.long.long())
+		}
+		t.add(st, e, before.at, l.at)
 	case arrived:
 		t.arrives(l, before, st)
 	case left:
@@ -176,16 +180,6 @@ func (w *windows) drive(at time.Time, long time.Duration) time.Time {
 		at, long = at.Add(part), long-part
 	}
 	return at.Add(long)
-}
-
-func (t *tracer) sails(l, before *label, st *step) {
-	leaves := l.at - st.long
-	if at, ok := st.departs(upTo(t.likely)); ok && len(st.sails) > 0 {
-		t.likely = at.in(time.UTC)
-	}
-	t.add(st, Entry{Kind: Wait, For: OfSailing}, before.at, leaves)
-	t.likely = t.likely.Add(st.likely)
-	t.add(st, Entry{Kind: Ferry, Begins: st.begins, Ends: st.ends}, leaves, l.at)
 }
 
 func (t *tracer) arrives(l, before *label, st *step) {

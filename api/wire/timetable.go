@@ -11,13 +11,13 @@ import (
 // road; the likely ones stand beside.
 type Timetable struct {
 	Mark       string          `json:"mark,omitempty"`
-	Departure  time.Time       `json:"departure" doc:"Of the rig; later than the trip's where it waits for hours of travel"`
-	Latest     *time.Time      `json:"latest_departure" doc:"The latest at which no deadline is missed; null where nothing has a deadline or one is missed"`
+	Departure  time.Time       `json:"departure"`
+	Latest     *time.Time      `json:"latest_departure"`
 	Arrival    *time.Time      `json:"arrival" doc:"At the last stop, likely; null where it is not reached"`
 	Slow       *time.Time      `json:"arrival_slow" doc:"At the last stop, as planned; null where it is not reached"`
 	IfHolidays bool            `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
 	Stops      []Call          `json:"stops" doc:"Those that are reached, in the order of travel"`
-	HoursOpen  []string        `json:"hours_not_known" doc:"Jurisdictions whose hours of travel no row says, though a permit is asked for there, perhaps; it drives there at any hour"`
+	HoursOpen  []string        `json:"hours_not_known"`
 	Days       []TravelDay     `json:"days" doc:"On which something begins; a stay goes on over those between"`
 	Missed     *MissedDeadline `json:"missed" doc:"The first deadline that is not met; null where all are"`
 }
@@ -30,7 +30,7 @@ type Call struct {
 	Arrival     *time.Time `json:"arrival" doc:"Likely; null at the first stop"`
 	ArrivalSlow *time.Time `json:"arrival_slow" doc:"As planned; null at the first stop"`
 	Leaves      *time.Time `json:"leaves" doc:"As planned; null at the last stop"`
-	SlackS      *float64   `json:"slack_s" doc:"How much later the rig may be there, at the first stop leave, and miss nothing; null where nothing later has a deadline"`
+	SlackS      *float64   `json:"slack_s"`
 	LateS       float64    `json:"late_s" doc:"After its deadline; 0: in time"`
 }
 
@@ -48,18 +48,19 @@ type TravelDay struct {
 
 // TravelEntry is one thing that the crew does.
 type TravelEntry struct {
-	Mark       string         `json:"mark,omitempty"`
-	Kind       timetable.Kind `json:"kind" enum:"drive,break,rest,wait,check,fuel,border,handover,ferry,set_up,packing,stay"`
-	From       time.Time      `json:"from" doc:"As planned"`
-	To         time.Time      `json:"to" doc:"As planned"`
-	Likely     time.Time      `json:"to_likely" doc:"When it is likely over"`
-	Stop       *int           `json:"stop" doc:"The number of the stop at which it is, from 1; null under way"`
-	Leg        *int           `json:"leg" doc:"The number of the leg on which it is, from 1; null at a stop"`
-	BeginsM    float64        `json:"begins_m" doc:"Where, from the first stop"`
-	EndsM      float64        `json:"ends_m" doc:"Where it is over, from the first stop"`
-	Why        timetable.Why  `json:"why,omitempty" enum:"window,limits,arrival,stop" doc:"Why the rig stands; left out where it drives and where the crew works"`
-	IfHolidays bool           `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
-	HoursOpen  []string       `json:"hours_not_known" doc:"Jurisdictions whose hours of travel no row says, though a permit is asked for there, perhaps; it drives there at any hour"`
+	Mark string         `json:"mark,omitempty"`
+	Kind timetable.Kind `json:"kind" enum:"drive,break,rest,wait,check,fuel,border,handover,ferry,set_up,packing,stay"`
+
+	From       time.Time     `json:"from" doc:"As planned"`
+	To         time.Time     `json:"to" doc:"As planned"`
+	Likely     time.Time     `json:"to_likely" doc:"When it is likely over"`
+	Stop       *int          `json:"stop" doc:"The number of the stop at which it is, from 1; null under way"`
+	Leg        *int          `json:"leg" doc:"The number of the leg on which it is, from 1; null at a stop"`
+	BeginsM    float64       `json:"begins_m" doc:"Where, from the first stop"`
+	EndsM      float64       `json:"ends_m" doc:"Where it is over, from the first stop"`
+	Why        timetable.Why `json:"why,omitempty" enum:"window,limits,arrival,stop"`
+	IfHolidays bool          `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
+	HoursOpen  []string      `json:"hours_not_known"`
 }
 
 // MissedDeadline is a deadline that cannot be met, or a stop that is not reached.
@@ -68,7 +69,7 @@ type MissedDeadline struct {
 	Place string          `json:"place"`
 	LateS float64         `json:"late_s" doc:"At the least; 0 where it is never reached"`
 	Never bool            `json:"never" doc:"Nothing that is known lets the rig go on"`
-	Binds []timetable.Why `json:"binds" enum:"window,limits,stop,way" doc:"What alone stands in the way: without any one of them it would be met"`
+	Binds []timetable.Why `json:"binds" enum:"window,limits,stop,way"`
 	Tried []Remedy        `json:"tried" doc:"What was tried"`
 }
 

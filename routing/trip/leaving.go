@@ -18,7 +18,8 @@ func (p *Planner) leaving(ctx context.Context, r Request) (Request, error) {
 		return r, err
 	}
 	from, by := r, firstDeadline(visits)
-	if guess := by.Add(-2*r.underway() - staying(visits) - time.Duration(len(visits))*24*time.Hour); guess.After(r.Departure) {
+	long := 2*r.underway() + staying(visits) + time.Duration(len(visits))*24*time.Hour
+	if guess := by.Add(-long); guess.After(r.Departure) {
 		from.Departure = guess.In(by.Location())
 	}
 	b, err := p.newBuilder(from)

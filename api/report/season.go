@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
+	"strings"
 	"time"
 
 	"github.com/cockroachdb/apd/v3"
@@ -14,7 +16,7 @@ import (
 	"wayhouse/regs/say"
 )
 
-// Season writes a line for each job, and who decides.
+// Season writes a paragraph for each job, and who decides.
 func Season(w io.Writer, v View, s wire.Season) error {
 	for _, j := range s.Jobs {
 		if err := Job(w, v, j); err != nil {
@@ -26,11 +28,10 @@ func Season(w io.Writer, v View, s wire.Season) error {
 
 // SeasonFoot writes what stands below the jobs: that this is no permission to drive.
 func SeasonFoot(w io.Writer, v View) error {
-	_, err := fmt.Fprintln(w, v.In.Say(say.That("caution.aid")))
-	return err
+	return paragraph(w, v, say.That("caution.aid"))
 }
 
-// Job writes one line: what a job comes to, how long it is and what it costs, or why it has
+// Job writes one paragraph: what a job comes to, how long it is and what it costs, or why it has
 // no plan.
 func Job(w io.Writer, v View, j wire.Job) error {
 	said := say.That("season.failed", "id", j.ID, "why", j.Error)
@@ -41,7 +42,13 @@ func Job(w io.Writer, v View, j wire.Job) error {
 			"permits_open", j.PermitsOpen, "escorts_open", j.EscortsOpen, "priced", j.Quote != nil,
 			"price", price(j.Quote), "invented", j.Mark != "")
 	}
-	_, err := fmt.Fprintln(w, Printable(v.In.Say(said)))
+	return paragraph(w, v, said)
+}
+
+// paragraph writes what is said, folded to the screen.
+func paragraph(w io.Writer, v View, said say.Remark) error {
+	lines := folded(Printable(v.In.Say(said)), screenWidth, math.MaxInt)
+	_, err := fmt.Fprintln(w, strings.Join(lines, "\n"))
 	return err
 }
 

@@ -90,7 +90,7 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 	}
 	place := func(stop int) string { return tell.Say(p.StopCalled(stop)) }
 	out := &Timetable{
-		Mark: mark, Departure: t.Departure, Latest: instant(t.Latest), Arrival: instant(t.Arrival.Likely),
+		Mark: mark, Departure: second(t.Departure), Latest: instant(t.Latest), Arrival: instant(t.Arrival.Likely),
 		Slow: instant(t.Arrival.Slow), IfHolidays: t.IfHolidays, Stops: []Call{}, Days: []TravelDay{},
 		HoursOpen: append([]string{}, p.HoursOpen(t.Entries)...),
 	}
@@ -127,11 +127,11 @@ func newTravelDay(p *trip.Plan, d timetable.Day, mark string) TravelDay {
 		Entries: []TravelEntry{},
 	}
 	if from, to, ok := timetable.Driven(t.On(d)); ok {
-		out.Leaves, out.Ends, out.EndsSlow = &from, &to.Likely, &to.Slow
+		out.Leaves, out.Ends, out.EndsSlow = instant(from), instant(to.Likely), instant(to.Slow)
 	}
 	for _, e := range t.On(d) {
 		out.Entries = append(out.Entries, TravelEntry{
-			Mark: mark, Kind: e.Kind, From: e.From, To: e.To, Likely: e.Likely, Stop: numbered(e.Stop),
+			Mark: mark, Kind: e.Kind, From: second(e.From), To: second(e.To), Likely: second(e.Likely), Stop: numbered(e.Stop),
 			Leg: numbered(e.Leg), BeginsM: round(float64(e.Begins)), EndsM: round(float64(e.Ends)), Why: e.For,
 			IfHolidays: e.IfHolidays, HoursOpen: append([]string{}, p.HoursOpen([]timetable.Entry{e})...),
 		})
@@ -153,5 +153,9 @@ func instant(t time.Time) *time.Time {
 	if t.IsZero() {
 		return nil
 	}
+	t = second(t)
 	return &t
 }
+
+// second is a moment in whole seconds: none along a road is known finer.
+func second(t time.Time) time.Time { return t.Truncate(time.Second) }

@@ -94,7 +94,7 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 	tell := teller{in}
 	t := &Trip{
 		Name: p.Name, Notice: tell.Sentences(p.Notice()), Verdict: tell.newVerdict(p.Verdict),
-		Rig: newRig(p.Rig), Departure: p.Departure, Road: tell.newRoad(p.Road), GivenRoute: p.Given,
+		Rig: newRig(p.Rig), Departure: second(p.Departure), Road: tell.newRoad(p.Road), GivenRoute: p.Given,
 		LengthM: round(float64(p.Length)), Fuel: tell.newFuel(p.Fuel), Findings: tell.newFindings(p.Findings),
 		Tasks:   tell.newTasks(p.Tasks()),
 		Edition: NewEdition(p.Tables), Assumptions: tell.Each(p.Assumptions),
@@ -110,7 +110,7 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 		t.TruckRoadM = &metres
 	}
 	if likely, slow, known := p.Arrival(); known {
-		t.Arrival, t.Late = &likely, &slow
+		t.Arrival, t.Late = instant(likely), instant(slow)
 	}
 	if !slices.Contains(p.About.Lacks, network.Controls) {
 		for i := range t.Legs {
@@ -167,12 +167,8 @@ func (tell teller) newLeg(l trip.Leg) Leg {
 		Verdict: tell.newVerdict(l.Verdict()), Findings: tell.newFindings(l.Findings),
 		Structures: each(l.Structures, tell.newStructure), Mark: mark(l.RestsOnInvented()),
 	}
-	if !l.Start.IsZero() {
-		out.Start, out.StartSlow = &l.Start, &l.StartSlow
-	}
-	if !l.End.IsZero() {
-		out.End, out.EndSlow = &l.End, &l.EndSlow
-	}
+	out.Start, out.StartSlow = instant(l.Start), instant(l.StartSlow)
+	out.End, out.EndSlow = instant(l.End), instant(l.EndSlow)
 	out.Towns = slices.DeleteFunc(append([]string{}, l.Towns...), func(s string) bool { return s == "" })
 	if c := l.Climb; c != nil {
 		out.Climb = &Climb{round(c.Ascent), round(c.Descent), round(100 * c.Steepest), round(float64(c.Unknown))}

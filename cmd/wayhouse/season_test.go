@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"wayhouse/api/wire"
 )
@@ -64,10 +65,24 @@ func TestSeason(t *testing.T) {
 	}
 }
 
-// Text has one line a job.
+// Text has a paragraph for each job, folded to the screen, and no moment finer than a second
+// stands in JSON.
 func TestSeasonAsText(t *testing.T) {
 	out := prints(t, "season", example(t, "season.csv"))
-	lines := strings.Split(strings.TrimSpace(out), "\n")
+	var lines []string
+	for line := range strings.Lines(out) {
+		if utf8.RuneCountInString(strings.TrimSpace(line)) > 100 {
+			t.Errorf("too long: %s", line)
+		}
+		if strings.HasPrefix(line, " ") {
+			lines[len(lines)-1] += line
+			continue
+		}
+		lines = append(lines, line)
+	}
+	if got, _, _ := seasonOf(t, example(t, "season.csv")); got.Jobs[0].Arrival.Nanosecond() != 0 {
+		t.Errorf("%v", got.Jobs[0].Arrival)
+	}
 	if len(lines) != 4 || !strings.HasPrefix(lines[3], "Planning aid only") || !strings.HasPrefix(lines[0], "S-201: ") || !strings.Contains(lines[0], "NOT KNOWN") || strings.Contains(lines[0], "CAD") {
 		t.Errorf("%s", out)
 	}

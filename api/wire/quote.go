@@ -105,7 +105,7 @@ func NewQuote(in *phrase.Language, p *trip.Priced) *Quote {
 		Quoted: day(q.Quoted), Move: day(q.On), ValidUntil: day(q.ValidUntil), From: tell.Say(from), To: tell.Say(to),
 		LengthM: round(float64(p.Plan.Length)), Unit: p.Plan.Rig.Unit.Name, Currency: q.Currency, Card: q.Card,
 		Hindrances: append([]string{}, tell.Each(q.Hindrances())...), Unpriced: q.Unpriced(),
-		Headings: each(q.Sums(), func(s quote.Sum) QuoteSum { return tell.newQuoteSum(q, s) }),
+		Headings: each(q.Sums(), func(s quote.Sum) QuoteSum { return tell.newQuoteSum(q, s, p.CustomerCopy) }),
 		Lines:    each(q.Lines, func(l quote.Line) QuoteLine { return tell.newQuoteLine(q, l) }),
 		Subtotal: amounts(q.Subtotal, q.Currency), Total: amounts(q.Total, q.Currency),
 		Terms: each(q.Terms, tell.newQuoteTerm), Edition: NewEdition(p.Plan.Tables),
@@ -122,13 +122,13 @@ func NewQuote(in *phrase.Language, p *trip.Priced) *Quote {
 	return out
 }
 
-func (tell teller) newQuoteSum(q *quote.Quote, s quote.Sum) QuoteSum {
+func (tell teller) newQuoteSum(q *quote.Quote, s quote.Sum, customer bool) QuoteSum {
 	out := QuoteSum{
 		Heading: string(s.Heading), Name: tell.Term(s.Heading), Amount: amounts(s.Amount, q.Currency), Unpriced: []string{},
 	}
 	for _, l := range s.Lines {
 		if !l.Priced() {
-			out.Unpriced = append(out.Unpriced, tell.Say(l.Says()))
+			out.Unpriced = append(out.Unpriced, tell.Say(l.Shown(customer)))
 		}
 	}
 	return out

@@ -23,7 +23,8 @@ const (
 	Escort        Item = "escort"      // an escort vehicle on the way
 	EscortReturn  Item = "escort_return"
 	EscortNight   Item = "escort_night"
-	Permit        Item = "permit" // the fee of an authority, where the card knows better than the table of permits
+	EscortStandby Item = "escort_standby" // it waits with the rig, by day
+	Permit        Item = "permit"         // the fee of an authority, where the card knows better than the table of permits
 	PermitAgent   Item = "permit_agent"
 	Survey        Item = "survey" // of the route
 	Toll          Item = "toll"
@@ -77,6 +78,7 @@ var kinds = []kind{
 	{Escort, []Unit{KM, Mile, Hour, Day, Each}, false},
 	{EscortReturn, []Unit{KM, Mile, Each}, false},
 	{EscortNight, []Unit{Night}, false},
+	{EscortStandby, []Unit{Hour, Day}, false},
 	{Permit, []Unit{Each}, false},
 	{PermitAgent, []Unit{Each, Percent}, false},
 	{Survey, []Unit{Each, KM, Mile}, false},

@@ -22,7 +22,8 @@ type Deal struct {
 	Standby     *time.Duration    // nil: what the timetable waits by day
 	WeatherDays int
 
-	waits bool // Standby is that of the timetable
+	waits    bool // Standby is that of the timetable
+	schedule bool // so are the nights, or as many as those that were said
 }
 
 // Priced is a plan with its quote.
@@ -125,21 +126,16 @@ func (p *Plan) crew(d Deal) (out []quote.Part) {
 			Quantities: []quote.Quantity{quote.Whole(rates.Day, d.WeatherDays)},
 		})
 	}
-	return append(out, nights(d, rates.Lodging, 1)...)
-}
-
-// nights are nights of something, of which there is as much as each of one counts.
-func nights(d Deal, item rates.Item, each int) []quote.Part {
-	part := quote.Part{Item: item, Whom: say.That("quote.whom_dispatcher")}
+	lodging := quote.Part{Item: rates.Lodging, Needed: true, Whom: say.That("quote.whom_card")}
 	switch {
 	case d.Nights == nil:
-		part.Unknown = say.That("quote.no_nights")
-	case *d.Nights == 0:
-		return nil
-	default:
-		part.Quantities = []quote.Quantity{quote.Whole(rates.Night, *d.Nights*each)}
+		lodging.Unknown, lodging.Whom = say.That("quote.no_nights"), say.That("quote.whom_dispatcher")
+		return append(out, lodging)
+	case *d.Nights > 0:
+		lodging.Quantities = []quote.Quantity{quote.Whole(rates.Night, *d.Nights)}
+		return append(out, lodging)
 	}
-	return []quote.Part{part}
+	return out
 }
 
 // crossings are the tolls and ferries of the way, of which the roads know no price.

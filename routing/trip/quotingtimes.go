@@ -15,7 +15,7 @@ func (d Deal) scheduled(t *Timetable) Deal {
 	nights, waits := map[time.Time]bool{}, time.Duration(0)
 	for _, e := range t.Entries {
 		switch over := midnights(e.From, e.To); {
-		case e.Kind != timetable.Rest && e.Kind != timetable.Stay && e.Kind != timetable.Wait:
+		case !stands(e.Kind):
 		case len(over) > 0:
 			for _, at := range over {
 				nights[at] = true
@@ -24,14 +24,18 @@ func (d Deal) scheduled(t *Timetable) Deal {
 			waits += e.To.Sub(e.From)
 		}
 	}
-	if d.Nights == nil {
-		n := len(nights)
-		d.Nights = &n
+	if n := len(nights); d.Nights == nil || *d.Nights == n {
+		d.Nights, d.schedule = &n, true
 	}
 	if d.Standby == nil {
 		d.Standby, d.waits = &waits, true
 	}
 	return d
+}
+
+// stands reports whether the rig is left standing for as long as an entry takes.
+func stands(k timetable.Kind) bool {
+	return k == timetable.Rest || k == timetable.Stay || k == timetable.Wait
 }
 
 // midnights lists those from one time until another, both included, on the clock of the first:

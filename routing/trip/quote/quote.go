@@ -103,7 +103,7 @@ func (h Heading) Term() say.Code { return say.Word("quote.heading", string(h)) }
 // that no other heading shows them.
 func (l Line) Heading() Heading {
 	switch l.Item {
-	case rates.Escort, rates.EscortReturn, rates.EscortNight:
+	case rates.Escort, rates.EscortReturn, rates.EscortNight, rates.EscortStandby:
 		return Escorts
 	case rates.Permit, rates.PermitAgent, rates.Survey:
 		return Permits

@@ -14,6 +14,15 @@ func (l Line) Says() say.Remark {
 	return say.That("quote.line", "item", l.Item, "called", l.Called, "where", l.place())
 }
 
+// Shown is what a line is about; to the customer contingency and margin are the heading that
+// they stand under.
+func (l Line) Shown(customer bool) say.Remark {
+	if customer && (l.Item == rates.Contingency || l.Item == rates.Margin) {
+		return say.That("quote.under", "heading", l.Heading())
+	}
+	return l.Says()
+}
+
 // place is where a line is for, none where its name says that, or it is for anywhere.
 func (l Line) place() say.Jurisdiction {
 	if l.Item == rates.Tax {
@@ -100,12 +109,8 @@ func (q *Quote) NotPriced(customer bool) (out []say.Remark) {
 		switch {
 		case l.Priced():
 		case customer:
-			what := l.Says()
-			if l.Item == rates.Contingency || l.Item == rates.Margin {
-				what = say.That("quote.under", "heading", l.Heading())
-			}
-			out = append(out, say.That("quote.not_priced", "what", what, "why", say.That("quote.amount_not_known"),
-				"whom", say.Remark{}))
+			out = append(out, say.That("quote.not_priced", "what", l.Shown(true),
+				"why", say.That("quote.amount_not_known"), "whom", say.Remark{}))
 		default:
 			out = append(out, say.That("quote.not_priced", "what", l.Says(), "why", l.Unknown, "whom", l.Whom))
 		}
@@ -121,7 +126,7 @@ func (q *Quote) InDoubt(customer bool) (out []say.Remark) {
 			out = append(out, say.That("quote.confirm", "what", l.Says(), "why", l.Doubt))
 		}
 		if l.Priced() && !l.Open.None() {
-			out = append(out, say.That("quote.no_end", "what", l.Says(), "why", l.Open))
+			out = append(out, say.That("quote.no_end", "what", l.Shown(customer), "why", l.Open))
 		}
 	}
 	return out

@@ -97,7 +97,8 @@ func (p *pricer) taxes() {
 // terms lists what is charged if it comes to it, and what the card says of the contract.
 func (p *pricer) terms() {
 	for _, item := range []rates.Item{
-		rates.Standby, rates.WeatherDay, rates.Validity, rates.Payment, rates.Deposit, rates.Cancellation,
+		rates.Standby, rates.EscortStandby, rates.WeatherDay, rates.Validity, rates.Payment, rates.Deposit,
+		rates.Cancellation,
 	} {
 		if len(p.of(item)) > 0 {
 			continue

@@ -6,7 +6,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -98,27 +97,6 @@ func TestQuoteOfExample(t *testing.T) {
 	for _, never := range []string{"margin", "contingency", "marlwick", "4.35", "rate_currency"} {
 		if strings.Contains(w.Body.String(), never) {
 			t.Errorf("the customer reads %q", never)
-		}
-	}
-}
-
-// A margin that nobody has set yet is not priced, and the customer reads that of transport alone.
-func TestCustomerReadsOfNoMargin(t *testing.T) {
-	of := object{"customer_copy": true}
-	q := priced(t, of)
-	said := q["quote"].(object)
-	said["rates_csv"] = strings.ReplaceAll(said["rates_csv"].(string), "margin,,percent,12", "margin,,percent,")
-	style := regexp.MustCompile(`(?s)<style>.*?</style>`)
-	for _, accept := range []string{"application/json", "text/csv", "text/plain", "text/html"} {
-		w := askQuote(t, q, "Accept", accept)
-		expect(t, w, http.StatusOK, accept)
-		for _, never := range []string{"margin", "contingency"} {
-			if strings.Contains(style.ReplaceAllString(w.Body.String(), ""), never) {
-				t.Errorf("%s has %q", accept, never)
-			}
-		}
-		if !strings.Contains(w.Body.String(), "Transport") {
-			t.Errorf("%s says nothing of transport", accept)
 		}
 	}
 }

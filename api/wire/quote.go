@@ -23,7 +23,7 @@ type Quote struct {
 
 	Quoted     string      `json:"quoted_on" doc:"The day of the quote"`
 	Move       string      `json:"move_on" doc:"The day of the move, whose prices and taxes count"`
-	ValidUntil string      `json:"valid_until,omitempty" doc:"The last day of the quote, where the card says for how long it is valid"`
+	ValidUntil string      `json:"valid_until,omitempty"`
 	From       string      `json:"from"`
 	To         string      `json:"to"`
 	LengthM    float64     `json:"length_m"`
@@ -38,7 +38,7 @@ type Quote struct {
 	Subtotal   QuoteAmount `json:"subtotal" doc:"Before taxes"`
 	Total      QuoteAmount `json:"total" doc:"With taxes, without what has no price"`
 	Terms      []QuoteTerm `json:"terms" doc:"What the card says of the contract, and what is charged if it comes to it"`
-	Apart      []string    `json:"not_on_card,omitempty" doc:"Items of which the card has no price and that are in no line"`
+	Apart      []string    `json:"not_on_card,omitempty"`
 	Edition
 	Assumptions  []string      `json:"assumptions"`
 	Cautions     []string      `json:"cautions"`

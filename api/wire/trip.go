@@ -26,14 +26,14 @@ type Trip struct {
 	Late       *time.Time   `json:"arrival_slow" doc:"The same of a slow trip"`
 	GivenRoute bool         `json:"given_route"`
 	LengthM    float64      `json:"length_m"`
-	TruckRoadM *float64     `json:"truck_roads_m" doc:"How much of it is truck roads, designated for heavy goods vehicles; null where the network does not know of them"`
+	TruckRoadM *float64     `json:"truck_roads_m"`
 	DrivingS   *float64     `json:"driving_s"`
 	SlowS      *float64     `json:"driving_slow_s"`
 	DrivingWhy string       `json:"driving_unknown,omitempty"`
 	Fuel       Fuel         `json:"fuel"`
 	Road       *Drive       `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
 	Legs       []Leg        `json:"legs"`
-	Timetable  *Timetable   `json:"timetable" doc:"When it drives, rests and stands; null where a part of the way has no known time"`
+	Timetable  *Timetable   `json:"timetable"`
 	Permits    []PermitNeed `json:"permits" doc:"What to ask for, in the order of the way"`
 	Tasks      Tasks        `json:"tasks" doc:"What is to be done about what is not clear"`
 	Findings   []Finding    `json:"findings" doc:"Of the trip as a whole; each leg has its own"`
@@ -73,7 +73,7 @@ type Leg struct {
 	DrivingS      *float64    `json:"driving_s"`
 	SlowS         *float64    `json:"driving_slow_s"`
 	DrivingWhy    string      `json:"driving_unknown,omitempty"`
-	Signals       *int        `json:"signals" doc:"Junctions and crossings with traffic signals; null where the network does not know of them"`
+	Signals       *int        `json:"signals"`
 	StopSigns     *int        `json:"stop_signs" doc:"null where the network does not know of them"`
 	Fuel          Fuel        `json:"fuel"`
 	Verdict       Verdict     `json:"verdict"`

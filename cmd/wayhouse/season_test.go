@@ -38,10 +38,25 @@ func TestSeason(t *testing.T) {
 	if code != exitInput || !strings.Contains(errs, "2 of 4 jobs have no plan") || len(got.Jobs) != 4 {
 		t.Fatalf("exit code %d, %s, %+v", code, errs, got.Jobs)
 	}
-	first, second := planned(t, "plan", trip), planned(t, "plan", trip, "--to", "Cornwall, ON", "--depart", "2027-05-12T09:00", "--top-speed", "80 km/h")
+	first, second := planned(
+		t,
+		"plan",
+		trip,
+	), planned(
+		t,
+		"plan",
+		trip,
+		"--to",
+		"Cornwall, ON",
+		"--depart",
+		"2027-05-12T09:00",
+		"--top-speed",
+		"80 km/h",
+	)
 	for i, want := range []wire.Trip{first, second} {
 		j := got.Jobs[i]
-		if j.Error != "" || *j.LengthM != want.LengthM || j.Outcome != want.Verdict.Worst && *j.Unknowns == 0 || *j.Permits != len(want.Permits) {
+		if j.Error != "" || *j.LengthM != want.LengthM || j.Outcome != want.Verdict.Worst && *j.Unknowns == 0 ||
+			*j.Permits != len(want.Permits) {
 			t.Errorf("%+v, want %.0f m", j, want.LengthM)
 		}
 		if j.Quote == nil || j.Quote.Total.Likely == nil || j.Quote.Currency != "CAD" {
@@ -83,7 +98,9 @@ func TestSeasonAsText(t *testing.T) {
 	if got, _, _ := seasonOf(t, example(t, "season.csv")); got.Jobs[0].Arrival.Nanosecond() != 0 {
 		t.Errorf("%v", got.Jobs[0].Arrival)
 	}
-	if len(lines) != 4 || !strings.HasPrefix(lines[3], "Planning aid only") || !strings.HasPrefix(lines[0], "S-201: ") || !strings.Contains(lines[0], "NOT KNOWN") || strings.Contains(lines[0], "CAD") {
+	if len(lines) != 4 || !strings.HasPrefix(lines[3], "Planning aid only") || !strings.HasPrefix(lines[0], "S-201: ") ||
+		!strings.Contains(lines[0], "NOT KNOWN") ||
+		strings.Contains(lines[0], "CAD") {
 		t.Errorf("%s", out)
 	}
 }

@@ -88,7 +88,8 @@ func TestEscortsStandBy(t *testing.T) {
 		}
 	}
 	p.Timetable.Arrival = timetable.Moment{}
-	if got := quantities(p.escorts(Deal{}.scheduled(p.Timetable)), rates.EscortNight, rates.Night); got[0] != "CA-ON quote.no_nights" {
+	got := quantities(p.escorts(Deal{}.scheduled(p.Timetable)), rates.EscortNight, rates.Night)
+	if got[0] != "CA-ON quote.no_nights" {
 		t.Errorf("never there: %q", got)
 	}
 }
@@ -101,7 +102,10 @@ func TestLodgingIsNeeded(t *testing.T) {
 		want   int
 	}{"none": {&none, 0}, "two": {&two, 1}, "not known": {nil, 1}} {
 		q := quote.Of(nil, quote.Work{Card: "tern", Parts: (&Plan{}).crew(Deal{Nights: tc.nights})})
-		lines := slices.DeleteFunc(slices.Clone(q.Lines), func(l quote.Line) bool { return l.Item != rates.Lodging || l.Priced() })
+		lines := slices.DeleteFunc(
+			slices.Clone(q.Lines),
+			func(l quote.Line) bool { return l.Item != rates.Lodging || l.Priced() },
+		)
 		if len(lines) != tc.want {
 			t.Errorf("%s: %+v", name, lines)
 		}

@@ -118,9 +118,10 @@ func (s *Server) register(api huma.API) {
 	}, searched(s, running, s.Routes))
 	offer[*wire.Ladders](s, api, huma.Operation{
 		OperationID: "climb-ladders", Method: http.MethodPost, Path: "/v1/ladders",
-		Summary: "How high, wide or heavy a rig may be on each way between two stops", MaxBodyBytes: maxBody,
+		Summary: "How high, wide or heavy a rig may be on each way past its stops", MaxBodyBytes: maxBody,
 		Description: "Lists the exact steps from the greatest rig that passes to " +
 			"the fastest way, once with unmeasured structures open and once with them shut. " +
+			"Of a tour a step binds on the drive that leaves least; dates of stops are not asked. " +
 			"What the given rig is in the quantity is only compared with the steps.",
 	}, searched(s, running, s.Ladders))
 	offer[*wire.Quote](s, api, huma.Operation{
@@ -136,7 +137,8 @@ func (s *Server) register(api huma.API) {
 	}, s.listJurisdictions)
 	offer[wire.Places](s, api, huma.Operation{
 		OperationID: "find-places", Method: http.MethodGet, Path: "/v1/places",
-		Summary: "Towns, addresses, streets and crossings by name",
+		Summary:     "Towns, addresses, streets and crossings by name",
+		Description: "Town, province or state may follow commas.",
 	}, s.findPlaces)
 	register(api, huma.Operation{
 		OperationID: "list-limits", Method: http.MethodGet, Path: "/v1/limits",
@@ -250,14 +252,14 @@ func (s *Server) listJurisdictions(ctx context.Context, _ *struct{ Speaking }) (
 }
 
 func (s *Server) findPlaces(_ context.Context, in *struct {
-	Q string `query:"q" required:"true" minLength:"2" maxLength:"100" doc:"The start of the name of a town, an address, a street or a crossing; town, province or state may follow commas"`
+	Q string `query:"q" required:"true" minLength:"2" maxLength:"100" doc:"The start of what to find"`
 }) (wire.Places, error) {
 	return s.FindPlaces(in.Q), nil
 }
 
 func (s *Server) listLimits(ctx context.Context, in *struct {
 	Speaking
-	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"By code or name, such as CA-ON or Ontario; its municipalities are included"`
+	Jurisdiction string `query:"jurisdiction" maxLength:"100" doc:"By code or name; its municipalities are included"`
 	Quantity     string `query:"quantity" maxLength:"100" doc:"Such as height"`
 }) (*reply[wire.Limits], error) {
 	out, err := s.Limits(viewOf(ctx).In, in.Jurisdiction, in.Quantity)

@@ -57,7 +57,12 @@ func wayMap(w io.Writer, v report.View, r *trip.Routes) error {
 
 // ladderMap writes both ladders, a folder each with its steps.
 func ladderMap(w io.Writer, v report.View, l *trip.Ladders) error {
-	doc := documentOf(v.In, named(l.Name, say.Text(l.From), say.Text(l.To)), l.Notice(), l.About.Attribution)
+	doc := documentOf(
+		v.In,
+		named(l.Name, say.Text(l.Stops[0]), say.Text(l.Stops[len(l.Stops)-1])),
+		l.Notice(),
+		l.About.Attribution,
+	)
 	for _, one := range []struct {
 		name say.Remark
 		of   choosing.Ladder

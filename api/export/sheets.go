@@ -113,6 +113,7 @@ func stepSheet(w io.Writer, v report.View, l *trip.Ladders) error {
 		{"most_m", func(s step) string { return perhaps(s.of.MostM) }},
 		{"most_kg", func(s step) string { return perhaps(s.of.MostKG) }},
 		{"by", func(s step) string { return s.of.By }},
+		{"binds", func(s step) string { return numbers(s.of.Binds) }},
 		{"length_m", func(s step) string { return number(s.of.LengthM) }},
 		{"driving_s", func(s step) string { return perhaps(s.of.DrivingS) }},
 		{"driving_slow_s", func(s step) string { return perhaps(s.of.SlowS) }},

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 
 	"wayhouse/regs/finding"
@@ -12,7 +13,7 @@ import (
 	"wayhouse/routing/trip/choosing"
 )
 
-// Ladders writes how large a rig may be on each way between two stops as plain text:
+// Ladders writes how large a rig may be on each way past its stops as plain text:
 // one screen of it, one subject, or all. attributions are the credits of the data, a
 // line each.
 func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error {
@@ -31,7 +32,7 @@ func Ladders(w io.Writer, v View, l *trip.Ladders, attributions []string) error 
 func ladderScreen(v View, l *trip.Ladders) *screen {
 	s := &screen{in: v.In, full: v.Full}
 	s.whole().briefly(say.That("screen.ladder.title", "invented", l.RestsOnInvented(), "quantity", l.Quantity,
-		"from", s.clip(l.From), "to", s.clip(l.To)))
+		"from", s.clip(l.Stops[0]), "via", s.clips(l.Stops[1:len(l.Stops)-1]), "to", s.clip(l.Stops[len(l.Stops)-1])))
 	s.part(say.That("screen.label.rig")).keeps(s.takes(l))
 	s.part(say.That("screen.label.verdict")).keeps(say.That("head.ladder", "quantity", l.Quantity))
 	s.steps(say.That("screen.label.steps"), l, l.Open)
@@ -88,9 +89,13 @@ func (s *screen) steps(label say.Remark, l *trip.Ladders, of choosing.Ladder) {
 		part.keeps(of.Why)
 		return
 	}
-	part.head(say.That("screen.column.greatest", "quantity", l.Quantity), say.That("screen.column.time"),
+	heads := []say.Remark{say.That("screen.column.greatest", "quantity", l.Quantity), say.That("screen.column.time"),
 		say.That("screen.column.length"), say.That("screen.column.unmeasured"), say.That("screen.column.limited"),
-		say.That("screen.column.through"))
+		say.That("screen.column.through")}
+	if len(l.Stops) > 2 {
+		heads = slices.Insert(heads, bindsColumn, say.That("screen.column.binds"))
+	}
+	part.head(heads...)
 	at, shown := taken(of.Steps), s.some(someSteps, len(of.Steps))
 	for i, step := range of.Steps {
 		if i < shown || i == at {
@@ -119,11 +124,37 @@ func (s *screen) stepCells(l *trip.Ladders, step choosing.Step, alone bool) []st
 		most, by = say.That("screen.ladder.most", "alone", alone, "value", l.Quantity.Of(step.Most)), s.in.Say(step.By)
 		s.speaksOf(finding.Finding{Topic: finding.Structure, Citations: step.Citations})
 	}
-	return []string{
+	out := []string{
 		s.in.Say(most), s.driving(step.Time), s.in.Alone(step.Length),
 		s.in.Say(say.That("screen.ladder.unmeasured", "count", len(step.Unknowns), "or_more", len(lacking(l.About)) > 0)), by,
 		s.in.Say(say.That("screen.ladder.through", "codes", step.Areas, "ferry", step.Ferry)),
 	}
+	if len(l.Stops) > 2 {
+		out = slices.Insert(out, bindsColumn, s.binds(l, step))
+	}
+	return out
+}
+
+func (s *screen) clips(texts []string) (out []string) {
+	for _, text := range texts {
+		out = append(out, s.clip(text))
+	}
+	return out
+}
+
+// bindsColumn is where the drives stand that bind a step of a tour.
+const bindsColumn = 5
+
+// binds names the stops to which the drives lead that bind a step.
+func (s *screen) binds(l *trip.Ladders, step choosing.Step) string {
+	var to []string
+	for _, drive := range step.Binds {
+		to = append(to, l.Stops[drive+1])
+	}
+	if to == nil {
+		return s.in.Say(say.That("screen.no_answer"))
+	}
+	return s.in.Say(say.That("screen.ladder.binds", "to", s.clips(to)))
 }
 
 // allowed says what each jurisdiction allows without a permit.
@@ -144,15 +175,18 @@ func (s *screen) allowed(l *trip.Ladders) {
 	part.keeps(say.That("screen.ladder.law", "all", all))
 }
 
-// offs says which stops are far from the roads, the first in any case.
+// offs says which stops are far from the roads, or put onto others than their own, the
+// first in any case.
 func (s *screen) offs(part *part, off []say.Remark) {
 	for i, one := range off {
 		tells := part.tells
 		if i == 0 {
 			tells = part.keeps
 		}
-		tells(say.That("screen.off", "stop", s.clip(fmt.Sprint(one.Get("stop"))),
-			"distance", one.Get("distance")))
+		if one.Get("distance") != nil {
+			one = say.That("screen.off", "stop", s.clip(fmt.Sprint(one.Get("stop"))), "distance", one.Get("distance"))
+		}
+		tells(one)
 	}
 }
 

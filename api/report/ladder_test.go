@@ -24,7 +24,8 @@ import (
 func ladderText(t failer, l *trip.Ladders) string {
 	t.Helper()
 	var b strings.Builder
-	if err := report.Ladders(&b, report.View{In: phrase.English(), Full: true}, l, []string{"credit of the roads"}); err != nil {
+	if err := report.Ladders(&b, report.View{In: phrase.English(), Full: true}, l,
+		[]string{"credit of the roads"}); err != nil {
 		t.Errorf("%v", err)
 	}
 	return b.String()
@@ -50,7 +51,15 @@ func TestExampleLadder(t *testing.T) {
 		}
 		has(t, line, most, phrase.English().Alone(s.Length), "0 or more", "CA-ON, CA-QC")
 	}
-	has(t, text, "CA-QC NOT KNOWN", "CA-ON up to "+phrase.English().Down(l.Legal[0].Most), "credit of the roads", "tables revision "+l.Tables, "(example-03): made up for this example, INVENTED")
+	has(
+		t,
+		text,
+		"CA-QC NOT KNOWN",
+		"CA-ON up to "+phrase.English().Down(l.Legal[0].Most),
+		"credit of the roads",
+		"tables revision "+l.Tables,
+		"(example-03): made up for this example, INVENTED",
+	)
 	for _, c := range phrase.English().Each(trip.LadderCautions()) {
 		has(t, text, c)
 	}
@@ -61,10 +70,30 @@ func TestExampleLadder(t *testing.T) {
 func TestLadders(t *testing.T) {
 	many := []string{"one", "two", "three", "four", "five", "six", "seven"}
 	l := &trip.Ladders{
-		Quantity: rig.Width, Unit: finding.Of(3 * measure.Metre), About: network.About{Name: "roads", Caution: "for tests"}, Cautions: trip.LadderCautions(),
+		Stops: []string{
+			"Dover",
+			"Lewes",
+		}, Quantity: rig.Width, Unit: finding.Of(3 * measure.Metre), About: network.About{Name: "roads",
+			Caution: "for tests"}, Cautions: trip.LadderCautions(),
 		Open: choosing.Ladder{Steps: []choosing.Step{
-			{Most: 2_900_000_000, By: say.Text("a gate"), Length: 1500, Time: driving.Duration{Duration: 10 * time.Minute}, Ferry: true, Unknowns: say.Each(many[:2]), Areas: []string{"US-DE"}},
-			{Most: 2_500_000_000, By: say.Text("a sign"), Length: 1400, Time: driving.Duration{Unknown: say.Text("no speed")}, Unknowns: say.Each(many)},
+			{
+				Most:     2_900_000_000,
+				By:       say.Text("a gate"),
+				Binds:    []int{0},
+				Length:   1500,
+				Time:     driving.Duration{Duration: 10 * time.Minute},
+				Ferry:    true,
+				Unknowns: say.Each(many[:2]),
+				Areas:    []string{"US-DE"},
+			},
+			{
+				Most:     2_500_000_000,
+				By:       say.Text("a sign"),
+				Binds:    []int{0},
+				Length:   1400,
+				Time:     driving.Duration{Unknown: say.Text("no speed")},
+				Unknowns: say.Each(many),
+			},
 		}},
 		Shut:  choosing.Ladder{Complete: true, Why: say.That("ladder.all_unmeasured")},
 		Legal: []trip.Legal{{Jurisdiction: "US-DE", Most: finding.Of(260 * measure.Centimetre), Invented: true}},
@@ -73,12 +102,38 @@ func TestLadders(t *testing.T) {
 	if !strings.HasPrefix(text, wire.InventedMark) {
 		t.Errorf("%.200s", text)
 	}
-	has(t, text, "Not clear for any rig: each step is the greatest width that passes as far as is known", "2.9 m (≈ 9 ft 6 1/8 in)", "US-DE, ferry", "step 1, NOT MEASURED: one; two",
-		"step 2, driving time NOT KNOWN: no speed", "step 2, NOT MEASURED: one; two; three; four; five; six; seven", "passes by NONE of these", "more and greater steps",
-		"Round no way leads there past nothing unmeasured", "US-DE up to 2.6 m")
+	has(
+		t,
+		text,
+		"Not clear for any rig: each step is the greatest width that passes as far as is known",
+		"2.9 m (≈ 9 ft 6 1/8 in)",
+		"US-DE, ferry",
+		"step 1, NOT MEASURED: one; two",
+		"step 2, driving time NOT KNOWN: no speed",
+		"step 2, NOT MEASURED: one; two; three; four; five; six; seven",
+		"passes by NONE of these",
+		"more and greater steps",
+		"Round no way leads there past nothing unmeasured",
+		"US-DE up to 2.6 m",
+	)
 	hasNot(t, text, "or more", "takes step", "no known limit")
 	l.Unit, l.Legal = finding.Quantity{}, nil
 	text = ladderText(t, l)
 	has(t, text, "its width is NOT KNOWN", "no jurisdiction is known on these ways")
 	hasNot(t, text, "NONE of these", wire.InventedMark)
+}
+
+// A step of a tour says on the way to which stops it binds.
+func TestLadderOfATour(t *testing.T) {
+	text := ladderText(t, &trip.Ladders{
+		Stops: []string{"Dover", "Smyrna", "Milford", "Lewes"}, Quantity: rig.Width, Cautions: trip.LadderCautions(),
+		Open: choosing.Ladder{Complete: true, Steps: []choosing.Step{
+			{
+				By:    say.Remark{},
+				Areas: []string{"US-DE"},
+			}, {Most: 2_900_000_000, By: say.Text("a gate"), Binds: []int{0, 2}, Areas: []string{"US-DE"}},
+		}},
+	})
+	has(t, text, "Dover to Lewes, by way of Smyrna and Milford", "limited by on the way to through",
+		"- - US-DE", "a gate Smyrna and Lewes US-DE", "A ladder knows no dates")
 }

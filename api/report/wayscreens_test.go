@@ -45,10 +45,25 @@ func TestRouteScreens(t *testing.T) {
 	p, _ := planner()
 	best, err := p.Routes(t.Context(), trip.RouteRequest{Request: exampleRequest(t), Alternatives: 2, Reasons: true})
 	check(t, err)
-	shut := &trip.Routes{Best: forbiddenPlan(t), Order: []int{0, 2, 1}, WithoutWhy: say.That("routes.all_shut"), Reasons: &choosing.Reasons{
-		Closing: []*standing.Barrier{{What: say.Text("a low bridge"), Kind: "structure"}, {What: say.Text("a wish"), Kind: "wish", When: "Mo-Fr", Condition: window.ParseCondition("Mo-Fr")}},
-		Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: finding.Of(405 * measure.Centimetre), Most: finding.Of(391 * measure.Centimetre), By: say.Text("a bridge")}},
-	}}
+	shut := &trip.Routes{
+		Best:       forbiddenPlan(t),
+		Order:      []int{0, 2, 1},
+		WithoutWhy: say.That("routes.all_shut"),
+		Reasons: &choosing.Reasons{
+			Closing: []*standing.Barrier{
+				{What: say.Text("a low bridge"), Kind: "structure"},
+				{What: say.Text("a wish"), Kind: "wish", When: "Mo-Fr", Condition: window.ParseCondition("Mo-Fr")},
+			},
+			Nearest: []choosing.Nearest{
+				{
+					Quantity: rig.Height,
+					Is:       finding.Of(405 * measure.Centimetre),
+					Most:     finding.Of(391 * measure.Centimetre),
+					By:       say.Text("a bridge"),
+				},
+			},
+		},
+	}
 	shut.Best.Passable = false
 	for name, r := range map[string]*trip.Routes{"route": best, "route-forbidden": shut} {
 		for _, v := range views() {
@@ -63,7 +78,17 @@ func TestRouteScreens(t *testing.T) {
 			isGolden(t, name, tag, routeScreen(t, report.View{In: phrase.In(tag, measure.Both)}, r))
 		}
 	}
-	has(t, routeScreen(t, report.View{In: phrase.English()}, shut), "EVERY WAY IS SHUT", "1, 3, 2", "2 barriers leave no way", "a low bridge", "a wish (Monday to Friday)", "3.91 m", "FORBIDDEN:")
+	has(
+		t,
+		routeScreen(t, report.View{In: phrase.English()}, shut),
+		"EVERY WAY IS SHUT",
+		"1, 3, 2",
+		"2 barriers leave no way",
+		"a low bridge",
+		"a wish (Monday to Friday)",
+		"3.91 m",
+		"FORBIDDEN:",
+	)
 	has(t, routeScreen(t, report.View{In: phrase.English(), Why: "CA-QC"}, best), "CA-QC width", "ca-qc-width-04")
 }
 
@@ -104,20 +129,49 @@ func TestAnyNamesOfWays(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		name := func(what string) say.Remark { return say.Text(names.Draw(rt, what)) }
 		b := &standing.Barrier{What: name("barrier"), When: names.Draw(rt, "when")}
-		r := &trip.Routes{Best: shutPlan(), WithoutWhy: name("why"), Reasons: &choosing.Reasons{Together: &choosing.Group{Barriers: []*standing.Barrier{b, b}}}}
+		r := &trip.Routes{
+			Best:       shutPlan(),
+			WithoutWhy: name("why"),
+			Reasons:    &choosing.Reasons{Together: &choosing.Group{Barriers: []*standing.Barrier{b, b}}},
+		}
 		for range rapid.IntRange(0, 3).Draw(rt, "others") {
-			r.Others = append(r.Others, trip.Option{Plan: shutPlan(), Permits: []string{"CA-ON"}, Spared: []string{"CA-QC"}, ExtraTime: driving.Duration{Duration: -3}})
+			r.Others = append(
+				r.Others,
+				trip.Option{
+					Plan:      shutPlan(),
+					Permits:   []string{"CA-ON"},
+					Spared:    []string{"CA-QC"},
+					ExtraTime: driving.Duration{Duration: -3},
+				},
+			)
 		}
 		for range rapid.IntRange(0, 24).Draw(rt, "reasons") {
-			r.Reasons.Bent = append(r.Reasons.Bent, choosing.Reason{Barrier: &standing.Barrier{What: name("bent")}, Alone: 900_000})
+			r.Reasons.Bent = append(
+				r.Reasons.Bent,
+				choosing.Reason{Barrier: &standing.Barrier{What: name("bent")}, Alone: 900_000},
+			)
 		}
 		for range rapid.IntRange(0, 24).Draw(rt, "closing") {
 			r.Reasons.Closing = append(r.Reasons.Closing, &standing.Barrier{What: name("closing")})
 		}
 		r.Best.Legs[0].Roads = []say.Remark{name("road"), name("road")}
-		l := &trip.Ladders{From: names.Draw(rt, "from"), To: names.Draw(rt, "to"), Quantity: rig.Width, About: network.About{Caution: names.Draw(rt, "caution"), Lacks: network.AllFacts()}}
+		l := &trip.Ladders{
+			Stops:    rapid.SliceOfN(names, 2, 4).Draw(rt, "stops"),
+			Quantity: rig.Width,
+			About:    network.About{Caution: names.Draw(rt, "caution"), Lacks: network.AllFacts()},
+		}
 		for i := range rapid.IntRange(0, 40).Draw(rt, "steps") {
-			l.Open.Steps = append(l.Open.Steps, choosing.Step{Most: int64(1 + i), By: name("by"), Areas: []string{"US-DE", "CA-QC" + strconv.Itoa(i)}, Unknowns: []say.Remark{name("unknown")}, Passes: i < 20})
+			l.Open.Steps = append(
+				l.Open.Steps,
+				choosing.Step{
+					Most:     int64(1 + i),
+					By:       name("by"),
+					Areas:    []string{"US-DE", "CA-QC" + strconv.Itoa(i)},
+					Unknowns: []say.Remark{name("unknown")},
+					Passes:   i < 20,
+					Binds:    []int{i % (len(l.Stops) - 1)},
+				},
+			)
 		}
 		l.Shut = l.Open
 		for _, v := range views() {

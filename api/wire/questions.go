@@ -20,7 +20,7 @@ type RouteRequest struct {
 	TripRequest
 	Alternatives int  `json:"alternatives,omitempty" minimum:"0" maximum:"3" doc:"How many ways beside the best one"`
 	Reasons      bool `json:"reasons,omitempty" doc:"Say what bent the way, and what that costs"`
-	AnyOrder     bool `json:"any_order,omitempty" doc:"Drive the stops between the first and the last in the order that takes least"`
+	AnyOrder     bool `json:"any_order,omitempty"`
 }
 
 // Read reads what [TripRequest.Read] does.
@@ -29,7 +29,7 @@ func (q RouteRequest) Read(k Known) (trip.RouteRequest, error) {
 	return trip.RouteRequest{Request: request, Alternatives: q.Alternatives, Reasons: q.Reasons, AnyOrder: q.AnyOrder}, err
 }
 
-// LadderRequest asks how large a rig may be on each way between two stops. It
+// LadderRequest asks how large a rig may be on each way past its stops. It
 // takes no route, and needs nothing about avoid_unmeasured: the answer has both.
 type LadderRequest struct {
 	TripRequest
@@ -61,7 +61,7 @@ type RigDescription struct {
 // or a route, on that way too.
 type RigQuestion struct {
 	TripRequest
-	In  []string `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as CA-ON or Ontario: what they ask of the driver and of brakes from which mass on"`
+	In  []string `json:"in,omitempty" maxItems:"100"`
 	Day string   `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
 	// Corner is tried without a way.
 	Corner *CornerRequest `json:"corner,omitempty" doc:"A corner, a driveway or a gate to try the rig in"`
@@ -103,8 +103,8 @@ type CheckRequest struct {
 	Tow            *TowRequest     `json:"tow,omitempty"`
 	Rig            *RigRequest     `json:"rig,omitempty"`
 	Use            Use             `json:"use,omitempty"`
-	In             []string        `json:"in,omitempty" maxItems:"100" doc:"Jurisdictions by code or name, such as CA-ON or Ontario"`
-	Everywhere     bool            `json:"everywhere,omitempty" doc:"All jurisdictions with an area or a row, instead of in"`
+	In             []string        `json:"in,omitempty" maxItems:"100"`
+	Everywhere     bool            `json:"everywhere,omitempty"`
 	Quantities     []LegalQuantity `json:"quantities,omitempty" maxItems:"20" doc:"Only these; all when left out"`
 	Day            string          `json:"day,omitempty" format:"date" doc:"The day of the move; today when left out"`
 	Permits        bool            `json:"permits,omitempty" doc:"List what permits to ask for, too"`

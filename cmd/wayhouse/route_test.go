@@ -24,8 +24,10 @@ func printed[T any](t testing.TB, args ...string) (out T) {
 // By the example both commands go well, and say at once that it is invented.
 func TestRouteAndLadderOfExample(t *testing.T) {
 	for command, says := range map[string][]string{
-		"route":  {"\nWays ", "\nother 2 ", "\nunhindered ", "\nBent by ", "Mill Lane", "Planning aid only.", "© Her Majesty", "GeoNames"},
-		"ladder": {"\nSteps ", "no second ladder", "no known limit", "it takes step 3", "CA-QC NOT KNOWN", "Planning aid only.", "© Her Majesty", "GeoNames"},
+		"route": {"\nWays ", "\nother 2 ", "\nunhindered ", "\nBent by ", "Mill Lane", "Planning aid only.",
+			"© Her Majesty", "GeoNames"},
+		"ladder": {"\nSteps ", "no second ladder", "no known limit", "it takes step 3", "CA-QC NOT KNOWN",
+			"Planning aid only.", "© Her Majesty", "GeoNames"},
 	} {
 		got := prints(t, command, example(t, "trip.yaml"))
 		if !strings.HasPrefix(got, wire.InventedMark+". ") || strings.Contains(got, "any height") {
@@ -43,7 +45,8 @@ func TestRouteAndLadderOfExample(t *testing.T) {
 func TestWishFlagsOverFile(t *testing.T) {
 	const area = `{"type":"Polygon","coordinates":[[[-75.8,44.9],[-75.6,44.9],[-75.6,45.1],[-75.8,45.1],[-75.8,44.9]]]}`
 	file := written(t, "trip.yaml", "unit: {height: 4 m, width: 2.5 m}\n"+ends+
-		"wishes: {not_by: [\"138\"], no_tolls: true, top_speed: 80 km/h, permit_costs: {CA-QC: 2 h}, not_through: area.geojson}\n")
+		"wishes: {not_by: [\"138\"], no_tolls: true, top_speed: 80 km/h, "+
+		"permit_costs: {CA-QC: 2 h}, not_through: area.geojson}\n")
 	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "area.geojson"), []byte(area), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -57,7 +60,8 @@ func TestWishFlagsOverFile(t *testing.T) {
 			wishes = append(wishes, b.What)
 		}
 	}
-	if all := strings.Join(wishes, "; "); !strings.Contains(all, "not by 401") || strings.Contains(all, "138") || !strings.Contains(all, "drawn areas") {
+	if all := strings.Join(wishes, "; "); !strings.Contains(all, "not by 401") || strings.Contains(all, "138") ||
+		!strings.Contains(all, "drawn areas") {
 		t.Errorf("%q bent the way", wishes)
 	}
 }
@@ -69,17 +73,31 @@ func TestRouteAndLadderRefuse(t *testing.T) {
 		args []string
 		says []string
 	}{
-		"4 alternatives":    {[]string{"route", trip, "--alternatives", "4"}, []string{`--alternatives 4`, "0 to 3"}},
-		"no such quantity":  {[]string{"ladder", trip, "--quantity", "length"}, []string{`--quantity "length"`, "height, width, mass"}},
-		"avoiding":          {[]string{"ladder", trip, "--avoid-unmeasured"}, []string{"--avoid-unmeasured", "leave it out"}},
-		"three stops":       {[]string{"ladder", trip, "--via", "Cornwall, ON"}, []string{`stops "3"`, "two stops"}},
-		"two files":         {[]string{"route", trip, trip}, []string{"is given 2 arguments, more than 1"}},
-		"nothing to plan":   {[]string{"ladder"}, []string{"nothing to plan", "--from and --to"}},
-		"speed in the file": {[]string{"route", file("{top_speed: 90}")}, []string{"wishes.top_speed", "90", "number without a unit", "90 km/h"}},
-		"cost in the file":  {[]string{"route", file("{permit_cost: 30}")}, []string{"wishes.permit_cost", "30", "number without a unit", "30 min"}},
-		"a cost of several": {[]string{"plan", file("{permit_costs: {CA-ON: 30}}")}, []string{"wishes.permit_costs", "30", "number without a unit", "30 min"}},
-		"misspelt wish":     {[]string{"route", file("{not_true: area.geojson}")}, []string{`"not_true"`, "spelling"}},
-		"no such area":      {[]string{"route", file("{not_through: nothing.geojson}")}, []string{"field not_through", "nothing.geojson"}},
+		"4 alternatives": {[]string{"route", trip, "--alternatives", "4"}, []string{`--alternatives 4`, "0 to 3"}},
+		"no such quantity": {
+			[]string{"ladder", trip, "--quantity", "length"},
+			[]string{`--quantity "length"`, "height, width, mass"},
+		},
+		"avoiding":        {[]string{"ladder", trip, "--avoid-unmeasured"}, []string{"--avoid-unmeasured", "leave it out"}},
+		"two files":       {[]string{"route", trip, trip}, []string{"is given 2 arguments, more than 1"}},
+		"nothing to plan": {[]string{"ladder"}, []string{"nothing to plan", "--from and --to"}},
+		"speed in the file": {
+			[]string{"route", file("{top_speed: 90}")},
+			[]string{"wishes.top_speed", "90", "number without a unit", "90 km/h"},
+		},
+		"cost in the file": {
+			[]string{"route", file("{permit_cost: 30}")},
+			[]string{"wishes.permit_cost", "30", "number without a unit", "30 min"},
+		},
+		"a cost of several": {
+			[]string{"plan", file("{permit_costs: {CA-ON: 30}}")},
+			[]string{"wishes.permit_costs", "30", "number without a unit", "30 min"},
+		},
+		"misspelt wish": {[]string{"route", file("{not_true: area.geojson}")}, []string{`"not_true"`, "spelling"}},
+		"no such area": {
+			[]string{"route", file("{not_through: nothing.geojson}")},
+			[]string{"field not_through", "nothing.geojson"},
+		},
 	}
 	for flag, says := range map[string][]string{
 		"--not-in=XX":       {`--not-in "XX"`, "CA-ON"},

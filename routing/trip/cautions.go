@@ -15,5 +15,6 @@ func DesignCautions() []say.Remark {
 
 // LadderCautions lists what every answer with ladders says.
 func LadderCautions() []say.Remark {
-	return append([]say.Remark{say.That("caution.step"), say.That("caution.in_no_step")}, Cautions()...)
+	return append([]say.Remark{say.That("caution.step"), say.That("caution.in_no_step"),
+		say.That("caution.no_dates")}, Cautions()...)
 }

@@ -33,7 +33,12 @@ func TestPricesAreNoClock(t *testing.T) {
 // A wait may lead into hours that the trip would not have met: they count too.
 func TestWaitingMeetsOtherHours(t *testing.T) {
 	roads := fork(road{signs: signs(access(everyone, refused).at("08:00-14:00"))})
-	end := road{name: "end", from: [2]float64{10, 0}, to: [2]float64{15, 0}, signs: signs(access(everyone, refused).at("14:00-18:00"))}
+	end := road{
+		name:  "end",
+		from:  [2]float64{10, 0},
+		to:    [2]float64{15, 0},
+		signs: signs(access(everyone, refused).at("14:00-18:00")),
+	}
 	p := plan(t, world(t, []road{roads[0], roads[1], end}, nil), house())
 	waits := byRule(p, "waiting")
 	if len(waits) == 0 || p.cost < 9*3600*1000 {
@@ -92,7 +97,8 @@ func TestLadderOfAMeasuredUnit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s := got.Open.Steps; len(s) != 2 || s[0].Most != int64(4100*measure.Millimetre) || s[1].Most != int64(3750*measure.Millimetre) {
+	if s := got.Open.Steps; len(s) != 2 || s[0].Most != int64(4100*measure.Millimetre) ||
+		s[1].Most != int64(3750*measure.Millimetre) {
 		t.Errorf("%+v", s)
 	}
 }
@@ -106,7 +112,8 @@ func TestLadderOfWidthAtAGate(t *testing.T) {
 		t.Fatal(err)
 	}
 	open, shut := got.Open.Steps, got.Shut.Steps
-	if len(open) != 1 || len(open[0].Unknowns) != 1 || open[0].Unknowns[0].Get("kind") != network.Gate || len(shut) != 1 || shut[0].Path.Cost <= open[0].Path.Cost {
+	if len(open) != 1 || len(open[0].Unknowns) != 1 || open[0].Unknowns[0].Get("kind") != network.Gate || len(shut) != 1 ||
+		shut[0].Cost <= open[0].Cost {
 		t.Errorf("open %+v, shut %+v", open, shut)
 	}
 }
@@ -125,7 +132,11 @@ func TestLadderOfRatedMass(t *testing.T) {
 
 // An absolute ban of hazardous goods counts, whatever stands before it.
 func TestHazmatBanBehindAMilderSign(t *testing.T) {
-	list := signs(access(network.Hazmat, refused).at("20:00-21:00"), access(network.Hazmat, network.Destination), access(network.Hazmat, refused))
+	list := signs(
+		access(network.Hazmat, refused).at("20:00-21:00"),
+		access(network.Hazmat, network.Destination),
+		access(network.Hazmat, refused),
+	)
 	r := house(func(r *Request) { r.Wishes.Hazmat = standing.Yes })
 	takes(t, "a ban behind others", plan(t, world(t, fork(road{signs: list}), nil), r), "long")
 }

@@ -19,7 +19,7 @@ import (
 // is lower, and once going round them all.
 type Ladders struct {
 	Name     string
-	From, To string // stops
+	Stops    []string
 	Quantity rig.Quantity
 	Unit     finding.Quantity // how the given rig is in the quantity
 	Open     choosing.Ladder  // unmeasured structures open
@@ -40,12 +40,12 @@ type Legal struct {
 	Invented     bool
 }
 
-// Ladders works out the ladders of the journey between the first two stops of a
-// request. What the rig is in the quantity itself does not matter: it is only
-// compared with the steps. Letters that raise a sign do not count. Errors are
+// Ladders works out the ladders of the journey past all stops of a request, in their order
+// and without their dates. What the rig is in the quantity itself does not matter: it is
+// only compared with the steps. Letters that raise a sign do not count. Errors are
 // [*RequestError] and that of the context.
 func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladders, error) {
-	if len(r.Stops) != 2 || r.Given != nil {
+	if len(r.Stops) < 2 || r.Given != nil {
 		return nil, fail("stops", fmt.Sprint(len(r.Stops)), say.That("error.a_ladder_is_of"),
 			say.That("fix.give_a_start_and"))
 	}
@@ -54,8 +54,11 @@ func (p *Planner) Ladders(ctx context.Context, r Request, q rig.Quantity) (*Ladd
 	}
 	unit, known := r.Rig.Size(q).Value()
 	out := &Ladders{
-		Name: r.Name, From: r.Stops[0].Label, To: r.Stops[1].Label, Quantity: q, About: p.Network.About,
+		Name: r.Name, Quantity: q, About: p.Network.About,
 		Tables: p.Tables.Revision, Cautions: LadderCautions(), Invented: r.Invented,
+	}
+	for _, stop := range r.Stops {
+		out.Stops = append(out.Stops, stop.Label)
 	}
 	if known {
 		out.Unit = q.Of(unit)

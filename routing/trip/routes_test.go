@@ -3,6 +3,7 @@ package trip
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -31,13 +32,26 @@ func bridged(metresHigh float64) road {
 // web is a tangle of roads between the stops, some under bridges.
 func web(t *rapid.T, over func() []spot) []road {
 	out := []road{
-		{name: "start", from: [2]float64{-5, 0}, to: [2]float64{0, 0}}, {name: "end", from: [2]float64{10, 0}, to: [2]float64{15, 0}},
+		{
+			name: "start",
+			from: [2]float64{-5, 0},
+			to:   [2]float64{0, 0},
+		}, {name: "end", from: [2]float64{10, 0}, to: [2]float64{15, 0}},
 	}
 	nodes := [][2]float64{{0, 0}, {10, 0}, {3, 4}, {7, 4}, {3, -4}, {7, -4}, {5, 8}}
 	for range rapid.IntRange(4, 14).Draw(t, "roads") {
 		i := rapid.IntRange(0, len(nodes)-1).Draw(t, "from")
 		k := (i + rapid.IntRange(1, len(nodes)-1).Draw(t, "to")) % len(nodes)
-		out = append(out, road{name: "way", from: nodes[i], to: nodes[k], speed: measure.Speed(rapid.IntRange(5, 25).Draw(t, "speed")), spots: over()})
+		out = append(
+			out,
+			road{
+				name:  "way",
+				from:  nodes[i],
+				to:    nodes[k],
+				speed: measure.Speed(rapid.IntRange(5, 25).Draw(t, "speed")),
+				spots: over(),
+			},
+		)
 	}
 	return out
 }
@@ -57,13 +71,21 @@ func drawBridges(t *rapid.T) func() []spot {
 	}
 }
 
-// A rig as high as a step passes by a way that costs what the step does; one that
-// is a hair higher takes the next step, and above the last none.
+// A rig as high as a step passes all stops by a way that costs what the step does; one that
+// is a hair higher takes the next step, and above the last none. Whatever drive takes
+// longer then is one that the step names.
 func TestLadderStepsAreFreshQueries(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		w := world(rt, web(rt, drawBridges(rt)), nil)
+		roads := web(rt, drawBridges(rt))
+		w := world(rt, roads, nil)
 		measured := rapid.Bool().Draw(rt, "measured")
 		r := house(func(r *Request) { r.Rig.Unit.HeightMeasured, r.Allowances = measured, clearance.DefaultAllowances() })
+		for range rapid.IntRange(0, 2).Draw(rt, "between") {
+			at := point(roads[rapid.IntRange(0, len(roads)-1).Draw(rt, "at")].from)
+			if n := len(r.Stops) - 1; at != r.Stops[n-1].Point {
+				r.Stops = slices.Insert(r.Stops, n, choosing.Stop{Label: fmt.Sprint(at), Point: at})
+			}
+		}
 		ladders, err := w.Ladders(context.Background(), r, rig.Height)
 		if err != nil {
 			rt.Fatal(err)
@@ -73,20 +95,33 @@ func TestLadderStepsAreFreshQueries(t *testing.T) {
 			shut bool
 		}{{ladders.Open, false}, {ladders.Shut, true}} {
 			for i, step := range l.Steps {
-				if i > 0 && (step.Path.Cost >= l.Steps[i-1].Path.Cost || step.Most >= l.Steps[i-1].Most && l.Steps[i-1].Most != 0) {
-					rt.Fatalf("step %d takes %d ms for %d, the one above %d for %d", i, step.Path.Cost, step.Most, l.Steps[i-1].Path.Cost, l.Steps[i-1].Most)
+				if i > 0 && (step.Cost >= l.Steps[i-1].Cost || step.Most >= l.Steps[i-1].Most && l.Steps[i-1].Most != 0) {
+					rt.Fatalf(
+						"step %d takes %d ms for %d, the one above %d for %d",
+						i,
+						step.Cost,
+						step.Most,
+						l.Steps[i-1].Cost,
+						l.Steps[i-1].Most,
+					)
 				}
 				if step.Most == 0 {
 					continue
 				}
-				if got := fresh(rt, w, r, step.Most, l.shut); got != step.Path.Cost {
-					rt.Fatalf("step %d takes %d ms, a rig of its height %d", i, step.Path.Cost, got)
+				at, above := fresh(rt, w, r, step.Most, l.shut), fresh(rt, w, r, step.Most+1, l.shut)
+				if got := sum(at); got != step.Cost {
+					rt.Fatalf("step %d takes %d ms, a rig of its height %d", i, step.Cost, got)
+				}
+				for drive := range at {
+					if above[drive] != at[drive] && !slices.Contains(step.Binds, drive) {
+						rt.Fatalf("step %d binds on %v, and drive %d takes longer above it", i, step.Binds, drive)
+					}
 				}
 				want := search.Infinite
 				if i > 0 {
-					want = l.Steps[i-1].Path.Cost
+					want = l.Steps[i-1].Cost
 				}
-				if got := fresh(rt, w, r, step.Most+1, l.shut); got != want {
+				if got := sum(above); got != want {
 					rt.Fatalf("above step %d a rig takes %d ms, the next step %d", i, got, want)
 				}
 			}
@@ -94,8 +129,15 @@ func TestLadderStepsAreFreshQueries(t *testing.T) {
 	})
 }
 
-// fresh is what the way of a rig of a height costs.
-func fresh(t fataler, w *Planner, r Request, height int64, shut bool) search.Millis {
+func sum(costs []search.Millis) (out search.Millis) {
+	for _, c := range costs {
+		out = min(out+c, search.Infinite)
+	}
+	return out
+}
+
+// fresh is what each drive of a rig of a height costs.
+func fresh(t fataler, w *Planner, r Request, height int64, shut bool) (out []search.Millis) {
 	h := measure.Length(height)
 	r.Rig.Height, r.Rig.Unit.Height, r.Wishes.NoUnmeasured = measure.Given(&h), &h, shut
 	b, err := w.newBuilder(r)
@@ -106,14 +148,16 @@ func fresh(t fataler, w *Planner, r Request, height int64, shut bool) search.Mil
 	if err != nil {
 		t.Fatal(err)
 	}
-	path, err := b.chooses.First(context.Background(), at[0].Position, at[1].Position, choosing.Terms{})
-	if errors.Is(err, search.ErrNoRoute) {
-		return search.Infinite
+	for i := range at[1:] {
+		path, err := b.chooses.First(context.Background(), at[i].Position, at[i+1].Position, choosing.Terms{})
+		if errors.Is(err, search.ErrNoRoute) {
+			path.Cost = search.Infinite
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, path.Cost)
 	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	return path.Cost
+	return out
 }
 
 // A ladder worked out by hand: the short way lets 3.75 m pass (3.95 m less 0.20 m
@@ -171,7 +215,7 @@ func TestLadderOfUnmeasured(t *testing.T) {
 	if s := got.Open.Steps; len(s) != 1 || s[0].Most != 0 || len(s[0].Unknowns) != 1 {
 		t.Errorf("open: %+v", s)
 	}
-	if s := got.Shut.Steps; len(s) != 1 || len(s[0].Unknowns) != 0 || s[0].Path.Cost <= got.Open.Steps[0].Path.Cost {
+	if s := got.Shut.Steps; len(s) != 1 || len(s[0].Unknowns) != 0 || s[0].Cost <= got.Open.Steps[0].Cost {
 		t.Errorf("shut: %+v", s)
 	}
 }
@@ -188,7 +232,10 @@ func routes(t *testing.T, w *Planner, r RouteRequest) *Routes {
 // Two bridges on the short way, then one.
 func TestReasons(t *testing.T) {
 	short := bridged(3)
-	short.spots = append(short.spots, spot{kind: network.RailBridge, part: 0.7, signs: signs(metres(network.MaxHeight, 3.1))})
+	short.spots = append(
+		short.spots,
+		spot{kind: network.RailBridge, part: 0.7, signs: signs(metres(network.MaxHeight, 3.1))},
+	)
 	got := routes(t, world(t, fork(short), nil), RouteRequest{Request: house(), Reasons: true}).Reasons
 	// Either alone shuts the way: as the only one each costs the whole detour, and
 	// lifting one saves nothing while the other stands.
@@ -210,9 +257,18 @@ func TestReasons(t *testing.T) {
 // lifting one saves nothing; together they cost the whole detour.
 func TestReasonsTogether(t *testing.T) {
 	twice := bridged(3)
-	twice.spots = append(twice.spots, spot{kind: network.RailBridge, part: 0.7, signs: signs(metres(network.MaxHeight, 3.1))})
+	twice.spots = append(
+		twice.spots,
+		spot{kind: network.RailBridge, part: 0.7, signs: signs(metres(network.MaxHeight, 3.1))},
+	)
 	roads := append(fork(twice), twice)
-	roads[len(roads)-1].name, roads[len(roads)-1].from, roads[len(roads)-1].to = "twin", [2]float64{0, 0}, [2]float64{10, 0}
+	roads[len(roads)-1].name, roads[len(roads)-1].from, roads[len(roads)-1].to = "twin", [2]float64{
+		0,
+		0,
+	}, [2]float64{
+		10,
+		0,
+	}
 	got := routes(t, world(t, roads, nil), RouteRequest{Request: house(), Reasons: true}).Reasons
 	if got.Together == nil || len(got.Together.Barriers) != 4 || got.Together.Costs <= 0 || len(got.Bent) != 0 {
 		t.Errorf("%+v", got)
@@ -229,7 +285,8 @@ func TestClosing(t *testing.T) {
 	if got.Best.Passable || len(r.Closing) < 2 || len(r.Closing) > 3 {
 		t.Fatalf("passable %t, closing %+v", got.Best.Passable, r.Closing)
 	}
-	if len(r.Nearest) != 1 || r.Nearest[0].Quantity != rig.Height || !r.Nearest[0].Most.Equal(finding.Of(39*measure.Metre/10)) {
+	if len(r.Nearest) != 1 || r.Nearest[0].Quantity != rig.Height ||
+		!r.Nearest[0].Most.Equal(finding.Of(39*measure.Metre/10)) {
 		t.Errorf("nearest %+v", r.Nearest)
 	}
 }
@@ -262,7 +319,8 @@ func TestClosingIsLeast(t *testing.T) {
 			}
 		}
 		for i := range r.Closing {
-			if _, err := b.chooses.First(context.Background(), at[0].Position, at[1].Position, choosing.Terms{Lifted: names(i)}); err != nil {
+			if _, err := b.chooses.First(context.Background(), at[0].Position, at[1].Position,
+				choosing.Terms{Lifted: names(i)}); err != nil {
 				rt.Fatalf("without %q the way is still closed: %v", r.Closing[i].What, err)
 			}
 		}
@@ -290,7 +348,8 @@ func TestWishes(t *testing.T) {
 		{"by a road", road{}, choosing.Wishes{By: []string{"long"}}, "long"},
 		{"not through an area", road{}, choosing.Wishes{NotThrough: area}, "long"},
 		{"hazardous goods", road{signs: only(network.Hazmat, refused)}, choosing.Wishes{Hazmat: standing.Yes}, "long"},
-		{"hazardous goods, none aboard", road{signs: only(network.Hazmat, refused)}, choosing.Wishes{Hazmat: standing.No}, "short"},
+		{"hazardous goods, none aboard", road{signs: only(network.Hazmat, refused)},
+			choosing.Wishes{Hazmat: standing.No}, "short"},
 	} {
 		r := house(func(r *Request) { r.Wishes = tc.wish })
 		takes(t, tc.name, plan(t, world(t, fork(tc.short), nil), r), tc.want)
@@ -312,7 +371,8 @@ func TestWishesThatLeaveNoWay(t *testing.T) {
 		field, value string
 	}{
 		{"both ways cost toll", fork(toll, toll), choosing.Wishes{NoTolls: true, NoUnpaved: true}, "wishes", "no_tolls"},
-		{"one costs toll, the other is not wished", fork(toll), choosing.Wishes{NoTolls: true, NotBy: []string{"long"}}, "wishes", "no_tolls; not_by long"},
+		{"one costs toll, the other is not wished", fork(toll), choosing.Wishes{NoTolls: true,
+			NotBy: []string{"long"}}, "wishes", "no_tolls; not_by long"},
 		{"only ferries", water, choosing.Wishes{NoFerries: true}, "wishes.no_ferries", "true"},
 	} {
 		_, err := world(t, tc.roads, nil).Plan(context.Background(), house(func(r *Request) { r.Wishes = tc.wish }))
@@ -347,7 +407,11 @@ func TestWishesOfStreetsInTowns(t *testing.T) {
 			t.Errorf("%s: %v m, short wanted: %v", name, p.Length, tc.short)
 		}
 	}
-	_, err := world(t, roads, nil).Plan(context.Background(), house(func(r *Request) { r.Wishes.By = []string{"Main Street, Nowhere"} }))
+	_, err := world(
+		t,
+		roads,
+		nil,
+	).Plan(context.Background(), house(func(r *Request) { r.Wishes.By = []string{"Main Street, Nowhere"} }))
 	if err == nil || !strings.Contains(err.Error(), "Shorttown") {
 		t.Errorf("a town without the street: %v", err)
 	}
@@ -419,7 +483,10 @@ func TestFirstInFirstOut(t *testing.T) {
 			if rapid.IntRange(0, 2).Draw(rt, "timed") == 0 {
 				from := rapid.IntRange(0, 40).Draw(rt, "minute")
 				until := from + rapid.IntRange(1, 60).Draw(rt, "minutes")
-				when := time.Date(2027, 1, 1, 8, from, 0, 0, time.UTC).Format("15:04") + "-" + time.Date(2027, 1, 1, 8, until, 0, 0, time.UTC).Format("15:04")
+				when := time.Date(2027, 1, 1, 8, from, 0, 0, time.UTC).
+					Format("15:04") +
+					"-" + time.Date(2027, 1, 1, 8, until, 0, 0, time.UTC).
+					Format("15:04")
 				roads[i+2].signs = signs(access(everyone, refused).at(when))
 			}
 		}
@@ -433,7 +500,12 @@ func TestFirstInFirstOut(t *testing.T) {
 			}
 			arrival := p.Departure.Add(time.Duration(p.cost) * time.Millisecond)
 			if arrival.Before(last) {
-				rt.Fatalf("leaving at %s arrives at %s, leaving earlier at %s", p.Departure.Format("15:04"), arrival.Format("15:04:05"), last.Format("15:04:05"))
+				rt.Fatalf(
+					"leaving at %s arrives at %s, leaving earlier at %s",
+					p.Departure.Format("15:04"),
+					arrival.Format("15:04:05"),
+					last.Format("15:04:05"),
+				)
 			}
 			last = arrival
 		}
@@ -449,7 +521,8 @@ func TestAlternatives(t *testing.T) {
 		t.Fatal("no alternative between Ottawa and Montreal")
 	}
 	for _, o := range got.Others {
-		if longer := o.Plan.Time.Seconds() / got.Best.Time.Seconds(); longer > 1.26 || o.New < 0.2 || o.Extra != o.Plan.Length-got.Best.Length {
+		if longer := o.Plan.Time.Seconds() / got.Best.Time.Seconds(); longer > 1.26 || o.New < 0.2 ||
+			o.Extra != o.Plan.Length-got.Best.Length {
 			t.Errorf("%.2f times as long, %.2f new, %v extra", longer, o.New, o.Extra)
 		}
 	}
@@ -459,7 +532,8 @@ func TestAlternatives(t *testing.T) {
 func TestOrder(t *testing.T) {
 	p := planner(t)
 	r := request(3500)
-	for _, at := range []orb.Point{{-74.72815, 45.01809}, {-73.58781, 45.50884}, {-75.69812, 45.41117}, {-74.61595, 45.60009}} {
+	for _, at := range []orb.Point{{-74.72815, 45.01809}, {-73.58781, 45.50884}, {-75.69812, 45.41117}, {-74.61595,
+		45.60009}} {
 		r.Stops = slices.Insert(r.Stops, 1, choosing.Stop{Label: "between", Point: at})
 	}
 	got := routes(t, p, RouteRequest{Request: r, AnyOrder: true})
@@ -515,7 +589,8 @@ func TestDifference(t *testing.T) {
 	w := world(t, fork(road{}), nil)
 	r := house(given([2]float64{-4, 0}, [2]float64{0, 0}, [2]float64{5, 8}, [2]float64{10, 0}, [2]float64{14, 0}))
 	d := routes(t, w, RouteRequest{Request: r}).Difference
-	if d == nil || d.Best == nil || d.Extra <= 0 || len(d.Apart) != 1 || !slices.Equal(say.Strings(d.Apart[0].Roads), []string{"long"}) {
+	if d == nil || d.Best == nil || d.Extra <= 0 || len(d.Apart) != 1 ||
+		!slices.Equal(say.Strings(d.Apart[0].Roads), []string{"long"}) {
 		t.Errorf("%+v", d)
 	}
 }
@@ -559,7 +634,13 @@ func TestFindingsOnPlainAndCompressed(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		path, err := search.Plain(context.Background(), w.Network, at[0].Position, at[1].Position, b.chooses.Rules(choosing.Terms{}))
+		path, err := search.Plain(
+			context.Background(),
+			w.Network,
+			at[0].Position,
+			at[1].Position,
+			b.chooses.Rules(choosing.Terms{}),
+		)
 		if err != nil || path.Cost != want.cost {
 			rt.Fatalf("%d ms, %v; the plan's way costs %d", path.Cost, err, want.cost)
 		}
@@ -584,7 +665,11 @@ func TestFindingsOnPlainAndCompressed(t *testing.T) {
 // lead out of the data and in again.
 func TestEndsOfTheData(t *testing.T) {
 	gap := []road{
-		{name: "west", from: [2]float64{-5, 0}, to: [2]float64{0, 0}}, {name: "east", from: [2]float64{5, 0}, to: [2]float64{15, 0}},
+		{
+			name: "west",
+			from: [2]float64{-5, 0},
+			to:   [2]float64{0, 0},
+		}, {name: "east", from: [2]float64{5, 0}, to: [2]float64{15, 0}},
 	}
 	lanes := slices.Clone(gap)
 	for i := range lanes {
@@ -605,14 +690,18 @@ func TestEndsOfTheData(t *testing.T) {
 	w := world(t, fork(road{}), nil)
 	for at, want := range map[float64]bool{-4.99: true, -2: false} {
 		p := plan(t, w, house(end(at)))
-		if got := slices.ContainsFunc(p.Off, func(r say.Remark) bool { return strings.Contains(r.String(), "off.data_ends(stop: A") }); got != want {
+		if got := slices.ContainsFunc(p.Off, func(r say.Remark) bool {
+			return strings.Contains(r.String(),
+				"off.data_ends(stop: A")
+		}); got != want {
 			t.Errorf("a stop at %v: %v", at, say.Strings(p.Off))
 		}
 	}
 	for name, tc := range map[string]struct {
 		to   [2]float64
 		want string
-	}{"off the roads within the data": {[2]float64{9, 7}, "beyond: false"}, "out of the data": {[2]float64{40, 0}, "beyond: true"}} {
+	}{"off the roads within the data": {[2]float64{9, 7}, "beyond: false"}, "out of the data": {[2]float64{40, 0},
+		"beyond: true"}} {
 		p := plan(t, w, house(given([2]float64{-4, 0}, [2]float64{8, 0}, tc.to)))
 		if off := byRule(p, "given route"); !slices.ContainsFunc(off, func(f finding.Finding) bool {
 			return strings.Contains(told(f), "given.no_road") && strings.Contains(told(f), tc.want)

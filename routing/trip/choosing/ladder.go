@@ -28,12 +28,13 @@ type Ladder struct {
 	Off      []say.Remark // stops that lie far from the network
 }
 
-// Step is the best way for rigs up to a size.
+// Step is the best way past all stops for rigs up to a size.
 type Step struct {
 	Most      int64 // nanometres or tens of micrograms; 0: nothing known limits it
 	By        say.Remark
+	Binds     []int              // the drives from stop to stop, from 0, that leave no more room
 	Citations []finding.Citation // where what limits it comes from
-	Path      search.Path
+	Cost      search.Millis      // of all drives, as the search reckons it
 	Line      orb.LineString
 	Length    measure.Distance
 	Time      driving.Duration
@@ -54,47 +55,56 @@ type floor struct {
 	known    bool // what says nothing of the quantity is closed too
 }
 
-// Ladder climbs between the first two stops, for rigs of every size of a quantity.
-// What the rig is in it itself does not matter, and letters that raise a sign do not
-// count. shut goes round what is unmeasured.
+// Ladder climbs past all stops, for rigs of every size of a quantity. What the rig is in it
+// itself does not matter, and letters that raise a sign do not count. shut goes round what
+// is unmeasured. Every drive is sought as of the departure: a ladder knows no dates.
 func (c *Chooser) Ladder(ctx context.Context, q rig.Quantity, shut bool) (Ladder, error) {
-	return c.thinned(q, c.Stops[:2]).ladder(ctx, q, shut)
+	return c.thinned(q).ladder(ctx, q, shut)
 }
 
-// thinned chooses between some of the stops for a rig that is so small in a quantity that
-// it passes everywhere.
-func (c *Chooser) thinned(q rig.Quantity, stops []Stop) *Chooser {
+// thinned chooses for a rig that is so small in a quantity that it passes everywhere.
+func (c *Chooser) thinned(q rig.Quantity) *Chooser {
 	there, of := c.stands.Case, c.Case
-	there.Rig, there.Clock = there.Rig.Thinned(q), c.Zone(c.Areas.At(stops[0].Point))
-	there.Underway = standing.Underway([]orb.Point{stops[0].Point, stops[1].Point}, nil)
-	of.Rig, of.Stops = of.Rig.Thinned(q), stops
+	there.Rig, of.Rig = there.Rig.Thinned(q), of.Rig.Thinned(q)
 	return New(c.engine, standing.New(c.Atlas, there), of)
 }
 
+// rung is the fastest way of one drive above a floor.
+type rung struct {
+	path  search.Path
+	room  standing.Room
+	ferry bool
+}
+
 // ladder climbs from the fastest way: each next way must leave more room than the
-// one before, until none does.
+// one before, until none does. Only the drives that left no more than the floor are sought
+// again; the others stay the fastest above it.
 func (c *Chooser) ladder(ctx context.Context, q rig.Quantity, shut bool) (Ladder, error) {
 	at, err := c.Snap()
 	if err != nil {
 		return Ladder{}, err
 	}
 	out, above := Ladder{Complete: true, Off: c.Off}, &floor{quantity: q, known: shut}
+	var before []rung
 	for len(out.Steps) < maxSteps {
-		step, err := c.climb(ctx, at, above)
+		drives, err := c.climb(ctx, at, above, before)
 		if errors.Is(err, search.ErrNoRoute) {
 			break
 		}
 		if err != nil {
 			return out, err
 		}
-		if n := len(out.Steps); n > 0 && out.Steps[n-1].Path.Cost == step.Path.Cost && out.Steps[n-1].Ferry == step.Ferry {
-			out.Steps = out.Steps[:n-1] // as soon, and with more room
+		if slices.EqualFunc(before, drives, func(a, b rung) bool {
+			return a.path.Cost == b.path.Cost && a.ferry == b.ferry
+		}) {
+			out.Steps = out.Steps[:len(out.Steps)-1] // as soon, and with more room
 		}
+		step := c.step(drives, q)
 		out.Steps = append(out.Steps, step)
 		if step.Most == 0 {
 			break
 		}
-		above.value = step.Most
+		above.value, before = step.Most, drives
 	}
 	out.Complete = len(out.Steps) < maxSteps
 	slices.Reverse(out.Steps)
@@ -107,37 +117,64 @@ func (c *Chooser) ladder(ctx context.Context, q rig.Quantity, shut bool) (Ladder
 	return out, nil
 }
 
-// climb finds the fastest way that leaves more room than the floor.
-func (c *Chooser) climb(ctx context.Context, at []network.Snapped, above *floor) (Step, error) {
-	path, err := c.First(ctx, at[0].Position, at[1].Position, Terms{Above: above})
-	if err != nil {
-		return Step{}, err
+// climb finds the fastest way of each drive that leaves more room than the floor; before are
+// those above the floor before, nil at first.
+func (c *Chooser) climb(ctx context.Context, at []network.Snapped, above *floor, before []rung) ([]rung, error) {
+	out := slices.Clone(before)
+	if before == nil {
+		out = make([]rung, len(at)-1)
 	}
-	s := Step{Path: path, Length: path.Length(), Time: c.pace.Time(path.Pieces)}
-	most := standing.Free
-	seen := map[string]bool{}
-	for _, p := range path.Pieces {
-		if r := c.barriers.room(p, above.quantity); r.Most < most.Most {
-			most = r
+	for i := range out {
+		if before != nil && out[i].room.Most > above.value {
+			continue
 		}
-		s.Line = network.Join(s.Line, c.Network.Line(p))
-		s.Ferry = s.Ferry || c.Network.Class[p.Arc.Edge()].Water()
-		for _, u := range c.stands.Unmeasured(p, above.quantity) {
-			if key := u.String(); !seen[key] {
-				seen[key] = true
-				s.Unknowns = append(s.Unknowns, u)
+		path, err := c.First(ctx, at[i].Position, at[i+1].Position, Terms{Above: above})
+		if err != nil {
+			return nil, err
+		}
+		out[i] = rung{path: path, room: standing.Free}
+		for _, p := range path.Pieces {
+			if r := c.barriers.room(p, above.quantity); r.Most < out[i].room.Most {
+				out[i].room = r
 			}
+			out[i].ferry = out[i].ferry || c.Network.Class[p.Arc.Edge()].Water()
 		}
+	}
+	return out, nil
+}
+
+// step adds drives up.
+func (c *Chooser) step(drives []rung, q rig.Quantity) (s Step) {
+	most := standing.Free
+	for i, d := range drives {
+		switch {
+		case d.room.Most < most.Most:
+			most, s.Binds = d.room, []int{i}
+		case d.room.Most == most.Most && most.Most < standing.Free.Most:
+			s.Binds = append(s.Binds, i)
+		}
+		s.Cost, s.Length, s.Ferry = s.Cost+d.path.Cost, s.Length+d.path.Length(), s.Ferry || d.ferry
+		s.Time = s.Time.Add(c.pace.Time(d.path.Pieces))
+		c.tells(&s, d.path.Pieces, q)
+	}
+	s.Unknowns = say.Once(s.Unknowns)
+	if most.Most < standing.Free.Most {
+		s.Most, s.By, s.Citations, s.Invented = most.Most, most.By, most.Citations, most.Invented
+	}
+	return s
+}
+
+// tells adds to a step where a drive runs, and what of it is not measured.
+func (c *Chooser) tells(s *Step, pieces []network.Piece, q rig.Quantity) {
+	for _, p := range pieces {
+		s.Line = network.Join(s.Line, c.Network.Line(p))
+		s.Unknowns = append(s.Unknowns, c.stands.Unmeasured(p, q)...)
 		for _, code := range c.Network.Jurisdictions(p.Arc.Edge()) {
 			if !slices.Contains(s.Areas, code) {
 				s.Areas = append(s.Areas, code)
 			}
 		}
 	}
-	if most.Most < standing.Free.Most {
-		s.Most, s.By, s.Citations, s.Invented = most.Most, most.By, most.Citations, most.Invented
-	}
-	return s, nil
 }
 
 // passes reports whether a piece leaves more room than a floor.

@@ -246,17 +246,11 @@ func (c *Chooser) nearest(ctx context.Context, r *Reasons) error {
 	return nil
 }
 
-// tallest is the last step that all legs of the trip pass; its Most is 0 where
-// some leg has none.
-func (c *Chooser) tallest(ctx context.Context, q rig.Quantity) (least Step, err error) {
-	for i := 1; i < len(c.Stops); i++ {
-		l, err := c.thinned(q, c.Stops[i-1:i+1]).ladder(ctx, q, false)
-		if err != nil || len(l.Steps) == 0 {
-			return Step{}, err
-		}
-		if top := l.Steps[0]; i == 1 || top.Most > 0 && (least.Most == 0 || top.Most < least.Most) {
-			least = top
-		}
+// tallest is the last step of the trip; its Most is 0 where there is none.
+func (c *Chooser) tallest(ctx context.Context, q rig.Quantity) (Step, error) {
+	l, err := c.Ladder(ctx, q, false)
+	if err != nil || len(l.Steps) == 0 {
+		return Step{}, err
 	}
-	return least, nil
+	return l.Steps[0], nil
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"encoding/json"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -32,16 +33,30 @@ func TestTimetableInJSON(t *testing.T) {
 			t.Errorf("after one that ends at %s comes one from %s to %s", entries[i].To, e.From, e.To)
 		}
 	}
-	if len(kept.Days) != 4 || len(kept.Stops) != 3 || kept.Missed != nil || kept.Latest == nil || !kept.Slow.After(*kept.Arrival) {
+	if len(kept.Days) != 4 || len(kept.Stops) != 3 || kept.Missed != nil || kept.Latest == nil ||
+		!kept.Slow.After(*kept.Arrival) {
 		t.Errorf("%d days, %d stops, %+v", len(kept.Days), len(kept.Stops), kept)
 	}
-	if show := kept.Stops[1]; *show.SlackS != (29*time.Hour+40*time.Minute).Seconds() || show.LateS != 0 || show.Place != "Gaspé, QC; the quay" {
+	if show := kept.Stops[1]; *show.SlackS != (29*time.Hour+40*time.Minute).Seconds() || show.LateS != 0 ||
+		show.Place != "Gaspé, QC; the quay" {
 		t.Errorf("%+v", show)
 	}
 	missed := timetableOf(t, func(j *timetable.Journey) { j.Stops[1].By = j.Stops[1].By.Add(-34 * time.Hour) })
-	if m := missed.Missed; m == nil || m.LateS != (4*time.Hour+20*time.Minute).Seconds() || len(m.Tried) != 3 || !m.Tried[0].Does ||
-		m.Tried[0].Depart == nil || m.Tried[1].Does || m.Mark != wire.InventedMark {
+	if m := missed.Missed; m == nil || m.LateS != (4*time.Hour+20*time.Minute).Seconds() ||
+		len(m.Tried) != 3 || !m.Tried[0].Does ||
+		m.Tried[0].Depart == nil || m.Tried[1].Does ||
+		m.Mark != wire.InventedMark {
 		t.Errorf("%+v", missed.Missed)
+	}
+}
+
+// Moments stand to the second: what is planned is known to no fraction of one (RFC 3339,
+// section 5.6, time-secfrac, which may be left out).
+func TestMomentsAreWholeSeconds(t *testing.T) {
+	raw := post(t, text(example(t, "", ""))).Body.String()
+	if secfrac := regexp.MustCompile(`T\d{2}:\d{2}:\d{2}\.\d+`).FindString(raw); secfrac != "" ||
+		!strings.Contains(raw, `T08:00:00-04:00`) {
+		t.Errorf("a moment of %q in an answer of %d bytes", secfrac, len(raw))
 	}
 }
 

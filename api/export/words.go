@@ -33,10 +33,10 @@ func about(p *trip.Plan) []say.Remark {
 		say.That("export.data", "tables", p.Tables, "network", p.About.Revision, "departure", p.Departure))
 }
 
-// sized is a size of a rig, or that it is not known.
+// sized is a size of a rig, at least which it is, or that it is not known.
 func sized[T measure.Length | measure.Mass](of measure.Known[T]) any {
-	if v, known := of.Value(); known {
-		return v
+	if q := finding.Sized(of, finding.Of[T]); q.Known() {
+		return q
 	}
 	return state(finding.Unknown)
 }

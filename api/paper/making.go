@@ -90,15 +90,10 @@ func state(o finding.Outcome) say.Remark { return say.Remark{Code: say.Word("sta
 
 // sized is a size of a rig, at least which it is, or that it is not known.
 func sized[T measure.Length | measure.Mass](of measure.Known[T]) any {
-	v, some := of.Least()
-	switch {
-	case !some:
-		return say.That("paper.not_known")
-	case of.AtLeast():
-		return finding.Of(v).Least()
-	default:
-		return finding.Of(v)
+	if q := finding.Sized(of, finding.Of[T]); q.Known() {
+		return q
 	}
+	return say.That("paper.not_known")
 }
 
 // named is a trip with its ends.

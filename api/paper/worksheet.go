@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
@@ -175,11 +176,7 @@ func (m *making) loads(r rig.Rig) {
 			width = m.In.Alone(a.Width)
 		}
 		mass := ""
-		if v, some := a.Mass.Least(); some {
-			q := finding.Of(v)
-			if a.Mass.AtLeast() {
-				q = q.Least()
-			}
+		if q := finding.Sized(a.Mass, finding.Of[measure.Mass]); q.Known() {
 			mass = m.In.Quantity(q)
 		}
 		rows = append(rows, Row{Cells: []string{fmt.Sprint(i + 1), apart, tires, width, mass, ""}})

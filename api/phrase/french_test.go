@@ -19,16 +19,26 @@ import (
 // them, or words that both languages have.
 var alike = []string{
 	"text", "duty.demand", "duty.figures", "duty.hours_figure", "hours.holidays", "limit.beyond_one",
-	"limit.less", "passage.part", "passage.room", "passage.sum", "place.element", "place.of_map", "rig.mass", "rig.rating", "rig.refused",
+	"limit.less", "passage.part", "passage.room", "passage.sum", "place.element", "place.of_map", "rig.mass",
+	"rig.rating", "rig.refused",
 	"change.kind", "change.road", "change.thing", "change.word",
-	"compare.a", "compare.b", "compare.fact", "road.speed", "draw.at", "draw.degrees", "draw.scale_end", "draw.north", "draw.level", "command.source_date", "command.source_licence", "command.network_section", "import.sources", "import.number", "duty.topic.inspection", "use.commercial", "rule.inspection", "kind.tunnel", "counted.village",
-	"office.named", "screen.alone", "screen.alone_down", "screen.alone_up", "screen.down", "screen.check.total", "screen.check.left",
+	"compare.a", "compare.b", "compare.fact", "road.speed", "draw.at", "draw.degrees", "draw.scale_end",
+	"draw.north", "draw.level", "command.source_date", "command.source_licence", "command.network_section",
+	"import.sources", "import.number", "duty.topic.inspection", "use.commercial", "rule.inspection",
+	"kind.tunnel", "counted.village",
+	"office.named", "screen.alone", "screen.alone_down", "screen.alone_up", "screen.down", "screen.check.total",
+	"screen.check.left",
 	"screen.check.over", "screen.about", "day.details", "screen.enters", "screen.escorts_open",
-	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.ask", "screen.route.barrier",
-	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour", "unit.litre", "unit.litre_per_100_kilometres",
+	"screen.no_answer", "screen.row_says", "screen.time", "screen.where", "screen.ladder.most", "screen.ask",
+	"screen.route.barrier",
+	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour",
+	"unit.litre", "unit.litre_per_100_kilometres",
 	"rate.unit.km", "rate.unit.mi", "rate.unit.hour", "rate.unit.litre", "rate.unit.percent",
-	"quote.heading.transport", "quote.heading.taxes", "quote.quantity", "quote.sum", "quote.terms", "quote.under", "quote.amount",
-	"unit.square_metre", "amount.area", "error.and_fix", "amount.count", "amount.length", "measured.force", "measured.volume", "task.fact", "task.rule", "task.duty", "unit.kilowatt", "unit.horsepower", "unit.kilonewton", "unit.pound_force",
+	"quote.heading.transport", "quote.heading.taxes", "quote.quantity", "quote.sum", "quote.terms", "quote.under",
+	"quote.amount",
+	"unit.square_metre", "amount.area", "error.and_fix", "amount.count", "amount.length", "measured.force",
+	"measured.volume", "task.fact", "task.rule", "task.duty", "unit.kilowatt", "unit.horsepower",
+	"unit.kilonewton", "unit.pound_force",
 	"unit.kilopascal",
 }
 
@@ -94,7 +104,8 @@ func TestFrenchQuantities(t *testing.T) {
 // decimals with a comma, and an apostrophe where a vowel follows (Office québécois de
 // la langue française, Banque de dépannage linguistique: "Espacement", "Élision").
 func TestFrenchIsWrittenAsFrench(t *testing.T) {
-	wrong := regexp.MustCompile(`[^\s}]:(\s|$)|\s[;!?]|(?i)(^|[\s'(])(de|le|la|que|ne|se|je|me|te) [aeiouyéèêâîôû]\w|\bsi ils?\b`)
+	wrong := regexp.MustCompile(`[^\s}]:(\s|$)|\s[;!?]` +
+		`|(?i)(^|[\s'(])(de|le|la|que|ne|se|je|me|te) [aeiouyéèêâîôû]\w|\bsi ils?\b`)
 	point := regexp.MustCompile(`\d\.\d`) // but in what is typed
 
 	written := regexp.MustCompile(`(?s)\{\{.*?\}\}`)
@@ -154,7 +165,7 @@ func TestSpacesOfFrench(t *testing.T) {
 			t.Errorf("%q, want %q", got, tc.want)
 		}
 	}
-	if got := English().Say(say.That("report.unknown", "why", "a : b")); got != "UNKNOWN: a : b" {
+	if got := English().Say(say.That("report.unknown", "why", "a : b")); got != "NOT KNOWN: a : b" {
 		t.Errorf("%q", got)
 	}
 }

@@ -89,11 +89,14 @@ func TestCheckText(t *testing.T) {
 			if !strings.Contains(flat, phrase.English().Say(a.ToClear)) {
 				t.Errorf("%s, %s: %q is missing", a.Jurisdiction, a.Quantity, a.ToClear)
 			}
-			if n := a.Next; n != nil && !strings.Contains(flat, "next step: "+phrase.English().Down(n.Margin)+" more to "+n.Limit+" ("+n.Row+")") {
+			if n := a.Next; n != nil &&
+				!strings.Contains(flat, "next step: "+phrase.English().Down(n.Margin)+" more to "+n.Limit+" ("+n.Row+")") {
 				t.Errorf("%s, %s: %+v is missing", a.Jurisdiction, a.Quantity, n)
 			}
 		}
-		for _, want := range slices.Concat(phrase.English().Each(d.Assumed), phrase.English().Each(trip.DesignCautions()), []string{"UNKNOWN because not given: combination length, gross mass, tow vehicle length"}) {
+		for _, want := range slices.Concat(phrase.English().Each(d.Assumed),
+			phrase.English().Each(trip.DesignCautions()), []string{
+				"NOT KNOWN because not given: combination length, gross mass, tow vehicle length"}) {
 			if !strings.Contains(flat, want) {
 				t.Errorf("%q is missing", want)
 			}
@@ -102,7 +105,8 @@ func TestCheckText(t *testing.T) {
 			if l.Proven.Known() && !strings.Contains(flat, phrase.English().Down(l.Proven)) {
 				t.Errorf("%+v is missing", l)
 			}
-			if !l.Proven.Known() && l.Unproven != nil && !strings.Contains(flat, phrase.English().Down(l.Unproven.Value)+", "+strings.Join(l.Unproven.In, ", ")) {
+			if !l.Proven.Known() && l.Unproven != nil &&
+				!strings.Contains(flat, phrase.English().Down(l.Unproven.Value)+", "+strings.Join(l.Unproven.In, ", ")) {
 				t.Errorf("%+v is missing", l)
 			}
 		}
@@ -120,7 +124,8 @@ func TestCheckRows(t *testing.T) {
 		}
 		for _, r := range a.Findings[0].Citations {
 			further := r.Tier == string(limit.Beyond) && !r.Decides
-			if !strings.Contains(full, r.ID) || !further && !strings.Contains(full, strings.Join(strings.Fields(r.Source), " ")) {
+			if !strings.Contains(full, r.ID) ||
+				!further && !strings.Contains(full, strings.Join(strings.Fields(r.Source), " ")) {
 				t.Errorf("%s or %q is missing", r.ID, r.Source)
 			}
 			flat := strings.Join(strings.Fields(brief), " ")
@@ -148,14 +153,39 @@ func TestCheckRows(t *testing.T) {
 func TestAnyCheckText(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		words := rapid.SampledFrom([]string{"", "x", "clear: all", "\x1b[2J", "a\nclear: b", strings.Repeat("long ", 60)})
-		outcome := rapid.SampledFrom([]finding.Outcome{finding.Clear, finding.Conditional, finding.Review, finding.Forbidden, finding.Unknown}).Draw(t, "outcome")
+		outcome := rapid.SampledFrom([]finding.Outcome{finding.Clear, finding.Conditional, finding.Review,
+			finding.Forbidden, finding.Unknown}).
+			Draw(t, "outcome")
 		f := finding.Finding{
-			Topic: finding.Limit, Rule: "height", Jurisdiction: "XA", Outcome: outcome, Says: say.Each([]string{"s " + words.Draw(t, "summary")}),
-			Settles: finding.Asking(finding.Office, say.Text(words.Draw(t, "ask"))), Margin: finding.Of(measure.Length(rapid.Int64().Draw(t, "margin"))),
-			Demands:   finding.Demands{Permits: say.Each([]string{words.Draw(t, "permit")}), EscortsFront: 1},
-			Citations: []finding.Citation{{ID: "r " + words.Draw(t, "id"), Source: words.Draw(t, "source"), Published: words.Draw(t, "figure"), Status: finding.Published, Decides: rapid.Bool().Draw(t, "decides")}},
+			Topic: finding.Limit, Rule: "height", Jurisdiction: "XA", Outcome: outcome,
+			Says: say.Each([]string{"s " + words.Draw(t, "summary")}),
+			Settles: finding.Asking(
+				finding.Office,
+				say.Text(words.Draw(t, "ask")),
+			), Margin: finding.Of(measure.Length(rapid.Int64().Draw(t, "margin"))),
+			Demands: finding.Demands{Permits: say.Each([]string{words.Draw(t, "permit")}), EscortsFront: 1},
+			Citations: []finding.Citation{
+				{
+					ID:        "r " + words.Draw(t, "id"),
+					Source:    words.Draw(t, "source"),
+					Published: words.Draw(t, "figure"),
+					Status:    finding.Published,
+					Decides:   rapid.Bool().Draw(t, "decides"),
+				},
+			},
 		}
-		d := &regs.Design{Revision: words.Draw(t, "revision"), Day: noon(), Answers: []regs.Answer{{Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, ToClear: say.Text(words.Draw(t, "to clear"))}}}
+		d := &regs.Design{
+			Revision: words.Draw(t, "revision"),
+			Day:      noon(),
+			Answers: []regs.Answer{
+				{
+					Jurisdiction: "XA",
+					Quantity:     limit.Height,
+					Findings:     []finding.Finding{f},
+					ToClear:      say.Text(words.Draw(t, "to clear")),
+				},
+			},
+		}
 		d.Free = []regs.Largest{{Quantity: limit.Height, NotEstablished: []string{"XA"}}}
 		text := designText(t, d, rapid.Bool().Draw(t, "rows"))
 		for _, line := range strings.Split(text, "\n") {
@@ -199,13 +229,23 @@ func TestCheckTextSaysWhomToAsk(t *testing.T) {
 
 // What rests on invented rows says so once in its head and with each of the rows.
 func TestCheckTextMarksInvented(t *testing.T) {
-	row := finding.Citation{ID: "zz-row", Published: "3.9 m", Source: "made up", Status: finding.Invented, Tier: "legal", Decides: true}
+	row := finding.Citation{
+		ID:        "zz-row",
+		Published: "3.9 m",
+		Source:    "made up",
+		Status:    finding.Invented,
+		Tier:      "legal",
+		Decides:   true,
+	}
 	f := finding.Finding{
-		Topic: finding.Limit, Rule: "height", Jurisdiction: "XA", Outcome: finding.Conditional, Says: say.Each([]string{"height 4 m is beyond 3.9 m"}),
+		Topic: finding.Limit, Rule: "height", Jurisdiction: "XA", Outcome: finding.Conditional,
+		Says:    say.Each([]string{"height 4 m is beyond 3.9 m"}),
 		Settles: finding.Asking(finding.Office, say.Text("the office")), Citations: []finding.Citation{row}, Invented: true,
 	}
 	d := &regs.Design{Revision: "1-x", Day: noon(), Answers: []regs.Answer{{
-		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f}, Next: &regs.NextStep{Row: "zz-step", Limit: "4.4 m", Margin: finding.Of(40 * measure.Centimetre), Outcome: finding.Forbidden},
+		Jurisdiction: "XA", Quantity: limit.Height, Findings: []finding.Finding{f},
+		Next: &regs.NextStep{Row: "zz-step", Limit: "4.4 m", Margin: finding.Of(40 * measure.Centimetre),
+			Outcome: finding.Forbidden},
 	}}}
 	for _, rows := range []bool{false, true} {
 		text := designText(t, d, rows)

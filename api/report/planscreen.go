@@ -89,15 +89,7 @@ func given[T measure.Length | measure.Mass](v *T) any {
 }
 
 func leastOf[T measure.Length | measure.Mass](k measure.Known[T]) any {
-	v, some := k.Least()
-	switch {
-	case !some:
-		return size(finding.Quantity{})
-	case k.AtLeast():
-		return size(finding.Of(v).Least())
-	default:
-		return size(finding.Of(v))
-	}
+	return size(finding.Sized(k, finding.Of[T]))
 }
 
 // examples are things of a plan that --why opens.

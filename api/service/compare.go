@@ -113,22 +113,9 @@ func planned(p *trip.Plan) compare.Side {
 func rigFacts(r rig.Rig) []compare.Fact {
 	out := []compare.Fact{fact(say.That("compare.kind"), r.Unit.Kind), fact(say.That("compare.use"), r.Use)}
 	for _, q := range rig.Quantities() {
-		out = append(out, size(say.That("compare.of_rig", "quantity", q), sized(r, q)))
+		out = append(out, size(say.That("compare.of_rig", "quantity", q), finding.Sized(r.Size(q), q.Of)))
 	}
 	return out
-}
-
-// sized is how large a rig is in a quantity, as far as is known.
-func sized(r rig.Rig, q rig.Quantity) finding.Quantity {
-	least, some := r.Size(q).Least()
-	switch {
-	case !some:
-		return finding.Quantity{}
-	case r.Size(q).AtLeast():
-		return q.Of(least).Least()
-	default:
-		return q.Of(least)
-	}
 }
 
 // fact is a word that is not known where it is none.

@@ -18,19 +18,19 @@ type Drive struct {
 	CarbonKG     *float64      `json:"co2_likely_kg" doc:"Of the likely amount of fuel"`
 	CarbonLowKG  *float64      `json:"co2_low_kg"`
 	CarbonHighKG *float64      `json:"co2_high_kg"`
-	DrivingS     *float64      `json:"driving_s" doc:"With the climbs on which the engine does not hold the assumed speed, without signals, junctions and turns"`
+	DrivingS     *float64      `json:"driving_s"`
 	Air          string        `json:"air" doc:"What was taken for it"`
 	Drag         Drag          `json:"drag"`
 	LevelM       float64       `json:"taken_as_level_m" doc:"Of roads whose climbs are not known"`
 	Tank         TankRange     `json:"tank"`
 	Speeds       []SpeedFuel   `json:"over_speed"`
 	Noses        []NoseSaving  `json:"nose_saves" doc:"Against a flat front, on this way"`
-	Moves        []Move        `json:"moves" doc:"Where the way leaves a road for another, or turns sharply at a junction, in the order of travel"`
+	Moves        []Move        `json:"moves"`
 	Corners      []Corner      `json:"corners" doc:"To look at, the widest first"`
 	UTurns       []UTurn       `json:"u_turns" doc:"Where the way turns back within some metres, in the order of travel"`
 	Curves       []RoadCurve   `json:"curves" doc:"Bends that are no corners, the slowest first"`
 	NoCurves     string        `json:"curves_unknown,omitempty"`
-	Coarse       *CoarseRoad   `json:"drawn_too_coarsely,omitempty" doc:"Bends whose tightness the map does not show; none: left out"`
+	Coarse       *CoarseRoad   `json:"drawn_too_coarsely,omitempty"`
 	Climbs       []Slope       `json:"climbs"`
 	Descents     []Slope       `json:"descents"`
 	Grounds      []GroundPlace `json:"ground" doc:"Level crossings and humps whose profile is not known"`
@@ -47,7 +47,7 @@ type Where struct {
 // TankRange is how far the tank goes, by what the way takes at the most.
 type TankRange struct {
 	UsableL *float64 `json:"usable_l"`
-	RangeM  *float64 `json:"range_m" doc:"By what this way, which may be shorter, takes at the most; null where it is not known"`
+	RangeM  *float64 `json:"range_m"`
 	Stops   []Where  `json:"fill_up_before" doc:"Where it is down to its reserve"`
 	Unknown string   `json:"unknown,omitempty"`
 }
@@ -78,11 +78,11 @@ type Corner struct {
 	SweptM       *float64 `json:"swept_width_m" doc:"Of the strip of road that the rig takes, cut and swing included"`
 	OffTrackingM *float64 `json:"off_tracking_m" doc:"By which the unit's axles cut in beside the way of the first axle"`
 	CutsTo       string   `json:"off_tracking_to,omitempty" enum:"left,right" doc:"The side that they cut in to"`
-	TailSwingM   *float64 `json:"tail_swing_m" doc:"By which the unit's rear corner swings out beyond half its width from that way"`
+	TailSwingM   *float64 `json:"tail_swing_m"`
 	SwingsTo     string   `json:"tail_swing_to,omitempty" enum:"left,right" doc:"The side that it swings out to"`
 	SpeedKMH     *float64 `json:"speed_kmh" doc:"To take it at no more than half of what tips the unit"`
 	RoadWidthM   *float64 `json:"road_width_m" doc:"The narrower of the tagged ones"`
-	Circle       string   `json:"circle,omitempty" enum:"roundabout,mini-roundabout" doc:"What it is on: a ring that is driven round, or a middle that is driven over"`
+	Circle       string   `json:"circle,omitempty" enum:"roundabout,mini-roundabout"`
 	Tighter      bool     `json:"tighter_than_lock,omitempty" doc:"The road is drawn tighter than the tow vehicle turns"`
 	Unknown      string   `json:"unknown,omitempty"`
 }
@@ -127,7 +127,7 @@ type Slope struct {
 	LengthM  float64  `json:"length_m"`
 	Grade    float64  `json:"grade" doc:"Mean, rise over run"`
 	RiseM    float64  `json:"height_m"`
-	Steepest *float64 `json:"steepest,omitempty" doc:"Of a descent that is steep somewhere along it, rise over run over 100 m"`
+	Steepest *float64 `json:"steepest,omitempty"`
 	SpeedKMH *float64 `json:"speed_kmh,omitempty" doc:"That the engine holds"`
 	Stuck    bool     `json:"stuck,omitempty" doc:"It may not climb at all"`
 	HeatMJ   *float64 `json:"heat_mj,omitempty" doc:"That engine and brakes take at 50 km/h"`
@@ -180,12 +180,12 @@ func (tell teller) pulled(out *Drive, r *driving.Drive) {
 		out.Fuel = noFuel(tell.Say(r.Gap))
 		return
 	}
-	seconds := r.Run.Time.Seconds()
-	out.DrivingS = &seconds
+	took := lasts(r.Run.Time)
+	out.DrivingS = &took
 	out.CarbonKG, out.CarbonLowKG, out.CarbonHighKG = &r.Carbon.Likely, &r.Carbon.Low, &r.Carbon.High
 	out.Speeds = each(r.Speeds, func(s drive.AtSpeed) SpeedFuel {
 		all := s.Fuel.Band()
-		return SpeedFuel{kmh(s.Top), s.Time.Seconds(), float64(all.Likely / measure.Litre),
+		return SpeedFuel{kmh(s.Top), lasts(s.Time), float64(all.Likely / measure.Litre),
 			float64(all.Low / measure.Litre), float64(all.High / measure.Litre)}
 	})
 	out.Noses = each(r.Noses, func(n driving.NoseSaving) NoseSaving {

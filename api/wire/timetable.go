@@ -97,10 +97,10 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 	for i, c := range t.Calls {
 		call := Call{
 			Mark: mark, Place: place(i), By: instant(t.Journey.Stops[i].By), Arrival: instant(c.Arrive.Likely),
-			ArrivalSlow: instant(c.Arrive.Slow), Leaves: instant(c.Leave.Slow), LateS: c.Late.Seconds(),
+			ArrivalSlow: instant(c.Arrive.Slow), Leaves: instant(c.Leave.Slow), LateS: lasts(c.Late),
 		}
 		if c.Slack != nil {
-			s := c.Slack.Seconds()
+			s := lasts(*c.Slack)
 			call.SlackS = &s
 		}
 		out.Stops = append(out.Stops, call)
@@ -110,10 +110,10 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 	}
 	if m := t.Missed; m != nil {
 		out.Missed = &MissedDeadline{
-			Mark: mark, Place: place(m.Stop), LateS: m.Late.Seconds(), Never: m.Never,
+			Mark: mark, Place: place(m.Stop), LateS: lasts(m.Late), Never: m.Never,
 			Binds: append([]timetable.Why{}, m.Binds...),
 			Tried: each(m.Would, func(r timetable.Remedy) Remedy {
-				return Remedy{mark, r.Kind, r.Does, instant(r.Depart), r.Late.Seconds()}
+				return Remedy{mark, r.Kind, r.Does, instant(r.Depart), lasts(r.Late)}
 			}),
 		}
 	}
@@ -123,7 +123,7 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 func newTravelDay(p *trip.Plan, d timetable.Day, mark string) TravelDay {
 	t := p.Timetable
 	out := TravelDay{
-		Mark: mark, Date: d.Date.Format(time.DateOnly), DrivingS: d.Driving.Seconds(), LengthM: round(float64(d.Way)),
+		Mark: mark, Date: d.Date.Format(time.DateOnly), DrivingS: lasts(d.Driving), LengthM: round(float64(d.Way)),
 		Entries: []TravelEntry{},
 	}
 	if from, to, ok := timetable.Driven(t.On(d)); ok {
@@ -159,3 +159,6 @@ func instant(t time.Time) *time.Time {
 
 // second is a moment in whole seconds: none along a road is known finer.
 func second(t time.Time) time.Time { return t.Truncate(time.Second) }
+
+// lasts is a time in whole seconds.
+func lasts(d time.Duration) float64 { return d.Round(time.Second).Seconds() }

@@ -146,7 +146,7 @@ func (tell teller) newDuration(d driving.Duration) (*float64, string) {
 	if !d.Unknown.None() {
 		return nil, tell.Say(d.Unknown)
 	}
-	v := float64(int64(d.Seconds() + 0.5))
+	v := lasts(d.Duration)
 	return &v, ""
 }
 
@@ -155,7 +155,7 @@ func newSlow(d driving.Duration) *float64 {
 	if !d.Unknown.None() {
 		return nil
 	}
-	v := float64(int64(d.Slow.Seconds() + 0.5))
+	v := lasts(d.Slow)
 	return &v
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"wayhouse/api/wire"
+	"wayhouse/regs/say"
 )
 
 // asked is what a command is asked: the fields that its files say, with those of
@@ -214,6 +215,9 @@ func (a *asked) named(err error) error {
 	var in []string
 	for i := range out.refusal.Errors {
 		e := &out.refusal.Errors[i]
+		if e.Field == "unit" && e.Fix.Code == "fix.other_kind" {
+			e.Fix = say.That("fix.unit_and_tow", "kind", e.Fix.Get("kind"))
+		}
 		if flag := a.flagOf(e.Field); flag != e.Field {
 			e.Field = flag
 			in = append(in, "")

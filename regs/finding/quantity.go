@@ -15,6 +15,19 @@ type Quantity struct {
 // Of is a length or a mass that is known.
 func Of[T measure.Length | measure.Mass](v T) Quantity { return Quantity{of: any(v).(fmt.Stringer)} }
 
+// Sized is what is known of a size: its value, a least one, or nothing.
+func Sized[T any](k measure.Known[T], of func(T) Quantity) Quantity {
+	least, some := k.Least()
+	switch {
+	case !some:
+		return Quantity{}
+	case k.AtLeast():
+		return of(least).Least()
+	default:
+		return of(least)
+	}
+}
+
 // Known reports whether there is a value.
 func (q Quantity) Known() bool { return q.of != nil }
 

@@ -86,15 +86,7 @@ func (q Quantity) Of(a Amount) finding.Quantity {
 
 // Known is what is known of an amount of the quantity.
 func (q Quantity) Known(a measure.Known[Amount]) finding.Quantity {
-	least, some := a.Least()
-	switch {
-	case !some:
-		return finding.Quantity{}
-	case a.AtLeast():
-		return q.Of(least).Least()
-	default:
-		return q.Of(least)
-	}
+	return finding.Sized(a, q.Of)
 }
 
 // Parse reads an amount of the quantity. Loads on tire width and bridge

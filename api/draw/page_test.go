@@ -333,6 +333,18 @@ func tidy(t failer, p *picture.Picture) {
 			}
 		}
 	}
+	var tags []picture.Mark
+	for _, m := range p.Marks {
+		if m.Kind != picture.Disc || m.Look.Fill != tagLook.Fill || m.Look.Width != tagLook.Width {
+			continue
+		}
+		for _, o := range tags {
+			if math.Hypot(m.At[0].X-o.At[0].X, m.At[0].Y-o.At[0].Y) <= m.Radius+o.Radius {
+				t.Fatalf("the tag of %q touches that of %q", m.Name, o.Name)
+			}
+		}
+		tags = append(tags, m)
+	}
 	corner, wide, high := p.Page()
 	for _, l := range labels {
 		if l.Left < corner.X || l.Top < corner.Y || l.Right > corner.X+wide || l.Foot > corner.Y+high {
@@ -341,7 +353,8 @@ func tidy(t failer, p *picture.Picture) {
 	}
 	for _, m := range p.Marks {
 		for _, at := range m.At {
-			if at.X-m.Radius < corner.X || at.Y-m.Radius < corner.Y || at.X+m.Radius > corner.X+wide || at.Y+m.Radius > corner.Y+high {
+			if at.X-m.Radius < corner.X || at.Y-m.Radius < corner.Y || at.X+m.Radius > corner.X+wide ||
+				at.Y+m.Radius > corner.Y+high {
 				t.Fatalf("%v is not on the page", m)
 			}
 		}

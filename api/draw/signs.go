@@ -67,10 +67,11 @@ func (c *canvas) tags(v view) {
 			continue
 		}
 		at, r := on(s.middle().x, s.middle().up), tagSize*c.Letter
-		for !c.free(picture.Label{Left: at.X - r, Right: at.X + r, Top: at.Y - r, Foot: at.Y + r}) {
+		room := 1.2 * r // circles that touch read as one sign
+		for !c.free(picture.Label{Left: at.X - room, Right: at.X + room, Top: at.Y - room, Foot: at.Y + room}) {
 			at.X += r / 2
 		}
-		c.keep(at, r)
+		c.keep(at, room)
 		c.Disc(tagLook, s.name, at, r)
 		c.Words(at.Plus(0, 0.28*c.Letter), picture.Middle, 0.8, strconv.Itoa(s.tag))
 	}

@@ -21,6 +21,9 @@ func (s *Service) Rig(ctx context.Context, q wire.Asked[wire.RigQuestion]) (*wir
 	if err != nil {
 		return nil, err
 	}
+	if w := q.Said.Wishes; w != nil {
+		asked.Rig.WindRoad = w.TopSpeed.Or(0)
+	}
 	out := &wire.RigAnswer{Report: asked.Rig.Report(), Invented: asked.Rig.Invented, Tables: p.Tables.Revision}
 	if asked.Corner != nil {
 		if out.Corner, err = asked.Rig.Try(*asked.Corner); err != nil {

@@ -223,13 +223,13 @@ func (r Rig) Winds(s Statics) Winds {
 	if across := s.Centre.Across; across.Known() { // the tires alone hold the whole of it upright
 		arm -= max(across.High, -across.Low) * measure.Distance(float64(s.Unit.High)/float64(max(group.Low, 1)))
 	}
-	air := drive.Air(0, cmp.Or(r.WindKelvins, coldest))
+	share, road, kelvins := r.windCase()
+	air := drive.Air(0, kelvins)
 	at := func(share float64, road measure.Speed) (measure.Speed, bool) {
 		return leaves(share, func(gust measure.Speed) (float64, bool) {
 			return r.Unit.overturn(air, group.Low, arm, road, gust)
 		})
 	}
-	share, road := cmp.Or(r.WindwardShare, windwardShare), cmp.Or(r.WindRoad, windyRoad)
 	driving, ok := at(share, road)
 	if !ok {
 		w.Computed = measure.Because[measure.Speed](say.That("rig.wind_takes_outline"))
@@ -241,12 +241,22 @@ func (r Rig) Winds(s Statics) Winds {
 		w.Gust, w.Why = creeping, say.That("rig.computed_wind", "road", slow, "percent", 100*share)
 		w.Steady = min(w.Steady, creeping*stopSteady/stopGust)
 	}
-	if driving < w.Gust {
+	if driving < w.Gust-toldApart {
 		w.Slow, w.SlowRoad = driving, slow
 	}
 	lifts, _ := at(0, 0)
 	w.Never = max(min(w.Never, lifts), w.Gust)
 	return w
+}
+
+// toldApart is how far below the stop a gust lies that asks for driving slower: nearer ones
+// read as one.
+const toldApart = 1 * measure.KilometrePerHour
+
+// windCase is what winds are reckoned with, given or not: the share that stays on the
+// windward tires, the speed of the road and the air.
+func (r Rig) windCase() (share float64, road measure.Speed, kelvins float64) {
+	return cmp.Or(r.WindwardShare, windwardShare), cmp.Or(r.WindRoad, windyRoad), cmp.Or(r.WindKelvins, coldest)
 }
 
 // leaves is the gust that leaves a share of what its tires carry on the windward ones,
@@ -269,7 +279,10 @@ func leaves(share float64, taken func(measure.Speed) (float64, bool)) (measure.S
 
 // coldest is the air that winds are reckoned with, 253.15 K or -20 degrees
 // Celsius: cold air presses harder.
-const coldest = 253.15
+const coldest = freezing - 20
+
+// freezing is 0 degrees Celsius in kelvins, exact (SI brochure, 2.3.1).
+const freezing = 273.15
 
 // Stability answers tipping and wind as findings. Neither is ever clear.
 func (r Rig) Stability(s Statics) []finding.Finding {
@@ -327,7 +340,7 @@ func tiltRows() []finding.Citation {
 
 func (r Rig) wind(s Statics) finding.Finding {
 	w := r.Winds(s)
-	_, known := w.Computed.Value()
+	gust, known := w.Computed.Value()
 	lowers := known && w.Gust < stopGust
 	f := finding.Finding{
 		Topic: finding.Rig, Rule: RuleWind, Place: say.That("rig.unit"), Outcome: finding.Review, Reason: finding.Practice,
@@ -349,6 +362,10 @@ func (r Rig) wind(s Statics) finding.Finding {
 	if !known {
 		f.Outcome, f.Reason = finding.Unknown, finding.NotDescribed
 		f.Says = append(f.Says, w.Computed.Why())
+		return f
 	}
+	share, road, kelvins := r.windCase()
+	f.Says = append(f.Says, say.That("rig.wind_reckoned", "gust", gust, "road", road, "celsius", kelvins-freezing,
+		"percent", 100*share))
 	return f
 }

@@ -151,7 +151,7 @@ func (w *world) floor(t testing.TB, height uint32) *Hierarchy {
 
 // rules are those of a rig of a height.
 func (w *world) rules(height uint32) Rules {
-	return Rules{Pay: func(arc, _ uint32) uint32 {
+	return Rules{Pay: func(_ int, arc, _ uint32) uint32 {
 		if w.least[arc] <= height {
 			return Infinite
 		}
@@ -211,7 +211,12 @@ func clock(run func()) time.Duration {
 
 // compare runs a restricted search and the bidirectional Dijkstra beside each
 // other, pair by pair in one run, and wants equal answers.
-func (w *world) compare(t testing.TB, h *Hierarchy, height uint32, pairs [][2]uint32) (fast, slow times, perNode [2]float64) {
+func (w *world) compare(
+	t testing.TB,
+	h *Hierarchy,
+	height uint32,
+	pairs [][2]uint32,
+) (fast, slow times, perNode [2]float64) {
 	s := NewSearch(w.core, w.order)
 	rules, pay := w.rules(height), w.pay(height)
 	settled, spent := [2]int{}, [2]time.Duration{}
@@ -283,19 +288,42 @@ func figures(t *testing.T, w *world) {
 	case needs.Long:
 		n = 1000
 	}
-	t.Logf("%d nodes, %d arcs; core %d nodes, %d arcs; hops a node and direction %.2f", w.plain.g.Nodes(), w.plain.g.Arcs(), w.core.Nodes(), w.core.Arcs(),
-		float64(len(w.free.Up)+len(w.free.Down))/2/float64(w.core.Nodes()))
+	t.Logf(
+		"%d nodes, %d arcs; core %d nodes, %d arcs; hops a node and direction %.2f",
+		w.plain.g.Nodes(),
+		w.plain.g.Arcs(),
+		w.core.Nodes(),
+		w.core.Arcs(),
+		float64(len(w.free.Up)+len(w.free.Down))/2/float64(w.core.Nodes()),
+	)
 	pairs := w.pairs(n, 7)
 	w.restrict(0.0005, 3)
 	fast, slow, node := w.compare(t, w.free, rigHeight, pairs)
 	again := w.floor(t, 0)
-	t.Logf("first hierarchy %v, heap at most %d MB; a further one %.2f of that (%d hops for %d)", w.built.Round(time.Millisecond), w.peak>>20, float64(w.again)/float64(w.built), len(again.Up), len(w.free.Up))
+	t.Logf(
+		"first hierarchy %v, heap at most %d MB; a further one %.2f of that (%d hops for %d)",
+		w.built.Round(time.Millisecond),
+		w.peak>>20,
+		float64(w.again)/float64(w.built),
+		len(again.Up),
+		len(w.free.Up),
+	)
 	t.Logf("a settled node: Dijkstra %.0f ns, from both ends %.0f ns, %.2f times", node[0], node[1], node[1]/node[0])
-	t.Logf("0.05 %% limited: %v; Dijkstra from both ends %v: %.0f times", fast, slow.mean(), float64(slow.mean())/float64(fast.mean()))
+	t.Logf(
+		"0.05 %% limited: %v; Dijkstra from both ends %v: %.0f times",
+		fast,
+		slow.mean(),
+		float64(slow.mean())/float64(fast.mean()),
+	)
 	w.unrestricted(t, pairs, fast)
 	w.restrict(0.005, 4)
 	fast, slow, _ = w.compare(t, w.floor(t, 410), rigHeight, pairs)
-	t.Logf("0.5 %% limited, with a floor: %v; Dijkstra from both ends %v: %.0f times", fast, slow.mean(), float64(slow.mean())/float64(fast.mean()))
+	t.Logf(
+		"0.5 %% limited, with a floor: %v; Dijkstra from both ends %v: %.0f times",
+		fast,
+		slow.mean(),
+		float64(slow.mean())/float64(fast.mean()),
+	)
 	w.turnFigures(t, pairs)
 	w.walled(t)
 	w.cores(t, pairs)
@@ -316,7 +344,11 @@ func (w *world) unrestricted(t *testing.T, pairs [][2]uint32, restricted times) 
 			arcs, _ = p.Way(pair[0], arcs[:0])
 		}))
 	}
-	t.Logf("hierarchy alone, with its way: %v; restricted search %.1f times that", plain, float64(restricted.mean())/float64(plain.mean()))
+	t.Logf(
+		"hierarchy alone, with its way: %v; restricted search %.1f times that",
+		plain,
+		float64(restricted.mean())/float64(plain.mean()),
+	)
 }
 
 // sharp is the change of heading, in degrees, from which driving on is a turn.
@@ -462,7 +494,7 @@ func (b *blind) find(rules Rules, from, to uint32) uint32 {
 		}
 		for a := b.core.First[v]; a < b.core.First[v+1]; a++ {
 			next, price := rules.Turns.Next(state, a)
-			more := rules.Pay(a, d)
+			more := rules.Pay(0, a, d)
 			if price != Infinite && more != Infinite {
 				s.reach(next, d+price+more+b.weight[a])
 			}
@@ -480,7 +512,7 @@ func (w *world) walled(t *testing.T) {
 	blind := newBlindNodes(w.core, w.weight)
 	for range 10 {
 		yard := w.yard(random.Uint32N(uint32(w.core.Nodes())), 60)
-		pay := func(arc, _ uint32) uint32 {
+		pay := func(_ int, arc, _ uint32) uint32 {
 			if yard[w.core.Head[arc]] && !yard[w.core.Tail[arc]] {
 				return Infinite
 			}
@@ -495,14 +527,26 @@ func (w *world) walled(t *testing.T) {
 		}
 		var err error
 		fast = append(fast, clock(func() {
-			_, err = s.Find(context.Background(), w.free, w.weight, Rules{Pay: pay}, []Seed{{State: from}}, []Goal{{Node: to, Finish: atOnce}})
+			_, err = s.Find(
+				context.Background(),
+				w.free,
+				w.weight,
+				Rules{Pay: pay},
+				[]Seed{{State: from}},
+				[]Goal{{Node: to, Finish: atOnce}},
+			)
 		}))
 		slow = append(slow, clock(func() { blind.find(from, to, pay) }))
 		if !errors.Is(err, ErrNoWay) {
 			t.Fatalf("from %d into the yard of %d: %v", from, to, err)
 		}
 	}
-	t.Logf("walled off: %v; exhausting the core %v: %.0f times", fast, slow.mean(), float64(slow.mean())/float64(fast.mean()))
+	t.Logf(
+		"walled off: %v; exhausting the core %v: %.0f times",
+		fast,
+		slow.mean(),
+		float64(slow.mean())/float64(fast.mean()),
+	)
 }
 
 // yard is a set of nodes around one.
@@ -532,7 +576,7 @@ func newBlindNodes(c *Core, weight []uint32) *blindNodes {
 	return &blindNodes{core: c, weight: weight, side: plainSide{states: make([]place, c.Nodes())}}
 }
 
-func (b *blindNodes) find(from, to uint32, pay func(arc, at uint32) uint32) uint32 {
+func (b *blindNodes) find(from, to uint32, pay func(layer int, arc, at uint32) uint32) uint32 {
 	s := &b.side
 	s.start(from)
 	for len(s.queue) > 0 {
@@ -544,7 +588,7 @@ func (b *blindNodes) find(from, to uint32, pay func(arc, at uint32) uint32) uint
 			return d
 		}
 		for a := b.core.First[v]; a < b.core.First[v+1]; a++ {
-			if more := pay(a, d); more != Infinite {
+			if more := pay(0, a, d); more != Infinite {
 				s.reach(b.core.Head[a], d+more+b.weight[a])
 			}
 		}
@@ -561,7 +605,8 @@ func (w *world) cores(t *testing.T, pairs [][2]uint32) {
 		seeds, goals := make([]Seed, 1), make([]Goal, 1)
 		for _, p := range part {
 			seeds[0], goals[0] = Seed{State: p[0]}, Goal{Node: p[1], Finish: atOnce}
-			if _, err := s.Find(context.Background(), w.free, w.weight, rules, seeds, goals); err != nil && !errors.Is(err, ErrNoWay) {
+			if _, err := s.Find(context.Background(), w.free, w.weight, rules, seeds, goals); err != nil &&
+				!errors.Is(err, ErrNoWay) {
 				t.Error(err)
 			}
 		}
@@ -590,7 +635,10 @@ func (w *world) cores(t *testing.T, pairs [][2]uint32) {
 func (w *world) ladder(t *testing.T, pairs [][2]uint32) {
 	w.many(40)
 	s := NewSearch(w.core, w.order)
-	pairs = slices.DeleteFunc(slices.Clone(pairs[:min(len(pairs), 100)]), func(p [2]uint32) bool { return len(w.climb(t, s, p)) < 12 })
+	pairs = slices.DeleteFunc(
+		slices.Clone(pairs[:min(len(pairs), 100)]),
+		func(p [2]uint32) bool { return len(w.climb(t, s, p)) < 12 },
+	)
 	var climbed, separate time.Duration
 	var floors [][]uint32
 	steps := 0
@@ -605,7 +653,13 @@ func (w *world) ladder(t *testing.T, pairs [][2]uint32) {
 			}
 		}
 	}
-	t.Logf("%d ladders of %.1f steps: %v each; as many separate searches: %.2f times those", len(pairs), float64(steps)/float64(len(pairs)), climbed/time.Duration(max(len(pairs), 1)), float64(climbed)/float64(separate))
+	t.Logf(
+		"%d ladders of %.1f steps: %v each; as many separate searches: %.2f times those",
+		len(pairs),
+		float64(steps)/float64(len(pairs)),
+		climbed/time.Duration(max(len(pairs), 1)),
+		float64(climbed)/float64(separate),
+	)
 }
 
 // many gives a share of all roads one of so many heights.
@@ -639,7 +693,14 @@ func (w *world) climb(t *testing.T, s *Search, p [2]uint32) (floors []uint32) {
 }
 
 func (w *world) once(t *testing.T, s *Search, p [2]uint32, height uint32) (Way, bool) {
-	way, err := s.Find(context.Background(), w.free, w.weight, w.rules(height), []Seed{{State: p[0]}}, []Goal{{Node: p[1], Finish: atOnce}})
+	way, err := s.Find(
+		context.Background(),
+		w.free,
+		w.weight,
+		w.rules(height),
+		[]Seed{{State: p[0]}},
+		[]Goal{{Node: p[1], Finish: atOnce}},
+	)
 	if err != nil && !errors.Is(err, ErrNoWay) {
 		t.Fatal(err)
 	}
@@ -657,7 +718,8 @@ func BenchmarkFind(b *testing.B) {
 	for i := 0; b.Loop(); i++ {
 		p := pairs[i%len(pairs)]
 		seeds[0], goals[0] = Seed{State: p[0]}, Goal{Node: p[1], Finish: atOnce}
-		if _, err := s.Find(context.Background(), w.free, w.weight, rules, seeds, goals); err != nil && !errors.Is(err, ErrNoWay) {
+		if _, err := s.Find(context.Background(), w.free, w.weight, rules, seeds, goals); err != nil &&
+			!errors.Is(err, ErrNoWay) {
 			b.Fatal(err)
 		}
 	}

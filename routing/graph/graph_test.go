@@ -155,13 +155,16 @@ func TestPotentialIsExact(t *testing.T) {
 }
 
 func checkPotential(t *rapid.T, c *Core, weight []uint32, p *Potential, h *Hierarchy) {
-	r := reference{core: c, weight: weight, rules: Rules{Pay: func(arc, at uint32) uint32 {
+	r := reference{core: c, weight: weight, rules: Rules{Pay: func(_ int, arc, at uint32) uint32 {
 		if weight[arc] == Infinite {
 			return Infinite
 		}
 		return 0
 	}}}
-	targets := []Target{{rapid.Uint32Range(0, uint32(c.Nodes()-1)).Draw(t, "to"), rapid.Uint32Range(0, 9).Draw(t, "rest")}, {rapid.Uint32Range(0, uint32(c.Nodes()-1)).Draw(t, "or"), 3}}
+	targets := []Target{
+		{rapid.Uint32Range(0, uint32(c.Nodes()-1)).Draw(t, "to"), rapid.Uint32Range(0, 9).Draw(t, "rest")},
+		{rapid.Uint32Range(0, uint32(c.Nodes()-1)).Draw(t, "or"), 3},
+	}
 	p.Aim(h, targets...)
 	for v := range uint32(c.Nodes()) {
 		r.seeds, r.goals = []Seed{{State: v}}, nil
@@ -275,7 +278,8 @@ func TestSearchIsExact(t *testing.T) {
 			seeds, goals := drawEnds(t, c, rules)
 			want := (&reference{c, weight, rules, seeds, goals}).cost()
 			way, err := s.Find(context.Background(), h, weight, rules, seeds, goals)
-			if want == Infinite != errors.Is(err, ErrNoWay) || err != nil && !errors.Is(err, ErrNoWay) || err == nil && way.Price != want {
+			if want == Infinite != errors.Is(err, ErrNoWay) || err != nil && !errors.Is(err, ErrNoWay) ||
+				err == nil && way.Price != want {
 				t.Fatalf("%+v, %v; the reference says %d", way, err, want)
 			}
 			if err == nil {
@@ -310,11 +314,12 @@ func drawRules(t *rapid.T, c *Core) Rules {
 		opens[a] = rapid.SampledFrom([]uint32{0, 0, 0, 0, 12}).Draw(t, "opens")
 		layer[a] = rapid.SampledFrom([]int{0, 0, 0, 0, 1}).Draw(t, "layer")
 	}
-	r := Rules{Pay: func(arc, at uint32) uint32 {
+	toll := rapid.Uint32Range(0, 5).Draw(t, "toll") // of arcs that are entered in layer 1
+	r := Rules{Pay: func(l int, arc, at uint32) uint32 {
 		if pay[arc] == Infinite {
 			return Infinite
 		}
-		return pay[arc] + max(opens[arc], at) - at
+		return pay[arc] + max(opens[arc], at) - at + toll*uint32(l)
 	}}
 	if rapid.Bool().Draw(t, "turns") {
 		b := bans{c, map[[2]uint32]uint32{}}
@@ -346,16 +351,22 @@ func drawEnds(t *rapid.T, c *Core, r Rules) (seeds []Seed, goals []Goal) {
 		states = r.Turns.States()
 	}
 	for range rapid.IntRange(1, 2).Draw(t, "seeds") {
-		seeds = append(seeds, Seed{State: rapid.Uint32Range(0, uint32(states-1)).Draw(t, "seed"), Price: rapid.Uint32Range(0, 9).Draw(t, "price")})
+		seeds = append(
+			seeds,
+			Seed{State: rapid.Uint32Range(0, uint32(states-1)).Draw(t, "seed"), Price: rapid.Uint32Range(0, 9).Draw(t, "price")},
+		)
 	}
 	for range rapid.IntRange(1, 2).Draw(t, "goals") {
 		rest, more := rapid.Uint32Range(0, 9).Draw(t, "rest"), rapid.SampledFrom([]uint32{0, 0, 5, Infinite}).Draw(t, "more")
-		goals = append(goals, Goal{rapid.Uint32Range(0, uint32(c.Nodes()-1)).Draw(t, "goal"), rest, func(_ uint32, layer int, _ uint32) uint32 {
-			if more == Infinite || r.Layers > 1 && layer != 1 {
-				return Infinite
-			}
-			return rest + more
-		}})
+		goals = append(
+			goals,
+			Goal{rapid.Uint32Range(0, uint32(c.Nodes()-1)).Draw(t, "goal"), rest, func(_ uint32, layer int, _ uint32) uint32 {
+				if more == Infinite || r.Layers > 1 && layer != 1 {
+					return Infinite
+				}
+				return rest + more
+			}},
+		)
 	}
 	return seeds, goals
 }
@@ -365,9 +376,12 @@ func drawEnds(t *rapid.T, c *Core, r Rules) (seeds []Seed, goals []Goal) {
 func TestSearchStops(t *testing.T) {
 	c, weight, order, h := ladderCore(t)
 	s := NewSearch(c, order)
-	shut := func(arc, at uint32) uint32 { return uint32(arc % 2) }
+	shut := func(_ int, arc, at uint32) uint32 { return uint32(arc % 2) }
 	seeds, goals := []Seed{{}}, []Goal{{uint32(c.Nodes() - 1), 0, func(uint32, int, uint32) uint32 { return 0 }}}
-	if _, err := s.Find(context.Background(), h, weight, Rules{Pay: shut, Budget: 3}, seeds, goals); !errors.Is(err, ErrNotFinished) {
+	if _, err := s.Find(context.Background(), h, weight, Rules{Pay: shut, Budget: 3}, seeds, goals); !errors.Is(
+		err,
+		ErrNotFinished,
+	) {
 		t.Errorf("got %v", err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
@@ -407,13 +421,20 @@ func ladderCore(t testing.TB) (*Core, []uint32, *Order, *Hierarchy) {
 func TestWalledOff(t *testing.T) {
 	c, weight, order, h := ladderCore(t)
 	s := NewSearch(c, order)
-	pay := func(arc, _ uint32) uint32 {
+	pay := func(_ int, arc, _ uint32) uint32 {
 		if c.Head[arc] >= 590 && c.Tail[arc] < 590 {
 			return Infinite
 		}
 		return 0
 	}
-	way, err := s.Find(context.Background(), h, weight, Rules{Pay: pay}, []Seed{{}}, []Goal{{uint32(c.Nodes() - 1), 0, func(uint32, int, uint32) uint32 { return 0 }}})
+	way, err := s.Find(
+		context.Background(),
+		h,
+		weight,
+		Rules{Pay: pay},
+		[]Seed{{}},
+		[]Goal{{uint32(c.Nodes() - 1), 0, func(uint32, int, uint32) uint32 { return 0 }}},
+	)
 	if !errors.Is(err, ErrNoWay) || !way.Probed || way.Settled > 0 {
 		t.Errorf("got %+v, %v", way, err)
 	}
@@ -423,7 +444,7 @@ func TestWalledOff(t *testing.T) {
 func TestSearchAllocatesNothing(t *testing.T) {
 	c, weight, order, h := ladderCore(t)
 	s := NewSearch(c, order)
-	rules := Rules{Pay: func(arc, _ uint32) uint32 { return arc % 2 }, Turns: bans{core: c}}
+	rules := Rules{Pay: func(_ int, arc, _ uint32) uint32 { return arc % 2 }, Turns: bans{core: c}}
 	seeds, goals := []Seed{{}}, []Goal{{uint32(c.Nodes() - 1), 0, func(uint32, int, uint32) uint32 { return 0 }}}
 	got := testing.AllocsPerRun(10, func() {
 		if _, err := s.Find(context.Background(), h, weight, rules, seeds, goals); err != nil {

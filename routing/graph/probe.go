@@ -47,7 +47,7 @@ func (s *Search) walled(most int) bool {
 			p.idle = p.idle || s.node(seed.State) == v
 		}
 		for _, a := range s.core.In[s.core.InFirst[v]:s.core.InFirst[v+1]] {
-			if s.rules.Pay(a, 0) != Infinite {
+			if s.rules.Pay(0, a, 0) != Infinite {
 				p.meet(s.core.Tail[a])
 			}
 		}

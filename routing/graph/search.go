@@ -18,8 +18,8 @@ var ErrNotFinished = errors.New("the search was stopped before it was finished: 
 type Rules struct {
 	// Pay returns what a core arc costs beyond its weight when its tail is left
 	// so long after the start, Infinite where it is closed. Who leaves later must
-	// not arrive earlier; an arc that is closed at 0 is so for good.
-	Pay func(arc, at uint32) uint32
+	// not arrive earlier; an arc that is closed at 0 is so for good, whatever the layer.
+	Pay func(layer int, arc, at uint32) uint32
 	// Turns are rules of turning; nil: none, and a way is sought by node.
 	Turns Turns
 	// Layers is how many ways of having come there are that matter; 0 and 1: none.
@@ -230,16 +230,17 @@ func (s *Search) step(state uint32, layer int, arc, at uint32) (next uint32, l i
 			return 0, 0, Infinite
 		}
 	}
+	l = layer
 	if s.layers > 1 {
-		if layer = s.rules.Step(layer, arc); layer < 0 {
+		if l = s.rules.Step(layer, arc); l < 0 {
 			return 0, 0, Infinite
 		}
 	}
-	more := s.rules.Pay(arc, at+price)
+	more := s.rules.Pay(layer, arc, at+price)
 	if more == Infinite {
 		return 0, 0, Infinite
 	}
-	return next, layer, price + s.weight[arc] + more
+	return next, l, price + s.weight[arc] + more
 }
 
 // run settles states until none left can improve the best way, or until a look

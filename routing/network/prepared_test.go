@@ -239,7 +239,7 @@ func usePrepared(n *network.Network) {
 		useHierarchy(core, &p.Order, &p.Hierarchies[i], weight)
 		if last := uint32(core.Nodes()) - 1; core.Nodes() > 0 {
 			// Every other arc costs more, so that the way of the hierarchy is not the answer.
-			rules := graph.Rules{Pay: func(arc, _ uint32) uint32 { return arc & 1 }, Budget: 1000}
+			rules := graph.Rules{Pay: func(_ int, arc, _ uint32) uint32 { return arc & 1 }, Budget: 1000}
 			goal := graph.Goal{Node: last, Finish: func(uint32, int, uint32) uint32 { return 0 }}
 			_, _ = search.Find(context.Background(), &p.Hierarchies[i], weight, rules, []graph.Seed{{}}, []graph.Goal{goal})
 		}

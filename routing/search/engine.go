@@ -10,6 +10,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"sync"
 
@@ -134,7 +135,8 @@ type seeker struct {
 type judged struct {
 	round uint32
 	pay   uint32
-	next  [phases]int8 // phase after it, -1 where it must not be driven
+	next  [phases]int8  // phase after it, -1 where it must not be driven
+	tolls [phases]uint8 // how often it comes back to roads that are for all ways
 	used  uint8
 }
 
@@ -311,7 +313,7 @@ func (s *seeker) judge(arc uint32) *judged {
 	if j.round == s.round {
 		return j
 	}
-	*j = judged{round: s.round, next: [phases]int8{0, 1, 2}}
+	*j = judged{round: s.round, next: [phases]int8{0, 1, 2, 3}}
 	sum := Millis(0)
 	s.prepared.Core.Drive(arc, func(road uint32) bool {
 		p := s.net.Whole(network.Arc(road))
@@ -337,7 +339,10 @@ func (s *seeker) pass(j *judged, p network.Piece) {
 		if at < 0 {
 			continue
 		}
-		layer := s.rules.step(int(at), p)
+		layer, cost := s.rules.step(int(at), p)
+		if cost > 0 && j.tolls[i] < math.MaxUint8 {
+			j.tolls[i]++
+		}
 		if layer < 0 {
 			j.next[i] = -1
 			continue
@@ -348,15 +353,22 @@ func (s *seeker) pass(j *judged, p network.Piece) {
 }
 
 // pay and step are the rules of the core, for graph.Rules.
-func (s *seeker) pay(arc, at uint32) uint32 {
-	pay := s.judge(arc).pay
-	if pay == graph.Infinite || at == 0 || s.rules.Timed == nil || !s.timed(arc) {
-		return pay
+func (s *seeker) pay(layer int, arc, at uint32) uint32 {
+	j := s.judge(arc)
+	if j.pay == graph.Infinite || at == 0 || s.rules.Timed == nil || !s.timed(arc) {
+		tolls := Millis(j.tolls[layer%s.rules.phases()]) * s.rules.Rejoin
+		return uint32(min(Millis(j.pay)+tolls, Infinite))
 	}
 	sum, open := Millis(at), true
 	s.prepared.Core.Drive(arc, func(road uint32) bool {
-		var cost Millis
-		cost, open = s.rules.Cost(s.net.Whole(network.Arc(road)), sum)
+		p := s.net.Whole(network.Arc(road))
+		var toll, cost Millis
+		if layer, toll = s.rules.step(layer, p); layer < 0 {
+			open = false
+			return false
+		}
+		sum += toll
+		cost, open = s.rules.Cost(p, sum)
 		sum += cost
 		open = open && sum < Millis(graph.Infinite)
 		return open

@@ -43,7 +43,8 @@ func (r bySeed) upTo(n int) int { return r.IntN(n) }
 
 func drawTown(t testing.TB, d draws, nodes int) *town {
 	w := &town{
-		low: map[network.Arc]measure.Length{}, opens: map[network.Arc]Millis{}, dear: map[network.Arc]Millis{}, shut: map[network.Arc]bool{},
+		low: map[network.Arc]measure.Length{}, opens: map[network.Arc]Millis{},
+		dear: map[network.Arc]Millis{}, shut: map[network.Arc]bool{},
 		local: map[network.EdgeID]bool{}, corner: map[[2]network.Arc]Millis{}, used: map[network.EdgeID]bool{},
 	}
 	b := network.NewBuilder()
@@ -118,8 +119,19 @@ var heights = []measure.Length{3500, 3800, 3900, 4100, 4200, 4300, 4500}
 func (w *town) bridge(b *network.Builder, d draws, id network.EdgeID) {
 	h := heights[d.upTo(len(heights))] * measure.Millimetre
 	bound := network.Bound(d.upTo(3))
-	record := b.Record(network.Record{Signs: []network.Sign{{Subject: network.MaxHeight, Bound: bound, State: network.Known, Value: int64(h)}}})
-	b.Spot(network.Spot{Edge: id, Offset: b.Length(id) * measure.Distance(d.upTo(5)) / 4, Road: record, Kind: network.RoadBridge})
+	record := b.Record(
+		network.Record{
+			Signs: []network.Sign{{Subject: network.MaxHeight, Bound: bound, State: network.Known, Value: int64(h)}},
+		},
+	)
+	b.Spot(
+		network.Spot{
+			Edge:   id,
+			Offset: b.Length(id) * measure.Distance(d.upTo(5)) / 4,
+			Road:   record,
+			Kind:   network.RoadBridge,
+		},
+	)
 	for _, a := range arcs(id) {
 		if bound.Binds(a.Reverse()) {
 			w.low[a] = h
@@ -147,6 +159,10 @@ func (w *town) rules(d draws) Rules {
 	r.Timed = func(a network.Arc) bool { return w.opens[a] > 0 }
 	if d.upTo(2) == 0 {
 		r.EndsOnly = func(p network.Piece) bool { return w.local[p.Arc.Edge()] }
+	}
+	if d.upTo(2) == 0 {
+		r.Aside = func(p network.Piece) bool { return w.used[p.Arc.Edge()] || p.Arc.Edge()%5 == 0 }
+		r.Rejoin = Millis(d.upTo(100_000))
 	}
 	if d.upTo(2) == 0 {
 		r.Turns, r.Charge = w.net.Turns(), func(q int32) Millis { return []Millis{0, 50_000, Infinite}[q%3] }
@@ -180,11 +196,26 @@ func (w *town) tooLow(p network.Piece, height measure.Length) bool {
 }
 
 // check compares the engine with Dijkstra's search, and drives what it found.
-func (w *town) check(t interface{ Fatalf(string, ...any) }, e *Engine, from, to network.Position, r Rules) (found bool) {
+func (w *town) check(
+	t interface{ Fatalf(string, ...any) },
+	e *Engine,
+	from, to network.Position,
+	r Rules,
+) (found bool) {
 	want, errWant := Plain(context.Background(), w.net, from, to, r)
 	got, err := e.Route(context.Background(), from, to, r)
 	if errors.Is(errWant, ErrNoRoute) != errors.Is(err, ErrNoRoute) || err == nil && got.Cost != want.Cost {
-		t.Fatalf("%v to %v: %d ms, %v by %v; Dijkstra says %d ms, %v by %v", from, to, got.Cost, err, got.Pieces, want.Cost, errWant, want.Pieces)
+		t.Fatalf(
+			"%v to %v: %d ms, %v by %v; Dijkstra says %d ms, %v by %v",
+			from,
+			to,
+			got.Cost,
+			err,
+			got.Pieces,
+			want.Cost,
+			errWant,
+			want.Pieces,
+		)
 	}
 	if err != nil {
 		return false

@@ -23,6 +23,10 @@ type Rules struct {
 	// EndsOnly reports whether a piece may be driven only from the start on and up
 	// to the target, never in between; nil: none.
 	EndsOnly func(p network.Piece) bool
+	// Aside reports whether a piece is meant for the ends as well, and may be driven in
+	// between all the same: to drive on from such pieces costs Rejoin there; nil: none.
+	Aside  func(p network.Piece) bool
+	Rejoin Millis
 	// Uses are roads of each of which a part must be driven, in any order.
 	Uses []func(e network.EdgeID) bool
 	// Turns follow the sequences of the network, and Charge returns what one costs
@@ -53,12 +57,13 @@ const (
 	leaving  phase = iota // on such roads since the start
 	between               // on others
 	arriving              // on such roads until the target
+	beside                // on such as may be left again, at a price
 	phases
 )
 
 // phases returns how many phases there are: one where no road is for the ends.
 func (r *Rules) phases() int {
-	if r.EndsOnly == nil {
+	if r.EndsOnly == nil && r.Aside == nil {
 		return 1
 	}
 	return int(phases)
@@ -71,8 +76,9 @@ func (r *Rules) layers() int { return r.phases() << len(r.Uses) }
 // done reports whether a way may end in a layer.
 func (r *Rules) done(layer int) bool { return layer/r.phases() == 1<<len(r.Uses)-1 }
 
-// step returns the layer after a piece, -1 where it must not be driven.
-func (r *Rules) step(layer int, p network.Piece) int {
+// step returns the layer after a piece, -1 where it must not be driven, and what it costs
+// to come there.
+func (r *Rules) step(layer int, p network.Piece) (next int, cost Millis) {
 	n := r.phases()
 	at, used := phase(layer%n), layer/n
 	for i, uses := range r.Uses {
@@ -80,17 +86,33 @@ func (r *Rules) step(layer int, p network.Piece) int {
 			used |= 1 << i
 		}
 	}
-	if r.EndsOnly != nil {
-		switch ends := r.EndsOnly(p); {
-		case ends && at != leaving:
-			at = arriving
-		case !ends && at == arriving:
-			return -1
-		case !ends:
-			at = between
+	if n > 1 {
+		if at, cost = r.on(at, p); at < 0 {
+			return -1, 0
 		}
 	}
-	return used*n + int(at)
+	return used*n + int(at), cost
+}
+
+// on returns the phase after a piece, below 0 where it must not be driven, and what it
+// costs to come there.
+func (r *Rules) on(at phase, p network.Piece) (phase, Millis) {
+	ends := r.EndsOnly != nil && r.EndsOnly(p)
+	aside := !ends && r.Aside != nil && r.Aside(p)
+	switch {
+	case (ends || aside) && at == leaving, aside && at == arriving:
+		return at, 0
+	case ends:
+		return arriving, 0
+	case aside:
+		return beside, 0
+	case at == arriving:
+		return -1, 0
+	case at == beside:
+		return between, r.Rejoin
+	default:
+		return between, 0
+	}
 }
 
 const noArc = network.Arc(-1)
@@ -123,7 +145,8 @@ func (r *Rules) drive(c course, p network.Piece) (course, bool) {
 			return c, false
 		}
 	}
-	if c.layer = r.step(c.layer, p); c.layer < 0 {
+	next, cost := r.step(c.layer, p)
+	if c.layer, c.at = next, c.at+cost; next < 0 {
 		return c, false
 	}
 	c.arc = p.Arc

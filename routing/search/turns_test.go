@@ -23,12 +23,16 @@ type maze struct {
 	shut  map[network.Arc]bool    // closed in one direction
 	dear  map[network.Arc]Millis  // how many times as dear as it must be
 	local map[network.EdgeID]bool // only at the ends of a way
+	aside map[network.EdgeID]bool // in between at a price
 
 	built *network.Network // the last that was made of it
 }
 
 func drawMaze(t *rapid.T) *maze {
-	m := &maze{shut: map[network.Arc]bool{}, dear: map[network.Arc]Millis{}, local: map[network.EdgeID]bool{}}
+	m := &maze{
+		shut: map[network.Arc]bool{}, dear: map[network.Arc]Millis{}, local: map[network.EdgeID]bool{},
+		aside: map[network.EdgeID]bool{},
+	}
 	nodes := rapid.IntRange(2, 12).Draw(t, "nodes")
 	for i := range nodes {
 		m.at = append(m.at, orb.Point{-75 + 0.01*float64(i), 45 + 0.001*float64(rapid.IntRange(0, 9).Draw(t, "y"))})
@@ -39,7 +43,7 @@ func drawMaze(t *rapid.T) *maze {
 	}
 	tenth := rapid.IntRange(0, 9)
 	for e := range network.EdgeID(len(m.ends)) {
-		m.local[e] = tenth.Draw(t, "local") < 2
+		m.local[e], m.aside[e] = tenth.Draw(t, "local") < 2, tenth.Draw(t, "aside") < 2
 		for _, a := range arcs(e) {
 			m.shut[a] = tenth.Draw(t, "shut") < 1
 			m.dear[a] = Millis(rapid.IntRange(1, 5).Draw(t, "dear"))
@@ -56,7 +60,10 @@ func (m *maze) net(t *rapid.T) *network.Network {
 	for i, e := range m.ends {
 		from, to := m.at[e[0]], m.at[e[1]]
 		middle := orb.Point{(from[0] + to[0]) / 2, 45.02 + 0.002*float64(i)} // a loop has a length as well
-		if _, err := b.Edge(network.Edge{From: network.NodeID(e[0]), To: network.NodeID(e[1]), Line: []orb.Point{from, middle, to}, Class: network.Primary}); err != nil {
+		edge := network.Edge{
+			From: network.NodeID(e[0]), To: network.NodeID(e[1]), Line: []orb.Point{from, middle, to}, Class: network.Primary,
+		}
+		if _, err := b.Edge(edge); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -78,7 +85,10 @@ func (m *maze) cost(p network.Piece, _ Millis) (Millis, bool) {
 func (m *maze) rules(n *network.Network) Rules {
 	return Rules{
 		Cost: m.cost, EndsOnly: func(p network.Piece) bool { return m.local[p.Arc.Edge()] },
-		Turns: n.Turns(), Charge: func(sequence int32) Millis { return Infinite * Millis(min(1, max(0, n.Bans()-int(sequence)))) },
+		Aside: func(p network.Piece) bool { return m.aside[p.Arc.Edge()] }, Rejoin: rejoin,
+		Turns: n.Turns(), Charge: func(sequence int32) Millis {
+			return Infinite * Millis(min(1, max(0, n.Bans()-int(sequence))))
+		},
 	}
 }
 
@@ -86,33 +96,49 @@ func (m *maze) rules(n *network.Network) Rules {
 // ban can ask for, and how far it has come through local roads.
 type history struct {
 	last  [3]network.Arc // the newest last, noArc where there was none
-	phase int            // 0: local roads so far, 1: others since, 2: local ones again
+	phase int            // 0: local roads so far, 1: others since, 2: local ones again, 3: only roads aside since
 }
+
+// rejoin is what it costs to leave roads aside in between.
+const rejoin Millis = 40_000
 
 var nowhere = history{last: [3]network.Arc{noArc, noArc, noArc}}
 
-// next drives one more arc; ok is false where a ban, a turn round or a local
-// road forbids it.
-func (m *maze) next(h history, a network.Arc) (history, bool) {
+// next drives one more arc and returns what is paid beside it; ok is false where a ban, a
+// turn round or a local road forbids it.
+func (m *maze) next(h history, a network.Arc) (after history, paid Millis, ok bool) {
 	if h.last[2] == a.Back() {
-		return h, false
+		return h, 0, false
 	}
 	driven := append(slices.Clone(h.last[:]), a)
 	for _, ban := range m.bans {
 		if slices.Equal(driven[len(driven)-len(ban):], ban) {
-			return h, false
+			return h, 0, false
 		}
 	}
-	switch local := m.local[a.Edge()]; {
-	case local && h.phase == 1:
-		h.phase = 2
-	case !local && h.phase == 0:
-		h.phase = 1
-	case !local && h.phase == 2:
-		return h, false
+	local := m.local[a.Edge()]
+	aside := m.aside[a.Edge()] && !local
+	switch h.phase {
+	case 0:
+		if !local && !aside {
+			h.phase = 1
+		}
+	case 2:
+		if !local && !aside {
+			return h, 0, false
+		}
+	default:
+		before := h.phase
+		if h.phase = 1; local {
+			h.phase = 2
+		} else if aside {
+			h.phase = 3
+		} else if before == 3 {
+			paid = rejoin
+		}
 	}
 	copy(h.last[:], driven[1:])
-	return h, true
+	return h, paid, true
 }
 
 // reference is the cost of the cheapest way, found by driving on from every
@@ -123,16 +149,20 @@ func (m *maze) reference(n *network.Network, from, to network.Position) Millis {
 	best, cost := never, map[history]Millis{}
 	arrive := func(h history, base Millis, p network.Piece) {
 		price, open := m.cost(p, 0)
-		if _, ok := m.next(h, p.Arc); open && (ok || p.Length() == 0 && h != nowhere) {
+		_, paid, ok := m.next(h, p.Arc)
+		switch { // what has no length is not turned into
+		case open && p.Length() == 0 && h != nowhere:
 			best = min(best, base+price)
+		case open && ok:
+			best = min(best, base+paid+price)
 		}
 	}
 	var changed []history
 	drive := func(h history, base Millis, p network.Piece) {
 		price, open := m.cost(p, 0)
-		after, ok := m.next(h, p.Arc)
-		if known, seen := cost[after]; open && ok && (!seen || base+price < known) {
-			cost[after] = base + price
+		after, paid, ok := m.next(h, p.Arc)
+		if known, seen := cost[after]; open && ok && (!seen || base+paid+price < known) {
+			cost[after] = base + paid + price
 			changed = append(changed, after)
 		}
 	}
@@ -162,7 +192,8 @@ func (m *maze) reference(n *network.Network, from, to network.Position) Millis {
 // obeys wants a path that hangs together and breaks no rule.
 func (m *maze) obeys(t *rapid.T, n *network.Network, from, to network.Position, p Path) {
 	first, last := p.Pieces[0], p.Pieces[len(p.Pieces)-1]
-	if first.Arc.Edge() != from.Edge || first.Start != n.Along(from, first.Arc) || last.Arc.Edge() != to.Edge || last.End != n.Along(to, last.Arc) {
+	if first.Arc.Edge() != from.Edge || first.Start != n.Along(from, first.Arc) || last.Arc.Edge() != to.Edge ||
+		last.End != n.Along(to, last.Arc) {
 		t.Fatalf("%v does not lead from %v to %v", p.Pieces, from, to)
 	}
 	at, sum := nowhere, Millis(0)
@@ -181,11 +212,11 @@ func (m *maze) obeys(t *rapid.T, n *network.Network, from, to network.Position, 
 		if i > 0 && i == len(p.Pieces)-1 && piece.Length() == 0 {
 			break // nothing is turned into
 		}
-		after, ok := m.next(at, piece.Arc)
+		after, paid, ok := m.next(at, piece.Arc)
 		if !ok {
 			t.Fatalf("%v may not be driven after %v", piece, p.Pieces[:i])
 		}
-		at = after
+		at, sum = after, sum+paid
 	}
 	if sum != p.Cost {
 		t.Fatalf("the pieces cost %v, the path says %v", sum, p.Cost)
@@ -197,7 +228,13 @@ func (m *maze) check(t *rapid.T, n *network.Network, from, to network.Position) 
 	return m.compare(t, n, from, to, m.reference(n, from, to), m.rules(n))
 }
 
-func (m *maze) compare(t *rapid.T, n *network.Network, from, to network.Position, want Millis, rules Rules) (path Path) {
+func (m *maze) compare(
+	t *rapid.T,
+	n *network.Network,
+	from, to network.Position,
+	want Millis,
+	rules Rules,
+) (path Path) {
 	for name, search := range searches(t, n) {
 		got, err := search(context.Background(), from, to, rules)
 		if (want == never) != errors.Is(err, ErrNoRoute) || err != nil && !errors.Is(err, ErrNoRoute) {
@@ -347,6 +384,7 @@ func TestRoundTheBlock(t *testing.T) {
 			ends: [][2]int{{0, 1}, {1, 2}, {1, 3}, {3, 2}},
 			bans: [][]network.Arc{{network.MakeArc(0, false), network.MakeArc(1, false)}},
 			shut: map[network.Arc]bool{}, dear: map[network.Arc]Millis{}, local: map[network.EdgeID]bool{},
+			aside: map[network.EdgeID]bool{2: true},
 		}
 		for a := range network.Arc(8) {
 			m.dear[a] = 1
@@ -356,6 +394,9 @@ func TestRoundTheBlock(t *testing.T) {
 		round := n.Length[0] + n.Length[2] + n.Length[3] + n.Length[1]/2
 		if got := m.check(t, n, from, to); math.Abs(float64(got.Length()-round)) > 1e-6 {
 			t.Fatalf("%v, want %v round the block", got, round)
+		}
+		if got := m.check(t, n, from, to); got.Cost < rejoin {
+			t.Fatalf("leaving a road aside costs nothing: %v", got)
 		}
 		m.local[2] = true
 		if got := m.check(t, n, from, to); got.Cost != never {

@@ -46,7 +46,9 @@ func independent(t *testing.T, p *Planner, r Request, seed uint64) (pairs, ways 
 	}
 	rules := b.chooses.Rules(choosing.Terms{})
 	judged := rules.Cost
-	rules.Cost = func(p network.Piece, _ search.Millis) (search.Millis, bool) { return judged(p, 0) } // a clock is not gonum's
+	rules.Cost = func(p network.Piece, _ search.Millis) (search.Millis, bool) { // a clock is not gonum's
+		return judged(p, 0)
+	}
 	rules.Timed = nil
 	random := rand.New(rand.NewPCG(seed, 17))
 	position := func() network.Position {
@@ -101,7 +103,8 @@ type expanded struct {
 }
 
 // expandedState is the arcs driven last that begin a sequence, the last arc among them or alone, and the phase of
-// roads for the ends: 0 on them since the start, 1 off them, 2 on them until the target.
+// roads for the ends: 0 on them since the start, 1 off them, 2 on them until the target, 3 on such as may be left
+// again.
 type expandedState struct {
 	arcs  []network.Arc
 	phase int
@@ -146,12 +149,18 @@ func (x *expanded) on(s expandedState, p network.Piece) (next expandedState, cos
 			next.arcs = arcs[k:]
 		}
 	}
-	switch ends := x.rules.EndsOnly(p); {
-	case ends && s.phase == 0:
-	case ends:
+	ends := x.rules.EndsOnly(p)
+	switch aside := !ends && x.rules.Aside(p); {
+	case (ends || aside) && s.phase == 0:
+	case aside && s.phase == 2, ends:
 		next.phase = 2
 	case s.phase == 2:
 		return next, 0, false
+	case aside:
+		next.phase = 3
+	case s.phase == 3:
+		cost += x.rules.Rejoin
+		fallthrough
 	default:
 		next.phase = 1
 	}

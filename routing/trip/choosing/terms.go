@@ -33,7 +33,7 @@ func (c *Chooser) Rules(t Terms) search.Rules {
 	w := &c.Wishes
 	r := search.Rules{
 		Cost: c.cost(t), Timed: c.barriers.timed, EndsOnly: c.stands.EndsOnly, Ferries: t.Ferries, Top: w.Top,
-		Turn: c.turn, Budget: budget, Others: c.others(t),
+		Turn: c.turn, Budget: budget, Others: c.others(t), Aside: c.aside, Rejoin: rejoin,
 	}
 	if c.Network.Sequences() > 0 {
 		r.Turns, r.Charge = c.Network.Turns(), c.charge

@@ -18,7 +18,14 @@ const (
 	hairpinAngle               = 120.0 // degrees
 	turnBack     search.Millis = 600_000
 	lastResort   search.Millis = 7_200_000
+	rejoin       search.Millis = 600_000 // from service roads in mid-trip
 )
+
+// aside reports whether a piece is of a service road: it leads to a place, and is driven in mid-trip only where that
+// saves much.
+func (c *Chooser) aside(p network.Piece) bool {
+	return c.Network.Class[p.Arc.Edge()] == network.Service
+}
 
 // turn is what driving from one arc into another costs: the turn itself, and the
 // permits of what is entered.

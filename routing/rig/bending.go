@@ -41,7 +41,7 @@ type Bending struct {
 	// Near is what it comes nearer to than [elsewhere], and does not touch; nil: nothing.
 	Near *Touch
 	// Over is the least height that the unit keeps above what it reaches over on the
-	// way to Square; nil: it reaches over nothing.
+	// way to Square; nil: it reaches over nothing, or touches it.
 	Over *measure.Length
 }
 
@@ -113,14 +113,29 @@ func (r Rig) Bending() measure.Known[Bending] {
 		return measure.Because[Bending](r.Tow.obstacles().Why())
 	}
 	var out Bending
-	for _, b := range boxes {
-		for _, o := range obstacles {
-			for _, right := range []bool{false, true} {
-				out.passes(b, o, right)
-			}
+	for _, o := range obstacles {
+		var one Bending
+		for _, b := range boxes {
+			one.passes(b, o, false)
+			one.passes(b, o, true)
 		}
+		out.take(one)
 	}
 	return measure.Exactly(out)
+}
+
+// take adds how a unit passes one obstacle. What it touches it does not pass over, though
+// a part of its outline lies higher.
+func (out *Bending) take(one Bending) {
+	if t := one.First; t != nil && t.before(out.First) {
+		out.First = t
+	}
+	if t := one.Near; t != nil && t.before(out.Near) {
+		out.Near = t
+	}
+	if one.Over != nil && one.First == nil && (out.Over == nil || *one.Over < *out.Over) {
+		out.Over = one.Over
+	}
 }
 
 // passes takes in how a box passes an obstacle as the rig bends to one side.

@@ -158,6 +158,27 @@ func (t *text) rows(rows []finding.Citation) {
 	}
 }
 
+// What a foot of a house weighs as built and dry: a rule of the trade, read second-hand.
+const (
+	lightFoot = 450 * measure.Pound
+	heavyFoot = 500 * measure.Pound
+)
+
+// byLength writes what each foot of the outline weighs, beside the rule of the trade.
+func (t *text) byLength(r rig.Report) {
+	boxes := r.Rig.Unit.Outline
+	if len(boxes) == 0 || r.Statics.Unit.Likely == 0 {
+		return
+	}
+	front, rear := boxes[0].From, boxes[0].To
+	for _, b := range boxes {
+		front, rear = min(front, b.From), max(rear, b.To)
+	}
+	feet := float64(rear-front) / float64(measure.Foot)
+	t.tell(1, say.That("report.by_length", "length", rear-front,
+		"each", measure.Mass(float64(r.Statics.Unit.Likely)/feet), "low", lightFoot, "high", heavyFoot))
+}
+
 func (t *text) masses(r rig.Report) {
 	s := r.Statics
 	switch s.Basis {
@@ -172,6 +193,7 @@ func (t *text) masses(r rig.Report) {
 	if s.Basis == rig.OnScale && s.Parts.High > 0 {
 		t.tell(1, say.That("report.parts_add_up", "mass", s.Parts.Says()))
 	}
+	t.byLength(r)
 	t.tell(1, say.That("report.centre", "along", t.centre(s.Centre.Along), "across", t.centre(s.Centre.Across),
 		"up", t.centre(s.Centre.Up)))
 	if on, ok := s.Coupling.Value(); ok {

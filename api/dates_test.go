@@ -18,8 +18,18 @@ func dated(changes ...object) object {
 	}
 	return short(object{"height": "4.05 m"}, append([]object{{
 		"stops": visits, "depart": nil, "crew": object{"drivers": 2, "driving": "8 h", "rest": "9 h"},
-		"pace": object{"not_driven_per_hour": "5 min", "load_check_after": "40 km", "load_check_every": "240 km", "load_check": "10 min",
-			"fuel_every": "400 km", "fuel_stop": "20 min", "border": "1 h", "ferry": "45 min", "handover": "30 min"},
+		"pace": object{
+			"not_driven_per_hour": "5 min",
+			"load_check_after":    "40 km",
+			"load_check_every":    "240 km",
+			"load_check":          "10 min",
+			"fuel_every":          "400 km",
+			"fuel_stop":           "20 min",
+			"border":              "1 h",
+			"ferry":               "45 min",
+			"handover":            "30 min",
+			"hours":               "06:00-23:00",
+		},
 	}}, changes...)...)
 }
 
@@ -34,8 +44,15 @@ func TestATripIsPlannedFromItsDeadline(t *testing.T) {
 	if got.Legs[1].StartSlow.Before(time.Date(2027, 5, 15, 13, 0, 0, 0, time.UTC)) || got.Arrival == nil {
 		t.Errorf("goes on at %s, arrives at %v", got.Legs[1].StartSlow, got.Arrival)
 	}
-	numbers := object{"not_driven_per_hour": "5 min", "load_check_after_km": 40, "load_check_every_km": 240, "load_check": "10 min",
-		"fuel_every_km": 400, "fuel_stop": "20 min"}
+	numbers := object{
+		"not_driven_per_hour": "5 min",
+		"load_check_after_km": 40,
+		"load_check_every_km": 240,
+		"load_check":          "10 min",
+		"fuel_every_km":       400,
+		"fuel_stop":           "20 min",
+		"hours":               "06:00-23:00",
+	}
 	same := planned(t, text(dated(object{"depart": got.Departure.Format(time.RFC3339), "pace": numbers})))
 	if !same.Late.Equal(*got.Late) {
 		t.Errorf("forwards it arrives at %s, backwards at %s", same.Late, got.Late)
@@ -45,15 +62,28 @@ func TestATripIsPlannedFromItsDeadline(t *testing.T) {
 // Slips of dates are refused with their fields.
 func TestDatesThatCannotBe(t *testing.T) {
 	for field, stops := range map[string][]object{
-		"stops[1].arrive_by": {{"place": "Perth, ON"}, {"place": "Smiths Falls, ON", "arrive_from": "2027-05-14T18:00", "arrive_by": "2027-05-14T09:00"}},
+		"stops[1].arrive_by": {{"place": "Perth, ON"}, {
+			"place": "Smiths Falls, ON", "arrive_from": "2027-05-14T18:00", "arrive_by": "2027-05-14T09:00",
+		}},
 		"stops[0].arrive_by": {{"place": "Perth, ON", "arrive_by": "2027-05-14T09:00"}, {"place": "Smiths Falls, ON"}},
 		"stops[1].until":     {{"place": "Perth, ON"}, {"place": "Smiths Falls, ON", "until": "Sunday"}},
 		"stops[1].stay":      {{"place": "Perth, ON"}, {"place": "Smiths Falls, ON", "stay": "a while"}},
 	} {
 		w := post(t, text(dated(object{"stops": stops})))
 		p := read[api.Problem](t, w)
-		if w.Code != http.StatusUnprocessableEntity || len(p.Errors) != 1 || p.Errors[0].Field != field || p.Errors[0].Fix == "" {
+		if w.Code != http.StatusUnprocessableEntity || len(p.Errors) != 1 || p.Errors[0].Field != field ||
+			p.Errors[0].Fix == "" {
 			t.Errorf("%s: %d, %s", field, w.Code, w.Body)
 		}
+	}
+}
+
+// Hours that are none are refused.
+func TestHoursOfACrewThatAreNone(t *testing.T) {
+	w := post(t, text(dated(object{"pace": object{"hours": "by day"}})))
+	p := read[api.Problem](t, w)
+	if w.Code != http.StatusUnprocessableEntity || len(p.Errors) != 1 || p.Errors[0].Field != "pace.hours" ||
+		p.Errors[0].Fix == "" {
+		t.Errorf("%d, %s", w.Code, w.Body)
 	}
 }

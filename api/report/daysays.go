@@ -208,7 +208,7 @@ func overnight(in *phrase.Language, p *trip.Plan, d timetable.Day) []say.Remark 
 		return []say.Remark{say.That("day.at_stop", "place", p.StopCalled(last.Stop), "until", until)}
 	case last.Stop < 0 && last.To.Sub(last.From) >= night:
 		return []say.Remark{say.That("day.parked", "after", last.Begins, "until", until,
-			"closed", last.ForHours())}
+			"closed", last.For == timetable.OfWindow, "habit", last.For == timetable.OfHabit)}
 	}
 	return nil
 }

@@ -36,6 +36,12 @@ func (s *screen) deadlines(p *trip.Plan) (out []say.Remark) {
 		out = append(out, say.That("day.latest", "at", s.in.WeekdayMoment(t.Latest),
 			"later", above0(t.Latest.Sub(t.Departure)), "spares", spares(p)))
 	}
+	switch hours := p.OwnHours; {
+	case hours != nil:
+		out = append(out, say.That("day.habit", "hours", hours.Says()))
+	case p.InTheDark():
+		out = append(out, say.That("day.in_the_dark"))
+	}
 	return append(out, Doubts(p, t.Entries)...)
 }
 

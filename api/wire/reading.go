@@ -95,7 +95,7 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	} else {
 		out.Backwards = slices.ContainsFunc(out.Stops, func(s choosing.Stop) bool { return !s.Visit.By.At.IsZero() })
 	}
-	out.Crew, out.Pace = crew(q.Crew), pace(q.Pace)
+	out.Crew, out.Pace = crew(q.Crew), r.pace(q.Pace)
 	r.measuredBefore(out.Departure, q.Unit)
 	if q.StructuresCSV != "" {
 		structures, err := clearance.ReadCSV([]byte(q.StructuresCSV))

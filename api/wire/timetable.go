@@ -58,7 +58,7 @@ type TravelEntry struct {
 	Leg        *int          `json:"leg" doc:"The number of the leg on which it is, from 1; null at a stop"`
 	BeginsM    float64       `json:"begins_m" doc:"Where, from the first stop"`
 	EndsM      float64       `json:"ends_m" doc:"Where it is over, from the first stop"`
-	Why        timetable.Why `json:"why,omitempty" enum:"window,limits,arrival,stop"`
+	Why        timetable.Why `json:"why,omitempty" enum:"window,habit,limits,arrival,stop"`
 	IfHolidays bool          `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
 	HoursOpen  []string      `json:"hours_not_known"`
 }
@@ -69,14 +69,14 @@ type MissedDeadline struct {
 	Place string          `json:"place"`
 	LateS float64         `json:"late_s" doc:"At the least; 0 where it is never reached"`
 	Never bool            `json:"never" doc:"Nothing that is known lets the rig go on"`
-	Binds []timetable.Why `json:"binds" enum:"window,limits,stop,way"`
+	Binds []timetable.Why `json:"binds" enum:"window,habit,limits,stop,way"`
 	Tried []Remedy        `json:"tried" doc:"What was tried"`
 }
 
 // Remedy is something that was tried to meet a deadline.
 type Remedy struct {
 	Mark   string              `json:"mark,omitempty"`
-	Kind   timetable.Remedying `json:"kind" enum:"earlier,second_driver,any_hour"`
+	Kind   timetable.Remedying `json:"kind" enum:"earlier,beyond_habit,second_driver,any_hour"`
 	Does   bool                `json:"does" doc:"Nothing is missed then"`
 	Depart *time.Time          `json:"depart" doc:"At which departure; null: at that of the timetable"`
 	LateS  float64             `json:"late_s" doc:"What is still missed by"`

@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/window"
 	"wayhouse/routing/trip/timetable"
 )
 
@@ -114,7 +115,7 @@ func (s *scheduling) section(drive []stretch, i int, of stretch) timetable.Secti
 	long := of.time()
 	out := timetable.Section{
 		Leg: of.cut, Length: lengthOf(of.pieces), Likely: long.Duration, Slow: long.Slow, Zone: s.zoneOf(c),
-		Ferry: of.ferry, Hours: s.hours(c), Limits: s.limits(c),
+		Ferry: of.ferry, Hours: s.hours(c), Habit: s.habit(c), Limits: s.limits(c),
 	}
 	switch pace := s.request.Pace; {
 	case of.ferry:
@@ -163,6 +164,24 @@ func (s *scheduling) hours(c cut) *timetable.Hours {
 	out := &timetable.Hours{}
 	for _, open := range travel.Open {
 		out.Spans = append(out.Spans, timetable.Span{From: open.From, To: open.To, IfHolidays: open.IfListed, Rows: ids})
+	}
+	return out
+}
+
+// habit is when the crew drives on a cut by its own choice, nil whenever it may. It keeps no
+// holidays.
+func (s *scheduling) habit(c cut) *timetable.Hours {
+	if s.request.Pace.Hours == nil {
+		return nil
+	}
+	zone, rule := s.zoneOf(c), window.Hours{Open: s.request.Pace.Hours}
+	open := []window.Stretch{{From: s.from.In(zone), To: s.until.In(zone)}}
+	for _, end := range s.place(c).Ends {
+		open = window.Both(open, rule.Stretches(s.from.In(zone), s.until.In(zone), window.LightAt(end)))
+	}
+	out := &timetable.Hours{}
+	for _, span := range open {
+		out.Spans = append(out.Spans, timetable.Span{From: span.From, To: span.To})
 	}
 	return out
 }

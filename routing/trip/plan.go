@@ -92,7 +92,7 @@ func (b *builder) begin() {
 	b.plan = &Plan{
 		Name: b.request.Name, Invented: b.request.Invented, Rig: b.request.Rig, Departure: b.departure, Passable: true,
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
-		Particulars: b.request.Particulars,
+		Particulars: b.request.Particulars, OwnHours: b.request.Pace.Hours,
 	}
 	b.listed = standing.Listed{}
 	b.drives.Begin()

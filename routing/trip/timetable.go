@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/window"
 	"wayhouse/routing/trip/timetable"
 )
 
@@ -61,4 +62,28 @@ func (p *Plan) HoursOpen(of []timetable.Entry) (out []string) {
 		}
 	}
 	return out
+}
+
+// InTheDark reports whether the timetable drives anywhere while the sun is down.
+func (p *Plan) InTheDark() bool {
+	return slices.ContainsFunc(p.Timetable.Entries, func(e timetable.Entry) bool {
+		return e.Kind == timetable.Driving && p.Legs[e.Leg].inTheDark(e.From, e.To)
+	})
+}
+
+// inTheDark reports whether the sun is down at an end of a leg at some of a time.
+func (l *Leg) inTheDark(from, to time.Time) bool {
+	for i, end := range l.Line {
+		if i > 0 && i < len(l.Line)-1 {
+			continue
+		}
+		sun := window.LightAt(end).Sun
+		for day := from; day.Before(to); day = day.AddDate(0, 0, 1) {
+			if rise, set, _ := sun(day); from.Before(rise) && to.After(rise) || from.Before(set) && to.After(set) ||
+				to.Before(rise) || from.After(set) {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -13,6 +13,7 @@ import (
 	"wayhouse/regs/limit"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/store"
+	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/timetable"
@@ -33,7 +34,12 @@ func tour() Request {
 	}
 	perth, sorel := r.Stops[0], r.Stops[1]
 	show := choosing.Stop{Label: "Cornwall, ON", Point: orb.Point{-74.72815, 45.01809}}
-	show.Visit = choosing.Visit{By: at("2027-05-14T16:00"), SetUp: 90 * time.Minute, Until: at("2027-05-15T22:00"), Packing: time.Hour}
+	show.Visit = choosing.Visit{
+		By:      at("2027-05-14T16:00"),
+		SetUp:   90 * time.Minute,
+		Until:   at("2027-05-15T22:00"),
+		Packing: time.Hour,
+	}
 	sorel.Visit.By = at("2027-05-17T14:00")
 	home := choosing.Stop{Label: "Ottawa, ON", Point: orb.Point{-75.69812, 45.41117}}
 	sorel.Visit.Nights = 1
@@ -77,7 +83,8 @@ func TestTourMeetsItsDates(t *testing.T) {
 			t.Errorf("Quebec from %s to %s", l.StartSlow, l.EndSlow)
 		}
 		if !slices.ContainsFunc(l.Findings, func(f finding.Finding) bool {
-			return f.Topic == finding.Hours && len(f.Citations) > 0 && f.Citations[0].ID == "ca-qc-hours-01" && f.Outcome != finding.Forbidden
+			return f.Topic == finding.Hours && len(f.Citations) > 0 && f.Citations[0].ID == "ca-qc-hours-01" &&
+				f.Outcome != finding.Forbidden
 		}) {
 			t.Errorf("the hours of Quebec: %+v", l.Findings)
 		}
@@ -87,8 +94,14 @@ func TestTourMeetsItsDates(t *testing.T) {
 	}
 	again := r
 	again.Backwards, again.Departure = false, p.Departure
-	if same := plan(t, planner, again); !same.Departure.Equal(p.Departure) || !same.Timetable.Arrival.Slow.Equal(p.Timetable.Arrival.Slow) {
-		t.Errorf("forwards from %s it arrives at %s, backwards at %s", same.Departure, same.Timetable.Arrival.Slow, p.Timetable.Arrival.Slow)
+	if same := plan(t, planner, again); !same.Departure.Equal(p.Departure) ||
+		!same.Timetable.Arrival.Slow.Equal(p.Timetable.Arrival.Slow) {
+		t.Errorf(
+			"forwards from %s it arrives at %s, backwards at %s",
+			same.Departure,
+			same.Timetable.Arrival.Slow,
+			p.Timetable.Arrival.Slow,
+		)
 	}
 	again.Departure = p.Departure.Add(time.Minute)
 	if late := plan(t, planner, again); late.Timetable.Missed == nil || late.Timetable.Missed.Stop != 1 {
@@ -106,7 +119,8 @@ func TestLegsAreCutWhereTheRigRests(t *testing.T) {
 	if len(whole.Legs) != 2 || len(p.Legs) <= 3 {
 		t.Fatalf("%d legs, without rests %d", len(p.Legs), len(whole.Legs))
 	}
-	if math.Abs(float64(p.Length-whole.Length)) > 1 || p.Time.Slow-whole.Time.Slow > time.Minute || whole.Time.Slow-p.Time.Slow > time.Minute {
+	if math.Abs(float64(p.Length-whole.Length)) > 1 || p.Time.Slow-whole.Time.Slow > time.Minute ||
+		whole.Time.Slow-p.Time.Slow > time.Minute {
 		t.Errorf("%.0f m in %v, whole %.0f m in %v", float64(p.Length), p.Time.Slow, float64(whole.Length), whole.Time.Slow)
 	}
 	for i, l := range p.Legs {
@@ -117,11 +131,19 @@ func TestLegsAreCutWhereTheRigRests(t *testing.T) {
 			continue
 		}
 		before := p.Legs[i-1]
-		if f, ok := find(before, "place to park"); ok != (l.StartSlow.Sub(before.EndSlow) >= standsLong) || ok && (f.Outcome != finding.Conditional || len(f.Settles) == 0) {
+		if f, ok := find(before, "place to park"); ok != (l.StartSlow.Sub(before.EndSlow) >= standsLong) ||
+			ok && (f.Outcome != finding.Conditional || len(f.Settles) == 0) {
 			t.Errorf("leg %d, after which the rig stands for %v: %+v", i-1, l.StartSlow.Sub(before.EndSlow), f)
 		}
 		if l.StartSlow.Before(before.EndSlow) || l.From.String() != before.To.String() {
-			t.Errorf("leg %d starts at %s at %s, the one before ends at %s at %s", i, l.StartSlow, l.From, before.EndSlow, before.To)
+			t.Errorf(
+				"leg %d starts at %s at %s, the one before ends at %s at %s",
+				i,
+				l.StartSlow,
+				l.From,
+				before.EndSlow,
+				before.To,
+			)
 		}
 		if l.Line[0] != before.Line[len(before.Line)-1] {
 			t.Errorf("leg %d begins at %v, the one before ends at %v", i, l.Line[0], before.Line[len(before.Line)-1])
@@ -130,7 +152,8 @@ func TestLegsAreCutWhereTheRigRests(t *testing.T) {
 	for _, e := range p.Timetable.Entries {
 		if e.Drive >= 0 && (e.Leg < 0 || e.Leg >= len(p.Legs)) {
 			t.Errorf("entry of leg %d", e.Leg)
-		} else if l := p.Legs[max(e.Leg, 0)]; e.Kind == timetable.Driving && (e.From.Before(l.StartSlow) || e.To.After(l.EndSlow)) {
+		} else if l := p.Legs[max(e.Leg, 0)]; e.Kind == timetable.Driving &&
+			(e.From.Before(l.StartSlow) || e.To.After(l.EndSlow)) {
 			t.Errorf("drives from %s to %s on a leg from %s to %s", e.From, e.To, l.StartSlow, l.EndSlow)
 		}
 	}
@@ -150,14 +173,18 @@ func TestVisitsThatCannotBe(t *testing.T) {
 			r.Stops[1].Visit = choosing.Visit{From: at("2027-05-14T18:00"), By: at("2027-05-14T17:59")}
 		}, "stops[1].arrive_by"},
 		"a deadline at the start": {func(r *Request) { r.Stops[0].Visit.By = at("2027-05-14T18:00") }, "stops[0].arrive_by"},
-		"an arrival at the start": {func(r *Request) { r.Stops[0].Visit.From = at("2027-05-14T18:00") }, "stops[0].arrive_from"},
+		"an arrival at the start": {
+			func(r *Request) { r.Stops[0].Visit.From = at("2027-05-14T18:00") }, "stops[0].arrive_from",
+		},
 		"before the stop before is left": {func(r *Request) {
 			r.Stops[1].Visit.Until, r.Stops[2].Visit.By = at("2027-05-20T18:00"), at("2027-05-20T17:00")
 		}, "stops[2].arrive_by"},
 		"left before it is reached": {func(r *Request) {
 			r.Stops[1].Visit = choosing.Visit{From: at("2027-05-14T18:00"), Until: at("2027-05-14T12:00")}
 		}, "stops[1].until"},
-		"an hour that clocks skip": {func(r *Request) { r.Stops[1].Visit = choosing.Visit{By: at("2027-03-14T02:30")} }, "stops[1].arrive_by"}, // they go forward then (tz database, America/Toronto)
+		"an hour that clocks skip": { // they go forward then (tz database, America/Toronto)
+			func(r *Request) { r.Stops[1].Visit = choosing.Visit{By: at("2027-03-14T02:30")} }, "stops[1].arrive_by",
+		},
 	} {
 		r := tour()
 		for i := range r.Stops {
@@ -198,12 +225,42 @@ func TestTourGivenBack(t *testing.T) {
 				t.Errorf("%s: stop %d is reached at %s, want %s", name, i, got.Timetable.Calls[i].Arrive.Slow, c.Arrive.Slow)
 			}
 		}
-		if (got.Timetable.Missed == nil) != (want.Timetable.Missed == nil) || (want.Timetable.Missed != nil) != (name == "missed") {
+		if (got.Timetable.Missed == nil) != (want.Timetable.Missed == nil) ||
+			(want.Timetable.Missed != nil) != (name == "missed") {
 			t.Errorf("%s: missed %+v, want %+v", name, got.Timetable.Missed, want.Timetable.Missed)
 		}
 		for i, l := range want.Legs {
 			if got.Legs[i].From.String() != l.From.String() || got.Legs[i].To.String() != l.To.String() {
 				t.Errorf("%s: leg %d from %s to %s, want from %s to %s", name, i+1, got.Legs[i].From, got.Legs[i].To, l.From, l.To)
+			}
+		}
+	}
+}
+
+// A crew that keeps to daylight drives at no moment at which the sun is down where it is, by
+// the equations of the NOAA solar calculator (regs/window, checked against its tables); one
+// that does not say so is told where it drives in the dark.
+func TestACrewThatKeepsToDaylight(t *testing.T) {
+	planner, r := lawful(t), tour()
+	if dark := plan(t, planner, r); !dark.InTheDark() {
+		t.Error("from Saturday 22:00 on it drives in no darkness")
+	}
+	var err error
+	if r.Pace.Hours, err = window.Parse("sunrise-sunset"); err != nil {
+		t.Fatal(err)
+	}
+	p := plan(t, planner, r)
+	if p.InTheDark() || p.Timetable.Missed != nil {
+		t.Errorf("in the dark, or missed: %+v", p.Timetable.Missed)
+	}
+	for _, e := range p.Timetable.Entries {
+		if e.Kind != timetable.Driving {
+			continue
+		}
+		for _, at := range p.Legs[e.Leg].Line {
+			if rise, set, ok := window.SunAt(at)(e.From); !ok || e.From.Before(rise.Add(-3*time.Minute)) ||
+				e.To.After(set.Add(3*time.Minute)) {
+				t.Fatalf("drives from %s to %s, the sun is up from %s to %s", e.From, e.To, rise, set)
 			}
 		}
 	}

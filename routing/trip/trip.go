@@ -16,6 +16,7 @@ import (
 	"wayhouse/regs/measure"
 	"wayhouse/regs/roads"
 	"wayhouse/regs/say"
+	"wayhouse/regs/window"
 	"wayhouse/routing/network"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/search"
@@ -60,10 +61,11 @@ type Plan struct {
 	TruckRoads  measure.Known[measure.Distance] // how much of it is truck roads
 	Time        driving.Duration
 	Fuel        driving.Fuel
-	Road        *driving.Drive // what the way does to the rig
-	Particulars Particulars    // as they were given
-	Sites       []Site         // to look at before; none on a way that was not planned by itself
-	Timetable   *Timetable     // nil where a part of the way has no known time
+	Road        *driving.Drive   // what the way does to the rig
+	Particulars Particulars      // as they were given
+	Sites       []Site           // to look at before; none on a way that was not planned by itself
+	OwnHours    *window.Schedule // at which the crew drives by its own choice; nil: whenever it may
+	Timetable   *Timetable       // nil where a part of the way has no known time
 	About       network.About
 	Tables      string // revision
 	Assumptions []say.Remark

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wayhouse/regs/say"
+	"wayhouse/regs/window"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/timetable"
 )
@@ -19,9 +20,10 @@ type Crew struct {
 // Pace is what takes time on the way beside driving and rest.
 type Pace struct {
 	timetable.Habits
-	Border   time.Duration // at a border between countries
-	Ferry    time.Duration // before one sails
-	Handover time.Duration // where escorts change
+	Hours    *window.Schedule // at which the crew drives by its own choice; nil: whenever it may
+	Border   time.Duration    // at a border between countries
+	Ferry    time.Duration    // before one sails
+	Handover time.Duration    // where escorts change
 }
 
 // morning is when a night at a stop is over: our choice.

@@ -85,7 +85,7 @@ func (b *brute) try(done []doing, next, stood int) {
 
 // lawful reports whether the next slot may be driven.
 func (b *brute) lawful(done []doing, s Section, now time.Time) bool {
-	if !within(s.Hours, now, now.Add(slot)) {
+	if !within(s.Hours, now, now.Add(slot)) || !within(s.Habit, now, now.Add(slot)) {
 		return false
 	}
 	g := crewLog{from: b.j.Depart, bit: slot, what: append(slices.Clone(done), drives)}
@@ -135,7 +135,10 @@ func someJourney(t *rapid.T, driving int) Journey {
 	depart := time.Date(2026, 7, 3, rapid.IntRange(0, 23).Draw(t, "hour"), 0, 0, 0, time.UTC)
 	crew := Crew{Drivers: rapid.IntRange(1, 2).Draw(t, "drivers")}
 	j := Journey{Depart: depart, Stops: []Stop{{Zone: time.UTC}}, Crew: crew}
-	laws := []Limits{someLimits(t), someLimits(t)}
+	laws, habit := []Limits{someLimits(t), someLimits(t)}, (*Hours)(nil)
+	if rapid.IntRange(0, 2).Draw(t, "habitual") == 0 {
+		habit = someHours(t, depart)
+	}
 	if rapid.IntRange(0, 3).Draw(t, "lawless") == 0 {
 		laws[1] = Limits{}
 	}
@@ -145,7 +148,7 @@ func someJourney(t *rapid.T, driving int) Journey {
 			long := time.Duration(rapid.IntRange(1, driving).Draw(t, "long")) * slot
 			d = append(d, Section{
 				Length: 1000, Slow: long, Likely: long / 2, Zone: time.UTC, Hours: someHours(t, depart),
-				Limits: laws[rapid.IntRange(0, 1).Draw(t, "law")],
+				Limits: laws[rapid.IntRange(0, 1).Draw(t, "law")], Habit: habit,
 			})
 		}
 		stop := Stop{Zone: time.UTC, SetUp: hoursOf(t, "set up", 1), Stay: hoursOf(t, "stay", 3)}

@@ -32,6 +32,3 @@ func (w Why) Term() say.Code { return say.Word("stands_for", string(w)) }
 
 // Term is the word of what is tried.
 func (r Remedying) Term() say.Code { return say.Word("remedy", string(r)) }
-
-// ForHours reports whether the rig stands until travel is allowed.
-func (e Entry) ForHours() bool { return e.For == OfWindow }

@@ -10,12 +10,15 @@ func (ln *line) explain(t *Table) {
 	if !j.Depart.IsZero() {
 		m.Would = append(m.Would, ln.earlier())
 	}
+	if j.habitual() {
+		m.Would = append(m.Would, tried(BeyondHabit, without(j, OfHabit)))
+	}
 	if j.Crew.Drivers < 2 {
 		two := j
 		two.Crew.Drivers = 2
 		m.Would = append(m.Would, tried(SecondDriver, two))
 	}
-	m.Would = append(m.Would, tried(AnyHour, without(j, OfWindow)))
+	m.Would = append(m.Would, tried(AnyHour, without(j, OfWindow, OfHabit)))
 }
 
 // earlier tries to depart earlier than asked, as late as that does.
@@ -68,15 +71,31 @@ func (ln *line) outcome(depart minutes) *Missed {
 
 // binds is the least without which nothing would be missed.
 func binds(j Journey) []Why {
-	for _, some := range [][]Why{
-		{OfWindow}, {OfLimits}, {OfStop}, {OfWindow, OfLimits}, {OfWindow, OfStop}, {OfLimits, OfStop},
-		{OfWindow, OfLimits, OfStop},
-	} {
-		if missedBy(without(j, some...)) == nil {
-			return some
+	all := []Why{OfWindow, OfLimits, OfStop}
+	if j.habitual() {
+		all = append([]Why{OfHabit}, all...)
+	}
+	for n := 1; n <= len(all); n++ {
+		for set := range 1 << len(all) {
+			var some []Why
+			for i, why := range all {
+				if set>>i&1 == 1 {
+					some = append(some, why)
+				}
+			}
+			if len(some) == n && missedBy(without(j, some...)) == nil {
+				return some
+			}
 		}
 	}
 	return []Why{OfWay}
+}
+
+// habitual reports whether the crew keeps hours of its own choice anywhere.
+func (j *Journey) habitual() bool {
+	return slices.ContainsFunc(j.Drives, func(d Drive) bool {
+		return slices.ContainsFunc(d, func(s Section) bool { return s.Habit != nil })
+	})
 }
 
 // without is a journey without some of what makes the rig stand.
@@ -94,6 +113,9 @@ func without(j Journey, some ...Why) Journey {
 		for k := range d {
 			if slices.Contains(some, OfWindow) {
 				drives[i][k].Hours = nil
+			}
+			if slices.Contains(some, OfHabit) {
+				drives[i][k].Habit = nil
 			}
 			if slices.Contains(some, OfLimits) {
 				drives[i][k].Limits = Limits{}

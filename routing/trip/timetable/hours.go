@@ -1,6 +1,7 @@
 package timetable
 
 import (
+	"cmp"
 	"sort"
 	"time"
 )
@@ -34,6 +35,26 @@ func windowsOf(h *Hours) *windows {
 	}
 	if len(h.Spans) > 0 {
 		keep()
+	}
+	return out
+}
+
+// and are the times at which both are open.
+func (w *windows) and(o *windows) *windows {
+	if w == nil || o == nil {
+		return cmp.Or(w, o)
+	}
+	out := &windows{}
+	for i, k := 0, 0; i < len(w.list) && k < len(o.list); {
+		a, b := w.list[i], o.list[k]
+		if both := (window{max(a.opens, b.opens), min(a.closes, b.closes)}); both.closes > both.opens {
+			out.list = append(out.list, both)
+		}
+		if a.closes < b.closes {
+			i++
+		} else {
+			k++
+		}
 	}
 	return out
 }

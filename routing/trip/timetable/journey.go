@@ -51,6 +51,7 @@ type Section struct {
 	Slow   time.Duration // of driving, at least Likely
 	Zone   *time.Location
 	Hours  *Hours        // when it may be travelled; nil: at any hour
+	Habit  *Hours        // when the crew travels by its own choice; nil: whenever it may
 	Limits Limits        // of the driver there
 	Pause  time.Duration // standing before it: a border, boarding, escorts' hand-over
 	Waits  Kind          // what Pause is: [Border], [Ferry] or [Handover]

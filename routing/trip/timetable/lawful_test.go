@@ -139,7 +139,7 @@ func unlawful(j Journey, t *Table) (out []string) {
 			continue
 		}
 		s := j.Drives[e.Drive][e.Section]
-		if !within(s.Hours, e.From, e.To) {
+		if !within(s.Hours, e.From, e.To) || !within(s.Habit, e.From, e.To) {
 			out = append(out, fmt.Sprintf("entry %d drives from %v to %v, outside its hours", i, e.From, e.To))
 		}
 		for at := e.From; at.Before(e.To); at = at.Add(time.Minute) {

@@ -17,7 +17,7 @@ type line struct {
 	tracks  tracked
 	grid    minutes // of driving, between two places to rest
 	base    minutes // a midnight from which days of 24 h are counted
-	hours   map[*Hours]*windows
+	hours   map[[2]*Hours]*windows
 }
 
 // act is what happens in a step.
@@ -95,7 +95,7 @@ func (s Section) check() error {
 const longWork = 4 * 60
 
 func newLine(j *Journey) *line {
-	ln := &line{journey: j, hours: map[*Hours]*windows{}}
+	ln := &line{journey: j, hours: map[[2]*Hours]*windows{}}
 	ln.base = ln.midnight()
 	var at measure.Distance
 	fuel := until(Interval{Way: j.Habits.FuelEvery}, j.Habits.Fuel)
@@ -186,10 +186,11 @@ func (ln *line) lookAhead() {
 	}
 }
 
-// windows are the hours of a section in minutes.
-func (ln *line) windows(h *Hours) *windows {
-	if _, ok := ln.hours[h]; !ok {
-		ln.hours[h] = windowsOf(h)
+// windows are when a section is travelled, in minutes: when it may be, and the crew does.
+func (ln *line) windows(law, habit *Hours) *windows {
+	key := [2]*Hours{law, habit}
+	if _, ok := ln.hours[key]; !ok {
+		ln.hours[key] = windowsOf(law).and(windowsOf(habit))
 	}
-	return ln.hours[h]
+	return ln.hours[key]
 }

@@ -133,3 +133,35 @@ func TestChecksFuelFerriesAndWhatIsNotDriven(t *testing.T) {
 		t.Errorf("the ferry\n%s", describe(j, table))
 	}
 }
+
+// A crew that drives from 8 to 18 h by its own choice stands for its habit alone, where the
+// law lets it go on, and to give that up is tried apart from the law.
+func TestAHabitIsNoLaw(t *testing.T) {
+	j := straight(12*h, Limits{})
+	j.Depart, j.Stops[1].By = at(8), at(24)
+	s := &j.Drives[0][0]
+	s.Habit = &Hours{Spans: []Span{{From: at(8), To: at(18)}, {From: at(32), To: at(42)}}}
+	s.Hours = &Hours{Spans: []Span{{From: at(6), To: at(22)}, {From: at(30), To: at(46)}}}
+	table := plan(t, j)
+	if m := table.Missed; m == nil || m.Late != 10*h || !slices.Equal(m.Binds, []Why{OfHabit}) {
+		t.Fatalf("missed %+v", m)
+	}
+	if r := remedy(table, BeyondHabit); !r.Does {
+		t.Errorf("beyond its habit: %+v", r)
+	}
+	stands := func() (out []Why) {
+		for _, e := range plan(t, j).Entries {
+			if e.Kind != Driving {
+				out = append(out, e.For)
+			}
+		}
+		return out
+	}
+	if got := stands(); !slices.Equal(got, []Why{OfHabit}) {
+		t.Errorf("it stands for %v", got)
+	}
+	s.Hours.Spans[1].From = at(33)
+	if got := stands(); !slices.Equal(got, []Why{OfWindow}) {
+		t.Errorf("where the law opens later it stands for %v", got)
+	}
+}

@@ -63,7 +63,7 @@ func (p *pacer) section(number int) {
 		p.slow += p.lengthened(s.Slow)
 		long := max(up(p.slow)-p.given, 1)
 		p.given += long
-		base.hours = p.windows(s.Hours)
+		base.hours = p.windows(s.Hours, s.Habit)
 		p.lay(base, s, long, number == len(d)-1)
 	}
 	p.at = base.begins + s.Length

@@ -22,6 +22,7 @@ func anyJourney(t *rapid.T) Journey {
 	minutes := func(most int) time.Duration { return time.Duration(r.IntN(most+1)) * time.Minute }
 	chance := func(in int) bool { return r.IntN(in) == 0 }
 	all := []Limits{planning(), {}, canadaSouth(), usProperty()}
+	habitual := chance(3)
 	laws := []Limits{all[r.IntN(2)], all[r.IntN(4)]}
 	j := Journey{
 		Depart: depart, Stops: []Stop{{Zone: zone, Packing: minutes(90)}}, Crew: Crew{Drivers: 1 + r.IntN(2)},
@@ -39,6 +40,9 @@ func anyJourney(t *rapid.T) Journey {
 				Limits: laws[r.IntN(len(laws))]}
 			if !chance(3) {
 				s.Hours = someDays(r, depart)
+			}
+			if habitual {
+				s.Habit = someDays(r, depart)
 			}
 			if chance(4) {
 				s.Pause, s.Waits = minutes(90), Border

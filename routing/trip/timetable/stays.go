@@ -37,8 +37,11 @@ func (t *tracer) rests(l *label, since time.Time) {
 // standing is what a time off duty of so long is called.
 func (t *tracer) standing(l *label, long minutes) Entry {
 	e := Entry{Kind: Wait, For: l.why}
-	if l.why == OfLimits {
+	switch {
+	case l.why == OfLimits:
 		e.Kind = Break
+	case l.why == OfWindow && t.mightGo(int(l.step), l.at-1):
+		e.For = OfHabit
 	}
 	for _, law := range t.laws {
 		if law.rest > 0 && long >= law.rest {
@@ -46,6 +49,18 @@ func (t *tracer) standing(l *label, long minutes) Entry {
 		}
 	}
 	return e
+}
+
+// mightGo reports whether travel is allowed after a step that is over at a moment, though the crew
+// does not choose to.
+func (t *tracer) mightGo(number int, at minutes) bool {
+	st := &t.steps[number]
+	if st.next < 0 {
+		return false
+	}
+	next := &t.steps[st.next]
+	s := t.journey.Drives[next.drive][next.section]
+	return t.windows(s.Hours, nil).open(at+st.packs) > 0
 }
 
 // leaves ends the last call of a chain, and tells each stop when it is left.

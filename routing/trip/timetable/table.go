@@ -47,6 +47,7 @@ type Why string
 // What makes it stand.
 const (
 	OfWindow  Why = "window"  // travel is not allowed, or not for long enough
+	OfHabit   Why = "habit"   // it is, but not at hours at which the crew travels
 	OfLimits  Why = "limits"  // of the drivers
 	OfArrival Why = "arrival" // the stop receives nobody yet
 	OfStop    Why = "stop"    // its stay, its nights, until when it is not left
@@ -115,6 +116,7 @@ type Remedying string
 // What is tried.
 const (
 	Earlier      Remedying = "earlier"       // to depart earlier than asked
+	BeyondHabit  Remedying = "beyond_habit"  // to travel whenever it is allowed
 	SecondDriver Remedying = "second_driver" // two drivers
 	AnyHour      Remedying = "any_hour"      // travel at any hour, of all days
 )

@@ -67,9 +67,9 @@ func (t *tracer) putOffs(chain []int32) []label {
 	for i := len(out) - 1; i >= 0; i-- {
 		l := &out[i]
 		l.at += by
-		if l.rests {
-			by = 0
-		} else if l.off != onDuty {
+		if l.rests && by > 0 { // the likely crew is put off with it
+			l.until, by = l.at, 0
+		} else if !l.rests && l.off != onDuty {
 			l.off += by
 		}
 		by += l.later

@@ -28,6 +28,15 @@ func Rig(in *phrase.Language, r rig.Rig, s rig.Statics, invented bool) *picture.
 	return Tried(in, r, s, nil, invented)
 }
 
+// Views is what [Tried] draws, in pictures one below the other.
+func Views(
+	in *phrase.Language, r rig.Rig, s rig.Statics, tried *rig.Manoeuvre, invented bool,
+) []*picture.Picture {
+	p := newPlan(in, r, s, invented)
+	p.tried = tried
+	return p.views()
+}
+
 // Tried is [Rig] in the corner, the driveway or the gate that was tried; nil for a wide
 // corner of a town.
 func Tried(in *phrase.Language, r rig.Rig, s rig.Statics, tried *rig.Manoeuvre, invented bool) *picture.Picture {

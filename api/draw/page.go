@@ -41,6 +41,32 @@ func (p plan) picture() *picture.Picture {
 	return page.Picture
 }
 
+// views are the parts of the page as pictures of one scale and width, for pages that would
+// make the letters of all in one too small: the side view, the rear view with the words
+// beside it, and the rig as it bends and in a corner.
+func (p plan) views() (out []*picture.Picture) {
+	letter := p.letterSize()
+	side := newCanvas(p.in, letter)
+	side.Cover(point{})
+	side.place(p.side.titled(letter), point{}, 1)
+	rear, turns := p.second(side), newCanvas(p.in, letter)
+	if p.drawn() {
+		at := side.key(p.styles(), point{X: side.Least.X, Y: side.Most.Y + 2*letter})
+		side.scale(at, side.Wide()/3, 1, 1, 5)
+	}
+	left, right := point{X: rear.Least.X}, point{X: rear.Least.X + side.Wide()}
+	rear.Cover(right)
+	right.X = rear.Most.X
+	side.Cover(side.Least.Plus(rear.Wide(), 0))
+	turns.Cover(left, right)
+	turns.turns(p)
+	for _, c := range []*canvas{side, rear, turns} {
+		c.Title, c.About = p.title, p.in.Say(say.That("draw.unit_of_box"))
+		out = append(out, c.Picture)
+	}
+	return out
+}
+
 func (p plan) letterSize() float64 {
 	across := leastAcross
 	for _, v := range []view{p.side, p.rear} {

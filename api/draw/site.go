@@ -8,6 +8,7 @@ import (
 
 	"wayhouse/api/draw/picture"
 	"wayhouse/api/phrase"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip"
@@ -21,41 +22,64 @@ const siteLetters = 22.0
 // twice [trip.SiteReach], flat about the place. Roads that the network lacks are not
 // there.
 func Site(in *phrase.Language, p *trip.Plan, s trip.Site) *picture.Picture {
-	m := siteMap{newCanvas(in, stripLetter), s.Point}
-	half := siteLetters / 2 * stripLetter
-	m.Box(picture.Look{Fill: part, Stroke: grey, Width: 0.06}, "", point{X: -half, Y: -half}, point{X: half, Y: half})
-	for _, r := range s.Roads {
-		width := 0.25
-		if r.Major {
-			width = 0.5
-		}
-		m.lines(r.Line, picture.Look{Stroke: pale, Width: width}, in.Say(r.Called))
-	}
-	for _, l := range p.Legs {
-		m.lines(l.Line, picture.Look{Stroke: blue, Width: 0.35}, in.Say(l.To))
-	}
-	m.direction(p)
-	m.structures(p)
-	m.Disc(picture.Look{Stroke: red, Width: 0.15}, "", point{}, stripLetter)
-	m.keep(point{}, stripLetter)
-	m.names(s.Roads)
+	m := newSiteMap(in, s.Point, siteLetters, trip.SiteReach)
+	m.draw(p, s)
 	m.foot(s)
+	return m.Picture
+}
+
+// A turn is drawn closer than a place to look at, and with larger letters: it is read at
+// arm's length.
+const (
+	turnLetters                  = 15.0
+	TurnReach   measure.Distance = trip.SiteReach / 2 // each way from the turn
+)
+
+// Turn draws a turn of a way as [Site] draws a place, north up, and nothing beside it: what
+// is to be done there stands where the map does.
+func Turn(in *phrase.Language, p *trip.Plan, s trip.Site) *picture.Picture {
+	m := newSiteMap(in, s.Point, turnLetters, TurnReach)
+	m.draw(p, s)
 	return m.Picture
 }
 
 // siteMap is a canvas about a place.
 type siteMap struct {
 	*canvas
-	middle orb.Point
+	middle         orb.Point
+	half, perMetre float64 // of its width; of a metre
 }
 
-// perMetre is how much of a map a metre takes.
-const perMetre = siteLetters / 2 * stripLetter / float64(trip.SiteReach)
+func newSiteMap(in *phrase.Language, middle orb.Point, letters float64, reach measure.Distance) siteMap {
+	half := letters / 2 * stripLetter
+	return siteMap{newCanvas(in, stripLetter), middle, half, half / float64(reach)}
+}
+
+// draw draws the frame and what lies in it.
+func (m siteMap) draw(p *trip.Plan, s trip.Site) {
+	m.Box(picture.Look{Fill: part, Stroke: grey, Width: 0.06}, "", point{X: -m.half, Y: -m.half},
+		point{X: m.half, Y: m.half})
+	for _, r := range s.Roads {
+		width := 0.25
+		if r.Major {
+			width = 0.5
+		}
+		m.lines(r.Line, picture.Look{Stroke: pale, Width: width}, m.in.Say(r.Called))
+	}
+	for _, l := range p.Legs {
+		m.lines(l.Line, picture.Look{Stroke: blue, Width: 0.35}, m.in.Say(l.To))
+	}
+	m.direction(p)
+	m.structures(p)
+	m.Disc(picture.Look{Stroke: red, Width: 0.15}, "", point{}, stripLetter)
+	m.keep(point{}, stripLetter)
+	m.names(s.Roads)
+}
 
 // at puts a place on the map: on a sphere, about the middle. Within the reach of a map
 // that is right to a few centimetres.
 func (m siteMap) at(p orb.Point) point {
-	degree := math.Pi / 180 * float64(network.EarthRadius) * perMetre
+	degree := math.Pi / 180 * float64(network.EarthRadius) * m.perMetre
 	return point{
 		X: (p.Lon() - m.middle.Lon()) * math.Cos(m.middle.Lat()*math.Pi/180) * degree, Y: (m.middle.Lat() - p.Lat()) * degree,
 	}
@@ -68,8 +92,7 @@ func (m siteMap) within(line orb.LineString) orb.MultiLineString {
 		on := m.at(p)
 		flat[i] = orb.Point{on.X, on.Y}
 	}
-	half := siteLetters / 2 * stripLetter
-	return clip.LineString(orb.Bound{Min: orb.Point{-half, -half}, Max: orb.Point{half, half}}, flat)
+	return clip.LineString(orb.Bound{Min: orb.Point{-m.half, -m.half}, Max: orb.Point{m.half, m.half}}, flat)
 }
 
 func (m siteMap) lines(line orb.LineString, l picture.Look, name string) {
@@ -103,11 +126,10 @@ func (m siteMap) direction(p *trip.Plan) {
 
 // structures marks what stands over the way.
 func (m siteMap) structures(p *trip.Plan) {
-	half := siteLetters / 2 * stripLetter
 	for _, l := range p.Legs {
 		for _, s := range l.Structures {
 			at := m.at(s.Point)
-			if s.Unplaced || math.Abs(at.X) > half || math.Abs(at.Y) > half {
+			if s.Unplaced || math.Abs(at.X) > m.half || math.Abs(at.Y) > m.half {
 				continue
 			}
 			r := 0.5 * stripLetter
@@ -121,7 +143,6 @@ func (m siteMap) structures(p *trip.Plan) {
 // where there is room for it.
 func (m siteMap) names(roads []trip.NearRoad) {
 	told := map[string]bool{}
-	half := siteLetters / 2 * stripLetter
 	for _, r := range roads {
 		words := m.in.Say(r.Called)
 		if words == "" || told[words] {
@@ -131,7 +152,7 @@ func (m siteMap) names(roads []trip.NearRoad) {
 			p := piece[len(piece)/2]
 			at := point{X: p[0], Y: p[1] - 0.4*stripLetter}
 			l := m.LabelOf(at, picture.Middle, 0.85, words)
-			if l.Left > -half && l.Right < half && l.Top > -half && l.Foot < half && m.free(l) {
+			if l.Left > -m.half && l.Right < m.half && l.Top > -m.half && l.Foot < m.half && m.free(l) {
 				m.letters(at, picture.Middle, words, 0.85)
 				told[words] = true
 				break
@@ -142,7 +163,7 @@ func (m siteMap) names(roads []trip.NearRoad) {
 
 // foot writes what is to be looked at, where north is, and a bar of lengths.
 func (m siteMap) foot(s trip.Site) {
-	half := siteLetters / 2 * stripLetter
+	half := m.half
 	north := point{X: half - stripLetter, Y: half + 0.6*stripLetter}
 	m.Line(strong, "", north.Plus(0, 2.2*stripLetter), north)
 	m.Area(
@@ -153,7 +174,7 @@ func (m siteMap) foot(s trip.Site) {
 		north.Plus(0.35*stripLetter, 0.9*stripLetter),
 	)
 	m.text(north.Plus(0, 3.2*stripLetter), picture.Middle, m.in.Say(say.That("draw.north")))
-	m.scale(point{X: -half, Y: half + 2*stripLetter}, half, perMetre/1000, 50, 200)
+	m.scale(point{X: -half, Y: half + 2*stripLetter}, half, m.perMetre/1000, 50, 200)
 	m.paragraphs(point{X: -half, Y: half + 5*stripLetter}, siteLetters, []string{
 		m.in.Say(s.What)})
 }

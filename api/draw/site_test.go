@@ -23,7 +23,7 @@ var somewhere = orb.Point{-75.7, 45.4}
 // problem as package geodesic solves it, and to its side: 1 m in 300 (a sphere is up to
 // 0.6 % off).
 func TestSitePlaces(t *testing.T) {
-	m := siteMap{newCanvas(phrase.English(), stripLetter), somewhere}
+	m := newSiteMap(phrase.English(), somewhere, siteLetters, trip.SiteReach)
 	for name, tc := range map[string]struct {
 		to          orb.Point
 		right, down float64
@@ -33,8 +33,8 @@ func TestSitePlaces(t *testing.T) {
 	} {
 		far := float64(geodesic.Between(somewhere, tc.to))
 		at := m.at(tc.to)
-		if math.Abs(at.X/perMetre-tc.right*far) > 2 || math.Abs(at.Y/perMetre-tc.down*far) > 2 {
-			t.Errorf("%s: %v m right, %v m down, of %v m", name, at.X/perMetre, at.Y/perMetre, far)
+		if math.Abs(at.X/m.perMetre-tc.right*far) > 2 || math.Abs(at.Y/m.perMetre-tc.down*far) > 2 {
+			t.Errorf("%s: %v m right, %v m down, of %v m", name, at.X/m.perMetre, at.Y/m.perMetre, far)
 		}
 	}
 }

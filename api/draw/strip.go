@@ -30,25 +30,47 @@ const stripMost = 8
 // credits are the lines that whatever shows the roads must carry. What the plan does not
 // know is not drawn, and said under it.
 func Strip(in *phrase.Language, p *trip.Plan, credits []string) *picture.Picture {
-	s := strip{in: in, plan: p, per: rowOf(p.Length)}
 	page := newCanvas(in, stripLetter)
-	from, to := p.Ends()
 	page.Title = in.Say(say.That("draw.strip_title", "invented", p.RestsOnInvented(), "name", p.Name,
-		"from", from, "to", to))
+		"from", p.Legs[0].From, "to", p.Legs[len(p.Legs)-1].To))
 	page.About = in.Say(say.That("draw.strip_footer"))
-	events, y := s.events(), 0.0
+	y := 0.0
+	for _, row := range rowsOf(in, p) {
+		page.place(row, point{Y: y - row.Least.Y}, 1)
+		y = page.Most.Y + 2.5*stripLetter
+	}
+	notes := append(StripNotes(in, p), in.Say(say.That("draw.strip_footer")))
+	page.paragraphs(point{Y: y}, stripAcross/stripLetter, append(notes, credits...))
+	page.letters(page.Least.Plus(0, -1.5*stripLetter), picture.Start, page.Title, 1.4)
+	return page.Picture
+}
+
+// StripRows are the rows of [Strip] as pictures of one scale, for pages that would make
+// its letters too small; what goes with them in words are [StripNotes] and the credits.
+func StripRows(in *phrase.Language, p *trip.Plan) (out []*picture.Picture) {
+	rows := rowsOf(in, p)
+	left, right := 0.0, 0.0
+	for _, row := range rows {
+		left, right = min(left, row.Least.X), max(right, row.Most.X)
+	}
+	for _, row := range rows {
+		row.Cover(point{X: left}, point{X: right})
+		out = append(out, row.Picture)
+	}
+	return out
+}
+
+func rowsOf(in *phrase.Language, p *trip.Plan) (out []*canvas) {
+	s := strip{in: in, plan: p, per: rowOf(p.Length)}
+	events := s.events()
 	for from := measure.Distance(0); from == 0 || from < p.Length; from += s.per {
 		to := from + s.per
 		if to >= p.Length {
 			to = measure.Distance(math.Inf(1)) // the end of the way is on the last row
 		}
-		row := s.row(from, within(events, from, to))
-		page.place(row, point{Y: y - row.Least.Y}, 1)
-		y = page.Most.Y + 2.5*stripLetter
+		out = append(out, s.row(from, within(events, from, to)))
 	}
-	page.paragraphs(point{Y: y}, stripAcross/stripLetter, append(s.notes(), credits...))
-	page.letters(page.Least.Plus(0, -1.5*stripLetter), picture.Start, page.Title, 1.4)
-	return page.Picture
+	return out
 }
 
 // Trip draws the strip of a trip, and under it the small maps of [Places].
@@ -76,11 +98,10 @@ type strip struct {
 	per  measure.Distance // in a row
 }
 
-// notes say what the picture shows, and what the plan does not know.
-func (s strip) notes() []string {
-	out := []say.Remark{say.That("draw.strip_key", "height", s.high())}
-	out = append(out, s.plan.Notice()...)
-	return append(s.in.Each(out), s.in.Say(say.That("draw.strip_footer")))
+// StripNotes say what [Strip] shows, and what the plan does not know.
+func StripNotes(in *phrase.Language, p *trip.Plan) []string {
+	key := say.That("draw.strip_key", "height", strip{in: in, plan: p}.high())
+	return in.Each(append([]say.Remark{key}, p.Notice()...))
 }
 
 // high is the height of the rig, or that it is not known.

@@ -4,11 +4,13 @@ import (
 	"cmp"
 	"slices"
 
+	"github.com/paulmach/orb"
+
+	"wayhouse/api/draw"
 	"wayhouse/api/report"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
-	"wayhouse/routing/rig/sweep"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
@@ -30,6 +32,8 @@ type mark struct {
 	far  measure.Distance // how far it goes on; 0: not said
 	loud bool
 	rank int // of those at one place
+
+	around *trip.Site // to draw; nil: nothing is
 }
 
 // days cuts a trip into days, by its timetable; into one where it has none.
@@ -81,7 +85,7 @@ func (d *day) resume(from measure.Distance) {
 }
 
 // day writes a day: when it begins and ends, and everything on its way in order.
-func (m *making) day(d day) {
+func (m *making) day(t *trip.Plan, d day) {
 	m.heading(d.head)
 	if len(d.details) > 0 {
 		m.add(List{Items: m.In.Each(d.details)})
@@ -92,10 +96,15 @@ func (m *making) day(d day) {
 		if one.far > 0 {
 			far = m.In.Alone(one.far)
 		}
-		rows = append(rows, Row{Cells: []string{m.In.Alone(one.at), m.say(one.says), far}, Loud: one.loud})
+		row := Row{Cells: []string{m.In.Alone(one.at), far, m.say(one.says)}, Loud: one.loud}
+		if one.around != nil {
+			row.Picture = draw.Turn(m.In, t, *one.around)
+			row.Says = m.say(say.That("paper.map", "at", one.at))
+		}
+		rows = append(rows, row)
 	}
-	m.table(rows, []float64{0.17, 0.66, 0.17}, say.That("paper.head_at"), say.That("paper.head_what"),
-		say.That("paper.head_far"))
+	m.table(rows, []float64{0.14, 0.14, 0.52, 0.2}, say.That("paper.head_at"), say.That("paper.head_far"),
+		say.That("paper.head_what"), say.That("paper.head_map", "reach", draw.TurnReach))
 }
 
 // along is all that a driver heeds, in the order of the way.
@@ -103,6 +112,7 @@ func along(t *trip.Plan) []mark {
 	var out []mark
 	out = append(out, atLegs(t)...)
 	if t.Road != nil {
+		out = append(out, turnsOf(t)...)
 		out = append(out, ofRoad(t.Road)...)
 	}
 	slices.SortStableFunc(out, func(a, b mark) int { return cmp.Or(cmp.Compare(a.at, b.at), a.rank-b.rank) })
@@ -124,7 +134,8 @@ func atLegs(t *trip.Plan) (out []mark) {
 			out = append(out, mark{at: at, loud: true, says: say.That("paper.no_road", "length", l.Length)})
 		}
 		for _, s := range l.Structures {
-			out = append(out, mark{at: at + s.At, says: passes(s), loud: s.Outcome != finding.Clear})
+			out = append(out, mark{at: at + s.At, says: passes(s), loud: s.Outcome != finding.Clear,
+				around: siteOf(t.Sites, at+s.At, s.Point)})
 		}
 		at += l.Length
 		switch {
@@ -135,6 +146,15 @@ func atLegs(t *trip.Plan) (out []mark) {
 		}
 	}
 	return out
+}
+
+// siteOf is a place to look at before that lies where a mark does; nil: none.
+func siteOf(sites []trip.Site, at measure.Distance, point orb.Point) *trip.Site {
+	i := slices.IndexFunc(sites, func(s trip.Site) bool { return s.At == at && s.Point == point })
+	if i < 0 {
+		return nil
+	}
+	return &sites[i]
 }
 
 // calls is how many stops a timetable reaches.
@@ -176,13 +196,10 @@ func passes(s standing.Passing) say.Remark {
 	)
 }
 
-// ofRoad are turns and what the road does to the rig.
+// ofRoad is what the road does to the rig besides its turns.
 func ofRoad(r *driving.Drive) (out []mark) {
 	tell := func(s driving.Spot, loud bool, says say.Remark) {
 		out = append(out, mark{at: s.At, says: says, loud: loud})
-	}
-	for _, one := range r.Moves {
-		out = append(out, mark{at: one.At, says: turns(r, one), far: one.Far})
 	}
 	for _, one := range r.Corners {
 		if !slices.ContainsFunc(r.Moves, func(m driving.Move) bool { return near(m.Spot, one.Spot) }) {
@@ -210,57 +227,3 @@ func ofRoad(r *driving.Drive) (out []mark) {
 	}
 	return out
 }
-
-// besides is how near a corner is to a turn that is the same.
-const besides measure.Distance = 15
-
-func near(a, b driving.Spot) bool { return max(a.At-b.At, b.At-a.At) <= besides }
-
-// turns is a turn, with what the rig takes of the road there.
-func turns(r *driving.Drive, t driving.Move) say.Remark {
-	way := say.That("paper.straight", "onto", t.Onto)
-	switch turn := max(t.Turn, -t.Turn); {
-	case turn >= sharp && t.Turn < 0:
-		way = say.That("paper.sharp_left", "onto", t.Onto)
-	case turn >= sharp:
-		way = say.That("paper.sharp_right", "onto", t.Onto)
-	case turn >= full && t.Turn < 0:
-		way = say.That("paper.left", "onto", t.Onto)
-	case turn >= full:
-		way = say.That("paper.right", "onto", t.Onto)
-	case turn >= slight && t.Turn < 0:
-		way = say.That("paper.bear_left", "onto", t.Onto)
-	case turn >= slight:
-		way = say.That("paper.bear_right", "onto", t.Onto)
-	}
-	swings := say.Remark{}
-	for _, c := range r.Corners {
-		if near(t.Spot, c.Spot) {
-			swings = takes(c)
-		}
-	}
-	return say.That("paper.turn", "way", way, "takes", swings)
-}
-
-// How far a road turns off, in degrees, that is told in other words: this project's choice.
-const (
-	slight = 20
-	full   = 50
-	sharp  = 120
-)
-
-// takes is what a corner asks of the road.
-func takes(c driving.Corner) say.Remark {
-	if !c.Unknown.None() {
-		return say.That("paper.takes_unknown", "why", c.Unknown)
-	}
-	var tail any
-	if c.TailSwing >= told {
-		tail = c.TailSwing
-	}
-	return say.That("paper.takes", "swept", c.Swept, "cuts", c.OffTracking, "in_left", c.Cuts == sweep.Left, "tail", tail,
-		"out_left", c.Swings == sweep.Left)
-}
-
-// told is the least swing of a tail that a driver is told of.
-const told measure.Distance = 0.05

@@ -46,8 +46,9 @@ func (p Print) design(a *wire.RigAnswer) Doc {
 	m.loud(say.That("paper.design_verdict", "all", len(found), "forbidden", counts[finding.Forbidden],
 		"review", counts[finding.Review], "conditional", counts[finding.Conditional], "unknown", counts[finding.Unknown],
 		"clear", counts[finding.Clear]))
-	drawing := draw.Tried(p.In, a.Rig, a.Statics, a.Corner, a.Invented)
-	m.add(Picture{Of: drawing, Says: drawing.Title})
+	for _, view := range draw.Views(p.In, a.Rig, a.Statics, a.Corner, a.Invented) {
+		m.add(Picture{Of: view, Says: view.Title})
+	}
 	m.states(a.Report.States)
 	m.masses(r)
 	m.onAxles(r)

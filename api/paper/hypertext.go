@@ -5,6 +5,8 @@ import (
 	"encoding/base64"
 	"html/template"
 	"strings"
+
+	"wayhouse/api/draw/picture"
 )
 
 // hypertext writes blocks as HTML.
@@ -35,18 +37,33 @@ func (h *hypertext) table(b Table) {
 	for i, head := range b.Heads {
 		columns = append(columns, column{head, int(100*b.Shares[i] + 0.5)})
 	}
-	h.put("table", map[string]any{"Columns": columns, "Rows": b.Rows})
+	type row struct {
+		Row
+		Source template.URL // of its picture
+		Last   int          // of its cells, which is so many columns wide
+		Across int
+	}
+	var rows []row
+	for _, r := range b.Rows {
+		one := row{Row: r, Last: len(r.Cells) - 1, Across: len(b.Heads) - len(r.Cells) + 1}
+		if r.Picture != nil {
+			one.Source, one.Across = h.source(r.Picture), 1
+		}
+		rows = append(rows, one)
+	}
+	h.put("table", map[string]any{"Columns": columns, "Rows": rows})
 }
 
-// picture writes the drawing as a picture of its own, so that what is in it and what is
-// around it do not meet.
 func (h *hypertext) picture(b Picture) {
+	h.put("picture", map[string]any{"Source": h.source(b.Of), "Says": b.Says})
+}
+
+// source is a drawing as a picture of its own, so that what is in it and what is around it
+// do not meet.
+func (h *hypertext) source(of *picture.Picture) template.URL {
 	var svg bytes.Buffer
-	if err := b.Of.SVG(&svg); err != nil && h.err == nil {
+	if err := of.SVG(&svg); err != nil && h.err == nil {
 		h.err = err
 	}
-	h.put("picture", map[string]any{
-		"Source": template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(svg.Bytes())),
-		"Says":   b.Says,
-	})
+	return template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(svg.Bytes()))
 }

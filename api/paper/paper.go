@@ -93,8 +93,9 @@ type Heading string
 
 // Text is a paragraph.
 type Text struct {
-	Says string
-	Loud bool
+	Says  string
+	Loud  bool
+	Small bool // such as whose data it is
 }
 
 // Fields are values with their labels; a value that is "" is a line to fill.
@@ -103,17 +104,33 @@ type Fields []Field
 // Field is one of them.
 type Field struct{ Label, Value string }
 
-// Table has rows below heads; a cell that is "" is to be filled.
+// Table has rows below heads; a cell that is "" is to be filled. Where its rows have
+// pictures, the last column is theirs.
 type Table struct {
 	Heads  []string
 	Shares []float64 // of the width, a column each
 	Rows   []Row
 }
 
-// Row is one of a table.
+// Row is one of a table. Where it has fewer cells than the table columns and no picture,
+// its last cell is as wide as what is left.
 type Row struct {
-	Cells []string
-	Loud  bool
+	Cells   []string
+	Loud    bool
+	Picture *picture.Picture // nil: none
+	Says    string           // what it shows
+}
+
+// shares are those of the cells of a row.
+func (t Table) shares(r Row) []float64 {
+	n := len(r.Cells)
+	out := slices.Clone(t.Shares[:n])
+	if r.Picture == nil {
+		for _, left := range t.Shares[n:] {
+			out[n-1] += left
+		}
+	}
+	return out
 }
 
 // List has items, each with a box to tick where it is a list of checks.

@@ -39,7 +39,13 @@ func (p *pages) heading(h Heading) {
 	p.paragraph(string(h), true, p.size()+2)
 }
 
-func (p *pages) text(t Text) { p.paragraph(t.Says, t.Loud, p.size()) }
+func (p *pages) text(t Text) {
+	size := p.size()
+	if t.Small {
+		size = small
+	}
+	p.paragraph(t.Says, t.Loud, size)
+}
 
 func (p *pages) paragraph(says string, bold bool, size float64) {
 	p.lines(says, bold, size, margin, p.wide())
@@ -145,11 +151,16 @@ func (p *pages) heads(t Table, write bool) float64 {
 func (p *pages) high(t Table, r Row) float64 {
 	line := p.letters(r.Loud, p.size())
 	high := line
+	shares := t.shares(r)
 	for i, cell := range r.Cells {
 		if cell == "" {
 			high = max(high, fillHigh-2*pad)
 		}
-		high = max(high, float64(len(p.folded(cell, t.Shares[i]*p.wide()-2*pad)))*line)
+		high = max(high, float64(len(p.folded(cell, shares[i]*p.wide()-2*pad)))*line)
+	}
+	if r.Picture != nil {
+		_, wide, up := r.Picture.Page()
+		high = max(high, (t.Shares[len(r.Cells)]*p.wide()-2*pad)*up/wide)
 	}
 	return high + 2*pad
 }
@@ -159,29 +170,44 @@ func (p *pages) row(t Table, r Row) {
 	line := p.letters(r.Loud, p.size())
 	var cells [][]string
 	most := 1
+	shares := t.shares(r)
 	for i, cell := range r.Cells {
-		cells = append(cells, p.folded(cell, t.Shares[i]*p.wide()-2*pad))
+		cells = append(cells, p.folded(cell, shares[i]*p.wide()-2*pad))
 		most = max(most, len(cells[i]))
 	}
 	high := p.high(t, r)
+	p.rowPicture(t, r, high)
 	for from := 0; from < most; {
 		n := min(most-from, max(1, int((p.room()-2*pad)/line)))
 		if from > 0 || n < most {
 			high = float64(n)*line + 2*pad
 		}
-		p.part(t, cells, from, from+n, line, high, r.Loud)
+		p.part(shares, cells, from, from+n, line, high, r.Loud)
 		if from += n; from < most {
 			p.leaf()
 		}
 	}
 }
 
+// rowPicture draws the picture of a row, if it has one, at its right end.
+func (p *pages) rowPicture(t Table, r Row, high float64) {
+	if r.Picture == nil {
+		return
+	}
+	y, wide := p.file.GetY(), t.Shares[len(r.Cells)]*p.wide()
+	left := p.on.Wide - margin - wide
+	p.file.SetLineWidth(0.15)
+	p.file.Rect(left, y, wide, high, "D")
+	p.draw(r.Picture, left+pad, y+pad, wide-2*pad)
+	p.file.SetXY(margin, y)
+}
+
 // part writes some lines of the cells of a row.
-func (p *pages) part(t Table, cells [][]string, from, until int, line, high float64, loud bool) {
+func (p *pages) part(shares []float64, cells [][]string, from, until int, line, high float64, loud bool) {
 	x, y := margin, p.file.GetY()
 	p.file.SetLineWidth(0.15)
 	for i, cell := range cells {
-		wide := t.Shares[i] * p.wide()
+		wide := shares[i] * p.wide()
 		p.file.Rect(x, y, wide, high, "D")
 		p.letters(loud, p.size())
 		p.column(x+pad, y+pad, wide-2*pad, line, cell[min(from, len(cell)):min(until, len(cell))])

@@ -11,29 +11,34 @@ import (
 // rim is the white around words on a picture, in sizes of its letters.
 const rim = 0.2
 
-// picture draws the marks of a picture, so that it is as sharp as the paper and its words
-// are words.
+// picture draws a picture in the middle of the page.
 func (p *pages) picture(b Picture) {
 	high := p.highOfPicture(b)
-	corner, across, up := b.Of.Page()
+	_, across, up := b.Of.Page()
 	p.need(high)
-	d := &drawing{
-		Fpdf: p.file, corner: corner, scale: high / up, letter: b.Of.Letter * high / up,
-		left: margin + (p.wide()-high*across/up)/2, top: p.file.GetY(),
-	}
-	for _, m := range b.Of.Marks {
+	y, wide := p.file.GetY(), high*across/up
+	p.draw(b.Of, margin+(p.wide()-wide)/2, y, wide)
+	p.file.SetXY(margin, y+high+gap)
+}
+
+// draw draws the marks of a picture from a place on and as wide as is said, so that it is
+// as sharp as the paper and its words are words.
+func (p *pages) draw(of *picture.Picture, left, top, wide float64) {
+	corner, across, _ := of.Page()
+	scale := wide / across
+	d := &drawing{Fpdf: p.file, corner: corner, scale: scale, letter: of.Letter * scale, left: left, top: top}
+	for _, m := range of.Marks {
 		if m.Kind != picture.Words {
 			d.shape(m)
 		}
 	}
 	p.file.SetDashPattern(nil, 0)
-	for _, m := range b.Of.Marks {
+	for _, m := range of.Marks {
 		if m.Kind == picture.Words {
 			d.words(m)
 		}
 	}
 	p.file.SetDrawColor(0, 0, 0)
-	p.file.SetXY(margin, d.top+high+gap)
 }
 
 // highOfPicture is how high a picture is that is as wide as the page, or as high as one.

@@ -31,22 +31,21 @@ func (p Print) routeSheet(t *trip.Plan) Doc {
 		if i == 0 || d.drives {
 			m.add(Leaf{})
 		}
-		m.day(d)
+		m.day(t, d)
 	}
 	return m.doc
 }
 
-// strip is the way pulled straight, to see at once what stands over it, with small maps of
-// the places to look at before.
+// strip is the way pulled straight, to see at once what stands over it.
 func (m *making) strip(t *trip.Plan) {
-	var credits []string
-	for _, c := range wire.Credits(m.In, t.About, false) {
-		credits = append(credits, c.String())
+	m.add(Leaf{})
+	m.heading(say.That("paper.head_strip"))
+	for _, row := range draw.StripRows(m.In, t) {
+		m.add(Picture{Of: row, Says: m.say(say.That("paper.head_strip"))})
 	}
-	drawing := draw.Strip(m.In, t, credits)
-	m.add(Leaf{}, Picture{Of: drawing, Says: drawing.Title})
-	if maps := draw.Places(m.In, t); maps.Drawn {
-		m.add(Leaf{}, Picture{Of: maps, Says: maps.Title})
+	m.add(List{Items: draw.StripNotes(m.In, t)})
+	for _, c := range wire.Credits(m.In, t.About, false) {
+		m.add(Text{Says: c.String(), Small: true})
 	}
 }
 

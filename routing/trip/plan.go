@@ -43,7 +43,7 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 	}
 	out, err := b.complete(ways)
 	if err == nil {
-		out.Sites = p.sites(out)
+		out.Sites, out.Turns = p.sites(out), p.turns(out)
 	}
 	return out, err
 }

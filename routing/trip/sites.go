@@ -63,6 +63,17 @@ func (p *Planner) sites(of *Plan) (out []Site) {
 	return out
 }
 
+// turns are all moves, for whoever draws them for the driver.
+func (p *Planner) turns(of *Plan) (out []Site) {
+	if of.Road == nil {
+		return nil
+	}
+	for _, m := range of.Road.Moves {
+		out = append(out, Site{Spot: m.Spot, What: m.Onto, Roads: p.near(m.Point)})
+	}
+	return out
+}
+
 // near are the roads around a place, the nearest first.
 func (p *Planner) near(at orb.Point) (out []NearRoad) {
 	const corners = 1.5 // of a square around the place lie farther than its sides

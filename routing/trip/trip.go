@@ -64,6 +64,7 @@ type Plan struct {
 	Road        *driving.Drive   // what the way does to the rig
 	Particulars Particulars      // as they were given
 	Sites       []Site           // to look at before; none on a way that was not planned by itself
+	Turns       []Site           // where it leaves a road for another, each; likewise
 	OwnHours    *window.Schedule // at which the crew drives by its own choice; nil: whenever it may
 	Timetable   *Timetable       // nil where a part of the way has no known time
 	About       network.About

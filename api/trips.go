@@ -32,6 +32,8 @@ func (s *Server) registerTrips(api huma.API, running chan struct{}) {
 		"its version"), s.getTrip)
 	offer[wire.SavedTrips](s, api, at("list-trip-versions", http.MethodGet, "/{id}/versions", "Versions of a saved "+
 		"trip, the newest first"), s.listTripVersions)
+	offer[*wire.Quote](s, api, at("get-saved-quote", http.MethodGet, "/{id}/quote", "The quote of a saved trip with the "+
+		"figures that it had"), s.savedQuote)
 	offer[*wire.Comparison](s, api, at("compare-trip", http.MethodGet, "/{id}/changes", "In what a saved trip is "+
 		"answered otherwise by the tables and roads of now"), searching(running, s.compareTrip))
 }
@@ -74,6 +76,17 @@ func (s *Server) getTrip(ctx context.Context, in *VersionAddress) (*tagged[wire.
 func (s *Server) replanTrip(ctx context.Context, in *VersionAddress) (*trip.Plan, error) {
 	plan, _, err := s.trips().Replan(ctx, in.ID, in.Version)
 	return plan, err
+}
+
+func (s *Server) savedQuote(ctx context.Context, in *struct {
+	VersionAddress
+	Customer string `query:"customer_copy" enum:"true,false" doc:"Which copy; that which was asked for when left out"`
+}) (*trip.Priced, error) {
+	out, err := s.trips().SavedQuote(ctx, in.ID, in.Version)
+	if err == nil && in.Customer != "" {
+		out.CustomerCopy = in.Customer == "true"
+	}
+	return out, err
 }
 
 func (s *Server) compareTrip(ctx context.Context, in *VersionAddress) (*compare.Comparison, error) {

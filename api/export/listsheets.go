@@ -3,6 +3,7 @@ package export
 import (
 	"cmp"
 	"io"
+	"slices"
 	"strconv"
 	"time"
 
@@ -96,7 +97,7 @@ func savedSheet(w io.Writer, _ report.View, all wire.SavedTrips) error {
 	for _, t := range all.Trips {
 		mark = cmp.Or(mark, t.Mark)
 	}
-	return sheet(w, mark, all.Trips, []column[of]{
+	return sheet(w, mark, all.Trips, slices.Concat([]column[of]{
 		{"id", func(t of) string { return t.ID }},
 		{"version", func(t of) string { return strconv.Itoa(t.Version) }},
 		{"made_at", func(t of) string { return t.MadeAt.Format(time.RFC3339) }},
@@ -107,7 +108,38 @@ func savedSheet(w io.Writer, _ report.View, all wire.SavedTrips) error {
 		{"network_revision", func(t of) string { return t.Network }},
 		{"outcome", func(t of) string { return string(t.Outcome) }},
 		{"unknowns", func(t of) string { return strconv.Itoa(t.Unknowns) }},
-	})
+	}, totals(func(t of) *wire.JobQuote {
+		if t.Quote == nil {
+			return nil
+		}
+		return &t.Quote.JobQuote
+	}), []column[of]{
+		{"valid_until", func(t of) string {
+			if t.Quote == nil {
+				return ""
+			}
+			return t.Quote.ValidUntil
+		}},
+	}))
+}
+
+// totals are what the quote of a line comes to, all empty where it has none.
+func totals[T any](of func(T) *wire.JobQuote) []column[T] {
+	in := func(text func(wire.JobQuote) *string) func(T) string {
+		return func(line T) string {
+			if q := of(line); q != nil {
+				return *cmp.Or(text(*q), new(string))
+			}
+			return ""
+		}
+	}
+	return []column[T]{
+		{"total_low", in(func(q wire.JobQuote) *string { return q.Total.Low })},
+		{"total_likely", in(func(q wire.JobQuote) *string { return q.Total.Likely })},
+		{"total_high", in(func(q wire.JobQuote) *string { return q.Total.High })},
+		{"currency", in(func(q wire.JobQuote) *string { return &q.Currency })},
+		{"unpriced", in(func(q wire.JobQuote) *string { n := strconv.Itoa(q.Unpriced); return &n })},
+	}
 }
 
 // seasonSheet has a line for each job of a season.
@@ -119,19 +151,11 @@ func seasonSheet(w io.Writer, _ report.View, s wire.Season) error {
 		}
 		return at.Format(time.RFC3339)
 	}
-	amount := func(get func(wire.JobQuote) *string) func(of) string {
-		return func(j of) string {
-			if j.Quote == nil || get(*j.Quote) == nil {
-				return ""
-			}
-			return *get(*j.Quote)
-		}
-	}
 	mark := ""
 	for _, j := range s.Jobs {
 		mark = cmp.Or(mark, j.Mark)
 	}
-	return sheet(w, mark, s.Jobs, []column[of]{
+	return sheet(w, mark, s.Jobs, slices.Concat([]column[of]{
 		{"id", func(j of) string { return j.ID }},
 		{"outcome", func(j of) string { return string(j.Outcome) }},
 		{"unknowns", func(j of) string { return counted(j.Unknowns) }},
@@ -146,23 +170,9 @@ func seasonSheet(w io.Writer, _ report.View, s wire.Season) error {
 		{"escorts", func(j of) string { return counted(j.Escorts) }},
 		{"permits_not_known", func(j of) string { return list(j.PermitsOpen) }},
 		{"escorts_not_known", func(j of) string { return list(j.EscortsOpen) }},
-		{"total_low", amount(func(q wire.JobQuote) *string { return q.Total.Low })},
-		{"total_likely", amount(func(q wire.JobQuote) *string { return q.Total.Likely })},
-		{"total_high", amount(func(q wire.JobQuote) *string { return q.Total.High })},
-		{"currency", func(j of) string {
-			if j.Quote == nil {
-				return ""
-			}
-			return j.Quote.Currency
-		}},
-		{"unpriced", func(j of) string {
-			if j.Quote == nil {
-				return ""
-			}
-			return counted(&j.Quote.Unpriced)
-		}},
+	}, totals(func(j of) *wire.JobQuote { return j.Quote }), []column[of]{
 		{"error", func(j of) string { return j.Error }},
-	})
+	}))
 }
 
 // counted is empty for what was not counted: a job without a plan asks not for 0 permits.

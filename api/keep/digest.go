@@ -3,6 +3,7 @@
 package keep
 
 import (
+	"fmt"
 	"time"
 
 	"wayhouse/regs/compare"
@@ -114,15 +115,19 @@ func newMargin(q finding.Quantity) *Margin {
 	return nil
 }
 
-// Changes says in what a plan of a name differs from what was answered before.
-func Changes(was string, before Digest, name string, now *trip.Plan) *compare.Comparison {
+// Changes says in what a plan and its quote differ from what was saved, and what moved the
+// price.
+func Changes(saved Trip, now *trip.Plan, quoted *Quoted) *compare.Comparison {
 	places := map[string]say.Remark{}
 	for _, f := range now.All() {
 		places[f.Place.String()] = f.Place
 	}
-	a, b := before.side(places), NewDigest(now).side(places)
-	a.Name, b.Name = was, name
-	return compare.Of(a, b)
+	a, b := saved.Answer.side(places), NewDigest(now).side(places)
+	a.Name, b.Name = fmt.Sprintf("%s (%d)", saved.ID, saved.Version), saved.ID
+	moved := Prices(&a, &b, saved.Quote, quoted)
+	out := compare.Of(a, b)
+	out.Moved = moved
+	return out
 }
 
 // side is a digest as a side of a comparison. places are what places are called now.

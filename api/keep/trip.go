@@ -22,17 +22,19 @@ type Trip struct {
 	Who, Why string
 	Request  wire.TripRequest // as it was asked
 	Answer   Digest           // as it was answered then
+	Quote    *Quoted          // as it was quoted then; nil: no price was asked for
 }
 
 // body is a trip in its document.
 type body struct {
 	Request wire.TripRequest `json:"request"`
 	Answer  Digest           `json:"answer"`
+	Quote   *Quoted          `json:"quote,omitempty"`
 }
 
-// Document is a trip to be stored with what is answered now.
-func Document(id string, r wire.Reason, q wire.TripRequest, p *trip.Plan) (store.Document, error) {
-	raw, err := json.Marshal(body{q, NewDigest(p)})
+// Document is a trip to be stored with what is answered now, and its quote, nil for none.
+func Document(id string, r wire.Reason, q wire.TripRequest, p *trip.Plan, quote *Quoted) (store.Document, error) {
+	raw, err := json.Marshal(body{q, NewDigest(p), quote})
 	if err != nil {
 		return store.Document{}, fmt.Errorf("trip %s: %w", id, err)
 	}
@@ -45,7 +47,7 @@ func NewTrip(d store.Document) (Trip, error) {
 	if err := json.Unmarshal(d.Body, &b); err != nil {
 		return Trip{}, fmt.Errorf("trip %s, version %d: %w", d.ID, d.Version, err)
 	}
-	return Trip{d.ID, d.Version, d.MadeAt, d.Who, d.Why, b.Request, b.Answer}, nil
+	return Trip{d.ID, d.Version, d.MadeAt, d.Who, d.Why, b.Request, b.Answer, b.Quote}, nil
 }
 
 // NewTrips reads documents of the store.
@@ -68,8 +70,11 @@ func (t Trip) Brief() wire.SavedTrip {
 		Tables: t.Answer.Tables, Network: t.Answer.Network, Outcome: verdict.Outcome(),
 		Unknowns: verdict.Unknowns,
 	}
-	if t.Answer.Invented {
+	if t.Answer.Invented || t.Quote != nil && t.Quote.Invented {
 		out.Mark = wire.InventedMark
+	}
+	if t.Quote != nil {
+		out.Quote = wire.NewSavedQuote(t.Quote.Priced().Quote)
 	}
 	return out
 }

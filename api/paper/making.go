@@ -103,24 +103,13 @@ func named(p *trip.Plan) say.Remark {
 		"departure", p.Departure)
 }
 
-// last is when the trip is over, or begins where that is not known.
-func last(p *trip.Plan) time.Time {
-	if p.Timetable != nil && !p.Timetable.Over.Slow.IsZero() {
-		return p.Timetable.Over.Slow
-	}
-	if _, slow, known := p.Arrival(); known {
-		return slow
-	}
-	return p.Departure
-}
-
 // ofTrip begins a paper of a trip.
 func (p Print) ofTrip(kind Kind, t *trip.Plan) *making {
 	m := p.make(kind, named(t), t.Rig, t.RestsOnInvented())
 	if !t.Drivable() {
 		m.mark(say.That("paper.not_to_be_driven"))
 	}
-	m.rests(t.Tables, t.About.Revision, last(t))
+	m.rests(t.Tables, t.About.Revision, t.Over())
 	return m
 }
 

@@ -20,7 +20,7 @@ func OfQuote(p Print, t *trip.Priced) []Doc {
 	m.doc.Title = m.say(say.That("paper.quote_of", "number", q.Number, "version", q.Version))
 	until := q.ValidUntil
 	if until.IsZero() {
-		until = m.holds(last(t.Plan))
+		until = m.holds(t.Plan.Over())
 	}
 	m.restsUntil(t.Plan.Tables, t.Plan.About.Revision, m.At.In(t.Plan.Departure.Location()), until)
 	if len(q.Hindrances()) > 0 {

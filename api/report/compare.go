@@ -18,6 +18,9 @@ func Comparison(w io.Writer, v View, c *compare.Comparison) error {
 	s.whole().keeps(say.That("compare.title", "invented", c.A.Invented || c.B.Invented, "a", c.A.Name, "b", c.B.Name))
 	s.side(say.That("compare.a"), c.A)
 	s.side(say.That("compare.b"), c.B)
+	if len(c.Moved) > 0 {
+		s.apart(say.That("compare.moved")).tells(c.Moved...)
+	}
 	s.differs(c, v.Full)
 	p := s.whole()
 	p.apart = true

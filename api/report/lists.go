@@ -176,6 +176,13 @@ func SavedTrips(w io.Writer, v View, list wire.SavedTrips) error {
 	for _, t := range list.Trips {
 		fmt.Fprintln(w, Printable(v.In.Say(say.That("keep.trip", "id", t.ID, "version", t.Version, "name", t.Name,
 			"outcome", t.Outcome, "unknowns", t.Unknowns, "day", say.Day(t.MadeAt), "invented", t.Mark != ""))))
+		if q := t.Quote; q != nil {
+			quoted := say.That("keep.quoted", "number", q.Counted, "version", q.Version, "day", q.Quoted,
+				"price", price(&q.JobQuote), "until", q.ValidUntil)
+			if err := paragraph(w, v, quoted, "  "); err != nil {
+				return err
+			}
+		}
 		by := say.That("keep.saved_by", "who", t.Who, "why", t.Why)
 		if _, err := fmt.Fprintln(w, "  "+Printable(v.In.Say(by))); err != nil {
 			return err

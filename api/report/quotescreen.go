@@ -35,7 +35,8 @@ func quoteScreen(v View, p *trip.Priced) *screen {
 		"name", s.clip(p.Plan.Name), "from", s.name(from), "to", s.name(to)))
 	s.part(say.That("quote.label.for")).
 		keeps(say.That("quote.for", "whom", s.clip(q.For), "unit", s.clip(p.Plan.Rig.Unit.Name),
-			"quoted", say.Day(q.Quoted), "on", say.Day(q.On), "until", perhapsDay(q), "length", p.Plan.Length))
+			"quoted", say.Day(q.Quoted), "on", say.Day(q.On), "until", perhapsDay(q), "past", q.Expired(),
+			"length", p.Plan.Length))
 	s.part(say.That("quote.label.price")).keeps(q.ComesTo())
 	if hindered := q.Hindrances(); len(hindered) > 0 {
 		s.part(say.That("quote.label.draft")).keeps(say.That("quote.draft", "why", hindered))

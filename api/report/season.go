@@ -28,7 +28,7 @@ func Season(w io.Writer, v View, s wire.Season) error {
 
 // SeasonFoot writes what stands below the jobs: that this is no permission to drive.
 func SeasonFoot(w io.Writer, v View) error {
-	return paragraph(w, v, say.That("caution.aid"))
+	return paragraph(w, v, say.That("caution.aid"), "")
 }
 
 // Job writes one paragraph: what a job comes to, how long it is and what it costs, or why it has
@@ -42,13 +42,13 @@ func Job(w io.Writer, v View, j wire.Job) error {
 			"permits_open", j.PermitsOpen, "escorts_open", j.EscortsOpen, "priced", j.Quote != nil,
 			"price", price(j.Quote), "invented", j.Mark != "")
 	}
-	return paragraph(w, v, said)
+	return paragraph(w, v, said, "")
 }
 
-// paragraph writes what is said, folded to the screen.
-func paragraph(w io.Writer, v View, said say.Remark) error {
-	lines := folded(Printable(v.In.Say(said)), screenWidth, math.MaxInt)
-	_, err := fmt.Fprintln(w, strings.Join(lines, "\n"))
+// paragraph writes what is said behind an indent, folded to the screen.
+func paragraph(w io.Writer, v View, said say.Remark, indent string) error {
+	lines := folded(Printable(v.In.Say(said)), screenWidth-len(indent), math.MaxInt)
+	_, err := fmt.Fprintln(w, indent+strings.Join(lines, "\n"+indent))
 	return err
 }
 

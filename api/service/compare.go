@@ -12,6 +12,7 @@ import (
 	"wayhouse/regs/say"
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/quote"
 )
 
 // Compare says in what the answers to two requests differ.
@@ -65,7 +66,14 @@ func Rigs(a, b *wire.RigAnswer) *compare.Comparison { return compare.Of(describe
 func Plans(a, b *trip.Plan) *compare.Comparison { return compare.Of(planned(a), planned(b)) }
 
 // Quotes are two quotes to compare.
-func Quotes(a, b *trip.Priced) *compare.Comparison { return compare.Of(quoted(a), quoted(b)) }
+func Quotes(a, b *trip.Priced) *compare.Comparison {
+	none := func(quote.Line) int { return 0 } // a request does not say in which revision its rates were written
+	left, right := quoted(a), quoted(b)
+	moved := keep.Prices(&left, &right, keep.NewQuoted(a, none), keep.NewQuoted(b, none))
+	out := compare.Of(left, right)
+	out.Moved = moved
+	return out
+}
 
 func checked(d *regs.Design) compare.Side {
 	out := compare.Side{Name: d.Name, Invented: d.RestsOnInvented()}

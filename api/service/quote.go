@@ -4,12 +4,10 @@ import (
 	"context"
 	"slices"
 
-	"github.com/cockroachdb/apd/v3"
-
 	"wayhouse/api/wire"
 	"wayhouse/regs/compare"
-	"wayhouse/regs/money"
 	"wayhouse/regs/rates"
+	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/quote"
@@ -17,6 +15,17 @@ import (
 
 // Quote plans a trip and prices what it takes.
 func (s *Service) Quote(ctx context.Context, q wire.Asked[wire.TripRequest]) (*trip.Priced, error) {
+	return s.quoteSaved(ctx, q, "")
+}
+
+// HasCard reports whether there is a card to price a trip by: one that it names or brings, or
+// any of the tables.
+func (s *Service) HasCard(q wire.TripRequest) bool {
+	return q.Quote != nil && (q.Quote.Card != "" || q.Quote.RatesCSV != "") || len(rates.Cards(s.Newest().Rates())) > 0
+}
+
+// quoteSaved prices a trip that was saved under a name, "" for none.
+func (s *Service) quoteSaved(ctx context.Context, q wire.Asked[wire.TripRequest], name string) (*trip.Priced, error) {
 	asked, p, err := read(ctx, s, q.Refused, q.Said.TablesRevision, q.Said.ReadQuote)
 	if err != nil {
 		return nil, err
@@ -25,11 +34,11 @@ func (s *Service) Quote(ctx context.Context, q wire.Asked[wire.TripRequest]) (*t
 	if asked.Deal.Card, err = card(all, asked.Card); err != nil {
 		return nil, err
 	}
-	plan, err := p.Plan(ctx, asked.Trip)
+	plan, err := forTrip(p, name).Plan(ctx, asked.Trip)
 	if err != nil {
 		return nil, err
 	}
-	asked.Deal.Term = p.Tables.Term
+	asked.Deal.Term, asked.Deal.Shown = p.Tables.Term, rows.DayOf(s.Clock())
 	out := &trip.Priced{Plan: plan, Quote: quote.Of(all, plan.Work(asked.Deal)), CustomerCopy: asked.CustomerCopy}
 	if why := out.Quote.Hindrances(); asked.Final && len(why) > 0 {
 		return nil, wire.Refuse(wire.FieldError{
@@ -68,32 +77,14 @@ func card(all []*rates.Rate, asked string) (string, error) {
 	return "", wire.Refuse(e)
 }
 
-// quoted is what a quote comes to, a fact for each line, so that a comparison shows what moved
-// the price.
+// quoted is the trip of a quote as a side of a comparison.
 func quoted(p *trip.Priced) compare.Side {
-	q := p.Quote
 	out := compare.Side{
-		Name: p.Plan.Name, Invented: q.Invented, Verdict: p.Plan.Verdict, Findings: planned(p.Plan).Findings,
+		Name: p.Plan.Name, Invented: p.Quote.Invented, Verdict: p.Plan.Verdict, Findings: planned(p.Plan).Findings,
+		Facts: []compare.Fact{{Name: say.That("compare.length"), Value: p.Plan.Length}},
 	}
-	if q.Number != "" {
-		out.Name = q.Number
-	}
-	amount := func(d *apd.Decimal) any {
-		return say.That("quote.amount", "amount", money.Money{Amount: d, Currency: q.Currency})
-	}
-	out.Facts = []compare.Fact{
-		{
-			Name:  say.That("quote.sum"),
-			Value: amount(q.Total.Likely),
-		}, {Name: say.That("quote.before_taxes"), Value: amount(q.Subtotal.Likely)},
-		{Name: say.That("quote.without"), Value: q.Unpriced()}, {Name: say.That("compare.length"), Value: p.Plan.Length},
-	}
-	for _, l := range q.Lines {
-		f := compare.Fact{Name: l.Says()}
-		if l.Priced() {
-			f.Value = l.Multiplied(q.Currency)
-		}
-		out.Facts = append(out.Facts, f)
+	if p.Quote.Number != "" {
+		out.Name = p.Quote.Number
 	}
 	return out
 }

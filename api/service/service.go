@@ -104,12 +104,17 @@ func (s *Service) planSaved(ctx context.Context, q wire.Asked[wire.TripRequest],
 	if err != nil {
 		return nil, err
 	}
-	if name != "" {
-		own := *p
-		own.Tables = p.Tables.ForTrip(name)
-		p = &own
+	return forTrip(p, name).Plan(ctx, request)
+}
+
+// forTrip is a planner that counts what offices said of a saved trip alone.
+func forTrip(p *trip.Planner, name string) *trip.Planner {
+	if name == "" {
+		return p
 	}
-	return p.Plan(ctx, request)
+	own := *p
+	own.Tables = p.Tables.ForTrip(name)
+	return &own
 }
 
 // Routes finds the ways of a trip.

@@ -2,15 +2,20 @@ package service
 
 import (
 	"context"
-	"fmt"
+	"errors"
 	"regexp"
+	"slices"
 
 	"wayhouse/api/keep"
 	"wayhouse/api/wire"
 	"wayhouse/regs/compare"
 	"wayhouse/regs/measure"
+	"wayhouse/regs/rates"
+	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
+	"wayhouse/regs/store"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/quote"
 )
 
 // Trips are the trips that users save, in the database of the tables.
@@ -42,11 +47,11 @@ func (t Trips) Save(ctx context.Context, id string, r wire.Reason, q wire.Asked[
 	if err := t.may(r); err != nil {
 		return keep.Trip{}, err
 	}
-	plan, err := t.planSaved(ctx, q, id)
+	plan, quoted, err := t.answer(ctx, q, id)
 	if err != nil {
 		return keep.Trip{}, err
 	}
-	d, err := keep.Document(id, r, q.Said, plan)
+	d, err := keep.Document(id, r, q.Said, plan, quoted)
 	if err != nil {
 		return keep.Trip{}, err
 	}
@@ -54,6 +59,71 @@ func (t Trips) Save(ctx context.Context, id string, r wire.Reason, q wire.Asked[
 		return keep.Trip{}, err
 	}
 	return keep.NewTrip(d)
+}
+
+// answer plans a trip of a name, and prices it where its request says what a quote rests on
+// and there is a card; the quote is nil otherwise.
+func (t Trips) answer(
+	ctx context.Context,
+	q wire.Asked[wire.TripRequest],
+	id string,
+) (*trip.Plan, *keep.Quoted, error) {
+	if q.Said.Quote == nil || !t.HasCard(q.Said) {
+		plan, err := t.planSaved(ctx, q, id)
+		return plan, nil, err
+	}
+	priced, err := t.quoteSaved(ctx, q, id)
+	if err != nil {
+		return nil, nil, err
+	}
+	written, err := t.written(ctx, priced.Quote)
+	if err != nil {
+		return nil, nil, err
+	}
+	return priced.Plan, keep.NewQuoted(priced, func(l quote.Line) int { return written[l.RowID()] }), nil
+}
+
+// written are the revisions of the tables in which the rows of a quote were last written; a
+// rate that came with the request is in none.
+func (t Trips) written(ctx context.Context, q *quote.Quote) (map[string]int, error) {
+	out, kept := map[string]int{}, t.Newest().Rates()
+	for _, l := range q.Lines {
+		table := "permits"
+		if l.Row != nil {
+			table = rates.Table().Name
+		}
+		if l.RowID() == "" || l.Row != nil && !slices.Contains(kept, l.Row) {
+			continue
+		}
+		all, err := t.Store.Versions(ctx, table, l.RowID())
+		if none := (*store.NoRowError)(nil); errors.As(err, &none) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		out[l.RowID()] = all[0].Number
+	}
+	return out, nil
+}
+
+// SavedQuote is the quote of a version of a saved trip, 0 for the newest, as it was answered
+// then. The error is a [*store.NoDocumentError] where nothing of the name was saved, and a
+// refusal where it was saved without a quote.
+func (t Trips) SavedQuote(ctx context.Context, id string, version int) (*trip.Priced, error) {
+	saved, err := t.SavedTrip(ctx, id, version)
+	if err != nil {
+		return nil, err
+	}
+	if saved.Quote == nil {
+		return nil, wire.Refuse(wire.FieldError{
+			Field: "id", Value: id, Problem: say.That("error.saved_without_quote", "version", saved.Version),
+			Fix: say.That("fix.save_with_a_card"),
+		})
+	}
+	out := saved.Quote.Priced()
+	out.Quote.Shown = rows.DayOf(t.Tables.Clock())
+	return out, nil
 }
 
 // Renew plans a saved trip by the tables and roads of now and keeps the answer as its next
@@ -105,11 +175,22 @@ func (t Trips) Replan(ctx context.Context, id string, version int) (*trip.Plan, 
 	return plan, saved, err
 }
 
-// Changed says in what a saved trip is answered otherwise by the tables and roads of now.
+// Changed says in what a saved trip is answered otherwise by the tables and roads of now, and
+// what moved its price.
 func (t Trips) Changed(ctx context.Context, id string, version int) (*compare.Comparison, error) {
-	plan, saved, err := t.Replan(ctx, id, version)
+	saved, err := t.SavedTrip(ctx, id, version)
 	if err != nil {
 		return nil, err
 	}
-	return keep.Changes(fmt.Sprintf("%s (%d)", saved.ID, saved.Version), saved.Answer, saved.ID, plan), nil
+	said := saved.Request
+	if said.Quote != nil {
+		draft := *said.Quote
+		draft.Final = false // a price that went is a change, not a fault of the request
+		said.Quote = &draft
+	}
+	plan, quoted, err := t.answer(ctx, wire.Asked[wire.TripRequest]{Said: said}, id)
+	if err != nil {
+		return nil, err
+	}
+	return keep.Changes(saved, plan, quoted), nil
 }

@@ -6,6 +6,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/regs/compare"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/say"
 )
 
 // ComparisonRequest asks in what the answers to two requests differ. Exactly one kind is
@@ -43,7 +44,8 @@ type Comparison struct {
 	A        ComparedSide   `json:"a"`
 	B        ComparedSide   `json:"b"`
 	Facts    []ComparedFact `json:"facts" doc:"Figures that differ"`
-	Findings []ComparedRow  `json:"findings" doc:"Those that differ: whose outcome differs first, the gravest before all, then whose demands differ"`
+	Moved    []ComparedMove `json:"moved"`
+	Findings []ComparedRow  `json:"findings"`
 	Alike    int            `json:"alike" doc:"How many findings are the same in both"`
 }
 
@@ -62,6 +64,13 @@ type ComparedFact struct {
 	B    any    `json:"b"`
 }
 
+// ComparedMove is what moved a line of a quote.
+type ComparedMove struct {
+	Mark string `json:"mark,omitempty"`
+	Says string `json:"says" doc:"For people"`
+	Data Remark `json:"data" doc:"The same as data"`
+}
+
 // ComparedRow is a finding of one rule at one place on both sides.
 type ComparedRow struct {
 	Mark  string   `json:"mark,omitempty"`
@@ -78,6 +87,9 @@ func NewComparison(in *phrase.Language, c *compare.Comparison) *Comparison {
 		Mark: invented, A: tell.newSide(c.A), B: tell.newSide(c.B), Alike: c.Same,
 		Facts: each(c.Facts, func(p compare.Pair) ComparedFact {
 			return ComparedFact{invented, tell.Say(p.Name), compared(p.A, invented), compared(p.B, invented)}
+		}),
+		Moved: each(c.Moved, func(r say.Remark) ComparedMove {
+			return ComparedMove{invented, tell.Say(r), newRemark(r, invented)}
 		}),
 		Findings: each(c.Rows, func(r compare.Row) ComparedRow {
 			return ComparedRow{mark(invents(r.A) || invents(r.B)), r.Turns(), tell.ifAny(r.A), tell.ifAny(r.B)}

@@ -24,6 +24,7 @@ type Quote struct {
 	Quoted     string      `json:"quoted_on" doc:"The day of the quote"`
 	Move       string      `json:"move_on" doc:"The day of the move, whose prices and taxes count"`
 	ValidUntil string      `json:"valid_until,omitempty"`
+	Expired    bool        `json:"expired" doc:"Whether its last day is over"`
 	From       string      `json:"from"`
 	To         string      `json:"to"`
 	LengthM    float64     `json:"length_m"`
@@ -102,7 +103,9 @@ func NewQuote(in *phrase.Language, p *trip.Priced) *Quote {
 		Mark: mark(
 			q.Invented,
 		), Name: p.Plan.Name, Counted: q.Number, Version: q.Version, For: q.For, Customer: p.CustomerCopy,
-		Quoted: day(q.Quoted), Move: day(q.On), ValidUntil: day(q.ValidUntil), From: tell.Say(from), To: tell.Say(to),
+		Quoted: day(
+			q.Quoted,
+		), Move: day(q.On), ValidUntil: day(q.ValidUntil), Expired: q.Expired(), From: tell.Say(from), To: tell.Say(to),
 		LengthM: round(float64(p.Plan.Length)), Unit: p.Plan.Rig.Unit.Name, Currency: q.Currency, Card: q.Card,
 		Hindrances: append([]string{}, tell.Each(q.Hindrances())...), Unpriced: q.Unpriced(),
 		Headings: each(q.Sums(), func(s quote.Sum) QuoteSum { return tell.newQuoteSum(q, s, p.CustomerCopy) }),

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wayhouse/regs/finding"
+	"wayhouse/routing/trip/quote"
 )
 
 // SaveRequest saves a trip, as it is asked of /v1/trips.
@@ -26,7 +27,25 @@ type SavedTrip struct {
 	Outcome finding.Outcome `json:"outcome" doc:"What it came to then"`
 	// Unknowns stand beside it, since an outcome without them reads milder than it is.
 	Unknowns int          `json:"unknowns" doc:"How many answers were not known then"`
+	Quote    *SavedQuote  `json:"quote,omitempty" doc:"What it was quoted at then; left out where no price was asked for"`
 	Request  *TripRequest `json:"request,omitempty" doc:"As it was asked; left out of lists"`
+}
+
+// SavedQuote is what the quote of a saved version comes to.
+type SavedQuote struct {
+	JobQuote
+	Counted    string `json:"number,omitempty" doc:"Of the quote, as it was given"`
+	Version    int    `json:"version" doc:"Of the quote of this number"`
+	Quoted     string `json:"quoted_on" doc:"The day of the quote"`
+	ValidUntil string `json:"valid_until,omitempty"`
+}
+
+// NewSavedQuote is a quote that was saved in short.
+func NewSavedQuote(q *quote.Quote) *SavedQuote {
+	return &SavedQuote{
+		JobQuote: JobQuote{amounts(q.Total, q.Currency), q.Currency, q.Unpriced()}, Counted: q.Number, Version: q.Version,
+		Quoted: day(q.Quoted), ValidUntil: day(q.ValidUntil),
+	}
 }
 
 // SavedTrips are saved trips, or the versions of one.

@@ -23,7 +23,6 @@ import (
 	"wayhouse/api/service"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
-	"wayhouse/regs/rates"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
@@ -128,8 +127,7 @@ func (s *season) answer(ctx context.Context, known *service.Service, j *job) wir
 	var plan *trip.Plan
 	var priced *trip.Priced
 	var err error
-	if of := q.Said.Quote; of != nil && (of.Card != "" || of.RatesCSV != "") ||
-		len(rates.Cards(known.Newest().Rates())) > 0 {
+	if known.HasCard(q.Said) {
 		if priced, err = known.Quote(ctx, q); err == nil {
 			plan = priced.Plan
 		}

@@ -21,7 +21,7 @@ func tripsCommand(clock func() time.Time) *cobra.Command {
 		Args: noArguments, RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	c.AddCommand(tripsSave(clock), tripsRenew(clock), tripsList(clock), tripsHistory(clock), tripsShow(clock),
-		tripsChanges(clock))
+		tripsQuote(clock), tripsChanges(clock))
 	return c
 }
 
@@ -76,7 +76,7 @@ func tripsSave(clock func() time.Time) *cobra.Command {
 			})
 		},
 	}
-	f.ofTrip(c.Flags())
+	f.ofQuote(c.Flags())
 	f.form.ofList(c.Flags())
 	reasonFlags(c)
 	return c
@@ -164,6 +164,36 @@ func tripsShow(clock func() time.Time) *cobra.Command {
 		},
 	)
 	form.sheetFlag(c.Flags())
+	return c
+}
+
+func tripsQuote(clock func() time.Time) *cobra.Command {
+	var from sources
+	var version int
+	var customer bool
+	form := formOf[*trip.Priced]()
+	c := &cobra.Command{
+		Use: "quote NAME", Args: arguments(1, 1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := form.choose(); err != nil {
+				return err
+			}
+			return withTables(cmd, from, clock, func(t *service.Tables) error {
+				out, err := service.Trips{Tables: t}.SavedQuote(cmd.Context(), args[0], version)
+				if err != nil {
+					return err
+				}
+				if cmd.Flags().Changed("customer") {
+					out.CustomerCopy = customer
+				}
+				return form.write(cmd.OutOrStdout(), out)
+			})
+		},
+	}
+	from.flags(c.Flags())
+	form.flags(c.Flags())
+	c.Flags().IntVar(&version, "saved-version", 0, "")
+	c.Flags().BoolVar(&customer, "customer", false, "")
 	return c
 }
 

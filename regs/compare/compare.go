@@ -29,9 +29,10 @@ type Fact struct {
 // Comparison is in what two sides differ.
 type Comparison struct {
 	A, B  Side
-	Facts []Pair // that differ, in the order of the sides
-	Rows  []Row  // findings that differ, those that matter most first
-	Same  int    // findings that both have alike
+	Facts []Pair       // that differ, in the order of the sides
+	Moved []say.Remark // what moved a figure that others make up
+	Rows  []Row        // findings that differ, those that matter most first
+	Same  int          // findings that both have alike
 }
 
 // Pair is a fact of both sides.

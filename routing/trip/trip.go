@@ -119,6 +119,17 @@ func (p *Plan) Arrival() (likely, slow time.Time, ok bool) {
 	return last.End, last.EndSlow, !last.EndSlow.IsZero()
 }
 
+// Over is when the trip is done with as planned, or begins where that is not known.
+func (p *Plan) Over() time.Time {
+	if p.Timetable != nil && !p.Timetable.Over.Slow.IsZero() {
+		return p.Timetable.Over.Slow
+	}
+	if _, slow, known := p.Arrival(); known {
+		return slow
+	}
+	return p.Departure
+}
+
 // Ends are where a plan begins and ends.
 func (p *Plan) Ends() (from, to say.Remark) {
 	if len(p.Legs) > 0 {

@@ -50,9 +50,15 @@ func (q *Quote) Unpriced() (n int) {
 	return n
 }
 
+// Expired reports whether the last day of the quote is over on the day on which it is read.
+func (q *Quote) Expired() bool { return !q.ValidUntil.IsZero() && q.Shown.After(q.ValidUntil) }
+
 // Hindrances are why the quote cannot be final; none: it can.
 func (q *Quote) Hindrances() []say.Remark {
 	out := slices.Clone(q.Hinders)
+	if q.Expired() {
+		out = append(out, say.That("quote.expired", "until", say.Day(q.ValidUntil)))
+	}
 	doubts, open := 0, 0
 	for _, l := range q.Lines {
 		if !l.Doubt.None() {

@@ -96,6 +96,7 @@ type Work struct {
 	Version  int
 	For      string    // whom
 	Quoted   time.Time // the day of the quote
+	Shown    time.Time // the day on which it is read; zero: that of the quote
 	On       time.Time // the day of the move
 	From, To string    // jurisdictions where it begins and ends; "": not known
 	Length   *measure.Length

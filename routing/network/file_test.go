@@ -165,7 +165,8 @@ func lacking() network.About {
 func small(t testing.TB) *network.Network {
 	t.Helper()
 	b := network.NewBuilder()
-	at := []orb.Point{{-75, 45}, {-75.01, 45}, {-75, 45.01}, {179.99, -16}, {-179.99, -16.01}, {0, 80}, {-75.1, 45}, {-75.1008, 45}}
+	at := []orb.Point{{-75, 45}, {-75.01, 45}, {-75, 45.01}, {179.99, -16}, {-179.99, -16.01}, {0, 80}, {-75.1, 45},
+		{-75.1008, 45}}
 	for _, p := range at {
 		b.Node(p)
 	}
@@ -177,7 +178,8 @@ func small(t testing.TB) *network.Network {
 			Operator: b.Text("the county"), Ownership: b.Text("private"), Signed: b.Text("US:I"),
 		},
 		Signs: []network.Sign{
-			{Subject: network.MaxHeight, For: network.Caravans, Bound: network.Against, State: network.Known, Value: int64(4 * measure.Metre), Text: b.Text("4"), When: b.Text("wet")},
+			{Subject: network.MaxHeight, For: network.Caravans, Bound: network.Against, State: network.Known,
+				Value: int64(4 * measure.Metre), Text: b.Text("4"), When: b.Text("wet")},
 			{Subject: network.Access, For: network.Hazmat, Word: network.Refused, Text: b.Text("no")},
 		},
 	})
@@ -190,15 +192,22 @@ func small(t testing.TB) *network.Network {
 		return id
 	}
 	one := []string{"CA-ON"}
-	add(network.Edge{From: 0, To: 1, Class: network.Primary, Speed: 20, Road: signed, Ref: "7", Name: "Main Street", Jurisdictions: one, Zone: "America/Toronto", Town: "Ottawa", Local: "Ottawa", Origin: 42, Grade: network.Grade{Ascent: 5, Descent: 1, Steepest: 0.07, Known: 1}})
-	add(network.Edge{From: 1, To: 2, Line: []orb.Point{{-75.02, 45.01}}, Class: network.Track, Road: bare, Jurisdictions: []string{"CA-ON", "CA-QC"}, Zone: "America/Toronto"})
-	add(network.Edge{From: 2, To: 0, Class: network.Freeway, Speed: 25, Ref: "401;17", Jurisdictions: one, Zone: "America/Toronto", Origin: -1 << 60})
-	add(network.Edge{From: 0, To: 1, Line: []orb.Point{{-75.005, 45.004}, {-75.006, 45.004}}, Class: network.Service, Road: signed, Grade: network.Grade{Descent: 9, Steepest: -0.1, Known: 1}})
-	add(network.Edge{From: 3, To: 4, Class: network.Ferry, Speed: 3, Name: "À la frontière", Jurisdictions: []string{"FJ"}, Zone: "Pacific/Fiji"})
+	add(network.Edge{From: 0, To: 1, Class: network.Primary, Speed: 20, Road: signed, Ref: "7", Name: "Main Street",
+		Jurisdictions: one, Zone: "America/Toronto", Town: "Ottawa", Local: "Ottawa", Origin: 42,
+		Grade: network.Grade{Ascent: 5, Descent: 1, Steepest: 0.07, Known: 1}})
+	add(network.Edge{From: 1, To: 2, Line: []orb.Point{{-75.02, 45.01}}, Class: network.Track, Road: bare,
+		Jurisdictions: []string{"CA-ON", "CA-QC"}, Zone: "America/Toronto"})
+	add(network.Edge{From: 2, To: 0, Class: network.Freeway, Speed: 25, Ref: "401;17", Jurisdictions: one,
+		Zone: "America/Toronto", Origin: -1 << 60})
+	add(network.Edge{From: 0, To: 1, Line: []orb.Point{{-75.005, 45.004}, {-75.006, 45.004}}, Class: network.Service,
+		Road: signed, Grade: network.Grade{Descent: 9, Steepest: -0.1, Known: 1}})
+	add(network.Edge{From: 3, To: 4, Class: network.Ferry, Speed: 3, Name: "À la frontière",
+		Jurisdictions: []string{"FJ"}, Zone: "Pacific/Fiji"})
 	add(network.Edge{From: 2, To: 2, Line: []orb.Point{{-75, 45.02}, {-75.01, 45.02}}, Class: network.Living})
 	add(network.Edge{From: 4, To: 3, Class: network.Residential, Road: bare})
 	add(network.Edge{From: 6, To: 7, Class: network.Residential}) // a street with a loop at its end
-	add(network.Edge{From: 7, To: 7, Line: []orb.Point{{-75.1009, 45.00005}, {-75.1009, 44.99995}}, Class: network.Residential})
+	add(network.Edge{From: 7, To: 7, Line: []orb.Point{{-75.1009, 45.00005}, {-75.1009, 44.99995}},
+		Class: network.Residential})
 
 	b.Graph()
 	b.Slow(5, 0, network.Delay{Likely: 20, Slow: 30, Stops: 1}, network.Delay{Likely: 200, Slow: 400, Signals: 1})
@@ -207,15 +216,21 @@ func small(t testing.TB) *network.Network {
 	b.Spot(network.Spot{Edge: 0, Offset: b.Length(0), OSM: 9, Kind: network.Gate, OnNode: 1})
 	b.Spot(network.Spot{Edge: 0, Offset: 0, OSM: 8, Road: signed, Kind: network.Restrictor})
 	arc := network.MakeArc
-	b.Ban([]network.Arc{arc(0, false), arc(1, false)}, network.Ban{OSM: 1, For: network.Vehicles, Except: 1 << network.Caravans})
-	b.Ban([]network.Arc{arc(0, false), arc(1, false), arc(5, true), arc(2, false)}, network.Ban{OSM: 2, When: b.Text("Mo-Fr 07:00-09:00"), For: network.HeavyGoods})
-	b.Place(network.Place{Kind: network.City, Name: "Ottawa", Point: orb.Point{-75.7, 45.4}, Jurisdictions: one, Population: 1_000_000, OSM: 18, OnNode: true})
+	b.Ban([]network.Arc{arc(0, false), arc(1, false)}, network.Ban{OSM: 1, For: network.Vehicles,
+		Except: 1 << network.Caravans})
+	b.Ban([]network.Arc{arc(0, false), arc(1, false), arc(5, true), arc(2, false)},
+		network.Ban{OSM: 2, When: b.Text("Mo-Fr 07:00-09:00"), For: network.HeavyGoods})
+	b.Place(network.Place{Kind: network.City, Name: "Ottawa", Point: orb.Point{-75.7, 45.4}, Jurisdictions: one,
+		Population: 1_000_000, OSM: 18, OnNode: true})
 	b.Place(network.Place{Kind: network.WeighStation, Point: orb.Point{-180, -90}, OSM: 19})
-	b.Place(network.Place{Kind: network.TruckParking, Name: "Lot", Point: orb.Point{-75.005, 45.0001}, OSM: 20, Ground: network.Ground{
-		Signs: signed, Trucks: measure.Exactly(0), Hours: "24/7", Stay: "12 hours", Fee: "no", Toilets: "yes"}})
+	b.Place(network.Place{Kind: network.TruckParking, Name: "Lot", Point: orb.Point{-75.005, 45.0001}, OSM: 20,
+		Ground: network.Ground{
+			Signs: signed, Trucks: measure.Exactly(0), Hours: "24/7", Stay: "12 hours", Fee: "no", Toilets: "yes"}})
 	b.DataEnd(3)
-	b.Address(network.Address{Number: "12 A", Street: "Main Street", Town: "Ottawa", Jurisdictions: one, Point: orb.Point{-75.005, 45.001}})
-	b.Address(network.Address{Number: "2", Street: "Main St", Town: "Ottawa", Jurisdictions: one, Point: orb.Point{-75.001, 45.001}})
+	b.Address(network.Address{Number: "12 A", Street: "Main Street", Town: "Ottawa", Jurisdictions: one,
+		Point: orb.Point{-75.005, 45.001}})
+	b.Address(network.Address{Number: "2", Street: "Main St", Town: "Ottawa", Jurisdictions: one,
+		Point: orb.Point{-75.001, 45.001}})
 	b.Address(network.Address{Number: "9", Street: "King Street", Jurisdictions: one, Point: orb.Point{-75.69, 45.41}})
 	n, err := b.Finish(lacking(), []byte(`{"made":"by hand"}`))
 	if err != nil {
@@ -275,13 +290,15 @@ func samples(t testing.TB) map[string]*network.Network {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return map[string]*network.Network{"bundled": bundled(t), "small": small(t), "town": prepared(t, town(t)), "grid": grid(t, 300), "empty": empty}
+	return map[string]*network.Network{"bundled": bundled(t), "small": small(t), "town": prepared(t, town(t)),
+		"grid": grid(t, 300), "empty": empty}
 }
 
 // compared are the methods that said and sameNetwork call.
 const compared = "Along Ban Bans Bears Close Controls Covers DataEnds Deflection Delay Edges EndsNear Flags Grade " +
 	"Halts HasAddresses HasRoad Head IsRoad Jurisdictions Lacks Length Line MayBear Millis Name Origin Out " +
-	"Place Places Point Prepare Prepared Price Ready Record Ref Refs Report RoadID RoadName Roads SameArea SameRoad Save " +
+	"Place Places Point Prepare Prepared Price Ready Record Ref Refs Report RoadID RoadName Roads SameArea SameRoad " +
+	"Save " +
 	"Sections Sequence Sequences Shape Sound Spans Speed Spots Stamp StreetNames Streets Tail Text Town TruckRoad " +
 	"Turns UTurn UTurns Verify Whole WriteTo Zone"
 
@@ -317,14 +334,18 @@ func edgeSaid(n *network.Network, e network.EdgeID) said {
 	there, back := network.MakeArc(e, false), network.MakeArc(e, true)
 	middle := network.Position{Edge: e, Offset: n.Length[e] / 2}
 	s := said{
-		Shape: n.Shape(e), Jurisdictions: n.Jurisdictions(e), Zone: n.Zone(e), Town: n.Town(e), Ref: n.Ref(e), Name: n.Name(e),
-		Called: n.RoadName(e).String(), IsRoad: n.IsRoad(e, "7"), MayBear: n.MayBear(e, "ON 7"), Refs: n.Refs(e), Bears: n.Bears(e, n.Name(e)), LikeLast: n.SameArea(e, network.EdgeID(n.Edges()-1)), Origin: n.Origin(e),
-		Spots: n.Spots(e), Tail: n.Tail(there), Head: n.Head(there), RoadID: n.RoadID(e), Record: n.Record(n.RoadID(e)),
+		Shape: n.Shape(e), Jurisdictions: n.Jurisdictions(e), Zone: n.Zone(e), Town: n.Town(e),
+		Ref: n.Ref(e), Name: n.Name(e),
+		Called: n.RoadName(e).String(), IsRoad: n.IsRoad(e, "7"), MayBear: n.MayBear(e,
+			"ON 7"), Refs: n.Refs(e), Bears: n.Bears(e, n.Name(e)), LikeLast: n.SameArea(e, network.EdgeID(n.Edges()-1)),
+		Origin: n.Origin(e),
+		Spots:  n.Spots(e), Tail: n.Tail(there), Head: n.Head(there), RoadID: n.RoadID(e), Record: n.Record(n.RoadID(e)),
 		Whole: n.Whole(back), Middle: n.Point(middle), Covers: n.Covers(n.Whole(there), middle),
 		Line: n.Line(network.Piece{Arc: back, Start: n.Along(middle, back), End: n.Length[e]}),
 	}
 	s.Millis, s.Deflection = n.Millis(s.Whole, 20), n.Deflection(there, back)
-	s.Flags, s.Price, s.TruckRoad = n.Flags(e), n.Price(s.Whole, 20, network.Preferred), [2]bool{n.TruckRoad(there), n.TruckRoad(back)}
+	s.Flags, s.Price, s.TruckRoad = n.Flags(e), n.Price(s.Whole, 20, network.Preferred), [2]bool{n.TruckRoad(there),
+		n.TruckRoad(back)}
 	s.Speed, s.HasSpeed = n.Speed(e)
 	likely, slow := n.Delay(s.Whole)
 	signals, stops := n.Controls(back)
@@ -370,7 +391,8 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 	same("lengths", got.Length, want.Length)
 	same("classes", got.Class, want.Class)
 	same("report", string(got.Report()), string(want.Report()))
-	same("counts", []int{got.Edges(), got.Roads(), got.Bans(), got.UTurns(), got.Sequences()}, []int{want.Edges(), want.Roads(), want.Bans(), want.UTurns(), want.Sequences()})
+	same("counts", []int{got.Edges(), got.Roads(), got.Bans(), got.UTurns(), got.Sequences()},
+		[]int{want.Edges(), want.Roads(), want.Bans(), want.UTurns(), want.Sequences()})
 	same("a road", []bool{got.HasRoad("7"), got.HasRoad("8")}, []bool{want.HasRoad("7"), want.HasRoad("8")})
 	same("prepared", got.Prepared(), want.Prepared())
 	same("places", slices.Collect(got.Places()), slices.Collect(want.Places()))
@@ -379,7 +401,8 @@ func sameNetwork(t *testing.T, got, want *network.Network) {
 		same("halts", got.Halts(way, 5000), want.Halts(way, 5000))
 	}
 	same("ends", got.DataEnds(), want.DataEnds())
-	same("ends near", [][]network.NodeID{got.EndsNear(orb.Point{-75, 45}, 5000)}, [][]network.NodeID{want.EndsNear(orb.Point{-75, 45}, 5000)})
+	same("ends near", [][]network.NodeID{got.EndsNear(orb.Point{-75, 45}, 5000)},
+		[][]network.NodeID{want.EndsNear(orb.Point{-75, 45}, 5000)})
 	same("spans", got.Spans(orb.Point{-75, 45}), want.Spans(orb.Point{-75, 45}))
 	same("streets", streetsSaid(got), streetsSaid(want))
 	if t.Failed() {
@@ -597,18 +620,24 @@ func TestSectionsLieAsInMemory(t *testing.T) {
 			banArcs += len(arcs)
 		}
 		rows := map[string]int{
-			"node": nodes, "shape starts": edges + 1, "shape": points, "spot starts": edges + 1, "spots": spots, "arc starts": nodes + 1,
-			"arcs": 2 * edges, "bans": n.Bans(), "ban arcs": banArcs, "road starts": n.Roads() + 1, "places": places, "tree": boxes, "tree edges": edges,
+			"node": nodes, "shape starts": edges + 1, "shape": points, "spot starts": edges + 1, "spots": spots,
+			"arc starts": nodes + 1,
+			"arcs":       2 * edges, "bans": n.Bans(), "ban arcs": banArcs, "road starts": n.Roads() + 1, "places": places,
+			"tree": boxes, "tree edges": edges,
 		}
-		for _, column := range []string{"from", "to", "length", "class", "speed", "road", "ref", "name", "set", "town", "origin", "grade"} {
+		for _, column := range []string{"from", "to", "length", "class", "speed", "road", "ref", "name", "set", "town",
+			"origin", "grade"} {
 			rows[column] = edges
 		}
 		widths := map[string]uintptr{
 			"node": unsafe.Sizeof(orb.Point{}), "from": unsafe.Sizeof(network.NodeID(0)), "to": unsafe.Sizeof(network.NodeID(0)),
-			"length": unsafe.Sizeof(measure.Distance(0)), "class": unsafe.Sizeof(network.Class(0)), "speed": unsafe.Sizeof(measure.Speed(0)),
-			"road": unsafe.Sizeof(network.RoadID(0)), "ref": unsafe.Sizeof(network.StringID(0)), "grade": unsafe.Sizeof(network.Grade{}),
+			"length": unsafe.Sizeof(measure.Distance(0)), "class": unsafe.Sizeof(network.Class(0)),
+			"speed": unsafe.Sizeof(measure.Speed(0)),
+			"road":  unsafe.Sizeof(network.RoadID(0)), "ref": unsafe.Sizeof(network.StringID(0)),
+			"grade": unsafe.Sizeof(network.Grade{}),
 			"shape": unsafe.Sizeof(orb.Point{}), "spots": unsafe.Sizeof(network.Spot{}), "arcs": unsafe.Sizeof(network.Arc(0)),
-			"streets": 28, "street edges": 4, "addresses": 12, "bans": unsafe.Sizeof(network.Ban{}), "tree edges": unsafe.Sizeof(network.EdgeID(0)), "tree": 16, "places": 64,
+			"streets": 28, "street edges": 4, "addresses": 12, "bans": unsafe.Sizeof(network.Ban{}),
+			"tree edges": unsafe.Sizeof(network.EdgeID(0)), "tree": 16, "places": 64,
 		}
 		for _, r := range rowsOf(raw) {
 			if want, ok := widths[r.name]; ok && r.width != uint32(want) {
@@ -707,7 +736,8 @@ func TestReadRefusesTruncated(t *testing.T) {
 
 func TestReadRefusesOtherVersions(t *testing.T) {
 	raw := write(t, small(t))
-	for version, want := range map[uint32]string{0: "fix.build_again", 1: "fix.build_again", 2: "fix.build_again", 3: "fix.build_again", 5: "fix.use_a_newer_wayhouse", math.MaxUint32: "fix.use_a_newer_wayhouse"} {
+	for version, want := range map[uint32]string{0: "fix.build_again", 1: "fix.build_again", 2: "fix.build_again",
+		3: "fix.build_again", 5: "fix.use_a_newer_wayhouse", math.MaxUint32: "fix.use_a_newer_wayhouse"} {
 		_, err := network.Read(changed(raw, func(raw []byte) []byte {
 			binary.LittleEndian.PutUint32(raw[8:], version)
 			repairHead(raw)
@@ -778,7 +808,8 @@ func TestReadRefusesOtherTables(t *testing.T) {
 // others, so that Verify and not Read finds what points into it.
 func ofAnyLength(name string) bool {
 	return slices.Contains([]string{
-		"shape", "spots", "bans", "ban arcs", "u-turns", "u-turn arcs", "road starts", "roads", "string starts", "strings", "area starts", "areas",
+		"shape", "spots", "bans", "ban arcs", "u-turns", "u-turn arcs", "road starts", "roads", "string starts",
+		"strings", "area starts", "areas",
 	}, name)
 }
 
@@ -860,35 +891,53 @@ func TestVerifyRefusesValues(t *testing.T) {
 		{"node", 0, nan, "node at"}, {"node", 8, f64(90.1), "node at"}, {"node", 16, f64(-180.1), "node at"},
 		{"shape", 8, nan, "line runs through"}, {"shape", 16, f64(181), "line runs through"},
 		{"shape", 0, f64(-74), "edge 0"}, {"shape", 16, f64(-74), "edge 0"},
-		{"from", 0, u32(6), "edge 0"}, {"from", 4, u32(math.MaxUint32), "edge 1"}, {"to", 8, u32(1 << 31), "edge 2"}, {"to", 0, u32(2), "edge 0"},
+		{"from", 0, u32(6), "edge 0"}, {"from", 4, u32(math.MaxUint32), "edge 1"}, {"to", 8, u32(1 << 31), "edge 2"},
+		{"to", 0, u32(2), "edge 0"},
 		{"length", 0, nan, "edge 0"}, {"length", 8, f64(-1), "edge 1"}, {"length", 16, f64(math.Inf(1)), "edge 2"},
 		{"speed", 0, nan, "edge 0"}, {"speed", 8, f64(-1), "edge 1"}, {"speed", 16, f64(math.Inf(1)), "edge 2"},
 		{"class", 3, []byte{byte(network.PossibleFerry) + 1}, "edge 3"}, {"class", 3, []byte{255}, "edge 3"},
-		{"road", 0, u32(3), "edge 0"}, {"road", 0, u32(math.MaxUint32), "edge 0"}, {"ref", 0, u32(1 << 20), "edge 0"}, {"name", 0, u32(math.MaxUint32), "edge 0"},
+		{"road", 0, u32(3), "edge 0"}, {"road", 0, u32(math.MaxUint32), "edge 0"}, {"ref", 0, u32(1 << 20), "edge 0"},
+		{"name", 0, u32(math.MaxUint32), "edge 0"},
 		{"town", 0, u32(1 << 20), "edge 0"}, {"set", 24, u32(1 << 20), "edge 6"},
-		{"shape starts", 0, u32(1), "shape"}, {"shape starts", 4, u32(1), "edge 0"}, {"shape starts", 8, u32(1), "shape"}, {"shape starts", 28, u32(99), "shape"},
-		{"spot starts", 0, u32(1), "spot"}, {"spot starts", 4, u32(9), "spot"}, {"spot starts", 4, u32(1), "a spot of edge 1"}, {"spot starts", 28, u32(2), "spot"},
-		{"spots", 0, nan, "a spot of edge 0"}, {"spots", 0, f64(1e9), "a spot of edge 0"}, {"spots", 0, f64(-1), "a spot of edge 0"},
-		{"spots", 16, u32(1), "a spot of edge 0"}, {"spots", 20, u32(3), "a spot of edge 0"}, {"spots", 24, u32(1 << 20), "a spot of edge 0"},
-		{"spots", 28, []byte{byte(network.OtherBarrier) + 1}, "a spot of edge 0"}, {"spots", 29, []byte{2}, "a spot of edge 0"},
-		{"arc starts", 0, u32(1), "arc"}, {"arc starts", 4, u32(99), "arc"}, {"arc starts", 4, u32(0), "does not leave node"}, {"arc starts", 24, u32(13), "arc"},
-		{"arcs", 0, u32(14), "does not leave node 0"}, {"arcs", 0, u32(math.MaxUint32), "does not leave node 0"}, {"arcs", 0, u32(1), "does not leave node 0"},
-		{"bans", 8, u32(1), "ban 0"}, {"bans", 24 + 8, u32(3), "ban 1"}, {"bans", 12, u32(1), "ban 0"}, {"bans", 12, u32(0), "ban 0"}, {"bans", 12, u32(99), "ban 0"}, {"bans", 16, u32(1 << 20), "ban 0"},
+		{"shape starts", 0, u32(1), "shape"}, {"shape starts", 4, u32(1), "edge 0"}, {"shape starts", 8, u32(1), "shape"},
+		{"shape starts", 28, u32(99), "shape"},
+		{"spot starts", 0, u32(1), "spot"}, {"spot starts", 4, u32(9), "spot"},
+		{"spot starts", 4, u32(1), "a spot of edge 1"}, {"spot starts", 28, u32(2), "spot"},
+		{"spots", 0, nan, "a spot of edge 0"}, {"spots", 0, f64(1e9), "a spot of edge 0"},
+		{"spots", 0, f64(-1), "a spot of edge 0"},
+		{"spots", 16, u32(1), "a spot of edge 0"}, {"spots", 20, u32(3), "a spot of edge 0"},
+		{"spots", 24, u32(1 << 20), "a spot of edge 0"},
+		{"spots", 28, []byte{byte(network.TurningCircle) + 1}, "a spot of edge 0"},
+		{"spots", 29, []byte{2}, "a spot of edge 0"},
+		{"arc starts", 0, u32(1), "arc"}, {"arc starts", 4, u32(99), "arc"},
+		{"arc starts", 4, u32(0), "does not leave node"}, {"arc starts", 24, u32(13), "arc"},
+		{"arcs", 0, u32(14), "does not leave node 0"}, {"arcs", 0, u32(math.MaxUint32), "does not leave node 0"},
+		{"arcs", 0, u32(1), "does not leave node 0"},
+		{"bans", 8, u32(1), "ban 0"}, {"bans", 24 + 8, u32(3), "ban 1"}, {"bans", 12, u32(1), "ban 0"},
+		{"bans", 12, u32(0), "ban 0"}, {"bans", 12, u32(99), "ban 0"}, {"bans", 16, u32(1 << 20), "ban 0"},
 		{"bans", 22, []byte{byte(network.Hazmat) + 1}, "ban 0"}, {"bans", 24 + 12, u32(5), "arcs of bans"},
 		{"ban arcs", 0, u32(14), "ban 0"}, {"ban arcs", 4, u32(0), "ban 0"}, {"ban arcs", 12, u32(math.MaxUint32), "ban 1"},
-		{"road starts", 0, u32(1), "roads"}, {"road starts", 8, u32(1 << 20), "roads"}, {"road starts", 8, u32(uint32(record) - 1), "road record 1"},
+		{"road starts", 0, u32(1), "roads"}, {"road starts", 8, u32(1 << 20), "roads"},
+		{"road starts", 8, u32(uint32(record) - 1), "road record 1"},
 		{"string starts", 8, u32(1 << 20), "strings"}, {"area starts", 8, u32(1 << 20), "areas"},
 		{"roads", record + 16, u32(1 << 20), "names string"}, {"roads", record + 40, u32(math.MaxUint32), "names string"},
-		{"roads", signs, []byte{byte(network.MaxAxleMass) + 1}, "road record"}, {"roads", signs + 1, []byte{byte(network.Hazmat) + 1}, "road record"}, {"roads", signs + 2, []byte{byte(network.Against) + 1}, "road record"},
-		{"roads", signs + 3, []byte{byte(network.Refused) + 1}, "road record"}, {"roads", signs + 4, []byte{byte(network.Unreadable) + 1}, "road record"},
+		{"roads", signs, []byte{byte(network.MaxAxleMass) + 1}, "road record"},
+		{"roads", signs + 1, []byte{byte(network.Hazmat) + 1}, "road record"},
+		{"roads", signs + 2, []byte{byte(network.Against) + 1}, "road record"},
+		{"roads", signs + 3, []byte{byte(network.Refused) + 1}, "road record"},
+		{"roads", signs + 4, []byte{byte(network.Unreadable) + 1}, "road record"},
 		{"roads", signs + 16, u32(1 << 20), "names string"}, {"roads", signs + 20, u32(1 << 20), "names string"},
-		{"places", 0, nan, "place 0"}, {"places", 8, f64(91), "place 0"}, {"places", 24, u32(1 << 20), "place 0"}, {"places", 28, u32(1 << 20), "place 0"},
-		{"places", 36, u32(1 << 20), "place 0"}, {"places", 44, u32(1 << 20), "place 0"}, {"places", 48, u32(1 << 20), "place 0"},
+		{"places", 0, nan, "place 0"}, {"places", 8, f64(91), "place 0"}, {"places", 24, u32(1 << 20), "place 0"},
+		{"places", 28, u32(1 << 20), "place 0"},
+		{"places", 36, u32(1 << 20), "place 0"}, {"places", 44, u32(1 << 20), "place 0"},
+		{"places", 48, u32(1 << 20), "place 0"},
 		{"places", 52, u32(1 << 20), "place 0"}, {"places", 56, u32(1 << 20), "place 0"},
 		{"places", 64 + 60, []byte{byte(network.WeighStation) + 1}, "place 1"},
 		{"tree edges", 0, u32(7), "tree names edge"}, {"tree edges", 0, u32(math.MaxUint32), "tree names edge"},
 		{"tree edges", 0, raw[offsetOf(t, raw, "tree edges")+4:][:4], "tree names edge"},
-		{"tree", 0, u32(900_000_002), "box 0"}, {"tree", 4, u32(900_000_002), "box 0"}, {"tree", 16, u32(0x80000000), "box 1"}, {"tree", 24, u32(0x80000000), "box 1"}, {"tree", 28, u32(1_800_000_002), "box 1"},
+		{"tree", 0, u32(900_000_002), "box 0"}, {"tree", 4, u32(900_000_002), "box 0"},
+		{"tree", 16, u32(0x80000000), "box 1"}, {"tree", 24, u32(0x80000000), "box 1"},
+		{"tree", 28, u32(1_800_000_002), "box 1"},
 	} {
 		name := fmt.Sprintf("%s at %d: %x", tc.section, tc.at, tc.value)
 		bad := slices.Clone(raw)
@@ -1100,7 +1149,8 @@ func TestSaveWhereItCannot(t *testing.T) {
 	n, dir := small(t), t.TempDir()
 	taken, plain, closed := filepath.Join(dir, "taken"), filepath.Join(dir, "plain"), filepath.Join(dir, "closed")
 	for _, err := range []error{
-		os.MkdirAll(filepath.Join(taken, "inside"), 0o700), os.WriteFile(plain, []byte("old"), 0o600), os.Mkdir(closed, 0o700),
+		os.MkdirAll(filepath.Join(taken, "inside"), 0o700), os.WriteFile(plain, []byte("old"), 0o600), os.Mkdir(closed,
+			0o700),
 		os.WriteFile(filepath.Join(closed, "roads.network"), []byte("old"), 0o600), os.Chmod(closed, 0o500),
 	} {
 		if err != nil {
@@ -1140,7 +1190,8 @@ func TestSaveWhereItCannot(t *testing.T) {
 func TestOpenRefuses(t *testing.T) {
 	dir := t.TempDir()
 	good := write(t, small(t))
-	for name, raw := range map[string][]byte{"empty": {}, "other": []byte("PK\x03\x04"), "cut": good[:len(good)-1], "damaged": append([]byte("x"), good[1:]...)} {
+	for name, raw := range map[string][]byte{"empty": {}, "other": []byte("PK\x03\x04"), "cut": good[:len(good)-1],
+		"damaged": append([]byte("x"), good[1:]...)} {
 		path := filepath.Join(dir, name)
 		if err := os.WriteFile(path, raw, 0o600); err != nil {
 			t.Fatal(err)

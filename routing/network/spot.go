@@ -59,6 +59,7 @@ const (
 	AtJunction // something on one of the roads that meet there, not known which
 	SignPost   // a sign of its own
 	OtherBarrier
+	TurningCircle // a widening to turn round on; its record has its diameter for a width
 	kinds
 )
 
@@ -68,7 +69,7 @@ var kindNames = [kinds]string{
 	"power line", "aerial cable", "",
 	"gate", "barrier that blocks vehicles", "toll booth", "checkpoint", "level crossing", "speed hump",
 	"traffic calming", "mini roundabout", "ford", "turn rule that was not read", "thing at a junction", "sign post",
-	"barrier",
+	"barrier", "turning circle",
 }
 
 func (k Kind) String() string {

@@ -139,6 +139,8 @@ func nodeSpot(tags osm.Tags) (k network.Kind, ok bool) {
 		return network.Gantry, true
 	case tags.Find("highway") == "mini_roundabout":
 		return network.MiniRoundabout, true
+	case tags.Find("highway") == "turning_circle" || tags.Find("highway") == "turning_loop":
+		return network.TurningCircle, true
 	case tags.Find("traffic_calming") != "" && tags.Find("traffic_calming") != "no":
 		return calming(tags), true
 	case tags.Find("ford") != "" && tags.Find("ford") != "no":

@@ -256,8 +256,8 @@ func (c *collector) thingAt(id int64) (nodeThing, bool) {
 		return t, ok
 	}
 	r := c.ownRecord(t.tags, "node", id)
-	if t.kind == network.MiniRoundabout {
-		r.Width = ReadWidth(t.tags.Find("diameter")).Value
+	if t.kind == network.MiniRoundabout || t.kind == network.TurningCircle {
+		r.Width = ReadLength(t.tags.Find("diameter")).Value
 	}
 	t.record, t.figure, t.height, t.tags = c.builder.Record(r), hasFigure(r), hasHeight(r), nil
 	c.spots[id] = t

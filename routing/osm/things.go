@@ -117,8 +117,10 @@ func (b *build) thingsAt(r *road, n int32, ref int64) (out []thing) {
 	return out
 }
 
-// acrossAll reports whether what stands at a junction lies in the way of each road there.
-func acrossAll(k network.Kind) bool { return k == network.Hump || k == network.MiniRoundabout }
+// acrossAll reports whether what stands at a junction is a part of each road there.
+func acrossAll(k network.Kind) bool {
+	return k == network.Hump || k == network.MiniRoundabout || k == network.TurningCircle
+}
 
 // overThings lists what something above or across a road is to it at a place.
 func (b *build) overThings(r *road, k int32, at orb.Point) (out []thing) {

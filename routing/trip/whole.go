@@ -6,7 +6,9 @@ import (
 	"github.com/paulmach/orb"
 
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
+	"wayhouse/routing/geodesic"
 	"wayhouse/routing/match"
 	"wayhouse/routing/network"
 	"wayhouse/routing/trip/standing"
@@ -85,10 +87,34 @@ func (b *builder) turningRound(before, after way) {
 		before.Pieces[len(before.Pieces)-1].Arc.Back() != after.Pieces[0].Arc {
 		return
 	}
+	says := []say.Remark{say.That("way.turning_round")}
+	if circle := b.turningCircle(after.Pieces[0]); !circle.None() {
+		says = append(says, circle)
+	}
 	b.plan.Findings = append(b.plan.Findings, finding.Finding{
 		Topic: finding.Road, Rule: "turning round", Place: after.From, Outcome: finding.Unknown, Reason: finding.NotMapped,
-		Says: []say.Remark{
-			say.That("way.turning_round"),
-		}, Settles: finding.By(standing.Surveying(say.That("task.walk", "stop", after.From))),
+		Says: says, Settles: finding.By(standing.Surveying(say.That("task.walk", "stop", after.From))),
 	})
+}
+
+// toTurn is how far from a stop a turning circle is named.
+const toTurn measure.Distance = 500
+
+// turningCircle names the nearest turning circle of the map on the road that a way leaves a stop by and those that
+// meet it: nobody vouches for it, so that it clears nothing. None where there is none near.
+func (b *builder) turningCircle(leaves network.Piece) (out say.Remark) {
+	n, nearest := b.stands.Network, toTurn
+	at := n.Line(leaves)[0]
+	for _, arc := range slices.Concat(n.Out(n.Tail(leaves.Arc)), n.Out(n.Head(leaves.Arc))) {
+		for _, s := range n.Spots(arc.Edge()) {
+			away := geodesic.Between(at, n.Point(network.Position{Edge: s.Edge, Offset: s.Offset}))
+			if s.Kind != network.TurningCircle || away >= nearest {
+				continue
+			}
+			nearest = away
+			needs, _ := b.fullCircle()
+			out = say.That("way.turning_circle", "away", away, "circle", n.Record(s.Road).Width, "needs", needs)
+		}
+	}
+	return out
 }

@@ -18,16 +18,13 @@ func (v view) text(s raster) string {
 	}
 	g := newGrid()
 	for _, l := range v.levels {
-		g.across(s.row(l.up), s.column(l.from), s.column(l.to), dotted)
+		g.across(s.row(l.up), s.column(l.from), s.column(whole.right), dotted)
 	}
 	for _, c := range v.courses {
 		g.course(c, s)
 	}
 	for _, sh := range v.shapes {
 		g.shape(sh, s)
-	}
-	for _, l := range v.levels {
-		g.words(cell{s.column(l.to) + 2, s.row(l.up)}, v.beside(l))
 	}
 	g.ground(s.column(whole.left), s.column(whole.right))
 	g.wheels(v.wheels, s)
@@ -42,11 +39,26 @@ func (v view) text(s raster) string {
 			g.tag(sh, s)
 		}
 	}
+	for _, l := range v.levels {
+		g.level(cell{s.column(whole.right) + 2, s.row(l.up)}, v.beside(l))
+	}
 	for i, a := range v.above {
 		g.span(a, s.row(whole.top)+1+i, s)
 	}
 	g.letters(v.loads, s)
 	return g.String()
+}
+
+// level writes the figure of a line across to the right of all that is drawn, in a row
+// below where another stands there, apart from a tag that stands just before.
+func (g *grid) level(at cell, words string) {
+	if !g.free(cell{at.column - 1, at.row}, 1) {
+		at.column++
+	}
+	for !g.free(at, len([]rune(words))) {
+		at.row--
+	}
+	g.words(at, words)
 }
 
 // span draws a dimension line with its words on it where they fit.

@@ -20,7 +20,7 @@ import (
 func Rig(w io.Writer, v View, a *wire.RigAnswer) error {
 	switch {
 	case v.Why != "":
-		return why(w, v, rigSubjects(a), a.Tasks())
+		return whyRig(w, v, a)
 	case !v.Full:
 		return rigScreen(v, a).write(w, v)
 	}
@@ -319,10 +319,11 @@ func (t *text) turning(r rig.Turning) {
 	}
 	var rows []entry
 	for _, c := range r.Circles {
-		e := entry{cells: []string{t.in.Quantity(c.Radius),
+		radius := long(c.Radius) // a distance reads 12.5 m as 12
+		e := entry{cells: []string{t.in.Quantity(radius),
 			t.in.Say(say.That("report.not_held")), "", ""}}
 		if c.Lock {
-			e.cells[0] = t.in.Say(say.That("report.full_lock", "radius", c.Radius))
+			e.cells[0] = t.in.Say(say.That("report.full_lock", "radius", radius))
 		}
 		if c.Held {
 			e.cells = []string{e.cells[0], t.in.Quantity(c.OffTracking),

@@ -42,14 +42,14 @@ func (s subject) keys(t *text) []string {
 // why writes all that is known of the subject that a view names.
 func why(w io.Writer, v View, all []subject, tasks task.List) error {
 	t := newText(v, nil)
-	t.why(v, all, tasks)
+	t.why(v, all, tasks, say.Remark{})
 	_, err := io.WriteString(w, t.b.String())
 	return err
 }
 
 // why writes all that is known of one subject, every finding with all its rows; or,
-// where it names nothing, what there is to name.
-func (t *text) why(v View, all []subject, tasks task.List) {
+// where it names nothing, what there is to name; lines are what else the caller opens.
+func (t *text) why(v View, all []subject, tasks task.List, lines say.Remark) {
 	name := v.Why
 	if one, ok := tasks.Find(name); ok {
 		t.task(one)
@@ -65,7 +65,7 @@ func (t *text) why(v View, all []subject, tasks task.List) {
 		}
 	}
 	if len(about) == 0 {
-		t.nothing(name, all, tasks)
+		t.nothing(name, all, tasks, lines)
 		return
 	}
 	c := counts{}
@@ -123,7 +123,7 @@ func cited(t *text, r finding.Citation) say.Remark {
 }
 
 // nothing says that a name names nothing, and what does.
-func (t *text) nothing(name string, all []subject, tasks task.List) {
+func (t *text) nothing(name string, all []subject, tasks task.List, lines say.Remark) {
 	t.line("%s", t.in.Say(say.That("screen.why_nothing", "name", name)))
 	var where, rules, ids []string
 	legs := 0
@@ -143,12 +143,19 @@ func (t *text) nothing(name string, all []subject, tasks task.List) {
 	for _, one := range tasks.Tasks {
 		todo = append(todo, one.ID)
 	}
+	if !lines.None() {
+		t.names(lines)
+	}
 	t.names(say.That("screen.names.tasks", "all", todo))
 	t.names(say.That("screen.names.rules", "all", once(rules)))
 	t.names(say.That("screen.names.rows", "all", once(ids)))
 }
 
-func (t *text) names(r say.Remark) { t.line("  %s", t.in.Say(r)) }
+func (t *text) names(r say.Remark) {
+	if words := t.in.Say(r); words != "" {
+		t.line("  %s", words)
+	}
+}
 
 // once lists words in their order, each once and none that is empty.
 func once(all []string) (out []string) {

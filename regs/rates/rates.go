@@ -14,6 +14,7 @@ import (
 	"wayhouse/regs/money"
 	"wayhouse/regs/rows"
 	"wayhouse/regs/say"
+	"wayhouse/regs/word"
 )
 
 // Rate is one price of a card.
@@ -128,9 +129,10 @@ func area(c *rows.Cells, column string) string {
 type Case struct {
 	Card           string
 	Item           Item
-	Name           string // of a ferry or a toll, "" where it is not known; of a tax, "" for all
-	Jurisdiction   string // where, of a tax the destination; "" where it is not known
-	Origin         string // of the journey
+	Name           string   // of a ferry or a toll, "" where it is not known; of a tax, "" for all
+	Also           []string // what else a ferry is called
+	Jurisdiction   string   // where, of a tax the destination; "" where it is not known
+	Origin         string   // of the journey
 	Length, Height *measure.Length
 	On             time.Time // the day of the move
 }
@@ -158,21 +160,30 @@ func For(all []*Rate, c Case) []*Rate {
 func (r *Rate) holds(c Case) bool {
 	some, _ := rows.Holds(r.From, r.To, c.On, c.On)
 	return r.Item == c.Item && (r.Card == c.Card || r.Card == "") && some &&
-		r.named(c.Name) &&
+		r.named(c) &&
 		covers(r.Jurisdiction, c.Jurisdiction) && covers(r.Origin, c.Origin) &&
 		within(r.UpToLength, c.Length) && within(r.UpToHeight, c.Height)
 }
 
 // named reports whether a price is one for what has a name: a ferry, a toll or a tax.
-func (r *Rate) named(name string) bool {
+func (r *Rate) named(c Case) bool {
 	switch r.Item {
 	case Ferry, Toll:
-		return r.Name == "" || r.Name == name
+		return r.Name == "" || Alike(r.Name, append([]string{c.Name}, c.Also...)...)
 	case Tax:
-		return name == "" || r.Name == name
+		return c.Name == "" || r.Name == c.Name
 	}
 	return true
 }
+
+// Alike reports whether a name is one of several, however it is written: accents, case, hyphens,
+// arrows and strokes do not count, and Saint may be short.
+func Alike(name string, among ...string) bool {
+	plain := func(s string) string { return word.Town(strokes.Replace(s)) }
+	return name != "" && slices.ContainsFunc(among, func(s string) bool { return plain(s) == plain(name) })
+}
+
+var strokes = strings.NewReplacer("/", " ", "—", " ", "→", " ", "↔", " ", "<->", " ", "->", " ", ",", " ")
 
 // covers reports whether a price for an area is one for a place: for anywhere, the place
 // itself, or what it lies in.
@@ -192,7 +203,7 @@ func (r *Rate) Rivals(o *Rate) bool {
 // it is further, 0 where neither is.
 func near(a, b *Rate) int {
 	for _, n := range []int{
-		len(a.Card) - len(b.Card), len(a.Name) - len(b.Name), len(a.Jurisdiction) - len(b.Jurisdiction),
+		len(a.Card) - len(b.Card), min(len(a.Name), 1) - min(len(b.Name), 1), len(a.Jurisdiction) - len(b.Jurisdiction),
 		len(a.Origin) - len(b.Origin), tighter(a.UpToLength, b.UpToLength), tighter(a.UpToHeight, b.UpToHeight),
 	} {
 		if n != 0 {

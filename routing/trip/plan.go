@@ -131,6 +131,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 		for _, p := range w.Pieces {
 			b.plan.edges = append(b.plan.edges, p.Arc.Edge())
 		}
+		b.sails(w)
 	}
 	b.truckRoads(ways)
 	b.plan.Off = slices.Concat(b.chooses.Off, b.off)

@@ -141,7 +141,7 @@ func (p *Plan) crew(d Deal) (out []quote.Part) {
 // crossings are the tolls and ferries of the way, of which the roads know no price.
 func (p *Plan) crossings() (out []quote.Part) {
 	toll := quote.Part{Item: rates.Toll, Quantities: []quote.Quantity{quote.Whole(rates.Each, 1)}, Needed: true,
-		Whom: say.That("quote.whom_operator")}
+		Whom: say.That("quote.whom_road")}
 	if slices.Contains(p.About.Lacks, network.RoadLimits) {
 		toll.Unknown = say.That("quote.tolls_not_mapped")
 		out = append(out, toll)
@@ -155,20 +155,9 @@ func (p *Plan) crossings() (out []quote.Part) {
 			at.Jurisdiction = state(l)
 			out = append(out, at)
 		}
-		if rule("ferry") {
-			ferry := quote.Part{
-				Item:         rates.Ferry,
-				Jurisdiction: state(l),
-				Quantities:   []quote.Quantity{quote.Whole(rates.Each, 1)},
-				Needed:       true,
-				Whom:         say.That("quote.whom_operator"),
-				Missing:      say.That("quote.no_length"),
-			}
-			if length, ok := p.Rig.Length.Value(); ok {
-				ferry.Quantities = append(ferry.Quantities, quote.Size(length)...)
-			}
-			out = append(out, ferry)
-		}
+	}
+	for _, s := range p.Sailings {
+		out = append(out, s.part(p))
 	}
 	return out
 }

@@ -51,6 +51,7 @@ type Plan struct {
 	Verdict     finding.RollUp
 	Findings    []finding.Finding // of the trip as a whole
 	Legs        []Leg
+	Sailings    []Sailing
 	Permits     []regs.Need // to ask for, in the order of the way
 	Avoided     []choosing.Avoided
 	Passable    bool         // false: every way is shut, and the plan shows a shut one

@@ -92,7 +92,7 @@ func (p *pricer) add(l Line) {
 func (p *pricer) prices(part Part) []*rates.Rate {
 	w := p.q.Work
 	return rates.For(p.all, rates.Case{
-		Card: w.Card, Item: part.Item, Name: part.Name, Jurisdiction: part.Jurisdiction, Origin: w.From,
+		Card: w.Card, Item: part.Item, Name: part.Name, Also: part.Also, Jurisdiction: part.Jurisdiction, Origin: w.From,
 		Length: w.Length, Height: w.Height, On: w.On,
 	})
 }

@@ -39,6 +39,7 @@ type Part struct {
 	Item         rates.Item
 	Jurisdiction string     // where; "" for anywhere, or where that is not known
 	Name         string     // of a ferry, a toll or a tax
+	Also         []string   // what else a ferry is called: by its ends
 	Called       say.Remark // more about it
 	Quantities   []Quantity // in every unit that a price of the item may have
 	Base         *Range     // of which a price in percent is; nil: there is none
@@ -60,7 +61,7 @@ type Fee struct {
 
 // Given is a price that somebody was told for this move. It stands for all parts of its item,
 // there or of that name where it says so. One of a name stands for one part whose name nobody
-// knows, as roads do not name their ferries. Where there is none it is a part of its own.
+// knows, as roads do not name all their ferries. Where there is none it is a part of its own.
 type Given struct {
 	Item         rates.Item
 	Jurisdiction string
@@ -70,7 +71,13 @@ type Given struct {
 }
 
 // covers reports whether a given price is one of a part.
-func (g Given) covers(p Part) bool { return g.there(p) && (g.Name == "" || g.Name == p.Name) }
+func (g Given) covers(p Part) bool { return g.there(p) && (g.Name == "" || p.named(g.Name)) }
+
+// named reports whether a part goes by a name: a tax by its own alone, however it is written
+// else.
+func (p Part) named(name string) bool {
+	return p.Name == name || p.Item != rates.Tax && rates.Alike(name, append([]string{p.Name}, p.Also...)...)
+}
 
 // names reports whether a given price may be one of a part whose name nobody knows.
 func (g Given) names(p Part) bool {

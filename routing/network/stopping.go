@@ -32,7 +32,8 @@ const (
 
 // Halts lists rest and service areas and parking for trucks in the order in which a way comes
 // by them, each as often as it does: those within so far of it by roads, there and back each,
-// that are open to some rig. Turn rules, what stands on these roads and what the signs of a
+// that are open to some rig, by no turn that is forbidden to all at all hours, and without
+// turning round on a road. Other turn rules, what stands on these roads and what the signs of a
 // place say are not considered: that is judged for a rig. Where the network knows of no such
 // place, which [Network.Lacks] tells, it is empty.
 func (n *Network) Halts(way []Piece, within measure.Distance) []Halt {
@@ -41,7 +42,8 @@ func (n *Network) Halts(way []Piece, within measure.Distance) []Halt {
 		index:    NewIndex(n),
 		way:      way,
 		within:   within,
-		at:       map[NodeID][]measure.Distance{},
+		at:       map[NodeID][]passed{},
+		banned:   n.bannedToAll(),
 	}
 	near := f.cells(f.follow())
 	var out []Halt
@@ -60,18 +62,51 @@ type halts struct {
 	index  *Index
 	way    []Piece
 	within measure.Distance
-	at     map[NodeID][]measure.Distance // how far along the way its nodes lie
+	at     map[NodeID][]passed // where the way comes by nodes
+	banned map[[2]Arc]bool
+}
+
+// passed is a node that the way comes by: how far along it, by which arc and on by which; noArc: it
+// begins or ends there.
+type passed struct {
+	at     measure.Distance
+	in, on Arc
+}
+
+const noArc = Arc(-1)
+
+// bannedToAll lists the turns from one arc into another that no motor vehicle may make at any hour.
+func (n *Network) bannedToAll() map[[2]Arc]bool {
+	out := map[[2]Arc]bool{}
+	for i := range n.Bans() {
+		b, arcs := n.Ban(i)
+		all := b.When == 0 && b.Except == 0 && (b.For == Everyone || b.For == Vehicles || b.For == MotorVehicles)
+		if all && len(arcs) == 2 {
+			out[[2]Arc{arcs[0], arcs[1]}] = true
+		}
+	}
+	return out
+}
+
+// turns reports whether one may drive from an arc on into another.
+func (f *halts) turns(in, on Arc) bool {
+	return in == noArc || on == noArc || on != in.Back() && !f.banned[[2]Arc{in, on}]
 }
 
 // follow notes the nodes of the way, and returns its line.
 func (f *halts) follow() (line orb.LineString) {
-	sum := measure.Distance(0)
-	for _, p := range f.way {
-		if v := f.Tail(p.Arc); p.Start == 0 && len(f.at[v]) == 0 {
-			f.at[v] = append(f.at[v], sum)
+	sum, last := measure.Distance(0), noArc
+	for i, p := range f.way {
+		if v := f.Tail(p.Arc); p.Start == 0 && (last == noArc || f.Head(last) != v) {
+			f.at[v] = append(f.at[v], passed{sum, noArc, p.Arc})
 		}
-		if sum += p.Length(); p.End == f.Length[p.Arc.Edge()] {
-			f.at[f.Head(p.Arc)] = append(f.at[f.Head(p.Arc)], sum)
+		sum, last = sum+p.Length(), noArc
+		if v := f.Head(p.Arc); p.End == f.Length[p.Arc.Edge()] {
+			node := passed{sum, p.Arc, noArc}
+			if i+1 < len(f.way) && f.Tail(f.way[i+1].Arc) == v {
+				node.on = f.way[i+1].Arc
+			}
+			f.at[v], last = append(f.at[v], node), p.Arc
 		}
 		line = append(line, f.Line(p)...)
 	}
@@ -151,8 +186,9 @@ func (f *halts) carriageway(e EdgeID) bool {
 // branch is where a way is left or met, and how far a place is from there.
 type branch struct{ at, away measure.Distance }
 
-// branches lists all of a place's, by how far along the way they lie.
-func (f *halts) branches(road Position, away map[NodeID]measure.Distance) (out []branch) {
+// branches lists all of a place's, by how far along the way they lie; away is of arcs that lead away from it, as they
+// are drawn, whichever way they are driven.
+func (f *halts) branches(road Position, away map[Arc]measure.Distance, towards bool) (out []branch) {
 	sum := measure.Distance(0)
 	for _, p := range f.way {
 		if f.Covers(p, road) {
@@ -160,9 +196,11 @@ func (f *halts) branches(road Position, away map[NodeID]measure.Distance) (out [
 		}
 		sum += p.Length()
 	}
-	for v, d := range away {
-		for _, at := range f.at[v] {
-			out = append(out, branch{at, d})
+	for a, d := range away {
+		for _, node := range f.at[f.Head(a)] {
+			if towards && f.turns(node.in, a.Back()) || !towards && f.turns(a, node.on) {
+				out = append(out, branch{node.at, d})
+			}
 		}
 	}
 	slices.SortFunc(out, func(a, b branch) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.away, b.away)) })
@@ -171,9 +209,9 @@ func (f *halts) branches(road Position, away map[NodeID]measure.Distance) (out [
 
 // leaves returns where the way is best left for a place, once for each time that it comes by: it
 // has gone farther on than there and back between two.
-func (f *halts) leaves(road Position, there map[NodeID]measure.Distance) (out []branch) {
+func (f *halts) leaves(road Position, there map[Arc]measure.Distance) (out []branch) {
 	last := measure.Distance(math.Inf(-1))
-	for _, b := range f.branches(road, there) {
+	for _, b := range f.branches(road, there, true) {
 		switch i := len(out) - 1; {
 		case b.at-last > 2*f.within:
 			out = append(out, b)
@@ -186,8 +224,8 @@ func (f *halts) leaves(road Position, there map[NodeID]measure.Distance) (out []
 }
 
 // rejoin finds where the way is best met again; ok is false where it is not.
-func (f *halts) rejoin(h *Halt, road Position, back map[NodeID]measure.Distance) (ok bool) {
-	for _, b := range f.branches(road, back) {
+func (f *halts) rejoin(h *Halt, road Position, back map[Arc]measure.Distance) (ok bool) {
+	for _, b := range f.branches(road, back, false) {
 		if math.Abs(float64(b.at-h.At)) <= 2*float64(f.within) && (!ok || b.away-b.at < h.Back-h.Rejoins-1) {
 			h.Back, h.Rejoins, ok = b.away, b.at, true
 		}
@@ -195,17 +233,17 @@ func (f *halts) rejoin(h *Halt, road Position, back map[NodeID]measure.Distance)
 	return ok
 }
 
-// spread returns how far nodes within reach are from a position by roads that are open to some
-// rig, or, towards, how far it is from there to the position: Dijkstra's search.
-func (f *halts) spread(from Position, towards bool) map[NodeID]measure.Distance {
-	done, open := map[NodeID]measure.Distance{}, &reachQueue{}
+// spread returns how far the ends of arcs within reach are from a position by roads that are open to some
+// rig, or, towards, how far it is from there to the position by the arcs driven back: Dijkstra's search.
+func (f *halts) spread(from Position, towards bool) map[Arc]measure.Distance {
+	done, open := map[Arc]measure.Distance{}, &reachQueue{}
 	reach := func(a Arc, d measure.Distance) { // drives an arc away from the position
 		driven := a
 		if towards {
 			driven = a.Back()
 		}
 		if d <= f.within && !f.closedAll(driven) {
-			heap.Push(open, reached{f.Head(a), d})
+			heap.Push(open, reached{a, d})
 		}
 	}
 	for _, a := range []Arc{MakeArc(from.Edge, false), MakeArc(from.Edge, true)} {
@@ -213,20 +251,22 @@ func (f *halts) spread(from Position, towards bool) map[NodeID]measure.Distance 
 	}
 	for open.Len() > 0 {
 		next := heap.Pop(open).(reached)
-		if _, before := done[next.node]; before {
+		if _, before := done[next.arc]; before {
 			continue
 		}
-		done[next.node] = next.away
-		for _, a := range f.Out(next.node) {
-			reach(a, next.away+f.Length[a.Edge()])
+		done[next.arc] = next.away
+		for _, a := range f.Out(f.Head(next.arc)) {
+			if in, on := next.arc, a; !towards && f.turns(in, on) || towards && f.turns(on.Back(), in.Back()) {
+				reach(a, next.away+f.Length[a.Edge()])
+			}
 		}
 	}
 	return done
 }
 
-// reached is a node to go on from.
+// reached is an arc to go on from the end of.
 type reached struct {
-	node NodeID
+	arc  Arc
 	away measure.Distance
 }
 

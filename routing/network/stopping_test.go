@@ -26,7 +26,12 @@ func (f *freeway) node(lon, lat float64) network.NodeID {
 	return f.b.Node(f.at[len(f.at)-1])
 }
 
-func (f *freeway) road(t *testing.T, c network.Class, r network.Record, nodes ...network.NodeID) (out []network.EdgeID) {
+func (f *freeway) road(
+	t *testing.T,
+	c network.Class,
+	r network.Record,
+	nodes ...network.NodeID,
+) (out []network.EdgeID) {
 	t.Helper()
 	for i := 1; i < len(nodes); i++ {
 		e, err := f.b.Edge(network.Edge{
@@ -62,7 +67,8 @@ func wantHalts(t *testing.T, what string, got []network.Halt, want ...network.Ha
 	t.Helper()
 	off := func(a, b measure.Distance) bool { return math.Abs(float64(a-b)) > 1e-6 }
 	same := func(a, b network.Halt) bool {
-		return a.Name == b.Name && !off(a.At, b.At) && !off(a.There, b.There) && !off(a.Back, b.Back) && !off(a.Rejoins, b.Rejoins)
+		return a.Name == b.Name && !off(a.At, b.At) && !off(a.There, b.There) && !off(a.Back, b.Back) &&
+			!off(a.Rejoins, b.Rejoins)
 	}
 	if !slices.EqualFunc(got, want, same) {
 		t.Errorf("%s:\n%+v, want\n%+v", what, got, want)
@@ -96,7 +102,13 @@ func TestHaltsAtAFreeway(t *testing.T) {
 	at := func(v network.NodeID) measure.Distance { return measure.Distance(metres(f.at[e0], f.at[v])) }
 	side := measure.Distance(metres(f.at[e2], f.at[lot]))
 	want := []network.Halt{
-		{Place: network.Place{Name: "Rest"}, At: at(e1), There: measure.Distance(exit), Back: measure.Distance(entry), Rejoins: at(e2)},
+		{
+			Place:   network.Place{Name: "Rest"},
+			At:      at(e1),
+			There:   measure.Distance(exit),
+			Back:    measure.Distance(entry),
+			Rejoins: at(e2),
+		},
 		{Place: network.Place{Name: "Lot"}, At: at(e2), There: side, Back: side, Rejoins: at(e2)},
 	}
 	eastward := f.pieces(east, false)
@@ -107,9 +119,13 @@ func TestHaltsAtAFreeway(t *testing.T) {
 	}
 	wantHalts(t, "within 500 m", f.n.Halts(eastward, 500))
 	wantHalts(t, "on the other carriageway", f.n.Halts(f.pieces(west, false), 3000))
-	begun := append([]network.Piece{{Arc: network.MakeArc(east[1], false), Start: 1, End: f.n.Length[east[1]]}}, eastward[2:]...)
+	begun := append(
+		[]network.Piece{{Arc: network.MakeArc(east[1], false), Start: 1, End: f.n.Length[east[1]]}},
+		eastward[2:]...)
 	wantHalts(t, "begun behind the exit", f.n.Halts(begun, 3000), network.Halt{
-		Place: network.Place{Name: "Lot"}, At: f.n.Length[east[1]] - 1, There: side, Back: side, Rejoins: f.n.Length[east[1]] - 1,
+		Place: network.Place{
+			Name: "Lot",
+		}, At: f.n.Length[east[1]] - 1, There: side, Back: side, Rejoins: f.n.Length[east[1]] - 1,
 	})
 	wantHalts(t, "no way", f.n.Halts(nil, 3000))
 }
@@ -134,4 +150,52 @@ func TestHaltsOutAndBack(t *testing.T) {
 	}
 	wantHalts(t, "out and back", f.n.Halts(way, 2000), halt("Lot", lot, side), halt("Services", services, 0),
 		halt("Services", 2*whole-services, 0), halt("Lot", 2*whole-lot, side))
+}
+
+// A place is not reached by a turn that is forbidden to all, nor left by one: the next junction is used,
+// or there is no way. A rule for some, or at hours, is judged for a rig and shuts nothing here.
+func TestHaltsKeepToTurnRules(t *testing.T) {
+	all := network.Ban{For: network.MotorVehicles}
+	for _, tc := range []struct {
+		name string
+		in   network.Ban // of the turn into the lane at its first junction
+		out  *network.Ban
+		want func(first, second measure.Distance) []measure.Distance // where the way is left and met again
+	}{
+		{"forbidden", all, nil, func(_, second measure.Distance) []measure.Distance {
+			return []measure.Distance{second, second}
+		}},
+		{"to trucks alone", network.Ban{For: network.HeavyGoods}, nil,
+			func(first, second measure.Distance) []measure.Distance {
+				return []measure.Distance{first, second}
+			}},
+		{"but to some", network.Ban{For: network.MotorVehicles, Except: 1 << network.Caravans}, nil,
+			func(first, second measure.Distance) []measure.Distance { return []measure.Distance{first, second} }},
+		{"and no way back", all, &all, func(_, _ measure.Distance) []measure.Distance { return nil }},
+	} {
+		f := &freeway{b: network.NewBuilder()}
+		a, b, c, d := f.node(0, 0), f.node(0.02, 0), f.node(0.03, 0), f.node(0.05, 0)
+		lot := f.node(0.025, -0.004)
+		road := f.road(t, network.Primary, network.Record{}, a, b, c, d)
+		lane := f.road(t, network.Service, network.Record{}, b, lot, c)
+		f.place(network.TruckParking, "Lot", 0.025, -0.0041)
+		arc := func(e network.EdgeID, reverse bool) network.Arc { return network.MakeArc(e, reverse) }
+		f.b.Ban([]network.Arc{arc(road[0], false), arc(lane[0], false)}, tc.in)
+		if tc.out != nil {
+			f.b.Ban([]network.Arc{arc(lane[1], false), arc(road[2], false)}, *tc.out)
+			f.b.Ban([]network.Arc{arc(lane[0], true), arc(road[1], false)}, *tc.out)
+		}
+		var err error
+		if f.n, err = f.b.Finish(lacking(), nil); err != nil {
+			t.Fatal(err)
+		}
+		var got []measure.Distance
+		for _, h := range f.n.Halts(f.pieces(road, false), 3000) {
+			got = append(got, h.At, h.Rejoins)
+		}
+		first, second := f.n.Length[road[0]], f.n.Length[road[0]]+f.n.Length[road[1]]
+		if want := tc.want(first, second); !slices.Equal(got, want) {
+			t.Errorf("%s: left and met again at %v, want %v", tc.name, got, want)
+		}
+	}
 }

@@ -20,13 +20,12 @@ type RouteRequest struct {
 	TripRequest
 	Alternatives int  `json:"alternatives,omitempty" minimum:"0" maximum:"3" doc:"How many ways beside the best one"`
 	Reasons      bool `json:"reasons,omitempty" doc:"Say what bent the way, and what that costs"`
-	AnyOrder     bool `json:"any_order,omitempty"`
 }
 
 // Read reads what [TripRequest.Read] does.
 func (q RouteRequest) Read(k Known) (trip.RouteRequest, error) {
 	request, err := q.TripRequest.Read(k)
-	return trip.RouteRequest{Request: request, Alternatives: q.Alternatives, Reasons: q.Reasons, AnyOrder: q.AnyOrder}, err
+	return trip.RouteRequest{Request: request, Alternatives: q.Alternatives, Reasons: q.Reasons}, err
 }
 
 // LadderRequest asks how large a rig may be on each way past its stops. It

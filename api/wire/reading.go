@@ -84,7 +84,7 @@ func (q TripRequest) Read(k Known) (trip.Request, error) { return q.read(k.reade
 func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	out := trip.Request{
 		Name: q.Name, Invented: invented(q.Invented, q.Unit, q.Tow), AvoidUnmeasured: q.AvoidUnmeasured,
-		Departure: k.Now, Allowances: allowances(q.Allowances),
+		AnyOrder: q.AnyOrder, Departure: k.Now, Allowances: allowances(q.Allowances),
 	}
 	coupled, whole := r.coupled(q.Unit, q.Tow, q.Rig, q.Use)
 	unit := coupled.Unit

@@ -11,6 +11,7 @@ type TripRequest struct {
 	Rig             *RigRequest        `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
 	Use             Use                `json:"use,omitempty"`
 	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25"`
+	AnyOrder        bool               `json:"any_order,omitempty" doc:"Drive the stops between the first and the last in the best order: where any has a date or takes time, the one that misses least, is then over soonest, then drives least; else the one that takes least. Not asked of a given route"`
 	Depart          string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset. Left out: as late as the stops' arrive_by let it, now where there are none" maxLength:"40"`
 	Crew            *CrewRequest       `json:"crew,omitempty" doc:"Who drives"`
 	Pace            *PaceRequest       `json:"pace,omitempty" doc:"What takes time on the way beside driving and rest"`

@@ -46,20 +46,39 @@ func (b *builder) journey(ways []way, cuts []cut) (s *scheduling, j timetable.Jo
 		return nil, j, false
 	}
 	j = timetable.Journey{Depart: b.departure, Stops: b.calls(len(s.drives) + 1), Crew: b.request.Crew.Crew,
-		Habits: b.request.Pace.Habits}
-	j.Habits.Morning = morning
+		Habits: b.habits()}
 	if b.request.Backwards {
 		j.Depart = time.Time{}
 	}
-	s.span(j)
+	s.span(j, slowOf(s.drives))
 	for _, drive := range s.drives {
-		var out timetable.Drive
-		for i, stretch := range drive {
-			out = append(out, s.section(drive, i, stretch))
-		}
-		j.Drives = append(j.Drives, out)
+		j.Drives = append(j.Drives, s.drive(drive))
 	}
 	return s, j, true
+}
+
+func (b *builder) habits() timetable.Habits {
+	out := b.request.Pace.Habits
+	out.Morning = morning
+	return out
+}
+
+// slowOf is the slow time of drives.
+func slowOf(drives [][]stretch) (sum time.Duration) {
+	for _, drive := range drives {
+		for _, one := range drive {
+			sum += one.time().Slow
+		}
+	}
+	return sum
+}
+
+// drive is the way between two stops as the timetable has it.
+func (s *scheduling) drive(of []stretch) (out timetable.Drive) {
+	for i, stretch := range of {
+		out = append(out, s.section(of, i, stretch))
+	}
+	return out
 }
 
 // calls are the stops of the journey; a line that was given without any has its ends alone.
@@ -87,8 +106,8 @@ const (
 	lookAhead  = 21 * 24 * time.Hour
 )
 
-// span sets the time of which hours are looked up.
-func (s *scheduling) span(j timetable.Journey) {
+// span sets the time of which hours are looked up, for so long a drive.
+func (s *scheduling) span(j timetable.Journey, slow time.Duration) {
 	s.from, s.until = s.departure.Add(-lookBefore), s.departure
 	for _, stop := range j.Stops {
 		for _, at := range []time.Time{stop.From, stop.By, stop.Until} {
@@ -97,12 +116,7 @@ func (s *scheduling) span(j timetable.Journey) {
 			}
 		}
 	}
-	s.until = s.until.Add(staying(j.Stops))
-	for _, drive := range s.drives {
-		for _, one := range drive {
-			s.until = s.until.Add(3 * one.time().Slow)
-		}
-	}
+	s.until = s.until.Add(staying(j.Stops) + 3*slow)
 	if s.request.Backwards {
 		s.from = s.from.Add(-lookBack)
 	}

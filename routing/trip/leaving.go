@@ -17,12 +17,7 @@ func (p *Planner) leaving(ctx context.Context, r Request) (Request, error) {
 	if err != nil {
 		return r, err
 	}
-	from, by := r, firstDeadline(visits)
-	long := 2*r.underway() + staying(visits) + time.Duration(len(visits))*24*time.Hour
-	if guess := by.Add(-long); guess.After(r.Departure) {
-		from.Departure = guess.In(by.Location())
-	}
-	b, err := p.newBuilder(from)
+	b, err := p.newBuilder(r.early(visits))
 	if err != nil {
 		return r, err
 	}
@@ -36,6 +31,17 @@ func (p *Planner) leaving(ctx context.Context, r Request) (Request, error) {
 	}
 	r.Backwards = false
 	return r, err
+}
+
+// early is a request that departs in any case in time for its first deadline, where it names no
+// departure.
+func (r Request) early(visits []timetable.Stop) Request {
+	by := firstDeadline(visits)
+	long := 2*r.underway() + staying(visits) + time.Duration(len(visits))*24*time.Hour
+	if guess := by.Add(-long); r.Backwards && guess.After(r.Departure) {
+		r.Departure = guess.In(by.Location())
+	}
+	return r
 }
 
 func firstDeadline(stops []timetable.Stop) (by time.Time) {

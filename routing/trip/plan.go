@@ -19,7 +19,7 @@ import (
 
 // Plan plans a trip:
 //
-//  1. Refuse what cannot be planned.
+//  1. Refuse what cannot be planned; put the stops in order where that is left open.
 //  2. Bind the structures to roads and work out the rig's margin under each.
 //  3. Route between the stops, or find the prescribed route in the network.
 //  4. Cut the way into legs at stops and borders.
@@ -28,8 +28,11 @@ import (
 //
 // Errors are [*RequestError] for what the user can mend, and that of the
 // context.
-func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
-	r, err := p.leaving(ctx, r)
+func (p *Planner) Plan(ctx context.Context, asked Request) (*Plan, error) {
+	r, err := p.inOrder(ctx, asked)
+	if err == nil {
+		r, err = p.leaving(ctx, r)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -42,10 +45,11 @@ func (p *Planner) Plan(ctx context.Context, r Request) (*Plan, error) {
 		return nil, err
 	}
 	out, err := b.complete(ways)
-	if err == nil {
-		out.Sites, out.Turns = p.sites(out), p.turns(out)
+	if err != nil {
+		return nil, err
 	}
-	return out, err
+	out.Sites, out.Turns = p.sites(out), p.turns(out)
+	return out, p.otherOrder(ctx, asked, out)
 }
 
 // newBuilder returns a builder for a request that can be planned.
@@ -92,7 +96,7 @@ func (b *builder) begin() {
 	b.plan = &Plan{
 		Name: b.request.Name, Invented: b.request.Invented, Rig: b.request.Rig, Departure: b.departure, Passable: true,
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
-		Particulars: b.request.Particulars, OwnHours: b.request.Pace.Hours,
+		Particulars: b.request.Particulars, OwnHours: b.request.Pace.Hours, Order: b.request.order,
 	}
 	b.listed = standing.Listed{}
 	b.drives.Begin()
@@ -241,15 +245,23 @@ func (b *builder) best(ctx context.Context) ([]search.Path, error) {
 }
 
 // waysOf are the ways from stop to stop.
-func (b *builder) waysOf(paths []search.Path) (out []way) {
-	stops, off := b.chooses.Stops, b.chooses.OffRoads
+func (b *builder) waysOf(paths []search.Path) []way {
+	out, off := b.between(b.chooses.Stops, paths), b.chooses.OffRoads
+	for i := range out {
+		out[i].access = [2]say.Remark{off[i], off[i+1]}
+	}
+	return out
+}
+
+// between are the ways from each of some stops to the next, without how far these are off.
+func (b *builder) between(stops []choosing.Stop, paths []search.Path) (out []way) {
 	for i, path := range paths {
 		out = append(out, way{
 			Part: matching.Part{
 				Way: driving.Way{Pieces: path.Pieces}, From: say.Text(stops[i].Label), To: say.Text(stops[i+1].Label),
 				Starts: true, Stops: true,
 			},
-			access: [2]say.Remark{off[i], off[i+1]}, cost: path.Cost,
+			cost: path.Cost,
 		})
 	}
 	return out

@@ -29,6 +29,7 @@ type Request struct {
 	Name       string
 	Rig        rig.Rig
 	Stops      []choosing.Stop // two or more; for a given line they may be empty
+	AnyOrder   bool            // those between the first and the last in the best order; not with Given
 	Departure  time.Time
 	Local      bool // Departure is a wall clock, to be read in the zone of the first stop
 	Backwards  bool // it departs as late as the deadlines of its stops let it, not before Departure
@@ -47,6 +48,8 @@ type Request struct {
 	Conditions      driving.Conditions
 	Done            []task.Done // of this trip
 	Particulars     Particulars
+
+	order *Order // that the stops were put in; nil: they are as they were given
 }
 
 // Limits of a request, so that one question cannot take the service.

@@ -19,7 +19,6 @@ type RouteRequest struct {
 	Request
 	Alternatives int  // how many beside the best, up to choosing.MaxAlternatives
 	Reasons      bool // what bent the way, and what that costs
-	AnyOrder     bool // the stops between the first and the last in the order that takes least
 }
 
 // Routes are the ways of a journey.
@@ -42,8 +41,12 @@ func (p *Planner) Routes(ctx context.Context, r RouteRequest) (*Routes, error) {
 		return nil, fail("alternatives", fmt.Sprint(r.Alternatives),
 			say.That("error.no_number_to", "bound", choosing.MaxAlternatives), say.That("fix.give_one"))
 	}
+	asked := r.Request
 	var err error
-	if r.Request, err = p.leaving(ctx, r.Request); err != nil {
+	if r.Request, err = p.inOrder(ctx, asked); err == nil {
+		r.Request, err = p.leaving(ctx, r.Request)
+	}
+	if err != nil {
 		return nil, err
 	}
 	if r.Given != nil {
@@ -54,15 +57,20 @@ func (p *Planner) Routes(ctx context.Context, r RouteRequest) (*Routes, error) {
 		return nil, err
 	}
 	out := &Routes{}
-	if out.Order, err = b.chooses.Order(ctx, r.AnyOrder); err != nil {
-		return nil, err
+	for i := range r.Stops {
+		out.Order = append(out.Order, i)
 	}
-	b.request.Stops = b.chooses.Stops
+	if r.order != nil {
+		out.Order = r.order.Stops
+	}
 	found, err := b.best(ctx)
 	if err != nil {
 		return nil, err
 	}
 	if out.Best, err = b.complete(b.waysOf(found)); err != nil {
+		return nil, err
+	}
+	if err := p.otherOrder(ctx, asked, out.Best); err != nil {
 		return nil, err
 	}
 	o := &options{b: b, out: out, taken: [][]search.Path{found}}

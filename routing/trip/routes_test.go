@@ -536,7 +536,8 @@ func TestOrder(t *testing.T) {
 		45.60009}} {
 		r.Stops = slices.Insert(r.Stops, 1, choosing.Stop{Label: "between", Point: at})
 	}
-	got := routes(t, p, RouteRequest{Request: r, AnyOrder: true})
+	r.AnyOrder = true
+	got := routes(t, p, RouteRequest{Request: r})
 	least := got.Best.cost
 	between := r.Stops[1 : len(r.Stops)-1]
 	orders(len(between), func(order []int) {

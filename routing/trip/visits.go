@@ -1,7 +1,6 @@
 package trip
 
 import (
-	"fmt"
 	"time"
 
 	"wayhouse/regs/say"
@@ -45,25 +44,25 @@ func (p *Planner) visits(r *Request) ([]timetable.Stop, error) {
 		}{{"arrive_from", v.From, &stop.From}, {"arrive_by", v.By, &stop.By}, {"until", v.Until, &stop.Until}} {
 			at, ok := c.from.In(zone)
 			if !ok {
-				return nil, fail(fmt.Sprintf("stops[%d].%s", i, c.name), c.from.At.Format(wallClock),
+				return nil, fail(r.given(i)+"."+c.name, c.from.At.Format(wallClock),
 					say.That("error.does_not_exist_at"), say.That("fix.give_another_time_or"))
 			}
 			*c.to = at
 		}
 		out = append(out, stop)
 	}
-	return out, inOrder(out)
+	return out, r.inOrder(out)
 }
 
 const wallClock = "2006-01-02T15:04"
 
-// inOrder refuses windows that end before they begin, and stops that no way of driving
-// reaches one after the other.
-func inOrder(stops []timetable.Stop) error {
+// inOrder refuses windows that end before they begin, and, of an order that was given, stops
+// that no way of driving reaches one after the other.
+func (r *Request) inOrder(stops []timetable.Stop) error {
 	var after time.Time // the earliest that a stop may be left
 	for i, s := range stops {
 		bad := func(name string, at time.Time, problem, fix say.Remark) error {
-			return fail(fmt.Sprintf("stops[%d].%s", i, name), at.Format(wallClock), problem, fix)
+			return fail(r.given(i)+"."+name, at.Format(wallClock), problem, fix)
 		}
 		switch {
 		case i == 0 && !s.From.IsZero():
@@ -72,7 +71,7 @@ func inOrder(stops []timetable.Stop) error {
 			return bad("arrive_by", s.By, say.That("error.the_trip_begins_there"), say.That("fix.give_depart_or_until"))
 		case !s.From.IsZero() && !s.By.IsZero() && s.By.Before(s.From):
 			return bad("arrive_by", s.By, say.That("error.before_arrive_from"), say.That("fix.check_both_times"))
-		case !s.By.IsZero() && s.By.Before(after):
+		case !r.AnyOrder && !s.By.IsZero() && s.By.Before(after):
 			return bad("arrive_by", s.By, say.That("error.before_a_stop", "until", after), say.That("fix.check_both_times"))
 		case !s.Until.IsZero() && !s.From.IsZero() && s.Until.Before(s.From):
 			return bad("until", s.Until, say.That("error.before_arrive_from"), say.That("fix.check_both_times"))

@@ -4,147 +4,143 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math/bits"
+	"slices"
 
 	"wayhouse/regs/say"
 	"wayhouse/routing/network"
 	"wayhouse/routing/search"
+	"wayhouse/routing/trip/driving"
+	"wayhouse/routing/trip/ordering"
 )
 
 // MaxReordered is how many stops between the first and the last are put in the
 // best order.
 const MaxReordered = 10
 
-// Order returns the numbers of the stops in the order to be driven: as they were
-// given, or in the one that takes least, the first and the last where they are.
-//
-// Lower bounds of all legs come from the hierarchy. The best order under them is
-// sought, its legs are searched exactly and take their bounds' place, until the
-// best order has none that was not searched: no other can take less. Signs with
-// hours are met as if every leg began at the departure.
-func (c *Chooser) Order(ctx context.Context, any bool) ([]int, error) {
+// legs are those between all stops, each searched once, as if it began at the departure.
+type legs struct {
+	at    []network.Snapped
+	cost  [][]search.Millis // a lower bound where the leg was not searched
+	found [][]*search.Path  // nil: not searched, or no way leads along
+	known [][]bool          // searched
+}
+
+// legs begins with lower bounds. Where a ferry may be used if nothing else leads there, they
+// are those with ferries.
+func (c *Chooser) legs() (*legs, error) {
 	at, err := c.Snap()
 	if err != nil {
 		return nil, err
 	}
-	order := make([]int, len(at))
-	for i := range order {
-		order[i] = i
-	}
-	between := len(at) - 2
-	if !any || between < 2 {
-		return order, nil
-	}
-	if between > MaxReordered {
+	if between := len(at) - 2; between > MaxReordered {
 		return nil, fail("any_order", fmt.Sprint(between),
 			say.That("error.too_many_to_order", "bound", MaxReordered), say.That("fix.split_the_trip_or_give"))
 	}
-	t := tour{cost: c.bounds(at), exact: make([][]bool, len(at))}
-	for i := range t.exact {
-		t.exact[i] = make([]bool, len(at))
-	}
-	for {
-		order, ok := t.best()
-		if !ok {
-			return nil, fail("stops", fmt.Sprint(len(at)), say.That("error.cannot_all_be_reached"),
-				say.That("fix.give_the_order_to"))
-		}
-		done := true
-		for k := 1; k < len(order); k++ {
-			i, j := order[k-1], order[k]
-			if t.exact[i][j] {
-				continue
-			}
-			done, t.exact[i][j] = false, true
-			path, err := c.First(ctx, at[i].Position, at[j].Position, Terms{})
-			switch {
-			case errors.Is(err, search.ErrNoRoute):
-				t.cost[i][j] = search.Infinite
-			case err != nil:
-				return nil, err
-			default:
-				t.cost[i][j] = path.Cost
-			}
-		}
-		if done {
-			c.reorder(order)
-			return order, nil
-		}
-	}
-}
-
-// bounds are lower bounds of the legs between all stops. Where a ferry may be
-// used if nothing else leads there, the bounds are those with ferries.
-func (c *Chooser) bounds(at []network.Snapped) [][]search.Millis {
 	var positions []network.Position
 	for _, s := range at {
 		positions = append(positions, s.Position)
 	}
-	return c.engine.Bounds(positions, positions, c.Rules(Terms{Ferries: !c.Wishes.NoFerries}))
-}
-
-// tour seeks the cheapest order of stops between two that stay.
-type tour struct {
-	cost  [][]search.Millis
-	exact [][]bool // whether the cost is no mere bound
-}
-
-// best returns the cheapest order under the costs (M. Held, R. M. Karp, "A
-// Dynamic Programming Approach to Sequencing Problems", Journal of SIAM 10,
-// 1962); ok is false where every order has a leg without a way.
-func (t *tour) best() (order []int, ok bool) {
-	n := len(t.cost) - 2 // stops 1 to n are put in order
-	last := n + 1
-	type cell struct {
-		cost search.Millis
-		from int8
+	out := &legs{at: at, cost: c.engine.Bounds(positions, positions, c.Rules(Terms{Ferries: !c.Wishes.NoFerries}))}
+	for range at {
+		out.found, out.known = append(out.found, make([]*search.Path, len(at))), append(out.known, make([]bool, len(at)))
 	}
-	cells := make([][]cell, 1<<n) // by set of stops visited and the last of them
-	for set := 1; set < 1<<n; set++ {
-		cells[set] = make([]cell, n)
-		for k := range n {
-			cells[set][k] = cell{cost: search.Infinite}
-			if set>>k&1 == 0 {
+	return out, nil
+}
+
+// search searches a leg, once.
+func (c *Chooser) search(ctx context.Context, l *legs, from, to int) error {
+	if l.known[from][to] {
+		return nil
+	}
+	l.known[from][to] = true
+	path, err := c.orTight(func() (search.Path, error) {
+		return c.First(ctx, l.at[from].Position, l.at[to].Position, Terms{})
+	})
+	switch {
+	case errors.Is(err, search.ErrNoRoute):
+		l.cost[from][to] = search.Infinite
+	case err != nil:
+		return err
+	default:
+		path = c.Travelled(path)
+		l.cost[from][to], l.found[from][to] = path.Cost, &path
+	}
+	return nil
+}
+
+// Order returns the numbers of the stops in the order that takes least, the first and the
+// last where they are, and the driving that it saves beside the given one, nil where no way
+// leads along that.
+//
+// The best order under lower bounds of all legs is sought, its legs are searched exactly and
+// take their bounds' place, until the best order has none that was not searched: no other
+// can take less. Signs with hours are met as if every leg began at the departure.
+func (c *Chooser) Order(ctx context.Context) ([]int, *driving.Duration, error) {
+	l, err := c.legs()
+	if err != nil {
+		return nil, nil, err
+	}
+	for {
+		order, ok := ordering.Cheapest(l.cost, search.Infinite)
+		if !ok {
+			return nil, nil, fail("stops", fmt.Sprint(len(l.at)), say.That("error.cannot_all_be_reached"),
+				say.That("fix.give_the_order_to"))
+		}
+		done, err := c.searchAll(ctx, l, order)
+		if err != nil {
+			return nil, nil, err
+		}
+		if done {
+			saves, err := c.saves(ctx, l, order)
+			return order, saves, err
+		}
+	}
+}
+
+// searchAll searches the legs of an order, and reports whether all had been.
+func (c *Chooser) searchAll(ctx context.Context, l *legs, order []int) (done bool, err error) {
+	done = true
+	for k := 1; k < len(order) && err == nil; k++ {
+		done = done && l.known[order[k-1]][order[k]]
+		err = c.search(ctx, l, order[k-1], order[k])
+	}
+	return done, err
+}
+
+// saves is the driving that an order saves beside the given one.
+func (c *Chooser) saves(ctx context.Context, l *legs, order []int) (*driving.Duration, error) {
+	given := slices.Sorted(slices.Values(order))
+	if _, err := c.searchAll(ctx, l, given); err != nil {
+		return nil, err
+	}
+	var out driving.Duration
+	for k := 1; k < len(order); k++ {
+		way, instead := l.found[given[k-1]][given[k]], l.found[order[k-1]][order[k]]
+		if way == nil {
+			return nil, nil
+		}
+		out = out.Add(c.pace.Time(way.Pieces)).Sub(c.pace.Time(instead.Pieces))
+	}
+	return &out, nil
+}
+
+// Legs are the ways from each stop to each other but to the first and from the last, nil
+// where none leads along; signs with hours are met as if each began at the departure.
+func (c *Chooser) Legs(ctx context.Context) ([][]*search.Path, error) {
+	l, err := c.legs()
+	if err != nil {
+		return nil, err
+	}
+	last := len(l.at) - 1
+	for from := range last {
+		for to := 1; to <= last; to++ {
+			if from == to || l.cost[from][to] >= search.Infinite || from == 0 && to == last {
 				continue
 			}
-			rest := set &^ (1 << k)
-			if rest == 0 {
-				cells[set][k] = cell{t.cost[0][k+1], -1}
-			}
-			for from := range n {
-				if rest>>from&1 == 1 {
-					if c := cells[rest][from].cost + t.cost[from+1][k+1]; c < cells[set][k].cost {
-						cells[set][k] = cell{c, int8(from)}
-					}
-				}
+			if err := c.search(ctx, l, from, to); err != nil {
+				return nil, err
 			}
 		}
 	}
-	full, end, least := 1<<n-1, -1, search.Infinite
-	for k := range n {
-		if c := cells[full][k].cost + t.cost[k+1][last]; c < least {
-			end, least = k, c
-		}
-	}
-	if end < 0 {
-		return nil, false
-	}
-	order = make([]int, n+2)
-	order[last] = last
-	for set, k := full, end; k >= 0; {
-		order[bits.OnesCount(uint(set))] = k + 1
-		next := int(cells[set][k].from)
-		set, k = set&^(1<<k), next
-	}
-	return order, true
-}
-
-// reorder puts the stops in another order.
-func (c *Chooser) reorder(order []int) {
-	stops, offRoads, snapped := c.Stops, c.OffRoads, c.snapped
-	c.Stops, c.OffRoads, c.snapped = nil, nil, nil
-	for _, i := range order {
-		c.Stops = append(c.Stops, stops[i])
-		c.OffRoads, c.snapped = append(c.OffRoads, offRoads[i]), append(c.snapped, snapped[i])
-	}
+	return l.found, nil
 }

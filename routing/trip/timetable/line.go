@@ -94,8 +94,11 @@ func (s Section) check() error {
 // longWork is after how much work at a stop the crew may rest.
 const longWork = 4 * 60
 
-func newLine(j *Journey) *line {
-	ln := &line{journey: j, hours: map[[2]*Hours]*windows{}}
+func newLine(j *Journey) *line { return lineOf(j, map[[2]*Hours]*windows{}) }
+
+// lineOf is a journey whose hours in minutes may be known, and are kept.
+func lineOf(j *Journey, hours map[[2]*Hours]*windows) *line {
+	ln := &line{journey: j, hours: hours}
 	ln.base = ln.midnight()
 	var at measure.Distance
 	fuel := until(Interval{Way: j.Habits.FuelEvery}, j.Habits.Fuel)

@@ -60,7 +60,7 @@ func (p *pacer) section(number int) {
 	case s.Ferry:
 		p.crossing(base, s)
 	case s.Slow > 0:
-		p.slow += p.lengthened(s.Slow)
+		p.slow += p.journey.Habits.lengthened(s.Slow)
 		long := max(up(p.slow)-p.given, 1)
 		p.given += long
 		base.hours = p.windows(s.Hours, s.Habit)
@@ -70,9 +70,9 @@ func (p *pacer) section(number int) {
 }
 
 // lengthened is a driving with what of each hour is not driven, rounded up.
-func (p *pacer) lengthened(d time.Duration) time.Duration {
+func (h Habits) lengthened(d time.Duration) time.Duration {
 	high, low := bits.Mul64(uint64(d), uint64(time.Hour))
-	out, rest := bits.Div64(high, low, uint64(time.Hour-p.journey.Habits.NotDriven))
+	out, rest := bits.Div64(high, low, uint64(time.Hour-h.NotDriven))
 	return time.Duration(out + min(rest, 1))
 }
 
@@ -92,7 +92,7 @@ func (p *pacer) crossing(base step, s Section) {
 // lay adds the driving of a section, cut where the load is checked and fuel taken; at the
 // end of a drive neither is.
 func (p *pacer) lay(base step, s Section, long minutes, last bool) {
-	each, share := float64(s.Length)/float64(long), float64(p.lengthened(s.Likely))/float64(long)
+	each, share := float64(s.Length)/float64(long), float64(p.journey.Habits.lengthened(s.Likely))/float64(long)
 	h := p.journey.Habits
 	for done := minutes(0); done < long; {
 		one := base

@@ -30,7 +30,11 @@ type search struct {
 	labels []label
 	fronts [][]int32 // in the step of driving at hand, by its minutes
 	strict bool      // it ends where a deadline is missed
+	eased  bool      // it goes on with all labels, in time or not
+	held   int       // labels that others were held against
 	missed *Missed   // the first that is
+	late   minutes   // after all deadlines so far, each by its least delay
+	first  minutes   // when the last stop so far is reached at the earliest
 	reach  int       // the last step in which there is a label
 	buffer []end
 }
@@ -59,6 +63,7 @@ func (s *search) from(first int, front []int32) []int32 {
 
 // put adds a label to those at a place, unless one of them covers it.
 func (s *search) put(front []int32, l label) []int32 {
+	s.held += len(front) + 1
 	for _, i := range front {
 		if old := &s.labels[i]; !old.gone && s.covers(old, &l) {
 			return front
@@ -140,14 +145,18 @@ func (s *search) arrive(number int, st *step, front []int32) (out []int32) {
 	for _, i := range front {
 		first = min(first, s.labels[i].at)
 	}
-	if first > by {
+	s.first = first
+	switch {
+	case s.eased:
+		s.late, by = s.late+max(first-by, 0), forever
+	case first > by:
 		if s.strict {
 			return nil
 		}
 		if s.missed == nil {
 			s.missed = &Missed{Stop: st.stop, Late: (first - by).long(), Drive: -1, Section: -1}
 		}
-		by = first
+		s.late, by = s.late+first-by, first
 	}
 	if st.stop == len(s.journey.Stops)-1 {
 		by = first

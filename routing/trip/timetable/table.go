@@ -108,6 +108,7 @@ type Remedy struct {
 	Does   bool          // nothing is missed then
 	Depart time.Time     // with which departure; zero: that of the table
 	Late   time.Duration // what is still missed by, at the first stop that is
+	Order  []int         // numbers of the stops, in another order
 }
 
 // Remedying is what is tried.
@@ -119,4 +120,5 @@ const (
 	BeyondHabit  Remedying = "beyond_habit"  // to travel whenever it is allowed
 	SecondDriver Remedying = "second_driver" // two drivers
 	AnyHour      Remedying = "any_hour"      // travel at any hour, of all days
+	AnotherOrder Remedying = "another_order" // of the stops between the first and the last; the caller tries it
 )

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"strconv"
+
 	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/timetable"
@@ -63,7 +65,8 @@ func (s *screen) missed(p *trip.Plan, m *timetable.Missed) say.Remark {
 	}
 	var does, tried []say.Remark
 	for _, r := range m.Would {
-		one := say.That("day.remedy", "does", r.Does, "kind", r.Kind, "late", above0(r.Late), "depart", s.ofDeparture(r))
+		one := say.That("day.remedy", "does", r.Does, "kind", r.Kind, "late", above0(r.Late), "depart", s.ofDeparture(r),
+			"stops", numbered(r.Order))
 		if r.Does {
 			does = append(does, one)
 		} else {
@@ -72,6 +75,14 @@ func (s *screen) missed(p *trip.Plan, m *timetable.Missed) say.Remark {
 	}
 	return say.That("day.missed", "place", p.StopCalled(m.Stop), "never", m.Never, "late", above0(m.Late),
 		"binds", binds, "does", does, "tried", tried)
+}
+
+// numbered are numbers of stops as people count them.
+func numbered(stops []int) (out []string) {
+	for _, i := range stops {
+		out = append(out, strconv.Itoa(i+1))
+	}
+	return out
 }
 
 func (s *screen) ofDeparture(r timetable.Remedy) string {

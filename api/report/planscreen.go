@@ -37,6 +37,14 @@ func (s *screen) asked(p *trip.Plan) {
 	s.whole().briefly(say.That("screen.plan.title", "invented", p.RestsOnInvented(), "name", s.clip(p.Name),
 		"from", s.name(from), "to", s.name(to), "via", s.between(p)))
 	s.rig(p.Rig)
+	s.order(p)
+}
+
+// order says in which order the stops are driven, where one was chosen.
+func (s *screen) order(p *trip.Plan) {
+	if p.Order != nil {
+		s.part(say.That("screen.label.order")).keeps(p.Order.Says())
+	}
 }
 
 // between are the stops of a timetable between its first and its last.

@@ -37,6 +37,7 @@ func quoteScreen(v View, p *trip.Priced) *screen {
 		keeps(say.That("quote.for", "whom", s.clip(q.For), "unit", s.clip(p.Plan.Rig.Unit.Name),
 			"quoted", say.Day(q.Quoted), "on", say.Day(q.On), "until", perhapsDay(q), "past", q.Expired(),
 			"length", p.Plan.Length))
+	s.order(p.Plan)
 	s.part(say.That("quote.label.price")).keeps(q.ComesTo())
 	if hindered := q.Hindrances(); len(hindered) > 0 {
 		s.part(say.That("quote.label.draft")).keeps(say.That("quote.draft", "why", hindered))

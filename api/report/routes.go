@@ -2,7 +2,6 @@ package report
 
 import (
 	"io"
-	"slices"
 	"strconv"
 	"time"
 
@@ -37,6 +36,7 @@ func routeScreen(v View, r *trip.Routes) *screen {
 	s.whole().briefly(say.That("screen.route.title", "invented", r.RestsOnInvented(), "name", s.clip(r.Best.Name),
 		"from", s.name(from), "to", s.name(to)))
 	s.rig(r.Best.Rig)
+	s.order(r.Best)
 	s.verdict(r.Best, ofBest)
 	s.ways(r)
 	s.reasons(r.Reasons)
@@ -115,13 +115,6 @@ func (s *screen) ways(r *trip.Routes) {
 	}
 	if r.Without == nil && !r.WithoutWhy.None() {
 		table.tells(say.That("screen.route.no_permit_free", "why", r.WithoutWhy))
-	}
-	if !slices.IsSorted(r.Order) {
-		var order []string
-		for _, i := range r.Order {
-			order = append(order, strconv.Itoa(i+1))
-		}
-		table.keeps(say.That("screen.route.order", "stops", order))
 	}
 }
 

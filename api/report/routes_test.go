@@ -121,14 +121,15 @@ func shutPlan() *trip.Plan {
 func TestClosedRoutes(t *testing.T) {
 	low := &standing.Barrier{What: say.Text("Heron_Rise: too low"), Kind: "structure", Invented: true}
 	wish := &standing.Barrier{What: say.Text("your wish: not by 401"), Kind: "wish", When: "Mo-Fr 07:00-09:00", Condition: window.ParseCondition("Mo-Fr 07:00-09:00")}
-	r := &trip.Routes{Best: shutPlan(), Order: []int{0, 2, 1}, WithoutWhy: say.Text("of a reason"), Reasons: &choosing.Reasons{
+	r := &trip.Routes{Best: shutPlan(), WithoutWhy: say.Text("of a reason"), Reasons: &choosing.Reasons{
 		Closing: []*standing.Barrier{low, wish}, Nearest: []choosing.Nearest{{Quantity: rig.Height, Is: finding.Of(5 * measure.Metre), Most: finding.Of(41 * measure.Metre / 10), By: say.Text("a wire")}},
 	}}
+	r.Best.Order = &trip.Order{Stops: []int{0, 2, 1}, Saves: &driving.Duration{Duration: 90 * time.Minute}}
 	text := routesText(t, r)
 	if !strings.HasPrefix(text, wire.InventedMark) || !strings.Contains(text, "FORBIDDEN: of") {
 		t.Errorf("%.400s", text)
 	}
-	has(t, text, "EVERY WAY IS SHUT", "driven in this order, by their numbers in the request: 1, 3, 2", "Shut by 2 barriers leave no way, and none of them can be left out", "Heron_Rise: too low",
+	has(t, text, "EVERY WAY IS SHUT", "driven in the order 1, 3, 2 of those given, 1 h 30 min less driving", "Shut by 2 barriers leave no way, and none of them can be left out", "Heron_Rise: too low",
 		"your wish: not by 401 (from 07:00 to 09:00, Monday to Friday)", "with a height of 4.1 m (≈ 13 ft 5 3/8 in) or less it would pass", "it has 5 m", "limited by a wire", "NOT ALL", "best: driving time NOT KNOWN: the speed is not known",
 		"through a jurisdiction NOT KNOWN", "permit-free: of a reason")
 	hasNot(t, text, "Bent by", "nothing that is known")

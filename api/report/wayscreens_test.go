@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -20,6 +21,7 @@ import (
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/standing"
+	"wayhouse/routing/trip/timetable"
 )
 
 func routeScreen(t failer, v report.View, r *trip.Routes) string {
@@ -47,7 +49,6 @@ func TestRouteScreens(t *testing.T) {
 	check(t, err)
 	shut := &trip.Routes{
 		Best:       forbiddenPlan(t),
-		Order:      []int{0, 2, 1},
 		WithoutWhy: say.That("routes.all_shut"),
 		Reasons: &choosing.Reasons{
 			Closing: []*standing.Barrier{
@@ -64,6 +65,10 @@ func TestRouteScreens(t *testing.T) {
 			},
 		},
 	}
+	shut.Best.Order = &trip.Order{Stops: []int{0, 2, 1}, Dates: &trip.Dates{
+		Chosen: timetable.Outcome{Over: noon(), Driving: 5 * time.Hour},
+		Given:  timetable.Outcome{Over: noon().Add(3 * time.Hour), Late: 90 * time.Minute, Driving: 6 * time.Hour},
+	}}
 	shut.Best.Passable = false
 	for name, r := range map[string]*trip.Routes{"route": best, "route-forbidden": shut} {
 		for _, v := range views() {
@@ -82,7 +87,7 @@ func TestRouteScreens(t *testing.T) {
 		t,
 		routeScreen(t, report.View{In: phrase.English()}, shut),
 		"EVERY WAY IS SHUT",
-		"1, 3, 2",
+		"in the order 1, 3, 2",
 		"2 barriers leave no way",
 		"a low bridge",
 		"a wish (Monday to Friday)",

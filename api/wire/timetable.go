@@ -76,10 +76,11 @@ type MissedDeadline struct {
 // Remedy is something that was tried to meet a deadline.
 type Remedy struct {
 	Mark   string              `json:"mark,omitempty"`
-	Kind   timetable.Remedying `json:"kind" enum:"earlier,beyond_habit,second_driver,any_hour"`
+	Kind   timetable.Remedying `json:"kind" enum:"earlier,beyond_habit,second_driver,any_hour,another_order"`
 	Does   bool                `json:"does" doc:"Nothing is missed then"`
 	Depart *time.Time          `json:"depart" doc:"At which departure; null: at that of the timetable"`
 	LateS  float64             `json:"late_s" doc:"What is still missed by"`
+	Stops  []int               `json:"stops" doc:"Numbers of the stops, from 0, in another order; empty where it is not another"`
 }
 
 // newTimetable is nil where a plan has none.
@@ -113,7 +114,7 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 			Mark: mark, Place: place(m.Stop), LateS: lasts(m.Late), Never: m.Never,
 			Binds: append([]timetable.Why{}, m.Binds...),
 			Tried: each(m.Would, func(r timetable.Remedy) Remedy {
-				return Remedy{mark, r.Kind, r.Does, instant(r.Depart), lasts(r.Late)}
+				return Remedy{mark, r.Kind, r.Does, instant(r.Depart), lasts(r.Late), append([]int{}, r.Order...)}
 			}),
 		}
 	}

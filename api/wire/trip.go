@@ -33,6 +33,7 @@ type Trip struct {
 	Fuel       Fuel         `json:"fuel"`
 	Road       *Drive       `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
 	Legs       []Leg        `json:"legs"`
+	StopOrder  *StopOrder   `json:"stop_order" doc:"The order that was chosen for the stops; null where they are driven as they were given"`
 	Timetable  *Timetable   `json:"timetable"`
 	Permits    []PermitNeed `json:"permits" doc:"What to ask for, in the order of the way"`
 	Tasks      Tasks        `json:"tasks" doc:"What is to be done about what is not clear"`
@@ -102,7 +103,7 @@ func NewTrip(in *phrase.Language, p *trip.Plan) *Trip {
 		Mark: mark(p.RestsOnInvented()), Network: tell.newNetwork(p.About), Legs: each(p.Legs, tell.newLeg),
 		Permits: each(p.Permits, tell.newPermitNeed), Avoided: each(p.Avoided, tell.newAvoided),
 	}
-	t.Timetable = tell.newTimetable(p, t.Mark)
+	t.Timetable, t.StopOrder = tell.newTimetable(p, t.Mark), tell.newStopOrder(p.Order, t.Mark)
 	t.DrivingS, t.DrivingWhy = tell.newDuration(p.Time)
 	t.SlowS = newSlow(p.Time)
 	if length, ok := p.TruckRoads.Value(); ok {

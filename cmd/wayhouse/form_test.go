@@ -43,6 +43,8 @@ func twins(t *testing.T, kept string) map[string]twin {
 		"--no-ferries", "--no-tolls", "--no-unpaved", "--no-unmeasured", "--not-in", "US-NY", "--not-by", "417", "--by", "401",
 		"--hazmat", "no", "--top-speed", "55 mph", "--permit-cost", "30 min",
 	}
+	anyOrder := request
+	anyOrder.AnyOrder = true
 	of := func(command string, more ...string) []string { return append([]string{command, file}, more...) }
 	plans, routes, ladders := export.For[*trip.Plan](), export.For[*trip.Routes](), export.For[*trip.Ladders]()
 	all := map[string]twin{
@@ -51,7 +53,7 @@ func twins(t *testing.T, kept string) map[string]twin {
 		"route":        {of("route"), "/v1/routes", wire.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true}, routes},
 		"route, bare": {
 			of("route", "--alternatives", "0", "--reasons=false", "--any-order"), "/v1/routes",
-			wire.RouteRequest{TripRequest: request, AnyOrder: true}, routes,
+			wire.RouteRequest{TripRequest: anyOrder}, routes,
 		},
 		"route, wishes":  {of("route", wishes...), "/v1/routes", wire.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true}, routes},
 		"ladder":         {of("ladder"), "/v1/ladders", wire.LadderRequest{TripRequest: request}, ladders},

@@ -77,6 +77,7 @@ func (f *planFlags) ofTrip(flags *pflag.FlagSet) {
 		[2]string{"permit-cost", "wishes.permit_cost"},
 	)
 	boolFlags(flags,
+		[2]string{"any-order", "any_order"},
 		[2]string{"avoid-unmeasured", "avoid_unmeasured"},
 		[2]string{"no-ferries", "wishes.no_ferries"},
 		[2]string{"no-tolls", "wishes.no_tolls"},

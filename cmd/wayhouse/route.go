@@ -31,7 +31,6 @@ func routeCommand(clock func() time.Time) *cobra.Command {
 	c.Flags().Bool("reasons", true, "")
 	over(c.Flags(), "alternatives", "alternatives")
 	over(c.Flags(), "reasons", "reasons")
-	boolFlags(c.Flags(), [2]string{"any-order", "any_order"})
 	return c
 }
 

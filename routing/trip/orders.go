@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	"wayhouse/regs/say"
@@ -25,6 +26,36 @@ type Order struct {
 
 // Dates are what two orders come to.
 type Dates struct{ Chosen, Given timetable.Outcome }
+
+// Says is the order in words, and what it saves beside the given one.
+func (o *Order) Says() say.Remark {
+	var numbers []string
+	for _, i := range o.Stops {
+		numbers = append(numbers, strconv.Itoa(i+1))
+	}
+	above := func(d time.Duration) any {
+		if d <= 0 {
+			return nil
+		}
+		return d
+	}
+	var chosen, given timetable.Outcome
+	less, never := time.Duration(0), false
+	switch {
+	case o.Dates != nil:
+		chosen, given, never = o.Dates.Chosen, o.Dates.Given, o.Dates.Given.Never
+		less = given.Driving - chosen.Driving
+	case o.Saves != nil:
+		less = o.Saves.Duration
+	}
+	sooner := given.Over.Sub(chosen.Over)
+	if never {
+		less, sooner = 0, 0
+	}
+	return say.That("order.says", "stops", numbers, "changed", o.Changed(), "never", never, "late", above(chosen.Late),
+		"given", above(given.Late), "sooner", above(sooner), "later", above(-sooner), "less", above(less),
+		"more", above(-less), "open", o.Open)
+}
 
 // Changed reports whether it is another order than the given one.
 func (o *Order) Changed() bool { return !slices.IsSorted(o.Stops) }

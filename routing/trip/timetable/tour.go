@@ -121,7 +121,7 @@ func (b begun) with(stop int) begun {
 type orders struct {
 	*Tour
 	hours map[[2]*Hours]*windows // of all journeys
-	eased [][]Drive           // ways under few limits
+	eased [][]Drive              // ways under few limits
 
 	reckoned, held int // so far
 	ahead

@@ -235,30 +235,6 @@ func TestAnyOrder(t *testing.T) {
 	if !slices.Equal(as.Order, []int{0, 1, 2, 3}) || !slices.Equal(any.Order, []int{0, 2, 1, 3}) || any.Best.LengthM >= as.Best.LengthM || as.Reasons != nil {
 		t.Errorf("%v in %.0f m, %v in %.0f m", as.Order, as.Best.LengthM, any.Order, any.Best.LengthM)
 	}
-	if o := any.Best.StopOrder; as.Best.StopOrder != nil || o == nil || o.By != "driving" || *o.LessDrivingS <= 0 || o.SoonerS != nil || !o.Sure {
-		t.Errorf("%+v", o)
-	}
-}
-
-// Under dates the order is that of the best timetable, and a plan says what it saves; without
-// leave to change it a plan says that another order would do.
-func TestAnyOrderUnderDates(t *testing.T) {
-	stops := []object{
-		{"place": "Perth, ON"}, {"place": "Montréal, QC", "nights": 2}, {"place": "Cornwall, ON", "arrive_by": "2027-05-13T18:00"},
-		{"place": "Ottawa, ON"},
-	}
-	asked := object{"stops": stops, "depart": "2027-05-13T08:00"}
-	as := planned(t, text(short(nil, asked)))
-	asked["any_order"] = true
-	got := planned(t, text(short(nil, asked)))
-	o := got.StopOrder
-	if o == nil || o.By != "dates" || !slices.Equal(o.Stops, []int{0, 2, 1, 3}) || o.LateS != 0 || *o.GivenLateS <= 0 || got.Timetable.Missed != nil {
-		t.Errorf("%+v, missed %+v", o, got.Timetable.Missed)
-	}
-	tried := as.Timetable.Missed.Tried
-	if r := tried[len(tried)-1]; as.StopOrder != nil || r.Kind != "another_order" || !r.Does || !slices.Equal(r.Stops, o.Stops) {
-		t.Errorf("%+v", tried)
-	}
 }
 
 // A given route stays as it is and is compared with the best way.

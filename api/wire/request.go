@@ -8,24 +8,24 @@ type TripRequest struct {
 	Invented        bool               `json:"invented,omitempty" doc:"The trip is an example"`
 	Unit            UnitRequest        `json:"unit,omitzero"`
 	Tow             *TowRequest        `json:"tow,omitempty"`
-	Rig             *RigRequest        `json:"rig,omitempty" doc:"Measurements of the whole rig, where no tow vehicle is described"`
+	Rig             *RigRequest        `json:"rig,omitempty"`
 	Use             Use                `json:"use,omitempty"`
 	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25"`
-	AnyOrder        bool               `json:"any_order,omitempty" doc:"Drive the stops between the first and the last in the best order: where any has a date or takes time, the one that misses least, is then over soonest, then drives least; else the one that takes least. Not asked of a given route"`
-	Depart          string             `json:"depart,omitempty" doc:"2027-05-11T08:00 on the clock of the first stop, or with an offset. Left out: as late as the stops' arrive_by let it, now where there are none" maxLength:"40"`
+	AnyOrder        bool               `json:"any_order,omitempty"`
+	Depart          string             `json:"depart,omitempty" maxLength:"40"`
 	Crew            *CrewRequest       `json:"crew,omitempty" doc:"Who drives"`
 	Pace            *PaceRequest       `json:"pace,omitempty" doc:"What takes time on the way beside driving and rest"`
-	StructuresCSV   string             `json:"structures_csv,omitempty" minLength:"1" doc:"Structures with their clear heights, as CSV"`
+	StructuresCSV   string             `json:"structures_csv,omitempty" minLength:"1"`
 	Route           *GivenRequest      `json:"route,omitempty" doc:"A prescribed route, to be checked as it is"`
 	Allowances      *AllowancesRequest `json:"allowances,omitempty"`
-	TablesRevision  int                `json:"tables_revision,omitempty" minimum:"0" doc:"Plan with the tables as they were at this revision; the newest when left out"`
-	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty" doc:"Go round what hangs over the road without a usable clear height: up to an hour for each"`
-	Conditions      *ConditionsRequest `json:"conditions,omitempty" doc:"Air, wind, idling and reserve that fuel is reckoned with"`
+	TablesRevision  int                `json:"tables_revision,omitempty" minimum:"0"`
+	AvoidUnmeasured bool               `json:"avoid_unmeasured,omitempty"`
+	Conditions      *ConditionsRequest `json:"conditions,omitempty"`
 	Wishes          *WishesRequest     `json:"wishes,omitempty" doc:"What is asked of the way beside that the rig fits"`
 	Confirm         []string           `json:"confirm,omitempty" doc:"Words of questions that were answered yes"`
-	Done            []DoneRequest      `json:"done,omitempty" maxItems:"500" doc:"What was seen to, or answered, of tasks of this trip"`
-	Papers          *PapersRequest     `json:"papers,omitempty" doc:"What offices ask beside sizes; it is printed on papers, and decides nothing"`
-	Quote           *QuoteRequest      `json:"quote,omitempty" doc:"What a quote rests on beside the trip; /v1/quotes alone prices it"`
+	Done            []DoneRequest      `json:"done,omitempty" maxItems:"500"`
+	Papers          *PapersRequest     `json:"papers,omitempty"`
+	Quote           *QuoteRequest      `json:"quote,omitempty"`
 }
 
 // UnitRequest is the house on its trailer.
@@ -33,18 +33,18 @@ type UnitRequest struct {
 	Name     string `json:"name,omitempty" maxLength:"200"`
 	Invented bool   `json:"invented,omitempty" doc:"It is an example"`
 	SizeRequest
-	HeightBasis        HeightBasis     `json:"height_basis,omitempty" doc:"Designed unless it was measured on the finished unit, loaded, tires at pressure"`
+	HeightBasis        HeightBasis     `json:"height_basis,omitempty"`
 	MeasuredOn         string          `json:"measured_on,omitempty" format:"date"`
 	Kind               UnitKind        `json:"kind,omitempty" doc:"What the law takes it for; unknown when left out"`
 	Coupling           Coupling        `json:"coupling,omitempty"`
-	Combination        Combination     `json:"combination,omitempty" doc:"What the law takes it for behind its tow vehicle, where the coupling does not say: a gooseneck may count as either"`
+	Combination        Combination     `json:"combination,omitempty"`
 	Use                Use             `json:"use,omitempty" doc:"How it travels, where the request does not say"`
-	Answers            []AnswerRequest `json:"answers,omitempty" maxItems:"500" doc:"What somebody who knows the law said of single rows"`
-	Done               []DoneRequest   `json:"done,omitempty" maxItems:"500" doc:"What was seen to, or answered, of tasks about the unit"`
+	Answers            []AnswerRequest `json:"answers,omitempty" maxItems:"500"`
+	Done               []DoneRequest   `json:"done,omitempty" maxItems:"500"`
 	CouplingToRear     Length          `json:"coupling_to_rear,omitzero"`
-	CouplingToLastAxle Length          `json:"coupling_to_last_axle,omitzero" doc:"From the coupling point to the centre of the last axle"`
-	Axles              int             `json:"axles,omitempty" minimum:"0" maximum:"20" doc:"How many; left out where running_gear describes them"`
-	Trailer            *TrailerRequest `json:"trailer,omitempty" doc:"With kind load_on_trailer: the trailer by itself. The unit's own length, width and mass are then those of the load; its height, its outline, its couplings and its axles stay those of both together"`
+	CouplingToLastAxle Length          `json:"coupling_to_last_axle,omitzero"`
+	Axles              int             `json:"axles,omitempty" minimum:"0" maximum:"20"`
+	Trailer            *TrailerRequest `json:"trailer,omitempty"`
 	FrameRequest
 }
 
@@ -65,7 +65,7 @@ type DoneRequest struct {
 	Condition string   `json:"condition,omitempty" maxLength:"1000" doc:"On which the answer hangs, with conditional"`
 	Who       string   `json:"who" minLength:"1" maxLength:"200" doc:"Who saw to it, or said so"`
 	On        string   `json:"said_on" format:"date" doc:"The day, not later than today"`
-	Until     string   `json:"until,omitempty" format:"date" doc:"The last day on which it counts; a year on when left out"`
+	Until     string   `json:"until,omitempty" format:"date"`
 	About     []string `json:"about" minItems:"1" maxItems:"500" doc:"What it is about, as asks of the task list it"`
 }
 
@@ -73,9 +73,9 @@ type DoneRequest struct {
 type TowRequest struct {
 	Name     string  `json:"name,omitempty" maxLength:"200"`
 	Invented bool    `json:"invented,omitempty" doc:"It is an example"`
-	Form     TowForm `json:"form,omitempty" doc:"What the law takes it for: a truck tractor carries no load of its own, a car may be a van; unknown when left out"`
+	Form     TowForm `json:"form,omitempty"`
 	SizeRequest
-	OverMirrors     Length   `json:"over_mirrors,omitzero" doc:"Over its mirrors as they are set for the unit, for what it passes between; width leaves them out, as laws do"`
+	OverMirrors     Length   `json:"over_mirrors,omitzero"`
 	FrontToCoupling Length   `json:"front_to_coupling,omitzero"`
 	Axles           int      `json:"axles,omitempty" minimum:"0" maximum:"20"`
 	Fuel            FuelKind `json:"fuel,omitempty"`
@@ -85,15 +85,15 @@ type TowRequest struct {
 // RigRequest is the whole rig, coupled.
 type RigRequest struct {
 	SizeRequest
-	RatedMass     Mass          `json:"rated_mass,omitzero" doc:"For which the rig is registered, or which its makers allow tow vehicle and unit together; whether signs for trucks bind hangs on it"`
-	FrontOverhang Span          `json:"front_overhang,omitzero" doc:"What sticks out before the foremost point of the tow vehicle; may be 0 m"`
+	RatedMass     Mass          `json:"rated_mass,omitzero"`
+	FrontOverhang Span          `json:"front_overhang,omitzero"`
 	RearOverhang  Span          `json:"rear_overhang,omitzero" doc:"What sticks out behind the centre of the last axle"`
-	Axles         []AxleRequest `json:"axles,omitempty" maxItems:"20" doc:"Every axle of the rig, from the front, as it stands on the road"`
+	Axles         []AxleRequest `json:"axles,omitempty" maxItems:"20"`
 }
 
 // AxleRequest is one axle of the rig.
 type AxleRequest struct {
-	BehindFirst Span   `json:"behind_first,omitzero" doc:"How far behind the first axle of the rig; the first may leave it out"`
+	BehindFirst Span   `json:"behind_first,omitzero"`
 	Mass        Mass   `json:"mass,omitzero" doc:"What it carries on the scale"`
 	Steering    bool   `json:"steering,omitempty"`
 	Tires       int    `json:"tires,omitempty" minimum:"0" maximum:"16"`
@@ -112,7 +112,7 @@ type SizeRequest struct {
 
 // StopRequest is a stop: a place by name, or coordinates.
 type StopRequest struct {
-	Place string   `json:"place,omitempty" maxLength:"200" doc:"Such as Cornwall, ON, or latitude and longitude, such as 45.42,-75.69"`
+	Place string   `json:"place,omitempty" maxLength:"200"`
 	Lat   *float64 `json:"lat,omitempty"`
 	Lon   *float64 `json:"lon,omitempty"`
 	VisitRequest
@@ -120,9 +120,9 @@ type StopRequest struct {
 
 // GivenRequest is a prescribed route in one of four forms.
 type GivenRequest struct {
-	GeoJSON any      `json:"geojson,omitempty" doc:"A LineString, or a Feature or FeatureCollection with one, or with several that follow each other"`
-	GPX     string   `json:"gpx,omitempty" minLength:"1" doc:"A GPX 1.1 document with one track, or with several that follow each other, or with one route and no track"`
-	KML     string   `json:"kml,omitempty" minLength:"1" doc:"A KML document with one LineString or Track, or with several that follow each other"`
+	GeoJSON any      `json:"geojson,omitempty"`
+	GPX     string   `json:"gpx,omitempty" minLength:"1"`
+	KML     string   `json:"kml,omitempty" minLength:"1"`
 	Roads   []string `json:"roads,omitempty" maxItems:"100" doc:"Road numbers in order"`
 }
 
@@ -136,5 +136,5 @@ type AllowancesRequest struct {
 	MeasuredError Span  `json:"measured_error,omitzero"`
 	Side          Span  `json:"side,omitzero" doc:"To either side, where the width is limited"`
 	WinterMonths  []int `json:"winter_months,omitempty" maxItems:"12" minimum:"1" maximum:"12"`
-	FigureDays    int   `json:"figure_days,omitempty" minimum:"1" maximum:"36500" doc:"How many days after its measurement a clearance can clear; 731 when left out"`
+	FigureDays    int   `json:"figure_days,omitempty" minimum:"1" maximum:"36500"`
 }

@@ -13,9 +13,9 @@ type StopOrder struct {
 	By           string   `json:"by" enum:"dates,driving" doc:"What it was chosen by: its timetable, or the driving alone"`
 	Says         string   `json:"says"`
 	LateS        float64  `json:"late_s" doc:"After all deadlines together"`
-	GivenLateS   *float64 `json:"given_late_s" doc:"The same of the order that was given; null where its end is not reached"`
-	SoonerS      *float64 `json:"sooner_s" doc:"How much sooner the trip is over than in the given order; null where that is not known"`
-	LessDrivingS *float64 `json:"less_driving_s" doc:"How much less it drives than in the given order; null where that is not known"`
+	GivenLateS   *float64 `json:"given_late_s"`
+	SoonerS      *float64 `json:"sooner_s"`
+	LessDrivingS *float64 `json:"less_driving_s"`
 	Sure         bool     `json:"sure" doc:"No other order is better"`
 	Open         []string `json:"open" doc:"Why another one may be better all the same"`
 }

@@ -80,7 +80,7 @@ type Remedy struct {
 	Does   bool                `json:"does" doc:"Nothing is missed then"`
 	Depart *time.Time          `json:"depart" doc:"At which departure; null: at that of the timetable"`
 	LateS  float64             `json:"late_s" doc:"What is still missed by"`
-	Stops  []int               `json:"stops" doc:"Numbers of the stops, from 0, in another order; empty where it is not another"`
+	Stops  []int               `json:"stops"`
 }
 
 // newTimetable is nil where a plan has none.

@@ -33,7 +33,7 @@ type Trip struct {
 	Fuel       Fuel         `json:"fuel"`
 	Road       *Drive       `json:"road" doc:"What the way does to the rig: corners, curves, climbs, fuel over speed"`
 	Legs       []Leg        `json:"legs"`
-	StopOrder  *StopOrder   `json:"stop_order" doc:"The order that was chosen for the stops; null where they are driven as they were given"`
+	StopOrder  *StopOrder   `json:"stop_order"`
 	Timetable  *Timetable   `json:"timetable"`
 	Permits    []PermitNeed `json:"permits" doc:"What to ask for, in the order of the way"`
 	Tasks      Tasks        `json:"tasks" doc:"What is to be done about what is not clear"`

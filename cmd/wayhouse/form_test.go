@@ -30,7 +30,19 @@ type twin struct {
 // twins are questions of every kind of answer.
 func twins(t *testing.T, kept string) map[string]twin {
 	t.Helper()
-	file, unitFile, towFile, feet := example(t, "trip.yaml"), example(t, "unit.yaml"), example(t, "tow.yaml"), example(t, "customary.yaml")
+	file, unitFile, towFile, feet := example(
+		t,
+		"trip.yaml",
+	), example(
+		t,
+		"unit.yaml",
+	), example(
+		t,
+		"tow.yaml",
+	), example(
+		t,
+		"customary.yaml",
+	)
 	request := exampleTrip(t)
 	wished := request
 	wished.Wishes = &wire.WishesRequest{
@@ -40,7 +52,8 @@ func twins(t *testing.T, kept string) map[string]twin {
 	noError(t, json.Unmarshal([]byte(`"55 mph"`), &wished.Wishes.TopSpeed))
 	noError(t, json.Unmarshal([]byte(`"30 min"`), &wished.Wishes.PermitCost))
 	wishes := []string{
-		"--no-ferries", "--no-tolls", "--no-unpaved", "--no-unmeasured", "--not-in", "US-NY", "--not-by", "417", "--by", "401",
+		"--no-ferries", "--no-tolls", "--no-unpaved", "--no-unmeasured", "--not-in", "US-NY",
+		"--not-by", "417", "--by", "401",
 		"--hazmat", "no", "--top-speed", "55 mph", "--permit-cost", "30 min",
 	}
 	anyOrder := request
@@ -50,22 +63,50 @@ func twins(t *testing.T, kept string) map[string]twin {
 	all := map[string]twin{
 		"plan":         {of("plan"), "/v1/trips", request, plans},
 		"plan, wishes": {of("plan", wishes...), "/v1/trips", wished, plans},
-		"route":        {of("route"), "/v1/routes", wire.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true}, routes},
+		"route": {
+			of("route"),
+			"/v1/routes",
+			wire.RouteRequest{TripRequest: request, Alternatives: 2, Reasons: true},
+			routes,
+		},
 		"route, bare": {
 			of("route", "--alternatives", "0", "--reasons=false", "--any-order"), "/v1/routes",
 			wire.RouteRequest{TripRequest: anyOrder}, routes,
 		},
-		"route, wishes":  {of("route", wishes...), "/v1/routes", wire.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true}, routes},
-		"ladder":         {of("ladder"), "/v1/ladders", wire.LadderRequest{TripRequest: request}, ladders},
-		"ladder, wishes": {of("ladder", append(wishes, "--quantity", "mass")...), "/v1/ladders", wire.LadderRequest{TripRequest: wished, Quantity: "mass"}, ladders},
+		"route, wishes": {
+			of("route", wishes...),
+			"/v1/routes",
+			wire.RouteRequest{TripRequest: wished, Alternatives: 2, Reasons: true},
+			routes,
+		},
+		"ladder": {of("ladder"), "/v1/ladders", wire.LadderRequest{TripRequest: request}, ladders},
+		"ladder, wishes": {
+			of("ladder", append(wishes, "--quantity", "mass")...),
+			"/v1/ladders",
+			wire.LadderRequest{TripRequest: wished, Quantity: "mass"},
+			ladders,
+		},
 		"rig": { // in feet as well
 			[]string{"rig", feet, "--in", "CA-ON"}, "/v1/rigs",
-			wire.RigQuestion{TripRequest: wire.DecodeValue[wire.TripRequest](must(rigOf([]string{feet}, "")).fields).Said, In: []string{"CA-ON"}},
+			wire.RigQuestion{
+				TripRequest: wire.DecodeValue[wire.TripRequest](must(rigOf([]string{feet}, "")).fields).Said,
+				In:          []string{"CA-ON"},
+			},
 			export.For[*wire.RigAnswer](),
 		},
-		"coverage":      {[]string{"rules", "coverage", "--in", "CA-QC,CA-ON"}, "/v1/coverage?in=CA-QC,CA-ON", nil, export.For[*wire.Coverage]()},
+		"coverage": {
+			[]string{"rules", "coverage", "--in", "CA-QC,CA-ON"},
+			"/v1/coverage?in=CA-QC,CA-ON",
+			nil,
+			export.For[*wire.Coverage](),
+		},
 		"jurisdictions": {[]string{"jurisdictions"}, "/v1/jurisdictions", nil, export.For[wire.Jurisdictions]()},
-		"table":         {[]string{"rules", "export", "--table", "offices", "--store", kept}, "/v1/tables/offices/csv", nil, export.For[export.Table]()},
+		"table": {
+			[]string{"rules", "export", "--table", "offices", "--store", kept},
+			"/v1/tables/offices/csv",
+			nil,
+			export.For[export.Table](),
+		},
 	}
 	described := wire.DecodeValue[wire.RigDescription](must(rigOf([]string{unitFile}, towFile)).fields).Said
 	for name, tc := range map[string]struct {
@@ -83,7 +124,12 @@ func twins(t *testing.T, kept string) map[string]twin {
 		"towed": {[]string{"--in", "CA-QC", "--tow", towFile}, wire.CheckRequest{In: []string{"CA-QC"}, Tow: described.Tow}},
 	} {
 		tc.q.Unit = described.Unit
-		all["check, "+name] = twin{append([]string{"check", unitFile}, tc.flags...), "/v1/checks", tc.q, export.For[*regs.Design]()}
+		all["check, "+name] = twin{
+			append([]string{"check", unitFile}, tc.flags...),
+			"/v1/checks",
+			tc.q,
+			export.For[*regs.Design](),
+		}
 	}
 	all["check, viewed"] = twin{
 		[]string{"check", unitFile, "--in", "CA-QC", "--rows", "--units", "metric", "--lang", "fr"},
@@ -106,7 +152,12 @@ func answered(t *testing.T, h http.Handler, q twin, accept string) *httptest.Res
 	if q.body != nil {
 		method = http.MethodPost
 	}
-	r := httptest.NewRequestWithContext(t.Context(), method, "http://127.0.0.1:8080"+q.path, bytes.NewReader(must(json.Marshal(q.body))))
+	r := httptest.NewRequestWithContext(
+		t.Context(),
+		method,
+		"http://127.0.0.1:8080"+q.path,
+		bytes.NewReader(must(json.Marshal(q.body))),
+	)
 	r.Header.Set("Content-Type", "application/json")
 	r.Header.Set("Accept", accept)
 	w := httptest.NewRecorder()
@@ -168,7 +219,8 @@ func TestFormatsThatAreNot(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(all)) {
 		q := all[name]
 		code, out, errs := wayhouse(t, append(slices.Clone(q.args), "--format", "papyrus")...)
-		if want := strings.Join(export.Names(q.formats), ", "); code != exitInput || out != "" || !strings.Contains(errs, want) {
+		if want := strings.Join(export.Names(q.formats), ", "); code != exitInput || out != "" ||
+			!strings.Contains(errs, want) {
 			t.Errorf("%s: exit code %d, %s %s: want %s", name, code, out, errs, want)
 		}
 		w := answered(t, h, q, "application/papyrus, image/*;q=0")
@@ -181,7 +233,9 @@ func TestFormatsThatAreNot(t *testing.T) {
 			}
 		}
 	}
-	if code, _, errs := wayhouse(t, append(slices.Clone(all["plan"].args), "--json", "--format", "text")...); code != exitInput || !strings.Contains(errs, "--json") {
+	both := append(slices.Clone(all["plan"].args), "--json", "--format", "text")
+	if code, _, errs := wayhouse(t, both...); code != exitInput ||
+		!strings.Contains(errs, "--json") {
 		t.Errorf("exit code %d, %s", code, errs)
 	}
 	short := prints(t, append(slices.Clone(all["rig"].args), "--json")...)
@@ -204,7 +258,8 @@ func TestColoursAreForTerminals(t *testing.T) {
 		variables map[string]string
 		want      bool
 	}{
-		{terminal, nil, true}, {terminal, map[string]string{"NO_COLOR": "1"}, false}, {terminal, map[string]string{"TERM": "dumb"}, false},
+		{terminal, nil, true}, {terminal, map[string]string{"NO_COLOR": "1"}, false},
+		{terminal, map[string]string{"TERM": "dumb"}, false},
 		{file, nil, false}, {&bytes.Buffer{}, nil, false},
 	} {
 		if got := colours(tc.out, func(name string) string { return tc.variables[name] }); got != tc.want {

@@ -79,7 +79,10 @@ func TestAnotherOrderMeetsADeadline(t *testing.T) {
 	if got.Order != nil || got.Timetable.Missed == nil {
 		t.Fatalf("order %+v, missed %+v", got.Order, got.Timetable.Missed)
 	}
-	i := slices.IndexFunc(got.Timetable.Missed.Would, func(w timetable.Remedy) bool { return w.Kind == timetable.AnotherOrder })
+	i := slices.IndexFunc(
+		got.Timetable.Missed.Would,
+		func(w timetable.Remedy) bool { return w.Kind == timetable.AnotherOrder },
+	)
 	if i < 0 || !got.Timetable.Missed.Would[i].Does {
 		t.Fatalf("would %+v", got.Timetable.Missed.Would)
 	}

@@ -24,10 +24,12 @@ func tourOf(t *rapid.T, most int) Tour {
 			}
 		}
 	}
-	out := Tour{Journey: Journey{Depart: at(0), Crew: Crew{Drivers: rapid.IntRange(1, 2).Draw(t, "drivers")}, Habits: Habits{
-		NotDriven: minutes("not driven", 0, 1), CheckFirst: Interval{Way: 50_000}, Check: 10 * m, Morning: 7 * h,
-		FuelEvery: 300_000, Fuel: 20 * m,
-	}}}
+	out := Tour{
+		Journey: Journey{Depart: at(0), Crew: Crew{Drivers: rapid.IntRange(1, 2).Draw(t, "drivers")}, Habits: Habits{
+			NotDriven: minutes("not driven", 0, 1), CheckFirst: Interval{Way: 50_000}, Check: 10 * m, Morning: 7 * h,
+			FuelEvery: 300_000, Fuel: 20 * m,
+		}},
+	}
 	for range n {
 		stop := Stop{Zone: time.UTC, SetUp: minutes("set up", 0, 6), Packing: minutes("packing", 0, 6)}
 		switch rapid.IntRange(0, 5).Draw(t, "dated") {

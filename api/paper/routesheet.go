@@ -71,7 +71,11 @@ func (m *making) state(t *trip.Plan) {
 
 // found is a finding with where it is about.
 func (m *making) found(f finding.Finding) string {
-	return m.say(say.That("paper.found", "jurisdiction", f.Jurisdiction, "rule", f.Rule, "place", f.Place, "says", f.Says))
+	var rule any = f.Rule
+	if f.Topic == finding.Hours { // of which it speaks in any case
+		rule = nil
+	}
+	return m.say(say.That("paper.found", "jurisdiction", f.Jurisdiction, "rule", rule, "place", f.Place, "says", f.Says))
 }
 
 // unknown says what is not known of the way, and the first of what is to be done about it.
@@ -123,7 +127,7 @@ func (m *making) asked(t *trip.Plan) {
 			items, said = append(items, m.found(f)), append(said, f.Demands.Conditions...)
 		}
 	}
-	for _, c := range d.Conditions {
+	for _, c := range shared(d.Conditions) {
 		if !slices.ContainsFunc(said, func(s say.Remark) bool { return s.String() == c.String() }) {
 			tell(c)
 		}
@@ -132,6 +136,31 @@ func (m *making) asked(t *trip.Plan) {
 		m.heading(say.That("paper.head_asked"))
 		m.add(List{Items: items})
 	}
+}
+
+// shared tells what several jurisdictions ask alike once, with all of them: federal rules
+// hold in each.
+func shared(all []say.Remark) (out []say.Remark) {
+	const where = "where"
+	asks := func(r say.Remark) string { // wherever it is
+		r.Args = slices.DeleteFunc(slices.Clone(r.Args), func(a say.Arg) bool { return a.Name == where })
+		return r.String()
+	}
+	for _, c := range all {
+		at, placed := c.Get(where).(say.Jurisdiction)
+		i := slices.IndexFunc(out, func(o say.Remark) bool { return placed && asks(o) == asks(c) })
+		if i < 0 {
+			c.Args = slices.Clone(c.Args)
+			out = append(out, c)
+			continue
+		}
+		for k, a := range out[i].Args {
+			if before, ok := a.Value.(say.Jurisdiction); ok && a.Name == where {
+				out[i].Args[k].Value = before + ", " + at
+			}
+		}
+	}
+	return out
 }
 
 // offices lists whom to call, for each jurisdiction on the way.

@@ -88,12 +88,14 @@ func (m *making) offers(n regs.Need) {
 		m.heading(say.That("paper.permit", "name", o.Name))
 		m.add(Fields{
 			m.label("fee", o.Fee), m.label("ask_by", m.dayOf(o.AskBy)),
-			m.label("validity", o.Validity), m.label("signs", o.Signs), m.label("insurance_asked", o.Insurance),
+			m.label("validity", m.In.Ours(o.Validity)), m.label("signs", m.In.Ours(o.Signs)),
+			m.label("insurance_asked", m.In.Ours(o.Insurance)),
 		})
 		source := say.That("paper.source", "row", o.Row.ID, "source", o.Row.Source, "section", o.Row.Section,
 			"status", o.Row.Status, "read", dayOrNone(o.Row.ReadOn))
 		for _, said := range []string{
-			o.FeeNote, m.unsure(o.FeeUnknown), o.LeadNote, m.unsure(o.AskUnknown), o.Note, m.say(source),
+			m.In.Ours(o.FeeNote), m.unsure(o.FeeUnknown), m.In.Ours(o.LeadNote), m.unsure(o.AskUnknown),
+			m.In.Ours(o.Note), m.say(source),
 		} {
 			if said != "" {
 				m.add(Text{Says: said})

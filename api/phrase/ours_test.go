@@ -1,6 +1,7 @@
 package phrase
 
 import (
+	"encoding/csv"
 	"encoding/json"
 	"go/ast"
 	"go/parser"
@@ -43,6 +44,15 @@ func TestOurTextsInFrench(t *testing.T) {
 			t.Errorf("fr/ours.txt has nothing for %q", text)
 		}
 	}
+	for _, of := range worded {
+		cells := cellsOf(t, of.table, of.columns)
+		for _, text := range cells {
+			if text != "" && french.Ours(text) == text {
+				t.Errorf("fr/ours.txt has nothing for %q of the table %s", text, of.table)
+			}
+		}
+		written = append(written, cells...)
+	}
 	written = append(written, literals(t)...)
 	for text := range french.ours {
 		if !saidBy(text, written) {
@@ -53,6 +63,38 @@ func TestOurTextsInFrench(t *testing.T) {
 	if got := french.Say(say.Text(caution)); got != french.Ours(caution) || English().Say(say.Text(caution)) != caution {
 		t.Errorf("%q", got)
 	}
+}
+
+// worded are the columns of the shipped tables that hold words of ours which papers print.
+var worded = []struct {
+	table   string
+	columns []string
+}{
+	{"duty", []string{"demand"}}, {"hours", []string{"demand"}}, {"trucks", []string{"words"}},
+	{"permits", []string{"name", "fee_note", "lead_note", "validity", "signs", "insurance", "note"}},
+	{"rates", []string{"name", "note", "ask"}},
+}
+
+// cellsOf are the cells of some columns of a shipped table.
+func cellsOf(t *testing.T, table string, columns []string) (out []string) {
+	t.Helper()
+	f, err := data.Files.Open("tables/" + table + ".csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, name := range rows[0] {
+		if slices.Contains(columns, name) {
+			for _, row := range rows[1:] {
+				out = append(out, row[i])
+			}
+		}
+	}
+	return out
 }
 
 // saidBy reports whether texts hold a text, or what stands before and after its star.

@@ -56,10 +56,10 @@ func (t *text) offer(o regs.Offer) {
 		text  string
 	}{
 		{say.That("report.permit_office"), strings.Trim(o.Office+", "+o.Contact, ", ")},
-		{say.That("report.permit_fee"), t.unsure(o.Fee, o.FeeUnknown, o.FeeNote)},
-		{say.That("report.permit_ask"), t.unsure(by, o.AskUnknown, o.LeadNote)},
-		{say.That("report.permit_valid"), o.Validity}, {say.That("report.permit_signs"), o.Signs},
-		{say.That("report.permit_insurance"), o.Insurance}, {say.That("report.permit_note"), o.Note},
+		{say.That("report.permit_fee"), t.unsure(o.Fee, o.FeeUnknown, t.in.Ours(o.FeeNote))},
+		{say.That("report.permit_ask"), t.unsure(by, o.AskUnknown, t.in.Ours(o.LeadNote))},
+		{say.That("report.permit_valid"), t.in.Ours(o.Validity)}, {say.That("report.permit_signs"), t.in.Ours(o.Signs)},
+		{say.That("report.permit_insurance"), t.in.Ours(o.Insurance)}, {say.That("report.permit_note"), t.in.Ours(o.Note)},
 	} {
 		if said.text != "" {
 			t.tell(3, say.That("named", "name", said.label, "says", said.text))

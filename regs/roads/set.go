@@ -284,9 +284,22 @@ func (s Set) Over(roads []Road) (somewhere Applies, everywhere bool) {
 	return somewhere, everywhere
 }
 
+// read is how people read a set: names alone where it has nothing else.
+func (s Set) read() string {
+	if len(s.terms) != 1 || s.terms[0].key != "name" || s.terms[0].not {
+		return strings.ReplaceAll(s.text, "_", "-") // of words such as two_lane
+	}
+	_, text, _ := strings.Cut(s.text, "=")
+	names := strings.Split(text, "|")
+	for i, name := range names {
+		names[i] = strings.Trim(name, " *;")
+	}
+	return strings.Join(names, ", ")
+}
+
 // Doubt says of which of some roads a row speaks only perhaps.
 func (s Set) Doubt(roads []Road) say.Remark {
-	text := strings.ReplaceAll(s.text, "_", "-") // of words such as two_lane
+	text := s.read()
 	open := slices.DeleteFunc(slices.Clone(roads), func(r Road) bool { return s.Of(r) != Perhaps })
 	if len(open) == 0 {
 		return say.That("hangs.roads_open", "roads", text)

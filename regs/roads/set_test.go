@@ -16,8 +16,22 @@ func roads(t testing.TB, text string) Set {
 
 // What a road is not known to be, it may be.
 func TestRoadsOf(t *testing.T) {
-	interstate := Road{Class: "freeway", Refs: []string{"I-95", "US 1"}, Name: "Turnpike", Owner: "State DOT", Lanes: 3, Divided: "yes"}
-	street := Road{Class: "residential street", Refs: []string{"1234"}, Name: "Main Street", Owner: "Peel Region", Lanes: 1, Divided: "no"}
+	interstate := Road{
+		Class:   "freeway",
+		Refs:    []string{"I-95", "US 1"},
+		Name:    "Turnpike",
+		Owner:   "State DOT",
+		Lanes:   3,
+		Divided: "yes",
+	}
+	street := Road{
+		Class:   "residential street",
+		Refs:    []string{"1234"},
+		Name:    "Main Street",
+		Owner:   "Peel Region",
+		Lanes:   1,
+		Divided: "no",
+	}
 	bare := Road{}
 	for text, want := range map[string][3]Applies{ // interstate, street, nothing known
 		"":                                {Yes, Yes, Yes},
@@ -107,8 +121,17 @@ func TestRoadsOverALeg(t *testing.T) {
 		{"lanes=2+", []Road{one, open}, Perhaps, false},
 		{"lanes=2+", []Road{two, open}, Yes, false},
 	} {
-		if somewhere, everywhere := roads(t, tc.text).Over(tc.roads); somewhere != tc.somewhere || everywhere != tc.everywhere {
-			t.Errorf("%q over %+v: %d and %v, want %d and %v", tc.text, tc.roads, somewhere, everywhere, tc.somewhere, tc.everywhere)
+		if somewhere, everywhere := roads(t, tc.text).Over(tc.roads); somewhere != tc.somewhere ||
+			everywhere != tc.everywhere {
+			t.Errorf(
+				"%q over %+v: %d and %v, want %d and %v",
+				tc.text,
+				tc.roads,
+				somewhere,
+				everywhere,
+				tc.somewhere,
+				tc.everywhere,
+			)
 		}
 	}
 }
@@ -172,8 +195,10 @@ func TestRowNeverMissesItsRoadSilently(t *testing.T) {
 // word.
 func TestUnknownClassIsRefused(t *testing.T) {
 	for text, near := range map[string]string{
-		"class=motorway": "meant: freeway, ", "class=Motorway|trunk": "meant: freeway, ", "class=trunk_link": "meant: trunk, ",
-		"class!=residental street": "meant: residential street, ", "class=living_street": "meant: shared street, ", "class=x*": "meant: , classes: [freeway",
+		"class=motorway": "meant: freeway, ", "class=Motorway|trunk": "meant: freeway, ", "class=trunk_link": "meant: " +
+			"trunk, ",
+		"class!=residental street": "meant: residential street, ", "class=living_street": "meant: shared street, " +
+			"", "class=x*": "meant: , classes: [freeway",
 		"class=possible ferry": "", "class=road without a class": "",
 	} {
 		if r, err := Parse(text); err == nil || !strings.Contains(err.Error(), near) {
@@ -193,7 +218,9 @@ func TestReadTellsTermsFromWords(t *testing.T) {
 		"highways coded black": true, "roads where a=b": true, "": false, "ref=I *": false, "lanes!=2+ ; divided=yes": false,
 	} {
 		s, err := Read(text)
-		if got := s.Of(Road{Refs: []string{"I 5"}, Lanes: 1, Divided: "yes"}); err != nil || (got == Perhaps) != words || s.Any() != (text == "") || s.String() != text {
+		if got := s.Of(Road{Refs: []string{"I 5"}, Lanes: 1, Divided: "yes"}); err != nil || (got == Perhaps) != words ||
+			s.Any() != (text == "") ||
+			s.String() != text {
 			t.Errorf("%q: %d, %v, any %t", text, got, err, s.Any())
 		}
 	}
@@ -215,6 +242,10 @@ func TestDoubtNamesTheRoads(t *testing.T) {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
+	if got := roads(t, "name=*La Fontaine*|*Viger*").Doubt(nil).String(); got != "hangs.roads_open(roads: La "+
+		"Fontaine, Viger)" {
+		t.Error(got)
+	}
 	if got := roads(t, "ref=I *").Doubt(nil).String(); got != "hangs.roads_open(roads: ref=I *)" {
 		t.Error(got)
 	}
@@ -222,7 +253,8 @@ func TestDoubtNamesTheRoads(t *testing.T) {
 
 func TestParseRoadsBad(t *testing.T) {
 	for _, text := range []string{
-		"bridges", "ref", "ref=", "ref= ", "ref=I *|", "=I *", "!=I *", "colour=red", "ref=I *; bridges", "ref=US 1||I *", "name=Main;ref=", "Ref=I *",
+		"bridges", "ref", "ref=", "ref= ", "ref=I *|", "=I *", "!=I *", "colour=red", "ref=I *; bridges", "ref=US " +
+			"1||I *", "name=Main;ref=", "Ref=I *",
 		"highways coded black on the map of the rule",
 	} {
 		if r, err := Parse(text); err == nil {
@@ -246,7 +278,8 @@ func TestRoadsOfNamesWithStrokes(t *testing.T) {
 
 // A value that no road can have is a slip: the row would bind nowhere.
 func TestParseRoadsRefusesValuesThatNoRoadHas(t *testing.T) {
-	for _, text := range []string{"lanes=two", "lanes=2 or more", "lanes=2 +", "lanes=>1", "lanes=0", "lanes=+", "lanes=2x+", "divided=true", "divided=median", "divided=1"} {
+	for _, text := range []string{"lanes=two", "lanes=2 or more", "lanes=2 " +
+		"+", "lanes=>1", "lanes=0", "lanes=+", "lanes=2x+", "divided=true", "divided=median", "divided=1"} {
 		if r, err := Parse(text); err == nil {
 			t.Errorf("%q is read as %+v", text, r)
 		}
@@ -256,7 +289,8 @@ func TestParseRoadsRefusesValuesThatNoRoadHas(t *testing.T) {
 // Of a road of which nothing is known a selector says perhaps, of any road it
 // says something, and a single term turns round where it is negated.
 func FuzzParseRoads(f *testing.F) {
-	for _, text := range []string{"", "ref=I *|US *; lanes=1; owner!=Peel Region", "lanes=2+", "name=*a?b*", "ref=[a-c]", `name=\*`, "divided!=yes"} {
+	for _, text := range []string{"", "ref=I *|US *; lanes=1; owner!=Peel " +
+		"Region", "lanes=2+", "name=*a?b*", "ref=[a-c]", `name=\*`, "divided!=yes"} {
 		f.Add(text, "I-95", "Main Street", 2)
 	}
 	f.Fuzz(func(t *testing.T, text, ref, name string, lanes int) {
@@ -276,7 +310,8 @@ func FuzzParseRoads(f *testing.F) {
 			return
 		}
 		key, values, _ := strings.Cut(text, "=")
-		if turned := roads(t, key+"!="+values).Of(road); turned != map[Applies]Applies{Yes: No, No: Yes, Perhaps: Perhaps}[got] {
+		if turned := roads(t, key+"!="+values).Of(road); turned !=
+			map[Applies]Applies{Yes: No, No: Yes, Perhaps: Perhaps}[got] {
 			t.Fatalf("%q is %d, negated %d", text, got, turned)
 		}
 	})

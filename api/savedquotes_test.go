@@ -101,13 +101,13 @@ func TestWhatMovedASavedPrice(t *testing.T) {
 	}
 	// By hand: 339.9 km at 4.35 are 1,478.565, so 1,478.57; at 4.60 they are 1,563.54. A tenth of
 	// these is 147.86 and 156.35.
-	for _, want := range []string{"84.97 CAD more, 84.97 CAD more by the rate", "own-km, revision " + strconv.Itoa(after),
+	for _, want := range []string{"84.97 CAD more, by the rate", "own-km, revision " + strconv.Itoa(after),
 		"before: own-km, revision " + strconv.Itoa(before)} {
 		if !strings.Contains(haulage, want) {
 			t.Errorf("%q does not say %q", haulage, want)
 		}
 	}
-	if !strings.Contains(margin, "8.49 CAD more by what it is a share of") {
+	if !strings.Contains(margin, "8.49 CAD more, by what it is a share of") {
 		t.Errorf("%q", margin)
 	}
 	i := slices.IndexFunc(changed.Facts, func(f wire.ComparedFact) bool { return f.Name == "total" })

@@ -24,6 +24,7 @@ type Value struct {
 	Count        *int              `json:"count,omitempty"`
 	Is           *bool             `json:"is,omitempty"`
 	Term         *say.Code         `json:"term,omitempty"`
+	Terms        []say.Code        `json:"terms,omitempty"`
 	Jurisdiction *say.Jurisdiction `json:"jurisdiction,omitempty"`
 	Remark       *Remark           `json:"remark,omitempty"`
 	Remarks      []Remark          `json:"remarks,omitempty"`
@@ -83,6 +84,10 @@ func newValue(v any) (out Value) {
 	case say.Term:
 		code := v.Term()
 		out.Term = &code
+	case []say.Term:
+		for _, t := range v {
+			out.Terms = append(out.Terms, t.Term())
+		}
 	case say.Day:
 		out.Day = v.String()
 	case time.Time:
@@ -112,6 +117,7 @@ func (r *Remark) says() say.Remark {
 	return out
 }
 
+// saying is what remarks said.
 func saying(all []Remark) (out []say.Remark) {
 	for _, r := range all {
 		out = append(out, r.says())
@@ -131,6 +137,12 @@ func (v Value) value() any {
 		return *v.Is
 	case v.Term != nil:
 		return word(*v.Term)
+	case v.Terms != nil:
+		var out []say.Term
+		for _, code := range v.Terms {
+			out = append(out, word(code))
+		}
+		return out
 	case v.Jurisdiction != nil:
 		return *v.Jurisdiction
 	case v.Remark != nil:

@@ -23,19 +23,21 @@ func OfRig(p Print, a *wire.RigAnswer) []Doc {
 	m := p.make(Checklist, say.That("paper.of_rig", "unit", a.Rig.Unit.Name, "tow", a.Rig.Tow.Name), a.Rig, a.Invented)
 	m.rests(a.Tables, "", time.Time{})
 	m.checks(a.Rig)
-	return []Doc{m.doc, p.design(a)}
+	return []Doc{m.doc, p.design(a, "")}
 }
 
 // designOf is the design report of the rig of a trip.
 func (p Print) designOf(t *trip.Plan) Doc {
-	return p.design(&wire.RigAnswer{Report: t.Rig.Report(), Invented: t.RestsOnInvented(), Tables: t.Tables})
+	return p.design(&wire.RigAnswer{Report: t.Rig.Report(), Invented: t.RestsOnInvented(), Tables: t.Tables},
+		t.About.Revision)
 }
 
 // design is what a rig is: its drawing, sizes, masses and axles, and everything that was
-// checked of it, the gravest first.
-func (p Print) design(a *wire.RigAnswer) Doc {
+// checked of it, the gravest first; roads is the revision of those that it is to go on, if
+// any.
+func (p Print) design(a *wire.RigAnswer, roads string) Doc {
 	m := p.make(DesignReport, say.That("paper.of_rig", "unit", a.Rig.Unit.Name, "tow", a.Rig.Tow.Name), a.Rig, a.Invented)
-	m.rests(a.Tables, "", time.Time{})
+	m.rests(a.Tables, roads, time.Time{})
 	r := wire.NewRigReport(p.In, a)
 	found := slices.Clone(a.Report.Findings)
 	slices.SortStableFunc(found, func(a, b finding.Finding) int { return cmp.Compare(gravity(b), gravity(a)) })

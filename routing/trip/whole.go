@@ -112,8 +112,10 @@ func (b *builder) turningCircle(leaves network.Piece) (out say.Remark) {
 				continue
 			}
 			nearest = away
-			needs, _ := b.fullCircle()
-			out = say.That("way.turning_circle", "away", away, "circle", n.Record(s.Road).Width, "needs", needs)
+			width := n.Record(s.Road).Width
+			needs, known := b.fullCircle()
+			out = say.That("way.turning_circle", "away", away, "tagged", width > 0, "circle", width,
+				"known", known, "needs", needs)
 		}
 	}
 	return out

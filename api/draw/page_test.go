@@ -295,7 +295,7 @@ func anyRig(t *rapid.T) rig.Rig {
 		axle.At = first + measure.Length(i)*apart
 		u.Frame.Axles = append(u.Frame.Axles, axle)
 	}
-	deck := metres(0.3, 3.6, "deck")
+	deck := metres(0.3, 4.05, "deck")
 	u.Frame.Deck = &deck
 	u.Frame.Movables = u.Frame.Movables[:rapid.IntRange(0, len(u.Frame.Movables)).Draw(t, "movables")]
 	coupling := metres(3, 4.6, "coupling at")

@@ -124,6 +124,12 @@ func (s *Server) register(api huma.API) {
 			"Of a tour a step binds on the drive that leaves least; dates of stops are not asked. " +
 			"What the given rig is in the quantity is only compared with the steps.",
 	}, searched(s, running, s.Ladders))
+	offer[*wire.Moves](s, api, huma.Operation{
+		OperationID: "plan-moves", Method: http.MethodPost, Path: "/v1/moves",
+		Summary: "Plan how one crew moves several units", MaxBodyBytes: maxBody,
+		Description: "Plans the way of each unit, and those of the tow vehicle alone between them; puts them in the " +
+			"order whose timetable is the best, if asked; and makes one timetable of all, at whose hours each is asked about.",
+	}, searched(s, running, s.Moves))
 	offer[*wire.Quote](s, api, huma.Operation{
 		OperationID: "quote-trip", Method: http.MethodPost, Path: "/v1/quotes",
 		Summary: "Price a trip by a rate card", MaxBodyBytes: maxBody,

@@ -22,7 +22,10 @@ import (
 // asICS is for calendars (iCalendar, RFC 5545): an event for each day of driving and for
 // each stop, at times of UTC.
 func asICS() Format {
-	return Format{"ics", "text/calendar; charset=utf-8", []writer{of(tripCalendar)}}
+	return Format{"ics", "text/calendar; charset=utf-8", []writer{
+		of(tripCalendar),
+		of(func(w io.Writer, v report.View, m *trip.Moves) error { return tripCalendar(w, v, m.Plan) }),
+	}}
 }
 
 func tripCalendar(w io.Writer, v report.View, p *trip.Plan) error {

@@ -18,6 +18,7 @@ func asJSON() Format {
 		of(func(w io.Writer, v report.View, p *trip.Priced) error { return JSON(w, wire.NewQuote(v.In, p)) }),
 		of(func(w io.Writer, v report.View, r *trip.Routes) error { return JSON(w, wire.NewRoutes(v.In, r)) }),
 		of(func(w io.Writer, v report.View, l *trip.Ladders) error { return JSON(w, wire.NewLadders(v.In, l)) }),
+		of(func(w io.Writer, v report.View, m *trip.Moves) error { return JSON(w, wire.NewMoves(v.In, m)) }),
 		of(func(w io.Writer, v report.View, a *wire.RigAnswer) error { return JSON(w, wire.NewRigReport(v.In, a)) }),
 		of(func(w io.Writer, v report.View, d *regs.Design) error { return JSON(w, wire.NewDesign(v.In, d)) }),
 		of(func(w io.Writer, v report.View, c *compare.Comparison) error {

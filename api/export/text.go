@@ -19,6 +19,9 @@ func asText() Format {
 		of(func(w io.Writer, v report.View, l *trip.Ladders) error {
 			return report.Ladders(w, v, l, credits(v, l.About))
 		}),
+		of(func(w io.Writer, v report.View, m *trip.Moves) error {
+			return report.Moves(w, v, m, credits(v, m.About))
+		}),
 		of(func(w io.Writer, v report.View, p *trip.Priced) error {
 			return report.Quote(w, v, p, credits(v, p.Plan.About))
 		}),

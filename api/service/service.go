@@ -134,3 +134,16 @@ func (s *Service) Ladders(ctx context.Context, q wire.Asked[wire.LadderRequest])
 	}
 	return p.Ladders(ctx, request, q.Said.Climbs())
 }
+
+// Moves plans how one crew moves several units.
+func (s *Service) Moves(ctx context.Context, q wire.Asked[wire.MovesRequest]) (*trip.Moves, error) {
+	revision := 0
+	if len(q.Said.Moves) > 0 {
+		revision = q.Said.Moves[0].TablesRevision
+	}
+	request, p, err := read(ctx, s, q.Refused, revision, q.Said.Read)
+	if err != nil {
+		return nil, err
+	}
+	return p.MoveAll(ctx, request)
+}

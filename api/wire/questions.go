@@ -41,6 +41,9 @@ func (q LadderRequest) Read(k Known) (trip.Request, error) {
 	if q.AvoidUnmeasured {
 		r.fail("avoid_unmeasured", true, say.That("error.nothing_to_ask_of"), say.That("fix.leave_it_out_there"))
 	}
+	if q.AnyOrder {
+		r.fail("any_order", true, say.That("error.nothing_to_ask_of"), say.That("fix.leave_it_out"))
+	}
 	return q.TripRequest.read(r, k)
 }
 

@@ -92,6 +92,7 @@ func rootCommand(clock func() time.Time) *cobra.Command {
 		planCommand(clock), papersCommand(clock), routeCommand(clock), ladderCommand(clock), checkCommand(clock),
 		rigCommand(clock), answerCommand(clock), serveCommand(clock), networkCommand(clock), rulesCommand(clock),
 		tripsCommand(clock), jurisdictionsCommand(clock), placesCommand(clock), quoteCommand(clock), seasonCommand(clock),
+		movesCommand(clock),
 		configCommand(), sourcesCommand(), guideCommand(), manCommand(clock), versionCommand(), schemaCommand(),
 	)
 	return root

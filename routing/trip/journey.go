@@ -117,6 +117,9 @@ func (s *scheduling) span(j timetable.Journey, slow time.Duration) {
 		}
 	}
 	s.until = s.until.Add(staying(j.Stops) + 3*slow)
+	if s.builder.until.After(s.until) {
+		s.until = s.builder.until
+	}
 	if s.request.Backwards {
 		s.from = s.from.Add(-lookBack)
 	}

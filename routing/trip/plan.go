@@ -144,6 +144,9 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 	b.tripFindings()
 	b.permits()
 	b.duty()
+	if b.bare {
+		b.dropUnit()
+	}
 	b.heed()
 	b.sum()
 	return b.plan, nil
@@ -178,6 +181,10 @@ type builder struct {
 	off        []say.Remark    // stops that lie far from a given line
 	listed     standing.Listed // structures that some answer names, by key
 	rivals     []network.Piece // of a given line, beside what was found for it
+
+	along *timetable.Table // of this trip, a part of a longer journey; nil: it has its own
+	until time.Time        // up to which hours are looked up for that, at the least
+	bare  bool             // the tow vehicle goes alone
 }
 
 // way is a stretch between two stops: pieces of road, or a gap that matches

@@ -32,9 +32,12 @@ func (b *builder) schedule(ways []way, cuts []cut) (*Timetable, []stage, error) 
 	if !ok || b.plan.Waits {
 		return nil, unscheduled(cuts), nil
 	}
-	table, err := timetable.Plan(j)
-	if err != nil {
-		return nil, nil, err
+	table := b.along
+	if table == nil {
+		var err error
+		if table, err = timetable.Plan(j); err != nil {
+			return nil, nil, err
+		}
 	}
 	t := &Timetable{j, *table}
 	if m := table.Missed; m != nil && m.Never {

@@ -80,16 +80,16 @@ func (t *tracer) leaves(last *label, st *step) {
 }
 
 // days groups the entries by the date on which they begin.
-func (t *tracer) days() {
-	for i, e := range t.table.Entries {
+func (t *Table) days() {
+	for i, e := range t.Entries {
 		y, m, d := e.From.Date()
 		date := time.Date(y, m, d, 0, 0, 0, 0, e.From.Location())
-		n := len(t.table.Days)
-		if n == 0 || date.Format(time.DateOnly) > t.table.Days[n-1].Date.Format(time.DateOnly) {
-			t.table.Days = append(t.table.Days, Day{Date: date, First: i})
+		n := len(t.Days)
+		if n == 0 || date.Format(time.DateOnly) > t.Days[n-1].Date.Format(time.DateOnly) {
+			t.Days = append(t.Days, Day{Date: date, First: i})
 			n++
 		}
-		day := &t.table.Days[n-1]
+		day := &t.Days[n-1]
 		day.Last = i
 		if e.Kind == Driving {
 			day.Driving += e.To.Sub(e.From)

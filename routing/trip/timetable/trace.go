@@ -53,7 +53,7 @@ func (t *tracer) trace(last int32) {
 		t.follow(l, &labels[i], st)
 	}
 	t.leaves(&labels[len(labels)-1], &t.steps[labels[len(labels)-1].step])
-	t.days()
+	t.table.days()
 }
 
 // putOffs are the labels of a chain, each as much later as one that comes after it in its

@@ -118,6 +118,9 @@ func TestWhatMovedASavedPrice(t *testing.T) {
 		"quote": object{"card": "own", "margin_percent": 10}, "unit": example(t, "", "")["unit"],
 		"tow": example(t, "", "")["tow"], "stops": example(t, "", "")["stops"], "depart": "2027-05-11T08:00",
 	}), "If-Match", `"1"`)
+	if saved.Quote.Version != 1 || renewed.Quote.Version != 2 {
+		t.Errorf("versions %d and %d of the quote", saved.Quote.Version, renewed.Quote.Version)
+	}
 	sum := rat(t, renewed.Quote.Total.Likely)
 	if now := gets[wire.Quote](t, k, "/v1/trips/first/quote?version=2"); sum.Cmp(rat(t, now.Total.Likely)) != 0 ||
 		sum.Cmp(rat(t, saved.Quote.Total.Likely)) <= 0 || sum.Cmp(new(big.Rat)) <= 0 {

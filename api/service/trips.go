@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"regexp"
@@ -37,7 +38,8 @@ func TripName(id string) error {
 		Fix: say.That("fix.like", "text", "thimmerel-2027")}
 }
 
-// Save plans a trip and keeps what was asked and answered as the next version of a name;
+// Save plans a trip, and prices it, and keeps what was asked and answered as the next version
+// of a name, which is that of its quote too unless the request counts otherwise;
 // was is the newest so far, 0 for a new name. What cannot be planned is not kept.
 func (t Trips) Save(ctx context.Context, id string, r wire.Reason, q wire.Asked[wire.TripRequest],
 	was int) (keep.Trip, error) {
@@ -47,7 +49,9 @@ func (t Trips) Save(ctx context.Context, id string, r wire.Reason, q wire.Asked[
 	if err := t.may(r); err != nil {
 		return keep.Trip{}, err
 	}
-	plan, quoted, err := t.answer(ctx, q, id)
+	counted := q
+	counted.Said = quoting(q.Said, func(of *wire.QuoteRequest) { of.Version = cmp.Or(of.Version, was+1) })
+	plan, quoted, err := t.answer(ctx, counted, id)
 	if err != nil {
 		return keep.Trip{}, err
 	}
@@ -81,6 +85,16 @@ func (t Trips) answer(
 		return nil, nil, err
 	}
 	return priced.Plan, keep.NewQuoted(priced, func(l quote.Line) int { return written[l.RowID()] }), nil
+}
+
+// quoting is a request with something else about its quote, where it asks for one.
+func quoting(q wire.TripRequest, change func(*wire.QuoteRequest)) wire.TripRequest {
+	if q.Quote != nil {
+		of := *q.Quote
+		change(&of)
+		q.Quote = &of
+	}
+	return q
 }
 
 // written are the revisions of the tables in which the rows of a quote were last written; a
@@ -182,12 +196,9 @@ func (t Trips) Changed(ctx context.Context, id string, version int) (*compare.Co
 	if err != nil {
 		return nil, err
 	}
-	said := saved.Request
-	if said.Quote != nil {
-		draft := *said.Quote
-		draft.Final = false // a price that went is a change, not a fault of the request
-		said.Quote = &draft
-	}
+	said := quoting(saved.Request, func(of *wire.QuoteRequest) {
+		of.Final = false // a price that went is a change, not a fault of the request
+	})
 	plan, quoted, err := t.answer(ctx, wire.Asked[wire.TripRequest]{Said: said}, id)
 	if err != nil {
 		return nil, err

@@ -90,6 +90,7 @@ func (q TripRequest) read(r *reader, k Known) (trip.Request, error) {
 	unit := coupled.Unit
 	out.Rig = coupled
 	out.Stops = r.stops(q.Stops, k.Places)
+	r.afterwards(q, &out, k.Places)
 	if q.Depart != "" {
 		out.Departure, out.Local = r.clock("depart", q.Depart)
 	} else {
@@ -161,22 +162,10 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 		case q.Place != "" && (q.Lat != nil || q.Lon != nil):
 			r.fail(field, q.Place, say.That("error.a_name_and_coordinates"), say.That("fix.give_one_of_the"))
 		case q.Place != "":
-			if at, ok := place.Coordinates(q.Place); ok {
-				out = append(out, r.onEarth(field+".place", at.Lat(), at.Lon(), r.visit(field, q.VisitRequest)))
-				continue
+			if stop, ok := r.named(field+".place", q.Place, places); ok {
+				stop.Visit = r.visit(field, q.VisitRequest)
+				out = append(out, stop)
 			}
-			p, err := places.Find(q.Place)
-			if err != nil {
-				if refusal, ok := AsRefusal(err); ok {
-					refusal.Errors[0].Field = field + ".place"
-					err = refusal
-				}
-				r.note(err)
-				continue
-			}
-			out = append(out, choosing.Stop{
-				Label: p.String(), Point: p.Point, Street: p.Street, Visit: r.visit(field, q.VisitRequest),
-			})
 		case q.Lat == nil || q.Lon == nil:
 			r.fail(field, nil, say.That("error.no_place"), say.That("fix.give_place_or_lat"))
 		default:
@@ -184,6 +173,23 @@ func (r *reader) stops(in []StopRequest, places *place.Gazetteer) []choosing.Sto
 		}
 	}
 	return out
+}
+
+// named is a stop by its name, or by coordinates in its place; ok is false where there is none.
+func (r *reader) named(field, name string, places *place.Gazetteer) (stop choosing.Stop, ok bool) {
+	if at, ok := place.Coordinates(name); ok {
+		return r.onEarth(field, at.Lat(), at.Lon(), choosing.Visit{}), true
+	}
+	p, err := places.Find(name)
+	if err != nil {
+		if refusal, ok := AsRefusal(err); ok {
+			refusal.Errors[0].Field = field
+			err = refusal
+		}
+		r.note(err)
+		return stop, false
+	}
+	return choosing.Stop{Label: p.String(), Point: p.Point, Street: p.Street}, true
 }
 
 // onEarth is a stop by its coordinates.

@@ -11,6 +11,7 @@ type TripRequest struct {
 	Rig             *RigRequest        `json:"rig,omitempty"`
 	Use             Use                `json:"use,omitempty"`
 	Stops           []StopRequest      `json:"stops,omitempty" maxItems:"25"`
+	Afterwards      *AfterwardsRequest `json:"afterwards,omitempty"`
 	AnyOrder        bool               `json:"any_order,omitempty"`
 	Depart          string             `json:"depart,omitempty" maxLength:"40"`
 	Crew            *CrewRequest       `json:"crew,omitempty" doc:"Who drives"`

@@ -72,6 +72,7 @@ func (f *planFlags) ofTrip(flags *pflag.FlagSet) {
 		[2]string{"use", "use"},
 		[2]string{"fuel", "tow.fuel"},
 		[2]string{"depart", "depart"},
+		[2]string{"afterwards", "afterwards.to"},
 		[2]string{"hazmat", "wishes.hazmat"},
 		[2]string{"top-speed", "wishes.top_speed"},
 		[2]string{"permit-cost", "wishes.permit_cost"},

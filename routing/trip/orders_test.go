@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"wayhouse/regs/rates"
+	"wayhouse/routing/trip/quote"
 	"wayhouse/routing/trip/timetable"
 )
 
@@ -96,5 +98,17 @@ func TestAnotherOrderMeetsADeadline(t *testing.T) {
 	r.AnyOrder = true // then there is nothing to try
 	if got := plan(t, p, r); got.Timetable.Missed != nil || !slices.Equal(got.Order.Stops, order) {
 		t.Errorf("order %+v, missed %+v", got.Order, got.Timetable.Missed)
+	}
+}
+
+// A truck that ends where it began has no empty way back that could be charged; of another one
+// that is not known until it is said.
+func TestHomeHasNoWayBack(t *testing.T) {
+	for _, home := range []bool{true, false} {
+		p := &Plan{Home: home}
+		back := slices.ContainsFunc(p.Work(Deal{}).Parts, func(q quote.Part) bool { return q.Item == rates.Return })
+		if back == home {
+			t.Errorf("home %t: a way back %t", home, back)
+		}
 	}
 }

@@ -98,6 +98,9 @@ func (b *builder) begin() {
 		Given: b.request.Given != nil, About: b.Network.About, Tables: b.Tables.Revision, Cautions: Cautions(),
 		Particulars: b.request.Particulars, OwnHours: b.request.Pace.Hours, Order: b.request.order,
 	}
+	if stops := b.request.Stops; len(stops) > 1 {
+		b.plan.Home = stops[0].Point == stops[len(stops)-1].Point
+	}
 	b.listed = standing.Listed{}
 	b.drives.Begin()
 }

@@ -97,6 +97,7 @@ func (p *Plan) truck(d Deal) []quote.Part {
 		out = append(out, empty)
 	}
 	switch back := (quote.Part{Item: rates.Return, Whom: say.That("quote.whom_dispatcher")}); {
+	case d.Returns == nil && p.Home: // the truck is back with its unit
 	case d.Returns == nil:
 		back.Unknown = say.That("quote.no_return")
 		out = append(out, back)

@@ -67,6 +67,7 @@ type Plan struct {
 	Sites       []Site           // to look at before; none on a way that was not planned by itself
 	Turns       []Site           // where it leaves a road for another, each; likewise
 	OwnHours    *window.Schedule // at which the crew drives by its own choice; nil: whenever it may
+	Home        bool             // it ends at its first stop
 	Order       *Order           // of the stops; nil: as they were given
 	Timetable   *Timetable       // nil where a part of the way has no known time
 	About       network.About

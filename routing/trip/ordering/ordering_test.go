@@ -127,7 +127,7 @@ func TestSeekingKeepsTheGivenAndEnds(t *testing.T) {
 	on, tried := s.On, 0
 	s.On = func(b begun, next int, best *begun) (begun, bool, error) {
 		if tried++; tried > 2 {
-			return b, false, Enough
+			return b, false, ErrEnough
 		}
 		return on(b, next, best)
 	}

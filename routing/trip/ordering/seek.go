@@ -12,15 +12,15 @@ import (
 type Seeker[S any] struct {
 	N int
 	// On is the state once another thing follows; ok is false where nothing leads on, or where
-	// what comes of it is surely no better than best, which may be nil. With [Enough] as its error
+	// what comes of it is surely no better than best, which may be nil. With [ErrEnough] as its error
 	// the search ends with the best so far.
 	On func(s S, next int, best *S) (on S, ok bool, err error)
 	// Better reports whether one state is better than another.
 	Better func(a, b S) bool
 }
 
-// Enough ends a search that takes too long.
-var Enough = errors.New("no more states are tried")
+// ErrEnough ends a search that takes too long.
+var ErrEnough = errors.New("no more states are tried")
 
 // Best is the best order that was found.
 type Best[S any] struct {
@@ -30,7 +30,7 @@ type Best[S any] struct {
 }
 
 // Seek finds the best order; of orders that are as good it is the one that things were
-// numbered in, if that is one of them. The error is one of [Seeker.On], but [Enough].
+// numbered in, if that is one of them. The error is one of [Seeker.On], but [ErrEnough].
 func (k Seeker[S]) Seek(begin S) (Best[S], error) {
 	s := &seeking[S]{Seeker: k, best: Best[S]{All: true}}
 	all := make([]int, k.N)
@@ -41,7 +41,7 @@ func (k Seeker[S]) Seek(begin S) (Best[S], error) {
 	if err == nil {
 		err = s.from(begin, nil, all)
 	}
-	if errors.Is(err, Enough) {
+	if errors.Is(err, ErrEnough) {
 		s.best.All, err = false, nil
 	}
 	return s.best, err

@@ -69,7 +69,7 @@ func (t Tour) Best(ctx context.Context) (out Ordered, err error) {
 		N: len(t.Stops) - 2, Better: func(a, b begun) bool { return a.least.Compare(b.least) < 0 },
 		On: func(b begun, next int, best *begun) (begun, bool, error) {
 			if o.reckoned > mostReckoned || o.held > mostHeld {
-				return b, false, ordering.Enough
+				return b, false, ordering.ErrEnough
 			}
 			on, ok := o.on(b, next+1, best)
 			return on, ok, ctx.Err()

@@ -143,6 +143,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 	b.truckRoads(ways)
 	b.plan.Off = slices.Concat(b.chooses.Off, b.off)
 	b.turnFindings(ways)
+	b.serviceRoads(ways)
 	b.plan.Road = b.drives.Road()
 	b.tripFindings()
 	b.permits()

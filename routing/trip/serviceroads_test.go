@@ -23,7 +23,12 @@ func TestServiceRoadsAreForTheEnds(t *testing.T) {
 		{"the long way is one too", fork(service, service), "short"},
 		{"it saves more than 10 minutes", fork(service, signals), "short"},
 	} {
-		takes(t, tc.name, plan(t, world(t, tc.roads, nil), house()), tc.want)
+		p := plan(t, world(t, tc.roads, nil), house())
+		takes(t, tc.name, p, tc.want)
+		through := tc.roads[1].class == network.Service && tc.want == "short"
+		if named := len(byRule(p, "service roads")); named > 0 != through {
+			t.Errorf("%s: %d findings of service roads", tc.name, named)
+		}
 	}
 	at := func(roads []road, n int) *Plan {
 		return plan(t, world(t, roads, nil), house(func(r *Request) {
@@ -34,7 +39,11 @@ func TestServiceRoadsAreForTheEnds(t *testing.T) {
 	takes(t, "it begins there", at(fork(service), 1), "short")
 	ends := fork(road{})
 	ends[0].class, ends[4].class = network.Service, network.Service
-	takes(t, "service roads at both ends", plan(t, world(t, ends, nil), house()), "short")
+	p := plan(t, world(t, ends, nil), house())
+	takes(t, "service roads at both ends", p, "short")
+	if f := byRule(p, "service roads"); len(f) > 0 {
+		t.Errorf("service roads at both ends are named: %v", f)
+	}
 }
 
 // throughService reports whether pieces leave the service roads of the start and drive one again before those of the

@@ -11,15 +11,11 @@ import (
 	"wayhouse/routing/rig"
 )
 
-// rigLines is how many lines the answer about a rig takes at most, foot included, where
-// names are long or much of it is over its ratings.
-const rigLines = 20
-
 // rigScreen is the answer about a rig in ten lines: what it comes to, mass, balance,
 // ratings, tipping, wind, turning, fuel, and what to do. What truck a unit takes stands
 // there while none tows it. All else opens.
 func rigScreen(v View, a *wire.RigAnswer) *screen {
-	s := &screen{in: v.In, most: rigLines}
+	s := &screen{in: v.In}
 	s.whole().briefly(say.That("screen.rig.title", "invented", a.Invented, "unit", s.clip(a.Rig.Unit.Name),
 		"tow", s.clip(a.Rig.Tow.Name)))
 	s.comesTo(a)
@@ -44,9 +40,39 @@ func rigScreen(v View, a *wire.RigAnswer) *screen {
 	foot := s.whole()
 	foot.keeps(say.That("caution.aid"))
 	if !v.Full {
-		foot.keeps(say.That("screen.open", "examples", s.rigExamples(a)))
+		foot.keeps(s.fitting(screenWidth, s.rigExamples(a), func(examples []string) say.Remark {
+			return say.That("screen.open", "examples", examples)
+		}))
 	}
+	s.most = s.shortest()
 	return s
+}
+
+// fitting says something with as many of some texts as one line has room for, at least one.
+func (s *screen) fitting(wide int, texts []string, says func([]string) say.Remark) say.Remark {
+	for len(texts) > 1 && len([]rune(s.in.Say(says(texts)))) > wide {
+		texts = texts[:len(texts)-1]
+	}
+	return says(texts)
+}
+
+// shortest is how many lines a screen has of which each thing takes one where its beginning
+// is enough.
+func (s *screen) shortest() (lines int) {
+	for _, p := range s.parts {
+		labels := s.labels()
+		if p.whole {
+			labels = 0
+		}
+		for _, i := range p.items {
+			if i.most == briefLines {
+				lines++
+			} else {
+				lines += len(p.folded(i, labels))
+			}
+		}
+	}
+	return lines
 }
 
 // towed reports whether anything is known of what tows the unit.
@@ -171,9 +197,9 @@ func (s *screen) tightest(all []finding.Finding) {
 	}
 	part.keeps(over...)
 	if len(over) == 0 && len(within) > 0 {
-		part.keeps(say.That("screen.rig.least_left", "what", within[0], "count", len(within), "weighed", weighed))
-	}
-	if len(missing) > 0 {
+		part.keeps(say.That("screen.rig.least_left", "what", within[0], "count", len(within), "weighed", weighed,
+			"missing", len(missing)))
+	} else if len(missing) > 0 {
 		part.briefly(say.That("screen.rig.no_ratings", "ratings", missing))
 	}
 }
@@ -270,12 +296,14 @@ func (s *screen) first(a *wire.RigAnswer) {
 		part.keeps(say.That("screen.no_tasks", "told", l.Told))
 		return
 	}
-	var ids []say.Remark
+	var ids []string
 	for _, t := range l.Tasks[:min(firstTasks, len(l.Tasks))] {
-		ids = append(ids, say.Text(t.ID))
+		ids = append(ids, t.ID)
 	}
-	part.keeps(say.That("screen.rig.first", "tasks", len(l.Tasks), "open", l.Open, "settled",
-		l.Tasks[len(l.Tasks)-1].Opened, "ids", ids))
+	part.keeps(s.fitting(screenWidth-s.labels(), ids, func(ids []string) say.Remark {
+		return say.That("screen.rig.first", "tasks", len(l.Tasks), "open", l.Open, "settled",
+			l.Tasks[len(l.Tasks)-1].Opened, "ids", ids)
+	}))
 }
 
 // rigSubjects are the findings about a rig, and about it on the way.

@@ -54,7 +54,8 @@ func TestRigScreens(t *testing.T) {
 	driven := *exampleRig(t, true)
 	driven.Plan = examplePlan(t, true)
 	for name, a := range map[string]*wire.RigAnswer{
-		"rig": exampleRig(t, true), "rig-on-a-way": &driven, "rig-unit-alone": exampleRig(t, false), "rig-mass-alone": answerOf(ball, rig.Tow{}),
+		"rig": exampleRig(t, true), "rig-on-a-way": &driven, "rig-unit-alone": exampleRig(t, false),
+		"rig-mass-alone":    answerOf(ball, rig.Tow{}),
 		"rig-nothing-given": answerOf(rig.Unit{}, rig.Tow{}),
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -106,7 +107,8 @@ func tellsRig(t failer, in *phrase.Language, a *wire.RigAnswer, text string) {
 	}
 	for _, needs := range []measure.Known[rig.Estimate]{a.Needs.Resting, a.Needs.Towed} {
 		one := in.EachSystem()[0]
-		if e, ok := needs.Value(); ok && len(a.Rig.Tow.Truck.Axles) == 0 && !strings.Contains(flat, squeezed(one.Up(e.High))) {
+		if e, ok := needs.Value(); ok && len(a.Rig.Tow.Truck.Axles) == 0 &&
+			!strings.Contains(flat, squeezed(one.Up(e.High))) {
 			t.Errorf("what truck: %s is not in\n%s", one.Up(e.High), text)
 		}
 	}
@@ -123,7 +125,10 @@ func TestRigScreenShowsWhatIsOver(t *testing.T) {
 	for i := range u.Frame.Axles {
 		u.Frame.Axles[i].Rating, u.Frame.Axles[i].Each, u.Frame.Axles[i].Tires = &rated[i], &rated[0], 2
 	}
-	u.Ticket = &rig.Ticket{Coupling: 500 * measure.Kilogram, Axles: []measure.Mass{2100 * measure.Kilogram, 1950 * measure.Kilogram}}
+	u.Ticket = &rig.Ticket{
+		Coupling: 500 * measure.Kilogram,
+		Axles:    []measure.Mass{2100 * measure.Kilogram, 1950 * measure.Kilogram},
+	}
 	text := rigText(t, report.View{In: phrase.English()}, answerOf(u, rig.Tow{}))
 	has(t, text, "axle 2 of the unit (of 2)", "1,950 kg", "1,700 kg", "OVER by 250 kg", "forbidden")
 	hasNot(t, text, "OVER by 100 kg")
@@ -148,4 +153,18 @@ func TestAnyRigOnScreen(t *testing.T) {
 		fits(r, text)
 		tellsRig(r, view.In, &a, text)
 	})
+}
+
+// The answer about a rig is ten lines and two of the foot, in every language and system of
+// units, with a tow vehicle and without.
+func TestRigScreenIsTenLines(t *testing.T) {
+	for _, towed := range []bool{false, true} {
+		a := exampleRig(t, towed)
+		for _, view := range views() {
+			text := strings.TrimSpace(rigText(t, view, a))
+			if n := strings.Count(text, "\n") + 1; n > 12 {
+				t.Errorf("towed %t: %d lines\n%s", towed, n, text)
+			}
+		}
+	}
 }

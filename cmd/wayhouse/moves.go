@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -65,10 +68,28 @@ func (m *moving) run(cmd *cobra.Command, list string, clock func() time.Time) er
 	m.form.view.Called, m.form.view.Printed = known.Planner.Areas.Called, clock()
 	out, err := known.Moves(cmd.Context(), wire.DecodeValue[wire.MovesRequest](a.fields))
 	if err != nil {
-		return a.named(err)
+		return ofLines(jobs, a.named(err))
 	}
 	if err := m.form.write(cmd.OutOrStdout(), out); err != nil {
 		return err
 	}
 	return m.mustBe.met(out.Verdict)
+}
+
+// ofLines says of what is wrong with a move which line of the list it is.
+func ofLines(jobs []*job, err error) error {
+	refusal, ok := wire.AsRefusal(err)
+	if !ok {
+		return err
+	}
+	out := *refusal
+	out.Errors = slices.Clone(out.Errors)
+	for i := range out.Errors {
+		for k, j := range jobs {
+			if inside, of := strings.CutPrefix(out.Errors[i].Field, fmt.Sprintf("moves[%d].", k)); of {
+				out.Errors[i].Field = j.id + ", " + inside
+			}
+		}
+	}
+	return &out
 }

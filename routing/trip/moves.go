@@ -15,6 +15,7 @@ import (
 	"wayhouse/routing/rig"
 	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
+	"wayhouse/routing/trip/timetable"
 )
 
 // Move is a unit to be moved: a trip by itself, whose departure is when the unit may be
@@ -184,7 +185,11 @@ func (m *moving) complete() (*Moves, error) {
 	joint, first := m.table, 0
 	for _, r := range m.row {
 		last := first + len(r.asks.Stops) - 1
-		if joint != nil && !joint.never() {
+		switch {
+		case joint == nil:
+		case joint.never(): // legs are cut at borders alone
+			r.b.along = &timetable.Table{Missed: &timetable.Missed{Never: true}}
+		default:
 			r.b.along = joint.Along(first, last)
 		}
 		plan, err := r.b.complete(r.ways)
@@ -193,6 +198,9 @@ func (m *moving) complete() (*Moves, error) {
 		}
 		if r.move >= 0 {
 			plan.Sites = m.sites(plan)
+		}
+		if joint != nil && joint.never() {
+			plan.Timetable = nil
 		}
 		out.add(m, r, plan, first, last)
 		first = r.after(first)
@@ -234,14 +242,14 @@ func (o *Moves) add(m *moving, r *run, plan *Plan, first, last int) {
 func (o *Moves) number() {
 	legs := 0
 	for _, r := range o.Runs {
-		t := r.Plan.Timetable
-		if t == nil {
-			continue
-		}
-		i := 0
+		t, i := r.Plan.Timetable, 0
 		for k := range o.Timetable.Entries {
 			e := &o.Timetable.Entries[k]
-			if e.Drive < r.First || e.Drive >= r.Last {
+			switch {
+			case e.Drive < r.First || e.Drive >= r.Last:
+				continue
+			case t == nil: // the end is never reached, and legs are those of the journey
+				e.Leg += legs
 				continue
 			}
 			for t.Entries[i].Drive < 0 {

@@ -1,6 +1,7 @@
 package trip
 
 import (
+	stdcmp "cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -185,4 +186,41 @@ func came(m *Moves) (out timetable.Outcome) {
 		}
 	}
 	return out
+}
+
+// A crew that never reaches its end has the legs of its runs all the same.
+func TestMovesThatNeverEnd(t *testing.T) {
+	ctx := context.Background()
+	base := placed(1)
+	m, err := world(t, corridor(), nil).moving(MovesRequest{
+		Base: &base, Departure: time.Date(2027, 5, 11, 8, 0, 0, 0, time.UTC), Local: true,
+		Moves: []Move{hauled("A", 5, 25), hauled("B", 45, 30)},
+	})
+	if err == nil {
+		err = stdcmp.Or(m.prepare(ctx), m.order(ctx))
+	}
+	if err == nil {
+		err = m.settle(ctx)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := m.table.Journey
+	for i := range j.Drives[len(j.Drives)-1] {
+		j.Drives[len(j.Drives)-1][i].Hours = &timetable.Hours{}
+	}
+	table, err := timetable.Plan(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.table = &Timetable{j, *table}
+	got, err := m.complete()
+	if err != nil || !got.Timetable.never() || len(got.Runs) != 4 {
+		t.Fatalf("%v, %+v", err, got)
+	}
+	for _, e := range got.Timetable.Entries {
+		if e.Drive >= 0 && (e.Leg < e.Drive || e.Leg >= len(got.Legs)) {
+			t.Errorf("drive %d is of leg %d of %d", e.Drive, e.Leg, len(got.Legs))
+		}
+	}
 }

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -15,6 +16,7 @@ import (
 	"wayhouse/api/phrase"
 	"wayhouse/api/wire"
 	"wayhouse/regs/measure"
+	"wayhouse/testdata/english"
 	"wayhouse/testdata/needs"
 )
 
@@ -178,4 +180,11 @@ func kilometres(metres float64) string {
 		return fmt.Sprintf("%.0f m", metres)
 	}
 	return fmt.Sprintf("%.1f km", metres/1000)
+}
+
+// untranslated are the words of rows that keep their language: those that have French are
+// English on a French paper.
+func untranslated() []string {
+	french := phrase.French()
+	return slices.DeleteFunc(english.Rows(), func(row string) bool { return french.Ours(row) != row })
 }

@@ -151,7 +151,7 @@ func pdfOf(t testing.TB, docs ...Doc) []byte {
 func TestExamplePapers(t *testing.T) {
 	p := planned(t, nil)
 	revisions := strings.NewReplacer(p.Tables, "TABLES", p.About.Revision, "ROADS") // which change each day
-	theirs := append(english.Rows(), p.Name)
+	theirs := append(untranslated(), p.Name)
 	for _, m := range p.Rig.Unit.Movables {
 		theirs = append(theirs, m.Check)
 	}
@@ -178,7 +178,10 @@ func TestExamplePapers(t *testing.T) {
 
 // squeezed is a text without what lays it out.
 func squeezed(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(" |\n\f\u00a0\u202f", r) }), "")
+	return strings.Join(
+		strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(" |\n\f\u00a0\u202f", r) }),
+		"",
+	)
 }
 
 // A PDF has the words of its HTML, in the letters of a reader of its own (pdftotext of
@@ -284,7 +287,11 @@ func TestMovesTurnAsTheLineDoes(t *testing.T) {
 func TestDaysHaveTheirTurns(t *testing.T) {
 	p := planned(t, func(q *wire.TripRequest) {
 		q.Use = "commercial"
-		q.Stops = []wire.StopRequest{{Place: "Perth, ON"}, {Place: "Cornwall, ON", VisitRequest: wire.VisitRequest{Until: "2027-05-15T08:00"}}, {Place: "Sorel-Tracy, QC"}}
+		q.Stops = []wire.StopRequest{
+			{Place: "Perth, ON"},
+			{Place: "Cornwall, ON", VisitRequest: wire.VisitRequest{Until: "2027-05-15T08:00"}},
+			{Place: "Sorel-Tracy, QC"},
+		}
 		q.Depart = "2027-05-14T08:00"
 	})
 	if p.Timetable == nil || len(p.Timetable.Days) < 2 {

@@ -54,7 +54,7 @@ func TestQuotePapers(t *testing.T) {
 	for name, customer := range map[string]bool{"quote": false, "quote-customer": true} {
 		p := quoted(t, toldOfQuote, customer)
 		revisions := strings.NewReplacer(p.Plan.Tables, "TABLES", p.Plan.About.Revision, "ROADS")
-		theirs := append(english.Rows(), p.Plan.Name)
+		theirs := append(untranslated(), p.Plan.Name)
 		said := wire.NewQuote(phrase.English(), p)
 		for _, l := range said.Lines {
 			theirs = append(theirs, l.Source)

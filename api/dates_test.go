@@ -87,3 +87,26 @@ func TestHoursOfACrewThatAreNone(t *testing.T) {
 		t.Errorf("%d, %s", w.Code, w.Body)
 	}
 }
+
+// A deadline on a Sunday in Quebec, which its permits keep free (C-24.2, r. 35, s. 10), would
+// be met with another permit of Quebec, or by a unit that needs none there.
+func TestAMissedDeadlineTriesAnotherPermit(t *testing.T) {
+	got := planned(t, text(short(object{}, object{
+		"unit": fileFields(t, "unit.yaml"), "tow": fileFields(t, "tow.yaml"), "use": "commercial",
+		"stops": []object{
+			{"place": "Cornwall, ON"}, {"place": "Sorel-Tracy, QC", "arrive_by": "2027-05-16T14:00"},
+		},
+		"depart": "2027-05-15T22:00",
+	})))
+	if got.Timetable == nil || got.Timetable.Missed == nil {
+		t.Fatalf("nothing is missed: %+v", got.Timetable)
+	}
+	met := map[string]bool{}
+	for _, r := range got.Timetable.Missed.Tried {
+		met[string(r.Kind)+" "+r.Jurisdiction] = r.Does && (r.Kind != "permit" || r.Ask != "") &&
+			(r.Kind != "narrower" || r.SizeM != nil && r.LessM != nil && *r.SizeM < 2.55)
+	}
+	if !met["permit CA-QC"] || !met["narrower "] {
+		t.Errorf("tried %+v", got.Timetable.Missed.Tried)
+	}
+}

@@ -23,7 +23,7 @@ func TestAnyOrderUnderDates(t *testing.T) {
 		t.Errorf("%+v, missed %+v", o, got.Timetable.Missed)
 	}
 	tried := as.Timetable.Missed.Tried
-	if r := tried[len(tried)-1]; as.StopOrder != nil || r.Kind != "another_order" ||
+	if r := tried[len(tried)-1]; as.StopOrder != nil || r.Kind != "order" ||
 		!r.Does || !slices.Equal(r.Stops, o.Stops) {
 		t.Errorf("%+v", tried)
 	}

@@ -85,13 +85,7 @@ func (c *checking) beyond(s window.Sizes) (limit.Applies, []say.Remark) {
 	}
 	out := limit.No
 	var hangs []say.Remark
-	for _, one := range []struct {
-		q    limit.Quantity
-		size *limit.Amount
-	}{
-		{limit.Height, amount(s.Height)}, {limit.Width, amount(s.Width)}, {limit.CombinationLength, amount(s.Length)},
-		{limit.GrossMass, amount(s.Mass)},
-	} {
+	for _, one := range beyondSizes(s) {
 		if one.size == nil {
 			continue
 		}
@@ -104,6 +98,19 @@ func (c *checking) beyond(s window.Sizes) (limit.Applies, []say.Remark) {
 		}
 	}
 	return out, hangs
+}
+
+// sizeOf is a size of a quantity, nil where none is given.
+type sizeOf struct {
+	q    limit.Quantity
+	size *limit.Amount
+}
+
+func beyondSizes(s window.Sizes) []sizeOf {
+	return []sizeOf{
+		{limit.Height, amount(s.Height)}, {limit.Width, amount(s.Width)}, {limit.CombinationLength, amount(s.Length)},
+		{limit.GrossMass, amount(s.Mass)},
+	}
 }
 
 func amount[T measure.Length | measure.Mass](v *T) *limit.Amount {

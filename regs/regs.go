@@ -314,6 +314,14 @@ func (t *Tables) Office(jurisdiction string) say.Remark {
 	return say.That("office.permits", "of", say.Jurisdiction(jurisdiction))
 }
 
+// OfficeName is whom to ask about a jurisdiction, without how they are reached.
+func (t *Tables) OfficeName(jurisdiction string) say.Remark {
+	if a, ok := t.offices[t.key(jurisdiction)]; ok {
+		return say.Text(a.Name)
+	}
+	return t.Office(jurisdiction)
+}
+
 // Check answers every quantity of the table, and who owns the road, for each
 // jurisdiction of the place. It returns findings, never an error: what cannot
 // be decided is one of them.

@@ -1,10 +1,13 @@
 package regs
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 	"time"
 
 	"wayhouse/regs/limit"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/window"
 )
 
@@ -19,22 +22,74 @@ type Travel struct {
 // Travel lists when a vehicle may move at a place between two moments, for planning: what
 // binds it perhaps binds, and of the suns at both ends of the place the stricter counts.
 // Whether it travels under a permit is asked of the whole time at once. That the hours are
-// kept is for [Tables.Check] to say.
-func (t *Tables) Travel(v Vehicle, p Stay, from, until time.Time) Travel {
-	p.Until, p.Latest = time.Time{}, until
-	c := &checking{t: t, v: v, p: p, at: from, brief: true}
-	var out Travel
-	for _, code := range p.Jurisdictions {
-		asks := c.asksPermit(code)
-		out.add(c, code, asks)
-		for _, town := range t.townsOf(code, p.Towns) {
-			out.add(c, town, asks || c.asksPermit(town))
-		}
-	}
+// kept is for [Tables.Check] to say. Hours of permits of jurisdictions that are spared, and
+// of their municipalities, are left out.
+func (t *Tables) Travel(v Vehicle, p Stay, from, until time.Time, spared ...string) Travel {
+	c := t.travelling(v, p, from, until)
+	out := Travel{Rules: c.travelRules(spared)}
 	if len(out.Rules) > 0 {
 		out.Open = c.stretches(out.Rules, from, until)
 	}
 	return out
+}
+
+// TravelRules lists the rules of [Tables.Travel] alone.
+func (t *Tables) TravelRules(v Vehicle, p Stay, from, until time.Time, spared ...string) []*window.Hours {
+	return t.travelling(v, p, from, until).travelRules(spared)
+}
+
+func (t *Tables) travelling(v Vehicle, p Stay, from, until time.Time) *checking {
+	p.Until, p.Latest = time.Time{}, until
+	return &checking{t: t, v: v, p: p, at: from, brief: true}
+}
+
+func (c *checking) travelRules(spared []string) []*window.Hours {
+	var out Travel
+	for _, code := range c.p.Jurisdictions {
+		asks := c.asksPermit(code)
+		out.add(c, code, asks)
+		for _, town := range c.t.townsOf(code, c.p.Towns) {
+			out.add(c, town, asks || c.asksPermit(town))
+		}
+	}
+	return slices.DeleteFunc(out.Rules, func(r *window.Hours) bool {
+		code, _, _ := strings.Cut(r.Jurisdiction, "/")
+		return r.For == window.Permitted && slices.Contains(spared, code)
+	})
+}
+
+// Steps lists sizes below that of a vehicle at which what is asked of it at a place may change,
+// the greatest first: it is within a limit, or a rule of hours, of each. None where its size
+// is not known.
+func (t *Tables) Steps(q limit.Quantity, v Vehicle, p Stay) (out []limit.Amount) {
+	size, known := v.Measures[q].Value()
+	if !known {
+		return nil
+	}
+	for _, code := range p.Jurisdictions {
+		for _, key := range append(t.townsOf(code, p.Towns), code, country(code)) {
+			for _, r := range t.rows[key][q] {
+				step := r.Threshold
+				if r.Inclusive {
+					step -= limit.Amount(measure.Millimetre)
+				}
+				out = append(out, step)
+			}
+			for _, r := range t.hours[key] {
+				for _, one := range beyondSizes(r.Beyond) {
+					if one.q == q && one.size != nil {
+						out = append(out, *one.size)
+					}
+				}
+			}
+		}
+	}
+	for i := range out {
+		out[i] -= v.Uncertain[q].By
+	}
+	out = slices.DeleteFunc(out, func(a limit.Amount) bool { return a <= 0 || a >= size })
+	slices.SortFunc(out, func(a, b limit.Amount) int { return cmp.Compare(b, a) })
+	return slices.Compact(out)
 }
 
 // asksPermit reports whether a jurisdiction or municipality asks for a permit, be it only

@@ -66,7 +66,7 @@ func (s *screen) missed(p *trip.Plan, m *timetable.Missed) say.Remark {
 	var does, tried []say.Remark
 	for _, r := range m.Would {
 		one := say.That("day.remedy", "does", r.Does, "kind", r.Kind, "late", above0(r.Late), "depart", s.ofDeparture(r),
-			"stops", numbered(r.Order))
+			"stops", numbered(r.Order), "where", r.Jurisdiction, "whom", r.Whom, "by", above0(r.Less), "size", r.Size)
 		if r.Does {
 			does = append(does, one)
 		} else {

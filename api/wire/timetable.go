@@ -75,12 +75,18 @@ type MissedDeadline struct {
 
 // Remedy is something that was tried to meet a deadline.
 type Remedy struct {
-	Mark   string              `json:"mark,omitempty"`
-	Kind   timetable.Remedying `json:"kind" enum:"earlier,beyond_habit,second_driver,any_hour,another_order"`
-	Does   bool                `json:"does" doc:"Nothing is missed then"`
-	Depart *time.Time          `json:"depart" doc:"At which departure; null: at that of the timetable"`
-	LateS  float64             `json:"late_s" doc:"What is still missed by"`
-	Stops  []int               `json:"stops"`
+	Mark string              `json:"mark,omitempty"`
+	Kind timetable.Remedying `json:"kind" enum:"earlier,habit,second_driver,any_hour,order,permit,narrower,lower,shorter"`
+
+	Does   bool       `json:"does" doc:"Nothing is missed then"`
+	Depart *time.Time `json:"depart" doc:"At which departure; null: at that of the timetable"`
+	LateS  float64    `json:"late_s" doc:"What is still missed by"`
+	Stops  []int      `json:"stops"`
+
+	Jurisdiction string   `json:"jurisdiction,omitempty" doc:"Whose permit it is"`
+	Ask          string   `json:"ask,omitempty" doc:"Whom to ask for it"`
+	LessM        *float64 `json:"less_m,omitempty" doc:"By how much the unit is smaller then"`
+	SizeM        *float64 `json:"size_m,omitempty" doc:"What it measures then, of a length the whole rig"`
 }
 
 // newTimetable is nil where a plan has none.
@@ -113,10 +119,20 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 		out.Missed = &MissedDeadline{
 			Mark: mark, Place: place(m.Stop), LateS: lasts(m.Late), Never: m.Never,
 			Binds: append([]timetable.Why{}, m.Binds...),
-			Tried: each(m.Would, func(r timetable.Remedy) Remedy {
-				return Remedy{mark, r.Kind, r.Does, instant(r.Depart), lasts(r.Late), append([]int{}, r.Order...)}
-			}),
+			Tried: each(m.Would, func(r timetable.Remedy) Remedy { return tell.remedy(r, mark) }),
 		}
+	}
+	return out
+}
+
+func (tell teller) remedy(r timetable.Remedy, mark string) Remedy {
+	out := Remedy{
+		Mark: mark, Kind: r.Kind, Does: r.Does, Depart: instant(r.Depart), LateS: lasts(r.Late),
+		Stops: append([]int{}, r.Order...), Jurisdiction: r.Jurisdiction, Ask: tell.Say(r.Whom),
+	}
+	if r.Less > 0 {
+		less, size := r.Less.Metres(), r.Size.Metres()
+		out.LessM, out.SizeM = &less, &size
 	}
 	return out
 }

@@ -132,7 +132,7 @@ func (s *scheduling) section(drive []stretch, i int, of stretch) timetable.Secti
 	long := of.time()
 	out := timetable.Section{
 		Leg: of.cut, Length: lengthOf(of.pieces), Likely: long.Duration, Slow: long.Slow, Zone: s.zoneOf(c),
-		Ferry: of.ferry, Hours: s.hours(c), Habit: s.habit(c), Limits: s.limits(c),
+		Ferry: of.ferry, Hours: s.hours(c, s.vehicle()), Habit: s.habit(c), Limits: s.limits(c),
 	}
 	switch pace := s.request.Pace; {
 	case of.ferry:
@@ -167,11 +167,12 @@ func (s *scheduling) escorted(c cut) bool {
 
 func (b *builder) vehicle() regs.Vehicle { return b.request.Rig.Vehicle(b.request.Allowances) }
 
-// hours are when a cut may be travelled, nil at any hour.
-func (s *scheduling) hours(c cut) *timetable.Hours {
+// hours are when a cut may be travelled, nil at any hour; those of permits of jurisdictions
+// that are spared are not kept.
+func (s *scheduling) hours(c cut, v regs.Vehicle, spared ...string) *timetable.Hours {
 	zone := s.zoneOf(c)
-	travel := s.Tables.Travel(s.vehicle(), s.place(c), s.from.In(zone), s.until.In(zone))
-	if travel.Rules == nil {
+	travel := s.Tables.Travel(v, s.place(c), s.from.In(zone), s.until.In(zone), spared...)
+	if len(travel.Rules) == 0 {
 		return nil
 	}
 	var ids []string

@@ -125,6 +125,7 @@ func (b *builder) complete(ways []way) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
+	b.remedies(ways, cuts, table)
 	defer b.placeUntilOver(ways, table)()
 	if b.plan.Timetable = table; table != nil && !table.Departure.IsZero() {
 		b.plan.Departure = table.Departure

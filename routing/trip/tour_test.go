@@ -265,3 +265,36 @@ func TestACrewThatKeepsToDaylight(t *testing.T) {
 		}
 	}
 }
+
+// What would meet a deadline that the hours of a permit make impossible: a permit of Quebec
+// that lets the rig drive on Sunday (C-24.2, r. 35, s. 10 forbids it), asked for there; or a
+// unit so narrow that Quebec asks for no permit. Each is as good as it says: planned by itself it meets the deadline.
+func TestWhatElseWouldMeetADeadline(t *testing.T) {
+	planner, r := lawful(t), tour()
+	r.Rig.Width = measure.Given(length(2550))                              // Ontario asks for no permit then
+	r.Stops[2].Visit.By.At = r.Stops[1].Visit.Until.At.Add(16 * time.Hour) // Sunday
+	p := plan(t, planner, r)
+	if p.Timetable.Missed == nil || p.Timetable.Missed.Stop != 2 {
+		t.Fatalf("missed %+v", p.Timetable.Missed)
+	}
+	would := map[timetable.Remedying]timetable.Remedy{}
+	for _, one := range p.Timetable.Missed.Would {
+		would[one.Kind] = one
+	}
+	permit, narrow := would[timetable.AnotherPermit], would[timetable.Narrower]
+	if !permit.Does || permit.Jurisdiction != "CA-QC" || permit.Whom.None() {
+		t.Errorf("another permit: %+v", permit)
+	}
+	if !narrow.Does || narrow.Size+narrow.Less != *length(2550) {
+		t.Fatalf("a narrower unit: %+v", narrow)
+	}
+	again := r
+	again.Rig.Width = measure.Exactly(narrow.Size)
+	if small := plan(t, planner, again); small.Timetable.Missed != nil {
+		t.Errorf("%v wide it misses %+v", narrow.Size, small.Timetable.Missed)
+	}
+	again.Rig.Width = measure.Exactly(narrow.Size + measure.Millimetre)
+	if wide := plan(t, planner, again); wide.Timetable.Missed == nil {
+		t.Errorf("a millimetre wider than %v it misses nothing", narrow.Size)
+	}
+}

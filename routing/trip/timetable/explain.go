@@ -11,14 +11,14 @@ func (ln *line) explain(t *Table) {
 		m.Would = append(m.Would, ln.earlier())
 	}
 	if j.habitual() {
-		m.Would = append(m.Would, tried(BeyondHabit, without(j, OfHabit)))
+		m.Would = append(m.Would, Tried(BeyondHabit, without(j, OfHabit)))
 	}
 	if j.Crew.Drivers < 2 {
 		two := j
 		two.Crew.Drivers = 2
-		m.Would = append(m.Would, tried(SecondDriver, two))
+		m.Would = append(m.Would, Tried(SecondDriver, two))
 	}
-	m.Would = append(m.Would, tried(AnyHour, without(j, OfWindow, OfHabit)))
+	m.Would = append(m.Would, Tried(AnyHour, without(j, OfWindow, OfHabit)))
 }
 
 // earlier tries to depart earlier than asked, as late as that does.
@@ -35,9 +35,9 @@ func (ln *line) earlier() Remedy {
 	return out
 }
 
-// tried is what a journey comes to: from its departure, or from far back where it names
+// Tried is what a journey comes to: from its departure, or from far back where it names
 // none.
-func tried(kind Remedying, j Journey) Remedy {
+func Tried(kind Remedying, j Journey) Remedy {
 	out := Remedy{Kind: kind}
 	missed := missedBy(j)
 	if missed == nil {
@@ -46,6 +46,11 @@ func tried(kind Remedying, j Journey) Remedy {
 		out.Late = missed.Late
 	}
 	return out
+}
+
+// Gains reports whether less is missed with a remedy than without.
+func (m *Missed) Gains(r Remedy) bool {
+	return r.Does || m.Never && r.Late > 0 || r.Late > 0 && r.Late < m.Late
 }
 
 func missedBy(j Journey) *Missed {

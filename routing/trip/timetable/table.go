@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wayhouse/regs/measure"
+	"wayhouse/regs/say"
 )
 
 // Table is what comes of a journey.
@@ -109,6 +110,11 @@ type Remedy struct {
 	Depart time.Time     // with which departure; zero: that of the table
 	Late   time.Duration // what is still missed by, at the first stop that is
 	Order  []int         // numbers of the stops, in another order
+
+	// Of what the caller tried:
+	Jurisdiction string         // of [AnotherPermit]
+	Whom         say.Remark     // to ask for it
+	Size, Less   measure.Length // of a unit that is smaller: what it is then, and by how much less
 }
 
 // Remedying is what is tried.
@@ -117,8 +123,13 @@ type Remedying string
 // What is tried.
 const (
 	Earlier      Remedying = "earlier"       // to depart earlier than asked
-	BeyondHabit  Remedying = "beyond_habit"  // to travel whenever it is allowed
+	BeyondHabit  Remedying = "habit"         // to travel whenever it is allowed
 	SecondDriver Remedying = "second_driver" // two drivers
 	AnyHour      Remedying = "any_hour"      // travel at any hour, of all days
-	AnotherOrder Remedying = "another_order" // of the stops between the first and the last; the caller tries it
+	AnotherOrder Remedying = "order"         // of the stops between the first and the last; the caller tries it
+
+	AnotherPermit Remedying = "permit"   // one of a jurisdiction, that takes no hours away
+	Narrower      Remedying = "narrower" // a unit
+	Lower         Remedying = "lower"
+	Shorter       Remedying = "shorter"
 )

@@ -42,6 +42,16 @@ var alike = []string{
 	"unit.kilopascal",
 }
 
+// Remarks that end with a full stop of their own have one all the same.
+func TestSentencesHaveOneStop(t *testing.T) {
+	for _, in := range []*Language{English(), French()} {
+		got := in.Sentences([]say.Remark{say.Text("One."), say.Text("two"), say.Text("Three.")})
+		if got != "One. two. Three." {
+			t.Errorf("%q", got)
+		}
+	}
+}
+
 // The languages have the same sentences, of the same values, and none stands in
 // another language than its own.
 func TestSentencesOfBothLanguages(t *testing.T) {
@@ -116,7 +126,8 @@ func TestFrenchIsWrittenAsFrench(t *testing.T) {
 		if at := wrong.FindString(text); at != "" {
 			t.Errorf("%s: %q in %s", code, at, text)
 		}
-		if at := point.FindString(text); at != "" && !strings.HasPrefix(code, "flag.") && !strings.Contains(text, "45.42,") {
+		if at := point.FindString(text); at != "" && !strings.HasPrefix(code, "flag.") &&
+			!strings.Contains(text, "45.42,") {
 			t.Errorf("%s: %q in %s", code, at, text)
 		}
 		if strings.Contains(text, "}:") {

@@ -168,7 +168,11 @@ func (l *Language) All(remarks []say.Remark) string { return strings.Join(l.Each
 
 // Sentences says remarks one after the other, each with its full stop.
 func (l *Language) Sentences(remarks []say.Remark) string {
-	return strings.Join(l.Each(remarks), ". ") + "."
+	said := l.Each(remarks)
+	for i := range said {
+		said[i] = strings.TrimSuffix(said[i], ".")
+	}
+	return strings.Join(said, ". ") + "."
 }
 
 // Each says remarks one by one and leaves out those that say nothing.

@@ -45,7 +45,7 @@ func (s *screen) differs(c *compare.Comparison, all bool) {
 		p.row(true, "", "", s.in.Say(say.That("compare.a")), s.in.Say(say.That("compare.b")))
 	}
 	for _, f := range c.Facts {
-		p.row(true, "", s.in.Say(f.Name), s.fact(f.A), s.fact(f.B))
+		p.row(true, "", s.in.Say(f.Name), s.fact(f.A, f.OnlyB), s.fact(f.B, f.OnlyA))
 	}
 	for i, r := range c.Rows {
 		if i == differing && !all {
@@ -60,9 +60,12 @@ func (s *screen) differs(c *compare.Comparison, all bool) {
 	p.keeps(say.That("compare.alike", "differ", len(c.Facts)+len(c.Rows), "alike", c.Same))
 }
 
-// fact is a figure, or that it is not known.
-func (s *screen) fact(value any) string {
-	if value == nil {
+// fact is a figure, or that it is not known, or that this side has none.
+func (s *screen) fact(value any, lacks bool) string {
+	switch {
+	case lacks:
+		return s.in.Say(say.That("screen.no_answer"))
+	case value == nil:
 		return s.in.Say(say.That("compare.not_known"))
 	}
 	return s.in.Say(say.That("compare.fact", "value", value))

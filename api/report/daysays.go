@@ -33,7 +33,7 @@ func DayHead(in *phrase.Language, p *trip.Plan, d timetable.Day) say.Remark {
 		}
 	}
 	return say.That("day.drives", "date", date, "from", in.ZonedClock(from), "place", place,
-		"to", ending(in, to.Slow, from), "likely", clockAs(in, to.Likely, from), "via", via, "way", d.Way,
+		"to", ending(in, to.Slow, from), "likely", ending(in, to.Likely, from), "via", via, "way", d.Way,
 		"driving", d.Driving, "parked", parked(t, d))
 }
 
@@ -148,11 +148,14 @@ func spanOf(t *trip.Timetable, e timetable.Entry) (span timetable.Span, ok bool)
 // night is for how long a rig stands at least that is said to spend the night.
 const night = 5 * time.Hour
 
-// entered says which jurisdictions an entry is the first in.
+// entered says which jurisdictions an entry is the first to drive in: a rig that stands before a
+// border for the night is not across it.
 func entered(in *phrase.Language, p *trip.Plan, at int) []say.Remark {
 	e := p.Timetable.Entries[at]
-	if e.Leg <= 0 || slices.Equal(p.Legs[e.Leg].Jurisdictions, p.Legs[e.Leg-1].Jurisdictions) ||
-		slices.ContainsFunc(p.Timetable.Entries[:at], func(o timetable.Entry) bool { return o.Leg >= e.Leg }) {
+	drivenBefore := func(o timetable.Entry) bool { return o.Kind == timetable.Driving && o.Leg >= e.Leg }
+	if e.Kind != timetable.Driving || e.Leg <= 0 ||
+		slices.Equal(p.Legs[e.Leg].Jurisdictions, p.Legs[e.Leg-1].Jurisdictions) ||
+		slices.ContainsFunc(p.Timetable.Entries[:at], drivenBefore) {
 		return nil
 	}
 	return []say.Remark{say.That("screen.enters", "where", p.Legs[e.Leg].Jurisdictions, "at", in.Clock(e.From))}

@@ -174,8 +174,11 @@ func Difference(w io.Writer, in *phrase.Language, d wire.Difference) {
 // it and why.
 func SavedTrips(w io.Writer, v View, list wire.SavedTrips) error {
 	for _, t := range list.Trips {
-		fmt.Fprintln(w, Printable(v.In.Say(say.That("keep.trip", "id", t.ID, "version", t.Version, "name", t.Name,
-			"outcome", t.Outcome, "unknowns", t.Unknowns, "day", say.Day(t.MadeAt), "invented", t.Mark != ""))))
+		saved := say.That("keep.trip", "id", t.ID, "version", t.Version, "name", t.Name,
+			"outcome", t.Outcome, "unknowns", t.Unknowns, "day", say.Day(t.MadeAt), "invented", t.Mark != "")
+		if err := paragraph(w, v, saved, ""); err != nil {
+			return err
+		}
 		if q := t.Quote; q != nil {
 			quoted := say.That("keep.quoted", "number", q.Counted, "version", q.Version, "day", q.Quoted,
 				"price", price(&q.JobQuote), "until", q.ValidUntil)

@@ -62,6 +62,7 @@ type ComparedFact struct {
 	Name string `json:"name"`
 	A    any    `json:"a"`
 	B    any    `json:"b"`
+	Only string `json:"only,omitempty" doc:"a or b, where the other side has no such figure"`
 }
 
 // ComparedMove is what moved a line of a quote.
@@ -86,7 +87,7 @@ func NewComparison(in *phrase.Language, c *compare.Comparison) *Comparison {
 	return &Comparison{
 		Mark: invented, A: tell.newSide(c.A), B: tell.newSide(c.B), Alike: c.Same,
 		Facts: each(c.Facts, func(p compare.Pair) ComparedFact {
-			return ComparedFact{invented, tell.Say(p.Name), compared(p.A, invented), compared(p.B, invented)}
+			return ComparedFact{invented, tell.Say(p.Name), compared(p.A, invented), compared(p.B, invented), only(p)}
 		}),
 		Moved: each(c.Moved, func(r say.Remark) ComparedMove {
 			return ComparedMove{invented, tell.Say(r), newRemark(r, invented)}
@@ -99,6 +100,17 @@ func NewComparison(in *phrase.Language, c *compare.Comparison) *Comparison {
 
 func (tell teller) newSide(s compare.Side) ComparedSide {
 	return ComparedSide{mark(s.Invented), s.Name, tell.newVerdict(s.Verdict)}
+}
+
+func only(p compare.Pair) string {
+	switch {
+	case p.OnlyA:
+		return "a"
+	case p.OnlyB:
+		return "b"
+	default:
+		return ""
+	}
 }
 
 // compared is a figure as JSON has it.

@@ -37,8 +37,9 @@ type Comparison struct {
 
 // Pair is a fact of both sides.
 type Pair struct {
-	Name say.Remark
-	A, B any
+	Name         say.Remark
+	A, B         any
+	OnlyA, OnlyB bool // the other side has no such figure, which is not one that it does not know
 }
 
 // Row is a finding of one rule at one place on each side, nil where that side has none.
@@ -66,13 +67,15 @@ func facts(a, b []Fact) (out []Pair) {
 		if i := slices.IndexFunc(left, f.named); i >= 0 {
 			p.B = left[i].Value
 			left = slices.Delete(left, i, i+1)
+		} else {
+			p.OnlyA = true
 		}
 		out = append(out, p)
 	}
 	for _, f := range left {
-		out = append(out, Pair{Name: f.Name, B: f.Value})
+		out = append(out, Pair{Name: f.Name, B: f.Value, OnlyB: true})
 	}
-	return slices.DeleteFunc(out, func(p Pair) bool { return reflect.DeepEqual(p.A, p.B) })
+	return slices.DeleteFunc(out, func(p Pair) bool { return !p.OnlyA && !p.OnlyB && reflect.DeepEqual(p.A, p.B) })
 }
 
 func (f Fact) named(other Fact) bool { return f.Name.String() == other.Name.String() }

@@ -25,10 +25,24 @@ func side(findings ...finding.Finding) Side { return Side{Findings: findings} }
 func TestRowsInOrder(t *testing.T) {
 	escorted := at("E", finding.Conditional, 1)
 	escorted.Demands.EscortsRear = 1
-	a := side(at("A", finding.Clear, 1), at("B", finding.Clear, 1), at("C", finding.Clear, 1), at("D", finding.Conditional, 1),
-		at("E", finding.Conditional, 1), at("F", finding.Review, 1), at("G", finding.Conditional, 1))
-	b := side(at("A", finding.Clear, 1), at("B", finding.Clear, 2), at("C", finding.Unknown, 1), at("D", finding.Forbidden, 1),
-		escorted, at("H", finding.Review, 1), at("G", finding.Conditional, 2))
+	a := side(
+		at("A", finding.Clear, 1),
+		at("B", finding.Clear, 1),
+		at("C", finding.Clear, 1),
+		at("D", finding.Conditional, 1),
+		at("E", finding.Conditional, 1),
+		at("F", finding.Review, 1),
+		at("G", finding.Conditional, 1),
+	)
+	b := side(
+		at("A", finding.Clear, 1),
+		at("B", finding.Clear, 2),
+		at("C", finding.Unknown, 1),
+		at("D", finding.Forbidden, 1),
+		escorted,
+		at("H", finding.Review, 1),
+		at("G", finding.Conditional, 2),
+	)
 	c := Of(a, b)
 	var got []string
 	for _, r := range c.Rows {
@@ -48,18 +62,33 @@ func TestSeveralOfOneRule(t *testing.T) {
 	a := side(at("A", finding.Clear, 1), at("A", finding.Clear, 1), at("A", finding.Clear, 2))
 	b := side(at("A", finding.Clear, 2), at("A", finding.Review, 1), at("A", finding.Forbidden, 1))
 	c := Of(a, b)
-	if len(c.Rows) != 2 || c.Same != 1 || c.Rows[0].A == nil || c.Rows[0].B.Outcome != finding.Forbidden || c.Rows[1].A != nil {
+	if len(c.Rows) != 2 || c.Same != 1 || c.Rows[0].A == nil || c.Rows[0].B.Outcome != finding.Forbidden ||
+		c.Rows[1].A != nil {
 		t.Errorf("%d alike, %+v", c.Same, c.Rows)
 	}
 }
 
-// A fact is compared by its name, and one that a side has not is not known there.
+// A fact is compared by its name; one that a side has not is not one that it does not know.
 func TestFacts(t *testing.T) {
 	fact := func(name string, value any) Fact { return Fact{say.Text(name), value} }
-	c := Of(Side{Facts: []Fact{fact("height", 4*measure.Metre), fact("width", nil), fact("use", "private"), fact("mass", nil)}},
-		Side{Facts: []Fact{fact("width", 3*measure.Metre), fact("height", 4*measure.Metre), fact("escorts", 1), fact("mass", nil)}})
-	want := []Pair{{say.Text("width"), nil, 3 * measure.Metre}, {say.Text("use"), "private", nil}, {say.Text("escorts"), nil, 1}}
-	if !slices.EqualFunc(c.Facts, want, func(a, b Pair) bool { return a.Name.String() == b.Name.String() && a.A == b.A && a.B == b.B }) {
+	c := Of(
+		Side{Facts: []Fact{fact("height", 4*measure.Metre), fact("width", nil), fact("use", "private"), fact("mass", nil)}},
+		Side{
+			Facts: []Fact{
+				fact("width", 3*measure.Metre),
+				fact("height", 4*measure.Metre),
+				fact("escorts", 1),
+				fact("mass", nil),
+			},
+		},
+	)
+	want := []Pair{
+		{Name: say.Text("width"), B: 3 * measure.Metre}, {Name: say.Text("use"), A: "private", OnlyA: true},
+		{Name: say.Text("escorts"), B: 1, OnlyB: true},
+	}
+	if !slices.EqualFunc(c.Facts, want, func(a, b Pair) bool {
+		return a.Name.String() == b.Name.String() && a.A == b.A && a.B == b.B && a.OnlyA == b.OnlyA && a.OnlyB == b.OnlyB
+	}) {
 		t.Errorf("%+v", c.Facts)
 	}
 }
@@ -71,7 +100,10 @@ func TestFactsOfOneName(t *testing.T) {
 	if c := Of(Side{Facts: both}, Side{Facts: both}); len(c.Facts) != 0 {
 		t.Errorf("%+v", c.Facts)
 	}
-	c := Of(Side{Facts: both}, Side{Facts: append([]Fact{{say.Text("haulage"), 250}}, Fact{say.Text("haulage"), 310}, both[0])})
+	c := Of(
+		Side{Facts: both},
+		Side{Facts: append([]Fact{{say.Text("haulage"), 250}}, Fact{say.Text("haulage"), 310}, both[0])},
+	)
 	if len(c.Facts) != 2 || c.Facts[0].A != 300 || c.Facts[0].B != 310 || c.Facts[1].A != nil {
 		t.Errorf("%+v", c.Facts)
 	}
@@ -79,8 +111,12 @@ func TestFactsOfOneName(t *testing.T) {
 
 func findings(t *rapid.T, name string) []finding.Finding {
 	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) finding.Finding {
-		return at(rapid.SampledFrom([]string{"A", "B", "C"}).Draw(t, "jurisdiction"),
-			rapid.SampledFrom(append(finding.Outcomes(), "odd")).Draw(t, "outcome"), measure.Length(rapid.IntRange(0, 2).Draw(t, "margin")))
+		return at(
+			rapid.SampledFrom([]string{"A", "B", "C"}).Draw(t, "jurisdiction"),
+			rapid.SampledFrom(append(finding.Outcomes(), "odd")).
+				Draw(t, "outcome"),
+			measure.Length(rapid.IntRange(0, 2).Draw(t, "margin")),
+		)
 	}), 0, 12).Draw(t, name)
 }
 
@@ -110,7 +146,8 @@ func TestNothingIsLost(t *testing.T) {
 			}
 		}
 		for _, f := range a.Findings {
-			kept := slices.ContainsFunc(b.Findings, alike(f)) || slices.ContainsFunc(c.Rows, func(r Row) bool { return r.A != nil && alike(f)(*r.A) })
+			kept := slices.ContainsFunc(b.Findings, alike(f)) ||
+				slices.ContainsFunc(c.Rows, func(r Row) bool { return r.A != nil && alike(f)(*r.A) })
 			if !kept {
 				t.Fatalf("%+v is lost", f)
 			}

@@ -46,7 +46,7 @@ func (b *builder) journey(ways []way, cuts []cut) (s *scheduling, j timetable.Jo
 		return nil, j, false
 	}
 	j = timetable.Journey{Depart: b.departure, Stops: b.calls(len(s.drives) + 1), Crew: b.request.Crew.Crew,
-		Habits: b.habits()}
+		Habits: b.habits(), AtOnce: b.request.AtOnce}
 	if b.request.Backwards {
 		j.Depart = time.Time{}
 	}

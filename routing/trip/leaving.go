@@ -28,6 +28,8 @@ func (p *Planner) leaving(ctx context.Context, r Request) (Request, error) {
 	t, _, err := b.schedule(ways, b.cuts(ways))
 	if err == nil && t != nil && t.Departure.After(r.Departure) {
 		r.Departure = t.Departure
+	} else {
+		r.AtOnce = true
 	}
 	r.Backwards = false
 	return r, err

@@ -32,6 +32,7 @@ type Request struct {
 	AnyOrder   bool            // those between the first and the last in the best order; not with Given
 	Departure  time.Time
 	Local      bool // Departure is a wall clock, to be read in the zone of the first stop
+	AtOnce     bool // it departs now, and could not before
 	Backwards  bool // it departs as late as the deadlines of its stops let it, not before Departure
 	Crew       Crew
 	Pace       Pace

@@ -7,7 +7,7 @@ func (ln *line) explain(t *Table) {
 	j := *ln.journey
 	m := t.Missed
 	m.Binds = binds(j)
-	if !j.Depart.IsZero() {
+	if !j.Depart.IsZero() && !j.AtOnce {
 		m.Would = append(m.Would, ln.earlier())
 	}
 	if j.habitual() {

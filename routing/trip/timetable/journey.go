@@ -26,6 +26,7 @@ type Journey struct {
 	Drives []Drive   // from each stop to the next, one fewer than stops
 	Crew   Crew
 	Habits Habits
+	AtOnce bool // it departs now, so that no earlier departure is of use
 }
 
 // Stop is a place that the rig stays at.

@@ -40,6 +40,16 @@ func TestWhatWouldMeetADeadline(t *testing.T) {
 	}
 }
 
+// Who leaves now has no earlier departure, however late that is.
+func TestNobodyLeavesBeforeNow(t *testing.T) {
+	j := straight(15*h, planning())
+	j.Stops[1].By, j.AtOnce = at(20), true
+	missed := plan(t, j).Missed
+	if missed == nil || slices.ContainsFunc(missed.Would, func(r Remedy) bool { return r.Kind == Earlier }) {
+		t.Errorf("missed %+v", missed)
+	}
+}
+
 func TestAClosedSundayBinds(t *testing.T) {
 	j := straight(12*h, Limits{})
 	j.Stops[1].By = at(30)

@@ -170,6 +170,15 @@ func Difference(w io.Writer, in *phrase.Language, d wire.Difference) {
 	}
 }
 
+// dayIn is a day of an answer to be said as days are, nil where it is none.
+func dayIn(text string) any {
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return nil
+	}
+	return say.Day(day)
+}
+
 // SavedTrips writes two lines for each saved trip: what it came to and when, then who saved
 // it and why.
 func SavedTrips(w io.Writer, v View, list wire.SavedTrips) error {
@@ -180,8 +189,8 @@ func SavedTrips(w io.Writer, v View, list wire.SavedTrips) error {
 			return err
 		}
 		if q := t.Quote; q != nil {
-			quoted := say.That("keep.quoted", "number", q.Counted, "version", q.Version, "day", q.Quoted,
-				"price", price(&q.JobQuote), "until", q.ValidUntil)
+			quoted := say.That("keep.quoted", "number", q.Counted, "version", q.Version, "day", dayIn(q.Quoted),
+				"price", price(&q.JobQuote), "until", dayIn(q.ValidUntil))
 			if err := paragraph(w, v, quoted, "  "); err != nil {
 				return err
 			}

@@ -167,9 +167,13 @@ func once(all []string) (out []string) {
 	return out
 }
 
-// sources writes the rows of findings, each once, with its source.
+// sources writes the rows of findings, each once, with its source, and nothing where there
+// are none.
 func (t *text) sources(of []finding.Finding) {
 	told := map[string]bool{}
+	if !slices.ContainsFunc(of, func(f finding.Finding) bool { return len(f.Citations) > 0 }) {
+		return
+	}
 	t.line("")
 	t.line("%s", t.in.Say(say.That("screen.rows")))
 	for _, f := range of {

@@ -154,7 +154,7 @@ func (p *part) lines(labels int) (out []string) {
 // folded are the lines of an item beside the labels.
 func (p *part) folded(i item, labels int) []string {
 	room, most := screenWidth-labels, max(i.most-i.less, 1)
-	if p.full {
+	if p.full || i.most == 0 && i.cells == nil {
 		most = math.MaxInt
 	}
 	if i.cells == nil {

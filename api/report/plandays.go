@@ -15,6 +15,9 @@ const sureDays = 7
 // come to.
 func (s *screen) days(p *trip.Plan) {
 	part := s.part(say.That("screen.label.times"))
+	if m := p.Timetable.Missed; m != nil {
+		part.inWhole(s.missed(p, m))
+	}
 	part.keeps(s.deadlines(p)...)
 	for i, d := range p.Timetable.Days {
 		tells := part.hints
@@ -28,12 +31,9 @@ func (s *screen) days(p *trip.Plan) {
 	}
 }
 
-// deadlines says what is missed, or until when the trip may leave and miss nothing.
+// deadlines says until when the trip may leave and miss nothing, and what its hours rest on.
 func (s *screen) deadlines(p *trip.Plan) (out []say.Remark) {
 	t := p.Timetable
-	if m := t.Missed; m != nil {
-		out = append(out, s.missed(p, m))
-	}
 	if !t.Latest.IsZero() {
 		out = append(out, say.That("day.latest", "at", s.in.WeekdayMoment(t.Latest),
 			"later", above0(t.Latest.Sub(t.Departure)), "spares", spares(p)))

@@ -101,6 +101,9 @@ func (p *part) tells(remarks ...say.Remark) { p.add(item{most: itemLines}, remar
 // keeps adds items as tells does, which stay.
 func (p *part) keeps(remarks ...say.Remark) { p.add(item{stays: true, most: itemLines}, remarks) }
 
+// inWhole adds items of which nothing is shortened, such as what would keep a date.
+func (p *part) inWhole(remarks ...say.Remark) { p.add(item{stays: true}, remarks) }
+
 // briefly adds items that stay, and of which only the beginning is shown.
 func (p *part) briefly(remarks ...say.Remark) { p.add(item{stays: true, most: briefLines}, remarks) }
 

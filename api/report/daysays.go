@@ -33,7 +33,7 @@ func DayHead(in *phrase.Language, p *trip.Plan, d timetable.Day) say.Remark {
 		}
 	}
 	return say.That("day.drives", "date", date, "from", in.ZonedClock(from), "place", place,
-		"to", ending(in, to.Slow, from), "likely", ending(in, to.Likely, from), "via", via, "way", d.Way,
+		"to", ending(in, to.Slow, from), "likely", ending(in, to.Likely, to.Slow), "via", via, "way", d.Way,
 		"driving", d.Driving, "parked", parked(t, d))
 }
 
@@ -46,8 +46,8 @@ func parked(t *trip.Timetable, d timetable.Day) bool {
 	return at < len(t.Entries) && t.Entries[at].Stop < 0 && t.Entries[at].Kind != timetable.Driving
 }
 
-// ending is the end of a day's driving on the clock where it is, with the zone where that is
-// another than at its beginning.
+// ending is a moment on the clock where it is, with the zone where that is another than at a
+// moment that stands before it in the sentence.
 func ending(in *phrase.Language, to, from time.Time) string {
 	a, _ := from.Zone()
 	b, _ := to.Zone()
@@ -170,7 +170,7 @@ func waitingFor(e timetable.Entry) any {
 }
 
 func standsFor(in *phrase.Language, e timetable.Entry) say.Remark {
-	return say.That("day.stands", "kind", e.Kind, "from", in.Clock(e.From), "to", clockAs(in, e.To, e.From),
+	return say.That("day.stands", "kind", e.Kind, "from", in.Clock(e.From), "to", ending(in, e.To, e.From),
 		"why", waitingFor(e))
 }
 
@@ -196,7 +196,7 @@ func CallSays(in *phrase.Language, p *trip.Plan, stop int) say.Remark {
 		spare = *c.Slack
 	}
 	return say.That("day.reaches", "place", p.StopCalled(stop), "at", in.Clock(c.Arrive.Slow),
-		"likely", clockAs(in, c.Arrive.Likely, c.Arrive.Slow), "by", due, "spare", spare, "late", above0(c.Late))
+		"likely", ending(in, c.Arrive.Likely, c.Arrive.Slow), "by", due, "spare", spare, "late", above0(c.Late))
 }
 
 // overnight says where the rig stands when a day is over, and until when.

@@ -111,7 +111,7 @@ func (t *text) timetable(p *trip.Plan) {
 			}
 			what := say.That("timetable.what", "kind", e.Kind, "why", waitingFor(e), "if_holidays", e.IfHolidays)
 			rows = append(rows, entry{cells: []string{
-				t.in.ZonedClock(e.From), clockAs(t.in, e.To, e.From), clockAs(t.in, e.Likely, e.From), t.in.Say(what), at,
+				t.in.ZonedClock(e.From), ending(t.in, e.To, e.From), ending(t.in, e.Likely, e.To), t.in.Say(what), at,
 			}})
 		}
 		t.table(heads, rows)

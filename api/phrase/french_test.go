@@ -34,6 +34,7 @@ var alike = []string{
 	"unit.metre", "unit.kilometre", "unit.mile", "unit.kilogram", "unit.pound", "unit.kilometre_per_hour",
 	"unit.litre", "unit.litre_per_100_kilometres",
 	"rate.unit.km", "rate.unit.mi", "rate.unit.hour", "rate.unit.litre", "rate.unit.percent",
+	"rate.units.km", "rate.units.mi", "rate.units.hour", "rate.units.litre", "rate.units.percent",
 	"quote.heading.transport", "quote.heading.taxes", "quote.quantity", "quote.sum", "quote.terms", "quote.under",
 	"quote.amount",
 	"unit.square_metre", "amount.area", "error.and_fix", "amount.count", "amount.length", "measured.force",

@@ -2,10 +2,12 @@ package phrase
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"text/template"
 	"time"
 
+	"github.com/cockroachdb/apd/v3"
 	"golang.org/x/text/feature/plural"
 
 	"wayhouse/regs/measure"
@@ -16,6 +18,7 @@ import (
 func (l *Language) functions() template.FuncMap {
 	return template.FuncMap{
 		"count":   l.count,
+		"counted": l.counted,
 		"commas":  commas,
 		"listed":  listed,
 		"hours":   hours,
@@ -40,6 +43,31 @@ func (l *Language) count(n int, one, other string) string {
 		other = one
 	}
 	return l.decimal(float64(n), 0) + " " + other
+}
+
+// counted writes an exact number with its noun, in the plural form that the language has for
+// it; what is no number stands before the noun of many.
+func (l *Language) counted(amount any, one, other string) string {
+	if f, ok := amount.(figure); ok {
+		if d, ok := f.of.(*apd.Decimal); ok && d != nil && l.isOne(d) {
+			other = one
+		}
+	}
+	return fmt.Sprint(amount) + " " + other
+}
+
+// isOne reports whether a number takes the singular, which hangs on its decimals too: the
+// operands of the plural rules of CLDR are n, v, w, f and t.
+func (l *Language) isOne(d *apd.Decimal) bool {
+	var short apd.Decimal
+	short.Reduce(d)
+	whole, decimals, _ := strings.Cut(short.Text('f'), ".")
+	n, err := strconv.Atoi(whole)
+	if err != nil {
+		return false
+	}
+	f, _ := strconv.Atoi("0" + decimals)
+	return plural.Cardinal.MatchPlural(l.tag, n, len(decimals), len(decimals), f, f) == plural.One
 }
 
 // signed writes a number with its sign in front, also of more than zero.

@@ -21,7 +21,7 @@ func TestWordsOfRates(t *testing.T) {
 			}
 		}
 		for _, unit := range rates.Units() {
-			if !l.Has(unit.Term()) {
+			if !l.Has(unit.Term()) || !l.Has(rates.Several(unit).Term()) {
 				t.Errorf("%s: %s has no word", l.Tag(), unit)
 			}
 		}

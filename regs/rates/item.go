@@ -122,6 +122,12 @@ func (i Item) Term() say.Code { return say.Word("rate.item", string(i)) }
 // Term is the code of the unit's name.
 func (u Unit) Term() say.Code { return say.Word("rate.unit", string(u)) }
 
+// Several is a unit in a quantity, which can be more than one.
+type Several Unit
+
+// Term is the code of the name of more than one of the unit.
+func (s Several) Term() say.Code { return say.Word("rate.units", string(s)) }
+
 // Units lists what a price of the item may be for one of.
 func (i Item) Units() []Unit {
 	if at := i.at(); at >= 0 {

@@ -98,6 +98,9 @@ func (q *Quote) ComesTo() say.Remark {
 		}
 		return money.Money{Amount: d, Currency: q.Currency}
 	}
+	if q.NothingPriced() {
+		return say.That("quote.total_unknown", "unpriced", q.Unpriced())
+	}
 	return say.That("quote.total", "likely", in(q.Total.Likely), "low", in(q.Total.Low), "high", in(q.Total.High),
 		"unpriced", q.Unpriced(), "spread", q.Total.High == nil || q.Total.Low.Cmp(q.Total.High) != 0)
 }
@@ -150,7 +153,7 @@ func (l Line) Counts(currency string) say.Remark {
 	if unit == rates.Each {
 		unit = ""
 	}
-	return say.That("quote.quantity", "amount", l.Quantity.Likely, "unit", unit)
+	return say.That("quote.quantity", "amount", l.Quantity.Likely, "unit", unit, "units", rates.Several(unit))
 }
 
 // Price is that of one, at its likely value.
@@ -174,5 +177,5 @@ func (l Line) Multiplied(currency string) say.Remark {
 		of = money.Money{Amount: l.Base.Likely, Currency: currency}
 	}
 	return say.That("quote.multiplied", "amount", money.Money{Amount: l.Amount.Likely, Currency: currency}, "of", of,
-		"unit", l.Unit, "rate", l.price(), "percent", l.Unit == rates.Percent)
+		"unit", l.Unit, "units", rates.Several(l.Unit), "rate", l.price(), "percent", l.Unit == rates.Percent)
 }

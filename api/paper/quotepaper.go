@@ -74,9 +74,14 @@ func (m *making) offer(t *trip.Priced) {
 // sums has a row for each heading, and what they come to before taxes and with them.
 func (m *making) sums(q *quote.Quote) {
 	var rows []Row
+	none := m.say(say.That("paper.quote_none"))
 	add := func(of say.Remark, unpriced int, r quote.Range, loud bool) {
 		name := m.say(say.That("paper.quote_sum", "of", of, "unpriced", unpriced))
-		rows = append(rows, Row{Cells: append([]string{name}, m.ends(r, q.Currency)...), Loud: loud})
+		cells := m.ends(r, q.Currency)
+		if q.NothingPriced() {
+			cells = []string{none, none, none}
+		}
+		rows = append(rows, Row{Cells: append([]string{name}, cells...), Loud: loud})
 	}
 	before := 0 // taxes, without a price
 	for _, h := range q.Sums() {
@@ -92,7 +97,6 @@ func (m *making) sums(q *quote.Quote) {
 		if of := say.That("quote.under", "heading", h.Heading); unpriced < len(h.Lines) {
 			add(of, unpriced, h.Amount, false)
 		} else {
-			none := m.say(say.That("paper.quote_none"))
 			rows = append(rows, Row{Cells: []string{m.say(of), none, none, none}})
 		}
 	}

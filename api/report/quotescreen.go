@@ -73,6 +73,9 @@ func perhapsDay(q *quote.Quote) any {
 
 // lines writes a row for each line that has an amount.
 func (s *screen) lines(q *quote.Quote) {
+	if q.NothingPriced() {
+		return
+	}
 	part := s.whole()
 	part.apart = true
 	part.head(
@@ -95,6 +98,9 @@ func (s *screen) lines(q *quote.Quote) {
 
 // headings writes a row for each heading.
 func (s *screen) headings(q *quote.Quote) {
+	if q.NothingPriced() {
+		return
+	}
 	part := s.whole()
 	part.apart = true
 	part.head(

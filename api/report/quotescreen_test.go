@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/cockroachdb/apd/v3"
+
 	"wayhouse/api/phrase"
 	"wayhouse/api/report"
 	"wayhouse/regs/finding"
@@ -32,7 +34,14 @@ func examplePriced(t *testing.T, told bool) *trip.Priced {
 	for i := range card {
 		all = append(all[:len(all):len(all)], &card[i])
 	}
-	d := trip.Deal{Work: quote.Work{Card: "marlwick-2027", Quoted: time.Date(2027, 4, 1, 0, 0, 0, 0, time.UTC), Version: 1, Term: p.Tables.Term}}
+	d := trip.Deal{
+		Work: quote.Work{
+			Card:    "marlwick-2027",
+			Quoted:  time.Date(2027, 4, 1, 0, 0, 0, 0, time.UTC),
+			Version: 1,
+			Term:    p.Tables.Term,
+		},
+	}
 	if told {
 		nights, way, back := 0, 25*1000*measure.Distance(1), true
 		cad := func(text string) money.Money {
@@ -79,7 +88,13 @@ func TestQuoteScreens(t *testing.T) {
 			t.Errorf("the customer reads %q in\n%s", never, text)
 		}
 	}
-	has(t, quoteScreen(t, report.View{In: phrase.English()}, little), "NO UPPER END", "UNPRICED ITEMS", "it cannot be final")
+	has(
+		t,
+		quoteScreen(t, report.View{In: phrase.English()}, little),
+		"NO UPPER END",
+		"UNPRICED ITEMS",
+		"it cannot be final",
+	)
 	if told.Quote.Unpriced() != 0 || told.Quote.Total.High == nil {
 		t.Errorf("with all told: %+v", told.Quote.Lines)
 	}
@@ -89,11 +104,44 @@ func TestQuoteScreens(t *testing.T) {
 // A price that was read too long ago stands with its doubt.
 func TestQuoteToConfirm(t *testing.T) {
 	p := examplePriced(t, true)
-	old := &rates.Rate{ID: "old", Card: "old", Item: rates.Haulage, Unit: rates.KM, Currency: "CAD", Proof: rows.Proof{Status: finding.Verified}}
+	old := &rates.Rate{
+		ID:       "old",
+		Card:     "old",
+		Item:     rates.Haulage,
+		Unit:     rates.KM,
+		Currency: "CAD",
+		Proof:    rows.Proof{Status: finding.Verified},
+	}
 	m, err := money.ParseMoney("4 CAD")
 	check(t, err)
 	old.Low, old.Amount, old.High = m.Amount, m.Amount, m.Amount
 	w := p.Plan.Work(trip.Deal{Work: quote.Work{Card: "old", Quoted: p.Quote.Quoted, Version: 1}})
-	text := quoteScreen(t, report.View{In: phrase.English(), Full: true}, &trip.Priced{Plan: p.Plan, Quote: quote.Of([]*rates.Rate{old}, w)})
+	text := quoteScreen(
+		t,
+		report.View{In: phrase.English(), Full: true},
+		&trip.Priced{Plan: p.Plan, Quote: quote.Of([]*rates.Rate{old}, w)},
+	)
 	has(t, text, "to be confirmed", "read too long ago", "1 price is to be confirmed")
+}
+
+// A card that prices nothing of a move makes no sum, also with a margin on it: a total of 0.00
+// would read as a price.
+func TestAQuoteOfNothing(t *testing.T) {
+	p := examplePriced(t, false)
+	margin := rates.Rate{
+		ID: "margin", Card: "empty", Item: rates.Margin, Unit: rates.Percent,
+		Low: apd.New(8, 0), Amount: apd.New(8, 0), High: apd.New(8, 0), Currency: "CAD",
+		Proof: rows.Proof{Status: finding.Verified, ReadOn: p.Quote.Quoted},
+	}
+	work := p.Quote.Work
+	work.Card = "empty"
+	p.Quote = quote.Of([]*rates.Rate{&margin}, work)
+	for in, want := range map[*phrase.Language]string{phrase.English(): "NOT PRICED", phrase.French(): "NON CHIFFRÉ"} {
+		for _, p.CustomerCopy = range []bool{false, true} {
+			text := quoteScreen(t, report.View{In: in}, p)
+			if !strings.Contains(text, want) || strings.Contains(text, "0.00 CAD") || strings.Contains(text, "0,00") {
+				t.Errorf("customer %v:\n%s", p.CustomerCopy, text)
+			}
+		}
+	}
 }

@@ -64,6 +64,9 @@ func price(q *wire.JobQuote) any {
 	if q == nil || q.Total.Likely == nil {
 		return nil
 	}
+	if q.Nothing {
+		return say.That("quote.total_unknown", "unpriced", q.Unpriced)
+	}
 	amount := func(text *string) any {
 		if text == nil {
 			return nil

@@ -43,7 +43,7 @@ type SavedQuote struct {
 // NewSavedQuote is a quote that was saved in short.
 func NewSavedQuote(q *quote.Quote) *SavedQuote {
 	return &SavedQuote{
-		JobQuote: JobQuote{amounts(q.Total, q.Currency), q.Currency, q.Unpriced()}, Counted: q.Number, Version: q.Version,
+		JobQuote: jobQuote(q), Counted: q.Number, Version: q.Version,
 		Quoted: day(q.Quoted), ValidUntil: day(q.ValidUntil),
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
 	"wayhouse/routing/trip"
+	"wayhouse/routing/trip/quote"
 )
 
 // Season is what became of the jobs of a season.
@@ -19,23 +20,25 @@ type Season struct {
 // Job is one delivery of a season: what its plan and its quote come to. Lengths are metres,
 // times seconds, fuel litres; a null is not known.
 type Job struct {
-	Mark        string          `json:"mark,omitempty"`
-	ID          string          `json:"id" doc:"As the list has it"`
-	Error       string          `json:"error,omitempty" doc:"Why there is no plan"`
-	Outcome     finding.Outcome `json:"outcome,omitempty"`
-	Unknowns    *int            `json:"unknowns" doc:"How many answers are not known"`
-	LengthM     *float64        `json:"length_m"`
-	DrivingS    *float64        `json:"driving_s"`
-	SlowS       *float64        `json:"driving_slow_s"`
-	Depart      *time.Time      `json:"departure"`
-	Arrival     *time.Time      `json:"arrival"`
-	Late        *time.Time      `json:"arrival_slow"`
-	FuelL       *float64        `json:"fuel_likely_l"`
-	Permits     *int            `json:"permits" doc:"How many jurisdictions ask for one, as far as is known"`
-	Escorts     *int            `json:"escorts" doc:"The most vehicles that go with it, as far as is known"`
-	PermitsOpen []string        `json:"permits_not_known" doc:"Jurisdictions in which it is not known whether one is asked for"`
-	EscortsOpen []string        `json:"escorts_not_known" doc:"Jurisdictions in which it is not known whether more are asked for"`
-	Quote       *JobQuote       `json:"quote" doc:"null where no price was asked for"`
+	Mark     string          `json:"mark,omitempty"`
+	ID       string          `json:"id" doc:"As the list has it"`
+	Error    string          `json:"error,omitempty" doc:"Why there is no plan"`
+	Outcome  finding.Outcome `json:"outcome,omitempty"`
+	Unknowns *int            `json:"unknowns" doc:"How many answers are not known"`
+	LengthM  *float64        `json:"length_m"`
+	DrivingS *float64        `json:"driving_s"`
+	SlowS    *float64        `json:"driving_slow_s"`
+	Depart   *time.Time      `json:"departure"`
+	Arrival  *time.Time      `json:"arrival"`
+	Late     *time.Time      `json:"arrival_slow"`
+	FuelL    *float64        `json:"fuel_likely_l"`
+	Permits  *int            `json:"permits" doc:"How many jurisdictions ask for one, as far as is known"`
+	Escorts  *int            `json:"escorts" doc:"The most vehicles that go with it, as far as is known"`
+
+	PermitsOpen []string `json:"permits_not_known" doc:"Jurisdictions in which it is not known whether one is asked for"`
+	EscortsOpen []string `json:"escorts_not_known" doc:"Jurisdictions in which it is not known whether more are asked for"`
+
+	Quote *JobQuote `json:"quote" doc:"null where no price was asked for"`
 }
 
 // JobQuote is what the quote of a job comes to.
@@ -43,6 +46,7 @@ type JobQuote struct {
 	Total    QuoteAmount `json:"total" doc:"With taxes, without what has no price"`
 	Currency string      `json:"currency"`
 	Unpriced int         `json:"unpriced" doc:"How many items have no price; the total is without them"`
+	Nothing  bool        `json:"-"` // no item has a price: the total is a sum of nothing
 }
 
 // NewJob is a job that was planned, and priced where it was asked for.
@@ -56,10 +60,14 @@ func NewJob(in *phrase.Language, id string, p *trip.Plan, q *trip.Priced) Job {
 		PermitsOpen: append([]string{}, p.PermitsOpen()...), EscortsOpen: append([]string{}, p.EscortsOpen()...),
 	}
 	if q != nil {
-		priced := NewQuote(in, q)
-		out.Quote = &JobQuote{priced.Total, priced.Currency, priced.Unpriced}
+		priced := jobQuote(q.Quote)
+		out.Quote = &priced
 	}
 	return out
+}
+
+func jobQuote(q *quote.Quote) JobQuote {
+	return JobQuote{amounts(q.Total, q.Currency), q.Currency, q.Unpriced(), q.NothingPriced()}
 }
 
 // FailedJob is a job that could not be planned.

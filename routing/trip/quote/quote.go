@@ -50,6 +50,14 @@ func (q *Quote) Unpriced() (n int) {
 	return n
 }
 
+// NothingPriced reports whether lines have no amount but for shares of nothing: the total is
+// then a sum of nothing, and no price.
+func (q *Quote) NothingPriced() bool {
+	return q.Unpriced() > 0 && !slices.ContainsFunc(q.Lines, func(l Line) bool {
+		return l.Priced() && (l.Unit != rates.Percent || !l.Amount.Likely.IsZero())
+	})
+}
+
 // Expired reports whether the last day of the quote is over on the day on which it is read.
 func (q *Quote) Expired() bool { return !q.ValidUntil.IsZero() && q.Shown.After(q.ValidUntil) }
 

@@ -65,8 +65,9 @@ func (m *making) offer(t *trip.Priced) {
 		m.field(say.That("paper.quote_until"), m.dayOf(q.ValidUntil)),
 		m.field(say.That("quote.label.price"), m.say(q.ComesTo())),
 	}
-	if hindered := q.Hindrances(); len(hindered) > 0 {
-		fields = append(fields, m.field(say.That("quote.label.draft"), m.say(say.That("quote.draft", "why", hindered))))
+	if len(q.Hindrances()) > 0 {
+		why := say.That("quote.draft", "why", q.HindersShown(t.CustomerCopy))
+		fields = append(fields, m.field(say.That("quote.label.draft"), m.say(why)))
 	}
 	m.add(fields)
 }

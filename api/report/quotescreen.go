@@ -39,8 +39,8 @@ func quoteScreen(v View, p *trip.Priced) *screen {
 			"length", p.Plan.Length))
 	s.order(p.Plan)
 	s.part(say.That("quote.label.price")).keeps(q.ComesTo())
-	if hindered := q.Hindrances(); len(hindered) > 0 {
-		s.part(say.That("quote.label.draft")).keeps(say.That("quote.draft", "why", hindered))
+	if len(q.Hindrances()) > 0 {
+		s.part(say.That("quote.label.draft")).keeps(say.That("quote.draft", "why", q.HindersShown(p.CustomerCopy)))
 	}
 	if p.CustomerCopy {
 		s.headings(q)

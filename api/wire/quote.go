@@ -107,7 +107,7 @@ func NewQuote(in *phrase.Language, p *trip.Priced) *Quote {
 			q.Quoted,
 		), Move: day(q.On), ValidUntil: day(q.ValidUntil), Expired: q.Expired(), From: tell.Say(from), To: tell.Say(to),
 		LengthM: round(float64(p.Plan.Length)), Unit: p.Plan.Rig.Unit.Name, Currency: q.Currency, Card: q.Card,
-		Hindrances: append([]string{}, tell.Each(q.Hindrances())...), Unpriced: q.Unpriced(),
+		Hindrances: append([]string{}, tell.Each(q.HindersShown(p.CustomerCopy))...), Unpriced: q.Unpriced(),
 		Headings: each(q.Sums(), func(s quote.Sum) QuoteSum { return tell.newQuoteSum(q, s, p.CustomerCopy) }),
 		Lines:    each(q.Lines, func(l quote.Line) QuoteLine { return tell.newQuoteLine(q, l) }),
 		Subtotal: amounts(q.Subtotal, q.Currency), Total: amounts(q.Total, q.Currency),
@@ -118,7 +118,7 @@ func NewQuote(in *phrase.Language, p *trip.Priced) *Quote {
 	for _, item := range q.Apart {
 		out.Apart = append(out.Apart, tell.Term(item))
 	}
-	out.Final = len(out.Hindrances) == 0
+	out.Final = len(q.Hindrances()) == 0
 	if p.CustomerCopy {
 		out.Card, out.Lines, out.Apart = "", nil, nil
 	}

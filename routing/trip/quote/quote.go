@@ -91,6 +91,14 @@ func (q *Quote) Hindrances() []say.Remark {
 	return out
 }
 
+// HindersShown are the hindrances that are shown; to the customer those alone that are not of how the
+// price comes about, so that there can be none of a quote that is not final.
+func (q *Quote) HindersShown(customer bool) []say.Remark {
+	return slices.DeleteFunc(q.Hindrances(), func(r say.Remark) bool {
+		return customer && r.Code == "quote.to_confirm"
+	})
+}
+
 // Heading is what a customer sees of some lines: one price.
 type Heading string
 

@@ -239,14 +239,16 @@ func (s *season) jobs(cmd *cobra.Command, list string) ([]*job, error) {
 			Field: list, At: cell.At(), Value: cell.Value, Problem: cell.Problem, Fix: cell.Fix,
 		})
 	}
-	if err == nil && len(out) == 0 {
-		err = &measure.FieldError{
-			Field:   list,
-			Problem: say.That("error.empty"),
-			Fix:     say.That("fix.season_columns", "columns", s.known()),
-		}
+	unusable := say.That("error.empty")
+	switch {
+	case err != nil:
+		unusable = say.Of(err)
+	case len(out) > 0:
+		return out, nil
 	}
-	return out, err
+	return nil, &measure.FieldError{
+		Field: list, Problem: unusable, Fix: say.That("fix.season_columns", "columns", s.known()),
+	}
 }
 
 // columns are those of the head line; one that is none is refused.

@@ -112,6 +112,8 @@ func TestSeasonRefused(t *testing.T) {
 		"a column":    {"id,colour\nJ-1,red\n", "colour"},
 		"twice":       {"id,from,to\nJ-1,a,b\nJ-1,a,b\n", "stands twice"},
 		"a path":      {"id,from,to\n../J-1,a,b\n", "no name for a job"},
+		"long line":   {"id,from,to\nJ-1,a,b,c\n", "line 2"},
+		"open quote":  {"id,from,to\nJ-1,\"a,b\n", "line 2"},
 		"no line":     {"id\n", "is empty"},
 		"nothing":     {"", "has no column id"},
 		"no id of it": {"id,from,to\n,a,b\n", "id"},

@@ -195,8 +195,13 @@ func CallSays(in *phrase.Language, p *trip.Plan, stop int) say.Remark {
 	if c.Slack != nil && c.Late == 0 {
 		spare = *c.Slack
 	}
+	late, before := above0(c.Late), t.Missed != nil && t.Missed.Before && t.Missed.Stop == stop
+	if before {
+		late = nil
+	}
 	return say.That("day.reaches", "place", p.StopCalled(stop), "at", in.Clock(c.Arrive.Slow),
-		"likely", ending(in, c.Arrive.Likely, c.Arrive.Slow), "by", due, "spare", spare, "late", above0(c.Late))
+		"likely", ending(in, c.Arrive.Likely, c.Arrive.Slow), "by", due, "spare", spare, "late", late,
+		"before", before, "past", before && t.Journey.AtOnce)
 }
 
 // overnight says where the rig stands when a day is over, and until when.

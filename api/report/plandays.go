@@ -73,7 +73,12 @@ func (s *screen) missed(p *trip.Plan, m *timetable.Missed) say.Remark {
 			tried = append(tried, one)
 		}
 	}
+	var due any
+	if m.Before {
+		due = s.in.WeekdayMoment(p.Timetable.Journey.Stops[m.Stop].By)
+	}
 	return say.That("day.missed", "place", p.StopCalled(m.Stop), "never", m.Never, "late", above0(m.Late),
+		"before", due, "past", p.Timetable.Journey.AtOnce,
 		"binds", binds, "does", does, "tried", tried)
 }
 
@@ -110,8 +115,12 @@ func (t *text) timetable(p *trip.Plan) {
 				at = t.in.Say(p.StopCalled(e.Stop))
 			}
 			what := say.That("timetable.what", "kind", e.Kind, "why", waitingFor(e), "if_holidays", e.IfHolidays)
+			beside := e.From // of the likely end, which stands beside both
+			if sameDay(e.From, e.To) {
+				beside = e.To
+			}
 			rows = append(rows, entry{cells: []string{
-				t.in.ZonedClock(e.From), ending(t.in, e.To, e.From), ending(t.in, e.Likely, e.To), t.in.Say(what), at,
+				t.in.ZonedClock(e.From), ending(t.in, e.To, e.From), ending(t.in, e.Likely, beside), t.in.Say(what), at,
 			}})
 		}
 		t.table(heads, rows)

@@ -65,12 +65,13 @@ type TravelEntry struct {
 
 // MissedDeadline is a deadline that cannot be met, or a stop that is not reached.
 type MissedDeadline struct {
-	Mark  string          `json:"mark,omitempty"`
-	Place string          `json:"place"`
-	LateS float64         `json:"late_s" doc:"At the least; 0 where it is never reached"`
-	Never bool            `json:"never" doc:"Nothing that is known lets the rig go on"`
-	Binds []timetable.Why `json:"binds" enum:"window,habit,limits,stop,way"`
-	Tried []Remedy        `json:"tried" doc:"What was tried"`
+	Mark   string          `json:"mark,omitempty"`
+	Place  string          `json:"place"`
+	LateS  float64         `json:"late_s" doc:"At the least; 0 where it is never reached"`
+	Before bool            `json:"due_before_departure" doc:"It is due before the trip may begin, as what is past is"`
+	Never  bool            `json:"never" doc:"Nothing that is known lets the rig go on"`
+	Binds  []timetable.Why `json:"binds" enum:"window,habit,limits,stop,way"`
+	Tried  []Remedy        `json:"tried" doc:"What was tried"`
 }
 
 // Remedy is something that was tried to meet a deadline.
@@ -117,7 +118,7 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 	}
 	if m := t.Missed; m != nil {
 		out.Missed = &MissedDeadline{
-			Mark: mark, Place: place(m.Stop), LateS: lasts(m.Late), Never: m.Never,
+			Mark: mark, Place: place(m.Stop), LateS: lasts(m.Late), Before: m.Before, Never: m.Never,
 			Binds: append([]timetable.Why{}, m.Binds...),
 			Tried: each(m.Would, func(r timetable.Remedy) Remedy { return tell.remedy(r, mark) }),
 		}

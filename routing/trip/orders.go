@@ -188,7 +188,7 @@ func (b *builder) tour(legs [][]*search.Path) (out timetable.Tour, untimed bool)
 // planned in it, and its timetable says whether it does.
 func (p *Planner) otherOrder(ctx context.Context, r Request, plan *Plan) error {
 	t := plan.Timetable
-	if t == nil || t.Missed == nil || r.AnyOrder || r.Given != nil || len(r.Stops) < 4 ||
+	if t == nil || t.Missed == nil || t.Missed.Before || r.AnyOrder || r.Given != nil || len(r.Stops) < 4 ||
 		len(r.Stops) > choosing.MaxReordered+2 {
 		return nil
 	}

@@ -16,7 +16,7 @@ const mostSteps = 4
 // a permit of each jurisdiction whose hours are kept, and a unit that is smaller. What gains
 // nothing is not told.
 func (b *builder) remedies(ways []way, cuts []cut, t *Timetable) {
-	if t == nil || t.Missed == nil {
+	if t == nil || t.Missed == nil || t.Missed.Before {
 		return
 	}
 	s, j, ok := b.journey(ways, cuts)

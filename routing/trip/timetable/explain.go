@@ -6,10 +6,14 @@ import "slices"
 func (ln *line) explain(t *Table) {
 	j := *ln.journey
 	m := t.Missed
-	m.Binds = binds(j)
 	if !j.Depart.IsZero() && !j.AtOnce {
 		m.Would = append(m.Would, ln.earlier())
 	}
+	if by := j.Stops[m.Stop].By; !m.Never && !by.IsZero() && by.Before(j.Depart) {
+		m.Before = true
+		return
+	}
+	m.Binds = binds(j)
 	if j.habitual() {
 		m.Would = append(m.Would, Tried(BeyondHabit, without(j, OfHabit)))
 	}

@@ -50,6 +50,29 @@ func TestNobodyLeavesBeforeNow(t *testing.T) {
 	}
 }
 
+// What is due before the trip begins is met by leaving earlier alone: nothing else is tried, and
+// nothing binds. One due at the departure is merely late.
+func TestDueBeforeTheTripBegins(t *testing.T) {
+	for _, tc := range []struct {
+		due            float64
+		atOnce, before bool
+		tried          []Remedying
+	}{
+		{-1, false, true, []Remedying{Earlier}}, {-1, true, true, nil}, {0, true, false, []Remedying{SecondDriver, AnyHour}},
+	} {
+		j := straight(15*h, planning())
+		j.Stops[1].By, j.AtOnce = at(tc.due), tc.atOnce
+		missed := plan(t, j).Missed
+		var tried []Remedying
+		for _, r := range missed.Would {
+			tried = append(tried, r.Kind)
+		}
+		if missed.Before != tc.before || !slices.Equal(tried, tc.tried) || (len(missed.Binds) == 0) != tc.before {
+			t.Errorf("due %v: %+v", tc.due, missed)
+		}
+	}
+}
+
 func TestAClosedSundayBinds(t *testing.T) {
 	j := straight(12*h, Limits{})
 	j.Stops[1].By = at(30)

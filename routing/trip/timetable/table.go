@@ -96,6 +96,7 @@ type Day struct {
 type Missed struct {
 	Stop    int           // whose deadline it is, or that is not reached
 	Late    time.Duration // at the least; 0 where it is never reached
+	Before  bool          // it is due before the trip begins, so that nothing but an earlier departure meets it
 	Never   bool          // nothing that is known lets the rig go on from Drive, Section
 	Drive   int
 	Section int

@@ -2,8 +2,10 @@ package trip
 
 import (
 	"slices"
+	"time"
 
 	"wayhouse/regs/say"
+	"wayhouse/routing/trip/choosing"
 	"wayhouse/routing/trip/driving"
 	"wayhouse/routing/trip/timetable"
 )
@@ -25,6 +27,7 @@ func (b *builder) assumptions() []say.Remark {
 	if b.request.Local {
 		out = append(out, say.That("assume.clock", "zone", b.plan.Departure.Location().String()))
 	}
+	out = append(out, b.shownTwice()...)
 	if b.request.Allowances.Reduced() {
 		out = append(out, say.That("assume.allowances"))
 	}
@@ -39,6 +42,22 @@ func (b *builder) assumptions() []say.Remark {
 		}
 	}
 	return out
+}
+
+// shownTwice lists the hours asked for that clocks show twice on the day on which they go back.
+func (b *builder) shownTwice() (out []say.Remark) {
+	add := func(c choosing.Clock, zone *time.Location) {
+		if first, ok := c.Twice(zone); ok {
+			out = append(out, say.That("assume.shown_twice", "at", first))
+		}
+	}
+	add(choosing.Clock{At: b.request.Departure, Local: b.request.Local}, b.plan.Departure.Location())
+	for _, s := range b.request.Stops {
+		for _, c := range []choosing.Clock{s.Visit.From, s.Visit.By, s.Visit.Until} {
+			add(c, b.Zone(b.Areas.At(s.Point)))
+		}
+	}
+	return say.Once(out)
 }
 
 // assumptions lists what a timetable took for granted; of none nothing.

@@ -24,7 +24,7 @@ type brute struct {
 type task struct {
 	what    doing // of a slot
 	section Section
-	gate    string // "arrive", "leave"
+	gate    string // "arrive", "leave", "halt"
 	stop    int
 }
 
@@ -32,6 +32,9 @@ func newBrute(j Journey, slots int) *brute {
 	b := &brute{j: j, slots: slots, best: slots + 1}
 	for i, d := range j.Drives {
 		for _, s := range d {
+			if s.Halt > 0 {
+				b.tasks = append(b.tasks, task{gate: "halt", section: s})
+			}
 			for range int(s.Slow / slot) {
 				b.tasks = append(b.tasks, task{what: drives, section: s})
 			}
@@ -55,6 +58,9 @@ func (b *brute) try(done []doing, next, stood int) {
 	for next < len(b.tasks) && b.tasks[next].gate != "" {
 		t := b.tasks[next]
 		stop := b.j.Stops[t.stop]
+		if t.gate == "halt" && time.Duration(stood)*slot < t.section.Halt {
+			break
+		}
 		if t.gate == "arrive" && !stop.By.IsZero() && now.Add(-time.Duration(stood)*slot).After(stop.By) {
 			return
 		}
@@ -150,6 +156,9 @@ func someJourney(t *rapid.T, driving int) Journey {
 				Length: 1000, Slow: long, Likely: long / 2, Zone: time.UTC, Hours: someHours(t, depart),
 				Limits: laws[rapid.IntRange(0, 1).Draw(t, "law")], Habit: habit,
 			})
+			if last := &d[len(d)-1]; len(d) > 1 && rapid.Bool().Draw(t, "halts") {
+				last.Halt = slot + hoursOf(t, "halt", 3)
+			}
 		}
 		stop := Stop{Zone: time.UTC, SetUp: hoursOf(t, "set up", 1), Stay: hoursOf(t, "stay", 3)}
 		if rapid.Bool().Draw(t, "opens") {
@@ -173,7 +182,7 @@ func describe(j Journey, t *Table) string {
 	out := fmt.Sprintf("depart %v drivers %d\n", j.Depart, j.Crew.Drivers)
 	for i, d := range j.Drives {
 		for _, s := range d {
-			out += fmt.Sprintf("  drive %d: %v limits %+v\n", i, s.Slow, s.Limits)
+			out += fmt.Sprintf("  drive %d: %v halt %v limits %+v\n", i, s.Slow, s.Halt, s.Limits)
 			if s.Hours != nil {
 				for _, o := range s.Hours.Spans {
 					out += fmt.Sprintf("    %v - %v\n", o.From.Sub(j.Depart), o.To.Sub(j.Depart))

@@ -127,7 +127,7 @@ func without(j Journey, some ...Why) Journey {
 				drives[i][k].Habit = nil
 			}
 			if slices.Contains(some, OfLimits) {
-				drives[i][k].Limits = Limits{}
+				drives[i][k].Limits, drives[i][k].Halt = Limits{}, 0
 			}
 		}
 	}

@@ -56,6 +56,7 @@ type Section struct {
 	Limits Limits        // of the driver there
 	Pause  time.Duration // standing before it: a border, boarding, escorts' hand-over
 	Waits  Kind          // what Pause is: [Border], [Ferry] or [Handover]
+	Halt   time.Duration // off duty in a row before it and Pause, at the least: a rest at a place there; 0: none
 	Ferry  bool          // Slow and Likely are of a crossing: on duty, but not driven; it sails at once
 }
 

@@ -169,12 +169,15 @@ func within(h *Hours, from, to time.Time) bool {
 func unserved(j Journey, t *Table) (out []string) {
 	driven := map[[2]int]time.Duration{}
 	at := make([]map[Kind]time.Duration, len(j.Stops))
+	halted := map[[2]int]time.Duration{}
 	for i := range at {
 		at[i] = map[Kind]time.Duration{}
 	}
 	for _, e := range t.Entries {
 		if e.Kind == Driving || e.Kind == Ferry {
 			driven[[2]int{e.Drive, e.Section}] += e.To.Sub(e.From)
+		} else if e.Stop < 0 && driven[[2]int{e.Drive, e.Section}] == 0 && e.Kind != Border && e.Kind != Handover {
+			halted[[2]int{e.Drive, e.Section}] += e.To.Sub(e.From)
 		}
 		if e.Stop >= 0 {
 			at[e.Stop][e.Kind] += e.To.Sub(e.From)
@@ -190,6 +193,9 @@ func unserved(j Journey, t *Table) (out []string) {
 		var got, want time.Duration // a minute may be shared by two sections
 		for k, s := range d {
 			got, want = got+driven[[2]int{i, k}], want+s.Slow
+			if stood := halted[[2]int{i, k}]; stood < s.Halt {
+				out = append(out, fmt.Sprintf("it stands for %v before section %d, not %v", stood, k, s.Halt))
+			}
 			if got < want {
 				out = append(out, fmt.Sprintf("drive %d to section %d takes %v", i, k, got))
 			}

@@ -25,6 +25,7 @@ type act uint8
 
 const (
 	leaving  act = iota // a stop: standing until it is left, before packing
+	halting             // at a place on the way, off duty
 	arriving            // at a stop
 	working             // on duty
 	sailing             // on duty
@@ -35,7 +36,7 @@ const (
 type step struct {
 	act            act
 	does           Kind
-	long           minutes // of work or driving
+	long           minutes // of work or driving, or off duty in a halt at the least
 	hours          *windows
 	law            int // -1: none
 	drive, section int // -1 at a stop
@@ -79,6 +80,8 @@ func (s Section) check() error {
 	switch {
 	case s.Zone == nil:
 		return errors.New("a section has no time zone")
+	case s.Halt < 0:
+		return fmt.Errorf("a halt of %v", s.Halt)
 	case s.Likely < 0 || s.Slow < s.Likely:
 		return fmt.Errorf("a section of %v likely and %v slow", s.Likely, s.Slow)
 	case l.Rest <= 0 && (l.Driving > 0 || l.OnDuty > 0 || l.Elapsed > 0), l.Break <= 0 && l.BreakAfter > 0:

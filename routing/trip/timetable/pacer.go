@@ -55,6 +55,7 @@ func (p *pacer) section(number int) {
 	base := step{
 		law: p.number(s.Limits), drive: p.drive, section: number, stop: -1, begins: p.at, ends: p.at,
 	}
+	p.halt(base, up(s.Halt))
 	p.standing(base, s.Waits, up(s.Pause))
 	switch {
 	case s.Ferry:
@@ -74,6 +75,13 @@ func (h Habits) lengthened(d time.Duration) time.Duration {
 	high, low := bits.Mul64(uint64(d), uint64(time.Hour))
 	out, rest := bits.Div64(high, low, uint64(time.Hour-h.NotDriven))
 	return time.Duration(out + min(rest, 1))
+}
+
+func (p *pacer) halt(base step, long minutes) {
+	if long > 0 {
+		base.act, base.long, base.hours = halting, long, nil
+		p.add(base)
+	}
 }
 
 func (p *pacer) standing(base step, does Kind, long minutes) {

@@ -51,6 +51,8 @@ func (s *search) from(first int, front []int32) []int32 {
 			front = s.work(i, st, front)
 		case arriving:
 			front = s.arrive(i, st, front)
+		case halting:
+			front = s.halt(i, st, front)
 		default:
 			front = s.leave(i, st, front)
 		}

@@ -143,6 +143,23 @@ func (s *search) midnights(out []end, l *label, number int) []end {
 	return out
 }
 
+// halt rests at a place on the way, for as long as asked at the least.
+func (s *search) halt(number int, st *step, front []int32) (out []int32) {
+	for _, i := range front {
+		at := s.labels[i].at
+		for _, e := range s.ends(i, number, at, at+st.long) {
+			if e.least < st.long {
+				e.least, e.why = st.long, OfLimits
+			}
+			l := s.rest(s.child(i, number, rested), e, at, at)
+			s.begin(&l)
+			l.fresh = true
+			out = s.put(out, l)
+		}
+	}
+	return s.uncovered(out)
+}
+
 // leave stands at a stop until it is left.
 func (s *search) leave(number int, st *step, front []int32) (out []int32) {
 	for _, i := range front {

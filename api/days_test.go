@@ -17,6 +17,7 @@ import (
 	"wayhouse/api/wire"
 	"wayhouse/regs/finding"
 	"wayhouse/regs/say"
+	"wayhouse/routing/trip"
 	"wayhouse/routing/trip/timetable"
 )
 
@@ -62,7 +63,13 @@ func TestMomentsAreWholeSeconds(t *testing.T) {
 
 func timetableOf(t *testing.T, change func(*timetable.Journey)) *wire.Timetable {
 	t.Helper()
-	raw := must(json.Marshal(wire.NewTrip(phrase.English(), tours.Show(t, change))))
+	return answered(t, tours.Show(t, change))
+}
+
+// answered is the timetable of a plan as its JSON has it.
+func answered(t *testing.T, p *trip.Plan) *wire.Timetable {
+	t.Helper()
+	raw := must(json.Marshal(wire.NewTrip(phrase.English(), p)))
 	if *update {
 		met.Lock()
 		docOf(handler()).note(schema{Ref: "#/components/schemas/Trip"}, "", raw)

@@ -216,9 +216,17 @@ func overnight(in *phrase.Language, p *trip.Plan, d timetable.Day) []say.Remark 
 		return []say.Remark{say.That("day.at_stop", "place", p.StopCalled(last.Stop), "until", until)}
 	case last.Stop < 0 && last.To.Sub(last.From) >= night:
 		return []say.Remark{say.That("day.parked", "after", last.Begins, "until", until,
-			"closed", last.For == timetable.OfWindow, "habit", last.For == timetable.OfHabit)}
+			"closed", last.For == timetable.OfWindow, "habit", last.For == timetable.OfHabit, "at", nightPlace(t.NightAt(last)))}
 	}
 	return nil
+}
+
+// nightPlace names the place of a night, nil where none is known.
+func nightPlace(n *trip.Night) any {
+	if n == nil {
+		return nil
+	}
+	return n.Says()
 }
 
 // clockAs is a moment on its own clock: the time alone where the day is that of another.

@@ -61,6 +61,22 @@ type TravelEntry struct {
 	Why        timetable.Why `json:"why,omitempty" enum:"window,habit,limits,arrival,stop"`
 	IfHolidays bool          `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
 	HoursOpen  []string      `json:"hours_not_known"`
+	RestsAt    *RestPlace    `json:"rests_at,omitempty" doc:"The place where it rests; left out where none is known"`
+}
+
+// RestPlace is a place of the road data at which a rig rests on its way. That it is open, free
+// and large enough is not said.
+type RestPlace struct {
+	Mark         string  `json:"mark,omitempty"`
+	Kind         string  `json:"kind" enum:"rest area,service area,truck parking"`
+	Name         string  `json:"name,omitempty"`
+	AlongM       float64 `json:"along_m" doc:"Where the way is left for the place, from the first stop"`
+	OffM         float64 `json:"off_m" doc:"By road from the way to the place"`
+	TruckLots    *int    `json:"truck_lots" doc:"How many are for trucks; null where the map does not say"`
+	OpeningHours string  `json:"opening_hours,omitempty" doc:"As the map writes them"`
+	Charge       string  `json:"charge,omitempty" doc:"Whether it costs money, as the map writes it"`
+	Toilets      string  `json:"toilets,omitempty" doc:"Whether there are any, as the map writes it"`
+	LaterS       float64 `json:"later_s" doc:"By how much the rest there puts off the last stop"`
 }
 
 // MissedDeadline is a deadline that cannot be met, or a stop that is not reached.
@@ -152,7 +168,23 @@ func newTravelDay(p *trip.Plan, d timetable.Day, mark string) TravelDay {
 			Mark: mark, Kind: e.Kind, From: second(e.From), To: second(e.To), Likely: second(e.Likely), Stop: numbered(e.Stop),
 			Leg: numbered(e.Leg), BeginsM: round(float64(e.Begins)), EndsM: round(float64(e.Ends)), Why: e.For,
 			IfHolidays: e.IfHolidays, HoursOpen: append([]string{}, p.HoursOpen([]timetable.Entry{e})...),
+			RestsAt: restPlace(t.NightAt(e), mark),
 		})
+	}
+	return out
+}
+
+// restPlace is nil where none is known.
+func restPlace(n *trip.Night, mark string) *RestPlace {
+	if n == nil {
+		return nil
+	}
+	out := &RestPlace{
+		Mark: mark, Kind: n.Kind.String(), Name: n.Name, AlongM: round(float64(n.Along)), OffM: round(float64(n.There)),
+		OpeningHours: n.Hours, Charge: n.Fee, Toilets: n.Toilets, LaterS: lasts(n.Later),
+	}
+	if lots, known := n.Trucks.Value(); known {
+		out.TruckLots = &lots
 	}
 	return out
 }

@@ -213,7 +213,7 @@ func TestMovesThatNeverEnd(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m.table = &Timetable{j, *table}
+	m.table = &Timetable{Journey: j, Table: *table}
 	got, err := m.complete()
 	if err != nil || !got.Timetable.never() || len(got.Runs) != 4 {
 		t.Fatalf("%v, %+v", err, got)

@@ -298,7 +298,7 @@ func (m *moving) together() error {
 	}
 	table, err := timetable.Plan(j)
 	if err == nil {
-		m.table = &Timetable{j, *table}
+		m.table = &Timetable{Journey: j, Table: *table}
 	}
 	return err
 }

@@ -33,6 +33,11 @@ func (b *builder) parking(l Leg, s, next stage) finding.Finding {
 		Outcome: finding.Conditional, Demands: finding.Demands{Conditions: []say.Remark{arrange}},
 		Says: []say.Remark{say.That("park.stands", "lacks", b.Network.Lacks(network.Stopping))},
 	}
+	if n := b.plan.Timetable.nightBefore(next); n != nil {
+		f.Demands.Conditions = []say.Remark{say.That("park.rests", "from", s.late.In(zone), "until", next.slow.In(zone),
+			"place", n.Says(), "later", n.Later)}
+		f.Says = []say.Remark{say.That("park.at_place")}
+	}
 	f.SeeTo()
 	return f
 }

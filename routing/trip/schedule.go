@@ -39,9 +39,14 @@ func (b *builder) schedule(ways []way, cuts []cut) (*Timetable, []stage, error) 
 			return nil, nil, err
 		}
 	}
-	t := &Timetable{j, *table}
+	t := &Timetable{Journey: j, Table: *table}
 	if m := table.Missed; m != nil && m.Never {
 		return t, unscheduled(cuts), nil
+	}
+	if b.along == nil {
+		if err := s.atPlaces(t); err != nil {
+			return nil, nil, err
+		}
 	}
 	return t, s.stages(t), nil
 }

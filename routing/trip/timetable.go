@@ -14,6 +14,7 @@ import (
 type Timetable struct {
 	Journey timetable.Journey // what it was made of
 	timetable.Table
+	Nights []Night // rests on the way at places of the network, in the order of travel
 }
 
 // longestShift is the longest that one driver drives between two rests, or stays that are

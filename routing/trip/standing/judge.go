@@ -142,6 +142,14 @@ func (j *Judge) Closed(p network.Piece) (closed bool) {
 	return closed
 }
 
+// Admits reports whether no sign of a place beside an edge, of which a record tells, shuts the rig
+// out, be it at certain hours or if it counts as a truck.
+func (j *Judge) Admits(place network.RoadID, beside network.EdgeID) bool {
+	one := &judgement{}
+	j.signs.signs(one, j.Network.Record(place), j.signs.key(place, beside, false), network.Allowed)
+	return !one.closed && !one.shut && !one.hours && !one.trucks
+}
+
 // EndsOnly reports whether a piece may be driven only where a trip begins or ends.
 func (j *Judge) EndsOnly(p network.Piece) (ends bool) {
 	j.judge(p, func(one *judgement) { ends = ends || one.ends })

@@ -87,7 +87,7 @@ func DayDetails(in *phrase.Language, p *trip.Plan, d timetable.Day) (out []say.R
 		}
 	}
 	if checks, fills := counted[timetable.Check], counted[timetable.Fuel]; checks+fills > 0 {
-		out = append(out, say.That("day.small", "checks", checks, "fills", fills))
+		out = append(out, say.That("day.small", "checks", checks, "fills", fills, "tank", t.Fuelling() == trip.ByTank))
 	}
 	return append(out, overnight(in, p, d)...)
 }

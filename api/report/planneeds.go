@@ -98,11 +98,31 @@ func alongside(d finding.Demands) (out []say.Remark) {
 func (s *screen) fuel(p *trip.Plan) {
 	part := s.part(say.That("screen.label.fuel"))
 	if !p.Fuel.Unknown.None() {
-		part.tells(say.That("screen.fuel_not_known", "why", p.Fuel.Unknown))
+		part.tells(say.That("screen.fuel_not_known", "why", p.Fuel.Unknown, "planned", fuelStops(p)))
 		return
 	}
 	all := p.Fuel.Band()
-	part.keeps(say.That("screen.fuel", "likely", all.Likely, "low", all.Low, "high", all.High, "tank", tank(p.Road)))
+	part.keeps(say.That("screen.fuel", "likely", all.Likely, "low", all.Low, "high", all.High, "tank", tank(p.Road),
+		"planned", fuelStops(p)))
+}
+
+// fuelStops says which fuel stops the timetable has and what they rest on; none where there is
+// nothing to add to how far the tank goes.
+func fuelStops(p *trip.Plan) say.Remark {
+	if p.Timetable == nil || p.Road == nil {
+		return say.Remark{}
+	}
+	needs, stops := len(p.Road.Tank.Stops) > 0, p.Timetable.FuelStops()
+	switch by := p.Timetable.Fuelling(); {
+	case by == trip.ByPace:
+		return say.That("screen.fuel_by_pace", "stops", stops, "every", p.Timetable.Journey.Habits.FuelEvery)
+	case by == trip.ByTank && stops > 0:
+		return say.That("screen.fuel_by_tank", "stops", stops)
+	case by == trip.NotKnown:
+		return say.That("screen.fuel_unplanned", "often", needs)
+	default:
+		return say.Remark{}
+	}
 }
 
 // tank says how far the tank goes on a way.

@@ -18,6 +18,7 @@ type Timetable struct {
 	IfHolidays bool            `json:"if_holidays" doc:"It drives at hours that are open if the list of holidays is right"`
 	Stops      []Call          `json:"stops" doc:"Those that are reached, in the order of travel"`
 	HoursOpen  []string        `json:"hours_not_known"`
+	FuelBy     trip.Fuelling   `json:"fuel_stops_by" enum:"pace,tank,unknown,no_time"`
 	Days       []TravelDay     `json:"days" doc:"On which something begins; a stay goes on over those between"`
 	Missed     *MissedDeadline `json:"missed" doc:"The first deadline that is not met; null where all are"`
 }
@@ -116,7 +117,7 @@ func (tell teller) newTimetable(p *trip.Plan, mark string) *Timetable {
 	out := &Timetable{
 		Mark: mark, Departure: second(t.Departure), Latest: instant(t.Latest), Arrival: instant(t.Arrival.Likely),
 		Slow: instant(t.Arrival.Slow), IfHolidays: t.IfHolidays, Stops: []Call{}, Days: []TravelDay{},
-		HoursOpen: append([]string{}, p.HoursOpen(t.Entries)...),
+		HoursOpen: append([]string{}, p.HoursOpen(t.Entries)...), FuelBy: t.Fuelling(),
 	}
 	for i, c := range t.Calls {
 		call := Call{

@@ -32,6 +32,9 @@ func (b *builder) assumptions() []say.Remark {
 		out = append(out, say.That("assume.allowances"))
 	}
 	out = append(out, b.plan.Timetable.assumptions()...)
+	if t := b.plan.Timetable; t != nil && t.Fuelling() == Untimed && len(b.plan.Road.Tank.Stops) > 0 {
+		out = append(out, say.That("assume.fuel_time"))
+	}
 	var zones []string
 	for _, l := range b.plan.Legs {
 		for _, c := range l.Jurisdictions {

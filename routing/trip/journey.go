@@ -9,6 +9,7 @@ import (
 
 	"wayhouse/regs"
 	"wayhouse/regs/finding"
+	"wayhouse/regs/measure"
 	"wayhouse/regs/window"
 	"wayhouse/routing/trip/timetable"
 )
@@ -17,8 +18,9 @@ import (
 type scheduling struct {
 	*builder
 	cuts        []cut
-	drives      [][]stretch // from each stop to the next
-	from, until time.Time   // of which hours are looked up
+	drives      [][]stretch      // from each stop to the next
+	way         measure.Distance // that is driven, all drives together
+	from, until time.Time        // of which hours are looked up
 }
 
 // drivesOf groups cuts by the stops that they lie between.
@@ -51,6 +53,7 @@ func (b *builder) journey(ways []way, cuts []cut) (s *scheduling, j timetable.Jo
 		j.Depart = time.Time{}
 	}
 	s.span(j, slowOf(s.drives))
+	s.way = drivenOf(s.drives)
 	for _, drive := range s.drives {
 		j.Drives = append(j.Drives, s.drive(drive))
 	}
@@ -133,6 +136,9 @@ func (s *scheduling) section(drive []stretch, i int, of stretch) timetable.Secti
 	out := timetable.Section{
 		Leg: of.cut, Length: lengthOf(of.pieces), Likely: long.Duration, Slow: long.Slow, Zone: s.zoneOf(c),
 		Ferry: of.ferry, Hours: s.hours(c, s.vehicle()), Habit: s.habit(c), Limits: s.limits(c),
+	}
+	if !of.ferry && s.fuelling() == ByTank {
+		out.Burns = s.builder.drives.Burns(of.pieces, s.way)
 	}
 	switch pace := s.request.Pace; {
 	case of.ferry:

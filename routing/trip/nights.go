@@ -149,6 +149,7 @@ func (n *Night) parts(of timetable.Drive, first, second stretch) timetable.Drive
 	a := of[n.Section]
 	b := a
 	b.Pause, b.Waits, b.Halt = 0, "", a.Limits.Rest
+	b.Burns = a.BurnsAfter(lengthOf(first.pieces))
 	there, back := n.There, n.Back+max(n.At-n.Rejoins, 0)
 	for _, one := range []struct {
 		of     *timetable.Section

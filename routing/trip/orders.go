@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"wayhouse/regs/measure"
 	"wayhouse/regs/say"
 	"wayhouse/routing/search"
 	"wayhouse/routing/trip/choosing"
@@ -151,10 +152,10 @@ func (b *builder) tour(legs [][]*search.Path) (out timetable.Tour, untimed bool)
 	out.Journey = timetable.Journey{Depart: b.departure, Stops: slices.Clone(b.visits), Crew: b.request.Crew.Crew,
 		Habits: b.habits()}
 	all := make([][][]stretch, len(legs))
-	cuts, longest := make([][][]cut, len(legs)), time.Duration(0)
+	cuts, longest, way := make([][][]cut, len(legs)), time.Duration(0), measure.Distance(0)
 	for i := range legs {
 		all[i], cuts[i] = make([][]stretch, len(legs)), make([][]cut, len(legs))
-		long := time.Duration(0)
+		long, far := time.Duration(0), measure.Distance(0)
 		for k, path := range legs[i] {
 			if path == nil {
 				continue
@@ -167,11 +168,13 @@ func (b *builder) tour(legs [][]*search.Path) (out timetable.Tour, untimed bool)
 				continue
 			}
 			all[i][k], long = drives[0], max(long, slowOf(drives))
+			far = max(far, drivenOf(drives))
 		}
-		longest += long
+		longest, way = longest+long, way+far
 	}
 	s := &scheduling{builder: b}
 	s.span(out.Journey, longest)
+	s.way = way
 	for i := range all {
 		out.Ways = append(out.Ways, make([]timetable.Drive, len(all)))
 		for k, drive := range all[i] {

@@ -100,8 +100,7 @@ func (d *Driver) pull(o *Drive) {
 	if o.Run.Unknown > 0 && o.Gap.None() {
 		o.Gap = noSpeed()
 	}
-	idle := d.conditions.Idle
-	o.Idle = drive.Idle(idle.Seconds())
+	o.Idle = d.idle()
 	of := d.vehicle.Fuel.CarbonDioxide
 	all := o.Fuel().Band()
 	o.Carbon = drive.Band[float64]{Likely: of(all.Likely), Low: of(all.Low), High: of(all.High)}
@@ -116,18 +115,15 @@ func (d *Driver) pull(o *Drive) {
 	d.hardClimbs(o)
 }
 
+func (d *Driver) idle() drive.Burn { return drive.Idle(d.conditions.Idle.Seconds()) }
+
 // tank finds how far the tank goes, and where it is down to its reserve.
 func (d *Driver) tank(o *Drive) {
-	tank := d.rig.Tow.Tank
-	switch {
-	case tank == nil:
-		o.Tank.Unknown = say.That("road.no_tank")
-		return
-	case !o.Gap.None():
-		o.Tank.Unknown = o.Gap
+	usable := d.Usable()
+	if o.Tank.Unknown = say.Or(usable.Why(), o.Gap); !o.Tank.Unknown.None() {
 		return
 	}
-	o.Tank.Usable = *tank * measure.Volume(1-d.conditions.Reserve)
+	o.Tank.Usable, _ = usable.Value()
 	if most := o.Fuel().Most(); most > 0 {
 		o.Tank.Range = o.Run.Length * measure.Distance(o.Tank.Usable/most)
 	}
@@ -135,7 +131,7 @@ func (d *Driver) tank(o *Drive) {
 	for i, s := range d.driven { // idling is spread over the way
 		each[i] += o.Idle.Most() * measure.Volume(s.Length/o.Run.Length)
 	}
-	for i, at := range drive.FuelStops(*tank, d.conditions.Reserve, d.driven, each) {
+	for i, at := range drive.FuelStops(*d.rig.Tow.Tank, d.conditions.Reserve, d.driven, each) {
 		if i == 0 {
 			o.Tank.Range = at
 		}

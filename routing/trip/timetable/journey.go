@@ -57,6 +57,7 @@ type Section struct {
 	Pause  time.Duration // standing before it: a border, boarding, escorts' hand-over
 	Waits  Kind          // what Pause is: [Border], [Ferry] or [Handover]
 	Halt   time.Duration // off duty in a row before it and Pause, at the least: a rest at a place there; 0: none
+	Burns  []Burnt       // of the tank, by its way; none: not known, or nobody asks
 	Ferry  bool          // Slow and Likely are of a crossing: on duty, but not driven; it sails at once
 }
 

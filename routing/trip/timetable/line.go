@@ -104,14 +104,16 @@ func lineOf(j *Journey, hours map[[2]*Hours]*windows) *line {
 	ln := &line{journey: j, hours: hours}
 	ln.base = ln.midnight()
 	var at measure.Distance
-	fuel := until(Interval{Way: j.Habits.FuelEvery}, j.Habits.Fuel)
+	tanks := j.Habits.Fuel > 0 && j.Burns()
+	fuel, tank := until(Interval{Way: j.Habits.FuelEvery}, j.Habits.Fuel), 1.0
 	for i, d := range j.Drives {
 		ln.leave(i, at)
-		p := &pacer{line: ln, at: at, drive: i, fuel: fuel, check: until(j.Habits.CheckFirst, j.Habits.Check)}
+		p := &pacer{line: ln, at: at, drive: i, fuel: fuel, tanks: tanks, tank: tank,
+			check: until(j.Habits.CheckFirst, j.Habits.Check)}
 		for s := range d {
 			p.section(s)
 		}
-		at, fuel = p.at, p.fuel
+		at, fuel, tank = p.at, p.fuel, p.tank
 		ln.arrive(i+1, at)
 	}
 	ln.tracks = tracks(ln.laws)

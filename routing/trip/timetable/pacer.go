@@ -17,6 +17,8 @@ type pacer struct {
 	slow  time.Duration // driven so far in this drive, not rounded
 	given minutes       // of it, in steps
 	fuel  Interval      // until it is taken
+	tanks bool          // fuel is taken when the tank is down
+	tank  float64       // what is left of it, as a share
 	check Interval      // until the next one
 }
 
@@ -102,14 +104,19 @@ func (p *pacer) crossing(base step, s Section) {
 func (p *pacer) lay(base step, s Section, long minutes, last bool) {
 	each, share := float64(s.Length)/float64(long), float64(p.journey.Habits.lengthened(s.Likely))/float64(long)
 	h := p.journey.Habits
+	if p.dry(s, 0, each) {
+		p.fill(base)
+	}
 	for done := minutes(0); done < long; {
 		one := base
 		one.act, one.does = driving, Driving
-		one.long = min(long-done, p.check.minutes(each), p.fuel.minutes(each))
-		one.begins = base.begins + measure.Distance(each*float64(done))
+		one.long = min(p.check.minutes(each), p.fuel.minutes(each), p.lasts(s, done, long-done, each))
+		from := measure.Distance(each * float64(done))
+		one.begins = base.begins + from
 		one.likely = time.Duration(share * float64(one.long))
 		done += one.long
-		one.ends = base.begins + measure.Distance(each*float64(done))
+		to := measure.Distance(each * float64(done))
+		one.ends = base.begins + to
 		p.add(one)
 
 		here := base
@@ -117,6 +124,7 @@ func (p *pacer) lay(base step, s Section, long minutes, last bool) {
 		var checks, fuels bool
 		p.check, checks = p.check.less(one.long, each)
 		p.fuel, fuels = p.fuel.less(one.long, each)
+		p.tank -= s.Burnt(to) - s.Burnt(from)
 		if last && done == long {
 			return
 		}
@@ -124,9 +132,8 @@ func (p *pacer) lay(base step, s Section, long minutes, last bool) {
 			p.check = until(h.CheckEvery, h.Check)
 			p.standing(here, Check, up(h.Check))
 		}
-		if fuels {
-			p.fuel = until(Interval{Way: h.FuelEvery}, h.Fuel)
-			p.standing(here, Fuel, up(h.Fuel))
+		if fuels || done < long && p.dry(s, done, each) {
+			p.fill(here)
 		}
 	}
 }

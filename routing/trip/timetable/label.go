@@ -97,6 +97,14 @@ func (ln *line) onDuty(l *label, long minutes, drives bool) {
 	}
 }
 
+// offSince is since when a crew is off duty; it begins to be now, if it is not.
+func (l *label) offSince() minutes {
+	if l.off == onDuty {
+		return l.at
+	}
+	return l.off
+}
+
 func (ln *line) toMidnight(at minutes) minutes { return ln.base + (ln.dayOf(at)+1)*aDay - at }
 
 // shortOff is what counts as time off duty in a day, at the least.
@@ -112,9 +120,7 @@ func (ln *line) begin(l *label) {
 
 // offDuty stands off duty until a moment, since before if the crew is so already.
 func (ln *line) offDuty(l *label, until minutes) {
-	if l.off == onDuty {
-		l.off = l.at
-	}
+	l.off = l.offSince()
 	l.at = until
 	ln.turn(l)
 	long := until - l.off

@@ -17,14 +17,19 @@ type end struct {
 	over         minutes // when it is, so that the crew may go on
 }
 
-// stand adds to the labels of a place those that stand there off duty first.
+// stand adds to the labels of a place those that stand there off duty first. A crew that has
+// waited to be received is off duty since it came.
 func (s *search) stand(number int, i int32, front []int32) []int32 {
 	if s.labels[i].fresh {
 		return front
 	}
-	at := s.labels[i].at
-	for _, e := range s.ends(i, number, at, at) {
-		if l := s.rest(s.child(i, number, rested), e, at, at); l.at > at {
+	at, since := s.labels[i].at, s.labels[i].offSince()
+	for _, e := range s.ends(i, number, since, at) {
+		earliest := at
+		if since < at {
+			earliest = e.over // the shift before was put off where it came
+		}
+		if l := s.rest(s.child(i, number, rested), e, since, earliest); l.at > at {
 			s.begin(&l)
 			l.fresh = true
 			front = s.put(front, l)
@@ -164,10 +169,7 @@ func (s *search) halt(number int, st *step, front []int32) (out []int32) {
 func (s *search) leave(number int, st *step, front []int32) (out []int32) {
 	for _, i := range front {
 		l := &s.labels[i]
-		since := l.off
-		if since == onDuty {
-			since = l.at
-		}
+		since := l.offSince()
 		stayed, earliest := l.at, l.at
 		if number > 0 {
 			stayed += up(s.journey.Stops[st.stop].Stay)

@@ -17,12 +17,8 @@ func (t *tracer) stays(l, before *label, st *step) {
 	until := t.staysUntil(st.stop, upTo(call.Arrive.Likely))
 	t.likely = latest(t.likely.Add(stop.Stay), until.in(time.UTC))
 	t.add(st, Entry{Kind: Stay, For: OfStop}, before.at, over)
-	since := before.off
-	if since == onDuty {
-		since = before.at
-	}
 	t.rests(l, t.offFrom)
-	t.add(st, t.standing(l, l.at-since), over, l.at)
+	t.add(st, t.standing(l, l.at-before.offSince()), over, l.at)
 }
 
 // rests moves the likely crew on to where its time off duty is over that began at a moment.

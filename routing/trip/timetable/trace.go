@@ -96,9 +96,11 @@ func (t *tracer) follow(l, before *label, st *step) {
 	case left:
 		t.stays(l, before, st)
 	case rested:
-		t.offFrom = t.likely
-		t.rests(l, t.likely)
-		t.add(st, t.standing(l, l.at-before.at), before.at, l.at)
+		if before.took != arrived {
+			t.offFrom = t.likely
+		}
+		t.rests(l, t.offFrom)
+		t.add(st, t.standing(l, l.at-before.offSince()), before.at, l.at)
 	}
 }
 
